@@ -1,0 +1,338 @@
+"""Read and show quantities in the trade's units.
+
+This is the one door between text such as ``1 1/2 lb`` and the plain floats that everything inside
+computes on. pint does the arithmetic, on the small list of units in ``units.txt``.
+
+Sources of the definitions: the international yard and pound agreement of 1959 (inch, pound), the
+US gallon of 231 cubic inches (NIST Handbook 44, appendix C, from memory), the imperial gallon of
+4.54609 L (UK Units of Measurement Regulations 1995, from memory). US proof is twice the
+percentage by volume (27 CFR 5.1, from memory).
+"""
+
+from __future__ import annotations
+
+import difflib
+import math
+import re
+import sys
+import unicodedata
+from contextlib import contextmanager
+from dataclasses import dataclass
+from functools import lru_cache
+from importlib import resources
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from pint import UnitRegistry
+
+LB_PER_GAL_IN_G_PER_L = 453.59237 / 3.785411784
+"""A one-pound cut (1 lb per US gallon of alcohol) in grams per litre of alcohol: 119.826427."""
+
+
+class UnitFaultError(ValueError):
+    """A quantity that cannot be read: what is wrong, and what would be right."""
+
+    def __init__(self, message: str, remedy: str) -> None:
+        super().__init__(f"{message}; {remedy}")
+        self.message = message
+        self.remedy = remedy
+
+
+class NoUnitError(UnitFaultError):
+    """A number on its own where a unit is needed."""
+
+
+class ForeignUnitError(UnitFaultError):
+    """A unit of another kind of quantity, such as grams for a volume."""
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """One kind of quantity: the unit it is kept in, and what a person may write for it."""
+
+    name: str
+    unit: str
+    """The unit in which the insides keep it, as ``units.txt`` names it."""
+    examples: tuple[str, ...]
+    minimum: float = 0.0
+    maximum: float = math.inf
+    above_minimum: bool = False
+    """True when the minimum itself is no sensible value (a batch of nothing)."""
+    shown: str = ""
+    """How the kept unit is written for people, when not by its own name."""
+
+    @property
+    def noun(self) -> str:
+        """The name with its article: ``a length``, ``an area``."""
+        return f"{'an' if self.name[0] in 'aeiou' else 'a'} {self.name}"
+
+    @property
+    def kept_unit(self) -> str:
+        """The kept unit as people write it."""
+        return self.shown or self.unit
+
+
+VOLUME = Measure(
+    "volume", "ml", ("250 ml", "8 floz", "1 cup", "1 qt"), maximum=1e7, above_minimum=True
+)
+MASS = Measure("mass", "g", ("30 g", "1 oz", "0.5 lb"), maximum=1e7, above_minimum=True)
+LENGTH = Measure("length", "mm", ("220 mm", "8 1/2 in"), maximum=1e5, above_minimum=True)
+FILM = Measure("film", "um", ("20 um", "0.8 mil"), maximum=1e4, above_minimum=True)
+AREA = Measure("area", "m2", ("0.12 m2", "180 sqin", "1.5 sqft"), maximum=1e4, above_minimum=True)
+DURATION = Measure(
+    "duration",
+    "s",
+    ("90 min", "1 h 30 min", "overnight", "2 days"),
+    maximum=10 * 365.25 * 86400,
+)
+TEMPERATURE = Measure(
+    "temperature", "degC", ("20 degC", "68 degF"), minimum=-40.0, maximum=100.0, shown="degC"
+)
+HUMIDITY = Measure("humidity", "percent_rh", ("55 %",), maximum=100.0, shown="%")
+STRENGTH = Measure(
+    "strength", "percent_vol", ("95 %vol", "190 proof"), maximum=100.0, above_minimum=True
+)
+CUT = Measure(
+    "cut", "g/l", ("2 lb", "240 g/L", "20 %w/v", "1.5 lb/impgal"), maximum=2400.0,
+    above_minimum=True,
+)
+SHARE = Measure("share", "percent", ("5 %",), maximum=100.0, shown="%")
+SPREAD = Measure("amount for an area", "ml/m2", ("15 ml/m2", "0.05 floz/ft2"), maximum=5000.0,
+                 above_minimum=True)
+SPREAD_MASS = Measure("amount for an area", "g/m2", ("150 g/m2",), maximum=5000.0,
+                      above_minimum=True)
+PACE = Measure("time for an area", "min/m2", ("8 min/m2", "1 min/sqft"), maximum=10000.0)
+DENSITY = Measure("density", "g/ml", ("0.81 g/ml", "810 kg/m3"), maximum=25.0, above_minimum=True)
+SPEED = Measure("air movement", "m/s", ("0.1 m/s",), maximum=20.0)
+
+_SPOKEN_DURATIONS = {"overnight": 12 * 3600.0, "none": 0.0}
+
+# Spellings that hold a space, a sign or a full stop, turned into one plain name before reading.
+_SPELLINGS = (
+    (r"fl\.?\s*oz\.?", "floz"),
+    (r"fluid\s+ounces?", "floz"),
+    (r"imp(?:erial)?\.?\s+(gal|qt|pt|floz)\w*", r"imp\1"),
+    (r"us\s+(gal|floz)\w*", r"us\1"),
+    (r"sq\.?\s+(cm|in|ft|m)\b", r"sq\1"),
+    (r"%\s*w\s*/\s*v", "wv"),
+    (r"%\s*(?:vol|abv|v/v)\b\.?", "percent_vol"),
+    (r"%\s*rh\b", "rh"),
+    (r"%", "percent"),
+    (r"°\s*", "deg"),
+    (r"²", "2"),
+    (r"³", "3"),
+    (r"\bper\b", "/"),
+)
+_NUMBER = r"[+-]?(?:\d+\s+\d+/\d+|\d+/\d+|\d+(?:\.\d+)?|\.\d+)(?:[eE][+-]?\d+)?"
+_WORD = r"[A-Za-zµμ_]+(?:[23](?!\d))?"
+_UNIT = rf"{_WORD}(?:\s*/\s*{_WORD})*"
+_PAIR = re.compile(rf"\s*({_NUMBER})\s*({_UNIT})?\s*\+?")
+_LONGEST_TEXT = 80
+
+
+def read(text: str, measure: Measure) -> float:
+    """Return the quantity in ``text`` as a float in the measure's kept unit.
+
+    Several parts add up (``1 h 30 min``); fractions may be written ``1 1/2`` or ``1½``.
+
+    Raises:
+        UnitFaultError: for a missing or foreign unit, no number, or a value outside the measure's
+            range. Its remedy names units that would do.
+
+    """
+    _refuse_long(text, text, measure)
+    cleaned = _clean(text)
+    if measure is DURATION and cleaned.lower() in _SPOKEN_DURATIONS:
+        return _SPOKEN_DURATIONS[cleaned.lower()]
+    parts = _split(text, cleaned, measure)
+    if measure.name in ("temperature", "strength", "humidity", "cut") and len(parts) > 1:
+        raise UnitFaultError(f"{text!r} is more than one {measure.name}", "write one value")
+    value = sum(_in_kept_unit(number, unit, text, measure) for number, unit in parts)
+    return _within_range(value, text, measure)
+
+
+def show(value: float, measure: Measure, unit: str | None = None, *, digits: int = 3) -> str:
+    """Return ``value``, kept in the measure's unit, as text in ``unit`` for a person to read.
+
+    ``digits`` is the number of significant digits; trailing zeros are dropped.
+    """
+    if unit is None:
+        return f"{plain_number(value, digits)} {measure.kept_unit}"
+    shown = convert(value, measure, unit)
+    return f"{plain_number(shown, digits)} {unit}"
+
+
+def convert(value: float, measure: Measure, unit: str) -> float:
+    """Return ``value``, kept in the measure's unit, as a float in ``unit``."""
+    resolved = _resolve(_clean(unit), unit, measure)
+    quantity = registry().Quantity(value, measure.unit).to(resolved)
+    return float(quantity.magnitude)
+
+
+def plain_number(value: float, digits: int = 3) -> str:
+    """Return ``value`` to ``digits`` significant digits, never in exponent form."""
+    if value == 0 or not math.isfinite(value):
+        return "0" if value == 0 else str(value)
+    places = max(0, digits - 1 - math.floor(math.log10(abs(value))))
+    text = f"{value:.{places}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+@lru_cache(maxsize=1)
+def registry() -> UnitRegistry:  # type: ignore[type-arg]  # pint's generic differs by release
+    """Return the one registry of the trade's units, built on first use."""
+    with _numpy_hidden():
+        from pint import UnitRegistry  # noqa: PLC0415  # dear to import: only when a unit is read
+
+        path = resources.files("finishsched") / "units.txt"
+        with resources.as_file(path) as definitions:
+            return UnitRegistry(
+                str(definitions), on_redefinition="raise", autoconvert_offset_to_baseunit=True
+            )
+
+
+@contextmanager
+def _numpy_hidden() -> Iterator[None]:
+    """Keep pint from importing numpy, which it does wherever it finds it, for nothing we use."""
+    if "numpy" in sys.modules:
+        yield
+        return
+    sys.modules["numpy"] = None  # type: ignore[assignment]  # Python's own mark for 'absent'
+    try:
+        yield
+    finally:
+        del sys.modules["numpy"]
+
+
+def _clean(text: str) -> str:
+    plain = "".join(_unfold(character) for character in text.strip())
+    for pattern, name in _SPELLINGS:
+        plain = re.sub(pattern, name, plain, flags=re.IGNORECASE)
+    return plain.strip()
+
+
+def _unfold(character: str) -> str:
+    """Write a one-character fraction such as ½ as ` 1/2`."""
+    if unicodedata.category(character) == "No" and "⁄" in unicodedata.normalize("NFKD", character):
+        return " " + unicodedata.normalize("NFKD", character).replace("⁄", "/")
+    return character
+
+
+def _split(text: str, cleaned: str, measure: Measure) -> list[tuple[float, str]]:
+    _refuse_long(cleaned, text, measure)
+    if not cleaned or not re.search(r"\d", cleaned):
+        raise UnitFaultError(f"{text!r} is not {measure.noun}", _would_do(measure))
+    if re.search(r"\d,\d", cleaned):
+        raise UnitFaultError(
+            f"{text!r} has a comma", "write the decimal sign as a point, thousands without a sign"
+        )
+    parts, position = [], 0
+    while position < len(cleaned):
+        match = _PAIR.match(cleaned, position)
+        if match is None:
+            raise UnitFaultError(f"{text!r} is not {measure.noun}", _would_do(measure))
+        number, unit = match.group(1), match.group(2)
+        if unit is None:
+            raise NoUnitError(f"{text!r} has no unit", _would_do(measure, number))
+        parts.append((_to_float(number, text), unit))
+        position = match.end()
+    return parts
+
+
+def _refuse_long(read: str, text: str, measure: Measure) -> None:
+    if len(read) > _LONGEST_TEXT:
+        raise UnitFaultError(f"{text[:20]!r}... is too long for {measure.noun}", _would_do(measure))
+
+
+def _to_float(number: str, text: str) -> float:
+    try:
+        whole, _, fraction = number.rpartition(" ")
+        if "/" not in fraction:
+            return float(number)
+        above, below = fraction.split("/")
+        sign = -1.0 if number.startswith("-") else 1.0
+        return sign * (abs(float(whole or 0)) + abs(float(above)) / float(below))
+    except (ValueError, ZeroDivisionError, OverflowError):
+        raise UnitFaultError(
+            f"{text!r} holds no number that can be used", "write for example 1 1/2"
+        ) from None
+
+
+def _in_kept_unit(number: float, unit: str, text: str, measure: Measure) -> float:
+    resolved = _resolve(unit, text, measure)
+    return float(registry().Quantity(number, resolved).to(measure.unit).magnitude)
+
+
+def _resolve(unit: str, text: str, measure: Measure) -> str:
+    """Return the unit's name in the registry, by the sense that the measure gives it."""
+    unit = re.sub(r"\s+", "", unit)
+    if measure.name == "cut" and unit.lower() in ("lb", "lbs", "pound", "pounds"):
+        unit = "lb/gal"
+    if measure.name == "humidity" and unit == "percent":
+        unit = "percent_rh"
+    if unit.lower() in ("oz", "ounce", "ounces") and measure.name == "volume":
+        raise UnitFaultError(
+            f"{text!r}: an ounce is a weight", "write floz for fluid ounces, or weigh it"
+        )
+    names = [_known_name(part, text, measure) for part in unit.split("/")]
+    resolved = "/".join(names)
+    if not _same_kind(resolved, measure.unit):
+        raise ForeignUnitError(f"{text!r} is not {measure.noun}", _would_do(measure))
+    return resolved
+
+
+@lru_cache(maxsize=1024)
+def _same_kind(unit: str, other: str) -> bool:
+    units = registry()
+    return bool(units.Unit(unit).dimensionality == units.Unit(other).dimensionality)
+
+
+def _known_name(unit: str, text: str, measure: Measure) -> str:
+    for candidate in (unit, unit.lower()):
+        if candidate in _unit_names():
+            return candidate
+    near = difflib.get_close_matches(unit.lower(), sorted(_unit_names()), n=1, cutoff=0.6)
+    if near:
+        raise UnitFaultError(f"{text!r}: no unit {unit!r}", f"did you mean {near[0]!r}?")
+    raise UnitFaultError(f"{text!r}: no unit {unit!r}", _would_do(measure))
+
+
+@lru_cache(maxsize=1)
+def _unit_names() -> frozenset[str]:
+    text = (resources.files("finishsched") / "units.txt").read_text("utf-8")
+    lines = (line.split("#")[0] for line in text.splitlines())
+    names: set[str] = set()
+    for line in lines:
+        head, _, rest = line.partition("=")
+        if rest:
+            names.add(head.strip())
+            aliases = rest.split(";")[-1].split("=")[1:]
+            names.update(alias.strip() for alias in aliases)
+    return frozenset(names - {""})
+
+
+def _within_range(value: float, text: str, measure: Measure) -> float:
+    too_low = value < measure.minimum or (measure.above_minimum and value <= measure.minimum)
+    if math.isfinite(value) and not too_low and value <= measure.maximum:
+        return value
+    low = plain_number(measure.minimum)
+    floor = f"more than {low}" if measure.above_minimum else f"{low}"
+    if math.isfinite(measure.maximum):
+        bounds = f"{floor} up to {plain_number(measure.maximum)} {measure.kept_unit}"
+    else:
+        bounds = f"{floor} {measure.kept_unit} or more"
+    raise UnitFaultError(f"{text!r} is outside what {measure.noun} can be", f"it may be {bounds}")
+
+
+def _would_do(measure: Measure, number: str | None = None) -> str:
+    examples = measure.examples
+    if number is None:
+        return f"write for example {_either(examples)}"
+    units = dict.fromkeys(example.split()[-1] for example in examples if " " in example)
+    return f"write {_either(tuple(f'{number} {unit}' for unit in units))}"
+
+
+def _either(options: tuple[str, ...]) -> str:
+    return options[0] if len(options) == 1 else f"{', '.join(options[:-1])} or {options[-1]}"
