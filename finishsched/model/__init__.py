@@ -1,0 +1,1 @@
+"""The nouns of the trade, immutable. They read nothing and compute nothing about the world."""

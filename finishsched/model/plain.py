@@ -1,0 +1,165 @@
+"""Turn model objects into plain JSON values and back, exactly, and name them by their content."""
+
+from __future__ import annotations
+
+import dataclasses
+import hashlib
+import json
+import types
+from collections.abc import Callable, Mapping
+from datetime import date, datetime
+from enum import Enum
+from functools import cache
+from types import MappingProxyType
+from typing import Any, TypeVar, Union, cast, get_args, get_origin, get_type_hints
+
+Model = TypeVar("Model")
+
+
+class PlainFormError(ValueError):
+    """Plain data that is not the wanted model object."""
+
+
+def to_plain(value: Any) -> Any:
+    """Return a model object as JSON values; fields at their default are left out."""
+    if dataclasses.is_dataclass(value) and not isinstance(value, type):
+        return {
+            field.name: to_plain(getattr(value, field.name))
+            for field in dataclasses.fields(value)
+            if not _is_default(field, getattr(value, field.name))
+        }
+    if isinstance(value, Enum):
+        return value.value
+    if isinstance(value, datetime | date):
+        return value.isoformat()
+    if isinstance(value, tuple | list):
+        return [to_plain(item) for item in value]
+    if isinstance(value, Mapping):
+        return {str(key): to_plain(item) for key, item in value.items()}
+    return value
+
+
+def from_plain(cls: type[Model], data: Any) -> Model:
+    """Return the model object that ``to_plain`` made ``data`` of.
+
+    Keys that the class does not know are passed over, so that an older program can read what a
+    newer one wrote.
+
+    Raises:
+        PlainFormError: when ``data`` has not the shape of ``cls``.
+
+    """
+    try:
+        return cast("Model", _reader(cast("Any", cls))(data))
+    except (TypeError, ValueError, KeyError, AttributeError) as error:
+        raise PlainFormError(f"no {cls.__name__}: {error}") from error
+
+
+def canonical_json(value: Any) -> str:
+    """Return the one JSON text of a model object: keys sorted, no spaces."""
+    return json.dumps(
+        to_plain(value), sort_keys=True, ensure_ascii=False, separators=(",", ":"), allow_nan=False
+    )
+
+
+def content_hash(value: Any) -> str:
+    """Return the SHA-256 of the canonical JSON, in hex."""
+    return text_hash(canonical_json(value))
+
+
+def text_hash(text: str) -> str:
+    """Return the SHA-256 of ``text`` as UTF-8, in hex."""
+    return hashlib.sha256(text.encode()).hexdigest()
+
+
+def _is_default(field: dataclasses.Field[Any], value: Any) -> bool:
+    if field.default is not dataclasses.MISSING:
+        return bool(value == field.default)
+    if field.default_factory is not dataclasses.MISSING:
+        return bool(value == field.default_factory())
+    return False
+
+
+@cache
+def _reader(wanted: Any) -> Callable[[Any], Any]:
+    """Return what reads one type, worked out once: a journal holds thousands of entries."""
+    origin, inner = get_origin(wanted), get_args(wanted)
+    if origin in (Union, types.UnionType):
+        return _union_reader(inner)
+    if origin is tuple:
+        return _tuple_reader(_reader(inner[0]))
+    if origin is not None and issubclass(origin, Mapping):
+        return _mapping_reader(_reader(inner[1]))
+    if dataclasses.is_dataclass(wanted) and isinstance(wanted, type):
+        return _dataclass_reader(wanted)
+    return _scalar_reader(wanted)
+
+
+def _scalar_reader(wanted: Any) -> Callable[[Any], Any]:
+    if issubclass(wanted, Enum):
+        return cast("Callable[[Any], Any]", wanted)
+    if wanted in (datetime, date):
+        return cast("Callable[[Any], Any]", wanted.fromisoformat)
+
+    def read(data: Any) -> Any:
+        if type(data) is wanted:
+            return data
+        if wanted is float and type(data) is int:
+            return float(data)
+        raise TypeError(f"{wanted.__name__} is wanted, not {data!r:.40}")
+
+    return read
+
+
+def _tuple_reader(item: Callable[[Any], Any]) -> Callable[[Any], Any]:
+    def read(data: Any) -> Any:
+        if not isinstance(data, list):
+            raise TypeError(f"a list is wanted, not {data!r:.40}")
+        return tuple(map(item, data))
+
+    return read
+
+
+def _mapping_reader(item: Callable[[Any], Any]) -> Callable[[Any], Any]:
+    return lambda data: MappingProxyType({key: item(value) for key, value in data.items()})
+
+
+def _union_reader(choices: tuple[Any, ...]) -> Callable[[Any], Any]:
+    records = [choice for choice in choices if choice is not type(None)]
+    may_be_none = len(records) < len(choices)
+    one = _reader(records[0]) if len(records) == 1 else _one_of(records)
+    return lambda data: None if data is None and may_be_none else one(data)
+
+
+def _one_of(records: list[Any]) -> Callable[[Any], Any]:
+    """Return what reads whichever record has all the fields that it needs."""
+    readers = [(_required(record), _reader(record)) for record in records]
+
+    def read(data: Any) -> Any:
+        fitting = [reader for required, reader in readers if required <= set(data)]
+        if len(fitting) != 1:
+            raise TypeError(f"cannot tell what {sorted(data)!r:.60} is")
+        return fitting[0](data)
+
+    return read
+
+
+def _dataclass_reader(wanted: Any) -> Callable[[Any], Any]:
+    hints = get_type_hints(wanted)
+    readers = {field.name: _reader(hints[field.name]) for field in dataclasses.fields(wanted)}
+
+    def read(data: Any) -> Any:
+        if not isinstance(data, dict):
+            raise TypeError(f"{wanted.__name__} is wanted, not {data!r:.40}")
+        known = {name: readers[name](item) for name, item in data.items() if name in readers}
+        return wanted(**known)
+
+    return read
+
+
+def _required(record: Any) -> frozenset[str]:
+    return frozenset(
+        field.name
+        for field in dataclasses.fields(record)
+        if field.default is dataclasses.MISSING and field.default_factory is dataclasses.MISSING
+    )

@@ -1,0 +1,88 @@
+"""Products as bought: flakes, alcohol, oil, varnish, filler, glue."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import StrEnum
+from types import MappingProxyType
+
+
+class ProductKind(StrEnum):
+    """What a product is, in the trade's words."""
+
+    FLAKES = "flakes"
+    ALCOHOL = "alcohol"
+    SHELLAC = "shellac"
+    """Shellac bought already dissolved."""
+    OIL = "oil"
+    VARNISH = "varnish"
+    LACQUER = "lacquer"
+    WATERBORNE = "waterborne"
+    FILLER = "filler"
+    GLUE = "glue"
+    STAIN = "stain"
+    WAX = "wax"
+    THINNER = "thinner"
+    LUBRICANT = "lubricant"
+    POWDER = "powder"
+    """Pumice, rottenstone, whiting: powders that rub."""
+
+
+class Mechanism(StrEnum):
+    """How a product becomes dry, which decides what the air does to it."""
+
+    SOLVENT = "solvent"
+    OXIDISING = "oxidising"
+    COALESCING = "coalescing"
+    WATER = "water"
+    TWO_PART = "two-part"
+
+
+class RagHabit(StrEnum):
+    """What a cloth wet with the product does when it is thrown in a heap."""
+
+    SELF_HEATING = "self-heating"
+    FLAMMABLE = "flammable"
+    HARMLESS = "harmless"
+
+
+@dataclass(frozen=True, slots=True)
+class DryingTimes:
+    """Times as published for the product's normal film, with the air they hold for."""
+
+    touch_s: float | None = None
+    recoat_s: float | None = None
+    sand_s: float | None = None
+    cured_s: float | None = None
+    at_c: float = 23.0
+    at_humidity_percent: float = 50.0
+
+
+@dataclass(frozen=True, slots=True)
+class Product:
+    """A material as it is bought, with what its figures rest on."""
+
+    id: str
+    title: str
+    kind: ProductKind
+    mechanism: Mechanism | None = None
+    waxy: bool | None = None
+    """For flakes and shellac: True when the wax is still in it."""
+    dissolved_density_g_per_ml: float | None = None
+    """For flakes: mass per volume that they add to a solution."""
+    density_g_per_ml: float | None = None
+    volume_solids_percent: float | None = None
+    thinner: str | None = None
+    """The id of the product that thins it."""
+    dries: DryingTimes | None = None
+    pot_life_s: float | None = None
+    keeps_s: float | None = None
+    """How long it stays good once mixed or opened."""
+    hazards: tuple[str, ...] = ()
+    """GHS hazard statements, such as H225."""
+    rags: RagHabit = RagHabit.HARMLESS
+    cautions: tuple[str, ...] = ()
+    notes: str = ""
+    sources: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
+    """For each figure given, where it comes from, or 'common practice'."""

@@ -1,0 +1,14 @@
+"""Why an answer is what it is."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """By which rule, from which inputs and from which source a figure came."""
+
+    rule: str
+    inputs: tuple[str, ...]
+    source: str

@@ -1,0 +1,166 @@
+"""Schedules as they are written: stages, steps, waits and rounds."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Verb(StrEnum):
+    """What a step does, as the trade says it."""
+
+    SAND = "sand"
+    TACK_OFF = "tack off"
+    FILL = "fill"
+    STRIP_TAPE = "strip tape"
+    GLUE_UP = "glue up"
+    PAD = "pad"
+    BRUSH = "brush"
+    WIPE = "wipe"
+    SPRAY = "spray"
+    LEVEL = "level"
+    SPIRIT_OFF = "spirit off"
+    RUB_OUT = "rub out"
+    WAX = "wax"
+    REST = "rest"
+
+    @property
+    def lays_coats(self) -> bool:
+        """True for the ways of applying a finish."""
+        return self in (Verb.PAD, Verb.BRUSH, Verb.WIPE, Verb.SPRAY)
+
+
+class StageName(StrEnum):
+    """The stages of a finish, in their usual order."""
+
+    PREPARE = "prepare"
+    FILL = "fill"
+    SEAL = "seal"
+    BODY = "body"
+    LEVEL = "level"
+    POLISH = "polish"
+    CURE = "cure"
+
+
+@dataclass(frozen=True, slots=True)
+class Wait:
+    """The interval after a step, in seconds of elapsed time.
+
+    ``latest_s`` is the slow end of the range: later than that and something is wrong.
+    ``next_by_s`` is where the window for the next step closes, after which a remedy is due first.
+    """
+
+    earliest_s: float
+    likely_s: float
+    latest_s: float | None = None
+    next_by_s: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Waits:
+    """The waits of a step that lays several coats; one that lays a single coat uses ``after``."""
+
+    after: Wait
+    first: Wait | None = None
+    between: Wait | None = None
+
+    def for_coat(self, coat: int, coats: int) -> Wait:
+        """Return the wait after coat number ``coat`` (from 1) of ``coats``."""
+        if coat >= coats:
+            return self.after
+        if coat == 1 and self.first is not None:
+            return self.first
+        return self.between or self.after
+
+
+@dataclass(frozen=True, slots=True)
+class HandsOn:
+    """Minutes of hands-on work: a fixed part and a part that grows with the area."""
+
+    fixed_min: float = 0.0
+    per_m2_min: float = 0.0
+
+    def minutes(self, area_m2: float) -> float:
+        """Return the hands-on minutes for ``area_m2``."""
+        return self.fixed_min + self.per_m2_min * area_m2
+
+
+@dataclass(frozen=True, slots=True)
+class Spread:
+    """How much material one coat takes for each square metre: by volume or by mass."""
+
+    ml_per_m2: float | None = None
+    g_per_m2: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class StepPlan:
+    """One step as written: a verb, how, what it needs, and the wait that follows.
+
+    ``cut_g_per_l``, ``grade`` and ``thinned_percent`` hold one value, or one for each round (in a
+    group of rounds) or for each coat (elsewhere).
+    """
+
+    id: str
+    verb: Verb
+    how: str
+    product: str | None = None
+    with_: str = ""
+    """The tool or pad in the hand."""
+    lubricant: str | None = None
+    cut_g_per_l: tuple[float, ...] = ()
+    thin_to_g_per_l: float | None = None
+    """The cut of the last coat; the coats between step down evenly."""
+    thinned_percent: tuple[float, ...] = ()
+    """Share of thinner in what is applied, by volume."""
+    grade: tuple[str, ...] = ()
+    coats: tuple[int, ...] = (1,)
+    """One value, or one for each round."""
+    spread: Spread | None = None
+    hands_on: HandsOn = HandsOn()
+    waits: Waits | None = None
+    dry_check: str = ""
+    cautions: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Rounds:
+    """A group of steps done over again."""
+
+    rounds: int
+    steps: tuple[StepPlan, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """A named group of steps."""
+
+    name: StageName
+    steps: tuple[StepPlan | Rounds, ...]
+
+    def step_plans(self) -> Iterator[StepPlan]:
+        """Give each step as written, those in rounds once."""
+        for item in self.steps:
+            if isinstance(item, Rounds):
+                yield from item.steps
+            else:
+                yield item
+
+
+@dataclass(frozen=True, slots=True)
+class Schedule:
+    """The ordered steps that finish a kind of piece."""
+
+    id: str
+    title: str
+    stages: tuple[Stage, ...]
+    suits: str = ""
+    look: str = ""
+    source: str = ""
+    notes: str = ""
+
+    def step_plans(self) -> Iterator[StepPlan]:
+        """Give each step as written, those in rounds once."""
+        for stage in self.stages:
+            yield from stage.step_plans()
