@@ -1,0 +1,1 @@
+"""Air, wood moisture and the cure clock. Plain values in, frozen answers out."""

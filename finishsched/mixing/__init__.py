@@ -1,0 +1,1 @@
+"""Cuts and alcohol: what to weigh and measure. Plain values in, frozen answers out."""

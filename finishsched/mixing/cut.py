@@ -1,0 +1,224 @@
+"""Mixing and reducing a cut by the exact balance.
+
+A cut is the mass of dry flakes added to a volume of alcohol, not a share of the finished solution
+(Federal Specification TT-S-300A, Shellac, Cut, 1977, 1.2 note 1). Flakes add their own volume to
+the solution: published yields all give about 0.100 US gallon per pound, 1.20 g/mL. The widespread
+short rule that forgets this volume is several times worse against printed reducing tables.
+Volumes of alcohol are as measured at the alcohol's own temperature.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from finishsched.mixing.alcohol import alcohol_g_per_ml
+from finishsched.model.reason import Reason
+from finishsched.model.shop import Alcohol
+
+DISSOLVED_G_PER_ML = 1.20
+"""Mass of flakes per volume that they add to a solution."""
+
+G_PER_L_IN_A_POUND_CUT = 453.59237 / 3.785411784
+
+HEAVIEST_NAMED_CUT_LB = 8.0
+"""'Extra heavy', the heaviest class with a name (TT-S-300A 1.2; ASTM D360-89 6.1)."""
+
+
+@dataclass(frozen=True, slots=True)
+class FreshBatch:
+    """A batch by weight and by volume."""
+
+    cut_g_per_l: float
+    flakes_g: float
+    alcohol_ml: float
+    alcohol_g: float
+    makes_ml: float
+    mass_percent: float
+    """Dry resin in the solution by mass: what a dried sample shows."""
+    volume_solids_percent: float
+    density_g_per_ml: float
+    warnings: tuple[str, ...]
+    reasons: tuple[Reason, ...]
+
+    @property
+    def cut_lb_per_gal(self) -> float:
+        """The cut in pounds per US gallon of alcohol."""
+        return self.cut_g_per_l / G_PER_L_IN_A_POUND_CUT
+
+
+@dataclass(frozen=True, slots=True)
+class Reduction:
+    """What to add to a solution to change its cut."""
+
+    from_g_per_l: float
+    to_g_per_l: float
+    have_ml: float
+    add_alcohol_ml: float
+    add_alcohol_g: float
+    add_flakes_g: float
+    makes_ml: float
+    warnings: tuple[str, ...]
+    reasons: tuple[Reason, ...]
+
+    @property
+    def parts_alcohol_per_part(self) -> float:
+        """Parts of alcohol by volume for each part of the solution at hand."""
+        return self.add_alcohol_ml / self.have_ml
+
+
+def mix_for_volume(
+    cut_g_per_l: float, makes_ml: float, alcohol: Alcohol, moisture_percent: float = 0.0
+) -> FreshBatch:
+    """Return the batch of ``cut_g_per_l`` that fills ``makes_ml`` of solution."""
+    _refuse_nothing(cut_g_per_l=cut_g_per_l, makes_ml=makes_ml)
+    alcohol_ml = makes_ml / (1 + cut_g_per_l / 1000 / DISSOLVED_G_PER_ML)
+    return mix_for_alcohol(cut_g_per_l, alcohol_ml, alcohol, moisture_percent)
+
+
+def mix_for_flakes(
+    cut_g_per_l: float, flakes_g: float, alcohol: Alcohol, moisture_percent: float = 0.0
+) -> FreshBatch:
+    """Return the batch of ``cut_g_per_l`` that uses ``flakes_g`` of flakes."""
+    _refuse_nothing(cut_g_per_l=cut_g_per_l, flakes_g=flakes_g)
+    return mix_for_alcohol(cut_g_per_l, flakes_g / cut_g_per_l * 1000, alcohol, moisture_percent)
+
+
+def mix_for_alcohol_mass(
+    cut_g_per_l: float, alcohol_g: float, alcohol: Alcohol, moisture_percent: float = 0.0
+) -> FreshBatch:
+    """Return the batch of ``cut_g_per_l`` that uses ``alcohol_g`` of alcohol."""
+    _refuse_nothing(cut_g_per_l=cut_g_per_l, alcohol_g=alcohol_g)
+    alcohol_ml = alcohol_g / alcohol_g_per_ml(alcohol.strength_percent_vol, alcohol.at_c)
+    return mix_for_alcohol(cut_g_per_l, alcohol_ml, alcohol, moisture_percent)
+
+
+def mix_for_alcohol(
+    cut_g_per_l: float, alcohol_ml: float, alcohol: Alcohol, moisture_percent: float = 0.0
+) -> FreshBatch:
+    """Return the batch of ``cut_g_per_l`` that uses ``alcohol_ml`` of alcohol.
+
+    ``moisture_percent`` (0 to under 100) is the share of the flakes as weighed that is not resin;
+    the cut counts flakes as weighed.
+
+    Raises:
+        ValueError: for an amount that is not above zero, or a temperature outside -20 to 40 degC.
+
+    """
+    _refuse_nothing(cut_g_per_l=cut_g_per_l, alcohol_ml=alcohol_ml)
+    if not 0 <= moisture_percent < 100:
+        raise ValueError(f"a moisture of {moisture_percent:g} %; it may be 0 to under 100 %")
+    density = alcohol_g_per_ml(alcohol.strength_percent_vol, alcohol.at_c)
+    flakes_g = cut_g_per_l * alcohol_ml / 1000
+    alcohol_g = alcohol_ml * density
+    flakes_ml = flakes_g / DISSOLVED_G_PER_ML
+    makes_ml = alcohol_ml + flakes_ml
+    resin_share = 1 - moisture_percent / 100
+    return FreshBatch(
+        cut_g_per_l=cut_g_per_l,
+        flakes_g=flakes_g,
+        alcohol_ml=alcohol_ml,
+        alcohol_g=alcohol_g,
+        makes_ml=makes_ml,
+        mass_percent=100 * flakes_g * resin_share / (flakes_g + alcohol_g),
+        volume_solids_percent=100 * flakes_ml * resin_share / makes_ml,
+        density_g_per_ml=(flakes_g + alcohol_g) / makes_ml,
+        warnings=_warnings(cut_g_per_l),
+        reasons=_mixing_reasons(cut_g_per_l, alcohol_ml, alcohol, density, moisture_percent),
+    )
+
+
+def reduce_from(
+    from_g_per_l: float, to_g_per_l: float, have_ml: float, alcohol: Alcohol
+) -> Reduction:
+    """Return what to add to ``have_ml`` of solution to bring it to ``to_g_per_l``.
+
+    Alcohol when the target is weaker, flakes when it is stronger.
+    """
+    _refuse_nothing(from_g_per_l=from_g_per_l, to_g_per_l=to_g_per_l, have_ml=have_ml)
+    alcohol_in_it_ml = have_ml / (1 + from_g_per_l / 1000 / DISSOLVED_G_PER_ML)
+    add_alcohol_ml = max(0.0, alcohol_in_it_ml * (from_g_per_l / to_g_per_l - 1))
+    add_flakes_g = max(0.0, alcohol_in_it_ml / 1000 * (to_g_per_l - from_g_per_l))
+    density = alcohol_g_per_ml(alcohol.strength_percent_vol, alcohol.at_c)
+    return Reduction(
+        from_g_per_l=from_g_per_l,
+        to_g_per_l=to_g_per_l,
+        have_ml=have_ml,
+        add_alcohol_ml=add_alcohol_ml,
+        add_alcohol_g=add_alcohol_ml * density,
+        add_flakes_g=add_flakes_g,
+        makes_ml=have_ml + add_alcohol_ml + add_flakes_g / DISSOLVED_G_PER_ML,
+        warnings=_warnings(max(from_g_per_l, to_g_per_l)),
+        reasons=_reducing_reasons(from_g_per_l, to_g_per_l, have_ml),
+    )
+
+
+def reduce_to_make(
+    from_g_per_l: float, to_g_per_l: float, makes_ml: float, alcohol: Alcohol
+) -> Reduction:
+    """Return how much solution and what to add to it so that it makes ``makes_ml`` in the end."""
+    _refuse_nothing(makes_ml=makes_ml)
+    one = reduce_from(from_g_per_l, to_g_per_l, 1.0, alcohol)
+    return reduce_from(from_g_per_l, to_g_per_l, makes_ml / one.makes_ml, alcohol)
+
+
+def _refuse_nothing(**amounts: float) -> None:
+    for name, amount in amounts.items():
+        if not (math.isfinite(amount) and amount > 0):
+            raise ValueError(f"{name} is {amount:g}; it must be more than zero")
+
+
+def _warnings(cut_g_per_l: float) -> tuple[str, ...]:
+    if cut_g_per_l <= HEAVIEST_NAMED_CUT_LB * G_PER_L_IN_A_POUND_CUT * 1.0001:
+        return ()
+    return (
+        f"heavier than {HEAVIEST_NAMED_CUT_LB:g} lb, the heaviest cut with a name: "
+        "it may not dissolve, and is too thick to work",
+    )
+
+
+def _mixing_reasons(
+    cut_g_per_l: float, alcohol_ml: float, alcohol: Alcohol, density: float, moisture_percent: float
+) -> tuple[Reason, ...]:
+    return (
+        Reason(
+            "flakes = cut x volume of alcohol",
+            (f"cut {cut_g_per_l:.1f} g/L", f"alcohol {alcohol_ml:.1f} ml"),
+            "a cut counts flakes per alcohol: Federal Specification TT-S-300A, 1977, 1.2 note 1",
+        ),
+        Reason(
+            "makes = alcohol + flakes / 1.20 g/ml",
+            (f"dissolved density {DISSOLVED_G_PER_ML:.2f} g/ml",),
+            "published yields of about 0.100 US gal per lb",
+        ),
+        Reason(
+            "alcohol by weight = volume x density",
+            (
+                f"{alcohol.strength_percent_vol:g} %vol",
+                f"{alcohol.at_c:g} degC",
+                f"density {density:.4f} g/ml",
+            ),
+            "OIML R 22:1975, general formula",
+        ),
+        Reason(
+            "mass percent = dry resin / (flakes + alcohol)",
+            (f"moisture and insolubles {moisture_percent:g} %",),
+            "mass balance; agrees with ASTM D360-89, 6.1",
+        ),
+    )
+
+
+def _reducing_reasons(from_g_per_l: float, to_g_per_l: float, have_ml: float) -> tuple[Reason, ...]:
+    inputs = (
+        f"from {from_g_per_l:.1f} g/L",
+        f"to {to_g_per_l:.1f} g/L",
+        f"have {have_ml:.1f} ml",
+        f"dissolved density {DISSOLVED_G_PER_ML:.2f} g/ml",
+    )
+    if to_g_per_l > from_g_per_l:
+        rule = "flakes to add = (to - from) x alcohol in it"
+    else:
+        rule = "alcohol to add = have x (from/to - 1) / (1 + from / dissolved density)"
+    return (
+        Reason(rule, inputs, "balance of resin and alcohol; checked on a published reducing table"),
+    )

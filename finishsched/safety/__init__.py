@@ -1,0 +1,1 @@
+"""What protects the finisher: cautions for the step in hand."""

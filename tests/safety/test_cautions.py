@@ -1,0 +1,60 @@
+"""The right cautions for a step, the gravest first."""
+
+from finishsched.model.product import Product, ProductKind, RagHabit
+from finishsched.model.schedule import StageName, Verb
+from finishsched.model.step import Step
+from finishsched.safety.cautions import Danger, cautions_for
+
+ALCOHOL = Product(
+    "a", "Alcohol", ProductKind.ALCOHOL, hazards=("H225", "H319"), rags=RagHabit.FLAMMABLE
+)
+METHANOL = Product(
+    "m", "Spirit with methanol", ProductKind.ALCOHOL, hazards=("H225", "H331", "H370")
+)
+OIL = Product("o", "Linseed oil", ProductKind.OIL, rags=RagHabit.SELF_HEATING)
+EPOXY = Product("e", "Epoxy", ProductKind.FILLER, hazards=("H315", "H317"), pot_life_s=1800.0)
+
+
+def _step(verb, **given):
+    return Step(1, "k", StageName.BODY, verb, "so", 1, 1, 1, 1, **given)
+
+
+def _dangers(step, *products):
+    return [caution.danger for caution in cautions_for(step, products)]
+
+
+def test_flammable_vapour_comes_first():
+    """Ignition before vapour, vapour before rags, rags before skin."""
+    found = _dangers(_step(Verb.PAD), ALCOHOL)
+    assert found == [Danger.FIRE, Danger.VAPOUR, Danger.RAGS, Danger.SKIN]
+
+
+def test_methanol_is_never_met_with_a_cartridge_mask():
+    """Organic-vapour cartridges do not hold methanol (NIOSH): the caution says so."""
+    texts = " ".join(caution.text for caution in cautions_for(_step(Verb.PAD), [METHANOL]))
+    assert "cartridge mask does not hold methanol" in texts
+
+
+def test_self_heating_rags_name_the_way_to_dispose_of_them():
+    """An oxidising oil brings the disposal of its rags (NFPA tip sheet)."""
+    (caution,) = cautions_for(_step(Verb.WIPE), [OIL])
+    assert caution.danger is Danger.RAGS
+    assert "flat outdoors" in caution.text
+    assert "under water in a closed metal can" in caution.text
+
+
+def test_dry_sanding_brings_dust_and_wet_does_not():
+    """Dust is cautioned where it is made."""
+    assert _dangers(_step(Verb.SAND, grade="P180")) == [Danger.DUST]
+    assert _dangers(_step(Verb.LEVEL, lubricant="water")) == []
+
+
+def test_two_part_products_sensitise_and_heat():
+    """Epoxy: skin, and the heat of a full cup."""
+    assert _dangers(_step(Verb.FILL), EPOXY) == [Danger.SKIN, Danger.SKIN, Danger.HEAT]
+
+
+def test_own_cautions_of_step_and_product_are_never_dropped():
+    """What the documents say beside is shown too."""
+    step = _step(Verb.REST, cautions=("keep the cat out",))
+    assert [caution.text for caution in cautions_for(step, [])] == ["keep the cat out"]
