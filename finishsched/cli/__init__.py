@@ -1,0 +1,1 @@
+"""The command line: read words, call the workshop, print. It computes nothing of its own."""

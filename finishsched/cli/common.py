@@ -1,0 +1,65 @@
+"""What the commands share: their common options, and how an answer leaves the program."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterable, Mapping
+from pathlib import Path
+from typing import Any, TypeVar
+
+import click
+
+from finishsched.cli.surroundings import Surroundings
+from finishsched.model.reason import Reason
+
+Command = TypeVar("Command", bound=Callable[..., Any])
+
+json_option = click.option("--json", "as_json", is_flag=True, help="One JSON object on stdout.")
+shop_option = click.option("--shop", metavar="DIR", help="The shop folder to work in.")
+why_option = click.option("--why", is_flag=True, help="Add the rule, the inputs and the source.")
+
+
+def world() -> Surroundings:
+    """Return the surroundings of the running command."""
+    found = click.get_current_context().find_object(Surroundings)
+    assert found is not None  # noqa: S101
+    return found
+
+
+def shop_named(option: str | None) -> Path | None:
+    """Return the shop folder for the running command, or None where there is none."""
+    from finishsched.workshop.folder import find_shop
+
+    here = world()
+    named = option or click.get_current_context().meta.get("finishsched.shop")
+    return find_shop(named, here.variables, here.cwd, here.data_dir)
+
+
+def answer(
+    as_json: bool,
+    data: Callable[[], Mapping[str, Any]],
+    lines: Callable[[], Iterable[str]],
+) -> None:
+    """Print an answer the one way or the other."""
+    if as_json:
+        click.echo(json.dumps(data(), ensure_ascii=False, allow_nan=False))
+        return
+    for line in lines():
+        click.echo(line)
+
+
+def why_lines(reasons: Iterable[Reason]) -> Iterable[str]:
+    """Give each reason in words: the rule, its inputs, its source."""
+    for reason in reasons:
+        yield f"  why  {reason.rule}"
+        if reason.inputs:
+            yield f"       with {', '.join(reason.inputs)}"
+        yield f"       from {reason.source}"
+
+
+def why_data(reasons: Iterable[Reason]) -> list[dict[str, Any]]:
+    """Return reasons as JSON values."""
+    return [
+        {"rule": reason.rule, "inputs": list(reason.inputs), "source": reason.source}
+        for reason in reasons
+    ]

@@ -1,0 +1,31 @@
+"""``new``: a shop folder to start from."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from pathlib import Path
+
+import click
+
+from finishsched.cli.common import answer, json_option, world
+
+
+@click.command("new")
+@click.argument("directory", metavar="DIR")
+@json_option
+def command(directory: str, as_json: bool) -> None:
+    """Make DIR a shop folder: plain commented files, and an example job to change."""
+    from finishsched.workshop.starter import make_shop
+
+    folder = (world().cwd / Path(directory).expanduser()).resolve()
+    make_shop(folder)
+    answer(as_json, lambda: {"dir": str(folder)}, lambda: _lines(directory))
+
+
+def _lines(directory: str) -> Iterable[str]:
+    yield f"made {directory}"
+    yield "  shop.yaml           the place, the people, the alcohol, the usual air"
+    yield "  jobs/first-box.yaml an example to change: pieces, faces, schedules"
+    yield "  schedules/          your own schedules; finishsched schedules lists the shipped ones"
+    yield "  products/           your own products"
+    yield f"next: cd {directory}, change the files, then finishsched check, then finishsched"

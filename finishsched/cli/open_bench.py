@@ -1,0 +1,79 @@
+"""``bench``: open the dashboard on the shop found from here."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import click
+
+from finishsched.cli.common import answer, json_option, shop_option, world
+from finishsched.cli.faults import CommandError
+from finishsched.cli.shop_door import open_shop
+
+if TYPE_CHECKING:
+    from finishsched.model.settings import Settings
+    from finishsched.workshop.workshop import Workshop
+
+
+@click.command("bench")
+@shop_option
+@json_option
+def command(shop: str | None, as_json: bool) -> None:
+    """Open the bench: every piece, every clock, and what to do now.
+
+    With --json it prints what the bench would show, and opens nothing.
+    """
+    now = world().now()
+    with open_shop(shop, now) as workshop:
+        if as_json:
+            answer(as_json, lambda: _data(workshop), tuple)
+            return
+        show(workshop)
+
+
+def show(workshop: Workshop) -> None:
+    """Run the bench until it is left.
+
+    Raises:
+        CommandError: when there is no terminal to show it in.
+
+    """
+    settings = user_settings()
+    if not world().at_terminal:
+        raise CommandError(
+            "the bench needs a terminal; finishsched due says the same in plain lines"
+        )
+    from finishsched.bench.app import run
+
+    run(workshop, settings, world().now)
+
+
+def user_settings() -> Settings:
+    """Return the user's settings; the usual ones where there is no file.
+
+    Raises:
+        DocumentFaultsError: when the file has faults.
+
+    """
+    from finishsched.model.settings import Settings
+
+    file = world().settings_file()
+    if not file.is_file():
+        return Settings()
+    from finishsched.documents.decode import load
+
+    model = load(file, kind="settings").model
+    assert isinstance(model, Settings)  # noqa: S101
+    return model
+
+
+def _data(workshop: Workshop) -> dict[str, object]:
+    from finishsched.cli.piece_words import clock_data, piece_data
+
+    view = workshop.bench_view(world().now())
+    return {
+        "shop": view.shop,
+        "pieces": [piece_data(piece) for piece in view.pieces],
+        "clocks": [clock_data(piece, piece.clock) for piece in view.pieces if piece.clock],
+        "notices": list(view.notices),
+    }

@@ -1,0 +1,127 @@
+"""Pieces, steps and clocks in words, for people and as JSON values."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import UTC, datetime, tzinfo
+from typing import Any
+
+from finishsched.drying.clock import CureClock
+from finishsched.workshop.answers import PieceView, State, StepSheet
+from finishsched.workshop.words import span_words
+
+
+def wall_time(instant: datetime, now: datetime, zone: tzinfo) -> str:
+    """Return an instant as the clock on the wall shows it, with the day when it is another."""
+    local, today = instant.astimezone(zone), now.astimezone(zone).date()
+    days = (local.date() - today).days
+    if days == 0:
+        return f"{local:%H:%M}"
+    if days in (-1, 1):
+        return f"{local:%H:%M} {'tomorrow' if days == 1 else 'yesterday'}"
+    return f"{local:%a %d %b %H:%M}"
+
+
+def when_words(view: PieceView, now: datetime, zone: tzinfo) -> str:
+    """Return when the piece wants hands."""
+    clock = view.clock
+    if clock is None:
+        minutes = view.sheet.hands_on_min if view.sheet else 0.0
+        if view.state is State.FINISHED:
+            return ""
+        return f"about {span_words(minutes * 60)} of work" if minutes else ""
+    likely = wall_time(clock.likely_at, now, zone)
+    if clock.state.value == "window closed" and clock.next_by_at is not None:
+        return f"since {wall_time(clock.next_by_at, now, zone)}"
+    if clock.left_s <= 0:
+        return f"likely since {likely}"
+    latest = wall_time(clock.latest_at, now, zone)
+    return f"in {span_words(clock.left_s)}, likely {likely}, at the latest {latest}"
+
+
+def step_words(view: PieceView) -> str:
+    """Return the step in hand in a line."""
+    step = view.step
+    if step is None:
+        return f"all {view.steps_in_all} steps over"
+    return f"{step.number}/{view.steps_in_all} {step.place}: {step.title}"
+
+
+def after_entry(view: PieceView, what: str, zone: tzinfo) -> Iterable[str]:
+    """Say what was logged and what comes of it."""
+    logged = view.log[0].text if view.log and what != "undo" else what
+    yield f"{view.ref}: logged {logged}"
+    if view.state is State.FINISHED:
+        yield "  every step is over: the piece is finished"
+        return
+    if view.clock is not None:
+        yield f"  {view.state.value}: {when_words(view, view.clock.now, zone)}"
+        if view.step is not None and view.step.dry_check:
+            yield f"  dry check: {view.step.dry_check}"
+        return
+    yield f"  next: {step_words(view)}"
+
+
+def sheet_lines(sheet: StepSheet) -> Iterable[str]:
+    """Say how a step is done: motion, tool, product, mix, cautions."""
+    step = sheet.step
+    yield f"how: {step.how}"
+    if step.with_:
+        yield f"with: {step.with_}"
+    if sheet.product:
+        yield f"product: {sheet.product}"
+    if sheet.lubricant:
+        yield f"lubricant: {sheet.lubricant}"
+    if sheet.mix:
+        parts = " + ".join(f"{line.amount} {line.what}" for line in sheet.mix)
+        yield f"mix: {parts} = {sheet.mix_makes}"
+    for caution in sheet.cautions:
+        yield f"mind: {caution.text}"
+    if sheet.cautions:
+        yield f"      {sheet.deferral}"
+
+
+def piece_data(view: PieceView) -> dict[str, Any]:
+    """Return a piece as JSON values."""
+    step, sheet = view.step, view.sheet
+    return {
+        "piece": view.ref,
+        "title": view.title,
+        "state": view.state.value,
+        "step": step.title if step else None,
+        "step_number": step.number if step else None,
+        "step_key": step.key if step else None,
+        "stage": step.stage.value if step else None,
+        "steps_in_all": view.steps_in_all,
+        "hands_on_minutes": round(sheet.hands_on_min, 1) if sheet else None,
+        "how": step.how if step else None,
+        "product": sheet.product if sheet else None,
+        "mix": [f"{line.amount} {line.what}" for line in sheet.mix] if sheet else [],
+        "dry_check": step.dry_check if step else None,
+        "cautions": [caution.text for caution in sheet.cautions] if sheet else [],
+        "deferral": sheet.deferral if sheet and sheet.cautions else None,
+        "due": view.due.isoformat() if view.due else None,
+    }
+
+
+def clock_data(view: PieceView, clock: CureClock) -> dict[str, Any]:
+    """Return a running cure clock as JSON values."""
+    return {
+        "piece": view.ref,
+        "step": view.step.title if view.step else None,
+        "step_key": view.step.key if view.step else None,
+        "state": view.state.value,
+        "laid_at": utc_text(clock.laid_at),
+        "ready_earliest": utc_text(clock.earliest_at),
+        "ready_likely": utc_text(clock.likely_at),
+        "ready_latest": utc_text(clock.latest_at),
+        "next_by": utc_text(clock.next_by_at) if clock.next_by_at else None,
+        "percent": round(clock.percent, 1),
+        "not_yet": clock.not_yet,
+        "why": list(view.why),
+    }
+
+
+def utc_text(instant: datetime) -> str:
+    """Return an instant as ISO 8601 in UTC."""
+    return instant.astimezone(UTC).isoformat(timespec="seconds").replace("+00:00", "Z")

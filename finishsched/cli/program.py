@@ -1,0 +1,84 @@
+"""The program: its commands by name, each one's module imported only when it is called."""
+
+from __future__ import annotations
+
+import importlib
+from dataclasses import dataclass
+
+import click
+
+from finishsched import __version__
+
+
+@dataclass(frozen=True, slots=True)
+class _Entry:
+    module: str
+    summary: str
+
+
+COMMANDS = {
+    "bench": _Entry("open_bench", "Open the bench: every piece, every clock, what to do now."),
+    "due": _Entry("due", "Say what can be done now, what is next, and every clock that runs."),
+    "log": _Entry(
+        "log", "Log an entry: start, done, ready, not ready, skipped, defect, note, undo."
+    ),
+    "air": _Entry("air", "Say what the air does to wood and film, or log a reading with --add."),
+    "mix": _Entry("mix", "Say what to weigh and measure for a fresh batch of a cut."),
+    "reduce": _Entry("reduce", "Say what to add to a solution to thin or strengthen it."),
+    "schedules": _Entry("schedules", "List the schedules to choose from, or print one."),
+    "check": _Entry("check", "Find the faults in schedules, products, jobs and shops."),
+    "new": _Entry("new", "Make a shop folder to start from."),
+    "demo": _Entry("demo", "Open an invented shop in the middle of its work, to look round in."),
+}
+
+
+class LazyCommands(click.Group):
+    """A group that knows its commands' names and summaries without importing them."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002  # click's signature
+        """Return the names in the order of the day's work."""
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002
+        """Import one command."""
+        if cmd_name not in COMMANDS:
+            return None
+        module = importlib.import_module(f"finishsched.cli.{COMMANDS[cmd_name].module}")
+        command = module.command
+        assert isinstance(command, click.Command)  # noqa: S101
+        return command
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """Find the command, or say which one was near."""
+        if args[0] in COMMANDS or args[0].startswith("-"):
+            return super().resolve_command(ctx, args)
+        import difflib
+
+        near = difflib.get_close_matches(args[0], COMMANDS, n=1)
+        remedy = f"did you mean {near[0]!r}?" if near else "see finishsched --help"
+        raise click.UsageError(f"no command {args[0]!r}; {remedy}", ctx)
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:  # noqa: ARG002
+        """List the commands from the table, so that help stays quick."""
+        with formatter.section("Commands"):
+            formatter.write_dl([(name, entry.summary) for name, entry in COMMANDS.items()])
+
+
+@click.command(
+    cls=LazyCommands,
+    invoke_without_command=True,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+    epilog="Without a command it opens the bench on the shop found from here.",
+)
+@click.version_option(__version__, prog_name="finishsched", message="%(prog)s %(version)s")
+@click.option("--shop", metavar="DIR", help="The shop folder to work in.")
+@click.pass_context
+def program(ctx: click.Context, shop: str | None) -> None:
+    """Finish wooden objects by hand: schedules, mixing, cure clocks, and a record of every coat."""
+    ctx.meta["finishsched.shop"] = shop
+    if ctx.invoked_subcommand is None:
+        from finishsched.cli.open_bench import command
+
+        ctx.invoke(command, shop=shop, as_json=False)

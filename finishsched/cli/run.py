@@ -1,0 +1,82 @@
+"""Run one command and turn every ending into lines on stderr and an exit status."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Iterable, Sequence
+
+import click
+
+from finishsched.cli.faults import CommandError, Exit
+from finishsched.cli.surroundings import Surroundings
+
+
+def run(arguments: Sequence[str], surroundings: Surroundings | None = None) -> int:
+    """Run the command line on ``arguments`` and return its exit status."""
+    from finishsched.cli.program import program
+
+    world = surroundings or Surroundings(at_terminal=sys.stdout.isatty())
+    try:
+        status = program.main(
+            list(arguments), prog_name="finishsched", standalone_mode=False, obj=world
+        )
+        sys.stdout.flush()
+    except BrokenPipeError:
+        # The reader of our output has gone; writing to it again at exit would raise once more.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return Exit.DONE
+    except (KeyboardInterrupt, click.Abort):
+        return Exit.INTERRUPTED
+    except Exception as error:  # noqa: BLE001  # the one place where no traceback may pass
+        return _end(error, world)
+    return int(status) if isinstance(status, int) else Exit.DONE
+
+
+def _end(error: Exception, world: Surroundings) -> int:
+    lines, status = _explain(error, world)
+    _say(lines)
+    return status
+
+
+def _explain(error: Exception, world: Surroundings) -> tuple[Iterable[str], Exit]:
+    if isinstance(error, CommandError):
+        return error.lines, error.status
+    if isinstance(error, click.ClickException):
+        context = getattr(error, "ctx", None)
+        path = context.command_path if context is not None else "finishsched"
+        return [f"{path}: {_one_line(error.format_message())}"], Exit.WRONG_USE
+    if isinstance(error, OSError):
+        return [f"{error.filename or 'a file'}: {error.strerror or error}"], Exit.WRONG_USE
+    faults = getattr(error, "faults", None)
+    if faults is not None:
+        return [str(fault) for fault in faults], Exit.WRONG_USE
+    if hasattr(error, "message") and hasattr(error, "remedy"):
+        return [f"{error.message}; {error.remedy}"], Exit.WRONG_USE
+    return [_keep_for_repair(error, world)], Exit.BROKEN
+
+
+def _one_line(message: str) -> str:
+    return " ".join(message.split())
+
+
+def _say(lines: Iterable[str]) -> None:
+    for line in lines:
+        click.echo(line, err=True)
+
+
+def _keep_for_repair(error: Exception, world: Surroundings) -> str:
+    """Write the details of a fault of our own to a file, and say where they are."""
+    import traceback
+
+    from finishsched import __version__
+
+    words = f"a fault inside finishsched {__version__}: {type(error).__name__}"
+    try:
+        folder = world.data_dir()
+        folder.mkdir(parents=True, exist_ok=True)
+        file = folder / "last-fault.txt"
+        file.write_text("".join(traceback.format_exception(error)), "utf-8")
+    except OSError:
+        return f"{words}; nothing was changed by it"
+    return f"{words}; nothing was half written, and the details are in {file}"

@@ -1,0 +1,156 @@
+"""What the workshop answers: frozen pictures of the shop at an instant, ready to be shown."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date, datetime, tzinfo
+from enum import StrEnum
+
+from finishsched.drying.air import AirAnswer
+from finishsched.drying.clock import CureClock
+from finishsched.model.shop import ShownUnits
+from finishsched.model.step import Step
+from finishsched.safety.cautions import Caution
+
+
+class State(StrEnum):
+    """Where a piece stands, the word that every face shows for it."""
+
+    CLOSED = "window closed"
+    """Waited past the step's window: a remedy is due before the next step."""
+    CHECK = "check"
+    """Likely dry: make the dry check."""
+    TO_DO = "to do"
+    """Hands can go on now."""
+    NEARLY = "nearly"
+    """Past the earliest time, not yet likely."""
+    DRYING = "drying"
+    NOT_BEGUN = "not begun"
+    FINISHED = "finished"
+
+    @property
+    def mark(self) -> str:
+        """A single-width character that stands beside the word and the colour."""
+        return _MARKS[self]
+
+    @property
+    def wants_hands(self) -> bool:
+        """True when a person can do something about it now."""
+        return self in (State.CLOSED, State.CHECK, State.TO_DO)
+
+
+_MARKS = {
+    State.CLOSED: "!",
+    State.CHECK: "?",
+    State.TO_DO: ">",
+    State.NEARLY: "~",
+    State.DRYING: "-",
+    State.NOT_BEGUN: " ",
+    State.FINISHED: "=",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class MixLine:
+    """One thing to weigh or measure for a step: ``28 g dewaxed blonde shellac flakes``."""
+
+    amount: str
+    what: str
+
+
+@dataclass(frozen=True, slots=True)
+class StepSheet:
+    """Everything that the person needs to do one step on one piece."""
+
+    step: Step
+    steps_in_all: int
+    product: str
+    """Title of what is applied, with its strength; empty when nothing is."""
+    lubricant: str
+    mix: tuple[MixLine, ...]
+    mix_makes: str
+    """How much that makes, and for what area: ``30 ml for 0.42 m2``."""
+    hands_on_min: float
+    cautions: tuple[Caution, ...]
+    deferral: str
+
+
+@dataclass(frozen=True, slots=True)
+class LogLine:
+    """One live entry of a piece's story."""
+
+    at: datetime
+    text: str
+    by: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class PieceView:
+    """One piece as it stands."""
+
+    ref: str
+    """``job/piece``, as the command line takes it."""
+    title: str
+    job_title: str
+    schedule_title: str
+    state: State
+    due: date | None
+    step: Step | None
+    """The step in hand: the one to do, or the one whose wait runs. None when finished."""
+    sheet: StepSheet | None
+    next_sheet: StepSheet | None
+    """While a wait runs: the step after it."""
+    clock: CureClock | None
+    steps_done: int
+    steps_in_all: int
+    log: tuple[LogLine, ...]
+    """The newest first, at most twelve."""
+    why: tuple[str, ...] = ()
+    """By which rule, from which figures and from which source it stands as it does."""
+    changed_schedule: bool = False
+    """True when the schedule's document differs from the snapshot that this piece runs on."""
+
+
+@dataclass(frozen=True, slots=True)
+class AirView:
+    """The last reading, or the shop's usual air when there is none."""
+
+    answer: AirAnswer
+    read_at: datetime | None
+    """None when it is the usual air of the shop's document."""
+
+
+@dataclass(frozen=True, slots=True)
+class BenchView:
+    """Everything that one repaint of the bench needs."""
+
+    shop: str
+    now: datetime
+    zone: tzinfo
+    units: ShownUnits
+    people: tuple[str, ...]
+    air: AirView
+    pieces: tuple[PieceView, ...]
+    """The most urgent first."""
+    notices: tuple[str, ...] = ()
+    """What somebody should know: how long nobody looked, faults in documents."""
+
+    @property
+    def most_urgent(self) -> PieceView | None:
+        """The piece that wants hands first, else the one whose wait ends first."""
+        return self.pieces[0] if self.pieces else None
+
+
+@dataclass(frozen=True, slots=True)
+class DueAnswer:
+    """What can be done now, what is next, and every clock that runs."""
+
+    now: datetime
+    zone: tzinfo
+    at_hand: tuple[PieceView, ...]
+    coming: tuple[PieceView, ...]
+    clocks: tuple[PieceView, ...]
+    notices: tuple[str, ...] = field(default=())
+
+
+EMPTY_LOG: tuple[LogLine, ...] = ()

@@ -1,0 +1,50 @@
+"""Entries as people make them, and the refusal of those that cannot be true."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from enum import StrEnum
+
+from finishsched.model.shop import Air
+
+
+class What(StrEnum):
+    """What a person says happened."""
+
+    START = "start"
+    DONE = "done"
+    READY = "ready"
+    NOT_READY = "not ready"
+    SKIPPED = "skipped"
+    DEFECT = "defect"
+    NOTE = "note"
+    ADOPT = "adopt"
+    """Go on by the schedule's document as it now reads."""
+    UNDO = "undo"
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One entry about one piece. ``step`` is a number, a key, or None for the step in hand."""
+
+    what: What
+    piece: str
+    step: str | None = None
+    text: str = ""
+    at: datetime | None = None
+    """When it happened; None for now."""
+    by: str = ""
+    batch: str = ""
+    amount_ml: float | None = None
+    amount_g: float | None = None
+    air: Air | None = None
+
+
+class RefusedError(ValueError):
+    """An entry that cannot be taken: what is wrong, and what would be right."""
+
+    def __init__(self, message: str, remedy: str) -> None:
+        super().__init__(f"{message}; {remedy}")
+        self.message = message
+        self.remedy = remedy

@@ -1,0 +1,204 @@
+"""From an entry to the event that the journal keeps, or a refusal in plain words."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+from finishsched.journal import events
+from finishsched.journal.events import NewEvent
+from finishsched.journal.progress import Book, PieceProgress, StepStatus
+from finishsched.model.plain import canonical_json, text_hash
+from finishsched.model.schedule import Schedule
+from finishsched.model.step import Step
+from finishsched.workshop.entries import Entry, RefusedError, What
+from finishsched.workshop.standing import Standing
+
+AHEAD = timedelta(minutes=1)
+"""An entry may be this far ahead of the clock: two machines seldom agree to the second."""
+
+
+def new_event(
+    entry: Entry, standing: Standing, written: Schedule | None, book: Book, now: datetime
+) -> NewEvent:
+    """Return the event for ``entry`` on the piece as it stands.
+
+    ``written`` is the schedule's document as it now reads, where there is one.
+
+    Raises:
+        RefusedError: when the entry cannot be true.
+
+    """
+    at = _instant(entry, standing, now)
+    snapshots: tuple[tuple[str, str], ...] = ()
+    if entry.what is What.START:
+        what, snapshots = _start(standing)
+    elif entry.what is What.ADOPT:
+        what, snapshots = _adopt(standing, written)
+    else:
+        what = _about_a_step(entry, standing, book)
+    return NewEvent(at=at, piece=standing.ref, what=what, snapshots=snapshots)
+
+
+def _instant(entry: Entry, standing: Standing, now: datetime) -> datetime:
+    if entry.at is None:
+        return now
+    if entry.at > now + AHEAD:
+        raise RefusedError("an entry from the time to come", "leave the time out, or correct it")
+    progress = standing.progress
+    laid_at = progress.laid_at if progress is not None else None
+    if laid_at is not None and entry.at < laid_at:
+        raise RefusedError(
+            "that is before the step it follows was logged done",
+            "correct the time, or undo the entry before it",
+        )
+    return entry.at
+
+
+def _start(standing: Standing) -> tuple[events.Payload, tuple[tuple[str, str], ...]]:
+    if standing.progress is not None:
+        raise RefusedError(f"{standing.ref} is begun already", "log its step in hand: done")
+    if standing.schedule is None:
+        raise RefusedError(
+            f"{standing.ref} has no schedule that can be read: {standing.piece.schedule!r}",
+            "see finishsched check, and correct the job or the schedule",
+        )
+    schedule, piece = canonical_json(standing.schedule), canonical_json(standing.piece)
+    started = events.PieceStarted(
+        schedule_id=standing.schedule.id,
+        schedule_hash=text_hash(schedule),
+        piece_hash=text_hash(piece),
+    )
+    return started, ((text_hash(schedule), schedule), (text_hash(piece), piece))
+
+
+def _adopt(
+    standing: Standing, written: Schedule | None
+) -> tuple[events.Payload, tuple[tuple[str, str], ...]]:
+    _refuse_not_begun(standing)
+    if written is None or not standing.changed_schedule:
+        raise RefusedError(
+            f"{standing.ref} runs on its schedule as written", "there is nothing to adopt"
+        )
+    text = canonical_json(written)
+    adopted = events.ScheduleAdopted(schedule_id=written.id, schedule_hash=text_hash(text))
+    return adopted, ((text_hash(text), text),)
+
+
+def _about_a_step(entry: Entry, standing: Standing, book: Book) -> events.Payload:
+    if entry.what is What.NOTE:
+        return events.Noted(text=_wanted_text(entry, "note"), by=entry.by)
+    if entry.what is What.UNDO:
+        return _undo(entry, standing, book)
+    _refuse_not_begun(standing)
+    if entry.what is What.DEFECT:
+        step = standing.step if entry.step is None else _step(entry.step, standing)
+        return events.DefectSeen(
+            text=_wanted_text(entry, "defect"), step=step.key if step else None, by=entry.by
+        )
+    if entry.what is What.DONE:
+        return _done(entry, standing)
+    if entry.what is What.SKIPPED:
+        return _skipped(entry, standing)
+    return _dry_check(entry, standing)
+
+
+def _done(entry: Entry, standing: Standing) -> events.StepDone:
+    step = _in_hand(entry, standing)
+    assert standing.progress is not None  # noqa: S101
+    if standing.progress.waiting:
+        raise RefusedError(
+            f"step {step.number}, {step.title}, is done and its wait has not ended",
+            "make the dry check, and log ready or not ready",
+        )
+    return events.StepDone(
+        step=step.key,
+        by=entry.by,
+        batch=entry.batch,
+        amount_ml=entry.amount_ml,
+        amount_g=entry.amount_g,
+        air=entry.air,
+        note=entry.text,
+    )
+
+
+def _dry_check(entry: Entry, standing: Standing) -> events.Payload:
+    step = _in_hand(entry, standing)
+    assert standing.progress is not None  # noqa: S101
+    if not standing.progress.waiting:
+        raise RefusedError(
+            f"step {step.number}, {step.title}, is not logged done, so there is nothing to check",
+            "log it done first",
+        )
+    if entry.what is What.READY:
+        return events.DryReady(step=step.key, by=entry.by)
+    return events.DryNotYet(step=step.key, by=entry.by, note=entry.text)
+
+
+def _skipped(entry: Entry, standing: Standing) -> events.StepSkipped:
+    reason = _wanted_text(entry, "reason")
+    step = standing.step if entry.step is None else _step(entry.step, standing)
+    progress = standing.progress
+    assert progress is not None  # noqa: S101
+    if step is None:
+        raise RefusedError(f"{standing.ref} is finished", "there is nothing left to skip")
+    if _passed(progress, step):
+        raise RefusedError(f"step {step.number}, {step.title}, is over", "undo it, if it was not")
+    if progress.waiting and step == progress.current:
+        raise RefusedError(
+            f"step {step.number}, {step.title}, is done; only its wait is left",
+            "make the dry check, and log ready or not ready",
+        )
+    return events.StepSkipped(step=step.key, reason=reason, by=entry.by)
+
+
+def _undo(entry: Entry, standing: Standing, book: Book) -> events.Undone:
+    live = book.live(standing.ref)
+    if not live:
+        raise RefusedError(f"{standing.ref} has no entry to undo", "nothing was changed")
+    return events.Undone(event_id=live[-1].id, by=entry.by)
+
+
+def _in_hand(entry: Entry, standing: Standing) -> Step:
+    """Return the step in hand, and refuse an entry about another one."""
+    current = standing.step
+    if current is None:
+        raise RefusedError(f"{standing.ref} is finished", "log a note or a defect, or undo")
+    if entry.step is None:
+        return current
+    step = _step(entry.step, standing)
+    if step != current:
+        assert standing.progress is not None  # noqa: S101
+        where = "is over" if _passed(standing.progress, step) else "is still ahead"
+        raise RefusedError(
+            f"step {step.number}, {step.title}, {where}",
+            f"step {current.number}, {current.title}, is in hand",
+        )
+    return step
+
+
+def _step(name: str, standing: Standing) -> Step:
+    for step in standing.steps:
+        if name in (str(step.number), step.key):
+            return step
+    last = len(standing.steps)
+    raise RefusedError(
+        f"no step {name!r} in {standing.ref}", f"steps go from 1 to {last}, or 'now'"
+    )
+
+
+def _passed(progress: PieceProgress, step: Step) -> bool:
+    return progress.status_of(step) in (StepStatus.OVER, StepStatus.SKIPPED)
+
+
+def _refuse_not_begun(standing: Standing) -> None:
+    if standing.progress is None:
+        raise RefusedError(f"{standing.ref} is not begun", f"finishsched log {standing.ref} start")
+
+
+def _wanted_text(entry: Entry, name: str) -> str:
+    text = " ".join(entry.text.split())
+    if not text:
+        raise RefusedError(
+            f"a {name} without words", f"write what it is after {entry.what.value!r}"
+        )
+    return text

@@ -1,0 +1,160 @@
+"""Where each piece stands: its steps, its progress, its clock, its sheet."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from finishsched.drying.clock import ClockState, CureClock, cure_clock
+from finishsched.journal.events import Event
+from finishsched.journal.progress import PieceProgress
+from finishsched.model.job import Job, Piece
+from finishsched.model.schedule import Schedule, Verb
+from finishsched.model.step import Step
+from finishsched.workshop.answers import LogLine, PieceView, State, StepSheet
+from finishsched.workshop.sheets import mixing_reasons
+from finishsched.workshop.words import entry_words, span_words
+
+LOG_LINES_SHOWN = 12
+
+_CLOCK_STATES = {
+    ClockState.DRYING: State.DRYING,
+    ClockState.NEARLY: State.NEARLY,
+    ClockState.CHECK: State.CHECK,
+    ClockState.CLOSED: State.CLOSED,
+}
+_URGENCY = list(State)
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """One piece, all of it that does not change with the time of day."""
+
+    ref: str
+    piece: Piece
+    job: Job | None
+    schedule: Schedule | None
+    steps: tuple[Step, ...]
+    progress: PieceProgress | None
+    """None for a piece not begun."""
+    sheet: StepSheet | None
+    next_sheet: StepSheet | None
+    log: tuple[LogLine, ...]
+    changed_schedule: bool
+
+    @property
+    def step(self) -> Step | None:
+        """The step in hand, or the first of a piece not begun."""
+        if self.progress is None:
+            return self.steps[0] if self.steps else None
+        return self.progress.current
+
+    def clock(self, now: datetime) -> CureClock | None:
+        """Return the running wait's clock as it stands at ``now``."""
+        if self.progress is None or not self.progress.waiting:
+            return None
+        step, laid_at = self.progress.current, self.progress.laid_at
+        if step is None or step.wait is None or laid_at is None:
+            return None
+        return cure_clock(step.wait, laid_at, self.progress.not_yet_at, now)
+
+    def state(self, clock: CureClock | None) -> State:
+        """Return the word for where the piece stands."""
+        if self.progress is None:
+            return State.NOT_BEGUN
+        if self.progress.finished:
+            return State.FINISHED
+        return State.TO_DO if clock is None else _CLOCK_STATES[clock.state]
+
+
+def view_of(standing: Standing, now: datetime) -> PieceView:
+    """Return the piece as it stands at ``now``."""
+    clock = standing.clock(now)
+    state = standing.state(clock)
+    progress = standing.progress
+    return PieceView(
+        ref=standing.ref,
+        title=standing.piece.title,
+        job_title=standing.job.title if standing.job else standing.ref.partition("/")[0],
+        schedule_title=standing.schedule.title if standing.schedule else standing.piece.schedule,
+        state=state,
+        due=standing.piece.due or (standing.job.due if standing.job else None),
+        step=standing.step,
+        sheet=standing.sheet,
+        next_sheet=standing.next_sheet,
+        clock=clock,
+        steps_done=progress.steps_passed if progress else 0,
+        steps_in_all=len(standing.steps),
+        log=standing.log,
+        why=tuple(_why(standing, clock, state)),
+        changed_schedule=standing.changed_schedule,
+    )
+
+
+def urgency(view: PieceView) -> tuple[int, float, str]:
+    """Order pieces: those that want hands first, then by when their wait is likely over."""
+    instant = view.clock.likely_at.timestamp() if view.clock else 0.0
+    if view.state is State.NOT_BEGUN and view.due is not None:
+        instant = float(view.due.toordinal())
+    return _URGENCY.index(view.state), instant, view.ref
+
+
+def log_lines(entries: tuple[Event, ...], steps: tuple[Step, ...]) -> tuple[LogLine, ...]:
+    """Return the newest entries in words, the newest first."""
+    by_key = {step.key: step for step in steps}
+    newest = entries[-LOG_LINES_SHOWN:][::-1]
+    return tuple(
+        LogLine(event.at, entry_words(event.what, by_key), getattr(event.what, "by", ""))
+        for event in newest
+    )
+
+
+def _why(standing: Standing, clock: CureClock | None, state: State) -> list[str]:
+    if standing.progress is None:
+        return [f"{state.value}: no 'start' has been logged for this piece"]
+    lines = [_state_reason(clock, state)]
+    step = standing.step
+    if clock is not None and step is not None and step.wait is not None:
+        lines += _clock_reasons(standing, clock, step)
+    if standing.sheet is not None:
+        lines += mixing_reasons(standing.sheet, standing.piece.area_m2)
+    return lines
+
+
+def _state_reason(clock: CureClock | None, state: State) -> str:
+    if state is State.FINISHED:
+        return "finished: every step of the schedule is over or skipped"
+    if clock is None:
+        return "to do: the step before is over, and this one is not logged done"
+    if state is State.CHECK:
+        return "check: the likely time has passed; only the dry check ends the wait"
+    if state is State.CLOSED:
+        return "window closed: the next step is later than its schedule allows"
+    return f"{state.value}: logged done, and its likely time has not come"
+
+
+def _clock_reasons(standing: Standing, clock: CureClock, step: Step) -> list[str]:
+    assert step.wait is not None  # noqa: S101
+    schedule = standing.schedule
+    source = schedule.source if schedule and schedule.source else "the schedule's document"
+    lines = [
+        (
+            f"wait: {span_words(step.wait.earliest_s)} at the earliest, likely "
+            f"{span_words(step.wait.likely_s)}, from the schedule as it was when the piece began "
+            f"({source})"
+        ),
+    ]
+    if step.wait.latest_s is None:
+        lines.append(
+            "slow end: 1.47 times the likely wait, a lognormal spread of x/1.35 (our assumption)"
+        )
+    if clock.not_yet:
+        times = "once" if clock.not_yet == 1 else f"{clock.not_yet} times"
+        lines.append(
+            f"a dry check said 'not yet' {times}: each adds a quarter of the time taken, "
+            "five minutes at least (common practice)"
+        )
+    lines.append("the times are the schedule's own for its usual air; the dry check decides")
+    if step.verb is not Verb.REST:
+        lines.append(f"dry check: {step.dry_check}")
+    return lines

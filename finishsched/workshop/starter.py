@@ -1,0 +1,55 @@
+"""Make a shop folder to start from."""
+
+from __future__ import annotations
+
+import shutil
+import tempfile
+from importlib import resources
+from pathlib import Path
+
+from finishsched.workshop.entries import RefusedError
+from finishsched.workshop.folder import FOLDERS, JOURNAL_FILE
+
+_IGNORED = f"""# What happened is kept in the journal, beside the documents and not among them.
+{JOURNAL_FILE}
+{JOURNAL_FILE}-wal
+{JOURNAL_FILE}-shm
+"""
+
+SCHEMA_FOLDER = ".schemas"
+"""Beside the documents, for editors that complete and check YAML by a JSON Schema."""
+
+
+def make_shop(folder: Path, papers: str = "starter") -> None:
+    """Make ``folder`` a shop with the documents of ``papers`` ('starter' or 'demo') and no journal.
+
+    Made whole beside its place and then moved there, so that nothing is ever half made.
+
+    Raises:
+        RefusedError: when there is something in the folder already.
+        OSError: when it cannot be written.
+
+    """
+    if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
+        raise RefusedError(f"{folder} is there already and not empty", "name a new folder")
+    folder.parent.mkdir(parents=True, exist_ok=True)
+    with tempfile.TemporaryDirectory(prefix=".making-", dir=folder.parent) as making:
+        made = Path(making) / "shop"
+        _fill(made, papers)
+        if folder.exists():
+            folder.rmdir()
+        made.rename(folder)
+
+
+def _fill(made: Path, papers: str) -> None:
+    with resources.as_file(resources.files("finishsched") / "workshop/papers" / papers) as source:
+        shutil.copytree(source, made, copy_function=shutil.copyfile)
+    for name in FOLDERS:
+        (made / name).mkdir(exist_ok=True)
+        if not any((made / name).iterdir()):
+            (made / name / ".gitkeep").touch()
+    with resources.as_file(resources.files("finishsched") / "documents/schemas") as schemas:
+        (made / SCHEMA_FOLDER).mkdir()
+        for schema in schemas.glob("*.json"):
+            shutil.copyfile(schema, made / SCHEMA_FOLDER / schema.name)
+    (made / ".gitignore").write_text(_IGNORED, "utf-8")

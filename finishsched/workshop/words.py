@@ -1,0 +1,67 @@
+"""Entries and spans of time in words, the same on every face."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from finishsched.journal import events
+from finishsched.model.step import Step
+
+
+def span_words(seconds: float) -> str:
+    """Return a length of time for people: ``40 s``, ``12 min``, ``1 h 05``, ``3 d 4 h``."""
+    total = round(abs(seconds))
+    if total < 60:
+        return f"{total} s"
+    minutes = round(total / 60)
+    if minutes < 60:
+        return f"{minutes} min"
+    hours, minutes = divmod(minutes, 60)
+    if hours < 48:
+        return f"{hours} h {minutes:02d}" if minutes else f"{hours} h"
+    days, hours = divmod(hours, 24)
+    return f"{days} d {hours} h" if hours else f"{days} d"
+
+
+def entry_words(what: events.Payload, steps: Mapping[str, Step]) -> str:
+    """Return one entry in words."""
+    if isinstance(what, events.StepDone):
+        return " ".join([f"done: {_title(what.step, steps)}", *_details(what)])
+    if isinstance(what, events.StepSkipped):
+        return f"skipped: {_title(what.step, steps)} ({what.reason})"
+    if isinstance(what, events.DryReady | events.DryNotYet):
+        verdict = "ready" if isinstance(what, events.DryReady) else "not yet"
+        return f"{verdict}: {_title(what.step, steps)}"
+    return _other_words(what)
+
+
+def _other_words(what: events.Payload) -> str:
+    match what:
+        case events.PieceStarted():
+            return f"begun on {what.schedule_id}"
+        case events.ScheduleAdopted():
+            return f"goes on by the new text of {what.schedule_id}"
+        case events.Noted() | events.DefectSeen():
+            return f"{what.kind}: {what.text}"
+        case events.AirRead():
+            return f"air: {what.air.temperature_c:g} degC, {what.air.humidity_percent:g} %"
+        case _:
+            return what.kind
+
+
+def _title(key: str, steps: Mapping[str, Step]) -> str:
+    step = steps.get(key)
+    return f"{step.number}, {step.title}" if step else key
+
+
+def _details(what: events.StepDone) -> list[str]:
+    found = []
+    if what.amount_ml is not None:
+        found.append(f"{what.amount_ml:.3g} ml")
+    if what.amount_g is not None:
+        found.append(f"{what.amount_g:.3g} g")
+    if what.batch:
+        found.append(f"of {what.batch}")
+    if what.note:
+        found.append(f"({what.note})")
+    return found

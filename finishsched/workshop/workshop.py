@@ -1,0 +1,289 @@
+"""The workshop: opens a shop folder, answers every question and takes every entry."""
+
+from __future__ import annotations
+
+import difflib
+import json
+from dataclasses import dataclass
+from datetime import datetime, timedelta, tzinfo
+from pathlib import Path
+from typing import Self, TypeVar
+from zoneinfo import ZoneInfo
+
+from finishsched.drying.air import air_answer
+from finishsched.journal import events
+from finishsched.journal.events import NewEvent
+from finishsched.journal.progress import Book, piece_progress, running
+from finishsched.journal.store import Journal
+from finishsched.model.job import Job, Piece
+from finishsched.model.plain import from_plain
+from finishsched.model.schedule import Schedule
+from finishsched.model.shop import Air
+from finishsched.model.step import Step, steps_of
+from finishsched.workshop import folder as shop_folder
+from finishsched.workshop.answers import (
+    AirView,
+    BenchView,
+    DueAnswer,
+    PieceView,
+    State,
+    StepSheet,
+)
+from finishsched.workshop.entries import Entry, RefusedError
+from finishsched.workshop.folder import Papers
+from finishsched.workshop.ledger import new_event
+from finishsched.workshop.sheets import step_sheet
+from finishsched.workshop.standing import Standing, log_lines, urgency, view_of
+from finishsched.workshop.words import span_words
+
+Model = TypeVar("Model", Schedule, Piece)
+
+NOBODY_LOOKED_S = 15 * 60.0
+CLOCK_BEHIND_S = 60.0
+
+
+@dataclass(slots=True)
+class _Read:
+    """What has been read, kept until something changes."""
+
+    papers: Papers
+    stamps: tuple[tuple[str, int, int], ...]
+    version: int
+    seq: int = -1
+    standings: tuple[Standing, ...] = ()
+
+
+class Workshop:
+    """One open shop folder. Not for use by two threads at once."""
+
+    def __init__(self, folder: Path, journal: Journal, now: datetime) -> None:
+        self._folder = folder
+        self._journal = journal
+        self._read = _Read(
+            shop_folder.read_papers(folder), shop_folder.stamps(folder), journal.data_version()
+        )
+        self._nobody_since = self._gap_before(now)
+
+    @classmethod
+    def open(cls, folder: Path, now: datetime) -> Workshop:
+        """Open the shop in ``folder``; its journal is made when there is none yet.
+
+        Raises:
+            JournalFaultError: when the journal cannot be opened.
+
+        """
+        return cls(folder, Journal.open(folder / shop_folder.JOURNAL_FILE), now)
+
+    def close(self) -> None:
+        """Let go of the journal."""
+        self._journal.close()
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
+
+    @property
+    def papers(self) -> Papers:
+        """The documents as last read."""
+        return self._read.papers
+
+    @property
+    def zone(self) -> tzinfo:
+        """The shop's time zone, or the machine's."""
+        name = self.papers.shop.time_zone
+        return ZoneInfo(name) if name else _machine_zone()
+
+    def changed(self) -> bool:
+        """Tell whether another process wrote, or a document was edited, since last asked."""
+        version, stamps = self._journal.data_version(), shop_folder.stamps(self._folder)
+        if version == self._read.version and stamps == self._read.stamps:
+            return False
+        if stamps != self._read.stamps:
+            self._read = _Read(shop_folder.read_papers(self._folder), stamps, version)
+        self._read.version = version
+        return True
+
+    def bench_view(self, now: datetime) -> BenchView:
+        """Return everything that the bench shows, as it stands at ``now``."""
+        shop = self.papers.shop
+        return BenchView(
+            shop=shop.name,
+            now=now,
+            zone=self.zone,
+            units=shop.units,
+            people=shop.people,
+            air=self._air(),
+            pieces=self._views(now),
+            notices=self._notices(now),
+        )
+
+    def due(self, now: datetime) -> DueAnswer:
+        """Return what can be done now, what is next, and every running clock."""
+        views = self._views(now)
+        return DueAnswer(
+            now=now,
+            zone=self.zone,
+            at_hand=tuple(v for v in views if v.state.wants_hands or v.state is State.NOT_BEGUN),
+            coming=tuple(v for v in views if v.state in (State.NEARLY, State.DRYING)),
+            clocks=tuple(v for v in views if v.clock is not None),
+            notices=self._notices(now),
+        )
+
+    def piece(self, name: str, now: datetime) -> PieceView:
+        """Return one piece by ``job/piece``, or by its own name where only one has it."""
+        return view_of(self._find(name), now)
+
+    def log(self, entry: Entry, now: datetime) -> events.Event:
+        """Take an entry, and return it once it is safe on the disk.
+
+        Raises:
+            RefusedError: when it cannot be true; the journal is as it was.
+            JournalFaultError: when it cannot be kept; the journal is as it was.
+
+        """
+
+        def build(book: Book) -> NewEvent:
+            # Read inside the write lock: another process may have logged since we last looked.
+            standing = self._find(entry.piece, book)
+            written = self.papers.schedules.get(standing.piece.schedule)
+            return new_event(entry, standing, written, book, now)
+
+        return self._journal.append(build, now)
+
+    def add_air(self, air: Air, now: datetime, source: str = "by hand") -> events.Event:
+        """Log a reading of the air; its own instant, or ``now``."""
+        at = air.at or now
+        if at > now + timedelta(minutes=1):
+            raise RefusedError(
+                "a reading from the time to come", "leave the time out, or correct it"
+            )
+        reading = events.AirRead(
+            air=Air(air.temperature_c, air.humidity_percent, air.movement_m_per_s, at),
+            source=source,
+        )
+        return self._journal.append(lambda _: NewEvent(at=at, piece=None, what=reading), now)
+
+    def mark_looked(self, now: datetime) -> None:
+        """Keep that somebody has the shop before the eyes, for the next one who opens it."""
+        self._journal.look(now)
+
+    def _views(self, now: datetime) -> tuple[PieceView, ...]:
+        return tuple(sorted((view_of(s, now) for s in self._standings()), key=urgency))
+
+    def _standings(self, book: Book | None = None) -> tuple[Standing, ...]:
+        book = book or self._journal.book()
+        if self._read.seq != book.last_seq:
+            self._read.standings = tuple(
+                self._standing(ref, job, piece, book) for ref, job, piece in self._all_pieces(book)
+            )
+            self._read.seq = book.last_seq
+        return self._read.standings
+
+    def _all_pieces(self, book: Book) -> list[tuple[str, Job | None, Piece]]:
+        """Return the pieces of every job, and those begun whose job's document is gone."""
+        known: list[tuple[str, Job | None, Piece]] = list(self.papers.pieces())
+        named = {ref for ref, _, _ in known}
+        for ref in book.pieces:
+            started = running(book, ref)
+            if ref not in named and started is not None:
+                known.append((ref, None, self._snapshot(Piece, started.piece_hash)))
+        return known
+
+    def _standing(self, ref: str, job: Job | None, piece: Piece, book: Book) -> Standing:
+        written = self.papers.schedules.get(piece.schedule)
+        begun = running(book, ref)
+        schedule = self._snapshot(Schedule, begun.schedule_hash) if begun else written
+        steps = steps_of(schedule) if schedule else ()
+        progress = piece_progress(book, ref, steps) if begun else None
+        current = progress.current if progress else (steps[0] if steps else None)
+        following = _following(steps, current)
+        return Standing(
+            ref=ref,
+            piece=piece,
+            job=job,
+            schedule=schedule,
+            steps=steps,
+            progress=progress,
+            sheet=self._sheet(steps, current, piece),
+            next_sheet=self._sheet(steps, following, piece),
+            log=log_lines(book.live(ref), steps),
+            changed_schedule=begun is not None and written is not None and schedule != written,
+        )
+
+    def _sheet(self, steps: tuple[Step, ...], step: Step | None, piece: Piece) -> StepSheet | None:
+        if step is None:
+            return None
+        return step_sheet(steps, step, piece.area_m2, self.papers.products, self.papers.shop)
+
+    def _snapshot(self, cls: type[Model], content: str) -> Model:
+        return from_plain(cls, json.loads(self._journal.snapshot(content)))
+
+    def _find(self, name: str, book: Book | None = None) -> Standing:
+        standings = self._standings(book)
+        found = [s for s in standings if s.ref == name] or [
+            s for s in standings if s.ref.partition("/")[2] == name
+        ]
+        if len(found) == 1:
+            return found[0]
+        raise _unknown_piece(name, [s.ref for s in found], [s.ref for s in standings])
+
+    def _air(self) -> AirView:
+        book = self._journal.book()
+        if not book.air:
+            usual = self.papers.shop.usual_air
+            return AirView(air_answer(usual.temperature_c, usual.humidity_percent), None)
+        last = book.air[-1]
+        return AirView(air_answer(last.air.temperature_c, last.air.humidity_percent), last.at)
+
+    def _gap_before(self, now: datetime) -> str:
+        """Return in words how long nobody looked, when that matters."""
+        last = self._journal.last_look()
+        if last is None or (now - last).total_seconds() < NOBODY_LOOKED_S:
+            return ""
+        return f"nobody looked for {span_words((now - last).total_seconds())}"
+
+    def _notices(self, now: datetime) -> tuple[str, ...]:
+        found = [self._nobody_since] if self._nobody_since else []
+        last = self._journal.book().last_logged_at
+        if last is not None and (last - now).total_seconds() > CLOCK_BEHIND_S:
+            found.append(
+                f"this machine's clock stands {span_words((last - now).total_seconds())} "
+                "before the last entry; set it right, or the cure clocks are wrong"
+            )
+        faults = self.papers.faults
+        if faults:
+            more = f" (and {len(faults) - 1} more)" if len(faults) > 1 else ""
+            found.append(f"{faults[0]}{more}; finishsched check tells all")
+        found += [
+            f"{s.ref}: its schedule's document has changed; it goes on by the text it began with "
+            f"until you log 'adopt'"
+            for s in self._standings()
+            if s.changed_schedule
+        ]
+        return tuple(found)
+
+
+def _following(steps: tuple[Step, ...], current: Step | None) -> Step | None:
+    if current is None or current.number >= len(steps):
+        return None
+    return steps[current.number]
+
+
+def _unknown_piece(name: str, several: list[str], known: list[str]) -> RefusedError:
+    if several:
+        return RefusedError(f"{name!r} could be {' or '.join(several)}", "write the whole name")
+    near = difflib.get_close_matches(name, [*known, *(r.partition("/")[2] for r in known)], n=1)
+    if near:
+        return RefusedError(f"no piece {name!r}", f"did you mean {near[0]!r}?")
+    if not known:
+        return RefusedError(f"no piece {name!r}", "the shop has none yet; write a job in jobs/")
+    return RefusedError(f"no piece {name!r}", f"there are {', '.join(known[:8])}")
+
+
+def _machine_zone() -> tzinfo:
+    """Return the machine's own zone, which knows of summer time."""
+    from dateutil.tz import tzlocal  # noqa: PLC0415  # only for shops that name no zone
+
+    return tzlocal()

@@ -1,0 +1,73 @@
+"""Run the command line in this process, at an instant and in a place of our choosing."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+
+from finishsched.cli.run import run
+from finishsched.cli.surroundings import Surroundings
+
+NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
+
+
+@dataclass
+class Ran:
+    """How a command ended."""
+
+    status: int
+    out: str
+    err: str
+
+    @property
+    def json(self):
+        """Standard output as JSON; fails when it is anything but one object."""
+        return json.loads(self.out)
+
+    @property
+    def err_lines(self):
+        """Standard error by lines."""
+        return self.err.splitlines()
+
+
+@dataclass
+class Caller:
+    """Calls the command line."""
+
+    capsys: pytest.CaptureFixture[str]
+    cwd: Path
+    now: datetime = NOW
+
+    def __call__(self, *arguments: str) -> Ran:
+        """Run the command line on ``arguments``."""
+        self.capsys.readouterr()
+        world = Surroundings(
+            now=lambda: self.now,
+            cwd=self.cwd,
+            variables={
+                "FINISHSCHED_DATA": str(self.cwd / "data"),
+                "FINISHSCHED_SETTINGS": str(self.cwd / "settings.yaml"),
+            },
+            at_terminal=False,
+        )
+        status = run(arguments, world)
+        captured = self.capsys.readouterr()
+        return Ran(status, captured.out, captured.err)
+
+
+@pytest.fixture
+def cli(capsys, tmp_path):
+    """Return a caller in an empty folder with no shop."""
+    return Caller(capsys, tmp_path)
+
+
+@pytest.fixture
+def shop(cli):
+    """Return a caller inside the demo shop."""
+    assert cli("demo", "--out", "shop").status == 0
+    cli.cwd = cli.cwd / "shop"
+    return cli
