@@ -172,8 +172,10 @@ def _warnings(cut_g_per_l: float) -> tuple[str, ...]:
     if cut_g_per_l <= HEAVIEST_NAMED_CUT_LB * G_PER_L_IN_A_POUND_CUT * 1.0001:
         return ()
     return (
-        f"heavier than {HEAVIEST_NAMED_CUT_LB:g} lb, the heaviest cut with a name: "
-        "it may not dissolve, and is too thick to work",
+        (
+            f"heavier than {HEAVIEST_NAMED_CUT_LB:g} lb, the heaviest cut with a name: "
+            "it may not dissolve, and is too thick to work"
+        ),
     )
 
 

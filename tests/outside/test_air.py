@@ -25,7 +25,7 @@ def _metric():
 @pytest.mark.parametrize("temperature_c", [-5, 1, 10, 16, 20, 25, 33, 45])
 @pytest.mark.parametrize("humidity", [10, 30, 50, 71, 90, 100])
 def test_dew_point_and_wet_bulb_against_psychrolib(temperature_c, humidity):
-    """psychrolib 2.5.0 (ASHRAE Fundamentals 2017): dew point to 0.05 K, wet bulb to 0.1 K."""
+    """Psychrolib 2.5.0 (ASHRAE Fundamentals 2017): dew point to 0.05 K, wet bulb to 0.1 K."""
     dew = psychrolib.GetTDewPointFromRelHum(temperature_c, humidity / 100)
     wet = psychrolib.GetTWetBulbFromRelHum(temperature_c, humidity / 100, PRESSURE_PA)
     assert dew_point_c(temperature_c, humidity) == pytest.approx(dew, abs=0.05)
@@ -34,7 +34,7 @@ def test_dew_point_and_wet_bulb_against_psychrolib(temperature_c, humidity):
 
 @pytest.mark.parametrize("temperature_c", [-10, 0.5, 20, 60])
 def test_saturation_pressure_against_psychrolib(temperature_c):
-    """psychrolib 2.5.0: saturation pressure within 0.01 %."""
+    """Psychrolib 2.5.0: saturation pressure within 0.01 %."""
     reference = psychrolib.GetSatVapPres(temperature_c)
     assert saturation_pa(temperature_c) == pytest.approx(reference, rel=1e-4)
 
