@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -31,9 +33,10 @@ def command(files: tuple[str, ...], schema: str | None, shop: str | None, as_jso
         click.echo(_schema(schema), nl=False)
         return Exit.DONE
     faults = _faults([Path(file) for file in files], shop)
-    answer(
-        as_json, lambda: {"findings": [_data(fault) for fault in faults]}, lambda: map(str, faults)
-    )
+    if as_json:
+        answer(as_json, lambda: {"findings": [_data(fault) for fault in faults]}, tuple)
+    for fault in () if as_json else faults:
+        click.echo(str(fault))  # never folded: one fault is one line
     if not as_json and not faults:
         checked = "1 document" if len(files) == 1 else f"{len(files) or 'all'} documents"
         click.echo(f"no faults in {checked}", err=True)
@@ -45,10 +48,14 @@ def _faults(files: list[Path], shop: str | None) -> tuple[Fault, ...]:
 
     folder = shop_named(shop)
     if files:
-        return check_documents([world().cwd / file for file in files], folder)
+        return check_documents(files, folder)
     if folder is None:
         raise CommandError("no file and no shop here; write finishsched check FILE")
-    return read_papers(folder).faults
+    here = os.path.relpath(folder, world().cwd)
+    return tuple(
+        replace(fault, file=os.path.normpath(Path(here, fault.file)))
+        for fault in read_papers(folder).faults
+    )
 
 
 def _schema(kind: str) -> str:

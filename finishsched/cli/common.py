@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import textwrap
 from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 from typing import Any, TypeVar
@@ -28,7 +29,7 @@ def world() -> Surroundings:
 
 def shop_named(option: str | None) -> Path | None:
     """Return the shop folder for the running command, or None where there is none."""
-    from finishsched.workshop.folder import find_shop
+    from finishsched.workshop.place import find_shop
 
     here = world()
     named = option or click.get_current_context().meta.get("finishsched.shop")
@@ -45,7 +46,22 @@ def answer(
         click.echo(json.dumps(data(), ensure_ascii=False, allow_nan=False))
         return
     for line in lines():
-        click.echo(line)
+        click.echo(wrapped(line))
+
+
+def wrapped(line: str) -> str:
+    """Fold a line that is too wide, its later parts set in under its first words."""
+    columns = world().columns
+    if len(line) <= columns:
+        return line
+    indent = len(line) - len(line.lstrip())
+    return textwrap.fill(
+        line,
+        columns,
+        subsequent_indent=" " * (indent + 2),
+        break_long_words=False,
+        break_on_hyphens=False,
+    )
 
 
 def why_lines(reasons: Iterable[Reason]) -> Iterable[str]:

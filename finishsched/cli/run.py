@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 import sys
 from collections.abc import Iterable, Sequence
 
@@ -16,7 +17,7 @@ def run(arguments: Sequence[str], surroundings: Surroundings | None = None) -> i
     """Run the command line on ``arguments`` and return its exit status."""
     from finishsched.cli.program import program
 
-    world = surroundings or Surroundings(at_terminal=sys.stdout.isatty())
+    world = surroundings or _here()
     try:
         status = program.main(
             list(arguments), prog_name="finishsched", standalone_mode=False, obj=world
@@ -31,6 +32,11 @@ def run(arguments: Sequence[str], surroundings: Surroundings | None = None) -> i
     except Exception as error:  # noqa: BLE001  # the one place where no traceback may pass
         return _end(error, world)
     return int(status) if isinstance(status, int) else Exit.DONE
+
+
+def _here() -> Surroundings:
+    columns = shutil.get_terminal_size((100, 24)).columns
+    return Surroundings(at_terminal=sys.stdout.isatty(), columns=max(40, columns))
 
 
 def _end(error: Exception, world: Surroundings) -> int:

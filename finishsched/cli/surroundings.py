@@ -21,6 +21,8 @@ class Surroundings:
     variables: Mapping[str, str] = field(default_factory=lambda: os.environ)
     at_terminal: bool = True
     """True when a person looks at standard output."""
+    columns: int = 100
+    """How wide the lines for people may be."""
 
     def data_dir(self) -> Path:
         """Return the user's data folder for finishsched."""

@@ -19,7 +19,8 @@ from finishsched.model.plain import canonical_json, text_hash
 from finishsched.model.schedule import Schedule
 from finishsched.model.shop import Air
 from finishsched.model.step import Step, steps_of
-from finishsched.workshop.folder import JOURNAL_FILE, Papers, read_papers
+from finishsched.workshop.folder import Papers, read_papers
+from finishsched.workshop.place import JOURNAL_FILE
 from finishsched.workshop.starter import make_shop
 
 EVENING_ENDS_H, MORNING_BEGINS_H = 23, 7

@@ -9,7 +9,7 @@ journal.db     what happened
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
@@ -18,25 +18,13 @@ from finishsched.model.job import Job, Piece
 from finishsched.model.product import Product
 from finishsched.model.schedule import Schedule
 from finishsched.model.shop import Shop
+from finishsched.workshop.place import FOLDERS, SHOP_FILE
 
 if TYPE_CHECKING:
     from finishsched.documents.decode import Document
     from finishsched.documents.faults import Fault
 
 Named = TypeVar("Named", Product, Schedule, Job)
-
-SHOP_FILE = "shop.yaml"
-JOURNAL_FILE = "journal.db"
-FOLDERS = ("jobs", "schedules", "products")
-
-
-class NoShopError(ValueError):
-    """There is no shop folder where one was wanted."""
-
-    def __init__(self, message: str, remedy: str) -> None:
-        super().__init__(f"{message}; {remedy}")
-        self.message = message
-        self.remedy = remedy
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,34 +42,6 @@ class Papers:
         for job in self.jobs:
             for piece in job.pieces:
                 yield f"{job.id}/{piece.id}", job, piece
-
-
-def find_shop(
-    named: str | None, variables: Mapping[str, str], cwd: Path, data_dir: Callable[[], Path]
-) -> Path | None:
-    """Return the shop folder: the one named, else the variable's, else the nearest above, else the
-    user's data folder; None when none of them holds a shop.
-
-    Raises:
-        NoShopError: when a folder was named, by option or variable, that is no shop.
-
-    """  # noqa: D205  # one sentence that does not fit a line
-    for place, origin in (
-        (named, "--shop"),
-        (variables.get("FINISHSCHED_SHOP"), "FINISHSCHED_SHOP"),
-    ):
-        if place:
-            folder = (cwd / Path(place).expanduser()).resolve()
-            if not (folder / SHOP_FILE).is_file():
-                raise NoShopError(
-                    f"{origin}: {place} holds no {SHOP_FILE}", f"make one: finishsched new {place}"
-                )
-            return folder
-    for folder in (cwd, *cwd.parents):
-        if (folder / SHOP_FILE).is_file():
-            return folder
-    home = data_dir()
-    return home if (home / SHOP_FILE).is_file() else None
 
 
 def shop_document(folder: Path) -> Shop:
@@ -113,11 +73,12 @@ def stamps(folder: Path) -> tuple[tuple[str, int, int], ...]:
 def read_papers(folder: Path) -> Papers:
     """Read every document of the shop, and the shipped ones.
 
+    Documents are named by their path within ``folder``.
     Faults are gathered, never raised: a document with faults is left out, and the rest still works.
     """
     from finishsched.documents import library  # noqa: PLC0415  # dear: only when there is a shop
 
-    documents, faults = _read_all(_document_paths(folder))
+    documents, faults = _read_all(_document_paths(folder), folder)
     shops = [d.model for d in documents if isinstance(d.model, Shop)]
     products = {**library.shipped_products(), **_by_id(documents, Product, faults)}
     schedules = {**library.shipped_schedules(), **_by_id(documents, Schedule, faults)}
@@ -164,7 +125,7 @@ def _document_paths(folder: Path) -> list[Path]:
     return paths
 
 
-def _read_all(paths: list[Path]) -> tuple[list[Document], list[Fault]]:
+def _read_all(paths: list[Path], folder: Path | None = None) -> tuple[list[Document], list[Fault]]:
     from finishsched.documents.decode import load  # noqa: PLC0415
     from finishsched.documents.faults import DocumentFaultsError  # noqa: PLC0415
 
@@ -172,7 +133,8 @@ def _read_all(paths: list[Path]) -> tuple[list[Document], list[Fault]]:
     faults: list[Fault] = []
     for path in paths:
         try:
-            documents.append(load(path))
+            name = path.relative_to(folder).as_posix() if folder else None
+            documents.append(load(path, name=name))
         except DocumentFaultsError as error:
             faults += error.faults
     return documents, faults

@@ -8,7 +8,7 @@ from importlib import resources
 from pathlib import Path
 
 from finishsched.workshop.entries import RefusedError
-from finishsched.workshop.folder import FOLDERS, JOURNAL_FILE
+from finishsched.workshop.place import FOLDERS, JOURNAL_FILE
 
 _IGNORED = f"""# What happened is kept in the journal, beside the documents and not among them.
 {JOURNAL_FILE}

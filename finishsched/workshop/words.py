@@ -26,7 +26,7 @@ def span_words(seconds: float) -> str:
 def entry_words(what: events.Payload, steps: Mapping[str, Step]) -> str:
     """Return one entry in words."""
     if isinstance(what, events.StepDone):
-        return " ".join([f"done: {_title(what.step, steps)}", *_details(what)])
+        return ", ".join([f"done: {_title(what.step, steps)}", *_details(what)])
     if isinstance(what, events.StepSkipped):
         return f"skipped: {_title(what.step, steps)} ({what.reason})"
     if isinstance(what, events.DryReady | events.DryNotYet):
@@ -55,13 +55,11 @@ def _title(key: str, steps: Mapping[str, Step]) -> str:
 
 
 def _details(what: events.StepDone) -> list[str]:
-    found = []
+    amount = ""
     if what.amount_ml is not None:
-        found.append(f"{what.amount_ml:.3g} ml")
-    if what.amount_g is not None:
-        found.append(f"{what.amount_g:.3g} g")
-    if what.batch:
-        found.append(f"of {what.batch}")
-    if what.note:
-        found.append(f"({what.note})")
-    return found
+        amount = f"{what.amount_ml:.3g} ml"
+    elif what.amount_g is not None:
+        amount = f"{what.amount_g:.3g} g"
+    batch = f"of {what.batch}" if what.batch else ""
+    used = " ".join(word for word in (amount, batch) if word)
+    return [words for words in (used, what.note) if words]

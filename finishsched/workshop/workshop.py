@@ -32,6 +32,7 @@ from finishsched.workshop.answers import (
 from finishsched.workshop.entries import Entry, RefusedError
 from finishsched.workshop.folder import Papers
 from finishsched.workshop.ledger import new_event
+from finishsched.workshop.place import JOURNAL_FILE
 from finishsched.workshop.sheets import step_sheet
 from finishsched.workshop.standing import Standing, log_lines, urgency, view_of
 from finishsched.workshop.words import span_words
@@ -72,7 +73,7 @@ class Workshop:
             JournalFaultError: when the journal cannot be opened.
 
         """
-        return cls(folder, Journal.open(folder / shop_folder.JOURNAL_FILE), now)
+        return cls(folder, Journal.open(folder / JOURNAL_FILE), now)
 
     def close(self) -> None:
         """Let go of the journal."""

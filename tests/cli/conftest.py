@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
@@ -54,7 +55,12 @@ class Caller:
             },
             at_terminal=False,
         )
-        status = run(arguments, world)
+        before = Path.cwd()
+        os.chdir(self.cwd)
+        try:
+            status = run(arguments, world)
+        finally:
+            os.chdir(before)
         captured = self.capsys.readouterr()
         return Ran(status, captured.out, captured.err)
 

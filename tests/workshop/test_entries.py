@@ -114,7 +114,7 @@ def test_a_coat_keeps_its_batch_amount_air_and_hands(workshop, at):
     )
     assert (event.what.batch, event.what.amount_ml, event.what.by) == ("jar 3", 4.5, "Ada")
     assert event.what.air.temperature_c == 19.0
-    assert workshop.piece("lid", at(6)).log[0].text == "done: 2, pad coat 1 of 2 4.5 ml of jar 3"
+    assert workshop.piece("lid", at(6)).log[0].text == "done: 2, pad coat 1 of 2, 4.5 ml of jar 3"
 
 
 def test_editing_the_schedule_changes_nothing_until_adopted(workshop, folder, at):

@@ -1,0 +1,58 @@
+"""Where a shop folder is, and what is where in it.
+
+    shop.yaml      the shop
+    jobs/          one file a job
+    schedules/     the shop's own schedules, beside the shipped ones
+    products/      the shop's own products, beside the shipped ones
+    journal.db     what happened
+
+Imports nothing of ours, since every command asks it first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from pathlib import Path
+
+SHOP_FILE = "shop.yaml"
+JOURNAL_FILE = "journal.db"
+FOLDERS = ("jobs", "schedules", "products")
+
+
+class NoShopError(ValueError):
+    """There is no shop folder where one was wanted."""
+
+    def __init__(self, message: str, remedy: str) -> None:
+        super().__init__(f"{message}; {remedy}")
+        self.message = message
+        self.remedy = remedy
+
+
+def find_shop(
+    named: str | None, variables: Mapping[str, str], cwd: Path, data_dir: Callable[[], Path]
+) -> Path | None:
+    """Return the shop folder, or None when there is none.
+
+    It is the one that is named, else the variable's, else the nearest above ``cwd``, else the
+    user's data folder.
+
+    Raises:
+        NoShopError: when a folder was named, by option or variable, that is no shop.
+
+    """
+    for place, origin in (
+        (named, "--shop"),
+        (variables.get("FINISHSCHED_SHOP"), "FINISHSCHED_SHOP"),
+    ):
+        if place:
+            folder = (cwd / Path(place).expanduser()).resolve()
+            if not (folder / SHOP_FILE).is_file():
+                raise NoShopError(
+                    f"{origin}: {place} holds no {SHOP_FILE}", f"make one: finishsched new {place}"
+                )
+            return folder
+    for folder in (cwd, *cwd.parents):
+        if (folder / SHOP_FILE).is_file():
+            return folder
+    home = data_dir()
+    return home if (home / SHOP_FILE).is_file() else None

@@ -1,0 +1,68 @@
+"""What a plain command loads: nothing of the screen, no numpy, and no more than it uses."""
+
+import json
+import subprocess
+import sys
+
+import pytest
+
+HEAVY = {"textual", "rich", "numpy", "jinja2", "icalendar", "ortools", "markdown_it"}
+PLAIN = {
+    "help": (["--help"], HEAVY | {"pint", "yaml", "sqlite3", "dateutil"}),
+    "version": (["--version"], HEAVY | {"pint", "yaml", "sqlite3", "dateutil"}),
+    "mix": (["mix", "--cut", "2 lb", "--makes", "1 l"], HEAVY | {"yaml", "sqlite3", "dateutil"}),
+    "reduce": (
+        ["reduce", "--from", "3 lb", "--to", "1 lb", "--have", "1 l"],
+        HEAVY | {"yaml", "sqlite3", "dateutil"},
+    ),
+    "air": (
+        ["air", "--temperature", "20 degC", "--humidity", "50 %"],
+        HEAVY | {"yaml", "sqlite3", "dateutil"},
+    ),
+    "schedules": (["schedules"], HEAVY | {"sqlite3"}),
+    "check": (["check", "SHOP/shop.yaml"], HEAVY | {"sqlite3"}),
+    "due": (["due", "--shop", "SHOP"], HEAVY),
+    "log": (["log", "slope", "note", "so", "--shop", "SHOP"], HEAVY),
+    "new": (["new", "NEW"], HEAVY | {"pint", "sqlite3"}),
+    "demo": (["demo", "--json"], HEAVY),
+}
+
+RUN = """
+import json, sys
+from finishsched.cli.run import run
+status = run(sys.argv[1:])
+print(json.dumps({"status": int(status), "modules": sorted(sys.modules)}))
+"""
+
+
+def _loaded(arguments, cwd):
+    ran = subprocess.run(
+        [sys.executable, "-c", RUN, *arguments], cwd=cwd, capture_output=True, text=True, check=True
+    )
+    last = json.loads(ran.stdout.splitlines()[-1])
+    assert last["status"] == 0, ran.stderr
+    return {name.partition(".")[0] for name in last["modules"]}
+
+
+@pytest.fixture(scope="module")
+def shop(tmp_path_factory):
+    """Return the demo shop."""
+    place = tmp_path_factory.mktemp("modules") / "shop"
+    command = [sys.executable, "-m", "finishsched", "demo", "--out", str(place)]
+    subprocess.run(command, check=True, capture_output=True)
+    return place
+
+
+@pytest.mark.parametrize("name", PLAIN)
+def test_a_plain_command_stays_light(name, shop, tmp_path):
+    """In a clean interpreter the command loads none of the modules that it has no use for."""
+    arguments, forbidden = PLAIN[name]
+    places = {"NEW": str(tmp_path / "new"), "SHOP": str(shop)}
+    filled = [a.replace("SHOP", places["SHOP"]).replace("NEW", places["NEW"]) for a in arguments]
+    assert not _loaded(filled, tmp_path) & forbidden
+
+
+def test_the_bench_does_load_textual():
+    """The other half: the same check sees Textual where it is used."""
+    code = "import finishsched.bench.app, sys; sys.exit('textual' not in sys.modules)"
+    subprocess.run([sys.executable, "-c", code], check=True)
