@@ -31,9 +31,9 @@ def new_event(
     at = _instant(entry, standing, now)
     snapshots: tuple[tuple[str, str], ...] = ()
     if entry.what is What.START:
-        what, snapshots = _start(standing)
+        what, snapshots = _start(standing, entry.by)
     elif entry.what is What.ADOPT:
-        what, snapshots = _adopt(standing, written)
+        what, snapshots = _adopt(standing, written, entry.by)
     else:
         what = _about_a_step(entry, standing, book)
     return NewEvent(at=at, piece=standing.ref, what=what, snapshots=snapshots)
@@ -54,7 +54,7 @@ def _instant(entry: Entry, standing: Standing, now: datetime) -> datetime:
     return entry.at
 
 
-def _start(standing: Standing) -> tuple[events.Payload, tuple[tuple[str, str], ...]]:
+def _start(standing: Standing, by: str) -> tuple[events.Payload, tuple[tuple[str, str], ...]]:
     if standing.progress is not None:
         raise RefusedError(f"{standing.ref} is begun already", "log its step in hand: done")
     if standing.schedule is None:
@@ -67,12 +67,13 @@ def _start(standing: Standing) -> tuple[events.Payload, tuple[tuple[str, str], .
         schedule_id=standing.schedule.id,
         schedule_hash=text_hash(schedule),
         piece_hash=text_hash(piece),
+        by=by,
     )
     return started, ((text_hash(schedule), schedule), (text_hash(piece), piece))
 
 
 def _adopt(
-    standing: Standing, written: Schedule | None
+    standing: Standing, written: Schedule | None, by: str
 ) -> tuple[events.Payload, tuple[tuple[str, str], ...]]:
     _refuse_not_begun(standing)
     if written is None or not standing.changed_schedule:
@@ -80,7 +81,7 @@ def _adopt(
             f"{standing.ref} runs on its schedule as written", "there is nothing to adopt"
         )
     text = canonical_json(written)
-    adopted = events.ScheduleAdopted(schedule_id=written.id, schedule_hash=text_hash(text))
+    adopted = events.ScheduleAdopted(schedule_id=written.id, schedule_hash=text_hash(text), by=by)
     return adopted, ((text_hash(text), text),)
 
 

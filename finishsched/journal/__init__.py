@@ -1,0 +1,1 @@
+"""What happened at the bench: an append-only journal, and the progress folded from it."""

@@ -1,0 +1,136 @@
+"""What can be wrong with a journal, in plain words that name the file and the way out."""
+
+from __future__ import annotations
+
+import errno
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+
+class JournalFaultError(Exception):
+    """The journal cannot be read or written: what is wrong, and what would put it right."""
+
+    def __init__(self, message: str, remedy: str) -> None:
+        super().__init__(f"{message}; {remedy}")
+        self.message = message
+        self.remedy = remedy
+
+
+READ_ONLY = (
+    "the journal cannot be written",
+    "make the file and its folder writable for you, then do it again",
+)
+FULL = (
+    "no room is left for the journal",
+    "nothing was written; make room on the disk, then do it again",
+)
+CANNOT_OPEN = (
+    "the journal cannot be opened",
+    "check that its folder is there and that you may read and write in it",
+)
+NOT_OURS = (
+    "this is no journal of finishsched",
+    "name another folder, or move this file out of the way",
+)
+EMPTY = (
+    "the journal is an empty file",
+    "bring back a copy of it; if there was never anything in it, delete it",
+)
+LOG_ALONE = (
+    "this is the log of a journal that is gone, and may hold its last entries",
+    "bring the journal back beside it, or move the log away to begin a new journal",
+)
+MISSING = ("there is no journal here", "name the shop's folder, or make the first entry")
+TOO_OLD_SQLITE = (
+    "the journal needs SQLite 3.37 or newer",
+    f"update Python, whose own SQLite is {sqlite3.sqlite_version}",
+)
+
+_BY_SQLITE_CODE = {
+    sqlite3.SQLITE_BUSY: (
+        "another program keeps the journal to itself",
+        "nothing was written; close the other program or wait a little, then do it again",
+    ),
+    sqlite3.SQLITE_READONLY: READ_ONLY,
+    sqlite3.SQLITE_PERM: READ_ONLY,
+    sqlite3.SQLITE_CANTOPEN: CANNOT_OPEN,
+    sqlite3.SQLITE_FULL: FULL,
+    sqlite3.SQLITE_IOERR: (
+        "the disk would not read or write the journal",
+        "check that the disk is there, sound, and has room, then do it again",
+    ),
+    sqlite3.SQLITE_CORRUPT: (
+        "the journal is damaged",
+        "keep the file as it is, and bring back the newest copy beside it",
+    ),
+    sqlite3.SQLITE_NOTADB: NOT_OURS,
+    sqlite3.SQLITE_CONSTRAINT: (
+        "the journal only takes new entries; what is written stays",
+        "undo an entry by a new one",
+    ),
+}
+_BY_OS_ERROR = {
+    errno.EACCES: READ_ONLY,
+    errno.EPERM: READ_ONLY,
+    errno.EROFS: READ_ONLY,
+    errno.ENOSPC: FULL,
+    errno.EDQUOT: FULL,
+    errno.EFBIG: FULL,
+    errno.ENOENT: CANNOT_OPEN,
+    errno.ENOTDIR: CANNOT_OPEN,
+}
+
+
+def fault(path: Path, words: tuple[str, str]) -> JournalFaultError:
+    """Return the fault of the journal at ``path`` in ``words``: what is wrong, and the remedy."""
+    return JournalFaultError(f"{path}: {words[0]}", words[1])
+
+
+def newer_version(path: Path, found: int, known: int) -> JournalFaultError:
+    """Return the fault of a journal that a later release of the program wrote."""
+    return JournalFaultError(
+        f"{path}: the journal has version {found}, this program knows up to version {known}",
+        "update finishsched; the journal was left as it is",
+    )
+
+
+def primary_code(error: sqlite3.Error) -> int:
+    """Return SQLite's primary result code of ``error``, or -1 when it carries none."""
+    code = getattr(error, "sqlite_errorcode", None)
+    return -1 if code is None else int(code) & 0xFF
+
+
+@contextmanager
+def in_plain_words(path: Path) -> Iterator[None]:
+    """Turn what SQLite says into a fault that names ``path``.
+
+    Raises:
+        JournalFaultError: in place of any sqlite3.Error.
+
+    """
+    try:
+        yield
+    except sqlite3.Error as error:
+        words = _BY_SQLITE_CODE.get(primary_code(error))
+        raise fault(path, words or _unforeseen(str(error))) from error
+
+
+@contextmanager
+def system_in_plain_words(path: Path) -> Iterator[None]:
+    """Turn what the operating system says into a fault that names ``path``.
+
+    Raises:
+        JournalFaultError: in place of any OSError.
+
+    """
+    try:
+        yield
+    except OSError as error:
+        words = _BY_OS_ERROR.get(error.errno or 0)
+        raise fault(path, words or _unforeseen(error.strerror or str(error))) from error
+
+
+def _unforeseen(what: str) -> tuple[str, str]:
+    return f"the journal failed ({what})", "nothing was written; report this message"

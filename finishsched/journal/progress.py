@@ -1,0 +1,290 @@
+"""Progress as a fold over what happened: nothing here is ever stored.
+
+``fold`` only files entries; where a piece stands is derived from its live entries when asked. So
+an undo is never worked backwards: the entry that it names is left out, and the rest is read anew.
+"""
+
+from __future__ import annotations
+
+from bisect import insort
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from datetime import datetime
+from enum import StrEnum
+from types import MappingProxyType
+
+from finishsched.journal.events import (
+    AirRead,
+    DefectSeen,
+    DryNotYet,
+    DryReady,
+    Event,
+    Noted,
+    PieceStarted,
+    ScheduleAdopted,
+    StepDone,
+    StepSkipped,
+    Undone,
+)
+from finishsched.model.shop import Air
+from finishsched.model.step import Step
+
+
+class StepStatus(StrEnum):
+    """Where one step of a piece stands."""
+
+    TO_DO = "to do"
+    WAITING = "waiting"
+    """Done; no dry check has ended its wait yet."""
+    OVER = "over"
+    """Done, and its wait ended, or it has none."""
+    SKIPPED = "skipped"
+
+
+@dataclass(frozen=True, slots=True)
+class AirReading:
+    """What the air was at an instant, and the entry that says so."""
+
+    at: datetime
+    seq: int
+    event_id: str
+    air: Air
+
+
+@dataclass(frozen=True, slots=True)
+class Book:
+    """Every entry up to ``last_seq``, filed; it never changes, ``fold`` returns another."""
+
+    last_seq: int = 0
+    filed: Mapping[str | None, tuple[Event, ...]] = field(
+        default_factory=lambda: MappingProxyType({})
+    )
+    """Entries by piece in the order of writing, undone ones among them, undos not."""
+    undone: frozenset[str] = frozenset()
+    """Ids of the entries that do not count."""
+    readings: tuple[AirReading, ...] = ()
+    """By the time of reading, undone ones among them."""
+    last_logged_at: datetime | None = None
+    """When the newest entry was written; None in an empty book."""
+
+    def live(self, piece: str | None) -> tuple[Event, ...]:
+        """Return the entries about ``piece`` (None: the shop) that count, in order of writing."""
+        return tuple(event for event in self.filed.get(piece, ()) if event.id not in self.undone)
+
+    @property
+    def pieces(self) -> tuple[str, ...]:
+        """Every piece that an entry was ever made about, the first entered first."""
+        return tuple(piece for piece in self.filed if piece is not None)
+
+    @property
+    def air(self) -> tuple[AirReading, ...]:
+        """The readings of the air that count, in the order of the time of reading."""
+        return tuple(reading for reading in self.readings if reading.event_id not in self.undone)
+
+
+EMPTY_BOOK = Book()
+
+
+def fold(book: Book, events: Iterable[Event]) -> Book:
+    """Return ``book`` with ``events`` filed, which come in the order of writing.
+
+    Entries that the book already has are passed over; no entry, however odd, is refused. Folding
+    in parts gives the same book as folding at once.
+    """
+    last_seq, last_logged_at = book.last_seq, book.last_logged_at
+    filed: dict[str | None, list[Event]] = defaultdict(list)
+    undone: set[str] = set()
+    readings: list[AirReading] = []
+    for event in events:
+        if event.seq <= last_seq:
+            continue
+        last_seq, last_logged_at = event.seq, event.logged_at
+        if isinstance(event.what, Undone):
+            undone.add(event.what.event_id)
+            continue
+        filed[event.piece].append(event)
+        readings.extend(_readings(event))
+    if last_seq == book.last_seq:
+        return book
+    return Book(
+        last_seq,
+        _filed(book.filed, filed),
+        book.undone | undone if undone else book.undone,
+        _merged(book.readings, readings),
+        last_logged_at,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Running:
+    """By which texts a piece is being worked; both hashes name snapshots."""
+
+    schedule_id: str
+    schedule_hash: str
+    piece_hash: str
+    started_at: datetime
+
+
+def running(book: Book, piece: str) -> Running | None:
+    """Return what ``piece`` is being worked by, or None when it was not started."""
+    found: Running | None = None
+    for event in book.live(piece):
+        what = event.what
+        if isinstance(what, PieceStarted):
+            found = Running(what.schedule_id, what.schedule_hash, what.piece_hash, event.at)
+        elif isinstance(what, ScheduleAdopted) and found is not None:
+            found = Running(
+                what.schedule_id, what.schedule_hash, found.piece_hash, found.started_at
+            )
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class PieceProgress:
+    """Where a piece stands on its way through ``steps``."""
+
+    steps: tuple[Step, ...]
+    statuses: tuple[StepStatus, ...]
+    """One for each step, in the same order."""
+    current: Step | None
+    """The first step that is neither over nor skipped; None when there is none."""
+    laid_at: datetime | None
+    """While the current step waits: when it was done."""
+    not_yet_at: tuple[datetime, ...]
+    """While the current step waits: the dry checks that failed since it was done."""
+    done: tuple[tuple[Step, Event], ...]
+    """Every step that was done, with the entry that counts, in the order of the work."""
+    notes: tuple[Event, ...]
+    defects: tuple[Event, ...]
+    last_entry: Event | None
+    """The newest entry that counts: the one that an undo takes back."""
+
+    @property
+    def waiting(self) -> bool:
+        """True while only a dry check can move the piece on."""
+        return self.laid_at is not None
+
+    @property
+    def finished(self) -> bool:
+        """True when every step is over or skipped."""
+        return bool(self.steps) and self.current is None
+
+    @property
+    def steps_passed(self) -> int:
+        """How many steps are over or skipped."""
+        return sum(map(_is_passed, self.statuses))
+
+    def status_of(self, step: Step) -> StepStatus:
+        """Return where ``step`` stands.
+
+        Raises:
+            KeyError: when it is none of this piece's steps.
+
+        """
+        by_key = {own.key: status for own, status in zip(self.steps, self.statuses, strict=True)}
+        return by_key[step.key]
+
+
+def piece_progress(book: Book, piece: str, steps: tuple[Step, ...]) -> PieceProgress:
+    """Return where ``piece`` stands on its way through ``steps``, known by their keys.
+
+    Entries about other steps, such as those of an earlier schedule, do not count here; starting a
+    piece again begins every step anew.
+    """
+    live = book.live(piece)
+    marks = _marks(live)
+    statuses = tuple(_status(step, marks.get(step.key)) for step in steps)
+    pairs = zip(steps, statuses, strict=True)
+    current = next((step for step, status in pairs if not _is_passed(status)), None)
+    mark = marks.get(current.key) if current is not None else None
+    return PieceProgress(
+        steps=steps,
+        statuses=statuses,
+        current=current,
+        laid_at=mark.done.at if mark and mark.done else None,
+        not_yet_at=tuple(mark.not_yet_at) if mark else (),
+        done=_done(steps, marks),
+        notes=tuple(event for event in live if isinstance(event.what, Noted)),
+        defects=tuple(event for event in live if isinstance(event.what, DefectSeen)),
+        last_entry=live[-1] if live else None,
+    )
+
+
+def _readings(event: Event) -> Iterable[AirReading]:
+    what = event.what
+    if isinstance(what, AirRead | StepDone) and what.air is not None:
+        yield AirReading(what.air.at or event.at, event.seq, event.id, what.air)
+
+
+def _filed(
+    old: Mapping[str | None, tuple[Event, ...]], new: Mapping[str | None, list[Event]]
+) -> Mapping[str | None, tuple[Event, ...]]:
+    added = {piece: (*old.get(piece, ()), *events) for piece, events in new.items()}
+    return MappingProxyType({**old, **added})
+
+
+def _merged(old: tuple[AirReading, ...], new: list[AirReading]) -> tuple[AirReading, ...]:
+    """Return both in the order of time; cheap when the new ones are newest, as they mostly are."""
+    new.sort(key=_by_time)
+    if not old or not new or _by_time(old[-1]) <= _by_time(new[0]):
+        return (*old, *new)
+    merged = list(old)
+    for reading in new:
+        insort(merged, reading, key=_by_time)
+    return tuple(merged)
+
+
+def _by_time(reading: AirReading) -> tuple[datetime, int]:
+    return reading.at, reading.seq
+
+
+@dataclass(slots=True)
+class _Mark:
+    """What the entries so far say about one step."""
+
+    done: Event | None = None
+    ready: bool = False
+    not_yet_at: list[datetime] = field(default_factory=list)
+
+
+def _marks(live: Iterable[Event]) -> dict[str, _Mark]:
+    marks: dict[str, _Mark] = {}
+    for event in live:
+        match event.what:
+            case PieceStarted():
+                marks.clear()
+            case StepDone(step=key):
+                marks[key] = _Mark(done=event)
+            case StepSkipped(step=key):
+                marks.setdefault(key, _Mark())
+            case DryReady(step=key) if _awaits_check(marks.get(key)):
+                marks[key].ready = True
+            case DryNotYet(step=key) if _awaits_check(marks.get(key)):
+                marks[key].not_yet_at.append(event.at)
+            case _:
+                pass
+    return marks
+
+
+def _awaits_check(mark: _Mark | None) -> bool:
+    return mark is not None and mark.done is not None and not mark.ready
+
+
+def _status(step: Step, mark: _Mark | None) -> StepStatus:
+    if mark is None:
+        return StepStatus.TO_DO
+    if mark.done is None:
+        return StepStatus.SKIPPED
+    if step.wait is None or mark.ready:
+        return StepStatus.OVER
+    return StepStatus.WAITING
+
+
+def _is_passed(status: StepStatus) -> bool:
+    return status in (StepStatus.OVER, StepStatus.SKIPPED)
+
+
+def _done(steps: tuple[Step, ...], marks: Mapping[str, _Mark]) -> tuple[tuple[Step, Event], ...]:
+    found = ((step, marks[step.key].done) for step in steps if step.key in marks)
+    return tuple((step, event) for step, event in found if event is not None)

@@ -1,0 +1,156 @@
+"""Disks that are full or may not be written: nothing is half written, and the way out is told."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import sys
+import tempfile
+from contextlib import contextmanager
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+
+from finishsched.journal.events import NewEvent, Noted
+from finishsched.journal.faults import JournalFaultError
+from finishsched.journal.store import Journal
+
+NOW = datetime(2026, 3, 1, 8, 30, tzinfo=UTC)
+NOBODY = 65534
+
+on_posix = pytest.mark.skipif(os.name != "posix", reason="permissions and limits of POSIX")
+
+
+def note(text="a"):
+    """Return what builds a note."""
+    return lambda _book: NewEvent(NOW, None, Noted(text))
+
+
+@pytest.fixture
+def folder():
+    """Give a folder that any user may enter, which pytest's own are not."""
+    made = Path(tempfile.mkdtemp())
+    made.chmod(0o755)
+    yield made
+    made.chmod(0o755)
+    shutil.rmtree(made)
+
+
+@contextmanager
+def not_allowed_to_write(folder):
+    """Take the right to write in ``folder`` away, from the superuser too by being nobody."""
+    folder.chmod(0o555)
+    is_root = os.geteuid() == 0
+    try:
+        if is_root:
+            os.seteuid(NOBODY)
+        yield
+    finally:
+        if is_root:
+            os.seteuid(0)
+        folder.chmod(0o755)
+
+
+@on_posix
+def test_no_journal_can_be_made_in_a_folder_that_may_not_be_written(folder):
+    """The fault says that the folder cannot be written, and nothing is left in it."""
+    with not_allowed_to_write(folder), pytest.raises(JournalFaultError) as caught:
+        Journal.open(folder / "journal.db")
+
+    assert str(folder / "journal.db") in caught.value.message
+    assert "cannot be written" in caught.value.message
+    assert "writable" in caught.value.remedy
+    assert list(folder.iterdir()) == []
+
+
+@on_posix
+def test_a_journal_in_a_folder_that_may_not_be_written(folder):
+    """A good journal that may not be written is refused in plain words, and is unharmed."""
+    path = folder / "journal.db"
+    with Journal.open(path) as journal:
+        journal.append(note(), NOW)
+    path.chmod(0o444)
+    with (
+        not_allowed_to_write(folder),
+        pytest.raises(JournalFaultError, match=r"cannot be (opened|written)"),
+        Journal.open(path) as journal,
+    ):
+        journal.append(note(), NOW)
+    path.chmod(0o644)
+
+    with Journal.open(path) as journal:
+        assert len(journal.events()) == 1
+        assert journal.check() == []
+
+
+def test_no_room_for_an_entry(tmp_path):
+    """When the disk is full the entry is refused whole, and goes through once there is room."""
+    with Journal.open(tmp_path / "journal.db") as journal:
+        first = journal.append(note(), NOW)
+        pages = journal._db.execute("PRAGMA page_count").fetchone()[0]
+        journal._db.execute(f"PRAGMA max_page_count = {pages}")
+        with pytest.raises(JournalFaultError, match="no room") as caught:
+            journal.append(note("x" * 100_000), NOW)
+
+        assert "nothing was written" in caught.value.remedy
+        assert journal.events() == (first,)
+        journal._db.execute("PRAGMA max_page_count = 100000")
+        assert journal.append(note("x" * 100_000), NOW).seq == 2
+        assert journal.check() == []
+
+
+LIMITED = """
+import resource, sys
+from datetime import UTC, datetime
+from pathlib import Path
+from finishsched.journal.events import NewEvent, Noted
+from finishsched.journal.faults import JournalFaultError
+from finishsched.journal.store import Journal
+
+path, limit, now = Path(sys.argv[1]), int(sys.argv[2]), datetime(2026, 3, 1, tzinfo=UTC)
+try:
+    resource.setrlimit(resource.RLIMIT_FSIZE, (limit, resource.RLIM_INFINITY))
+    journal = Journal.open(path)
+    while True:
+        event = journal.append(lambda _: NewEvent(now, None, Noted("x" * 2000)), now)
+        print(event.seq, event.id, flush=True)
+except JournalFaultError as error:
+    print(error, file=sys.stderr)
+"""
+
+
+def write_up_to(path, limit):
+    """Return what a program says that may make no file longer than ``limit`` bytes."""
+    command = [sys.executable, "-c", LIMITED, str(path), str(limit)]
+    done = subprocess.run(command, capture_output=True, text=True, check=True, timeout=60)
+    return done.stdout.split(), done.stderr
+
+
+@on_posix
+def test_a_file_that_may_grow_no_further(tmp_path):
+    """When the system stops a file from growing, every acknowledged entry stays and no other."""
+    path = tmp_path / "journal.db"
+    told, fault = write_up_to(path, 200_000)
+    with Journal.open(path, create=False) as journal:
+        written = [word for event in journal.events() for word in (str(event.seq), event.id)]
+        assert journal.check() == []
+
+    assert len(told) >= 20
+    assert written == told
+    assert fault.count("\n") == 1
+    assert str(path) in fault
+    assert "room" in fault
+
+
+@on_posix
+@pytest.mark.parametrize("limit", [0, 1000, 10_000])
+def test_no_room_to_make_a_journal(tmp_path, limit):
+    """When there is no room for a new journal none is left, whole or half."""
+    path = tmp_path / "journal.db"
+    told, fault = write_up_to(path, limit)
+
+    assert told == []
+    assert "room" in fault
+    assert list(tmp_path.iterdir()) == []
