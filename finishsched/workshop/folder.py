@@ -9,10 +9,11 @@ journal.db     what happened
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections import ChainMap
+from collections.abc import Iterator, Mapping, MutableMapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING, TypeVar, cast
 
 from finishsched.model.job import Job, Piece
 from finishsched.model.product import Product
@@ -80,8 +81,8 @@ def read_papers(folder: Path) -> Papers:
 
     documents, faults = _read_all(_document_paths(folder), folder)
     shops = [d.model for d in documents if isinstance(d.model, Shop)]
-    products = {**library.shipped_products(), **_by_id(documents, Product, faults)}
-    schedules = {**library.shipped_schedules(), **_by_id(documents, Schedule, faults)}
+    products = _over(_by_id(documents, Product, faults), library.shipped_products())
+    schedules = _over(_by_id(documents, Schedule, faults), library.shipped_schedules())
     jobs = _by_id(documents, Job, faults)
     faults += _references(documents, products, schedules)
     return Papers(
@@ -103,8 +104,8 @@ def check_documents(paths: list[Path], folder: Path | None) -> tuple[Fault, ...]
 
     documents, faults = _read_all(paths)
     around = _read_all(_paths_around(paths, folder))[0]
-    products = {**library.shipped_products(), **_by_id(around, Product, [])}
-    schedules = {**library.shipped_schedules(), **_by_id(around, Schedule, [])}
+    products = _over(_by_id(around, Product, []), library.shipped_products())
+    schedules = _over(_by_id(around, Schedule, []), library.shipped_schedules())
     faults += _references(documents, products, schedules)
     order = {str(path): number for number, path in enumerate(paths)}
     return tuple(sorted(faults, key=lambda fault: (order.get(fault.file, 0), fault)))
@@ -166,6 +167,12 @@ def _by_id(documents: list[Document], cls: type[Named], faults: list[Fault]) -> 
         found[model.id] = model
         places[model.id] = document.name
     return found
+
+
+def _over(own: dict[str, Named], shipped: Mapping[str, Named]) -> Mapping[str, Named]:
+    """Return the shop's own over the shipped ones, which are still read only when asked for."""
+    # ChainMap asks for mutable mappings in its types, and never writes to any but the first.
+    return ChainMap(own, cast("MutableMapping[str, Named]", shipped))
 
 
 def _references(

@@ -1,0 +1,149 @@
+"""Read documents into the model, and write the model as documents."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, TypeAlias
+
+from finishsched.documents.codec import Reading, UnreadableError
+from finishsched.documents.faults import DocumentFaultsError, Fault
+from finishsched.documents.formats.job import JOB
+from finishsched.documents.formats.product import PRODUCT
+from finishsched.documents.formats.schedule import SCHEDULE
+from finishsched.documents.formats.settings import SETTINGS
+from finishsched.documents.formats.shop import SHOP
+from finishsched.documents.nodes import Fields, Node, Place, places
+from finishsched.documents.nodes import Path as NodePath
+from finishsched.documents.parsing import MOST_BYTES, parse
+from finishsched.documents.records import Record
+from finishsched.documents.step_ids import add_ids, drop_ids
+from finishsched.documents.wording import did_you_mean, either, quoted
+from finishsched.documents.writing import to_yaml
+from finishsched.model.job import Job
+from finishsched.model.product import Product
+from finishsched.model.schedule import Schedule
+from finishsched.model.settings import Settings
+from finishsched.model.shop import Shop
+
+AnyModel: TypeAlias = Product | Schedule | Job | Shop | Settings
+
+KINDS: Mapping[str, Record[Any]] = {
+    "product": PRODUCT,
+    "schedule": SCHEDULE,
+    "job": JOB,
+    "shop": SHOP,
+    "settings": SETTINGS,
+}
+"""The kinds of documents, by the key that each begins with."""
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """A document that has been read without fault."""
+
+    name: str
+    """The file, as the faults name it."""
+    kind: str
+    model: AnyModel
+    places: Mapping[NodePath, Place]
+    """Where each value stands, by its path of keys and positions: ``('stages', 0, 'steps')``."""
+
+    def place(self, *path: str | int) -> Place:
+        """Return the place of the value at ``path``, or of the nearest thing that holds it."""
+        while path not in self.places:
+            path = path[:-1]
+        return self.places[path]
+
+
+def read(data: bytes, name: str, kind: str | None = None) -> Document:
+    """Return the document in ``data``; ``name`` is for the faults.
+
+    Raises:
+        DocumentFaultsError: with every fault found; also when ``kind`` is given and the document
+            is of another kind.
+
+    """
+    root = parse(data, name)
+    reading = Reading(name)
+    try:
+        found = _kind_of(root, kind, reading)
+        located = places(root)
+        if found == "schedule":
+            add_ids(root, reading)
+        model = KINDS[found].read(root, reading)
+    except UnreadableError:
+        raise DocumentFaultsError(reading.faults) from None
+    if reading.faults:
+        raise DocumentFaultsError(reading.faults)
+    return Document(name, found, model, located)
+
+
+def load(path: Path, kind: str | None = None, name: str | None = None) -> Document:
+    """Return the document in the file at ``path``; ``name`` is for the faults, if not the path.
+
+    Raises:
+        DocumentFaultsError: as ``read`` does, and when the file cannot be read.
+
+    """
+    try:
+        with path.open("rb") as file:
+            data = file.read(MOST_BYTES + 1)
+    except OSError as error:
+        reason = (error.strerror or "unknown reason").lower()
+        fault = Fault(
+            name or str(path),
+            1,
+            1,
+            f"cannot be read: {reason}",
+            "check the name of the file",
+            "no-file",
+        )
+        raise DocumentFaultsError([fault]) from None
+    return read(data, name or str(path), kind)
+
+
+def dump(model: AnyModel) -> str:
+    """Return ``model`` as YAML that reads back as exactly the same model."""
+    kind = kind_of_model(model)
+    root = KINDS[kind].write(model)
+    if kind == "schedule":
+        drop_ids(root)
+    return to_yaml(root)
+
+
+def kind_of_model(model: AnyModel) -> str:
+    """Return the kind of the document that ``model`` is written as."""
+    return next(kind for kind, record in KINDS.items() if record.cls is type(model))
+
+
+def _kind_of(root: Node, wanted: str | None, reading: Reading) -> str:
+    if not isinstance(root, Fields) or not root.entries:
+        raise reading.refuse(
+            root.place,
+            "a document is keys with values",
+            f"write its kind first: {either([f'{kind}:' for kind in KINDS])}",
+            "unknown-kind",
+        )
+    key = root.entries[0][0]
+    if wanted is not None and key.value in KINDS and key.value != wanted:
+        raise reading.refuse(
+            key.place,
+            f"this is a document of the kind {key.value!r}, and {wanted!r} is wanted here",
+            f"give a document that begins with '{wanted}:'",
+            "unknown-kind",
+        )
+    if key.value not in KINDS:
+        raise reading.refuse(
+            key.place,
+            f"a document does not begin with {quoted(key.value)}",
+            _first_key(root, key.value),
+            "unknown-kind",
+        )
+    return key.value
+
+
+def _first_key(root: Fields, first: str) -> str:
+    later = next((key.value for key, _ in root.entries if key.value in KINDS), None)
+    return f"put '{later}:' first" if later else did_you_mean(first, KINDS)

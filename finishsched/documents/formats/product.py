@@ -1,0 +1,105 @@
+"""The format of a product: one material as it is bought, with what its figures rest on."""
+
+from __future__ import annotations
+
+from finishsched.documents.codec import ListOf, MapOf
+from finishsched.documents.leaves import ID, LINE, PROSE, YES_NO, matching, quantity, word
+from finishsched.documents.nodes import Fields
+from finishsched.documents.records import Draft, Key, Record
+from finishsched.model.product import DryingTimes, Mechanism, Product, ProductKind, RagHabit
+from finishsched.units import DENSITY, DURATION, HUMIDITY, SHARE, TEMPERATURE
+
+_DRYING = quantity(DURATION, "day", "h", "min", "s")
+_KEEPING = quantity(DURATION, "year", "month", "week", "day", "h", "min")
+_HAZARD = matching(
+    "a GHS hazard statement", r"H[234][0-9]{2}[A-Za-z]{0,2}", "write for example H225", "H225"
+)
+
+DRIES = Record(
+    DryingTimes,
+    "a product's drying",
+    (
+        Key("at", quantity(TEMPERATURE, "degC", "degF"), "the air's temperature", "at_c"),
+        Key("humidity", quantity(HUMIDITY, "%"), "the air's humidity", "at_humidity_percent"),
+        Key("touch", _DRYING, "until a finger leaves no mark", "touch_s"),
+        Key("recoat", _DRYING, "until the next coat may go on", "recoat_s"),
+        Key("sand", _DRYING, "until it sands to powder", "sand_s"),
+        Key("cured", _DRYING, "until it is as hard as it gets", "cured_s"),
+    ),
+)
+
+_OWN_FIGURES = ("dissolved_density", "density", "volume_solids", "pot_life", "keeps")
+_DRYING_FIGURES = ("touch", "recoat", "sand", "cured")
+_SAFETY = ("hazards", "rags")
+_SOURCED = frozenset(
+    {
+        *_OWN_FIGURES,
+        *_DRYING_FIGURES,
+        *_SAFETY,
+        "at",
+        "humidity",
+        "kind",
+        "mechanism",
+        "waxy",
+        "thinner",
+    }
+)
+
+
+def _every_figure_has_a_source(draft: Draft) -> None:
+    given = [key for key in (*_OWN_FIGURES, *_SAFETY) if key in draft.written]
+    drying = draft.node("dries")
+    if isinstance(drying, Fields):
+        given += [key for key in _DRYING_FIGURES if drying.get(key) is not None]
+    sources = draft.node("sources")
+    if not isinstance(sources, Fields):
+        return
+    for key in given:
+        if sources.get(key) is None:
+            draft.fault(
+                f"{key!r} has no source",
+                f"add '{key}:' with a published source, or 'common practice'",
+                at="sources",
+                rule="missing-key",
+            )
+
+
+PRODUCT = Record(
+    Product,
+    "a product",
+    (
+        Key("product", ID, "its id, the same as the file's name", "id", required=True),
+        Key("title", LINE, "what people call it", required=True),
+        Key("kind", word("a kind of product", ProductKind), "what it is", required=True),
+        Key("mechanism", word("a way of drying", Mechanism), "how it becomes dry"),
+        Key("waxy", YES_NO, "for shellac: whether the wax is still in it"),
+        Key(
+            "dissolved_density",
+            quantity(DENSITY, "g/ml"),
+            "for flakes: mass per volume that they add to a solution",
+            "dissolved_density_g_per_ml",
+        ),
+        Key("density", quantity(DENSITY, "g/ml"), "mass per volume", "density_g_per_ml"),
+        Key("volume_solids", quantity(SHARE, "%"), "what stays as film", "volume_solids_percent"),
+        Key("thinner", ID, "the id of the product that thins it"),
+        Key("dries", DRIES, "its published drying times, and the air they hold for"),
+        Key("pot_life", _KEEPING, "how long it can be used once mixed", "pot_life_s"),
+        Key("keeps", _KEEPING, "how long it stays good once mixed or opened", "keeps_s"),
+        Key(
+            "hazards",
+            ListOf(_HAZARD, "hazard statements", on_one_line=True),
+            "the label's GHS hazard statements; [] for none",
+            required=True,
+        ),
+        Key("rags", word("a habit of rags", RagHabit), "what wet rags in a heap do", required=True),
+        Key("cautions", ListOf(PROSE, "cautions"), "cautions of its own"),
+        Key("notes", PROSE, "anything else"),
+        Key(
+            "sources",
+            MapOf(LINE, "the list of sources", _SOURCED),
+            "for each figure, the hazards and the rags: where it comes from",
+            required=True,
+        ),
+    ),
+    (_every_figure_has_a_source,),
+)

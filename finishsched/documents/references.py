@@ -1,0 +1,110 @@
+"""Faults across documents: names that nothing has, and products that cannot be used so."""
+
+from __future__ import annotations
+
+from collections import ChainMap
+from collections.abc import Iterable, Iterator, Mapping, MutableMapping
+from dataclasses import dataclass
+from typing import cast
+
+from finishsched.documents.decode import Document
+from finishsched.documents.faults import Fault
+from finishsched.documents.formats.steps import LUBRICANT_WORDS
+from finishsched.documents.nodes import Path
+from finishsched.documents.wording import did_you_mean, either
+from finishsched.model.job import Job
+from finishsched.model.product import Product, ProductKind
+from finishsched.model.schedule import Rounds, Schedule, StepPlan
+
+_HAS_A_CUT = (ProductKind.FLAKES, ProductKind.SHELLAC)
+
+
+def unknown_names(
+    documents: Iterable[Document],
+    products: Mapping[str, Product],
+    schedules: Mapping[str, Schedule],
+) -> list[Fault]:
+    """Return the faults of ``documents`` against the ``products`` and ``schedules`` there are.
+
+    Those in ``documents`` themselves count as being there too. A name that is not known is a
+    fault, and so is a cut of a product that has none, and thinning one that no product thins.
+    """
+    documents = list(documents)
+    own_products = {d.model.id: d.model for d in documents if isinstance(d.model, Product)}
+    own_schedules = {d.model.id for d in documents if isinstance(d.model, Schedule)}
+    # ChainMap asks for mutable mappings in its types, and never writes to any but the first.
+    shelf = cast("MutableMapping[str, Product]", products)
+    all_products: Mapping[str, Product] = ChainMap(own_products, shelf)
+    all_schedules = own_schedules.union(schedules)
+    faults: list[Fault] = []
+    for document in documents:
+        check = _Check(document, all_products)
+        if isinstance(document.model, Job):
+            faults += check.job(document.model, all_schedules)
+        elif isinstance(document.model, Schedule):
+            faults += check.schedule(document.model)
+        elif isinstance(document.model, Product):
+            faults += check.known_product(document.model.thinner, ("thinner",))
+    return sorted(faults)
+
+
+@dataclass(frozen=True, slots=True)
+class _Check:
+    document: Document
+    products: Mapping[str, Product]
+
+    def job(self, job: Job, schedules: Iterable[str]) -> Iterator[Fault]:
+        known = set(schedules)
+        for position, piece in enumerate(job.pieces):
+            if piece.schedule not in known:
+                path = ("pieces", position, "schedule")
+                yield self._unknown("schedule", piece.schedule, known, path)
+
+    def schedule(self, schedule: Schedule) -> Iterator[Fault]:
+        for path, step in _steps(schedule):
+            yield from self.known_product(step.product, (*path, "product"))
+            if step.lubricant not in LUBRICANT_WORDS:
+                yield from self.known_product(step.lubricant, (*path, "lubricant"))
+            yield from self._usable(step, path)
+
+    def known_product(self, name: str | None, path: Path) -> Iterator[Fault]:
+        if name is not None and name not in self.products:
+            yield self._unknown("product", name, self.products, path)
+
+    def _usable(self, step: StepPlan, path: Path) -> Iterator[Fault]:
+        product = self.products.get(step.product or "")
+        if product is None:
+            return
+        if step.cut_g_per_l and product.kind not in _HAS_A_CUT:
+            yield self._fault(
+                (*path, "cut"),
+                f"{product.id!r} is {product.kind.value} and has no cut",
+                f"leave it out; only {either(_HAS_A_CUT)} has one",
+            )
+        if any(step.thinned_percent) and product.thinner is None:
+            yield self._fault(
+                (*path, "thinned"),
+                f"{product.id!r} names no thinner",
+                "leave it out, or add 'thinner:' to the product",
+            )
+
+    def _unknown(self, noun: str, name: str, known: Iterable[str], path: Path) -> Fault:
+        otherwise = f"check the name, or add a {noun} of that name"
+        remedy = did_you_mean(name, known, otherwise)
+        return self._fault(path, f"there is no {noun} {name!r}", remedy, "unknown-name")
+
+    def _fault(self, path: Path, message: str, remedy: str, rule: str = "bad-value") -> Fault:
+        line, column = self.document.place(*path)
+        return Fault(self.document.name, line, column, message, remedy, rule)
+
+
+def _steps(schedule: Schedule) -> Iterator[tuple[Path, StepPlan]]:
+    """Give each step as written with its path in the document."""
+    for stage_at, stage in enumerate(schedule.stages):
+        for item_at, item in enumerate(stage.steps):
+            path: Path = ("stages", stage_at, "steps", item_at)
+            if isinstance(item, Rounds):
+                for step_at, step in enumerate(item.steps):
+                    yield (*path, "steps", step_at), step
+            else:
+                yield path, item

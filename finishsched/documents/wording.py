@@ -1,0 +1,43 @@
+"""Small turns of phrase that the messages share."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable, Sequence
+
+_LONGEST_QUOTE = 40
+_LONGEST_CHOICE = 16
+
+
+def quoted(text: str) -> str:
+    """Return ``text`` in quotes, on one line and no longer than a message can bear."""
+    if len(text) > _LONGEST_QUOTE:
+        return f"{text[:_LONGEST_QUOTE]!r}..."
+    return repr(text)
+
+
+def either(options: Sequence[str]) -> str:
+    """Return ``a``, ``a or b``, ``a, b or c``."""
+    return options[0] if len(options) == 1 else f"{', '.join(options[:-1])} or {options[-1]}"
+
+
+def nearest(word: str, choices: Iterable[str]) -> str | None:
+    """Return the choice that ``word`` was probably meant to be, if one is close."""
+    if len(word) > 2 * _LONGEST_QUOTE:
+        return None
+    near = difflib.get_close_matches(word.lower(), sorted(choices), n=1, cutoff=0.7)
+    return near[0] if near else None
+
+
+def did_you_mean(word: str, choices: Iterable[str], otherwise: str = "") -> str:
+    """Return the remedy for a word that is not one of ``choices``.
+
+    ``otherwise`` is the remedy when nothing is close and the choices are too many to list.
+    """
+    known = sorted(choices)
+    near = nearest(word, known)
+    if near is not None:
+        return f"did you mean {near!r}?"
+    if known and (len(known) <= _LONGEST_CHOICE or not otherwise):
+        return f"write {either(known)}"
+    return otherwise or "leave it out"

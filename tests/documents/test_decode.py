@@ -1,0 +1,435 @@
+"""Reading documents: each kind of fault with its exact place, and what a good one becomes."""
+
+from __future__ import annotations
+
+import textwrap
+from datetime import date
+
+import pytest
+
+from finishsched.documents.decode import Document, dump, load, read
+from finishsched.documents.faults import DocumentFaultsError
+from finishsched.model.product import DryingTimes, Mechanism, Product, ProductKind, RagHabit
+from finishsched.model.schedule import HandsOn, Rounds, Schedule, Spread, Verb, Wait, Waits
+from finishsched.model.settings import Settings, Theme
+from finishsched.model.shop import Air, Alcohol, Shop, ShownUnits
+
+PRODUCT = """\
+product: oil
+title: An oil
+kind: oil
+hazards: []
+rags: self-heating
+sources:
+  hazards: label
+  rags: common practice
+"""
+SCHEDULE = """\
+schedule: plain
+title: Plain
+source: common practice
+stages:
+  - stage: body
+    steps:
+      - pad: thin ovals
+        product: flakes
+        cut: 2 lb
+"""
+JOB = """\
+job: box
+title: A box
+pieces:
+  - piece: lid
+    title: Lid
+    schedule: plain
+    faces:
+      - {face: top, length: 220 mm, width: 160 mm}
+"""
+
+
+def faults_of(text: str, kind: str | None = None):
+    """Return the faults that reading ``text`` gives."""
+    with pytest.raises(DocumentFaultsError) as caught:
+        read(text.encode(), "x.yaml", kind)
+    return caught.value.faults
+
+
+def summary(text: str):
+    """Return each fault's place and rule."""
+    return [(f.line, f.column, f.rule) for f in faults_of(text)]
+
+
+def step(*lines: str) -> str:
+    """Return a schedule with one step, its first line at line 7 and its keys at column 9."""
+    head = SCHEDULE[: SCHEDULE.index("      - pad")]
+    return head + "      - " + "\n        ".join(lines) + "\n"
+
+
+def rounds(*lines: str, count: str = "3") -> str:
+    """Return a schedule with one step in rounds, at line 9, its keys at column 13."""
+    head = SCHEDULE[: SCHEDULE.index("      - pad")]
+    return f"{head}      - rounds: {count}\n        steps:\n          - " + (
+        "\n            ".join(lines) + "\n"
+    )
+
+
+def the_step(text: str):
+    """Return the first step of a schedule."""
+    model = read(text.encode(), "x").model
+    assert isinstance(model, Schedule)
+    return next(model.step_plans())
+
+
+ONE_FAULT = [
+    # The document as a whole.
+    ("- a\n", (1, 1, "unknown-kind"), "a document is keys with values", "write its kind first"),
+    ("just text\n", (1, 1, "unknown-kind"), "a document is keys", "job:"),
+    ("jobb: a\n", (1, 1, "unknown-kind"), "'jobb'", "did you mean 'job'?"),
+    ("title: a\njob: b\n", (1, 1, "unknown-kind"), "'title'", "put 'job:' first"),
+    # Keys.
+    (PRODUCT.replace("title", "titel"), (2, 1, "unknown-key"), "'titel'", "mean 'title'?"),
+    (PRODUCT + "wholly_odd: 1\n", (9, 1, "unknown-key"), "'wholly_odd'", "leave it out"),
+    (PRODUCT + "title: B\n", (9, 1, "duplicate-key"), "line 2, column 1", "keep one"),
+    (PRODUCT.replace("title: An oil\n", ""), (1, 1, "missing-key"), "no 'title'", "add 'title:'"),
+    (PRODUCT.replace("An oil", ""), (2, 7, "bad-value"), "nothing is written", "write"),
+    (PRODUCT.replace("An oil", "[a]"), (2, 8, "bad-value"), "not a list", "write"),
+    (PRODUCT.replace("An oil", "{a: b}"), (2, 8, "bad-value"), "not keys with values", "write"),
+    # Products.
+    (PRODUCT.replace("product: oil", "product: My Oil!"), (1, 10, "bad-value"), "no id", "my-oil"),
+    (PRODUCT.replace("kind: oil", "kind: oill"), (3, 7, "bad-value"), "'oill'", "mean 'oil'?"),
+    (PRODUCT.replace("self-heating", "x"), (5, 7, "bad-value"), "'x'", "flammable, harmless or"),
+    (PRODUCT.replace("[]", "[H225, X1]"), (4, 17, "bad-value"), "'X1'", "H225"),
+    (PRODUCT.replace("[]", "H225"), (4, 10, "bad-value"), "a list of hazard statements", "'- '"),
+    (PRODUCT + "waxy: perhaps\n", (9, 7, "bad-value"), "neither yes nor no", "yes or no"),
+    (PRODUCT + "dries: {at: 20}\n", (9, 13, "no-unit"), "'20' has no unit", "20 degC or 20 degF"),
+    (PRODUCT + "dries: {recoat: 2 h}\n", (7, 3, "missing-key"), "'recoat'", "published source"),
+    (PRODUCT + "density: 0.8 g/ml\n", (7, 3, "missing-key"), "'density'", "published source"),
+    (PRODUCT + "  recot: x\n", (9, 3, "unknown-key"), "'recot'", "did you mean 'recoat'?"),
+    (PRODUCT.replace("  rags: common practice\n", ""), (7, 3, "missing-key"), "'rags'", "add"),
+    # Schedules.
+    (SCHEDULE.replace("stage: body", "stage: boddy"), (5, 12, "bad-value"), "'boddy'", "'body'?"),
+    (SCHEDULE + "look: shiny\n", (10, 7, "bad-value"), "'shiny'", "flat"),
+    (SCHEDULE[: SCHEDULE.index("\n  - ")] + " []\n", (4, 9, "bad-value"), "no stages", "least one"),
+    (step("padd: ovals"), (7, 9, "unknown-key"), "'padd'", "did you mean 'pad'?"),
+    (step("id: a"), (7, 9, "missing-key"), "a step has no verb", "sand, tack off"),
+    (step("pad: a", "sand: b"), (8, 9, "duplicate-key"), "'pad' on line 7", "two of them"),
+    (step("pad: a", "product: b", "cut: 2"), (9, 14, "no-unit"), "'2' has no unit", "2 lb"),
+    (step("pad: a", "cut: 2 lb"), (7, 9, "missing-key"), "no 'product'", "id"),
+    (step("pad: a", "product: b", "cut: 2 ml"), (9, 14, "bad-value"), "not a cut", "2 lb"),
+    (step("pad: a", "thinned: 50 %"), (7, 9, "missing-key"), "no 'product'", "thinned"),
+    (step("pad: a", "coats: 0"), (8, 16, "bad-value"), "'0'", "from 1 to 200"),
+    (step("pad: a", "coats: 2.5"), (8, 16, "bad-value"), "'2.5'", "from 1 to 200"),
+    (step("pad: a", "coats: [2, 3]"), (8, 16, "bad-value"), "list outside rounds", "one number"),
+    (step("sand: a", "grade: 600"), (8, 16, "bad-value"), "one grade or", "P600 or CAMI 600?"),
+    (step("sand: a", "grade: fine"), (8, 16, "bad-value"), "not a grade", "P400"),
+    (step("sand: a", "grade: [P80, P120]"), (8, 16, "bad-value"), "2 values for 1 coat", "each"),
+    (step("sand: a", "lubricant: Olive Oil"), (8, 20, "bad-value"), "no id", "olive-oil"),
+    (step("pad: a", "amount: 15"), (8, 17, "no-unit"), "has no unit", "15 ml/m2"),
+    (step("pad: a", "amount: 15 ml"), (8, 17, "bad-value"), "not an amount", "g/m2"),
+    (step("pad: a", "amount: 9000 g/m2"), (8, 17, "bad-value"), "outside", "5000 g/m2"),
+    (step("pad: a", "hands_on: 5 min + 4 ml"), (8, 19, "bad-value"), "'4 ml'", "min/m2"),
+    (step("pad: a", "hands_on: 5"), (8, 19, "no-unit"), "'5' has no unit", "5 min"),
+    (step("pad: a", "wait: 2 h", "dry_check: b"), (8, 15, "bad-value"), "range", "{earliest"),
+    (step("rest: a", "wait: {earliest: 1 h, likely: 2 h}"), (7, 9, "missing-key"), "'dry_check'",
+     "ends the wait"),
+    (step("rest: a", "wait: {earliest: 3 h, likely: 2 h}", "dry_check: b"), (8, 39, "bad-value"),
+     "'likely' is sooner than 'earliest'", "or more"),
+    (step("rest: a", "wait: {earliest: 1 h, likely: 2 h, latest: 1 h}", "dry_check: b"),
+     (8, 52, "bad-value"), "'latest' is sooner", "or more"),
+    (step("rest: a", "wait: {earliest: 1 h, likely: 2 h, next_by: 1 h}", "dry_check: b"),
+     (8, 53, "bad-value"), "'next_by' is sooner", "or more"),
+    (step("rest: a", "wait: {likely: 2 h}", "dry_check: b"), (8, 15, "missing-key"), "'earliest'",
+     "add"),
+    (step("rest: a", "wait: {first: {earliest: 1 h, likely: 2 h}}", "dry_check: b"),
+     (8, 15, "missing-key"), "'after'", "last coat"),
+    (step("pad: a", "product: b", "thin_to: 1 lb", "coats: 2"), (7, 9, "missing-key"), "no 'cut'",
+     "first coat"),
+    (step("pad: a", "product: b", "cut: 1 lb", "thin_to: 2 lb", "coats: 2"), (10, 18, "bad-value"),
+     "stronger", "thinner"),
+    (step("pad: a", "product: b", "cut: 2 lb", "thin_to: 1 lb"), (10, 18, "bad-value"),
+     "there is one", "more coats"),
+    (step("pad: a", "product: b", "cut: [2 lb, 1 lb]", "thin_to: 1 lb", "coats: 2"),
+     (10, 18, "bad-value"), "two things", "keep one"),
+    (step("pad: a", "product: b", "cut: []"), (9, 14, "bad-value"), "no cuts", "least one"),
+    (rounds("pad: a", "product: b", "cut: [2 lb, 1 lb]"), (11, 18, "bad-value"),
+     "2 values for 3 rounds", "each round"),
+    (rounds("pad: a", "coats: [1, 2]"), (10, 20, "bad-value"), "2 values for 3 rounds", "each"),
+    (rounds("pad: a", count="1"), (7, 17, "bad-value"), "'1'", "from 2 to 50"),
+    (rounds("rounds: 2"), (9, 13, "bad-value"), "rounds within rounds", "one group"),
+    # Jobs.
+    (JOB + "due: 2026-13-01\n", (9, 6, "bad-value"), "no day", "month"),
+    (JOB + "due: next week\n", (9, 6, "bad-value"), "not a date", "2026-12-18"),
+    (JOB.replace("220 mm", "220"), (8, 29, "no-unit"), "'220' has no unit", "220 mm or 220 in"),
+    (JOB.replace(", width: 160 mm", ""), (8, 9, "missing-key"), "no 'width'", "other side"),
+    (JOB.replace("length: 220 mm, width: 160 mm", "count: 2"), (8, 9, "missing-key"), "'length'",
+     "area"),
+    (JOB.replace("160 mm", "160 mm, area: 1 m2"), (8, 58, "bad-value"), "both", "keep"),
+    (JOB + JOB[JOB.index("  - piece"):], (9, 12, "duplicate-key"), "line 4, column 12", "another"),
+    # Shops.
+    ("shop: A\ntime_zone: Europe/Lisbn\n", (2, 12, "bad-value"), "no time zone", "Europe/Lisbon"),
+    ("shop: A\ntime_zone: ../etc/passwd\n", (2, 12, "bad-value"), "no time zone", "IANA"),
+    ("shop: A\nunits: {volume: g}\n", (2, 17, "bad-value"), "not a volume", "250 ml"),
+    ("shop: A\nunits: {cut: lbb}\n", (2, 14, "bad-value"), "no unit 'lbb'", "did you mean"),
+    ("shop: A\nalcohol: {strength: 95 %}\n", (2, 21, "bad-value"), "'95 %'", "95 %vol"),
+    ("shop: A\nusual_air: {humidity: 5 %}\n", (2, 12, "missing-key"), "'temperature'", "add"),
+    # Settings.
+    ("settings: other\n", (1, 11, "bad-value"), "one value only", "write bench"),
+    ("settings: bench\ntheme: drak\n", (2, 8, "bad-value"), "'drak'", "did you mean 'dark'?"),
+    ("settings: bench\nkeys: {Log It: x}\n", (2, 8, "bad-value"), "'Log It'", "hyphens"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("text", "where", "message", "remedy"), ONE_FAULT)
+def test_one_mistake_is_one_fault_at_its_place(text, where, message, remedy):
+    """Each mistake gives exactly one fault, with place, rule, what is wrong and what would do."""
+    (fault,) = faults_of(text)
+    assert (fault.line, fault.column, fault.rule) == where
+    assert message in fault.message
+    assert remedy in fault.remedy
+
+
+def test_all_faults_are_told_at_once_in_reading_order():
+    """Faults at every depth and of every kind come together, sorted by place."""
+    text = textwrap.dedent("""\
+        schedule: plain
+        titel: Plain
+        source: common practice
+        stages:
+          - stage: boddy
+            steps:
+              - rounds: 3
+                steps:
+                  - pad: ovals
+                    product: flakes
+                    cut: [2, 1 lb]
+                    wait: {earliest: 1 h, likely: 2}
+              - level: straight
+                grade: 400
+                grade: P400
+        """)
+    assert summary(text) == [
+        (2, 1, "unknown-key"),
+        (5, 12, "bad-value"),
+        (9, 13, "missing-key"),
+        (11, 18, "bad-value"),
+        (11, 19, "no-unit"),
+        (12, 43, "no-unit"),
+        (14, 16, "bad-value"),
+        (15, 9, "duplicate-key"),
+    ]
+
+
+def test_a_document_of_another_kind_than_wanted_is_refused():
+    """A job where a shop is wanted is told as such, not as forty unknown keys."""
+    (fault,) = faults_of(JOB, "shop")
+    assert (fault.line, fault.column, fault.rule) == (1, 1, "unknown-kind")
+    assert "'job'" in fault.message
+
+
+def test_a_file_that_cannot_be_read_is_a_fault(tmp_path):
+    """A missing file and a folder are faults like any other, not tracebacks."""
+    for path in (tmp_path / "none.yaml", tmp_path):
+        with pytest.raises(DocumentFaultsError) as caught:
+            load(path)
+        assert caught.value.faults[0].rule == "no-file"
+
+
+def test_a_file_is_read_no_further_than_the_limit(tmp_path):
+    """A file of ten megabytes is refused by its size, with one fault that names it."""
+    path = tmp_path / "big.yaml"
+    path.write_bytes(b"#" * 10_000_000)
+    with pytest.raises(DocumentFaultsError) as caught:
+        load(path)
+    assert (
+        str(caught.value) == f"{path}:1:1: the document is larger than 1 MB; split it into several"
+    )
+
+
+def test_a_product_in_full():
+    """Every key of a product reaches its attribute, in the unit of its name."""
+    text = textwrap.dedent("""\
+        product: flakes
+        title: "  Flakes,\\n blonde "
+        kind: flakes
+        mechanism: solvent
+        waxy: no
+        dissolved_density: 1.2 g/ml
+        density: 810 kg/m3
+        volume_solids: 25 %
+        thinner: alcohol
+        dries: {at: 68 degF, humidity: 55 %, touch: 15 min, recoat: 2 h, sand: 4 h, cured: 1 day}
+        pot_life: 30 min
+        keeps: 6 months
+        hazards: [H225, H361fd]
+        rags: flammable
+        cautions: [Mind it.]
+        notes: |
+          One.
+            Two.
+        sources:
+          {dissolved_density: a, density: b, volume_solids: c, touch: d, recoat: e, sand: f,
+           cured: g, pot_life: h, keeps: i, hazards: j, rags: k}
+        """)
+    model = read(text.encode(), "x").model
+    assert isinstance(model, Product)
+    assert isinstance(model.dries, DryingTimes)
+    assert model.title == "Flakes, blonde"
+    assert (model.kind, model.mechanism, model.rags) == (
+        ProductKind.FLAKES, Mechanism.SOLVENT, RagHabit.FLAMMABLE,
+    )  # fmt: skip
+    assert model.waxy is False
+    assert (model.dissolved_density_g_per_ml, model.volume_solids_percent) == (1.2, 25.0)
+    assert model.density_g_per_ml == pytest.approx(0.81)
+    assert model.dries.at_c == pytest.approx(20.0)
+    assert (model.dries.touch_s, model.dries.recoat_s, model.dries.sand_s, model.dries.cured_s) == (
+        900.0, 7200.0, 14400.0, 86400.0,
+    )  # fmt: skip
+    assert (model.dries.at_humidity_percent, model.pot_life_s) == (55.0, 1800.0)
+    assert model.hazards == ("H225", "H361fd")
+    assert model.cautions == ("Mind it.",)
+    assert model.notes == "One.\n  Two."
+    assert model.sources["keeps"] == "i"
+    assert dump(model).startswith("product: flakes\ntitle: Flakes, blonde\n")
+
+
+def test_a_step_in_full():
+    """Every key of a step reaches its attribute, in the unit of its name."""
+    plan = the_step(
+        step(
+            "spirit off: straight", "id: last", "product: alcohol", "cut: [240 g/L, 120 g/L]",
+            "thinned: [50 %, 0 %]", "lubricant: soapy water", "grade: [P400, 0000 wool]",
+            "with: a pad", "coats: 2", "amount: 150 g/m2", "hands_on: 2 min + 10 min/m2",
+            "wait: {earliest: none, likely: 1 h, latest: overnight, next_by: 3 days}",
+            "dry_check: cool", "cautions: [Mind it.]",
+        )
+    )  # fmt: skip
+    assert (plan.verb, plan.how, plan.id) == (Verb.SPIRIT_OFF, "straight", "last")
+    assert plan.cut_g_per_l == (240.0, 120.0)
+    assert plan.thinned_percent == (50.0, 0.0)
+    assert (plan.lubricant, plan.with_, plan.coats) == ("soapy water", "a pad", (2,))
+    assert plan.grade == ("P400", "0000 wool")
+    assert plan.spread == Spread(g_per_m2=150.0)
+    assert plan.hands_on == HandsOn(2.0, 10.0)
+    assert plan.waits == Waits(after=Wait(0.0, 3600.0, 43200.0, 259200.0))
+    assert (plan.dry_check, plan.cautions) == ("cool", ("Mind it.",))
+
+
+def test_waits_of_several_coats():
+    """First, between and after are kept apart; 'none' is no wait at all."""
+    one, two = "{earliest: 1 h, likely: 2 h}", "{earliest: 2 h, likely: 3 h}"
+    text = step("pad: a", "wait:", f"  first: {one}", f"  after: {two}", "dry_check: b")
+    assert the_step(text).waits == Waits(after=Wait(7200.0, 10800.0), first=Wait(3600.0, 7200.0))
+    assert the_step(step("pad: a", "wait: none")).waits is None
+
+
+def test_rounds_hold_lists_for_each_round():
+    """In a group cut and coats go by rounds, and a cut to thin to may be added to them."""
+    text = rounds("pad: a", "product: b", "cut: [2 lb, 2 lb, 1.5 lb]", "thin_to: 1 lb",
+                  "coats: [6, 6, 4]")  # fmt: skip
+    model = read(text.encode(), "x").model
+    assert isinstance(model, Schedule)
+    group = model.stages[0].steps[0]
+    assert isinstance(group, Rounds)
+    assert group.rounds == 3
+    assert group.steps[0].coats == (6, 6, 4)
+    # 1 lb/US gal is 119.826427 g/L: international pound of 1959 and the gallon of 231 cubic inches.
+    assert group.steps[0].cut_g_per_l == pytest.approx((239.652855, 239.652855, 179.739641))
+
+
+IDS = SCHEDULE[: SCHEDULE.index("      - pad")] + textwrap.indent(
+    textwrap.dedent("""\
+        - tack off: a
+        - pad: b
+          id: body-pad
+        - rounds: 2
+          steps:
+            - pad: c
+            - tack off: d
+        - pad: e
+        """),
+    "      ",
+)
+
+
+def test_steps_without_an_id_get_one_in_reading_order():
+    """The verb with a hyphen, then -2 and -3, those in rounds and those with an id counted too."""
+    model = read(IDS.encode(), "x").model
+    assert isinstance(model, Schedule)
+    assert [plan.id for plan in model.step_plans()] == [
+        "tack-off", "body-pad", "pad-2", "tack-off-2", "pad-3",
+    ]  # fmt: skip
+    assert "id: body-pad" in dump(model)
+    assert dump(model).count("id:") == 1
+
+
+@pytest.mark.parametrize(("own", "line", "first"), [("pad-2", 12, 9), ("tack-off", 9, 7)])
+def test_ids_that_clash_name_both_places(own, line, first):
+    """An id that is written must be no other's in its stage, written or not."""
+    (fault,) = faults_of(IDS.replace("body-pad", own))
+    assert (fault.line, fault.rule) == (line, "duplicate-key")
+    assert f"line {first}, column" in fault.message
+
+
+def test_the_same_id_in_another_stage_is_no_clash():
+    """Ids are by stage, so each stage begins anew."""
+    text = SCHEDULE + SCHEDULE[SCHEDULE.index("  - stage") :].replace("body", "seal")
+    model = read(text.encode(), "x").model
+    assert isinstance(model, Schedule)
+    assert [plan.id for plan in model.step_plans()] == ["pad", "pad"]
+
+
+def test_a_job_in_full():
+    """Dates, counts and areas of a job reach their attributes."""
+    text = JOB.replace("title: A box", "title: A box\ncustomer: Ana\ndue: 2026-12-18") + (
+        "      - {face: edges, area: 300 cm2, count: 2}\n    veneer: 0.6 mm\n    sheen: gloss\n"
+    )
+    model = read(text.encode(), "x", "job").model
+    assert model.due == date(2026, 12, 18)
+    (piece,) = model.pieces
+    assert piece.area_m2 == pytest.approx(0.0352 + 0.06)
+    assert (piece.veneer_mm, piece.sheen) == (0.6, "gloss")
+
+
+def test_a_shop_in_full_and_bare():
+    """A shop is its name; the rest has the usual values until it is written."""
+    assert read(b"shop: Plain", "x").model == Shop("Plain")
+    text = textwrap.dedent("""\
+        shop: Under the Stairs
+        time_zone: Europe/Lisbon
+        people: [Ana, Rui]
+        units: {volume: floz, mass: oz, cut: g/L, temperature: degF, length: in, area: sqft}
+        alcohol: {strength: 190 proof, at: 20 degC}
+        usual_air: {temperature: 19 degC, humidity: 55 %, movement: 0.2 m/s}
+        notes: cold
+        """)
+    assert read(text.encode(), "x").model == Shop(
+        "Under the Stairs", ("Ana", "Rui"), "Europe/Lisbon",
+        ShownUnits("floz", "oz", "g/L", "degF", "in", "sqft"),
+        Alcohol(95.0, 20.0), Air(19.0, 55.0, 0.2), "cold",
+    )  # fmt: skip
+
+
+def test_settings_in_full_and_bare():
+    """Settings have usual values, and keys by the ids of bindings."""
+    assert read(b"settings: bench", "x").model == Settings()
+    text = "settings: bench\ntheme: light\nbell: No\nkeys: {log-coat: 'space,l', why: w}\n"
+    assert read(text.encode(), "x").model == Settings(
+        Theme.LIGHT, bell=False, keys={"log-coat": "space,l", "why": "w"}
+    )
+
+
+def test_places_lead_back_into_the_file():
+    """Any value, and failing that what holds it, can be pointed at for checks made later."""
+    document = read(SCHEDULE.encode(), "x")
+    assert isinstance(document, Document)
+    assert document.places["stages", 0, "steps", 0, "cut"] == (9, 14)
+    assert document.place("stages", 0, "steps", 0, "pad") == (7, 14)
+    assert document.place("stages", 0, "steps", 0, "grade") == (7, 9)
+    assert document.place("nowhere") == (1, 1)
+
+
+def test_a_long_value_does_not_flood_the_message():
+    """A pasted novel in place of an id is quoted in part."""
+    for text in (PRODUCT.replace("An oil", "A").replace("kind: oil", "kind: " + "x" * 900_000),
+                 JOB.replace("220 mm", "9" * 900_000)):  # fmt: skip
+        assert all(len(str(fault)) < 300 for fault in faults_of(text))

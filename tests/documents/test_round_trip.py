@@ -1,0 +1,345 @@
+"""What is dumped reads back as exactly the same model, to the last bit of every float."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from dataclasses import replace
+from datetime import date
+from types import MappingProxyType
+
+import pytest
+import yaml
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from finishsched import units
+from finishsched.documents import library
+from finishsched.documents.decode import dump, read
+from finishsched.documents.faults import DocumentFaultsError
+from finishsched.model.job import Face, Job, Piece
+from finishsched.model.product import DryingTimes, Mechanism, Product, ProductKind, RagHabit
+from finishsched.model.schedule import (
+    HandsOn,
+    Rounds,
+    Schedule,
+    Spread,
+    Stage,
+    StageName,
+    StepPlan,
+    Verb,
+    Wait,
+    Waits,
+)
+from finishsched.model.settings import Settings, Theme
+from finishsched.model.shop import Air, Alcohol, Shop, ShownUnits
+
+LOOKS = ["flat", "velvet", "eggshell", "satin", "semi-gloss", "gloss", "high gloss"]
+
+# Any text that a document can hold; control characters and lone surrogates are refused in reading.
+_signs = st.sampled_from(list("aB1é𝄞 :-#'\"\\{}[],&*!|>%@`?~.\n")) | st.characters(
+    blacklist_categories=("Cc", "Cs", "Cn", "Zl", "Zp"), blacklist_characters="\ufeff"
+)
+_tricky = st.sampled_from(["yes", "no", "null", "~", "1:30", "010", "1e3", "2026-12-18", "=", "<<"])
+prose = (st.text(_signs, min_size=1, max_size=200) | _tricky).map(str.strip).filter(bool)
+lines = prose.map(lambda text: " ".join(text.split())).filter(bool)
+ids = st.from_regex(r"[a-z0-9]{1,5}(-[a-z0-9]{1,5}){0,2}", fullmatch=True)
+
+
+def kept(measure: units.Measure, top: float | None = None):
+    """Return floats that a measure allows, the round ones often."""
+    high = min(measure.maximum, top or math.inf)
+    floats = st.floats(
+        measure.minimum, high, exclude_min=measure.above_minimum, allow_subnormal=False
+    )
+    rounds = st.integers(1, max(1, int(min(high, 1000)))).map(float)
+    return st.one_of(rounds, rounds.map(lambda value: value / 8), floats).filter(
+        lambda value: value <= high
+    )
+
+
+def maybe(strategy):
+    """Return None sometimes."""
+    return st.none() | strategy
+
+
+def tuples(strategy, most: int = 3, least: int = 0):
+    """Return tuples of a few."""
+    return st.lists(strategy, min_size=least, max_size=most).map(tuple)
+
+
+times = kept(units.DURATION)
+some_sources = (
+    "dissolved_density", "density", "volume_solids", "pot_life", "keeps", "touch", "recoat",
+    "sand", "cured", "hazards", "rags",
+)  # fmt: skip
+products = st.builds(
+    Product,
+    id=ids, title=lines, kind=st.sampled_from(ProductKind),
+    mechanism=maybe(st.sampled_from(Mechanism)), waxy=maybe(st.booleans()),
+    dissolved_density_g_per_ml=maybe(kept(units.DENSITY)),
+    density_g_per_ml=maybe(kept(units.DENSITY)),
+    volume_solids_percent=maybe(kept(units.SHARE)), thinner=maybe(ids),
+    dries=maybe(
+        st.builds(
+            DryingTimes, touch_s=maybe(times), recoat_s=maybe(times), sand_s=maybe(times),
+            cured_s=maybe(times), at_c=kept(units.TEMPERATURE),
+            at_humidity_percent=kept(units.HUMIDITY),
+        )
+    ),
+    pot_life_s=maybe(times), keeps_s=maybe(times),
+    hazards=tuples(st.from_regex(r"H[234][0-9]{2}[A-Za-z]{0,2}", fullmatch=True)),
+    rags=st.sampled_from(RagHabit), cautions=tuples(prose), notes=prose | st.just(""),
+    sources=st.fixed_dictionaries(dict.fromkeys(some_sources, lines)).map(MappingProxyType),
+)  # fmt: skip
+
+
+@st.composite
+def waits(draw):
+    """Draw waits with their times in order."""
+
+    def wait():
+        low, middle, high, last = sorted(draw(times) for _ in range(4))
+        return Wait(low, middle, draw(maybe(st.just(high))), draw(maybe(st.just(last))))
+
+    first = wait() if draw(st.booleans()) else None
+    between = wait() if draw(st.booleans()) else None
+    return Waits(wait(), first, between)
+
+
+@st.composite
+def steps(draw, turns: int, *, in_rounds: bool):
+    """Draw a step with one value, or one for each of its turns, wherever both are allowed."""
+
+    def each(strategy):
+        return tuple(draw(strategy) for _ in range(draw(st.sampled_from([1, turns]))))
+
+    coats = each(st.integers(1, 200)) if in_rounds else (turns,)
+    cut = each(kept(units.CUT)) if draw(st.booleans()) else ()
+    may_thin = cut and max(coats) > 1 and (in_rounds or len(cut) == 1)
+    wait = draw(maybe(waits()))
+    work = kept(units.PACE) | st.just(0.0)
+    spread = draw(
+        maybe(
+            st.builds(Spread, ml_per_m2=kept(units.SPREAD))
+            | st.builds(Spread, g_per_m2=kept(units.SPREAD_MASS))
+        )
+    )
+    return StepPlan(
+        id="", verb=draw(st.sampled_from(Verb)), how=draw(lines), product=draw(ids),
+        with_=draw(lines | st.just("")),
+        lubricant=draw(maybe(st.sampled_from(["dry", "water", "soapy water"]) | ids)),
+        cut_g_per_l=cut,
+        thin_to_g_per_l=draw(kept(units.CUT, min(cut))) if may_thin else None,
+        thinned_percent=each(kept(units.SHARE)) if draw(st.booleans()) else (),
+        grade=each(st.sampled_from(["P80", "CAMI 320", "0000 wool", "grey pad"])),
+        coats=coats, spread=spread, hands_on=HandsOn(draw(work), draw(work)), waits=wait,
+        dry_check=draw(lines) if wait else "", cautions=draw(tuples(prose, 2)),
+    )  # fmt: skip
+
+
+@st.composite
+def stages(draw, name: StageName):
+    """Draw a stage of steps and groups, each step with an id."""
+    items: list[StepPlan | Rounds] = []
+    for _ in range(draw(st.integers(1, 3))):
+        count = draw(st.integers(2, 4))
+        if draw(st.booleans()):
+            group = tuples(steps(count, in_rounds=True), 2, 1)
+            items.append(Rounds(count, draw(group)))
+        else:
+            items.append(draw(steps(draw(st.integers(1, 3)), in_rounds=False)))
+    return _with_ids(Stage(name, tuple(items)), draw)
+
+
+def _with_ids(stage: Stage, draw) -> Stage:
+    """Give each step the id it gets by itself, or one of its own."""
+    counts: Counter[Verb] = Counter()
+
+    def named(step: StepPlan) -> StepPlan:
+        counts[step.verb] += 1
+        plain, count = step.verb.value.replace(" ", "-"), counts[step.verb]
+        usual = plain if count == 1 else f"{plain}-{count}"
+        own = f"own-{sum(counts.values())}"
+        return replace(step, id=own if draw(st.booleans()) else usual)
+
+    items = [
+        Rounds(item.rounds, tuple(named(step) for step in item.steps))
+        if isinstance(item, Rounds)
+        else named(item)
+        for item in stage.steps
+    ]
+    return Stage(stage.name, tuple(items))
+
+
+schedules = st.lists(st.sampled_from(StageName), min_size=1, max_size=2, unique=True).flatmap(
+    lambda names: st.builds(
+        Schedule,
+        id=ids,
+        title=lines,
+        suits=lines | st.just(""),
+        look=st.sampled_from(["", *LOOKS]),
+        source=lines,
+        notes=prose | st.just(""),
+        stages=st.tuples(*(stages(name) for name in names)),
+    )
+)
+faces = st.builds(
+    Face, name=lines, length_mm=kept(units.LENGTH), width_mm=kept(units.LENGTH),
+    count=st.integers(1, 1000),
+) | st.builds(Face, name=lines, stated_area_m2=kept(units.AREA))  # fmt: skip
+days = maybe(st.dates(date(1, 1, 1)))
+pieces = st.builds(
+    Piece, id=ids, title=lines, schedule=ids, faces=tuples(faces, least=1),
+    species=lines | st.just(""), veneer_mm=maybe(kept(units.LENGTH)),
+    sheen=st.sampled_from(["", *LOOKS]), due=days, notes=prose | st.just(""),
+)  # fmt: skip
+jobs = st.builds(
+    Job, id=ids, title=lines, customer=lines | st.just(""), due=days, notes=prose | st.just(""),
+    pieces=st.lists(pieces, min_size=1, max_size=3, unique_by=lambda piece: piece.id).map(tuple),
+)  # fmt: skip
+shops = st.builds(
+    Shop, name=lines, people=tuples(lines), notes=prose | st.just(""),
+    time_zone=st.sampled_from([None, "Europe/Lisbon", "UTC"]),
+    units=st.builds(
+        ShownUnits, volume=st.sampled_from(["ml", "floz", "qt", "L"]),
+        mass=st.sampled_from(["g", "oz"]), cut=st.sampled_from(["lb/gal", "g/L", "lb/impgal"]),
+        temperature=st.sampled_from(["degC", "degF"]), length=st.sampled_from(["mm", "in"]),
+        area=st.sampled_from(["m2", "sqft"]),
+    ),
+    alcohol=st.builds(
+        Alcohol, strength_percent_vol=kept(units.STRENGTH), at_c=kept(units.TEMPERATURE)
+    ),
+    usual_air=st.builds(
+        Air, temperature_c=kept(units.TEMPERATURE), humidity_percent=kept(units.HUMIDITY),
+        movement_m_per_s=kept(units.SPEED),
+    ),
+)  # fmt: skip
+settings_ = st.builds(
+    Settings, theme=st.sampled_from(Theme), bell=st.booleans(),
+    keys=st.dictionaries(ids, lines, max_size=3).map(MappingProxyType),
+)  # fmt: skip
+
+SLOW = settings(
+    max_examples=40, deadline=None,
+    suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
+)  # fmt: skip
+
+
+def same_again(model) -> None:
+    """Check that ``model`` dumped and read is itself, and that the text is stable."""
+    text = dump(model)
+    assert read(text.encode(), "x").model == model, text
+    assert dump(read(text.encode(), "x").model) == text
+    assert yaml.safe_load(text) is not None  # any YAML reader can read it too
+
+
+@SLOW
+@given(products)
+def test_products_come_back_the_same(model):
+    """Every product that can be loaded survives dumping and loading exactly."""
+    same_again(model)
+
+
+@SLOW
+@given(schedules)
+def test_schedules_come_back_the_same(model):
+    """Every schedule does: lists by coat and by round, waits of all forms, ids of both sorts."""
+    same_again(model)
+
+
+@SLOW
+@given(jobs)
+def test_jobs_come_back_the_same(model):
+    """Every job does, by sides or by area."""
+    same_again(model)
+
+
+@SLOW
+@given(shops | settings_)
+def test_shops_and_settings_come_back_the_same(model):
+    """Every shop and every person's settings do."""
+    same_again(model)
+
+
+@pytest.mark.parametrize("name", library.schedule_names())
+def test_shipped_schedules_come_back_the_same(name):
+    """What is shipped is pleasant to read after dumping and exactly the same."""
+    same_again(library.shipped_schedule(name).model)
+
+
+@pytest.mark.parametrize("name", library.product_names())
+def test_shipped_products_come_back_the_same(name):
+    """Figures with rounding in their unit survive as well."""
+    same_again(library.shipped_product(name).model)
+
+
+@pytest.mark.parametrize(
+    ("written", "shown"),
+    [
+        ("2 lb", "2 lb"), ("1 1/2 lb", "1.5 lb"), ("240 g/L", "240 g/L"), ("200 g/l", "200 g/L"),
+        ("20 %w/v", "200 g/L"), ("1.5 lb/impgal", "1.5 lb/impgal"),
+    ],
+)  # fmt: skip
+def test_cuts_are_written_as_the_trade_does(written, shown):
+    """A dumped cut is a round number in a unit of the trade wherever there is one."""
+    text = (
+        "schedule: a\ntitle: A\nsource: b\nstages:\n  - stage: body\n    steps:\n"
+        f"      - pad: c\n        product: d\n        cut: {written}\n"
+    )
+    assert f"cut: {shown}\n" in dump(read(text.encode(), "x").model)
+
+
+SHIPPED = [
+    *(library.schedule_text(name).encode() for name in library.schedule_names()),
+    *(library.product_text(name).encode() for name in library.product_names()),
+]
+
+
+@settings(max_examples=150, deadline=None)
+@given(
+    st.sampled_from(SHIPPED),
+    st.lists(
+        st.tuples(st.floats(0, 1), st.integers(0, 6), st.binary(max_size=4) | st.sampled_from(
+            [b"\n", b": ", b"- ", b"[", b"}", b"'", b"\t", b"&a ", b"*a", b"9" * 30, b"none", b"%"]
+        )),
+        min_size=1, max_size=4,
+    ),
+)  # fmt: skip
+def test_a_damaged_document_is_read_or_has_faults(data, wounds):
+    """However a real document is damaged, nothing but faults with places in it comes out."""
+    for where, cut_out, put_in in wounds:
+        at = int(where * len(data))
+        data = data[:at] + put_in + data[at + cut_out :]
+    try:
+        read(data, "x")
+    except DocumentFaultsError as error:
+        lines_there = data.count(b"\n") + data.count(b"\r") + 1
+        for fault in error.faults:
+            assert 1 <= fault.line <= lines_there
+            assert fault.column >= 1
+            assert "\n" not in str(fault)
+
+
+_KEYS = st.sampled_from(
+    ["stages", "steps", "stage", "pad", "cut", "coats", "wait", "rounds", "faces", "pieces", "id",
+     "units", "dries", "sources", "keys", "amount", "hands_on", "thin_to", "at", "title"]
+)  # fmt: skip
+_VALUES = st.recursive(
+    st.sampled_from(["1", "2 lb", "none", "", "-1 degC", "x" * 100, "5 min + + 4", "1/0 lb", "P99",
+                     "1e999 g", "lb/gal/", "0", "½ lb", "  ", "degC/degC", "²"]) | lines,
+    lambda inner: st.lists(inner, max_size=4) | st.dictionaries(_KEYS, inner, max_size=5),
+    max_leaves=25,
+)  # fmt: skip
+
+
+@settings(max_examples=200, deadline=None)
+@given(
+    st.sampled_from(["product", "schedule", "job", "shop", "settings"]),
+    st.dictionaries(_KEYS, _VALUES, max_size=6),
+)
+def test_the_wrong_shape_anywhere_is_a_fault(kind, body):
+    """Lists, texts and keys in each other's places never break the reading."""
+    text = yaml.safe_dump({kind: "a", **body}, sort_keys=False)
+    with pytest.raises(DocumentFaultsError):
+        read(text.encode() + b"odd: 1\n", "x")
