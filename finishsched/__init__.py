@@ -1,3 +1,3 @@
-"""Finishing schedules, mixing and cure clocks for people who finish small wooden objects by hand."""
+"""Schedules, mixing and cure clocks for people who finish small wooden objects by hand."""
 
 __version__ = "0.1.0"

@@ -37,6 +37,47 @@ class ShownUnits:
 
 
 @dataclass(frozen=True, slots=True)
+class Tools:
+    """What the shop measures with, and how far it can be trusted.
+
+    The usual ones are a kitchen scale and a kitchen measure (our assumption).
+    """
+
+    scale_g: float = 1.0
+    """The smallest step that the scale shows."""
+    measure_ml: float = 5.0
+    """The smallest mark on the measures."""
+    measure_error_percent: float = 5.0
+    """How far a full measure may be out."""
+
+
+@dataclass(frozen=True, slots=True)
+class KitchenUnits:
+    """The units on the shop's own cups and scales, for answers beside grams and millilitres."""
+
+    volume: str = "floz"
+    mass: str = "oz"
+
+
+@dataclass(frozen=True, slots=True)
+class Price:
+    """What something costs."""
+
+    amount: float
+    currency: str
+
+
+@dataclass(frozen=True, slots=True)
+class Pack:
+    """A size that a product can be bought in: by weight or by volume."""
+
+    product: str
+    size_g: float | None = None
+    size_ml: float | None = None
+    price: Price | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Shop:
     """The place and the people."""
 
@@ -47,4 +88,10 @@ class Shop:
     units: ShownUnits = ShownUnits()
     alcohol: Alcohol = Alcohol()
     usual_air: Air = Air(20.0, 50.0)
+    tools: Tools = Tools()
+    kitchen: KitchenUnits = KitchenUnits()
+    jars_ml: tuple[float, ...] = ()
+    """The jars that batches are kept in."""
+    packs: tuple[Pack, ...] = ()
+    """What can be bought, in which sizes."""
     notes: str = ""

@@ -1,0 +1,35 @@
+"""What stands on the shelf: lots as bought, and batches mixed from them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Lot:
+    """One purchase of a product, with what is left of it: by weight or by volume, as bought."""
+
+    name: str
+    product: str
+    bought_at: datetime
+    had_g: float | None = None
+    left_g: float | None = None
+    had_ml: float | None = None
+    left_ml: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Batch:
+    """Something mixed on a date, with what is left of it."""
+
+    name: str
+    product: str
+    """What was dissolved or thinned."""
+    mixed_at: datetime
+    made_ml: float
+    left_ml: float
+    cut_g_per_l: float | None = None
+    thinned_percent: float | None = None
+    lots: tuple[str, ...] = ()
+    """The lots that went into it."""
