@@ -44,36 +44,15 @@ def tell(notices: tuple[str, ...]) -> None:
 
 
 def read_instant(text: str | None, zone: tzinfo) -> datetime | None:
-    """Return the instant that a person wrote, such as ``18:30`` or ``2026-11-25 18:30``, in UTC.
-
-    A time without a date is the latest one that has passed.
+    """Return in UTC the time that a person wrote for ``--at``; None for none.
 
     Raises:
         CommandError: when it is no time.
 
     """
-    if text is None:
-        return None
-    from datetime import UTC, timedelta
+    from finishsched.workshop.wall_clock import WallTimeError, read_wall_time
 
-    from dateutil import parser, tz
-
-    now = world().now().astimezone(zone)
-    midnight = now.replace(hour=0, minute=0, second=0, microsecond=0, tzinfo=None)
-    words = text.strip().lower()
-    yesterday = words.startswith("yesterday")
-    words = words.removeprefix("yesterday").strip()
     try:
-        found = parser.parse(words, default=midnight)
-    except (ValueError, OverflowError, TypeError):
-        raise CommandError(
-            f"--at: {text!r} is not a time; write 18:30, yesterday 18:30 or 2026-11-25 18:30"
-        ) from None
-    if found.tzinfo is not None:
-        return found.astimezone(UTC)
-    if yesterday:
-        found -= timedelta(days=1)
-    local = tz.resolve_imaginary(found.replace(tzinfo=zone))
-    if ":" in words and len(words) <= len("18:30:00") and local > now:
-        local = tz.resolve_imaginary((found - timedelta(days=1)).replace(tzinfo=zone))
-    return local.astimezone(UTC)
+        return None if text is None else read_wall_time(text, world().now(), zone)
+    except WallTimeError as error:
+        raise CommandError(f"--at: {error}") from None

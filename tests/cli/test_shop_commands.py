@@ -219,7 +219,7 @@ def test_wrong_use_outside_a_shop(cli, arguments, said):
         (["log", "lid", "done"], "wait has not ended"),
         (["log", "lid", "999", "ready"], "no step '999'"),
         (["log", "slope", "done", "--at", "teatime"], "is not a time"),
-        (["log", "slope", "done", "--at", "2031-01-01"], "the time to come"),
+        (["log", "slope", "done", "--at", "2031-01-01 10:00"], "the time to come"),
         (["log", "slope", "done", "--used", "3"], "has no unit"),
         (["log", "slope", "done", "--temperature", "20 degC"], "needs both"),
         (["log", "slope", "skipped"], "reason without words"),

@@ -1,0 +1,76 @@
+"""Times as people write them, on days when the clock is not as usual too."""
+
+from datetime import UTC, datetime
+from zoneinfo import ZoneInfo
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from finishsched.workshop.wall_clock import WallTimeError, read_wall_time
+
+LISBON, NEW_YORK = ZoneInfo("Europe/Lisbon"), ZoneInfo("America/New_York")
+NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
+
+
+@pytest.mark.parametrize(
+    ("text", "zone", "utc"),
+    [
+        ("17:30", LISBON, (2026, 11, 25, 17, 30)),
+        ("18:00", LISBON, (2026, 11, 25, 18, 0)),
+        ("18:01", LISBON, (2026, 11, 24, 18, 1)),
+        ("17.30", LISBON, (2026, 11, 25, 17, 30)),
+        ("13:00", NEW_YORK, (2026, 11, 25, 18, 0)),
+        ("13:01", NEW_YORK, (2026, 11, 24, 18, 1)),
+        ("yesterday 23:15", LISBON, (2026, 11, 24, 23, 15)),
+        ("2026-11-20 09:05", NEW_YORK, (2026, 11, 20, 14, 5)),
+        ("2026-11-20T09:05", NEW_YORK, (2026, 11, 20, 14, 5)),
+        ("2026-11-20T09:05:00Z", NEW_YORK, (2026, 11, 20, 9, 5)),
+        ("2026-11-20T09:05:00+02:00", NEW_YORK, (2026, 11, 20, 7, 5)),
+    ],
+)
+def test_times_are_read_in_the_shops_zone(text, zone, utc):
+    """Without a day it is the latest such time; with one it is that day's."""
+    assert read_wall_time(text, NOW, zone) == datetime(*utc, tzinfo=UTC)
+
+
+def test_in_the_night_when_the_clock_goes_back():
+    """01:30 came twice on 1 November 2026 in New York: the first of the two is meant."""
+    now = datetime(2026, 11, 1, 8, 0, tzinfo=UTC)
+    assert read_wall_time("01:30", now, NEW_YORK) == datetime(2026, 11, 1, 5, 30, tzinfo=UTC)
+
+
+def test_in_the_night_when_the_clock_goes_forward():
+    """02:30 never came on 8 March 2026 in New York: it is taken as an hour and a half past one."""
+    now = datetime(2026, 3, 8, 12, 0, tzinfo=UTC)
+    assert read_wall_time("02:30", now, NEW_YORK) == datetime(2026, 3, 8, 7, 30, tzinfo=UTC)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "",
+        "teatime",
+        "18",
+        "25:00",
+        "18:77",
+        "2026-11-25",
+        "2026-13-01 10:00",
+        "yesterday",
+        "9999-12-31 23:59",
+    ],
+)
+def test_what_is_no_time_is_told(text):
+    """The message shows three ways to write one."""
+    with pytest.raises(WallTimeError, match="yesterday 18:30"):
+        read_wall_time(text, NOW, ZoneInfo("Etc/GMT+12"))
+
+
+@given(st.text(max_size=30) | st.from_regex(r"[0-9yT :.-]{1,20}", fullmatch=True))
+def test_any_text_is_a_time_or_a_fault(text):
+    """No text raises anything else."""
+    try:
+        found = read_wall_time(text, NOW, LISBON)
+    except WallTimeError:
+        return
+    assert found.tzinfo is UTC
