@@ -1,0 +1,1 @@
+"""The terminal dashboard beside the work: what to do next, and every wait that runs."""

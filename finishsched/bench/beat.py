@@ -1,0 +1,86 @@
+"""What one beat looks at: clocks from stored instants, gaps in time, whom to ring for."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import datetime, timedelta
+
+from finishsched.bench import words
+from finishsched.workshop.answers import BenchView, PieceView, State
+
+GAP_S = 60.0
+"""Wall clock and monotonic clock may part by this much before it is worth a word."""
+
+LOOKED_EVERY = timedelta(minutes=1)
+
+
+def at(view: BenchView, now: datetime) -> BenchView:
+    """Return the same view with every clock standing at ``now``."""
+    pieces = tuple(
+        replace(piece, clock=replace(piece.clock, now=now)) if piece.clock else piece
+        for piece in view.pieces
+    )
+    return replace(view, now=now, pieces=pieces)
+
+
+def is_stale(view: BenchView, asked_at: datetime, now: datetime) -> bool:
+    """Return True when a wait passed one of its instants since ``asked_at``, or time went back."""
+    if now < asked_at or now - asked_at >= LOOKED_EVERY:
+        return True
+    return any(asked_at < instant <= now for piece in view.pieces for instant in _instants(piece))
+
+
+def _instants(piece: PieceView) -> tuple[datetime, ...]:
+    clock = piece.clock
+    if clock is None:
+        return ()
+    instants = (clock.earliest_at, clock.likely_at, clock.latest_at, clock.next_by_at)
+    return tuple(instant for instant in instants if instant is not None)
+
+
+class GapWatch:
+    """Notices time that went by unseen, by comparing the wall clock with the monotonic one."""
+
+    def __init__(self, wall: datetime, monotonic_s: float) -> None:
+        self._wall = wall
+        self._monotonic_s = monotonic_s
+
+    def look(self, wall: datetime, monotonic_s: float) -> str:
+        """Return what to say about the time since the last look; nothing when it was one beat."""
+        passed_s = (wall - self._wall).total_seconds()
+        awake_s = monotonic_s - self._monotonic_s
+        self._wall, self._monotonic_s = wall, monotonic_s
+        step_s = passed_s - awake_s
+        if step_s < -GAP_S:
+            return f"The machine's clock was set back by {_rounded(-step_s)}; times follow it now."
+        if step_s > GAP_S:
+            return (
+                f"{_rounded(step_s)} went by that the bench did not see: "
+                "the machine slept, or its clock was set forward."
+            )
+        if awake_s > GAP_S:
+            return f"Nobody looked for {_rounded(awake_s)}: the bench stood still."
+        return ""
+
+
+def _rounded(seconds: float) -> str:
+    return words.span(round(seconds / 60) * 60)
+
+
+class RingMemory:
+    """Remembers for which waits the bell has rung, so that it rings once for each."""
+
+    def __init__(self) -> None:
+        self._rung: set[tuple[str, datetime, int]] = set()
+
+    def fresh(self, view: BenchView) -> tuple[PieceView, ...]:
+        """Return the pieces that now want a dry check and have not been rung for."""
+        fresh = []
+        for piece in view.pieces:
+            if piece.clock is None or piece.state not in (State.CHECK, State.CLOSED):
+                continue
+            wait = (piece.ref, piece.clock.laid_at, piece.clock.not_yet)
+            if wait not in self._rung:
+                self._rung.add(wait)
+                fresh.append(piece)
+        return tuple(fresh)

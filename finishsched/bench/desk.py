@@ -1,0 +1,95 @@
+"""The bench's side of the door: every call goes through here, every refusal comes back as words."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import datetime
+
+from finishsched.bench import beat
+from finishsched.bench.door import Door
+from finishsched.journal.faults import JournalFaultError
+from finishsched.model.shop import Air
+from finishsched.workshop.answers import BenchView, PieceView
+from finishsched.workshop.entries import Entry, RefusedError
+
+DOUBLE_PRESS_S = 1.5
+"""A second press on the same piece within this time is a slip of a wet finger."""
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """Why the workshop did not take something, and what would be right."""
+
+    text: str
+    is_fault: bool
+    """True when the journal failed, not the entry."""
+
+
+class Desk:
+    """Keeps the last view and asks for a new one when it may have changed."""
+
+    def __init__(self, door: Door, now: datetime) -> None:
+        self._door = door
+        self.view: BenchView = door.bench_view(now)
+        self._asked_at = now
+        self._looked_at: datetime | None = None
+
+    def look(self, now: datetime) -> Refusal | None:
+        """Bring the view to ``now``: ask the workshop if it may differ, else move the clocks."""
+        refusal = self._try(lambda: self._refresh(now))
+        if refusal is not None:
+            self.view = beat.at(self.view, now)
+        return refusal or self._mark_looked(now)
+
+    def log(self, entry: Entry, now: datetime) -> Refusal | None:
+        """Hand in an entry; the view then shows it."""
+        return self._try(lambda: self._door.log(entry, now)) or self._try(lambda: self._ask(now))
+
+    def add_air(self, air: Air, now: datetime) -> Refusal | None:
+        """Hand in a reading of the air; the view then shows it."""
+        return self._try(lambda: self._door.add_air(air, now)) or self._try(lambda: self._ask(now))
+
+    def piece(self, ref: str) -> PieceView | None:
+        """Return the piece ``ref`` as it stands, or None when the shop has none such."""
+        return next((piece for piece in self.view.pieces if piece.ref == ref), None)
+
+    def _refresh(self, now: datetime) -> None:
+        if self._door.changed() or beat.is_stale(self.view, self._asked_at, now):
+            self._ask(now)
+        else:
+            self.view = beat.at(self.view, now)
+
+    def _ask(self, now: datetime) -> None:
+        self.view = self._door.bench_view(now)
+        self._asked_at = now
+
+    def _mark_looked(self, now: datetime) -> Refusal | None:
+        last = self._looked_at
+        if last is not None and last <= now < last + beat.LOOKED_EVERY:
+            return None
+        self._looked_at = now
+        return self._try(lambda: self._door.mark_looked(now))
+
+    def _try(self, call: Callable[[], object]) -> Refusal | None:
+        try:
+            call()
+        except RefusedError as refused:
+            return Refusal(f"{refused.message}; {refused.remedy}", is_fault=False)
+        except JournalFaultError as fault:
+            return Refusal(f"{fault.message}; {fault.remedy}", is_fault=True)
+        return None
+
+
+class DoublePress:
+    """Tells a second press on the same piece, or a key held down, from a press that is meant."""
+
+    def __init__(self) -> None:
+        self._ref = ""
+        self._pressed_s = float("-inf")
+
+    def is_one(self, ref: str, monotonic_s: float) -> bool:
+        """Return True for a press too soon after the last one on ``ref``."""
+        is_one = ref == self._ref and monotonic_s - self._pressed_s < DOUBLE_PRESS_S
+        self._ref, self._pressed_s = ref, monotonic_s
+        return is_one

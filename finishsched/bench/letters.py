@@ -1,0 +1,76 @@
+"""Big letters of our own, readable from across the room, in two sizes.
+
+Each letter is five rows of dots. Small letters stand two rows of dots in one line of text, large
+ones make every dot two characters wide and one line high.
+"""
+
+from __future__ import annotations
+
+from itertools import zip_longest
+
+_GLYPHS = {
+    "A": ".##. #..# #### #..# #..#",
+    "B": "###. #..# ###. #..# ###.",
+    "C": ".### #... #... #... .###",
+    "D": "###. #..# #..# #..# ###.",
+    "E": "#### #... ###. #... ####",
+    "F": "#### #... ###. #... #...",
+    "G": ".### #... #.## #..# .###",
+    "H": "#..# #..# #### #..# #..#",
+    "I": "# # # # #",
+    "K": "#..# #.#. ##.. #.#. #..#",
+    "L": "#... #... #... #... ####",
+    "N": "#...# ##..# #.#.# #..## #...#",
+    "O": ".##. #..# #..# #..# .##.",
+    "R": "###. #..# ###. #.#. #..#",
+    "S": ".### #... .##. ...# ###.",
+    "T": "##### ..#.. ..#.. ..#.. ..#..",
+    "U": "#..# #..# #..# #..# .##.",
+    "Y": "#...# .#.#. ..#.. ..#.. ..#..",
+    "0": "#### #..# #..# #..# ####",
+    "1": ".#. ##. .#. .#. ###",
+    "2": "#### ...# #### #... ####",
+    "3": "#### ...# .### ...# ####",
+    "4": "#..# #..# #### ...# ...#",
+    "5": "#### #... #### ...# ####",
+    "6": "#### #... #### #..# ####",
+    "7": "#### ...# ..#. .#.. .#..",
+    "8": "#### #..# #### #..# ####",
+    "9": "#### #..# #### ...# ####",
+    "h": "#... #... ###. #..# #..#",
+    "m": "..... ..... ##.#. #.#.# #.#.#",
+    "i": "# . # # #",
+    "n": ".... .... ###. #..# #..#",
+    "d": "...# ...# .### #..# .###",
+    "<": "..# .#. #.. .#. ..#",
+    " ": ". . . . .",
+}
+_HALVES = {(False, False): " ", (True, False): "▀", (False, True): "▄", (True, True): "█"}
+
+SMALL_ROWS = 3
+LARGE_ROWS = 5
+
+
+def small(text: str) -> tuple[str, ...]:
+    """Return ``text`` in three lines, or nothing when a letter is unknown."""
+    rows = _dots(text)
+    pairs = zip_longest(rows[::2], rows[1::2], fillvalue=())
+    return tuple(
+        "".join(_HALVES[above, below] for above, below in zip_longest(top, bottom, fillvalue=False))
+        for top, bottom in pairs
+    )
+
+
+def large(text: str) -> tuple[str, ...]:
+    """Return ``text`` in five lines, each dot two characters wide."""
+    return tuple("".join("██" if dot else "  " for dot in row) for row in _dots(text))
+
+
+def _dots(text: str) -> list[tuple[bool, ...]]:
+    if not text or any(letter not in _GLYPHS for letter in text):
+        return []
+    rows: list[tuple[bool, ...]] = []
+    for row in range(LARGE_ROWS):
+        line = ".".join(_GLYPHS[letter].split()[row] for letter in text)
+        rows.append(tuple(dot == "#" for dot in line))
+    return rows

@@ -1,0 +1,67 @@
+"""What the pages to read say: why, the keys in force, every notice."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from datetime import datetime, tzinfo
+
+from finishsched.bench import keys, words
+from finishsched.bench.screens.page import Paragraph
+from finishsched.workshop.answers import PieceView, State
+
+_LONGEST_HEAD = 14
+
+
+def why(piece: PieceView, now: datetime, zone: tzinfo) -> Iterator[Paragraph]:
+    """Give the reasons of a piece's state, then its clock's facts."""
+    yield Paragraph("", f"{piece.state.mark} {piece.state.value}", "bold")
+    for reason in piece.why or ("No reasons were given.",):
+        yield _reason(reason)
+    clock = piece.clock
+    if clock is None:
+        return
+    yield Paragraph("", "")
+    instants = {
+        "laid": clock.laid_at,
+        "earliest": clock.earliest_at,
+        "likely": clock.likely_at,
+        "slow end": clock.latest_at,
+        "window closes": clock.next_by_at,
+    }
+    for name, instant in instants.items():
+        if instant is not None:
+            text = f"{words.wall(instant, now, zone)}, {words.away(instant, now)}"
+            yield Paragraph(name, text)
+    yield Paragraph("not yet", f"said {clock.not_yet} times" if clock.not_yet else "never said")
+
+
+def _reason(text: str) -> Paragraph:
+    """Put the first word or two of a reason into the margin, where a colon sets them apart."""
+    head, colon, rest = text.partition(": ")
+    return Paragraph(head, rest) if colon and len(head) <= _LONGEST_HEAD else Paragraph("", text)
+
+
+def key_help(force: Mapping[str, str]) -> Iterator[Paragraph]:
+    """Give every key in force by group, those of the cards after the board's, the marks last."""
+    group = ""
+    for key in (*keys.BOARD, *keys.OTHER_SCREENS):
+        if key.group != group:
+            if group:
+                yield Paragraph("", "")
+            group = key.group
+            yield Paragraph("", group, "bold $text-primary")
+        names = force.get(key.id) or "no key"
+        yield Paragraph(names, key.tooltip)
+    yield Paragraph("", "")
+    yield Paragraph("", "the marks", "bold $text-primary")
+    for state in State:
+        yield Paragraph(state.mark, state.value)
+
+
+def notices(every: tuple[str, ...], still_open: tuple[str, ...]) -> Iterator[Paragraph]:
+    """Give every notice, the newest first; dismissed ones are muted."""
+    if not every:
+        yield Paragraph("", "None so far.")
+    for text in every:
+        style = "bold" if text in still_open else "$text-muted"
+        yield Paragraph("*" if text in still_open else "·", text, style)

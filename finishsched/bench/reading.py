@@ -1,0 +1,101 @@
+"""Read what a person typed into a form: amounts, wall times, the air."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import datetime, tzinfo
+from typing import TypeVar
+
+from finishsched import units
+from finishsched.drying.air import air_answer
+from finishsched.model.shop import Air
+from finishsched.workshop import wall_clock
+
+Value = TypeVar("Value")
+
+STILL_AIR_M_PER_S = 0.1
+"""What a room without a fan has, when nobody measured (the model's own default)."""
+
+
+class FormFaultError(ValueError):
+    """A field that cannot be read: what is wrong, and what would be right."""
+
+
+def read_amount(text: str) -> tuple[float | None, float | None]:
+    """Return an amount used as millilitres or as grams, the other None; nothing for blank text.
+
+    Raises:
+        FormFaultError: for a bare number or a unit that is neither.
+
+    """
+    if not text.strip():
+        return None, None
+    try:
+        return units.read(text, units.VOLUME), None
+    except units.UnitFaultError:
+        pass
+    try:
+        return None, units.read(text, units.MASS)
+    except units.UnitFaultError:
+        raise FormFaultError(f"{text!r}: write the amount as for example 15 ml or 12 g") from None
+
+
+def read_wall_time(text: str, now: datetime, zone: tzinfo) -> datetime | None:
+    """Return the instant that ``text`` names on the shop's wall clock; None for blank.
+
+    Raises:
+        FormFaultError: when it is no time.
+
+    """
+    if not text.strip():
+        return None
+    try:
+        return wall_clock.read_wall_time(text, now, zone)
+    except wall_clock.WallTimeError as fault:
+        raise FormFaultError(str(fault)) from None
+
+
+def read_air(temperature: str, humidity: str, movement: str, now: datetime) -> Air:
+    """Return a reading of the air, taken at ``now``.
+
+    Raises:
+        FormFaultError: with every field that has a bare number, a foreign unit or a value that no
+            room has.
+
+    """
+    temperature_c, humidity_percent, movement_m_per_s = read_all(
+        lambda: _read(temperature, units.TEMPERATURE),
+        lambda: _read(humidity, units.HUMIDITY),
+        lambda: _read(movement, units.SPEED) if movement.strip() else STILL_AIR_M_PER_S,
+    )
+    try:
+        air_answer(temperature_c, humidity_percent)
+    except ValueError as fault:
+        raise FormFaultError(str(fault)) from None
+    return Air(temperature_c, humidity_percent, movement_m_per_s, at=now)
+
+
+def read_all(*fields: Callable[[], Value]) -> list[Value]:
+    """Return what each of ``fields`` reads.
+
+    Raises:
+        FormFaultError: with the faults of all fields together.
+
+    """
+    values: list[Value] = []
+    faults: list[str] = []
+    for field in fields:
+        try:
+            values.append(field())
+        except FormFaultError as fault:
+            faults.append(str(fault))
+    if faults:
+        raise FormFaultError(". ".join(faults))
+    return values
+
+
+def _read(text: str, measure: units.Measure) -> float:
+    try:
+        return units.read(text, measure)
+    except units.UnitFaultError as fault:
+        raise FormFaultError(f"{measure.name}: {fault}") from None

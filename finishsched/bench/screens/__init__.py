@@ -1,0 +1,1 @@
+"""The board, and the cards that open over it."""

@@ -1,0 +1,109 @@
+"""The board: the most urgent piece large, all pieces, the sheet of the chosen one."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import Container
+from textual.screen import Screen
+
+from finishsched.bench import keys
+from finishsched.bench.widgets.drawn import ROOMY_HEIGHT
+from finishsched.bench.widgets.key_line import KeyLine
+from finishsched.bench.widgets.notice_strip import NoticeStrip, StripFacts
+from finishsched.bench.widgets.piece_list import PieceList
+from finishsched.bench.widgets.sheet import Sheet, SheetFacts
+from finishsched.bench.widgets.top_line import TopLine
+from finishsched.bench.widgets.urgent import Urgent, UrgentFacts
+from finishsched.workshop.answers import BenchView
+
+
+@dataclass(frozen=True, slots=True)
+class BoardFacts:
+    """Everything that one repaint needs."""
+
+    view: BenchView
+    chosen: str
+    notices: tuple[str, ...]
+
+
+class Board(Screen[None]):
+    """Shows what it is given; its keys go to the app."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [key.binding for key in keys.BOARD]
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (110, "-wide")]  # noqa: RUF012  # Textual's own form
+    VERTICAL_BREAKPOINTS = [(0, "-short"), (23, "-middling"), (ROOMY_HEIGHT, "-tall")]  # noqa: RUF012
+
+    def __init__(self, facts: BoardFacts) -> None:
+        super().__init__()
+        self._facts = facts
+        self.force: dict[str, str] = {}
+        """The keys in force, by their ids."""
+
+    def compose(self) -> ComposeResult:
+        """Lay the board out."""
+        yield TopLine(id="top")
+        yield NoticeStrip(id="notice")
+        yield Urgent(id="urgent")
+        with Container(id="work"):
+            yield PieceList(id="pieces")
+            yield Sheet(id="sheet")
+        yield KeyLine(id="keys")
+
+    def on_mount(self) -> None:
+        """Learn the keys in force, then show the first facts."""
+        self.force = keys.in_force(active.binding for active in self.active_bindings.values())
+        self.show(self._facts)
+
+    def show(self, facts: BoardFacts) -> None:
+        """Hand each widget its part."""
+        self._facts = facts
+        if not self.is_mounted:
+            return
+        with self.app.batch_update():
+            self._show_around(facts)
+            self.query_one(Urgent).show(self._urgent(facts))
+            self.query_one(PieceList).show(facts.view, facts.chosen)
+            self.query_one(Sheet).show(self._sheet(facts))
+
+    def action_sheet(self, pages: int) -> None:
+        """Turn the sheet by a page."""
+        sheet = self.query_one(Sheet)
+        height = max(1, sheet.size.height - 1)
+        sheet.scroll_relative(y=pages * height, animate=False)
+
+    def _show_around(self, facts: BoardFacts) -> None:
+        self.query_one(TopLine).show(facts.view)
+        dismiss, notices = self._key("dismiss"), self._key("notices")
+        self.query_one(NoticeStrip).show(StripFacts(facts.notices, dismiss, notices))
+        self.query_one(KeyLine).show(self.force)
+        self.set_class(not facts.view.pieces, "-empty")
+
+    def _key(self, id_: str) -> str:
+        return keys.first_key(self.force, id_)
+
+    def _urgent(self, facts: BoardFacts) -> UrgentFacts:
+        piece = facts.view.most_urgent
+        return UrgentFacts(
+            piece=piece,
+            now=facts.view.now,
+            zone=facts.view.zone,
+            is_chosen=piece is not None and piece.ref == facts.chosen,
+            next_key=self._key("next-thing"),
+            first_key=self._key("first"),
+        )
+
+    def _sheet(self, facts: BoardFacts) -> SheetFacts:
+        view = facts.view
+        piece = next((p for p in view.pieces if p.ref == facts.chosen), None)
+        urgent = view.most_urgent
+        return SheetFacts(
+            piece=piece,
+            now=view.now,
+            zone=view.zone,
+            next_key=self._key("next-thing"),
+            is_urgent=urgent is not None and urgent.ref == facts.chosen,
+        )

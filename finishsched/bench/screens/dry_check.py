@@ -1,0 +1,70 @@
+"""The dry check: the words of the test, and its two answers."""
+
+from __future__ import annotations
+
+from datetime import datetime, tzinfo
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.content import Content
+from textual.widgets import Static
+
+from finishsched.bench import keys, letters, words
+from finishsched.bench.screens.card import Body, Card, line
+from finishsched.workshop.answers import PieceView, State
+from finishsched.workshop.entries import What
+
+
+class DryCheckCard(Card):
+    """Asks for the outcome of the dry check; answers with ``ready`` or ``not ready``."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [key.binding for key in keys.DRY_CHECK]
+
+    def __init__(self, piece: PieceView, now: datetime, zone: tzinfo) -> None:
+        super().__init__()
+        self._piece = piece
+        self._now = now
+        self._zone = zone
+
+    def compose(self) -> ComposeResult:
+        """Lay out the words and the two answers."""
+        force = keys.in_force(active.binding for active in self.active_bindings.values())
+        with Body():
+            yield line(f"Dry check: {self._piece.title}", "bold")
+            yield line(self._test_words(), classes="words")
+            if warning := self._warning():
+                yield line(warning, "bold $text-error")
+            yield _answer(keys.first_key(force, "ready"), "READY", "ready")
+            yield _answer(keys.first_key(force, "not-ready"), "NOT YET", "not-ready")
+            yield line(
+                f"{keys.first_key(force, 'check-close')} back, nothing logged", "$text-muted"
+            )
+
+    def action_ready(self) -> None:
+        """Answer that the film passed."""
+        self.dismiss(What.READY.value)
+
+    def action_not_ready(self) -> None:
+        """Answer that the film needs longer."""
+        self.dismiss(What.NOT_READY.value)
+
+    def _test_words(self) -> str:
+        step = self._piece.step
+        return step.dry_check if step and step.dry_check else "Is it dry enough for the next step?"
+
+    def _warning(self) -> str:
+        clock = self._piece.clock
+        if self._piece.state is not State.DRYING or clock is None:
+            return ""
+        earliest = words.wall(clock.earliest_at, self._now, self._zone)
+        return f"! This is before the earliest time, {earliest}."
+
+
+def _answer(key: str, word: str, classes: str) -> Static:
+    rows = letters.small(word)
+    margin = (f" {key}  ", "    ", "    ")
+    text = Content("\n").join(
+        Content.assemble((a, "bold"), (b, "bold")) for a, b in zip(margin, rows, strict=True)
+    )
+    return Static(text, classes=f"answer {classes}", markup=False)

@@ -1,0 +1,97 @@
+"""A form of text fields; nothing is handed in until every field reads."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.content import Content
+from textual.message import Message
+from textual.suggester import SuggestFromList
+from textual.widgets import Input, Static
+
+from finishsched.bench import keys, words
+from finishsched.bench.reading import FormFaultError
+from finishsched.bench.screens.card import Body, Card, line
+from finishsched.model.shop import Air
+from finishsched.workshop.entries import Entry
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """One text field."""
+
+    id: str
+    label: str
+    hint: str = ""
+    value: str = ""
+    suggestions: tuple[str, ...] = ()
+
+
+class FormCard(Card):
+    """Reads its fields into an entry or a reading of the air, and offers it to the app."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        keys.CLOSE.binding,
+        Binding("down", "app.focus_next", "next field", id="field-next"),
+        Binding("up", "app.focus_previous", "field before", id="field-before"),
+    ]
+
+    class Offered(Message):
+        """A form was filled in so that it reads."""
+
+        def __init__(self, form: FormCard, offer: Entry | Air) -> None:
+            super().__init__()
+            self.form = form
+            self.offer = offer
+
+    def __init__(
+        self,
+        title: str,
+        fields: Sequence[Field],
+        read: Callable[[Mapping[str, str]], Entry | Air],
+    ) -> None:
+        super().__init__()
+        self._title = title
+        self._fields = tuple(fields)
+        self._read = read
+
+    def compose(self) -> ComposeResult:
+        """Lay out the fields."""
+        with Body():
+            yield line(self._title, "bold", classes="title")
+            for field in self._fields:
+                yield line(field.label, "$text-muted")
+                yield _input(field)
+            yield Static("", id="fault", markup=False)
+            yield line("enter hands it in · ↓ next field · esc back", "$text-muted")
+
+    @on(Input.Submitted)
+    def hand_in(self) -> None:
+        """Read every field; say what is wrong, or offer what was read."""
+        values = {field.id: self.query_one(f"#{field.id}", Input).value for field in self._fields}
+        try:
+            offer = self._read(values)
+        except FormFaultError as fault:
+            self.refuse(str(fault))
+            return
+        self.post_message(self.Offered(self, offer))
+
+    def refuse(self, text: str) -> None:
+        """Say what is wrong, and keep what was typed."""
+        fault = self.query_one("#fault", Static)
+        fault.update(Content.styled(f"! {words.plain(text)}", "bold $text-error"))
+        fault.scroll_visible(animate=False)
+
+
+def _input(field: Field) -> Input:
+    suggester = (
+        SuggestFromList(field.suggestions, case_sensitive=False) if field.suggestions else None
+    )
+    return Input(
+        field.value, placeholder=field.hint, id=field.id, compact=True, suggester=suggester
+    )

@@ -1,0 +1,135 @@
+"""The forms of the bench: an entry with its details, an entry in words, the air."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from datetime import datetime, tzinfo
+
+from finishsched.bench import reading
+from finishsched.bench.next_thing import step_title
+from finishsched.bench.screens.form import Field, FormCard
+from finishsched.model.shop import Air
+from finishsched.workshop.answers import PieceView, State
+from finishsched.workshop.entries import Entry, What
+
+_TITLES = {What.NOTE: "Note", What.DEFECT: "Defect", What.SKIPPED: "Skip"}
+_ASKED = {
+    What.NOTE: "what to keep in mind",
+    What.DEFECT: "what you see, and where",
+    What.SKIPPED: "the reason, for the finish record",
+}
+_OUTCOMES = {"r": What.READY, "ready": What.READY, "n": What.NOT_READY, "not yet": What.NOT_READY}
+
+
+def words_form(what: What, piece: PieceView) -> FormCard:
+    """Return the form for an entry that is text: a note, a defect, a reason to skip."""
+    about = f" {step_title(piece)}" if what is What.SKIPPED else ""
+    step = piece.step.key if piece.step and what is not What.NOTE else None
+
+    def read(values: Mapping[str, str]) -> Entry:
+        text = values["text"].strip()
+        if not text:
+            raise reading.FormFaultError(f"write {_ASKED[what]}")
+        return Entry(what, piece.ref, step=step, text=text)
+
+    return FormCard(f"{_TITLES[what]}{about}: {piece.title}", [Field("text", _ASKED[what])], read)
+
+
+def log_form(
+    piece: PieceView, people: tuple[str, ...], now: Callable[[], datetime], zone: tzinfo
+) -> FormCard:
+    """Return the form for the entry that comes next, with its details."""
+    if piece.state is State.TO_DO:
+        return _done_form(piece, people, now, zone)
+    return _check_form(piece, people, now, zone)
+
+
+def _done_form(
+    piece: PieceView, people: tuple[str, ...], now: Callable[[], datetime], zone: tzinfo
+) -> FormCard:
+    fields = [
+        Field("amount", "amount used", "15 ml, or 12 g; blank if not measured"),
+        Field("batch", "batch", "as written on the jar"),
+        *_common_fields(people),
+    ]
+
+    def read(values: Mapping[str, str]) -> Entry:
+        (amount_ml, amount_g), at = _amount_and_time(values, now(), zone)
+        return Entry(
+            What.DONE,
+            piece.ref,
+            step=piece.step.key if piece.step else None,
+            text=values["note"].strip(),
+            at=at,
+            by=values["by"].strip(),
+            batch=values["batch"].strip(),
+            amount_ml=amount_ml,
+            amount_g=amount_g,
+        )
+
+    return FormCard(f"Done, {step_title(piece)}: {piece.title}", fields, read)
+
+
+def _amount_and_time(
+    values: Mapping[str, str], now: datetime, zone: tzinfo
+) -> tuple[tuple[float | None, float | None], datetime | None]:
+    """Read both fields, so that the faults of both are told at once."""
+    faults = []
+    amount: tuple[float | None, float | None] = (None, None)
+    at = None
+    try:
+        amount = reading.read_amount(values["amount"])
+    except reading.FormFaultError as fault:
+        faults.append(str(fault))
+    try:
+        at = reading.read_wall_time(values["when"], now, zone)
+    except reading.FormFaultError as fault:
+        faults.append(str(fault))
+    if faults:
+        raise reading.FormFaultError(". ".join(faults))
+    return amount, at
+
+
+def _check_form(
+    piece: PieceView, people: tuple[str, ...], now: Callable[[], datetime], zone: tzinfo
+) -> FormCard:
+    fields = [Field("outcome", "outcome", "ready, or not yet", "ready"), *_common_fields(people)]
+
+    def read(values: Mapping[str, str]) -> Entry:
+        outcome = _OUTCOMES.get(values["outcome"].strip().lower())
+        if outcome is None:
+            raise reading.FormFaultError(f"{values['outcome']!r}: write ready, or not yet")
+        return Entry(
+            outcome,
+            piece.ref,
+            step=piece.step.key if piece.step else None,
+            text=values["note"].strip(),
+            at=reading.read_wall_time(values["when"], now(), zone),
+            by=values["by"].strip(),
+        )
+
+    return FormCard(f"Dry check, {step_title(piece)}: {piece.title}", fields, read)
+
+
+def _common_fields(people: tuple[str, ...]) -> list[Field]:
+    return [
+        Field("when", "when", "18:42, or blank for now"),
+        Field("by", "by", ", ".join(people) or "who did it", suggestions=people),
+        Field("note", "note", "anything worth keeping"),
+    ]
+
+
+def air_form(now: Callable[[], datetime]) -> FormCard:
+    """Return the form for a reading of the air."""
+    fields = [
+        Field("temperature", "temperature", "19 degC, or 66 degF"),
+        Field("humidity", "relative humidity", "55 %"),
+        Field("movement", "air movement", "0.1 m/s; blank for still air"),
+    ]
+
+    def read(values: Mapping[str, str]) -> Air:
+        return reading.read_air(
+            values["temperature"], values["humidity"], values["movement"], now()
+        )
+
+    return FormCard("The air now", fields, read)

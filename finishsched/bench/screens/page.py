@@ -1,0 +1,63 @@
+"""A page to read: why, the keys, the notices."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.content import Content
+
+from finishsched.bench import keys, words
+from finishsched.bench.screens.card import Body, Card, line
+from finishsched.bench.widgets.drawn import Drawn, hanging, lines
+
+
+@dataclass(frozen=True, slots=True)
+class Paragraph:
+    """One paragraph of a page, with a word in its margin."""
+
+    margin: str
+    text: str
+    style: str = ""
+
+
+class _PageText(Drawn[tuple[Paragraph, ...]]):
+    GROWS = True
+
+    def draw(self, facts: tuple[Paragraph, ...], width: int) -> Content:
+        indent = max((len(paragraph.margin) for paragraph in facts), default=0)
+        indent = min(indent + 2 if indent else 0, 24)
+        return lines(*(text for part in facts for text in _paragraph(part, width, indent)))
+
+
+def _paragraph(part: Paragraph, width: int, indent: int) -> list[Content]:
+    own_indent = indent if part.margin else 0
+    return hanging(part.margin, words.plain(part.text), width, own_indent, part.style)
+
+
+class Page(Card):
+    """Paragraphs on a card, turned with the arrow keys."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [key.binding for key in keys.READING]
+
+    def __init__(self, title: str, paragraphs: tuple[Paragraph, ...]) -> None:
+        super().__init__()
+        self._title = title
+        self.paragraphs = paragraphs
+
+    def compose(self) -> ComposeResult:
+        """Lay out title and paragraphs."""
+        with Body():
+            yield line(self._title, "bold", classes="title")
+            yield _PageText()
+
+    def on_mount(self) -> None:
+        """Show the paragraphs."""
+        self.query_one(_PageText).show(self.paragraphs)
+
+    def action_turn(self, pages: int) -> None:
+        """Turn by half the height."""
+        body = self.query_one(Body)
+        body.scroll_relative(y=pages * max(1, body.size.height // 2), animate=False)

@@ -1,0 +1,89 @@
+"""A piece of text that is drawn for the room it has, and repainted only when it changed."""
+
+from __future__ import annotations
+
+from typing import ClassVar, Generic, TypeVar
+
+from textual.content import Content
+from textual.geometry import Size
+from textual.widgets import Static
+
+from finishsched.bench import words
+
+Facts = TypeVar("Facts")
+
+ROOMY_HEIGHT = 34
+
+
+class Drawn(Static, Generic[Facts]):
+    """A static text made from facts and a width. Subclasses say how, in ``draw``."""
+
+    GROWS: ClassVar[bool] = False
+    """True when the text decides the height, so that a new text means a new layout."""
+
+    def __init__(self, *, id: str | None = None) -> None:  # noqa: A002  # Textual's own name
+        super().__init__("", id=id, markup=False)
+        self.facts: Facts | None = None
+        self.drawn = Content("")
+
+    def show(self, facts: Facts) -> None:
+        """Take new facts and repaint if they change the text."""
+        self.facts = facts
+        self.redraw()
+
+    def on_resize(self) -> None:
+        """Draw again for the new room."""
+        self.redraw()
+
+    def redraw(self) -> None:
+        """Draw from the facts at hand; leave the screen alone when the text is the same."""
+        width = self.content_size.width
+        if self.facts is None or width <= 0:
+            return
+        drawn = self.draw(self.facts, width)
+        if not drawn.is_same(self.drawn):
+            self.drawn = drawn
+            self.update(drawn, layout=self.GROWS)
+
+    def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
+        """Return the height that the text will have, so that one layout gets it right."""
+        if self.facts is None or width <= 0:
+            return super().get_content_height(container, viewport, width)
+        return self.draw(self.facts, width).plain.count("\n") + 1
+
+    @property
+    def is_roomy(self) -> bool:
+        """True when the screen is high enough for larger letters and lines of air between."""
+        return self.app.size.height >= ROOMY_HEIGHT
+
+    def draw(self, facts: Facts, width: int) -> Content:
+        """Return the text for ``width`` cells."""
+        raise NotImplementedError
+
+
+def lines(*parts: Content) -> Content:
+    """Return ``parts`` one below the other."""
+    return Content("\n").join(parts)
+
+
+def apart(left: Content, right: Content, width: int) -> Content:
+    """Return ``left`` and ``right`` at the two ends of one line; the right gives way."""
+    room = width - left.cell_length
+    if right.cell_length + 2 > room:
+        return left if room >= 0 else left.truncate(width, ellipsis=True)
+    return left + Content(" " * (room - right.cell_length)) + right
+
+
+def hanging(
+    label: str, text: str, width: int, indent: int, style: str = "", mark: str = ""
+) -> list[Content]:
+    """Return a labelled paragraph: the label in the margin, the text wrapped beside it.
+
+    A ``mark`` stands before the text, in the colour of cautions.
+    """
+    wrapped = words.wrap(text, max(8, width - indent - len(mark)))
+    first = Content.assemble(
+        (words.fit(label, indent), "$text-muted"), (mark, "bold $text-error"), (wrapped[0], style)
+    )
+    margin = " " * (indent + len(mark))
+    return [first, *(Content.assemble(margin, (line, style)) for line in wrapped[1:])]

@@ -1,0 +1,41 @@
+"""The strip under the top line: the newest thing that somebody should know."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from textual.content import Content
+
+from finishsched.bench import words
+from finishsched.bench.widgets.drawn import Drawn, apart
+
+
+@dataclass(frozen=True, slots=True)
+class StripFacts:
+    """The open notices, the newest first, and the keys that deal with them."""
+
+    notices: tuple[str, ...]
+    dismiss_key: str
+    list_key: str
+
+
+class NoticeStrip(Drawn[StripFacts]):
+    """One notice in one line; hidden when there is none."""
+
+    def show(self, facts: StripFacts) -> None:
+        """Take the open notices; take up no room when there are none."""
+        self.display = bool(facts.notices)
+        super().show(facts)
+
+    def draw(self, facts: StripFacts, width: int) -> Content:
+        """Return the first notice, how many more there are, and the key that dismisses it."""
+        if not facts.notices:
+            return Content("")
+        more = len(facts.notices) - 1
+        tail = f"{facts.dismiss_key} dismiss"
+        if more:
+            tail = f"{more} more: {facts.list_key} · {tail}"
+        room = width - len(tail) - 4
+        text = words.fit(words.plain(facts.notices[0]), room).rstrip()
+        left = Content.assemble(("* ", "bold $text-warning"), (text, "bold"))
+        return apart(left, Content.styled(tail, "$text-muted"), width)

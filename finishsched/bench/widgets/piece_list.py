@@ -1,0 +1,110 @@
+"""Every piece in one line each, the most urgent first; a row stays with its piece."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.message import Message
+
+from finishsched.bench import looks, words
+from finishsched.bench.next_thing import step_line, step_title, when
+from finishsched.bench.widgets.drawn import Drawn, lines
+from finishsched.workshop.answers import BenchView, PieceView
+
+_WHEN_CELLS = 13
+_STEP_FROM_ROOM, _PLACE_FROM_ROOM = 40, 68
+
+
+@dataclass(frozen=True, slots=True)
+class RowFacts:
+    """One piece, and whether it is the chosen one."""
+
+    piece: PieceView
+    now: datetime
+    chosen: bool
+
+
+class Row(Drawn[RowFacts]):
+    """One piece in one line."""
+
+    class Touched(Message):
+        """Somebody pointed at a row."""
+
+        def __init__(self, ref: str) -> None:
+            super().__init__()
+            self.ref = ref
+
+    def show(self, facts: RowFacts) -> None:
+        """Take the piece; the chosen row is marked by more than its colour."""
+        self.set_class(facts.chosen, "-chosen")
+        super().show(facts)
+
+    def on_click(self) -> None:
+        """Say which piece was pointed at."""
+        if self.facts is not None:
+            self.post_message(self.Touched(self.facts.piece.ref))
+
+    def draw(self, facts: RowFacts, width: int) -> Content:
+        """Return mark, state, title, step and time in columns."""
+        piece = facts.piece
+        room = width - 2 - looks.LABEL_CELLS - 2 - _WHEN_CELLS - 1
+        step, step_cells = ("", 0) if self.is_roomy else _step_column(piece, room)
+        weight = "bold" if facts.chosen else ""
+        title = words.fit(words.plain(piece.title), room - step_cells)
+        parts: list[Content | str | tuple[str, str]] = [
+            ("› " if facts.chosen else "  ", "bold $text-primary"),
+            (looks.label(piece.state), f"bold {looks.COLOURS[piece.state]}"),
+            "  ",
+            (title, weight),
+            (words.fit(step, step_cells), "$text-muted"),
+        ]
+        parts.append((when(piece, facts.now).rjust(_WHEN_CELLS + 1), weight))
+        row = Content.assemble(*parts)
+        if not self.is_roomy:
+            return row
+        under = words.fit(" " * (4 + looks.LABEL_CELLS) + step_line(piece), width)
+        return lines(row, Content.styled(under, "$text-muted"))
+
+
+def _step_column(piece: PieceView, room: int) -> tuple[str, int]:
+    """Return the step as long as there is room for, and its width, a gap before it included."""
+    if room < _STEP_FROM_ROOM:
+        return "", 0
+    if room < _PLACE_FROM_ROOM:
+        return f"  {step_title(piece)}", 22
+    return f"  {step_line(piece)}", room * 11 // 20
+
+
+class PieceList(VerticalScroll, can_focus=False):
+    """The rows, kept by their piece's reference."""
+
+    def __init__(self, *, id: str | None = None) -> None:  # noqa: A002  # Textual's own name
+        super().__init__(id=id)
+        self._rows: dict[str, Row] = {}
+
+    def show(self, view: BenchView, chosen: str) -> None:
+        """Show the pieces of ``view``: rows are moved and updated, made only for new pieces."""
+        refs = [piece.ref for piece in view.pieces]
+        for gone in self._rows.keys() - set(refs):
+            self._rows.pop(gone).remove()
+        fresh = [ref for ref in refs if ref not in self._rows]
+        self._rows |= {ref: Row() for ref in fresh}
+        self.mount_all(self._rows[ref] for ref in fresh)
+        self._put_in_order(refs)
+        for piece in view.pieces:
+            self._rows[piece.ref].show(RowFacts(piece, view.now, piece.ref == chosen))
+        if chosen in self._rows:
+            self.scroll_to_widget(self._rows[chosen], animate=False)
+
+    def _put_in_order(self, refs: list[str]) -> None:
+        if list(self._rows) == refs and [*self.children] == [self._rows[ref] for ref in refs]:
+            return
+        if len(self.children) < len(refs):
+            return  # nothing is mounted any more while the app closes
+        self._rows = {ref: self._rows[ref] for ref in refs}
+        for position, row in enumerate(self._rows.values()):
+            if self.children[position] is not row:
+                self.move_child(row, before=position)

@@ -1,0 +1,157 @@
+"""The sheet of the chosen piece: everything that the hands need, in the order they need it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime, tzinfo
+
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+from textual.content import Content
+
+from finishsched.bench import looks, words
+from finishsched.bench.next_thing import Doing, next_thing
+from finishsched.bench.widgets.drawn import Drawn, hanging, lines
+from finishsched.workshop.answers import PieceView, State, StepSheet
+
+_INDENT = 11
+
+
+@dataclass(frozen=True, slots=True)
+class SheetFacts:
+    """The chosen piece and the key for its next thing."""
+
+    piece: PieceView | None
+    now: datetime
+    zone: tzinfo
+    next_key: str
+    is_urgent: bool
+    """True when the large field above shows the same piece."""
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One labelled paragraph of the sheet, with a mark before its text where it has one."""
+
+    label: str
+    text: str
+    style: str = ""
+    mark: str = ""
+
+
+def sheet_lines(facts: SheetFacts) -> Iterator[Line]:
+    """Give the paragraphs of the sheet, in order."""
+    piece = facts.piece
+    if piece is None:
+        return
+    yield Line("", f"{words.plain(piece.title)} · {words.plain(piece.job_title)}", "bold")
+    if not facts.is_urgent:
+        yield from _own_action(piece, facts)
+    if piece.state in (State.TO_DO, State.NOT_BEGUN) and piece.sheet:
+        yield from _work(piece.sheet)
+        yield from _cautions((piece.sheet,))
+        yield from _check(piece.sheet)
+    elif piece.sheet:
+        yield from _check(piece.sheet)
+        if piece.next_sheet:
+            yield Line("then", words.plain(piece.next_sheet.step.title), "bold")
+            yield from _work(piece.next_sheet)
+        yield from _cautions((piece.sheet, piece.next_sheet))
+    yield from _standing(piece, facts)
+
+
+def _own_action(piece: PieceView, facts: SheetFacts) -> Iterator[Line]:
+    thing = next_thing(piece, facts.now, facts.zone)
+    yield Line(
+        piece.state.value,
+        thing.time_label and f"{thing.big_time}, {thing.time_label}",
+        f"bold {looks.COLOURS[piece.state]}",
+    )
+    if thing.doing is not Doing.NOTHING:
+        yield Line(facts.next_key, thing.sentence, "bold")
+    if piece.sheet and piece.sheet.cautions:
+        yield Line("caution", piece.sheet.cautions[0].text, "$text-error", mark="! ")
+
+
+def _work(sheet: StepSheet) -> Iterator[Line]:
+    step = sheet.step
+    yield Line("how", step.how)
+    yield from _given("with", step.with_)
+    yield from _given("product", sheet.product)
+    yield from _given("grade", step.grade or "")
+    yield from _given("wet with", sheet.lubricant)
+    for number, line in enumerate(sheet.mix):
+        yield Line("" if number else "mix", f"{line.amount}  {line.what}", "bold")
+    yield from _given("makes", sheet.mix_makes)
+    if sheet.hands_on_min > 0:
+        yield Line("work", words.span(sheet.hands_on_min * 60, up=True))
+
+
+def _given(label: str, text: str) -> Iterator[Line]:
+    if text:
+        yield Line(label, text)
+
+
+def _check(sheet: StepSheet) -> Iterator[Line]:
+    yield from _given("dry check", sheet.step.dry_check)
+
+
+def _cautions(sheets: tuple[StepSheet | None, ...]) -> Iterator[Line]:
+    """Give the cautions of the step in hand and of the one after it, the gravest first."""
+    held = [sheet for sheet in sheets if sheet is not None]
+    found = sorted({caution for sheet in held for caution in sheet.cautions})
+    for number, caution in enumerate(found):
+        yield Line("" if number else "caution", caution.text, mark="! ")
+    if found:
+        yield Line("", held[0].deferral, "$text-muted")
+
+
+def _standing(piece: PieceView, facts: SheetFacts) -> Iterator[Line]:
+    yield Line(
+        "schedule", f"{piece.schedule_title}, {piece.steps_done} of {piece.steps_in_all} steps"
+    )
+    if piece.changed_schedule:
+        yield Line("", "its document was edited since; this piece goes on by the old one", "bold")
+    if piece.due:
+        yield Line("due", words.day(piece.due))
+    for number, entry in enumerate(piece.log):
+        at = words.wall(entry.at, facts.now, facts.zone)
+        by = f", {entry.by}" if entry.by else ""
+        yield Line("" if number else "entries", f"{at}  {entry.text}{by}", "$text-muted")
+
+
+class SheetText(Drawn[SheetFacts]):
+    """The sheet's text."""
+
+    GROWS = True
+
+    def draw(self, facts: SheetFacts, width: int) -> Content:
+        """Return the paragraphs wrapped to ``width``."""
+        drawn: list[Content] = []
+        for line in sheet_lines(facts):
+            indent = _INDENT if line.label or drawn[1:] else 0
+            drawn += hanging(
+                line.label, words.plain(line.text), width, indent, line.style, line.mark
+            )
+        return lines(*drawn)
+
+
+class Sheet(VerticalScroll, can_focus=False):
+    """The sheet, which turns page by page."""
+
+    def __init__(self, *, id: str | None = None) -> None:  # noqa: A002  # Textual's own name
+        super().__init__(id=id)
+        self._shown_ref = ""
+
+    def compose(self) -> ComposeResult:
+        """Lay out the text."""
+        yield SheetText()
+
+    def show(self, facts: SheetFacts) -> None:
+        """Take the facts; another piece starts at its top."""
+        ref = facts.piece.ref if facts.piece else ""
+        if ref != self._shown_ref:
+            self._shown_ref = ref
+            self.scroll_home(animate=False)
+        self.query_one(SheetText).show(facts)

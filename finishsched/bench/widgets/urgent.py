@@ -1,0 +1,133 @@
+"""The large field: the most urgent piece, readable from across the room."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime, tzinfo
+
+from textual.content import Content
+
+from finishsched.bench import letters, looks, words
+from finishsched.bench.next_thing import Doing, NextThing, next_thing, step_line
+from finishsched.bench.widgets.drawn import Drawn, apart, lines
+from finishsched.drying.clock import CureClock
+from finishsched.workshop.answers import PieceView, State
+
+_ROOMY_WIDTH, _LEAST_GAP = 100, 2
+_BAR_HEIGHT = 22
+
+
+@dataclass(frozen=True, slots=True)
+class UrgentFacts:
+    """The most urgent piece, whether it is the chosen one, and the keys that act on it."""
+
+    piece: PieceView | None
+    now: datetime
+    zone: tzinfo
+    is_chosen: bool
+    next_key: str
+    first_key: str
+
+
+class Urgent(Drawn[UrgentFacts]):
+    """State and time in big letters, then what to do, then what can hurt."""
+
+    GROWS = True
+
+    def show(self, facts: UrgentFacts) -> None:
+        """Take the facts, and the colour of the state for the edge."""
+        for state in State:
+            self.set_class(facts.piece is not None and facts.piece.state is state, f"-{state.name}")
+        super().show(facts)
+
+    def draw(self, facts: UrgentFacts, width: int) -> Content:
+        """Return the field for ``width`` cells."""
+        if facts.piece is None:
+            return _empty_shop(width)
+        thing = next_thing(facts.piece, facts.now, facts.zone)
+        roomy = self.is_roomy and width >= _ROOMY_WIDTH
+        parts = [*_banner(facts.piece.state, thing, width, roomy=roomy)]
+        gap = [Content("")] if roomy else []
+        parts += [*gap, _title(facts.piece, thing, width), _action(facts, thing, width)]
+        if facts.piece.clock is not None and self.app.size.height >= _BAR_HEIGHT:
+            parts += [*gap, _bar(facts.piece.clock, facts.zone, width)]
+        return lines(*parts, *gap, *_caution(facts.piece, width))
+
+
+def _empty_shop(width: int) -> Content:
+    said = (
+        ("No pieces yet.", "bold"),
+        ("Write a job in the folder jobs/, with its pieces and their schedule;", ""),
+        ("it shows here within two seconds.", ""),
+        ("'finishsched new' makes a folder with a job to start from.", "$text-muted"),
+    )
+    wrapped = [
+        Content.styled(line, style) for text, style in said for line in words.wrap(text, width)
+    ]
+    return lines(*wrapped)
+
+
+def _banner(state: State, thing: NextThing, width: int, *, roomy: bool) -> list[Content]:
+    """Return word and time in the largest letters in which both fit, or the word alone."""
+    word, style = looks.BIG_WORDS[state], f"bold {looks.COLOURS[state]}"
+    for draw in ([letters.large] if roomy else []) + [letters.small]:
+        left, right = draw(word), draw(thing.big_time)
+        right = right or ("",) * len(left)
+        if len(left[0]) + len(right[0]) + _LEAST_GAP <= width:
+            return [
+                apart(Content.styled(a, style), Content.styled(b, style), width)
+                for a, b in zip(left, right, strict=True)
+            ]
+    alone = letters.small(word)
+    if len(alone[0]) <= width:
+        return [Content.styled(row, style) for row in alone]
+    return [Content.styled(f"{state.mark} {word}", style)]
+
+
+def _title(piece: PieceView, thing: NextThing, width: int) -> Content:
+    """Return state and title, and as much of the step and the time as there is room for."""
+    where, label = step_line(piece), Content.styled(thing.time_label, "$text-muted")
+    state = f"{piece.state.mark} {piece.state.value}  "
+    name = Content.assemble(
+        (state, f"bold {looks.COLOURS[piece.state]}"), (words.plain(piece.title), "bold")
+    )
+    if name.cell_length > width:
+        return name.truncate(width, ellipsis=True)
+    if where and name.cell_length + len(where) + label.cell_length + 6 <= width:
+        name = Content.assemble(name, ("   " + where, "$text-muted"))
+    return apart(name, label, width)
+
+
+def _action(facts: UrgentFacts, thing: NextThing, width: int) -> Content:
+    key = facts.next_key if facts.is_chosen else facts.first_key
+    sentence = thing.sentence if facts.is_chosen else f"go to it: {thing.sentence}"
+    if thing.doing is Doing.NOTHING:
+        return Content.styled(sentence, "bold")
+    chip = Content.styled(f" {key} ", "bold reverse")
+    said = words.wrap(sentence, width - chip.cell_length - 2)
+    rest = " " * (chip.cell_length + 2)
+    first = Content.assemble(chip, "  ", (said[0], "bold"))
+    return lines(first, *(Content.styled(rest + line, "bold") for line in said[1:]))
+
+
+def _bar(clock: CureClock, zone: tzinfo, width: int) -> Content:
+    laid = f"laid {words.wall(clock.laid_at, clock.now, zone)} "
+    slow = f" slow end {words.wall(clock.latest_at, clock.now, zone)}"
+    gone, coming = words.wait_bar(clock, max(4, width - len(laid) - len(slow)))
+    return Content.assemble(
+        (laid, "$text-muted"),
+        (gone, "$text-primary"),
+        (coming, "$text-muted"),
+        (slow, "$text-muted"),
+    )
+
+
+def _caution(piece: PieceView, width: int) -> list[Content]:
+    cautions = piece.sheet.cautions if piece.sheet else ()
+    if not cautions:
+        return []
+    wrapped = words.wrap(words.plain(cautions[0].text), width - 2)
+    return [
+        Content.styled(f"{'! ' if number == 0 else '  '}{line}", "bold $text-error")
+        for number, line in enumerate(wrapped)
+    ]

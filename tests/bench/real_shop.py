@@ -1,0 +1,93 @@
+"""A real shop folder with a journal, and a pair of hands that works by the board alone."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from pathlib import Path
+
+from fakes import MINUTE, Clocks, WatchedBench
+from textual.pilot import Pilot
+
+from finishsched.model.settings import Settings
+from finishsched.workshop.answers import PieceView, State
+from finishsched.workshop.workshop import Workshop
+
+SHOP = "shop: Alder Lane Workshop\ntime_zone: Europe/Berlin\npeople: [Ana, Rui]\n"
+PIECE = """
+  - piece: {piece}
+    title: {title}
+    schedule: {schedule}
+    faces:
+      - {{face: inside, area: 0.1 m2}}
+"""
+WAITS = (State.DRYING, State.NEARLY, State.CHECK, State.CLOSED)
+
+
+def make_shop(folder: Path, schedules: dict[str, str]) -> Path:
+    """Write a shop with one job; ``schedules`` names a shipped schedule for each piece."""
+    (folder / "jobs").mkdir(parents=True)
+    (folder / "shop.yaml").write_text(SHOP, "utf-8")
+    pieces = "".join(
+        PIECE.format(piece=piece, title=f"The {piece}", schedule=schedule)
+        for piece, schedule in schedules.items()
+    )
+    job = f"job: box\ntitle: A small box\npieces:{pieces}"
+    (folder / "jobs" / "box.yaml").write_text(job, "utf-8")
+    return folder
+
+
+def bench_on(workshop: Workshop, clocks: Clocks) -> WatchedBench:
+    """Return the bench on a real shop."""
+    return WatchedBench(
+        workshop,
+        now=lambda: clocks.wall,
+        monotonic=lambda: clocks.monotonic_s,
+        settings=Settings(),
+    )
+
+
+class Hands:
+    """Somebody who does what the board says, and lets time pass."""
+
+    def __init__(self, app: WatchedBench, pilot: Pilot[None], clocks: Clocks) -> None:
+        self.app = app
+        self.pilot = pilot
+        self.clocks = clocks
+
+    @property
+    def piece(self) -> PieceView:
+        """The chosen piece as the bench shows it."""
+        facts = self.app.facts
+        assert facts is not None
+        return next(piece for piece in facts.view.pieces if piece.ref == facts.chosen)
+
+    async def press(self, *keys: str) -> None:
+        """Press keys, each after two minutes."""
+        for key in keys:
+            self.pass_time(2 * MINUTE)
+            await self.pilot.press(key)
+            await self.pilot.pause()
+
+    def pass_time(self, step: timedelta) -> None:
+        """Let time pass, with a beat at its end."""
+        self.clocks.forward(step)
+        self.app.beat()
+
+    def wait_until_likely(self) -> None:
+        """Let time pass until the chosen piece is likely dry."""
+        clock = self.piece.clock
+        assert clock is not None
+        if self.clocks.wall < clock.likely_at:
+            self.pass_time(clock.likely_at - self.clocks.wall)
+
+    async def do_the_next_thing(self) -> None:
+        """Do what the key for the next thing does, whatever it is."""
+        state = self.piece.state
+        if state is State.NOT_BEGUN:
+            await self.press("space", "y")
+        elif state is State.TO_DO:
+            await self.press("space")
+        else:
+            self.wait_until_likely()
+            assert self.piece.state is State.CHECK
+            await self.press("space", "r")

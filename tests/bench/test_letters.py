@@ -1,0 +1,33 @@
+"""The big letters."""
+
+import pytest
+
+from finishsched.bench import letters, looks
+from finishsched.workshop.answers import State
+
+
+@pytest.mark.parametrize("state", State)
+def test_every_state_has_a_big_word(state: State) -> None:
+    """Every state's word can be drawn in both sizes, with lines of one length."""
+    for draw, rows in ((letters.small, 3), (letters.large, 5)):
+        drawn = draw(looks.BIG_WORDS[state])
+        assert len(drawn) == rows
+        assert len({len(line) for line in drawn}) == 1
+
+
+@pytest.mark.parametrize("text", ["< 1 min", "59 min", "23 h 45", "6 d 7 h", "0123456789"])
+def test_every_time_can_be_drawn(text: str) -> None:
+    """Every length of time that the bench shows large can be drawn."""
+    assert len(letters.small(text)) == letters.SMALL_ROWS
+
+
+def test_an_unknown_letter_draws_nothing() -> None:
+    """A letter that has no form yields nothing instead of a wrong picture."""
+    assert letters.small("Ä") == ()
+    assert letters.large("") == ()
+
+
+def test_digits_differ() -> None:
+    """No two digits look the same, in either size."""
+    for draw in (letters.small, letters.large):
+        assert len({draw(digit) for digit in "0123456789"}) == 10
