@@ -60,6 +60,7 @@ class DryReady:
     kind: ClassVar[str] = "dry-ready"
     step: str
     by: str = ""
+    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)

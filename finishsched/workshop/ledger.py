@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from datetime import datetime, timedelta
 
+from finishsched.drying.air import air_answer
 from finishsched.journal import events
 from finishsched.journal.events import NewEvent
 from finishsched.journal.progress import Book, PieceProgress, StepStatus
 from finishsched.model.plain import canonical_json, text_hash
 from finishsched.model.schedule import Schedule
+from finishsched.model.shop import Air
 from finishsched.model.step import Step
 from finishsched.workshop.entries import Entry, RefusedError, What
 from finishsched.workshop.standing import Standing
@@ -103,6 +105,20 @@ def _about_a_step(entry: Entry, standing: Standing, book: Book) -> events.Payloa
     return _dry_check(entry, standing)
 
 
+def refuse_impossible_air(air: Air) -> None:
+    """Refuse a reading that no room has: every later answer about the air would stumble over it.
+
+    Raises:
+        RefusedError: naming the range.
+
+    """
+    try:
+        air_answer(air.temperature_c, air.humidity_percent)
+    except ValueError as error:
+        message, _, remedy = str(error).partition("; ")
+        raise RefusedError(message, f"a reading is {remedy}") from None
+
+
 def _done(entry: Entry, standing: Standing) -> events.StepDone:
     step = _in_hand(entry, standing)
     assert standing.progress is not None  # noqa: S101
@@ -111,6 +127,8 @@ def _done(entry: Entry, standing: Standing) -> events.StepDone:
             f"step {step.number}, {step.title}, is done and its wait has not ended",
             "make the dry check, and log ready or not ready",
         )
+    if entry.air is not None:
+        refuse_impossible_air(entry.air)
     return events.StepDone(
         step=step.key,
         by=entry.by,
@@ -131,7 +149,7 @@ def _dry_check(entry: Entry, standing: Standing) -> events.Payload:
             "log it done first",
         )
     if entry.what is What.READY:
-        return events.DryReady(step=step.key, by=entry.by)
+        return events.DryReady(step=step.key, by=entry.by, note=entry.text)
     return events.DryNotYet(step=step.key, by=entry.by, note=entry.text)
 
 

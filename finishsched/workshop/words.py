@@ -31,7 +31,7 @@ def entry_words(what: events.Payload, steps: Mapping[str, Step]) -> str:
         return f"skipped: {_title(what.step, steps)} ({what.reason})"
     if isinstance(what, events.DryReady | events.DryNotYet):
         verdict = "ready" if isinstance(what, events.DryReady) else "not yet"
-        return f"{verdict}: {_title(what.step, steps)}"
+        return ", ".join(filter(None, [f"{verdict}: {_title(what.step, steps)}", what.note]))
     return _other_words(what)
 
 

@@ -31,7 +31,7 @@ from finishsched.workshop.answers import (
 )
 from finishsched.workshop.entries import Entry, RefusedError
 from finishsched.workshop.folder import Papers
-from finishsched.workshop.ledger import new_event
+from finishsched.workshop.ledger import new_event, refuse_impossible_air
 from finishsched.workshop.place import JOURNAL_FILE
 from finishsched.workshop.sheets import step_sheet
 from finishsched.workshop.standing import Standing, log_lines, urgency, view_of
@@ -156,6 +156,7 @@ class Workshop:
     def add_air(self, air: Air, now: datetime, source: str = "by hand") -> events.Event:
         """Log a reading of the air; its own instant, or ``now``."""
         at = air.at or now
+        refuse_impossible_air(air)
         if at > now + timedelta(minutes=1):
             raise RefusedError(
                 "a reading from the time to come", "leave the time out, or correct it"

@@ -44,6 +44,8 @@ def test_not_yet_extends_the_wait(workshop, at):
     view = workshop.piece("lid", at(121))
     assert view.state is State.NEARLY
     assert view.clock.likely_at == at(150)
+    _log(workshop, at(150), "ready", text="a little soft at the edge")
+    assert workshop.piece("lid", at(150)).log[0].text.endswith("a little soft at the edge")
 
 
 @pytest.mark.parametrize(
@@ -161,6 +163,18 @@ def test_air_is_the_last_reading_or_the_usual_air(workshop, at):
     assert (air.answer.temperature_c, air.read_at) == (17.0, at(0))
     with pytest.raises(RefusedError, match="to come"):
         workshop.add_air(Air(20.0, 50.0, at=at(10)), at(2))
+    for impossible in (Air(90.0, 50.0), Air(20.0, 0.0)):
+        with pytest.raises(RefusedError, match="a reading is from"):
+            workshop.add_air(impossible, at(2))
+    assert workshop.bench_view(at(2)).air == air
+
+
+def test_a_coat_in_impossible_air_is_refused(workshop, at):
+    """A coat's own reading is judged as any other."""
+    _log(workshop, at(0), "start")
+    with pytest.raises(RefusedError, match="no air to work in"):
+        _log(workshop, at(1), "done", air=Air(90.0, 50.0))
+    assert _state(workshop, at(1)) is State.TO_DO
 
 
 def test_the_most_urgent_comes_first(workshop, at):
