@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-import math
 import unicodedata
-from datetime import date, datetime, timedelta, tzinfo
+from datetime import datetime, timedelta, tzinfo
 
 from rich.cells import cell_len, chop_cells, set_cell_size
 
 from finishsched.drying.clock import CureClock
 from finishsched.workshop.answers import AirView
+from finishsched.workshop.spans import away, day, span, today, wall
 
-_DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
-_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+__all__ = ("away", "day", "span", "today", "wall")  # the words that every face has
+
 _OLD_READING = timedelta(hours=12)
 
 
@@ -20,52 +20,6 @@ def plain(text: str) -> str:
     """Return a user's text as one line without control or direction characters."""
     spaced = " ".join(text.split())
     return "".join(c for c in spaced if unicodedata.category(c) not in ("Cc", "Cf", "Cs", "Co"))
-
-
-def span(seconds: float, *, up: bool = False) -> str:
-    """Return a length of time in two units at most: ``1 h 12``, ``4 min``, ``2 d 3 h``.
-
-    Whole minutes, rounded down, or ``up`` for time that is left, so that it never promises less.
-    """
-    minutes = math.ceil(seconds / 60) if up else math.floor(seconds / 60)
-    if minutes < 1:
-        return "< 1 min"
-    hours, minute = divmod(minutes, 60)
-    days, hour = divmod(hours, 24)
-    if days:
-        return f"{days} d {hour} h" if hour else f"{days} d"
-    if hours:
-        return f"{hours} h {minute:02d}"
-    return f"{minutes} min"
-
-
-def away(instant: datetime, now: datetime) -> str:
-    """Return how far off an instant is: ``in 1 h 12``, ``since 4 min``, ``just now``."""
-    seconds = (instant - now).total_seconds()
-    if -60 < seconds <= 0:
-        return "just now"
-    return f"in {span(seconds, up=True)}" if seconds > 0 else f"since {span(-seconds)}"
-
-
-def wall(instant: datetime, now: datetime, zone: tzinfo) -> str:
-    """Return local wall time, with the day when it is not today: ``18:42``, ``Thu 18:42``."""
-    local, today = instant.astimezone(zone), now.astimezone(zone).date()
-    clock = f"{local:%H:%M}"
-    days = abs((local.date() - today).days)
-    if days == 0:
-        return clock
-    return f"{_DAYS[local.weekday()]} {clock}" if days < 7 else f"{day(local.date())} {clock}"
-
-
-def day(value: date) -> str:
-    """Return a date as ``3 Dec``."""
-    return f"{value.day} {_MONTHS[value.month - 1]}"
-
-
-def today(now: datetime, zone: tzinfo) -> str:
-    """Return the local date with its weekday: ``Wed 25 Nov``."""
-    local = now.astimezone(zone).date()
-    return f"{_DAYS[local.weekday()]} {day(local)}"
 
 
 def temperature(celsius: float, unit: str) -> str:

@@ -3,23 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import UTC, datetime, tzinfo
+from datetime import datetime, tzinfo
 from typing import Any
 
 from finishsched.drying.clock import CureClock
+from finishsched.journal.events import utc_text
 from finishsched.workshop.answers import PieceView, State, StepSheet
-from finishsched.workshop.words import span_words
-
-
-def wall_time(instant: datetime, now: datetime, zone: tzinfo) -> str:
-    """Return an instant as the clock on the wall shows it, with the day when it is another."""
-    local, today = instant.astimezone(zone), now.astimezone(zone).date()
-    days = (local.date() - today).days
-    if days == 0:
-        return f"{local:%H:%M}"
-    if days in (-1, 1):
-        return f"{local:%H:%M} {'tomorrow' if days == 1 else 'yesterday'}"
-    return f"{local:%a %d %b %H:%M}"
+from finishsched.workshop.spans import away, span, wall
 
 
 def when_words(view: PieceView, now: datetime, zone: tzinfo) -> str:
@@ -29,14 +19,14 @@ def when_words(view: PieceView, now: datetime, zone: tzinfo) -> str:
         minutes = view.sheet.hands_on_min if view.sheet else 0.0
         if view.state is State.FINISHED:
             return ""
-        return f"about {span_words(minutes * 60)} of work" if minutes else ""
-    likely = wall_time(clock.likely_at, now, zone)
+        return f"about {span(minutes * 60, up=True)} of work" if minutes else ""
+    likely = wall(clock.likely_at, now, zone)
     if clock.state.value == "window closed" and clock.next_by_at is not None:
-        return f"since {wall_time(clock.next_by_at, now, zone)}"
+        return f"since {wall(clock.next_by_at, now, zone)}"
     if clock.left_s <= 0:
         return f"likely since {likely}"
-    latest = wall_time(clock.latest_at, now, zone)
-    return f"in {span_words(clock.left_s)}, likely {likely}, at the latest {latest}"
+    latest = wall(clock.latest_at, now, zone)
+    return f"{away(clock.likely_at, now)}, likely {likely}, at the latest {latest}"
 
 
 def step_words(view: PieceView) -> str:
@@ -111,17 +101,12 @@ def clock_data(view: PieceView, clock: CureClock) -> dict[str, Any]:
         "step": view.step.title if view.step else None,
         "step_key": view.step.key if view.step else None,
         "state": view.state.value,
-        "laid_at": utc_text(clock.laid_at),
-        "ready_earliest": utc_text(clock.earliest_at),
-        "ready_likely": utc_text(clock.likely_at),
-        "ready_latest": utc_text(clock.latest_at),
-        "next_by": utc_text(clock.next_by_at) if clock.next_by_at else None,
+        "laid_at": utc_text(clock.laid_at, "seconds"),
+        "ready_earliest": utc_text(clock.earliest_at, "seconds"),
+        "ready_likely": utc_text(clock.likely_at, "seconds"),
+        "ready_latest": utc_text(clock.latest_at, "seconds"),
+        "next_by": utc_text(clock.next_by_at, "seconds") if clock.next_by_at else None,
         "percent": round(clock.percent, 1),
         "not_yet": clock.not_yet,
         "why": list(view.why),
     }
-
-
-def utc_text(instant: datetime) -> str:
-    """Return an instant as ISO 8601 in UTC."""
-    return instant.astimezone(UTC).isoformat(timespec="seconds").replace("+00:00", "Z")

@@ -13,7 +13,8 @@ from finishsched.model.schedule import Schedule, Verb
 from finishsched.model.step import Step
 from finishsched.workshop.answers import LogLine, PieceView, State, StepSheet
 from finishsched.workshop.sheets import mixing_reasons
-from finishsched.workshop.words import entry_words, span_words
+from finishsched.workshop.spans import span
+from finishsched.workshop.words import entry_words
 
 LOG_LINES_SHOWN = 12
 
@@ -139,8 +140,8 @@ def _clock_reasons(standing: Standing, clock: CureClock, step: Step) -> list[str
     source = schedule.source if schedule and schedule.source else "the schedule's document"
     lines = [
         (
-            f"wait: {span_words(step.wait.earliest_s)} at the earliest, likely "
-            f"{span_words(step.wait.likely_s)}, from the schedule as it was when the piece began "
+            f"wait: {span(step.wait.earliest_s)} at the earliest, likely "
+            f"{span(step.wait.likely_s)}, from the schedule as it was when the piece began "
             f"({source})"
         ),
     ]

@@ -1,4 +1,4 @@
-"""Entries and spans of time in words, the same on every face."""
+"""Entries in words, the same on every face."""
 
 from __future__ import annotations
 
@@ -6,21 +6,6 @@ from collections.abc import Mapping
 
 from finishsched.journal import events
 from finishsched.model.step import Step
-
-
-def span_words(seconds: float) -> str:
-    """Return a length of time for people: ``40 s``, ``12 min``, ``1 h 05``, ``3 d 4 h``."""
-    total = round(abs(seconds))
-    if total < 60:
-        return f"{total} s"
-    minutes = round(total / 60)
-    if minutes < 60:
-        return f"{minutes} min"
-    hours, minutes = divmod(minutes, 60)
-    if hours < 48:
-        return f"{hours} h {minutes:02d}" if minutes else f"{hours} h"
-    days, hours = divmod(hours, 24)
-    return f"{days} d {hours} h" if hours else f"{days} d"
 
 
 def entry_words(what: events.Payload, steps: Mapping[str, Step]) -> str:

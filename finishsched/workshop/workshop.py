@@ -34,8 +34,8 @@ from finishsched.workshop.folder import Papers
 from finishsched.workshop.ledger import new_event, refuse_impossible_air
 from finishsched.workshop.place import JOURNAL_FILE
 from finishsched.workshop.sheets import step_sheet
+from finishsched.workshop.spans import span
 from finishsched.workshop.standing import Standing, log_lines, urgency, view_of
-from finishsched.workshop.words import span_words
 
 Model = TypeVar("Model", Schedule, Piece)
 
@@ -244,14 +244,14 @@ class Workshop:
         last = self._journal.last_look()
         if last is None or (now - last).total_seconds() < NOBODY_LOOKED_S:
             return ""
-        return f"nobody looked for {span_words((now - last).total_seconds())}"
+        return f"nobody looked for {span((now - last).total_seconds())}"
 
     def _notices(self, now: datetime) -> tuple[str, ...]:
         found = [self._nobody_since] if self._nobody_since else []
         last = self._journal.book().last_logged_at
         if last is not None and (last - now).total_seconds() > CLOCK_BEHIND_S:
             found.append(
-                f"this machine's clock stands {span_words((last - now).total_seconds())} "
+                f"this machine's clock stands {span((last - now).total_seconds())} "
                 "before the last entry; set it right, or the cure clocks are wrong"
             )
         faults = self.papers.faults

@@ -227,7 +227,7 @@ def test_it_says_how_long_nobody_looked(folder, workshop, at):
     """Opened again after a night, the shop says so."""
     workshop.mark_looked(at(0))
     with type(workshop).open(folder, at(600)) as again:
-        assert "nobody looked for 10 h" in again.bench_view(at(600)).notices
+        assert "nobody looked for 10 h 00" in again.bench_view(at(600)).notices
     with type(workshop).open(folder, at(5)) as soon:
         assert not soon.bench_view(at(5)).notices
 

@@ -1,0 +1,55 @@
+"""How long, how far off, and what the wall clock says: the same words on every face."""
+
+from __future__ import annotations
+
+import math
+from datetime import date, datetime, tzinfo
+
+_DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+
+
+def span(seconds: float, *, up: bool = False) -> str:
+    """Return a length of time in two units at most: ``1 h 12``, ``4 min``, ``2 d 3 h``.
+
+    Whole minutes, rounded down, or ``up`` for time that is left, so that it never promises less.
+    """
+    minutes = math.ceil(seconds / 60) if up else math.floor(seconds / 60)
+    if minutes < 1:
+        return "< 1 min"
+    hours, minute = divmod(minutes, 60)
+    days, hour = divmod(hours, 24)
+    if days:
+        return f"{days} d {hour} h" if hour else f"{days} d"
+    if hours:
+        return f"{hours} h {minute:02d}"
+    return f"{minutes} min"
+
+
+def away(instant: datetime, now: datetime) -> str:
+    """Return how far off an instant is: ``in 1 h 12``, ``since 4 min``, ``just now``."""
+    seconds = (instant - now).total_seconds()
+    if -60 < seconds <= 0:
+        return "just now"
+    return f"in {span(seconds, up=True)}" if seconds > 0 else f"since {span(-seconds)}"
+
+
+def wall(instant: datetime, now: datetime, zone: tzinfo) -> str:
+    """Return local wall time, with the day when it is not today: ``18:42``, ``Thu 18:42``."""
+    local, today = instant.astimezone(zone), now.astimezone(zone).date()
+    clock = f"{local:%H:%M}"
+    days = abs((local.date() - today).days)
+    if days == 0:
+        return clock
+    return f"{_DAYS[local.weekday()]} {clock}" if days < 7 else f"{day(local.date())} {clock}"
+
+
+def day(value: date) -> str:
+    """Return a date as ``3 Dec``."""
+    return f"{value.day} {_MONTHS[value.month - 1]}"
+
+
+def today(now: datetime, zone: tzinfo) -> str:
+    """Return the local date with its weekday: ``Wed 25 Nov``."""
+    local = now.astimezone(zone).date()
+    return f"{_DAYS[local.weekday()]} {day(local)}"
