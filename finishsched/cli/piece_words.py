@@ -60,8 +60,10 @@ def sheet_lines(sheet: StepSheet) -> Iterable[str]:
         yield f"with: {step.with_}"
     if sheet.product:
         yield f"product: {sheet.product}"
+    if sheet.abrasive:
+        yield f"grade: {sheet.abrasive}"
     if sheet.lubricant:
-        yield f"lubricant: {sheet.lubricant}"
+        yield f"wet with: {sheet.lubricant}"
     if sheet.mix:
         parts = " + ".join(f"{line.amount} {line.what}" for line in sheet.mix)
         yield f"mix: {parts} = {sheet.mix_makes}"

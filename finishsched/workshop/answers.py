@@ -66,7 +66,10 @@ class StepSheet:
     steps_in_all: int
     product: str
     """Title of what is applied, with its strength; empty when nothing is."""
+    abrasive: str
+    """The grade, and ``dry`` where it is used so: ``P400, dry``."""
     lubricant: str
+    """What wets the work; empty when nothing does."""
     mix: tuple[MixLine, ...]
     mix_makes: str
     """How much that makes, and for what area: ``30 ml for 0.42 m2``."""

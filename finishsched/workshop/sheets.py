@@ -14,7 +14,8 @@ from finishsched.safety.cautions import DEFERRAL, cautions_for
 from finishsched.units import AREA, CUT, MASS, VOLUME, show
 from finishsched.workshop.answers import MixLine, StepSheet
 
-PLAIN_LUBRICANTS = ("dry", "water", "soapy water")
+DRY = "dry"
+WATERS = ("water", "soapy water")
 SMALLEST_BATCH_ML = 10.0
 
 
@@ -40,6 +41,7 @@ def step_sheet(
         step=step,
         steps_in_all=len(steps),
         product=_product_words(step, product, shop),
+        abrasive=_abrasive_words(step),
         lubricant=_lubricant_words(step, products),
         mix=mix,
         mix_makes=makes,
@@ -160,9 +162,15 @@ def _product_words(step: Step, product: Product | None, shop: Shop) -> str:
     return product.title
 
 
+def _abrasive_words(step: Step) -> str:
+    return ", ".join(word for word in (step.grade, DRY if step.lubricant == DRY else "") if word)
+
+
 def _lubricant_words(step: Step, products: Mapping[str, Product]) -> str:
-    if step.lubricant is None or step.lubricant in PLAIN_LUBRICANTS:
-        return step.lubricant or ""
+    if step.lubricant is None or step.lubricant == DRY:
+        return ""
+    if step.lubricant in WATERS:
+        return step.lubricant
     product = products.get(step.lubricant)
     return product.title if product else step.lubricant
 

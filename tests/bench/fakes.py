@@ -73,6 +73,7 @@ def sheet(step: Step) -> StepSheet:
         step=step,
         steps_in_all=61,
         product="Dewaxed blonde shellac flakes, 1.5 lb cut",
+        abrasive=step.grade or "",
         lubricant="",
         mix=(
             MixLine("5.4 g", "dewaxed blonde shellac flakes"),

@@ -79,7 +79,7 @@ def _work(sheet: StepSheet) -> Iterator[Line]:
     yield Line("how", step.how)
     yield from _given("with", step.with_)
     yield from _given("product", sheet.product)
-    yield from _given("grade", step.grade or "")
+    yield from _given("grade", sheet.abrasive)
     yield from _given("wet with", sheet.lubricant)
     for number, line in enumerate(sheet.mix):
         yield Line("" if number else "mix", f"{line.amount}  {line.what}", "bold")
