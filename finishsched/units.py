@@ -95,14 +95,19 @@ STRENGTH = Measure(
     "strength", "percent_vol", ("95 %vol", "190 proof"), maximum=100.0, above_minimum=True
 )
 CUT = Measure(
-    "cut", "g/l", ("2 lb", "240 g/L", "20 %w/v", "1.5 lb/impgal"), maximum=2400.0,
+    "cut",
+    "g/l",
+    ("2 lb", "240 g/L", "20 %w/v", "1.5 lb/impgal"),
+    maximum=2400.0,
     above_minimum=True,
 )
 SHARE = Measure("share", "percent", ("5 %",), maximum=100.0, shown="%")
-SPREAD = Measure("amount for an area", "ml/m2", ("15 ml/m2", "0.05 floz/ft2"), maximum=5000.0,
-                 above_minimum=True)
-SPREAD_MASS = Measure("amount for an area", "g/m2", ("150 g/m2",), maximum=5000.0,
-                      above_minimum=True)
+SPREAD = Measure(
+    "amount for an area", "ml/m2", ("15 ml/m2", "0.05 floz/ft2"), maximum=5000.0, above_minimum=True
+)
+SPREAD_MASS = Measure(
+    "amount for an area", "g/m2", ("150 g/m2",), maximum=5000.0, above_minimum=True
+)
 PACE = Measure("time for an area", "min/m2", ("8 min/m2", "1 min/sqft"), maximum=10000.0)
 DENSITY = Measure("density", "g/ml", ("0.81 g/ml", "810 kg/m3"), maximum=25.0, above_minimum=True)
 SPEED = Measure("air movement", "m/s", ("0.1 m/s",), maximum=20.0)
