@@ -99,3 +99,19 @@ def _read(text: str, measure: units.Measure) -> float:
         return units.read(text, measure)
     except units.UnitFaultError as fault:
         raise FormFaultError(f"{measure.name}: {fault}") from None
+
+
+def read_coat_air(text: str) -> Air | None:
+    """Return the air written beside a coat, such as ``19 degC, 55 %``; None for blank text.
+
+    Raises:
+        FormFaultError: unless it is a temperature and a humidity.
+
+    """
+    if not text.strip():
+        return None
+    temperature, _, humidity = text.partition(",")
+    try:
+        return Air(units.read(temperature, units.TEMPERATURE), units.read(humidity, units.HUMIDITY))
+    except units.UnitFaultError:
+        raise FormFaultError(f"{text!r}: write the air as for example 19 degC, 55 %") from None

@@ -7,6 +7,7 @@ import tempfile
 from importlib import resources
 from pathlib import Path
 
+from finishsched.journal.store import Journal
 from finishsched.workshop.entries import RefusedError
 from finishsched.workshop.place import FOLDERS, JOURNAL_FILE
 
@@ -21,7 +22,9 @@ SCHEMA_FOLDER = ".schemas"
 
 
 def make_shop(folder: Path, papers: str = "starter") -> None:
-    """Make ``folder`` a shop with the documents of ``papers`` ('starter' or 'demo') and no journal.
+    """Make ``folder`` a shop with the documents of ``papers``, and an empty journal.
+
+    ``papers`` is 'starter' or 'demo'.
 
     Made whole beside its place and then moved there, so that nothing is ever half made.
 
@@ -53,3 +56,4 @@ def _fill(made: Path, papers: str) -> None:
         for schema in schemas.glob("*.json"):
             shutil.copyfile(schema, made / SCHEMA_FOLDER / schema.name)
     (made / ".gitignore").write_text(_IGNORED, "utf-8")
+    Journal.open(made / JOURNAL_FILE).close()

@@ -55,3 +55,12 @@ def test_air_without_units_is_refused() -> None:
     """A bare number is refused with the units that would do."""
     with pytest.raises(reading.FormFaultError, match=r"temperature.*degC.*humidity.*55 %"):
         reading.read_air("19", "55", "", NOW)
+
+
+def test_the_air_of_a_coat():
+    """Both values with their units, or nothing at all."""
+    assert reading.read_coat_air("") is None
+    assert reading.read_coat_air("66.2 degF, 55 %").temperature_c == pytest.approx(19.0)
+    for text in ("19", "19 degC", "19 degC 55 %", "19, 55"):
+        with pytest.raises(reading.FormFaultError, match="19 degC, 55 %"):
+            reading.read_coat_air(text)

@@ -23,7 +23,7 @@ PLAIN = {
     "check": (["check", "SHOP/shop.yaml"], HEAVY | {"sqlite3"}),
     "due": (["due", "--shop", "SHOP"], HEAVY),
     "log": (["log", "slope", "note", "so", "--shop", "SHOP"], HEAVY),
-    "new": (["new", "NEW"], HEAVY | {"pint", "sqlite3"}),
+    "new": (["new", "NEW"], HEAVY | {"pint", "yaml"}),
     "demo": (["demo", "--json"], HEAVY),
 }
 

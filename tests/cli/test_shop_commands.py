@@ -16,6 +16,7 @@ def test_new_makes_a_shop_that_checks_clean(cli):
         "jobs",
         "schedules",
         "products",
+        "journal.db",
         ".schemas",
         ".gitignore",
     }

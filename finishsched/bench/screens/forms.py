@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from datetime import datetime, tzinfo
+from typing import TypeVar
 
 from finishsched.bench import reading
 from finishsched.bench.next_thing import step_title
@@ -11,6 +12,8 @@ from finishsched.bench.screens.form import Field, FormCard
 from finishsched.model.shop import Air
 from finishsched.workshop.answers import PieceView, State
 from finishsched.workshop.entries import Entry, What
+
+Part = TypeVar("Part")
 
 _TITLES = {What.NOTE: "Note", What.DEFECT: "Defect", What.SKIPPED: "Skip"}
 _ASKED = {
@@ -50,11 +53,12 @@ def _done_form(
     fields = [
         Field("amount", "amount used", "15 ml, or 12 g; blank if not measured"),
         Field("batch", "batch", "as written on the jar"),
+        Field("air", "air at this coat", "19 degC, 55 %; blank: the room's readings serve"),
         *_common_fields(people),
     ]
 
     def read(values: Mapping[str, str]) -> Entry:
-        (amount_ml, amount_g), at = _amount_and_time(values, now(), zone)
+        (amount_ml, amount_g), at, air = _details(values, now(), zone)
         return Entry(
             What.DONE,
             piece.ref,
@@ -65,29 +69,32 @@ def _done_form(
             batch=values["batch"].strip(),
             amount_ml=amount_ml,
             amount_g=amount_g,
+            air=air,
         )
 
     return FormCard(f"Done, {step_title(piece)}: {piece.title}", fields, read)
 
 
-def _amount_and_time(
+def _details(
     values: Mapping[str, str], now: datetime, zone: tzinfo
-) -> tuple[tuple[float | None, float | None], datetime | None]:
-    """Read both fields, so that the faults of both are told at once."""
-    faults = []
-    amount: tuple[float | None, float | None] = (None, None)
-    at = None
-    try:
-        amount = reading.read_amount(values["amount"])
-    except reading.FormFaultError as fault:
-        faults.append(str(fault))
-    try:
-        at = reading.read_wall_time(values["when"], now, zone)
-    except reading.FormFaultError as fault:
-        faults.append(str(fault))
+) -> tuple[tuple[float | None, float | None], datetime | None, Air | None]:
+    """Read every field, so that the faults of all are told at once."""
+    faults: list[str] = []
+
+    def read(part: Callable[[], Part], otherwise: Part) -> Part:
+        try:
+            return part()
+        except reading.FormFaultError as fault:
+            faults.append(str(fault))
+            return otherwise
+
+    nothing: tuple[float | None, float | None] = (None, None)
+    amount = read(lambda: reading.read_amount(values["amount"]), nothing)
+    at = read(lambda: reading.read_wall_time(values["when"], now, zone), None)
+    air = read(lambda: reading.read_coat_air(values["air"]), None)
     if faults:
         raise reading.FormFaultError(". ".join(faults))
-    return amount, at
+    return amount, at, air
 
 
 def _check_form(
