@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from enum import IntEnum
 
-from finishsched.units import Measure, UnitFaultError, read
+from finishsched.units import ForeignUnitError, Measure, UnitFaultError, read
 
 
 class Exit(IntEnum):
@@ -55,8 +55,11 @@ class Words:
         for measure in measures:
             try:
                 return measure, read(text, measure)
-            except UnitFaultError as error:
+            except ForeignUnitError as error:
                 first = first or error
+            except UnitFaultError as error:
+                # That it is out of range says more than that it is of no other kind.
+                first = error if isinstance(first, ForeignUnitError | None) else first
         self.fault(f"{option}: {first}")
         return measures[0], 1.0
 

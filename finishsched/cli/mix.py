@@ -1,20 +1,34 @@
-"""``mix``: a fresh batch by weight and by volume."""
+"""``mix``: a fresh batch by weight and by volume, and what the shop's tools make of it."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import click
 
 from finishsched.cli.common import answer, json_option, shop_option, why_data, why_lines, why_option
 from finishsched.cli.faults import Words
-from finishsched.cli.mixing_words import bench_units, shops_alcohol, show_cut
-from finishsched.units import CUT, MASS, SHARE, TEMPERATURE, VOLUME, show
+from finishsched.cli.mixing_words import (
+    alcohol_options,
+    bench_units,
+    both_units,
+    moisture_of,
+    shop_at_hand,
+    show_cut,
+    show_range,
+    tools_at_hand,
+    tools_options,
+    tools_words,
+    volume_or_mass,
+)
+from finishsched.units import CUT, MASS, TEMPERATURE, VOLUME, convert, show
 
 if TYPE_CHECKING:
     from finishsched.mixing.cut import FreshBatch
-    from finishsched.model.shop import Alcohol, ShownUnits
+    from finishsched.mixing.measure import CutRange, OnTools
+    from finishsched.model.shop import Alcohol, Shop
 
 
 @click.command("mix")
@@ -22,9 +36,9 @@ if TYPE_CHECKING:
 @click.option("--makes", metavar="VOLUME", help="How much solution is wanted.")
 @click.option("--alcohol", metavar="VOLUME|MASS", help="How much alcohol to use.")
 @click.option("--flakes", metavar="MASS", help="How much flakes to use.")
-@click.option("--strength", metavar="STRENGTH", help="Of the alcohol: '95 %vol', '190 proof'.")
-@click.option("--at", metavar="TEMPERATURE", help="Of the alcohol: '20 degC', '68 degF'.")
+@alcohol_options
 @click.option("--moisture", metavar="PERCENT", help="Share of the flakes that is not resin.")
+@tools_options
 @shop_option
 @why_option
 @json_option
@@ -36,31 +50,35 @@ def command(  # one parameter for each option
     strength: str | None,
     at: str | None,
     moisture: str | None,
+    scale: str | None,
+    measure: str | None,
+    trust: str | None,
     shop: str | None,
     why: bool,
     as_json: bool,
 ) -> None:
     """Say what to weigh and measure for a fresh batch of a cut.
 
-    Give the cut, and one of --makes, --alcohol or --flakes.
+    Give the cut, and one of --makes, --alcohol or --flakes. It also says what your scale and
+    measures can read of it, and how near the cut that comes.
     """
+    from finishsched.mixing.measure import on_tools
+
     words = Words()
     cut_g_per_l = words.need("--cut", cut, CUT)
     amounts = {"--makes": makes, "--alcohol": alcohol, "--flakes": flakes}
     _one_of(words, amounts)
-    moisture_percent = words.read("--moisture", moisture, SHARE) or 0.0
-    if moisture_percent >= 100:
-        words.fault(
-            "--moisture: 100 % leaves no resin; write the share that is not resin, such as 5 %"
-        )
+    moisture_percent = moisture_of(words, moisture)
     measured = [_amount(words, name, text) for name, text in amounts.items() if text is not None]
-    spirit, units = shops_alcohol(words, shop, strength, at)
+    here = shop_at_hand(words, shop, strength, at)
+    here = replace(here, tools=tools_at_hand(words, here.tools, scale, measure, trust))
     words.settle()
-    batch = _batch(cut_g_per_l, *measured[0], spirit, moisture_percent)
+    batch = _batch(cut_g_per_l, *measured[0], here.alcohol, moisture_percent)
+    really = on_tools(batch, here.tools)
     answer(
         as_json,
-        lambda: {**_data(batch), "warnings": list(batch.warnings), "why": why_data(batch.reasons)},
-        lambda: _lines(batch, spirit, units, why=why),
+        lambda: _data(batch, really, here),
+        lambda: _lines(batch, really, here, why=why),
     )
 
 
@@ -80,14 +98,8 @@ def _amount(words: Words, name: str, text: str) -> tuple[str, float]:
         return "makes_ml", words.need(name, text, VOLUME)
     if name == "--flakes":
         return "flakes_g", words.need(name, text, MASS)
-    if "oz" in text.lower() and not any(word in text.lower() for word in ("fl", "fluid")):
-        words.fault(
-            f"{name}: {text!r} could be a weight or a volume; "
-            "write floz for fluid ounces, or g for weight"
-        )
-        return "alcohol_ml", 1.0
-    measure, value = words.read_any(name, text, (VOLUME, MASS))
-    return ("alcohol_ml" if measure is VOLUME else "alcohol_g"), value
+    alcohol_ml, alcohol_g = volume_or_mass(words, name, text)
+    return ("alcohol_g", alcohol_g) if alcohol_g is not None else ("alcohol_ml", alcohol_ml or 1.0)
 
 
 def _batch(
@@ -104,33 +116,85 @@ def _batch(
     return by_kind[kind](cut_g_per_l, amount, spirit, moisture_percent)
 
 
-def _data(batch: FreshBatch) -> dict[str, Any]:
-    names = (
-        "cut_lb_per_gal",
-        "cut_g_per_l",
-        "flakes_g",
-        "alcohol_ml",
-        "alcohol_g",
-        "makes_ml",
-        "mass_percent",
-        "volume_solids_percent",
-        "density_g_per_ml",
-    )
-    return {name: getattr(batch, name) for name in names}
+_BATCH_KEYS = (
+    "cut_lb_per_gal",
+    "cut_g_per_l",
+    "flakes_g",
+    "alcohol_ml",
+    "alcohol_g",
+    "makes_ml",
+    "mass_percent",
+    "volume_solids_percent",
+    "density_g_per_ml",
+)
 
 
-def _lines(batch: FreshBatch, spirit: Alcohol, units: ShownUnits, *, why: bool) -> Iterable[str]:
-    volume, mass = bench_units(units)
-    yield f"{show_cut(batch.cut_g_per_l, units)}, makes {volume(batch.makes_ml)}"
+def _data(batch: FreshBatch, really: OnTools, shop: Shop) -> dict[str, Any]:
+    readings = ("weigh_flakes_g", "measure_alcohol_ml", "weigh_alcohol_g")
+    return {
+        **{name: getattr(batch, name) for name in _BATCH_KEYS},
+        **{name: getattr(really, name) for name in readings},
+        **_cut_data("really", really.measured),
+        **_cut_data("weighed", really.weighed),
+        "better": "weigh" if really.better_to_weigh else "measure",
+        "kitchen": _kitchen_data(batch, shop),
+        "warnings": [*batch.warnings, *really.warnings],
+        "why": why_data((*batch.reasons, *really.reasons)),
+    }
+
+
+def _cut_data(name: str, cut: CutRange) -> dict[str, float | None]:
+    likely, low, high = cut.in_pounds
+    return {
+        f"{name}_lb_per_gal": likely,
+        f"{name}_low_lb_per_gal": low,
+        f"{name}_high_lb_per_gal": high,
+    }
+
+
+def _kitchen_data(batch: FreshBatch, shop: Shop) -> dict[str, Any]:
+    volume, mass = shop.kitchen.volume, shop.kitchen.mass
+    return {
+        "volume_unit": volume,
+        "mass_unit": mass,
+        "flakes": convert(batch.flakes_g, MASS, mass),
+        "alcohol": convert(batch.alcohol_ml, VOLUME, volume),
+        "makes": convert(batch.makes_ml, VOLUME, volume),
+    }
+
+
+def _lines(batch: FreshBatch, really: OnTools, shop: Shop, *, why: bool) -> Iterable[str]:
+    volume, mass = both_units(shop)
+    _, weight = bench_units(shop.units)
+    yield f"{show_cut(batch.cut_g_per_l, shop.units)}, makes {volume(batch.makes_ml)}"
     yield f"  flakes   {mass(batch.flakes_g)}"
-    warmth = show(spirit.at_c, TEMPERATURE, units.temperature)
-    strength = f"{spirit.strength_percent_vol:g} %vol at {warmth}"
-    yield f"  alcohol  {volume(batch.alcohol_ml)}  or weigh {mass(batch.alcohol_g)}  ({strength})"
+    warmth = show(shop.alcohol.at_c, TEMPERATURE, shop.units.temperature)
+    strength = f"{shop.alcohol.strength_percent_vol:g} %vol at {warmth}"
+    yield f"  alcohol  {volume(batch.alcohol_ml)}  or weigh {weight(batch.alcohol_g)}  ({strength})"
     yield (
         f"  dry resin {batch.mass_percent:.1f} % by weight, "
         f"{batch.volume_solids_percent:.1f} % by volume"
     )
-    for warning in batch.warnings:
+    yield from _tool_lines(really, shop)
+    for warning in (*batch.warnings, *really.warnings):
         yield f"  mind: {warning}"
     if why:
-        yield from why_lines(batch.reasons)
+        yield from why_lines((*batch.reasons, *really.reasons))
+
+
+def _tool_lines(really: OnTools, shop: Shop) -> Iterable[str]:
+    """Give what the tools can read, the surer way first."""
+    units = shop.units
+
+    def given(cut: CutRange) -> str:
+        between = show_range(cut.low_g_per_l, cut.high_g_per_l, units)
+        return f"gives a {show_cut(cut.g_per_l, units)}, {between}"
+
+    yield f"  on {tools_words(shop)}:"
+    flakes = show(really.weigh_flakes_g, MASS, units.mass, digits=5)
+    weigh = f"weigh {show(really.weigh_alcohol_g, MASS, units.mass, digits=5)}"
+    measure = f"measure {show(really.measure_alcohol_ml, VOLUME, units.volume, digits=5)}"
+    ways = [(weigh, really.weighed), (measure, really.measured)]
+    for number, (way, cut) in enumerate(ways if really.better_to_weigh else ways[::-1]):
+        better = "" if number else ", the better way"
+        yield f"    {flakes} of flakes, {way} of alcohol: {given(cut)}{better}"

@@ -1,38 +1,80 @@
-"""What the mixing commands share: the shop's alcohol and units, and amounts in words."""
+"""What the mixing commands share: the shop at hand, common options, and amounts in words."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
-from finishsched.cli.common import shop_named
+import click
+
+from finishsched.cli.common import Command, shop_named
 from finishsched.cli.faults import Words
-from finishsched.model.shop import Alcohol, ShownUnits
-from finishsched.units import CUT, MASS, STRENGTH, TEMPERATURE, VOLUME, show
-
-if TYPE_CHECKING:
-    from finishsched.model.shop import Shop
+from finishsched.model.shop import Alcohol, Shop, ShownUnits, Tools
+from finishsched.units import (
+    CUT,
+    MASS,
+    SHARE,
+    STRENGTH,
+    TEMPERATURE,
+    VOLUME,
+    UnitFaultError,
+    convert,
+    plain_number,
+    read,
+    show,
+)
 
 COLDEST_C, WARMEST_C = -20.0, 40.0
 """Where the density formula of OIML R 22 holds."""
 
+MOST_TRUST_PERCENT = 50.0
 
-def shops_alcohol(
-    words: Words, shop: str | None, strength: str | None, at: str | None
-) -> tuple[Alcohol, ShownUnits]:
-    """Return the alcohol to reckon with, and the units to answer in.
+_OUNCES = re.compile(r"\d\s*(?:oz|ounces?)\b", re.IGNORECASE)
+
+
+def alcohol_options(command: Command) -> Command:
+    """Add the options that state the alcohol."""
+    at = click.option("--at", metavar="TEMPERATURE", help="Of the alcohol: '20 degC', '68 degF'.")
+    strength = click.option(
+        "--strength", metavar="STRENGTH", help="Of the alcohol: '95 %vol', '190 proof'."
+    )
+    return strength(at(command))
+
+
+def tools_options(command: Command) -> Command:
+    """Add the options that state what one measures with."""
+    trust = click.option("--trust", metavar="PERCENT", help="How far a measure may be out: '5 %'.")
+    measure = click.option(
+        "--measure", metavar="VOLUME", help="The measure's smallest mark: '5 ml'."
+    )
+    scale = click.option("--scale", metavar="MASS", help="The smallest step of the scale: '1 g'.")
+    return scale(measure(trust(command)))
+
+
+def shop_here(shop: str | None) -> Shop | None:
+    """Return the shop found from here, or None; its document is read only where there is one."""
+    folder = shop_named(shop)
+    if folder is None:
+        return None
+    from finishsched.workshop.folder import shop_document
+
+    return shop_document(folder)
+
+
+def shop_at_hand(
+    words: Words, shop: str | None, strength: str | None = None, at: str | None = None
+) -> Shop:
+    """Return the shop to reckon with: its alcohol, tools, and the units to answer in.
 
     What the command states goes before what the shop's document states, and that before 95 %vol at
-    20 degC.
+    20 degC and a kitchen's tools.
     """
-    folder = shop_named(shop)
-    found: Shop | None = None
-    if folder is not None:
-        from finishsched.workshop.folder import shop_document
+    found = shop_here(shop) or Shop("")
+    return replace(found, alcohol=_alcohol(words, found.alcohol, strength, at))
 
-        found = shop_document(folder)
-    spirit = found.alcohol if found else Alcohol()
+
+def _alcohol(words: Words, spirit: Alcohol, strength: str | None, at: str | None) -> Alcohol:
     strength_percent_vol = words.read("--strength", strength, STRENGTH)
     if strength_percent_vol is not None:
         spirit = replace(spirit, strength_percent_vol=strength_percent_vol)
@@ -44,7 +86,59 @@ def shops_alcohol(
                 f"its density is known from {COLDEST_C:g} to {WARMEST_C:g} degC"
             )
         spirit = replace(spirit, at_c=at_c)
-    return spirit, found.units if found else ShownUnits()
+    return spirit
+
+
+def tools_at_hand(
+    words: Words, tools: Tools, scale: str | None, measure: str | None, trust: str | None
+) -> Tools:
+    """Return the shop's ``tools``, as far as the command states no others."""
+    scale_g = words.read("--scale", scale, MASS)
+    measure_ml = words.read("--measure", measure, VOLUME)
+    error_percent = words.read("--trust", trust, SHARE)
+    if error_percent is not None and error_percent > MOST_TRUST_PERCENT:
+        words.fault(
+            f"--trust: a measure that may be out by {error_percent:g} % measures nothing; "
+            f"it may be 0 to {MOST_TRUST_PERCENT:g} %, and a kitchen measure is good to about 5 %"
+        )
+    return Tools(
+        scale_g=tools.scale_g if scale_g is None else scale_g,
+        measure_ml=tools.measure_ml if measure_ml is None else measure_ml,
+        measure_error_percent=(
+            tools.measure_error_percent if error_percent is None else error_percent
+        ),
+    )
+
+
+def moisture_of(words: Words, moisture: str | None) -> float:
+    """Return the share of the flakes that is not resin, in percent; 0 when it is not stated."""
+    moisture_percent = words.read("--moisture", moisture, SHARE) or 0.0
+    if moisture_percent >= 100:
+        words.fault(
+            "--moisture: 100 % leaves no resin; write the share that is not resin, such as 5 %"
+        )
+    return moisture_percent
+
+
+def volume_or_mass(words: Words, option: str, text: str) -> tuple[float | None, float | None]:
+    """Return an amount as millilitres or as grams, and None for the other; both None at a fault.
+
+    A bare ounce is refused: it could be either.
+    """
+    if _OUNCES.search(text):
+        words.fault(
+            f"{option}: {text!r} could be a weight or a volume; "
+            "write floz for fluid ounces, or g for weight"
+        )
+        return None, None
+    try:
+        return read(text, VOLUME), None
+    except UnitFaultError as fault:
+        try:
+            return None, read(text, MASS)
+        except UnitFaultError:
+            words.fault(f"{option}: {fault}")
+            return None, None
 
 
 def show_cut(cut_g_per_l: float, units: ShownUnits) -> str:
@@ -55,9 +149,40 @@ def show_cut(cut_g_per_l: float, units: ShownUnits) -> str:
     return f"{text} cut"
 
 
+def show_range(low_g_per_l: float, high_g_per_l: float | None, units: ShownUnits) -> str:
+    """Return from where to where a cut may be, in digits enough to tell them apart."""
+    unit = "lb" if units.cut == "lb/gal" else units.cut
+    low = convert(low_g_per_l, CUT, units.cut)
+    if high_g_per_l is None:
+        return f"{plain_number(low)} {unit} or more"
+    high = convert(high_g_per_l, CUT, units.cut)
+    for digits in range(3, 7):
+        ends = plain_number(low, digits), plain_number(high, digits)
+        if ends[0] != ends[1]:
+            break
+    return f"{ends[0]} to {ends[1]} {unit}"
+
+
 def bench_units(units: ShownUnits) -> tuple[Callable[[float], str], Callable[[float], str]]:
     """Return how to show a volume in ml and a mass in g, in the shop's units."""
     return (
         lambda volume_ml: show(volume_ml, VOLUME, units.volume),
         lambda mass_g: show(mass_g, MASS, units.mass),
     )
+
+
+def both_units(shop: Shop) -> tuple[Callable[[float], str], Callable[[float], str]]:
+    """Return how to show a volume and a mass in the shop's units and in its kitchen's."""
+    volumes = dict.fromkeys((shop.units.volume, shop.kitchen.volume))
+    masses = dict.fromkeys((shop.units.mass, shop.kitchen.mass))
+    return (
+        lambda volume_ml: ", ".join(show(volume_ml, VOLUME, unit) for unit in volumes),
+        lambda mass_g: ", ".join(show(mass_g, MASS, unit) for unit in masses),
+    )
+
+
+def tools_words(shop: Shop) -> str:
+    """Return what the tools read, in words."""
+    scale, measure = show(shop.tools.scale_g, MASS, "g"), show(shop.tools.measure_ml, VOLUME, "ml")
+    error = shop.tools.measure_error_percent
+    return f"a scale that reads {scale} and a measure marked every {measure}, good to {error:g} %"

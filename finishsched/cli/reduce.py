@@ -1,4 +1,4 @@
-"""``reduce``: what to add to a solution to thin or strengthen it."""
+"""``reduce``: what to add to a solution to thin or strengthen it, or what an addition makes."""
 
 from __future__ import annotations
 
@@ -9,12 +9,21 @@ import click
 
 from finishsched.cli.common import answer, json_option, shop_option, why_data, why_lines, why_option
 from finishsched.cli.faults import Words
-from finishsched.cli.mixing_words import bench_units, shops_alcohol, show_cut
+from finishsched.cli.mixing_words import (
+    alcohol_options,
+    bench_units,
+    shop_at_hand,
+    show_cut,
+    volume_or_mass,
+)
 from finishsched.units import CUT, VOLUME
 
 if TYPE_CHECKING:
     from finishsched.mixing.cut import Reduction
-    from finishsched.model.shop import ShownUnits
+    from finishsched.model.shop import Alcohol, ShownUnits
+
+Added = tuple[float | None, float | None]
+"""Alcohol in ml, or in g."""
 
 
 @click.command("reduce")
@@ -22,8 +31,8 @@ if TYPE_CHECKING:
 @click.option("--to", metavar="CUT", help="The cut wanted, such as '1 lb'.")
 @click.option("--have", metavar="VOLUME", help="How much of it is at hand.")
 @click.option("--makes", metavar="VOLUME", help="How much is wanted in the end.")
-@click.option("--strength", metavar="STRENGTH", help="Of the alcohol: '95 %vol', '190 proof'.")
-@click.option("--at", metavar="TEMPERATURE", help="Of the alcohol: '20 degC', '68 degF'.")
+@click.option("--add", metavar="VOLUME|MASS", help="Alcohol to add: which cut does it make?")
+@alcohol_options
 @shop_option
 @why_option
 @json_option
@@ -32,6 +41,7 @@ def command(  # one parameter for each option
     to: str | None,
     have: str | None,
     makes: str | None,
+    add: str | None,
     strength: str | None,
     at: str | None,
     shop: str | None,
@@ -40,25 +50,19 @@ def command(  # one parameter for each option
 ) -> None:
     """Say how much alcohol thins a solution, or how much flakes strengthen it.
 
-    Give the cut at hand, the cut wanted, and one of --have or --makes.
+    Give the cut at hand, the cut wanted, and one of --have or --makes. Or ask which cut the charge
+    of a pad becomes: reduce --from '2 lb' --have '5 ml' --add '2 ml'.
     """
-    from finishsched.mixing.cut import reduce_from, reduce_to_make
-
     words = Words()
     from_g_per_l = words.need("--from", from_, CUT)
-    to_g_per_l = words.need("--to", to, CUT)
+    _one_question(words, to=to, have=have, makes=makes, add=add)
+    to_g_per_l = words.read("--to", to, CUT)
     have_ml = words.read("--have", have, VOLUME)
     makes_ml = words.read("--makes", makes, VOLUME)
-    if have is None and makes is None:
-        words.fault("no amount is given; write --have '250 ml' or --makes '250 ml'")
-    if have is not None and makes is not None:
-        words.fault("--have and --makes cannot both decide the amount; give one of them")
-    spirit, units = shops_alcohol(words, shop, strength, at)
+    added = (None, None) if add is None else volume_or_mass(words, "--add", add)
+    here = shop_at_hand(words, shop, strength, at)
     words.settle()
-    if have_ml is not None:
-        thinned = reduce_from(from_g_per_l, to_g_per_l, have_ml, spirit)
-    else:
-        thinned = reduce_to_make(from_g_per_l, to_g_per_l, makes_ml or 0.0, spirit)
+    thinned = _reduction(from_g_per_l, to_g_per_l, (have_ml, makes_ml), added, here.alcohol)
     answer(
         as_json,
         lambda: {
@@ -66,12 +70,53 @@ def command(  # one parameter for each option
             "warnings": list(thinned.warnings),
             "why": why_data(thinned.reasons),
         },
-        lambda: _lines(thinned, units, why=why),
+        lambda: _lines(thinned, here.units, why=why, asked=add is None),
     )
+
+
+def _one_question(
+    words: Words, *, to: str | None, have: str | None, makes: str | None, add: str | None
+) -> None:
+    if add is None:
+        if to is None:
+            words.fault("--to is missing; write for example --to '2 lb'")
+        if have is None and makes is None:
+            words.fault("no amount is given; write --have '250 ml' or --makes '250 ml'")
+    else:
+        if to is not None:
+            words.fault("--to and --add cannot both decide the cut; give one of them")
+        if have is None and makes is None:
+            words.fault("--add needs what it is added to; write --have '5 ml'")
+        elif have is None:
+            words.fault("--makes and --add do not go together; write --have '5 ml'")
+    if have is not None and makes is not None:
+        words.fault("--have and --makes cannot both decide the amount; give one of them")
+
+
+def _reduction(
+    from_g_per_l: float,
+    to_g_per_l: float | None,
+    amount: tuple[float | None, float | None],
+    added: Added,
+    spirit: Alcohol,
+) -> Reduction:
+    from finishsched.mixing.alcohol import alcohol_g_per_ml
+    from finishsched.mixing.cut import reduce_from, reduce_to_make, thin_by
+
+    have_ml, makes_ml = amount
+    if to_g_per_l is None:
+        add_ml, add_g = added
+        if add_g is not None:
+            add_ml = add_g / alcohol_g_per_ml(spirit.strength_percent_vol, spirit.at_c)
+        return thin_by(from_g_per_l, have_ml or 0.0, add_ml or 0.0, spirit)
+    if have_ml is not None:
+        return reduce_from(from_g_per_l, to_g_per_l, have_ml, spirit)
+    return reduce_to_make(from_g_per_l, to_g_per_l, makes_ml or 0.0, spirit)
 
 
 def _data(thinned: Reduction) -> dict[str, Any]:
     names = (
+        "to_lb_per_gal",
         "add_alcohol_ml",
         "add_alcohol_g",
         "add_flakes_g",
@@ -82,9 +127,10 @@ def _data(thinned: Reduction) -> dict[str, Any]:
     return {name: getattr(thinned, name) for name in names}
 
 
-def _lines(thinned: Reduction, units: ShownUnits, *, why: bool) -> Iterable[str]:
+def _lines(thinned: Reduction, units: ShownUnits, *, why: bool, asked: bool) -> Iterable[str]:
     volume, mass = bench_units(units)
-    yield f"to {volume(thinned.have_ml)} of {show_cut(thinned.from_g_per_l, units)} add"
+    start = f"{volume(thinned.have_ml)} of {show_cut(thinned.from_g_per_l, units)}"
+    yield f"to {start} add" if asked else f"{start} with"
     if thinned.add_flakes_g > 0:
         yield f"  flakes   {mass(thinned.add_flakes_g)}"
     elif thinned.add_alcohol_ml > 0:

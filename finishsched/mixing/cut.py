@@ -66,6 +66,11 @@ class Reduction:
         """Parts of alcohol by volume for each part of the solution at hand."""
         return self.add_alcohol_ml / self.have_ml
 
+    @property
+    def to_lb_per_gal(self) -> float:
+        """The cut that it becomes, in pounds per US gallon of alcohol."""
+        return self.to_g_per_l / G_PER_L_IN_A_POUND_CUT
+
 
 def mix_for_volume(
     cut_g_per_l: float, makes_ml: float, alcohol: Alcohol, moisture_percent: float = 0.0
@@ -123,7 +128,7 @@ def mix_for_alcohol(
         mass_percent=100 * flakes_g * resin_share / (flakes_g + alcohol_g),
         volume_solids_percent=100 * flakes_ml * resin_share / makes_ml,
         density_g_per_ml=(flakes_g + alcohol_g) / makes_ml,
-        warnings=_warnings(cut_g_per_l),
+        warnings=heavy_warnings(cut_g_per_l),
         reasons=_mixing_reasons(cut_g_per_l, alcohol_ml, alcohol, density, moisture_percent),
     )
 
@@ -148,8 +153,29 @@ def reduce_from(
         add_alcohol_g=add_alcohol_ml * density,
         add_flakes_g=add_flakes_g,
         makes_ml=have_ml + add_alcohol_ml + add_flakes_g / DISSOLVED_G_PER_ML,
-        warnings=_warnings(max(from_g_per_l, to_g_per_l)),
+        warnings=heavy_warnings(max(from_g_per_l, to_g_per_l)),
         reasons=_reducing_reasons(from_g_per_l, to_g_per_l, have_ml),
+    )
+
+
+def thin_by(
+    from_g_per_l: float, have_ml: float, add_alcohol_ml: float, alcohol: Alcohol
+) -> Reduction:
+    """Return what ``have_ml`` of solution becomes when so much alcohol is added to it."""
+    _refuse_nothing(from_g_per_l=from_g_per_l, have_ml=have_ml, add_alcohol_ml=add_alcohol_ml)
+    alcohol_in_it_ml = have_ml / (1 + from_g_per_l / 1000 / DISSOLVED_G_PER_ML)
+    to_g_per_l = from_g_per_l * alcohol_in_it_ml / (alcohol_in_it_ml + add_alcohol_ml)
+    density = alcohol_g_per_ml(alcohol.strength_percent_vol, alcohol.at_c)
+    return Reduction(
+        from_g_per_l=from_g_per_l,
+        to_g_per_l=to_g_per_l,
+        have_ml=have_ml,
+        add_alcohol_ml=add_alcohol_ml,
+        add_alcohol_g=add_alcohol_ml * density,
+        add_flakes_g=0.0,
+        makes_ml=have_ml + add_alcohol_ml,
+        warnings=heavy_warnings(from_g_per_l),
+        reasons=(_thinning_reason(from_g_per_l, have_ml, add_alcohol_ml),),
     )
 
 
@@ -168,7 +194,8 @@ def _refuse_nothing(**amounts: float) -> None:
             raise ValueError(f"{name} is {amount:g}; it must be more than zero")
 
 
-def _warnings(cut_g_per_l: float) -> tuple[str, ...]:
+def heavy_warnings(cut_g_per_l: float) -> tuple[str, ...]:
+    """Return the warning that a cut is heavier than any with a name, or none."""
     if cut_g_per_l <= HEAVIEST_NAMED_CUT_LB * G_PER_L_IN_A_POUND_CUT * 1.0001:
         return ()
     return (
@@ -207,6 +234,19 @@ def _mixing_reasons(
             (f"moisture and insolubles {moisture_percent:g} %",),
             "mass balance; agrees with ASTM D360-89, 6.1",
         ),
+    )
+
+
+def _thinning_reason(from_g_per_l: float, have_ml: float, add_alcohol_ml: float) -> Reason:
+    return Reason(
+        "to = from x alcohol in it / (alcohol in it + added)",
+        (
+            f"from {from_g_per_l:.1f} g/L",
+            f"have {have_ml:.1f} ml",
+            f"added {add_alcohol_ml:.1f} ml",
+            f"dissolved density {DISSOLVED_G_PER_ML:.2f} g/ml",
+        ),
+        "balance of resin and alcohol; checked on a published reducing table",
     )
 
 

@@ -1,0 +1,50 @@
+"""How warmth changes the pace of a reaction, by Arrhenius' law."""
+
+from __future__ import annotations
+
+import math
+
+from finishsched.model.reason import Reason
+
+GAS_CONSTANT_J_PER_MOL_K = 8.314462618
+"""Exact since the SI of 2019."""
+
+ZERO_C_IN_K = 273.15
+
+POT_LIFE_KJ_PER_MOL = 50.0
+"""Two-part mixes: pot life about halves for each 10 degC more and doubles for each 10 degC less
+(UFGS 09971), which is 50 kJ/mol near room temperature."""
+
+
+def time_factor(at_c: float, reference_c: float, activation_kj_per_mol: float) -> float:
+    """Return by how much longer a reaction takes at ``at_c`` than at ``reference_c``.
+
+    Temperatures are above absolute zero; 1 where they are equal, less than 1 where it is warmer.
+    Arrhenius: exp[E/R (1/T - 1/Tref)]. Exact for one reaction of one activation energy; a finish is
+    several, so far from ``reference_c`` it is a guide.
+    """
+    at_k, reference_k = at_c + ZERO_C_IN_K, reference_c + ZERO_C_IN_K
+    activation_k = 1000 * activation_kj_per_mol / GAS_CONSTANT_J_PER_MOL_K
+    return math.exp(activation_k * (1 / at_k - 1 / reference_k))
+
+
+def pot_life_s(published_s: float, published_c: float, at_c: float) -> float:
+    """Return how long a two-part mix stays workable at ``at_c``.
+
+    ``published_s`` is the data sheet's pot life at ``published_c``, for its own quantity: more of
+    it in a deep pot warms itself and goes sooner.
+    """
+    return published_s * time_factor(at_c, published_c, POT_LIFE_KJ_PER_MOL)
+
+
+def pot_life_reason(published_s: float, published_c: float, at_c: float) -> Reason:
+    """Return why a pot life is what it is."""
+    return Reason(
+        "pot life = the data sheet's x exp[E/R (1/T - 1/Tref)]",
+        (
+            f"{published_s / 60:g} min at {published_c:g} degC",
+            f"room {at_c:g} degC",
+            f"E {POT_LIFE_KJ_PER_MOL:g} kJ/mol",
+        ),
+        "Arrhenius; halves for each 10 degC more: UFGS 09971",
+    )

@@ -1,0 +1,177 @@
+"""Which cut a jar holds: from a weighed volume, or from a sample weighed wet and dried.
+
+Both turn the balance of mixing round, so that gauging what was mixed gives the cut that was mixed.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from finishsched.mixing.alcohol import alcohol_g_per_ml
+from finishsched.mixing.cut import DISSOLVED_G_PER_ML, heavy_warnings
+from finishsched.mixing.measure import CutRange, measured_range_ml, weighed_range_g
+from finishsched.model.reason import Reason
+from finishsched.model.shop import Alcohol, Tools
+
+
+@dataclass(frozen=True, slots=True)
+class Gauged:
+    """The cut that a jar holds, as far as the tools can tell."""
+
+    cut: CutRange
+    mass_percent: float
+    """Dry resin in the solution by mass."""
+    density_g_per_ml: float
+    warnings: tuple[str, ...]
+    reasons: tuple[Reason, ...]
+
+
+def gauge_by_weight(
+    volume_ml: float,
+    weighs_g: float,
+    alcohol: Alcohol,
+    tools: Tools,
+    moisture_percent: float = 0.0,
+) -> Gauged:
+    """Return the cut of a solution of which ``volume_ml`` weighs ``weighs_g`` without its jar.
+
+    Raises:
+        ValueError: when it is lighter than the alcohol, or as heavy as the resin.
+
+    """
+    _above_zero(volume_ml, weighs_g)
+    alcohol_density = alcohol_g_per_ml(alcohol.strength_percent_vol, alcohol.at_c)
+    density = weighs_g / volume_ml
+    _refuse_density(density, alcohol_density, alcohol)
+    light_g, heavy_g = weighed_range_g(weighs_g, tools)
+    small_ml, large_ml = measured_range_ml(volume_ml, tools)
+
+    def cut(density: float) -> float | None:
+        if density >= DISSOLVED_G_PER_ML:
+            return None
+        added = max(0.0, density - alcohol_density)
+        return 1000 * added / (1 - density / DISSOLVED_G_PER_ML)
+
+    densest = heavy_g / small_ml if small_ml > 0 else math.inf
+    found = _range(cut, density, light_g / large_ml, densest)
+    remedy = "a weighed volume is too blunt here: weigh a sample wet and dried"
+    reason = _weighing_reason(density, alcohol_density, tools)
+    return _gauged(found, alcohol_density, moisture_percent, remedy, reason)
+
+
+def gauge_by_drying(
+    wet_g: float, dry_g: float, alcohol: Alcohol, tools: Tools, moisture_percent: float = 0.0
+) -> Gauged:
+    """Return the cut of a solution of which a sample of ``wet_g`` dries to ``dry_g``.
+
+    ``moisture_percent`` is the share of the flakes as weighed that is not resin and so is not in
+    the dried sample; the cut counts flakes as weighed.
+
+    Raises:
+        ValueError: when the sample does not lose weight, or is drier than flakes are.
+
+    """
+    _above_zero(wet_g, dry_g)
+    resin_share = 1 - moisture_percent / 100
+    _refuse_sample(wet_g, dry_g, moisture_percent)
+    alcohol_density = alcohol_g_per_ml(alcohol.strength_percent_vol, alcohol.at_c)
+
+    def cut(dry_share: float) -> float | None:
+        if dry_share >= resin_share:
+            return None
+        return 1000 * dry_share * alcohol_density / (resin_share - dry_share)
+
+    wet_low_g, wet_high_g = weighed_range_g(wet_g, tools)
+    dry_low_g, dry_high_g = weighed_range_g(dry_g, tools)
+    driest = dry_high_g / wet_low_g if wet_low_g > 0 else math.inf
+    found = _range(cut, dry_g / wet_g, dry_low_g / wet_high_g, driest)
+    remedy = "the sample is too small for this scale: dry more of it, or use a finer scale"
+    reason = _drying_reason(dry_g / wet_g, moisture_percent, alcohol_density, tools)
+    return _gauged(found, alcohol_density, moisture_percent, remedy, reason)
+
+
+def _refuse_density(density: float, alcohol_density: float, alcohol: Alcohol) -> None:
+    if density < alcohol_density * (1 - 1e-9):
+        raise ValueError(
+            f"{density:.3f} g/ml is lighter than the alcohol itself, {alcohol_density:.3f} g/ml "
+            f"at {alcohol.strength_percent_vol:g} %vol and {alcohol.at_c:g} degC; weigh the "
+            "contents without the jar, measure again, or state the strength and the temperature"
+        )
+    if density >= DISSOLVED_G_PER_ML:
+        raise ValueError(
+            f"{density:.3f} g/ml is as heavy as the resin itself; "
+            "weigh the contents without the jar, or measure again"
+        )
+
+
+def _refuse_sample(wet_g: float, dry_g: float, moisture_percent: float) -> None:
+    if dry_g >= wet_g:
+        raise ValueError(
+            f"a dry sample of {dry_g:g} g is no lighter than the wet one of {wet_g:g} g; "
+            "the wet weight is before drying, both are without the dish"
+        )
+    if dry_g / wet_g >= 1 - moisture_percent / 100:
+        raise ValueError(
+            f"{100 * dry_g / wet_g:.3g} % stays when dried, but flakes with {moisture_percent:g} % "
+            "moisture leave less even without alcohol; dry it longer, or state the moisture"
+        )
+
+
+def _range(
+    cut: Callable[[float], float | None], read: float, lowest: float, highest: float
+) -> CutRange:
+    """Return the cut at what was read and at its worst cases; a cut grows with either reading."""
+    return CutRange(cut(read) or 0.0, cut(lowest) or 0.0, cut(highest))
+
+
+def _gauged(
+    found: CutRange, alcohol_density: float, moisture_percent: float, remedy: str, reason: Reason
+) -> Gauged:
+    per_ml = found.g_per_l / 1000
+    blunt = (f"the range is wider than a third of the cut; {remedy}",) if found.blunt else ()
+    whole_g = per_ml + alcohol_density
+    return Gauged(
+        cut=found,
+        mass_percent=100 * per_ml * (1 - moisture_percent / 100) / whole_g,
+        density_g_per_ml=whole_g / (1 + per_ml / DISSOLVED_G_PER_ML),
+        warnings=(*blunt, *heavy_warnings(found.g_per_l)),
+        reasons=(reason,),
+    )
+
+
+def _above_zero(*amounts: float) -> None:
+    for amount in amounts:
+        if not (math.isfinite(amount) and amount > 0):
+            raise ValueError(f"an amount of {amount:g}; it must be more than zero")
+
+
+def _weighing_reason(density: float, alcohol_density: float, tools: Tools) -> Reason:
+    return Reason(
+        "cut = (density - alcohol's density) / (1 - density / dissolved density)",
+        (
+            f"density {density:.4f} g/ml",
+            f"alcohol {alcohol_density:.4f} g/ml",
+            f"dissolved density {DISSOLVED_G_PER_ML:.2f} g/ml",
+            f"scale reads {tools.scale_g:g} g",
+            f"measure marked every {tools.measure_ml:g} ml",
+            f"measure good to {tools.measure_error_percent:g} %",
+        ),
+        "balance of mixing turned round; alcohol by OIML R 22:1975; range from the worst cases",
+    )
+
+
+def _drying_reason(
+    dry_share: float, moisture_percent: float, alcohol_density: float, tools: Tools
+) -> Reason:
+    return Reason(
+        "cut = dry share x alcohol's density / (resin in the flakes - dry share)",
+        (
+            f"dry share {100 * dry_share:.2f} %",
+            f"moisture and insolubles {moisture_percent:g} %",
+            f"alcohol {alcohol_density:.4f} g/ml",
+            f"scale reads {tools.scale_g:g} g",
+        ),
+        "mass balance; agrees with ASTM D360-89, 6.1; range from the scale's worst cases",
+    )

@@ -1,0 +1,148 @@
+"""What a shop's own scale and measures can read, and the cut that they really give.
+
+A scale that shows whole steps is out by up to half a step. A measure is filled to a mark, and out
+by the share that it is trusted to, or by half a mark where that is more. Worst cases are added up:
+the range is what cannot be excluded, not what is likely.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from finishsched.mixing.cut import G_PER_L_IN_A_POUND_CUT, FreshBatch
+from finishsched.model.reason import Reason
+from finishsched.model.shop import Tools
+
+USEFUL_SHARE = 0.05
+"""A scale is of no use for an amount when half its step is more of it than this: as far out as a
+kitchen measure (our assumption)."""
+
+BLUNT_SHARE = 1 / 3
+"""A range wider than this share of the cut does not tell one cut from the next (our assumption)."""
+
+
+@dataclass(frozen=True, slots=True)
+class CutRange:
+    """A cut, with the least and the most that it may be; None where there is no upper end."""
+
+    g_per_l: float
+    low_g_per_l: float
+    high_g_per_l: float | None
+
+    @property
+    def in_pounds(self) -> tuple[float, float, float | None]:
+        """The cut, its low and its high end in pounds per US gallon of alcohol."""
+        high = None if self.high_g_per_l is None else self.high_g_per_l / G_PER_L_IN_A_POUND_CUT
+        return (
+            self.g_per_l / G_PER_L_IN_A_POUND_CUT,
+            self.low_g_per_l / G_PER_L_IN_A_POUND_CUT,
+            high,
+        )
+
+    @property
+    def blunt(self) -> bool:
+        """Whether the range is too wide to act on."""
+        if self.high_g_per_l is None:
+            return True
+        return self.high_g_per_l - self.low_g_per_l > BLUNT_SHARE * self.g_per_l
+
+
+@dataclass(frozen=True, slots=True)
+class OnTools:
+    """A batch as the shop's tools can read it, by the two ways of getting the alcohol."""
+
+    weigh_flakes_g: float
+    measure_alcohol_ml: float
+    weigh_alcohol_g: float
+    measured: CutRange
+    """The cut when the alcohol is measured."""
+    weighed: CutRange
+    """The cut when the alcohol is weighed."""
+    warnings: tuple[str, ...]
+    reasons: tuple[Reason, ...]
+
+    @property
+    def better_to_weigh(self) -> bool:
+        """Whether weighing the alcohol leaves the narrower range."""
+        return _width(self.weighed) <= _width(self.measured)
+
+
+def nearest_step(amount: float, step: float) -> float:
+    """Return the reading nearest to ``amount`` on a tool of this ``step``: one step at least."""
+    return round(max(1, math.floor(amount / step + 0.5)) * step, 9)
+
+
+def weighed_range_g(mass_g: float, tools: Tools) -> tuple[float, float]:
+    """Return the least and the most that a reading of ``mass_g`` on the scale may weigh."""
+    out_g = tools.scale_g / 2
+    return max(0.0, mass_g - out_g), mass_g + out_g
+
+
+def measured_range_ml(volume_ml: float, tools: Tools) -> tuple[float, float]:
+    """Return the least and the most that a measured ``volume_ml`` may hold."""
+    out_ml = max(tools.measure_ml / 2, volume_ml * tools.measure_error_percent / 100)
+    return max(0.0, volume_ml - out_ml), volume_ml + out_ml
+
+
+def on_tools(batch: FreshBatch, tools: Tools) -> OnTools:
+    """Return what to weigh and measure for ``batch`` with these tools, and what they really give.
+
+    Every amount is rounded to the nearest reading, one step at least. The density of the alcohol is
+    taken as known, so that the range by weight is the scales' alone.
+    """
+    flakes_g = nearest_step(batch.flakes_g, tools.scale_g)
+    alcohol_ml = nearest_step(batch.alcohol_ml, tools.measure_ml)
+    alcohol_g = nearest_step(batch.alcohol_g, tools.scale_g)
+    density = batch.alcohol_g / batch.alcohol_ml
+    flakes = weighed_range_g(flakes_g, tools)
+    least_g, most_g = weighed_range_g(alcohol_g, tools)
+    return OnTools(
+        weigh_flakes_g=flakes_g,
+        measure_alcohol_ml=alcohol_ml,
+        weigh_alcohol_g=alcohol_g,
+        measured=_cut_of(flakes_g, flakes, alcohol_ml, measured_range_ml(alcohol_ml, tools)),
+        weighed=_cut_of(
+            flakes_g, flakes, alcohol_g / density, (least_g / density, most_g / density)
+        ),
+        warnings=_too_coarse(batch, tools),
+        reasons=(_reason(tools),),
+    )
+
+
+def _cut_of(
+    flakes_g: float, flakes: tuple[float, float], alcohol_ml: float, alcohol: tuple[float, float]
+) -> CutRange:
+    (few_g, many_g), (little_ml, much_ml) = flakes, alcohol
+    high = 1000 * many_g / little_ml if little_ml > 0 else None
+    return CutRange(1000 * flakes_g / alcohol_ml, 1000 * few_g / much_ml, high)
+
+
+def _width(cut: CutRange) -> float:
+    return math.inf if cut.high_g_per_l is None else cut.high_g_per_l - cut.low_g_per_l
+
+
+def _too_coarse(batch: FreshBatch, tools: Tools) -> tuple[str, ...]:
+    least_g = tools.scale_g / 2 / USEFUL_SHARE
+    if batch.flakes_g >= least_g:
+        return ()
+    enough_ml = least_g / batch.flakes_g * batch.makes_ml
+    finer_g = 10.0 ** math.floor(math.log10(2 * USEFUL_SHARE * batch.flakes_g))
+    words = (
+        f"a scale that reads {tools.scale_g:g} g cannot weigh {batch.flakes_g:.2g} g of flakes "
+        f"usefully; make {enough_ml:.0f} ml or more, or weigh on one that reads {finer_g:g} g"
+    )
+    return (words,)
+
+
+def _reason(tools: Tools) -> Reason:
+    measure = f"measure marked every {tools.measure_ml:g} ml"
+    return Reason(
+        "really = rounded flakes / rounded alcohol; low and high from the worst cases of both",
+        (
+            f"scale reads {tools.scale_g:g} g, out by half of it",
+            f"{measure}, out by {tools.measure_error_percent:g} % or half a mark",
+        ),
+        "interval arithmetic on the shop's own tools; a kitchen scale and measure unless stated "
+        "(our assumption)",
+    )

@@ -1,0 +1,320 @@
+"""What a job takes, coat by coat: from pieces and their steps to amounts of each mixture."""
+
+from __future__ import annotations
+
+import statistics
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import TypeAlias
+
+from finishsched.mixing.amount import (
+    BARE_WOOD_TAKES_ML_PER_M2,
+    NOTHING,
+    Pores,
+    Range,
+    pad_charge_ml,
+    pores_of,
+    used_range,
+)
+from finishsched.mixing.cut import DISSOLVED_G_PER_ML
+from finishsched.model.product import Product, ProductKind
+from finishsched.model.schedule import Verb
+from finishsched.model.step import Step
+
+ENTRIES_THAT_COUNT = 3
+"""So many logged amounts of a product, laid one way, go before the schedule's own figure."""
+
+
+WATER = "water"
+"""The product that comes from the tap and is never short."""
+
+
+@dataclass(frozen=True, slots=True)
+class PieceWork:
+    """One piece and what is to be laid on it."""
+
+    ref: str
+    area_m2: float
+    species: str
+    steps: tuple[Step, ...]
+    """Every step of its schedule."""
+    left: frozenset[str]
+    """The keys of those that are to be reckoned."""
+
+
+@dataclass(frozen=True, slots=True)
+class LoggedUse:
+    """One coat that somebody weighed or measured: what it took for each square metre."""
+
+    product: str
+    verb: Verb
+    by_mass: bool
+    per_m2: float
+    """In g or ml."""
+
+
+@dataclass(frozen=True, slots=True)
+class OwnUse:
+    """What a coat takes here, by the shop's own entries."""
+
+    product: str
+    verb: Verb
+    by_mass: bool
+    per_m2: Range
+    """The median, between the quartiles; in g or ml."""
+    entries: int
+
+
+OwnUses: TypeAlias = Mapping[tuple[str, Verb, bool], OwnUse]
+
+
+@dataclass(frozen=True, slots=True)
+class Mixture:
+    """One thing to have in a jar: a product, and how strong."""
+
+    product: str
+    cut_g_per_l: float | None = None
+    thinned_percent: float | None = None
+    """Share of thinner by volume; None when it goes on as bought."""
+    by_mass: bool = False
+    """True when it is reckoned by weight."""
+
+
+@dataclass(frozen=True, slots=True)
+class Coat:
+    """One coat on one piece, and what it takes. Amounts are in ml, or g for a mixture by mass."""
+
+    piece: str
+    step: Step
+    mixture: Mixture
+    """The jar that it is taken from, which may be stronger than the coat."""
+    area_m2: float
+    amount: Range
+    """As it is laid."""
+    from_jar: Range
+    let_down_ml: float
+    """Alcohol that weakens what is taken from the jar to the coat's own cut."""
+    pad_ml: float
+    """Of the amount, what stays in the pad."""
+    into_wood: Pores | None
+    """For the first coat into bare wood: how open its grain is."""
+    own: OwnUse | None
+    after_s: float
+    """Likely time from the first step that is left, waits and hands-on work together."""
+
+
+@dataclass(frozen=True, slots=True)
+class Unreckoned:
+    """A step that uses a product of which nobody says how much."""
+
+    product: str
+    verb: Verb
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class MixtureNeed:
+    """All that a job takes of one mixture. Amounts in ml, or g for a mixture by mass."""
+
+    mixture: Mixture
+    amount: Range
+    let_down_ml: float
+    coats: int
+    """Over all pieces."""
+    area_m2: float
+    """Of the pieces together that it goes on."""
+
+
+def own_uses(logged: Iterable[LoggedUse]) -> OwnUses:
+    """Return what coats take here, for each product and verb with entries enough."""
+    found: dict[tuple[str, Verb, bool], list[float]] = defaultdict(list)
+    for use in logged:
+        found[use.product, use.verb, use.by_mass].append(use.per_m2)
+    return {
+        key: OwnUse(*key, _spread_of(values), len(values))
+        for key, values in found.items()
+        if len(values) >= ENTRIES_THAT_COUNT
+    }
+
+
+def coats_of(
+    piece: PieceWork, products: Mapping[str, Product], own: OwnUses
+) -> tuple[tuple[Coat, ...], tuple[Unreckoned, ...]]:
+    """Return every coat that is left on ``piece``, in the order of the work.
+
+    Beside them, the steps of which no amount is known.
+    """
+    coats: list[Coat] = []
+    unreckoned: list[Unreckoned] = []
+    soaking = _first_into_wood(piece.steps, products)
+    jar_cuts = _jar_cuts(piece.steps)
+    for step, after_s in _left_steps(piece):
+        if step.product in (None, WATER):
+            continue
+        own_use = _own_use(step, own)
+        missing = _what_is_missing(step, products.get(step.product), own_use)
+        if missing:
+            unreckoned.append(Unreckoned(step.product, step.verb, missing))
+            continue
+        pores = pores_of(piece.species) if step == soaking else None
+        if pores is not None and _filled_before(step, piece.steps):
+            pores = Pores.CLOSED
+        coats.append(_coat(piece, step, jar_cuts.get(_sitting(step)), own_use, pores, after_s))
+    return tuple(coats), tuple(dict.fromkeys(unreckoned))
+
+
+def needs_of(coats: Iterable[Coat]) -> tuple[MixtureNeed, ...]:
+    """Return what ``coats`` take of each mixture, in the order in which they are first wanted.
+
+    Additive over pieces: nothing is rounded here.
+    """
+    by_mixture: dict[Mixture, list[Coat]] = defaultdict(list)
+    for coat in coats:
+        by_mixture[coat.mixture].append(coat)
+    return tuple(_need(mixture, own) for mixture, own in by_mixture.items())
+
+
+def jar_share(cut_g_per_l: float, jar_cut_g_per_l: float) -> float:
+    """Return how much of the stronger jar a volume of the weaker cut takes, the rest alcohol.
+
+    Balance of resin and alcohol, as in ``cut.reduce_from``; flakes add volume at 1.20 g/ml.
+    """
+    flakes_g_per_ml = cut_g_per_l / 1000 / (1 + cut_g_per_l / 1000 / DISSOLVED_G_PER_ML)
+    in_jar = jar_cut_g_per_l / 1000 / (1 + jar_cut_g_per_l / 1000 / DISSOLVED_G_PER_ML)
+    return flakes_g_per_ml / in_jar
+
+
+def _need(mixture: Mixture, coats: list[Coat]) -> MixtureNeed:
+    amount = NOTHING
+    for coat in coats:
+        amount += coat.from_jar
+    return MixtureNeed(
+        mixture=mixture,
+        amount=amount,
+        let_down_ml=sum(coat.let_down_ml for coat in coats),
+        coats=len(coats),
+        area_m2=sum({coat.piece: coat.area_m2 for coat in coats}.values()),
+    )
+
+
+def _spread_of(values: list[float]) -> Range:
+    low, middle, high = statistics.quantiles(values, n=4, method="inclusive")
+    return Range(low, middle, high)
+
+
+def _left_steps(piece: PieceWork) -> Iterator[tuple[Step, float]]:
+    """Give the steps that are left, each with the likely time until it begins, in seconds."""
+    after_s = 0.0
+    for step in piece.steps:
+        if step.key in piece.left:
+            yield step, after_s
+            after_s += step.hands_on.minutes(piece.area_m2) * 60
+            after_s += step.wait.likely_s if step.wait else 0.0
+
+
+def _sitting(step: Step) -> str:
+    """Return what the coats of one step in one round have in common."""
+    return step.key.rpartition(".")[0]
+
+
+def _jar_cuts(steps: Iterable[Step]) -> dict[str, float]:
+    """Return for each sitting the cut of its jar: its strongest coat's."""
+    cuts: dict[str, float] = {}
+    for step in steps:
+        if step.cut_g_per_l is not None:
+            cuts[_sitting(step)] = max(cuts.get(_sitting(step), 0.0), step.cut_g_per_l)
+    return cuts
+
+
+def _first_into_wood(steps: Iterable[Step], products: Mapping[str, Product]) -> Step | None:
+    """Return the first coat, unless it is an oil, whose stated amount is what soaks in."""
+    first = next((step for step in steps if step.verb.lays_coats and step.product), None)
+    if first is None:
+        return None
+    product = products.get(first.product or "")
+    return None if product is not None and product.kind is ProductKind.OIL else first
+
+
+def _filled_before(step: Step, steps: Iterable[Step]) -> bool:
+    return any(other.verb is Verb.FILL and other.number < step.number for other in steps)
+
+
+def _own_use(step: Step, own: OwnUses) -> OwnUse | None:
+    """Return the shop's own figure for ``step``, in the unit that its schedule speaks in."""
+    product = step.product or ""
+    if step.spread is not None:
+        return own.get((product, step.verb, step.spread.ml_per_m2 is None))
+    return own.get((product, step.verb, False)) or own.get((product, step.verb, True))
+
+
+def _what_is_missing(step: Step, product: Product | None, own: OwnUse | None) -> str:
+    if own is None and step.spread is None:
+        return "the schedule states no amount"
+    by_mass = own.by_mass if own else step.spread is not None and step.spread.ml_per_m2 is None
+    is_flakes = product is not None and product.kind is ProductKind.FLAKES
+    if is_flakes and step.cut_g_per_l is None and not by_mass:
+        return "the schedule states no cut"
+    return ""
+
+
+def _coat(
+    piece: PieceWork,
+    step: Step,
+    jar_cut_g_per_l: float | None,
+    own: OwnUse | None,
+    pores: Pores | None,
+    after_s: float,
+) -> Coat:
+    by_mass = _is_by_mass(step, own)
+    pad_ml = 0.0 if by_mass else _pad_ml(step, own)
+    soaks = BARE_WOOD_TAKES_ML_PER_M2[pores] if pores and not by_mass else NOTHING
+    amount = _laid(step, own, soaks, piece.area_m2) + Range(pad_ml, pad_ml, pad_ml)
+    mixture = _mixture(step, jar_cut_g_per_l, by_mass=by_mass)
+    share = 1.0
+    if mixture.cut_g_per_l is not None and step.cut_g_per_l is not None:
+        share = jar_share(step.cut_g_per_l, mixture.cut_g_per_l)
+    return Coat(
+        piece=piece.ref,
+        step=step,
+        mixture=mixture,
+        area_m2=piece.area_m2,
+        amount=amount,
+        from_jar=amount.times(share),
+        let_down_ml=amount.likely * (1 - share),
+        pad_ml=pad_ml,
+        into_wood=pores if not by_mass else None,
+        own=own,
+        after_s=after_s,
+    )
+
+
+def _is_by_mass(step: Step, own: OwnUse | None) -> bool:
+    if own is not None:
+        return own.by_mass
+    return step.spread is not None and step.spread.ml_per_m2 is None
+
+
+def _mixture(step: Step, jar_cut_g_per_l: float | None, *, by_mass: bool) -> Mixture:
+    product = step.product or ""
+    if by_mass:
+        return Mixture(product, by_mass=True)
+    return Mixture(product, jar_cut_g_per_l, step.thinned_percent or None)
+
+
+def _pad_ml(step: Step, own: OwnUse | None) -> float:
+    """Return what the pad keeps after this coat: only the last of a sitting leaves it there.
+
+    Where the shop's own figure comes from sittings of one coat, the pad's charge is in it.
+    """
+    if step.coat < step.coats or (own is not None and step.coats == 1):
+        return 0.0
+    return pad_charge_ml(step.verb)
+
+
+def _laid(step: Step, own: OwnUse | None, soaks: Range, area_m2: float) -> Range:
+    if own is not None:
+        return (own.per_m2 + soaks).times(area_m2)
+    assert step.spread is not None  # noqa: S101
+    per_m2 = step.spread.ml_per_m2 or step.spread.g_per_m2 or 0.0
+    return used_range(Range(per_m2, per_m2, per_m2) + soaks, area_m2, step.verb)

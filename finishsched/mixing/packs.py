@@ -1,0 +1,104 @@
+"""The packs to buy, and the jars to fill, that hold an amount best: by exact search."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from functools import reduce
+
+FINEST_STEP = 0.01
+"""Sizes are told apart to this many grams or millilitres, which no kitchen scale does."""
+
+_STEPS_IN_LARGEST = 5_000
+"""And to this share of the largest, so that the search is over in a moment."""
+
+_SEARCHED_EXACTLY = 12
+"""Up to so many times the largest size the search is exact; a larger amount first gets its bulk in
+the size of best value."""
+
+_PRICE_STEPS = 1000
+
+
+def best_cover(
+    amount: float, sizes: Sequence[float], prices: Sequence[float] | None = None
+) -> tuple[int, ...]:
+    """Return how many of each of ``sizes`` hold ``amount`` together, all in one unit.
+
+    With a price for each size: at the least cost, then with the least left over. Without prices:
+    with the least left over. In either case the fewest then win.
+
+    Raises:
+        ValueError: for a size that is not above zero, or when there is no size at all.
+
+    """
+    if not sizes or not all(math.isfinite(size) and size > 0 for size in sizes):
+        raise ValueError(f"sizes {list(sizes)}; there must be one, and all above zero")
+    if amount <= 0:
+        return (0,) * len(sizes)
+    grain = max(FINEST_STEP, max(sizes) / _STEPS_IN_LARGEST)
+    weights = [max(1, round(size / grain)) for size in sizes]
+    need = max(1, round(amount / grain))
+    costs = [round(price * _PRICE_STEPS) for price in prices] if prices else None
+    while True:
+        counts = _cover(need, weights, costs)
+        held = sum(size * count for size, count in zip(sizes, counts, strict=True))
+        if held >= amount * (1 - 1e-12):
+            return counts
+        # Sizes rounded up a little have left it short; by how much is known, so once is enough.
+        need += max(1, math.ceil((amount - held) / grain))
+
+
+def jars_for(volume_ml: float, jars_ml: Sequence[float]) -> tuple[float, ...]:
+    """Return the jars that hold ``volume_ml``: as few as can be, then as small, largest first."""
+    sizes = sorted(set(jars_ml), reverse=True)
+    counts = best_cover(volume_ml, sizes, prices=[1.0] * len(sizes))
+    return tuple(size for size, count in zip(sizes, counts, strict=True) for _ in range(count))
+
+
+def _cover(need: int, weights: list[int], costs: list[int] | None) -> tuple[int, ...]:
+    step = reduce(math.gcd, weights)
+    weights = [weight // step for weight in weights]
+    need = -(-need // step)
+    best = _best_value(weights, costs)
+    bulk = 0
+    if need > _SEARCHED_EXACTLY * max(weights):
+        bulk = (need - (_SEARCHED_EXACTLY - 2) * max(weights)) // weights[best]
+    counts = _search(need - bulk * weights[best], weights, costs)
+    counts[best] += bulk
+    return tuple(counts)
+
+
+def _best_value(weights: list[int], costs: list[int] | None) -> int:
+    if costs is None:
+        return weights.index(max(weights))
+    return min(range(len(weights)), key=lambda kind: costs[kind] / weights[kind])
+
+
+def _search(need: int, weights: list[int], costs: list[int] | None) -> list[int]:
+    """Return the counts of the best cover, by the cheapest way to every sum up to the need."""
+    most = need + max(weights)
+    cheapest: list[tuple[int, int, int] | None] = [None] * most
+    cheapest[0] = (0, 0, -1)
+    for total in range(min(need, most)):
+        found = cheapest[total]
+        if found is None:
+            continue
+        for kind, weight in enumerate(weights):
+            way = (found[0] + (costs[kind] if costs else 0), found[1] + 1, kind)
+            there = cheapest[total + weight]
+            if there is None or way[:2] < there[:2]:
+                cheapest[total + weight] = way
+    ends = [(way[0], total, way[1]) for total, way in enumerate(cheapest) if way and total >= need]
+    return _counts(min(ends)[1], weights, cheapest)
+
+
+def _counts(
+    total: int, weights: list[int], cheapest: list[tuple[int, int, int] | None]
+) -> list[int]:
+    counts = [0] * len(weights)
+    while total > 0:
+        way = cheapest[total]
+        assert way is not None  # noqa: S101
+        counts[way[2]] += 1
+        total -= weights[way[2]]
+    return counts

@@ -1,0 +1,276 @@
+"""From what a job takes to what is to be mixed and bought: stock off, into jars, into packs."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from finishsched.mixing.cut import mix_for_volume
+from finishsched.mixing.keeping import life_of
+from finishsched.mixing.materials import (
+    LEAST_AMOUNT,
+    PLAIN_ALCOHOL,
+    Material,
+    OpenLot,
+    Purchase,
+    density_g_per_ml,
+    purchase,
+    still_wanted,
+    take,
+)
+from finishsched.mixing.need import WATER, Coat, Mixture, MixtureNeed, needs_of
+from finishsched.mixing.packs import jars_for
+from finishsched.model.product import Product, ProductKind
+from finishsched.model.shop import Alcohol, Shop
+from finishsched.model.stock import Batch, Lot
+
+SAME_CUT = 0.05
+"""A batch serves for a cut that differs from its own by no more than this share: less than a
+kitchen measure tells apart (our assumption)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Parts:
+    """What goes into a mixture: flakes and alcohol for a cut, product and thinner for the rest.
+
+    All None for what is used as bought.
+    """
+
+    flakes_g: float | None = None
+    alcohol_ml: float | None = None
+    alcohol_g: float | None = None
+    product_ml: float | None = None
+    thinner_ml: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Supplied:
+    """What a job takes of one mixture, and how much of it stands ready."""
+
+    need: MixtureNeed
+    parts: Parts
+    """Of all that is needed, stock or not."""
+    in_stock: float
+    """No more than is needed; in ml, or g for a mixture by mass."""
+    taken_from: tuple[str, ...] = ()
+    """The batches that hold it."""
+
+    @property
+    def to_make(self) -> float:
+        """What is still to be mixed or bought, in ml, or g for a mixture by mass."""
+        return still_wanted(self.need.amount.likely, self.in_stock)
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedBatch:
+    """One jar to mix."""
+
+    mixture: Mixture
+    makes_ml: float
+    jar_ml: float | None
+    """None when the shop lists no jars."""
+    after_s: float
+    """When it is first wanted, from the beginning of the work."""
+    parts: Parts
+
+
+@dataclass(frozen=True, slots=True)
+class Supply:
+    """Everything that a job takes, and where it is to come from."""
+
+    mixtures: tuple[Supplied, ...]
+    batches: tuple[PlannedBatch, ...]
+    materials: tuple[Material, ...]
+    purchases: tuple[Purchase, ...]
+
+
+def supply(
+    coats: Sequence[Coat],
+    products: Mapping[str, Product],
+    shop: Shop,
+    batches: Iterable[Batch] = (),
+    lots: Iterable[Lot] = (),
+) -> Supply:
+    """Return where the material for ``coats`` is to come from.
+
+    ``batches`` and ``lots`` are those of the shelf that may still be used; batches go first.
+    """
+    mixtures = less_batches(needs_of(coats), batches, products, shop.alcohol)
+    materials = materials_of(mixtures, products, shop.alcohol, lots)
+    planned = [
+        batch for supplied in mixtures for batch in batches_for(supplied, coats, products, shop)
+    ]
+    missing = [material for material in materials if material.to_buy > 0]
+    return Supply(
+        mixtures=_less_lots(mixtures, materials, products),
+        batches=tuple(planned),
+        materials=materials,
+        purchases=tuple(purchase(material, products, shop) for material in missing),
+    )
+
+
+def less_batches(
+    needs: Iterable[MixtureNeed],
+    batches: Iterable[Batch],
+    products: Mapping[str, Product],
+    alcohol: Alcohol,
+) -> tuple[Supplied, ...]:
+    """Take what is needed from ``batches`` of the same product and strength, the oldest first."""
+    shelf = sorted(batches, key=lambda batch: batch.mixed_at)
+    left_ml = {batch.name: batch.left_ml for batch in shelf}
+    found = []
+    for need in needs:
+        wanted_ml, taken_from = need.amount.likely, []
+        for batch in shelf:
+            taken_ml = min(wanted_ml, left_ml[batch.name])
+            if taken_ml > 0 and _serves(batch, need.mixture):
+                left_ml[batch.name] -= taken_ml
+                wanted_ml -= taken_ml
+                taken_from.append(batch.name)
+        parts = parts_of(need.mixture, need.amount.likely, products, alcohol)
+        in_stock_ml = need.amount.likely - wanted_ml
+        found.append(Supplied(need, parts, in_stock_ml, tuple(taken_from)))
+    return tuple(found)
+
+
+def surely_keeps_s(mixture: Mixture, products: Mapping[str, Product]) -> float | None:
+    """Return how long a jar of ``mixture`` keeps at the least, in seconds; None for no limit."""
+    life = life_of(products.get(mixture.product), mixed=True)
+    return life.test_from_s or life.typical_s
+
+
+def batches_for(
+    supplied: Supplied, coats: Iterable[Coat], products: Mapping[str, Product], shop: Shop
+) -> Iterator[PlannedBatch]:
+    """Give the jars to mix of one mixture: each is used up within its life, and fits its jar."""
+    mixture = supplied.need.mixture
+    if not is_mixed(mixture, products):
+        return
+    wanted = sorted((c.after_s, c.from_jar.likely) for c in coats if c.mixture == mixture)
+    for after_s, volume_ml in _by_life(
+        _later_than_stock(wanted, supplied.in_stock), surely_keeps_s(mixture, products)
+    ):
+        left_ml = volume_ml
+        for jar_ml in jars_for(volume_ml, shop.jars_ml) if shop.jars_ml else (None,):
+            makes_ml = left_ml if jar_ml is None else min(jar_ml, left_ml)
+            left_ml -= makes_ml
+            parts = parts_of(mixture, makes_ml, products, shop.alcohol)
+            yield PlannedBatch(mixture, makes_ml, jar_ml, after_s, parts)
+
+
+def parts_of(
+    mixture: Mixture, amount: float, products: Mapping[str, Product], alcohol: Alcohol
+) -> Parts:
+    """Return what goes into ``amount`` (above zero; ml) of ``mixture``, by the exact balance."""
+    if amount <= 0 or not is_mixed(mixture, products):
+        return Parts()
+    if mixture.thinned_percent is not None:
+        thinner_ml = amount * mixture.thinned_percent / 100
+        return Parts(product_ml=amount - thinner_ml, thinner_ml=thinner_ml)
+    assert mixture.cut_g_per_l is not None  # noqa: S101
+    batch = mix_for_volume(mixture.cut_g_per_l, amount, alcohol)
+    return Parts(batch.flakes_g, batch.alcohol_ml, batch.alcohol_g)
+
+
+def is_mixed(mixture: Mixture, products: Mapping[str, Product]) -> bool:
+    """Tell whether the shop makes the mixture itself: from flakes, or by thinning."""
+    product = products.get(mixture.product)
+    dissolves = product is None or product.kind is ProductKind.FLAKES
+    return mixture.thinned_percent is not None or (mixture.cut_g_per_l is not None and dissolves)
+
+
+def materials_of(
+    mixtures: Iterable[Supplied],
+    products: Mapping[str, Product],
+    alcohol: Alcohol,
+    lots: Iterable[Lot] = (),
+) -> tuple[Material, ...]:
+    """Return what goes into what is to be mixed, less what the ``lots`` hold."""
+    wanted: dict[tuple[str, bool], float] = defaultdict(float)
+    for supplied in mixtures:
+        for product, by_mass, amount in _ingredients(supplied, products, alcohol):
+            wanted[product, by_mass] += amount
+    shelf = [OpenLot(lot, density_g_per_ml(lot.product, products, alcohol)) for lot in lots]
+    return tuple(
+        Material(product, by_mass, amount, take(shelf, product, amount, by_mass=by_mass))
+        for (product, by_mass), amount in wanted.items()
+        if amount > 0 and product != WATER
+    )
+
+
+def thinner_of(mixture: Mixture, products: Mapping[str, Product]) -> str:
+    """Return the id of what dissolves or thins the mixture's product."""
+    product = products.get(mixture.product)
+    if product is not None and product.thinner:
+        return product.thinner
+    return PLAIN_ALCOHOL if mixture.cut_g_per_l is not None else "thinner"
+
+
+def _serves(batch: Batch, mixture: Mixture) -> bool:
+    if mixture.by_mass or batch.product != mixture.product:
+        return False
+    if (batch.thinned_percent or None) != mixture.thinned_percent:
+        return False
+    if batch.cut_g_per_l is None or mixture.cut_g_per_l is None:
+        return batch.cut_g_per_l == mixture.cut_g_per_l
+    return abs(batch.cut_g_per_l - mixture.cut_g_per_l) <= SAME_CUT * mixture.cut_g_per_l
+
+
+def _later_than_stock(
+    wanted: Iterable[tuple[float, float]], in_stock_ml: float
+) -> Iterator[tuple[float, float]]:
+    """Give the coats that the stock does not reach: the earliest take it."""
+    for after_s, amount_ml in wanted:
+        from_stock_ml = min(in_stock_ml, amount_ml)
+        in_stock_ml -= from_stock_ml
+        if amount_ml - from_stock_ml > LEAST_AMOUNT:
+            yield after_s, amount_ml - from_stock_ml
+
+
+def _by_life(
+    wanted: Iterable[tuple[float, float]], life_s: float | None
+) -> Iterator[tuple[float, float]]:
+    """Give volumes to mix, each with when it is first wanted: as late and as few as life allows."""
+    start_s, volume_ml = 0.0, 0.0
+    for after_s, amount_ml in wanted:
+        if volume_ml and life_s is not None and after_s > start_s + life_s:
+            yield start_s, volume_ml
+            volume_ml = 0.0
+        if not volume_ml:
+            start_s = after_s
+        volume_ml += amount_ml
+    if volume_ml:
+        yield start_s, volume_ml
+
+
+def _ingredients(
+    supplied: Supplied, products: Mapping[str, Product], alcohol: Alcohol
+) -> Iterator[tuple[str, bool, float]]:
+    """Give each product as bought that goes into a mixture: its id, whether by mass, how much."""
+    mixture, amount = supplied.need.mixture, supplied.to_make
+    thinner = thinner_of(mixture, products)
+    if not is_mixed(mixture, products):
+        yield mixture.product, mixture.by_mass, amount
+    parts = parts_of(mixture, amount, products, alcohol)
+    yield mixture.product, True, parts.flakes_g or 0.0
+    yield mixture.product, False, parts.product_ml or 0.0
+    yield thinner, False, parts.alcohol_ml or parts.thinner_ml or 0.0
+    yield thinner, False, supplied.need.let_down_ml
+
+
+def _less_lots(
+    mixtures: Iterable[Supplied], materials: Iterable[Material], products: Mapping[str, Product]
+) -> tuple[Supplied, ...]:
+    """Count what the lots hold as stock of those mixtures that are used as bought."""
+    held = {(material.product, material.by_mass): material.in_stock for material in materials}
+    found = []
+    for supplied in mixtures:
+        mixture = supplied.need.mixture
+        key = mixture.product, mixture.by_mass
+        taken = 0.0
+        if not is_mixed(mixture, products):
+            taken = min(held.get(key, 0.0), supplied.to_make)
+            held[key] = held.get(key, 0.0) - taken
+        found.append(replace(supplied, in_stock=supplied.in_stock + taken))
+    return tuple(found)

@@ -1,0 +1,82 @@
+"""Rounding to what tools read, and how far the cut can be trusted."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from finishsched.mixing.cut import G_PER_L_IN_A_POUND_CUT as POUND
+from finishsched.mixing.cut import mix_for_alcohol, mix_for_volume
+from finishsched.mixing.measure import measured_range_ml, nearest_step, on_tools, weighed_range_g
+from finishsched.model.shop import Alcohol, Tools
+
+ALCOHOL = Alcohol()
+amounts = st.floats(0.01, 20_000)
+tools = st.builds(Tools, st.floats(0.01, 10), st.floats(0.1, 50), st.floats(0, 30))
+
+
+def test_a_kitchens_tools_on_a_two_pound_cut():
+    """Worked by hand: 48 g +- 0.5 g in 200 ml +- 5 % is from 47.5/210 to 48.5/190 g/ml."""
+    really = on_tools(mix_for_alcohol(2 * POUND, 200, ALCOHOL), Tools(1.0, 5.0, 5.0))
+    assert (really.weigh_flakes_g, really.measure_alcohol_ml) == (48.0, 200.0)
+    assert really.weigh_alcohol_g == 162.0
+    assert really.measured.g_per_l == pytest.approx(240.0)
+    assert really.measured.low_g_per_l == pytest.approx(1000 * 47.5 / 210)
+    assert really.measured.high_g_per_l == pytest.approx(1000 * 48.5 / 190)
+    low, high = really.measured.in_pounds[1:]
+    assert (round(low, 1), round(high, 1)) == (1.9, 2.1)
+    assert really.better_to_weigh
+
+
+@given(amounts, st.floats(0.001, 50))
+def test_a_reading_is_whole_steps_and_the_nearest(amount, step):
+    """A reading is a whole number of steps, one at least, and no other is nearer."""
+    reading = nearest_step(amount, step)
+    assert reading / step == pytest.approx(round(reading / step), abs=1e-5)
+    assert reading >= step * (1 - 1e-6)
+    if amount > step:
+        assert abs(reading - amount) <= step / 2 * (1 + 1e-6) + 1e-9
+
+
+@given(st.floats(20, 900), st.floats(0.5, 20_000), tools)
+def test_the_cut_lies_in_its_range(cut, makes_ml, tools):
+    """What the rounded amounts give lies between the worst cases, by either way."""
+    really = on_tools(mix_for_volume(cut, makes_ml, ALCOHOL), tools)
+    for found in (really.measured, really.weighed):
+        assert 0 < found.low_g_per_l <= found.g_per_l
+        assert found.high_g_per_l is None or found.g_per_l <= found.high_g_per_l
+
+
+@given(st.floats(20, 900), tools, st.floats(-1, 1), st.floats(-1, 1))
+def test_no_error_within_the_tools_leaves_the_range(cut, tools, scale_error, measure_error):
+    """Whatever the tools are out by, as far as they are trusted, the cut stays in the range."""
+    really = on_tools(mix_for_volume(cut, 500, ALCOHOL), tools)
+    flakes_g = really.weigh_flakes_g + scale_error * tools.scale_g / 2
+    low_ml, high_ml = measured_range_ml(really.measure_alcohol_ml, tools)
+    alcohol_ml = (low_ml + high_ml) / 2 + measure_error * (high_ml - low_ml) / 2
+    true = 1000 * flakes_g / alcohol_ml
+    assert true >= really.measured.low_g_per_l * (1 - 1e-9)
+    assert true <= really.measured.high_g_per_l * (1 + 1e-9)
+
+
+def test_finer_tools_give_a_narrower_range():
+    """The range closes on the cut itself as the tools get finer."""
+    batch = mix_for_volume(2 * POUND, 250, ALCOHOL)
+    fine = on_tools(batch, Tools(0.001, 0.01, 0.001))
+    for found in (fine.measured, fine.weighed):
+        assert found.low_g_per_l == pytest.approx(batch.cut_g_per_l, rel=2e-4)
+        assert found.high_g_per_l == pytest.approx(batch.cut_g_per_l, rel=2e-4)
+
+
+def test_a_small_measure_is_out_by_half_a_mark():
+    """Five percent of 10 ml is less than half a 5 ml mark, so the mark decides."""
+    assert measured_range_ml(10, Tools(1, 5, 5)) == (7.5, 12.5)
+    assert measured_range_ml(1000, Tools(1, 5, 5)) == (950, 1050)
+    assert weighed_range_g(0.2, Tools(1, 5, 5)) == (0.0, 0.7)
+
+
+def test_a_scale_too_coarse_for_the_flakes_is_said():
+    """Four grams on a scale of whole grams warn; the batch that the warning names does not."""
+    coarse = on_tools(mix_for_volume(2 * POUND, 20, ALCOHOL), Tools())
+    assert "make 50 ml or more, or weigh on one that reads 0.1 g" in coarse.warnings[0]
+    assert not on_tools(mix_for_volume(2 * POUND, 50.2, ALCOHOL), Tools()).warnings
+    assert not on_tools(mix_for_volume(2 * POUND, 20, ALCOHOL), Tools(scale_g=0.1)).warnings
