@@ -2,8 +2,7 @@
 
 Saturation pressure by Hyland and Wexler (1983), as printed in ASHRAE Handbook Fundamentals 2017,
 chapter 1, equations 5 and 6; wet bulb by the same chapter's equations 33 and 35. Wood moisture by
-USDA Forest Products Laboratory, Wood Handbook, chapter 4, equation 4-5. Solvent vapour pressures
-by the Antoine equation with constants of Poling, 5th edition.
+USDA Forest Products Laboratory, Wood Handbook, chapter 4, equation 4-5.
 """
 
 from __future__ import annotations
@@ -13,8 +12,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
 
+from finishsched.drying.evaporation import ETHANOL, film_c, vapour_pa
+from finishsched.drying.rates import ZERO_C_IN_K
+
 STANDARD_PRESSURE_PA = 101_325.0
-ZERO_CELSIUS_K = 273.15
 
 
 class Blush(StrEnum):
@@ -88,7 +89,7 @@ def air_answer(temperature_c: float, humidity_percent: float, how: str = "pad") 
 
 def saturation_pa(temperature_c: float) -> float:
     """Return water's saturation vapour pressure in pascal, -100 to 200 degC (Hyland-Wexler)."""
-    kelvin = temperature_c + ZERO_CELSIUS_K
+    kelvin = temperature_c + ZERO_C_IN_K
     if temperature_c <= 0.01:
         log_pressure = (
             -5.6745359e3 / kelvin
@@ -146,26 +147,15 @@ def emc_percent(temperature_c: float, humidity_percent: float) -> float:
 
 def ethanol_pa(temperature_c: float) -> float:
     """Return ethanol's vapour pressure in pascal, about -20 to 80 degC."""
-    return float(10 ** (10.33675 - 1648.22 / (temperature_c + ZERO_CELSIUS_K - 42.232)))
+    return vapour_pa(ETHANOL, temperature_c)
 
 
 def film_surface_c(temperature_c: float, cooling: float) -> float:
-    """Return the temperature of a film wet with alcohol, which cools by evaporating."""
-    return temperature_c - cooling * (temperature_c - _ethanol_wet_bulb_c(temperature_c))
+    """Return the temperature of a film wet with alcohol, which cools by evaporating.
 
-
-def _ethanol_wet_bulb_c(temperature_c: float) -> float:
-    """Return the temperature that a film of ethanol comes to in clean air.
-
-    Heat gained from the air equals heat lost by evaporation: psychrometer equation with the
-    Lewis-number ratio of ethanol in air, 1.7 (heat capacity 1.006 kJ/kg K, heat of evaporation
-    920 kJ/kg; values from memory). Gives 1.7 degC in air of 20 degC and 3.7 in 25.
+    At a ``cooling`` of 1 it comes to ethanol's own wet bulb: 1.7 degC in air of 20 degC.
     """
-    moles = 46.07 / 28.96
-    constant_pa_per_k = STANDARD_PRESSURE_PA * 1.006 * 1.37 / (moles * 920)
-    return _bisect(
-        lambda t: ethanol_pa(t) - constant_pa_per_k * (temperature_c - t), -60.0, temperature_c
-    )
+    return film_c(ETHANOL, temperature_c, cooling)
 
 
 def _humidity_ratio(vapour_pa: float, pressure_pa: float) -> float:

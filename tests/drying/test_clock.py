@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from finishsched.drying.clock import ClockState, cure_clock, look_again_after
+from finishsched.drying.clock import ClockState, cure_clock, look_again_s
 from finishsched.model.schedule import Wait
 
 LAID = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
@@ -84,8 +84,8 @@ def test_not_yet_only_ever_extends(wait, first, second):
 
 def test_a_quarter_of_the_time_and_five_minutes_at_least():
     """Two hours taken: look again in half an hour. Four minutes: in five (common practice)."""
-    assert look_again_after(LAID, LAID + timedelta(hours=2)) == timedelta(minutes=30)
-    assert look_again_after(LAID, LAID + timedelta(minutes=4)) == timedelta(minutes=5)
+    assert look_again_s(7200) == 1800
+    assert look_again_s(240) == 300
 
 
 def test_overdue_past_the_slow_end():

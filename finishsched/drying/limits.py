@@ -1,0 +1,220 @@
+"""What speaks against laying a coat now: the air, the night ahead, the film and the wood.
+
+Limits of coatings guides (dew point as in ISO 8502-4, humidity), of data sheets, and where nothing
+was found, of common practice. The product's own data sheet goes before all of them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from enum import StrEnum
+from itertools import takewhile
+
+from finishsched.drying.air import (
+    BLUSH_MARGIN_K,
+    FILM_COOLING,
+    Blush,
+    air_answer,
+    dew_point_c,
+    emc_percent,
+)
+from finishsched.drying.course import Course
+from finishsched.drying.forecast import HOUR_S, Reading
+from finishsched.drying.laws import AirState, Law, Stop, interval_factor, stop_reason
+from finishsched.model.product import Mechanism, ProductKind
+from finishsched.model.schedule import Verb
+
+MOST_HUMIDITY_PERCENT = 85.0
+"""For coatings in general (coatings guides)."""
+LEAST_ROOM_C = 15.0
+"""Common practice, no source: below it films flow badly and stay soft."""
+COLD_SURFACE_K = 3.0
+"""A piece this far below the air has not come to the room yet (our assumption)."""
+HEAVY_FILM = 1.5
+"""Normal films in one coat, above which a coat counts as heavy (our assumption)."""
+WETTER_THAN_ROOM_PERCENT = 1.0
+"""As for wood that dries again (our assumption)."""
+NIGHT_S = 12 * HOUR_S
+"""How far ahead a fresh film is worth looking after (our assumption)."""
+
+_WARM = "Warm the room and the piece first, by means that bring no flame near solvents."
+
+BLUSHING_KINDS = frozenset(
+    {ProductKind.FLAKES, ProductKind.SHELLAC, ProductKind.LACQUER, ProductKind.ALCOHOL}
+)
+
+
+class Limit(StrEnum):
+    """What a warning is about, the gravest first."""
+
+    DOES_NOT_DRY = "does-not-dry"
+    DEW_POINT = "dew-point"
+    BLUSH = "blush"
+    HUMID_AIR = "humid-air"
+    BAD_NIGHT = "bad-night"
+    COLD_ROOM = "cold-room"
+    COLD_PIECE = "cold-piece"
+    WET_PIECE = "wet-piece"
+    HEAVY_FILM = "heavy-film"
+
+
+@dataclass(frozen=True, slots=True)
+class CoatWarning:
+    """What speaks against a coat, and what to do about it."""
+
+    code: Limit
+    text: str
+    what_to_do: str
+
+
+@dataclass(frozen=True, slots=True)
+class CoatAhead:
+    """A coat about to be laid: how it dries, what it is, and what it goes on."""
+
+    law: Law
+    verb: Verb
+    kind: ProductKind | None = None
+    surface_c: float | None = None
+    """Temperature of the piece, or of the floor that it lay on; None for the air's own."""
+    moisture_percent: float | None = None
+    """Moisture of the wood, in percent of its dry mass."""
+
+
+def warnings_before(
+    coat: CoatAhead, air: AirState, course: Course | None = None, now_s: float = 0.0
+) -> tuple[CoatWarning, ...]:
+    """Return what speaks against laying ``coat`` in this air, the gravest first.
+
+    ``course`` tells the hours after ``now_s``, in epoch seconds; without it the night is left out.
+    Valid for air of -40 to 60 degC.
+    """
+    ahead = _ahead(course, now_s) if course is not None else ()
+    found = (
+        _does_not_dry(coat, air),
+        _dew_point(coat, air),
+        _blush(coat, air),
+        _humid(air),
+        _bad_night(coat, ahead),
+        _cold_room(air),
+        _cold_piece(coat, air),
+        _wet_piece(coat, air),
+        _heavy_film(coat),
+    )
+    return tuple(warning for warning in found if warning is not None)
+
+
+def _does_not_dry(coat: CoatAhead, air: AirState) -> CoatWarning | None:
+    stop = stop_reason(coat.law, air)
+    if stop is None:
+        return None
+    remedy = "Wait for drier air, or warm the room." if stop is Stop.TOO_HUMID else _WARM
+    return CoatWarning(
+        Limit.DOES_NOT_DRY, f"A coat would not dry in this air, {stop.value}.", remedy
+    )
+
+
+def _dew_point(coat: CoatAhead, air: AirState) -> CoatWarning | None:
+    surface_c = air.temperature_c if coat.surface_c is None else coat.surface_c
+    margin_k = surface_c - dew_point_c(air.temperature_c, air.humidity_percent)
+    if margin_k >= BLUSH_MARGIN_K:
+        return None
+    where = f"{margin_k:.1f} K above" if margin_k >= 0 else f"{-margin_k:.1f} K below"
+    return CoatWarning(
+        Limit.DEW_POINT,
+        f"The surface is {where} the dew point; {BLUSH_MARGIN_K:g} K above is the least.",
+        "Bring the piece to the warmth of the room, or wait for drier air.",
+    )
+
+
+def _blush(coat: CoatAhead, air: AirState) -> CoatWarning | None:
+    blushes = coat.law.mechanism is Mechanism.SOLVENT and coat.kind in BLUSHING_KINDS
+    if not blushes or coat.verb.value not in FILM_COOLING:
+        return None
+    room_c = min(60.0, max(-10.0, air.temperature_c))
+    answer = air_answer(room_c, max(1.0, air.humidity_percent), coat.verb.value)
+    if answer.blush_risk is Blush.NONE:
+        return None
+    return CoatWarning(
+        Limit.BLUSH,
+        f"The film may turn white: {answer.reason}.",
+        "Wait for drier air, or try a slower alcohol from 2 % up on a sample board first.",
+    )
+
+
+def _humid(air: AirState) -> CoatWarning | None:
+    if air.humidity_percent <= MOST_HUMIDITY_PERCENT:
+        return None
+    return CoatWarning(
+        Limit.HUMID_AIR,
+        f"The air has {air.humidity_percent:.0f} % humidity; {MOST_HUMIDITY_PERCENT:g} % is the "
+        "most for coatings in general.",
+        "Wait for drier air, or warm the room.",
+    )
+
+
+def _bad_night(coat: CoatAhead, ahead: tuple[Reading, ...]) -> CoatWarning | None:
+    stops = [stop for air in ahead if (stop := stop_reason(coat.law, air)) is not None]
+    humid_percent = max((air.humidity_percent for air in ahead), default=0.0)
+    if stops:
+        text = f"Within 12 hours the air may stop the drying, {stops[0].value}."
+    elif humid_percent > MOST_HUMIDITY_PERCENT:
+        text = f"Within 12 hours the air may come to {humid_percent:.0f} % humidity."
+    else:
+        return None
+    return CoatWarning(
+        Limit.BAD_NIGHT, text, "Coat in the morning, or keep the piece warm and dry overnight."
+    )
+
+
+def _cold_room(air: AirState) -> CoatWarning | None:
+    if air.temperature_c >= LEAST_ROOM_C:
+        return None
+    return CoatWarning(
+        Limit.COLD_ROOM,
+        f"The room has {air.temperature_c:.0f} degC; below {LEAST_ROOM_C:g} degC films flow badly "
+        "and stay soft for long.",
+        _WARM,
+    )
+
+
+def _cold_piece(coat: CoatAhead, air: AirState) -> CoatWarning | None:
+    if coat.surface_c is None or air.temperature_c - coat.surface_c <= COLD_SURFACE_K:
+        return None
+    return CoatWarning(
+        Limit.COLD_PIECE,
+        f"The piece is {air.temperature_c - coat.surface_c:.0f} K colder than the room.",
+        "Raise it off the cold floor and leave it in the room until it no longer feels cold.",
+    )
+
+
+def _wet_piece(coat: CoatAhead, air: AirState) -> CoatWarning | None:
+    room_percent = emc_percent(air.temperature_c, air.humidity_percent)
+    if coat.moisture_percent is None:
+        return None
+    if coat.moisture_percent - room_percent <= WETTER_THAN_ROOM_PERCENT:
+        return None
+    return CoatWarning(
+        Limit.WET_PIECE,
+        f"The wood has {coat.moisture_percent:.1f} % moisture, and this room brings it to "
+        f"{room_percent:.1f} %: it still shrinks under the film.",
+        "Let it dry with air on all faces first.",
+    )
+
+
+def _heavy_film(coat: CoatAhead) -> CoatWarning | None:
+    law = coat.law
+    if law.film_ratio <= HEAVY_FILM:
+        return None
+    normal = interval_factor(replace(law, film_ratio=1.0), law.reference)
+    longer = interval_factor(law, law.reference) / normal
+    return CoatWarning(
+        Limit.HEAVY_FILM,
+        f"A film {law.film_ratio:.1f} times the normal one takes about {longer:.1f} times as long.",
+        "Lay two thin coats instead.",
+    )
+
+
+def _ahead(course: Course, now_s: float) -> tuple[Reading, ...]:
+    """Return the air of the hours after ``now_s``."""
+    soon = takewhile(lambda piece: piece.start_s < now_s + NIGHT_S, course.pieces(now_s))
+    return tuple(piece.air for piece in soon)

@@ -1,0 +1,156 @@
+"""How long a wetted layer of wood takes to dry again, and how much the wood moves meanwhile.
+
+After water-sanding, wetted veneer tape, a waterborne filler or glue. Water leaves a plane sheet by
+Fick's law; the exact series is in Crank, The Mathematics of Diffusion, chapter 4. Movement by the
+USDA Wood Handbook, chapter 13.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+from finishsched.drying.air import emc_percent
+from finishsched.drying.laws import AirState
+from finishsched.drying.rates import time_factor
+
+DIFFUSIVITY_M2_PER_S = 1.0e-10
+"""Of water across the grain, at 20 degC: spruce 0.94 to 1.00e-10 (published)."""
+DENSE_DIFFUSIVITY_M2_PER_S = 0.5e-10
+DENSE_FROM_KG_PER_M3 = 650.0
+"""Half as much in dense woods, from here on (our assumption)."""
+ENERGY_KJ_PER_MOL = 30.0
+REFERENCE_C = 20.0
+"""How warmth speeds diffusion in wood (our assumption)."""
+
+LOW, LIKELY, HIGH = 2.0, 3.0, 4.0
+"""Real panels take 2 to 4 times the ideal sheet's time (our assumption)."""
+READY_WITHIN_PERCENT = 1.0
+"""Moisture this near to what the room brings it to counts as dry again (our assumption)."""
+
+MOVEMENT_FROM_PERCENT, MOVEMENT_TO_PERCENT = 6.0, 14.0
+MOVEMENT_PER_PERCENT: Mapping[str, float] = MappingProxyType(
+    {
+        "black walnut": 0.00274,
+        "sugar maple": 0.00353,
+        "red oak": 0.00369,
+        "black cherry": 0.00248,
+        "yellow birch": 0.00338,
+    }
+)
+"""Change of width over width for each percent of moisture, tangential, 6 to 14 % moisture.
+
+USDA Wood Handbook, table 13-5.
+"""
+
+
+@dataclass(frozen=True, slots=True)
+class Layer:
+    """A layer of wood that was wetted.
+
+    Raises:
+        ValueError: for no thickness, no density, or other than one or two open faces.
+
+    """
+
+    thickness_mm: float
+    open_faces: int = 1
+    """2 for a loose leaf or panel, 1 for veneer on a glue line."""
+    density_kg_per_m3: float = 600.0
+
+    def __post_init__(self) -> None:
+        if not (0 < self.thickness_mm < math.inf and 0 < self.density_kg_per_m3 < math.inf):
+            raise ValueError("a layer of wood has a thickness and a density above 0")
+        if self.open_faces not in (1, 2):
+            raise ValueError(f"water leaves a layer by 1 or 2 faces, not {self.open_faces}")
+
+    def tau_s(self, temperature_c: float = REFERENCE_C) -> float:
+        """Return the time in seconds in which the slowest part of the water falls to 1/e."""
+        path_m = self.thickness_mm / 1000 / self.open_faces
+        dense = self.density_kg_per_m3 >= DENSE_FROM_KG_PER_M3
+        diffusivity = DENSE_DIFFUSIVITY_M2_PER_S if dense else DIFFUSIVITY_M2_PER_S
+        slower = time_factor(temperature_c, REFERENCE_C, ENERGY_KJ_PER_MOL)
+        return 4 * path_m**2 / (math.pi**2 * diffusivity) * slower
+
+
+@dataclass(frozen=True, slots=True)
+class Redrying:
+    """How long until the wood is dry again: a range."""
+
+    low_s: float
+    likely_s: float
+    high_s: float
+    to_percent: float
+    """The moisture that the room brings it to."""
+
+
+def redrying(layer: Layer, moisture_percent: float, air: AirState) -> Redrying:
+    """Return how long until the layer is within 1 % of the moisture that this air brings it to.
+
+    ``moisture_percent`` is the layer's mean moisture now, in percent of its dry mass.
+    """
+    to_percent = emc_percent(air.temperature_c, air.humidity_percent)
+    away_percent = abs(moisture_percent - to_percent)
+    left = READY_WITHIN_PERCENT / away_percent if away_percent > READY_WITHIN_PERCENT else 1.0
+    ideal_s = layer.tau_s(air.temperature_c) * taus_until(left)
+    return Redrying(LOW * ideal_s, LIKELY * ideal_s, HIGH * ideal_s, to_percent)
+
+
+def ideal_s(layer: Layer, way_percent: float, temperature_c: float = REFERENCE_C) -> float:
+    """Return the ideal sheet's time for ``way_percent`` of the way, from 0 to below 100.
+
+    Real panels take ``LOW`` to ``HIGH`` times as long.
+    """
+    return layer.tau_s(temperature_c) * taus_until(1 - way_percent / 100)
+
+
+def share_left(taus: float) -> float:
+    """Return the share of the moisture change still to come after ``taus`` times tau.
+
+    Exact: 8/pi^2 times the sum of exp[-(2n+1)^2 t/tau]/(2n+1)^2. For the first moments its
+    equal, 1 - 2 sqrt(D t/pi)/l, which converges at once there.
+    """
+    if taus < 0.1:  # the next term of this form is below 1e-9 here
+        return 1 - 4 * math.sqrt(max(0.0, taus) / math.pi) / math.pi
+    odd = range(1, 40, 2)
+    return 8 / math.pi**2 * sum(math.exp(-(n**2) * taus) / n**2 for n in odd)
+
+
+def taus_until(left: float) -> float:
+    """Return after how many tau the share ``left`` of the change is still to come.
+
+    Raises:
+        ValueError: unless the share is above 0 and at most 1.
+
+    """
+    if not 0 < left <= 1:
+        raise ValueError(f"a share of {left:g} still to come; above 0, at most 1")
+    low, high = 0.0, 1.0 - math.log(left)
+    for _ in range(60):
+        middle = (low + high) / 2
+        low, high = (middle, high) if share_left(middle) > left else (low, middle)
+    return high if left < 1 else 0.0
+
+
+def water_added_percent(
+    spread_g_per_m2: float, water_percent: float, thickness_mm: float, density_kg_per_m3: float
+) -> float:
+    """Return by how much glue, or a wetting, raises the moisture of the layer that takes it up.
+
+    ``water_percent`` is the share of water in the glue, by mass. All must be positive.
+    """
+    wood_g_per_m2 = thickness_mm * density_kg_per_m3
+    return 100 * spread_g_per_m2 * water_percent / 100 / wood_g_per_m2
+
+
+def movement_mm(
+    width_mm: float, per_percent: float, from_percent: float, to_percent: float
+) -> float:
+    """Return how much wider wood becomes between two moisture contents; negative for narrower.
+
+    ``per_percent`` is the coefficient of ``MOVEMENT_PER_PERCENT``. The coefficients hold from 6 to
+    14 % moisture; outside that range the result is a guide.
+    """
+    return width_mm * per_percent * (to_percent - from_percent)
