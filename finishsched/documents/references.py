@@ -15,6 +15,7 @@ from finishsched.documents.wording import did_you_mean, either
 from finishsched.model.job import Job
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.schedule import Rounds, Schedule, StepPlan
+from finishsched.model.shop import Shop
 
 _HAS_A_CUT = (ProductKind.FLAKES, ProductKind.SHELLAC)
 
@@ -45,6 +46,8 @@ def unknown_names(
             faults += check.schedule(document.model)
         elif isinstance(document.model, Product):
             faults += check.known_product(document.model.thinner, ("thinner",))
+        elif isinstance(document.model, Shop):
+            faults += check.shop(document.model)
     return sorted(faults)
 
 
@@ -66,6 +69,10 @@ class _Check:
             if step.lubricant not in LUBRICANT_WORDS:
                 yield from self.known_product(step.lubricant, (*path, "lubricant"))
             yield from self._usable(step, path)
+
+    def shop(self, shop: Shop) -> Iterator[Fault]:
+        for position, pack in enumerate(shop.packs):
+            yield from self.known_product(pack.product, ("packs", position, "product"))
 
     def known_product(self, name: str | None, path: Path) -> Iterator[Fault]:
         if name is not None and name not in self.products:

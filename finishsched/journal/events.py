@@ -120,6 +120,55 @@ class AirRead:
     source: str = ""
 
 
+@dataclass(frozen=True, slots=True)
+class LotBought:
+    """A lot of a product came into the shop, by weight or by volume."""
+
+    kind: ClassVar[str] = "lot-bought"
+    lot: str
+    product: str
+    amount_g: float | None = None
+    amount_ml: float | None = None
+    by: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Draw:
+    """What was taken from one lot, by weight or by volume as the lot was bought."""
+
+    lot: str
+    amount_g: float | None = None
+    amount_ml: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class BatchMixed:
+    """A batch was mixed, from lots where any are named."""
+
+    kind: ClassVar[str] = "batch-mixed"
+    batch: str
+    product: str
+    makes_ml: float
+    cut_g_per_l: float | None = None
+    thinned_percent: float | None = None
+    draws: tuple[Draw, ...] = ()
+    by: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class StockCounted:
+    """Somebody looked how much of a lot or batch is left; nothing of it means empty."""
+
+    kind: ClassVar[str] = "stock-counted"
+    name: str
+    left_g: float | None = None
+    left_ml: float | None = None
+    by: str = ""
+    note: str = ""
+
+
 Payload: TypeAlias = (
     PieceStarted
     | ScheduleAdopted
@@ -131,6 +180,9 @@ Payload: TypeAlias = (
     | DefectSeen
     | Undone
     | AirRead
+    | LotBought
+    | BatchMixed
+    | StockCounted
 )
 
 PAYLOADS: dict[str, type[Payload]] = {
@@ -146,6 +198,9 @@ PAYLOADS: dict[str, type[Payload]] = {
         DefectSeen,
         Undone,
         AirRead,
+        LotBought,
+        BatchMixed,
+        StockCounted,
     )
 }
 """Every kind of entry by the name it has in the journal."""
@@ -292,4 +347,6 @@ def _shown(value: Any) -> Any:
         return {
             field.name: _shown(getattr(value, field.name)) for field in dataclasses.fields(value)
         }
+    if isinstance(value, tuple):
+        return [_shown(item) for item in value]
     return to_plain(value)

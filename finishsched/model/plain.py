@@ -15,6 +15,10 @@ from typing import Any, TypeVar, Union, cast, get_args, get_origin, get_type_hin
 
 Model = TypeVar("Model")
 
+_canonical = json.JSONEncoder(
+    sort_keys=True, ensure_ascii=False, separators=(",", ":"), allow_nan=False
+).encode
+
 
 class PlainFormError(ValueError):
     """Plain data that is not the wanted model object."""
@@ -22,12 +26,9 @@ class PlainFormError(ValueError):
 
 def to_plain(value: Any) -> Any:
     """Return a model object as JSON values; fields at their default are left out."""
-    if dataclasses.is_dataclass(value) and not isinstance(value, type):
-        return {
-            field.name: to_plain(getattr(value, field.name))
-            for field in dataclasses.fields(value)
-            if not _is_default(field, getattr(value, field.name))
-        }
+    if (fields := _fields_of(cast("Any", type(value)))) is not None:
+        pairs = [(field, getattr(value, field.name)) for field in fields]
+        return {field.name: to_plain(item) for field, item in pairs if not _is_default(field, item)}
     if isinstance(value, Enum):
         return value.value
     if isinstance(value, datetime | date):
@@ -57,9 +58,7 @@ def from_plain(cls: type[Model], data: Any) -> Model:
 
 def canonical_json(value: Any) -> str:
     """Return the one JSON text of a model object: keys sorted, no spaces."""
-    return json.dumps(
-        to_plain(value), sort_keys=True, ensure_ascii=False, separators=(",", ":"), allow_nan=False
-    )
+    return _canonical(to_plain(value))
 
 
 def content_hash(value: Any) -> str:
@@ -70,6 +69,12 @@ def content_hash(value: Any) -> str:
 def text_hash(text: str) -> str:
     """Return the SHA-256 of ``text`` as UTF-8, in hex."""
     return hashlib.sha256(text.encode()).hexdigest()
+
+
+@cache
+def _fields_of(cls: type) -> tuple[dataclasses.Field[Any], ...] | None:
+    """Return a dataclass's fields, looked up once: many readings may be written at a time."""
+    return dataclasses.fields(cls) if dataclasses.is_dataclass(cls) else None
 
 
 def _is_default(field: dataclasses.Field[Any], value: Any) -> bool:

@@ -17,6 +17,18 @@ class Lot:
     left_g: float | None = None
     had_ml: float | None = None
     left_ml: float | None = None
+    short: bool = False
+    """True when more was taken than there was, and nobody has counted since."""
+
+    @property
+    def left(self) -> float:
+        """What is left, in grams or millilitres as bought."""
+        return (self.left_ml if self.left_g is None else self.left_g) or 0.0
+
+    @property
+    def had(self) -> float:
+        """What was bought, in the same unit."""
+        return (self.had_ml if self.left_g is None else self.had_g) or 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,3 +45,5 @@ class Batch:
     thinned_percent: float | None = None
     lots: tuple[str, ...] = ()
     """The lots that went into it."""
+    short: bool = False
+    """True when more was taken than there was, and nobody has counted since."""

@@ -12,7 +12,16 @@ from finishsched.documents.faults import DocumentFaultsError
 from finishsched.model.product import DryingTimes, Mechanism, Product, ProductKind, RagHabit
 from finishsched.model.schedule import HandsOn, Rounds, Schedule, Spread, Verb, Wait, Waits
 from finishsched.model.settings import Settings, Theme
-from finishsched.model.shop import Air, Alcohol, Shop, ShownUnits
+from finishsched.model.shop import (
+    Air,
+    Alcohol,
+    KitchenUnits,
+    Pack,
+    Price,
+    Shop,
+    ShownUnits,
+    Tools,
+)
 
 PRODUCT = """\
 product: oil
@@ -172,6 +181,21 @@ ONE_FAULT = [
     ("shop: A\nunits: {cut: lbb}\n", (2, 14, "bad-value"), "no unit 'lbb'", "did you mean"),
     ("shop: A\nalcohol: {strength: 95 %}\n", (2, 21, "bad-value"), "'95 %'", "95 %vol"),
     ("shop: A\nusual_air: {humidity: 5 %}\n", (2, 12, "missing-key"), "'temperature'", "add"),
+    ("shop: A\ntools: {scale: 1}\n", (2, 16, "no-unit"), "'1' has no unit", "1 g"),
+    ("shop: A\ntools: {scale: 0 g}\n", (2, 16, "bad-value"), "'0 g'", "more than 0"),
+    ("shop: A\nkitchen: {volume: oz}\n", (2, 19, "bad-value"), "an ounce is a weight", "floz"),
+    ("shop: A\njars: [250 g]\n", (2, 8, "bad-value"), "not a volume", "250 ml"),
+    ("shop: A\npacks: [{product: a}]\n", (2, 9, "missing-key"), "no 'size'", "250 g or 1 l"),
+    ("shop: A\npacks: [{size: 1 l}]\n", (2, 9, "missing-key"), "no 'product'", "add"),
+    ("shop: A\npacks: [{product: a, size: big}]\n", (2, 28, "bad-value"), "'big'", "30 g"),
+    ("shop: A\npacks: [{product: a, size: 1 m2}]\n", (2, 28, "bad-value"), "'1 m2'", "250 ml"),
+    ("shop: A\npacks: [{product: a, size: [1 l]}]\n", (2, 28, "bad-value"), "a list", "250 g"),
+    ("shop: A\npacks: [{product: a, size: 1 l, price: 18}]\n", (2, 40, "bad-value"), "'18'",
+     "18.50 EUR"),
+    ("shop: A\npacks: [{product: a, size: 1 l, price: '18,50 EUR'}]\n", (2, 40, "bad-value"),
+     "not a price", "18.50 EUR"),
+    (("shop: A\npacks:\n- {price: 9 EUR, product: a, size: 1 l}\n"
+      "- {price: 1 USD, product: b, size: 1 l}"), (4, 11, "bad-value"), "in USD", "one currency"),
     # Settings.
     ("settings: other\n", (1, 11, "bad-value"), "one value only", "write bench"),
     ("settings: bench\ntheme: drak\n", (2, 8, "bad-value"), "'drak'", "did you mean 'dark'?"),
@@ -400,12 +424,22 @@ def test_a_shop_in_full_and_bare():
         units: {volume: floz, mass: oz, cut: g/L, temperature: degF, length: in, area: sqft}
         alcohol: {strength: 190 proof, at: 20 degC}
         usual_air: {temperature: 19 degC, humidity: 55 %, movement: 0.2 m/s}
+        tools: {scale: 0.1 g, measure: 1 ml, trust: 2 %}
+        kitchen: {volume: cup, mass: lb}
+        jars: [250 ml, 0.5 l]
+        packs:
+          - {product: alcohol, size: 1 l, price: 9 EUR}
+          - {product: flakes, size: 8 oz}
         notes: cold
         """)
     assert read(text.encode(), "x").model == Shop(
         "Under the Stairs", ("Ana", "Rui"), "Europe/Lisbon",
         ShownUnits("floz", "oz", "g/L", "degF", "in", "sqft"),
-        Alcohol(95.0, 20.0), Air(19.0, 55.0, 0.2), "cold",
+        Alcohol(95.0, 20.0), Air(19.0, 55.0, 0.2), Tools(0.1, 1.0, 2.0), KitchenUnits("cup", "lb"),
+        (250.0, 500.0),
+        (Pack("alcohol", size_ml=1000.0, price=Price(9.0, "EUR")),
+         Pack("flakes", size_g=pytest.approx(226.796185))),
+        "cold",
     )  # fmt: skip
 
 

@@ -81,3 +81,14 @@ def test_a_job_names_schedules_and_a_product_its_thinner():
         ("p.yaml", 4, 10, "unknown-name"),
     ]
     assert faults[0].remedy == "did you mean 'padded'?"
+
+
+def test_a_shop_buys_products_that_there_are():
+    """A pack of an unknown product is told at its name, in a shop too."""
+    shop = read(
+        b"shop: A\npacks:\n  - {product: alcohol, size: 1 l}\n  - {product: varnsh, size: 1 l}\n",
+        "shop.yaml",
+    )
+    assert [str(fault) for fault in unknown_names([shop], PRODUCTS, SCHEDULES)] == [
+        "shop.yaml:4:15: there is no product 'varnsh'; did you mean 'varnish'?"
+    ]

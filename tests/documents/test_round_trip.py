@@ -32,7 +32,16 @@ from finishsched.model.schedule import (
     Waits,
 )
 from finishsched.model.settings import Settings, Theme
-from finishsched.model.shop import Air, Alcohol, Shop, ShownUnits
+from finishsched.model.shop import (
+    Air,
+    Alcohol,
+    KitchenUnits,
+    Pack,
+    Price,
+    Shop,
+    ShownUnits,
+    Tools,
+)
 
 LOOKS = ["flat", "velvet", "eggshell", "satin", "semi-gloss", "gloss", "high gloss"]
 
@@ -198,12 +207,20 @@ jobs = st.builds(
     Job, id=ids, title=lines, customer=lines | st.just(""), due=days, notes=prose | st.just(""),
     pieces=st.lists(pieces, min_size=1, max_size=3, unique_by=lambda piece: piece.id).map(tuple),
 )  # fmt: skip
+units_ = {"volume": ["ml", "floz", "qt", "L"], "mass": ["g", "oz"]}
+prices = st.builds(
+    Price, amount=st.integers(0, 9_999_999_999).map(lambda thousandths: thousandths / 1000),
+    currency=st.just("EUR"),
+)  # fmt: skip
+packs = st.builds(
+    Pack, product=ids, size_g=kept(units.MASS), price=maybe(prices)
+) | st.builds(Pack, product=ids, size_ml=kept(units.VOLUME), price=maybe(prices))  # fmt: skip
 shops = st.builds(
     Shop, name=lines, people=tuples(lines), notes=prose | st.just(""),
     time_zone=st.sampled_from([None, "Europe/Lisbon", "UTC"]),
     units=st.builds(
-        ShownUnits, volume=st.sampled_from(["ml", "floz", "qt", "L"]),
-        mass=st.sampled_from(["g", "oz"]), cut=st.sampled_from(["lb/gal", "g/L", "lb/impgal"]),
+        ShownUnits, volume=st.sampled_from(units_["volume"]),
+        mass=st.sampled_from(units_["mass"]), cut=st.sampled_from(["lb/gal", "g/L", "lb/impgal"]),
         temperature=st.sampled_from(["degC", "degF"]), length=st.sampled_from(["mm", "in"]),
         area=st.sampled_from(["m2", "sqft"]),
     ),
@@ -214,6 +231,15 @@ shops = st.builds(
         Air, temperature_c=kept(units.TEMPERATURE), humidity_percent=kept(units.HUMIDITY),
         movement_m_per_s=kept(units.SPEED),
     ),
+    tools=st.builds(
+        Tools, scale_g=kept(units.MASS), measure_ml=kept(units.VOLUME),
+        measure_error_percent=kept(units.SHARE),
+    ),
+    kitchen=st.builds(
+        KitchenUnits, volume=st.sampled_from(units_["volume"]),
+        mass=st.sampled_from(units_["mass"]),
+    ),
+    jars_ml=tuples(kept(units.VOLUME)), packs=tuples(packs),
 )  # fmt: skip
 settings_ = st.builds(
     Settings, theme=st.sampled_from(Theme), bell=st.booleans(),
@@ -323,7 +349,8 @@ def test_a_damaged_document_is_read_or_has_faults(data, wounds):
 
 _KEYS = st.sampled_from(
     ["stages", "steps", "stage", "pad", "cut", "coats", "wait", "rounds", "faces", "pieces", "id",
-     "units", "dries", "sources", "keys", "amount", "hands_on", "thin_to", "at", "title"]
+     "units", "dries", "sources", "keys", "amount", "hands_on", "thin_to", "at", "title", "packs",
+     "size", "price", "tools", "jars"]
 )  # fmt: skip
 _VALUES = st.recursive(
     st.sampled_from(["1", "2 lb", "none", "", "-1 degC", "x" * 100, "5 min + + 4", "1/0 lb", "P99",

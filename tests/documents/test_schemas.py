@@ -17,7 +17,8 @@ GOOD = {
     "job": "job: a\ntitle: A\ndue: 2026-12-18\npieces:\n  - piece: b\n    title: B\n"
     "    schedule: c\n    faces: [{face: top, length: 220 mm, width: 8 1/2 in, count: 2}]\n",
     "shop": "shop: A\npeople: [Ana]\nunits: {volume: ml}\nalcohol: {strength: 95 %vol}\n"
-    "usual_air: {temperature: 19 degC, humidity: 55 %}\n",
+    "usual_air: {temperature: 19 degC, humidity: 55 %}\n"
+    "jars: [250 ml]\npacks: [{product: a, size: 250 g, price: 18.50 EUR}]\n",
     "settings": "settings: bench\ntheme: dark\nbell: no\nkeys: {log-coat: 'space,l'}\n",
 }
 
@@ -74,6 +75,7 @@ def test_good_documents_fit(kind, text):
     [
         ("job", "220 mm", "220"), ("job", "title: A", "titel: A"), ("job", "count: 2", "count: x"),
         ("job", "2026-12-18", "soon"), ("shop", "95 %vol", "95"), ("shop", "55 %", "[]"),
+        ("shop", "250 ml", "250"), ("shop", "250 g", "250"), ("shop", "18.50 EUR", "18.50"),
         ("settings", "dark", "dusk"), ("settings", "bell: no", "bell: maybe"),
         ("settings", "log-coat", "Log Coat"),
     ],

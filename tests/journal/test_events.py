@@ -13,15 +13,19 @@ from hypothesis import strategies as st
 from finishsched.journal.events import (
     PAYLOADS,
     AirRead,
+    BatchMixed,
     DefectSeen,
+    Draw,
     DryNotYet,
     DryReady,
     Event,
+    LotBought,
     Noted,
     PieceStarted,
     ScheduleAdopted,
     StepDone,
     StepSkipped,
+    StockCounted,
     Undone,
     as_json,
     from_row,
@@ -36,6 +40,7 @@ AT = datetime(2026, 3, 1, 8, 30, tzinfo=UTC)
 
 texts = st.text(st.characters(exclude_categories=["Cs"]), max_size=20)
 figures = st.floats(allow_nan=False, allow_infinity=False)
+maybe_figures = st.none() | figures
 instants = st.datetimes(
     min_value=datetime(1971, 1, 1),  # noqa: DTZ001  # the zone is drawn apart
     max_value=datetime(2999, 1, 1),  # noqa: DTZ001
@@ -62,6 +67,19 @@ payloads = st.one_of(
     st.builds(DefectSeen, texts, st.none() | texts, texts),
     st.builds(Undone, texts, texts),
     st.builds(AirRead, airs, texts),
+    st.builds(LotBought, texts, texts, maybe_figures, maybe_figures, texts, texts),
+    st.builds(
+        BatchMixed,
+        texts,
+        texts,
+        figures,
+        maybe_figures,
+        maybe_figures,
+        st.lists(st.builds(Draw, texts, maybe_figures, maybe_figures), max_size=3).map(tuple),
+        texts,
+        texts,
+    ),
+    st.builds(StockCounted, texts, maybe_figures, maybe_figures, texts, texts),
 )
 events = st.builds(
     Event, st.integers(1), st.just("0" * 32), instants, instants, st.none() | texts, payloads
@@ -88,14 +106,17 @@ def test_kinds_are_those_already_written_in_journals():
     """The names of the kinds never change, or journals written before could not be read."""
     assert sorted(PAYLOADS) == [
         "air",
+        "batch-mixed",
         "defect",
         "dry-not-yet",
         "dry-ready",
+        "lot-bought",
         "note",
         "piece-started",
         "schedule-adopted",
         "step-done",
         "step-skipped",
+        "stock-counted",
         "undo",
     ]
 
@@ -234,6 +255,15 @@ def test_json_of_a_coat_has_every_field():
         },
         "note": "",
     }
+
+
+def test_json_of_a_batch_tells_of_each_draw_in_full():
+    """Parts of an entry have every field too, those that were left out as nothing."""
+    mixed = BatchMixed("jar 2", "flakes", 250.0, 240.0, draws=(Draw("tin", amount_g=52.0),))
+
+    assert as_json(Event(1, "a", AT, AT, None, mixed))["draws"] == [
+        {"lot": "tin", "amount_g": 52.0, "amount_ml": None}
+    ]
 
 
 def test_random_ids_are_version_4_uuids():

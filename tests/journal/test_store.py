@@ -13,15 +13,18 @@ import pytest
 from finishsched.journal.events import (
     PAYLOADS,
     AirRead,
+    BatchMixed,
     DefectSeen,
     DryNotYet,
     DryReady,
+    LotBought,
     NewEvent,
     Noted,
     PieceStarted,
     ScheduleAdopted,
     StepDone,
     StepSkipped,
+    StockCounted,
     Undone,
 )
 from finishsched.journal.faults import JournalFaultError
@@ -247,6 +250,9 @@ def test_every_kind_of_entry_passes_through_the_file(journal, now):
         DefectSeen("blush near the edge", "body/pad:1.1"),
         Undone("0" * 32),
         AirRead(Air(20.0, 50.0), "by hand"),
+        LotBought("tin", "shellac-dewaxed-blonde", amount_g=500.0),
+        BatchMixed("jar 1", "shellac-dewaxed-blonde", 250.0, cut_g_per_l=240.0),
+        StockCounted("jar 1", left_ml=100.0),
     ]
     journal.append_all(lambda _book: [NewEvent(now, "box/lid", what) for what in made], now)
 

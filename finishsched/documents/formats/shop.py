@@ -1,25 +1,57 @@
-"""The format of a shop: the place, the people, the air and the units that they like."""
+"""The format of a shop: the place, the people, the air, their tools and what they can buy."""
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 
-from finishsched.documents.codec import BadValueError, Leaf, ListOf
-from finishsched.documents.leaves import LINE, PROSE, quantity, unit_of
-from finishsched.documents.records import Key, Record
+from finishsched.documents.codec import (
+    BadValueError,
+    JsonSchema,
+    Leaf,
+    ListOf,
+)
+from finishsched.documents.leaves import (
+    ID,
+    LINE,
+    PROSE,
+    exact_text,
+    quantity,
+    quantity_schema,
+    read_quantity,
+    unit_of,
+)
+from finishsched.documents.nodes import Fields, Items, Node, Text
+from finishsched.documents.records import Draft, Key, Record
 from finishsched.documents.wording import did_you_mean, quoted
-from finishsched.model.shop import Air, Alcohol, Shop, ShownUnits
+from finishsched.model.shop import (
+    Air,
+    Alcohol,
+    KitchenUnits,
+    Pack,
+    Price,
+    Shop,
+    ShownUnits,
+    Tools,
+)
 from finishsched.units import (
     AREA,
     CUT,
     HUMIDITY,
     LENGTH,
     MASS,
+    SHARE,
     SPEED,
     STRENGTH,
     TEMPERATURE,
     VOLUME,
+    ForeignUnitError,
 )
+
+_PRICE = r"([0-9]{1,7}(?:\.[0-9]{1,3})?) ([A-Z]{3})"
+"""A number and a currency's three letters (ISO 4217)."""
 
 
 def _time_zone(text: str) -> str:
@@ -37,6 +69,106 @@ def _nearest_zone(text: str) -> str:
     for small, zone in zones.items():
         remedy = remedy.replace(repr(small), repr(zone))
     return remedy
+
+
+def _price(text: str) -> Price:
+    match = re.fullmatch(_PRICE, " ".join(text.split()))
+    if match is None:
+        raise BadValueError(
+            f"{quoted(text)} is not a price",
+            "write the number, a space and the currency's three letters, such as 18.50 EUR",
+        )
+    return Price(float(match[1]), match[2])
+
+
+def _price_text(price: Price) -> str:
+    cents = f"{price.amount:.2f}"
+    amount = cents if float(cents) == price.amount else f"{price.amount:.3f}"
+    return f"{amount} {price.currency}"
+
+
+PRICE = Leaf(
+    "a price",
+    _price,
+    _price_text,
+    {"type": "string", "pattern": f"^{_PRICE}$", "examples": ["18.50 EUR"]},
+    "18.50 EUR",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class SizeKey:
+    """The size of a pack: a weight or a volume under one key, each in an attribute of its own."""
+
+    name: str
+    says: str
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The key."""
+        return (self.name,)
+
+    def read(self, draft: Draft) -> None:
+        """Read the size as a weight, or else as a volume."""
+        draft.missing(self.name, self.says)
+        node = draft.node(self.name)
+        if node is None:
+            return
+        if isinstance(node, Text) and _is_volume(node.value):
+            draft.read(self.name, "size_ml", _SIZE_ML)
+        else:
+            draft.read(self.name, "size_g", _SIZE_G)
+
+    def write(self, model: object, default: object) -> Iterator[tuple[Text, Node]]:  # noqa: ARG002
+        """Give the size in the unit that it was given in."""
+        assert isinstance(model, Pack)  # noqa: S101
+        if model.size_ml is not None:
+            yield Text(self.name), _SIZE_ML.write(model.size_ml)
+        else:
+            yield Text(self.name), _SIZE_G.write(model.size_g or 0.0)
+
+    def describe(self, schema: JsonSchema, shared: dict[str, JsonSchema]) -> None:  # noqa: ARG002
+        """Put in the key with its description."""
+        described = {"description": self.says, **quantity_schema(MASS, VOLUME)}
+        schema["properties"][self.name] = described
+        schema["required"].append(self.name)
+
+
+_SIZE_ML = quantity(VOLUME, "l", "ml")
+_SIZE_G = Leaf(
+    "a weight or a volume",
+    lambda text: read_quantity(text, MASS),
+    lambda value: exact_text(value, MASS, ("kg", "g")),
+    {},
+    "250 g",
+)
+
+
+def _is_volume(text: str) -> bool:
+    try:
+        read_quantity(text, MASS)
+    except ForeignUnitError:
+        return True
+    except ValueError:
+        return False
+    return False
+
+
+def _one_currency(draft: Draft) -> None:
+    """Check that every price of the shop is in the same currency, or they could not be added."""
+    packs: tuple[Pack, ...] = draft.values.get("packs", ())
+    written = draft.node("packs")
+    first = next((pack.price for pack in packs if pack.price), None)
+    if first is None or not isinstance(written, Items):
+        return
+    for pack, node in zip(packs, written.items, strict=True):
+        if pack.price is not None and pack.price.currency != first.currency:
+            place = node.get("price") if isinstance(node, Fields) else None
+            draft.reading.note(
+                (place or node).place,
+                f"a price in {pack.price.currency}, and an earlier one in {first.currency}",
+                "write every price in one currency",
+            )
 
 
 TIME_ZONE = Leaf(
@@ -96,6 +228,40 @@ AIR = Record(
     ),
     on_one_line=True,
 )
+TOOLS = Record(
+    Tools,
+    "the tools",
+    (
+        Key("scale", quantity(MASS, "g", "mg"), "the smallest step of the scale", "scale_g"),
+        Key("measure", quantity(VOLUME, "ml"), "the smallest mark on the measures", "measure_ml"),
+        Key(
+            "trust",
+            quantity(SHARE, "%"),
+            "how far a full measure may be out",
+            "measure_error_percent",
+        ),
+    ),
+    on_one_line=True,
+)
+KITCHEN = Record(
+    KitchenUnits,
+    "the kitchen units",
+    (
+        Key("volume", unit_of(VOLUME), "on the cups and spoons"),
+        Key("mass", unit_of(MASS), "on the other scale"),
+    ),
+    on_one_line=True,
+)
+PACK = Record(
+    Pack,
+    "a pack",
+    (
+        Key("product", ID, "the id of the product in it", required=True),
+        SizeKey("size", "by weight or by volume, such as 250 g or 1 l"),
+        Key("price", PRICE, "what it costs, such as 18.50 EUR"),
+    ),
+    on_one_line=True,
+)
 SHOP = Record(
     Shop,
     "a shop",
@@ -106,6 +272,16 @@ SHOP = Record(
         Key("units", UNITS, "in which answers are shown"),
         Key("alcohol", ALCOHOL, "what it mixes with"),
         Key("usual_air", AIR, "the air when nobody has read it"),
+        Key("tools", TOOLS, "what it weighs and measures with"),
+        Key("kitchen", KITCHEN, "the units on its own cups and scales"),
+        Key(
+            "jars",
+            ListOf(quantity(VOLUME, "ml", "l"), "jars", on_one_line=True),
+            "the sizes of jar that batches are kept in",
+            "jars_ml",
+        ),
+        Key("packs", ListOf(PACK, "packs"), "what it can buy, in which sizes"),
         Key("notes", PROSE, "anything else"),
     ),
+    (_one_currency,),
 )

@@ -1,0 +1,153 @@
+"""What is left on the shelf: a fold over purchases, mixings, counts and coats; never stored.
+
+Entries count in the order of the times when they happened, so that a coat or a purchase written
+down late lands where it belongs: a coat laid before a count is in that count already, and a batch
+written again after a mistake still gave what was taken from it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from datetime import datetime
+from typing import TypeAlias
+
+from finishsched.journal.events import BatchMixed, Event, LotBought, StepDone, StockCounted
+from finishsched.journal.progress import Book
+from finishsched.model.stock import Batch, Lot
+
+ROUNDING = 1e-6
+"""In grams or millilitres: what sums of floats may miss without being short."""
+
+Thing: TypeAlias = Lot | Batch
+"""Something that stands on the shelf. Lots and batches share one set of names."""
+
+
+@dataclass(frozen=True, slots=True)
+class Shelf:
+    """Every lot and batch that an entry tells of, the oldest first, empty ones too."""
+
+    lots: tuple[Lot, ...] = ()
+    batches: tuple[Batch, ...] = ()
+
+    @property
+    def things(self) -> tuple[Thing, ...]:
+        """All of it, lots first."""
+        return self.lots + self.batches
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The names of all, lots first."""
+        return tuple(thing.name for thing in self.things)
+
+    def find(self, name: str) -> Thing | None:
+        """Return the lot or batch of that name."""
+        return next((thing for thing in self.things if thing.name == name), None)
+
+
+def shelf(book: Book) -> Shelf:
+    """Return what stands on the shelf by the live entries of ``book``.
+
+    What is left of a thing is what was bought or mixed, less what batches and coats took since,
+    or since it was last counted. It is never below zero: a thing of which more was taken is
+    marked ``short``. An entry about something that is not there takes nothing.
+    """
+    things: dict[str, Thing] = {}
+    for event in sorted(_entries(book), key=_by_time):
+        _apply(event, things)
+    found = things.values()
+    return Shelf(
+        tuple(thing for thing in found if isinstance(thing, Lot)),
+        tuple(thing for thing in found if isinstance(thing, Batch)),
+    )
+
+
+def entries_about(book: Book, name: str) -> tuple[Event, ...]:
+    """Return the live entries of the shop about the thing ``name``, in the order of writing."""
+    return tuple(event for event in book.live(None) if _named(event) == name)
+
+
+def _named(event: Event) -> str | None:
+    match event.what:
+        case LotBought(lot=name) | BatchMixed(batch=name) | StockCounted(name=name):
+            return name
+        case _:
+            return None
+
+
+def _entries(book: Book) -> Iterator[Event]:
+    for piece in (None, *book.pieces):
+        for event in book.live(piece):
+            what = event.what
+            if _named(event) is not None or (isinstance(what, StepDone) and what.batch):
+                yield event
+
+
+def _by_time(event: Event) -> tuple[datetime, int]:
+    return event.at, event.seq
+
+
+def _apply(event: Event, things: dict[str, Thing]) -> None:
+    match event.what:
+        case LotBought() as bought:
+            things[bought.lot] = _lot(bought, event.at)
+        case BatchMixed() as mixed:
+            for draw in mixed.draws:
+                _take(things, draw.lot, draw.amount_g, draw.amount_ml)
+            things[mixed.batch] = _batch(mixed, event.at)
+        case StockCounted() as counted if counted.name in things:
+            things[counted.name] = _counted(things[counted.name], counted)
+        case StepDone() as done:
+            _take(things, done.batch, done.amount_g, done.amount_ml)
+        case _:
+            pass
+
+
+def _lot(bought: LotBought, at: datetime) -> Lot:
+    grams, millilitres = bought.amount_g, bought.amount_ml
+    return Lot(bought.lot, bought.product, at, grams, grams, millilitres, millilitres)
+
+
+def _batch(mixed: BatchMixed, at: datetime) -> Batch:
+    return Batch(
+        name=mixed.batch,
+        product=mixed.product,
+        mixed_at=at,
+        made_ml=mixed.makes_ml,
+        left_ml=mixed.makes_ml,
+        cut_g_per_l=mixed.cut_g_per_l,
+        thinned_percent=mixed.thinned_percent,
+        lots=_once(draw.lot for draw in mixed.draws),
+    )
+
+
+def _once(names: Iterable[str]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(names))
+
+
+def _counted(thing: Thing, counted: StockCounted) -> Thing:
+    """Return ``thing`` with what was found, where that is in the unit that it is kept in."""
+    if isinstance(thing, Lot) and thing.left_g is not None:
+        found = counted.left_g
+        return thing if found is None else replace(thing, left_g=found, short=False)
+    found = counted.left_ml
+    return thing if found is None else replace(thing, left_ml=found, short=False)
+
+
+def _take(
+    things: dict[str, Thing], name: str, amount_g: float | None, amount_ml: float | None
+) -> None:
+    thing = things.get(name)
+    if thing is None:
+        return
+    if isinstance(thing, Lot) and thing.left_g is not None:
+        left_g, short = _less(thing.left_g, amount_g)
+        things[name] = replace(thing, left_g=left_g, short=thing.short or short)
+    elif thing.left_ml is not None:
+        left_ml, short = _less(thing.left_ml, amount_ml)
+        things[name] = replace(thing, left_ml=left_ml, short=thing.short or short)
+
+
+def _less(left: float, amount: float | None) -> tuple[float, bool]:
+    after = left - (amount or 0.0)
+    return max(0.0, after), after < -ROUNDING

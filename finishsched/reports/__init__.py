@@ -1,0 +1,1 @@
+"""Papers for people: self-contained pages that print well. Nothing here is computed."""
