@@ -8,12 +8,13 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from finishsched.cli.common import answer, json_option, shop_named, shop_option, why_option, world
-from finishsched.cli.faults import CommandError, Words
+from finishsched.cli.faults import CommandError, Exit, Words
 from finishsched.cli.shop_door import open_shop, read_instant
 from finishsched.units import HUMIDITY, SPEED, TEMPERATURE, show
 
 if TYPE_CHECKING:
     from finishsched.drying.air import AirAnswer
+    from finishsched.workshop.hygrometer.times import Order
 
 
 @click.command("air")
@@ -31,6 +32,21 @@ if TYPE_CHECKING:
 )
 @click.option("--add", is_flag=True, help="Log this reading in the shop's journal.")
 @click.option("--at", metavar="TIME", help="When it was read, for --add.")
+@click.option(
+    "--import",
+    "files",
+    metavar="CSV",
+    multiple=True,
+    help="Log the readings in a hygrometer's file; may be given again for another.",
+)
+@click.option(
+    "--watch", metavar="CSV", help="Log readings as a logger appends them to a file, until ctrl-C."
+)
+@click.option(
+    "--dates",
+    type=click.Choice(["day-first", "month-first"]),
+    help="How to read 03/04/2026, where a file leaves it open.",
+)
 @shop_option
 @why_option
 @json_option
@@ -41,10 +57,13 @@ def command(  # one parameter for each option
     how: str,
     add: bool,
     at: str | None,
+    files: tuple[str, ...],
+    watch: str | None,
+    dates: Order | None,
     shop: str | None,
     why: bool,
     as_json: bool,
-) -> None:
+) -> int:
     """Say dew point, wet bulb, wood moisture and the risk of blush.
 
     Without values it takes the shop's last reading, or the usual air of its document.
@@ -52,6 +71,12 @@ def command(  # one parameter for each option
     from finishsched.drying.air import air_answer
 
     words = Words()
+    if files or watch is not None:
+        by_hand = {"--temperature": temperature, "--humidity": humidity, "--movement": movement}
+        _from_files_alone(words, {**by_hand, "--at": at, "--add": add or None}, files, watch)
+        return _from_files(shop, files, watch, dates, as_json=as_json)
+    if dates is not None:
+        words.fault("--dates goes with --import or --watch; leave it out")
     given = (
         words.read("--temperature", temperature, TEMPERATURE),
         words.read("--humidity", humidity, HUMIDITY),
@@ -73,6 +98,34 @@ def command(  # one parameter for each option
         lambda: {**_data(reading), "origin": origin},
         lambda: _lines(reading, origin, _unit(shop), why=why),
     )
+    return Exit.DONE
+
+
+def _from_files_alone(
+    words: Words, by_hand: dict[str, object], files: tuple[str, ...], watch: str | None
+) -> None:
+    option = "--import" if files else "--watch"
+    for name, value in by_hand.items():
+        if value is not None:
+            words.fault(f"{name} is for one reading by hand; leave it out beside {option}")
+    if files and watch is not None:
+        words.fault("--watch takes what is in its file too; give --import or --watch")
+    words.settle()
+
+
+def _from_files(
+    shop: str | None,
+    files: tuple[str, ...],
+    watch: str | None,
+    dates: Order | None,
+    *,
+    as_json: bool,
+) -> Exit:
+    from finishsched.cli.air_files import import_files, watch_file
+
+    if watch is not None:
+        return watch_file(shop, watch, dates, as_json=as_json)
+    return import_files(shop, files, dates, as_json=as_json)
 
 
 def _both_or_neither(words: Words, given: tuple[float | None, float | None], *, add: bool) -> None:

@@ -60,6 +60,10 @@ def _piece_lines(due: DueAnswer, view: PieceView, *, why: bool) -> Iterable[str]
     yield f"  {view.state.mark} {view.state.value:<13} {view.ref}  {step_words(view)}"
     if when:
         yield f"      {when}"
+    if view.pace:
+        yield f"      {view.pace}"
+    for warning in view.warnings:
+        yield f"      before you coat: {warning}"
     if view.state in (State.CHECK, State.CLOSED) and view.step is not None:
         yield f"      dry check: {view.step.dry_check}"
     if view.state is State.TO_DO and view.sheet is not None:

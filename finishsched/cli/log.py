@@ -88,9 +88,18 @@ def command(  # one parameter for each option
         tell(workshop.bench_view(now).notices)
         from finishsched.cli.piece_words import after_entry
         from finishsched.journal.events import as_json as event_json
+        from finishsched.workshop.words import one_line
 
-        data: dict[str, Any] = {"event": event_json(event)}
-        answer(as_json, lambda: data, lambda: after_entry(view, what.value, workshop.zone))
+        warnings = workshop.remarks(event, now)
+        data: dict[str, Any] = {"event": event_json(event), "warnings": list(warnings)}
+        answer(
+            as_json,
+            lambda: data,
+            lambda: (
+                *after_entry(view, what.value, workshop.zone),
+                *(f"  mind: {one_line(warning)}" for warning in warnings),
+            ),
+        )
 
 
 def _entry(words: tuple[str, ...]) -> tuple[str | None, What, str]:

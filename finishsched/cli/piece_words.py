@@ -92,6 +92,7 @@ def piece_data(view: PieceView) -> dict[str, Any]:
         "dry_check": step.dry_check if step else None,
         "cautions": [caution.text for caution in sheet.cautions] if sheet else [],
         "deferral": sheet.deferral if sheet and sheet.cautions else None,
+        "warnings": list(view.warnings),
         "due": view.due.isoformat() if view.due else None,
     }
 
@@ -110,5 +111,6 @@ def clock_data(view: PieceView, clock: CureClock) -> dict[str, Any]:
         "next_by": utc_text(clock.next_by_at, "seconds") if clock.next_by_at else None,
         "percent": round(clock.percent, 1),
         "not_yet": clock.not_yet,
+        "pace": view.pace,
         "why": list(view.why),
     }

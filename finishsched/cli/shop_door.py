@@ -56,3 +56,18 @@ def read_instant(text: str | None, zone: tzinfo) -> datetime | None:
         return None if text is None else read_wall_time(text, world().now(), zone)
     except WallTimeError as error:
         raise CommandError(f"--at: {error}") from None
+
+
+def read_day(text: str | None, zone: tzinfo) -> datetime | None:
+    """Return in UTC the day, or day and time, that a person wrote for ``--on``; None for none.
+
+    Raises:
+        CommandError: when it is neither.
+
+    """
+    from finishsched.workshop.wall_clock import WallTimeError, read_wall_day
+
+    try:
+        return None if text is None else read_wall_day(text, world().now(), zone)
+    except WallTimeError as error:
+        raise CommandError(f"--on: {error}") from None

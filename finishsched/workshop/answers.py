@@ -110,6 +110,10 @@ class PieceView:
     """The newest first, at most twelve."""
     why: tuple[str, ...] = ()
     """By which rule, from which figures and from which source it stands as it does."""
+    pace: str = ""
+    """While a wait runs: why it stands still, or is slower or quicker than the book."""
+    warnings: tuple[str, ...] = ()
+    """Before a coat: what speaks against laying it now, and what to do, the gravest first."""
     changed_schedule: bool = False
     """True when the schedule's document differs from the snapshot that this piece runs on."""
 

@@ -19,6 +19,7 @@ from finishsched.model.plain import canonical_json, text_hash
 from finishsched.model.schedule import Schedule
 from finishsched.model.shop import Air
 from finishsched.model.step import Step, steps_of
+from finishsched.workshop.demo_shelf import jar_for, shelf_entries
 from finishsched.workshop.folder import Papers, read_papers
 from finishsched.workshop.place import JOURNAL_FILE
 from finishsched.workshop.starter import make_shop
@@ -71,7 +72,8 @@ def make_demo(folder: Path, now: datetime) -> None:
     for document in (folder / "jobs").glob("*.yaml"):
         document.write_text(_dated(document.read_text("utf-8"), now), "utf-8")
     papers = read_papers(folder)
-    entries = sorted([*_readings(now), *_pasts(papers, now)], key=lambda entry: entry.at)
+    found = [*_readings(now), *shelf_entries(papers, now), *_pasts(papers, now)]
+    entries = sorted(found, key=lambda entry: entry.at)
     with Journal.open(folder / JOURNAL_FILE) as journal:
         journal.append_all(lambda _: entries, now)
         journal.look(now - timedelta(hours=1, minutes=10))
@@ -144,10 +146,9 @@ def _passed(step: Step, piece: Piece, by: str) -> Iterator[tuple[timedelta, even
 
 def _done(step: Step, piece: Piece, by: str) -> events.StepDone:
     used_ml = None
-    batch = ""
-    if step.spread is not None and step.spread.ml_per_m2 is not None and step.cut_g_per_l:
+    batch = jar_for(step)
+    if batch and step.spread is not None and step.spread.ml_per_m2 is not None:
         used_ml = round(step.spread.ml_per_m2 * piece.area_m2 * 1.15, 1)
-        batch = f"jar {1 + step.round}"
     return events.StepDone(step=step.key, by=by, batch=batch, amount_ml=used_ml)
 
 

@@ -5,13 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
-from finishsched.drying.clock import ClockState, CureClock, cure_clock
+from finishsched.drying.clock import ClockState, CureClock
 from finishsched.journal.events import Event
 from finishsched.journal.progress import PieceProgress
 from finishsched.model.job import Job, Piece
 from finishsched.model.schedule import Schedule, Verb
 from finishsched.model.step import Step
 from finishsched.workshop.answers import LogLine, PieceView, State, StepSheet
+from finishsched.workshop.cure import CureRoom, Laid
 from finishsched.workshop.sheets import mixing_reasons
 from finishsched.workshop.spans import span
 from finishsched.workshop.words import entry_words
@@ -42,6 +43,8 @@ class Standing:
     next_sheet: StepSheet | None
     log: tuple[LogLine, ...]
     changed_schedule: bool
+    laid: Laid | None = None
+    """The wait that runs, where one does."""
 
     @property
     def step(self) -> Step | None:
@@ -49,15 +52,6 @@ class Standing:
         if self.progress is None:
             return self.steps[0] if self.steps else None
         return self.progress.current
-
-    def clock(self, now: datetime) -> CureClock | None:
-        """Return the running wait's clock as it stands at ``now``."""
-        if self.progress is None or not self.progress.waiting:
-            return None
-        step, laid_at = self.progress.current, self.progress.laid_at
-        if step is None or step.wait is None or laid_at is None:
-            return None
-        return cure_clock(step.wait, laid_at, self.progress.not_yet_at, now)
 
     def state(self, clock: CureClock | None) -> State:
         """Return the word for where the piece stands."""
@@ -68,9 +62,10 @@ class Standing:
         return State.TO_DO if clock is None else _CLOCK_STATES[clock.state]
 
 
-def view_of(standing: Standing, now: datetime) -> PieceView:
-    """Return the piece as it stands at ``now``."""
-    clock = standing.clock(now)
+def view_of(standing: Standing, room: CureRoom, now: datetime) -> PieceView:
+    """Return the piece as it stands at ``now``, its wait run over the air of ``room``."""
+    laid = standing.laid
+    clock = room.clock(laid, now) if laid is not None else None
     state = standing.state(clock)
     progress = standing.progress
     return PieceView(
@@ -87,7 +82,9 @@ def view_of(standing: Standing, now: datetime) -> PieceView:
         steps_done=progress.steps_passed if progress else 0,
         steps_in_all=len(standing.steps),
         log=standing.log,
-        why=tuple(_why(standing, clock, state)),
+        why=tuple(_why(standing, room, clock, state)),
+        pace=_pace(standing, room, now),
+        warnings=_warnings(standing, room, state, now),
         changed_schedule=standing.changed_schedule,
     )
 
@@ -110,13 +107,27 @@ def log_lines(entries: tuple[Event, ...], steps: tuple[Step, ...]) -> tuple[LogL
     )
 
 
-def _why(standing: Standing, clock: CureClock | None, state: State) -> list[str]:
+def _pace(standing: Standing, room: CureRoom, now: datetime) -> str:
+    """Return what makes the running wait stand still, or slower or quicker than the book."""
+    return room.pace_words(standing.laid, now) if standing.laid is not None else ""
+
+
+def _warnings(standing: Standing, room: CureRoom, state: State, now: datetime) -> tuple[str, ...]:
+    step = standing.step
+    if state is not State.TO_DO or step is None:
+        return ()
+    found = room.warnings(step, standing.steps, now)
+    return tuple(f"{warning.text} {warning.what_to_do}" for warning in found)
+
+
+def _why(standing: Standing, room: CureRoom, clock: CureClock | None, state: State) -> list[str]:
     if standing.progress is None:
         return [f"{state.value}: no 'start' has been logged for this piece"]
     lines = [_state_reason(clock, state)]
     step = standing.step
     if clock is not None and step is not None and step.wait is not None:
         lines += _clock_reasons(standing, clock, step)
+        lines += room.why(standing.laid, clock.now) if standing.laid is not None else ()
     if standing.sheet is not None:
         lines += mixing_reasons(standing.sheet, standing.piece.area_m2)
     return lines
@@ -155,7 +166,7 @@ def _clock_reasons(standing: Standing, clock: CureClock, step: Step) -> list[str
             f"a dry check said 'not yet' {times}: each adds a quarter of the time taken, "
             "five minutes at least (common practice)"
         )
-    lines.append("the times are the schedule's own for its usual air; the dry check decides")
+    lines.append("the clock advises; the dry check decides")
     if step.verb is not Verb.REST:
         lines.append(f"dry check: {step.dry_check}")
     return lines

@@ -7,15 +7,16 @@ from datetime import UTC, date, datetime, time, timedelta, tzinfo
 
 _TIME = re.compile(r"(\d{1,2})[:.h](\d{2})")
 _REMEDY = "write 18:30, yesterday 18:30, or 2026-11-25 18:30"
+_DAY_REMEDY = "write 2026-11-25, yesterday, or a date and time"
 
 
 class WallTimeError(ValueError):
     """A time that cannot be read: what is wrong, and what would be right."""
 
-    def __init__(self, text: str) -> None:
-        super().__init__(f"{text!r} is not a time; {_REMEDY}")
+    def __init__(self, text: str, remedy: str = _REMEDY) -> None:
+        super().__init__(f"{text!r} is not a time; {remedy}")
         self.message = f"{text!r} is not a time"
-        self.remedy = _REMEDY
+        self.remedy = remedy
 
 
 def read_wall_time(text: str, now: datetime, zone: tzinfo) -> datetime:
@@ -38,6 +39,29 @@ def read_wall_time(text: str, now: datetime, zone: tzinfo) -> datetime:
     if day == "yesterday" and (match := _TIME.fullmatch(rest.strip())):
         return _instant(today - timedelta(days=1), _time(match, text), zone)
     return _with_a_day(day, rest, text, zone)
+
+
+def read_wall_day(text: str, now: datetime, zone: tzinfo) -> datetime:
+    """Return in UTC the instant of a day, or of a day and time, that a person wrote.
+
+    Today is now; another day without a time is its beginning, so that all that happened on it
+    came after.
+
+    Raises:
+        WallTimeError: when it is neither.
+
+    """
+    words = text.strip().lower()
+    today = now.astimezone(zone).date()
+    named = {"today": today, "yesterday": today - timedelta(days=1)}
+    try:
+        day = named.get(words) or date.fromisoformat(words)
+    except ValueError:
+        try:
+            return read_wall_time(text, now, zone)
+        except WallTimeError:
+            raise WallTimeError(text, _DAY_REMEDY) from None
+    return now if day == today else _instant(day, time(), zone)
 
 
 def _with_a_day(day: str, rest: str, text: str, zone: tzinfo) -> datetime:

@@ -8,6 +8,14 @@ from finishsched.journal import events
 from finishsched.model.step import Step
 
 
+def one_line(text: str) -> str:
+    """Return text of a person or a document as one line, without control or direction signs.
+
+    Such signs could move the cursor, or turn the order of what stands on a label.
+    """
+    return " ".join("".join(c if c.isprintable() else " " for c in text).split())
+
+
 def entry_words(what: events.Payload, steps: Mapping[str, Step]) -> str:
     """Return one entry in words."""
     if isinstance(what, events.StepDone):
@@ -41,10 +49,10 @@ def _title(key: str, steps: Mapping[str, Step]) -> str:
 
 def _details(what: events.StepDone) -> list[str]:
     amount = ""
-    if what.amount_ml is not None:
-        amount = f"{what.amount_ml:.3g} ml"
-    elif what.amount_g is not None:
+    if what.amount_g is not None:
         amount = f"{what.amount_g:.3g} g"
+    elif what.amount_ml is not None:
+        amount = f"{what.amount_ml:.3g} ml"
     batch = f"of {what.batch}" if what.batch else ""
     used = " ".join(word for word in (amount, batch) if word)
     return [words for words in (used, what.note) if words]

@@ -4,21 +4,22 @@ from __future__ import annotations
 
 import difflib
 import json
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta, tzinfo
 from pathlib import Path
-from typing import Self, TypeVar
+from typing import TYPE_CHECKING, Self, TypeVar
 from zoneinfo import ZoneInfo
 
 from finishsched.drying.air import air_answer
 from finishsched.journal import events
 from finishsched.journal.events import NewEvent
 from finishsched.journal.progress import Book, piece_progress, running
+from finishsched.journal.shelf import shelf
 from finishsched.journal.store import Journal
 from finishsched.model.job import Job, Piece
 from finishsched.model.plain import from_plain
 from finishsched.model.schedule import Schedule
-from finishsched.model.shop import Air
+from finishsched.model.shop import Air, Shop
 from finishsched.model.step import Step, steps_of
 from finishsched.workshop import folder as shop_folder
 from finishsched.workshop.answers import (
@@ -29,13 +30,26 @@ from finishsched.workshop.answers import (
     State,
     StepSheet,
 )
+from finishsched.workshop.cure import CureRoom, Laid, waits_of
+from finishsched.workshop.drawing import Listener, measured
 from finishsched.workshop.entries import Entry, RefusedError
 from finishsched.workshop.folder import Papers
 from finishsched.workshop.ledger import new_event, refuse_impossible_air
+from finishsched.workshop.needs import NeedAnswer, NeedQuestion, need_answer
 from finishsched.workshop.place import JOURNAL_FILE
 from finishsched.workshop.sheets import step_sheet
 from finishsched.workshop.spans import span
 from finishsched.workshop.standing import Standing, log_lines, urgency, view_of
+from finishsched.workshop.stock import Judge, StockAnswer, coat_needs, stock_answer
+from finishsched.workshop.stock_entries import StockEntry
+from finishsched.workshop.stock_ledger import stock_event
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from finishsched.workshop.air_log import AirImport
+    from finishsched.workshop.hygrometer.reading import HygrometerLog
+    from finishsched.workshop.hygrometer.times import Order
 
 Model = TypeVar("Model", Schedule, Piece)
 
@@ -48,6 +62,7 @@ class _Read:
     """What has been read, kept until something changes."""
 
     papers: Papers
+    room: CureRoom
     stamps: tuple[tuple[str, int, int], ...]
     version: int
     seq: int = -1
@@ -60,9 +75,7 @@ class Workshop:
     def __init__(self, folder: Path, journal: Journal, now: datetime) -> None:
         self._folder = folder
         self._journal = journal
-        self._read = _Read(
-            shop_folder.read_papers(folder), shop_folder.stamps(folder), journal.data_version()
-        )
+        self._read = self._read_documents()
         self._nobody_since = self._gap_before(now)
 
     @classmethod
@@ -93,8 +106,7 @@ class Workshop:
     @property
     def zone(self) -> tzinfo:
         """The shop's time zone, or the machine's."""
-        name = self.papers.shop.time_zone
-        return ZoneInfo(name) if name else _machine_zone()
+        return _zone_of(self.papers.shop)
 
     def changed(self) -> bool:
         """Tell whether another process wrote, or a document was edited, since last asked."""
@@ -102,9 +114,16 @@ class Workshop:
         if version == self._read.version and stamps == self._read.stamps:
             return False
         if stamps != self._read.stamps:
-            self._read = _Read(shop_folder.read_papers(self._folder), stamps, version)
+            self._read = self._read_documents()
         self._read.version = version
         return True
+
+    def _read_documents(self) -> _Read:
+        stamps = shop_folder.stamps(self._folder)
+        papers = shop_folder.read_papers(self._folder)
+        zone = _zone_of(papers.shop)
+        room = CureRoom(papers.products, papers.shop.usual_air, zone)
+        return _Read(papers, room, stamps, self._journal.data_version())
 
     def bench_view(self, now: datetime) -> BenchView:
         """Return everything that the bench shows, as it stands at ``now``."""
@@ -134,7 +153,25 @@ class Workshop:
 
     def piece(self, name: str, now: datetime) -> PieceView:
         """Return one piece by ``job/piece``, or by its own name where only one has it."""
-        return view_of(self._find(name), now)
+        return view_of(self._find(name), self._read.room, now)
+
+    def need(
+        self, job: str, now: datetime, pieces: tuple[str, ...] = (), *, whole: bool = False
+    ) -> NeedAnswer:
+        """Return what ``job`` takes, less what stands on the shelf at ``now``.
+
+        Of ``pieces`` only, where some are named; pieces begun are reckoned from their step in
+        hand, or from their first when ``whole``.
+
+        Raises:
+            RefusedError: for a job or piece that there is not.
+            DocumentFaultsError: when the job's document has faults.
+
+        """
+        book = self._journal.book()
+        question = NeedQuestion(job, pieces, whole)
+        stock = self.stock(now)
+        return need_answer(question, self._standings(book), self.papers, book, stock)
 
     def log(self, entry: Entry, now: datetime) -> events.Event:
         """Take an entry, and return it once it is safe on the disk.
@@ -149,9 +186,44 @@ class Workshop:
             # Read inside the write lock: another process may have logged since we last looked.
             standing = self._find(entry.piece, book)
             written = self.papers.schedules.get(standing.piece.schedule)
-            return new_event(entry, standing, written, book, now)
+            new = new_event(entry, standing, written, book, now)
+            if not (isinstance(new.what, events.StepDone) and new.what.batch):
+                return new
+            done = measured(new.what, shelf(book), self.papers.products, self.papers.shop)
+            return replace(new, what=done)
 
         return self._journal.append(build, now)
+
+    def stock(self, now: datetime) -> StockAnswer:
+        """Return every lot and batch with its age, what is left, and whether to trust it."""
+        judge = Judge(self.papers.products, now, coat_needs(self._standings()))
+        return stock_answer(shelf(self._journal.book()), judge, self.zone, self.papers.shop.units)
+
+    def log_stock(self, entry: StockEntry, now: datetime) -> events.Event:
+        """Take an entry about stock, and return it once it is safe on the disk.
+
+        Raises:
+            RefusedError: when it cannot be true; the journal is as it was.
+            JournalFaultError: when it cannot be kept; the journal is as it was.
+
+        """
+        papers = self.papers
+        return self._journal.append(
+            lambda book: stock_event(entry, book, papers.products, papers.shop, self.zone, now), now
+        )
+
+    def remarks(self, event: events.Event, now: datetime) -> tuple[str, ...]:
+        """Return what a person should hear about an entry just taken; none of it refuses it."""
+        listener = Listener(
+            shelf(self._journal.book()), Judge(self.papers.products, now), self.papers.shop
+        )
+        what = event.what
+        if isinstance(what, events.BatchMixed):
+            return tuple(listener.of_mixing(what))
+        if not isinstance(what, events.StepDone) or event.piece is None:
+            return ()
+        steps = {step.key: step for step in self._find(event.piece).steps}
+        return tuple(listener.of_coat(what, event.at, steps.get(what.step)))
 
     def add_air(self, air: Air, now: datetime, source: str = "by hand") -> events.Event:
         """Log a reading of the air; its own instant, or ``now``."""
@@ -167,12 +239,32 @@ class Workshop:
         )
         return self._journal.append(lambda _: NewEvent(at=at, piece=None, what=reading), now)
 
+    def import_air(
+        self, text: str, name: str, now: datetime, dates: Order | None = None
+    ) -> AirImport:
+        """Log every reading in the text of a hygrometer's file called ``name``, or none.
+
+        Raises:
+            HygrometerFaultError: when the file cannot be made out; the journal is as it was.
+
+        """
+        from finishsched.workshop.hygrometer.reading import read_hygrometer  # noqa: PLC0415  # dear
+
+        return self.keep_air((read_hygrometer(text, name, self.zone, now, dates),), now)[0]
+
+    def keep_air(self, logs: Sequence[HygrometerLog], now: datetime) -> tuple[AirImport, ...]:
+        """Log what is new in files of readings: all of it, or nothing when that fails."""
+        from finishsched.workshop.air_log import keep_air  # noqa: PLC0415  # few commands need it
+
+        return keep_air(self._journal, logs, self.papers.shop.usual_air.movement_m_per_s, now)
+
     def mark_looked(self, now: datetime) -> None:
         """Keep that somebody has the shop before the eyes, for the next one who opens it."""
         self._journal.look(now)
 
     def _views(self, now: datetime) -> tuple[PieceView, ...]:
-        return tuple(sorted((view_of(s, now) for s in self._standings()), key=urgency))
+        views = (view_of(standing, self._read.room, now) for standing in self._standings())
+        return tuple(sorted(views, key=urgency))
 
     def _standings(self, book: Book | None = None) -> tuple[Standing, ...]:
         book = book or self._journal.book()
@@ -180,8 +272,17 @@ class Workshop:
             self._read.standings = tuple(
                 self._standing(ref, job, piece, book) for ref, job, piece in self._all_pieces(book)
             )
+            self._read.room.take(book, self._waits(book))
             self._read.seq = book.last_seq
         return self._read.standings
+
+    def _waits(self, book: Book) -> Iterator[Laid]:
+        """Give every wait that the journal knows of, for what its dry checks teach."""
+        for standing in self._read.standings:
+            if standing.progress is not None:
+                yield from waits_of(
+                    standing.piece, standing.steps, book.live(standing.ref)
+                ).values()
 
     def _all_pieces(self, book: Book) -> list[tuple[str, Job | None, Piece]]:
         """Return the pieces of every job, and those begun whose job's document is gone."""
@@ -200,6 +301,7 @@ class Workshop:
         steps = steps_of(schedule) if schedule else ()
         progress = piece_progress(book, ref, steps) if begun else None
         current = progress.current if progress else (steps[0] if steps else None)
+        waits = waits_of(piece, steps, book.live(ref)) if progress and progress.waiting else {}
         following = _following(steps, current)
         return Standing(
             ref=ref,
@@ -212,6 +314,7 @@ class Workshop:
             next_sheet=self._sheet(steps, following, piece),
             log=log_lines(book.live(ref), steps),
             changed_schedule=begun is not None and written is not None and schedule != written,
+            laid=waits.get(current.key) if current else None,
         )
 
     def _sheet(self, steps: tuple[Step, ...], step: Step | None, piece: Piece) -> StepSheet | None:
@@ -282,6 +385,10 @@ def _unknown_piece(name: str, several: list[str], known: list[str]) -> RefusedEr
     if not known:
         return RefusedError(f"no piece {name!r}", "the shop has none yet; write a job in jobs/")
     return RefusedError(f"no piece {name!r}", f"there are {', '.join(known[:8])}")
+
+
+def _zone_of(shop: Shop) -> tzinfo:
+    return ZoneInfo(shop.time_zone) if shop.time_zone else _machine_zone()
 
 
 def _machine_zone() -> tzinfo:

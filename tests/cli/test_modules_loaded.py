@@ -22,6 +22,8 @@ PLAIN = {
     "schedules": (["schedules"], HEAVY | {"sqlite3"}),
     "check": (["check", "SHOP/shop.yaml"], HEAVY | {"sqlite3"}),
     "due": (["due", "--shop", "SHOP"], HEAVY),
+    "stock": (["stock", "--shop", "SHOP"], HEAVY),
+    "labels as text": (["stock", "--labels", "--shop", "SHOP"], HEAVY),
     "log": (["log", "slope", "note", "so", "--shop", "SHOP"], HEAVY),
     "new": (["new", "NEW"], HEAVY | {"pint", "yaml"}),
     "demo": (["demo", "--json"], HEAVY),
@@ -66,3 +68,9 @@ def test_the_bench_does_load_textual():
     """The other half: the same check sees Textual where it is used."""
     code = "import finishsched.bench.app, sys; sys.exit('textual' not in sys.modules)"
     subprocess.run([sys.executable, "-c", code], check=True)
+
+
+def test_a_sheet_of_labels_does_load_its_templates(shop, tmp_path):
+    """The other half for pages: only the one that is written to a file fills a template."""
+    arguments = ["stock", "--labels", "--out", str(tmp_path / "l.html"), "--json"]
+    assert "jinja2" in _loaded([*arguments, "--shop", str(shop)], tmp_path)

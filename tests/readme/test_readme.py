@@ -19,7 +19,7 @@ from finishsched.model.step import steps_of
 ROOT = Path(__file__).parents[2]
 README = (ROOT / "README.md").read_text("utf-8")
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
-IN_A_SHOP = ("due", "log", "check")
+IN_A_SHOP = ("due", "log", "check", "need")
 FAULTY = """\
 schedule: mine
 title: Mine

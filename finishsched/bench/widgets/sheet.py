@@ -48,6 +48,9 @@ def sheet_lines(facts: SheetFacts) -> Iterator[Line]:
     yield Line("", f"{words.plain(piece.title)} · {words.plain(piece.job_title)}", "bold")
     if not facts.is_urgent:
         yield from _own_action(piece, facts)
+    yield from _given("pace", piece.pace)
+    for number, warning in enumerate(piece.warnings):
+        yield Line("" if number else "the air", warning, "$text-warning", mark="! ")
     if piece.state in (State.TO_DO, State.NOT_BEGUN) and piece.sheet:
         yield from _work(piece.sheet)
         yield from _cautions((piece.sheet,))

@@ -1,0 +1,380 @@
+"""The cure clocks of a shop: every wait over the real air, by what the shop has learnt."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import UTC, datetime, timedelta, tzinfo
+from types import MappingProxyType
+
+from finishsched.drying.clock import STEADY, CureClock, Need, Pace, book_need, cure_clock
+from finishsched.drying.course import Course, Readings
+from finishsched.drying.dry_checks import Check, Group, WaitKind
+from finishsched.drying.figures import Phase, mechanism_of
+from finishsched.drying.forecast import Reading
+from finishsched.drying.integral import AHEAD_S, DryingSums
+from finishsched.drying.laws import (
+    HUMIDITY_CAVEAT,
+    SCHEDULE_AIR,
+    Law,
+    interval_factor,
+    law_for,
+    stop_reason,
+)
+from finishsched.drying.learning import PRIORS, Learnt, learn
+from finishsched.drying.limits import CoatAhead, CoatWarning, warnings_before
+from finishsched.drying.redry import Layer, redrying
+from finishsched.drying.species import density_kg_per_m3
+from finishsched.journal import events
+from finishsched.journal.events import Event
+from finishsched.journal.progress import AirReading, Book
+from finishsched.mixing.amount import LOSS_SHARE
+from finishsched.model.job import Piece
+from finishsched.model.product import Mechanism, Product, ProductKind
+from finishsched.model.schedule import StageName, Verb, Wait
+from finishsched.model.shop import Air
+from finishsched.model.step import Step
+from finishsched.workshop.sheets import WATERS
+
+SLOWER, QUICKER = 1.1, 0.9
+"""Within a tenth of the book's pace nothing is said."""
+THINNEST, THICKEST = 0.3, 4.0
+"""A coat's amount over the schedule's is taken to be a slip of the pen outside this range."""
+WETTED_PERCENT = 28.0
+"""Moisture of a wetted layer: about fibre saturation (USDA Wood Handbook, chapter 4: 30 %)."""
+UNDATED = datetime(1970, 1, 1, tzinfo=UTC)
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """One wait of one piece: what was done, when, and on what."""
+
+    piece: Piece
+    step: Step
+    steps: tuple[Step, ...]
+    done: events.StepDone
+    at: datetime
+    not_yet_at: tuple[datetime, ...] = ()
+    ready_at: datetime | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Own:
+    """What a person has set about the learning of one kind of wait."""
+
+    factor: float | None = None
+    since: datetime | None = None
+
+
+class CureRoom:
+    """Knows the air over time and what dry checks taught; answers for every wait."""
+
+    def __init__(self, products: Mapping[str, Product], usual: Air, zone: tzinfo) -> None:
+        self._products = products
+        self._usual = usual
+        self._zone = zone
+        self._known: tuple[AirReading, ...] = ()
+        self._course = self._new_course(())
+        self._sums = DryingSums(self._course)
+        self._checks: tuple[Check, ...] = ()
+        self._own: Mapping[Group, Own] = {}
+        self._learnt: dict[Group, Learnt] = {}
+
+    def take(
+        self, book: Book, waits: Iterable[Laid], own: Mapping[Group, Own] = MappingProxyType({})
+    ) -> None:
+        """Take in what the journal says now: readings of the air, and dry checks as evidence."""
+        self._take_air(book.air)
+        self._checks = tuple(check for laid in waits for check in self._evidence(laid))
+        self._own = own
+        self._learnt = {}
+
+    def clock(self, laid: Laid, now: datetime) -> CureClock:
+        """Return the clock of a wait as it stands at ``now``."""
+        wait, law = self.wait(laid), self.law(laid)
+        assert wait is not None  # noqa: S101
+        return cure_clock(
+            wait, laid.at, laid.not_yet_at, now, pace=self._pace(law), need=self.need(laid, wait)
+        )
+
+    def wait(self, laid: Laid) -> Wait | None:
+        """Return the step's wait, lengthened where wetted veneer needs longer to dry again."""
+        wait = laid.step.wait
+        wetted = self.redrying(laid)
+        if wait is None or wetted is None:
+            return wait
+        return Wait(
+            earliest_s=max(wait.earliest_s, wetted.earliest_s),
+            likely_s=max(wait.likely_s, wetted.likely_s),
+            latest_s=max(book_need(wait).latest_s, wetted.latest_s),
+            next_by_s=wait.next_by_s,
+        )
+
+    def redrying(self, laid: Laid) -> Need | None:
+        """Return how long the wetted veneer takes to dry again; None where none was wetted."""
+        if laid.piece.veneer_mm is None or not wets(laid.step, self._products):
+            return None
+        layer = Layer(laid.piece.veneer_mm, 1, density_kg_per_m3(laid.piece.species))
+        found = redrying(layer, WETTED_PERCENT, SCHEDULE_AIR)
+        return Need(found.low_s, found.likely_s, found.high_s)
+
+    def need(self, laid: Laid, wait: Wait) -> Need:
+        """Return what the wait needs here: the book's, until there is evidence."""
+        learnt = self.learnt(self.group(laid))
+        book = book_need(wait)
+        if learnt is None or (learnt.checks == 0 and not learnt.overruled):
+            factor = learnt.factor if learnt else 1.0
+            return Need(book.earliest_s * factor, book.likely_s * factor, book.latest_s * factor)
+        likely_s = book.likely_s * learnt.factor
+        return Need(
+            earliest_s=min(likely_s, book.likely_s * learnt.earliest),
+            likely_s=likely_s,
+            latest_s=max(likely_s, book.likely_s * learnt.latest),
+        )
+
+    def learnt(self, group: Group | None) -> Learnt | None:
+        """Return what the shop's checks say of one kind of wait; None for a wait of no product."""
+        if group is None:
+            return None
+        if group not in self._learnt:
+            own = self._own.get(group, Own())
+            priors = {
+                name: PRIORS[mechanism]
+                for name in {group.product, *(check.product for check in self._checks)}
+                if (mechanism := self._mechanism(name)) is not None
+            }
+            self._learnt[group] = learn(
+                self._checks, group, priors=priors, since=own.since, overrule=own.factor
+            )
+        return self._learnt[group]
+
+    def groups(self) -> tuple[Group, ...]:
+        """Return every kind of wait that a dry check speaks of, or that a person has set."""
+        found = dict.fromkeys([check.group for check in self._checks] + list(self._own))
+        return tuple(sorted(found))
+
+    def group(self, laid: Laid) -> Group | None:
+        """Return the kind of wait that a wait is learnt with."""
+        product = drying_product(laid.step, laid.steps, self._products)
+        return Group(product.id, wait_kind(laid.step, self._products)) if product else None
+
+    def law(self, laid: Laid) -> Law | None:
+        """Return the law that a wait dries by; None where nothing is known to dry."""
+        if wets(laid.step, self._products) and laid.step.verb is not Verb.GLUE_UP:
+            return law_for(Mechanism.WATER, Phase.RECOAT, SCHEDULE_AIR)
+        product = drying_product(laid.step, laid.steps, self._products)
+        mechanism = mechanism_of(product) if product else None
+        if mechanism is None:
+            return None
+        law = law_for(mechanism, phase_of(laid.step, laid.steps), SCHEDULE_AIR)
+        return law.laid(film_ratio(laid))
+
+    def why(self, laid: Laid, now: datetime) -> Iterator[str]:
+        """Give in words what makes a wait longer or shorter than the book says."""
+        law = self.law(laid)
+        if law is None:
+            yield "no product of the schedule dries here: the wait runs by the clock on the wall"
+            return
+        air = self._course.at(now.timestamp())
+        yield _pace_words(law, air)
+        yield f"air: {self._course.origin(now.timestamp())}"
+        learnt = self.learnt(self.group(laid))
+        if learnt is not None:
+            yield learnt.words
+        if self.redrying(laid) is not None:
+            yield (
+                "water: the veneer was wetted and dries again by diffusion (plane sheet, Crank; "
+                "real panels take 2 to 4 times that, our assumption). You do not want water under "
+                "the next coat: it comes back as white bloom and lifted seams"
+            )
+        yield f"{law.reason.rule} ({law.reason.source})"
+        yield HUMIDITY_CAVEAT
+
+    def warnings(
+        self, step: Step, steps: tuple[Step, ...], now: datetime
+    ) -> tuple[CoatWarning, ...]:
+        """Return what speaks against laying a coat now: the air, and the night ahead."""
+        product = self._products.get(step.product or "")
+        mechanism = mechanism_of(product) if product else None
+        if mechanism is None or product is None or not step.verb.lays_coats:
+            return ()
+        law = law_for(mechanism, phase_of(step, steps), SCHEDULE_AIR)
+        coat = CoatAhead(law, step.verb, product.kind)
+        now_s = now.timestamp()
+        return warnings_before(coat, self._course.at(now_s), self._course, now_s)
+
+    def pace_words(self, laid: Laid, now: datetime) -> str:
+        """Return 'slower than the book because 14 degC' and the like; empty within a tenth."""
+        law = self.law(laid)
+        if law is None:
+            return ""
+        factor = interval_factor(law, self._course.at(now.timestamp()))
+        return (
+            ""
+            if QUICKER <= factor <= SLOWER
+            else _pace_words(law, self._course.at(now.timestamp()))
+        )
+
+    @property
+    def course(self) -> Course:
+        """The air over time."""
+        return self._course
+
+    def _pace(self, law: Law | None) -> Pace:
+        return _OverAir(self._sums, law) if law is not None else STEADY
+
+    def _mechanism(self, product: str) -> Mechanism | None:
+        found = self._products.get(product)
+        return mechanism_of(found) if found else None
+
+    def _evidence(self, laid: Laid) -> Iterator[Check]:
+        wait, group = self.wait(laid), self.group(laid)
+        looked = [*laid.not_yet_at, *([laid.ready_at] if laid.ready_at else [])]
+        if wait is None or group is None or not looked or wait.likely_s <= 0:
+            return
+        pace = self._pace(self.law(laid))
+        not_yet_s = max((pace.progress_s(laid.at, at) for at in laid.not_yet_at), default=0.0)
+        ready_s = pace.progress_s(laid.at, laid.ready_at) if laid.ready_at else float("inf")
+        if ready_s > 0:
+            yield Check(
+                group.product,
+                group.kind,
+                wait.likely_s,
+                max(0.0, not_yet_s),
+                ready_s,
+                at=max(looked),
+            )
+
+    def _take_air(self, air: tuple[AirReading, ...]) -> None:
+        """Add the readings that are new; begin anew when an old one was undone."""
+        known = set(self._known)
+        new = [reading for reading in air if reading not in known]
+        if len(new) + len(known) == len(air):
+            for reading in new:
+                self._sums.add(_reading(reading))
+        else:
+            self._course = self._new_course(air)
+            self._sums = DryingSums(self._course)
+        self._known = air
+
+    def _new_course(self, air: Sequence[AirReading]) -> Course:
+        readings = Readings.of(_reading(reading) for reading in air)
+        return Course(readings, self._usual, self._utc_offset_s)
+
+    def _utc_offset_s(self, at_s: float) -> float:
+        offset = datetime.fromtimestamp(at_s, UTC).astimezone(self._zone).utcoffset()
+        return offset.total_seconds() if offset else 0.0
+
+
+class _OverAir:
+    """The pace of one law over the shop's air."""
+
+    def __init__(self, sums: DryingSums, law: Law) -> None:
+        self._sums = sums
+        self._law = law
+
+    def progress_s(self, start: datetime, end: datetime) -> float:
+        return self._sums.progress_s(self._law, start.timestamp(), end.timestamp())
+
+    def when(self, start: datetime, amount_s: float) -> datetime:
+        at_s = self._sums.when_s(self._law, start.timestamp(), amount_s)
+        if at_s is None:
+            return start + timedelta(seconds=AHEAD_S)
+        return datetime.fromtimestamp(at_s, UTC)
+
+
+def waits_of(piece: Piece, steps: tuple[Step, ...], live: Iterable[Event]) -> dict[str, Laid]:
+    """Return by step key every wait that a piece's live entries began, as they left it."""
+    by_key = {step.key: step for step in steps if step.wait is not None}
+    found: dict[str, Laid] = {}
+    for event in live:
+        what = event.what
+        if isinstance(what, events.PieceStarted):
+            found.clear()
+        elif isinstance(what, events.StepDone) and what.step in by_key:
+            found[what.step] = Laid(piece, by_key[what.step], steps, what, event.at)
+        elif isinstance(what, events.DryNotYet | events.DryReady) and what.step in found:
+            found[what.step] = _looked(found[what.step], what, event.at)
+    return found
+
+
+def _looked(laid: Laid, what: events.DryNotYet | events.DryReady, at: datetime) -> Laid:
+    if isinstance(what, events.DryReady):
+        return replace(laid, ready_at=at)
+    return replace(laid, not_yet_at=(*laid.not_yet_at, at))
+
+
+def wets(step: Step, products: Mapping[str, Product]) -> bool:
+    """Tell whether a step brings water to the wood."""
+    if step.verb is Verb.STRIP_TAPE or step.lubricant in WATERS:
+        return True
+    product = products.get(step.product or "")
+    return (
+        product is not None
+        and product.kind in (ProductKind.FILLER, ProductKind.GLUE)
+        and mechanism_of(product) is Mechanism.WATER
+    )
+
+
+def drying_product(
+    step: Step, steps: Sequence[Step], products: Mapping[str, Product]
+) -> Product | None:
+    """Return the product whose drying a step waits for: its own, else the last one laid."""
+    for earlier in reversed(steps[: step.number]):
+        product = products.get(earlier.product or "")
+        if product is not None and mechanism_of(product) is not None:
+            return product
+    return None
+
+
+def phase_of(step: Step, steps: Sequence[Step]) -> Phase:
+    """Return what a step waits for."""
+    if step.verb is Verb.GLUE_UP:
+        return Phase.CLAMP
+    if step.verb is Verb.REST and step.stage is StageName.CURE:
+        return Phase.CURE
+    following = steps[step.number] if step.number < len(steps) else None
+    abrades = following is not None and following.verb in (Verb.SAND, Verb.LEVEL, Verb.RUB_OUT)
+    return Phase.SAND if abrades else Phase.RECOAT
+
+
+def wait_kind(step: Step, products: Mapping[str, Product]) -> WaitKind:
+    """Return the kind of wait that a step's is learnt with."""
+    if step.verb is Verb.REST:
+        return WaitKind.CURE
+    if wets(step, products) or step.verb is Verb.LEVEL:
+        return WaitKind.LEVEL
+    if step.coat < step.coats:
+        return WaitKind.FIRST if step.coat == 1 else WaitKind.BETWEEN
+    return WaitKind.AFTER
+
+
+def film_ratio(laid: Laid) -> float:
+    """Return the coat as laid over the coat as scheduled; 1 when its amount was not kept."""
+    spread, used_ml = laid.step.spread, laid.done.amount_ml
+    if spread is None or not spread.ml_per_m2 or used_ml is None or laid.piece.area_m2 <= 0:
+        return 1.0
+    laid_ml_per_m2 = used_ml * (1 - LOSS_SHARE.get(laid.step.verb, 0.0)) / laid.piece.area_m2
+    ratio = laid_ml_per_m2 / spread.ml_per_m2
+    return round(min(THICKEST, max(THINNEST, ratio)), 1)
+
+
+def _reading(reading: AirReading) -> Reading:
+    air = reading.air
+    return Reading(
+        reading.at.timestamp(), air.temperature_c, air.humidity_percent, air.movement_m_per_s
+    )
+
+
+def _pace_words(law: Law, air: Reading) -> str:
+    stop = stop_reason(law, air)
+    if stop is not None:
+        return f"it stands still: {stop.value}"
+    factor = interval_factor(law, air)
+    here = f"{air.temperature_c:.0f} degC, {air.humidity_percent:.0f} %"
+    film = f", the coat {law.film_ratio:g} times the schedule's" if law.film_ratio != 1 else ""
+    if factor > SLOWER:
+        return f"slower than the book because {here}{film}: {factor:.1f} times as long"
+    if factor < QUICKER:
+        return f"quicker than the book because {here}{film}: {factor:.1f} times as long"
+    return f"about the book's pace at {here}{film}"

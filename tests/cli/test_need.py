@@ -1,0 +1,137 @@
+"""``need`` as a command: its promised keys, its tables, and its refusals."""
+
+import pytest
+
+from finishsched.mixing.cut import mix_for_volume
+from finishsched.model.shop import Alcohol
+
+POUND = 453.59237 / 3.785411784
+
+
+def test_need_answers_in_the_promised_keys(shop):
+    """products, batches and buy, each with its own keys, and the coats one by one."""
+    need = shop("need", "tea-chest", "--json").json
+    assert need.keys() >= {"products", "batches", "buy", "assumptions", "pieces"}
+    for product in need["products"]:
+        assert product.keys() >= {
+            *("product", "title", "cut_lb_per_gal", "volume_ml", "mass_g", "flakes_g"),
+            *("alcohol_ml", "alcohol_g", "coats", "area_m2", "in_stock_ml", "in_stock_g"),
+            *("to_mix_ml", "low_ml", "high_ml"),
+        }
+        assert product["low_ml"] <= product["volume_ml"] <= product["high_ml"]
+    for batch in need["batches"]:
+        assert batch.keys() >= {
+            *("product", "cut_lb_per_gal", "makes_ml", "jar_ml", "flakes_g", "alcohol_ml")
+        }
+        assert batch["makes_ml"] <= batch["jar_ml"]
+    for bought in need["buy"]:
+        assert bought.keys() >= {"product", "packs", "amount_g", "amount_ml", "cost", "currency"}
+    for coat in need["pieces"]:
+        assert coat.keys() >= {"piece", "step", "product", "area_m2", "amount_ml"}
+
+
+def test_products_sum_up_the_coats(shop):
+    """What the products take, with the alcohol that lets them down, is what the coats take."""
+    need = shop("need", "tea-chest", "--whole", "--json").json
+    laid_ml = sum(coat["amount_ml"] for coat in need["pieces"])
+    products = need["products"]
+    assert laid_ml == pytest.approx(
+        sum(product["volume_ml"] + product["let_down_alcohol_ml"] for product in products)
+    )
+    assert sum(product["coats"] for product in products) == len(need["pieces"])
+
+
+def test_a_cut_is_split_by_the_exact_balance(shop):
+    """Flakes and alcohol of a row are those that `mix` gives for its volume."""
+    need = shop("need", "tea-chest", "--json").json
+    for product in need["products"]:
+        batch = mix_for_volume(
+            product["cut_lb_per_gal"] * POUND, product["volume_ml"], Alcohol(95.0, 19.0)
+        )
+        assert product["flakes_g"] == pytest.approx(batch.flakes_g)
+        assert product["alcohol_g"] == pytest.approx(batch.alcohol_g)
+
+
+def test_one_piece_needs_no_more_than_the_job(shop):
+    """--piece takes its part of the job, and the parts make up the whole."""
+    refs = ("lid", "body", "tray")
+    parts = [shop("need", "tea-chest", "--piece", ref, "--json").json["pieces"] for ref in refs]
+    whole = shop("need", "tea-chest", "--json").json["pieces"]
+    assert [coat for part in parts for coat in part] == whole
+
+
+def test_the_whole_is_more_than_what_is_left(shop):
+    """--whole reckons pieces begun from their first step."""
+    left = shop("need", "tea-chest", "--all-left", "--json").json
+    whole = shop("need", "tea-chest", "--whole", "--json").json
+    assert left["pieces"] == shop("need", "tea-chest", "--json").json["pieces"]
+    assert len(whole["pieces"]) > len(left["pieces"])
+    assert {piece["scope"] for piece in whole["scope"]} == {"whole"}
+
+
+def test_need_tells_people_what_to_mix_and_buy(shop):
+    """Short tables that fit the width, the assumptions at the end, and the data sheet first."""
+    ran = shop("need", "tea-chest")
+    assert (ran.status, ran.err) == (0, "")
+    lines = ran.out.splitlines()
+    assert [line for line in lines if line in {"takes", "mix", "buy", "assumed"}]
+    assert max(map(len, lines)) <= 100
+    assert lines.index("takes") < lines.index("assumed")
+    assert "data sheet" in lines[-1]
+    assert "pad coat" not in ran.out
+    assert "pad coat 6 of 8" in shop("need", "tea-chest", "--coats").out
+    assert "Federal Specification" in shop("need", "tea-chest", "--why").out
+
+
+def test_need_speaks_in_the_units_of_the_shop(shop):
+    """Ounces and fluid ounces for a shop that wants them."""
+    document = shop.cwd / "shop.yaml"
+    text = document.read_text().replace("volume: ml, mass: g", "volume: floz, mass: oz")
+    document.write_text(text)
+    out = shop("need", "tea-chest").out
+    assert " floz  (" in out
+    assert " oz flakes" in out
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        (("tea-chset",), "did you mean 'tea-chest'?"),
+        (("quilt",), "there are"),
+        (("tea-chest", "--piece", "lidd"), "did you mean 'lid'?"),
+        ((), "JOB"),
+    ],
+)
+def test_bad_names_are_refused_in_one_line(shop, arguments, said):
+    """An unknown job or piece, or none at all: one line with the remedy, and status 2."""
+    ran = shop("need", *arguments)
+    assert (ran.status, ran.out, len(ran.err_lines)) == (2, "", 1)
+    assert said in ran.err
+
+
+def test_need_wants_a_shop(cli):
+    """Outside a shop it says how to get one."""
+    ran = cli("need", "box")
+    assert (ran.status, ran.out, len(ran.err_lines)) == (2, "", 1)
+    assert "there is no shop here" in ran.err
+
+
+def test_a_job_with_faults_is_told_with_every_place(shop):
+    """Every fault of the job's document, as FILE:LINE:COLUMN, and status 2."""
+    job = shop.cwd / "jobs/letter-box.yaml"
+    job.write_text(job.read_text().replace("length: 330 mm", "length: 330"))
+    ran = shop("need", "letter-box")
+    assert (ran.status, ran.out) == (2, "")
+    assert len(ran.err_lines) == 2
+    assert all(line.startswith("jobs/letter-box.yaml:") for line in ran.err_lines)
+
+
+def test_a_piece_without_a_schedule_is_a_notice_beside_the_answer(shop):
+    """The rest of the job is answered, with status 0, in both forms."""
+    job = shop.cwd / "jobs/tea-chest.yaml"
+    job.write_text(job.read_text().replace("quick-shellac-insides", "slow-shellac"))
+    ran = shop("need", "tea-chest", "--json")
+    assert ran.status == 0
+    assert "notice: tea-chest/tray is left out" in ran.err
+    assert ran.json["notices"]
+    assert {coat["piece"] for coat in ran.json["pieces"]} == {"tea-chest/lid", "tea-chest/body"}

@@ -1,0 +1,96 @@
+"""The cure clocks over the real air, by what the shop has learnt."""
+
+from datetime import timedelta
+
+import pytest
+
+from finishsched.model.shop import Air
+from finishsched.workshop.answers import State
+from finishsched.workshop.entries import Entry, What
+
+
+def _log(workshop, now, *words, piece="lid", **given):
+    for word in words:
+        workshop.log(Entry(What(word), piece, **given), now)
+
+
+def test_in_the_books_air_the_clock_is_the_books(workshop, at):
+    """At 20 degC and 50 %, for which the schedule's waits hold, two hours are two hours."""
+    _log(workshop, at(0), "start", "done", "done")
+    clock = workshop.piece("lid", at(0)).clock
+    assert clock.likely_at - at(0) == timedelta(hours=2)
+    assert workshop.piece("lid", at(0)).pace == ""
+
+
+def test_a_cold_room_is_slower_and_says_so(workshop, at):
+    """At 12 degC the same wait ends later, and the reason names the temperature."""
+    workshop.add_air(Air(12.0, 50.0), at(0))
+    _log(workshop, at(0), "start", "done", "done")
+    view = workshop.piece("lid", at(0))
+    assert view.clock.likely_at > at(130)
+    assert view.pace.startswith("slower than the book because 12 degC")
+
+
+def test_a_reading_of_the_past_changes_the_clock(workshop, at):
+    """Logged afterwards, a cold hour still counts."""
+    _log(workshop, at(0), "start", "done", "done")
+    before = workshop.piece("lid", at(60)).clock
+    workshop.add_air(Air(10.0, 50.0, at=at(5)), at(60))
+    after = workshop.piece("lid", at(60)).clock
+    assert after.likely_at > before.likely_at
+    assert after.percent < before.percent
+
+
+def test_a_clock_is_the_same_opened_anew(workshop, folder, at):
+    """The same journal gives the same clock, whoever reads it and when."""
+    workshop.add_air(Air(14.0, 60.0), at(0))
+    _log(workshop, at(0), "start", "done", "done")
+    with type(workshop).open(folder, at(30)) as again:
+        assert again.piece("lid", at(30)).clock == workshop.piece("lid", at(30)).clock
+
+
+def test_a_heavy_coat_takes_longer(workshop, at):
+    """Three times the scheduled amount on the piece dries later (physical drying)."""
+    _log(workshop, at(0), "start", "done")
+    _log(workshop, at(0), "done", amount_ml=5.0)
+    heavy = workshop.piece("lid", at(0)).clock
+    _log(workshop, at(0), "undo")
+    _log(workshop, at(0), "done")
+    assert heavy.likely_at > workshop.piece("lid", at(0)).clock.likely_at
+
+
+def test_dry_checks_teach_the_shop(workshop, at):
+    """After a wait that needed half as long again, the next of its kind is foretold longer."""
+    _log(workshop, at(0), "start", "done", "done")
+    first = workshop.piece("lid", at(0)).clock
+    assert first.likely_at == at(120)
+    _log(workshop, at(160), "not ready")
+    _log(workshop, at(200), "ready")
+    _log(workshop, at(200), "start", "done", "done", piece="body")
+    body = workshop.piece("body", at(200))
+    assert body.clock.likely_at - at(200) > timedelta(minutes=125)
+    assert any("times the book, from 1 check" in line for line in body.why)
+
+
+def test_damp_air_warns_before_an_alcohol_coat(workshop, at):
+    """At 90 % humidity the sheet of the next coat says what speaks against it."""
+    workshop.add_air(Air(18.0, 90.0), at(0))
+    _log(workshop, at(0), "start", "done")
+    view = workshop.piece("lid", at(0))
+    assert view.state is State.TO_DO
+    assert view.warnings
+    workshop.add_air(Air(20.0, 45.0), at(1))
+    assert not workshop.piece("lid", at(1)).warnings
+
+
+@pytest.mark.parametrize("minutes", [0, 45, 119, 121, 5000])
+def test_looking_never_changes_what_is_foretold(workshop, at, minutes):
+    """The same entries foretell the same instants, whenever one looks."""
+    workshop.add_air(Air(16.0, 55.0), at(0))
+    _log(workshop, at(0), "start", "done", "done")
+    now, later = workshop.piece("lid", at(0)).clock, workshop.piece("lid", at(minutes)).clock
+    assert (now.earliest_at, now.likely_at, now.latest_at) == (
+        later.earliest_at,
+        later.likely_at,
+        later.latest_at,
+    )
