@@ -52,7 +52,7 @@ def test_shipped_documents_are_inside(unpacked):
 
 
 def test_new_and_demo_work_from_the_wheel(unpacked, tmp_path):
-    """The papers for a new shop and for the demo, and the schemas, are inside too."""
+    """The papers for a new shop and for the demo, the schemas and templates, are inside too."""
     _run(unpacked, "-m", "finishsched", "new", str(tmp_path / "bench"))
     assert (tmp_path / "bench/.schemas/schedule.json").is_file()
     _run(unpacked, "-m", "finishsched", "demo", "--out", str(tmp_path / "row"))
@@ -60,6 +60,12 @@ def test_new_and_demo_work_from_the_wheel(unpacked, tmp_path):
         _run(unpacked, "-m", "finishsched", "due", "--shop", str(tmp_path / "row"), "--json")
     )
     assert due["clocks"]
+    labels = tmp_path / "labels.html"
+    _run(
+        unpacked, "-m", "finishsched", "stock", "--labels", "--out", str(labels),
+        "--shop", str(tmp_path / "row"),
+    )  # fmt: skip
+    assert "<article>" in labels.read_text("utf-8")
 
 
 def test_the_bench_has_its_style_sheet(unpacked):
