@@ -10,6 +10,7 @@ from typing import Any, TypeVar
 
 import click
 
+from finishsched.cli.faults import CommandError
 from finishsched.cli.surroundings import Surroundings
 from finishsched.model.reason import Reason
 
@@ -34,6 +35,19 @@ def shop_named(option: str | None) -> Path | None:
     here = world()
     named = option or click.get_current_context().meta.get("finishsched.shop")
     return find_shop(named, here.variables, here.cwd, here.data_dir)
+
+
+def folder_at(name: str, text: str) -> Path:
+    """Return the folder that a person names.
+
+    Raises:
+        CommandError: when it names no place: an unknown home, a link that leads to itself.
+
+    """
+    try:
+        return (world().cwd / Path(text).expanduser()).resolve()
+    except (RuntimeError, OSError, ValueError):
+        raise CommandError(f"{name}: {text!r} is no place; name a folder that can be") from None
 
 
 def answer(

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from finishsched.cli.common import answer, json_option, world
+from finishsched.cli.common import answer, folder_at, json_option, world
 
 
 @click.command("demo")
@@ -42,5 +42,5 @@ def command(out: str | None, as_json: bool) -> None:
 
 def _place(out: str | None) -> Path:
     if out is not None:
-        return (world().cwd / Path(out).expanduser()).resolve()
+        return folder_at("--out", out)
     return Path(tempfile.mkdtemp(prefix="finishsched-demo-")) / "thistle-row"

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from pathlib import Path
 
 import click
 
-from finishsched.cli.common import answer, json_option, world
+from finishsched.cli.common import answer, folder_at, json_option
 
 
 @click.command("new")
@@ -17,7 +16,7 @@ def command(directory: str, as_json: bool) -> None:
     """Make DIR a shop folder: plain commented files, and an example job to change."""
     from finishsched.workshop.starter import make_shop
 
-    folder = (world().cwd / Path(directory).expanduser()).resolve()
+    folder = folder_at("DIR", directory)
     make_shop(folder)
     answer(as_json, lambda: {"dir": str(folder)}, lambda: _lines(directory))
 

@@ -17,12 +17,17 @@ def run(arguments: Sequence[str], surroundings: Surroundings | None = None) -> i
     """Run the command line on ``arguments`` and return its exit status."""
     from finishsched.cli.program import program
 
-    world = surroundings or _here()
+    try:
+        world = surroundings or _here()
+    except OSError as error:
+        _say([f"the folder you stand in cannot be read: {error.strerror}; go to another one"])
+        return Exit.WRONG_USE
     try:
         status = program.main(
             list(arguments), prog_name="finishsched", standalone_mode=False, obj=world
         )
-        sys.stdout.flush()
+        if sys.stdout is not None:
+            sys.stdout.flush()
     except BrokenPipeError:
         # The reader of our output has gone; writing to it again at exit would raise once more.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
@@ -36,7 +41,8 @@ def run(arguments: Sequence[str], surroundings: Surroundings | None = None) -> i
 
 def _here() -> Surroundings:
     columns = shutil.get_terminal_size((100, 24)).columns
-    return Surroundings(at_terminal=sys.stdout.isatty(), columns=max(40, columns))
+    at_terminal = sys.stdout is not None and sys.stdout.isatty()
+    return Surroundings(at_terminal=at_terminal, columns=max(40, columns))
 
 
 def _end(error: Exception, world: Surroundings) -> int:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -88,8 +89,7 @@ def load(path: Path, kind: str | None = None, name: str | None = None) -> Docume
 
     """
     try:
-        with path.open("rb") as file:
-            data = file.read(MOST_BYTES + 1)
+        data = _content(path)
     except OSError as error:
         reason = (error.strerror or "unknown reason").lower()
         fault = Fault(
@@ -102,6 +102,14 @@ def load(path: Path, kind: str | None = None, name: str | None = None) -> Docume
         )
         raise DocumentFaultsError([fault]) from None
     return read(data, name or str(path), kind)
+
+
+def _content(path: Path) -> bytes:
+    """Return as much of a file as can matter; a pipe or a device would never end."""
+    if path.exists() and not path.is_file():
+        raise OSError(errno.EINVAL, "it is no plain file")
+    with path.open("rb") as file:
+        return file.read(MOST_BYTES + 1)
 
 
 def dump(model: AnyModel) -> str:

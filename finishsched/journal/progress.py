@@ -66,7 +66,7 @@ class Book:
     readings: tuple[AirReading, ...] = ()
     """By the time of reading, undone ones among them."""
     last_logged_at: datetime | None = None
-    """When the newest entry was written; None in an empty book."""
+    """The latest instant at which an entry was written; None in an empty book."""
 
     def live(self, piece: str | None) -> tuple[Event, ...]:
         """Return the entries about ``piece`` (None: the shop) that count, in order of writing."""
@@ -99,7 +99,8 @@ def fold(book: Book, events: Iterable[Event]) -> Book:
     for event in events:
         if event.seq <= last_seq:
             continue
-        last_seq, last_logged_at = event.seq, event.logged_at
+        last_seq = event.seq
+        last_logged_at = max(event.logged_at, last_logged_at or event.logged_at)
         if isinstance(event.what, Undone):
             undone.add(event.what.event_id)
             continue

@@ -122,8 +122,14 @@ def _paths_around(paths: list[Path], folder: Path | None) -> list[Path]:
 def _document_paths(folder: Path) -> list[Path]:
     paths = [folder / SHOP_FILE]
     for name in FOLDERS:
-        paths += sorted(p for p in (folder / name).glob("*.y*ml") if p.suffix in (".yaml", ".yml"))
+        paths += sorted(path for path in (folder / name).glob("*.y*ml") if _is_document(path))
     return paths
+
+
+def _is_document(path: Path) -> bool:
+    """Tell a document from an editor's lock or swap file, and from what would never end."""
+    hidden = path.name.startswith(".")
+    return path.suffix in (".yaml", ".yml") and not hidden and path.is_file()
 
 
 def _read_all(paths: list[Path], folder: Path | None = None) -> tuple[list[Document], list[Fault]]:

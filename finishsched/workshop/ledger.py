@@ -19,6 +19,10 @@ AHEAD = timedelta(minutes=1)
 """An entry may be this far ahead of the clock: two machines seldom agree to the second."""
 
 
+_IN_ORDER = (events.PieceStarted, events.StepDone, events.DryReady, events.DryNotYet)
+"""Entries that happen one after the other."""
+
+
 def new_event(
     entry: Entry, standing: Standing, written: Schedule | None, book: Book, now: datetime
 ) -> NewEvent:
@@ -30,29 +34,31 @@ def new_event(
         RefusedError: when the entry cannot be true.
 
     """
-    at = _instant(entry, standing, now)
+    _refuse_idle_words(entry)
+    at = _instant(entry, book, standing.ref, now)
     snapshots: tuple[tuple[str, str], ...] = ()
     if entry.what is What.START:
         what, snapshots = _start(standing, entry.by)
     elif entry.what is What.ADOPT:
-        what, snapshots = _adopt(standing, written, entry.by)
+        what, snapshots = _adopt(standing, written, entry)
     else:
         what = _about_a_step(entry, standing, book)
     return NewEvent(at=at, piece=standing.ref, what=what, snapshots=snapshots)
 
 
-def _instant(entry: Entry, standing: Standing, now: datetime) -> datetime:
+def _instant(entry: Entry, book: Book, ref: str, now: datetime) -> datetime:
+    """Return when it happened: a note at any time, the steps of a piece one after the other."""
     if entry.at is None:
         return now
     if entry.at > now + AHEAD:
         raise RefusedError("an entry from the time to come", "leave the time out, or correct it")
-    progress = standing.progress
-    laid_at = progress.laid_at if progress is not None else None
-    if laid_at is not None and entry.at < laid_at:
-        raise RefusedError(
-            "that is before the step it follows was logged done",
-            "correct the time, or undo the entry before it",
-        )
+    if entry.what in (What.DONE, What.READY, What.NOT_READY):
+        last = max((e.at for e in book.live(ref) if isinstance(e.what, _IN_ORDER)), default=None)
+        if last is not None and entry.at < last:
+            raise RefusedError(
+                "that is before the step before it was logged",
+                "correct the time, or undo the entry before it",
+            )
     return entry.at
 
 
@@ -75,15 +81,24 @@ def _start(standing: Standing, by: str) -> tuple[events.Payload, tuple[tuple[str
 
 
 def _adopt(
-    standing: Standing, written: Schedule | None, by: str
+    standing: Standing, written: Schedule | None, entry: Entry
 ) -> tuple[events.Payload, tuple[tuple[str, str], ...]]:
     _refuse_not_begun(standing)
     if written is None or not standing.changed_schedule:
         raise RefusedError(
             f"{standing.ref} runs on its schedule as written", "there is nothing to adopt"
         )
+    running = standing.schedule
+    if running is not None and running.id != written.id and entry.text.strip() != written.id:
+        raise RefusedError(
+            f"the job now names another schedule, {written.id!r}, on which {standing.ref} would "
+            "begin anew but for steps of the same name",
+            f"write 'adopt {written.id}' if that is meant",
+        )
     text = canonical_json(written)
-    adopted = events.ScheduleAdopted(schedule_id=written.id, schedule_hash=text_hash(text), by=by)
+    adopted = events.ScheduleAdopted(
+        schedule_id=written.id, schedule_hash=text_hash(text), by=entry.by
+    )
     return adopted, ((text_hash(text), text),)
 
 
@@ -203,6 +218,26 @@ def _step(name: str, standing: Standing) -> Step:
     raise RefusedError(
         f"no step {name!r} in {standing.ref}", f"steps go from 1 to {last}, or 'now'"
     )
+
+
+def _refuse_idle_words(entry: Entry) -> None:
+    """Refuse what the entry would silently drop."""
+    of_a_step = (What.DONE, What.READY, What.NOT_READY, What.SKIPPED, What.DEFECT)
+    if entry.step is not None and entry.what not in of_a_step:
+        raise RefusedError(
+            f"{entry.what.value!r} is not about one step", f"leave out the step {entry.step!r}"
+        )
+    used = entry.batch or entry.amount_ml or entry.amount_g or entry.air
+    if used and entry.what is not What.DONE:
+        raise RefusedError(
+            f"{entry.what.value!r} takes no amount, batch or air", "they belong to 'done'"
+        )
+    if entry.text.strip().isdigit() and entry.what in of_a_step:
+        number = entry.text.strip()
+        raise RefusedError(
+            f"{number!r} after {entry.what.value!r} could be a step",
+            f"write the step before it: {number} {entry.what.value}",
+        )
 
 
 def _passed(progress: PieceProgress, step: Step) -> bool:

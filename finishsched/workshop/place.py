@@ -45,7 +45,7 @@ def find_shop(
         (variables.get("FINISHSCHED_SHOP"), "FINISHSCHED_SHOP"),
     ):
         if place:
-            folder = (cwd / Path(place).expanduser()).resolve()
+            folder = _resolved(cwd, place, origin)
             if not (folder / SHOP_FILE).is_file():
                 raise NoShopError(
                     f"{origin}: {place} holds no {SHOP_FILE}", f"make one: finishsched new {place}"
@@ -56,3 +56,10 @@ def find_shop(
             return folder
     home = data_dir()
     return home if (home / SHOP_FILE).is_file() else None
+
+
+def _resolved(cwd: Path, place: str, origin: str) -> Path:
+    try:
+        return (cwd / Path(place).expanduser()).resolve()
+    except (RuntimeError, OSError, ValueError):
+        raise NoShopError(f"{origin}: {place!r} is no place", "name a shop folder") from None

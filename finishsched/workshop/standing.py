@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -91,9 +92,10 @@ def view_of(standing: Standing, room: CureRoom, now: datetime) -> PieceView:
 
 def urgency(view: PieceView) -> tuple[int, float, str]:
     """Order pieces: those that want hands first, then by when their wait is likely over."""
-    instant = view.clock.likely_at.timestamp() if view.clock else 0.0
-    if view.state is State.NOT_BEGUN and view.due is not None:
-        instant = float(view.due.toordinal())
+    if view.clock is not None:
+        instant = view.clock.likely_at.timestamp()
+    else:
+        instant = float(view.due.toordinal()) if view.due is not None else math.inf
     return _URGENCY.index(view.state), instant, view.ref
 
 

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from finishsched.journal.store import Journal
 from finishsched.workshop.entries import RefusedError
-from finishsched.workshop.place import FOLDERS, JOURNAL_FILE
+from finishsched.workshop.place import FOLDERS, JOURNAL_FILE, SHOP_FILE
 
 _IGNORED = f"""# What happened is kept in the journal, beside the documents and not among them.
 {JOURNAL_FILE}
@@ -24,9 +24,7 @@ SCHEMA_FOLDER = ".schemas"
 def make_shop(folder: Path, papers: str = "starter") -> None:
     """Make ``folder`` a shop with the documents of ``papers``, and an empty journal.
 
-    ``papers`` is 'starter' or 'demo'.
-
-    Made whole beside its place and then moved there, so that nothing is ever half made.
+    ``papers`` is 'starter' or 'demo'. Made whole beside its place and then moved there.
 
     Raises:
         RefusedError: when there is something in the folder already.
@@ -39,9 +37,13 @@ def make_shop(folder: Path, papers: str = "starter") -> None:
     with tempfile.TemporaryDirectory(prefix=".making-", dir=folder.parent) as making:
         made = Path(making) / "shop"
         _fill(made, papers)
-        if folder.exists():
-            folder.rmdir()
-        made.rename(folder)
+        if not folder.exists():
+            made.rename(folder)
+            return
+        # The folder itself stays: somebody may be standing in it. The shop's document comes last,
+        # since a folder is a shop once it is there.
+        for child in sorted(made.iterdir(), key=lambda child: child.name == SHOP_FILE):
+            child.rename(folder / child.name)
 
 
 def _fill(made: Path, papers: str) -> None:

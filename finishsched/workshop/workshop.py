@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta, tzinfo
 from pathlib import Path
 from typing import TYPE_CHECKING, Self, TypeVar
-from zoneinfo import ZoneInfo
 
 from finishsched.drying.air import air_answer
 from finishsched.journal import events
@@ -19,7 +18,7 @@ from finishsched.journal.store import Journal
 from finishsched.model.job import Job, Piece
 from finishsched.model.plain import from_plain
 from finishsched.model.schedule import Schedule
-from finishsched.model.shop import Air, Shop
+from finishsched.model.shop import Air
 from finishsched.model.step import Step, steps_of
 from finishsched.workshop import folder as shop_folder
 from finishsched.workshop.answers import (
@@ -43,6 +42,7 @@ from finishsched.workshop.standing import Standing, log_lines, urgency, view_of
 from finishsched.workshop.stock import Judge, StockAnswer, coat_needs, stock_answer
 from finishsched.workshop.stock_entries import StockEntry
 from finishsched.workshop.stock_ledger import stock_event
+from finishsched.workshop.zone import zone_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -106,7 +106,7 @@ class Workshop:
     @property
     def zone(self) -> tzinfo:
         """The shop's time zone, or the machine's."""
-        return _zone_of(self.papers.shop)
+        return zone_of(self.papers.shop)
 
     def changed(self) -> bool:
         """Tell whether another process wrote, or a document was edited, since last asked."""
@@ -121,7 +121,7 @@ class Workshop:
     def _read_documents(self) -> _Read:
         stamps = shop_folder.stamps(self._folder)
         papers = shop_folder.read_papers(self._folder)
-        zone = _zone_of(papers.shop)
+        zone = zone_of(papers.shop)
         room = CureRoom(papers.products, papers.shop.usual_air, zone)
         return _Read(papers, room, stamps, self._journal.data_version())
 
@@ -181,6 +181,9 @@ class Workshop:
             JournalFaultError: when it cannot be kept; the journal is as it was.
 
         """
+        people = self.papers.shop.people
+        if people and not entry.by:
+            entry = replace(entry, by=people[0])
 
         def build(book: Book) -> NewEvent:
             # Read inside the write lock: another process may have logged since we last looked.
@@ -313,7 +316,10 @@ class Workshop:
             sheet=self._sheet(steps, current, piece),
             next_sheet=self._sheet(steps, following, piece),
             log=log_lines(book.live(ref), steps),
-            changed_schedule=begun is not None and written is not None and schedule != written,
+            changed_schedule=progress is not None
+            and not progress.finished
+            and written is not None
+            and schedule != written,
             laid=waits.get(current.key) if current else None,
         )
 
@@ -355,7 +361,8 @@ class Workshop:
         if last is not None and (last - now).total_seconds() > CLOCK_BEHIND_S:
             found.append(
                 f"this machine's clock stands {span((last - now).total_seconds())} "
-                "before the last entry; set it right, or the cure clocks are wrong"
+                "before an entry that was written earlier: one of the two is wrong; set the clock "
+                "right, or the cure clocks are wrong"
             )
         faults = self.papers.faults
         if faults:
@@ -385,14 +392,3 @@ def _unknown_piece(name: str, several: list[str], known: list[str]) -> RefusedEr
     if not known:
         return RefusedError(f"no piece {name!r}", "the shop has none yet; write a job in jobs/")
     return RefusedError(f"no piece {name!r}", f"there are {', '.join(known[:8])}")
-
-
-def _zone_of(shop: Shop) -> tzinfo:
-    return ZoneInfo(shop.time_zone) if shop.time_zone else _machine_zone()
-
-
-def _machine_zone() -> tzinfo:
-    """Return the machine's own zone, which knows of summer time."""
-    from dateutil.tz import tzlocal  # noqa: PLC0415  # only for shops that name no zone
-
-    return tzlocal()
