@@ -64,7 +64,11 @@ def answer(
 
 
 def wrapped(line: str) -> str:
-    """Fold a line that is too wide, its later parts set in under its first words."""
+    """Fold a line that is too wide, its later parts set in under its first words.
+
+    Control and direction signs, which could only come from somebody's text, become spaces.
+    """
+    line = "".join(sign if sign.isprintable() else " " for sign in line)
     columns = world().columns
     if len(line) <= columns:
         return line

@@ -9,7 +9,7 @@ import click
 from finishsched.cli.common import answer, json_option, shop_option, world
 from finishsched.cli.faults import CommandError, Words
 from finishsched.cli.shop_door import open_shop, read_instant, tell
-from finishsched.units import HUMIDITY, MASS, TEMPERATURE, VOLUME
+from finishsched.units import HUMIDITY, TEMPERATURE
 
 if TYPE_CHECKING:
     from finishsched.model.shop import Air
@@ -123,10 +123,9 @@ def _what(name: str) -> What:
 
 
 def _used(reader: Words, used: str | None) -> tuple[float | None, float | None]:
-    if used is None:
-        return None, None
-    measure, value = reader.read_any("--used", used, (VOLUME, MASS))
-    return (value, None) if measure is VOLUME else (None, value)
+    from finishsched.cli.mixing_words import volume_or_mass
+
+    return (None, None) if used is None else volume_or_mass(reader, "--used", used)
 
 
 def _air(reader: Words, temperature: str | None, humidity: str | None) -> Air | None:

@@ -42,6 +42,10 @@ LOG_ALONE = (
     "this is the log of a journal that is gone, and may hold its last entries",
     "bring the journal back beside it, or move the log away to begin a new journal",
 )
+MOVED = (
+    "the journal was moved, deleted or replaced while it was open",
+    "nothing was written; put it back, then close finishsched and open it again",
+)
 MISSING = ("there is no journal here", "name the shop's folder, or make the first entry")
 TOO_OLD_SQLITE = (
     "the journal needs SQLite 3.37 or newer",

@@ -11,7 +11,13 @@ from types import TracebackType
 from typing import Self
 
 from finishsched.journal.events import Event, NewEvent, from_row, random_id, to_row, utc_text
-from finishsched.journal.faults import JournalFaultError, in_plain_words, system_in_plain_words
+from finishsched.journal.faults import (
+    MOVED,
+    JournalFaultError,
+    fault,
+    in_plain_words,
+    system_in_plain_words,
+)
 from finishsched.journal.files import connect, patiently
 from finishsched.journal.progress import EMPTY_BOOK, Book, fold
 from finishsched.model.plain import text_hash
@@ -33,6 +39,7 @@ class Journal:
         self._db = db
         self._wait_s = wait_s
         self._book = EMPTY_BOOK
+        self._file = _identity(path)
 
     @classmethod
     def open(cls, path: Path, *, create: bool = True, wait_s: float = BUSY_WAIT_S) -> Self:
@@ -116,6 +123,7 @@ class Journal:
     def data_version(self) -> int:
         """Return a number that is another one once another connection has written."""
         with in_plain_words(self.path):
+            self._refuse_moved()
             return int(self._db.execute("PRAGMA data_version").fetchone()[0])
 
     def look(self, now: datetime) -> None:
@@ -147,13 +155,20 @@ class Journal:
     @contextmanager
     def _writing(self) -> Iterator[None]:
         """Hold the journal for writing; keep all of it or, when anything goes wrong, nothing."""
+        self._refuse_moved()
         patiently(lambda: self._db.execute("BEGIN IMMEDIATE"), self._wait_s)
         try:
             yield
+            self._refuse_moved()
             self._db.execute("COMMIT")
         finally:
             if self._db.in_transaction:
                 self._db.execute("ROLLBACK")
+
+    def _refuse_moved(self) -> None:
+        """Refuse to go on in a file that nobody would find again: it has no name any more."""
+        if _identity(self.path) != self._file:
+            raise fault(self.path, MOVED)
 
     def _catch_up(self) -> None:
         self._book = fold(self._book, self._read(self._book.last_seq))
@@ -206,6 +221,15 @@ class Journal:
         for seq, hash_ in named:
             if hash_ not in held:
                 yield f"{self.path}: entry {seq} names snapshot {str(hash_)[:12]}, which is lost"
+
+
+def _identity(path: Path) -> tuple[int, int] | None:
+    """Return what tells a file from every other; None when there is none at ``path``."""
+    try:
+        status = path.stat()
+    except OSError:
+        return None
+    return status.st_dev, status.st_ino
 
 
 def _numbered(new: Sequence[NewEvent], last_seq: int, now: datetime) -> tuple[Event, ...]:

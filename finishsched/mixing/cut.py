@@ -21,6 +21,9 @@ DISSOLVED_G_PER_ML = 1.20
 
 G_PER_L_IN_A_POUND_CUT = 453.59237 / 3.785411784
 
+LEAST_STRENGTH_PERCENT_VOL = 90.0
+"""Weaker alcohol dissolves shellac badly (common practice, no source)."""
+
 HEAVIEST_NAMED_CUT_LB = 8.0
 """'Extra heavy', the heaviest class with a name (TT-S-300A 1.2; ASTM D360-89 6.1)."""
 
@@ -128,7 +131,7 @@ def mix_for_alcohol(
         mass_percent=100 * flakes_g * resin_share / (flakes_g + alcohol_g),
         volume_solids_percent=100 * flakes_ml * resin_share / makes_ml,
         density_g_per_ml=(flakes_g + alcohol_g) / makes_ml,
-        warnings=heavy_warnings(cut_g_per_l),
+        warnings=heavy_warnings(cut_g_per_l) + weak_warnings(alcohol),
         reasons=_mixing_reasons(cut_g_per_l, alcohol_ml, alcohol, density, moisture_percent),
     )
 
@@ -202,6 +205,18 @@ def heavy_warnings(cut_g_per_l: float) -> tuple[str, ...]:
         (
             f"heavier than {HEAVIEST_NAMED_CUT_LB:g} lb, the heaviest cut with a name: "
             "it may not dissolve, and is too thick to work"
+        ),
+    )
+
+
+def weak_warnings(alcohol: Alcohol) -> tuple[str, ...]:
+    """Return the warning that the alcohol holds too much water, or none."""
+    if alcohol.strength_percent_vol >= LEAST_STRENGTH_PERCENT_VOL:
+        return ()
+    return (
+        (
+            f"alcohol under {LEAST_STRENGTH_PERCENT_VOL:g} %vol holds much water: shellac "
+            "dissolves badly in it, or clouds (common practice)"
         ),
     )
 

@@ -46,16 +46,19 @@ _SKIN = {"H314", "H315", "H318", "H319", "H311", "H312", "H310"}
 _SENSITISING = {"H317", "H334"}
 
 
-def cautions_for(step: Step, products: Sequence[Product]) -> tuple[Caution, ...]:
+def cautions_for(
+    step: Step, products: Sequence[Product], beneath: Sequence[Product] = ()
+) -> tuple[Caution, ...]:
     """Return the cautions for ``step``, which uses ``products``, the gravest first.
 
     ``products`` are all that the step brings into the room: what is applied, its solvent or
-    thinner, the lubricant. The step's and the products' own cautions come last.
+    thinner, the lubricant. ``beneath`` is what was laid before, which a dry abrasive makes dust of.
+    The step's and the products' own cautions come last.
     """
     found = {
         *_from_labels(products),
         *_from_rags(products),
-        *_from_dust(step, products),
+        *_from_dust(step, products, beneath),
         *_from_kinds(step, products),
     }
     own = [*step.cautions, *(text for product in products for text in product.cautions)]
@@ -104,7 +107,9 @@ def _from_rags(products: Iterable[Product]) -> Iterable[Caution]:
         )
 
 
-def _from_dust(step: Step, products: Iterable[Product]) -> Iterable[Caution]:
+def _from_dust(
+    step: Step, products: Iterable[Product], beneath: Iterable[Product]
+) -> Iterable[Caution]:
     wet = step.lubricant not in (None, "dry")
     if step.verb is Verb.SAND and not wet:
         yield Caution(
@@ -113,6 +118,12 @@ def _from_dust(step: Step, products: Iterable[Product]) -> Iterable[Caution]:
     if step.verb is Verb.LEVEL and not wet:
         yield Caution(
             Danger.DUST, "Dust of the film and filler: wear a mask, and keep it off wet work."
+        )
+    abrades_dry = step.verb in (Verb.SAND, Verb.LEVEL) and not wet
+    if abrades_dry and any(product.kind is ProductKind.FILLER for product in beneath):
+        yield Caution(
+            Danger.DUST,
+            "Filler holds silica: sand it with extraction and a P3 or P100 mask, or damp.",
         )
     if any(product.kind is ProductKind.POWDER for product in products):
         yield Caution(Danger.DUST, "Rubbing powders may hold silica: keep them damp, do not blow.")

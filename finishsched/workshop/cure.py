@@ -203,6 +203,12 @@ class CureRoom:
         now_s = now.timestamp()
         return warnings_before(coat, self._course.at(now_s), self._course, now_s)
 
+    def closes_at(self, laid: Laid) -> datetime | None:
+        """Return when the window for the step after a wait closes; None where there is none."""
+        if laid.step.wait is None or laid.step.wait.next_by_s is None:
+            return None
+        return self._pace(self.law(laid)).when(laid.at, laid.step.wait.next_by_s)
+
     def pace_words(self, laid: Laid, now: datetime) -> str:
         """Return 'slower than the book because 14 degC' and the like; empty within a tenth."""
         law = self.law(laid)

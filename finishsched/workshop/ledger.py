@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime, timedelta
 
 from finishsched.drying.air import air_answer
@@ -14,6 +15,7 @@ from finishsched.model.shop import Air
 from finishsched.model.step import Step
 from finishsched.workshop.entries import Entry, RefusedError, What
 from finishsched.workshop.standing import Standing
+from finishsched.workshop.words import one_line
 
 AHEAD = timedelta(minutes=1)
 """An entry may be this far ahead of the clock: two machines seldom agree to the second."""
@@ -34,6 +36,9 @@ def new_event(
         RefusedError: when the entry cannot be true.
 
     """
+    entry = replace(
+        entry, text=one_line(entry.text), by=one_line(entry.by), batch=one_line(entry.batch)
+    )
     _refuse_idle_words(entry)
     at = _instant(entry, book, standing.ref, now)
     snapshots: tuple[tuple[str, str], ...] = ()

@@ -46,7 +46,9 @@ def step_sheet(
         mix=mix,
         mix_makes=makes,
         hands_on_min=step.hands_on.minutes(area_m2),
-        cautions=cautions_for(step, _all_products(step, products)),
+        cautions=cautions_for(
+            step, _all_products(step, products), _laid_before(steps, step, products)
+        ),
         deferral=DEFERRAL,
     )
 
@@ -59,14 +61,25 @@ def mixing_reasons(sheet: StepSheet, area_m2: float) -> list[str]:
     per_m2 = step.spread.ml_per_m2
     laid = f"{per_m2:g} ml/m2" if per_m2 is not None else f"{step.spread.g_per_m2:g} g/m2"
     loss = 100 * LOSS_SHARE.get(step.verb, 0.0)
+    held_ml = pad_charge_ml(step.verb)
+    held = f", {held_ml:g} ml kept by the pad (our assumption)" if held_ml else ""
+    lost = f", {loss:g} % lost on the way (coatings texts)" if loss else ""
     return [
         (
-            f"amount: {laid} laid on {area_m2:.3g} m2 for each coat, {loss:g} % lost on the way, "
-            f"{pad_charge_ml(step.verb):g} ml kept by the pad "
-            "(losses: coatings texts; pad: our assumption)"
+            f"amount: {laid} laid on {area_m2:.3g} m2 for each coat{lost}{held}; "
+            f"never less than {SMALLEST_BATCH_ML:g} ml, which can just be measured"
         ),
-        "mix: flakes per volume of alcohol by the exact balance (Federal Specification TT-S-300A)",
+        *_rule_of_the_mix(step),
     ]
+
+
+def _rule_of_the_mix(step: Step) -> list[str]:
+    if step.cut_g_per_l is not None:
+        rule = "flakes per volume of alcohol by the exact balance"
+        return [f"mix: {rule} (Federal Specification TT-S-300A)"]
+    if step.thinned_percent:
+        return [f"mix: {step.thinned_percent:g} % of the whole is thinner, by volume"]
+    return []
 
 
 def _need(steps: Sequence[Step], step: Step, area_m2: float) -> Need:
@@ -173,6 +186,13 @@ def _lubricant_words(step: Step, products: Mapping[str, Product]) -> str:
         return step.lubricant
     product = products.get(step.lubricant)
     return product.title if product else step.lubricant
+
+
+def _laid_before(
+    steps: Sequence[Step], step: Step, products: Mapping[str, Product]
+) -> list[Product]:
+    names = dict.fromkeys(earlier.product for earlier in steps[: step.number - 1])
+    return [products[name] for name in names if name is not None and name in products]
 
 
 def _all_products(step: Step, products: Mapping[str, Product]) -> list[Product]:

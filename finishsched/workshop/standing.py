@@ -46,6 +46,8 @@ class Standing:
     changed_schedule: bool
     laid: Laid | None = None
     """The wait that runs, where one does."""
+    before: Laid | None = None
+    """Else the wait that was over before the step in hand: its window may close."""
 
     @property
     def step(self) -> Step | None:
@@ -115,11 +117,31 @@ def _pace(standing: Standing, room: CureRoom, now: datetime) -> str:
 
 
 def _warnings(standing: Standing, room: CureRoom, state: State, now: datetime) -> tuple[str, ...]:
+    """Return what speaks against going on as if nothing were: the window, the air, the night."""
+    window = _window_words(standing, room, now)
     step = standing.step
     if state is not State.TO_DO or step is None:
-        return ()
+        return window
     found = room.warnings(step, standing.steps, now)
-    return tuple(f"{warning.text} {warning.what_to_do}" for warning in found)
+    return window + tuple(f"{warning.text} {warning.what_to_do}" for warning in found)
+
+
+def _window_words(standing: Standing, room: CureRoom, now: datetime) -> tuple[str, ...]:
+    laid = standing.laid or standing.before
+    closes_at = room.closes_at(laid) if laid is not None else None
+    if laid is None or closes_at is None:
+        return ()
+    left = closes_at - now
+    if left.total_seconds() <= 0:
+        return (
+            (
+                f"The window for the next step closed {span(-left.total_seconds())} ago. Rub the "
+                "film dull and wipe it clean before the next coat (common practice)."
+            ),
+        )
+    if left > (closes_at - laid.at) / 4:
+        return ()
+    return (f"The window for the next step closes in {span(left.total_seconds())}.",)
 
 
 def _why(standing: Standing, room: CureRoom, clock: CureClock | None, state: State) -> list[str]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import json
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta, tzinfo
@@ -32,6 +31,7 @@ from finishsched.workshop.answers import (
 from finishsched.workshop.cure import CureRoom, Laid, waits_of
 from finishsched.workshop.drawing import Listener, measured
 from finishsched.workshop.entries import Entry, RefusedError
+from finishsched.workshop.finding import following, unknown_piece, wait_before
 from finishsched.workshop.folder import Papers
 from finishsched.workshop.ledger import new_event, refuse_impossible_air
 from finishsched.workshop.needs import NeedAnswer, NeedQuestion, need_answer
@@ -77,6 +77,7 @@ class Workshop:
         self._journal = journal
         self._read = self._read_documents()
         self._nobody_since = self._gap_before(now)
+        self._began: tuple[str, ...] = ()
 
     @classmethod
     def open(cls, folder: Path, now: datetime) -> Workshop:
@@ -86,7 +87,12 @@ class Workshop:
             JournalFaultError: when the journal cannot be opened.
 
         """
-        return cls(folder, Journal.open(folder / JOURNAL_FILE), now)
+        file = folder / JOURNAL_FILE
+        found = file.exists()
+        opened = cls(folder, Journal.open(file), now)
+        if not found:
+            opened._began = ("no journal was here: a new one was begun",)
+        return opened
 
     def close(self) -> None:
         """Let go of the journal."""
@@ -304,8 +310,8 @@ class Workshop:
         steps = steps_of(schedule) if schedule else ()
         progress = piece_progress(book, ref, steps) if begun else None
         current = progress.current if progress else (steps[0] if steps else None)
-        waits = waits_of(piece, steps, book.live(ref)) if progress and progress.waiting else {}
-        following = _following(steps, current)
+        waits = waits_of(piece, steps, book.live(ref)) if progress else {}
+        after = following(steps, current)
         return Standing(
             ref=ref,
             piece=piece,
@@ -314,13 +320,14 @@ class Workshop:
             steps=steps,
             progress=progress,
             sheet=self._sheet(steps, current, piece),
-            next_sheet=self._sheet(steps, following, piece),
+            next_sheet=self._sheet(steps, after, piece),
             log=log_lines(book.live(ref), steps),
             changed_schedule=progress is not None
             and not progress.finished
             and written is not None
             and schedule != written,
-            laid=waits.get(current.key) if current else None,
+            laid=waits.get(current.key) if current and progress and progress.waiting else None,
+            before=wait_before(steps, current, waits),
         )
 
     def _sheet(self, steps: tuple[Step, ...], step: Step | None, piece: Piece) -> StepSheet | None:
@@ -338,7 +345,7 @@ class Workshop:
         ]
         if len(found) == 1:
             return found[0]
-        raise _unknown_piece(name, [s.ref for s in found], [s.ref for s in standings])
+        raise unknown_piece(name, [s.ref for s in found], [s.ref for s in standings])
 
     def _air(self) -> AirView:
         book = self._journal.book()
@@ -356,7 +363,7 @@ class Workshop:
         return f"nobody looked for {span((now - last).total_seconds())}"
 
     def _notices(self, now: datetime) -> tuple[str, ...]:
-        found = [self._nobody_since] if self._nobody_since else []
+        found = [*self._began, *filter(None, [self._nobody_since])]
         last = self._journal.book().last_logged_at
         if last is not None and (last - now).total_seconds() > CLOCK_BEHIND_S:
             found.append(
@@ -375,20 +382,3 @@ class Workshop:
             if s.changed_schedule
         ]
         return tuple(found)
-
-
-def _following(steps: tuple[Step, ...], current: Step | None) -> Step | None:
-    if current is None or current.number >= len(steps):
-        return None
-    return steps[current.number]
-
-
-def _unknown_piece(name: str, several: list[str], known: list[str]) -> RefusedError:
-    if several:
-        return RefusedError(f"{name!r} could be {' or '.join(several)}", "write the whole name")
-    near = difflib.get_close_matches(name, [*known, *(r.partition("/")[2] for r in known)], n=1)
-    if near:
-        return RefusedError(f"no piece {name!r}", f"did you mean {near[0]!r}?")
-    if not known:
-        return RefusedError(f"no piece {name!r}", "the shop has none yet; write a job in jobs/")
-    return RefusedError(f"no piece {name!r}", f"there are {', '.join(known[:8])}")

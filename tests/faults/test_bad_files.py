@@ -219,3 +219,15 @@ def test_the_second_to_make_a_journal_takes_the_first_ones(path, monkeypatch):
 
 def _connect(path):
     return sqlite3.connect(path, isolation_level=None)
+
+
+def test_a_journal_that_is_deleted_under_us_takes_no_entry(tmp_path, path):
+    """An entry that would go into a file without a name is refused, not acknowledged and lost."""
+    with Journal.open(path) as journal:
+        journal.append(lambda _: NewEvent(NOW, "box/lid", Noted("kept")), NOW)
+        for file in tmp_path.iterdir():
+            file.unlink()
+        with pytest.raises(JournalFaultError, match="moved, deleted or replaced"):
+            journal.append(lambda _: NewEvent(NOW, "box/lid", Noted("lost")), NOW)
+        with pytest.raises(JournalFaultError, match="moved, deleted or replaced"):
+            journal.data_version()

@@ -124,3 +124,9 @@ def test_a_batch_says_why():
     reasons = mix_for_alcohol(240, 100, Alcohol()).reasons
     assert all(reason.rule and reason.source for reason in reasons)
     assert any("OIML R 22" in reason.source for reason in reasons)
+
+
+def test_weak_alcohol_warns():
+    """Shellac dissolves badly in alcohol that is much water (common practice, no source)."""
+    assert mix_for_alcohol(240, 100, Alcohol(40.0)).warnings
+    assert not mix_for_alcohol(240, 100, Alcohol(90.0)).warnings

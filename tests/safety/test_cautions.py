@@ -58,3 +58,12 @@ def test_own_cautions_of_step_and_product_are_never_dropped():
     """What the documents say beside is shown too."""
     step = _step(Verb.REST, cautions=("keep the cat out",))
     assert [caution.text for caution in cautions_for(step, [])] == ["keep the cat out"]
+
+
+def test_dust_of_filler_is_cautioned_where_it_is_made():
+    """Silica is met at the dry sanding after the filler, not at the filling (OSHA, 0.05 mg/m3)."""
+    filler = Product("f", "Paste filler", ProductKind.FILLER)
+    dry = cautions_for(_step(Verb.LEVEL, lubricant="dry"), [], [filler])
+    assert any("silica" in caution.text for caution in dry)
+    wet = cautions_for(_step(Verb.LEVEL, lubricant="water"), [], [filler])
+    assert not wet

@@ -94,3 +94,26 @@ def test_looking_never_changes_what_is_foretold(workshop, at, minutes):
         later.likely_at,
         later.latest_at,
     )
+
+
+def test_the_window_is_not_forgotten_once_the_film_is_ready(workshop, at):
+    """Three days after the last coat the next step is late, however ready the film is."""
+    _log(workshop, at(0), "start", "done", "done")
+    _log(workshop, at(120), "ready", "done")
+    _log(workshop, at(120 + 13 * 60), "ready")
+    day = 24 * 60
+    assert not workshop.piece("lid", at(120 + day)).warnings
+    (soon,) = workshop.piece("lid", at(120 + 2.5 * day)).warnings
+    assert "closes in 12 h" in soon
+    (late,) = workshop.piece("lid", at(120 + 4 * day)).warnings
+    assert "closed 1 d ago" in late
+    assert "Rub the film dull" in late
+
+
+def test_a_journal_that_is_gone_is_told(workshop, folder, at):
+    """A shop whose journal is missing begins a new one, and says so."""
+    workshop.close()
+    (folder / "journal.db").unlink()
+    with type(workshop).open(folder, at(0)) as again:
+        assert "no journal was here: a new one was begun" in again.bench_view(at(0)).notices
+        workshop._journal = again._journal  # the fixture closes what is open

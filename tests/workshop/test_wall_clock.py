@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from finishsched.workshop.wall_clock import WallTimeError, read_wall_time
+from finishsched.workshop.wall_clock import WallTimeError, read_wall_day, read_wall_time
 
 LISBON, NEW_YORK = ZoneInfo("Europe/Lisbon"), ZoneInfo("America/New_York")
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
@@ -72,5 +72,32 @@ def test_any_text_is_a_time_or_a_fault(text):
     try:
         found = read_wall_time(text, NOW, LISBON)
     except WallTimeError:
+        return
+    assert found.tzinfo is UTC
+
+
+@pytest.mark.parametrize(
+    ("text", "zone", "utc"),
+    [
+        ("2026-11-25", LISBON, (2026, 11, 25, 18, 0)),
+        ("today", LISBON, (2026, 11, 25, 18, 0)),
+        ("yesterday", NEW_YORK, (2026, 11, 24, 5, 0)),
+        ("2026-07-01", LISBON, (2026, 6, 30, 23, 0)),
+        ("2026-11-20 09:05", LISBON, (2026, 11, 20, 9, 5)),
+        ("yesterday 09:05", LISBON, (2026, 11, 24, 9, 5)),
+    ],
+)
+def test_a_day_is_read_in_the_shops_zone(text, zone, utc):
+    """Today is now, another day is its beginning, and a time on it is that time."""
+    assert read_wall_day(text, NOW, zone) == datetime(*utc, tzinfo=UTC)
+
+
+@given(st.text(max_size=30) | st.from_regex(r"[0-9yT :.-]{1,20}", fullmatch=True))
+def test_any_text_is_a_day_or_a_fault(text):
+    """No text raises anything else, and the remedy shows a day."""
+    try:
+        found = read_wall_day(text, NOW, NEW_YORK)
+    except WallTimeError as error:
+        assert "2026-11-25" in error.remedy  # noqa: PT017  # only when there is a fault
         return
     assert found.tzinfo is UTC
