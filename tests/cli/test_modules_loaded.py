@@ -19,6 +19,17 @@ PLAIN = {
         ["air", "--temperature", "20 degC", "--humidity", "50 %"],
         HEAVY | {"yaml", "sqlite3", "dateutil"},
     ),
+    "blend": (
+        ["blend", "--have", "2 lb: 100 ml", "--have", "1 lb: 100 ml"],
+        HEAVY | {"yaml", "sqlite3"},
+    ),
+    "gauge": (["gauge", "--wet", "20 g", "--dry", "5 g"], HEAVY | {"yaml", "sqlite3"}),
+    "parts": (
+        ["parts", "--thin", "25 %", "--makes", "100 ml"],
+        HEAVY | {"yaml", "sqlite3"},
+    ),
+    "stock": (["stock", "--shop", "SHOP"], HEAVY),
+    "need": (["need", "tea-chest", "--shop", "SHOP"], HEAVY),
     "schedules": (["schedules"], HEAVY | {"sqlite3"}),
     "check": (["check", "SHOP/shop.yaml"], HEAVY | {"sqlite3"}),
     "due": (["due", "--shop", "SHOP"], HEAVY),
