@@ -25,6 +25,7 @@ from finishsched.workshop.mixing_draws import (
     wanted_for,
 )
 from finishsched.workshop.stock_entries import Bought, Counted, Mixed, StockEntry, TakenBack
+from finishsched.workshop.words import one_line
 
 LONGEST_NAME = 60
 
@@ -200,7 +201,7 @@ def _nearest(name: str, known: Iterable[str], otherwise: str) -> str:
     near = difflib.get_close_matches(name[:80], names, n=1, cutoff=0.5)
     if near:
         return f"did you mean {near[0]!r}?"
-    return f"there are {', '.join(names)}" if 0 < len(names) <= 12 else otherwise
+    return f"there are {', '.join(map(one_line, names))}" if 0 < len(names) <= 12 else otherwise
 
 
 def _known_lot(name: str, counter: Counter) -> Lot:

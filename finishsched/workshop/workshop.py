@@ -375,10 +375,10 @@ class Workshop:
         if faults:
             more = f" (and {len(faults) - 1} more)" if len(faults) > 1 else ""
             found.append(f"{faults[0]}{more}; finishsched check tells all")
-        found += [
-            f"{s.ref}: its schedule's document has changed; it goes on by the text it began with "
-            f"until you log 'adopt'"
-            for s in self._standings()
-            if s.changed_schedule
-        ]
+        changed = [s.ref for s in self._standings() if s.changed_schedule]
+        if changed:
+            found.append(
+                f"schedules edited since these pieces began: {', '.join(changed)}; each goes on by "
+                "the text it began with until you log 'adopt'"
+            )
         return tuple(found)

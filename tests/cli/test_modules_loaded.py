@@ -28,7 +28,6 @@ PLAIN = {
         ["parts", "--thin", "25 %", "--makes", "100 ml"],
         HEAVY | {"yaml", "sqlite3"},
     ),
-    "stock": (["stock", "--shop", "SHOP"], HEAVY),
     "need": (["need", "tea-chest", "--shop", "SHOP"], HEAVY),
     "schedules": (["schedules"], HEAVY | {"sqlite3"}),
     "check": (["check", "SHOP/shop.yaml"], HEAVY | {"sqlite3"}),

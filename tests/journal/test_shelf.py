@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import UTC, datetime, timedelta
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from finishsched.journal.events import (
@@ -154,6 +154,7 @@ whats = st.one_of(
 )
 
 
+@settings(deadline=None)
 @given(st.lists(whats, max_size=12), st.randoms())
 def test_the_order_of_writing_does_not_matter(found, random):
     """Entries at different times give the same shelf in whatever order they are written down."""
@@ -167,6 +168,7 @@ def test_the_order_of_writing_does_not_matter(found, random):
     assert shelf(late) == shelf(prompt)
 
 
+@settings(deadline=None)
 @given(st.lists(whats, max_size=8), whats, st.integers(0, 20))
 def test_an_undone_entry_leaves_the_shelf_as_it_was(found, what, minute):
     """Whatever is undone, the shelf is as if it had never been written."""
@@ -178,6 +180,7 @@ def test_an_undone_entry_leaves_the_shelf_as_it_was(found, what, minute):
     assert shelf(after) == shelf(before)
 
 
+@settings(deadline=None)
 @given(st.lists(amounts, max_size=8))
 def test_amounts_add_up(taken):
     """What is left and what was taken make what was there; split over coats as one coat."""
@@ -192,6 +195,7 @@ def test_amounts_add_up(taken):
     assert left(book) == left(at_once) == {"jar": 5.0}
 
 
+@settings(deadline=None)
 @given(st.lists(whats, max_size=12))
 def test_nothing_is_ever_less_than_nothing(found):
     """No history, however odd, leaves a negative amount."""

@@ -151,11 +151,12 @@ def instants_of(
     Times without an offset are those of the wall clock in ``zone``. Where it showed a time twice,
     the rows' own order tells which of the two; files with the newest row first are read upwards.
     """
+    wall = _Wall(zone)
     found: dict[int, datetime | CellError] = {}
     steps: list[ClockStep] = []
     for line, said in reversed(times) if _newest_first(times) else times:
         try:
-            instant = _within_reach(_instant(said, zone, last), now)
+            instant = _within_reach(wall.instant(said, last), now)
         except CellError as error:
             found[line] = error
             continue
@@ -275,22 +276,47 @@ def _newest_first(times: Sequence[tuple[int, datetime]]) -> bool:
     return sum(a > b for a, b in pairs) > sum(a < b for a, b in pairs)
 
 
-def _instant(said: datetime, zone: tzinfo, last: datetime | None) -> datetime:
-    if not FIRST_YEAR <= said.year <= 9000:
-        raise CellError(f"{said:%Y-%m-%d %H:%M} is no time of a reading; was the clock set?")
-    if said.tzinfo is not None:
-        return said.astimezone(UTC)
-    first = said.replace(tzinfo=zone).astimezone(UTC)
-    if first.astimezone(zone).replace(tzinfo=None) != said:
-        raise CellError(f"{said:%Y-%m-%d %H:%M} was skipped when the clocks went forward")
-    if last is None or last < first:
-        return first
-    return said.replace(tzinfo=zone, fold=1).astimezone(UTC)
-
-
 def _within_reach(instant: datetime, now: datetime) -> datetime:
     if instant > now + _TO_COME:
         raise CellError(
             f"{instant:%Y-%m-%d %H:%M} UTC is still to come; is the logger's clock right?"
         )
     return instant
+
+
+class _Wall:
+    """The wall clock of a zone, and its plain hours remembered: zones are slow to ask."""
+
+    def __init__(self, zone: tzinfo) -> None:
+        self._zone = zone
+        self._plain: dict[tuple[int, ...], timedelta | None] = {}
+
+    def instant(self, said: datetime, last: datetime | None) -> datetime:
+        """Return the instant of a time that was read off after ``last``."""
+        if not FIRST_YEAR <= said.year <= 9000:
+            raise CellError(f"{said:%Y-%m-%d %H:%M} is no time of a reading; was the clock set?")
+        if said.tzinfo is not None:
+            return said.astimezone(UTC)
+        key = said.year, said.month, said.day, said.hour
+        if key not in self._plain:
+            self._plain[key] = self._offset_in(datetime(*key))  # noqa: DTZ001  # a wall's time
+        offset = self._plain[key]
+        return self._near_a_change(said, last) if offset is None else _less(said, offset)
+
+    def _offset_in(self, hour: datetime) -> timedelta | None:
+        """Return the offset of an hour with no change of the clock near it; None for others."""
+        near = (hour.replace(tzinfo=self._zone) + timedelta(hours=h) for h in range(-3, 5))
+        offsets = {moment.utcoffset() for moment in near}
+        return offsets.pop() if len(offsets) == 1 else None
+
+    def _near_a_change(self, said: datetime, last: datetime | None) -> datetime:
+        first = said.replace(tzinfo=self._zone).astimezone(UTC)
+        if first.astimezone(self._zone).replace(tzinfo=None) != said:
+            raise CellError(f"{said:%Y-%m-%d %H:%M} was skipped when the clocks went forward")
+        if last is None or last < first:
+            return first
+        return said.replace(tzinfo=self._zone, fold=1).astimezone(UTC)
+
+
+def _less(said: datetime, offset: timedelta) -> datetime:
+    return (said - offset).replace(tzinfo=UTC)
