@@ -26,18 +26,7 @@ class PlainFormError(ValueError):
 
 def to_plain(value: Any) -> Any:
     """Return a model object as JSON values; fields at their default are left out."""
-    if (fields := _fields_of(cast("Any", type(value)))) is not None:
-        pairs = [(field, getattr(value, field.name)) for field in fields]
-        return {field.name: to_plain(item) for field, item in pairs if not _is_default(field, item)}
-    if isinstance(value, Enum):
-        return value.value
-    if isinstance(value, datetime | date):
-        return value.isoformat()
-    if isinstance(value, tuple | list):
-        return [to_plain(item) for item in value]
-    if isinstance(value, Mapping):
-        return {str(key): to_plain(item) for key, item in value.items()}
-    return value
+    return _writer(cast("Any", type(value)))(value)
 
 
 def from_plain(cls: type[Model], data: Any) -> Model:
@@ -72,17 +61,39 @@ def text_hash(text: str) -> str:
 
 
 @cache
-def _fields_of(cls: type) -> tuple[dataclasses.Field[Any], ...] | None:
-    """Return a dataclass's fields, looked up once: many readings may be written at a time."""
-    return dataclasses.fields(cls) if dataclasses.is_dataclass(cls) else None
+def _writer(kind: Any) -> Callable[[Any], Any]:
+    """Return what writes objects of one type, worked out once, as ``_reader`` is."""
+    if dataclasses.is_dataclass(kind):
+        return _dataclass_writer(kind)
+    if issubclass(kind, Enum):
+        return lambda value: value.value
+    if issubclass(kind, date):
+        return lambda value: value.isoformat()
+    if issubclass(kind, tuple | list):
+        return lambda value: [to_plain(item) for item in value]
+    if issubclass(kind, Mapping):
+        return lambda value: {str(key): to_plain(item) for key, item in value.items()}
+    return lambda value: value
 
 
-def _is_default(field: dataclasses.Field[Any], value: Any) -> bool:
-    if field.default is not dataclasses.MISSING:
-        return bool(value == field.default)
+def _dataclass_writer(kind: Any) -> Callable[[Any], Any]:
+    defaults = [(field.name, _default_of(field)) for field in dataclasses.fields(kind)]
+
+    def write(value: Any) -> Any:
+        items = [(name, getattr(value, name), default) for name, default in defaults]
+        return {
+            name: to_plain(item)
+            for name, item, default in items
+            if default is dataclasses.MISSING or item != default
+        }
+
+    return write
+
+
+def _default_of(field: dataclasses.Field[Any]) -> Any:
     if field.default_factory is not dataclasses.MISSING:
-        return bool(value == field.default_factory())
-    return False
+        return field.default_factory()
+    return field.default
 
 
 @cache

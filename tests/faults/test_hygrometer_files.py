@@ -75,7 +75,7 @@ def test_the_encodings_that_loggers_write(encoding):
 
 
 @given(data=st.binary(max_size=300))
-@settings(max_examples=200)
+@settings(max_examples=200, deadline=None)
 def test_any_bytes_are_text_or_a_fault_of_ours(data):
     """Nothing that a file can hold brings anything but text or one line."""
     try:

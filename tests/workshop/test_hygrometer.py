@@ -207,7 +207,7 @@ def test_the_hour_that_the_clock_skips_in_spring():
     every=st.integers(1, 60),
     zone=st.sampled_from(["Europe/Lisbon", "America/New_York", "Australia/Lord_Howe"]),
 )
-@settings(max_examples=40)
+@settings(max_examples=40, deadline=None)
 def test_a_log_that_runs_through_the_double_hour(newest_first, start, every, zone):
     """Wall times written through a whole year's changes give back their instants, in order."""
     if zone == "Australia/Lord_Howe":
@@ -324,7 +324,7 @@ def file_in(layout, rows):
 
 
 @given(rows=airs, layout=layouts())
-@settings(max_examples=150)
+@settings(max_examples=150, deadline=None)
 def test_every_layout_gives_the_readings_back(rows, layout):
     """Readings written in any supported layout come back the same, line for line."""
     found = air_of(file_in(layout, rows), dates=STAMPS[layout["stamp"]])
@@ -344,7 +344,7 @@ csv_like = st.text(
     body=csv_like,
     zone=st.sampled_from(["UTC", "Europe/Lisbon", "America/New_York"]),
 )
-@settings(max_examples=300)
+@settings(max_examples=300, deadline=None)
 def test_no_text_brings_anything_but_a_fault_of_ours(head, body, zone):
     """Any text whatever is read, or refused in one line; what comes out is possible air."""
     try:
@@ -359,7 +359,7 @@ def test_no_text_brings_anything_but_a_fault_of_ours(head, body, zone):
 
 
 @given(rows=airs, cuts=st.lists(st.integers(0, 12), max_size=3))
-@settings(max_examples=40)
+@settings(max_examples=40, deadline=None)
 def test_a_file_read_in_parts_reads_as_one(rows, cuts):
     """Fed line by line, as a logger writes, a file gives the readings it gives when whole."""
     text = file_in(
@@ -401,7 +401,7 @@ def simple(rows):
 
 
 @given(one=airs, other=airs)
-@settings(max_examples=15)
+@settings(max_examples=15, deadline=None)
 def test_the_order_of_importing_does_not_matter(one, other):
     """Two files leave the same readings whichever comes first, and whatever order their rows."""
     first, _ = kept(("a.csv", one), ("b.csv", other))
@@ -410,7 +410,7 @@ def test_the_order_of_importing_does_not_matter(one, other):
 
 
 @given(rows=airs)
-@settings(max_examples=15)
+@settings(max_examples=15, deadline=None)
 def test_importing_twice_is_importing_once(rows):
     """The second time nothing is new, under the same name or another."""
     once, _ = kept(("a.csv", rows))
