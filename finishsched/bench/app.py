@@ -22,6 +22,7 @@ from finishsched.bench.themes import THEMES
 from finishsched.bench.widgets.piece_list import Row
 from finishsched.workshop.answers import BenchView, PieceView, State
 from finishsched.workshop.entries import Entry, What
+from finishsched.workshop.stock_entries import Mixed
 
 if TYPE_CHECKING:
     from finishsched.bench.screens.form import FormCard
@@ -278,11 +279,23 @@ class BenchApp(App[None]):
 
         self.push_screen(forms.air_form(self._now))
 
+    def action_mixing(self) -> None:
+        """Open the mixing view on the chosen piece's cut."""
+        from finishsched.bench.screens import forms  # noqa: PLC0415
+
+        now = self._now()
+        self.push_screen(forms.mixing_form(self._piece, self._desk.view, self._desk.stock(now)))
+
     def on_form_card_offered(self, message: FormCard.Offered) -> None:
         """Hand in what a form offers; a refusal goes back to the form, with all that was typed."""
         offer = message.offer
         if isinstance(offer, Entry):
             refusal = self._hand_in(offer, f"logged: {offer.what.value}")
+        elif isinstance(offer, Mixed):
+            refusal = self._desk.log_batch(offer, self._now())
+            if refusal is None:
+                self.notify(f"logged: {words.plain(offer.name)}", timeout=TOAST_S, markup=False)
+                self._take_view()
         else:
             refusal = self._desk.add_air(offer, self._now())
             if refusal is None:

@@ -12,6 +12,8 @@ from finishsched.journal.faults import JournalFaultError
 from finishsched.model.shop import Air
 from finishsched.workshop.answers import BenchView, PieceView
 from finishsched.workshop.entries import Entry, RefusedError
+from finishsched.workshop.stock import StockAnswer
+from finishsched.workshop.stock_entries import Mixed
 
 DOUBLE_PRESS_S = 1.5
 """A second press on the same piece within this time is a slip of a wet finger."""
@@ -49,6 +51,16 @@ class Desk:
     def add_air(self, air: Air, now: datetime) -> Refusal | None:
         """Hand in a reading of the air; the view then shows it."""
         return self._try(lambda: self._door.add_air(air, now)) or self._try(lambda: self._ask(now))
+
+    def log_batch(self, entry: Mixed, now: datetime) -> Refusal | None:
+        """Hand in a batch that was mixed; the view then shows it."""
+        return self._try(lambda: self._door.log_stock(entry, now)) or self._try(
+            lambda: self._ask(now)
+        )
+
+    def stock(self, now: datetime) -> StockAnswer:
+        """Return what stands on the shelf."""
+        return self._door.stock(now)
 
     def piece(self, ref: str) -> PieceView | None:
         """Return the piece ``ref`` as it stands, or None when the shop has none such."""

@@ -8,6 +8,8 @@ from typing import Protocol
 from finishsched.model.shop import Air
 from finishsched.workshop.answers import BenchView
 from finishsched.workshop.entries import Entry
+from finishsched.workshop.stock import StockAnswer
+from finishsched.workshop.stock_entries import Mixed
 
 
 class Door(Protocol):
@@ -30,6 +32,12 @@ class Door(Protocol):
 
     def add_air(self, air: Air, now: datetime) -> object:
         """Take a reading of the air."""
+
+    def stock(self, now: datetime) -> StockAnswer:
+        """Return what stands on the shelf."""
+
+    def log_stock(self, entry: Mixed, now: datetime) -> object:
+        """Take an entry about stock, or refuse it as ``log`` does."""
 
     def mark_looked(self, now: datetime) -> None:
         """Note that somebody had the bench open at ``now``."""

@@ -66,6 +66,7 @@ BOARD = (
     ),
     Key("undo", "u", "app.undo", "undo", "take back the last entry of the chosen piece", _WORK),
     Key("air", "a", "app.air", "air", "write down a reading of the air", _WORK),
+    Key("mixing", "m", "app.mixing", "mix", "mix a cut: type a volume, see what to weigh", _WORK),
     Key("note", "t", "app.note", "note", "write a note on the chosen piece", _WORK),
     Key("defect", "d", "app.defect", "defect", "write down a defect of the chosen piece", _WORK),
     Key("skip", "s", "app.skip", "skip", "leave out the step in hand, with a reason", _WORK),

@@ -8,7 +8,7 @@ from enum import StrEnum
 
 from finishsched.drying.air import AirAnswer
 from finishsched.drying.clock import CureClock
-from finishsched.model.shop import ShownUnits
+from finishsched.model.shop import Alcohol, ShownUnits, Tools
 from finishsched.model.step import Step
 from finishsched.safety.cautions import Caution
 
@@ -139,6 +139,8 @@ class BenchView:
     air: AirView
     pieces: tuple[PieceView, ...]
     """The most urgent first."""
+    alcohol: Alcohol = Alcohol()
+    tools: Tools = Tools()
     notices: tuple[str, ...] = ()
     """What somebody should know: how long nobody looked, faults in documents."""
 

@@ -142,6 +142,8 @@ class Workshop:
             people=shop.people,
             air=self._air(),
             pieces=self._views(now),
+            alcohol=shop.alcohol,
+            tools=shop.tools,
             notices=self._notices(now),
         )
 

@@ -24,6 +24,8 @@ from finishsched.workshop.answers import (
     StepSheet,
 )
 from finishsched.workshop.entries import Entry, RefusedError, What
+from finishsched.workshop.stock import StockAnswer
+from finishsched.workshop.stock_entries import Mixed
 
 NOW = datetime(2026, 11, 25, 17, 42, tzinfo=UTC)
 ZONE = ZoneInfo("Europe/Berlin")
@@ -165,6 +167,16 @@ class FakeDoor:
             pieces=tuple(views),
             notices=self.notices,
         )
+
+    def stock(self, now: datetime) -> StockAnswer:
+        """Return an empty shelf."""
+        return StockAnswer(now, ZONE, ShownUnits(), (), ())
+
+    def log_stock(self, entry: Mixed, now: datetime) -> object:  # noqa: ARG002  # the door's
+        """Take a batch, or refuse it."""
+        if self.refusal is not None:
+            raise self.refusal
+        return entry
 
     def changed(self) -> bool:
         """Tell once that something changed."""

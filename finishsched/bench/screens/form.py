@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import ClassVar, TypeAlias
 
 from textual import on
 from textual.app import ComposeResult
@@ -19,6 +19,9 @@ from finishsched.bench.reading import FormFaultError
 from finishsched.bench.screens.card import Body, Card, line
 from finishsched.model.shop import Air
 from finishsched.workshop.entries import Entry
+from finishsched.workshop.stock_entries import Mixed
+
+Offer: TypeAlias = Entry | Air | Mixed
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +47,7 @@ class FormCard(Card):
     class Offered(Message):
         """A form was filled in so that it reads."""
 
-        def __init__(self, form: FormCard, offer: Entry | Air) -> None:
+        def __init__(self, form: FormCard, offer: Offer) -> None:
             super().__init__()
             self.form = form
             self.offer = offer
@@ -53,9 +56,12 @@ class FormCard(Card):
         self,
         title: str,
         fields: Sequence[Field],
-        read: Callable[[Mapping[str, str]], Entry | Air],
+        read: Callable[[Mapping[str, str]], Offer],
+        live: Callable[[Mapping[str, str]], Iterable[str]] | None = None,
     ) -> None:
+        """``live`` gives lines to show as it is typed, or raises FormFaultError."""
         super().__init__()
+        self._live = live
         self._title = title
         self._fields = tuple(fields)
         self._read = read
@@ -67,25 +73,45 @@ class FormCard(Card):
             for field in self._fields:
                 yield line(field.label, "$text-muted")
                 yield _input(field)
+            if self._live is not None:
+                yield Static("", id="live", markup=False)
             yield Static("", id="fault", markup=False)
             yield line("enter hands it in · ↓ next field · esc back", "$text-muted")
 
     @on(Input.Submitted)
     def hand_in(self) -> None:
         """Read every field; say what is wrong, or offer what was read."""
-        values = {field.id: self.query_one(f"#{field.id}", Input).value for field in self._fields}
         try:
-            offer = self._read(values)
+            offer = self._read(self._values())
         except FormFaultError as fault:
             self.refuse(str(fault))
             return
         self.post_message(self.Offered(self, offer))
+
+    @on(Input.Changed)
+    def show_live(self) -> None:
+        """Show what comes of the fields as they stand."""
+        if self._live is None:
+            return
+        try:
+            lines = [plain_drawing(text) for text in self._live(self._values())]
+        except FormFaultError as fault:
+            lines = [f"! {words.plain(str(fault))}"]
+        self.query_one("#live", Static).update(Content.styled("\n".join(lines), "bold"))
+
+    def _values(self) -> dict[str, str]:
+        return {field.id: self.query_one(f"#{field.id}", Input).value for field in self._fields}
 
     def refuse(self, text: str) -> None:
         """Say what is wrong, and keep what was typed."""
         fault = self.query_one("#fault", Static)
         fault.update(Content.styled(f"! {words.plain(text)}", "bold $text-error"))
         fault.scroll_visible(animate=False)
+
+
+def plain_drawing(text: str) -> str:
+    """Return a line with its spaces kept, for letters that are drawn, and nothing unprintable."""
+    return "".join(sign if sign.isprintable() else " " for sign in text)
 
 
 def _input(field: Field) -> Input:

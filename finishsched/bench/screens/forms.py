@@ -6,12 +6,13 @@ from collections.abc import Callable, Mapping
 from datetime import datetime, tzinfo
 from typing import TypeVar
 
-from finishsched.bench import reading
+from finishsched.bench import mixing, reading
 from finishsched.bench.next_thing import step_title
 from finishsched.bench.screens.form import Field, FormCard
 from finishsched.model.shop import Air
-from finishsched.workshop.answers import PieceView, State
+from finishsched.workshop.answers import BenchView, PieceView, State
 from finishsched.workshop.entries import Entry, What
+from finishsched.workshop.stock import StockAnswer
 
 Part = TypeVar("Part")
 
@@ -140,3 +141,30 @@ def air_form(now: Callable[[], datetime]) -> FormCard:
         )
 
     return FormCard("The air now", fields, read)
+
+
+def mixing_form(piece: PieceView | None, view: BenchView, stock: StockAnswer) -> FormCard:
+    """Return the mixing view: a cut and a volume in, what to weigh out, one key logs the batch."""
+    cut, makes = mixing.first_asked(piece, view)
+    sheet = (piece.sheet or piece.next_sheet) if piece else None
+    product = sheet.step.product or "" if sheet and sheet.step.cut_g_per_l else ""
+    names = tuple(row.batch.name for row in stock.batches) + tuple(
+        row.lot.name for row in stock.lots
+    )
+    shelf = tuple(
+        f"{row.batch.name}, {row.state.value}, {row.batch.left_ml:.0f} ml of {row.title}"
+        for row in stock.batches
+        if row.usable and product in ("", row.batch.product)
+    )
+    fields = [
+        Field("cut", "cut", "2 lb, or 240 g/L", cut),
+        Field("makes", "makes", "250 ml, or 1 cup", makes),
+        Field("name", "jar", "its name, for the label", mixing.next_jar(names)),
+    ]
+    about = f": {sheet.product}" if sheet and product else ""
+    return FormCard(
+        f"Mix{about}",
+        fields,
+        lambda values: mixing.mixed_entry(values, product),
+        lambda values: mixing.mixing_lines(values, view.alcohol, view.tools, shelf),
+    )
