@@ -125,7 +125,8 @@ class CureRoom:
         if learnt is None or (learnt.checks == 0 and not learnt.overruled):
             factor = learnt.factor if learnt else 1.0
             return Need(book.earliest_s * factor, book.likely_s * factor, book.latest_s * factor)
-        likely_s = book.likely_s * learnt.factor
+        # However quick the shop has been, nobody is sent to look before the schedule's earliest.
+        likely_s = max(book.earliest_s, book.likely_s * learnt.factor)
         return Need(
             earliest_s=min(likely_s, book.likely_s * learnt.earliest),
             likely_s=likely_s,
