@@ -283,8 +283,11 @@ class BenchApp(App[None]):
         """Open the mixing view on the chosen piece's cut."""
         from finishsched.bench.screens import forms  # noqa: PLC0415
 
-        now = self._now()
-        self.push_screen(forms.mixing_form(self._piece, self._desk.view, self._desk.stock(now)))
+        stock = self._desk.stock(self._now())
+        if isinstance(stock, Refusal):
+            self._say_refused(stock)
+            return
+        self.push_screen(forms.mixing_form(self._piece, self._desk.view, stock))
 
     def on_form_card_offered(self, message: FormCard.Offered) -> None:
         """Hand in what a form offers; a refusal goes back to the form, with all that was typed."""

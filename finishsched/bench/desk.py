@@ -58,9 +58,11 @@ class Desk:
             lambda: self._ask(now)
         )
 
-    def stock(self, now: datetime) -> StockAnswer:
-        """Return what stands on the shelf."""
-        return self._door.stock(now)
+    def stock(self, now: datetime) -> StockAnswer | Refusal:
+        """Return what stands on the shelf, or why it cannot be told."""
+        found: list[StockAnswer] = []
+        refusal = self._try(lambda: found.append(self._door.stock(now)))
+        return refusal or found[0]
 
     def piece(self, ref: str) -> PieceView | None:
         """Return the piece ``ref`` as it stands, or None when the shop has none such."""

@@ -10,6 +10,7 @@ from finishsched.bench.reading import FormFaultError
 from finishsched.mixing.cut import FreshBatch, mix_for_volume
 from finishsched.mixing.measure import on_tools
 from finishsched.model.shop import Alcohol, Tools
+from finishsched.safety.cautions import DEFERRAL, FLAMMABLE_VAPOUR
 from finishsched.workshop.answers import BenchView, PieceView
 from finishsched.workshop.stock_entries import Mixed
 
@@ -42,18 +43,22 @@ def mixing_lines(
     flakes = units.plain_number(tooled.weigh_flakes_g, 4)
     alcohol_g = units.plain_number(tooled.weigh_alcohol_g, 4)
     alcohol_ml = units.plain_number(tooled.measure_alcohol_ml, 4)
-    yield from letters.small(f"{flakes} g + {alcohol_g} g")
-    yield f"{flakes} g of flakes + {alcohol_g} g of alcohol, weighed: the better way"
+    # A row for each, so that a narrow card never breaks a drawn figure.
+    yield from letters.small(f"{flakes} g")
+    yield from letters.small(f"+ {alcohol_g} g")
+    better = ": the better way" if tooled.better_to_weigh else ""
+    yield f"{flakes} g of flakes + {alcohol_g} g of alcohol, weighed{better}"
     cut, low, high = tooled.weighed.in_pounds
     most = f"{high:.3g}" if high is not None else "any"
     yield f"gives a {cut:.3g}-lb cut, {low:.3g} to {most} lb, on these scales"
     yield f"or measure {alcohol_ml} ml of alcohol"
     yield from (f"! {warning}" for warning in (*batch.warnings, *tooled.warnings))
+    yield f"! {FLAMMABLE_VAPOUR} {DEFERRAL}"
     yield from (f"on the shelf: {row}" for row in shelf)
 
 
 def mixed_entry(values: Mapping[str, str], product: str) -> Mixed:
-    """Return the entry that logs the batch as typed.
+    """Return the entry that logs the batch as typed, of ``product`` where the step names it.
 
     Raises:
         FormFaultError: for a quantity that cannot be read, or a batch without a name.
@@ -63,6 +68,9 @@ def mixed_entry(values: Mapping[str, str], product: str) -> Mixed:
     name = values["name"].strip()
     if not name:
         raise FormFaultError("write a name for the jar, such as jar 5")
+    product = product or values.get("product", "").strip()
+    if not product:
+        raise FormFaultError("write which flakes, such as shellac-dewaxed-blonde")
     return Mixed(name=name, makes_ml=makes_ml, cut_g_per_l=cut_g_per_l, product=product)
 
 

@@ -19,6 +19,11 @@ from finishsched.model.step import Step
 DEFERRAL = "The product's safety data sheet and local codes come first."
 
 
+FLAMMABLE_VAPOUR = (
+    "Flammable vapour, heavier than air: no flame, spark, heater or unrated fan near it."
+)
+
+
 class Danger(IntEnum):
     """What a caution guards against, the quickest to hurt first."""
 
@@ -71,7 +76,7 @@ def _from_labels(products: Iterable[Product]) -> Iterable[Caution]:
     if codes & _FLAMMABLE:
         yield Caution(
             Danger.FIRE,
-            "Flammable vapour, heavier than air: no flame, spark, heater or unrated fan near it.",
+            FLAMMABLE_VAPOUR,
         )
     if codes & _POISONOUS_VAPOUR:
         yield Caution(

@@ -6,6 +6,7 @@ from textual.widgets import Input, Static
 from finishsched.bench import mixing
 from finishsched.bench.app import BenchApp
 from finishsched.bench.reading import FormFaultError
+from finishsched.journal.faults import JournalFaultError
 from finishsched.model.settings import Settings
 from finishsched.model.shop import Alcohol, Tools
 from finishsched.workshop.demo import make_demo
@@ -84,6 +85,45 @@ def test_both_faults_are_told_at_once():
         list(mixing.mixing_lines({"cut": "2", "makes": "3"}, Alcohol(), Tools(), ()))
     with pytest.raises(FormFaultError, match="a name"):
         mixing.mixed_entry({"cut": "2 lb", "makes": "1 l", "name": " "}, "")
+    with pytest.raises(FormFaultError, match="which flakes"):
+        mixing.mixed_entry({"cut": "2 lb", "makes": "1 l", "name": "jar 7"}, "")
+
+
+def test_drawn_figures_fit_a_narrow_card_and_cautions_are_there():
+    """No line of drawn figures is wider than a card at 60 columns; the data sheet comes first."""
+    values = {"cut": "2 lb", "makes": "987 ml"}
+    lines = list(mixing.mixing_lines(values, Alcohol(), Tools(scale_g=0.5), ()))
+    assert max(len(line) for line in lines[:6]) <= 44
+    assert any("no flame" in line and "data sheet" in line for line in lines)
+
+
+async def test_a_step_without_a_cut_asks_which_flakes(shop):
+    """The view then has a field for the flakes, and logs with it."""
+    async with _app(shop).run_test(size=(80, 24)) as pilot:
+        pilot.app.chosen = "games-panel/panel"
+        await pilot.press("m")
+        await pilot.pause()
+        screen = pilot.app.screen
+        screen.query_one("#product", Input).value = "shellac-garnet"
+        screen.query_one("#makes", Input).value = "100 ml"
+        screen.query_one("#name", Input).value = "jar 8"
+        await pilot.press("enter")
+        await pilot.pause()
+    assert shop.stock(NOW).find("jar 8").batch.product == "shellac-garnet"
+
+
+async def test_a_journal_that_fails_is_told_and_the_bench_goes_on(shop, monkeypatch):
+    """When the shelf cannot be read the view does not open, and nothing crashes."""
+
+    def failing(_now):
+        raise JournalFaultError("the disk would not read", "check the disk")
+
+    monkeypatch.setattr(shop, "stock", failing)
+    async with _app(shop).run_test(size=(80, 24)) as pilot:
+        board = pilot.app.screen
+        await pilot.press("m")
+        await pilot.pause()
+        assert pilot.app.screen is board
 
 
 def test_the_next_jar_is_one_that_is_free():

@@ -161,6 +161,8 @@ def mixing_form(piece: PieceView | None, view: BenchView, stock: StockAnswer) ->
         Field("makes", "makes", "250 ml, or 1 cup", makes),
         Field("name", "jar", "its name, for the label", mixing.next_jar(names)),
     ]
+    if not product:
+        fields.append(_flakes_field(stock))
     about = f": {sheet.product}" if sheet and product else ""
     return FormCard(
         f"Mix{about}",
@@ -168,3 +170,11 @@ def mixing_form(piece: PieceView | None, view: BenchView, stock: StockAnswer) ->
         lambda values: mixing.mixed_entry(values, product),
         lambda values: mixing.mixing_lines(values, view.alcohol, view.tools, shelf),
     )
+
+
+def _flakes_field(stock: StockAnswer) -> Field:
+    """Return the field for the flakes, which a step without a cut leaves open."""
+    mixed = [row.batch.product for row in reversed(stock.batches) if row.batch.cut_g_per_l]
+    known = tuple(dict.fromkeys(mixed))
+    first = known[0] if known else ""
+    return Field("product", "flakes", "shellac-dewaxed-blonde", first, known)
