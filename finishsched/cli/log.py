@@ -13,6 +13,7 @@ from finishsched.units import HUMIDITY, TEMPERATURE
 
 if TYPE_CHECKING:
     from finishsched.model.shop import Air
+    from finishsched.workshop.answers import LogLine, PieceView
     from finishsched.workshop.entries import What
 
 _NAMES = {
@@ -83,6 +84,7 @@ def command(  # one parameter for each option
             amount_g=amount_g,
             air=air,
         )
+        before = workshop.piece(piece, now).log
         event = workshop.log(entry, now)
         view = workshop.piece(piece, now)
         tell(workshop.bench_view(now).notices)
@@ -96,10 +98,17 @@ def command(  # one parameter for each option
             as_json,
             lambda: data,
             lambda: (
-                *after_entry(view, what.value, workshop.zone),
+                *after_entry(view, _logged(what.value, view, before), workshop.zone),
                 *(f"  mind: {one_line(warning)}" for warning in warnings),
             ),
         )
+
+
+def _logged(what: str, view: PieceView, before: tuple[LogLine, ...]) -> str:
+    """Return in words what was logged; of an undo, what it took back."""
+    if what == "undo":
+        return f"undone {before[0].text}" if before else "undone"
+    return f"logged {view.log[0].text}" if view.log else f"logged {what}"
 
 
 def _entry(words: tuple[str, ...]) -> tuple[str | None, What, str]:

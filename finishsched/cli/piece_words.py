@@ -37,10 +37,9 @@ def step_words(view: PieceView) -> str:
     return f"{step.number}/{view.steps_in_all} {step.place}: {step.title}"
 
 
-def after_entry(view: PieceView, what: str, zone: tzinfo) -> Iterable[str]:
-    """Say what was logged and what comes of it."""
-    logged = view.log[0].text if view.log and what != "undo" else what
-    yield f"{view.ref}: logged {logged}"
+def after_entry(view: PieceView, said: str, zone: tzinfo) -> Iterable[str]:
+    """Say what became of an entry, ``said``, and what comes of it."""
+    yield f"{view.ref}: {said}"
     if view.state is State.FINISHED:
         yield "  every step is over: the piece is finished"
         return

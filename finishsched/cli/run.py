@@ -28,6 +28,10 @@ def run(arguments: Sequence[str], surroundings: Surroundings | None = None) -> i
         )
         if sys.stdout is not None:
             sys.stdout.flush()
+    except SystemExit:
+        # click itself ends the program so, and only so, when the reader of our output has gone:
+        # its status of 1 would say that the answer is no.
+        return Exit.DONE
     except BrokenPipeError:
         # The reader of our output has gone; writing to it again at exit would raise once more.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())

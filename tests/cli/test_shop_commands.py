@@ -1,5 +1,7 @@
 """``new``, ``demo``, ``due``, ``log``, ``air``, ``check``, ``schedules`` as commands."""
 
+import subprocess
+import sys
 from datetime import timedelta
 
 import pytest
@@ -265,3 +267,18 @@ def test_a_fault_of_our_own_is_one_line_too(cli, monkeypatch):
     ran = cli("mix", "--cut", "2 lb", "--makes", "1 l")
     assert (ran.status, len(ran.err_lines)) == (3, 1)
     assert "ZeroDivisionError" in (cli.cwd / "data/last-fault.txt").read_text()
+
+
+def test_undo_says_what_it_took_back(shop):
+    """The answer names the entry that no longer counts."""
+    shop("log", "slope", "note", "drags")
+    assert "undone note: drags" in shop("log", "slope", "undo").out
+
+
+def test_a_reader_that_leaves_is_no_answer_of_no():
+    """Piped into something that reads one line, a command still ends with status 0."""
+    command = f"{sys.executable} -m finishsched schedules; echo $? >&2"
+    ran = subprocess.run(
+        ["bash", "-c", f"({command}) | true"], capture_output=True, text=True, check=True
+    )
+    assert ran.stderr.split() == ["0"]
