@@ -35,6 +35,7 @@ from finishsched.workshop.finding import following, unknown_piece, wait_before
 from finishsched.workshop.folder import Papers
 from finishsched.workshop.ledger import new_event, refuse_impossible_air
 from finishsched.workshop.needs import NeedAnswer, NeedQuestion, need_answer
+from finishsched.workshop.notices import notices
 from finishsched.workshop.place import JOURNAL_FILE
 from finishsched.workshop.sheets import step_sheet
 from finishsched.workshop.spans import span
@@ -45,7 +46,7 @@ from finishsched.workshop.stock_ledger import stock_event
 from finishsched.workshop.zone import zone_of
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Callable, Iterator, Sequence
 
     from finishsched.workshop.air_log import AirImport
     from finishsched.workshop.hygrometer.reading import HygrometerLog
@@ -54,7 +55,6 @@ if TYPE_CHECKING:
 Model = TypeVar("Model", Schedule, Piece)
 
 NOBODY_LOOKED_S = 15 * 60.0
-CLOCK_BEHIND_S = 60.0
 
 
 @dataclass(slots=True)
@@ -114,6 +114,25 @@ class Workshop:
         """The shop's time zone, or the machine's."""
         return zone_of(self.papers.shop)
 
+    @property
+    def room(self) -> CureRoom:
+        """The cure clocks, over the air as last read."""
+        self.standings()
+        return self._read.room
+
+    def book(self) -> Book:
+        """Return everything that the journal says now."""
+        return self._journal.book()
+
+    def append(self, build: Callable[[Book], NewEvent], now: datetime) -> events.Event:
+        """Write the entry that ``build`` makes of the journal as it is inside the write lock.
+
+        Raises:
+            JournalFaultError: when it cannot be kept; the journal is as it was.
+
+        """
+        return self._journal.append(build, now)
+
     def changed(self) -> bool:
         """Tell whether another process wrote, or a document was edited, since last asked."""
         version, stamps = self._journal.data_version(), shop_folder.stamps(self._folder)
@@ -161,7 +180,7 @@ class Workshop:
 
     def piece(self, name: str, now: datetime) -> PieceView:
         """Return one piece by ``job/piece``, or by its own name where only one has it."""
-        return view_of(self._find(name), self._read.room, now)
+        return view_of(self.find(name), self._read.room, now)
 
     def need(
         self, job: str, now: datetime, pieces: tuple[str, ...] = (), *, whole: bool = False
@@ -179,7 +198,7 @@ class Workshop:
         book = self._journal.book()
         question = NeedQuestion(job, pieces, whole)
         stock = self.stock(now)
-        return need_answer(question, self._standings(book), self.papers, book, stock)
+        return need_answer(question, self.standings(book), self.papers, book, stock)
 
     def log(self, entry: Entry, now: datetime) -> events.Event:
         """Take an entry, and return it once it is safe on the disk.
@@ -195,7 +214,7 @@ class Workshop:
 
         def build(book: Book) -> NewEvent:
             # Read inside the write lock: another process may have logged since we last looked.
-            standing = self._find(entry.piece, book)
+            standing = self.find(entry.piece, book)
             written = self.papers.schedules.get(standing.piece.schedule)
             new = new_event(entry, standing, written, book, now)
             if not (isinstance(new.what, events.StepDone) and new.what.batch):
@@ -207,7 +226,7 @@ class Workshop:
 
     def stock(self, now: datetime) -> StockAnswer:
         """Return every lot and batch with its age, what is left, and whether to trust it."""
-        judge = Judge(self.papers.products, now, coat_needs(self._standings()))
+        judge = Judge(self.papers.products, now, coat_needs(self.standings()))
         return stock_answer(shelf(self._journal.book()), judge, self.zone, self.papers.shop.units)
 
     def log_stock(self, entry: StockEntry, now: datetime) -> events.Event:
@@ -233,7 +252,7 @@ class Workshop:
             return tuple(listener.of_mixing(what))
         if not isinstance(what, events.StepDone) or event.piece is None:
             return ()
-        steps = {step.key: step for step in self._find(event.piece).steps}
+        steps = {step.key: step for step in self.find(event.piece).steps}
         return tuple(listener.of_coat(what, event.at, steps.get(what.step)))
 
     def add_air(self, air: Air, now: datetime, source: str = "by hand") -> events.Event:
@@ -274,10 +293,11 @@ class Workshop:
         self._journal.look(now)
 
     def _views(self, now: datetime) -> tuple[PieceView, ...]:
-        views = (view_of(standing, self._read.room, now) for standing in self._standings())
+        views = (view_of(standing, self._read.room, now) for standing in self.standings())
         return tuple(sorted(views, key=urgency))
 
-    def _standings(self, book: Book | None = None) -> tuple[Standing, ...]:
+    def standings(self, book: Book | None = None) -> tuple[Standing, ...]:
+        """Return where every piece stands, by the journal as it is or as ``book`` has it."""
         book = book or self._journal.book()
         if self._read.seq != book.last_seq:
             self._read.standings = tuple(
@@ -340,8 +360,14 @@ class Workshop:
     def _snapshot(self, cls: type[Model], content: str) -> Model:
         return from_plain(cls, json.loads(self._journal.snapshot(content)))
 
-    def _find(self, name: str, book: Book | None = None) -> Standing:
-        standings = self._standings(book)
+    def find(self, name: str, book: Book | None = None) -> Standing:
+        """Return one piece by ``job/piece``, or by its own name where only one has it.
+
+        Raises:
+            RefusedError: when there is none, or more than one.
+
+        """
+        standings = self.standings(book)
         found = [s for s in standings if s.ref == name] or [
             s for s in standings if s.ref.partition("/")[2] == name
         ]
@@ -365,22 +391,6 @@ class Workshop:
         return f"nobody looked for {span((now - last).total_seconds())}"
 
     def _notices(self, now: datetime) -> tuple[str, ...]:
-        found = [*self._began, *filter(None, [self._nobody_since])]
+        began = (*self._began, *filter(None, [self._nobody_since]))
         last = self._journal.book().last_logged_at
-        if last is not None and (last - now).total_seconds() > CLOCK_BEHIND_S:
-            found.append(
-                f"this machine's clock stands {span((last - now).total_seconds())} "
-                "before an entry that was written earlier: one of the two is wrong; set the clock "
-                "right, or the cure clocks are wrong"
-            )
-        faults = self.papers.faults
-        if faults:
-            more = f" (and {len(faults) - 1} more)" if len(faults) > 1 else ""
-            found.append(f"{faults[0]}{more}; finishsched check tells all")
-        changed = [s.ref for s in self._standings() if s.changed_schedule]
-        if changed:
-            found.append(
-                f"schedules edited since these pieces began: {', '.join(changed)}; each goes on by "
-                "the text it began with until you log 'adopt'"
-            )
-        return tuple(found)
+        return (*began, *notices(last, self.papers.faults, self.standings(), now))

@@ -1,0 +1,1 @@
+"""Rules that find faults in a schedule, a job or a shop before the wood does."""

@@ -1,0 +1,1 @@
+"""Film and veneer: what was laid, what was taken off, and what may still be."""

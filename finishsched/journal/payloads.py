@@ -1,0 +1,200 @@
+"""What can happen in a shop: one payload for each kind of entry.
+
+An entry's kind and the names of its fields are written into journals for good: a field may be
+added with a default, but none is renamed, removed or given another meaning.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar, TypeAlias
+
+from finishsched.model.shop import Air
+
+
+@dataclass(frozen=True, slots=True)
+class PieceStarted:
+    """Work on a piece began; both hashes name snapshots in the same journal."""
+
+    kind: ClassVar[str] = "piece-started"
+    schedule_id: str
+    schedule_hash: str
+    piece_hash: str
+    by: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ScheduleAdopted:
+    """The piece goes on by another text of its schedule, kept as a snapshot."""
+
+    kind: ClassVar[str] = "schedule-adopted"
+    schedule_id: str
+    schedule_hash: str
+    by: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class StepDone:
+    """One step was done; its wait, where it has one, runs from the entry's ``at``."""
+
+    kind: ClassVar[str] = "step-done"
+    step: str
+    by: str = ""
+    batch: str = ""
+    amount_ml: float | None = None
+    amount_g: float | None = None
+    air: Air | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class DryReady:
+    """A dry check found the film ready, which ends the wait of a step that is done."""
+
+    kind: ClassVar[str] = "dry-ready"
+    step: str
+    by: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class DryNotYet:
+    """A dry check found the film not ready; the wait goes on."""
+
+    kind: ClassVar[str] = "dry-not-yet"
+    step: str
+    by: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class StepSkipped:
+    """A step was left out on purpose."""
+
+    kind: ClassVar[str] = "step-skipped"
+    step: str
+    reason: str
+    by: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Noted:
+    """Something worth remembering."""
+
+    kind: ClassVar[str] = "note"
+    text: str
+    by: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class DefectSeen:
+    """Something is wrong with the work; ``step`` is where it was seen or thought to come from."""
+
+    kind: ClassVar[str] = "defect"
+    text: str
+    step: str | None = None
+    by: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Undone:
+    """An earlier entry does not count; it stays in the journal."""
+
+    kind: ClassVar[str] = "undo"
+    event_id: str
+    by: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class AirRead:
+    """Somebody or something read the air; ``source`` says who, or from which file."""
+
+    kind: ClassVar[str] = "air"
+    air: Air
+    source: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class LotBought:
+    """A lot of a product came into the shop, by weight or by volume."""
+
+    kind: ClassVar[str] = "lot-bought"
+    lot: str
+    product: str
+    amount_g: float | None = None
+    amount_ml: float | None = None
+    by: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Draw:
+    """What was taken from one lot, by weight or by volume as the lot was bought."""
+
+    lot: str
+    amount_g: float | None = None
+    amount_ml: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class BatchMixed:
+    """A batch was mixed, from lots where any are named."""
+
+    kind: ClassVar[str] = "batch-mixed"
+    batch: str
+    product: str
+    makes_ml: float
+    cut_g_per_l: float | None = None
+    thinned_percent: float | None = None
+    draws: tuple[Draw, ...] = ()
+    by: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class StockCounted:
+    """Somebody looked how much of a lot or batch is left; nothing of it means empty."""
+
+    kind: ClassVar[str] = "stock-counted"
+    name: str
+    left_g: float | None = None
+    left_ml: float | None = None
+    by: str = ""
+    note: str = ""
+
+
+Payload: TypeAlias = (
+    PieceStarted
+    | ScheduleAdopted
+    | StepDone
+    | DryReady
+    | DryNotYet
+    | StepSkipped
+    | Noted
+    | DefectSeen
+    | Undone
+    | AirRead
+    | LotBought
+    | BatchMixed
+    | StockCounted
+)
+
+PAYLOADS: dict[str, type[Payload]] = {
+    payload.kind: payload
+    for payload in (
+        PieceStarted,
+        ScheduleAdopted,
+        StepDone,
+        DryReady,
+        DryNotYet,
+        StepSkipped,
+        Noted,
+        DefectSeen,
+        Undone,
+        AirRead,
+        LotBought,
+        BatchMixed,
+        StockCounted,
+    )
+}
+"""Every kind of entry by the name it has in the journal."""

@@ -1,0 +1,1 @@
+"""When to do what: hours, the problem, the checker of plans, the planners."""

@@ -1,0 +1,236 @@
+"""The planning problem, free of finishing words: activities, lags, hands, capacities, rooms.
+
+Times are whole minutes since 1970-01-01T00:00Z, so that nothing here knows a time zone; lengths are
+whole minutes too. An interval holds its start and not its end. Everything is immutable and plain,
+so that a problem can be stored, compared and sent to another process.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Window:
+    """A stretch of time from ``start_min`` up to ``end_min``; never empty."""
+
+    start_min: int
+    end_min: int
+
+
+@dataclass(frozen=True, slots=True)
+class Hands:
+    """One person who works, within windows in order of time that do not touch."""
+
+    name: str
+    windows: tuple[Window, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Store:
+    """Something of which only so much can be in use at once: rack slots, clamps, jars."""
+
+    name: str
+    capacity: int
+
+
+@dataclass(frozen=True, slots=True)
+class Use:
+    """What an activity takes of a store, from its start or from its end.
+
+    It is held for ``hold_min`` after the activity's end, or until another activity starts where
+    ``until`` names one (never less than up to the activity's own end).
+    """
+
+    store: str
+    amount: int = 1
+    from_start: bool = True
+    hold_min: int = 0
+    until: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Bare:
+    """From its start until ``after_min`` past its end an activity must not be ``stirred``."""
+
+    stirred: str
+    after_min: int
+
+
+@dataclass(frozen=True, slots=True)
+class RoomRule:
+    """In ``room`` no activity that stirs up ``stirs`` may meet one that is bare to it.
+
+    What was stirred up hangs in the room for ``settle_min`` after the end of the activity.
+    """
+
+    room: str
+    stirs: str
+    settle_min: int
+
+
+@dataclass(frozen=True, slots=True)
+class SetUp:
+    """Minutes of getting ready for a kind of work, and of clearing up after it.
+
+    They are paid by the same hands, inside their window, wherever the work before or after it in
+    that window is of another kind or there is none; between two activities of one kind done by the
+    same hands in one window, with nothing of another kind between, they are not.
+    """
+
+    kind: str
+    before_min: int = 0
+    after_min: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Activity:
+    """One thing to do, in one go.
+
+    ``by`` names the hands that can do it, one of which is busy for all of it and inside one of its
+    windows; an activity that names none takes no hands and may lie anywhere.
+    """
+
+    key: str
+    minutes: int
+    by: tuple[str, ...] = ()
+    goal: str = ""
+    """The goal that it belongs to; each has at most one."""
+    tail_min: int = 0
+    """After its end, the least time until its goal can be called reached."""
+    room: str = ""
+    kind: str = ""
+    """The kind of work, for set-ups."""
+    stirs: tuple[str, ...] = ()
+    """What it stirs up in its room, such as dust."""
+    bare: tuple[Bare, ...] = ()
+    uses: tuple[Use, ...] = ()
+    release_min: int | None = None
+    """It cannot start before."""
+
+
+@dataclass(frozen=True, slots=True)
+class Lag:
+    """From the end of ``before`` to the start of ``after``: at least, and perhaps at most.
+
+    ``least_min`` may be negative. A window (``most_min``) that is missed is mended by
+    ``remedy_min`` more minutes of ``after``, done first; where that is None it must not be missed.
+    """
+
+    before: str
+    after: str
+    least_min: int = 0
+    most_min: int | None = None
+    remedy_min: int | None = None
+
+    @property
+    def hard(self) -> bool:
+        """True when there is no remedy for missing the window."""
+        return self.remedy_min is None
+
+
+@dataclass(frozen=True, slots=True)
+class Goal:
+    """A number of activities that somebody waits for, perhaps by a time."""
+
+    key: str
+    due_min: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Done:
+    """What happened, or is happening: it moves no more, and no rule judges it.
+
+    Lags run from it, what it holds of stores and rooms is held, and its hands are busy until its
+    end. ``end_min`` may lie ahead of the problem's ``now_min`` while it runs.
+    """
+
+    key: str
+    start_min: int
+    end_min: int
+    by: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """Everything that a plan has to keep to. Keys and names are each unique."""
+
+    activities: tuple[Activity, ...]
+    lags: tuple[Lag, ...] = ()
+    hands: tuple[Hands, ...] = ()
+    stores: tuple[Store, ...] = ()
+    rules: tuple[RoomRule, ...] = ()
+    set_ups: tuple[SetUp, ...] = ()
+    goals: tuple[Goal, ...] = ()
+    done: tuple[Done, ...] = ()
+    now_min: int = 0
+    """Nothing that is not done starts before."""
+
+
+class HeldBy(StrEnum):
+    """What kept an activity from starting earlier."""
+
+    NOTHING = "nothing"
+    """It starts as soon as anything may."""
+    LAG = "wait"
+    HOURS = "hours"
+    BUSY = "hands busy"
+    ROOM = "room"
+    STORE = "store"
+    WINDOW = "window"
+    """It waits so that a later one can keep its window."""
+    ORDER = "order"
+    """It could start earlier; the plan puts something else first."""
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """Where one activity lies in a plan; ``minutes`` includes any remedy."""
+
+    key: str
+    start_min: int
+    end_min: int
+    by: str | None = None
+    held_by: HeldBy = HeldBy.NOTHING
+    held_by_key: str = ""
+    """The activity, hands, store or room that held it, where there is one."""
+
+
+@dataclass(frozen=True, slots=True)
+class Miss:
+    """A window that is missed, and by how much."""
+
+    before: str
+    after: str
+    late_min: int
+    hard: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """Every activity that is not done, placed, in the order of starts and then of keys."""
+
+    placed: tuple[Placed, ...]
+    misses: tuple[Miss, ...] = ()
+    left_out: tuple[str, ...] = ()
+    """Activities that no calendar has room for."""
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Score:
+    """How good a plan is; compared field by field, less is better."""
+
+    left_out: int
+    hard_late_min: int
+    """Minutes by which hard windows are missed, together."""
+    late_min: int
+    """Minutes by which goals are late, together."""
+    latest_min: int
+    """The lateness of the latest goal: of two plans as late together, the fairer is better."""
+    finish_min: int
+    """When the last goal is reached: the latest end with its tail."""
+    remedies_min: int
+    """Minutes spent on mending missed windows."""
+    goals_min: int
+    """Finishes of the goals, added up: a compact plan is better."""

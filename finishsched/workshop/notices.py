@@ -1,0 +1,36 @@
+"""What somebody should know who opens the shop, and would not see on any one piece."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import datetime
+
+from finishsched.documents.faults import Fault
+from finishsched.workshop.spans import span
+from finishsched.workshop.standing import Standing
+
+CLOCK_BEHIND_S = 60.0
+
+
+def notices(
+    last_logged_at: datetime | None,
+    faults: Sequence[Fault],
+    standings: Sequence[Standing],
+    now: datetime,
+) -> Iterator[str]:
+    """Give, in words, a clock that stands wrong, faults in documents and schedules edited."""
+    if last_logged_at is not None and (last_logged_at - now).total_seconds() > CLOCK_BEHIND_S:
+        yield (
+            f"this machine's clock stands {span((last_logged_at - now).total_seconds())} "
+            "before an entry that was written earlier: one of the two is wrong; set the clock "
+            "right, or the cure clocks are wrong"
+        )
+    if faults:
+        more = f" (and {len(faults) - 1} more)" if len(faults) > 1 else ""
+        yield f"{faults[0]}{more}; finishsched check tells all"
+    changed = [standing.ref for standing in standings if standing.changed_schedule]
+    if changed:
+        yield (
+            f"schedules edited since these pieces began: {', '.join(changed)}; each goes on by "
+            "the text it began with until you log 'adopt'"
+        )
