@@ -7,6 +7,7 @@ import json
 import os
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from functools import lru_cache
 from typing import Any, NoReturn, TypeAlias
 
 from finishsched.journal.faults import JournalFaultError
@@ -14,14 +15,22 @@ from finishsched.journal.payloads import (
     PAYLOADS,
     AirRead,
     BatchMixed,
+    BottleWeighed,
+    CautionsRead,
     DefectSeen,
     Draw,
     DryNotYet,
     DryReady,
+    FilmGauged,
+    HandsAway,
     LotBought,
     Noted,
+    PaceSet,
     Payload,
+    PictureAttached,
     PieceStarted,
+    RagsDealtWith,
+    ReworkTaken,
     ScheduleAdopted,
     StepDone,
     StepSkipped,
@@ -35,16 +44,24 @@ __all__ = [
     "PAYLOADS",
     "AirRead",
     "BatchMixed",
+    "BottleWeighed",
+    "CautionsRead",
     "DefectSeen",
     "Draw",
     "DryNotYet",
     "DryReady",
     "Event",
+    "FilmGauged",
+    "HandsAway",
     "LotBought",
     "NewEvent",
     "Noted",
+    "PaceSet",
     "Payload",
+    "PictureAttached",
     "PieceStarted",
+    "RagsDealtWith",
+    "ReworkTaken",
     "Row",
     "ScheduleAdopted",
     "StepDone",
@@ -168,6 +185,7 @@ def utc_text(at: datetime, timespec: str = "auto") -> str:
     return at.astimezone(UTC).replace(tzinfo=None).isoformat(timespec=timespec) + "Z"
 
 
+@lru_cache(maxsize=64)
 def _stored(at: datetime) -> str:
     """Write an instant always to the microsecond, so that text sorts as time does."""
     return utc_text(at, "microseconds")

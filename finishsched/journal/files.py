@@ -28,7 +28,13 @@ from finishsched.journal.faults import (
     newer_version,
     primary_code,
 )
-from finishsched.journal.schema import APPLICATION_ID, MIGRATIONS, migrate, version_of
+from finishsched.journal.schema import (
+    APPLICATION_ID,
+    MIGRATIONS,
+    make_in_memory,
+    migrate,
+    version_of,
+)
 
 Result = TypeVar("Result")
 
@@ -58,6 +64,32 @@ def connect(path: Path, *, create: bool, wait_s: float) -> sqlite3.Connection:
     _refuse_what_holds_nothing(path)
     _sweep(path)
     return _open(path, wait_s)
+
+
+def connect_to_look(path: Path) -> sqlite3.Connection:
+    """Return a connection that reads the journal at ``path`` and leaves no trace beside it.
+
+    For a journal that may not be written. A journal of an earlier version gets what it lacks in
+    memory.
+
+    Raises:
+        JournalFaultError, sqlite3.Error, OSError: as ``connect`` does.
+
+    """
+    # Without a log nobody is writing: then SQLite need not make the files that it shares with
+    # writers, which it could not make here.
+    still = "" if path.with_name(f"{path.name}-wal").exists() else "&immutable=1"
+    db = sqlite3.connect(
+        f"{path.absolute().as_uri()}?mode=ro{still}", uri=True, isolation_level=None
+    )
+    try:
+        _refuse_foreign(db, path)
+        if version_of(db) < len(MIGRATIONS):
+            make_in_memory(db)
+    except BaseException:
+        db.close()
+        raise
+    return db
 
 
 def patiently(action: Callable[[], Result], wait_s: float) -> Result:
@@ -126,8 +158,7 @@ def _make(path: Path) -> None:
     made = path.with_name(f".{path.name}.{random_id()}.making")
     try:
         build(made)
-        _give_name(made, path)
-        _make_name_durable(path.parent)
+        give_name(made, path)
     except (sqlite3.Error, FileNotFoundError):
         # Another program that was first sweeps away what others still build.
         if not path.exists():
@@ -146,14 +177,19 @@ def build(made: Path) -> None:
         db.execute("PRAGMA journal_mode = WAL")
 
 
-def _give_name(made: Path, path: Path) -> None:
-    with suppress(FileExistsError):
+def give_name(made: Path, path: Path) -> bool:
+    """Give the file ``made`` its own name, durably; False when something has that name already."""
+    try:
         try:
             os.link(made, path)
         except (FileExistsError, FileNotFoundError):
             raise
         except OSError:
             _claim_name(made, path)
+    except FileExistsError:
+        return False
+    _make_name_durable(path.parent)
+    return True
 
 
 def _claim_name(made: Path, path: Path) -> None:

@@ -7,6 +7,7 @@ added with a default, but none is renamed, removed or given another meaning.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 from typing import ClassVar, TypeAlias
 
 from finishsched.model.shop import Air
@@ -45,6 +46,8 @@ class StepDone:
     amount_g: float | None = None
     air: Air | None = None
     note: str = ""
+    moisture_percent: float | None = None
+    """Of the wood, where it was measured before the coat, in percent of its dry mass."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +97,31 @@ class DefectSeen:
     text: str
     step: str | None = None
     by: str = ""
+    seen: str = ""
+    """What it is in the trade's word, such as ``blush``; empty for what has no name."""
+
+
+@dataclass(frozen=True, slots=True)
+class ReworkTaken:
+    """A way to put a defect right was chosen: its steps enter before the work that is left.
+
+    The steps are those of the snapshot ``rework_hash``, with keys that begin ``rework-`` and
+    ``number``, which no other rework of the piece ever has.
+    """
+
+    kind: ClassVar[str] = "rework"
+    rework_hash: str
+    number: int
+    option: str
+    title: str
+    seen: str = ""
+    defect_id: str = ""
+    """The entry that says what was seen."""
+    before: str = ""
+    """The step that it entered before, for a reader; empty for the end of the work."""
+    ends_wait: str = ""
+    """The step whose running wait the rework takes the place of."""
+    by: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,6 +140,8 @@ class AirRead:
     kind: ClassVar[str] = "air"
     air: Air
     source: str = ""
+    surface_c: float | None = None
+    """Of the floor or the work, where it was read too."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,6 +193,89 @@ class StockCounted:
     note: str = ""
 
 
+@dataclass(frozen=True, slots=True)
+class BottleWeighed:
+    """The bottle was weighed before and after the last ``coats`` coats that end with ``step``."""
+
+    kind: ClassVar[str] = "bottle-weighed"
+    step: str
+    before_g: float
+    after_g: float
+    coats: int = 1
+    by: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class FilmGauged:
+    """A film gauge was read over the high spots of a piece, as it is at that time."""
+
+    kind: ClassVar[str] = "film-gauged"
+    film_um: float
+    by: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class CautionsRead:
+    """Somebody read cautions, each known by a hash of its text; no more that day."""
+
+    kind: ClassVar[str] = "cautions-read"
+    texts: tuple[str, ...]
+    by: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class RagsDealtWith:
+    """The rags that heat by themselves, of every step done until then, are out of harm's way."""
+
+    kind: ClassVar[str] = "rags-dealt-with"
+    where: str
+    by: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class PaceSet:
+    """Somebody overruled, or reset, what dry checks teach about one product's waits of a kind.
+
+    ``forget`` counts only the checks from the entry's ``at`` on. Without it ``factor`` sets the
+    pace, in times the book; None goes back to what is learnt.
+    """
+
+    kind: ClassVar[str] = "pace"
+    product: str
+    waits: str
+    """The kind of wait, such as ``first coat``."""
+    factor: float | None = None
+    forget: bool = False
+    by: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class HandsAway:
+    """Somebody, or everybody, is away: on days, or for a span of minutes of each."""
+
+    kind: ClassVar[str] = "hands-away"
+    first: date
+    last: date
+    who: str = ""
+    opens_min: int | None = None
+    closes_min: int | None = None
+    by: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class PictureAttached:
+    """A picture of the piece: a file in the shop's folder, by its path from there."""
+
+    kind: ClassVar[str] = "picture"
+    path: str
+    caption: str = ""
+    by: str = ""
+
+
 Payload: TypeAlias = (
     PieceStarted
     | ScheduleAdopted
@@ -172,11 +285,19 @@ Payload: TypeAlias = (
     | StepSkipped
     | Noted
     | DefectSeen
+    | ReworkTaken
     | Undone
     | AirRead
     | LotBought
     | BatchMixed
     | StockCounted
+    | CautionsRead
+    | RagsDealtWith
+    | BottleWeighed
+    | FilmGauged
+    | PaceSet
+    | HandsAway
+    | PictureAttached
 )
 
 PAYLOADS: dict[str, type[Payload]] = {
@@ -190,11 +311,19 @@ PAYLOADS: dict[str, type[Payload]] = {
         StepSkipped,
         Noted,
         DefectSeen,
+        ReworkTaken,
         Undone,
         AirRead,
         LotBought,
         BatchMixed,
         StockCounted,
+        CautionsRead,
+        RagsDealtWith,
+        BottleWeighed,
+        FilmGauged,
+        PaceSet,
+        HandsAway,
+        PictureAttached,
     )
 }
 """Every kind of entry by the name it has in the journal."""

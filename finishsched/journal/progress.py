@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from enum import StrEnum
 from types import MappingProxyType
+from typing import TypeAlias
 
 from finishsched.journal.events import (
     AirRead,
@@ -22,6 +23,7 @@ from finishsched.journal.events import (
     Event,
     Noted,
     PieceStarted,
+    ReworkTaken,
     ScheduleAdopted,
     StepDone,
     StepSkipped,
@@ -52,6 +54,50 @@ class AirReading:
     air: Air
 
 
+AirFigures: TypeAlias = tuple[float, float, float, float]
+"""A reading: when, in seconds since 1970 in UTC, temperature, humidity, movement."""
+
+
+class ToldAir:
+    """The readings that a book tells; this is a book's without any."""
+
+    @property
+    def undone(self) -> frozenset[int]:
+        """The numbers of the readings that do not count."""
+        return frozenset()
+
+    def figures(self, after_seq: int = 0) -> list[AirFigures]:  # noqa: ARG002
+        """Return the readings told after an entry, in the order of time."""
+        return []
+
+    def last(self) -> AirReading | None:
+        """Return the latest reading by its time."""
+        return None
+
+    def last_written(self) -> AirReading | None:
+        """Return the latest reading by the order of writing, none of those of a coat."""
+        return None
+
+    def last_surface(self) -> tuple[datetime, float] | None:
+        """Return when and how warm floor or work were last read."""
+        return None
+
+    def every(self) -> tuple[AirReading, ...]:
+        """Return every reading in the order of time."""
+        return ()
+
+    def told_between(
+        self,
+        first: datetime,  # noqa: ARG002
+        last: datetime,  # noqa: ARG002
+    ) -> list[tuple[float, float, float, str]]:
+        """Return instant, temperature, humidity and source of readings, undone ones too."""
+        return []
+
+
+NO_AIR = ToldAir()
+
+
 @dataclass(frozen=True, slots=True)
 class Book:
     """Every entry up to ``last_seq``, filed; it never changes, ``fold`` returns another."""
@@ -67,6 +113,8 @@ class Book:
     """By the time of reading, undone ones among them."""
     last_logged_at: datetime | None = None
     """The latest instant at which an entry was written; None in an empty book."""
+    told_air: ToldAir = field(default=NO_AIR, compare=False)
+    """A journal's readings, which are then neither in ``filed`` nor in ``readings``."""
 
     def live(self, piece: str | None) -> tuple[Event, ...]:
         """Return the entries about ``piece`` (None: the shop) that count, in order of writing."""
@@ -80,7 +128,8 @@ class Book:
     @property
     def air(self) -> tuple[AirReading, ...]:
         """The readings of the air that count, in the order of the time of reading."""
-        return tuple(reading for reading in self.readings if reading.event_id not in self.undone)
+        live = [reading for reading in self.readings if reading.event_id not in self.undone]
+        return tuple(sorted((*self.told_air.every(), *live), key=_by_time))
 
 
 EMPTY_BOOK = Book()
@@ -114,6 +163,7 @@ def fold(book: Book, events: Iterable[Event]) -> Book:
         book.undone | undone if undone else book.undone,
         _merged(book.readings, readings),
         last_logged_at,
+        book.told_air,
     )
 
 
@@ -263,6 +313,8 @@ def _marks(live: Iterable[Event]) -> dict[str, _Mark]:
                 marks[key].ready = True
             case DryNotYet(step=key) if _awaits_check(marks.get(key)):
                 marks[key].not_yet_at.append(event.at)
+            case ReworkTaken(ends_wait=key) if _awaits_check(marks.get(key)):
+                marks[key].ready = True
             case _:
                 pass
     return marks

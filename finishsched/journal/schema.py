@@ -6,6 +6,8 @@ import sqlite3
 from collections.abc import Callable, Sequence
 from typing import TypeAlias
 
+from finishsched.journal import air_rows
+
 Migration: TypeAlias = Callable[[sqlite3.Connection], None]
 
 APPLICATION_ID = 0x46_53_4A_4C
@@ -74,8 +76,22 @@ def _to_version_1(db: sqlite3.Connection) -> None:
         db.execute(statement)
 
 
-MIGRATIONS: tuple[Migration, ...] = (_to_version_1,)
+def _to_version_2(db: sqlite3.Connection) -> None:
+    for statement in air_rows.SCHEMA:
+        db.execute(statement)
+    air_rows.fill(db)
+
+
+MIGRATIONS: tuple[Migration, ...] = (_to_version_1, _to_version_2)
 """The first makes version 1 of an empty file, the next version 2 of version 1, and so on."""
+
+
+def make_in_memory(db: sqlite3.Connection) -> None:
+    """Give a journal of version 1, which may not be written, the tables of version 2."""
+    db.execute("PRAGMA temp_store = MEMORY")
+    for statement in air_rows.SCHEMA:
+        db.execute(statement.replace("CREATE TABLE", "CREATE TEMP TABLE"))
+    air_rows.fill(db)
 
 
 def version_of(db: sqlite3.Connection) -> int:

@@ -5,20 +5,32 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 from types import TracebackType
 from typing import Self
 
-from finishsched.journal.events import Event, NewEvent, from_row, random_id, to_row, utc_text
+from finishsched.journal.air_rows import StoredAir, add_rows, find_stale
+from finishsched.journal.events import (
+    AirRead,
+    Event,
+    NewEvent,
+    from_row,
+    random_id,
+    to_row,
+    utc_text,
+)
 from finishsched.journal.faults import (
+    CANNOT_OPEN,
     MOVED,
+    READ_ONLY,
     JournalFaultError,
     fault,
     in_plain_words,
     system_in_plain_words,
 )
-from finishsched.journal.files import connect, patiently
+from finishsched.journal.files import connect, connect_to_look, patiently
 from finishsched.journal.progress import EMPTY_BOOK, Book, fold
 from finishsched.model.plain import text_hash
 
@@ -40,6 +52,8 @@ class Journal:
         self._wait_s = wait_s
         self._book = EMPTY_BOOK
         self._file = _identity(path)
+        self._seen: tuple[int, int] | None = None
+        """The file's time and size when it was opened only to be read."""
 
     @classmethod
     def open(cls, path: Path, *, create: bool = True, wait_s: float = BUSY_WAIT_S) -> Self:
@@ -54,6 +68,29 @@ class Journal:
         """
         with in_plain_words(path), system_in_plain_words(path):
             return cls(path, connect(path, create=create, wait_s=wait_s), wait_s)
+
+    @classmethod
+    def open_or_look(cls, path: Path) -> Self:
+        """Open the journal at ``path`` or, where it may not be written, only to be read.
+
+        Raises:
+            JournalFaultError: as ``open`` does.
+
+        """
+        try:
+            return cls.open(path)
+        except JournalFaultError as error:
+            if error.remedy not in (READ_ONLY[1], CANNOT_OPEN[1]) or not path.is_file():
+                raise
+        with in_plain_words(path), system_in_plain_words(path):
+            looked = cls(path, connect_to_look(path), 0.0)
+            looked._seen = _stamp(path)
+            return looked
+
+    @property
+    def only_looked_at(self) -> bool:
+        """True when nothing can be written: entries are refused, a look is not remembered."""
+        return self._seen is not None
 
     def close(self) -> None:
         """Close the journal; the last one to do so leaves a single file."""
@@ -88,7 +125,8 @@ class Journal:
             new = build(self._book)
             events = _numbered(new, self._book.last_seq, now)
             self._insert(new, events)
-        self._book = fold(self._book, events)
+        if events:
+            self._file_in(events, events[-1].seq, now)
         return events
 
     def book(self) -> Book:
@@ -124,10 +162,14 @@ class Journal:
         """Return a number that is another one once another connection has written."""
         with in_plain_words(self.path):
             self._refuse_moved()
+            if self._seen is not None:
+                return self._look_again(self._seen)
             return int(self._db.execute("PRAGMA data_version").fetchone()[0])
 
     def look(self, now: datetime) -> None:
         """Remember that somebody looked at ``now``; this is no entry."""
+        if self.only_looked_at:
+            return
         with in_plain_words(self.path), self._writing():
             self._db.execute(
                 "INSERT INTO last_look (one, at) VALUES (1, ?)"
@@ -144,7 +186,13 @@ class Journal:
     def check(self) -> list[str]:
         """Return everything that is wrong inside the file, in plain words; empty when sound."""
         findings: list[str] = []
-        for finder in (self._find_damage, self._find_gaps, self._find_unreadable, self._find_lost):
+        for finder in (
+            self._find_damage,
+            self._find_gaps,
+            self._find_unreadable,
+            self._find_lost,
+            self._find_stale,
+        ):
             try:
                 with in_plain_words(self.path):
                     findings.extend(finder())
@@ -155,6 +203,8 @@ class Journal:
     @contextmanager
     def _writing(self) -> Iterator[None]:
         """Hold the journal for writing; keep all of it or, when anything goes wrong, nothing."""
+        if self.only_looked_at:
+            raise fault(self.path, READ_ONLY)
         self._refuse_moved()
         patiently(lambda: self._db.execute("BEGIN IMMEDIATE"), self._wait_s)
         try:
@@ -165,13 +215,47 @@ class Journal:
             if self._db.in_transaction:
                 self._db.execute("ROLLBACK")
 
+    def _look_again(self, seen: tuple[int, int]) -> int:
+        """Return another number once the file is another one, and read it anew then."""
+        stamp = _stamp(self.path)
+        if stamp != seen:
+            self._db.close()
+            self._db, self._book, self._seen = connect_to_look(self.path), EMPTY_BOOK, stamp
+        return hash(stamp)
+
     def _refuse_moved(self) -> None:
         """Refuse to go on in a file that nobody would find again: it has no name any more."""
         if _identity(self.path) != self._file:
             raise fault(self.path, MOVED)
 
     def _catch_up(self) -> None:
-        self._book = fold(self._book, self._read(self._book.last_seq))
+        last_seq, air_at = self._db.execute(
+            "SELECT (SELECT max(seq) FROM events), (SELECT logged_at FROM air_written)"
+        ).fetchone()
+        if last_seq is None or last_seq <= self._book.last_seq:
+            return
+        rows = self._db.execute(
+            f"SELECT {_COLUMNS} FROM events WHERE kind <> 'air' AND seq > ? AND seq <= ?"  # noqa: S608  # constant
+            " ORDER BY seq",
+            (self._book.last_seq, last_seq),
+        )
+        written_at = datetime.fromisoformat(air_at) if air_at else None
+        self._file_in(map(from_row, rows), last_seq, written_at)
+
+    def _file_in(
+        self, events: Iterable[Event], last_seq: int, air_written_at: datetime | None
+    ) -> None:
+        """File what is new up to entry ``last_seq``; readings of the air stay in their table."""
+        work = [event for event in events if not isinstance(event.what, AirRead)]
+        book = fold(self._book, work)
+        written = [at for at in (book.last_logged_at, air_written_at) if at is not None]
+        self._book = replace(
+            book,
+            last_seq=last_seq,
+            readings=(),
+            last_logged_at=max(written, default=None),
+            told_air=StoredAir(self.path, self._db, last_seq, book.undone),
+        )
 
     def _read(self, after_seq: int) -> Iterator[Event]:
         rows = self._db.execute(
@@ -180,7 +264,7 @@ class Journal:
         )
         return map(from_row, rows)
 
-    def _insert(self, new: Iterable[NewEvent], events: Iterable[Event]) -> None:
+    def _insert(self, new: Iterable[NewEvent], events: Sequence[Event]) -> None:
         for hash_, body in (pair for entry in new for pair in entry.snapshots):
             if text_hash(body) != hash_:
                 raise ValueError(f"snapshot {hash_} is named by another text's hash")
@@ -189,6 +273,7 @@ class Journal:
             f"INSERT INTO events ({_COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?)",  # noqa: S608  # constant
             map(to_row, events),
         )
+        add_rows(self._db, events)
 
     def _find_damage(self) -> Iterator[str]:
         for (line,) in self._db.execute("PRAGMA integrity_check"):
@@ -208,6 +293,10 @@ class Journal:
             except JournalFaultError as error:
                 yield f"{self.path}: {error.message}"
 
+    def _find_stale(self) -> Iterator[str]:
+        for line in find_stale(self._db):
+            yield f"{self.path}: {line}"
+
     def _find_lost(self) -> Iterator[str]:
         held: set[str] = set()
         for hash_, body in self._db.execute("SELECT hash, body FROM snapshots"):
@@ -216,7 +305,7 @@ class Journal:
                 yield f"{self.path}: snapshot {hash_[:12]} is not the text that it was"
         named = self._db.execute(
             "SELECT seq, value FROM events, json_each(iif(json_valid(body), body, '{}'))"
-            " WHERE key IN ('schedule_hash', 'piece_hash') ORDER BY seq"
+            " WHERE key IN ('schedule_hash', 'piece_hash', 'rework_hash') ORDER BY seq"
         )
         for seq, hash_ in named:
             if hash_ not in held:
@@ -230,6 +319,11 @@ def _identity(path: Path) -> tuple[int, int] | None:
     except OSError:
         return None
     return status.st_dev, status.st_ino
+
+
+def _stamp(path: Path) -> tuple[int, int]:
+    status = path.stat()
+    return status.st_mtime_ns, status.st_size
 
 
 def _numbered(new: Sequence[NewEvent], last_seq: int, now: datetime) -> tuple[Event, ...]:

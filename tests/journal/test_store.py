@@ -6,7 +6,7 @@ import sqlite3
 import subprocess
 import sys
 from contextlib import closing
-from datetime import timedelta
+from datetime import date, timedelta
 
 import pytest
 
@@ -14,13 +14,21 @@ from finishsched.journal.events import (
     PAYLOADS,
     AirRead,
     BatchMixed,
+    BottleWeighed,
+    CautionsRead,
     DefectSeen,
     DryNotYet,
     DryReady,
+    FilmGauged,
+    HandsAway,
     LotBought,
     NewEvent,
     Noted,
+    PaceSet,
+    PictureAttached,
     PieceStarted,
+    RagsDealtWith,
+    ReworkTaken,
     ScheduleAdopted,
     StepDone,
     StepSkipped,
@@ -247,12 +255,20 @@ def test_every_kind_of_entry_passes_through_the_file(journal, now):
         DryNotYet("body/pad:1.1", note="drags"),
         StepSkipped("body/pad:1.2", "film is full"),
         Noted("a rod of light, straight"),
-        DefectSeen("blush near the edge", "body/pad:1.1"),
+        DefectSeen("blush near the edge", "body/pad:1.1", seen="blush"),
+        ReworkTaken("0" * 64, 1, "spirit-off", "flash it off", "blush", "0" * 32),
         Undone("0" * 32),
         AirRead(Air(20.0, 50.0), "by hand"),
         LotBought("tin", "shellac-dewaxed-blonde", amount_g=500.0),
         BatchMixed("jar 1", "shellac-dewaxed-blonde", 250.0, cut_g_per_l=240.0),
         StockCounted("jar 1", left_ml=100.0),
+        BottleWeighed("body/pad:1.1", 512.0, 498.0, 2, "Ana"),
+        FilmGauged(45.0, "Ana"),
+        CautionsRead(("0123456789abcdef",), "Ana"),
+        RagsDealtWith("flat outdoors", "Ana", "over the fence"),
+        PaceSet("shellac-dewaxed-blonde", "between coats", 1.2, by="Ana"),
+        HandsAway(date(2026, 3, 2), date(2026, 3, 3), "Ana"),
+        PictureAttached("pictures/lid.jpg", "before the last coat", "Ana"),
     ]
     journal.append_all(lambda _book: [NewEvent(now, "box/lid", what) for what in made], now)
 

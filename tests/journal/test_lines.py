@@ -1,0 +1,121 @@
+"""A journal as JSON Lines: the same journal comes back, and nothing that was tampered with."""
+
+from __future__ import annotations
+
+import json
+import sqlite3
+from contextlib import closing
+from datetime import UTC, datetime, timedelta
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from finishsched.journal.events import AirRead, NewEvent, Noted, PieceStarted, Undone
+from finishsched.journal.faults import JournalFaultError
+from finishsched.journal.lines import LinesFaultError, journal_lines, read_lines, restore_lines
+from finishsched.journal.store import Journal
+from finishsched.model.plain import text_hash
+from finishsched.model.shop import Air
+
+NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
+
+
+def fill(path, texts=("first", "a line\u2028within", "tail\n\t\x1b[31m")):
+    """Make a journal of several kinds of entries at ``path``."""
+    with Journal.open(path) as journal:
+        body = '{"id":"x"}'
+        started = PieceStarted("x", text_hash(body), text_hash(body), "Ada")
+        snapshots = ((text_hash(body), body),)
+        journal.append(lambda _: NewEvent(NOW, "box/lid", started, snapshots), NOW)
+        for number, text in enumerate(texts):
+            at = NOW + timedelta(minutes=number)
+            noted = journal.append(lambda _, t=text, at=at: NewEvent(at, "box/lid", Noted(t)), NOW)
+        journal.append(lambda _: NewEvent(NOW, "box/lid", Undone(noted.id)), NOW)
+        air = AirRead(Air(18.25, 55.0, 0.1, NOW), "by hand")
+        journal.append(lambda _: NewEvent(NOW, None, air), NOW)
+
+
+def everything(path):
+    """Return every row of both tables."""
+    with closing(sqlite3.connect(path)) as db:
+        events = db.execute("SELECT * FROM events ORDER BY seq").fetchall()
+        return events, db.execute("SELECT * FROM snapshots ORDER BY hash").fetchall()
+
+
+@given(st.lists(st.text(st.characters(exclude_categories=["Cs"])), min_size=1, max_size=4))
+def test_the_same_journal_comes_back(tmp_path_factory, texts):
+    """Every row of entries and snapshots is the same to the letter after out and in again."""
+    folder = tmp_path_factory.mktemp("lines")
+    fill(folder / "a.db", texts)
+    restore_lines(journal_lines(folder / "a.db", "test"), folder / "b.db")
+    assert everything(folder / "b.db") == everything(folder / "a.db")
+    assert list(journal_lines(folder / "b.db", "test")) == list(
+        journal_lines(folder / "a.db", "test")
+    )
+
+
+def test_a_restored_journal_goes_on(tmp_path):
+    """What came back is a sound journal that takes the next entry and finds its undone ones."""
+    fill(tmp_path / "a.db")
+    restore_lines(journal_lines(tmp_path / "a.db", "test"), tmp_path / "b.db")
+    with Journal.open(tmp_path / "b.db") as journal:
+        assert journal.check() == []
+        assert len(journal.book().undone) == 1
+        event = journal.append(lambda _: NewEvent(NOW, "box/lid", Noted("next")), NOW)
+    assert event.seq == len(everything(tmp_path / "a.db")[0]) + 1
+
+
+def test_nothing_is_written_over(tmp_path):
+    """Where a journal is already, the restoring is refused and the journal left as it is."""
+    fill(tmp_path / "a.db")
+    fill(tmp_path / "b.db", ("other",))
+    before = everything(tmp_path / "b.db")
+    with pytest.raises(JournalFaultError, match="there already"):
+        restore_lines(journal_lines(tmp_path / "a.db", "test"), tmp_path / "b.db")
+    assert everything(tmp_path / "b.db") == before
+
+
+def changed(lines, number, **fields):
+    """Return the lines with some fields of one of them changed."""
+    data = {**json.loads(lines[number]), **fields}
+    return [*lines[:number], json.dumps(data, ensure_ascii=False) + "\n", *lines[number + 1 :]]
+
+
+@pytest.mark.parametrize(
+    ("harm", "says"),
+    [
+        (lambda lines: lines[:-1], "cut short"),
+        (lambda _: [], "nothing"),
+        (lambda lines: [*lines, lines[-2]], "after the end"),
+        (lambda lines: changed(lines, 0, format="other"), "not a journal"),
+        (lambda lines: changed(lines, 0, version=9), "update"),
+        (lambda lines: changed(lines, 1, text="{}"), "not the text that it was"),
+        (lambda lines: changed(lines, 3, at="2020-01-01T00:00:00Z"), "one was changed"),
+        (lambda lines: changed(lines, 3, kind="strange"), "unknown kind"),
+        (lambda lines: [*lines[:2], *lines[3:]], "stands where entry 1"),
+        (lambda lines: [lines[0], "no json\n", *lines[1:]], "not JSON"),
+        (lambda lines: [lines[0], "[1]\n", *lines[1:]], "no JSON object"),
+        (lambda lines: [lines[0], '{"seq": 1}\n', *lines[1:]], "without 'body'"),
+    ],
+)
+def test_lines_that_were_changed_are_refused(tmp_path, harm, says):
+    """A copy cut short, changed, mixed up or foreign leaves no journal, and says what is wrong."""
+    fill(tmp_path / "a.db")
+    lines = harm(list(journal_lines(tmp_path / "a.db", "test")))
+    with pytest.raises(LinesFaultError, match=says):
+        restore_lines(lines, tmp_path / "b.db")
+    assert [path.name for path in tmp_path.iterdir()] == ["a.db"]
+
+
+@given(st.lists(st.text()))
+def test_garbage_is_refused_in_words(lines):
+    """Whatever the lines are, reading them ends in a refusal that names a line."""
+    with pytest.raises(LinesFaultError, match="line 1"):
+        read_lines(lines)
+
+
+def test_a_missing_journal_is_told(tmp_path):
+    """Exporting where there is no journal says so."""
+    with pytest.raises(JournalFaultError):
+        list(journal_lines(tmp_path / "none.db", "test"))
