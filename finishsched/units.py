@@ -111,6 +111,9 @@ SPREAD_MASS = Measure(
 PACE = Measure("time for an area", "min/m2", ("8 min/m2", "1 min/sqft"), maximum=10000.0)
 DENSITY = Measure("density", "g/ml", ("0.81 g/ml", "810 kg/m3"), maximum=25.0, above_minimum=True)
 SPEED = Measure("air movement", "m/s", ("0.1 m/s",), maximum=20.0)
+SPACE = Measure("room volume", "m3", ("30 m3", "1060 cuft"), maximum=1e6, above_minimum=True)
+AIR_FLOW = Measure("air flow", "m3/h", ("60 m3/h", "35 cfm"), maximum=1e6)
+VAPOUR = Measure("concentration", "ppm", ("200 ppm",), maximum=1e6, above_minimum=True)
 
 _SPOKEN_DURATIONS = {"overnight": 12 * 3600.0, "none": 0.0}
 

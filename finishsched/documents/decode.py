@@ -104,6 +104,14 @@ def load(path: Path, kind: str | None = None, name: str | None = None) -> Docume
     return read(data, name or str(path), kind)
 
 
+def tree_of(path: Path) -> Node | None:
+    """Return what stands in a document that need not be free of faults; None if it is no YAML."""
+    try:
+        return parse(_content(path), str(path))
+    except (OSError, DocumentFaultsError):
+        return None
+
+
 def _content(path: Path) -> bytes:
     """Return as much of a file as can matter; a pipe or a device would never end."""
     if path.exists() and not path.is_file():

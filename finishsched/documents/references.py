@@ -11,6 +11,7 @@ from finishsched.documents.decode import Document
 from finishsched.documents.faults import Fault
 from finishsched.documents.formats.steps import LUBRICANT_WORDS
 from finishsched.documents.nodes import Path
+from finishsched.documents.unread import Unread, names_unread
 from finishsched.documents.wording import did_you_mean, either
 from finishsched.model.job import Job
 from finishsched.model.product import Product, ProductKind
@@ -24,11 +25,13 @@ def unknown_names(
     documents: Iterable[Document],
     products: Mapping[str, Product],
     schedules: Mapping[str, Schedule],
+    unread: Iterable[Unread] = (),
 ) -> list[Fault]:
     """Return the faults of ``documents`` against the ``products`` and ``schedules`` there are.
 
-    Those in ``documents`` themselves count as being there too. A name that is not known is a
-    fault, and so is a cut of a product that has none, and thinning one that no product thins.
+    Those in ``documents`` themselves count as being there too, and so do those that could not be
+    read; the names in these are looked up as far as they can be made out. A name that is not known
+    is a fault, and so is a cut of a product that has none, and thinning one that no product thins.
     """
     documents = list(documents)
     own_products = {d.model.id: d.model for d in documents if isinstance(d.model, Product)}
@@ -36,10 +39,14 @@ def unknown_names(
     # ChainMap asks for mutable mappings in its types, and never writes to any but the first.
     shelf = cast("MutableMapping[str, Product]", products)
     all_products: Mapping[str, Product] = ChainMap(own_products, shelf)
-    all_schedules = own_schedules.union(schedules)
-    faults: list[Fault] = []
+    unread = tuple(unread)
+    hidden = {kind: {u.id for u in unread if u.kind == kind} for kind in ("product", "schedule")}
+    all_schedules = own_schedules.union(schedules, hidden["schedule"])
+    faults = [
+        fault for one in unread for fault in names_unread(one, all_products, all_schedules, hidden)
+    ]
     for document in documents:
-        check = _Check(document, all_products)
+        check = _Check(document, all_products, frozenset(hidden["product"]))
         if isinstance(document.model, Job):
             faults += check.job(document.model, all_schedules)
         elif isinstance(document.model, Schedule):
@@ -55,6 +62,8 @@ def unknown_names(
 class _Check:
     document: Document
     products: Mapping[str, Product]
+    hidden: frozenset[str] = frozenset()
+    """Products whose own documents could not be read."""
 
     def job(self, job: Job, schedules: Iterable[str]) -> Iterator[Fault]:
         known = set(schedules)
@@ -75,7 +84,7 @@ class _Check:
             yield from self.known_product(pack.product, ("packs", position, "product"))
 
     def known_product(self, name: str | None, path: Path) -> Iterator[Fault]:
-        if name is not None and name not in self.products:
+        if name is not None and name not in self.products and name not in self.hidden:
             yield self._unknown("product", name, self.products, path)
 
     def _usable(self, step: StepPlan, path: Path) -> Iterator[Fault]:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
+from finishsched.model.accepted import Accepted
+
 
 @dataclass(frozen=True, slots=True)
 class Face:
@@ -37,6 +39,8 @@ class Piece:
     sheen: str = ""
     due: date | None = None
     notes: str = ""
+    relief_um: float | None = None
+    """How deep the hollows are that the finish has to fill, after any filler."""
 
     @property
     def area_m2(self) -> float:
@@ -54,3 +58,5 @@ class Job:
     customer: str = ""
     due: date | None = None
     notes: str = ""
+    accepted: tuple[Accepted, ...] = ()
+    """Rules of the checker that are silent here."""

@@ -76,13 +76,16 @@ def _writer(kind: Any) -> Callable[[Any], Any]:
     return lambda value: value
 
 
+_ALREADY_PLAIN = frozenset({str, float, int, bool, type(None)})
+
+
 def _dataclass_writer(kind: Any) -> Callable[[Any], Any]:
     defaults = [(field.name, _default_of(field)) for field in dataclasses.fields(kind)]
 
     def write(value: Any) -> Any:
         items = [(name, getattr(value, name), default) for name, default in defaults]
         return {
-            name: to_plain(item)
+            name: item if type(item) in _ALREADY_PLAIN else to_plain(item)
             for name, item, default in items
             if default is dataclasses.MISSING or item != default
         }

@@ -7,6 +7,8 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from types import MappingProxyType
 
+from finishsched.model.solvent import SolventShare
+
 
 class ProductKind(StrEnum):
     """What a product is, in the trade's words."""
@@ -77,11 +79,15 @@ class Product:
     """The id of the product that thins it."""
     dries: DryingTimes | None = None
     pot_life_s: float | None = None
+    open_s: float | None = None
+    """For glue: how long after it is spread the parts can still be put together."""
     keeps_s: float | None = None
     """How long it stays good once mixed or opened."""
     hazards: tuple[str, ...] = ()
     """GHS hazard statements, such as H225."""
     rags: RagHabit = RagHabit.HARMLESS
+    solvents: tuple[SolventShare, ...] | None = None
+    """What leaves it as vapour; empty for nothing, None where its document does not say."""
     cautions: tuple[str, ...] = ()
     notes: str = ""
     sources: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))

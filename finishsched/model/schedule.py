@@ -6,6 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
+from finishsched.model.accepted import Accepted
+from finishsched.model.film import Reach
+
 
 class Verb(StrEnum):
     """What a step does, as the trade says it."""
@@ -98,8 +101,8 @@ class Spread:
 class StepPlan:
     """One step as written: a verb, how, what it needs, and the wait that follows.
 
-    ``cut_g_per_l``, ``grade`` and ``thinned_percent`` hold one value, or one for each round (in a
-    group of rounds) or for each coat (elsewhere).
+    ``cut_g_per_l``, ``grade``, ``reach`` and ``thinned_percent`` hold one value, or one for each
+    round (in a group of rounds) or for each coat (elsewhere).
     """
 
     id: str
@@ -122,6 +125,8 @@ class StepPlan:
     waits: Waits | None = None
     dry_check: str = ""
     cautions: tuple[str, ...] = ()
+    reach: tuple[Reach, ...] = ()
+    """How far a levelling goes; none where the stage and the grade tell."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,6 +164,8 @@ class Schedule:
     look: str = ""
     source: str = ""
     notes: str = ""
+    accepted: tuple[Accepted, ...] = ()
+    """Rules of the checker that are silent here."""
 
     def step_plans(self) -> Iterator[StepPlan]:
         """Give each step as written, those in rounds once."""

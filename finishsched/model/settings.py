@@ -16,6 +16,15 @@ class Theme(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
+class Quiet:
+    """The hours in which nothing sounds, in minutes of the day on the shop's wall clock."""
+
+    from_min: int
+    to_min: int
+    """May be less than ``from_min``: then it is the next day."""
+
+
+@dataclass(frozen=True, slots=True)
 class Settings:
     """The user's own settings; they are no part of a shop."""
 
@@ -23,3 +32,8 @@ class Settings:
     bell: bool = True
     keys: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
     """For a binding's id, the keys that do it, with commas between them."""
+    flash: bool = True
+    """Whether the top line flashes when something is due."""
+    notify: tuple[str, ...] = ()
+    """A command and its arguments, run when something is due; the words are its last argument."""
+    quiet: Quiet | None = None

@@ -5,6 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
+from finishsched.model.accepted import Accepted
+from finishsched.model.film import FilmRules
+from finishsched.model.hours import Away, Extra, Holiday, HoursLine, Person
+from finishsched.model.room import Fixture, Preparing, Room
+from finishsched.model.solvent import LocalLimit, StorageLimit
+
 
 @dataclass(frozen=True, slots=True)
 class Air:
@@ -22,6 +28,8 @@ class Alcohol:
 
     strength_percent_vol: float = 95.0
     at_c: float = 20.0
+    methanol_percent: float | None = None
+    """Share of methanol in it by weight, from its data sheet; None until somebody read that."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,3 +103,21 @@ class Shop:
     packs: tuple[Pack, ...] = ()
     """What can be bought, in which sizes."""
     notes: str = ""
+    limits: tuple[LocalLimit, ...] = ()
+    """What its own place allows in the air that is breathed."""
+    storage: tuple[StorageLimit, ...] = ()
+    """How much that burns it may keep, by place."""
+    film: FilmRules = FilmRules()
+    persons: tuple[Person, ...] = ()
+    """Those of the people who have skills or hours of their own."""
+    hours: tuple[HoursLine, ...] = ()
+    """When hands are there, by the clock on the wall."""
+    away: tuple[Away, ...] = ()
+    holidays: tuple[Holiday, ...] = ()
+    extras: tuple[Extra, ...] = ()
+    rooms: tuple[Room, ...] = ()
+    stores: tuple[Fixture, ...] = ()
+    """What there is only so much of: rack slots, clamps, a spray corner, jars."""
+    set_up: tuple[Preparing, ...] = ()
+    accepted: tuple[Accepted, ...] = ()
+    """Rules of the checker that are silent here."""

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TypeVar
 
+from finishsched.model.film import Reach
 from finishsched.model.schedule import (
     HandsOn,
     Rounds,
@@ -18,6 +19,11 @@ from finishsched.model.schedule import (
 )
 
 Value = TypeVar("Value")
+
+REWORK = "rework-"
+"""How the key of a step begins that puts a defect right: ``rework-2/pad:1.1``."""
+SPOT, STRIP = "spot-", "strip"
+"""How the name of such a step begins that touches one spot only, or takes the film off."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +52,8 @@ class Step:
     wait: Wait | None = None
     dry_check: str = ""
     cautions: tuple[str, ...] = ()
+    reach: Reach | None = None
+    """How far a levelling goes; None where the schedule does not say."""
 
     @property
     def title(self) -> str:
@@ -58,8 +66,25 @@ class Step:
         return " ".join(words)
 
     @property
+    def is_rework(self) -> bool:
+        """True for a step that no schedule has, put in to make a defect good."""
+        return self.key.startswith(REWORK)
+
+    @property
+    def on_a_spot(self) -> bool:
+        """True for a rework that lays something on one spot only: no film of the whole face."""
+        return self.is_rework and self.key.partition("/")[2].startswith(SPOT)
+
+    @property
+    def strips(self) -> bool:
+        """True for a rework that takes the film off again."""
+        return self.is_rework and self.key.partition("/")[2].startswith(STRIP)
+
+    @property
     def place(self) -> str:
-        """Where in the schedule: ``body``, or ``body, round 2 of 3``."""
+        """Where in the work: ``body``, ``body, round 2 of 3`` or ``rework``."""
+        if self.is_rework:
+            return "rework"
         if self.rounds > 1:
             return f"{self.stage.value}, round {self.round} of {self.rounds}"
         return self.stage.value
@@ -107,6 +132,7 @@ def _step(
         wait=plan.waits.for_coat(coat, coats) if plan.waits else None,
         dry_check=plan.dry_check,
         cautions=plan.cautions,
+        reach=_pick(plan.reach, turn),
     )
 
 

@@ -17,6 +17,8 @@ from finishsched import units
 from finishsched.documents import library
 from finishsched.documents.decode import dump, read
 from finishsched.documents.faults import DocumentFaultsError
+from finishsched.model.accepted import Accepted
+from finishsched.model.film import BareGrades, FilmRules, Reach
 from finishsched.model.job import Face, Job, Piece
 from finishsched.model.product import DryingTimes, Mechanism, Product, ProductKind, RagHabit
 from finishsched.model.schedule import (
@@ -31,7 +33,7 @@ from finishsched.model.schedule import (
     Wait,
     Waits,
 )
-from finishsched.model.settings import Settings, Theme
+from finishsched.model.settings import Quiet, Settings, Theme
 from finishsched.model.shop import (
     Air,
     Alcohol,
@@ -41,6 +43,13 @@ from finishsched.model.shop import (
     Shop,
     ShownUnits,
     Tools,
+)
+from finishsched.model.solvent import (
+    FlameClass,
+    Liquid,
+    LocalLimit,
+    SolventShare,
+    StorageLimit,
 )
 
 LOOKS = ["flat", "velvet", "eggshell", "satin", "semi-gloss", "gloss", "high gloss"]
@@ -77,10 +86,20 @@ def tuples(strategy, most: int = 3, least: int = 0):
     return st.lists(strategy, min_size=least, max_size=most).map(tuple)
 
 
+accepted = st.lists(
+    st.builds(Accepted, rule=ids, because=lines), max_size=2, unique_by=lambda one: one.rule
+).map(tuple)
+"""Rules that a schedule, a job or a shop is silent about; of none twice."""
+
 times = kept(units.DURATION)
+liquids = st.sampled_from(Liquid)
+half = kept(units.SHARE, 50.0)
+shares = st.builds(SolventShare, liquid=liquids, by_volume_percent=half) | st.builds(
+    SolventShare, liquid=liquids, by_mass_percent=half
+)
 some_sources = (
-    "dissolved_density", "density", "volume_solids", "pot_life", "keeps", "touch", "recoat",
-    "sand", "cured", "hazards", "rags",
+    "dissolved_density", "density", "volume_solids", "pot_life", "open_time", "keeps",
+    "touch", "recoat", "sand", "cured", "hazards", "rags", "solvents",
 )  # fmt: skip
 products = st.builds(
     Product,
@@ -96,9 +115,10 @@ products = st.builds(
             at_humidity_percent=kept(units.HUMIDITY),
         )
     ),
-    pot_life_s=maybe(times), keeps_s=maybe(times),
+    pot_life_s=maybe(times), open_s=maybe(times), keeps_s=maybe(times),
     hazards=tuples(st.from_regex(r"H[234][0-9]{2}[A-Za-z]{0,2}", fullmatch=True)),
-    rags=st.sampled_from(RagHabit), cautions=tuples(prose), notes=prose | st.just(""),
+    rags=st.sampled_from(RagHabit), solvents=maybe(tuples(shares, 2)), cautions=tuples(prose),
+    notes=prose | st.just(""),
     sources=st.fixed_dictionaries(dict.fromkeys(some_sources, lines)).map(MappingProxyType),
 )  # fmt: skip
 
@@ -144,6 +164,7 @@ def steps(draw, turns: int, *, in_rounds: bool):
         grade=each(st.sampled_from(["P80", "CAMI 320", "0000 wool", "grey pad"])),
         coats=coats, spread=spread, hands_on=HandsOn(draw(work), draw(work)), waits=wait,
         dry_check=draw(lines) if wait else "", cautions=draw(tuples(prose, 2)),
+        reach=each(st.sampled_from(Reach)) if draw(st.booleans()) else (),
     )  # fmt: skip
 
 
@@ -190,6 +211,7 @@ schedules = st.lists(st.sampled_from(StageName), min_size=1, max_size=2, unique=
         look=st.sampled_from(["", *LOOKS]),
         source=lines,
         notes=prose | st.just(""),
+        accepted=accepted,
         stages=st.tuples(*(stages(name) for name in names)),
     )
 )
@@ -202,10 +224,12 @@ pieces = st.builds(
     Piece, id=ids, title=lines, schedule=ids, faces=tuples(faces, least=1),
     species=lines | st.just(""), veneer_mm=maybe(kept(units.LENGTH)),
     sheen=st.sampled_from(["", *LOOKS]), due=days, notes=prose | st.just(""),
+    relief_um=maybe(kept(units.FILM)),
 )  # fmt: skip
 jobs = st.builds(
     Job, id=ids, title=lines, customer=lines | st.just(""), due=days, notes=prose | st.just(""),
     pieces=st.lists(pieces, min_size=1, max_size=3, unique_by=lambda piece: piece.id).map(tuple),
+    accepted=accepted,
 )  # fmt: skip
 units_ = {"volume": ["ml", "floz", "qt", "L"], "mass": ["g", "oz"]}
 prices = st.builds(
@@ -225,7 +249,8 @@ shops = st.builds(
         area=st.sampled_from(["m2", "sqft"]),
     ),
     alcohol=st.builds(
-        Alcohol, strength_percent_vol=kept(units.STRENGTH), at_c=kept(units.TEMPERATURE)
+        Alcohol, strength_percent_vol=kept(units.STRENGTH), at_c=kept(units.TEMPERATURE),
+        methanol_percent=maybe(kept(units.SHARE)),
     ),
     usual_air=st.builds(
         Air, temperature_c=kept(units.TEMPERATURE), humidity_percent=kept(units.HUMIDITY),
@@ -239,10 +264,24 @@ shops = st.builds(
         KitchenUnits, volume=st.sampled_from(units_["volume"]),
         mass=st.sampled_from(units_["mass"]),
     ),
+    limits=tuples(st.builds(LocalLimit, liquid=liquids, ppm=kept(units.VAPOUR))),
+    storage=tuples(
+        st.builds(
+            StorageLimit, place=lines, most_ml=kept(units.VOLUME),
+            flame_class=maybe(st.sampled_from(FlameClass)),
+        )
+    ),
     jars_ml=tuples(kept(units.VOLUME)), packs=tuples(packs),
+    film=st.builds(
+        FilmRules, bare_grades=st.sampled_from(BareGrades),
+        cut_through_odds_percent=kept(units.SHARE), gauge_error_um=kept(units.FILM),
+    ),
+    accepted=accepted,
 )  # fmt: skip
 settings_ = st.builds(
-    Settings, theme=st.sampled_from(Theme), bell=st.booleans(),
+    Settings, theme=st.sampled_from(Theme), bell=st.booleans(), flash=st.booleans(),
+    notify=st.lists(lines, max_size=3).map(tuple),
+    quiet=maybe(st.builds(Quiet, st.integers(0, 1439), st.integers(0, 1439))),
     keys=st.dictionaries(ids, lines, max_size=3).map(MappingProxyType),
 )  # fmt: skip
 
@@ -352,12 +391,13 @@ _KEYS = st.sampled_from(
      "units", "dries", "sources", "keys", "amount", "hands_on", "thin_to", "at", "title", "packs",
      "size", "price", "tools", "jars"]
 )  # fmt: skip
-_VALUES = st.recursive(
-    st.sampled_from(["1", "2 lb", "none", "", "-1 degC", "x" * 100, "5 min + + 4", "1/0 lb", "P99",
-                     "1e999 g", "lb/gal/", "0", "½ lb", "  ", "degC/degC", "²"]) | lines,
-    lambda inner: st.lists(inner, max_size=4) | st.dictionaries(_KEYS, inner, max_size=5),
-    max_leaves=25,
-)  # fmt: skip
+_LEAVES = st.sampled_from(
+    ["1", "2 lb", "none", "", "-1 degC", "x" * 100, "5 min + + 4", "1/0 lb", "P99", "1e999 g",
+     "lb/gal/", "0", "½ lb", "  ", "degC/degC", "²"]
+) | lines  # fmt: skip
+_VALUES = st.deferred(
+    lambda: _LEAVES | st.lists(_VALUES, max_size=3) | st.dictionaries(_KEYS, _VALUES, max_size=3)
+)
 
 
 @settings(max_examples=200, deadline=None)

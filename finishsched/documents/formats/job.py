@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from finishsched.documents.codec import ListOf
+from finishsched.documents.formats.accepted import ACCEPTED, accepted_once
 from finishsched.documents.formats.schedule import LOOK
 from finishsched.documents.leaves import DAY, ID, LINE, PROSE, quantity, whole
 from finishsched.documents.nodes import Fields, Items, Place, Text
 from finishsched.documents.records import Draft, Key, Record
 from finishsched.model.job import Face, Job, Piece
-from finishsched.units import AREA, LENGTH
+from finishsched.units import AREA, FILM, LENGTH
 
 _LENGTH = quantity(LENGTH, "mm", "in")
 
@@ -68,6 +69,12 @@ PIECE = Record(
         Key("schedule", ID, "the id of the schedule that it is finished by", required=True),
         Key("species", LINE, "of the wood that shows"),
         Key("veneer", _LENGTH, "thickness of the veneer", "veneer_mm"),
+        Key(
+            "relief",
+            quantity(FILM, "um", "mil"),
+            "how deep the hollows are that the finish has to fill, after any filler",
+            "relief_um",
+        ),
         Key("sheen", LOOK, "how much it should shine"),
         Key("due", DAY, "when it is due, if before the job"),
         Key("notes", PROSE, "anything else"),
@@ -88,6 +95,7 @@ JOB = Record(
         Key("customer", LINE, "whom it is for"),
         Key("due", DAY, "when all of it is due"),
         Key("notes", PROSE, "anything else"),
+        ACCEPTED,
         Key(
             "pieces",
             ListOf(PIECE, "pieces", at_least=1),
@@ -95,5 +103,5 @@ JOB = Record(
             required=True,
         ),
     ),
-    (_pieces_have_names_of_their_own,),
+    (_pieces_have_names_of_their_own, accepted_once),
 )

@@ -7,6 +7,7 @@ from finishsched.documents.leaves import ID, LINE, PROSE, YES_NO, matching, quan
 from finishsched.documents.nodes import Fields
 from finishsched.documents.records import Draft, Key, Record
 from finishsched.model.product import DryingTimes, Mechanism, Product, ProductKind, RagHabit
+from finishsched.model.solvent import Liquid, SolventShare
 from finishsched.units import DENSITY, DURATION, HUMIDITY, SHARE, TEMPERATURE
 
 _DRYING = quantity(DURATION, "day", "h", "min", "s")
@@ -28,9 +29,50 @@ DRIES = Record(
     ),
 )
 
-_OWN_FIGURES = ("dissolved_density", "density", "volume_solids", "pot_life", "keeps")
+
+def _one_share(draft: Draft) -> None:
+    given = [key for key in ("by_volume", "by_mass") if key in draft.written]
+    if len(given) != 1:
+        draft.fault(
+            f"a solvent's share is given {'twice' if given else 'nowhere'}",
+            "write one of 'by_volume:' and 'by_mass:', such as by_volume: 60 %",
+            rule="missing-key" if not given else "bad-value",
+        )
+
+
+def _no_more_than_all(draft: Draft) -> None:
+    shares: tuple[SolventShare, ...] = draft.values.get("solvents") or ()
+    for kind in ("by_volume_percent", "by_mass_percent"):
+        if sum(getattr(share, kind) or 0.0 for share in shares) > 100.000001:
+            draft.fault(
+                "the solvents come to more than the whole",
+                "check the shares; together they are 100 % at most",
+                at="solvents",
+            )
+
+
+SOLVENT_SHARE = Record(
+    SolventShare,
+    "a solvent",
+    (
+        Key("solvent", word("a solvent", Liquid), "which liquid", "liquid", required=True),
+        Key(
+            "by_volume",
+            quantity(SHARE, "%"),
+            "its share of the volume as bought",
+            "by_volume_percent",
+        ),
+        Key(
+            "by_mass", quantity(SHARE, "%"), "its share of the weight as bought", "by_mass_percent"
+        ),
+    ),
+    (_one_share,),
+    on_one_line=True,
+)
+
+_OWN_FIGURES = ("dissolved_density", "density", "volume_solids", "pot_life", "open_time", "keeps")
 _DRYING_FIGURES = ("touch", "recoat", "sand", "cured")
-_SAFETY = ("hazards", "rags")
+_SAFETY = ("hazards", "rags", "solvents")
 _SOURCED = frozenset(
     {
         *_OWN_FIGURES,
@@ -84,6 +126,7 @@ PRODUCT = Record(
         Key("thinner", ID, "the id of the product that thins it"),
         Key("dries", DRIES, "its published drying times, and the air they hold for"),
         Key("pot_life", _KEEPING, "how long it can be used once mixed", "pot_life_s"),
+        Key("open_time", _KEEPING, "for glue: how long it stays open once spread", "open_s"),
         Key("keeps", _KEEPING, "how long it stays good once mixed or opened", "keeps_s"),
         Key(
             "hazards",
@@ -92,6 +135,11 @@ PRODUCT = Record(
             required=True,
         ),
         Key("rags", word("a habit of rags", RagHabit), "what wet rags in a heap do", required=True),
+        Key(
+            "solvents",
+            ListOf(SOLVENT_SHARE, "solvents"),
+            "what leaves it as vapour, by volume or by weight; [] for nothing",
+        ),
         Key("cautions", ListOf(PROSE, "cautions"), "cautions of its own"),
         Key("notes", PROSE, "anything else"),
         Key(
@@ -101,5 +149,5 @@ PRODUCT = Record(
             required=True,
         ),
     ),
-    (_every_figure_has_a_source,),
+    (_every_figure_has_a_source, _no_more_than_all),
 )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from finishsched.documents.codec import Codec, JsonSchema, ListOf, Reading
+from finishsched.documents.formats.accepted import ACCEPTED, accepted_once
 from finishsched.documents.formats.steps import STEP, STEP_IN_ROUNDS, one_for_each_round
 from finishsched.documents.leaves import ID, LINE, PROSE, one_of, whole, word
 from finishsched.documents.nodes import Fields, Node
@@ -86,6 +87,7 @@ SCHEDULE = Record(
         Key("look", LOOK, "how much it shines"),
         Key("source", LINE, "what it rests on, or 'common practice'", required=True),
         Key("notes", PROSE, "anything else"),
+        ACCEPTED,
         Key(
             "stages",
             ListOf(STAGE, "stages", at_least=1),
@@ -93,4 +95,5 @@ SCHEDULE = Record(
             required=True,
         ),
     ),
+    (accepted_once,),
 )

@@ -13,6 +13,17 @@ from finishsched.documents.codec import (
     Leaf,
     ListOf,
 )
+from finishsched.documents.formats.accepted import ACCEPTED, accepted_once
+from finishsched.documents.formats.film import FILM_RULES
+from finishsched.documents.formats.hours import AWAY, EXTRA, HOLIDAY, HOURS
+from finishsched.documents.formats.rooms import (
+    FIXTURE,
+    PREPARING,
+    ROOM,
+    PeopleKey,
+    known_names,
+    names_of_their_own,
+)
 from finishsched.documents.leaves import (
     ID,
     LINE,
@@ -22,6 +33,7 @@ from finishsched.documents.leaves import (
     quantity_schema,
     read_quantity,
     unit_of,
+    word,
 )
 from finishsched.documents.nodes import Fields, Items, Node, Text
 from finishsched.documents.records import Draft, Key, Record
@@ -36,6 +48,7 @@ from finishsched.model.shop import (
     ShownUnits,
     Tools,
 )
+from finishsched.model.solvent import FlameClass, Liquid, LocalLimit, StorageLimit
 from finishsched.units import (
     AREA,
     CUT,
@@ -46,6 +59,7 @@ from finishsched.units import (
     SPEED,
     STRENGTH,
     TEMPERATURE,
+    VAPOUR,
     VOLUME,
     ForeignUnitError,
 )
@@ -203,6 +217,12 @@ ALCOHOL = Record(
             required=True,
         ),
         Key("at", quantity(TEMPERATURE, "degC", "degF"), "how warm it is when measured", "at_c"),
+        Key(
+            "methanol",
+            quantity(SHARE, "%"),
+            "the share of methanol in it by weight, from its data sheet",
+            "methanol_percent",
+        ),
     ),
     on_one_line=True,
 )
@@ -262,13 +282,53 @@ PACK = Record(
     ),
     on_one_line=True,
 )
+LOCAL_LIMIT = Record(
+    LocalLimit,
+    "a limit",
+    (
+        Key("solvent", word("a solvent", Liquid), "which liquid", "liquid", required=True),
+        Key("most", quantity(VAPOUR, "ppm"), "the most in the air", "ppm", required=True),
+    ),
+    on_one_line=True,
+)
+STORAGE = Record(
+    StorageLimit,
+    "a place of storage",
+    (
+        Key("place", LINE, "which cabinet or shelf", required=True),
+        Key("most", quantity(VOLUME, "l", "ml"), "how much it may hold", "most_ml", required=True),
+        Key(
+            "class",
+            word("a class of liquids that burn", FlameClass),
+            "of which class; without it, of all liquids together",
+            "flame_class",
+        ),
+    ),
+    on_one_line=True,
+)
 SHOP = Record(
     Shop,
     "a shop",
     (
         Key("shop", LINE, "its name", "name", required=True),
         Key("time_zone", TIME_ZONE, "an IANA name; without it, the machine's own"),
-        Key("people", ListOf(LINE, "people", on_one_line=True), "who works there"),
+        PeopleKey(),
+        Key("hours", HOURS, "when hands are there, such as Mon-Thu 18:30-21:30"),
+        Key("away", ListOf(AWAY, "days away", or_one=True), "days when they are not"),
+        Key(
+            "holidays",
+            ListOf(HOLIDAY, "holidays", on_one_line=True),
+            "days when nobody works, such as 25 Dec",
+        ),
+        Key(
+            "extra",
+            ListOf(EXTRA, "extra evenings", or_one=True),
+            "more than the usual, such as 2026-11-26 18:00-21:00",
+            "extras",
+        ),
+        Key("rooms", ListOf(ROOM, "rooms"), "where the work is done and dries"),
+        Key("stores", ListOf(FIXTURE, "stores"), "what there is only so much of"),
+        Key("set_up", ListOf(PREPARING, "set-ups"), "getting ready for a kind of work"),
         Key("units", UNITS, "in which answers are shown"),
         Key("alcohol", ALCOHOL, "what it mixes with"),
         Key("usual_air", AIR, "the air when nobody has read it"),
@@ -280,8 +340,12 @@ SHOP = Record(
             "the sizes of jar that batches are kept in",
             "jars_ml",
         ),
+        Key("limits", ListOf(LOCAL_LIMIT, "limits"), "what its own place allows in the air"),
+        Key("storage", ListOf(STORAGE, "places"), "how much that burns it may keep, by place"),
+        Key("film", FILM_RULES, "how it means its grades, and what it is asked before"),
         Key("packs", ListOf(PACK, "packs"), "what it can buy, in which sizes"),
         Key("notes", PROSE, "anything else"),
+        ACCEPTED,
     ),
-    (_one_currency,),
+    (_one_currency, known_names, names_of_their_own, accepted_once),
 )

@@ -16,10 +16,12 @@ from finishsched.documents.leaves import (
     quantity_schema,
     read_quantity,
     whole,
+    word,
 )
 from finishsched.documents.nodes import Fields, Items, Node, Text
 from finishsched.documents.records import Check, ChosenKey, Draft, Key, Record
 from finishsched.documents.wording import quoted
+from finishsched.model.film import Reach
 from finishsched.model.schedule import HandsOn, Spread, StepPlan, Verb, Wait, Waits
 from finishsched.units import (
     CUT,
@@ -105,6 +107,8 @@ GRADE = Leaf(
     {"type": "string", "pattern": f"^({_GRADE})$", "examples": ["P400", "CAMI 320", "0000 wool"]},
     "P400",
 )
+REACH = word("a reach", Reach)
+"""How far a levelling goes: scuff, level or flush."""
 LUBRICANT = Leaf(
     "a lubricant",
     _lubricant,
@@ -197,7 +201,7 @@ def _thins_down(draft: Draft) -> None:
         )
 
 
-_PER_TURN = ("cut", "thinned", "grade")
+_PER_TURN = ("cut", "thinned", "grade", "reach")
 
 
 def _one_for_each_coat(draft: Draft) -> None:
@@ -280,6 +284,11 @@ STEP = Record(
         ),
         Key("lubricant", LUBRICANT, "dry, water, soapy water or a product's id"),
         Key("grade", _one_or_each(GRADE, "grades"), "one, or one for each round or coat"),
+        Key(
+            "reach",
+            _one_or_each(REACH, "reaches"),
+            "how far a levelling goes: one, or one for each round or coat",
+        ),
         Key("with", LINE, "the tool or pad in the hand", "with_"),
         Key(
             "coats",

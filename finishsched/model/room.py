@@ -1,0 +1,57 @@
+"""Rooms and what stands in them: where the work is done, and what there is only so much of."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from finishsched.model.schedule import Verb
+
+SETTLE_S = 900.0
+"""A quarter of an hour for dust to settle (our assumption, after common practice)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """One room that is worked and dried in."""
+
+    name: str
+    settle_s: float = SETTLE_S
+    """How long dust hangs in it after the last stroke."""
+    apart: bool = True
+    """True where no dust may be made while something wet lies in it."""
+    verbs: tuple[Verb, ...] = ()
+    """The work that is done there; none for all that no other room names."""
+    volume_m3: float | None = None
+    air_flow_m3_per_h: float | None = None
+    """Fresh air that comes in, and foul air that goes out."""
+    mixing_factor: float | None = None
+    """How badly fresh air mixes with the room's: 1 for perfectly, up to 10."""
+
+
+class HeldFor(StrEnum):
+    """When a fixture is taken up by a piece."""
+
+    WORK = "work"
+    WAIT = "wait"
+    BOTH = "both"
+
+
+@dataclass(frozen=True, slots=True)
+class Fixture:
+    """Something of which only so much can be in use at once: rack slots, clamps, a spray corner."""
+
+    name: str
+    capacity: int = 1
+    verbs: tuple[Verb, ...] = ()
+    """The steps that need one."""
+    held: HeldFor = HeldFor.BOTH
+
+
+@dataclass(frozen=True, slots=True)
+class Preparing:
+    """What it takes to get ready for a kind of work, and to clear up after it."""
+
+    verb: Verb
+    before_s: float = 0.0
+    after_s: float = 0.0
