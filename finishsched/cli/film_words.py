@@ -1,0 +1,154 @@
+"""A piece's film in words, in a table of 80 columns, and as JSON values."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import Any
+
+from finishsched.cli.common import why_data, why_lines
+from finishsched.film.drawing import cross_section
+from finishsched.mixing.amount import Range
+from finishsched.workshop.film_answers import FilmAnswer, FilmRow, Levelling, RowKind
+from finishsched.workshop.film_says import answer_sentences, standing_sentences
+from finishsched.workshop.films import before_levelling
+
+_HEADS = {RowKind.DONE: "so far", RowKind.AHEAD: "ahead"}
+
+
+def film_lines(
+    answer: FilmAnswer, logged: Iterable[str] = (), *, asked: bool, why: bool
+) -> Iterator[str]:
+    """Say a piece's film for people; ``asked`` when a grade was asked about.
+
+    ``logged`` are the entries just taken, in words.
+    """
+    for words in logged:
+        yield f"logged {words}"
+    yield f"{answer.ref}  {answer.title}"
+    for sentence in standing_sentences(answer):
+        yield f"  {sentence}"
+    if not asked:
+        for line in cross_section(answer.section, 72, 9):
+            yield f"  {line}"
+        yield from _table(answer.rows)
+    for sentence in answer_sentences(answer):
+        yield f"  {sentence}"
+    for note in answer.assumed:
+        yield f"  assumed: {note}"
+    if why:
+        yield from why_lines(answer.reasons)
+
+
+def film_data(answer: FilmAnswer) -> dict[str, Any]:
+    """Return a piece's film as JSON values, every length in um."""
+    before = before_levelling(answer)
+    likely, at_worst = answer.filled
+    return {
+        "piece": answer.ref,
+        "film_um": _range(answer.film_um),
+        "relief_um": _range(answer.relief_um),
+        "veneer_um": _range(answer.veneer_um),
+        "veneer_used_percent": _range(answer.now.veneer_used_percent),
+        "end": {
+            "film_um": _range(answer.end.film_um),
+            "relief_um": _range(answer.end.relief_um),
+            "veneer_um": _range(answer.end.veneer_um),
+        },
+        "limit": {
+            "film_um": answer.limit.film_um,
+            "what": answer.limit.what,
+            "source": answer.limit.source,
+            "verdict": answer.bears.value,
+        },
+        "next_levelling": _levelling_data(answer.next_levelling),
+        "level_now": _levelling_data(answer.level_now),
+        "filled": {"likely": likely or None, "at_worst": at_worst or None},
+        "more_coats_to_fill": answer.more_to_fill,
+        "confirm": {
+            "needed": before.needs_confirmation,
+            "odds_percent": before.odds_percent,
+            "words": list(before.words),
+        },
+        "drawing": list(cross_section(answer.section, 72, 9)),
+        "steps": [_row_data(row) for row in answer.rows],
+        "assumed": list(answer.assumed),
+        "why": why_data(answer.reasons),
+    }
+
+
+def _table(rows: tuple[FilmRow, ...]) -> Iterator[str]:
+    shown = [row for row in _sittings(rows) if row.changes]
+    head = ""
+    for row in shown:
+        now = _HEADS.get(row.kind, "so far")
+        if now != head:
+            head = now
+            yield f"  {head:<26} {'film um':<15} {'relief um':<16} veneer um"
+        yield _row_line(row)
+
+
+def _sittings(rows: tuple[FilmRow, ...]) -> Iterable[FilmRow]:
+    """Give each row, of coats laid in one sitting the last only."""
+    for row, after in zip(rows, (*rows[1:], None), strict=True):
+        if after is None or row.kind is not after.kind or _sitting(row) != _sitting(after):
+            yield row
+
+
+def _sitting(row: FilmRow) -> str:
+    """Return what the coats of one sitting have in common, and nothing else has."""
+    if row.step is None or row.step.coats == 1:
+        return f"{id(row)}"
+    return row.step.key.rpartition(".")[0]
+
+
+def _row_line(row: FilmRow) -> str:
+    number = f"{row.step.number:>3}" if row.step else "   "
+    cells = (_cell(row.film_um), _cell(row.relief_um), _cell(row.veneer_um))
+    return f"  {number} {row.title[:22]:<22} {cells[0]:<15} {cells[1]:<16} {cells[2]}".rstrip()
+
+
+def _cell(amount: Range | None) -> str:
+    if amount is None:
+        return ""
+    return f"{amount.likely:.0f} ({amount.low:.0f} to {amount.high:.0f})"
+
+
+def _range(amount: Range | None) -> dict[str, float] | None:
+    if amount is None:
+        return None
+    return {"low": amount.low, "likely": amount.likely, "high": amount.high}
+
+
+def _levelling_data(level: Levelling | None) -> dict[str, Any] | None:
+    if level is None:
+        return None
+    return {
+        "grade": level.grade.name,
+        "system": level.grade.system.value,
+        "grain_um": level.grade.grain_um,
+        "reach": level.reach.value if level.reach else None,
+        "wet": level.wet,
+        "film_um": _range(level.film_um),
+        "takes_um": _range(level.takes_um),
+        "odds_percent": None if level.odds is None else 100 * level.odds,
+        "allowed": level.allowed.value if level.allowed else None,
+        "more_coats": level.more_coats,
+    }
+
+
+def _row_data(row: FilmRow) -> dict[str, Any]:
+    step = row.step
+    return {
+        "number": step.number if step else None,
+        "step": step.key if step else None,
+        "place": step.place if step else None,
+        "title": row.title,
+        "kind": row.kind.value,
+        "laid_um": _range(row.laid_um),
+        "taken_um": _range(row.taken_um),
+        "wood_um": _range(row.wood_um),
+        "film_um": _range(row.film_um),
+        "relief_um": _range(row.relief_um),
+        "veneer_um": _range(row.veneer_um),
+        "odds_percent": None if row.odds is None else 100 * row.odds,
+    }

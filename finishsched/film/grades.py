@@ -1,0 +1,267 @@
+"""Abrasive grades: what a grade is called, in which system, and how large its grain is.
+
+Two systems number abrasives alike and mean different grains: FEPA P (ISO 6344, always with a P)
+and CAMI (ANSI B74.18). A number alone is taken by the shop's setting, and is always said with its
+micrometres. Wool, pads and powders have no standard grain; theirs are rough equivalents.
+"""
+
+from __future__ import annotations
+
+import itertools
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from types import MappingProxyType
+
+from finishsched.model.film import BareGrades
+
+
+class System(StrEnum):
+    """By which standard a grade is numbered."""
+
+    FEPA = "FEPA P"
+    CAMI = "CAMI"
+    NONE = "no standard"
+    """Wool, pads and powders."""
+
+
+FEPA_UM: Mapping[int, float] = MappingProxyType(
+    {
+        40: 425.0,
+        50: 336.0,
+        60: 269.0,
+        80: 201.0,
+        100: 162.0,
+        120: 125.0,
+        150: 100.0,
+        180: 82.0,
+        220: 68.0,
+        240: 58.5,
+        280: 52.2,
+        320: 46.2,
+        360: 40.5,
+        400: 35.0,
+        500: 30.2,
+        600: 25.8,
+        800: 21.8,
+        1000: 18.3,
+        1200: 15.3,
+        1500: 12.6,
+        2000: 10.3,
+        2500: 8.4,
+        3000: 7.0,
+        5000: 5.0,
+    }
+)
+"""Mean grain of ISO 6344 (FEPA P) in um. P80 to P220 as found in cross charts; the decimals of P240
+to P2500, and P40 to P60, P3000 and P5000 as a whole, from memory."""
+
+CAMI_UM: Mapping[int, float] = MappingProxyType(
+    {
+        40: 428.0,
+        50: 351.0,
+        60: 268.0,
+        80: 192.0,
+        100: 141.0,
+        120: 116.0,
+        150: 93.0,
+        180: 78.0,
+        220: 66.0,
+        240: 53.0,
+        280: 44.0,
+        320: 36.0,
+        360: 28.8,
+        400: 23.6,
+        500: 19.7,
+        600: 16.0,
+        800: 12.2,
+        1000: 9.2,
+        1200: 6.5,
+    }
+)
+"""Mean grain of ANSI B74.18 (CAMI) in um, as found in cross charts; 40, 50, 60 and 1200 from
+memory."""
+
+ROUGH_UM: Mapping[str, float] = MappingProxyType(
+    {
+        "0 wool": 82.0,
+        "00 wool": 58.5,
+        "000 wool": 40.5,
+        "0000 wool": 25.8,
+        "grey pad": 21.8,
+        "white pad": 15.3,
+        "coarse pumice": 40.0,
+        "pumice": 20.0,
+        "fine pumice": 12.6,
+        "rottenstone": 6.0,
+        "whiting": 5.0,
+    }
+)
+"""What rubs about like so large a grain, in um: from memory, makers differ."""
+
+FEPA_SOURCE = "ISO 6344, FEPA P grades; the finest and their decimals from memory"
+CAMI_SOURCE = "ANSI B74.18, CAMI grades, as found in cross charts"
+ROUGH_SOURCE = "rough equivalent from memory; makers differ"
+
+GOOD_RATIO = 1.6
+WIDEST_RATIO = 2.0
+"""Grain of one step over grain of the next: good 1.3 to 1.6, at most 2.0 (printed step rule)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Grade:
+    """One grade of abrasive."""
+
+    name: str
+    """``P400``, ``CAMI 400``, ``0000 wool``, ``rottenstone``."""
+    system: System
+    grain_um: float
+    """Mean size of its grain."""
+    taken_by_setting: bool = False
+    """True when only a number was written, and the shop's setting chose the system."""
+
+    @property
+    def rough(self) -> bool:
+        """True when its grain is no standard's: a rough equivalent."""
+        return self.system is System.NONE
+
+    @property
+    def source(self) -> str:
+        """Where its grain size comes from."""
+        if self.system is System.FEPA:
+            return FEPA_SOURCE
+        return CAMI_SOURCE if self.system is System.CAMI else ROUGH_SOURCE
+
+    @property
+    def words(self) -> str:
+        """The grade with its grain, such as ``P600, grain about 26 um``."""
+        taken = f", as the shop means a bare number ({self.system.value})"
+        rough = " (rough equivalent)" if self.rough else ""
+        return f"{self.name}, grain about {_round_um(self.grain_um)} um{rough}" + (
+            taken if self.taken_by_setting else ""
+        )
+
+
+class Change(StrEnum):
+    """How one grade follows another."""
+
+    FIRST = "first"
+    SAME = "same"
+    GOOD = "good"
+    """Finer by no more than a step should be."""
+    WIDE = "wide"
+    """Finer by more than is good, and within what is allowed."""
+    SKIPPED = "skipped"
+    """So much finer that it cannot take out the scratch before it."""
+    REVERSED = "reversed"
+    """Coarser than the one before."""
+
+
+@dataclass(frozen=True, slots=True)
+class GradeStep:
+    """One grade after another."""
+
+    before: Grade
+    after: Grade
+    ratio: float
+    """Grain before over grain after: above 1 is finer."""
+    change: Change
+    between: tuple[str, ...]
+    """Standard grades that were passed over, coarsest first."""
+
+
+class UnknownGradeError(ValueError):
+    """A grade that is in no table: what is wrong, and what would be right."""
+
+
+def grade_of(text: str, bare: BareGrades = BareGrades.FEPA) -> Grade:
+    """Return the grade that ``text`` names: ``P400``, ``CAMI 400``, ``400 CAMI``, ``400``, wool.
+
+    A number alone is taken as ``bare`` says.
+
+    Raises:
+        UnknownGradeError: naming the nearest grades that there are.
+
+    """
+    words = " ".join(text.split())
+    rough = _rough(words.lower())
+    if rough is not None:
+        return rough
+    match = re.fullmatch(
+        r"(P|FEPA P?|CAMI )? ?([0-9]{1,5})( CAMI| FEPA| grit)?", words, re.IGNORECASE
+    )
+    if match is None:
+        raise UnknownGradeError(
+            f"{text!r} is no grade; write for example P400, CAMI 320, 0000 wool or rottenstone"
+        )
+    before, number, after = (match[1] or "").upper(), int(match[2]), (match[3] or "").upper()
+    if "CAMI" in before + after:
+        return _numbered(System.CAMI, number)
+    if before.strip() or "FEPA" in after:
+        return _numbered(System.FEPA, number)
+    system = System.CAMI if bare is BareGrades.CAMI else System.FEPA
+    found = _numbered(system, number)
+    return Grade(found.name, system, found.grain_um, taken_by_setting=True)
+
+
+def step_between(before: Grade, after: Grade) -> GradeStep:
+    """Return how ``after`` follows ``before``, by the ratio of their grains."""
+    ratio = before.grain_um / after.grain_um
+    return GradeStep(before, after, ratio, _change(ratio), _passed_over(before, after))
+
+
+def _change(ratio: float) -> Change:
+    # A hair of tolerance: both tables are rounded.
+    if ratio < 1 / 1.03:
+        return Change.REVERSED
+    if ratio <= 1.03:
+        return Change.SAME
+    if ratio <= GOOD_RATIO * 1.01:
+        return Change.GOOD
+    return Change.WIDE if ratio <= WIDEST_RATIO * 1.01 else Change.SKIPPED
+
+
+def grade_steps(grades: tuple[Grade, ...]) -> tuple[GradeStep, ...]:
+    """Return each step from one grade to the next."""
+    return tuple(step_between(*pair) for pair in itertools.pairwise(grades))
+
+
+def nearest_fepa(grain_um: float) -> Grade:
+    """Return the FEPA P grade whose grain is nearest, by ratio; ``grain_um`` above 0."""
+    number = min(FEPA_UM, key=lambda n: max(FEPA_UM[n], grain_um) / min(FEPA_UM[n], grain_um))
+    return _numbered(System.FEPA, number)
+
+
+def _rough(words: str) -> Grade | None:
+    if re.fullmatch("0{1,4}", words):
+        words = f"{words} wool"
+    words = words.replace("steel wool", "wool").replace("gray", "grey")
+    grain_um = ROUGH_UM.get(words)
+    return None if grain_um is None else Grade(words, System.NONE, grain_um)
+
+
+def _numbered(system: System, number: int) -> Grade:
+    table = FEPA_UM if system is System.FEPA else CAMI_UM
+    name = f"P{number}" if system is System.FEPA else f"CAMI {number}"
+    if number not in table:
+        near = sorted(sorted(table, key=lambda known: abs(known - number))[:2])
+        prefix = "P" if system is System.FEPA else "CAMI "
+        there = " and ".join(f"{prefix}{known}" for known in near)
+        raise UnknownGradeError(f"there is no grade {name}; the nearest are {there}")
+    return Grade(name, system, table[number])
+
+
+def _passed_over(before: Grade, after: Grade) -> tuple[str, ...]:
+    """Return the grades of ``after``'s own system between the two."""
+    table = CAMI_UM if after.system is System.CAMI else FEPA_UM
+    prefix = "CAMI " if after.system is System.CAMI else "P"
+    return tuple(
+        f"{prefix}{number}"
+        for number, grain_um in table.items()
+        if after.grain_um * 1.03 < grain_um < before.grain_um / 1.03
+    )
+
+
+def _round_um(grain_um: float) -> str:
+    return f"{grain_um:.0f}" if grain_um >= 10 else f"{grain_um:.1f}"

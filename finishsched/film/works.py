@@ -1,0 +1,295 @@
+"""From a schedule's steps to the ledger's works: what each coat lays and each abrasive meets."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
+
+from finishsched.film.abrading import Stroke, is_wet, usual_reach
+from finishsched.film.grades import ROUGH_UM, Grade, UnknownGradeError, grade_of
+from finishsched.film.learning import NO_METHODS, Methods, method_of
+from finishsched.film.ledger import Filled, Gauged, Ground, Laid, Line, Work, begin, run
+from finishsched.film.solids import carries_film, density_g_per_ml, solids_of
+from finishsched.film.species import (
+    MEASURED_SHARE,
+    SEAM_UM,
+    is_pattern,
+    pores_hollow_um,
+    pores_named,
+)
+from finishsched.mixing.amount import (
+    BARE_WOOD_TAKES_ML_PER_M2,
+    LEAST_LOSS_SHARE,
+    LOSS_SHARE,
+    NOTHING,
+    Pores,
+    Range,
+)
+from finishsched.model.film import BareGrades
+from finishsched.model.job import Piece
+from finishsched.model.product import Mechanism, Product, ProductKind
+from finishsched.model.reason import Reason
+from finishsched.model.schedule import Verb
+from finishsched.model.shop import Alcohol
+from finishsched.model.step import Step
+
+MOST_LOSS_SHARE = {Verb.PAD: 0.20, Verb.WIPE: 0.20, Verb.BRUSH: 0.20, Verb.SPRAY: 0.65}
+"""The upper end of what never reaches the surface, pad and gun at their worst (our assumption)."""
+
+USUAL_WET_UM = {
+    Verb.PAD: Range(10.0, 15.0, 30.0),
+    Verb.WIPE: Range(10.0, 20.0, 30.0),
+    Verb.BRUSH: Range(50.0, 70.0, 100.0),
+    Verb.SPRAY: Range(60.0, 120.0, 180.0),
+}
+"""Laid by one coat whose schedule states no amount, wet, in um (our assumption; a wiped coat lays
+10 to 30 um)."""
+
+HOLLOWS_TAKE = {
+    Verb.PAD: Range(1.0, 1.15, 1.3),
+    Verb.WIPE: Range(1.0, 1.15, 1.3),
+    Verb.BRUSH: Range(1.0, 1.05, 1.1),
+}
+"""Film in hollows over film on high spots: a pad presses it in, a brush lets it run (our
+assumption)."""
+
+UNEVEN = {
+    Verb.PAD: Range(0.2, 0.4, 0.65),
+    Verb.BRUSH: Range(0.15, 0.3, 0.5),
+    Verb.WIPE: Range(0.15, 0.3, 0.5),
+    Verb.SPRAY: Range(0.1, 0.2, 0.4),
+}
+"""Share of the film laid since it was last levelled that stands up as ridges and orange peel (our
+assumption)."""
+
+FILLER_LEAVES = Range(0.08, 0.20, 0.40)
+"""Share of a hollow left by one filling with what shrinks as it dries (our assumption)."""
+EPOXY_LEAVES = Range(0.02, 0.06, 0.15)
+"""The same for a two-part filler, which hardly shrinks (our assumption)."""
+
+OIL_STAYS = Range(0.0, 0.05, 0.20)
+"""Share of an oil, wiped off again, that stays as film; the wood has the rest (our assumption)."""
+
+STRIPPED = Reason("the film is taken off: none is counted on", (), "our assumption")
+
+NO_GRADE = {Verb.LEVEL: "P400", Verb.SAND: "P180"}
+"""Taken where a step states no grade (our assumption)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Used:
+    """What the journal says of one coat that was laid."""
+
+    amount_ml: Range | None = None
+    """All that was taken for it; None when nobody said."""
+    weighed: bool = False
+    cut_g_per_l: float | None = None
+    """Of the batch that it was taken from."""
+    thinned_percent: float | None = None
+    shared_by: int = 1
+    """How many coats one weighing was spread over: together they tell as much as one."""
+
+
+@dataclass(frozen=True, slots=True)
+class Terms:
+    """By what a schedule is reckoned: products, the shop's habits and what it learned."""
+
+    products: Mapping[str, Product]
+    alcohol: Alcohol = field(default_factory=Alcohol)
+    bare_grades: BareGrades = BareGrades.FEPA
+    methods: Methods = field(default_factory=lambda: NO_METHODS)
+    used: Mapping[str, Used] = field(default_factory=lambda: MappingProxyType({}))
+    """By the step's key."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reckoned:
+    """One step as the ledger sees it, and where its figures come from."""
+
+    step: Step
+    work: Work
+    reason: Reason | None = None
+    notes: tuple[str, ...] = ()
+    """What had to be assumed."""
+
+
+def ground_of(piece: Piece, steps: Iterable[Step], products: Mapping[str, Product]) -> Ground:
+    """Return what the work on ``piece`` begins on: its hollows, its thirst, its veneer."""
+    steps = tuple(steps)
+    veneer_um = piece.veneer_mm * 1000 if piece.veneer_mm else None
+    return Ground(_hollow_um(piece), _thirst_um(piece, steps, products), veneer_um)
+
+
+def works_of(piece: Piece, steps: Iterable[Step], terms: Terms) -> tuple[Reckoned, ...]:
+    """Return every step of ``piece`` as the ledger sees it, in the order of the work."""
+    return tuple(work_of(step, piece, terms) for step in steps)
+
+
+def ledger_of(
+    piece: Piece, steps: Iterable[Step], terms: Terms
+) -> tuple[tuple[Reckoned, Line], ...]:
+    """Return the ledger of a schedule's steps on ``piece``, each with the line that it makes."""
+    steps = tuple(steps)
+    reckoned = works_of(piece, steps, terms)
+    start = begin(ground_of(piece, steps, terms.products))
+    return tuple(zip(reckoned, run([one.work for one in reckoned], start), strict=True))
+
+
+def work_of(step: Step, piece: Piece, terms: Terms) -> Reckoned:
+    """Return one step as the ledger sees it."""
+    product = terms.products.get(step.product or "")
+    if step.on_a_spot:
+        return Reckoned(step, None, notes=(f"step {step.number} is on one spot: no film counted",))
+    if step.strips:
+        return Reckoned(step, Gauged(NOTHING), STRIPPED)
+    if step.verb.lays_coats:
+        return _coat(step, piece, product, terms)
+    if step.verb is Verb.FILL:
+        return _fill(step, piece, product)
+    if step.verb in (Verb.SAND, Verb.LEVEL, Verb.RUB_OUT):
+        return _abrading(step, product, terms)
+    return Reckoned(step, None)
+
+
+def stroke_of(step: Step, grade: Grade) -> Stroke:
+    """Return the abrading that ``step`` is, with ``grade``."""
+    reach = step.reach or usual_reach(step.verb, step.stage)
+    return Stroke(grade, reach, is_wet(step.lubricant), step.verb is Verb.RUB_OUT)
+
+
+def _hollow_um(piece: Piece) -> Range:
+    if piece.relief_um is not None:
+        return MEASURED_SHARE.times(piece.relief_um)
+    pores = pores_hollow_um(piece.species)
+    return pores + SEAM_UM if is_pattern(piece.species) else pores
+
+
+def _thirst_um(piece: Piece, steps: tuple[Step, ...], products: Mapping[str, Product]) -> Range:
+    first = next((step for step in steps if step.verb.lays_coats and step.product), None)
+    product = products.get(first.product or "") if first else None
+    if first is None or (product is not None and product.kind is ProductKind.OIL):
+        return NOTHING
+    filled = any(step.verb is Verb.FILL and step.number < first.number for step in steps)
+    pores = Pores.CLOSED if filled else pores_named(piece.species)
+    return BARE_WOOD_TAKES_ML_PER_M2[pores]
+
+
+def _coat(step: Step, piece: Piece, product: Product | None, terms: Terms) -> Reckoned:
+    if product is None or not carries_film(product.kind):
+        return Reckoned(step, None)
+    used = terms.used.get(step.key, Used())
+    method = method_of(terms.methods, (product.id, step.verb))
+    solids, solids_note = solids_of(
+        product,
+        used.cut_g_per_l or step.cut_g_per_l,
+        step.thinned_percent if used.thinned_percent is None else used.thinned_percent,
+    )
+    wet_um, inputs, note = _wet_um(step, piece, product, used, terms)
+    stays = OIL_STAYS if product.kind is ProductKind.OIL else Range(1.0, 1.0, 1.0)
+    if method.film.readings:
+        wet_um = _as_gauged(wet_um, method.film.range)
+        inputs += (f"film found over film reckoned {method.film.range.likely:.2f}, by gauge",)
+    work = Laid(
+        wet_um=wet_um,
+        solids=_product(solids, stays),
+        uneven=UNEVEN[step.verb],
+        hollows=HOLLOWS_TAKE.get(step.verb, Range(1.0, 1.0, 1.0)),
+    )
+    reason = Reason(
+        "film = (laid - what bare wood drinks) x volume solids",
+        (*inputs, f"volume solids {100 * solids.likely:.1f} %"),
+        "coverage of coatings texts; amounts from the journal or the schedule",
+    )
+    return Reckoned(step, work, reason, tuple(filter(None, (note, solids_note))))
+
+
+def _wet_um(
+    step: Step, piece: Piece, product: Product, used: Used, terms: Terms
+) -> tuple[Range, tuple[str, ...], str]:
+    """Return what reaches the surface, in um; from what; and what had to be assumed."""
+    if used.amount_ml is not None:
+        found = used.amount_ml.times(1 / piece.area_m2)
+        how = "weighed" if used.weighed else "logged"
+        return _product(found, _kept(step.verb)), (f"{how} {used.amount_ml.likely:.3g} ml",), ""
+    per_m2 = _scheduled_ml_per_m2(step, product, terms.alcohol)
+    if per_m2 is None:
+        what = f"no amount for {step.verb.value} {product.id}: a usual coat is taken"
+        return USUAL_WET_UM[step.verb], ("a usual coat, our assumption",), what
+    spread = method_of(terms.methods, (product.id, step.verb)).spread
+    own = f", x {spread.range.likely:.2f} by {spread.readings} amounts of this shop"
+    inputs = (f"schedule {per_m2:.3g} ml/m2" + (own if spread.readings else ""),)
+    return spread.range.times(per_m2), inputs, ""
+
+
+def _as_gauged(wet_um: Range, film: Range) -> Range:
+    """Return what is laid as gauges found it: moved to their middle, and never wider for it."""
+    likely_um = wet_um.likely * film.likely
+    if likely_um <= 0:
+        return wet_um
+    low = max(wet_um.low / wet_um.likely, film.low / film.likely)
+    high = min(wet_um.high / wet_um.likely, film.high / film.likely)
+    return Range(likely_um * low, likely_um, likely_um * high)
+
+
+def _scheduled_ml_per_m2(step: Step, product: Product, alcohol: Alcohol) -> float | None:
+    if step.spread is None:
+        return None
+    if step.spread.ml_per_m2 is not None:
+        return step.spread.ml_per_m2
+    density = density_g_per_ml(product, step.cut_g_per_l, alcohol)
+    return (step.spread.g_per_m2 or 0.0) / density
+
+
+def _kept(verb: Verb) -> Range:
+    """Return which share of what is used reaches the surface."""
+    likely = 1 - LOSS_SHARE.get(verb, 0.0)
+    most_lost = MOST_LOSS_SHARE.get(verb, LOSS_SHARE.get(verb, 0.0))
+    return Range(1 - most_lost, likely, 1 - LEAST_LOSS_SHARE.get(verb, 0.0))
+
+
+def _fill(step: Step, piece: Piece, product: Product | None) -> Reckoned:
+    if piece.relief_um is not None:
+        return Reckoned(step, None)
+    two_part = product is not None and product.mechanism is Mechanism.TWO_PART
+    left = EPOXY_LEAVES if two_part else FILLER_LEAVES
+    seams = SEAM_UM if is_pattern(piece.species) else NOTHING
+    reason = Reason(
+        "each filling leaves a share of the pores open; seams and steps it leaves as they are",
+        (f"share left {left.low:g} to {left.high:g}",),
+        "our assumption",
+    )
+    return Reckoned(step, Filled(left, seams), reason)
+
+
+def _abrading(step: Step, product: Product | None, terms: Terms) -> Reckoned:
+    grade, note = _grade(step, product, terms.bare_grades)
+    if grade is None:
+        return Reckoned(step, None, notes=(note,) if note else ())
+    stroke = stroke_of(step, grade)
+    reach = stroke.reach.value if stroke.reach else "until the scratch before is gone"
+    reason = Reason(
+        "what is taken is a share of the grain, and in levelling the ridges of the coats",
+        (grade.words, reach, "wet" if stroke.wet else "dry"),
+        f"{grade.source}; shares of the grain are our assumption",
+    )
+    return Reckoned(step, stroke, reason, (note,) if note else ())
+
+
+def _grade(step: Step, product: Product | None, bare: BareGrades) -> tuple[Grade | None, str]:
+    if step.grade:
+        try:
+            return grade_of(step.grade, bare), ""
+        except UnknownGradeError as error:
+            return None, f"step {step.number} is not reckoned: {error}"
+    if product is not None and product.kind is ProductKind.POWDER:
+        name = next((name for name in ROUGH_UM if name in product.id.replace("-", " ")), "")
+        return (grade_of(name), "") if name else (None, "")
+    if step.verb in NO_GRADE:
+        assumed = NO_GRADE[step.verb]
+        return grade_of(assumed), f"step {step.number} states no grade: {assumed} is taken"
+    return None, ""
+
+
+def _product(one: Range, other: Range) -> Range:
+    return Range(one.low * other.low, one.likely * other.likely, one.high * other.high)

@@ -1,0 +1,138 @@
+"""What a piece's film is, as it is shown: rows of the ledger, a levelling, the whole answer."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from finishsched.film.drawing import Section
+from finishsched.film.grades import Grade
+from finishsched.film.ledger import State
+from finishsched.film.limits import Bears, FilmLimit
+from finishsched.film.outlook import VeneerUse
+from finishsched.mixing.amount import Range
+from finishsched.model.film import FilmRules, Reach
+from finishsched.model.reason import Reason
+from finishsched.model.step import Step
+
+
+class RowKind(StrEnum):
+    """What one line of the ledger is."""
+
+    DONE = "done"
+    AHEAD = "ahead"
+    SKIPPED = "skipped"
+    GAUGED = "gauged"
+
+
+@dataclass(frozen=True, slots=True)
+class FilmRow:
+    """One line of a piece's ledger. Everything in um, as it stands after it."""
+
+    kind: RowKind
+    step: Step | None
+    """None for a reading of the gauge."""
+    title: str
+    laid_um: Range
+    taken_um: Range
+    wood_um: Range
+    film_um: Range
+    relief_um: Range
+    veneer_um: Range | None
+    odds: float | None
+    """How likely it cuts through the film, 0 to 1; None where there is none to cut."""
+    veneer: VeneerUse | None
+    reason: Reason | None
+    notes: tuple[str, ...]
+
+    @property
+    def changes(self) -> bool:
+        """True when film, relief or veneer are other than before."""
+        if self.kind is RowKind.GAUGED or (self.step is not None and self.step.strips):
+            return True
+        return any(amount.high > 0 for amount in (self.laid_um, self.taken_um, self.wood_um))
+
+
+@dataclass(frozen=True, slots=True)
+class Levelling:
+    """What a grade would do to the film as it is at a place in the work."""
+
+    grade: Grade
+    reach: Reach | None
+    """None for bare sanding."""
+    wet: bool
+    film_um: Range
+    """Before it."""
+    takes_um: Range
+    odds: float | None
+    allowed: Reach | None
+    """How far this grade may go; None when not even a scuff."""
+    more_coats: int | None
+    """Until it is safe as asked: 0 when it is; None when no number of coats was found."""
+    coat: str
+    """What such a coat is, in words; empty when none is known."""
+
+
+@dataclass(frozen=True, slots=True)
+class FilmAnswer:
+    """A piece's film as it is, as it will be, and what follows from that."""
+
+    ref: str
+    title: str
+    rules: FilmRules
+    now: State
+    end: State
+    rows: tuple[FilmRow, ...]
+    in_hand: FilmRow | None
+    """The step in hand, as it would be if done now; None for a finished piece."""
+    before: State
+    """The state that the step in hand begins on."""
+    next_levelling: Levelling | None
+    """The next step that abrades film, at its place in the work."""
+    level_now: Levelling | None
+    """The same, or the grade that was asked about, on the film as it is now."""
+    filled: tuple[str, str]
+    """Where the relief is filled, likely and at worst, such as ``body, round 3 of 4``."""
+    more_to_fill: int | None
+    """Coats like the last that likely fill what is left at the end; None when none is left."""
+    limit: FilmLimit
+    bears: Bears
+    veneer_at_first_um: float | None
+    coats: int
+    """That lay film, done and ahead."""
+    section: Section
+    assumed: tuple[str, ...]
+    reasons: tuple[Reason, ...]
+
+    @property
+    def film_um(self) -> Range:
+        """Film over the high spots now."""
+        return self.now.film_um
+
+    @property
+    def relief_um(self) -> Range:
+        """Relief still to fill now."""
+        return self.now.relief_um
+
+    @property
+    def veneer_um(self) -> Range | None:
+        """Veneer left now; None for solid wood."""
+        return self.now.veneer_um
+
+
+@dataclass(frozen=True, slots=True)
+class BeforeLevelling:
+    """What to say before the step in hand takes something off."""
+
+    needs_confirmation: bool
+    odds_percent: float | None
+    words: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LevelQuestion:
+    """May I level with this grade now? ``reach`` None asks about the one that the stage has."""
+
+    grade: Grade
+    reach: Reach | None = None
+    wet: bool = False

@@ -1,0 +1,119 @@
+"""The command ``film``: its table, its JSON, its entries, its exit statuses and its faults."""
+
+import pytest
+
+
+def _json(shop, *arguments):
+    ran = shop("film", *arguments, "--json")
+    assert ran.status == 0, ran.err
+    return ran.json
+
+
+def test_it_says_film_relief_and_veneer(shop):
+    """The JSON has the promised keys, low to high in order, and a row for each step."""
+    said = _json(shop, "lid")
+    for key in ("film_um", "relief_um", "veneer_um"):
+        assert said[key]["low"] <= said[key]["likely"] <= said[key]["high"]
+    assert [row["number"] for row in said["steps"]] == list(range(1, len(said["steps"]) + 1))
+    assert {"done", "ahead"} == {row["kind"] for row in said["steps"]}
+    assert said["limit"]["verdict"] == "within"
+    assert said["confirm"]["needed"] is False
+    assert said["events"] == []
+
+
+def test_people_get_a_table_of_80_columns_and_a_drawing(shop):
+    """Every line of drawing and table fits 80 columns, and the numbers of now are among them."""
+    ran = shop("film", "tea-chest/lid")
+    assert ran.status == 0
+    lines = ran.out.splitlines()
+    table = [line for line in lines if not line.startswith(("  now,", "  that is", "    "))]
+    assert all(len(line) <= 80 for line in table[: table.index(table[-2])])
+    assert any(line.startswith("  so far") for line in lines)
+    assert any(line.startswith("  ahead") for line in lines)
+    assert "█" in ran.out
+    assert "film at the end" in ran.out
+
+
+def test_solid_wood_has_no_veneer(shop):
+    """A piece without a veneer has null there, and no column of zeros."""
+    assert _json(shop, "letter-box/box")["veneer_um"] is None
+    assert "veneer left" not in shop("film", "letter-box/box").out
+
+
+def test_a_schedule_without_coats_lays_no_film(shop):
+    """Gluing up a face has nothing to fill or to end."""
+    assert "this schedule lays no film" in shop("film", "games-panel/panel").out
+
+
+def test_why_gives_rules_inputs_and_sources(shop):
+    """With --why the reckoning is shown, with a source or the word assumption."""
+    out = shop("film", "lid", "--why").out
+    assert "why  film = " in out
+    assert "ISO 6344" in out
+    assert "our assumption" in out
+
+
+def test_a_grade_that_may_not_ends_with_1(shop):
+    """P80 on a thin film ends with status 1 and says how far; P2000 as a scuff ends with 0."""
+    no = shop("film", "lid", "--grade", "P80")
+    assert no.status == 1
+    assert "not even a scuff" in no.out or "no further than" in no.out
+    assert shop("film", "lid", "--grade", "P2000", "--reach", "scuff", "--wet").status == 0
+
+
+def test_a_bare_grade_is_what_the_shop_says(shop):
+    """600 is P600 with its micrometres, and CAMI 600 where the shop's document says so."""
+    assert "P600, grain about 26 um" in shop("film", "lid", "--grade", "600").out
+    document = shop.cwd / "shop.yaml"
+    document.write_text(document.read_text() + "film: {bare_grades: CAMI}\n")
+    assert "CAMI 600, grain about 16 um" in shop("film", "lid", "--grade", "600").out
+
+
+def test_the_limit_of_odds_is_the_shop_s(shop):
+    """Where the shop takes any risk, nothing is asked and every reach is allowed."""
+    document = shop.cwd / "shop.yaml"
+    document.write_text(document.read_text() + "film: {cut_through_odds: 100 %}\n")
+    assert shop("film", "lid", "--grade", "P80").status == 0
+
+
+def test_a_gauge_and_a_bottle_are_logged(shop):
+    """Both are entries of the piece, change its film, and are undone like any other."""
+    gauged = _json(shop, "slope", "--gauge", "30 um")
+    assert gauged["film_um"]["likely"] == 30
+    assert [event["kind"] for event in gauged["events"]] == ["film-gauged"]
+    said = shop("film", "slope", "--weighed", "512 g: 506 g", "--coats", "3")
+    assert said.out.startswith("logged bottle weighed: 6 g for 3 coats")
+    assert "undone bottle weighed" in shop("log", "slope", "undo").out
+    assert "undone film gauged: 30 um" in shop("log", "slope", "undo").out
+
+
+@pytest.mark.parametrize(
+    ("arguments", "says"),
+    [
+        (["--gauge", "45"], "--gauge"),
+        (["--weighed", "512 g"], "is one weight"),
+        (["--weighed", "490 g: 512 g"], "laid nothing"),
+        (["--coats", "2"], "give --weighed too"),
+        (["--weighed", "5 g: 4 g", "--coats", "many"], "is no number of coats"),
+        (["--grade", "P410"], "the nearest are P360 and P400"),
+        (["--wet"], "give --grade too"),
+        (["--grade", "P400", "--reach", "deep"], "write scuff, level or flush"),
+        (["--by", "Nell"], "give --gauge or --weighed too"),
+    ],
+)
+def test_wrong_use_is_one_line_each(shop, arguments, says):
+    """Wrong use ends with 2, one line on stderr, nothing on stdout and nothing in the journal."""
+    ran = shop("film", "lid", *arguments)
+    assert ran.status == 2
+    faults = [line for line in ran.err_lines if not line.startswith("notice:")]
+    assert len(faults) == 1
+    assert says in faults[0]
+    assert ran.out == ""
+    assert "gauged" not in shop("log", "lid", "undo").out
+
+
+def test_an_unknown_piece_is_refused(shop):
+    """With the names that were near."""
+    ran = shop("film", "lidd")
+    assert ran.status == 2
+    assert "did you mean" in ran.err

@@ -1,0 +1,189 @@
+"""Laws of the ledger."""
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from finishsched.film.abrading import Case, Over, Stroke, taken_um
+from finishsched.film.grades import CAMI_UM, FEPA_UM, grade_of
+from finishsched.film.ledger import (
+    SEAL_UM,
+    Filled,
+    Gauged,
+    Ground,
+    Laid,
+    begin,
+    cut_of,
+    enter,
+    odds_of,
+    run,
+)
+from finishsched.mixing.amount import NOTHING, Range
+from finishsched.model.film import Reach
+
+NEARLY = 1e-9
+
+
+def ranges(low, high):
+    """Return ranges in order between two ends."""
+    ends = st.lists(st.floats(low, high), min_size=3, max_size=3).map(sorted)
+    return ends.map(lambda three: Range(*three))
+
+
+grades = st.sampled_from([f"P{n}" for n in FEPA_UM] + [f"CAMI {n}" for n in CAMI_UM]).map(grade_of)
+coats = st.builds(
+    Laid, wet_um=ranges(0, 200), solids=ranges(0, 1), uneven=ranges(0, 0.9), hollows=ranges(1, 2)
+)
+strokes = st.builds(
+    Stroke,
+    grade=grades,
+    reach=st.none() | st.sampled_from(Reach),
+    wet=st.booleans(),
+    rubs=st.booleans(),
+)
+fills = st.builds(Filled, left=ranges(0, 1), seams_um=ranges(0, 100))
+gauges = st.builds(Gauged, film_um=ranges(0, 200))
+works = st.lists(coats | strokes | fills | gauges | st.none(), max_size=12)
+grounds = st.builds(
+    Ground,
+    hollow_um=ranges(0, 300),
+    thirst_um=ranges(0, 60),
+    veneer_um=st.none() | st.floats(100, 3000),
+)
+
+
+def in_order(*amounts):
+    """Check that ranges are in order and never negative."""
+    for amount in amounts:
+        if amount is not None:
+            assert -NEARLY <= amount.low <= amount.likely + NEARLY <= amount.high + 2 * NEARLY
+
+
+@given(grounds, works)
+def test_ranges_are_ordered_and_nothing_is_negative(ground, some):
+    """Whatever is done in whatever order: low <= likely <= high, film and veneer 0 or more."""
+    for line in run(some, begin(ground)):
+        after = line.after
+        in_order(after.film_um, after.relief_um, after.wood_um, after.veneer_um)
+        in_order(line.laid_um, line.taken_um, after.veneer_used_percent)
+        assert line.odds is None or 0 <= line.odds <= 1
+
+
+@given(grounds, works, works)
+def test_the_ledger_of_the_whole_is_that_of_its_parts(ground, first, second):
+    """Run in two halves it ends as run at once, and its additions and takings add up to the end."""
+    start = begin(ground)
+    whole = run([*first, *second], start)
+    part = run(first, start)
+    middle = part[-1].after if part else start
+    assert whole == part + run(second, middle)
+    if not any(isinstance(work, Gauged) for work in (*first, *second)):
+        end = whole[-1].after if whole else start
+        laid = sum(line.laid_um.likely for line in whole)
+        taken = sum(line.taken_um.likely - line.wood_um.likely for line in whole)
+        assert end.likely.film_um == pytest.approx(laid - taken, abs=1e-6)
+        assert end.likely.wood_um == pytest.approx(sum(line.wood_um.likely for line in whole))
+
+
+@given(grounds, works, works, coats)
+def test_more_coats_are_never_thinner(ground, first, second, coat):
+    """One coat more anywhere leaves no less film at the end, in every case, and no less veneer."""
+    second = [work for work in second if not isinstance(work, Gauged)]
+    without = run([*first, *second], begin(ground))
+    with_it = run([*first, coat, *second], begin(ground))
+    before = without[-1].after if without else begin(ground)
+    after = with_it[-1].after
+    for case in Case:
+        assert after.course(case).film_um >= before.course(case).film_um - 1e-6
+        assert after.course(case).wood_um <= before.course(case).wood_um + 1e-6
+
+
+@given(grounds, works, strokes)
+def test_abrading_never_makes_hollows_deeper(ground, some, stroke):
+    """What is taken off leaves no more relief to fill than there was, and no more film."""
+    lines = run(some, begin(ground))
+    before = lines[-1].after if lines else begin(ground)
+    after = enter(stroke, before).after
+    for case in Case:
+        assert after.course(case).relief_um <= before.course(case).relief_um + NEARLY
+        assert after.course(case).film_um <= before.course(case).film_um
+        assert after.course(case).wood_um >= before.course(case).wood_um
+
+
+overs = st.builds(
+    Over, film_um=st.floats(0, 200), surface_um=st.floats(0, 300), ridges_um=st.floats(0, 150)
+)
+
+
+@given(strokes, grades, overs, st.sampled_from(Case))
+def test_coarser_never_takes_less(stroke, other, over, case):
+    """Of two grades used alike, the coarser takes at least as much."""
+    fine, coarse = sorted((stroke.grade, other), key=lambda grade: grade.grain_um)
+    assert taken_um(replace(stroke, grade=coarse), over, case) >= taken_um(
+        replace(stroke, grade=fine), over, case
+    )
+
+
+@given(grades, st.booleans(), overs, st.sampled_from(Case))
+def test_further_never_takes_less_and_wet_never_more(grade, wet, over, case):
+    """Scuff, level, flush take more in that order; wet takes no more than dry."""
+    taken = [taken_um(Stroke(grade, reach, wet), over, case) for reach in Reach]
+    assert taken == sorted(taken)
+    for reach in Reach:
+        wet_um = taken_um(Stroke(grade, reach, wet=True), over, case)
+        assert wet_um <= taken_um(Stroke(grade, reach), over, case)
+
+
+@given(st.floats(1, 25), st.floats(60, 300), grades.filter(lambda grade: grade.grain_um < 60))
+def test_flush_leaves_film_only_in_the_hollows(film_um, hollow_um, grade):
+    """Relief still to fill is the relief before less the film laid, before and after it."""
+    coat = Laid(_exactly(film_um), _exactly(1.0), NOTHING)
+    laid, flush = run([coat, Stroke(grade, Reach.FLUSH)], begin(Ground(_exactly(hollow_um))))
+    assert flush.after.film_um == NOTHING
+    assert laid.after.relief_um.likely == pytest.approx(max(0.0, hollow_um - film_um))
+    assert flush.after.relief_um == laid.after.relief_um
+
+
+def test_what_goes_through_the_film_comes_off_the_veneer():
+    """A film of 10 um under 40 um of sanding costs 30 um of veneer (arithmetic)."""
+    start = begin(Ground(NOTHING, veneer_um=600.0))
+    stroke = Stroke(grade_of("P240"), None)
+    laid = enter(Laid(_exactly(10.0), _exactly(1.0), NOTHING), start).after
+    line = enter(stroke, laid)
+    assert line.taken_um.likely == pytest.approx(29.25)
+    assert line.after.veneer_um.likely == pytest.approx(600 - 19.25)
+    assert line.after.film_um == NOTHING
+
+
+def test_bare_wood_drinks_first():
+    """Of 25 um laid on wood that drinks 20 um, 5 um wet stay, and the next coat stays whole."""
+    coat = Laid(_exactly(25.0), _exactly(0.1), NOTHING)
+    first, second = run([coat, coat], begin(Ground(NOTHING, _exactly(20.0))))
+    assert first.after.film_um.likely == pytest.approx(0.5)
+    assert second.after.film_um.likely == pytest.approx(3.0)
+
+
+@given(coats, strokes.filter(lambda stroke: stroke.reach is not None), st.floats(1.01, 3))
+def test_odds_fall_with_film(coat, stroke, more):
+    """A film read thicker is no likelier cut through, to a hundredth."""
+    start = enter(coat, begin(Ground(NOTHING))).after
+    thin, thick = (
+        enter(Gauged(Range(um - 3, um, um + 3)), start).after for um in (20.0, 20.0 * more)
+    )
+    assert odds_of(stroke, thick) <= odds_of(stroke, thin) + 0.01
+
+
+def test_a_seal_has_no_odds():
+    """Under 5 um of film there is none to cut through, and bare sanding has no odds at all."""
+    state = enter(Gauged(_exactly(SEAL_UM - 0.1)), begin(Ground(NOTHING))).after
+    assert odds_of(Stroke(grade_of("P320"), Reach.SCUFF), state) is None
+    film = enter(Gauged(_exactly(50.0)), begin(Ground(NOTHING))).after
+    assert odds_of(Stroke(grade_of("P320"), None), film) is None
+    assert odds_of(Stroke(grade_of("P320"), Reach.SCUFF), film) < 0.001
+    assert cut_of(Stroke(grade_of("P320"), Reach.SCUFF), film).likely == pytest.approx(4.62)
+
+
+def _exactly(value):
+    return Range(value, value, value)

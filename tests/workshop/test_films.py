@@ -1,0 +1,196 @@
+"""A piece's film as the journal has it: amounts, batches, weighings, gauges, what they teach."""
+
+from __future__ import annotations
+
+import pytest
+
+from finishsched.film.grades import grade_of
+from finishsched.mixing.cut import mix_for_volume
+from finishsched.model.film import Reach
+from finishsched.workshop.entries import Entry, RefusedError, What
+from finishsched.workshop.film_answers import LevelQuestion, RowKind
+from finishsched.workshop.film_entries import Read, Weighed, log_film
+from finishsched.workshop.films import before_levelling, film_answer
+from finishsched.workshop.stock_entries import Mixed
+from finishsched.workshop.workshop import Workshop
+
+LB = 453.59237 / 3.785411784
+SCHEDULE = """\
+schedule: two-coats
+title: Two rounds
+source: common practice
+stages:
+  - stage: prepare
+    steps:
+      - sand: with the grain
+        grade: P180
+  - stage: body
+    steps:
+      - rounds: 2
+        steps:
+          - brush: flow on
+            product: shellac-dewaxed-blonde
+            cut: 2 lb
+            coats: 4
+            amount: 60 ml/m2
+          - level: block
+            grade: P400
+            lubricant: water
+"""
+
+
+@pytest.fixture
+def workshop(folder, at):
+    """Return the shop with a schedule of two levelled rounds, on veneered cherry."""
+    (folder / "schedules/two-coats.yaml").write_text(SCHEDULE)
+    job = (folder / "jobs/box.yaml").read_text()
+    job = job.replace("    species: cherry\n", "    species: cherry\n    veneer: 0.6 mm\n")
+    (folder / "jobs/box.yaml").write_text(job)
+    with Workshop.open(folder, at(0)) as opened:
+        yield opened
+
+
+def _done(workshop, at, count, piece="lid", **more):
+    """Log so many steps done, the first of them after a start."""
+    if workshop.find(piece).progress is None:
+        workshop.log(Entry(What.START, piece), at(0))
+    for _ in range(count):
+        workshop.log(Entry(What.DONE, piece, **more), at(1))
+
+
+def _film(workshop, at, piece="lid"):
+    return film_answer(workshop, piece, at(2)).film_um
+
+
+def test_a_schedule_ahead_is_reckoned_by_its_amounts(workshop, at):
+    """60 ml/m2 of a 2-lb cut, 16.7 % of it film, four times less what cherry drinks: 36.7 um."""
+    answer = film_answer(workshop, "lid", at(0))
+    assert answer.film_um.high == 0
+    last = next(row for row in answer.rows if row.title == "brush coat 4 of 4")
+    assert last.kind is RowKind.AHEAD
+    assert last.film_um.likely == pytest.approx((4 * 60 - 20) * 0.16641, abs=0.05)
+    assert answer.veneer_um.likely == 600
+
+
+def test_real_amounts_go_before_the_schedule(workshop, at):
+    """6 ml on 0.1 m2 less 15 % loss and 20 ml/m2 drunk is 31 um wet, 5.2 um of a 2-lb cut."""
+    _done(workshop, at, 1)
+    _done(workshop, at, 1, amount_ml=6.0)
+    assert _film(workshop, at).likely == pytest.approx((60 * 0.85 - 20) * 0.16641, abs=0.02)
+
+
+def test_the_cut_of_the_batch_goes_before_the_schedule_s(workshop, at):
+    """The same coat out of a 1-lb jar leaves 9.1 % of it."""
+    workshop.log_stock(Mixed("jar", 500.0, LB, product="shellac-dewaxed-blonde"), at(0))
+    _done(workshop, at, 1)
+    _done(workshop, at, 1, amount_ml=6.0, batch="jar")
+    assert _film(workshop, at).likely == pytest.approx((60 * 0.85 - 20) * 0.0908, abs=0.02)
+
+
+def test_a_weighed_bottle_goes_before_what_was_logged(workshop, at):
+    """The weight by the density of the cut, spread over its coats, takes the amounts' place."""
+    _done(workshop, at, 1)
+    _done(workshop, at, 4, amount_ml=3.0)
+    log_film(workshop, "lid", Weighed(512.0, 486.0, coats=4), at(2))
+    density = mix_for_volume(2 * LB, 100.0, workshop.papers.shop.alcohol).density_g_per_ml
+    wet = 26.0 / density / 0.1 * 0.85 - 20
+    assert _film(workshop, at).likely == pytest.approx(wet * 0.16641, rel=1e-3)
+    workshop.log(Entry(What.UNDO, "lid"), at(3))
+    assert _film(workshop, at).likely == pytest.approx((4 * 30 * 0.85 - 20) * 0.16641, rel=1e-3)
+
+
+def test_a_weighing_teaches_the_shop_for_other_pieces(workshop, at):
+    """What one piece took changes what the other's coats ahead are reckoned to take."""
+    before = film_answer(workshop, "body", at(0)).end.film_um
+    _done(workshop, at, 1)
+    _done(workshop, at, 4)
+    log_film(workshop, "lid", Weighed(512.0, 460.0, coats=4), at(2))
+    after = film_answer(workshop, "body", at(2)).end.film_um
+    assert after.likely > before.likely * 1.05
+    assert after.high / after.likely < before.high / before.likely
+
+
+def test_a_gauge_is_the_film_and_teaches_what_stays(workshop, at):
+    """A reading replaces the reckoned film, with the gauge's error, and moves other pieces'."""
+    before = film_answer(workshop, "body", at(0)).end.film_um
+    _done(workshop, at, 5)
+    log_film(workshop, "lid", Read(20.0), at(2))
+    film = _film(workshop, at)
+    assert (film.low, film.likely, film.high) == (15.0, 20.0, 25.0)
+    rows = film_answer(workshop, "lid", at(2)).rows
+    assert [row.kind for row in rows].index(RowKind.GAUGED) == 5
+    assert film_answer(workshop, "body", at(2)).end.film_um.likely < before.likely
+
+
+def test_before_a_levelling_the_odds_are_confirmed(workshop, at):
+    """Four thin coats under P400 ask first; a film gauged thick does not; a coat never does."""
+    _done(workshop, at, 1)
+    assert not before_levelling(film_answer(workshop, "lid", at(1))).needs_confirmation
+    _done(workshop, at, 4, amount_ml=2.5)
+    asks = before_levelling(film_answer(workshop, "lid", at(1)))
+    assert asks.needs_confirmation
+    assert asks.odds_percent > 5
+    assert "cuts through" in " ".join(asks.words)
+    log_film(workshop, "lid", Read(90.0), at(2))
+    calm = before_levelling(film_answer(workshop, "lid", at(2)))
+    assert not calm.needs_confirmation
+    assert calm.odds_percent < 5
+
+
+def test_half_a_veneer_is_confirmed(workshop, folder, at):
+    """A face of 0.05 mm under P180, which takes 0.041 mm, is confirmed; one of 0.6 mm is not."""
+    assert not before_levelling(film_answer(workshop, "lid", at(0))).needs_confirmation
+    job = (folder / "jobs/box.yaml").read_text().replace("0.6 mm", "0.05 mm")
+    (folder / "jobs/box.yaml").write_text(job)
+    with Workshop.open(folder, at(0)) as again:
+        asks = before_levelling(film_answer(again, "lid", at(0)))
+        assert asks.needs_confirmation
+        assert "82 % of the veneer" in " ".join(asks.words)
+
+
+def test_a_grade_asked_about_is_judged_on_the_film_as_it_is(workshop, at):
+    """P2000 may scuff 37 um; P80 may not level it, and is told how many coats it would take."""
+    _done(workshop, at, 5)
+    fine = film_answer(workshop, "lid", at(2), LevelQuestion(grade_of("P2000"), Reach.SCUFF))
+    assert fine.level_now.odds < 0.01
+    coarse = film_answer(workshop, "lid", at(2), LevelQuestion(grade_of("P80"), Reach.LEVEL))
+    assert coarse.level_now.odds > 0.5
+    assert coarse.level_now.more_coats > 1
+
+
+def test_a_skipped_coat_lays_nothing(workshop, at):
+    """A step left out leaves the ledger as it was."""
+    _done(workshop, at, 2)
+    before = _film(workshop, at)
+    workshop.log(Entry(What.SKIPPED, "lid", text="enough"), at(2))
+    assert _film(workshop, at) == before
+
+
+@pytest.mark.parametrize(
+    ("entry", "says"),
+    [
+        (Read(0.0), "a film of 0 um"),
+        (Read(5000.0), "a film of 5000 um"),
+        (Weighed(100.0, 100.0), "laid nothing"),
+        (Weighed(100.0, 90.0, coats=3), "up to 2 coats"),
+        (Weighed(100.0, 90.0, step="1"), "no coat that was laid"),
+    ],
+)
+def test_what_cannot_be_true_is_refused(workshop, at, entry, says):
+    """A refused entry leaves the journal as it was."""
+    _done(workshop, at, 3)
+    seq = workshop.book().last_seq
+    with pytest.raises(RefusedError, match=says):
+        log_film(workshop, "lid", entry, at(2))
+    assert workshop.book().last_seq == seq
+
+
+def test_nothing_is_measured_on_a_piece_not_begun(workshop, at):
+    """A gauge needs a film, and a film a beginning; so does a bottle, and a coat."""
+    with pytest.raises(RefusedError, match="not begun"):
+        log_film(workshop, "lid", Read(20.0), at(0))
+    workshop.log(Entry(What.START, "lid"), at(0))
+    with pytest.raises(RefusedError, match="no coat yet"):
+        log_film(workshop, "lid", Weighed(100.0, 90.0), at(0))
+    with pytest.raises(RefusedError, match="time to come"):
+        log_film(workshop, "lid", Read(20.0), at(0), at=at(60))
