@@ -1,0 +1,103 @@
+"""``defect``: what made it, what to look at, and the rework that enters the work."""
+
+import pytest
+
+KEYS = {
+    "piece",
+    "seen",
+    "looks",
+    "step",
+    "step_key",
+    "logged",
+    "causes",
+    "options",
+    "why",
+    "deferral",
+    "events",
+    "next",
+}
+
+
+def test_it_ranks_and_offers_without_writing(shop):
+    """Asked by name, it says causes with what to look at and numbered ways, and logs nothing."""
+    before = shop("due", "--json").json["now"]
+    ran = shop("defect", "slope", "sag")
+    assert ran.status == 0
+    lines = ran.out.splitlines()
+    assert lines[0].startswith("letter-box/slope: sag, seen at step")
+    assert lines[0].endswith("not logged yet")
+    assert "what likely made it" in lines
+    assert sum(line.startswith("     look: ") for line in lines) == 3
+    assert any(line.startswith("  1  ") for line in lines)
+    assert any("--take 1" in line for line in lines)
+    assert "come first" in " ".join(ran.out.split())
+    assert shop("due", "--json").json["now"] == before
+
+
+def test_json_has_every_key_and_the_chances(shop):
+    """The JSON form has all keys, chances that come to one, and each step of each way."""
+    data = shop("defect", "slope", "dust", "nib", "--json").json
+    assert set(data) == KEYS
+    assert data["seen"] == "dust nib"
+    assert sum(cause["chance"] for cause in data["causes"]) == pytest.approx(1, abs=1e-3)
+    assert [option["number"] for option in data["options"]] == list(
+        range(1, len(data["options"]) + 1)
+    )
+    assert all(option["steps"] for option in data["options"])
+    assert data["events"] == []
+
+
+def test_taking_a_way_puts_it_next(shop):
+    """With --take the defect and the rework are logged, and due shows the rework in hand."""
+    ran = shop("defect", "slope", "sag", "--take", "1", "--by", "Nell")
+    assert ran.status == 0
+    assert ran.out.startswith("letter-box/slope: logged rework for sag: let it harden")
+    assert "rework: rest" in ran.out
+    now = {one["piece"]: one for one in shop("due", "--json").json["now"]}
+    assert now["letter-box/slope"]["step_key"].startswith("rework-1/rest")
+    assert "rework: rest" in shop("due").out
+    undone = shop("log", "slope", "undo")
+    assert "undone rework for sag" in undone.out
+
+
+def test_a_logged_defect_needs_no_name_again(shop):
+    """What was logged by its name is found; log says how to ask on."""
+    logged = shop("log", "slope", "defect", "blush", "at", "the", "hinge")
+    assert logged.out.splitlines()[-1].endswith("finishsched defect letter-box/slope")
+    ran = shop("defect", "slope")
+    assert ran.out.startswith("letter-box/slope: blush, seen at step")
+    assert "not logged yet" not in ran.out
+    taken = shop("defect", "slope", "--take", "1", "--json").json
+    assert [event["kind"] for event in taken["events"]] == ["rework"]
+    assert taken["events"][0]["defect_id"] == taken["logged"]["id"]
+
+
+def test_a_kind_can_be_named_beside_free_text(shop):
+    """With --kind the words stay free and the defect still has its name."""
+    ran = shop("log", "slope", "defect", "white cloud", "--kind", "blush", "--json")
+    assert ran.json["event"]["seen"] == "blush"
+    assert ran.json["event"]["text"] == "white cloud"
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        (("defect", "slope"), "no defect of letter-box/slope is open"),
+        (("defect", "slope", "mould"), "no defect is called 'mould'"),
+        (("defect", "slope", "sag", "--take", "9"), "no way 9 to put it right"),
+        (("defect", "slope", "sag", "--step", "999"), "no step '999'"),
+        (("defect", "lod", "sag"), "no piece 'lod'"),
+        (("log", "slope", "defect", "x", "--kind", "mould"), "no defect is called 'mould'"),
+    ],
+)
+def test_faults_are_one_line(shop, arguments, said):
+    """What cannot be is refused with one line and status 2."""
+    ran = shop(*arguments)
+    assert ran.status == 2
+    assert len([line for line in ran.err_lines if not line.startswith("notice:")]) == 1
+    assert said in ran.err
+
+
+def test_why_names_the_rule(shop):
+    """With --why the rule and where it comes from are said."""
+    assert "log-odds" in shop("defect", "slope", "sag", "--why").out

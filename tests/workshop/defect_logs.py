@@ -1,0 +1,216 @@
+"""Made-up logs of pieces that went wrong, told through the journal of a real shop folder."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import UTC, datetime, timedelta
+
+from finishsched.journal.events import AirRead, BatchMixed, NewEvent
+from finishsched.mixing.amount import LOSS_SHARE
+from finishsched.model.shop import Air
+from finishsched.units import DURATION, read
+from finishsched.workshop.entries import Entry, What
+from finishsched.workshop.workshop import Workshop
+
+BEGIN = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
+SHELLAC, WAXY = "shellac-dewaxed-blonde", "shellac-waxy-orange"
+VARNISH, LACQUER, TUNG = "oil-varnish", "nitrocellulose-lacquer", "tung-oil"
+MONTH = timedelta(days=30.4)
+
+SHOP = "shop: Made-up bench\ntime_zone: UTC\nusual_air: {temperature: 20 degC, humidity: 50 %}\n"
+DYE = """\
+product: water-dye
+title: Dye
+kind: stain
+mechanism: water
+hazards: []
+rags: harmless
+sources: {hazards: made up, rags: made up}
+"""
+
+
+def _one(verb, how, wait="", **keys):
+    lines = [f"      - {verb}: {how}"]
+    lines += [f"        {name}: {value}" for name, value in keys.items() if value]
+    if wait:
+        lines += [f"        wait: {{earliest: {wait}, likely: {wait}}}", "        dry_check: dry"]
+    return "\n".join(lines)
+
+
+def sand(grade, **keys):
+    """Return a sanding of the wood, dry."""
+    return "prepare", _one("sand", "with the grain", grade=grade, lubricant="dry", **keys), ""
+
+
+def tack():
+    """Return a tacking off."""
+    return "body", _one("tack off", "clean dry cloth"), ""
+
+
+def coat(verb="pad", product=SHELLAC, wait="30 min", stage="body", amount="15 ml/m2", **keys):
+    """Return one coat and its wait."""
+    cut = keys.pop("cut", "1.5 lb" if "shellac" in product else "")
+    keys = {"product": product, "cut": cut, "amount": amount, **keys}
+    return stage, _one(verb, "as usual", wait, **keys), wait
+
+
+def seal(**keys):
+    """Return a seal coat."""
+    return coat(stage="seal", cut="1 lb", wait="2 h", amount="20 ml/m2", **keys)
+
+
+def level(grade="P400", lubricant="mineral-spirits", wait="2 h"):
+    """Return a levelling of the film."""
+    wait = "" if lubricant == "dry" else wait
+    return "body", _one("level", "flat block", wait, grade=grade, lubricant=f"{lubricant}"), wait
+
+
+def spirit_off():
+    """Return a flashing off with alcohol."""
+    return "polish", _one("spirit off", "straight", "1 h", product="denatured-alcohol"), "1 h"
+
+
+def fill(product="oil-paste-filler", wait="48 h"):
+    """Return a filling of the pores."""
+    return "fill", _one("fill", "across", wait, product=product, amount="60 ml/m2"), wait
+
+
+def dye():
+    """Return a staining of the wood."""
+    return "prepare", _one("wipe", "flood", "12 h", product="water-dye"), "12 h"
+
+
+def rub_out():
+    """Return a rubbing out with oil and powder."""
+    keys = {"product": "rottenstone", "lubricant": "mineral-oil"}
+    return "polish", _one("rub out", "straight strokes", **keys), ""
+
+
+def last(turn, wait):
+    """Return a coat with the long wait before paper."""
+    stage, text, _ = turn
+    lines = [line for line in text.splitlines() if "wait:" not in line and "dry_check" not in line]
+    long = [f"        wait: {{earliest: {wait}, likely: {wait}}}", "        dry_check: hard"]
+    return stage, "\n".join([*lines, *long]), wait
+
+
+@dataclass
+class Told:
+    """One log: the steps, how they were really done, and what a practitioner names first."""
+
+    name: str
+    seen: str
+    cause: str
+    steps: list
+    air: tuple = (20.0, 50.0, 0.1)
+    species: str = "cherry"
+    veneer_mm: float | None = None
+    shares: dict = field(default_factory=dict)
+    """Share of the wait after a step (from 1) that was taken; 1.1 for the others."""
+    used: dict = field(default_factory=dict)
+    """Times the schedule's amount, by step; every other coat has just that."""
+    batch_months: float | None = None
+    in_hand: int = 0
+    """How many steps at the end are not done yet."""
+    later: float | timedelta = 0.1
+    """Share of the last wait that had gone by when it was seen, or a span."""
+    not_yet: int = 0
+    air_later: tuple | None = None
+    sanding_near: int | None = None
+    """Another piece was sanded dry ten minutes before this step."""
+
+
+def _schedule(name, steps):
+    order = ("prepare", "seal", "fill", "body", "level", "polish", "cure")
+    text, stage = [f"schedule: {name}\ntitle: T\nsource: common practice\nstages:"], ""
+    for number, (own, body, _) in enumerate(steps):
+        if own != stage and (not stage or order.index(own) > order.index(stage)):
+            stage = own
+            text.append(f"  - stage: {stage}\n    steps:")
+        first, _, rest = body.partition("\n")
+        text.append("\n".join([first, f"        id: s{number}", *filter(None, [rest])]))
+    return "\n".join(text) + "\n"
+
+
+def _folder(told, folder):
+    job = (
+        "job: j\ntitle: J\npieces:\n"
+        "  - piece: p\n    title: P\n    schedule: made-up\n"
+        f"    species: {told.species}\n"
+        + (f"    veneer: {told.veneer_mm} mm\n" if told.veneer_mm else "")
+        + "    faces:\n      - {face: top, area: 0.1 m2}\n"
+        "  - piece: q\n    title: Q\n    schedule: sanding\n"
+        "    faces:\n      - {face: top, area: 0.1 m2}\n"
+    )
+    texts = {
+        "shop.yaml": SHOP,
+        "jobs/j.yaml": job,
+        "schedules/made-up.yaml": _schedule("made-up", told.steps),
+        "schedules/sanding.yaml": _schedule("sanding", [sand("P120")]),
+        "products/water-dye.yaml": DYE,
+    }
+    for name, text in texts.items():
+        (folder / name).parent.mkdir(exist_ok=True, parents=True)
+        (folder / name).write_text(text)
+    return folder
+
+
+def tell(told, folder):
+    """Return the open shop with the log written, and the instant when the defect was seen."""
+    workshop = Workshop.open(_folder(told, folder), BEGIN)
+    assert not workshop.papers.faults, workshop.papers.faults
+    at = BEGIN
+    if told.batch_months is not None:
+        mixed_at = at - told.batch_months * MONTH
+        mixed = BatchMixed("jar", SHELLAC, 500.0, cut_g_per_l=180.0)
+        workshop.append(lambda _: NewEvent(mixed_at, None, mixed), at)
+    _air(workshop, told.air, at - timedelta(hours=1))
+    workshop.log(Entry(What.START, "p"), at)
+    done = len(told.steps) - told.in_hand
+    for number, step in enumerate(workshop.find("p").steps[:done], start=1):
+        at = _work(workshop, told, number, step, at)
+    after = workshop.find("p").steps[done - 1].wait
+    wait_s = after.likely_s if after else 3600.0
+    later = told.later
+    seen_at = at + (later if isinstance(later, timedelta) else timedelta(seconds=wait_s * later))
+    if told.air_later:
+        _air(workshop, told.air_later, at + timedelta(minutes=1))
+    for number in range(told.not_yet):
+        checked = at + (seen_at - at) * (number + 1) / (told.not_yet + 1)
+        workshop.log(Entry(What.NOT_READY, "p"), checked)
+    if told.not_yet == 0 and told.in_hand and workshop.find("p").progress.waiting:
+        workshop.log(Entry(What.READY, "p"), seen_at - timedelta(seconds=1))
+    return workshop, seen_at
+
+
+def _work(workshop, told, number, step, at):
+    """Do one step, after the wait of the one before it."""
+    if workshop.find("p").progress.waiting:
+        before = workshop.find("p").step
+        share = told.shares.get(number - 1, 1.1)
+        at += timedelta(seconds=before.wait.likely_s * share)
+        workshop.log(Entry(What.READY, "p"), at)
+    if told.sanding_near == number:
+        near = at + timedelta(minutes=1)
+        workshop.log(Entry(What.START, "q"), near)
+        workshop.log(Entry(What.DONE, "q"), near)
+    at += timedelta(minutes=11)
+    _air(workshop, told.air, at)
+    amount = None
+    if step.spread is not None and step.verb.lays_coats:
+        amount = step.spread.ml_per_m2 * 0.1 * told.used.get(number, 1.0)
+        amount /= 1 - LOSS_SHARE[step.verb]
+    own = step.product == SHELLAC and told.batch_months is not None
+    done = Entry(What.DONE, "p", batch="jar" if own else "", amount_ml=amount)
+    workshop.log(done, at)
+    return at
+
+
+def _air(workshop, air, at):
+    read = AirRead(Air(air[0], air[1], air[2], at), "made up")
+    workshop.append(lambda _: NewEvent(at, None, read), at)
+
+
+def hours(text):
+    """Return a span that is written as schedules write it."""
+    return timedelta(seconds=read(text, DURATION))
