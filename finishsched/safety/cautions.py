@@ -3,7 +3,8 @@
 They are the usual cautions of the trade and of the hazard statements on the label (UN GHS), in our
 own words. They never replace the product's safety data sheet, local codes or licensed practice.
 Self-heating of oily rags: NFPA safety tip sheet. Methanol passes organic-vapour cartridges, and
-only supplied air is listed for ethanol above its limit: NIOSH Pocket Guide.
+only supplied air is listed for ethanol above its limit: NIOSH Pocket Guide. Disposable nitrile is
+splash protection only: glove studies (AIHAJ 1987).
 """
 
 from __future__ import annotations
@@ -12,9 +13,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import IntEnum
 
-from finishsched.model.product import Product, ProductKind, RagHabit
+from finishsched.model.product import Mechanism, Product, ProductKind, RagHabit
 from finishsched.model.schedule import Verb
 from finishsched.model.step import Step
+from finishsched.safety.dust import dust_of
 
 DEFERRAL = "The product's safety data sheet and local codes come first."
 
@@ -49,21 +51,43 @@ _POISONOUS_VAPOUR = {"H330", "H331", "H332", "H370", "H371"}
 _BREATHED = {"H335", "H336", "H373"}
 _SKIN = {"H314", "H315", "H318", "H319", "H311", "H312", "H310"}
 _SENSITISING = {"H317", "H334"}
+_UNBORN = {"H360", "H361"}
+
+SELF_HEATING_RAGS = (
+    "Rags and pads can catch fire by themselves: spread flat outdoors in one layer, "
+    "or under water in a closed metal can. Never in a heap."
+)
+HEATING_LEAVINGS = (
+    "Hardener soaked into cloth or sawdust can heat by itself: spread leavings thin, outdoors, "
+    "until they are hard. Never in a heap."
+)
+
+
+def rag_words(product: Product) -> str:
+    """Return what is to be done with cloths of a product that heat by themselves.
+
+    Oils: NFPA safety tip sheet; two-part products: found in print.
+    """
+    return HEATING_LEAVINGS if product.mechanism is Mechanism.TWO_PART else SELF_HEATING_RAGS
 
 
 def cautions_for(
-    step: Step, products: Sequence[Product], beneath: Sequence[Product] = ()
+    step: Step,
+    products: Sequence[Product],
+    beneath: Sequence[Product] = (),
+    made_of: str = "",
 ) -> tuple[Caution, ...]:
     """Return the cautions for ``step``, which uses ``products``, the gravest first.
 
     ``products`` are all that the step brings into the room: what is applied, its solvent or
-    thinner, the lubricant. ``beneath`` is what was laid before, which a dry abrasive makes dust of.
+    thinner, the lubricant. ``beneath`` is what was laid before, which a dry abrasive makes dust of,
+    and ``made_of`` says in any words what the piece is made of: its woods, its inlays.
     The step's and the products' own cautions come last.
     """
     found = {
         *_from_labels(products),
         *_from_rags(products),
-        *_from_dust(step, products, beneath),
+        *_from_dust(step, products, beneath, made_of),
         *_from_kinds(step, products),
     }
     own = [*step.cautions, *(text for product in products for text in product.cautions)]
@@ -84,28 +108,38 @@ def _from_labels(products: Iterable[Product]) -> Iterable[Caution]:
             "Vapour poisonous to breathe: move fresh air through the room; "
             "a cartridge mask does not hold methanol.",
         )
+    elif codes & _FLAMMABLE and any(product.kind is ProductKind.ALCOHOL for product in products):
+        yield Caution(
+            Danger.VAPOUR,
+            "Open a window and move air through; the air at the pad is worse than in the room, "
+            "and no cartridge mask is listed for alcohol.",
+        )
     elif codes & (_FLAMMABLE | _BREATHED):
         yield Caution(
             Danger.VAPOUR,
             "Open a window and move air through; the air at the pad is worse than in the room.",
         )
+    if codes & _UNBORN:
+        yield Caution(Danger.VAPOUR, "May harm an unborn child: nobody pregnant near it.")
     if codes & _SENSITISING:
         yield Caution(Danger.SKIN, "Can make you allergic for life: gloves, and none on the skin.")
     if codes & _SKIN:
         yield Caution(
-            Danger.SKIN, "Gloves that the data sheet names, and eyes covered when pouring."
+            Danger.SKIN,
+            "Gloves that the data sheet names, thin nitrile only stops splashes; "
+            "eyes covered when pouring.",
         )
 
 
 def _from_rags(products: Iterable[Product]) -> Iterable[Caution]:
+    products = tuple(products)
     habits = {product.rags for product in products}
-    if RagHabit.SELF_HEATING in habits:
-        yield Caution(
-            Danger.RAGS,
-            "Rags and pads can catch fire by themselves: spread flat outdoors in one layer, "
-            "or under water in a closed metal can. Never in a heap.",
-        )
-    elif RagHabit.FLAMMABLE in habits:
+    heating = [product for product in products if product.rags is RagHabit.SELF_HEATING]
+    for product in heating:
+        yield Caution(Danger.RAGS, rag_words(product))
+    if heating:
+        return
+    if RagHabit.FLAMMABLE in habits:
         yield Caution(
             Danger.RAGS,
             "Wet rags and pads burn readily: dry them outdoors, or keep the pad in a closed jar.",
@@ -113,13 +147,17 @@ def _from_rags(products: Iterable[Product]) -> Iterable[Caution]:
 
 
 def _from_dust(
-    step: Step, products: Iterable[Product], beneath: Iterable[Product]
+    step: Step, products: Iterable[Product], beneath: Iterable[Product], made_of: str
 ) -> Iterable[Caution]:
     wet = step.lubricant not in (None, "dry")
     if step.verb is Verb.SAND and not wet:
         yield Caution(
-            Danger.DUST, "Wood dust harms the lungs: extract it, and wear a P2 or N95 mask."
+            Danger.DUST,
+            "Wood dust harms the lungs, and hardwood's is counted a cause of cancer: extract it, "
+            "and wear a P2 or N95 mask.",
         )
+    if step.verb is Verb.SAND:
+        yield from (Caution(Danger.DUST, text) for text in dust_of(made_of, wet=wet))
     if step.verb is Verb.LEVEL and not wet:
         yield Caution(
             Danger.DUST, "Dust of the film and filler: wear a mask, and keep it off wet work."
@@ -140,6 +178,12 @@ def _from_kinds(step: Step, products: Iterable[Product]) -> Iterable[Caution]:
             Danger.HEAT,
             "Mixed in a cup it heats by itself: mix little, spread it out, mind the pot life.",
         )
+    if step.verb is Verb.SPRAY and any(p.mechanism is Mechanism.TWO_PART for p in products):
+        yield Caution(
+            Danger.VAPOUR, "A sprayed two-part finish needs supplied air: no other mask will do."
+        )
+    if any("cyanoacrylate" in f"{p.id} {p.title}".lower() for p in products):
+        yield Caution(Danger.HEAT, "Bonds skin at once, and burns on cotton: no cotton gloves.")
     if step.verb is Verb.GLUE_UP and any("hot" in product.title.lower() for product in products):
         yield Caution(Danger.HEAT, "Hot glue scalds: keep water at hand, and the pot steady.")
     if step.verb is Verb.STRIP_TAPE:

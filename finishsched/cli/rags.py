@@ -1,0 +1,92 @@
+"""``rags``: which rags can still catch fire by themselves, and where they went."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from finishsched.cli.common import answer, json_option, shop_option, world
+from finishsched.cli.faults import CommandError
+from finishsched.cli.shop_door import open_shop, read_instant
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+    from datetime import tzinfo
+
+    from finishsched.workshop.safety_rags import RagsAnswer
+
+
+@click.command("rags")
+@click.argument("where", nargs=-1, metavar="[WHERE]")
+@click.option("--at", metavar="TIME", help="When they were put there: 18:30, or a date and time.")
+@click.option("--by", default="", metavar="NAME", help="Whose hands.")
+@click.option("--undo", is_flag=True, help="Take back the newest entry about rags.")
+@shop_option
+@json_option
+def command(
+    where: tuple[str, ...], at: str | None, by: str, undo: bool, shop: str | None, as_json: bool
+) -> None:
+    """Say which rags are open, with what is to be done; or log WHERE they went.
+
+    For example: finishsched rags 'flat outdoors'.
+    """
+    if undo and (where or at):
+        raise CommandError("--undo stands alone; leave out where the rags went and when")
+    if at and not where:
+        raise CommandError("--at goes with where the rags went; write it, or leave --at out")
+    from finishsched.journal.events import as_json as event_json
+    from finishsched.workshop.safety_rags import open_rags, rags_dealt_with, rags_undone
+
+    now = world().now()
+    with open_shop(shop, now) as workshop:
+        event = None
+        if undo:
+            event = rags_undone(workshop, now, by=by)
+        elif where:
+            instant = read_instant(at, workshop.zone)
+            event = rags_dealt_with(workshop, " ".join(where), now, by=by, at=instant)
+        found = open_rags(workshop, now)
+        said = "" if event is None else "undone: where the rags went" if undo else "logged"
+        zone = workshop.zone
+        answer(
+            as_json,
+            lambda: {"event": event_json(event) if event else None, **rags_data(found)},
+            lambda: _lines(found, said, zone),
+        )
+
+
+def rags_data(found: RagsAnswer) -> dict[str, Any]:
+    """Return what is open as JSON values."""
+    from finishsched.journal.events import utc_text
+
+    return {
+        "rags": [
+            {
+                "product": one.product,
+                "title": one.title,
+                "pieces": list(one.refs),
+                "since": utc_text(one.since, "seconds"),
+                "words": one.words,
+            }
+            for one in found.rags
+        ],
+        "line": found.line,
+        "deferral": found.deferral,
+    }
+
+
+def _lines(found: RagsAnswer, said: str, zone: tzinfo) -> Iterable[str]:
+    from finishsched.workshop.spans import wall
+
+    if said:
+        yield said
+    if not found.rags:
+        yield "no rags are open"
+        return
+    for one in found.rags:
+        yield f"! {one.title}, since {wall(one.since, found.now, zone)}: {', '.join(one.refs)}"
+    for words in dict.fromkeys(one.words for one in found.rags):
+        yield f"  {words}"
+    yield f"  {found.deferral}"
+    yield "  then log it: finishsched rags 'flat outdoors'"

@@ -1,0 +1,158 @@
+"""``rags``, ``cautions`` and ``store`` as commands, and what ``due`` and ``log`` say of safety."""
+
+from __future__ import annotations
+
+import pytest
+
+COMES_FIRST = "The product's safety data sheet and local codes come first."
+
+
+def test_rags_open_logged_and_undone(shop):
+    """The demo has wiped varnish and packed filler: open, then dealt with, then open again."""
+    before = shop("rags", "--json").json
+    assert {one["product"] for one in before["rags"]} == {"wiping-varnish", "oil-paste-filler"}
+    out = " ".join(shop("rags").out.split())
+    assert "under water in a closed metal can" in out
+    assert COMES_FIRST in out
+    ran = shop("rags", "flat", "outdoors", "--by", "Tam", "--json")
+    assert ran.json["event"]["kind"] == "rags-dealt-with"
+    assert (ran.json["event"]["where"], ran.json["event"]["by"]) == ("flat outdoors", "Tam")
+    assert ran.json["rags"] == []
+    assert shop("rags").out == "no rags are open\n"
+    assert shop("rags", "--undo").out.startswith("undone")
+    assert shop("rags", "--json").json["rags"] == before["rags"]
+
+
+def test_due_tells_of_open_rags_until_they_are_dealt_with(shop):
+    """On standard error, in JSON, and no more after the entry."""
+    assert "rags can catch fire by themselves" in shop("due").err
+    assert shop("due", "--json").json["rags"]
+    shop("rags", "flat outdoors")
+    assert "rags" not in shop("due").err
+    assert shop("due", "--json").json["rags"] == []
+
+
+def test_log_says_what_to_do_with_oily_rags(shop):
+    """After a coat of varnish, and not after one of shellac."""
+    assert shop("log", "frame", "ready").status == 0
+    ran = shop("log", "frame", "done")
+    assert "rags: Rags and pads can catch fire by themselves" in ran.out
+    assert COMES_FIRST in ran.out
+    assert "rags:" not in shop("log", "slope", "done").out
+
+
+def test_due_says_a_caution_once_a_day(shop):
+    """Cautions of steps logged today are not said again; the next morning they are, with why."""
+    today = " ".join(shop("due").out.split())
+    assert "what you read today still holds" in today
+    assert "Flammable vapour" not in today
+    shop.now = shop.now.replace(day=26, hour=9)
+    morning = " ".join(shop("due").out.split())
+    assert "mind: Flammable vapour" in morning
+    assert COMES_FIRST in morning
+    slope = next(v for v in shop("due", "--json").json["now"] if v["piece"] == "letter-box/slope")
+    assert slope["cautions_new"] == slope["cautions"]
+    assert shop("cautions", "slope", "--read").status == 0
+    assert "Flammable vapour" not in shop("due").out
+    assert shop("cautions", "--undo").status == 0
+    assert "Flammable vapour" in shop("due").out
+
+
+def test_cautions_of_one_piece_and_of_all(shop):
+    """New and read apart, with the sentence that comes first."""
+    shop.now = shop.now.replace(day=26, hour=9)
+    found = shop("cautions", "lid", "--json").json
+    (piece,) = found["pieces"]
+    assert piece["piece"] == "tea-chest/lid"
+    assert piece["new"]
+    assert found["deferral"] == COMES_FIRST
+    everything = shop("cautions").out
+    assert everything.endswith(COMES_FIRST + "\n")
+    assert "tea-chest/lid" in everything.splitlines()
+    shop("cautions", "--read")
+    assert "  mind:" not in shop("cautions").out
+    assert "  read today:" in shop("cautions").out
+
+
+def test_before_a_coat_that_passes_a_limit_due_speaks_up(shop):
+    """In a cupboard the coat in hand is too much: it says what would help."""
+    document = shop.cwd / "shop.yaml"
+    text = document.read_text().replace("42 m3, air_flow: 60 m3/h", "2 m3, air_flow: 4 m3/h")
+    document.write_text(text)
+    out = " ".join(shop("due").out.split())
+    assert "before you coat: this coat would bring the room to" in out
+    assert "open up" in out or "wait" in out or "less at once" in out
+    view = next(v for v in shop("due", "--json").json["now"] if v["piece"] == "letter-box/slope")
+    assert view["vapour_warnings"]
+
+
+def test_store_by_class_against_what_the_document_allows(shop):
+    """Within its limits it ends with 0; with less allowed, with 1 and a mark."""
+    ran = shop("store", "--json")
+    assert (ran.status, ran.json["over"], ran.json["stated"]) == (0, False, True)
+    by_class = {total["class"]: total for total in ran.json["totals"]}
+    assert by_class["IB"]["allowed_ml"] == 6000
+    assert {one["name"] for one in ran.json["containers"]} >= {"alcohol can", "jar 1"}
+    document = shop.cwd / "shop.yaml"
+    document.write_text(document.read_text().replace("most: 6 l", "most: 1 l"))
+    over = shop("store")
+    assert over.status == 1
+    assert "! class IB" in over.out
+    assert "fire marshal" in over.out
+
+
+def test_a_shop_that_states_nothing_is_told_how(cli):
+    """An empty shelf, and no limits."""
+    cli("new", "bench")
+    cli.cwd = cli.cwd / "bench"
+    ran = cli("store")
+    assert ran.status == 0
+    assert "nothing on the shelf burns" in ran.out
+    assert "storage:" in ran.out
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        (["rags", "--undo", "outdoors"], "--undo stands alone"),
+        (["rags", "--at", "18:00"], "--at goes with"),
+        (["rags", "outdoors", "--at", "teatime"], "'teatime' is not a time"),
+        (["rags", "outdoors", "--at", "2031-01-01 10:00"], "the time to come"),
+        (["rags", " "], "write where"),
+        (["rags", "--undo"], "no entry about rags to undo"),
+        (["cautions", "--read", "--undo"], "one entry each"),
+        (["cautions", "lidd"], "did you mean"),
+        (["cautions", "--undo"], "no entry about cautions"),
+    ],
+)
+def test_wrong_use_is_told_and_changes_nothing(shop, arguments, said):
+    """Exit 2 and one line; the journal is as it was."""
+    before = shop("rags", "--json").json
+    ran = shop(*arguments)
+    assert ran.status == 2
+    assert said in ran.err
+    assert shop("rags", "--json").json == before
+
+
+def test_no_control_sign_reaches_the_terminal(shop):
+    """Titles, rooms, places and people's words, written by who knows whom, come out as plain lines.
+
+    A sign that moves the cursor, or turns the order of what is read, becomes a space.
+    """
+    (shop.cwd / "products/odd.yaml").write_text(
+        'product: odd\ntitle: "Odd\\u202Etitle"\nkind: thinner\nhazards: [H225]\n'
+        'rags: self-heating\ncautions: ["Mind\\u202Ethis"]\n'
+        "sources: {hazards: x, rags: x}\n"
+    )
+    text = (shop.cwd / "shop.yaml").read_text().replace("room: workshop", 'room: "A\\u202Eroom"')
+    (shop.cwd / "shop.yaml").write_text(
+        text.replace("place: steel cabinet", 'place: "A\\u202Eplace"')
+    )
+    shop("stock", "--bought", "odd: 1 l", "--name", "odd\u202ecan")
+    shop("rags", "out\u202edoors\u200b")
+    for arguments in (["rags"], ["store"], ["vent", "--why"], ["cautions"], ["due"],
+                      ["rags", "--undo"]):  # fmt: skip
+        ran = shop(*arguments)
+        assert ran.status == 0, ran.err
+        assert "\u202e" not in ran.out + ran.err
+        assert "\x1b" not in ran.out + ran.err

@@ -1,0 +1,178 @@
+"""Rags, cautions and storage by the journal."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+import pytest
+
+from finishsched.workshop.entries import Entry, RefusedError, What
+from finishsched.workshop.safety_cautions import (
+    all_cautions_today,
+    cautions_read,
+    cautions_today,
+    cautions_unread,
+)
+from finishsched.workshop.safety_rags import open_rags, rags_dealt_with, rags_undone
+from finishsched.workshop.safety_storage import storage_answer
+from finishsched.workshop.stock_entries import Bought, Mixed
+from finishsched.workshop.workshop import Workshop
+
+from .conftest import JOB, NOW, SHOP
+
+OILED = """\
+schedule: oiled
+title: Oiled
+source: common practice
+stages:
+  - stage: body
+    steps:
+      - wipe: thin
+        product: wiping-varnish
+        coats: 2
+        amount: 20 ml/m2
+        wait: {earliest: 1 h, likely: 2 h}
+        dry_check: no smear
+"""
+
+
+@pytest.fixture
+def oiled(folder):
+    """Return a shop whose pieces are wiped with varnish, the lid begun."""
+    (folder / "schedules/oiled.yaml").write_text(OILED)
+    (folder / "jobs/box.yaml").write_text(JOB.replace("two-coats", "oiled"))
+    with Workshop.open(folder, NOW) as shop:
+        shop.log(Entry(What.START, "lid"), NOW)
+        yield shop
+
+
+def test_no_oil_no_reminder(workshop):
+    """Shellac's rags burn but do not heat by themselves: nothing is open."""
+    assert open_rags(workshop, NOW).rags == ()
+    assert open_rags(workshop, NOW).line == ""
+
+
+def test_oil_leaves_a_reminder_until_someone_says_where_the_rags_went(oiled, at):
+    """Open from the coat on, closed by the entry, open again by the next coat."""
+    oiled.log(Entry(What.DONE, "lid"), at(1))
+    found = open_rags(oiled, at(5))
+    (rags,) = found.rags
+    assert (rags.product, rags.refs, rags.since) == ("wiping-varnish", ("box/lid",), at(1))
+    assert "under water in a closed metal can" in rags.words
+    assert "rags 'flat outdoors'" in found.line
+    rags_dealt_with(oiled, "flat \x1b[2Joutdoors\n", at(6), by="Ada")
+    assert open_rags(oiled, at(7)).rags == ()
+    assert open_rags(oiled, at(7)).last.what.where == "flat [2Joutdoors"
+    oiled.log(Entry(What.READY, "lid"), at(120))
+    oiled.log(Entry(What.DONE, "lid"), at(121))
+    assert open_rags(oiled, at(122)).rags[0].since == at(121)
+
+
+def test_two_pieces_share_one_reminder(oiled, at):
+    """One line for a product, with every piece, from the first use on."""
+    oiled.log(Entry(What.START, "body"), at(0))
+    oiled.log(Entry(What.DONE, "lid"), at(1))
+    oiled.log(Entry(What.DONE, "body"), at(3))
+    (rags,) = open_rags(oiled, at(5)).rags
+    assert (rags.refs, rags.since) == (("box/lid", "box/body"), at(1))
+
+
+def test_where_the_rags_went_can_be_taken_back(oiled, at):
+    """The undo opens the reminder again; there is nothing to undo after it."""
+    oiled.log(Entry(What.DONE, "lid"), at(1))
+    rags_dealt_with(oiled, "flat outdoors", at(2))
+    rags_undone(oiled, at(3))
+    assert open_rags(oiled, at(4)).rags
+    with pytest.raises(RefusedError, match="no entry about rags"):
+        rags_undone(oiled, at(5))
+
+
+def test_an_undone_coat_leaves_no_rags(oiled, at):
+    """What was not done used nothing."""
+    oiled.log(Entry(What.DONE, "lid"), at(1))
+    oiled.log(Entry(What.UNDO, "lid"), at(2))
+    assert open_rags(oiled, at(3)).rags == ()
+
+
+def test_the_reminder_lasts_over_the_night_and_ends_in_a_week(oiled, at):
+    """Rags do not wait for the day to end; after a week they have hardened or burnt."""
+    oiled.log(Entry(What.DONE, "lid"), at(1))
+    assert open_rags(oiled, at(1) + timedelta(days=2)).rags
+    assert not open_rags(oiled, at(1) + timedelta(days=8)).rags
+
+
+@pytest.mark.parametrize(("where", "minutes"), [("", 0), ("  \x07 ", 0), ("outdoors", 99)])
+def test_rags_that_cannot_be_are_refused(oiled, at, where, minutes):
+    """Nowhere is no place, and the time to come is not yet."""
+    before = oiled.book().last_seq
+    with pytest.raises(RefusedError):
+        rags_dealt_with(oiled, where, NOW, at=at(minutes))
+    assert oiled.book().last_seq == before
+
+
+def test_a_caution_is_new_once_a_day(oiled, at):
+    """Reading it, or logging the step, sets it apart until the next day of the shop."""
+    first = cautions_today(oiled, "lid", at(1))
+    assert first.new
+    assert not first.read
+    cautions_read(oiled, first.new, at(2))
+    assert cautions_today(oiled, "lid", at(3)).new == ()
+    assert cautions_today(oiled, "lid", at(3)).read == first.new
+    assert cautions_today(oiled, "lid", NOW + timedelta(days=1)).new == first.new
+    cautions_unread(oiled, at(4))
+    assert cautions_today(oiled, "lid", at(5)).new == first.new
+
+
+def test_logging_a_step_reads_its_cautions(oiled, at):
+    """Who has laid one coat is not told the same before the next, nor on another piece."""
+    oiled.log(Entry(What.DONE, "lid"), at(1))
+    assert [one.new for one in all_cautions_today(oiled, at(2))] == [(), ()]
+    oiled.log(Entry(What.UNDO, "lid"), at(3))
+    assert all(one.new for one in all_cautions_today(oiled, at(4)))
+
+
+def test_another_danger_is_still_told(workshop, at):
+    """Cautions of sanding read this morning do not silence those of the alcohol."""
+    workshop.log(Entry(What.START, "lid"), NOW)
+    workshop.log(Entry(What.DONE, "lid"), at(1))
+    told = [caution.text for caution in cautions_today(workshop, "lid", at(2)).new]
+    assert any("Flammable vapour" in text for text in told)
+
+
+def test_nothing_read_is_no_entry(oiled, at):
+    """Neither reading nothing nor taking back nothing is written."""
+    with pytest.raises(RefusedError):
+        cautions_read(oiled, (), at(1))
+    with pytest.raises(RefusedError):
+        cautions_unread(oiled, at(1))
+
+
+def test_what_burns_on_the_shelf_by_class(workshop, at):
+    """A can of alcohol and a jar of cut are IB, mineral spirits II, oil and flakes do not count."""
+    for entry in (
+        Bought("denatured-alcohol", amount_ml=5000.0, name="can"),
+        Bought("mineral-spirits", amount_g=780.0, name="tin"),
+        Bought("tung-oil", amount_ml=1000.0, name="oil"),
+        Bought("shellac-garnet", amount_g=500.0, name="bag"),
+        Mixed("big jar", 1200.0, cut_g_per_l=240.0, lots=("bag", "can")),
+    ):
+        workshop.log_stock(entry, NOW)
+    found = storage_answer(workshop, at(1))
+    assert {one.name: one.flame_class.value for one in found.held} == {
+        "can": "IB", "big jar": "IB", "tin": "II",
+    }  # fmt: skip
+    assert [one.name for one in found.held if one.too_big] == ["big jar"]
+    assert found.over
+    assert not found.stated
+
+
+def test_the_document_says_how_much_may_stand_there(folder):
+    """More than it allows is over; as much is not."""
+    (folder / "shop.yaml").write_text(
+        SHOP + "storage: [{place: steel, class: IB, most: 2 l}, {place: steel, most: 5 l}]\n"
+    )
+    with Workshop.open(folder, NOW) as shop:
+        shop.log_stock(Bought("ethanol", amount_ml=2000.0, name="can"), NOW)
+        assert not storage_answer(shop, NOW).over
+        shop.log_stock(Bought("ethanol", amount_ml=100.0, name="flask"), NOW)
+        assert storage_answer(shop, NOW).over
