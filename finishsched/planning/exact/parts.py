@@ -1,0 +1,162 @@
+"""The exact model's variables: when each activity starts, what it misses, when goals are reached.
+
+Only what is loaded when the exact planner runs may import this: it needs the optional solver.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TypeAlias
+
+from ortools.sat.python import cp_model
+
+from finishsched.planning.exact.facts import Facts
+from finishsched.planning.exact.grid import Grid
+from finishsched.planning.problem import Activity, Lag
+
+Value: TypeAlias = cp_model.LinearExpr | int
+
+
+@dataclass(slots=True)
+class Part:
+    """One activity to place, on the grid."""
+
+    activity: Activity
+    start: cp_model.IntVar
+    size: Value
+    """Its length rounded up, with whatever it has to mend first."""
+    end: Value
+    mends: list[tuple[cp_model.IntVar, int]]
+    """For each window that it may miss: whether it does, and the minutes of mending then."""
+    by: dict[str, cp_model.IntVar] = field(default_factory=dict)
+    """For each of several hands: whether they do it."""
+
+    @property
+    def takes_time(self) -> bool:
+        """Whether it takes, or may take, any time."""
+        return not isinstance(self.size, int) or self.size > 0
+
+
+@dataclass(slots=True)
+class Draft:
+    """A model being built."""
+
+    facts: Facts
+    grid: Grid
+    horizon: int
+    """The mark after which nothing lies."""
+    lenient: bool
+    """Whether a hard window may be missed, at the highest price."""
+    cp: cp_model.CpModel = field(default_factory=cp_model.CpModel)
+    parts: dict[str, Part] = field(default_factory=dict)
+    windows: list[tuple[Lag, cp_model.IntVar]] = field(default_factory=list)
+    """Soft windows, with the variable that says that each is missed."""
+    overs: list[tuple[Lag, cp_model.IntVar]] = field(default_factory=list)
+    """Hard windows, with the units by which each is missed."""
+    machines: bool = False
+    """Whether there is a store for one at a time."""
+
+    def interval(self, start: Value, size: Value, end: Value) -> cp_model.IntervalVar:
+        """Return an interval that always is."""
+        if isinstance(size, int):
+            return self.cp.new_fixed_size_interval_var(start, size, "")
+        return self.cp.new_interval_var(start, size, end, "")
+
+    def block(self, start: int, end: int) -> cp_model.IntervalVar:
+        """Return an interval that does not move."""
+        return self.cp.new_fixed_size_interval_var(start, end - start, "")
+
+
+def draw_parts(draft: Draft) -> None:
+    """Draw every activity and every lag."""
+    facts = draft.facts
+    mends: dict[str, list[tuple[cp_model.IntVar, int]]] = {key: [] for key in facts.open}
+    lags = [(lag, _missed(draft, lag, mends)) for lag in facts.lags]
+    deadlines = [(lag, end, _missed(draft, lag, mends)) for lag, end in facts.deadlines]
+    for key, activity in facts.open.items():
+        draft.parts[key] = _part(draft, activity, mends[key])
+    for lag, missed in lags:
+        _draw_lag(draft, lag, missed)
+    for lag, deadline_min, missed in deadlines:
+        _draw_deadline(draft, lag, deadline_min, missed)
+
+
+def _missed(
+    draft: Draft, lag: Lag, mends: dict[str, list[tuple[cp_model.IntVar, int]]]
+) -> cp_model.IntVar | None:
+    """Return whether a soft window is missed, and note what that costs."""
+    if lag.most_min is None or lag.remedy_min is None:
+        return None
+    missed = draft.cp.new_bool_var("")
+    draft.windows.append((lag, missed))
+    mends[lag.after].append((missed, lag.remedy_min))
+    return missed
+
+
+def _part(draft: Draft, activity: Activity, mends: list[tuple[cp_model.IntVar, int]]) -> Part:
+    grid, cp = draft.grid, draft.cp
+    earliest = grid.at_or_after(draft.facts.earliest_min[activity.key])
+    least = grid.up(activity.minutes)
+    start = cp.new_int_var(earliest, max(draft.horizon - least, earliest), activity.key)
+    if not any(minutes for _missed, minutes in mends):
+        part = Part(activity, start, least, start + least, mends)
+    else:
+        end = cp.new_int_var(earliest + least, max(draft.horizon, earliest + least), "")
+        size = _size(draft, least, mends)
+        cp.add(start + size == end)
+        part = Part(activity, start, size, end, mends)
+    if len(activity.by) > 1:
+        part.by = {name: cp.new_bool_var("") for name in activity.by if name in draft.facts.hands}
+        cp.add_exactly_one(part.by.values())
+    return part
+
+
+def _size(draft: Draft, least: int, mends: list[tuple[cp_model.IntVar, int]]) -> Value:
+    terms = [missed * draft.grid.up(minutes) for missed, minutes in mends if minutes]
+    if len(terms) == 1:
+        return terms[0] + least
+    most = least + sum(draft.grid.up(minutes) for _missed, minutes in mends)
+    size = draft.cp.new_int_var(least, most, "")
+    draft.cp.add(size == sum(terms) + least)
+    return size
+
+
+def _draw_lag(draft: Draft, lag: Lag, missed: cp_model.IntVar | None) -> None:
+    """Hold a lag from start to start: what rounding adds to an activity is not waited for twice."""
+    before, after = draft.parts[lag.before], draft.parts[lag.after]
+    minutes, grid = before.activity.minutes, draft.grid
+    more_up = sum(hit * grid.up(mend) for hit, mend in before.mends if mend)
+    more_down = sum(hit * grid.down(mend) for hit, mend in before.mends if mend)
+    apart = after.start - before.start
+    draft.cp.add(apart >= grid.up(minutes + lag.least_min) + more_up)
+    if lag.most_min is None:
+        return
+    most = grid.down(minutes + lag.most_min) + more_down
+    if missed is not None:
+        draft.cp.add(apart <= most).only_enforce_if(~missed)
+        over = grid.up(minutes + lag.most_min + 1) + more_up
+        draft.cp.add(apart >= over).only_enforce_if(missed)
+    elif draft.lenient:
+        draft.cp.add(apart <= most + _over(draft, lag))
+    else:
+        draft.cp.add(apart <= most)
+
+
+def _over(draft: Draft, lag: Lag) -> cp_model.IntVar:
+    over = draft.cp.new_int_var(0, draft.horizon, "")
+    draft.overs.append((lag, over))
+    return over
+
+
+def _draw_deadline(
+    draft: Draft, lag: Lag, deadline_min: int, missed: cp_model.IntVar | None
+) -> None:
+    start = draft.parts[lag.after].start
+    last = draft.grid.at_or_before(deadline_min)
+    if missed is not None:
+        draft.cp.add(start <= last).only_enforce_if(~missed)
+        draft.cp.add(start >= draft.grid.at_or_after(deadline_min + 1)).only_enforce_if(missed)
+    elif draft.lenient:
+        draft.cp.add(start <= last + _over(draft, lag))
+    else:
+        draft.cp.add(start <= last)

@@ -1,0 +1,48 @@
+"""One run of the exact planner: what it was given, and the best plan up to now."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+from finishsched.planning.checker import check
+from finishsched.planning.held import held_back
+from finishsched.planning.problem import Plan, Problem, Score
+from finishsched.planning.score import score
+
+
+@dataclass(slots=True)
+class Search:
+    """The best plan of one problem, while better ones are looked for until a time or a word."""
+
+    problem: Problem
+    start: Plan
+    ends_s: float
+    """On the monotonic clock."""
+    stop: Callable[[], bool]
+    on_better: Callable[[Plan], None] | None
+    best: Plan = field(init=False)
+    best_score: Score = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.best = self.start
+        self.best_score = score(self.problem, self.start)
+
+    @property
+    def placed(self) -> bool:
+        """Whether the best plan holds everything."""
+        return not self.best_score.left_out
+
+    @property
+    def whole(self) -> bool:
+        """Whether it also keeps every hard window."""
+        return self.placed and not self.best_score.hard_late_min
+
+    def offer(self, plan: Plan) -> None:
+        """Keep ``plan`` if it is better and passes the checker."""
+        points = score(self.problem, plan)
+        if points >= self.best_score or check(self.problem, plan):
+            return
+        self.best, self.best_score = held_back(self.problem, plan), points
+        if self.on_better is not None:
+            self.on_better(self.best)

@@ -1,0 +1,5 @@
+"""The quick planner: plain Python, always there, the same plan for the same seed and rounds."""
+
+from finishsched.planning.quick.planner import first_plan, quick_plan, re_decode
+
+__all__ = ["first_plan", "quick_plan", "re_decode"]

@@ -1,0 +1,122 @@
+"""Building a plan from nothing: always the block that is most pressing and can go soonest."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from heapq import heappop, heappush
+
+from finishsched.planning.quick.blocks import Blocks
+from finishsched.planning.quick.board import Saved
+from finishsched.planning.quick.inner import NOT, Inner
+from finishsched.planning.quick.placing import Placing
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """How pressing a block is: its earliest start, and these."""
+
+    weight: float
+    """Times its latest start."""
+    bare_min: int
+    """Minutes later for what must lie bare in the room, so that what stirs it up goes first."""
+
+
+RULES = (
+    Rule(1.0, 60),
+    Rule(0.25, 60),
+    Rule(1.0, 150),
+    Rule(0.25, 150),
+    Rule(3.0, 60),
+    Rule(0.25, 0),
+    Rule(3.0, 150),
+    Rule(1.0, 0),
+)
+"""The first is used alone where one plan has to do."""
+
+
+def bare_of(inner: Inner) -> list[bool]:
+    """Return by activity whether something in its room would spoil it."""
+    return [any(track & 1 for track, _ in marks) for marks in inner.marks]
+
+
+def dispatch(inner: Inner, blocks: Blocks, pressing: Sequence[float]) -> Placing:
+    """Place all blocks; ``pressing`` is added to the earliest start of each, and the least goes."""
+    going = _Dispatch(Placing(inner, blocks), pressing)
+    going.go()
+    if len(going.order) == len(blocks.members):
+        return going.placing
+    there = set(going.order)
+    rest = [block for block in range(len(blocks.members)) if block not in there]
+    placing = Placing(inner, blocks)
+    placing.all_in(going.order + rest)
+    return placing
+
+
+class _Dispatch:
+    """The blocks that may go next, by how pressing they were when last looked at."""
+
+    def __init__(self, placing: Placing, pressing: Sequence[float]) -> None:
+        self.placing = placing
+        self.blocks = placing.blocks
+        self.pressing = pressing
+        self.order: list[int] = []
+        self.put_off: list[int] = []
+        self.least: dict[int, int] = {}
+        self.waits = [len(before) for before in self.blocks.before]
+        self.heap: list[tuple[float, int]] = []
+        for block, waits in enumerate(self.waits):
+            if not waits:
+                self._ready(block)
+
+    def _ready(self, block: int) -> None:
+        """Line up a block by its waits alone; it is looked at more closely when its turn comes."""
+        soonest = self.placing.earliest(self.blocks.members[block][0])
+        heappush(self.heap, (soonest + self.pressing[block], block))
+
+    def go(self) -> None:
+        """Place blocks until none is left that can be."""
+        heap, placing = self.heap, self.placing
+        while heap:
+            key, block = heappop(heap)
+            if heap and self._can_wait(key, block):
+                continue
+            log: list[Saved] | None = [] if heap and len(self.blocks.members[block]) > 1 else None
+            if not placing.place(block, log):
+                self.put_off.append(block)
+            elif not (log and self._taken_back(key, block, log)):
+                self._placed(block)
+
+    def _can_wait(self, key: float, block: int) -> bool:
+        """Return whether something else is more pressing once its start is known better."""
+        first = self.blocks.members[block][0]
+        earliest = max(self.placing.earliest(first), self.least.get(block, NOT))
+        begun = self.placing.board.fit(first, earliest, self.placing.inner.minutes[first])
+        return self._put_back(key, block, begun)
+
+    def _put_back(self, key: float, block: int, begun: int) -> bool:
+        pressing = begun + self.pressing[block]
+        if pressing > max(key, self.heap[0][0]):
+            heappush(self.heap, (pressing, block))
+            return True
+        return False
+
+    def _taken_back(self, key: float, block: int, log: list[Saved]) -> bool:
+        """Undo a block that its windows pushed too far for its turn."""
+        begun = self.placing.board.start[self.blocks.members[block][0]]
+        if begun == NOT or not self._put_back(key, block, begun):
+            return False
+        for saved in reversed(log):
+            self.placing.board.restore(saved)
+        self.least[block] = begun
+        return True
+
+    def _placed(self, block: int) -> None:
+        self.order.append(block)
+        for later in self.blocks.after[block]:
+            self.waits[later] -= 1
+            if not self.waits[later]:
+                self._ready(later)
+        again, self.put_off = self.put_off, []
+        for waiting in again:
+            self._ready(waiting)

@@ -1,0 +1,370 @@
+"""The problem as plain lists of whole numbers, worked out once for many tries.
+
+Activities that are not done are numbered, and those that a window ties together make one block: a
+block is placed as a whole, or not at all.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+from finishsched.planning.problem import Activity, Done, Lag, Problem, Use
+
+NOT = -(1 << 60)
+"""The start and the end of what is not placed; so early that no wait from it counts."""
+NEVER = 1 << 60
+"""Later than any calendar."""
+LOOSE = -1
+"""The remedy of a window that has none: it must not be missed."""
+
+
+@dataclass(slots=True)
+class Held:
+    """What an activity takes of one store."""
+
+    store: int
+    amount: int
+    shared: int
+    """The amount to look for: with what it takes of the same store at the same time otherwise."""
+    from_start: bool
+    hold_min: int
+    until: int
+    """The activity that ends it, or -1."""
+    until_min: int
+    """When it ends at the earliest, where what ends it is done; else NOT."""
+
+
+@dataclass(slots=True)
+class Inner:
+    """Lists by the number of the activity, of the block, of the hands, of the store."""
+
+    keys: list[str]
+    index: dict[str, int]
+    minutes: list[int]
+    release: list[int]
+    tail: list[int]
+    goal: list[int]
+    by: list[tuple[int, ...]]
+    kind: list[int]
+    """For set-ups; 0 where there is none."""
+    avoids: list[tuple[tuple[int, int], ...]]
+    """Tracks that must be free while it runs and some minutes longer."""
+    marks: list[tuple[tuple[int, int], ...]]
+    """Tracks that it makes busy while it runs and some minutes longer."""
+    uses: list[list[Held]]
+    ends_uses: list[list[tuple[int, int]]]
+    """The uses (activity, which) that last until it starts."""
+    before: list[list[tuple[int, int]]]
+    """(activity, least wait after its end)."""
+    after: list[list[tuple[int, int]]]
+    windows: list[list[tuple[int, int, int]]]
+    """(activity, most wait after its end, remedy or LOOSE)."""
+    deadlines: list[list[tuple[int, int]]]
+    """(latest start, remedy or LOOSE), from what is done."""
+    needs_out: list[bool]
+    """True where it hangs on something that cannot be placed by itself."""
+    gap_starts: list[list[int]]
+    gap_ends: list[list[int]]
+    gap_left: list[list[int]]
+    gap_right: list[list[int]]
+    set_up_before: list[int]
+    set_up_after: list[int]
+    tracks: list[list[tuple[int, int]]]
+    capacity: list[int]
+    store_base: list[list[tuple[int, int, int]]]
+    """What is held by what is done: (from, to, amount)."""
+    open_base: list[tuple[int, tuple[int, int, int, int]]]
+    """Held by what is done until an activity starts: it, (store, from, at least to, amount)."""
+    due: list[int]
+    """By goal; NEVER where nobody has asked."""
+    goal_floor: list[int]
+    """By goal, when what is done of it is reached; NOT where nothing is."""
+    floor_min: int
+    """When all that is done is reached."""
+    now_min: int
+    frees: list[bool] = field(default_factory=list)
+    """Whether something is held until it starts."""
+    windowed: list[bool] = field(default_factory=list)
+    """Whether it has a window that it can miss."""
+    touches: list[tuple[int, ...]] = field(default_factory=list)
+    """The stores whose level changes when it is placed."""
+    windows_of: list[tuple[list[int], list[int]]] = field(default_factory=list)
+    """By hands, starts and ends of what is left of their windows."""
+    line: list[int] | None = None
+    """All activities in an order that goes with waits and windows; None where there is a circle."""
+
+
+def inner_of(problem: Problem) -> Inner:
+    """Return the problem in numbers."""
+    done = {there.key: there for there in problem.done}
+    activities = {activity.key: activity for activity in problem.activities}
+    todo = [activity for activity in problem.activities if activity.key not in done]
+    names = {hands.name: number for number, hands in enumerate(problem.hands)}
+    goals = {goal.key: number for number, goal in enumerate(problem.goals)}
+    kinds = {set_up.kind: number for number, set_up in enumerate(problem.set_ups, 1)}
+    count = len(todo)
+    by = {a.by: tuple([names[name] for name in a.by if name in names]) for a in todo}
+    now = problem.now_min
+    inner = Inner(
+        keys=[a.key for a in todo],
+        index={a.key: number for number, a in enumerate(todo)},
+        minutes=[a.minutes for a in todo],
+        release=[
+            now if a.release_min is None or a.release_min < now else a.release_min for a in todo
+        ],
+        tail=[a.tail_min for a in todo],
+        goal=[goals.get(a.goal, -1) for a in todo],
+        by=[by[a.by] for a in todo],
+        kind=[kinds.get(a.kind, 0) for a in todo] if kinds else [0] * count,
+        avoids=[()] * count,
+        marks=[()] * count,
+        uses=[[] for _ in todo],
+        ends_uses=[[] for _ in todo],
+        before=[[] for _ in todo],
+        after=[[] for _ in todo],
+        windows=[[] for _ in todo],
+        deadlines=[[] for _ in todo],
+        needs_out=[bool(a.by) and not by[a.by] for a in todo],
+        gap_starts=[],
+        gap_ends=[],
+        gap_left=[],
+        gap_right=[],
+        set_up_before=[0, *(set_up.before_min for set_up in problem.set_ups)],
+        set_up_after=[0, *(set_up.after_min for set_up in problem.set_ups)],
+        tracks=[[] for _ in range(2 * len(problem.rules))],
+        capacity=[store.capacity for store in problem.stores],
+        store_base=[[] for _ in problem.stores],
+        open_base=[],
+        due=[NEVER if goal.due_min is None else goal.due_min for goal in problem.goals],
+        goal_floor=[NOT] * len(problem.goals),
+        floor_min=NOT,
+        now_min=now,
+    )
+    _add_lags(inner, problem.lags, done)
+    _add_rules(inner, problem, todo, [activities[key] for key in done], done)
+    _add_uses(inner, problem, todo, [activities[key] for key in done], done)
+    _add_hours(inner, problem, activities, kinds)
+    inner.line = _in_line(inner)
+    ended = {until for until, _ in inner.open_base}
+    inner.frees = [bool(ends) or number in ended for number, ends in enumerate(inner.ends_uses)]
+    inner.windowed = [
+        bool(windows or deadlines)
+        for windows, deadlines in zip(inner.windows, inner.deadlines, strict=True)
+    ]
+    inner.touches = [_touched(inner, number) if inner.capacity else () for number in range(count)]
+    for key, there in done.items():
+        reached = there.end_min + activities[key].tail_min
+        inner.floor_min = max(inner.floor_min, reached)
+        number = goals.get(activities[key].goal, -1)
+        if number >= 0:
+            inner.goal_floor[number] = max(inner.goal_floor[number], reached)
+    return inner
+
+
+def _add_lags(inner: Inner, lags: Iterable[Lag], done: dict[str, Done]) -> None:
+    index, release = inner.index, inner.release
+    before, after, windows = inner.before, inner.after, inner.windows
+    for lag in lags:
+        second = index.get(lag.after)
+        if second is None:
+            continue
+        first = index.get(lag.before)
+        remedy = LOOSE if lag.remedy_min is None else lag.remedy_min
+        if first is not None:
+            before[second].append((first, lag.least_min))
+            after[first].append((second, lag.least_min))
+            if lag.most_min is not None:
+                windows[second].append((first, lag.most_min, remedy))
+        elif lag.before in done:
+            end = done[lag.before].end_min
+            release[second] = max(release[second], end + lag.least_min)
+            if lag.most_min is not None:
+                inner.deadlines[second].append((end + lag.most_min, remedy))
+
+
+def _in_line(inner: Inner) -> list[int] | None:
+    count = len(inner.keys)
+    waits = [0] * count
+    followers = [[second for second, _ in after] for after in inner.after]
+    for number, windows in enumerate(inner.windows):
+        for first, _, _ in windows:
+            if number not in followers[first]:
+                followers[first].append(number)
+    for after in followers:
+        for second in after:
+            waits[second] += 1
+    line = [number for number in range(count) if not waits[number]]
+    for number in line:
+        for second in followers[number]:
+            waits[second] -= 1
+            if not waits[second]:
+                line.append(second)
+    return line if len(line) == count else None
+
+
+def _add_rules(
+    inner: Inner,
+    problem: Problem,
+    todo: list[Activity],
+    past: list[Activity],
+    done: dict[str, Done],
+) -> None:
+    """Each rule has two tracks: when the room is stirred up, and when something is bare in it."""
+    rules: dict[str, list[tuple[int, str, int]]] = {}
+    for number, rule in enumerate(problem.rules):
+        rules.setdefault(rule.room, []).append((number, rule.stirs, rule.settle_min))
+    if not rules:
+        return
+    for number, activity in enumerate(todo):
+        here = rules.get(activity.room)
+        if here and (activity.stirs or activity.bare):
+            remedies = bool(inner.windows[number] or inner.deadlines[number])
+            marks = _marks(activity, activity.minutes + remedies, here)
+            inner.marks[number] = marks
+            inner.avoids[number] = tuple([(track ^ 1, longer) for track, longer in marks])
+    for activity in past:
+        there = done[activity.key]
+        minutes = there.end_min - there.start_min
+        for track, longer in _marks(activity, minutes, rules.get(activity.room, [])):
+            inner.tracks[track].append((there.start_min, there.end_min + longer))
+
+
+def _marks(
+    activity: Activity, minutes: int, rules: list[tuple[int, str, int]]
+) -> tuple[tuple[int, int], ...]:
+    """Return what an activity marks; one that takes no time stirs up nothing."""
+    found = [
+        (2 * number, settle)
+        for number, stirs, settle in rules
+        if stirs in activity.stirs and minutes
+    ]
+    for number, stirs, _ in rules:
+        longest = [bare.after_min for bare in activity.bare if bare.stirred == stirs]
+        if longest and minutes + max(longest):
+            found.append((2 * number + 1, max(longest)))
+    return tuple(found)
+
+
+def _add_uses(
+    inner: Inner,
+    problem: Problem,
+    todo: list[Activity],
+    past: list[Activity],
+    done: dict[str, Done],
+) -> None:
+    stores = {store.name: number for number, store in enumerate(problem.stores)}
+    for number, activity in enumerate(todo):
+        for use in activity.uses:
+            until, until_min, known = -1, NOT, False
+            if use.until is not None:
+                until = inner.index.get(use.until, -1)
+                until_min = done[use.until].start_min if use.until in done else NOT
+                known = until >= 0 or use.until in done
+                if until >= 0:
+                    inner.ends_uses[until].append((number, len(inner.uses[number])))
+            inner.uses[number].append(
+                Held(
+                    store=stores[use.store],
+                    amount=use.amount,
+                    shared=use.amount
+                    if len(activity.uses) == 1
+                    else sum(u.amount for u in activity.uses if _meet(u, use)),
+                    from_start=use.from_start,
+                    hold_min=0 if known else use.hold_min,
+                    until=until,
+                    until_min=until_min,
+                ),
+            )
+    for activity in past:
+        there = done[activity.key]
+        for use in activity.uses:
+            start = there.start_min if use.from_start else there.end_min
+            end = there.end_min + use.hold_min
+            if use.until in done:
+                end = max(there.end_min, done[use.until].start_min)
+            until = inner.index.get(use.until, -1) if use.until is not None else -1
+            if until >= 0:
+                open_hold = (stores[use.store], start, there.end_min, use.amount)
+                inner.open_base.append((until, open_hold))
+            elif end > start:
+                inner.store_base[stores[use.store]].append((start, end, use.amount))
+
+
+def _touched(inner: Inner, number: int) -> tuple[int, ...]:
+    if not inner.uses[number] and not inner.frees[number]:
+        return ()
+    stores = {use.store for use in inner.uses[number]}
+    stores.update(inner.uses[holder][which].store for holder, which in inner.ends_uses[number])
+    stores.update(hold[0] for until, hold in inner.open_base if until == number)
+    return tuple(sorted(stores))
+
+
+def _meet(one: Use, other: Use) -> bool:
+    """Return whether two uses of one activity can hold the same store at the same time."""
+    if one is other:
+        return True
+    if one.store != other.store:
+        return False
+    return not any(
+        first.from_start and not second.from_start and not first.hold_min and first.until is None
+        for first, second in ((one, other), (other, one))
+    )
+
+
+def _add_hours(
+    inner: Inner,
+    problem: Problem,
+    activities: dict[str, Activity],
+    kinds: dict[str, int],
+) -> None:
+    """Cut what is past and what is busy out of the windows; the rest is where hands are free."""
+    for hands in problem.hands:
+        busy = sorted(
+            (there.start_min, there.end_min, kinds.get(activities[there.key].kind, 0))
+            for there in problem.done
+            if there.by == hands.name
+        )
+        starts: list[int] = []
+        ends: list[int] = []
+        left: list[int] = []
+        right: list[int] = []
+        at = 0
+        for window in hands.windows:
+            if window.end_min <= problem.now_min:
+                continue
+            start, kind = window.start_min, 0
+            while at < len(busy) and busy[at][1] <= start:
+                at += 1
+            for busy_start, busy_end, busy_kind in busy[at:]:
+                if busy_start >= window.end_min:
+                    break
+                if busy_start > start:
+                    starts.append(start)
+                    ends.append(busy_start)
+                    left.append(kind)
+                    right.append(busy_kind)
+                inside = busy_start >= window.start_min
+                clear_up = 0 if inside else inner.set_up_after[busy_kind]
+                start, kind = max(start, busy_end + clear_up), busy_kind if inside else 0
+            if start < window.end_min:
+                starts.append(start)
+                ends.append(window.end_min)
+                left.append(kind)
+                right.append(0)
+        _cut_past(inner, problem.now_min, (starts, ends, left, right))
+        inner.gap_starts.append(starts)
+        inner.gap_ends.append(ends)
+        inner.gap_left.append(left)
+        inner.gap_right.append(right)
+        inner.windows_of.append((list(starts), list(ends)))
+
+
+def _cut_past(inner: Inner, now: int, gaps: tuple[list[int], ...]) -> None:
+    """Leave no gap before now; nor can getting ready for another kind of work begin before."""
+    starts, ends, left, right = gaps
+    while ends and ends[0] <= now:
+        for column in (starts, ends, left, right):
+            del column[0]
+    if starts and starts[0] < now:
+        starts[0] = max(starts[0], now - inner.set_up_after[left[0]])

@@ -1,0 +1,249 @@
+"""A plan that goes on: what happened becomes constant, and nothing else moves that need not.
+
+The only place that knows now. A plan is kept while it can be carried out as it stands; when it
+cannot, what has to move moves later and the rest stays; and a better plan is offered, never put in
+the place of the one that people work by.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, replace
+from enum import StrEnum
+
+from finishsched.planning.checker import Violation, check
+from finishsched.planning.held import held_back
+from finishsched.planning.problem import Activity, Done, Miss, Placed, Plan, Problem, Score
+from finishsched.planning.quick import first_plan, quick_plan, re_decode
+from finishsched.planning.score import score
+
+WORTH_MIN = 30
+"""A better plan is offered when it finishes, or is less late, by half an hour (our assumption)."""
+ROUND_STEPS, MOST_ROUNDS = 20_000, 120
+MANY_STEPS = 1500
+"""How long to look where nobody says: rounds go with the steps there are, and a shop with more than
+so many gets the plan of one pass, so that nobody waits much longer than in a small one."""
+
+
+class NoPlanError(Exception):
+    """No planner found a plan that can be carried out: a fault of ours, never shown as a plan."""
+
+    def __init__(self, violations: tuple[Violation, ...]) -> None:
+        self.violations = violations
+        more = f" (and {len(violations) - 1} more)" if len(violations) > 1 else ""
+        super().__init__(f"no plan came out right: {violations[0].sentence}{more}")
+
+
+class ChangeKind(StrEnum):
+    """What became of an activity from one plan to the next."""
+
+    NEW = "new"
+    GONE = "gone"
+    """Done, or not asked for any more."""
+    LATER = "later"
+    SOONER = "sooner"
+    HANDS = "other hands"
+    LEFT_OUT = "left out"
+    MISSED = "window missed"
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One difference between two plans."""
+
+    kind: ChangeKind
+    key: str
+    minutes: int = 0
+    """By how much, later or sooner or missed."""
+    was_min: int | None = None
+    is_min: int | None = None
+    by: str | None = None
+    """Whose it is now."""
+
+
+@dataclass(frozen=True, slots=True)
+class Replanned:
+    """The plan to go on by, and what moved."""
+
+    problem: Problem
+    plan: Plan
+    score: Score
+    changes: tuple[Change, ...]
+    kept: bool
+    """True when everything lies where it lay."""
+
+
+def usual_rounds(problem: Problem) -> int:
+    """Return for how many rounds to look for a plan that somebody waits for."""
+    steps = max(1, len(problem.activities))
+    return 0 if steps > MANY_STEPS else min(MOST_ROUNDS, ROUND_STEPS // steps)
+
+
+def at_now(problem: Problem, now_min: int, done: Iterable[Done]) -> Problem:
+    """Return the problem as it is at ``now_min``, with what happened and is happening."""
+    return replace(problem, now_min=now_min, done=tuple(done))
+
+
+def replan(
+    problem: Problem, old: Plan | None, *, seed: int = 0, rounds: int | None = None
+) -> Replanned:
+    """Return the plan that keeps to ``old`` as far as can be; without one, a first plan.
+
+    Raises:
+        NoPlanError: when no planner's plan passes the checker.
+
+    """
+    if old is None:
+        most = usual_rounds(problem) if rounds is None else rounds
+        search = [lambda: quick_plan(problem, seed=seed, rounds=most)] if most else []
+        plan = held_back(problem, checked(problem, *search))
+        return Replanned(problem, plan, score(problem, plan), (), kept=False)
+    plan = held_back(problem, _going_on(problem, old))
+    moved = changes(old, plan, problem)
+    kept = all(change.kind is ChangeKind.GONE for change in moved)
+    return Replanned(problem, plan, score(problem, plan), moved, kept)
+
+
+def better_than(
+    problem: Problem,
+    plan: Plan,
+    *,
+    seed: int = 0,
+    rounds: int | None = None,
+    stop: Callable[[], bool] | None = None,
+) -> Plan | None:
+    """Return a plan that is better by enough to say so, or None."""
+    most = usual_rounds(problem) if rounds is None else rounds
+    if not most:
+        return None
+    found = quick_plan(problem, seed=seed, rounds=most, start=plan, stop=stop)
+    return found if worth_offering(problem, plan, found) else None
+
+
+def worth_offering(problem: Problem, plan: Plan, found: Plan) -> bool:
+    """Tell whether a plan passes the checker, and is better than ``plan`` by enough to say so."""
+    return not check(problem, found) and _worth(score(problem, plan), score(problem, found))
+
+
+def checked(problem: Problem, *makers: Callable[[], Plan]) -> Plan:
+    """Return the first plan that passes the checker, of these makers and then the plain ones.
+
+    Raises:
+        NoPlanError: when none does.
+
+    """
+    violations: tuple[Violation, ...] = ()
+    plain: list[Callable[[], Plan]] = [
+        lambda: first_plan(problem),
+        lambda: re_decode(problem, ()),
+    ]
+    for make in (*makers, *plain):
+        plan = make()
+        violations = check(problem, plan)
+        if not violations:
+            return plan
+    raise NoPlanError(violations)
+
+
+def changes(old: Plan, new: Plan, problem: Problem) -> tuple[Change, ...]:
+    """Return every difference, in the order of the new plan and then of keys."""
+    return tuple(_changes(old, new, problem))
+
+
+def _worth(kept: Score, found: Score) -> bool:
+    if found >= kept:
+        return False
+    if (found.left_out, found.hard_late_min) < (kept.left_out, kept.hard_late_min):
+        return True
+    if found.late_min != kept.late_min:
+        return kept.late_min - found.late_min >= WORTH_MIN
+    return kept.finish_min - found.finish_min >= WORTH_MIN
+
+
+def _going_on(problem: Problem, old: Plan) -> Plan:
+    """Return the old plan itself, or with no more moved than has to, or in its old order."""
+    same = _as_it_was(problem, old)
+    if same is not None:
+        return same
+    order = [placed.key for placed in old.placed]
+    places = (_held(problem, old, hands=True), _held(problem, old, hands=False), problem)
+    found = [re_decode(place, order) for place in places]
+    sound = [plan for plan in found if not check(problem, plan)]
+    if sound:
+        return min(sound, key=lambda plan: _promises(problem, plan))
+    return checked(problem, lambda: quick_plan(problem, rounds=usual_rounds(problem)))
+
+
+def _held(problem: Problem, old: Plan, *, hands: bool) -> Problem:
+    """Return the problem with nothing sooner than in the old plan, and with its hands if asked."""
+    was = {placed.key: placed for placed in old.placed}
+    return replace(
+        problem,
+        activities=tuple(
+            replace(
+                activity,
+                release_min=max(was[activity.key].start_min, activity.release_min or 0),
+                by=_same_hands(activity, was[activity.key]) if hands else activity.by,
+            )
+            if activity.key in was
+            else activity
+            for activity in problem.activities
+        ),
+    )
+
+
+def _same_hands(activity: Activity, was: Placed) -> tuple[str, ...]:
+    return (was.by,) if was.by in activity.by else activity.by
+
+
+def _promises(problem: Problem, plan: Plan) -> tuple[int, int, int]:
+    found = score(problem, plan)
+    return found.left_out, found.hard_late_min, found.late_min
+
+
+def _as_it_was(problem: Problem, old: Plan) -> Plan | None:
+    """Return what is still open of the old plan, each where it lay; None where that cannot be."""
+    done = {each.key for each in problem.done}
+    wanted = {a.key for a in problem.activities} - done
+    placed = tuple(each for each in old.placed if each.key in wanted)
+    if {each.key for each in placed} != wanted:
+        return None
+    plan = Plan(placed, tuple(_misses(problem, placed)))
+    return None if check(problem, plan) else plan
+
+
+def _misses(problem: Problem, placed: Iterable[Placed]) -> Iterator[Miss]:
+    starts = {each.key: each.start_min for each in placed}
+    ends = {each.key: each.end_min for each in problem.done}
+    ends.update({each.key: each.end_min for each in placed})
+    for lag in problem.lags:
+        if lag.most_min is not None and lag.after in starts and lag.before in ends:
+            late = starts[lag.after] - ends[lag.before] - lag.most_min
+            if late > 0:
+                yield Miss(lag.before, lag.after, late, lag.hard)
+
+
+def _changes(old: Plan, new: Plan, problem: Problem) -> Iterator[Change]:
+    before = {placed.key: placed for placed in old.placed}
+    after = {placed.key: placed for placed in new.placed}
+    missed = {(miss.before, miss.after) for miss in old.misses}
+    for key, placed in after.items():
+        was = before.get(key)
+        if was is None:
+            yield Change(ChangeKind.NEW, key, 0, None, placed.start_min, placed.by)
+            continue
+        moved = placed.start_min - was.start_min
+        if moved:
+            kind = ChangeKind.LATER if moved > 0 else ChangeKind.SOONER
+            yield Change(kind, key, abs(moved), was.start_min, placed.start_min, placed.by)
+        elif placed.by != was.by:
+            at = placed.start_min
+            yield Change(ChangeKind.HANDS, key, 0, at, at, placed.by)
+    for miss in new.misses:
+        if (miss.before, miss.after) not in missed:
+            yield Change(ChangeKind.MISSED, miss.after, miss.late_min)
+    known = {activity.key for activity in problem.activities}
+    for key in sorted(before.keys() - after.keys()):
+        gone = key not in known or key not in new.left_out
+        kind = ChangeKind.GONE if gone else ChangeKind.LEFT_OUT
+        yield Change(kind, key, 0, before[key].start_min)
