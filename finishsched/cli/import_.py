@@ -1,0 +1,92 @@
+"""``import``: a journal from JSON Lines, or a past notebook from a table."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from finishsched.cli.common import answer, json_option, shop_named, shop_option, world
+from finishsched.cli.faults import CommandError
+from finishsched.cli.shop_door import NO_SHOP, open_shop
+
+if TYPE_CHECKING:
+    from finishsched.journal.lines import Copied
+    from finishsched.workshop.notebook import NotebookImport
+
+
+@click.command("import")
+@click.option("--journal", metavar="FILE.jsonl", help="What export --journal wrote.")
+@click.option("--notebook", metavar="FILE.csv", help="Past entries as a table.")
+@shop_option
+@json_option
+def command(journal: str | None, notebook: str | None, shop: str | None, as_json: bool) -> None:
+    """Bring in a journal that was exported, or a notebook kept before.
+
+    A journal goes into a shop that has none yet; nothing is written over. A notebook is a CSV file
+    whose first line names its columns: piece, date, entry, and perhaps time, step, used, batch,
+    temperature, humidity, by, text. It is taken whole or not at all, and no row twice.
+    """
+    if (journal is None) == (notebook is None):
+        raise CommandError("give one of --journal FILE.jsonl and --notebook FILE.csv")
+    if journal is not None:
+        copied = _journal(journal, shop)
+        answer(
+            as_json,
+            lambda: {"entries": copied.entries, "snapshots": copied.snapshots},
+            lambda: (f"{copied.entries} entries brought in",),
+        )
+        return
+    assert notebook is not None  # noqa: S101
+    found = _notebook(notebook, shop)
+    answer(
+        as_json,
+        lambda: {"entries": len(found.entries), "already_there": found.already_there},
+        lambda: (_words(found),),
+    )
+
+
+def _words(found: NotebookImport) -> str:
+    there = f", {found.already_there} rows already there" if found.already_there else ""
+    return f"{len(found.entries)} entries brought in{there}"
+
+
+def _journal(name: str, shop: str | None) -> Copied:
+    from finishsched.journal.lines import LinesFaultError, restore_lines
+    from finishsched.workshop.place import JOURNAL_FILE
+
+    folder = shop_named(shop)
+    if folder is None:
+        raise CommandError(NO_SHOP)
+    path = world().cwd / Path(name).expanduser()
+    try:
+        # Only a line feed ends a line: texts may hold other separators of lines.
+        with path.open(encoding="utf-8", newline="\n") as lines:
+            return restore_lines(lines, folder / JOURNAL_FILE)
+    except LinesFaultError as error:
+        raise CommandError(*(f"{name}:{line}: {what}" for line, what in error.faults)) from None
+    except (OSError, UnicodeDecodeError) as error:
+        raise _unreadable(name, error) from None
+
+
+def _notebook(name: str, shop: str | None) -> NotebookImport:
+    from finishsched.workshop.notebook import NotebookFaultError, import_notebook
+
+    path = world().cwd / Path(name).expanduser()
+    try:
+        text = path.read_text("utf-8")
+    except (OSError, UnicodeDecodeError) as error:
+        raise _unreadable(name, error) from None
+    now = world().now()
+    with open_shop(shop, now) as workshop:
+        try:
+            return import_notebook(workshop, text, now)
+        except NotebookFaultError as error:
+            faults = (f"{name}:{line}: {what}" for line, what in error.faults)
+            raise CommandError(*faults) from None
+
+
+def _unreadable(name: str, error: OSError | UnicodeDecodeError) -> CommandError:
+    why = error.strerror if isinstance(error, OSError) else "it is not UTF-8 text"
+    return CommandError(f"{name}: {why}; name a file that can be read")

@@ -1,0 +1,117 @@
+"""``record``: the paper that goes with the object."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from finishsched.cli.common import answer, file_at, json_option, shop_option, world
+from finishsched.cli.faults import CommandError, Exit
+from finishsched.cli.shop_door import open_shop
+
+
+@click.command("record")
+@click.argument("piece", metavar="PIECE|JOB", required=False)
+@click.option("--out", metavar="FILE.html", help="Where to write; else a name of its own here.")
+@click.option("--text", is_flag=True, help="Print the plain text, and write nothing.")
+@click.option("--picture", metavar="FILE", help="Attach a picture that lies in the shop's folder.")
+@click.option("--caption", default="", metavar="TEXT", help="With --picture: what it shows.")
+@click.option("--verify", metavar="FILE", help="Tell whether a record is as it was written.")
+@shop_option
+@json_option
+def command(
+    piece: str | None,
+    out: str | None,
+    text: bool,
+    picture: str | None,
+    caption: str,
+    verify: str | None,
+    shop: str | None,
+    as_json: bool,
+) -> int:
+    """Write the finish record of PIECE, or of every piece of JOB, as one page that prints well.
+
+    A plain text of the same name goes beside it. Both are sealed, so that a later change shows.
+    """
+    if verify is not None:
+        return _verify(verify, as_json=as_json)
+    if piece is None:
+        raise CommandError("which piece? write finishsched record PIECE, or a job's name for all")
+    if picture is not None:
+        _attach(piece, picture, caption, shop, as_json=as_json)
+        return Exit.DONE
+    from finishsched.reports.record import record_page, record_text
+    from finishsched.workshop.records import records_of
+
+    now = world().now()
+    with open_shop(shop, now) as workshop:
+        records = records_of(workshop, piece, now)
+        folder = workshop.folder
+    if text:
+        # The seal is of every sign: nothing may be folded.
+        click.echo(record_text(records), nl=False)
+        return Exit.DONE
+    from finishsched.reports.pictures import PictureFaultError
+
+    name = out or f"{records[0].ref.replace('/', '-') if len(records) == 1 else piece}.html"
+    file = _page_file(name)
+    try:
+        _write(file, record_page(records, folder), record_text(records))
+    except PictureFaultError as error:
+        raise CommandError(str(error)) from None
+    answer(
+        as_json,
+        lambda: {"file": str(file), "text": str(file.with_suffix(".txt"))},
+        lambda: (f"wrote {file}", f"wrote {file.with_suffix('.txt')}"),
+    )
+    return Exit.DONE
+
+
+def _page_file(name: str) -> Path:
+    file = file_at("--out", name)
+    if file.suffix.lower() not in (".html", ".htm"):
+        raise CommandError(f"--out: {name!r} is not a page; write a name that ends in .html")
+    return file
+
+
+def _write(file: Path, page: str, text: str) -> None:
+    from finishsched.reports.pages import write_whole
+
+    try:
+        write_whole(file, page, newline="")
+        write_whole(file.with_suffix(".txt"), text, newline="")
+    except OSError as error:
+        raise CommandError(f"{file}: {error.strerror}; name another with --out") from None
+
+
+def _attach(piece: str, picture: str, caption: str, shop: str | None, *, as_json: bool) -> None:
+    from finishsched.journal.events import as_json as event_json
+    from finishsched.workshop.picture_entries import attach
+    from finishsched.workshop.words import entry_words
+
+    now = world().now()
+    with open_shop(shop, now) as workshop:
+        event = attach(workshop, piece, world().cwd / picture, caption, now)
+    answer(
+        as_json,
+        lambda: {"event": event_json(event)},
+        lambda: (f"{event.piece}: logged {entry_words(event.what, {})}",),
+    )
+
+
+def _verify(name: str, *, as_json: bool) -> int:
+    from finishsched.reports.seal import is_whole
+
+    try:
+        text = (world().cwd / name).read_bytes().decode("utf-8")
+    except OSError as error:
+        raise CommandError(f"--verify: {name}: {error.strerror}") from None
+    except UnicodeDecodeError:
+        raise CommandError(f"--verify: {name} is not a record: it is no UTF-8 text") from None
+    whole = is_whole(text)
+    if whole is None:
+        raise CommandError(f"--verify: {name} has no seal; it is not a record of ours")
+    said = "as it was written" if whole else "changed since it was written"
+    answer(as_json, lambda: {"file": name, "whole": whole}, lambda: (f"{name}: {said}",))
+    return Exit.DONE if whole else Exit.NO

@@ -1,0 +1,208 @@
+"""The plan as a calendar file (RFC 5545), for the phone: what to do, and an alarm when it is ready.
+
+``calendar_text`` is the door; ``blocks_of`` and ``waits_of`` make what it takes. Each block of
+hands-on work is an event; where a wait follows, its likely end is another, with an alarm. An
+event's identifier depends on the shop, the piece and the step alone, so that a later file moves
+the events of an earlier one and makes none twice. What an earlier file had and the plan has no more
+is sent once again as cancelled, as long as it lies ahead.
+
+All times are in UTC, so that the file needs no description of a time zone.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+from uuid import NAMESPACE_URL, uuid5
+
+from icalendar import Alarm, Calendar, Event
+
+from finishsched.workshop.answers import DueAnswer
+from finishsched.workshop.plan_answers import PlanAnswer
+from finishsched.workshop.plan_problem import activity_key
+from finishsched.workshop.words import one_line
+
+PRODUCT = "-//finishsched//plan//EN"
+NAMESPACE = uuid5(NAMESPACE_URL, "finishsched:calendar")
+LOOK = timedelta(minutes=5)
+"""How long a calendar shows that something is ready to be looked at."""
+
+
+class NotOurCalendarError(ValueError):
+    """A file that this module did not write."""
+
+
+@dataclass(frozen=True, slots=True)
+class CalendarBlock:
+    """One block of hands-on work, and the wait after it; aware times."""
+
+    uid_parts: tuple[str, ...]
+    """What names it for good within the shop, such as its piece and step."""
+    title: str
+    start: datetime | None
+    """None where the work is done and only its wait runs on."""
+    end: datetime | None
+    ready_at: datetime | None = None
+    """When its wait is likely over; None where none follows."""
+    place: str = ""
+    notes: str = ""
+
+
+def blocks_of(plan: PlanAnswer) -> tuple[CalendarBlock, ...]:
+    """Return the hands-on blocks of a plan."""
+    several = len(plan.people) > 1
+    return tuple(
+        CalendarBlock(
+            uid_parts=(step.key,),
+            title=f"{step.title}: {step.step.title}" + (f" ({step.person})" if several else ""),
+            start=step.start,
+            end=step.end,
+            ready_at=step.ready_likely if step.ready_likely > step.end else None,
+            notes=step.step.how,
+        )
+        for step in plan.steps
+        if step.person
+    )
+
+
+def waits_of(due: DueAnswer) -> tuple[CalendarBlock, ...]:
+    """Return the waits that run, each as a block whose work is done."""
+    return tuple(
+        CalendarBlock(
+            uid_parts=(activity_key(piece.ref, piece.step),),
+            title=f"{piece.title}: {piece.step.title}",
+            start=None,
+            end=None,
+            ready_at=piece.clock.likely_at,
+        )
+        for piece in due.clocks
+        if piece.step is not None and piece.clock is not None and piece.clock.likely_at > due.now
+    )
+
+
+def calendar_text(
+    shop_name: str, blocks: Iterable[CalendarBlock], now: datetime, earlier: bytes = b""
+) -> bytes:
+    """Return the calendar file of a shop's plan.
+
+    Args:
+        shop_name: names the calendar, and is part of every identifier.
+        blocks: what is planned.
+        now: the time of writing; of two files with one event, the later holds.
+        earlier: the file that this one is to take the place of, if there is one.
+
+    Raises:
+        NotOurCalendarError: when ``earlier`` is not a file of this shop.
+
+    """
+    calendar = _empty(shop_name)
+    for block in blocks:
+        for event in _events(shop_name, block):
+            calendar.add_component(_dated(event, now))
+    there = {str(event["UID"]) for event in calendar.events}
+    for event in _gone(shop_name, earlier, there, now):
+        calendar.add_component(_dated(event, now))
+    return bytes(calendar.to_ical())
+
+
+def _empty(shop_name: str) -> Calendar:
+    calendar = Calendar()
+    calendar.add("PRODID", PRODUCT)
+    calendar.add("VERSION", "2.0")
+    calendar.add("NAME", one_line(shop_name))
+    return calendar
+
+
+def _events(shop_name: str, block: CalendarBlock) -> Iterator[Event]:
+    """Yield the work, and when it is ready."""
+    title = one_line(block.title)
+    if block.start is not None and block.end is not None:
+        yield _work(shop_name, block, title, block.start, block.end)
+    if block.ready_at is not None:
+        yield _ready(shop_name, block, title, block.ready_at)
+
+
+def _work(
+    shop_name: str, block: CalendarBlock, title: str, start: datetime, end: datetime
+) -> Event:
+    work = _event(_uid(shop_name, "work", block), title, start, end)
+    if block.place:
+        work.add("LOCATION", one_line(block.place))
+    if block.notes:
+        work.add("DESCRIPTION", _notes(block.notes))
+    work.add_component(_alarm(f"Begin: {title}"))
+    return work
+
+
+def _ready(shop_name: str, block: CalendarBlock, title: str, ready_at: datetime) -> Event:
+    title = f"Ready to check: {title}"
+    ready = _event(_uid(shop_name, "ready", block), title, ready_at, ready_at + LOOK)
+    ready.add("TRANSP", "TRANSPARENT")
+    ready.add("DESCRIPTION", "A dry check ends the wait, not the clock.")
+    ready.add_component(_alarm(title))
+    return ready
+
+
+def _event(uid: str, title: str, start: datetime, end: datetime) -> Event:
+    event = Event()
+    event.add("UID", uid)
+    event.add("SUMMARY", title)
+    event.add("DTSTART", _utc(start))
+    event.add("DTEND", _utc(end))
+    event.add("STATUS", "CONFIRMED")
+    return event
+
+
+def _alarm(words: str) -> Alarm:
+    alarm = Alarm()
+    alarm.add("ACTION", "DISPLAY")
+    alarm.add("DESCRIPTION", words)
+    alarm.add("TRIGGER", timedelta(0))
+    return alarm
+
+
+def _dated(event: Event, now: datetime) -> Event:
+    """Return the event with its revision: minutes since 1970, which only grow."""
+    event.add("DTSTAMP", _utc(now))
+    event.add("LAST-MODIFIED", _utc(now))
+    event.add("SEQUENCE", int(now.timestamp()) // 60)
+    return event
+
+
+def _gone(shop_name: str, earlier: bytes, there: set[str], now: datetime) -> Iterator[Event]:
+    """Yield what an earlier file had ahead and the plan has no more, cancelled."""
+    if not earlier.strip():
+        return
+    for event in _read(earlier, shop_name).events:
+        start, end = event.start, event.end
+        if not isinstance(start, datetime) or not isinstance(end, datetime) or start < now:
+            continue
+        if str(event["UID"]) not in there:
+            gone = _event(str(event["UID"]), str(event["SUMMARY"]), start, end)
+            gone["STATUS"] = "CANCELLED"
+            yield gone
+
+
+def _read(earlier: bytes, shop_name: str) -> Calendar:
+    try:
+        calendar = Calendar.from_ical(earlier)
+        ours = (str(calendar.get("PRODID")), str(calendar.get("NAME")))
+    except (ValueError, KeyError, IndexError, AttributeError) as error:
+        raise NotOurCalendarError("no calendar") from error
+    if ours != (PRODUCT, one_line(shop_name)):
+        raise NotOurCalendarError(f"not a calendar of {one_line(shop_name)}'s plan")
+    return calendar
+
+
+def _uid(shop_name: str, what: str, block: CalendarBlock) -> str:
+    return str(uuid5(NAMESPACE, "\n".join((one_line(shop_name), what, *block.uid_parts))))
+
+
+def _utc(time: datetime) -> datetime:
+    return time.astimezone(UTC).replace(microsecond=0)
+
+
+def _notes(text: str) -> str:
+    """Return lines without signs that a calendar's text must not hold."""
+    return "\n".join(filter(None, map(one_line, text.splitlines())))

@@ -1,0 +1,64 @@
+"""Pictures for a page: turned upright, made small, without the place where they were taken."""
+
+from __future__ import annotations
+
+import base64
+from pathlib import Path
+
+LONGEST_SIDE_PX = 1400
+PLAIN_MOST_BYTES = 600_000
+"""Without the extra, a picture is taken as it is, and only up to this size."""
+
+_KINDS = {b"\xff\xd8\xff": "image/jpeg", b"\x89PNG\r\n\x1a\n": "image/png"}
+
+
+class PictureFaultError(ValueError):
+    """A picture that cannot be put into a page: what is wrong, and what would be right."""
+
+
+def embedded(path: Path) -> str:
+    """Return the picture at ``path`` as a data address that needs no file beside the page.
+
+    Raises:
+        PictureFaultError: when it cannot be read, is no picture, or is too large as it is.
+
+    """
+    try:
+        data = path.read_bytes()
+    except OSError as error:
+        raise PictureFaultError(
+            f"{path.name}: {error.strerror}; put it back, or undo its entry"
+        ) from None
+    kind, data = _small(path.name, data)
+    return f"data:{kind};base64,{base64.b64encode(data).decode('ascii')}"
+
+
+def _small(name: str, data: bytes) -> tuple[str, bytes]:
+    try:
+        from PIL import Image, ImageOps, UnidentifiedImageError  # noqa: PLC0415  # an extra
+    except ImportError:
+        return _as_it_is(name, data)
+    import io  # noqa: PLC0415
+
+    try:
+        with Image.open(io.BytesIO(data)) as opened:
+            upright = ImageOps.exif_transpose(opened).convert("RGB")
+            upright.thumbnail((LONGEST_SIDE_PX, LONGEST_SIDE_PX))
+            out = io.BytesIO()
+            upright.save(out, "JPEG", quality=82, optimize=True)
+    except (UnidentifiedImageError, OSError, ValueError, Image.DecompressionBombError) as error:
+        raise PictureFaultError(
+            f"{name}: no picture that can be read ({type(error).__name__}); attach a JPEG or PNG"
+        ) from None
+    return "image/jpeg", out.getvalue()
+
+
+def _as_it_is(name: str, data: bytes) -> tuple[str, bytes]:
+    kind = next((kind for sign, kind in _KINDS.items() if data.startswith(sign)), None)
+    if kind is None:
+        raise PictureFaultError(f"{name}: no JPEG and no PNG; attach one of these")
+    if len(data) > PLAIN_MOST_BYTES:
+        raise PictureFaultError(
+            f"{name}: {len(data) // 1000} kB; pip install 'finishsched[pictures]' makes it small"
+        )
+    return kind, data

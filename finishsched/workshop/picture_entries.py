@@ -1,0 +1,38 @@
+"""Attach a picture to a piece: a file inside the shop's folder, named by its path from there."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from pathlib import Path
+
+from finishsched.journal.events import Event, NewEvent, PictureAttached
+from finishsched.workshop.entries import RefusedError
+from finishsched.workshop.words import one_line
+from finishsched.workshop.workshop import Workshop
+
+KINDS = (".jpg", ".jpeg", ".png")
+
+
+def attach(workshop: Workshop, piece: str, file: Path, caption: str, now: datetime) -> Event:
+    """Log that a picture belongs to a piece.
+
+    Raises:
+        RefusedError: when it is no picture, is not there, or does not lie in the shop's folder.
+
+    """
+    standing = workshop.find(piece)
+    home, path = workshop.folder.resolve(), file.resolve()
+    if path.suffix.lower() not in KINDS:
+        raise RefusedError(f"{file} is no picture", "attach a file that ends in .jpg or .png")
+    if not path.is_file():
+        raise RefusedError(f"there is no file {file}", "name one that is there")
+    if not path.is_relative_to(home):
+        raise RefusedError(
+            f"{file} lies outside the shop's folder",
+            f"copy it in first, for example to {home / 'pictures'}, so that a backup keeps it",
+        )
+    people = workshop.papers.shop.people
+    what = PictureAttached(
+        path.relative_to(home).as_posix(), one_line(caption), people[0] if people else ""
+    )
+    return workshop.append(lambda _: NewEvent(at=now, piece=standing.ref, what=what), now)

@@ -1,0 +1,175 @@
+"""The finish record: whole, sealed, self-contained, and neutral to whatever people wrote."""
+
+from __future__ import annotations
+
+import re
+from datetime import UTC, datetime, timedelta
+from html.parser import HTMLParser
+
+import pytest
+from PIL import Image
+
+from finishsched.reports.pictures import PictureFaultError, embedded
+from finishsched.reports.record import record_page, record_text
+from finishsched.reports.seal import BLANK, is_whole, sealed
+from finishsched.workshop.demo import make_demo
+from finishsched.workshop.entries import Entry, RefusedError, What
+from finishsched.workshop.picture_entries import attach
+from finishsched.workshop.records import record_of, records_of
+from finishsched.workshop.workshop import Workshop
+
+NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
+HARM = '<script>alert(1)</script> & "q" \x1b[31m\u202e {{ 7*7 }} </td>'
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory):
+    """Return the demo shop, with something hostile noted on one piece and a picture of it."""
+    folder = tmp_path_factory.mktemp("record") / "shop"
+    make_demo(folder, NOW)
+    (folder / "pictures").mkdir()
+    picture = Image.new("RGB", (3000, 1000), "sienna")
+    exif = Image.Exif()
+    exif[0x0112] = 6  # turned a quarter
+    exif[0x8825] = {1: "N"}  # where it was taken
+    picture.save(folder / "pictures" / "lid.jpg", exif=exif)
+    with Workshop.open(folder, NOW) as workshop:
+        workshop.log(Entry(What.NOTE, "tea-chest/lid", text=HARM, by=HARM), NOW)
+        attach(workshop, "tea-chest/lid", folder / "pictures" / "lid.jpg", HARM, NOW)
+    return folder
+
+
+@pytest.fixture
+def shop(folder):
+    """Return the shop, open."""
+    with Workshop.open(folder, NOW) as workshop:
+        yield workshop
+
+
+class Seen(HTMLParser):
+    """What a reader of the page meets: its tags, its addresses, its text."""
+
+    def __init__(self, page):
+        """Read the page."""
+        super().__init__()
+        self.tags, self.addresses, self.text = set(), [], ""
+        self.feed(page)
+
+    def handle_starttag(self, tag, attrs):
+        """Keep the tag and every address in it."""
+        self.tags.add(tag)
+        self.addresses += [value for name, value in attrs if name in ("src", "href", "data")]
+
+    def handle_data(self, data):
+        """Keep the text."""
+        self.text += data
+
+
+def test_the_page_needs_nothing_beside_it(shop, folder):
+    """No address in the page leads anywhere but into the page itself, and nothing in it runs."""
+    seen = Seen(record_page(records_of(shop, "tea-chest/lid", NOW), folder))
+    assert all(address.startswith("data:image/") for address in seen.addresses)
+    assert seen.addresses
+    assert not seen.tags & {"script", "link", "iframe", "object", "embed", "form", "base"}
+
+
+def test_what_people_wrote_stays_text(shop, folder):
+    """Tags, braces and control signs in a note come out as plain text, or not at all."""
+    records = records_of(shop, "tea-chest/lid", NOW)
+    page, text = record_page(records, folder), record_text(records)
+    assert '<script>alert(1)</script> & "q" [31m {{ 7*7 }} </td>' in Seen(page).text
+    assert not re.search("[\x00-\x09\x0b-\x1f\u202e]", page.replace("\n", ""))
+    assert not re.search("[\x00-\x09\x0b-\x1f\u202e]", text)
+
+
+def test_the_record_tells_every_coat(shop):
+    """Each step that was done is there in order, with what it was laid out of and the air."""
+    record = record_of(shop, "tea-chest/lid", NOW)
+    progress = shop.find("tea-chest/lid").progress
+    assert [line.what for line in record.work] == [step.title for step, _ in progress.done]
+    coats = [line for line in record.work if line.what.startswith("pad")]
+    assert all(line.out_of and line.amount and line.air and line.product for line in coats)
+    assert record.finished_at is None
+    assert [keeping.finish for keeping in record.keeping] == ["shellac"]
+
+
+def test_solvents_are_those_of_the_coats(shop):
+    """The vapour of a record is no more than the alcohol of all that was logged used."""
+    record = record_of(shop, "tea-chest/lid", NOW)
+    used_ml = sum(
+        event.what.amount_ml or 0.0 for _, event in shop.find("tea-chest/lid").progress.done
+    )
+    total_g = sum(grams for _, grams in record.solvents)
+    assert 0.5 * used_ml < total_g < 0.82 * used_ml
+
+
+def test_text_is_narrow_enough_for_any_printer(shop):
+    """No line of the plain text is wider than 78 signs, whatever the record holds."""
+    text = record_text(records_of(shop, "tea-chest", NOW))
+    assert max(map(len, text.splitlines())) <= 78
+
+
+def test_a_job_has_all_its_pieces_that_were_begun(shop, folder):
+    """The record of a job holds a part for each piece with an entry, and one seal."""
+    page = record_page(records_of(shop, "tea-chest", NOW), folder)
+    titles = re.findall("<h1>(.*?)</h1>", page)
+    assert len(titles) == sum(
+        1 for s in shop.standings() if s.ref.startswith("tea-chest/") and s.progress
+    )
+
+
+def test_a_change_shows():
+    """A sealed text is whole until any sign of it is another; one without a seal has none."""
+    text = sealed(f"a record\n{BLANK}\n")
+    assert is_whole(text) is True
+    assert is_whole(text.replace("record", "Record")) is False
+    assert is_whole("no seal at all") is None
+
+
+def test_both_forms_are_sealed(shop, folder):
+    """The page and the plain text each carry a seal of their own that holds."""
+    records = records_of(shop, "tea-chest/lid", NOW)
+    assert is_whole(record_page(records, folder))
+    assert is_whole(record_text(records))
+
+
+def test_a_piece_not_begun_has_no_record(shop):
+    """Where nothing was done there is nothing to record, and the refusal says how to begin."""
+    fresh = next(s.ref for s in shop.standings() if s.progress is None)
+    with pytest.raises(RefusedError, match="start"):
+        record_of(shop, fresh, NOW)
+
+
+def test_air_of_the_chart_lies_within_the_work(shop):
+    """No point of the air's chart is before the piece was begun or after its last entry."""
+    record = record_of(shop, "tea-chest/lid", NOW)
+    assert record.air
+    assert all(record.begun_at <= point.at <= NOW + timedelta(minutes=1) for point in record.air)
+
+
+def test_a_picture_is_made_small_upright_and_without_a_place(folder):
+    """What goes into the page is at most 1400 wide or high, turned upright, with no place in it."""
+    import base64
+    import io
+
+    address = embedded(folder / "pictures" / "lid.jpg")
+    data = base64.b64decode(address.partition(",")[2])
+    with Image.open(io.BytesIO(data)) as picture:
+        assert picture.size == (467, 1400)
+        assert not picture.getexif()
+
+
+def test_what_is_no_picture_is_told(tmp_path):
+    """A file that cannot be shown, or is gone, is named with what to do."""
+    (tmp_path / "x.jpg").write_bytes(b"\xff\xd8\xff not really")
+    for name in ("x.jpg", "gone.jpg"):
+        with pytest.raises(PictureFaultError, match=name):
+            embedded(tmp_path / name)
+
+
+@pytest.mark.parametrize("name", ["../outside.jpg", "pictures/none.jpg", "shop.yaml"])
+def test_only_pictures_of_the_shop_are_attached(shop, folder, name):
+    """A file outside the folder, one that is not there and one that is no picture are refused."""
+    (folder.parent / "outside.jpg").write_bytes(b"x")
+    with pytest.raises(RefusedError):
+        attach(shop, "tea-chest/lid", folder / name, "", NOW)

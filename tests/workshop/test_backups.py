@@ -1,0 +1,113 @@
+"""A shop in one file, and back: whole, or refused with nothing left behind."""
+
+from __future__ import annotations
+
+import json
+import zipfile
+from datetime import UTC, datetime
+
+import pytest
+
+from finishsched.workshop.backups import LIST, back_up, restore
+from finishsched.workshop.entries import Entry, RefusedError, What
+from finishsched.workshop.workshop import Workshop
+
+NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
+
+
+@pytest.fixture
+def kept(workshop, folder, tmp_path_factory):
+    """Return a backup of a shop in the middle of its work, made while the shop is open."""
+    workshop.log(Entry(What.START, "lid"), NOW)
+    workshop.log(Entry(What.DONE, "lid"), NOW)
+    (folder / "pictures").mkdir()
+    (folder / "pictures" / "lid.jpg").write_bytes(b"\xff\xd8 not really")
+    (folder / ".hidden").write_text("mine")
+    out = tmp_path_factory.mktemp("kept") / "shop.zip"
+    back_up(folder, out, "test", NOW, UTC)
+    return out
+
+
+def rebuilt(kept, names):
+    """Return the backup with some of its members changed; None leaves one out."""
+    out = kept.with_name("changed.zip")
+    with zipfile.ZipFile(kept) as old, zipfile.ZipFile(out, "w") as new:
+        members = {name: old.read(name) for name in old.namelist()}
+        for name, data in {**members, **names}.items():
+            if data is not None:
+                new.writestr(name, data)
+    return out
+
+
+def listed(kept, **changes):
+    """Return the backup's list with some of it changed."""
+    with zipfile.ZipFile(kept) as archive:
+        return json.dumps({**json.loads(archive.read(LIST)), **changes}).encode()
+
+
+def test_the_shop_comes_back(kept, folder, tmp_path_factory):
+    """Documents, pictures and the journal are as they were; what is hidden stays at home."""
+    new = tmp_path_factory.mktemp("new") / "shop"
+    restore(kept, new)
+    with Workshop.open(new, NOW) as again:
+        assert again.piece("lid", NOW).steps_done == 1
+        assert [event.what for event in again.every_event()]
+    assert (new / "pictures" / "lid.jpg").read_bytes() == b"\xff\xd8 not really"
+    assert (new / "shop.yaml").read_text() == (folder / "shop.yaml").read_text()
+    assert not (new / ".hidden").exists()
+
+
+def test_a_backup_is_never_written_over(kept, folder):
+    """A file of that name is left as it is, whatever it is."""
+    before = kept.read_bytes()
+    with pytest.raises(RefusedError, match="there already"):
+        back_up(folder, kept, "test", NOW, UTC)
+    assert kept.read_bytes() == before
+
+
+def test_a_folder_with_something_in_it_is_left_alone(kept, tmp_path_factory):
+    """Restoring into a folder that is in use is refused, and nothing in it changes."""
+    used = tmp_path_factory.mktemp("used")
+    (used / "letter.txt").write_text("dear")
+    with pytest.raises(RefusedError, match="not empty"):
+        restore(kept, used)
+    assert [path.name for path in used.iterdir()] == ["letter.txt"]
+
+
+@pytest.mark.parametrize(
+    ("names", "says"),
+    [
+        ({"shop.yaml": b"shop: Other\n"}, "not what was kept"),
+        ({"shop.yaml": None}, "shop.yaml"),
+        ({"journal.jsonl": b"{}\n"}, "not what was kept"),
+        ({LIST: None}, "backup.json"),
+        ({LIST: b"[]"}, "another program"),
+        ({LIST: b"{"}, "cannot be restored"),
+    ],
+)
+def test_a_changed_backup_is_refused(kept, names, says, tmp_path_factory):
+    """A member that was changed or is missing leaves no folder, and says what is wrong."""
+    place = tmp_path_factory.mktemp("place")
+    with pytest.raises(RefusedError, match=says):
+        restore(rebuilt(kept, names), place / "shop")
+    assert list(place.iterdir()) == []
+
+
+@pytest.mark.parametrize("name", ["../escaped.yaml", "/etc/escaped", "a\\..\\b", "c:evil", "a//b"])
+def test_no_name_leads_out_of_the_folder(kept, name, tmp_path_factory):
+    """A backup that was made to write elsewhere is refused before a file is written."""
+    place = tmp_path_factory.mktemp("place")
+    with zipfile.ZipFile(kept) as archive:
+        sums = json.loads(archive.read(LIST))["sha256"]
+    harm = {name: b"x", LIST: listed(kept, sha256={**sums, name: "0" * 64})}
+    with pytest.raises(RefusedError, match="leads out"):
+        restore(rebuilt(kept, harm), place / "shop")
+    assert list(place.iterdir()) == []
+
+
+def test_a_file_that_is_no_backup_is_refused(tmp_path):
+    """Any other file, or none, is told in words."""
+    (tmp_path / "x.zip").write_bytes(b"PK nonsense")
+    for name in ("x.zip", "none.zip"):
+        with pytest.raises(RefusedError, match="cannot be restored"):
+            restore(tmp_path / name, tmp_path / "shop")

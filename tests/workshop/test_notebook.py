@@ -1,0 +1,94 @@
+"""A past notebook comes in whole or not at all, each row at its own time."""
+
+from __future__ import annotations
+
+from contextlib import suppress
+from datetime import UTC, datetime
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from finishsched.journal import events
+from finishsched.workshop.notebook import (
+    INFERRED,
+    NotebookFaultError,
+    import_notebook,
+    read_notebook,
+)
+
+NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
+
+PAST = """\
+date,time,piece,entry,used,text
+2026-11-20,18:00,lid,done,,first sanding
+2026-11-20,18:20,lid,done,2 ml,
+2026-11-20,21:00,lid,done,2 ml,thinner
+2026-11-21,09:00,lid,ready,,
+2026-11-21,09:05,lid,note,,a faint line at the hinge
+"""
+
+
+def kinds(workshop):
+    """Return the kinds of all entries in the order of writing."""
+    return [event.what.kind for event in workshop.every_event()]
+
+
+def test_rows_become_entries_at_their_own_time(workshop):
+    """A piece begins with its first coat, and a wait that no row ends is over by the next coat."""
+    import_notebook(workshop, PAST, NOW)
+    assert kinds(workshop) == [
+        "piece-started", "step-done", "step-done", "dry-ready", "step-done", "dry-ready", "note",
+    ]  # fmt: skip
+    inferred = workshop.every_event()[3]
+    assert inferred.at == datetime(2026, 11, 20, 21, tzinfo=UTC)
+    assert isinstance(inferred.what, events.DryReady)
+    assert inferred.what.note == INFERRED
+    assert workshop.piece("lid", NOW).steps_done == 3
+
+
+def test_nothing_is_brought_in_twice(workshop):
+    """The same notebook again adds nothing, and a longer one only what is new."""
+    import_notebook(workshop, PAST, NOW)
+    again = import_notebook(workshop, PAST + "2026-11-22,09:00,lid,done,,waxed\n", NOW)
+    assert again.already_there == 5
+    assert [event.what.kind for event in again.entries] == ["step-done"]
+
+
+def test_the_order_of_rows_does_not_matter(workshop):
+    """Rows count by their time, however they are sorted."""
+    header, *rows = PAST.splitlines()
+    import_notebook(workshop, "\n".join([header, *reversed(rows)]), NOW)
+    assert workshop.piece("lid", NOW).steps_done == 3
+
+
+def test_one_bad_row_keeps_all_out(workshop):
+    """Every bad row is told with its line, and the journal is as it was."""
+    harmed = PAST + "2026-11-21,18:00,lod,done,,\n2026-13-01,,lid,danced,3 degC,\n"
+    with pytest.raises(NotebookFaultError) as caught:
+        import_notebook(workshop, harmed, NOW)
+    assert {line for line, _ in caught.value.faults} == {8}
+    assert len(caught.value.faults) == 2
+    with pytest.raises(NotebookFaultError, match=r"line 7.*did you mean"):
+        import_notebook(workshop, harmed.rpartition("2026-13")[0], NOW)
+    assert kinds(workshop) == []
+    assert workshop.piece("lid", NOW).steps_done == 0
+
+
+@pytest.mark.parametrize("mark", [";", "\t"])
+def test_other_delimiters_and_names_of_columns(mark):
+    """A table from another spreadsheet is read as well, with the names that people use."""
+    text = mark.join(["Day", "Who", "Part", "What", "Note"])
+    text += "\n" + mark.join(["2026-11-20", "Ada", "lid", "Not yet", "cool"])
+    ((line, entry, at),) = read_notebook("\ufeff" + text, NOW, UTC)
+    assert (line, entry.piece, entry.by, entry.text) == (2, "lid", "Ada", "cool")
+    assert at == datetime(2026, 11, 20, tzinfo=UTC)
+
+
+@given(st.text())
+def test_garbage_is_refused_or_read(text):
+    """Any text is read as rows or refused with a line, and never anything else."""
+    rows = None
+    with suppress(NotebookFaultError):
+        rows = read_notebook(text, NOW, UTC)
+    assert rows is None or isinstance(rows, list)
