@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -13,6 +14,7 @@ from finishsched.cli.shop_door import open_shop, read_instant
 from finishsched.units import HUMIDITY, SPEED, TEMPERATURE, show
 
 if TYPE_CHECKING:
+    from finishsched.cli.air_limits import Limits
     from finishsched.drying.air import AirAnswer
     from finishsched.workshop.hygrometer.times import Order
 
@@ -31,7 +33,12 @@ if TYPE_CHECKING:
     help="How the next coat is applied.",
 )
 @click.option("--add", is_flag=True, help="Log this reading in the shop's journal.")
+@click.option("--surface", metavar="T", help="Of the floor or the work, for --add.")
 @click.option("--at", metavar="TIME", help="When it was read, for --add.")
+@click.option("--undo", is_flag=True, help="Take back the reading that was logged last.")
+@click.option(
+    "--product", metavar="PRODUCT", help="Whose coating limits to tell; else those in hand."
+)
 @click.option(
     "--import",
     "files",
@@ -56,7 +63,10 @@ def command(  # one parameter for each option
     movement: str | None,
     how: str,
     add: bool,
+    surface: str | None,
     at: str | None,
+    undo: bool,
+    product: str | None,
     files: tuple[str, ...],
     watch: str | None,
     dates: Order | None,
@@ -68,12 +78,25 @@ def command(  # one parameter for each option
 
     Without values it takes the shop's last reading, or the usual air of its document.
     """
+    from finishsched.cli.air_limits import limit_data, limit_lines
     from finishsched.drying.air import air_answer
+    from finishsched.drying.laws import HUMIDITY_CAVEAT
 
     words = Words()
+    by_hand: dict[str, object] = {
+        "--temperature": temperature,
+        "--humidity": humidity,
+        "--movement": movement,
+        "--surface": surface,
+        "--at": at,
+        "--add": add or None,
+        "--product": product,
+    }
+    if undo:
+        _alone(words, "--undo", {**by_hand, "--import": files or None, "--watch": watch})
+        return _undo(shop, as_json=as_json)
     if files or watch is not None:
-        by_hand = {"--temperature": temperature, "--humidity": humidity, "--movement": movement}
-        _from_files_alone(words, {**by_hand, "--at": at, "--add": add or None}, files, watch)
+        _from_files_alone(words, by_hand, files, watch)
         return _from_files(shop, files, watch, dates, as_json=as_json)
     if dates is not None:
         words.fault("--dates goes with --import or --watch; leave it out")
@@ -82,21 +105,31 @@ def command(  # one parameter for each option
         words.read("--humidity", humidity, HUMIDITY),
     )
     movement_m_per_s = words.read("--movement", movement, SPEED)
+    surface_c = words.read("--surface", surface, TEMPERATURE)
+    if surface_c is not None and not add:
+        words.fault("--surface belongs to a reading that is logged; add --add")
     _both_or_neither(words, given, add=add)
     words.settle()
-    origin = "as given"
-    if given[0] is None or given[1] is None:
-        found, origin = _from_shop(shop)
-    else:
-        found = (given[0], given[1])
-    reading = _refusing_impossible(lambda: air_answer(*found, how))
     if add:
-        _add(shop, reading, movement_m_per_s, at)
-        origin = "logged"
+        _add(shop, given, movement_m_per_s, surface_c, at)
+    values = None if given[0] is None or given[1] is None else (given[0], given[1])
+    here = _here(shop, values, surface_c)
+    reading = _refusing_impossible(lambda: air_answer(*here.values, how))
+    limits = _limits(shop, product, here, how)
+    origin = "logged" if add else here.origin
+    said = ", ".join(filter(None, (origin, here.age)))
     answer(
         as_json,
-        lambda: {**_data(reading), "origin": origin},
-        lambda: _lines(reading, origin, _unit(shop), why=why),
+        lambda: {
+            **_data(reading),
+            "origin": origin,
+            "read_at": here.read_at,
+            "too_old": here.is_old,
+            "surface_read_c": here.surface_c,
+            "limits": [limit_data(limit) for limit in limits],
+            "caveat": HUMIDITY_CAVEAT,
+        },
+        lambda: (*_lines(reading, said, here.unit, why=why), *limit_lines(limits, here.unit)),
     )
     return Exit.DONE
 
@@ -142,32 +175,120 @@ def _refusing_impossible(reading: Callable[[], AirAnswer]) -> AirAnswer:
         raise CommandError(str(error)) from None
 
 
-def _from_shop(shop: str | None) -> tuple[tuple[float, float], str]:
+@dataclass(frozen=True, slots=True)
+class _Here:
+    """The air asked about, and where it is from."""
+
+    values: tuple[float, float]
+    unit: str
+    origin: str = "as given"
+    read_at: str | None = None
+    is_old: bool = False
+    surface_c: float | None = None
+    age: str = ""
+    """In words, for people."""
+
+
+def _here(shop: str | None, given: tuple[float, float] | None, surface_c: float | None) -> _Here:
+    """Return the air that is given, or the shop's last reading, or its usual air."""
+    if given is not None:
+        return _Here(given, _unit(shop), surface_c=surface_c)
     if shop_named(shop) is None:
         raise CommandError(
             "no values and no shop here; give --temperature '19 degC' --humidity '55 %'"
         )
-    with open_shop(shop, world().now()) as workshop:
-        air = workshop.bench_view(world().now()).air
-        values = (air.answer.temperature_c, air.answer.humidity_percent)
-        return values, "last reading" if air.read_at else "the shop's usual air"
+    from finishsched.journal.events import utc_text
+    from finishsched.workshop.spans import span
+
+    now = world().now()
+    with open_shop(shop, now) as workshop:
+        air = workshop.bench_view(now).air
+        unit = workshop.papers.shop.units.temperature
+    values = (air.answer.temperature_c, air.answer.humidity_percent)
+    if air.read_at is None:
+        return _Here(values, unit, "the shop's usual air", age="no reading yet")
+    age = f"{span((now - air.read_at).total_seconds())} ago"
+    age = f"{age}: too old, read it anew" if air.is_old else age
+    read_at = utc_text(air.read_at, "seconds")
+    return _Here(values, unit, "last reading", read_at, air.is_old, air.surface_c, age)
+
+
+def _limits(shop: str | None, product: str | None, here: _Here, how: str) -> tuple[Limits, ...]:
+    """Return the limits of the product that is named, else of those of the coats in hand."""
+    from finishsched.cli.air_limits import limits_of
+
+    if shop_named(shop) is None and product is None:
+        return ()
+    now = world().now()
+    if shop_named(shop) is None:
+        from finishsched.documents.library import shipped_products
+
+        known = shipped_products()
+        return limits_of(known, [product or ""], here.values, here.surface_c, how, here.unit)
+    with open_shop(shop, now) as workshop:
+        in_hand = [
+            view.step.product
+            for view in workshop.due(now).at_hand
+            if view.step is not None and view.step.product and view.step.verb.lays_coats
+        ]
+        named = [product] if product is not None else list(dict.fromkeys(in_hand))
+        known = workshop.papers.products
+        return limits_of(known, named, here.values, here.surface_c, how, here.unit)
+
+
+def _alone(words: Words, option: str, others: dict[str, object]) -> None:
+    for name, value in others.items():
+        if value is not None:
+            words.fault(f"{option} stands alone; leave out {name}")
+    words.settle()
+
+
+def _undo(shop: str | None, *, as_json: bool) -> Exit:
+    from finishsched.journal.events import utc_text
+    from finishsched.workshop.air_entries import undo_air
+    from finishsched.workshop.spans import wall
+
+    now = world().now()
+    with open_shop(shop, now) as workshop:
+        reading = undo_air(workshop.append, now)
+        unit, zone = workshop.papers.shop.units.temperature, workshop.zone
+    air = reading.air
+    shown = f"{show(air.temperature_c, TEMPERATURE, unit)}, {air.humidity_percent:g} %"
+    answer(
+        as_json,
+        lambda: {
+            "undone": {
+                "at": utc_text(reading.at, "seconds"),
+                "temperature_c": air.temperature_c,
+                "humidity_percent": air.humidity_percent,
+            }
+        },
+        lambda: (f"undone: the reading of {wall(reading.at, now, zone)}, {shown}",),
+    )
+    return Exit.DONE
 
 
 def _add(
-    shop: str | None, reading: AirAnswer, movement_m_per_s: float | None, at: str | None
+    shop: str | None,
+    given: tuple[float | None, float | None],
+    movement_m_per_s: float | None,
+    surface_c: float | None,
+    at: str | None,
 ) -> None:
     from finishsched.model.shop import Air
 
     now = world().now()
     with open_shop(shop, now) as workshop:
         usual = workshop.papers.shop.usual_air.movement_m_per_s
+        assert given[0] is not None  # noqa: S101  # refused before
+        assert given[1] is not None  # noqa: S101
         air = Air(
-            reading.temperature_c,
-            reading.humidity_percent,
+            given[0],
+            given[1],
             movement_m_per_s if movement_m_per_s is not None else usual,
             read_instant(at, workshop.zone),
         )
-        workshop.add_air(air, now)
+        workshop.add_air(air, now, surface_c=surface_c)
 
 
 def _unit(shop: str | None) -> str:
@@ -203,6 +324,9 @@ def _lines(reading: AirAnswer, origin: str, unit: str, *, why: bool) -> Iterable
     yield f"  wood comes to {reading.emc_percent:.1f} % moisture"
     yield f"  blush {reading.blush_risk.value}: {reading.reason}"
     if why:
+        from finishsched.drying.laws import HUMIDITY_CAVEAT
+
+        yield f"  why  {HUMIDITY_CAVEAT}"
         yield "  why  dew point and wet bulb by Hyland-Wexler: ASHRAE Fundamentals 2017, chapter 1"
         yield "  why  wood moisture: USDA Wood Handbook, chapter 4"
         yield f"  why  film at {degrees(reading.surface_c)}: cooled towards alcohol's own wet bulb"

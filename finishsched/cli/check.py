@@ -13,49 +13,132 @@ from finishsched.cli.common import answer, json_option, shop_named, shop_option,
 from finishsched.cli.faults import CommandError, Exit
 
 if TYPE_CHECKING:
+    from finishsched.checking.rule import Rule
     from finishsched.documents.faults import Fault
+
+_ADVICE = "advice"
 
 
 @click.command("check")
 @click.argument("files", nargs=-1, metavar="FILE...")
+@click.option("--explain", metavar="CODE", help="Teach one rule: what, why, what to do, examples.")
+@click.option("--rules", is_flag=True, help="List every rule with its code.")
+@click.option("--strict", is_flag=True, help="Exit status 1 for advice too.")
 @click.option(
     "--schema", metavar="KIND", help="Print the JSON Schema of a kind of document, for editors."
 )
 @shop_option
 @json_option
-def command(files: tuple[str, ...], schema: str | None, shop: str | None, as_json: bool) -> int:
+def command(  # one parameter for each option
+    files: tuple[str, ...],
+    explain: str | None,
+    rules: bool,
+    strict: bool,
+    schema: str | None,
+    shop: str | None,
+    as_json: bool,
+) -> int:
     """Find every fault in each FILE, with its place and what would be right.
 
-    Without FILE it checks every document of the shop found from here. Exit status 1 when there is a
-    fault.
+    Without FILE it checks every document of the shop found from here. Faults of the document come
+    first, then what the rules of the trade find; a code in brackets is what --explain teaches and
+    what 'accepted:' in the document silences, with a reason. Exit status 1 when there is a fault.
     """
     if schema is not None:
         click.echo(_schema(schema), nl=False)
+        return Exit.DONE
+    if explain is not None or rules:
+        _teach(explain, as_json)
         return Exit.DONE
     faults = _faults([Path(file) for file in files], shop)
     if as_json:
         answer(as_json, lambda: {"findings": [_data(fault) for fault in faults]}, tuple)
     for fault in () if as_json else faults:
-        click.echo(str(fault))  # never folded: one fault is one line
-    if not as_json and not faults:
+        click.echo(_line(fault))  # never folded: one fault is one line
+    wrong = any(strict or fault.severity != _ADVICE for fault in faults)
+    if not as_json and not wrong:
         checked = "1 document" if len(files) == 1 else f"{len(files) or 'all'} documents"
         click.echo(f"no faults in {checked}", err=True)
-    return Exit.NO if faults else Exit.DONE
+    return Exit.NO if wrong else Exit.DONE
 
 
 def _faults(files: list[Path], shop: str | None) -> tuple[Fault, ...]:
-    from finishsched.workshop.folder import check_documents, read_papers
+    from finishsched.workshop.checks import check_files, check_folder
 
-    folder = shop_named(shop)
+    folder, now = shop_named(shop), world().now()
     if files:
-        return check_documents(files, folder)
+        return (*check_files(files, folder, now), *_key_faults(files))
     if folder is None:
         raise CommandError("no file and no shop here; write finishsched check FILE")
     here = os.path.relpath(folder, world().cwd)
     return tuple(
         replace(fault, file=os.path.normpath(Path(here, fault.file)))
-        for fault in read_papers(folder).faults
+        for fault in check_folder(folder, now)
     )
+
+
+def _line(fault: Fault) -> str:
+    """Return a fault as one line; what a rule found with its code, advice with that word."""
+    from finishsched.checking.registry import RULES
+
+    place = f"{fault.file}:{fault.line}:{fault.column}:"
+    word = f" {_ADVICE}:" if fault.severity == _ADVICE else ""
+    code = f" [{fault.rule}]" if fault.rule in RULES else ""
+    return f"{place}{word} {fault.message}; {fault.remedy}{code}"
+
+
+def _teach(code: str | None, as_json: bool) -> None:
+    """Print one rule in full, or all of them in a line each."""
+    from finishsched.checking.manual import explained, listed
+    from finishsched.checking.registry import RULES
+
+    if code is None:
+        answer(as_json, lambda: {"rules": [_rule_data(rule) for rule in RULES.values()]}, listed)
+        return
+    if code not in RULES:
+        import difflib
+
+        near = difflib.get_close_matches(code, RULES, n=1)
+        remedy = f"did you mean {near[0]!r}?" if near else "finishsched check --rules lists them"
+        raise CommandError(f"--explain: no rule {code!r}; {remedy}")
+    answer(as_json, lambda: _rule_data(RULES[code]), lambda: explained(RULES[code]))
+
+
+def _rule_data(rule: Rule) -> dict[str, Any]:
+    return {
+        "rule": rule.code,
+        "title": rule.title,
+        "severity": rule.severity.value,
+        "looks_at": list(rule.looks_at),
+        "why": rule.why,
+        "remedy": rule.remedy,
+        "source": rule.source,
+        "fails": rule.example.wrong,
+        "passes": rule.example.right,
+    }
+
+
+def _key_faults(files: list[Path]) -> list[Fault]:
+    """Return what is wrong with the keys in settings, which only the bench knows the names of."""
+    from finishsched.documents.decode import load
+    from finishsched.documents.faults import DocumentFaultsError, Fault
+    from finishsched.model.settings import Settings
+
+    found = []
+    for file in files:
+        try:
+            document = load(file)
+        except DocumentFaultsError:
+            continue
+        if not isinstance(document.model, Settings) or not document.model.keys:
+            continue
+        from finishsched.model.bench_keys import faults
+
+        line, column = document.places.get(("keys",), (1, 1))
+        for said in faults(document.model.keys):
+            message, _, remedy = said.removeprefix("settings: ").partition("; ")
+            found.append(Fault(str(file), line, column, message, remedy, "bad-key"))
+    return found
 
 
 def _schema(kind: str) -> str:

@@ -50,6 +50,19 @@ def folder_at(name: str, text: str) -> Path:
         raise CommandError(f"{name}: {text!r} is no place; name a folder that can be") from None
 
 
+def file_at(name: str, text: str) -> Path:
+    """Return the file that a person names, in a folder that is there.
+
+    Raises:
+        CommandError: when it names no place.
+
+    """
+    path = folder_at(name, text)
+    if path.is_dir() or not path.parent.is_dir():
+        raise CommandError(f"{name}: {text!r} names no file in a folder that is there")
+    return path
+
+
 def answer(
     as_json: bool,
     data: Callable[[], Mapping[str, Any]],

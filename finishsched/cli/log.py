@@ -9,7 +9,7 @@ import click
 from finishsched.cli.common import answer, json_option, shop_option, world
 from finishsched.cli.faults import CommandError, Words
 from finishsched.cli.shop_door import open_shop, read_instant, tell
-from finishsched.units import HUMIDITY, TEMPERATURE
+from finishsched.units import HUMIDITY, SHARE, TEMPERATURE
 
 if TYPE_CHECKING:
     from finishsched.model.shop import Air
@@ -44,6 +44,8 @@ _NAMES = {
 @click.option("--used", metavar="VOLUME|MASS", help="How much was used, such as '18 ml'.")
 @click.option("--temperature", metavar="T", help="Of the air at this coat, such as '19 degC'.")
 @click.option("--humidity", metavar="H", help="Of the air at this coat, such as '55 %'.")
+@click.option("--moisture", metavar="M", help="Of the wood, measured at 'done': '11 %'.")
+@click.option("--kind", default="", metavar="SEEN", help="Of a defect: blush, sag, 'dust nib'.")
 @shop_option
 @json_option
 def command(  # one parameter for each option
@@ -55,6 +57,8 @@ def command(  # one parameter for each option
     used: str | None,
     temperature: str | None,
     humidity: str | None,
+    moisture: str | None,
+    kind: str,
     shop: str | None,
     as_json: bool,
 ) -> None:
@@ -69,6 +73,7 @@ def command(  # one parameter for each option
     reader = Words()
     amount_ml, amount_g = _used(reader, used)
     air = _air(reader, temperature, humidity)
+    moisture_percent = reader.read("--moisture", moisture, SHARE)
     reader.settle()
     now = world().now()
     with open_shop(shop, now) as workshop:
@@ -83,23 +88,34 @@ def command(  # one parameter for each option
             amount_ml=amount_ml,
             amount_g=amount_g,
             air=air,
+            seen=kind,
+            moisture_percent=moisture_percent,
         )
         before = workshop.piece(piece, now).log
         event = workshop.log(entry, now)
         view = workshop.piece(piece, now)
         tell(workshop.bench_view(now).notices)
         from finishsched.cli.piece_words import after_entry
+        from finishsched.cli.rags import rags_data
         from finishsched.journal.events import as_json as event_json
+        from finishsched.workshop.entries import What
+        from finishsched.workshop.safety_rags import open_rags
         from finishsched.workshop.words import one_line
 
         warnings = workshop.remarks(event, now)
-        data: dict[str, Any] = {"event": event_json(event), "warnings": list(warnings)}
+        data: dict[str, Any] = {
+            "event": event_json(event),
+            "warnings": list(warnings),
+            "rags": rags_data(open_rags(workshop, now))["rags"] if entry.what is What.DONE else [],
+        }
         answer(
             as_json,
             lambda: data,
             lambda: (
                 *after_entry(view, _logged(what.value, view, before), workshop.zone),
                 *(f"  mind: {one_line(warning)}" for warning in warnings),
+                *_after_defect(view.ref, data["event"]),
+                *_after_oil([one for one in data["rags"] if view.ref in one["pieces"]]),
             ),
         )
 
@@ -109,6 +125,23 @@ def _logged(what: str, view: PieceView, before: tuple[LogLine, ...]) -> str:
     if what == "undo":
         return f"undone {before[0].text}" if before else "undone"
     return f"logged {view.log[0].text}" if view.log else f"logged {what}"
+
+
+def _after_defect(ref: str, event: dict[str, Any]) -> tuple[str, ...]:
+    """Say where to ask on, after a defect that has a name."""
+    if not event.get("seen") or event["kind"] != "defect":
+        return ()
+    return (f"  what made it, and how to put it right: finishsched defect {ref}",)
+
+
+def _after_oil(rags: list[dict[str, Any]]) -> tuple[str, ...]:
+    """Say what to do with the rags of a step just logged, where they heat by themselves."""
+    if not rags:
+        return ()
+    from finishsched.safety.cautions import DEFERRAL
+
+    words = dict.fromkeys(one["words"] for one in rags)
+    return (*(f"  rags: {text}" for text in words), f"        {DEFERRAL}")
 
 
 def _entry(words: tuple[str, ...]) -> tuple[str | None, What, str]:

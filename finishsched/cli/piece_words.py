@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from datetime import datetime, tzinfo
 from typing import Any
 
 from finishsched.drying.clock import CureClock
 from finishsched.journal.events import utc_text
 from finishsched.workshop.answers import PieceView, State, StepSheet
+from finishsched.workshop.safety_cautions import caution_hash
 from finishsched.workshop.spans import away, span, wall
 
 
@@ -32,6 +33,8 @@ def when_words(view: PieceView, now: datetime, zone: tzinfo) -> str:
 def step_words(view: PieceView) -> str:
     """Return the step in hand in a line."""
     step = view.step
+    if step is None and view.steps_in_all == 0:
+        return f"no schedule that can be read: {view.schedule_title}"
     if step is None:
         return f"all {view.steps_in_all} steps over"
     return f"{step.number}/{view.steps_in_all} {step.place}: {step.title}"
@@ -51,8 +54,8 @@ def after_entry(view: PieceView, said: str, zone: tzinfo) -> Iterable[str]:
     yield f"  next: {step_words(view)}"
 
 
-def sheet_lines(sheet: StepSheet) -> Iterable[str]:
-    """Say how a step is done: motion, tool, product, mix, cautions."""
+def sheet_lines(sheet: StepSheet, read: Collection[str] = ()) -> Iterable[str]:
+    """Say how a step is done: motion, tool, product, mix, cautions but those ``read`` today."""
     step = sheet.step
     yield f"how: {step.how}"
     if step.with_:
@@ -66,10 +69,13 @@ def sheet_lines(sheet: StepSheet) -> Iterable[str]:
     if sheet.mix:
         parts = " + ".join(f"{line.amount} {line.what}" for line in sheet.mix)
         yield f"mix: {parts} = {sheet.mix_makes}"
-    for caution in sheet.cautions:
+    new = [caution for caution in sheet.cautions if caution_hash(caution) not in read]
+    for caution in new:
         yield f"mind: {caution.text}"
-    if sheet.cautions:
+    if new:
         yield f"      {sheet.deferral}"
+    elif sheet.cautions:
+        yield "mind: what you read today still holds; finishsched cautions tells it again"
 
 
 def piece_data(view: PieceView) -> dict[str, Any]:

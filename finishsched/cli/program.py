@@ -19,10 +19,15 @@ class _Entry:
 COMMANDS = {
     "bench": _Entry("open_bench", "Open the bench: every piece, every clock, what to do now."),
     "due": _Entry("due", "Say what can be done now, what is next, and every clock that runs."),
+    "plan": _Entry("plan", "Say who does what when, for every open piece, in the shop's hours."),
     "log": _Entry(
         "log", "Log an entry: start, done, ready, not ready, skipped, defect, note, undo."
     ),
+    "defect": _Entry(
+        "defect", "Say what likely made a defect, what to look at, and how to put it right."
+    ),
     "air": _Entry("air", "Say what the air does to wood and film, or log a reading with --add."),
+    "pace": _Entry("pace", "Say what dry checks taught about each wait; overrule or forget it."),
     "mix": _Entry("mix", "Say what to weigh and measure for a fresh batch of a cut."),
     "reduce": _Entry("reduce", "Say what to add to a solution to thin or strengthen it."),
     "blend": _Entry("blend", "Say what jars make together, or how to reach a cut from them."),
@@ -30,11 +35,53 @@ COMMANDS = {
     "parts": _Entry("parts", "Say how much of each part goes into glue, epoxy, stain, varnish."),
     "need": _Entry("need", "Say what material a job takes, what to mix for it and what to buy."),
     "stock": _Entry("stock", "List what is on the shelf, log what is bought or mixed, label jars."),
+    "vent": _Entry("vent", "Say what solvent does to the room's air, or follow today's vapour."),
+    "rags": _Entry("rags", "Say which oily rags are still about, or log where they went."),
+    "cautions": _Entry("cautions", "Say what to mind at the steps in hand, or mark it as read."),
+    "store": _Entry("store", "Say what stands on the shelf that burns, against what may stand."),
+    "film": _Entry("film", "Say film, relief and veneer left, and how far to level now."),
     "schedules": _Entry("schedules", "List the schedules to choose from, or print one."),
     "check": _Entry("check", "Find the faults in schedules, products, jobs and shops."),
+    "sheet": _Entry("sheet", "Print the schedule of a piece as a list to tick, for the wall."),
+    "record": _Entry("record", "Write the finish record of a piece: the paper that goes with it."),
+    "backup": _Entry("backup", "Keep the whole shop in one file."),
+    "restore": _Entry("restore", "Make a shop again from its backup."),
+    "export": _Entry("export", "Write the journal as JSON Lines, or everything as tables."),
+    "import": _Entry("import_", "Bring in an exported journal, or a notebook kept before."),
+    "help": _Entry("help", "Read the handbook: the steps, materials, waits, dangers, defects."),
     "new": _Entry("new", "Make a shop folder to start from."),
     "demo": _Entry("demo", "Open an invented shop in the middle of its work, to look round in."),
 }
+
+
+TOPICS = {
+    "bench": "bench",
+    "due": "dry-checks",
+    "plan": "planning",
+    "log": "journal",
+    "defect": "defects",
+    "air": "air",
+    "pace": "drying",
+    "mix": "mixing",
+    "reduce": "cuts",
+    "blend": "cuts",
+    "gauge": "cuts",
+    "parts": "glue-safety",
+    "stock": "storage",
+    "vent": "vapour",
+    "rags": "rags",
+    "cautions": "vapour",
+    "store": "storage",
+    "film": "film",
+    "check": "rules",
+    "sheet": "planning",
+    "record": "records",
+    "backup": "backups",
+    "restore": "backups",
+    "export": "backups",
+    "import": "backups",
+}
+"""Where the handbook tells more of what a command is about; its own help says so."""
 
 
 class LazyCommands(click.Group):
@@ -51,6 +98,8 @@ class LazyCommands(click.Group):
         module = importlib.import_module(f"finishsched.cli.{COMMANDS[cmd_name].module}")
         command = module.command
         assert isinstance(command, click.Command)  # noqa: S101
+        if cmd_name in TOPICS:
+            command.epilog = f"To read more: finishsched help {TOPICS[cmd_name]}"
         return command
 
     def resolve_command(
@@ -75,7 +124,8 @@ class LazyCommands(click.Group):
     cls=LazyCommands,
     invoke_without_command=True,
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
-    epilog="Without a command it opens the bench on the shop found from here.",
+    epilog="Without a command it opens the bench on the shop found from here. "
+    "finishsched help lists the pages of the handbook.",
 )
 @click.version_option(__version__, prog_name="finishsched", message="%(prog)s %(version)s")
 @click.option("--shop", metavar="DIR", help="The shop folder to work in.")

@@ -15,6 +15,11 @@ from finishsched.cli.faults import CommandError
 if TYPE_CHECKING:
     from finishsched.workshop.workshop import Workshop
 
+NO_SHOP = (
+    "there is no shop here; make one with finishsched new DIR, "
+    "name one with --shop DIR, or look round in finishsched demo"
+)
+
 
 @contextmanager
 def open_shop(option: str | None, now: datetime) -> Iterator[Workshop]:
@@ -28,10 +33,7 @@ def open_shop(option: str | None, now: datetime) -> Iterator[Workshop]:
 
     folder = shop_named(option)
     if folder is None:
-        raise CommandError(
-            "there is no shop here; make one with finishsched new DIR, "
-            "name one with --shop DIR, or look round in finishsched demo"
-        )
+        raise CommandError(NO_SHOP)
     with Workshop.open(folder, now) as workshop:
         yield workshop
         workshop.mark_looked(now)

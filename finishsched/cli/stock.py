@@ -119,7 +119,9 @@ def _bought(reader: Words, options: dict[str, Any]) -> _Entry:
 
 def _mixed(reader: Words, options: dict[str, Any]) -> _Entry:
     cut, thinned = options.get("--cut"), options.get("--thinned")
-    if (cut is None) == (thinned is None):
+    # A two-part mix has no strength; whether the product is one, its document tells.
+    two_part = cut is None and thinned is None and options.get("--product") is not None
+    if (cut is None) == (thinned is None) and not two_part:
         reader.fault("--mixed needs a strength; write one of --cut '2 lb' and --thinned '50 %'")
     cut_g_per_l = reader.read("--cut", cut, CUT)
     thinned_percent = reader.read("--thinned", thinned, SHARE)

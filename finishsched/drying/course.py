@@ -86,6 +86,11 @@ class Course:
         """The instant of the last reading, in epoch seconds."""
         return self._at_s[-1] if self._at_s else None
 
+    @property
+    def first_s(self) -> float | None:
+        """The instant of the first reading, in epoch seconds."""
+        return self._at_s[0] if self._at_s else None
+
     def add(self, reading: Reading) -> None:
         """Take in a reading; it changes the air from its own instant on.
 

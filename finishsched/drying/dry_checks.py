@@ -18,6 +18,11 @@ class WaitKind(StrEnum):
     LEVEL = "after levelling or water"
     CURE = "cure"
 
+    @property
+    def short(self) -> str:
+        """One word for it, as a person types it: ``between``, ``first``, ``after``, ``level``."""
+        return self.name.lower()
+
 
 class Group(NamedTuple):
     """The waits that are learnt together: one product's waits of one kind."""

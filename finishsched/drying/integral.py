@@ -20,6 +20,9 @@ AHEAD_S = 60 * DAY_S
 """How far to look: what is not dry by then, 60 days after the last reading, never is."""
 
 MOST_LAWS = 64
+FAR_S = 3 * DAY_S
+"""A span this far from a window is reckoned apart, and not all that lies between."""
+MOST_WINDOWS = 64
 
 
 class DryingSums:
@@ -33,13 +36,13 @@ class DryingSums:
         """Reckon over ``course``, and keep sums for the ``most_laws`` last asked about."""
         self._course = course
         self._most_laws = most_laws
-        self._sums: OrderedDict[Law, _Sums] = OrderedDict()
+        self._sums: OrderedDict[Law, list[_Sums]] = OrderedDict()
 
     def progress_s(self, law: Law, start_s: float, end_s: float) -> float:
         """Return the progress between two instants in epoch seconds; 0 when end is not later."""
         if end_s <= start_s:
             return 0.0
-        sums = self._of(law)
+        sums = self._of(law, start_s, end_s)
         sums.reach(start_s, end_s)
         return max(0.0, sums.at(end_s) - sums.at(start_s))
 
@@ -52,7 +55,7 @@ class DryingSums:
             return start_s
         last_s = self._course.last_s
         limit_s = AHEAD_S + (start_s if last_s is None else max(start_s, last_s))
-        return self._of(law).when_s(start_s, amount_s, limit_s)
+        return self._of(law, start_s, start_s).when_s(start_s, amount_s, limit_s)
 
     def add(self, reading: Reading) -> None:
         """Take a reading into the course, and forget what it makes untrue.
@@ -62,17 +65,23 @@ class DryingSums:
 
         """
         self._course.add(reading)
-        for sums in self._sums.values():
-            sums.forget_after(reading.at_s)
+        for windows in self._sums.values():
+            for sums in windows:
+                sums.forget_after(reading.at_s)
 
-    def _of(self, law: Law) -> _Sums:
-        sums = self._sums.get(law)
-        if sums is None:
-            sums = self._sums[law] = _Sums(self._course, law)
-            if len(self._sums) > self._most_laws:
-                self._sums.popitem(last=False)
+    def _of(self, law: Law, start_s: float, end_s: float) -> _Sums:
+        """Return the sums of ``law`` near a span: a wait of long ago has a window of its own."""
+        windows = self._sums.setdefault(law, [])
         self._sums.move_to_end(law)
-        return sums
+        if len(self._sums) > self._most_laws:
+            self._sums.popitem(last=False)
+        near = next((sums for sums in windows if sums.is_near(start_s, end_s)), None)
+        if near is None and len(windows) >= MOST_WINDOWS:
+            near = windows[-1]
+        if near is None:
+            near = _Sums(self._course, law)
+            windows.append(near)
+        return near
 
 
 class _Sums:
@@ -95,6 +104,12 @@ class _Sums:
             self._reach_back(start_s)
         if self._edges_s[-1] < end_s:
             self._reach_on(end_s)
+
+    def is_near(self, start_s: float, end_s: float) -> bool:
+        """Tell whether to hold both instants costs little beside what the window holds."""
+        if not self._edges_s:
+            return True
+        return start_s <= self._edges_s[-1] + FAR_S and end_s >= self._edges_s[0] - FAR_S
 
     def at(self, at_s: float) -> float:
         """Return the running sum at an instant within the window."""

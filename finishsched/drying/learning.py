@@ -20,7 +20,6 @@ import math
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import datetime
 
 from finishsched.drying import learning_grid as grid
 from finishsched.drying.dry_checks import Check, Group
@@ -134,25 +133,20 @@ def learn(
     group: Group,
     *,
     priors: Mapping[str, Prior] | None = None,
-    since: datetime | None = None,
     overrule: float | None = None,
 ) -> Learnt:
     """Return what the shop's checks say about the waits of ``group``.
 
     ``checks`` are all of the shop's, in any order. ``priors`` gives a product's own (``PRIORS`` has
-    one for each mechanism). Checks before ``since`` are not counted. ``overrule`` sets the factor;
-    the checks then only say how wide the range about it is. Until a wait has a check of its own,
+    one for each mechanism). ``overrule`` sets the factor; the checks then only say how wide the
+    range about it is. Until a wait has a check of its own,
     its range keeps the assumed spread, x/1.47 to x1.47, about whatever its kin suggest.
 
     Raises:
         ValueError: when ``overrule`` is not a finite figure above 0.
 
     """
-    counted = [
-        check
-        for check in checks
-        if check.tells and (since is None or (check.at is not None and check.at >= since))
-    ]
+    counted = [check for check in checks if check.tells]
     learnt = _from_checks(counted, group, priors or {})
     return learnt if overrule is None else _overruled(learnt, overrule)
 

@@ -78,6 +78,26 @@ class CoatAhead:
     """Temperature of the piece, or of the floor that it lay on; None for the air's own."""
     moisture_percent: float | None = None
     """Moisture of the wood, in percent of its dry mass."""
+    unit: str = "degC"
+    """In which temperatures are told: degC or degF."""
+
+    def warmth(self, celsius: float) -> str:
+        """Return a temperature in words."""
+        return degrees(celsius, self.unit)
+
+    def apart(self, kelvin: float) -> str:
+        """Return a difference of temperatures in words."""
+        return degrees_apart(kelvin, self.unit)
+
+
+def degrees(celsius: float, unit: str) -> str:
+    """Return a temperature in words, in degC or degF, to the whole degree."""
+    return f"{celsius * 1.8 + 32:.0f} degF" if unit == "degF" else f"{celsius:.0f} degC"
+
+
+def degrees_apart(kelvin: float, unit: str) -> str:
+    """Return a difference of temperatures in words, in K or degF, to the whole degree."""
+    return f"{kelvin * 1.8:.0f} degF" if unit == "degF" else f"{kelvin:.0f} K"
 
 
 def warnings_before(
@@ -95,10 +115,10 @@ def warnings_before(
         _blush(coat, air),
         _humid(air),
         _bad_night(coat, ahead),
-        _cold_room(air),
+        _cold_room(coat, air),
         _cold_piece(coat, air),
         _wet_piece(coat, air),
-        _heavy_film(coat),
+        heavy_film(coat.law),
     )
     return tuple(warning for warning in found if warning is not None)
 
@@ -118,10 +138,11 @@ def _dew_point(coat: CoatAhead, air: AirState) -> CoatWarning | None:
     margin_k = surface_c - dew_point_c(air.temperature_c, air.humidity_percent)
     if margin_k >= BLUSH_MARGIN_K:
         return None
-    where = f"{margin_k:.1f} K above" if margin_k >= 0 else f"{-margin_k:.1f} K below"
+    side = "above" if margin_k >= 0 else "below"
     return CoatWarning(
         Limit.DEW_POINT,
-        f"The surface is {where} the dew point; {BLUSH_MARGIN_K:g} K above is the least.",
+        f"The surface is {coat.apart(abs(margin_k))} {side} the dew point; "
+        f"{coat.apart(BLUSH_MARGIN_K)} above is the least.",
         "Bring the piece to the warmth of the room, or wait for drier air.",
     )
 
@@ -166,13 +187,13 @@ def _bad_night(coat: CoatAhead, ahead: tuple[Reading, ...]) -> CoatWarning | Non
     )
 
 
-def _cold_room(air: AirState) -> CoatWarning | None:
+def _cold_room(coat: CoatAhead, air: AirState) -> CoatWarning | None:
     if air.temperature_c >= LEAST_ROOM_C:
         return None
     return CoatWarning(
         Limit.COLD_ROOM,
-        f"The room has {air.temperature_c:.0f} degC; below {LEAST_ROOM_C:g} degC films flow badly "
-        "and stay soft for long.",
+        f"The room has {coat.warmth(air.temperature_c)}; below {coat.warmth(LEAST_ROOM_C)} films "
+        "flow badly and stay soft for long.",
         _WARM,
     )
 
@@ -182,7 +203,7 @@ def _cold_piece(coat: CoatAhead, air: AirState) -> CoatWarning | None:
         return None
     return CoatWarning(
         Limit.COLD_PIECE,
-        f"The piece is {air.temperature_c - coat.surface_c:.0f} K colder than the room.",
+        f"The piece is {coat.apart(air.temperature_c - coat.surface_c)} colder than the room.",
         "Raise it off the cold floor and leave it in the room until it no longer feels cold.",
     )
 
@@ -201,8 +222,8 @@ def _wet_piece(coat: CoatAhead, air: AirState) -> CoatWarning | None:
     )
 
 
-def _heavy_film(coat: CoatAhead) -> CoatWarning | None:
-    law = coat.law
+def heavy_film(law: Law) -> CoatWarning | None:
+    """Return what a film much above the normal one does to its drying; None for others."""
     if law.film_ratio <= HEAVY_FILM:
         return None
     normal = interval_factor(replace(law, film_ratio=1.0), law.reference)

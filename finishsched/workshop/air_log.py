@@ -60,17 +60,18 @@ class AirImport:
 
 
 class _KnownAir:
-    """Every reading that a journal has, undone ones too, and those that are taken on top."""
+    """What a journal has of the time of ``logs``, undone ones too, and what is taken on top."""
 
-    def __init__(self, book: Book) -> None:
-        self._values: dict[datetime, set[_Values]] = {}
-        for reading in book.readings:
-            self._values.setdefault(reading.at, set()).add(_values_of(reading.air))
-        self._sources = {
-            (event.what.source, event.what.air.at or event.at)
-            for event in book.filed.get(None, ())
-            if isinstance(event.what, AirRead)
-        }
+    def __init__(self, book: Book, logs: Sequence[HygrometerLog]) -> None:
+        self._values: dict[float, set[_Values]] = {}
+        self._sources: set[tuple[str, float]] = set()
+        instants = [reading.at for log in logs for reading in log.readings]
+        if not instants:
+            return
+        told = book.told_air.told_between(min(instants), max(instants))
+        for at_s, temperature_c, humidity_percent, source in told:
+            self._values.setdefault(at_s, set()).add((temperature_c, humidity_percent))
+            self._sources.add((source, at_s))
 
     def take(self, log: HygrometerLog) -> AirImport:
         """Return what is new in ``log``, which is known from then on.
@@ -85,15 +86,16 @@ class _KnownAir:
         already_there = 0
         for reading in log.readings:
             values = reading.temperature_c, reading.humidity_percent
-            known = self._values.setdefault(reading.at, set())
-            if values in known or (log.name, reading.at) in before:
+            at_s = reading.at.timestamp()
+            known = self._values.setdefault(at_s, set())
+            if values in known or (log.name, at_s) in before:
                 already_there += 1
             elif reading.at in new:
                 clashes.append(_clash(reading, new[reading.at]))
             else:
                 new[reading.at] = reading
                 known.add(values)
-        self._sources.update((log.name, at) for at in new)
+        self._sources.update((log.name, at.timestamp()) for at in new)
         return AirImport(
             name=log.name,
             readings=tuple(new[at] for at in sorted(new)),
@@ -129,7 +131,7 @@ def keep_air(
     found: list[AirImport] = []
 
     def build(book: Book) -> list[NewEvent]:
-        known = _KnownAir(book)
+        known = _KnownAir(book, logs)
         found.extend(known.take(log) for log in logs)
         return [entry for one in found for entry in _entries(one, movement_m_per_s)]
 
@@ -141,10 +143,6 @@ def _entries(found: AirImport, movement_m_per_s: float) -> Iterator[NewEvent]:
     for reading in found.readings:
         air = Air(reading.temperature_c, reading.humidity_percent, movement_m_per_s, at=reading.at)
         yield NewEvent(reading.at, None, AirRead(air, found.name))
-
-
-def _values_of(air: Air) -> _Values:
-    return air.temperature_c, air.humidity_percent
 
 
 def _clash(reading: Reading, upper: Reading) -> SkippedRow:

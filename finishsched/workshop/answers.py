@@ -118,6 +118,73 @@ class PieceView:
     """True when the schedule's document differs from the snapshot that this piece runs on."""
 
 
+class WindowKind(StrEnum):
+    """What closes, in the trade's word."""
+
+    RECOAT = "recoat window"
+    OPEN = "open time"
+    POT = "pot life"
+
+
+@dataclass(frozen=True, slots=True)
+class Window:
+    """A time in which something must be done, as it stands at ``now``."""
+
+    kind: WindowKind
+    name: str
+    """The piece, or the batch."""
+    title: str
+    """The step, or the product."""
+    opened_at: datetime
+    closes_at: datetime
+    now: datetime
+    why: tuple[str, ...] = ()
+
+    @property
+    def left_s(self) -> float:
+        """Seconds until it closes; negative once it has."""
+        return (self.closes_at - self.now).total_seconds()
+
+    @property
+    def percent(self) -> float:
+        """How much of it has gone by, 0 to 100."""
+        whole_s = (self.closes_at - self.opened_at).total_seconds()
+        gone_s = (self.now - self.opened_at).total_seconds()
+        return 100.0 if whole_s <= 0 else min(100.0, max(0.0, 100 * gone_s / whole_s))
+
+    @property
+    def closing_from(self) -> datetime:
+        """From when it is about to close: its last quarter (our assumption)."""
+        return self.closes_at - (self.closes_at - self.opened_at) / 4
+
+    @property
+    def state(self) -> str:
+        """``open``, ``closing`` or ``closed``."""
+        if self.now >= self.closes_at:
+            return "closed"
+        return "closing" if self.now >= self.closing_from else "open"
+
+
+class Trend(StrEnum):
+    """Where the air went in the last hours that were read."""
+
+    RISING = "rising"
+    FALLING = "falling"
+    STEADY = "steady"
+    UNKNOWN = ""
+
+
+@dataclass(frozen=True, slots=True)
+class AirPoint:
+    """The air at one hour around now."""
+
+    at: datetime
+    temperature_c: float
+    humidity_percent: float
+    foretold: bool
+    """True where it is forecast, not read."""
+
+
 @dataclass(frozen=True, slots=True)
 class AirView:
     """The last reading, or the shop's usual air when there is none."""
@@ -125,6 +192,14 @@ class AirView:
     answer: AirAnswer
     read_at: datetime | None
     """None when it is the usual air of the shop's document."""
+    is_old: bool = False
+    """True when it no longer stands for the air now, which is then forecast from it."""
+    points: tuple[AirPoint, ...] = ()
+    """Hour by hour, from twelve before now to twelve after; none before the first reading."""
+    warmth: Trend = Trend.UNKNOWN
+    damp: Trend = Trend.UNKNOWN
+    surface_c: float | None = None
+    """Of the floor or the work, where it was read and still counts."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,6 +218,8 @@ class BenchView:
     tools: Tools = Tools()
     notices: tuple[str, ...] = ()
     """What somebody should know: how long nobody looked, faults in documents."""
+    windows: tuple[Window, ...] = ()
+    """What closes, the first to close first."""
 
     @property
     def most_urgent(self) -> PieceView | None:
@@ -160,6 +237,7 @@ class DueAnswer:
     coming: tuple[PieceView, ...]
     clocks: tuple[PieceView, ...]
     notices: tuple[str, ...] = field(default=())
+    windows: tuple[Window, ...] = field(default=())
 
 
 EMPTY_LOG: tuple[LogLine, ...] = ()

@@ -4,15 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import UTC, datetime, timedelta, tzinfo
-from types import MappingProxyType
+from datetime import UTC, datetime, tzinfo
 
 from finishsched.drying.clock import STEADY, CureClock, Need, Pace, book_need, cure_clock
 from finishsched.drying.course import Course, Readings
 from finishsched.drying.dry_checks import Check, Group, WaitKind
 from finishsched.drying.figures import Phase, mechanism_of
 from finishsched.drying.forecast import Reading
-from finishsched.drying.integral import AHEAD_S, DryingSums
+from finishsched.drying.integral import DryingSums
 from finishsched.drying.laws import (
     HUMIDITY_CAVEAT,
     SCHEDULE_AIR,
@@ -22,18 +21,27 @@ from finishsched.drying.laws import (
     stop_reason,
 )
 from finishsched.drying.learning import PRIORS, Learnt, learn
-from finishsched.drying.limits import CoatAhead, CoatWarning, warnings_before
+from finishsched.drying.limits import (
+    CoatAhead,
+    CoatWarning,
+    degrees,
+    heavy_film,
+    warnings_before,
+)
 from finishsched.drying.redry import Layer, redrying
 from finishsched.drying.species import density_kg_per_m3
 from finishsched.journal import events
 from finishsched.journal.events import Event
-from finishsched.journal.progress import AirReading, Book
+from finishsched.journal.progress import AirFigures, Book
 from finishsched.mixing.amount import LOSS_SHARE
 from finishsched.model.job import Piece
 from finishsched.model.product import Mechanism, Product, ProductKind
 from finishsched.model.schedule import StageName, Verb, Wait
 from finishsched.model.shop import Air
 from finishsched.model.step import Step
+from finishsched.workshop.air_view import surface_at
+from finishsched.workshop.over_air import OverAir
+from finishsched.workshop.own_pace import Own, counted, own_paces
 from finishsched.workshop.sheets import WATERS
 
 SLOWER, QUICKER = 1.1, 0.9
@@ -58,35 +66,33 @@ class Laid:
     ready_at: datetime | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Own:
-    """What a person has set about the learning of one kind of wait."""
-
-    factor: float | None = None
-    since: datetime | None = None
-
-
 class CureRoom:
     """Knows the air over time and what dry checks taught; answers for every wait."""
 
-    def __init__(self, products: Mapping[str, Product], usual: Air, zone: tzinfo) -> None:
+    def __init__(
+        self, products: Mapping[str, Product], usual: Air, zone: tzinfo, unit: str = "degC"
+    ) -> None:
+        self._unit = unit
         self._products = products
         self._usual = usual
         self._zone = zone
-        self._known: tuple[AirReading, ...] = ()
+        self._known_seq = 0
+        self._undone: frozenset[int] = frozenset()
         self._course = self._new_course(())
         self._sums = DryingSums(self._course)
+        self._surface: tuple[datetime, float] | None = None
         self._checks: tuple[Check, ...] = ()
         self._own: Mapping[Group, Own] = {}
         self._learnt: dict[Group, Learnt] = {}
 
-    def take(
-        self, book: Book, waits: Iterable[Laid], own: Mapping[Group, Own] = MappingProxyType({})
-    ) -> None:
+    def take(self, book: Book, waits: Iterable[Laid]) -> None:
         """Take in what the journal says now: readings of the air, and dry checks as evidence."""
-        self._take_air(book.air)
-        self._checks = tuple(check for laid in waits for check in self._evidence(laid))
-        self._own = own
+        self._take_air(book)
+        self._surface = book.told_air.last_surface()
+        self._own = own_paces(book)
+        self._checks = counted(
+            (check for laid in waits for check in self._evidence(laid)), self._own
+        )
         self._learnt = {}
 
     def clock(self, laid: Laid, now: datetime) -> CureClock:
@@ -144,9 +150,7 @@ class CureRoom:
                 for name in {group.product, *(check.product for check in self._checks)}
                 if (mechanism := self._mechanism(name)) is not None
             }
-            self._learnt[group] = learn(
-                self._checks, group, priors=priors, since=own.since, overrule=own.factor
-            )
+            self._learnt[group] = learn(self._checks, group, priors=priors, overrule=own.factor)
         return self._learnt[group]
 
     def groups(self) -> tuple[Group, ...]:
@@ -177,7 +181,7 @@ class CureRoom:
             yield "no product of the schedule dries here: the wait runs by the clock on the wall"
             return
         air = self._course.at(now.timestamp())
-        yield _pace_words(law, air)
+        yield _pace_words(law, air, self._unit)
         yield f"air: {self._course.origin(now.timestamp())}"
         learnt = self.learnt(self.group(laid))
         if learnt is not None:
@@ -192,23 +196,48 @@ class CureRoom:
         yield HUMIDITY_CAVEAT
 
     def warnings(
-        self, step: Step, steps: tuple[Step, ...], now: datetime
+        self,
+        step: Step,
+        steps: tuple[Step, ...],
+        now: datetime,
+        moisture_percent: float | None = None,
     ) -> tuple[CoatWarning, ...]:
-        """Return what speaks against laying a coat now: the air, and the night ahead."""
+        """Return what speaks against laying a coat now: the air, the night, floor and wood.
+
+        ``moisture_percent`` is the wood's, where it was measured.
+        """
         product = self._products.get(step.product or "")
         mechanism = mechanism_of(product) if product else None
         if mechanism is None or product is None or not step.verb.lays_coats:
             return ()
         law = law_for(mechanism, phase_of(step, steps), SCHEDULE_AIR)
-        coat = CoatAhead(law, step.verb, product.kind)
+        surface_c = surface_at(self._surface, now)
+        coat = CoatAhead(law, step.verb, product.kind, surface_c, moisture_percent, self._unit)
         now_s = now.timestamp()
         return warnings_before(coat, self._course.at(now_s), self._course, now_s)
+
+    def heavy(self, laid: Laid) -> CoatWarning | None:
+        """Return what a coat laid much heavier than scheduled means; None for others."""
+        law = self.law(laid)
+        return heavy_film(law) if law is not None else None
+
+    def dried_share(self, laid: Laid, until: datetime) -> float | None:
+        """Return the drying from a coat ``until`` then over its likely need; None for no wait."""
+        wait = self.wait(laid)
+        if wait is None:
+            return None
+        dried_s = self._pace(self.law(laid)).progress_s(laid.at, until)
+        return dried_s / max(1.0, self.need(laid, wait).likely_s)
 
     def closes_at(self, laid: Laid) -> datetime | None:
         """Return when the window for the step after a wait closes; None where there is none."""
         if laid.step.wait is None or laid.step.wait.next_by_s is None:
             return None
         return self._pace(self.law(laid)).when(laid.at, laid.step.wait.next_by_s)
+
+    def when(self, law: Law, start: datetime, amount_s: float) -> datetime:
+        """Return when what goes by ``law`` since ``start`` has gone ``amount_s``."""
+        return self._pace(law).when(start, amount_s)
 
     def pace_words(self, laid: Laid, now: datetime) -> str:
         """Return 'slower than the book because 14 degC' and the like; empty within a tenth."""
@@ -219,7 +248,7 @@ class CureRoom:
         return (
             ""
             if QUICKER <= factor <= SLOWER
-            else _pace_words(law, self._course.at(now.timestamp()))
+            else _pace_words(law, self._course.at(now.timestamp()), self._unit)
         )
 
     @property
@@ -228,7 +257,7 @@ class CureRoom:
         return self._course
 
     def _pace(self, law: Law | None) -> Pace:
-        return _OverAir(self._sums, law) if law is not None else STEADY
+        return OverAir(self._sums, law) if law is not None else STEADY
 
     def _mechanism(self, product: str) -> Mechanism | None:
         found = self._products.get(product)
@@ -252,42 +281,26 @@ class CureRoom:
                 at=max(looked),
             )
 
-    def _take_air(self, air: tuple[AirReading, ...]) -> None:
+    def _take_air(self, book: Book) -> None:
         """Add the readings that are new; begin anew when an old one was undone."""
-        known = set(self._known)
-        new = [reading for reading in air if reading not in known]
-        if len(new) + len(known) == len(air):
-            for reading in new:
-                self._sums.add(_reading(reading))
+        told = book.told_air
+        if self._known_seq and told.undone == self._undone and book.last_seq >= self._known_seq:
+            for figures in told.figures(after_seq=self._known_seq):
+                self._sums.add(Reading(*figures))
         else:
-            self._course = self._new_course(air)
+            self._course = self._new_course(told.figures())
             self._sums = DryingSums(self._course)
-        self._known = air
+        self._known_seq, self._undone = book.last_seq, told.undone
 
-    def _new_course(self, air: Sequence[AirReading]) -> Course:
-        readings = Readings.of(_reading(reading) for reading in air)
+    def _new_course(self, air: Sequence[AirFigures]) -> Course:
+        # Sorted and no impossible ones among them, as told; of several at one instant the greatest.
+        single = {figures[0]: figures for figures in air}.values()
+        readings = Readings(tuple(map(Reading._make, single)))
         return Course(readings, self._usual, self._utc_offset_s)
 
     def _utc_offset_s(self, at_s: float) -> float:
         offset = datetime.fromtimestamp(at_s, UTC).astimezone(self._zone).utcoffset()
         return offset.total_seconds() if offset else 0.0
-
-
-class _OverAir:
-    """The pace of one law over the shop's air."""
-
-    def __init__(self, sums: DryingSums, law: Law) -> None:
-        self._sums = sums
-        self._law = law
-
-    def progress_s(self, start: datetime, end: datetime) -> float:
-        return self._sums.progress_s(self._law, start.timestamp(), end.timestamp())
-
-    def when(self, start: datetime, amount_s: float) -> datetime:
-        at_s = self._sums.when_s(self._law, start.timestamp(), amount_s)
-        if at_s is None:
-            return start + timedelta(seconds=AHEAD_S)
-        return datetime.fromtimestamp(at_s, UTC)
 
 
 def waits_of(piece: Piece, steps: tuple[Step, ...], live: Iterable[Event]) -> dict[str, Laid]:
@@ -366,19 +379,12 @@ def film_ratio(laid: Laid) -> float:
     return round(min(THICKEST, max(THINNEST, ratio)), 1)
 
 
-def _reading(reading: AirReading) -> Reading:
-    air = reading.air
-    return Reading(
-        reading.at.timestamp(), air.temperature_c, air.humidity_percent, air.movement_m_per_s
-    )
-
-
-def _pace_words(law: Law, air: Reading) -> str:
+def _pace_words(law: Law, air: Reading, unit: str) -> str:
     stop = stop_reason(law, air)
     if stop is not None:
         return f"it stands still: {stop.value}"
     factor = interval_factor(law, air)
-    here = f"{air.temperature_c:.0f} degC, {air.humidity_percent:.0f} %"
+    here = f"{degrees(air.temperature_c, unit)}, {air.humidity_percent:.0f} %"
     film = f", the coat {law.film_ratio:g} times the schedule's" if law.film_ratio != 1 else ""
     if factor > SLOWER:
         return f"slower than the book because {here}{film}: {factor:.1f} times as long"

@@ -24,6 +24,14 @@ class What(StrEnum):
     UNDO = "undo"
 
 
+ENTRY_NAMES = {
+    **{what.value: what for what in What},
+    **dict.fromkeys(("not-ready", "not yet", "not-yet"), What.NOT_READY),
+    "skip": What.SKIPPED,
+}
+"""Every way to write what happened."""
+
+
 @dataclass(frozen=True, slots=True)
 class Entry:
     """One entry about one piece. ``step`` is a number, a key, or None for the step in hand."""
@@ -39,6 +47,10 @@ class Entry:
     amount_ml: float | None = None
     amount_g: float | None = None
     air: Air | None = None
+    seen: str = ""
+    """Of a defect: what it is in the trade's word; empty for what its text begins with."""
+    moisture_percent: float | None = None
+    """Of the wood, as measured before the coat, in percent of its dry mass."""
 
 
 class RefusedError(ValueError):

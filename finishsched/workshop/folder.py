@@ -24,6 +24,7 @@ from finishsched.workshop.place import FOLDERS, SHOP_FILE
 if TYPE_CHECKING:
     from finishsched.documents.decode import Document
     from finishsched.documents.faults import Fault
+    from finishsched.documents.unread import Unread
 
 Named = TypeVar("Named", Product, Schedule, Job)
 
@@ -62,7 +63,7 @@ def shop_document(folder: Path) -> Shop:
 def stamps(folder: Path) -> tuple[tuple[str, int, int], ...]:
     """Return what changes when a document of the shop changes: each file's name, time and size."""
     found = []
-    for path in _document_paths(folder):
+    for path in document_paths(folder):
         try:
             status = path.stat()
         except OSError:
@@ -77,14 +78,16 @@ def read_papers(folder: Path) -> Papers:
     Documents are named by their path within ``folder``.
     Faults are gathered, never raised: a document with faults is left out, and the rest still works.
     """
-    from finishsched.documents import library  # noqa: PLC0415  # dear: only when there is a shop
+    return papers_of(read_all(document_paths(folder), folder), folder)
 
-    documents, faults = _read_all(_document_paths(folder), folder)
+
+def papers_of(sheaf: Sheaf, folder: Path) -> Papers:
+    """Return the papers of the shop in ``folder``, of whose documents ``sheaf`` is all."""
+    documents, faults = sheaf.documents, [*sheaf.faults]
     shops = [d.model for d in documents if isinstance(d.model, Shop)]
-    products = _over(_by_id(documents, Product, faults), library.shipped_products())
-    schedules = _over(_by_id(documents, Schedule, faults), library.shipped_schedules())
+    products, schedules = on_the_shelf(documents, faults)
     jobs = _by_id(documents, Job, faults)
-    faults += _references(documents, products, schedules)
+    faults += _references(sheaf, products, schedules)
     return Papers(
         shop=shops[0] if shops else Shop(name=folder.name),
         jobs=tuple(jobs.values()),
@@ -94,32 +97,27 @@ def read_papers(folder: Path) -> Papers:
     )
 
 
-def check_documents(paths: list[Path], folder: Path | None) -> tuple[Fault, ...]:
-    """Return every fault of the documents at ``paths``, in the order of the paths.
+def on_the_shelf(
+    documents: list[Document], faults: list[Fault]
+) -> tuple[Mapping[str, Product], Mapping[str, Schedule]]:
+    """Return the products and schedules of ``documents`` over the shipped ones.
 
-    Names of products and schedules are looked for among the shipped ones, those of the shop in
-    ``folder`` or else of the shop that a path lies in, and those of ``paths`` themselves.
+    A second one of the same id is noted among ``faults``.
     """
-    from finishsched.documents import library  # noqa: PLC0415
+    from finishsched.documents import library  # noqa: PLC0415  # dear: only when there is a shop
 
-    documents, faults = _read_all(paths)
-    around = _read_all(_paths_around(paths, folder))[0]
-    products = _over(_by_id(around, Product, []), library.shipped_products())
-    schedules = _over(_by_id(around, Schedule, []), library.shipped_schedules())
-    faults += _references(documents, products, schedules)
-    order = {str(path): number for number, path in enumerate(paths)}
-    return tuple(sorted(faults, key=lambda fault: (order.get(fault.file, 0), fault)))
+    products = _over(_by_id(documents, Product, faults), library.shipped_products())
+    return products, _over(_by_id(documents, Schedule, faults), library.shipped_schedules())
 
 
-def _paths_around(paths: list[Path], folder: Path | None) -> list[Path]:
-    """Return the shop's documents that are not among ``paths``."""
-    folders = [folder] if folder else []
-    folders += [p for path in paths for p in path.resolve().parents if (p / SHOP_FILE).is_file()]
-    given = {path.resolve() for path in paths}
-    return [p for shop in dict.fromkeys(folders) for p in _document_paths(shop) if p not in given]
+def name_faults(sheaf: Sheaf, around: Sheaf) -> list[Fault]:
+    """Return the names in ``sheaf`` that neither it, ``around`` nor what is shipped has."""
+    products, schedules = on_the_shelf(around.documents, [])
+    return _references(sheaf, products, schedules)
 
 
-def _document_paths(folder: Path) -> list[Path]:
+def document_paths(folder: Path) -> list[Path]:
+    """Return the path of every document of the shop in ``folder``."""
     paths = [folder / SHOP_FILE]
     for name in FOLDERS:
         paths += sorted(path for path in (folder / name).glob("*.y*ml") if _is_document(path))
@@ -132,19 +130,31 @@ def _is_document(path: Path) -> bool:
     return path.suffix in (".yaml", ".yml") and not hidden and path.is_file()
 
 
-def _read_all(paths: list[Path], folder: Path | None = None) -> tuple[list[Document], list[Fault]]:
-    from finishsched.documents.decode import load  # noqa: PLC0415
-    from finishsched.documents.faults import DocumentFaultsError  # noqa: PLC0415
+@dataclass(frozen=True, slots=True)
+class Sheaf:
+    """Documents read together: those without fault, the faults of the others, and their trees."""
 
-    documents: list[Document] = []
-    faults: list[Fault] = []
+    documents: list[Document]
+    faults: list[Fault]
+    unread: list[Unread]
+
+
+def read_all(paths: list[Path], folder: Path | None = None) -> Sheaf:
+    """Read the documents at ``paths``, named by their path within ``folder`` where one is given."""
+    from finishsched.documents.decode import load, tree_of  # noqa: PLC0415
+    from finishsched.documents.faults import DocumentFaultsError  # noqa: PLC0415
+    from finishsched.documents.unread import unread_from  # noqa: PLC0415
+
+    sheaf = Sheaf([], [], [])
     for path in paths:
+        name = path.relative_to(folder).as_posix() if folder else None
         try:
-            name = path.relative_to(folder).as_posix() if folder else None
-            documents.append(load(path, name=name))
+            sheaf.documents.append(load(path, name=name))
         except DocumentFaultsError as error:
-            faults += error.faults
-    return documents, faults
+            sheaf.faults.extend(error.faults)
+            unread = unread_from(name or str(path), tree_of(path))
+            sheaf.unread.extend([unread] if unread else [])
+    return sheaf
 
 
 def _by_id(documents: list[Document], cls: type[Named], faults: list[Fault]) -> dict[str, Named]:
@@ -182,8 +192,8 @@ def _over(own: dict[str, Named], shipped: Mapping[str, Named]) -> Mapping[str, N
 
 
 def _references(
-    documents: list[Document], products: Mapping[str, Product], schedules: Mapping[str, Schedule]
+    sheaf: Sheaf, products: Mapping[str, Product], schedules: Mapping[str, Schedule]
 ) -> list[Fault]:
     from finishsched.documents.references import unknown_names  # noqa: PLC0415
 
-    return unknown_names(documents, products, schedules)
+    return unknown_names(sheaf.documents, products, schedules, sheaf.unread)

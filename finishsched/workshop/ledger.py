@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import datetime, timedelta
 
+from finishsched.checking.defects.seen import Seen, seen_in
 from finishsched.drying.air import air_answer
 from finishsched.journal import events
 from finishsched.journal.events import NewEvent
@@ -20,6 +21,9 @@ from finishsched.workshop.words import one_line
 AHEAD = timedelta(minutes=1)
 """An entry may be this far ahead of the clock: two machines seldom agree to the second."""
 
+
+MOST_MOISTURE_PERCENT = 60.0
+"""Wood wetter than this is green, and nobody finishes it (our assumption)."""
 
 _IN_ORDER = (events.PieceStarted, events.StepDone, events.DryReady, events.DryNotYet)
 """Entries that happen one after the other."""
@@ -115,9 +119,9 @@ def _about_a_step(entry: Entry, standing: Standing, book: Book) -> events.Payloa
     _refuse_not_begun(standing)
     if entry.what is What.DEFECT:
         step = standing.step if entry.step is None else _step(entry.step, standing)
-        return events.DefectSeen(
-            text=_wanted_text(entry, "defect"), step=step.key if step else None, by=entry.by
-        )
+        text = _wanted_text(entry, "defect")
+        key = step.key if step else None
+        return events.DefectSeen(text=text, step=key, by=entry.by, seen=_seen(entry.seen, text))
     if entry.what is What.DONE:
         return _done(entry, standing)
     if entry.what is What.SKIPPED:
@@ -149,6 +153,7 @@ def _done(entry: Entry, standing: Standing) -> events.StepDone:
         )
     if entry.air is not None:
         refuse_impossible_air(entry.air)
+    _refuse_impossible_moisture(entry.moisture_percent)
     return events.StepDone(
         step=step.key,
         by=entry.by,
@@ -157,7 +162,16 @@ def _done(entry: Entry, standing: Standing) -> events.StepDone:
         amount_g=entry.amount_g,
         air=entry.air,
         note=entry.text,
+        moisture_percent=entry.moisture_percent,
     )
+
+
+def _refuse_impossible_moisture(percent: float | None) -> None:
+    if percent is not None and not 0 <= percent <= MOST_MOISTURE_PERCENT:
+        raise RefusedError(
+            f"{percent:g} % is no moisture of wood to finish",
+            f"a reading is from 0 to {MOST_MOISTURE_PERCENT:g} %",
+        )
 
 
 def _dry_check(entry: Entry, standing: Standing) -> events.Payload:
@@ -188,6 +202,14 @@ def _skipped(entry: Entry, standing: Standing) -> events.StepSkipped:
             "make the dry check, and log ready or not ready",
         )
     return events.StepSkipped(step=step.key, reason=reason, by=entry.by)
+
+
+def _seen(named: str, text: str) -> str:
+    """Return what was seen in the trade's word: as named, else as the text begins, else nothing."""
+    found = seen_in(named or text)
+    if named and found is None:
+        raise RefusedError(f"no defect is called {named!r:.40}", f"there are {', '.join(Seen)}")
+    return found.value if found else ""
 
 
 def _undo(entry: Entry, standing: Standing, book: Book) -> events.Undone:
@@ -233,10 +255,13 @@ def _refuse_idle_words(entry: Entry) -> None:
             f"{entry.what.value!r} is not about one step", f"leave out the step {entry.step!r}"
         )
     used = entry.batch or entry.amount_ml or entry.amount_g or entry.air
-    if used and entry.what is not What.DONE:
+    if (used or entry.moisture_percent is not None) and entry.what is not What.DONE:
         raise RefusedError(
-            f"{entry.what.value!r} takes no amount, batch or air", "they belong to 'done'"
+            f"{entry.what.value!r} takes no amount, batch, air or moisture",
+            "they belong to 'done'",
         )
+    if entry.seen and entry.what is not What.DEFECT:
+        raise RefusedError(f"{entry.what.value!r} is of no kind", "a kind belongs to 'defect'")
     if entry.text.strip().isdigit() and entry.what in of_a_step:
         number = entry.text.strip()
         raise RefusedError(

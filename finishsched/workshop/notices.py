@@ -10,6 +10,21 @@ from finishsched.workshop.spans import span
 from finishsched.workshop.standing import Standing
 
 CLOCK_BEHIND_S = 60.0
+NOBODY_LOOKED_S = 15 * 60.0
+
+
+def nobody_looked(last_look: datetime | None, now: datetime) -> str:
+    """Return in words how long nobody looked, when that matters; empty when it does not."""
+    if last_look is None or (now - last_look).total_seconds() < NOBODY_LOOKED_S:
+        return ""
+    return f"nobody looked for {span((now - last_look).total_seconds())}"
+
+
+def document_faults(faults: Sequence[Fault]) -> Iterator[str]:
+    """Say the first fault in the shop's documents, and how many more there are."""
+    if faults:
+        more = f" (and {len(faults) - 1} more)" if len(faults) > 1 else ""
+        yield f"{faults[0]}{more}; finishsched check tells all"
 
 
 def notices(
@@ -25,9 +40,7 @@ def notices(
             "before an entry that was written earlier: one of the two is wrong; set the clock "
             "right, or the cure clocks are wrong"
         )
-    if faults:
-        more = f" (and {len(faults) - 1} more)" if len(faults) > 1 else ""
-        yield f"{faults[0]}{more}; finishsched check tells all"
+    yield from document_faults(faults)
     changed = [standing.ref for standing in standings if standing.changed_schedule]
     if changed:
         yield (

@@ -16,6 +16,8 @@ from pathlib import Path
 
 SHOP_FILE = "shop.yaml"
 JOURNAL_FILE = "journal.db"
+PLAN_FILE = ".plan.json"
+"""The plan that was shown last; worked out from everything else, and never missed."""
 FOLDERS = ("jobs", "schedules", "products")
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from finishsched.mixing.amount import LOSS_SHARE, pad_charge_ml, used_amount
 from finishsched.mixing.cut import mix_for_volume
+from finishsched.model.job import Piece
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.shop import Shop
 from finishsched.model.step import Step
@@ -31,9 +32,14 @@ class Need:
 
 
 def step_sheet(
-    steps: Sequence[Step], step: Step, area_m2: float, products: Mapping[str, Product], shop: Shop
+    steps: Sequence[Step],
+    step: Step,
+    area_m2: float,
+    products: Mapping[str, Product],
+    shop: Shop,
+    made_of: str = "",
 ) -> StepSheet:
-    """Return the sheet of ``step`` on a piece of ``area_m2``."""
+    """Return the sheet of ``step`` on a piece of ``area_m2``, which is ``made_of`` some woods."""
     product = products.get(step.product or "")
     need = _need(steps, step, area_m2)
     mix, makes = _mix(step, product, need, products, shop)
@@ -47,7 +53,7 @@ def step_sheet(
         mix_makes=makes,
         hands_on_min=step.hands_on.minutes(area_m2),
         cautions=cautions_for(
-            step, _all_products(step, products), _laid_before(steps, step, products)
+            step, brought_in(step, products), _laid_before(steps, step, products), made_of
         ),
         deferral=DEFERRAL,
     )
@@ -188,6 +194,11 @@ def _lubricant_words(step: Step, products: Mapping[str, Product]) -> str:
     return product.title if product else step.lubricant
 
 
+def made_of(piece: Piece) -> str:
+    """Return the words that say what a piece is made of, for the cautions on its dust."""
+    return f"{piece.species} {piece.notes}"
+
+
 def _laid_before(
     steps: Sequence[Step], step: Step, products: Mapping[str, Product]
 ) -> list[Product]:
@@ -195,7 +206,7 @@ def _laid_before(
     return [products[name] for name in names if name is not None and name in products]
 
 
-def _all_products(step: Step, products: Mapping[str, Product]) -> list[Product]:
+def brought_in(step: Step, products: Mapping[str, Product]) -> list[Product]:
     """Return everything that the step brings into the room, thinners among them."""
     names = [step.product, step.lubricant]
     applied = products.get(step.product or "")

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from finishsched.drying.clock import ClockState, CureClock
-from finishsched.journal.events import Event
+from finishsched.journal.events import Event, StepDone
 from finishsched.journal.progress import PieceProgress
 from finishsched.model.job import Job, Piece
 from finishsched.model.schedule import Schedule, Verb
@@ -19,6 +19,8 @@ from finishsched.workshop.spans import span
 from finishsched.workshop.words import entry_words
 
 LOG_LINES_SHOWN = 12
+MOISTURE_HOLDS = timedelta(days=3)
+"""How long a wood's moisture as measured stands for it (our assumption)."""
 
 _CLOCK_STATES = {
     ClockState.DRYING: State.DRYING,
@@ -71,6 +73,7 @@ def view_of(standing: Standing, room: CureRoom, now: datetime) -> PieceView:
     clock = room.clock(laid, now) if laid is not None else None
     state = standing.state(clock)
     progress = standing.progress
+    warnings = _warnings(standing, room, state, now)
     return PieceView(
         ref=standing.ref,
         title=standing.piece.title,
@@ -85,9 +88,9 @@ def view_of(standing: Standing, room: CureRoom, now: datetime) -> PieceView:
         steps_done=progress.steps_passed if progress else 0,
         steps_in_all=len(standing.steps),
         log=standing.log,
-        why=tuple(_why(standing, room, clock, state)),
+        why=(*_why(standing, room, clock, state), *(f"warning: {text}" for text in warnings)),
         pace=_pace(standing, room, now),
-        warnings=_warnings(standing, room, state, now),
+        warnings=warnings,
         changed_schedule=standing.changed_schedule,
     )
 
@@ -120,10 +123,22 @@ def _warnings(standing: Standing, room: CureRoom, state: State, now: datetime) -
     """Return what speaks against going on as if nothing were: the window, the air, the night."""
     window = _window_words(standing, room, now)
     step = standing.step
+    if standing.laid is not None and (heavy := room.heavy(standing.laid)) is not None:
+        return (*window, f"{heavy.text} {heavy.what_to_do}")
     if state is not State.TO_DO or step is None:
         return window
-    found = room.warnings(step, standing.steps, now)
+    found = room.warnings(step, standing.steps, now, _moisture(standing, now))
     return window + tuple(f"{warning.text} {warning.what_to_do}" for warning in found)
+
+
+def _moisture(standing: Standing, now: datetime) -> float | None:
+    """Return the wood's moisture as last measured, while that still counts."""
+    done = standing.progress.done if standing.progress else ()
+    for _, event in reversed(done):
+        what = event.what
+        if isinstance(what, StepDone) and what.moisture_percent is not None:
+            return what.moisture_percent if now - event.at <= MOISTURE_HOLDS else None
+    return None
 
 
 def _window_words(standing: Standing, room: CureRoom, now: datetime) -> tuple[str, ...]:

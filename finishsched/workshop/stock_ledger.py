@@ -90,6 +90,8 @@ def _mixed(entry: Mixed, counter: Counter) -> NewEvent:
     name = _new_name(entry.name, counter)
     lots = [_known_lot(lot, counter) for lot in dict.fromkeys(entry.lots)]
     product = _product_of(entry, lots, counter)
+    if entry.cut_g_per_l is None and entry.thinned_percent is None:
+        return NewEvent(at, None, _two_part(entry, name, product))
     wanted = wanted_for(entry, product, counter.products, counter.shop)
     _refuse_foreign(lots, wanted, counter.products)
     at = _not_before(at, lots, counter)
@@ -107,6 +109,21 @@ def _mixed(entry: Mixed, counter: Counter) -> NewEvent:
     )
     drawn = [thing for lot in chosen.values() for thing in lot if thing.name in _names(draws)]
     return NewEvent(_not_before(at, drawn, counter), None, mixed)
+
+
+def _two_part(entry: Mixed, name: str, product: Product) -> events.BatchMixed:
+    """Return a mix that has no strength, but a pot life; what its parts took is counted apart."""
+    if product.pot_life_s is None:
+        raise RefusedError(
+            f"{product.id} is mixed to a strength", "write one of --cut '2 lb', --thinned '50 %'"
+        )
+    if entry.lots:
+        raise RefusedError(
+            "a two-part mix is not drawn from lots", "leave out --from, and count what is left"
+        )
+    return events.BatchMixed(
+        batch=name, product=product.id, makes_ml=entry.makes_ml, by=entry.by, note=entry.note
+    )
 
 
 def _names(draws: Iterable[events.Draw]) -> set[str]:

@@ -25,21 +25,41 @@ def entry_words(what: events.Payload, steps: Mapping[str, Step]) -> str:
     if isinstance(what, events.DryReady | events.DryNotYet):
         verdict = "ready" if isinstance(what, events.DryReady) else "not yet"
         return ", ".join(filter(None, [f"{verdict}: {_title(what.step, steps)}", what.note]))
+    if isinstance(what, events.FilmGauged | events.BottleWeighed):
+        return _measured_words(what)
     return _other_words(what)
 
 
 def _other_words(what: events.Payload) -> str:
     match what:
         case events.PieceStarted():
-            return f"begun on {what.schedule_id}"
+            words = f"begun on {what.schedule_id}"
         case events.ScheduleAdopted():
-            return f"goes on by the new text of {what.schedule_id}"
+            words = f"goes on by the new text of {what.schedule_id}"
+        case events.ReworkTaken():
+            words = f"rework for {what.seen or 'a defect'}: {what.title}"
         case events.Noted() | events.DefectSeen():
-            return f"{what.kind}: {what.text}"
-        case events.AirRead():
-            return f"air: {what.air.temperature_c:g} degC, {what.air.humidity_percent:g} %"
+            words = f"{what.kind}: {what.text}"
+        case events.RagsDealtWith():
+            words = f"rags: {what.where}"
+        case events.HandsAway():
+            words = f"away: {what.who or 'everybody'}, {what.first} to {what.last}"
+        case events.CautionsRead():
+            words = "cautions read"
+        case events.PaceSet() | events.AirRead():
+            words = _shop_words(what)
+        case events.PictureAttached():
+            words = ", ".join(filter(None, [f"picture: {what.path}", what.caption]))
         case _:
-            return what.kind
+            words = what.kind
+    return words
+
+
+def _measured_words(what: events.FilmGauged | events.BottleWeighed) -> str:
+    if isinstance(what, events.FilmGauged):
+        return f"film gauged: {what.film_um:.3g} um"
+    coats = f"{what.coats} coats" if what.coats > 1 else "1 coat"
+    return f"bottle weighed: {what.before_g - what.after_g:.3g} g for {coats}"
 
 
 def _title(key: str, steps: Mapping[str, Step]) -> str:
@@ -56,3 +76,19 @@ def _details(what: events.StepDone) -> list[str]:
     batch = f"of {what.batch}" if what.batch else ""
     used = " ".join(word for word in (amount, batch) if word)
     return [words for words in (used, what.note) if words]
+
+
+def _pace_words(what: events.PaceSet) -> str:
+    waits = f"{what.product}, {what.waits}"
+    if what.forget:
+        return f"pace of {waits}: earlier checks forgotten"
+    if what.factor is None:
+        return f"pace of {waits}: as learnt"
+    return f"pace of {waits}: {what.factor:g} times the book"
+
+
+def _shop_words(what: events.PaceSet | events.AirRead) -> str:
+    """Return an entry about the whole shop in words."""
+    if isinstance(what, events.PaceSet):
+        return _pace_words(what)
+    return f"air: {what.air.temperature_c:g} degC, {what.air.humidity_percent:g} %"

@@ -2,59 +2,52 @@
 
 from __future__ import annotations
 
-import json
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
-from datetime import datetime, timedelta, tzinfo
+from datetime import datetime, tzinfo
 from pathlib import Path
-from typing import TYPE_CHECKING, Self, TypeVar
+from typing import TYPE_CHECKING, Self
 
-from finishsched.drying.air import air_answer
 from finishsched.journal import events
 from finishsched.journal.events import NewEvent
-from finishsched.journal.progress import Book, piece_progress, running
+from finishsched.journal.progress import Book
 from finishsched.journal.shelf import shelf
 from finishsched.journal.store import Journal
-from finishsched.model.job import Job, Piece
-from finishsched.model.plain import from_plain
-from finishsched.model.schedule import Schedule
 from finishsched.model.shop import Air
-from finishsched.model.step import Step, steps_of
 from finishsched.workshop import folder as shop_folder
+from finishsched.workshop.air_entries import air_entry
+from finishsched.workshop.air_view import air_view
 from finishsched.workshop.answers import (
     AirView,
     BenchView,
     DueAnswer,
     PieceView,
     State,
-    StepSheet,
+    Window,
 )
 from finishsched.workshop.cure import CureRoom, Laid, waits_of
 from finishsched.workshop.drawing import Listener, measured
-from finishsched.workshop.entries import Entry, RefusedError
-from finishsched.workshop.finding import following, unknown_piece, wait_before
+from finishsched.workshop.entries import Entry
+from finishsched.workshop.finding import unknown_piece
 from finishsched.workshop.folder import Papers
-from finishsched.workshop.ledger import new_event, refuse_impossible_air
+from finishsched.workshop.ledger import new_event
 from finishsched.workshop.needs import NeedAnswer, NeedQuestion, need_answer
-from finishsched.workshop.notices import notices
+from finishsched.workshop.notices import nobody_looked, notices
 from finishsched.workshop.place import JOURNAL_FILE
-from finishsched.workshop.sheets import step_sheet
-from finishsched.workshop.spans import span
-from finishsched.workshop.standing import Standing, log_lines, urgency, view_of
+from finishsched.workshop.reckoning import standings_of
+from finishsched.workshop.standing import Standing, urgency, view_of
 from finishsched.workshop.stock import Judge, StockAnswer, coat_needs, stock_answer
 from finishsched.workshop.stock_entries import StockEntry
 from finishsched.workshop.stock_ledger import stock_event
+from finishsched.workshop.windows import beside, windows
 from finishsched.workshop.zone import zone_of
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator, Sequence
+    from collections.abc import Callable, Iterator, Mapping, Sequence
 
     from finishsched.workshop.air_log import AirImport
     from finishsched.workshop.hygrometer.reading import HygrometerLog
     from finishsched.workshop.hygrometer.times import Order
-
-Model = TypeVar("Model", Schedule, Piece)
-
-NOBODY_LOOKED_S = 15 * 60.0
 
 
 @dataclass(slots=True)
@@ -76,8 +69,9 @@ class Workshop:
         self._folder = folder
         self._journal = journal
         self._read = self._read_documents()
-        self._nobody_since = self._gap_before(now)
+        self._nobody_since = nobody_looked(journal.last_look(), now)
         self._began: tuple[str, ...] = ()
+        self._lent: Mapping[str, str] = {}
 
     @classmethod
     def open(cls, folder: Path, now: datetime) -> Workshop:
@@ -89,9 +83,12 @@ class Workshop:
         """
         file = folder / JOURNAL_FILE
         found = file.exists()
-        opened = cls(folder, Journal.open(file), now)
+        journal = Journal.open_or_look(file)
+        opened = cls(folder, journal, now)
         if not found:
             opened._began = ("no journal was here: a new one was begun",)
+        elif journal.only_looked_at:
+            opened._began = ("the journal cannot be written here: look, but nothing is logged",)
         return opened
 
     def close(self) -> None:
@@ -103,6 +100,11 @@ class Workshop:
 
     def __exit__(self, *_: object) -> None:
         self.close()
+
+    @property
+    def folder(self) -> Path:
+        """Where the shop is."""
+        return self._folder
 
     @property
     def papers(self) -> Papers:
@@ -124,6 +126,10 @@ class Workshop:
         """Return everything that the journal says now."""
         return self._journal.book()
 
+    def every_event(self) -> tuple[events.Event, ...]:
+        """Return every entry in the order of writing, undone ones and undos too."""
+        return self._journal.events()
+
     def append(self, build: Callable[[Book], NewEvent], now: datetime) -> events.Event:
         """Write the entry that ``build`` makes of the journal as it is inside the write lock.
 
@@ -132,6 +138,25 @@ class Workshop:
 
         """
         return self._journal.append(build, now)
+
+    def append_all(
+        self, build: Callable[[Book], Sequence[NewEvent]], now: datetime
+    ) -> tuple[events.Event, ...]:
+        """Write several entries or none, as ``append`` writes one."""
+        return self._journal.append_all(build, now)
+
+    @contextmanager
+    def trying(self, snapshots: Mapping[str, str]) -> Iterator[None]:
+        """While it lasts, answer for books with entries not yet written, and their snapshots."""
+        self._lent = snapshots
+        try:
+            yield
+        finally:
+            self._lent = {}
+            self._read.seq = -1
+
+    def _text_of(self, hash_: str) -> str:
+        return self._lent.get(hash_) or self._journal.snapshot(hash_)
 
     def changed(self) -> bool:
         """Tell whether another process wrote, or a document was edited, since last asked."""
@@ -147,7 +172,9 @@ class Workshop:
         stamps = shop_folder.stamps(self._folder)
         papers = shop_folder.read_papers(self._folder)
         zone = zone_of(papers.shop)
-        room = CureRoom(papers.products, papers.shop.usual_air, zone)
+        room = CureRoom(
+            papers.products, papers.shop.usual_air, zone, papers.shop.units.temperature
+        )
         return _Read(papers, room, stamps, self._journal.data_version())
 
     def bench_view(self, now: datetime) -> BenchView:
@@ -159,11 +186,12 @@ class Workshop:
             zone=self.zone,
             units=shop.units,
             people=shop.people,
-            air=self._air(),
+            air=self._air(now),
             pieces=self._views(now),
             alcohol=shop.alcohol,
             tools=shop.tools,
             notices=self._notices(now),
+            windows=self._windows(now),
         )
 
     def due(self, now: datetime) -> DueAnswer:
@@ -176,6 +204,7 @@ class Workshop:
             coming=tuple(v for v in views if v.state in (State.NEARLY, State.DRYING)),
             clocks=tuple(v for v in views if v.clock is not None),
             notices=self._notices(now),
+            windows=self._windows(now),
         )
 
     def piece(self, name: str, now: datetime) -> PieceView:
@@ -255,19 +284,11 @@ class Workshop:
         steps = {step.key: step for step in self.find(event.piece).steps}
         return tuple(listener.of_coat(what, event.at, steps.get(what.step)))
 
-    def add_air(self, air: Air, now: datetime, source: str = "by hand") -> events.Event:
-        """Log a reading of the air; its own instant, or ``now``."""
-        at = air.at or now
-        refuse_impossible_air(air)
-        if at > now + timedelta(minutes=1):
-            raise RefusedError(
-                "a reading from the time to come", "leave the time out, or correct it"
-            )
-        reading = events.AirRead(
-            air=Air(air.temperature_c, air.humidity_percent, air.movement_m_per_s, at),
-            source=source,
-        )
-        return self._journal.append(lambda _: NewEvent(at=at, piece=None, what=reading), now)
+    def add_air(
+        self, air: Air, now: datetime, source: str = "by hand", surface_c: float | None = None
+    ) -> events.Event:
+        """Log a reading of the air, and of the floor or the work; its own instant, or ``now``."""
+        return self._journal.append(lambda _: air_entry(air, now, source, surface_c), now)
 
     def import_air(
         self, text: str, name: str, now: datetime, dates: Order | None = None
@@ -294,15 +315,13 @@ class Workshop:
 
     def _views(self, now: datetime) -> tuple[PieceView, ...]:
         views = (view_of(standing, self._read.room, now) for standing in self.standings())
-        return tuple(sorted(views, key=urgency))
+        return beside(sorted(views, key=urgency), self._windows(now))
 
     def standings(self, book: Book | None = None) -> tuple[Standing, ...]:
         """Return where every piece stands, by the journal as it is or as ``book`` has it."""
         book = book or self._journal.book()
         if self._read.seq != book.last_seq:
-            self._read.standings = tuple(
-                self._standing(ref, job, piece, book) for ref, job, piece in self._all_pieces(book)
-            )
+            self._read.standings = standings_of(book, self.papers, self._text_of)
             self._read.room.take(book, self._waits(book))
             self._read.seq = book.last_seq
         return self._read.standings
@@ -314,51 +333,6 @@ class Workshop:
                 yield from waits_of(
                     standing.piece, standing.steps, book.live(standing.ref)
                 ).values()
-
-    def _all_pieces(self, book: Book) -> list[tuple[str, Job | None, Piece]]:
-        """Return the pieces of every job, and those begun whose job's document is gone."""
-        known: list[tuple[str, Job | None, Piece]] = list(self.papers.pieces())
-        named = {ref for ref, _, _ in known}
-        for ref in book.pieces:
-            started = running(book, ref)
-            if ref not in named and started is not None:
-                known.append((ref, None, self._snapshot(Piece, started.piece_hash)))
-        return known
-
-    def _standing(self, ref: str, job: Job | None, piece: Piece, book: Book) -> Standing:
-        written = self.papers.schedules.get(piece.schedule)
-        begun = running(book, ref)
-        schedule = self._snapshot(Schedule, begun.schedule_hash) if begun else written
-        steps = steps_of(schedule) if schedule else ()
-        progress = piece_progress(book, ref, steps) if begun else None
-        current = progress.current if progress else (steps[0] if steps else None)
-        waits = waits_of(piece, steps, book.live(ref)) if progress else {}
-        after = following(steps, current)
-        return Standing(
-            ref=ref,
-            piece=piece,
-            job=job,
-            schedule=schedule,
-            steps=steps,
-            progress=progress,
-            sheet=self._sheet(steps, current, piece),
-            next_sheet=self._sheet(steps, after, piece),
-            log=log_lines(book.live(ref), steps),
-            changed_schedule=progress is not None
-            and not progress.finished
-            and written is not None
-            and schedule != written,
-            laid=waits.get(current.key) if current and progress and progress.waiting else None,
-            before=wait_before(steps, current, waits),
-        )
-
-    def _sheet(self, steps: tuple[Step, ...], step: Step | None, piece: Piece) -> StepSheet | None:
-        if step is None:
-            return None
-        return step_sheet(steps, step, piece.area_m2, self.papers.products, self.papers.shop)
-
-    def _snapshot(self, cls: type[Model], content: str) -> Model:
-        return from_plain(cls, json.loads(self._journal.snapshot(content)))
 
     def find(self, name: str, book: Book | None = None) -> Standing:
         """Return one piece by ``job/piece``, or by its own name where only one has it.
@@ -375,20 +349,12 @@ class Workshop:
             return found[0]
         raise unknown_piece(name, [s.ref for s in found], [s.ref for s in standings])
 
-    def _air(self) -> AirView:
-        book = self._journal.book()
-        if not book.air:
-            usual = self.papers.shop.usual_air
-            return AirView(air_answer(usual.temperature_c, usual.humidity_percent), None)
-        last = book.air[-1]
-        return AirView(air_answer(last.air.temperature_c, last.air.humidity_percent), last.at)
+    def _air(self, now: datetime) -> AirView:
+        return air_view(self._journal.book(), self.room.course, self.papers.shop.usual_air, now)
 
-    def _gap_before(self, now: datetime) -> str:
-        """Return in words how long nobody looked, when that matters."""
-        last = self._journal.last_look()
-        if last is None or (now - last).total_seconds() < NOBODY_LOOKED_S:
-            return ""
-        return f"nobody looked for {span((now - last).total_seconds())}"
+    def _windows(self, now: datetime) -> tuple[Window, ...]:
+        shelved = shelf(self._journal.book())
+        return windows(self.standings(), shelved, self._read.room, self.papers.products, now)
 
     def _notices(self, now: datetime) -> tuple[str, ...]:
         began = (*self._began, *filter(None, [self._nobody_since]))

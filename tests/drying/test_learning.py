@@ -4,7 +4,7 @@ import bisect
 import itertools
 import math
 import random
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, datetime
 from statistics import NormalDist
 
 import pytest
@@ -196,16 +196,6 @@ def _weighted_quantile(pairs, share):
     ordered = sorted(pairs)
     upto = list(itertools.accumulate(weight for _, weight in ordered))
     return ordered[bisect.bisect_left(upto, share * upto[-1])][0]
-
-
-def test_a_reset_forgets_what_was_before():
-    """Checks before the instant of a reset, and those of unknown date, are not counted."""
-    old = Check(*WAIT, 100, 200, 250, 9, DAY)
-    undated = Check(*WAIT, 100, 200, 250, 9)
-    new = Check(*WAIT, 100, 80, 100, 2, DAY + timedelta(days=2))
-    reset = DAY + timedelta(days=1)
-    assert learn([old, undated, new], WAIT, since=reset) == learn([new], WAIT)
-    assert learn([old], WAIT, since=DAY) == learn([old], WAIT)
 
 
 def test_a_factor_set_by_hand_holds():

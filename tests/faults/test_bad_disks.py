@@ -4,18 +4,22 @@ from __future__ import annotations
 
 import os
 import shutil
+import sqlite3
 import subprocess
 import sys
 import tempfile
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
 
+from finishsched.journal.air_rows import fill
 from finishsched.journal.events import NewEvent, Noted
 from finishsched.journal.faults import JournalFaultError
-from finishsched.journal.store import Journal
+from finishsched.journal.files import connect_to_look
+from finishsched.journal.schema import MIGRATIONS, migrate
+from finishsched.journal.store import Journal, _stamp
 
 NOW = datetime(2026, 3, 1, 8, 30, tzinfo=UTC)
 NOBODY = 65534
@@ -105,9 +109,12 @@ LIMITED = """
 import resource, sys
 from datetime import UTC, datetime
 from pathlib import Path
+from finishsched.journal.air_rows import fill
 from finishsched.journal.events import NewEvent, Noted
 from finishsched.journal.faults import JournalFaultError
-from finishsched.journal.store import Journal
+from finishsched.journal.files import connect_to_look
+from finishsched.journal.schema import MIGRATIONS, migrate
+from finishsched.journal.store import Journal, _stamp
 
 path, limit, now = Path(sys.argv[1]), int(sys.argv[2]), datetime(2026, 3, 1, tzinfo=UTC)
 try:
@@ -154,3 +161,43 @@ def test_no_room_to_make_a_journal(tmp_path, limit):
     assert told == []
     assert "room" in fault
     assert list(tmp_path.iterdir()) == []
+
+
+@on_posix
+@pytest.mark.parametrize("versions", [1, len(MIGRATIONS)])
+def test_a_journal_that_may_not_be_written_can_be_looked_at(folder, versions):
+    """Every entry and reading is there, an entry is refused, and no file is left beside it."""
+    path = folder / "journal.db"
+    with closing(sqlite3.connect(path, isolation_level=None)) as db:
+        migrate(db, MIGRATIONS[:versions])
+        row = (1, "a", "2026-03-01T08:30:00.000000Z", "2026-03-01T08:30:00.000000Z", None, "air",
+               '{"air":{"humidity_percent":50.0,"temperature_c":20.0}}')  # fmt: skip
+        db.execute("INSERT INTO events VALUES (?, ?, ?, ?, ?, ?, ?)", row)
+        if versions == len(MIGRATIONS):
+            fill(db)
+        db.execute("PRAGMA journal_mode = WAL")
+    path.chmod(0o444)
+    with not_allowed_to_write(folder), Journal.open_or_look(path) as journal:
+        assert journal.only_looked_at
+        assert [reading.air.temperature_c for reading in journal.book().air] == [20.0]
+        assert journal.data_version() == journal.data_version()
+        journal.look(NOW)
+        with pytest.raises(JournalFaultError, match="cannot be written"):
+            journal.append(note(), NOW)
+        assert [file.name for file in folder.iterdir()] == ["journal.db"]
+
+
+def test_a_journal_that_is_looked_at_follows_its_file(tmp_path):
+    """What somebody else writes into it shows when next asked."""
+    path = tmp_path / "journal.db"
+    Journal.open(path).close()
+    with Journal.open_or_look(path) as usual:
+        assert not usual.only_looked_at
+    looked = Journal(path, connect_to_look(path), 0.0)
+    looked._seen = _stamp(path)
+    before = looked.data_version()
+    with Journal.open(path) as other:
+        other.append(note(), NOW)
+    assert looked.data_version() != before
+    assert looked.book().last_seq == 1
+    looked.close()

@@ -1,0 +1,65 @@
+"""What to do in the next quarter of an hour, in words and as JSON values."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime, tzinfo
+from typing import TYPE_CHECKING, Any
+
+from finishsched.journal.events import utc_text
+from finishsched.workshop.spans import span, wall
+
+if TYPE_CHECKING:
+    from finishsched.workshop.what_now import Suggestion, WhatNow
+
+
+def now_lines(found: WhatNow, now: datetime, zone: tzinfo) -> Iterator[str]:
+    """Say the best thing to do, and what if only ten minutes are left."""
+    if not found.hands and found.next_hours is not None:
+        yield f"no hours now; the next are {wall(found.next_hours, now, zone)}"
+    if found.best is None:
+        if found.hands:
+            yield "in the next 15 min: nothing can be begun"
+        return
+    when = "in the next 15 min" if found.hands else "if somebody is here all the same"
+    yield f"{when}: {_words(found.best, now, zone)}"
+    if found.if_few is not None:
+        yield f"  with 10 min left: {_words(found.if_few, now, zone)}"
+
+
+def _words(found: Suggestion, now: datetime, zone: tzinfo) -> str:
+    at = f" from {wall(found.start, now, zone)}" if found.start > now else ""
+    check = "dry check, then " if found.check_first else ""
+    step = f"{found.step.number} {found.step.title}"
+    return f"{found.person}, {found.ref}: {check}{step}{at}, {span(found.minutes * 60)}"
+
+
+def now_data(found: WhatNow) -> dict[str, Any]:
+    """Return it as JSON values."""
+    return {
+        "hands": list(found.hands),
+        "hands_until": utc_text(found.until) if found.until else None,
+        "next_hours": utc_text(found.next_hours) if found.next_hours else None,
+        "best": _data(found.best),
+        "within_ten_minutes": _data(found.if_few or _if_short(found.best)),
+    }
+
+
+def _if_short(best: Suggestion | None) -> Suggestion | None:
+    return best if best is not None and best.minutes <= 10 else None
+
+
+def _data(found: Suggestion | None) -> dict[str, Any] | None:
+    if found is None:
+        return None
+    return {
+        "piece": found.ref,
+        "step": found.step.key,
+        "number": found.step.number,
+        "title": found.step.title,
+        "person": found.person,
+        "start": utc_text(found.start),
+        "minutes": found.minutes,
+        "planned_at": utc_text(found.planned_at) if found.planned_at else None,
+        "dry_check_first": found.check_first,
+    }

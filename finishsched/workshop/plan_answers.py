@@ -1,0 +1,115 @@
+"""What the workshop answers about its plan: frozen, ready to be shown."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime, tzinfo
+
+from finishsched.model.step import Step
+from finishsched.planning.faults import PlanFault
+from finishsched.planning.problem import HeldBy, Plan, Problem, Score
+from finishsched.planning.replan import Change
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedStep:
+    """One step in the plan."""
+
+    key: str
+    ref: str
+    title: str
+    step: Step
+    person: str
+    """Empty for what takes no hands."""
+    start: datetime
+    end: datetime
+    ready_earliest: datetime
+    """When its wait is over; the end of the work where it has none."""
+    ready_likely: datetime
+    ready_latest: datetime
+    held_by: HeldBy
+    held_back_by: str
+    """What held it back, in words; empty for nothing."""
+    mend_min: int = 0
+    """Minutes of its work that mend a window that was missed."""
+    late_min: int = 0
+    """By how much it misses a window."""
+    hard: bool = False
+    """True where there is no mending that: what was mixed or glued has to be done again."""
+    under_way: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedPiece:
+    """When one piece is finished."""
+
+    ref: str
+    title: str
+    due: date | None
+    due_at: datetime | None
+    """The end of the last hours of that day."""
+    finish: datetime | None
+    """None where some of it cannot be planned."""
+    finish_latest: datetime | None = None
+    """If every wait takes as long as it may."""
+    late_min: int = 0
+    late_latest_min: int = 0
+    late_odds: float | None = None
+    """In how many of the drawn cases it is late, 0 to 1; None for what is not due."""
+    slack_min: int | None = None
+    """By how much it could finish later and be in time, or not the last."""
+
+
+@dataclass(frozen=True, slots=True)
+class Help:
+    """What would help, and how much."""
+
+    what: str
+    saves_min: int
+    less_late_min: int
+
+
+@dataclass(frozen=True, slots=True)
+class Better:
+    """A better plan that was found: offered, not taken."""
+
+    plan: Plan
+    score: Score
+    saves_min: int
+    less_late_min: int
+
+
+@dataclass(frozen=True, slots=True)
+class PlanAnswer:
+    """The plan, and what a person wants to know about it."""
+
+    now: datetime
+    zone: tzinfo
+    people: tuple[str, ...]
+    problem: Problem
+    plan: Plan
+    score: Score
+    steps: tuple[PlannedStep, ...]
+    """In the order of their starts."""
+    pieces: tuple[PlannedPiece, ...]
+    finish: datetime
+    lower_bound: datetime
+    proven: bool
+    faults: tuple[PlanFault, ...]
+    changes: tuple[Change, ...]
+    """From the plan that was shown last."""
+    decides: tuple[str, ...]
+    """What decides the end, from the last step back, in words."""
+    helps: tuple[Help, ...]
+    better: Better | None
+    notes: tuple[str, ...]
+
+    @property
+    def late_min(self) -> int:
+        """Minutes by which pieces are late, together."""
+        return self.score.late_min
+
+    @property
+    def promised(self) -> bool:
+        """True when everything is planned and nothing that is due is late."""
+        return not self.late_min and not any(fault.left_out for fault in self.faults)

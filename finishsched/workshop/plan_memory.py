@@ -1,0 +1,57 @@
+"""The plan that was last shown, kept beside the journal so that the next one can hold on to it.
+
+A small file that is worked out from everything else: without it nothing is lost but that the next
+plan begins afresh.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import tempfile
+from dataclasses import dataclass
+from pathlib import Path
+
+from finishsched.model.plain import PlainFormError, from_plain, to_plain
+from finishsched.planning.problem import Plan
+from finishsched.workshop.place import PLAN_FILE
+
+MOST_BYTES = 8_000_000
+
+
+@dataclass(frozen=True, slots=True)
+class Remembered:
+    """A plan as it was shown."""
+
+    plan: Plan
+    shown_min: int
+    """When, in minutes since 1970."""
+
+
+def recall(folder: Path) -> Remembered | None:
+    """Return the plan that was last shown in the shop in ``folder``; None when there is none."""
+    file = folder / PLAN_FILE
+    try:
+        if file.stat().st_size > MOST_BYTES:
+            return None
+        return from_plain(Remembered, json.loads(file.read_text("utf-8")))
+    except (OSError, ValueError, PlainFormError, RecursionError):
+        return None
+
+
+def remember(folder: Path, plan: Plan, shown_min: int) -> bool:
+    """Keep a plan that is shown now; tell whether it could be kept."""
+    text = json.dumps(to_plain(Remembered(plan, shown_min)), separators=(",", ":"))
+    try:
+        handle, name = tempfile.mkstemp(prefix=f"{PLAN_FILE}-", dir=folder)
+    except OSError:
+        return False
+    try:
+        with os.fdopen(handle, "w", encoding="utf-8") as file:
+            file.write(text)
+        Path(name).chmod(0o644)
+        Path(name).replace(folder / PLAN_FILE)
+    except OSError:
+        Path(name).unlink(missing_ok=True)
+        return False
+    return True

@@ -1,0 +1,185 @@
+"""The best thing to do in the next quarter of an hour, by the plan and the hands that are here."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from finishsched.journal.progress import StepStatus
+from finishsched.model.schedule import Verb
+from finishsched.model.step import Step
+from finishsched.planning.hours import instant_of, minute_of, windows_of
+from finishsched.planning.problem import Placed
+from finishsched.workshop.plan_memory import recall
+from finishsched.workshop.plan_place import NOBODY, Place, place_of
+from finishsched.workshop.plan_problem import activity_key, dusty
+from finishsched.workshop.standing import Standing
+from finishsched.workshop.workshop import Workshop
+
+FEW_MIN = 10
+LOOK_AHEAD_DAYS = 21
+
+
+@dataclass(frozen=True, slots=True)
+class Suggestion:
+    """One thing to do."""
+
+    ref: str
+    step: Step
+    person: str
+    start: datetime
+    """When it can begin: now, or when its wait is likely over."""
+    minutes: int
+    planned_at: datetime | None
+    """When the plan has it; None where the plan that was shown does not."""
+    check_first: bool
+    """True where a dry check comes first."""
+
+
+@dataclass(frozen=True, slots=True)
+class WhatNow:
+    """What to do now, and what if only few minutes are left."""
+
+    hands: tuple[str, ...]
+    """Who is here, by the hours."""
+    until: datetime | None
+    """When the last of them goes."""
+    next_hours: datetime | None
+    """While nobody is here: when somebody is again."""
+    best: Suggestion | None
+    if_few: Suggestion | None
+    """What fits in ten minutes, where the best does not."""
+
+
+def what_now(workshop: Workshop, now: datetime, minutes: int = 15) -> WhatNow:
+    """Return what to do within ``minutes``, by the plan that was shown last.
+
+    It reckons no plan of its own, so that it costs next to nothing: what the plan has first goes
+    first, of what can be begun by then.
+    """
+    place = place_of(workshop, now)
+    here = tuple(_here(place))
+    people = tuple(name for name, _ in here)
+    remembered = recall(workshop.folder)
+    planned = {p.key: p for p in remembered.plan.placed} if remembered else {}
+    finder = _Finder(workshop, now, minutes, people, planned)
+    found = sorted(finder.all(), key=_first)
+    best = found[0] if found else None
+    few = next((s for s in found if _ends_within(s, now, FEW_MIN)), None)
+    return WhatNow(
+        hands=people,
+        until=max((end for _, end in here), default=None),
+        next_hours=None if here else _next_hours(place),
+        best=best,
+        if_few=few if few is not best else None,
+    )
+
+
+def _first(suggestion: Suggestion) -> tuple[float, float, str]:
+    planned = suggestion.planned_at.timestamp() if suggestion.planned_at else math.inf
+    return planned, suggestion.start.timestamp(), suggestion.ref
+
+
+def _ends_within(suggestion: Suggestion, now: datetime, minutes: int) -> bool:
+    end = suggestion.start + timedelta(minutes=suggestion.minutes)
+    return end <= now + timedelta(minutes=minutes)
+
+
+def _here(place: Place) -> Iterator[tuple[str, datetime]]:
+    """Give each of the people whose hours it is, and when they end."""
+    at = minute_of(place.now)
+    for name in place.people:
+        for window in windows_of(place.hours(name), place.zone, at, at + 1440):
+            if window.start_min <= at:
+                yield name, instant_of(window.end_min)
+
+
+def _next_hours(place: Place) -> datetime | None:
+    at = minute_of(place.now)
+    ends = at + LOOK_AHEAD_DAYS * 1440
+    starts = [
+        windows[0].start_min
+        for name in place.people
+        if (windows := windows_of(place.hours(name), place.zone, at, ends))
+    ]
+    return instant_of(min(starts)) if starts else None
+
+
+class _Finder:
+    """Finds everything that can be begun soon."""
+
+    def __init__(
+        self,
+        workshop: Workshop,
+        now: datetime,
+        minutes: int,
+        people: tuple[str, ...],
+        planned: Mapping[str, Placed],
+    ) -> None:
+        self._workshop = workshop
+        self._now = now
+        self._by = now + timedelta(minutes=minutes)
+        self._people = people or tuple(workshop.papers.shop.people) or (NOBODY,)
+        self._planned = planned
+
+    def all(self) -> Iterator[Suggestion]:
+        standings = self._workshop.standings()
+        wet = {s.ref for s in standings if self._wet(s)}
+        for standing in standings:
+            found = self._next_of(standing)
+            if found is None:
+                continue
+            step, start, check_first = found
+            others_wet = wet - {standing.ref}
+            key = activity_key(standing.ref, step)
+            placed = self._planned.get(key)
+            if start > self._by or (dusty(step) and others_wet and not self._soon(placed)):
+                continue
+            person = self._person(step, placed)
+            if person is not None:
+                minutes = max(1, math.ceil(step.hands_on.minutes(standing.piece.area_m2) - 1e-9))
+                at = instant_of(placed.start_min) if placed else None
+                yield Suggestion(
+                    standing.ref, step, person, max(start, self._now), minutes, at, check_first
+                )
+
+    def _soon(self, placed: Placed | None) -> bool:
+        return placed is not None and placed.start_min <= minute_of(self._by)
+
+    def _person(self, step: Step, placed: Placed | None) -> str | None:
+        skills = {p.name: p.skills for p in self._workshop.papers.shop.persons}
+        able = [n for n in self._people if not skills.get(n) or step.verb in skills[n]]
+        if placed is not None and placed.by in able:
+            return placed.by
+        return able[0] if able else None
+
+    def _next_of(self, standing: Standing) -> tuple[Step, datetime, bool] | None:
+        """Return the next work, when it can begin, and whether a dry check comes first."""
+        progress = standing.progress
+        if standing.step is None:
+            return None
+        if progress is None or standing.laid is None:
+            step = standing.step
+            return None if _idle(step) else (step, self._now, False)
+        likely = self._workshop.room.clock(standing.laid, self._now).likely_at
+        following = _after(standing, progress.statuses)
+        if following is None or _idle(following):
+            return None
+        return following, likely, True
+
+    def _wet(self, standing: Standing) -> bool:
+        laid = standing.laid
+        if laid is None or not laid.step.verb.lays_coats:
+            return False
+        return self._workshop.room.clock(laid, self._now).earliest_at > self._now
+
+
+def _after(standing: Standing, statuses: Iterable[StepStatus]) -> Step | None:
+    pairs = zip(standing.steps, statuses, strict=True)
+    return next((step for step, status in pairs if status is StepStatus.TO_DO), None)
+
+
+def _idle(step: Step) -> bool:
+    return step.verb is Verb.REST and step.hands_on.minutes(1.0) == 0

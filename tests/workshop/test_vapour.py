@@ -1,0 +1,200 @@
+"""The vapour budget out of what the journal says was used."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+import pytest
+
+from finishsched.model.solvent import Liquid
+from finishsched.safety.budget import HOUR_S
+from finishsched.workshop.entries import Entry, What
+from finishsched.workshop.stock_entries import Bought, Mixed
+from finishsched.workshop.vapour import before_coat, vapour_answer
+from finishsched.workshop.workshop import Workshop
+
+from .conftest import NOW, SHOP
+
+ROOM = "rooms: [{room: shop, volume: 30 m3, air_flow: 30 m3/h, mixing: 3}]\n"
+SMALL = "rooms: [{room: shop, volume: 3 m3, air_flow: 6 m3/h, mixing: 3}]\n"
+
+
+@pytest.fixture
+def opened(folder):
+    """Return a caller that opens the shop with lines added to its document."""
+    shops = []
+
+    def open_with(lines):
+        (folder / "shop.yaml").write_text(SHOP + lines)
+        shops.append(Workshop.open(folder, NOW))
+        return shops[-1]
+
+    yield open_with
+    for shop in shops:
+        shop.close()
+
+
+def lay_first_coat(shop, at, **given):
+    """Bring the lid to its first coat and lay it, ending at ``at``."""
+    shop.log(Entry(What.START, "lid", at=at - timedelta(hours=1)), at)
+    shop.log(Entry(What.DONE, "lid", at=at - timedelta(minutes=30)), at)
+    shop.log(Entry(What.DONE, "lid", at=at, **given), at)
+
+
+def by_liquid(answer):
+    """Return the rows of the only room by their liquid."""
+    return {row.solvent.liquid: row for row in answer.rooms[0].rows}
+
+
+def test_without_a_room_it_says_once_what_is_missing(workshop):
+    """No volume, no figures, no line on the bench; and no warning before a coat."""
+    lay_first_coat(workshop, NOW)
+    answer = vapour_answer(workshop, NOW)
+    assert "volume" in answer.missing
+    assert (answer.line, answer.rooms, answer.assumptions) == ("", (), ())
+    assert before_coat(workshop, "lid", NOW) is None
+
+
+def test_a_logged_coat_is_in_the_air(opened, at):
+    """20 ml of a 2-lb cut hold 16.6 ml of 95 % alcohol (by hand), half of it methanol if unread."""
+    shop = opened(ROOM)
+    lay_first_coat(shop, NOW, amount_ml=20.0)
+    rows = by_liquid(vapour_answer(shop, at(20)))
+    assert set(rows) == {Liquid.ETHANOL, Liquid.METHANOL}
+    methanol_g = 20 * 0.834 * 0.95 * 0.79 / 2
+    all_at_once_ppm = methanol_g * 24.45 / 32.04 / 1000 / 30 * 1e6
+    assert 0.7 * all_at_once_ppm < rows[Liquid.METHANOL].peak_ppm < all_at_once_ppm
+
+
+def test_an_entered_methanol_share_takes_the_place_of_the_high_one(opened, at):
+    """With 5 % methanol the share of the limits falls, and nothing is said of planning high."""
+    unread = opened(ROOM)
+    lay_first_coat(unread, NOW, amount_ml=20.0)
+    high = vapour_answer(unread, at(5))
+    read = opened(ROOM + "alcohol: {strength: 95 %vol, methanol: 5 %}\n")
+    low = vapour_answer(read, at(5))
+    assert "50 % of methanol" in high.planned[0]
+    assert low.planned == ()
+    assert low.rooms[0].now < high.rooms[0].now / 4
+
+
+def test_a_jar_of_ethanol_holds_no_methanol(opened, at):
+    """The lot that a batch drew on decides, not the product's usual thinner."""
+    shop = opened(ROOM)
+    shop.log_stock(Bought("ethanol", amount_ml=1000.0, name="can"), NOW)
+    shop.log_stock(Bought("shellac-dewaxed-blonde", amount_g=500.0, name="tin"), NOW)
+    mixed = Mixed("jar 1", 250.0, cut_g_per_l=240.0, lots=("tin", "can"))
+    shop.log_stock(mixed, NOW)
+    lay_first_coat(shop, at(1), amount_ml=20.0, batch="jar 1")
+    assert set(by_liquid(vapour_answer(shop, at(5)))) == {Liquid.ETHANOL}
+
+
+def test_it_fades_and_an_undo_takes_it_back(opened, at):
+    """Two hours later there is less; after the undo there is none of it."""
+    shop = opened(ROOM)
+    lay_first_coat(shop, NOW, amount_ml=20.0)
+    now, later = (vapour_answer(shop, at(minutes)).rooms[0].now for minutes in (5, 125))
+    assert 0 < later < now
+    shop.log(Entry(What.UNDO, "lid"), at(126))
+    assert vapour_answer(shop, at(126)).rooms[0].now == 0
+
+
+def test_the_line_is_quiet_below_and_loud_above_the_limits(opened, at):
+    """Nothing without vapour; a share and the day's most below; a mark and a time above."""
+    quiet = opened(ROOM)
+    assert vapour_answer(quiet, NOW).line == ""
+    lay_first_coat(quiet, NOW, amount_ml=20.0)
+    assert vapour_answer(quiet, at(5)).line.startswith("vapour ")
+    loud = opened(SMALL)
+    answer = vapour_answer(loud, at(5))
+    assert answer.rooms[0].over
+    assert answer.line.startswith("! vapour")
+    assert "open up" in answer.line
+    clear_at = answer.rooms[0].clear_at
+    assert vapour_answer(loud, clear_at + timedelta(minutes=1)).rooms[0].now <= 1
+
+
+def test_a_coat_without_an_amount_counts_by_the_schedule(opened, at):
+    """What nobody measured is counted all the same, and said."""
+    shop = opened(ROOM)
+    lay_first_coat(shop, NOW)
+    answer = vapour_answer(shop, at(5))
+    assert answer.rooms[0].now > 0
+    assert any("have no amount" in words for words in answer.assumptions)
+
+
+def test_before_a_coat_it_says_what_would_help(opened):
+    """In a cupboard of a room a coat passes the limit: air, a wait, or less at once."""
+    shop = opened(SMALL.replace("3 m3,", "0.6 m3,"))
+    lay_first_coat(shop, NOW - timedelta(hours=3), amount_ml=3.0)
+    coat = before_coat(shop, "lid", NOW)
+    assert coat.passes
+    assert coat.peak > 1
+    assert "of the vapour limits" in coat.line
+    assert coat.helps
+    assert "worse" in coat.mind
+    assert "data sheet" in coat.deferral
+
+
+def test_before_a_coat_that_is_no_trouble_it_is_silent(opened):
+    """A small coat in a room with air: no line, nothing to do."""
+    shop = opened(ROOM)
+    lay_first_coat(shop, NOW - timedelta(hours=3), amount_ml=1.0)
+    coat = before_coat(shop, "lid", NOW)
+    assert not coat.passes
+    assert (coat.line, coat.helps) == ("", ())
+
+
+def test_a_step_without_solvent_has_no_vapour(opened):
+    """Sanding is no coat."""
+    shop = opened(ROOM)
+    assert before_coat(shop, "body", NOW) is None
+
+
+def test_mixing_a_jar_loses_a_little(opened, at):
+    """A hundredth of its alcohol, and what it came from is named."""
+    shop = opened(ROOM)
+    shop.log_stock(Mixed("jar 1", 250.0, cut_g_per_l=240.0, product="shellac-dewaxed-blonde"), NOW)
+    answer = vapour_answer(shop, at(1))
+    assert answer.rooms[0].from_what == ("mixing jar 1",)
+    grams = 250 * 0.834 * 0.95 * 0.79 / 2 / 100
+    ppm = by_liquid(answer)[Liquid.METHANOL].peak_ppm
+    assert ppm == pytest.approx(grams * 24.45 / 32.04 / 1000 / 30 * 1e6, rel=0.1)
+
+
+def test_work_is_counted_in_the_room_that_it_is_done_in(opened, at):
+    """A room for sanding hears nothing of the pad in the other."""
+    shop = opened(
+        "rooms:\n  - {room: dust, for: [sand], volume: 20 m3}\n"
+        "  - {room: finishing, volume: 30 m3, air_flow: 30 m3/h}\n"
+    )
+    lay_first_coat(shop, NOW, amount_ml=20.0)
+    dust, finishing = vapour_answer(shop, at(5)).rooms
+    assert (dust.name, dust.now) == ("dust", 0)
+    assert finishing.now > 0
+
+
+def test_clock_of_the_budget_is_the_day_of_the_shop(opened, at):
+    """Yesterday's peak is not today's: the day begins at the shop's own midnight."""
+    shop = opened(ROOM)
+    lay_first_coat(shop, NOW, amount_ml=20.0)
+    tomorrow = vapour_answer(shop, at(24 * 60))
+    today = vapour_answer(shop, at(5))
+    assert tomorrow.rooms[0].peak < today.rooms[0].peak / 5
+    assert 0 <= (today.rooms[0].peak_at - NOW).total_seconds() < HOUR_S
+
+
+def test_each_way_that_it_names_does_help(opened):
+    """While the air is below its limit a flow is named; once it is over, a window and a wait."""
+    shop = opened("rooms: [{room: shop, volume: 4 m3, air_flow: 4 m3/h, mixing: 1}]\n")
+    lay_first_coat(shop, NOW - timedelta(hours=1), amount_ml=7.0)
+    below = before_coat(shop, "lid", NOW)
+    assert below.passes
+    assert below.flow_m3_per_h > 4
+    assert below.helps[0].startswith("open up: ")
+    assert "of fresh air instead of 4 m3/h" in below.helps[0]
+    over = before_coat(shop, "lid", NOW - timedelta(minutes=55))
+    assert over.flow_m3_per_h is None
+    assert over.helps[0].startswith("open up first, and wait ")
+    assert over.wait_s > 0
+    assert before_coat(shop, "lid", NOW + timedelta(seconds=over.wait_s)).peak <= 1
