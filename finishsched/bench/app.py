@@ -2,21 +2,25 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
 from time import monotonic as machine_monotonic
 from typing import TYPE_CHECKING, ClassVar
 
-from textual.app import App
 from textual.reactive import reactive
 from textual.screen import Screen
 
 from finishsched.bench import beat, keys, words
+from finishsched.bench.alerts import Alerts, run_command
+from finishsched.bench.counsel import CounselApp
 from finishsched.bench.desk import Desk, DoublePress, Refusal
 from finishsched.bench.door import Door
+from finishsched.bench.leaving import leave_on_signals
 from finishsched.bench.next_thing import Doing, next_thing, step_title
 from finishsched.bench.notices import Notices
+from finishsched.bench.reading import RagsWent
 from finishsched.bench.screens.board import Board, BoardFacts
 from finishsched.bench.themes import THEMES
 from finishsched.bench.widgets.piece_list import Row
@@ -25,14 +29,14 @@ from finishsched.workshop.entries import Entry, What
 from finishsched.workshop.stock_entries import Mixed
 
 if TYPE_CHECKING:
-    from finishsched.bench.screens.form import FormCard
-    from finishsched.bench.screens.page import Paragraph
+    from finishsched.bench.screens.form import FormCard, Offer
     from finishsched.model.settings import Settings
+    from finishsched.workshop.workshop import Workshop
 
 TOAST_S = 6.0
 
 
-class BenchApp(App[None]):
+class BenchApp(CounselApp):
     """Widgets format and post messages; the app asks the door and sets one snapshot."""
 
     CSS_PATH = Path(__file__).with_name("bench.tcss")
@@ -51,16 +55,19 @@ class BenchApp(App[None]):
         now: Callable[[], datetime],
         monotonic: Callable[[], float] = machine_monotonic,
         settings: Settings,
+        workshop: Workshop | None = None,
     ) -> None:
+        """``workshop`` is the open shop behind the door, for what only a shop can answer."""
         super().__init__()
+        self._workshop = workshop
         self._now = now
         self._monotonic = monotonic
         self._settings = settings
         self._desk = Desk(door, now())
         self._notices = Notices()
         self._gap = beat.GapWatch(now(), monotonic())
-        self._rings = beat.RingMemory()
-        self._banners: dict[str, str] = {}
+        self._alerts = Alerts(settings.quiet)
+        self._notify_failed = False
         self._double = DoublePress()
         self.chosen = ""
         self._choose_something(self._desk.view)
@@ -75,10 +82,17 @@ class BenchApp(App[None]):
         return Board(self._facts_now())
 
     def on_mount(self) -> None:
-        """Start the one beat."""
+        """Start the one beat; leave in good order when the terminal closes."""
+        leave_on_signals(self.exit)
         self._tell_key_faults()
         self.set_interval(self.BEAT_S, self.beat)
         self.call_after_refresh(self.beat)
+        if self._workshop is not None:
+            self.call_after_refresh(self.open_back_room, self._workshop)
+
+    def on_unmount(self) -> None:
+        """Let go of what works in the background."""
+        self.close_back_room()
 
     # The beat.
 
@@ -96,6 +110,7 @@ class BenchApp(App[None]):
         self._notices.take_from_shop(view.notices)
         self._ring(view)
         self._choose_something(view)
+        self.follow()
         self._paint()
 
     def _choose_something(self, view: BenchView) -> None:
@@ -104,25 +119,43 @@ class BenchApp(App[None]):
             self.chosen = first.ref if first else ""
 
     def _ring(self, view: BenchView) -> None:
-        waiting = {p.ref for p in view.pieces if p.state in (State.CHECK, State.CLOSED)}
-        for ref in [ref for ref in self._banners if ref not in waiting]:
-            self._notices.withdraw(self._banners.pop(ref))
-        for piece in self._rings.fresh(view):
-            said = "likely dry" if piece.state is State.CHECK else "the window closed"
-            self._banners[piece.ref] = f"{words.plain(piece.title)}: {said}, make the dry check"
-            self._notices.add(self._banners[piece.ref])
-            if self._settings.bell:
-                self.bell()
+        told = self._alerts.look(view)
+        for text in told.withdraw:
+            self._notices.withdraw(text)
+        for text in told.add:
+            self._notices.add(text)
+        if told.sound:
+            self._sound(told.sound)
+
+    def _sound(self, text: str) -> None:
+        if self._settings.bell:
+            self.bell()
+        if self._settings.flash and self._is_open:
+            self._board.flash()
+        if self._settings.notify and self._is_open:
+            self.run_worker(lambda: self._run_command(text), thread=True, exit_on_error=False)
+
+    @property
+    def _is_open(self) -> bool:
+        return bool(self.screen_stack)
+
+    def _run_command(self, text: str) -> None:
+        """Run the user's command, and tell its first failure; later ones would say the same."""
+        failure = run_command(self._settings.notify, text, os.environ)
+        if failure and not self._notify_failed:
+            self._notify_failed = True
+            self.call_from_thread(self._notices.add, failure)
 
     def _facts_now(self) -> BoardFacts:
-        return BoardFacts(self._desk.view, self.chosen, self._notices.open)
+        view, notices = self._desk.view, self._notices.open
+        return BoardFacts(view, self.chosen, notices, self.side, self.findings)
 
     def _paint(self) -> None:
         self.facts = self._facts_now()
 
     def watch_facts(self, facts: BoardFacts) -> None:
         """Hand the new snapshot to the board."""
-        if self.screen_stack:  # none is left while the app closes
+        if self._is_open:  # none is left while the app closes
             self._board.show(facts)
 
     # Choosing.
@@ -162,7 +195,8 @@ class BenchApp(App[None]):
         doing = next_thing(piece, now, zone).doing
         if doing is Doing.LOG_DONE:
             step = piece.step.key if piece.step else None
-            self._hand_in(Entry(What.DONE, piece.ref, step=step), f"logged: {step_title(piece)}")
+            entry, said = Entry(What.DONE, piece.ref, step=step), f"logged: {step_title(piece)}"
+            self.confirmed(piece, lambda: self._hand_in(entry, said))
         elif doing is Doing.START:
             self._ask_to_start(piece)
         elif doing is Doing.DRY_CHECK:
@@ -188,6 +222,7 @@ class BenchApp(App[None]):
         undo = keys.first_key(self._board.force, "undo")
         tail = f"; {undo} undoes" if can_undo and undo else ""
         self.notify(said + tail, timeout=TOAST_S, markup=False)
+        self.tell_remarks()
         self._take_view()
         return None
 
@@ -252,19 +287,20 @@ class BenchApp(App[None]):
         if piece.state is State.NOT_BEGUN:
             self._ask_to_start(piece)
             return
-        view = self._desk.view
-        self.push_screen(forms.log_form(piece, view.people, self._now, view.zone))
+        self.push_screen(forms.log_form(piece, self._desk.view, self._now))
 
     def action_note(self) -> None:
         """Write a note on the chosen piece."""
         self._open_words(What.NOTE)
 
-    def action_defect(self) -> None:
-        """Write down a defect of the chosen piece."""
-        self._open_words(What.DEFECT)
-
     def action_skip(self) -> None:
-        """Leave out the step in hand, with a reason."""
+        """Leave out the step in hand, with a reason; what is done already cannot be left out."""
+        piece = self._piece
+        if piece is not None and piece.clock is not None:
+            key = keys.first_key(self._board.force, "next-thing")
+            said = f"{step_title(piece)} is done, and only its wait is left: {key} checks it."
+            self.notify(said, timeout=TOAST_S, markup=False)
+            return
         self._open_words(What.SKIPPED)
 
     def _open_words(self, what: What) -> None:
@@ -277,7 +313,7 @@ class BenchApp(App[None]):
         """Write down a reading of the air."""
         from finishsched.bench.screens import forms  # noqa: PLC0415
 
-        self.push_screen(forms.air_form(self._now))
+        self.push_screen(forms.air_form(self._desk.view, self._now))
 
     def action_mixing(self) -> None:
         """Open the mixing view on the chosen piece's cut."""
@@ -291,58 +327,36 @@ class BenchApp(App[None]):
 
     def on_form_card_offered(self, message: FormCard.Offered) -> None:
         """Hand in what a form offers; a refusal goes back to the form, with all that was typed."""
+        offer, piece = message.offer, self._piece
+        if isinstance(offer, Entry) and offer.what is What.DONE and piece is not None:
+            self.confirmed(piece, lambda: self._settle(message))
+        else:
+            self._settle(message)
+
+    def _settle(self, message: FormCard.Offered) -> None:
         offer = message.offer
-        if isinstance(offer, Entry):
-            refusal = self._hand_in(offer, f"logged: {offer.what.value}")
-        elif isinstance(offer, Mixed):
-            refusal = self._desk.log_batch(offer, self._now())
-            if refusal is None:
-                self.notify(f"logged: {words.plain(offer.name)}", timeout=TOAST_S, markup=False)
-                self._take_view()
-        else:
-            refusal = self._desk.add_air(offer, self._now())
-            if refusal is None:
-                self.notify("logged: the air", timeout=TOAST_S, markup=False)
-                self._take_view()
-        if refusal is None:
-            message.form.dismiss("")
-        else:
+        refusal = self._take_offer(offer)
+        if refusal is not None:
             message.form.refuse(refusal.text)
+            return
+        message.form.dismiss("")
+        if isinstance(offer, Entry) and offer.what is What.DEFECT:
+            self.explain_defect(offer.piece)
 
-    # Pages to read.
-
-    def action_why(self) -> None:
-        """Say why the chosen piece stands as it does."""
-        from finishsched.bench import pages  # noqa: PLC0415
-
-        if piece := self._piece:
-            lines = tuple(pages.why(piece, self._now(), self._desk.view.zone))
-            self._open_page(f"Why: {piece.title}", lines)
-
-    def action_notices(self) -> None:
-        """List every notice."""
-        from finishsched.bench import pages  # noqa: PLC0415
-
-        lines = tuple(pages.notices(self._notices.every, self._notices.open))
-        self._open_page("Notices", lines)
-
-    def action_keys_help(self) -> None:
-        """List the keys in force."""
-        from finishsched.bench import pages  # noqa: PLC0415
-
-        cards = {key.id: self._settings.keys.get(key.id, key.keys) for key in keys.OTHER_SCREENS}
-        named = {id_: keys.shown_list(names) for id_, names in cards.items()}
-        self._open_page("Keys in force", tuple(pages.key_help(named | self._board.force)))
-
-    def action_help_quit(self) -> None:
-        """Say which key leaves, to somebody who tries ctrl+c."""
-        quit_key = keys.first_key(self._board.force, "quit")
-        self.notify(f"{quit_key} leaves the bench.", markup=False)
-
-    def _open_page(self, title: str, paragraphs: tuple[Paragraph, ...]) -> None:
-        from finishsched.bench.screens.page import Page  # noqa: PLC0415
-
-        self.push_screen(Page(title, paragraphs))
+    def _take_offer(self, offer: Offer) -> Refusal | None:
+        if isinstance(offer, Entry):
+            return self._hand_in(offer, f"logged: {offer.what.value}")
+        if isinstance(offer, RagsWent):
+            return self.log_rags(offer.where)
+        if isinstance(offer, Mixed):
+            refusal, said = self._desk.log_batch(offer, self._now()), words.plain(offer.name)
+        else:
+            refusal, said = self._desk.add_air(offer, self._now()), "the air"
+        if refusal is None:
+            self.notify(f"logged: {said}", timeout=TOAST_S, markup=False)
+            self.tell_remarks()
+            self._take_view()
+        return refusal
 
     def action_dismiss_notice(self) -> None:
         """Dismiss the notice that shows."""
@@ -362,6 +376,6 @@ class BenchApp(App[None]):
             self._notices.add(fault)
 
 
-def run(door: Door, settings: Settings, now: Callable[[], datetime]) -> None:
+def run(workshop: Workshop, settings: Settings, now: Callable[[], datetime]) -> None:
     """Open the bench and stay in it until the person leaves."""
-    BenchApp(door, now=now, settings=settings).run()
+    BenchApp(workshop, now=now, settings=settings, workshop=workshop).run()

@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 
 from finishsched.bench import words
-from finishsched.workshop.answers import BenchView, PieceView, State
+from finishsched.workshop.answers import BenchView, PieceView, Window
 
 GAP_S = 60.0
 """Wall clock and monotonic clock may part by this much before it is worth a word."""
@@ -20,14 +20,21 @@ def at(view: BenchView, now: datetime) -> BenchView:
         replace(piece, clock=replace(piece.clock, now=now)) if piece.clock else piece
         for piece in view.pieces
     )
-    return replace(view, now=now, pieces=pieces)
+    windows = tuple(replace(window, now=now) for window in view.windows)
+    return replace(view, now=now, pieces=pieces, windows=windows)
 
 
 def is_stale(view: BenchView, asked_at: datetime, now: datetime) -> bool:
     """Return True when a wait passed one of its instants since ``asked_at``, or time went back."""
     if now < asked_at or now - asked_at >= LOOKED_EVERY:
         return True
-    return any(asked_at < instant <= now for piece in view.pieces for instant in _instants(piece))
+    instants = [instant for piece in view.pieces for instant in _instants(piece)]
+    instants += [instant for window in view.windows for instant in _edges(window)]
+    return any(asked_at < instant <= now for instant in instants)
+
+
+def _edges(window: Window) -> tuple[datetime, datetime]:
+    return window.closing_from, window.closes_at
 
 
 def _instants(piece: PieceView) -> tuple[datetime, ...]:
@@ -65,22 +72,3 @@ class GapWatch:
 
 def _rounded(seconds: float) -> str:
     return words.span(round(seconds / 60) * 60)
-
-
-class RingMemory:
-    """Remembers for which waits the bell has rung, so that it rings once for each."""
-
-    def __init__(self) -> None:
-        self._rung: set[tuple[str, datetime, int]] = set()
-
-    def fresh(self, view: BenchView) -> tuple[PieceView, ...]:
-        """Return the pieces that now want a dry check and have not been rung for."""
-        fresh = []
-        for piece in view.pieces:
-            if piece.clock is None or piece.state not in (State.CHECK, State.CLOSED):
-                continue
-            wait = (piece.ref, piece.clock.laid_at, piece.clock.not_yet)
-            if wait not in self._rung:
-                self._rung.add(wait)
-                fresh.append(piece)
-        return tuple(fresh)

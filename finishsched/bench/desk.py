@@ -35,6 +35,10 @@ class Desk:
         self._door = door
         self.view: BenchView = door.bench_view(now)
         self._asked_at = now
+        self.asks = 1
+        """How many views were asked for: whoever saw a smaller number has seen an older view."""
+        self.last_entry: object = None
+        """What the door made of the entry last handed in."""
         self._looked_at: datetime | None = None
 
     def look(self, now: datetime) -> Refusal | None:
@@ -46,17 +50,15 @@ class Desk:
 
     def log(self, entry: Entry, now: datetime) -> Refusal | None:
         """Hand in an entry; the view then shows it."""
-        return self._try(lambda: self._door.log(entry, now)) or self._try(lambda: self._ask(now))
+        return self._take(lambda: self._door.log(entry, now), now)
 
     def add_air(self, air: Air, now: datetime) -> Refusal | None:
         """Hand in a reading of the air; the view then shows it."""
-        return self._try(lambda: self._door.add_air(air, now)) or self._try(lambda: self._ask(now))
+        return self._take(lambda: self._door.add_air(air, now), now)
 
     def log_batch(self, entry: Mixed, now: datetime) -> Refusal | None:
         """Hand in a batch that was mixed; the view then shows it."""
-        return self._try(lambda: self._door.log_stock(entry, now)) or self._try(
-            lambda: self._ask(now)
-        )
+        return self._take(lambda: self._door.log_stock(entry, now), now)
 
     def stock(self, now: datetime) -> StockAnswer | Refusal:
         """Return what stands on the shelf, or why it cannot be told."""
@@ -77,6 +79,20 @@ class Desk:
     def _ask(self, now: datetime) -> None:
         self.view = self._door.bench_view(now)
         self._asked_at = now
+        self.asks += 1
+
+    def refresh(self, now: datetime) -> Refusal | None:
+        """Ask for the view anew, after an entry that went past the desk."""
+        return self._try(lambda: self._ask(now))
+
+    def _take(self, write: Callable[[], object], now: datetime) -> Refusal | None:
+        """Have something written, keep what became of it, and ask for the view anew."""
+        self.last_entry = None
+        found: list[object] = []
+        refusal = self._try(lambda: found.append(write()))
+        if refusal is None:
+            self.last_entry = found[0]
+        return refusal or self.refresh(now)
 
     def _mark_looked(self, now: datetime) -> Refusal | None:
         last = self._looked_at
@@ -88,11 +104,15 @@ class Desk:
     def _try(self, call: Callable[[], object]) -> Refusal | None:
         try:
             call()
-        except RefusedError as refused:
-            return Refusal(f"{refused.message}; {refused.remedy}", is_fault=False)
-        except JournalFaultError as fault:
-            return Refusal(f"{fault.message}; {fault.remedy}", is_fault=True)
+        except (RefusedError, JournalFaultError) as error:
+            return refusal_of(error)
         return None
+
+
+def refusal_of(error: RefusedError | JournalFaultError) -> Refusal:
+    """Return what was not taken in words, and whether it was the journal that failed."""
+    is_fault = isinstance(error, JournalFaultError)
+    return Refusal(f"{error.message}; {error.remedy}", is_fault=is_fault)
 
 
 class DoublePress:

@@ -3,16 +3,27 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
 
 from finishsched import units
 from finishsched.bench import letters
 from finishsched.bench.reading import FormFaultError
-from finishsched.mixing.cut import FreshBatch, mix_for_volume
-from finishsched.mixing.measure import on_tools
-from finishsched.model.shop import Alcohol, Tools
+from finishsched.mixing.cut import FreshBatch, mix_for_flakes, mix_for_volume
+from finishsched.mixing.measure import CutRange, on_tools
+from finishsched.model.shop import Alcohol, ShownUnits, Tools
 from finishsched.safety.cautions import DEFERRAL, FLAMMABLE_VAPOUR
 from finishsched.workshop.answers import BenchView, PieceView
 from finishsched.workshop.stock_entries import Mixed
+
+
+@dataclass(frozen=True, slots=True)
+class MixingBench:
+    """What the shop mixes with, and the units that it likes to see."""
+
+    alcohol: Alcohol = Alcohol()
+    tools: Tools = Tools()
+    shown: ShownUnits = field(default_factory=ShownUnits)
+
 
 USUAL_CUT_G_PER_L = 2 * units.LB_PER_GAL_IN_G_PER_L
 USUAL_VOLUME_ML = 250.0
@@ -30,41 +41,51 @@ def first_asked(piece: PieceView | None, view: BenchView) -> tuple[str, str]:
 
 
 def mixing_lines(
-    values: Mapping[str, str], alcohol: Alcohol, tools: Tools, shelf: tuple[str, ...]
+    values: Mapping[str, str], bench: MixingBench, shelf: tuple[str, ...]
 ) -> Iterator[str]:
     """Give what to weigh and measure, large, and what stands on the shelf already.
+
+    Amounts are as the shop's tools can read them, in the units that it likes to see.
 
     Raises:
         FormFaultError: naming the units that would do.
 
     """
-    batch = _batch(values, alcohol)
-    tooled = on_tools(batch, tools)
-    flakes = units.plain_number(tooled.weigh_flakes_g, 4)
-    alcohol_g = units.plain_number(tooled.weigh_alcohol_g, 4)
-    alcohol_ml = units.plain_number(tooled.measure_alcohol_ml, 4)
+    batch = _batch(values, bench.alcohol)
+    tooled = on_tools(batch, bench.tools)
+    mass, volume = bench.shown.mass, bench.shown.volume
+    flakes = units.show(tooled.weigh_flakes_g, units.MASS, mass, digits=4)
+    weighed = units.show(tooled.weigh_alcohol_g, units.MASS, mass, digits=4)
+    measured = units.show(tooled.measure_alcohol_ml, units.VOLUME, volume, digits=4)
+    by_weight = tooled.better_to_weigh
     # A row for each, so that a narrow card never breaks a drawn figure.
-    yield from letters.small(f"{flakes} g")
-    yield from letters.small(f"+ {alcohol_g} g")
-    better = ": the better way" if tooled.better_to_weigh else ""
-    yield f"{flakes} g of flakes + {alcohol_g} g of alcohol, weighed{better}"
-    cut, low, high = tooled.weighed.in_pounds
-    most = f"{high:.3g}" if high is not None else "any"
-    yield f"gives a {cut:.3g}-lb cut, {low:.3g} to {most} lb, on these scales"
-    yield f"or measure {alcohol_ml} ml of alcohol"
+    yield from letters.small(flakes)
+    yield from letters.small(f"+ {weighed if by_weight else measured}")
+    ways = (f"weigh {weighed}", f"measure {measured}")
+    first, other = ways if by_weight else ways[::-1]
+    yield f"{flakes} of flakes; {first} of alcohol: the better way here"
+    yield f"gives {_range(tooled.weighed if by_weight else tooled.measured, bench.shown.cut)}"
+    yield f"or {other}"
     yield from (f"! {warning}" for warning in (*batch.warnings, *tooled.warnings))
     yield f"! {FLAMMABLE_VAPOUR} {DEFERRAL}"
     yield from (f"on the shelf: {row}" for row in shelf)
 
 
-def mixed_entry(values: Mapping[str, str], product: str) -> Mixed:
-    """Return the entry that logs the batch as typed, of ``product`` where the step names it.
+def mixed_entry(values: Mapping[str, str], product: str, bench: MixingBench) -> Mixed:
+    """Return the entry that logs the batch, of ``product`` where the step names it.
+
+    Its cut and its volume are those that the amounts shown give, not those that were asked for: the
+    shop's tools read no finer.
 
     Raises:
         FormFaultError: for a quantity that cannot be read, or a batch without a name.
 
     """
-    cut_g_per_l, makes_ml = _asked(values)
+    batch = _batch(values, bench.alcohol)
+    tooled = on_tools(batch, bench.tools)
+    really = tooled.weighed if tooled.better_to_weigh else tooled.measured
+    cut_g_per_l = really.g_per_l
+    makes_ml = mix_for_flakes(cut_g_per_l, tooled.weigh_flakes_g, bench.alcohol).makes_ml
     name = values["name"].strip()
     if not name:
         raise FormFaultError("write a name for the jar, such as jar 5")
@@ -72,6 +93,13 @@ def mixed_entry(values: Mapping[str, str], product: str) -> Mixed:
     if not product:
         raise FormFaultError("write which flakes, such as shellac-dewaxed-blonde")
     return Mixed(name=name, makes_ml=makes_ml, cut_g_per_l=cut_g_per_l, product=product)
+
+
+def _range(cut: CutRange, unit: str) -> str:
+    """Return a cut with the least and the most that it may be, in the shop's unit."""
+    low = units.show(cut.low_g_per_l, units.CUT, unit)
+    high = "any" if cut.high_g_per_l is None else units.show(cut.high_g_per_l, units.CUT, unit)
+    return f"a cut of {units.show(cut.g_per_l, units.CUT, unit)}, {low} to {high} by these tools"
 
 
 def next_jar(names: tuple[str, ...]) -> str:

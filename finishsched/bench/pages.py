@@ -2,18 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime, tzinfo
 
 from finishsched.bench import keys, words
 from finishsched.bench.screens.page import Paragraph
+from finishsched.checking.rule import Finding, Severity
 from finishsched.workshop.answers import PieceView, State
 
 _LONGEST_HEAD = 14
 
 
-def why(piece: PieceView, now: datetime, zone: tzinfo) -> Iterator[Paragraph]:
-    """Give the reasons of a piece's state, then its clock's facts."""
+def why(
+    piece: PieceView, now: datetime, zone: tzinfo, findings: Sequence[Finding] = ()
+) -> Iterator[Paragraph]:
+    """Give the reasons of a piece's state, its clock's facts, then what the rules find."""
+    yield from _standing(piece, now, zone)
+    if findings:
+        yield Paragraph("", "")
+        yield Paragraph("", "what the rules find in it and its schedule", "bold $text-primary")
+    for found in findings:
+        style = "bold $text-warning" if found.severity is Severity.ERROR else ""
+        yield Paragraph(found.severity.value, f"{found.message}; {found.remedy}", style)
+        yield Paragraph("", f"finishsched check --explain {found.code}", "$text-muted")
+
+
+def _standing(piece: PieceView, now: datetime, zone: tzinfo) -> Iterator[Paragraph]:
     yield Paragraph("", f"{piece.state.mark} {piece.state.value}", "bold")
     for reason in piece.why or ("No reasons were given.",):
         yield _reason(reason)

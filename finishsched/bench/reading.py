@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from datetime import datetime, tzinfo
 from typing import TypeVar
 
@@ -19,6 +20,13 @@ STILL_AIR_M_PER_S = 0.1
 
 class FormFaultError(ValueError):
     """A field that cannot be read: what is wrong, and what would be right."""
+
+
+@dataclass(frozen=True, slots=True)
+class RagsWent:
+    """Where the rags went that can heat by themselves."""
+
+    where: str
 
 
 def read_amount(text: str) -> tuple[float | None, float | None]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import unicodedata
-from datetime import datetime, timedelta, tzinfo
+from datetime import datetime, tzinfo
 
 from rich.cells import cell_len, chop_cells, set_cell_size
 
@@ -12,8 +12,6 @@ from finishsched.workshop.answers import AirView
 from finishsched.workshop.spans import away, day, span, today, wall
 
 __all__ = ("away", "day", "span", "today", "wall")  # the words that every face has
-
-_OLD_READING = timedelta(hours=12)
 
 
 def plain(text: str) -> str:
@@ -25,8 +23,16 @@ def plain(text: str) -> str:
 def temperature(celsius: float, unit: str) -> str:
     """Return a temperature in ``degC`` or ``degF``; any other unit is shown as degC."""
     if unit == "degF":
-        return f"{celsius * 9 / 5 + 32:.0f} °F"
-    return f"{celsius:.1f}".removesuffix(".0") + " °C"
+        return f"{celsius * 9 / 5 + 32:.0f} degF"
+    return f"{celsius:.1f}".removesuffix(".0") + " degC"
+
+
+def age(view: AirView, now: datetime) -> str:
+    """Return how old the reading is, and that it is too old where it is."""
+    if view.read_at is None:
+        return "usual air, no reading yet"
+    gone = f"read {span((now - view.read_at).total_seconds())} ago"
+    return f"{gone}: too old, read it anew" if view.is_old else gone
 
 
 def air(view: AirView, now: datetime, zone: tzinfo, unit: str) -> tuple[str, ...]:
@@ -38,11 +44,11 @@ def air(view: AirView, now: datetime, zone: tzinfo, unit: str) -> tuple[str, ...
         f"dew {temperature(answer.dew_point_c, unit)}",
         f"wood {answer.emc_percent:.1f} %",
     ]
-    if view.read_at is None:
-        parts.insert(2, "usual air, no reading yet")
-    elif now - view.read_at > _OLD_READING:
-        parts.insert(2, f"read {span((now - view.read_at).total_seconds())} ago")
-    else:
+    if view.surface_c is not None:
+        parts.insert(2, f"surface {temperature(view.surface_c, unit)}")
+    if view.read_at is None or (view.is_old and not view.points):
+        parts.insert(2, age(view, now))
+    elif not view.points:
         parts.append(f"read {wall(view.read_at, now, zone)}")
     return tuple(parts)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime, timedelta
 from zoneinfo import ZoneInfo
@@ -15,6 +16,7 @@ from finishsched.model.shop import Air, ShownUnits
 from finishsched.model.step import Step
 from finishsched.safety.cautions import DEFERRAL, Caution, Danger
 from finishsched.workshop.answers import (
+    AirPoint,
     AirView,
     BenchView,
     LogLine,
@@ -22,6 +24,8 @@ from finishsched.workshop.answers import (
     PieceView,
     State,
     StepSheet,
+    Trend,
+    Window,
 )
 from finishsched.workshop.entries import Entry, RefusedError, What
 from finishsched.workshop.stock import StockAnswer
@@ -136,13 +140,30 @@ class FakePiece:
         return State(clock.value) if clock else State.TO_DO
 
 
+def a_day() -> tuple[AirPoint, ...]:
+    """Return a day about now: warm at noon, cooler and damper in the night to come."""
+    return tuple(
+        AirPoint(
+            NOW + hour * HOUR,
+            19.0 - 2 * math.sin((hour + 2) / 12 * math.pi),
+            55.0 + 7 * math.sin((hour + 2) / 12 * math.pi),
+            foretold=hour > 0,
+        )
+        for hour in range(-12, 13)
+    )
+
+
 class FakeDoor:
     """A workshop in memory: takes entries, refuses what it is told to, counts who asked what."""
 
     def __init__(self, pieces: list[FakePiece], notices: tuple[str, ...] = ()) -> None:
         self.pieces = {piece.ref: piece for piece in pieces}
         self.notices = notices
-        self.air = AirView(air_answer(19.0, 55.0), NOW - 2 * HOUR)
+        self.air = AirView(
+            air_answer(19.0, 55.0), NOW - 2 * HOUR, points=a_day(), warmth=Trend.FALLING,
+            damp=Trend.RISING,
+        )  # fmt: skip
+        self.windows: tuple[Window, ...] = ()
         self.entries: list[Entry] = []
         self.looked: list[datetime] = []
         self.asked = 0
@@ -166,6 +187,7 @@ class FakeDoor:
             air=self.air,
             pieces=tuple(views),
             notices=self.notices,
+            windows=tuple(replace(window, now=now) for window in self.windows),
         )
 
     def stock(self, now: datetime) -> StockAnswer:

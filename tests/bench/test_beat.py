@@ -50,15 +50,3 @@ def test_a_gap_is_told_once() -> None:
     watch = beat.GapWatch(NOW, 0.0)
     assert watch.look(NOW + HOUR, 1.0)
     assert watch.look(NOW + HOUR + MINUTE / 60, 2.0) == ""
-
-
-def test_rings_once_for_each_wait() -> None:
-    """A wait rings once; a new wait, or one begun again by 'not yet', rings again."""
-    piece = FakePiece("a/a", "A", laid_at=NOW - 5 * HOUR)
-    door, memory = FakeDoor([piece]), beat.RingMemory()
-    assert [p.ref for p in memory.fresh(door.bench_view(NOW))] == ["a/a"]
-    assert memory.fresh(door.bench_view(NOW + MINUTE)) == ()
-    piece.not_yet.append(NOW)
-    assert memory.fresh(door.bench_view(NOW + MINUTE)) == ()
-    assert len(memory.fresh(door.bench_view(NOW + 2 * HOUR))) == 1
-    assert memory.fresh(door.bench_view(NOW + 40 * HOUR)) == ()

@@ -31,7 +31,7 @@ async def test_rings_once_when_a_piece_comes_to_its_check() -> None:
             app.beat()
         await pilot.pause()
         assert app.rings == 1
-        assert "A box: likely dry, make the dry check" in drawn(app, "notice")
+        assert "A box likely dry since 22:42; make the dry check" in drawn(app, "notice")
         await pilot.press("space", "n")
         await pilot.pause()
         assert "likely dry" not in drawn(app, "notice")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import ClassVar
 
 from textual.app import ComposeResult
@@ -11,14 +11,20 @@ from textual.containers import Container
 from textual.screen import Screen
 
 from finishsched.bench import keys
+from finishsched.bench.side import NOTHING, Findings, Side
+from finishsched.bench.widgets.air_strip import AirFacts, AirStrip
 from finishsched.bench.widgets.drawn import ROOMY_HEIGHT
 from finishsched.bench.widgets.key_line import KeyLine
 from finishsched.bench.widgets.notice_strip import NoticeStrip, StripFacts
 from finishsched.bench.widgets.piece_list import PieceList
 from finishsched.bench.widgets.sheet import Sheet, SheetFacts
+from finishsched.bench.widgets.side_strip import SideFacts, SideStrip
 from finishsched.bench.widgets.top_line import TopLine
 from finishsched.bench.widgets.urgent import Urgent, UrgentFacts
+from finishsched.bench.widgets.window_strip import WindowStrip
 from finishsched.workshop.answers import BenchView
+
+FLASH_S = 2.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,12 +34,14 @@ class BoardFacts:
     view: BenchView
     chosen: str
     notices: tuple[str, ...]
+    side: Side = NOTHING
+    findings: Findings = field(default_factory=dict)
 
 
 class Board(Screen[None]):
     """Shows what it is given; its keys go to the app."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [key.binding for key in keys.BOARD]
+    BINDINGS: ClassVar[list[BindingType]] = [keys.binding(key) for key in keys.BOARD]
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (110, "-wide")]  # noqa: RUF012  # Textual's own form
     VERTICAL_BREAKPOINTS = [(0, "-short"), (23, "-middling"), (ROOMY_HEIGHT, "-tall")]  # noqa: RUF012
 
@@ -46,8 +54,11 @@ class Board(Screen[None]):
     def compose(self) -> ComposeResult:
         """Lay the board out."""
         yield TopLine(id="top")
+        yield AirStrip(id="air")
+        yield WindowStrip(id="windows")
         yield NoticeStrip(id="notice")
         yield Urgent(id="urgent")
+        yield SideStrip(id="side")
         with Container(id="work"):
             yield PieceList(id="pieces")
             yield Sheet(id="sheet")
@@ -69,6 +80,16 @@ class Board(Screen[None]):
             self.query_one(PieceList).show(facts.view, facts.chosen)
             self.query_one(Sheet).show(self._sheet(facts))
 
+    def on_screen_suspend(self) -> None:
+        """Take the messages off the screen: what opens over the board is to be read whole."""
+        self.app.clear_notifications()
+
+    def flash(self) -> None:
+        """Turn the top line's colours round for a moment."""
+        top = self.query_one(TopLine)
+        top.add_class("-flash")
+        self.set_timer(FLASH_S, lambda: top.remove_class("-flash"))
+
     def action_sheet(self, pages: int) -> None:
         """Turn the sheet by a page."""
         sheet = self.query_one(Sheet)
@@ -76,9 +97,13 @@ class Board(Screen[None]):
         sheet.scroll_relative(y=pages * height, animate=False)
 
     def _show_around(self, facts: BoardFacts) -> None:
-        self.query_one(TopLine).show(facts.view)
+        view = facts.view
+        self.query_one(TopLine).show(view)
+        self.query_one(AirStrip).show(AirFacts(view.air, view.now, view.units.temperature))
+        self.query_one(WindowStrip).show(view)
         dismiss, notices = self._key("dismiss"), self._key("notices")
         self.query_one(NoticeStrip).show(StripFacts(facts.notices, dismiss, notices))
+        self.query_one(SideStrip).show(SideFacts(facts.side, self._key("rags")))
         self.query_one(KeyLine).show(self.force)
         self.set_class(not facts.view.pieces, "-empty")
 
@@ -94,6 +119,7 @@ class Board(Screen[None]):
             is_chosen=piece is not None and piece.ref == facts.chosen,
             next_key=self._key("next-thing"),
             first_key=self._key("first"),
+            side=facts.side,
         )
 
     def _sheet(self, facts: BoardFacts) -> SheetFacts:
@@ -106,4 +132,7 @@ class Board(Screen[None]):
             zone=view.zone,
             next_key=self._key("next-thing"),
             is_urgent=urgent is not None and urgent.ref == facts.chosen,
+            windows=tuple(window for window in view.windows if window.name == facts.chosen),
+            side=facts.side,
+            findings=facts.findings.get(facts.chosen, ()),
         )

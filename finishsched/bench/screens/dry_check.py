@@ -19,7 +19,7 @@ from finishsched.workshop.entries import What
 class DryCheckCard(Card):
     """Asks for the outcome of the dry check; answers with ``ready`` or ``not ready``."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [key.binding for key in keys.DRY_CHECK]
+    BINDINGS: ClassVar[list[BindingType]] = [keys.binding(key) for key in keys.DRY_CHECK]
 
     def __init__(self, piece: PieceView, now: datetime, zone: tzinfo) -> None:
         super().__init__()

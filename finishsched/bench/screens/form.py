@@ -15,13 +15,13 @@ from textual.suggester import SuggestFromList
 from textual.widgets import Input, Static
 
 from finishsched.bench import keys, words
-from finishsched.bench.reading import FormFaultError
+from finishsched.bench.reading import FormFaultError, RagsWent
 from finishsched.bench.screens.card import Body, Card, line
 from finishsched.model.shop import Air
 from finishsched.workshop.entries import Entry
 from finishsched.workshop.stock_entries import Mixed
 
-Offer: TypeAlias = Entry | Air | Mixed
+Offer: TypeAlias = Entry | Air | Mixed | RagsWent
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +39,7 @@ class FormCard(Card):
     """Reads its fields into an entry or a reading of the air, and offers it to the app."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        keys.CLOSE.binding,
+        keys.binding(keys.CLOSE),
         Binding("down", "app.focus_next", "next field", id="field-next"),
         Binding("up", "app.focus_previous", "field before", id="field-before"),
     ]

@@ -6,7 +6,8 @@ from collections.abc import Callable, Mapping
 from datetime import datetime, tzinfo
 from typing import TypeVar
 
-from finishsched.bench import mixing, reading
+from finishsched import units
+from finishsched.bench import mixing, reading, words
 from finishsched.bench.next_thing import step_title
 from finishsched.bench.screens.form import Field, FormCard
 from finishsched.model.shop import Air
@@ -26,7 +27,7 @@ _OUTCOMES = {"r": What.READY, "ready": What.READY, "n": What.NOT_READY, "not yet
 
 
 def words_form(what: What, piece: PieceView) -> FormCard:
-    """Return the form for an entry that is text: a note, a defect, a reason to skip."""
+    """Return the form for an entry that is text: a note, a reason to skip."""
     about = f" {step_title(piece)}" if what is What.SKIPPED else ""
     step = piece.step.key if piece.step and what is not What.NOTE else None
 
@@ -39,27 +40,41 @@ def words_form(what: What, piece: PieceView) -> FormCard:
     return FormCard(f"{_TITLES[what]}{about}: {piece.title}", [Field("text", _ASKED[what])], read)
 
 
-def log_form(
-    piece: PieceView, people: tuple[str, ...], now: Callable[[], datetime], zone: tzinfo
-) -> FormCard:
+def defect_form(piece: PieceView, seen: str) -> FormCard:
+    """Return the form for a defect: what is seen stands there already, where it has a name."""
+    step = piece.step.key if piece.step else None
+
+    def read(values: Mapping[str, str]) -> Entry:
+        text = values["text"].strip()
+        if not text:
+            raise reading.FormFaultError(f"write {_ASKED[What.DEFECT]}")
+        return Entry(What.DEFECT, piece.ref, step=step, text=text, seen=seen)
+
+    field = Field("text", _ASKED[What.DEFECT], value=seen)
+    return FormCard(f"{_TITLES[What.DEFECT]}: {piece.title}", [field], read)
+
+
+def log_form(piece: PieceView, view: BenchView, now: Callable[[], datetime]) -> FormCard:
     """Return the form for the entry that comes next, with its details."""
     if piece.state is State.TO_DO:
-        return _done_form(piece, people, now, zone)
-    return _check_form(piece, people, now, zone)
+        return _done_form(piece, view, now)
+    return _check_form(piece, view, now)
 
 
-def _done_form(
-    piece: PieceView, people: tuple[str, ...], now: Callable[[], datetime], zone: tzinfo
-) -> FormCard:
+def _done_form(piece: PieceView, view: BenchView, now: Callable[[], datetime]) -> FormCard:
     fields = [
         Field("amount", "amount used", "15 ml, or 12 g; blank if not measured"),
         Field("batch", "batch", "as written on the jar"),
-        Field("air", "air at this coat", "19 degC, 55 %; blank: the room's readings serve"),
-        *_common_fields(people),
+        Field(
+            "air",
+            "air at this coat",
+            f"{_some_warmth(view)}, 55 %; blank: the room's readings serve",
+        ),
+        *_common_fields(view.people),
     ]
 
     def read(values: Mapping[str, str]) -> Entry:
-        (amount_ml, amount_g), at, air = _details(values, now(), zone)
+        (amount_ml, amount_g), at, air = _details(values, now(), view.zone)
         return Entry(
             What.DONE,
             piece.ref,
@@ -98,10 +113,9 @@ def _details(
     return amount, at, air
 
 
-def _check_form(
-    piece: PieceView, people: tuple[str, ...], now: Callable[[], datetime], zone: tzinfo
-) -> FormCard:
-    fields = [Field("outcome", "outcome", "ready, or not yet", "ready"), *_common_fields(people)]
+def _check_form(piece: PieceView, view: BenchView, now: Callable[[], datetime]) -> FormCard:
+    outcome = Field("outcome", "outcome", "ready, or not yet", "ready")
+    fields = [outcome, *_common_fields(view.people)]
 
     def read(values: Mapping[str, str]) -> Entry:
         outcome = _OUTCOMES.get(values["outcome"].strip().lower())
@@ -112,7 +126,7 @@ def _check_form(
             piece.ref,
             step=piece.step.key if piece.step else None,
             text=values["note"].strip(),
-            at=reading.read_wall_time(values["when"], now(), zone),
+            at=reading.read_wall_time(values["when"], now(), view.zone),
             by=values["by"].strip(),
         )
 
@@ -127,10 +141,10 @@ def _common_fields(people: tuple[str, ...]) -> list[Field]:
     ]
 
 
-def air_form(now: Callable[[], datetime]) -> FormCard:
+def air_form(view: BenchView, now: Callable[[], datetime]) -> FormCard:
     """Return the form for a reading of the air."""
     fields = [
-        Field("temperature", "temperature", "19 degC, or 66 degF"),
+        Field("temperature", "temperature", f"with its unit, such as {_some_warmth(view)}"),
         Field("humidity", "relative humidity", "55 %"),
         Field("movement", "air movement", "0.1 m/s; blank for still air"),
     ]
@@ -143,16 +157,22 @@ def air_form(now: Callable[[], datetime]) -> FormCard:
     return FormCard("The air now", fields, read)
 
 
+def _some_warmth(view: BenchView) -> str:
+    """Return a temperature as an example, in the unit that the shop likes to see."""
+    return words.temperature(19.0, view.units.temperature)
+
+
 def mixing_form(piece: PieceView | None, view: BenchView, stock: StockAnswer) -> FormCard:
     """Return the mixing view: a cut and a volume in, what to weigh out, one key logs the batch."""
     cut, makes = mixing.first_asked(piece, view)
+    bench = mixing.MixingBench(view.alcohol, view.tools, view.units)
     sheet = (piece.sheet or piece.next_sheet) if piece else None
     product = sheet.step.product or "" if sheet and sheet.step.cut_g_per_l else ""
     names = tuple(row.batch.name for row in stock.batches) + tuple(
         row.lot.name for row in stock.lots
     )
     shelf = tuple(
-        f"{row.batch.name}, {row.state.value}, {row.batch.left_ml:.0f} ml of {row.title}"
+        f"{row.batch.name}, {row.state.value}, {_left(row.batch.left_ml, view)} of {row.title}"
         for row in stock.batches
         if row.usable and product in ("", row.batch.product)
     )
@@ -167,9 +187,13 @@ def mixing_form(piece: PieceView | None, view: BenchView, stock: StockAnswer) ->
     return FormCard(
         f"Mix{about}",
         fields,
-        lambda values: mixing.mixed_entry(values, product),
-        lambda values: mixing.mixing_lines(values, view.alcohol, view.tools, shelf),
+        lambda values: mixing.mixed_entry(values, product, bench),
+        lambda values: mixing.mixing_lines(values, bench, shelf),
     )
+
+
+def _left(left_ml: float, view: BenchView) -> str:
+    return units.show(left_ml, units.VOLUME, view.units.volume)
 
 
 def _flakes_field(stock: StockAnswer) -> Field:

@@ -23,10 +23,18 @@ class Paragraph:
     style: str = ""
 
 
-class _PageText(Drawn[tuple[Paragraph, ...]]):
+class PageText(Drawn[tuple[Paragraph, ...]]):
+    """Paragraphs, all their margins as wide as the widest word in one."""
+
     GROWS = True
 
+    def __init__(self, facts: tuple[Paragraph, ...] = (), *, classes: str = "") -> None:
+        super().__init__()
+        self.add_class(*classes.split())
+        self.facts = facts
+
     def draw(self, facts: tuple[Paragraph, ...], width: int) -> Content:
+        """Return the paragraphs wrapped to ``width``."""
         indent = max((len(paragraph.margin) for paragraph in facts), default=0)
         indent = min(indent + 2 if indent else 0, 24)
         return lines(*(text for part in facts for text in _paragraph(part, width, indent)))
@@ -40,7 +48,7 @@ def _paragraph(part: Paragraph, width: int, indent: int) -> list[Content]:
 class Page(Card):
     """Paragraphs on a card, turned with the arrow keys."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [key.binding for key in keys.READING]
+    BINDINGS: ClassVar[list[BindingType]] = [keys.binding(key) for key in keys.READING]
 
     def __init__(self, title: str, paragraphs: tuple[Paragraph, ...]) -> None:
         super().__init__()
@@ -51,11 +59,7 @@ class Page(Card):
         """Lay out title and paragraphs."""
         with Body():
             yield line(self._title, "bold", classes="title")
-            yield _PageText()
-
-    def on_mount(self) -> None:
-        """Show the paragraphs."""
-        self.query_one(_PageText).show(self.paragraphs)
+            yield PageText(self.paragraphs)
 
     def action_turn(self, pages: int) -> None:
         """Turn by half the height."""

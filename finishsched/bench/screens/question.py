@@ -14,7 +14,7 @@ from finishsched.bench.screens.card import Body, Card, line
 class QuestionCard(Card):
     """Asks before something begins; answers with ``yes`` or nothing."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [key.binding for key in keys.QUESTION]
+    BINDINGS: ClassVar[list[BindingType]] = [keys.binding(key) for key in keys.QUESTION]
 
     def __init__(self, question: str, detail: str) -> None:
         super().__init__()

@@ -12,9 +12,10 @@ from textual.message import Message
 from finishsched.bench import looks, words
 from finishsched.bench.next_thing import step_line, step_title, when
 from finishsched.bench.widgets.drawn import Drawn, lines
-from finishsched.workshop.answers import BenchView, PieceView
+from finishsched.workshop.answers import BenchView, PieceView, State
 
 _WHEN_CELLS = 13
+_PERCENT_CELLS, _PERCENT_FROM, _PERCENT_FROM_ROOMY = 6, 70, 50
 _STEP_FROM_ROOM, _PLACE_FROM_ROOM = 40, 68
 
 
@@ -50,7 +51,9 @@ class Row(Drawn[RowFacts]):
     def draw(self, facts: RowFacts, width: int) -> Content:
         """Return mark, state, title, step and time in columns."""
         piece = facts.piece
-        room = width - 2 - looks.LABEL_CELLS - 2 - _WHEN_CELLS - 1
+        wide = width >= _PERCENT_FROM or (self.is_roomy and width >= _PERCENT_FROM_ROOMY)
+        cells = _WHEN_CELLS + (_PERCENT_CELLS if wide else 0)
+        room = width - 2 - looks.LABEL_CELLS - 2 - cells - 1
         step, step_cells = ("", 0) if self.is_roomy else _step_column(piece, room)
         weight = "bold" if facts.chosen else ""
         title = words.fit(words.plain(piece.title), room - step_cells)
@@ -61,12 +64,21 @@ class Row(Drawn[RowFacts]):
             (title, weight),
             (words.fit(step, step_cells), "$text-muted"),
         ]
+        if cells > _WHEN_CELLS:
+            parts.append((_percent(piece).rjust(_PERCENT_CELLS), "$text-muted"))
         parts.append((when(piece, facts.now).rjust(_WHEN_CELLS + 1), weight))
         row = Content.assemble(*parts)
         if not self.is_roomy:
             return row
         under = words.fit(" " * (4 + looks.LABEL_CELLS) + step_line(piece), width)
         return lines(row, Content.styled(under, "$text-muted"))
+
+
+def _percent(piece: PieceView) -> str:
+    """Return how far a running wait has come; nothing for others."""
+    if piece.clock is None or piece.state not in (State.DRYING, State.NEARLY):
+        return ""
+    return f"{piece.clock.percent:.0f} %"
 
 
 def _step_column(piece: PieceView, room: int) -> tuple[str, int]:

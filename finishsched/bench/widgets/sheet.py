@@ -12,8 +12,10 @@ from textual.content import Content
 
 from finishsched.bench import looks, words
 from finishsched.bench.next_thing import Doing, next_thing
+from finishsched.bench.side import NOTHING, Side
 from finishsched.bench.widgets.drawn import Drawn, hanging, lines
-from finishsched.workshop.answers import PieceView, State, StepSheet
+from finishsched.checking.rule import Finding, Severity
+from finishsched.workshop.answers import PieceView, State, StepSheet, Window
 
 _INDENT = 11
 
@@ -28,6 +30,11 @@ class SheetFacts:
     next_key: str
     is_urgent: bool
     """True when the large field above shows the same piece."""
+    windows: tuple[Window, ...] = ()
+    """Those of the piece."""
+    side: Side = NOTHING
+    findings: tuple[Finding, ...] = ()
+    """What the rules find in the piece and its schedule."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,20 +55,40 @@ def sheet_lines(facts: SheetFacts) -> Iterator[Line]:
     yield Line("", f"{words.plain(piece.title)} · {words.plain(piece.job_title)}", "bold")
     if not facts.is_urgent:
         yield from _own_action(piece, facts)
+    yield from _clock(piece, facts)
     yield from _given("pace", piece.pace)
     for number, warning in enumerate(piece.warnings):
         yield Line("" if number else "the air", warning, "$text-warning", mark="! ")
+    for number, warning in enumerate(facts.side.before.get(piece.ref, ())):
+        yield Line("" if number else "vapour", warning, "$text-warning", mark="! ")
     if piece.state in (State.TO_DO, State.NOT_BEGUN) and piece.sheet:
         yield from _work(piece.sheet)
-        yield from _cautions((piece.sheet,))
+        yield from _cautions((piece.sheet,), facts.side)
         yield from _check(piece.sheet)
     elif piece.sheet:
         yield from _check(piece.sheet)
         if piece.next_sheet:
             yield Line("then", words.plain(piece.next_sheet.step.title), "bold")
             yield from _work(piece.next_sheet)
-        yield from _cautions((piece.sheet, piece.next_sheet))
+        yield from _cautions((piece.sheet, piece.next_sheet), facts.side)
+    yield from _findings(facts.findings)
     yield from _standing(piece, facts)
+
+
+def _clock(piece: PieceView, facts: SheetFacts) -> Iterator[Line]:
+    """Give the progress and the range of the wait, and what closes on the piece."""
+    clock = piece.clock
+
+    def at(instant: datetime) -> str:
+        return words.wall(instant, facts.now, facts.zone)
+
+    if clock is not None:
+        span = f"likely {at(clock.likely_at)}, {at(clock.earliest_at)} to {at(clock.latest_at)}"
+        yield Line("dried", f"{clock.percent:.0f} %, {span}")
+    for window in facts.windows:
+        when = "closed" if window.state == "closed" else "closes"
+        style = "" if window.state == "open" else "$text-warning"
+        yield Line("window", f"{window.kind.value} {when} {at(window.closes_at)}", style)
 
 
 def _own_action(piece: PieceView, facts: SheetFacts) -> Iterator[Line]:
@@ -73,8 +100,9 @@ def _own_action(piece: PieceView, facts: SheetFacts) -> Iterator[Line]:
     )
     if thing.doing is not Doing.NOTHING:
         yield Line(facts.next_key, thing.sentence, "bold")
-    if piece.sheet and piece.sheet.cautions:
-        yield Line("caution", piece.sheet.cautions[0].text, "$text-error", mark="! ")
+    unread = facts.side.unread(piece.sheet.cautions) if piece.sheet else ()
+    if unread:
+        yield Line("caution", unread[0].text, "$text-error", mark="! ")
 
 
 def _work(sheet: StepSheet) -> Iterator[Line]:
@@ -100,14 +128,26 @@ def _check(sheet: StepSheet) -> Iterator[Line]:
     yield from _given("dry check", sheet.step.dry_check)
 
 
-def _cautions(sheets: tuple[StepSheet | None, ...]) -> Iterator[Line]:
-    """Give the cautions of the step in hand and of the one after it, the gravest first."""
+def _cautions(sheets: tuple[StepSheet | None, ...], side: Side) -> Iterator[Line]:
+    """Give the cautions of the step in hand and of the one after it, the gravest first.
+
+    Those that were read today are only named.
+    """
     held = [sheet for sheet in sheets if sheet is not None]
     found = sorted({caution for sheet in held for caution in sheet.cautions})
-    for number, caution in enumerate(found):
+    unread = side.unread(found)
+    for number, caution in enumerate(unread):
         yield Line("" if number else "caution", caution.text, mark="! ")
+    if read := side.read_words(found):
+        yield Line("" if unread else "caution", read)
     if found:
         yield Line("", held[0].deferral, "$text-muted")
+
+
+def _findings(findings: tuple[Finding, ...]) -> Iterator[Line]:
+    for number, found in enumerate(findings):
+        mark = "! " if found.severity is Severity.ERROR else ""
+        yield Line("" if number else "checker", f"{found.message}; {found.remedy}", mark=mark)
 
 
 def _standing(piece: PieceView, facts: SheetFacts) -> Iterator[Line]:

@@ -9,6 +9,7 @@ from textual.content import Content
 
 from finishsched.bench import letters, looks, words
 from finishsched.bench.next_thing import Doing, NextThing, next_thing, step_line
+from finishsched.bench.side import NOTHING, Side
 from finishsched.bench.widgets.drawn import Drawn, apart, lines
 from finishsched.drying.clock import CureClock
 from finishsched.workshop.answers import PieceView, State
@@ -27,6 +28,7 @@ class UrgentFacts:
     is_chosen: bool
     next_key: str
     first_key: str
+    side: Side = NOTHING
 
 
 class Urgent(Drawn[UrgentFacts]):
@@ -51,7 +53,7 @@ class Urgent(Drawn[UrgentFacts]):
         parts += [*gap, _title(facts.piece, thing, width), _action(facts, thing, width)]
         if facts.piece.clock is not None and self.app.size.height >= _BAR_HEIGHT:
             parts += [*gap, _bar(facts.piece.clock, facts.zone, width)]
-        return lines(*parts, *gap, *_caution(facts.piece, width))
+        return lines(*parts, *gap, *_caution(facts.piece, facts.side, width))
 
 
 def _empty_shop(width: int) -> Content:
@@ -122,11 +124,17 @@ def _bar(clock: CureClock, zone: tzinfo, width: int) -> Content:
     )
 
 
-def _caution(piece: PieceView, width: int) -> list[Content]:
-    cautions = piece.sheet.cautions if piece.sheet else ()
-    if not cautions:
+def _caution(piece: PieceView, side: Side, width: int) -> list[Content]:
+    """Return what can hurt first of what was not read today; the sheet names the rest.
+
+    Before a coat that would pass a limit of the air, that comes first.
+    """
+    unread = side.unread(piece.sheet.cautions if piece.sheet else ())
+    warned = side.before.get(piece.ref, ())[:1]
+    said = [*warned, *(caution.text for caution in unread[:1])][:1]
+    if not said:
         return []
-    wrapped = words.wrap(words.plain(cautions[0].text), width - 2)
+    wrapped = words.wrap(words.plain(said[0]), width - 2)
     return [
         Content.styled(f"{'! ' if number == 0 else '  '}{line}", "bold $text-error")
         for number, line in enumerate(wrapped)

@@ -1,0 +1,286 @@
+"""The part of the bench that advises: what to do now, plan, defects, rags, levelling.
+
+What is quick is asked of the workshop itself; what is not, of the back room. Nothing here is needed
+to log the work: without a workshop the bench goes on, and these keys say so.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import datetime
+from typing import TYPE_CHECKING, TypeVar
+
+from finishsched.bench import words
+from finishsched.bench.back_room import Answered, BackRoom
+from finishsched.bench.desk import refusal_of
+from finishsched.bench.reading_app import ReadingApp
+from finishsched.bench.side import NOTHING, Findings, Side, findings_of, side_of
+from finishsched.journal.events import Event
+from finishsched.journal.faults import JournalFaultError
+from finishsched.workshop.answers import PieceView
+from finishsched.workshop.entries import RefusedError
+
+if TYPE_CHECKING:
+    from finishsched.bench.desk import Refusal
+    from finishsched.bench.screens.plan import PlanFacts, PlanScreen
+    from finishsched.workshop.plan_answers import PlanAnswer
+    from finishsched.workshop.workshop import Workshop
+
+Answer = TypeVar("Answer")
+REMARK_S = 12.0
+
+
+class CounselApp(ReadingApp):
+    """Keeps what stands beside the pieces, and opens the screens that advise."""
+
+    _back: BackRoom | None = None
+    side: Side = NOTHING
+    _sided_at = 0
+    _found_at: object = None
+
+    # What stands beside the pieces.
+
+    def open_back_room(self, workshop: Workshop) -> None:
+        """Take the workshop, and begin to look at what stands beside the pieces."""
+        self._workshop = workshop
+        self._back = BackRoom(workshop.folder, self._now, self.post_message)
+        self.follow()
+        self._back.ask("first plan", _first_plan(self._now()), self._replanned, _unheard)
+
+    def close_back_room(self) -> None:
+        """Let the back room go."""
+        if self._back is not None:
+            self._back.close()
+            self._back = None
+
+    def on_answered(self, message: Answered) -> None:
+        """Take an answer of the back room."""
+        message.deliver()
+
+    def follow(self) -> None:
+        """Ask anew for what stands beside the pieces, when the view was asked for anew."""
+        if self._back is None or self._desk.asks == self._sided_at:
+            return
+        self._sided_at = self._desk.asks
+        now = self._now()
+        self._back.ask("side", lambda shop: side_of(shop, now), self._take_side, self._untold)
+        logged = tuple((piece.ref, piece.log[:1]) for piece in self._desk.view.pieces)
+        if logged != self._found_at:
+            self._found_at = logged
+            self._back.ask(
+                "findings", lambda shop: findings_of(shop, now), self._take_findings, _unheard
+            )
+
+    def _take_side(self, side: Side) -> None:
+        self.side = side
+        self._paint()
+
+    def _take_findings(self, findings: Findings) -> None:
+        self.findings = findings
+        self._paint()
+
+    def _replanned(self, _: object) -> None:
+        self._sided_at = 0  # what to do now follows the plan
+
+    def _untold(self, fault: str) -> None:
+        self.notify(words.plain(fault), severity="warning", timeout=REMARK_S, markup=False)
+
+    def tell_remarks(self) -> None:
+        """Say what the workshop remarks on the entry just taken."""
+        event, workshop = self._desk.last_entry, self._workshop
+        if workshop is None or not isinstance(event, Event):
+            return
+        for remark in self._asked(lambda: workshop.remarks(event, self._now())) or ():
+            self.notify(words.plain(remark), severity="warning", timeout=REMARK_S, markup=False)
+
+    def confirmed(self, piece: PieceView, go_on: Callable[[], object]) -> None:
+        """Go on with logging the step in hand, once it is confirmed where it may cut through."""
+        said = self._before_levelling(piece)
+        if not said:
+            go_on()
+            return
+        from finishsched.bench.screens.question import QuestionCard  # noqa: PLC0415
+
+        def answered(answer: str | None) -> None:
+            if answer:
+                go_on()
+
+        detail = " ".join((*said, "f shows the film. Nothing is logged unless you say yes."))
+        self.push_screen(QuestionCard(f"Log it done? {piece.title}", detail), answered)
+
+    def _before_levelling(self, piece: PieceView) -> tuple[str, ...]:
+        """Return what is to be confirmed before the step in hand; nothing where nothing is."""
+        from finishsched.workshop.films import (  # noqa: PLC0415
+            ABRADES,
+            before_levelling,
+            film_answer,
+        )
+
+        workshop = self._workshop
+        if workshop is None or piece.step is None or piece.step.verb not in ABRADES:
+            return ()
+        found = self._asked(lambda: film_answer(workshop, piece.ref, self._now()))
+        before = before_levelling(found) if found is not None else None
+        return before.words if before is not None and before.needs_confirmation else ()
+
+    # The plan.
+
+    def action_plan(self) -> None:
+        """Show the coming days; they are worked out in the back room."""
+        from finishsched.bench.screens.plan import PlanScreen  # noqa: PLC0415
+
+        if self._open_workshop() is None or self._back is None:
+            return
+        self.push_screen(PlanScreen())
+        self._plan("planning", "looking at what is at risk")
+
+    def on_plan_screen_taken(self) -> None:
+        """Go on by the better plan."""
+        self._show_plan(lambda facts: replace(facts, busy="taking the better plan"))
+        self._plan("taking the better plan", "", take=True)
+
+    def _plan(self, busy: str, then: str, *, take: bool = False) -> None:
+        """Ask for a plan, first without, then with what takes longer to know of it."""
+        from finishsched.workshop.plans import Asked, plan_answer  # noqa: PLC0415
+
+        back, now = self._back, self._now()
+        if back is None:
+            return
+        whole = not then
+        asked = Asked(insight=whole, better=whole, keep=True, take_better=take, stop=self._leaving)
+
+        def planned(answer: PlanAnswer) -> None:
+            self._take_plan(answer, then)
+            if then:
+                self._plan(then, "")
+
+        self._show_plan(lambda facts: replace(facts, busy=busy))
+        back.ask("plan", lambda shop: plan_answer(shop, now, asked), planned, self._unplanned)
+
+    def _leaving(self) -> bool:
+        return self._back is None or self._back.closing
+
+    def _take_plan(self, answer: PlanAnswer, busy: str) -> None:
+        from finishsched.bench.screens.plan import DAYS  # noqa: PLC0415
+        from finishsched.workshop.timeline import timeline_of  # noqa: PLC0415
+
+        shown = timeline_of(answer, DAYS)
+        self._show_plan(lambda f: replace(f, answer=answer, shown=shown, busy=busy, fault=""))
+        self._replanned(answer)
+
+    def _unplanned(self, fault: str) -> None:
+        self._show_plan(lambda facts: replace(facts, busy="", fault=fault))
+
+    def _show_plan(self, change: Callable[[PlanFacts], PlanFacts]) -> None:
+        screen = self._plan_screen
+        if screen is not None:
+            screen.show(change(screen.facts))
+
+    @property
+    def _plan_screen(self) -> PlanScreen | None:
+        from finishsched.bench.screens.plan import PlanScreen  # noqa: PLC0415
+
+        found = [screen for screen in self.screen_stack if isinstance(screen, PlanScreen)]
+        return found[-1] if found else None
+
+    # Rags.
+
+    def action_rags(self) -> None:
+        """Ask where the rags went."""
+        from finishsched.bench import rags_pages  # noqa: PLC0415
+
+        workshop = self._open_workshop()
+        if workshop is None:
+            return
+
+        def answered(answer: str | None) -> None:
+            if answer == rags_pages.OTHER:
+                self.push_screen(rags_pages.where_form())
+            elif answer:
+                self.log_rags(answer)
+
+        found = self._asked(lambda: rags_pages.rags_card(workshop, self._now()))
+        if found is not None:
+            self.push_screen(found, answered)
+
+    def log_rags(self, where: str) -> Refusal | None:
+        """Log where the rags went; return why not, when it was refused."""
+        from finishsched.workshop.safety_rags import rags_dealt_with  # noqa: PLC0415
+
+        workshop, now = self._workshop, self._now()
+        if workshop is None:
+            return None
+        try:
+            rags_dealt_with(workshop, where, now)
+        except (RefusedError, JournalFaultError) as error:
+            refusal = refusal_of(error)
+            self._say_refused(refusal)
+            return refusal
+        self.notify(f"logged: rags {words.plain(where)}", markup=False)
+        self.side = replace(self.side, rags="")
+        self._desk.refresh(now)
+        self._take_view()
+        return None
+
+    # Defects.
+
+    def action_defect(self) -> None:
+        """Ask what is seen on the chosen piece, then where."""
+        from finishsched.bench import defect_pages  # noqa: PLC0415
+        from finishsched.bench.screens import forms  # noqa: PLC0415
+
+        piece = self._piece
+        if piece is None:
+            return
+
+        def answered(answer: str | None) -> None:
+            if answer:
+                seen = "" if answer == defect_pages.OTHER else answer
+                self.push_screen(forms.defect_form(piece, seen))
+
+        self.push_screen(defect_pages.seen_card(piece.title), answered)
+
+    def explain_defect(self, ref: str) -> None:
+        """Say what likely made the defect just logged, and offer ways to put it right."""
+        from finishsched.bench import defect_pages  # noqa: PLC0415
+        from finishsched.workshop.defects import defect_answer, take_rework  # noqa: PLC0415
+
+        workshop, piece = self._workshop, self._desk.piece(ref)
+        if workshop is None or piece is None:
+            return
+        now = self._now()
+        try:
+            found = defect_answer(workshop, ref, "", now)
+        except RefusedError:
+            return  # in nobody's words but the finisher's own: logged, and nothing to rank
+
+        def answered(answer: str | None) -> None:
+            if not answer:
+                return
+            number = int(answer)
+            if self._asked(lambda: take_rework(workshop, found, number, self._now())) is None:
+                return
+            title = found.options[number - 1].rework.title
+            self.notify(f"entered: {words.plain(title)}; its steps come first now", markup=False)
+            self._desk.refresh(self._now())
+            self._take_view()
+
+        self.push_screen(defect_pages.defect_card(found, piece.title), answered)
+
+
+def _first_plan(now: datetime) -> Callable[[Workshop], None]:
+    """Return a question that makes a plan where none was shown, for what to do now to follow."""
+
+    def ask(workshop: Workshop) -> None:
+        from finishsched.workshop.plan_memory import recall  # noqa: PLC0415
+        from finishsched.workshop.plans import Asked, plan_answer  # noqa: PLC0415
+
+        if recall(workshop.folder) is None:
+            plan_answer(workshop, now, Asked(insight=False, keep=True))
+
+    return ask
+
+
+def _unheard(_: str) -> None:
+    """Say nothing: it is asked again, and the screens that need it tell the fault."""

@@ -1,0 +1,64 @@
+"""A defect on the bench: what is seen, what likely made it, and the ways to put it right."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from finishsched.bench.screens.choice import Choice, ChoiceCard
+from finishsched.bench.screens.page import Paragraph
+from finishsched.checking.defects.ranking import Ranked
+from finishsched.checking.defects.seen import Seen
+from finishsched.workshop.defects import DefectAnswer
+
+IN_FULL = 1
+"""Causes told in full before the ways; the others follow after them."""
+OTHER = "other"
+TRY_FIRST = "Try it on a sample board or a hidden place first."
+
+
+def seen_card(title: str) -> ChoiceCard:
+    """Ask what is seen on a piece, in the trade's words."""
+    choices = [Choice(seen.value, seen.value) for seen in Seen]
+    other = Choice(OTHER, "something else, in your own words")
+    return ChoiceCard(f"What do you see? {title}", "take it", [*choices, other])
+
+
+def defect_card(found: DefectAnswer, title: str) -> ChoiceCard:
+    """Say what likely made a defect and what to look at; a digit takes a way to put it right."""
+    choices = [
+        Choice(str(way.number), way.rework.title, f"{way.words}; {way.time_words}")
+        for way in found.options
+    ]
+    return ChoiceCard(
+        f"Logged: {found.seen.value}, {title}",
+        "put it right that way" if choices else "",
+        choices,
+        before=tuple(_causes(found)),
+        after=tuple(_more(found)),
+    )
+
+
+def _causes(found: DefectAnswer) -> Iterator[Paragraph]:
+    causes = found.diagnosis.causes
+    for ranked in causes[:IN_FULL]:
+        yield Paragraph(ranked.odds, ranked.cause.words, "bold")
+        yield Paragraph("look", ranked.cause.look)
+    for ranked in causes[IN_FULL : IN_FULL + 2]:
+        yield Paragraph(ranked.odds, ranked.cause.words)
+
+
+def _more(found: DefectAnswer) -> Iterator[Paragraph]:
+    yield Paragraph("", f"{TRY_FIRST} {found.deferral}", "$text-muted")
+    yield Paragraph("", "")
+    yield Paragraph("", found.diagnosis.defect.looks)
+    for ranked in found.diagnosis.causes:
+        yield from _in_full(ranked)
+
+
+def _in_full(ranked: Ranked) -> Iterator[Paragraph]:
+    yield Paragraph(ranked.odds, ranked.cause.words, "bold")
+    if ranked.speaks_for:
+        yield Paragraph("for", "; ".join(ranked.speaks_for))
+    if ranked.speaks_against:
+        yield Paragraph("against", "; ".join(ranked.speaks_against))
+    yield Paragraph("look", ranked.cause.look)

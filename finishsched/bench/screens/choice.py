@@ -1,0 +1,130 @@
+"""A list to choose from: each line has a key of its own, and one press takes it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import ClassVar
+
+from textual import events
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.content import Content
+from textual.message import Message
+
+from finishsched.bench import keys, words
+from finishsched.bench.screens.card import Body, Card, line
+from finishsched.bench.screens.page import PageText, Paragraph
+from finishsched.bench.widgets.drawn import Drawn, lines
+
+SIGNS = "123456789abcdefghijklmnoprstuvwxyz"
+"""The keys of the lines, in order: no list of ours is longer."""
+_CHIP = 5
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One line to choose, and what choosing it answers."""
+
+    answer: str
+    text: str
+    detail: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class _RowFacts:
+    sign: str
+    choice: Choice
+
+
+class ChoiceRow(Drawn[_RowFacts]):
+    """One line with its key."""
+
+    GROWS = True
+
+    class Touched(Message):
+        """Somebody pointed at a line."""
+
+        def __init__(self, answer: str) -> None:
+            super().__init__()
+            self.answer = answer
+
+    def __init__(self, sign: str, choice: Choice) -> None:
+        super().__init__()
+        self.facts = _RowFacts(sign, choice)
+
+    def on_click(self) -> None:
+        """Say which line was pointed at."""
+        if self.facts is not None:
+            self.post_message(self.Touched(self.facts.choice.answer))
+
+    def draw(self, facts: _RowFacts, width: int) -> Content:
+        """Return the key, the text beside it, and the detail below that."""
+        room = max(8, width - _CHIP)
+        text = words.wrap(words.plain(facts.choice.text), room)
+        chip = Content.assemble((f" {facts.sign} ", "bold reverse"), "  ", (text[0], "bold"))
+        margin = " " * _CHIP
+        detail = words.wrap(words.plain(facts.choice.detail), room) if facts.choice.detail else []
+        return lines(
+            chip,
+            *(Content.styled(margin + more, "bold") for more in text[1:]),
+            *(Content.styled(margin + more, "$text-muted") for more in detail),
+        )
+
+
+class ChoiceCard(Card):
+    """Answers with what was chosen, or with nothing."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [keys.binding(key) for key in keys.CHOICE]
+
+    def __init__(
+        self,
+        title: str,
+        what: str,
+        choices: Sequence[Choice],
+        before: tuple[Paragraph, ...] = (),
+        after: tuple[Paragraph, ...] = (),
+    ) -> None:
+        """Take the lines; ``what`` says in a few words what a key of theirs is for: ``log it``."""
+        super().__init__()
+        self._title = title
+        self._what = what
+        self.choices = tuple(zip(SIGNS, choices, strict=False))
+        self.before = before
+        self.after = after
+
+    def compose(self) -> ComposeResult:
+        """Lay out the title, the keys, and the lines between what is to be read."""
+        with Body():
+            yield line(self._title, "bold")
+            yield line(self._foot(), "bold $text-primary", classes="title")
+            if self.before:
+                yield PageText(self.before, classes="before")
+            for sign, choice in self.choices:
+                yield ChoiceRow(sign, choice)
+            if self.after:
+                yield PageText(self.after, classes="after")
+
+    def _foot(self) -> str:
+        if not self.choices:
+            return "esc back"
+        first, last = self.choices[0][0], self.choices[-1][0]
+        signs = first if first == last else f"{first} to {last}"
+        return f"{signs}: {self._what} · ↑ ↓ turn · esc back"
+
+    def on_key(self, event: events.Key) -> None:
+        """Take the line whose key was pressed."""
+        found = [choice for sign, choice in self.choices if sign == event.character]
+        if found:
+            event.stop()
+            event.prevent_default()
+            self.dismiss(found[0].answer)
+
+    def on_choice_row_touched(self, message: ChoiceRow.Touched) -> None:
+        """Take the line that was pointed at."""
+        self.dismiss(message.answer)
+
+    def action_turn(self, pages: int) -> None:
+        """Turn by half the height."""
+        body = self.query_one(Body)
+        body.scroll_relative(y=pages * max(1, body.size.height // 2), animate=False)

@@ -1,0 +1,57 @@
+"""A piece in section: film, hollow and veneer drawn with their numbers, and what follows."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.content import Content
+
+from finishsched.bench import keys
+from finishsched.bench.screens.card import Body, Card, line
+from finishsched.bench.screens.page import PageText, Paragraph
+from finishsched.bench.widgets.drawn import Drawn, lines
+from finishsched.film.drawing import Section, cross_section
+
+LOW_HEIGHT, HEIGHT = 6, 9
+_HIGH_SCREEN = 23
+
+
+class SectionDrawing(Drawn[Section]):
+    """The cross-section, as wide as the card."""
+
+    GROWS = True
+
+    def draw(self, facts: Section, width: int) -> Content:
+        """Return the drawing for ``width`` cells; none where it cannot be drawn whole."""
+        height = HEIGHT if self.app.size.height >= _HIGH_SCREEN else LOW_HEIGHT
+        return lines(*(Content(row) for row in cross_section(facts, width, height)))
+
+
+class FilmCard(Card):
+    """The drawing, then sentences; turned with the arrow keys."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [keys.binding(key) for key in keys.READING]
+
+    def __init__(self, title: str, section: Section, paragraphs: tuple[Paragraph, ...]) -> None:
+        super().__init__()
+        self._title = title
+        self.section = section
+        self.paragraphs = paragraphs
+
+    def compose(self) -> ComposeResult:
+        """Lay out the drawing and the sentences."""
+        with Body():
+            yield line(self._title, "bold", classes="title")
+            yield SectionDrawing(id="section")
+            yield PageText(self.paragraphs, classes="after")
+
+    def on_mount(self) -> None:
+        """Show the drawing."""
+        self.query_one(SectionDrawing).show(self.section)
+
+    def action_turn(self, pages: int) -> None:
+        """Turn by half the height."""
+        body = self.query_one(Body)
+        body.scroll_relative(y=pages * max(1, body.size.height // 2), animate=False)

@@ -1,0 +1,215 @@
+"""The plan: the coming days as a timeline, what decides the end, and which promises are at risk."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.message import Message
+from textual.screen import ModalScreen
+
+from finishsched.bench import keys, words
+from finishsched.bench.timeline import LEGEND, day_rows
+from finishsched.bench.widgets.drawn import Drawn, hanging, lines
+from finishsched.workshop.plan_answers import PlanAnswer, PlannedPiece
+from finishsched.workshop.plan_says import gain_words, piece_words, when_words
+from finishsched.workshop.timeline import Timeline
+
+DAYS = 14
+AT_RISK = 0.05
+"""From which share of the drawn cases on a promise is told as at risk (our assumption)."""
+_MOST_DECIDES = 3
+
+
+@dataclass(frozen=True, slots=True)
+class PlanFacts:
+    """The plan as far as it is known, and what is being worked out."""
+
+    answer: PlanAnswer | None = None
+    shown: Timeline | None = None
+    busy: str = ""
+    """What is still being worked out; empty for nothing."""
+    fault: str = ""
+    day: int = 0
+    """Which day is shown; 0 is today."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Line:
+    label: str
+    text: str
+    style: str = ""
+
+
+class PlanText(Drawn[PlanFacts]):
+    """The timeline of a day, and the words below it."""
+
+    GROWS = True
+
+    def draw(self, facts: PlanFacts, width: int) -> Content:
+        """Return the rows and the words wrapped to ``width``."""
+        answer, shown = facts.answer, facts.shown
+        if answer is None or shown is None:
+            return lines(*hanging("", facts.fault or f"{facts.busy}…", width, 0, "bold"))
+        if not answer.pieces:
+            return Content("nothing to plan: no piece is open")
+        titles = {piece.ref: piece.title for piece in answer.pieces}
+        day = _date(facts, answer)
+        legend = words.join_to_fit(LEGEND, width, "  ")
+        return lines(
+            *_words(_above(facts, answer), width, 0),
+            *day_rows(shown, day, width, titles),
+            Content.styled(legend, "$text-muted"),
+            *_words(_below(answer, day, titles), width, 9),
+        )
+
+
+def _words(found: Iterator[_Line], width: int, indent: int) -> Iterator[Content]:
+    for each in found:
+        own = indent if each.label or indent else 0
+        yield from hanging(each.label, words.plain(each.text), width, own, each.style)
+
+
+def _date(facts: PlanFacts, answer: PlanAnswer) -> date:
+    return answer.now.astimezone(answer.zone).date() + timedelta(days=facts.day)
+
+
+def _above(facts: PlanFacts, answer: PlanAnswer) -> Iterator[_Line]:
+    if facts.fault:
+        yield _Line("", f"! {facts.fault}", "bold $text-error")
+    if answer.better is not None:
+        gain = gain_words(answer.better.saves_min, answer.better.less_late_min)
+        yield _Line("", f"a better plan was found: {gain}; enter takes it", "bold $text-success")
+    late = [piece for piece in answer.pieces if piece.late_min]
+    due = [piece for piece in answer.pieces if piece.due]
+    met = "every due date met" if due else "nothing has a due date"
+    said = f"{len(late)} of {len(due)} due dates missed" if late else met
+    out = any(fault.left_out for fault in answer.faults)
+    all_ = "what can be planned is" if out else "all"
+    busy = f"; {facts.busy}…" if facts.busy else ""
+    yield _Line("", f"{all_} finished {when_words(answer.finish, answer)}; {said}{busy}", "bold")
+
+
+def _below(answer: PlanAnswer, day: date, titles: Mapping[str, str]) -> Iterator[_Line]:
+    for fault in answer.faults:
+        yield _Line("fault", f"! {fault.sentence}; {fault.remedy}", "$text-error")
+    risky = [piece for piece in answer.pieces if _at_risk(piece)]
+    for number, piece in enumerate(risky):
+        style = "bold $text-error" if piece.late_min else "$text-warning"
+        said = piece_words(replace(piece, ref=piece.title), answer).strip()
+        yield _Line("" if number else "at risk", said, style)
+    if not risky and any(piece.late_odds is not None for piece in answer.pieces):
+        yield _Line("at risk", "no due date")
+    for number, text in enumerate(answer.decides[:_MOST_DECIDES]):
+        yield _Line("" if number else "the end", _titled(text, titles))
+    for number, each in enumerate(answer.helps):
+        gain = gain_words(each.saves_min, each.less_late_min)
+        yield _Line("" if number else "helps", f"{each.what}: {gain}")
+    yield from _work(answer, day, titles)
+    for number, note in enumerate(answer.notes):
+        yield _Line("" if number else "note", note, "$text-muted")
+
+
+def _titled(text: str, titles: Mapping[str, str]) -> str:
+    """Return a text with titles for references, as the rows have them."""
+    if not titles:
+        return text
+    refs = "|".join(re.escape(ref) for ref in sorted(titles, key=len, reverse=True))
+    return re.sub(rf"(?<![\w/-])({refs})(?![\w/-])", lambda found: titles[found[0]], text)
+
+
+def _at_risk(piece: PlannedPiece) -> bool:
+    return bool(piece.late_min) or (piece.late_odds or 0.0) >= AT_RISK
+
+
+def _work(answer: PlanAnswer, day: date, titles: Mapping[str, str]) -> Iterator[_Line]:
+    """Give the hands-on work of the day shown, in its order."""
+    several = len(answer.people) > 1
+    for step in answer.steps:
+        start = step.start.astimezone(answer.zone)
+        if start.date() != day or step.end <= step.start:
+            continue
+        who = f"{step.person}  " if several else ""
+        title = titles.get(step.ref, step.ref)
+        going = " (under way)" if step.under_way else ""
+        yield _Line(f"{start:%H:%M}", f"{who}{title}: {step.step.title}{going}")
+        if step.late_min:
+            yield _Line("", "! its window has closed by then", "$text-warning")
+
+
+class _Scroll(VerticalScroll, can_focus=False):
+    """What is below turns with the arrow keys."""
+
+
+class PlanHead(Drawn[PlanFacts]):
+    """The day shown, and the keys."""
+
+    def draw(self, facts: PlanFacts, width: int) -> Content:
+        """Return the day and as many keys as fit."""
+        title = "Plan"
+        if facts.answer is not None:
+            day = _date(facts, facts.answer)
+            name = {0: "today, ", 1: "tomorrow, "}.get(facts.day, "")
+            title = f"Plan: {name}{day:%a} {words.day(day)}"
+        take = ("enter takes the better plan",) if facts.answer and facts.answer.better else ()
+        hints = words.join_to_fit(
+            (*take, "← → day", "↑ ↓ turn", "esc back"), width - len(title) - 3
+        )
+        return Content.assemble((title, "bold $text-primary"), "   ", (hints, "$text-muted"))
+
+
+class PlanScreen(ModalScreen[str]):
+    """Shows what it is given; asks the app to take the better plan."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [keys.binding(key) for key in keys.PLAN]
+
+    class Taken(Message):
+        """Somebody wants to go on by the better plan."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.facts = PlanFacts(busy="planning")
+
+    def compose(self) -> ComposeResult:
+        """Lay out the day's line and the rest."""
+        yield PlanHead(id="plan-head")
+        with _Scroll(id="plan-body"):
+            yield PlanText(id="plan-text")
+
+    def on_mount(self) -> None:
+        """Show what there is."""
+        self.show(self.facts)
+
+    def show(self, facts: PlanFacts) -> None:
+        """Take new facts; the day that is looked at stays."""
+        self.facts = facts
+        if self.is_mounted:
+            self.query_one(PlanHead).show(facts)
+            self.query_one(PlanText).show(facts)
+
+    def action_day(self, step: int) -> None:
+        """Show the day before or after."""
+        day = min(max(self.facts.day + step, 0), DAYS - 1)
+        self.show(replace(self.facts, day=day))
+        self.query_one("#plan-body").scroll_home(animate=False)
+
+    def action_turn(self, pages: int) -> None:
+        """Turn by half the height."""
+        body = self.query_one("#plan-body")
+        body.scroll_relative(y=pages * max(1, body.size.height // 2), animate=False)
+
+    def action_take(self) -> None:
+        """Ask for the better plan, where there is one."""
+        if self.facts.answer is not None and self.facts.answer.better is not None:
+            self.post_message(self.Taken())
+
+    def action_close(self) -> None:
+        """Go back to the board."""
+        self.dismiss("")

@@ -1,0 +1,111 @@
+"""What stands beside the pieces: what to do now, the vapour, the rags, the cautions read today."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from datetime import datetime, tzinfo
+from typing import TYPE_CHECKING
+
+from finishsched.bench import words
+from finishsched.workshop.safety_cautions import caution_hash
+
+if TYPE_CHECKING:
+    from finishsched.checking.rule import Finding
+    from finishsched.safety.cautions import Caution
+    from finishsched.workshop.what_now import Suggestion, WhatNow
+    from finishsched.workshop.workshop import Workshop
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """All of it, as it stood when it was last asked for."""
+
+    now: tuple[str, ...] = ()
+    """What to do in the next quarter of an hour, then what if only ten minutes are left."""
+    vapour: str = ""
+    """One line, which begins with ``!`` while a limit is passed; empty for nothing to say."""
+    rags: str = ""
+    """One line while rags that can heat by themselves are about; else empty."""
+    before: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    """By piece whose next coat would pass a limit of the air: what it would do, what helps."""
+    read: frozenset[str] = frozenset()
+    """Hashes of the cautions that were read today."""
+
+    def is_read(self, caution: Caution) -> bool:
+        """Tell whether somebody read ``caution`` today."""
+        return bool(self.read) and caution_hash(caution) in self.read
+
+    def unread(self, cautions: Iterable[Caution]) -> tuple[Caution, ...]:
+        """Return those of ``cautions`` that nobody read today."""
+        return tuple(caution for caution in cautions if not self.is_read(caution))
+
+    def read_words(self, cautions: Iterable[Caution]) -> str:
+        """Say in a few words which of ``cautions`` were read today; empty for none."""
+        dangers = [one.danger.name.lower() for one in cautions if self.is_read(one)]
+        if not dangers:
+            return ""
+        return f"read today, and they still hold: {', '.join(dict.fromkeys(dangers))}"
+
+
+NOTHING = Side()
+Findings = Mapping[str, "tuple[Finding, ...]"]
+
+
+def side_of(workshop: Workshop, now: datetime) -> Side:
+    """Return what stands beside the pieces at ``now``."""
+    from finishsched.workshop.safety_now import safety_now  # noqa: PLC0415  # not before the board
+    from finishsched.workshop.what_now import what_now  # noqa: PLC0415
+
+    safety = safety_now(workshop, workshop.due(now), now)
+    titles = {standing.ref: standing.piece.title for standing in workshop.standings()}
+    return Side(
+        now=now_words(what_now(workshop, now), titles, now, workshop.zone),
+        vapour=safety.vapour_line,
+        rags=rags_words(one.title for one in safety.rags.rags),
+        before=safety.before,
+        read=safety.read,
+    )
+
+
+def findings_of(workshop: Workshop, now: datetime) -> Findings:
+    """Return what the rules find in each piece that runs, by piece; the gravest first."""
+    from finishsched.workshop.checks import piece_findings  # noqa: PLC0415  # dear, and once
+
+    return {
+        standing.ref: piece_findings(workshop, standing.ref, now)
+        for standing in workshop.standings()
+        if standing.progress is not None and standing.step is not None
+    }
+
+
+def rags_words(titles: Iterable[str]) -> str:
+    """Say that rags of these products are about; nothing for none."""
+    names = ", ".join(words.plain(title) for title in titles)
+    return f"rags can catch fire by themselves: {names}" if names else ""
+
+
+def now_words(
+    found: WhatNow, titles: Mapping[str, str], now: datetime, zone: tzinfo
+) -> tuple[str, ...]:
+    """Say the best thing to do now, and what fits where only ten minutes are left."""
+
+    def said(one: Suggestion) -> str:
+        who = f"{one.person}, " if len(found.hands) > 1 else ""
+        check = "dry check, then " if one.check_first else ""
+        at = f" from {words.wall(one.start, now, zone)}" if one.start > now else ""
+        title = words.plain(titles.get(one.ref, one.ref))
+        step = words.plain(one.step.title)
+        return f"{who}{title}, {check}{step}{at}, {words.span(one.minutes * 60)}"
+
+    if not found.hands and found.next_hours is not None:
+        until = words.wall(found.next_hours, now, zone)
+        if found.best is None:
+            return (f"no hours until {until}",)
+        return (f"after hours, next {until}: {said(found.best)}",)
+    if found.best is None:
+        return ("in the next 15 min: nothing can be begun",)
+    best = f"in the next 15 min: {said(found.best)}"
+    if found.if_few is None:
+        return (best,)
+    return best, f"with ten minutes: {said(found.if_few)}"

@@ -1,0 +1,67 @@
+"""What to do now by the plan, the vapour, and rags that are about: a line each."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from textual.content import Content
+
+from finishsched.bench import words
+from finishsched.bench.side import Side
+from finishsched.bench.widgets.drawn import Drawn, lines
+
+LOW_SCREEN, MOST_QUIET = 23, 2
+"""On a screen lower than this, what is only good to know gives way to what there is to do."""
+
+
+@dataclass(frozen=True, slots=True)
+class SideFacts:
+    """What stands beside the pieces, and the key that logs where rags went."""
+
+    side: Side
+    rags_key: str
+
+
+class SideStrip(Drawn[SideFacts]):
+    """A few lines at most; hidden when there is nothing to say."""
+
+    GROWS = True
+
+    def show(self, facts: SideFacts) -> None:
+        """Take what there is; take up no room for nothing."""
+        self.display = bool(_lines(facts, 80, is_low=self._is_low))
+        super().show(facts)
+
+    def draw(self, facts: SideFacts, width: int) -> Content:
+        """Return each line, cut to ``width``; what can hurt comes first."""
+        drawn = _lines(facts, width, is_low=self._is_low)
+        return lines(*(line.truncate(width, ellipsis=True) for line in drawn))
+
+    @property
+    def _is_low(self) -> bool:
+        return self.app.size.height < LOW_SCREEN
+
+
+def _lines(facts: SideFacts, width: int, *, is_low: bool) -> list[Content]:
+    side = facts.side
+    drawn: list[Content] = []
+    if side.rags:
+        drawn.append(_rags(side.rags, facts.rags_key, width))
+    if side.vapour.startswith("!"):
+        drawn.append(Content.styled(side.vapour, "bold $text-error"))
+    now = side.now[: 1 if is_low else 2]
+    drawn += [_now(text) for text in now]
+    if side.vapour and not side.vapour.startswith("!") and not is_low and len(now) < MOST_QUIET:
+        drawn.append(Content.styled(side.vapour, "$text-muted"))
+    return drawn
+
+
+def _rags(text: str, key: str, width: int) -> Content:
+    tail = f"; {key} logs where" if key else ""
+    said = words.fit(f"! {text}", max(8, width - len(tail))).rstrip()
+    return Content.styled(said + tail, "bold $text-error")
+
+
+def _now(text: str) -> Content:
+    head, colon, rest = text.partition(": ")
+    return Content.assemble((head + colon, "$text-muted"), (rest, "bold"))

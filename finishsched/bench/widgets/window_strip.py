@@ -1,0 +1,54 @@
+"""What closes soon: pot lives and open times always, limits for the next coat when they near."""
+
+from __future__ import annotations
+
+from textual.content import Content
+
+from finishsched.bench import words
+from finishsched.bench.widgets.drawn import Drawn, lines
+from finishsched.workshop.answers import BenchView, Window, WindowKind
+
+MOST_LINES = 2
+_BAR_CELLS = 12
+_BAR_FROM = 74
+_STYLES = {"open": "$text-secondary", "closing": "bold $text-warning", "closed": "bold $text-error"}
+_MARKS = {"open": " ", "closing": "~", "closed": "!"}
+
+
+def worth_a_line(view: BenchView) -> tuple[Window, ...]:
+    """Return the windows that the strip shows."""
+    shown = [w for w in view.windows if w.kind is not WindowKind.RECOAT or w.state == "closing"]
+    return tuple(shown[:MOST_LINES])
+
+
+class WindowStrip(Drawn[BenchView]):
+    """A line for each window; hidden when nothing is about to close."""
+
+    GROWS = True
+
+    def show(self, facts: BenchView) -> None:
+        """Take the view; take up no room while nothing closes."""
+        self.display = bool(worth_a_line(facts))
+        super().show(facts)
+
+    def draw(self, facts: BenchView, width: int) -> Content:
+        """Return each window with its mark, its bar and its time."""
+        return lines(*(_line(window, facts, width) for window in worth_a_line(facts)))
+
+
+def _line(window: Window, view: BenchView, width: int) -> Content:
+    at = words.wall(window.closes_at, view.now, view.zone)
+    when = f"closes in {words.span(window.left_s)}, {at}"
+    if window.state == "closed":
+        when = f"closed {at}"
+    gone = round(_BAR_CELLS * window.percent / 100)
+    bar = "━" * gone + "─" * (_BAR_CELLS - gone) + "  " if width >= _BAR_FROM else ""
+    name = words.plain(window.name)
+    style = _STYLES[window.state]
+    drawn = Content.assemble(
+        (f"{_MARKS[window.state]} {window.kind.value}  ", style),
+        (f"{name}  ", "bold"),
+        (bar, "$text-muted"),
+        (when, style),
+    )
+    return drawn.truncate(width, ellipsis=True)
