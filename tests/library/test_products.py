@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from finishsched.checking.findings import product_findings
 from finishsched.model.product import Mechanism, ProductKind, RagHabit
 
 HOUR_S, DAY_S = 3600.0, 86400.0
@@ -24,6 +25,9 @@ SOLVENT_BORNE = {
     "paste-wax",
 }
 
+GLYCOL_ETHERS = {"waterborne-clear"}
+"""Holds a little of a solvent that burns too badly to carry a code for it."""
+
 
 def figures_of(product):
     """Name the figures that a product states, as its document names them."""
@@ -32,6 +36,7 @@ def figures_of(product):
         "density": product.density_g_per_ml,
         "volume_solids": product.volume_solids_percent,
         "pot_life": product.pot_life_s,
+        "open_time": product.open_s,
         "keeps": product.keeps_s,
     }
     if product.dries is not None:
@@ -45,14 +50,42 @@ def figures_of(product):
 
 
 def test_every_figure_has_a_source(product):
-    """Each figure, the hazards and the rags say where they come from."""
-    wanted = figures_of(product) | {"hazards", "rags"}
+    """Each figure, the hazards, the rags and the solvents say where they come from."""
+    wanted = figures_of(product) | {"hazards", "rags", "solvents"}
     assert wanted <= {key for key, source in product.sources.items() if source.strip()}
+
+
+def test_the_rules_of_products_find_nothing(product):
+    """Every rule of the checker that looks at products is content."""
+    assert product_findings(product) == ()
 
 
 def test_no_source_without_a_figure(product):
     """A source left behind by a figure that was taken out would mislead."""
-    assert set(product.sources) <= figures_of(product) | {"hazards", "rags", "at", "humidity"}
+    beside = {"hazards", "rags", "solvents", "at", "humidity"}
+    assert set(product.sources) <= figures_of(product) | beside
+
+
+def test_solvents_are_said_by_every_product(product):
+    """Each says what leaves it as vapour; one that holds none says that: ``solvents: []``."""
+    assert product.solvents is not None
+    assert bool(product.solvents) == (product.id in SOLVENT_BORNE or product.id in GLYCOL_ETHERS)
+
+
+def test_solvents_and_solids_fit_in_the_can(product):
+    """Volume shares of what leaves and what stays come to no more than the whole."""
+    shares = sum(share.by_volume_percent or 0.0 for share in product.solvents)
+    assert shares + (product.volume_solids_percent or 0.0) <= 100.0
+
+
+def test_what_can_hurt_sends_to_its_data_sheet(product):
+    """A product with hazards or rags that burn tells of the data sheet in its own document.
+
+    Raw oils without a label do as well; only what nobody could be hurt by may leave it out.
+    """
+    text = " ".join((*product.cautions, product.notes, *product.sources.values())).lower()
+    if product.hazards or product.rags is not RagHabit.HARMLESS:
+        assert "data sheet" in text
 
 
 def test_what_oxidises_heats_in_its_rags(product):

@@ -6,6 +6,8 @@ from itertools import pairwise
 
 import pytest
 
+from finishsched.checking.cases import ScheduleCase
+from finishsched.checking.findings import schedule_findings
 from finishsched.documents import library
 from finishsched.documents.decode import load
 from finishsched.documents.references import unknown_names
@@ -78,6 +80,12 @@ def test_the_package_ships_these_files(schedules, products):
 def test_no_faults_across_the_library(shipped_file, schedules, products):
     """No name is unknown, no cut of what has none, nothing thinned without a thinner."""
     assert unknown_names([load(shipped_file)], products, schedules) == []
+
+
+def test_the_rules_of_the_trade_find_nothing(schedule, products):
+    """Every rule of the checker is content, and nothing had to be accepted for it."""
+    assert schedule_findings(ScheduleCase(schedule, products)) == ()
+    assert schedule.accepted == ()
 
 
 def test_file_is_pleasant_to_read(shipped_file):

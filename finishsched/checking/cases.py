@@ -1,0 +1,298 @@
+"""What rules look at: a schedule step by step, a piece with its schedule and shop, a shop."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import datetime
+from functools import cached_property
+from itertools import pairwise
+
+from finishsched.film.grades import Grade, UnknownGradeError, grade_of
+from finishsched.film.ledger import Line
+from finishsched.film.solids import carries_film
+from finishsched.film.works import Reckoned, Terms, ledger_of
+from finishsched.model.job import Face, Job, Piece
+from finishsched.model.product import Mechanism, Product, ProductKind
+from finishsched.model.schedule import Rounds, Schedule, StepPlan, Verb
+from finishsched.model.shop import Shop
+from finishsched.model.step import Step, steps_of
+from finishsched.model.stock import Batch
+
+HOUR_S = 3600.0
+DAY_S = 86400.0
+LB_G_PER_L = 119.826427
+"""One pound in a US gallon of alcohol."""
+
+SHELLACS = (ProductKind.FLAKES, ProductKind.SHELLAC)
+ABRADES = (Verb.SAND, Verb.LEVEL, Verb.RUB_OUT)
+WATERS = ("water", "soapy water")
+
+_ANY_PIECE = Piece("any", "Any piece", "any", (Face("face", stated_area_m2=0.1),))
+"""What a schedule is reckoned on by itself: wood of no name, 0.1 m2."""
+
+
+@dataclass(frozen=True, slots=True)
+class Move:
+    """One step of a schedule where it stands: in the order of the work, and in its document."""
+
+    at: int
+    """From 0, in the order of the work."""
+    step: Step
+    path: tuple[str | int, ...]
+    product: Product | None = None
+    lubricant: Product | None = None
+
+    @property
+    def verb(self) -> Verb:
+        """What it does."""
+        return self.step.verb
+
+    @property
+    def words(self) -> str:
+        """The step with its place: ``body, round 2 of 3: level P400``."""
+        return f"{self.step.place}: {self.step.title}"
+
+    @property
+    def earliest_s(self) -> float:
+        """The least that its wait takes; 0 for none."""
+        return self.step.wait.earliest_s if self.step.wait else 0.0
+
+    @property
+    def likely_s(self) -> float:
+        """What its wait likely takes; 0 for none."""
+        return self.step.wait.likely_s if self.step.wait else 0.0
+
+    @property
+    def kind(self) -> ProductKind | None:
+        """What kind of product it uses; None where that is not known."""
+        return self.product.kind if self.product else None
+
+    @property
+    def is_film(self) -> bool:
+        """True for a coat that lays film; one of an unknown product is taken for it."""
+        return self.verb.lays_coats and (self.kind is None or carries_film(self.kind))
+
+    @property
+    def is_filler(self) -> bool:
+        """True where pores are filled with a filler, not with a powder."""
+        return self.verb is Verb.FILL and self.kind in (None, ProductKind.FILLER)
+
+    @property
+    def lays(self) -> bool:
+        """True for whatever lies on the face afterwards: coat, stain, filler, wax."""
+        return self.verb.lays_coats or self.verb in (Verb.FILL, Verb.WAX)
+
+    @property
+    def is_shellac(self) -> bool:
+        """True for a coat of shellac."""
+        return self.verb.lays_coats and self.kind in SHELLACS
+
+    @property
+    def is_dry(self) -> bool:
+        """True where nothing wets the abrasive."""
+        return self.step.lubricant in (None, "dry")
+
+    @property
+    def brings(self) -> tuple[Product, ...]:
+        """What it brings onto the work."""
+        return tuple(product for product in (self.product, self.lubricant) if product)
+
+    @property
+    def wets_with_water(self) -> bool:
+        """True where water comes on the face, that of a glue or a coat apart."""
+        if self.step.lubricant in WATERS:
+            return True
+        return any(
+            one.mechanism is Mechanism.WATER and one.kind is ProductKind.THINNER
+            for one in self.brings
+        )
+
+    def key(self, name: str) -> tuple[str | int, ...]:
+        """Return the path of one of its keys, or of its verb where that key is not written."""
+        written = {
+            "wait": self.step.wait,
+            "amount": self.step.spread,
+            "coats": self.step.coats > 1,
+            "cut": self.step.cut_g_per_l,
+            "grade": self.step.grade,
+            "thinned": self.step.thinned_percent is not None,
+            "product": self.step.product,
+            "lubricant": self.step.lubricant,
+        }
+        return (*self.path, name) if written.get(name) else self.verb_path
+
+    @property
+    def verb_path(self) -> tuple[str | int, ...]:
+        """Return the path of the words after its verb."""
+        return (*self.path, self.verb.value)
+
+
+@dataclass(frozen=True)
+class ScheduleCase:
+    """A schedule as rules look at it."""
+
+    schedule: Schedule
+    products: Mapping[str, Product]
+    shop: Shop = field(default_factory=lambda: Shop(""))
+    """Whose meaning of a bare grade and whose alcohol it is judged by."""
+
+    @cached_property
+    def moves(self) -> tuple[Move, ...]:
+        """Every step in the order of the work, rounds and coats laid out."""
+        paths = dict(_paths(self.schedule))
+        return tuple(
+            Move(
+                at=at,
+                step=step,
+                path=paths[step.stage, _id_of(step)],
+                product=self.products.get(step.product or ""),
+                lubricant=self.products.get(step.lubricant or ""),
+            )
+            for at, step in enumerate(steps_of(self.schedule))
+        )
+
+    @cached_property
+    def films(self) -> tuple[Move, ...]:
+        """The coats that lay film."""
+        return tuple(move for move in self.moves if move.is_film)
+
+    @cached_property
+    def layers(self) -> tuple[Move, ...]:
+        """All that lays something on the face."""
+        return tuple(move for move in self.moves if move.lays)
+
+    @cached_property
+    def ledger(self) -> tuple[tuple[Reckoned, Line], ...]:
+        """Film and relief step by step, on a piece of wood of no name."""
+        return self.ledger_on(_ANY_PIECE)
+
+    def ledger_on(self, piece: Piece) -> tuple[tuple[Reckoned, Line], ...]:
+        """Return film, relief and veneer step by step, on one piece."""
+        terms = Terms(self.products, self.shop.alcohol, self.shop.film.bare_grades)
+        return ledger_of(piece, [move.step for move in self.moves], terms)
+
+    def earliest_s(self, start: Move, end: Move | None) -> float:
+        """Return the least that the waits from ``start`` on take, up to ``end`` or the last."""
+        return sum(move.earliest_s for move in self.span(start, end))
+
+    def likely_s(self, start: Move, end: Move | None) -> float:
+        """Return what the waits from ``start`` on likely take, up to ``end`` or the last."""
+        return sum(move.likely_s for move in self.span(start, end))
+
+    def span(self, start: Move, end: Move | None) -> Sequence[Move]:
+        """Return the steps from ``start`` on, without ``end``."""
+        return self.moves[start.at : end.at if end else None]
+
+    def between(self, start: Move, end: Move | None) -> Sequence[Move]:
+        """Return the steps after ``start`` and before ``end``."""
+        return self.moves[start.at + 1 : end.at if end else None]
+
+    def after(self, move: Move) -> Sequence[Move]:
+        """Return all steps after ``move``."""
+        return self.moves[move.at + 1 :]
+
+    def before(self, move: Move) -> Sequence[Move]:
+        """Return all steps before ``move``, in the order of the work."""
+        return self.moves[: move.at]
+
+    def next_layer(self, move: Move) -> Move | None:
+        """Return the next step that lays something over ``move``."""
+        return next((one for one in self.after(move) if one.lays), None)
+
+    def film_below(self, move: Move) -> Move | None:
+        """Return the last coat of film before ``move``."""
+        return next((one for one in reversed(self.before(move)) if one.is_film), None)
+
+    def layer_below(self, move: Move) -> Move | None:
+        """Return what was laid last before ``move``."""
+        return next((one for one in reversed(self.before(move)) if one.lays), None)
+
+    def grade(self, move: Move) -> Grade | None:
+        """Return the grade of an abrasive, as the shop means it; None for none or an unknown."""
+        if not move.step.grade:
+            return None
+        try:
+            return grade_of(move.step.grade, self.shop.film.bare_grades)
+        except UnknownGradeError:
+            return None
+
+    @cached_property
+    def papers(self) -> tuple[tuple[Move, Grade], ...]:
+        """Sanding and levelling with a grade of a standard, in order."""
+        found = ((m, self.grade(m)) for m in self.moves if m.verb in (Verb.SAND, Verb.LEVEL))
+        return tuple((move, grade) for move, grade in found if grade and not grade.rough)
+
+    def pairs_of_papers(self) -> Iterator[tuple[Move, Grade, Move, Grade]]:
+        """Give each abrasive with the one before it."""
+        for (before, coarse), (move, fine) in pairwise(self.papers):
+            yield before, coarse, move, fine
+
+    def is_covered(self, before: Move, move: Move) -> bool:
+        """Tell whether something was laid, or another face glued on, between two steps."""
+        return any(one.lays or one.verb is Verb.GLUE_UP for one in self.between(before, move))
+
+
+def _paths(
+    schedule: Schedule,
+) -> Iterator[tuple[tuple[str, str], tuple[str | int, ...]]]:
+    """Give each step as written, by its stage and id, with its path in the document."""
+    for stage_at, stage in enumerate(schedule.stages):
+        for item_at, item in enumerate(stage.steps):
+            path: tuple[str | int, ...] = ("stages", stage_at, "steps", item_at)
+            plans: tuple[StepPlan, ...] = item.steps if isinstance(item, Rounds) else (item,)
+            for step_at, plan in enumerate(plans):
+                inner = ("steps", step_at) if isinstance(item, Rounds) else ()
+                yield (stage.name, plan.id), (*path, *inner)
+
+
+def _id_of(step: Step) -> str:
+    return step.key.partition("/")[2].rpartition(":")[0]
+
+
+@dataclass(frozen=True)
+class PieceCase:
+    """A piece with its schedule, in its shop."""
+
+    piece: Piece
+    schedule: ScheduleCase
+    job: Job | None = None
+    path: tuple[str | int, ...] = ()
+    """Of the piece in its job's document."""
+    shop: Shop | None = None
+    open_min: tuple[tuple[int, int], ...] = ()
+    """Spans of minutes in which hands are there, in order, for some weeks; none: not known."""
+    now: datetime | None = None
+    passed: frozenset[str] = frozenset()
+    """The keys of the steps that are behind it."""
+    batches: tuple[Batch, ...] = ()
+    """What stands on the shelf mixed."""
+
+    def key(self, name: str) -> tuple[str | int, ...]:
+        """Return the path of one of its keys."""
+        return (*self.path, name)
+
+    @property
+    def left(self) -> Sequence[Move]:
+        """The steps still to do."""
+        return [move for move in self.schedule.moves if move.step.key not in self.passed]
+
+    @cached_property
+    def ledger(self) -> tuple[tuple[Reckoned, Line], ...]:
+        """Film, relief and veneer step by step, as the schedule has it."""
+        return self.schedule.ledger_on(self.piece)
+
+
+@dataclass(frozen=True, slots=True)
+class ShopCase:
+    """A shop, and which of its keys are written."""
+
+    shop: Shop
+    written: frozenset[str]
+
+
+@dataclass(frozen=True, slots=True)
+class ProductCase:
+    """A product by itself."""
+
+    product: Product

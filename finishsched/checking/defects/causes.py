@@ -1,0 +1,44 @@
+"""What a defect and its causes are, as the catalogue writes them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
+
+from finishsched.checking.defects.seen import Seen
+from finishsched.checking.defects.signs import Sign
+
+STRONG = 2.0
+"""Log-odds: a sign that speaks fully makes the cause about 7 times as likely (our assumption)."""
+FAIR = 1.2
+"""About 3 times."""
+SLIGHT = 0.6
+"""About twice; a slight sign speaks for a cause when it is there, and says nothing when not."""
+
+
+@dataclass(frozen=True, slots=True)
+class Cause:
+    """One thing that may have made it."""
+
+    id: str
+    words: str
+    often: float
+    """How often it is the cause when nothing else is known, beside the others of its defect."""
+    look: str
+    """What to look at, to tell it from the others."""
+    reworks: tuple[str, ...]
+    """The ways to put it right, the best first, by the names in ``options``."""
+    speaks: Mapping[Sign, float] = field(default_factory=lambda: MappingProxyType({}))
+    """How much each sign speaks for it, in log-odds at its full grade; below zero against."""
+
+
+@dataclass(frozen=True, slots=True)
+class Defect:
+    """One defect of the catalogue. All of it is common practice, no source, unless it says so."""
+
+    seen: Seen
+    looks: str
+    """What it looks like, in a sentence."""
+    causes: tuple[Cause, ...]
+    source: str = "common practice, no source"

@@ -1,0 +1,101 @@
+"""What a piece's own log says about the coat in question. Nothing here is guessed: None is unknown.
+
+All of it is plain: the same evidence gives the same answer, whoever collected it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from finishsched.model.product import ProductKind
+from finishsched.model.schedule import Verb
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """The coat before the defect was seen, what it went on, the air it had, and what was done."""
+
+    verb: Verb | None = None
+    """How the coat in question was laid."""
+    kind: ProductKind | None = None
+    """What was laid."""
+    doing: Verb | None = None
+    """The step in hand when the defect was seen."""
+
+    temperature_c: float | None = None
+    """Of the air at that coat."""
+    humidity_percent: float | None = None
+    dew_margin_k: float | None = None
+    """How far the wet film stayed above the dew point; below zero water settles in it."""
+    movement_m_per_s: float | None = None
+    """Of the air at that coat: 0.1 is a still room."""
+    worst_humidity_percent: float | None = None
+    """The dampest air from that coat until the defect was seen."""
+    coldest_c: float | None = None
+    """The coldest air in that time."""
+
+    dried_share: float | None = None
+    """Drying from that coat until the defect was seen, over what its wait needs; 1 is ready."""
+    waited_share: float | None = None
+    """The same of the wait before that coat."""
+    dry_checks_failed: int | None = None
+    """Dry checks of that coat that said 'not yet'."""
+    days_since_coat: float | None = None
+
+    coats: int | None = None
+    """Coats of finish laid so far, seal coats among them."""
+    coats_since_level: int | None = None
+    """Coats laid since the film was last levelled."""
+    coats_in_a_day: int | None = None
+    """Coats laid in the 24 hours up to that coat."""
+    film_um: float | None = None
+    """Likely dry film over the high spots."""
+    amount_share: float | None = None
+    """Material used for the coat over what the schedule gives it, loss taken off."""
+    cut_g_per_l: float | None = None
+    """Of what was laid, the batch's own where it is known."""
+    thinned_percent: float | None = None
+    batch_age_share: float | None = None
+    """Age of the batch at that coat over how long such a batch keeps."""
+
+    oxidising_below: bool | None = None
+    """An oil or varnish lies under the coat."""
+    waxy_below: bool | None = None
+    """Shellac with its wax, or wax, lies under the coat."""
+    oil_used: bool | None = None
+    """Oil on the pad or under the paper since the film was last cleaned of it."""
+    spirits_used: bool | None = None
+    """Mineral spirits under the paper or on the cloth since the coat before."""
+    water_used: bool | None = None
+    """Water came on the piece since the coat before."""
+    redried_share: float | None = None
+    """Drying after that water over what it needs; 1 is dry again."""
+    stained: bool | None = None
+    """A stain or dye is on the wood."""
+    patterned: bool | None = None
+    """Woods of several colours lie side by side."""
+    sealed: bool | None = None
+    """A seal coat of dewaxed shellac lies next to the wood."""
+
+    grade_um: float | None = None
+    """Mean grain of the abrasive last used on the film, else on the wood."""
+    grade_jump: float | None = None
+    """The widest ratio of mean grain between two grades that followed each other on the film."""
+    lubricated: bool | None = None
+    """The film was levelled with something wet; False for dry paper."""
+    levellings: int | None = None
+    """How often the film was levelled so far."""
+    wood_sandings: int | None = None
+    """How often the wood was sanded."""
+    tacked: bool | None = None
+    """Dust was tacked off after the last abrasive and before the coat; None when none was used."""
+    dust_near: bool | None = None
+    """Somebody sanded dry in the shop within half an hour before the coat or while it was wet."""
+
+    open_pores: bool | None = None
+    filled: bool | None = None
+    """A pore filler is in the wood."""
+    oily_wood: bool | None = None
+    veneer_mm: float | None = None
+    cleaned: bool | None = None
+    """Oil and spirits were wiped or flashed off after they were last used."""

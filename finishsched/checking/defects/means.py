@@ -1,0 +1,122 @@
+"""What a piece is worked with: the coats, papers and waits that its rework takes over."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from finishsched.model.product import Product, ProductKind
+from finishsched.model.schedule import StageName, Verb, Wait
+from finishsched.model.step import Step
+
+SHELLACS = (ProductKind.FLAKES, ProductKind.SHELLAC)
+SPIRITS = "mineral-spirits"
+GLUE = "cold-press-veneer-glue"
+
+
+@dataclass(frozen=True, slots=True)
+class Means:
+    """What is at hand for one piece, at one place in its work."""
+
+    stage: StageName = StageName.BODY
+    coat: Step | None = None
+    """A coat of the finish that the film is of: the last one laid, else the first to come."""
+    between: Wait | None = None
+    """The wait between two such coats."""
+    after: Wait | None = None
+    """The wait after the last of them, before paper comes to it."""
+    level: Step | None = None
+    """How the film is levelled."""
+    filler: Step | None = None
+    shellac: bool = False
+    """True when alcohol softens the film again."""
+    thinner: str | None = None
+    seal: str | None = None
+    """A product that seals under anything: dewaxed shellac."""
+    spirits: str | None = None
+    glue: str | None = None
+    coats_laid: int = 0
+    fresh: bool = False
+    """True while the last coat has not had the rest that paper wants."""
+
+
+def means_of(
+    steps: Sequence[Step],
+    current: Step | None,
+    products: Mapping[str, Product],
+    *,
+    waiting: bool = False,
+) -> Means:
+    """Return what the piece is worked with at ``current`` (None: it is finished).
+
+    ``waiting`` tells that the current step is done and only its wait is left.
+    """
+    place = current.number if current is not None else len(steps) + 1
+    past = [step for step in steps if step.number <= place][::-1]
+    ahead = [step for step in steps if step.number > place]
+    near = [*past, *ahead]
+    coats = [step for step in near if _is_coat(step, products)]
+    coat = _film_coat(coats)
+    product = products.get(coat.product or "") if coat else None
+    last = past[0] if waiting else next(iter(past[1:] if current else past), None)
+    waits = [step.wait for step in near if coat and _same_finish(step, coat) and step.wait]
+    after = max(waits, key=_likely, default=None)
+    return Means(
+        stage=_stage(current),
+        coat=coat,
+        between=min(waits, key=_likely, default=None),
+        after=after,
+        level=_level([step for step in near if step.verb is Verb.LEVEL and step.grade]),
+        filler=next((step for step in near if step.verb is Verb.FILL and step.product), None),
+        shellac=product is not None and product.kind in SHELLACS,
+        thinner=product.thinner if product and product.thinner in products else None,
+        seal=_seal(product, products),
+        spirits=SPIRITS if SPIRITS in products else None,
+        glue=GLUE if GLUE in products else None,
+        coats_laid=sum(1 for step in past if coat and _same_finish(step, coat)),
+        fresh=last is not None and last.verb.lays_coats and (waiting or _short(last.wait, after)),
+    )
+
+
+def _is_coat(step: Step, products: Mapping[str, Product]) -> bool:
+    product = products.get(step.product or "")
+    return step.verb.lays_coats and product is not None and product.kind is not ProductKind.STAIN
+
+
+def _film_coat(coats: Sequence[Step]) -> Step | None:
+    """Return the nearest coat that builds film; a seal coat only where there is no other."""
+    building = [step for step in coats if step.stage is not StageName.SEAL]
+    return next(iter(building or coats), None)
+
+
+def _level(levels: Sequence[Step]) -> Step | None:
+    """Return the nearest levelling of the film; the scuffing of a seal only where there is none."""
+    of_film = [step for step in levels if step.stage in (StageName.BODY, StageName.LEVEL)]
+    return next(iter(of_film or levels), None)
+
+
+def _same_finish(step: Step, coat: Step) -> bool:
+    return step.verb is coat.verb and step.product == coat.product
+
+
+def _short(wait: Wait | None, after: Wait | None) -> bool:
+    """Tell whether a coat had less than half of the rest before paper."""
+    return after is not None and (wait is None or wait.likely_s < after.likely_s / 2)
+
+
+def _likely(wait: Wait) -> float:
+    return wait.likely_s
+
+
+def _stage(current: Step | None) -> StageName:
+    """Return the stage that the rework belongs to: a rest in it is no cure of the whole."""
+    if current is None or current.stage is StageName.CURE:
+        return StageName.POLISH
+    return current.stage
+
+
+def _seal(product: Product | None, products: Mapping[str, Product]) -> str | None:
+    if product is not None and product.kind is ProductKind.FLAKES and product.waxy is False:
+        return product.id
+    flakes = (p for p in products.values() if p.kind is ProductKind.FLAKES and p.waxy is False)
+    return min((p.id for p in flakes), default=None)

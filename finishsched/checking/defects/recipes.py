@@ -1,0 +1,258 @@
+"""The steps of each way to put a defect right, made of what the piece is worked with.
+
+All of it is common practice, no source. A step on one spot is still entered as a step on the piece,
+so that the account of film and veneer is never too hopeful. The data sheet of the product and a
+sample board go first.
+"""
+
+from __future__ import annotations
+
+from finishsched.checking.defects.means import Means
+from finishsched.model.film import Reach
+from finishsched.model.schedule import HandsOn, Spread, StepPlan, Verb, Wait, Waits
+from finishsched.model.step import SPOT, STRIP
+
+HOUR_S = 3600.0
+ONE_LB_CUT_G_PER_L = 119.826427
+SEAL_ML_PER_M2 = 20.0
+"""A thin seal coat (our assumption)."""
+
+UNKNOWN_REST = Wait(12 * HOUR_S, 24 * HOUR_S, 48 * HOUR_S)
+SPIRIT_REST = Wait(0.5 * HOUR_S, 1 * HOUR_S)
+SEAL_REST = Wait(2 * HOUR_S, 3 * HOUR_S, 6 * HOUR_S)
+GLUE_REST = Wait(12 * HOUR_S, 24 * HOUR_S)
+DRY_OUT_REST = Wait(24 * HOUR_S, 48 * HOUR_S, 96 * HOUR_S)
+
+FEW = {Verb.PAD: 4, Verb.WIPE: 2, Verb.BRUSH: 2, Verb.SPRAY: 2}
+"""Coats that make good what one levelling takes (our assumption)."""
+MOST_COATS = 12
+"""More than a day's work of coats is entered in two reworks, with a look between."""
+
+HARD = "a thumbnail leaves no dent, and a folded corner of the paper lifts dry powder"
+
+
+def rest(means: Means, how: str, times: float = 1.0) -> StepPlan:
+    """Return a rest as long as the finish's own before paper, or so many ``times`` as long."""
+    wait = means.after or UNKNOWN_REST
+    latest_s = wait.latest_s * times if wait.latest_s is not None else None
+    longer = Wait(wait.earliest_s * times, wait.likely_s * times, latest_s)
+    return StepPlan("rest", Verb.REST, how, waits=Waits(longer), dry_check=HARD)
+
+
+def dry_out() -> StepPlan:
+    """Return a rest for water that was shut in."""
+    return StepPlan(
+        "rest",
+        Verb.REST,
+        "warm, dry, moving air on all faces; on edge, off the bench; no heat on one side",
+        waits=Waits(DRY_OUT_REST),
+        dry_check="as warm to the cheek as dry wood, seams flat; the white has stopped growing",
+    )
+
+
+def spirit_off(means: Means, how: str, id_: str = "spirit-off") -> StepPlan:
+    """Return a pass of a nearly dry pad of alcohol."""
+    return StepPlan(
+        id_,
+        Verb.SPIRIT_OFF,
+        how,
+        product=means.thinner,
+        with_="fresh linen, damp enough to cool the lip and no more",
+        hands_on=HandsOn(2.0, 8.0),
+        waits=Waits(SPIRIT_REST),
+        dry_check="clear to the edge against a lamp; no cloud, no smear",
+        cautions=("Too wet and it bites through in one stroke. Try the pad on glass first.",),
+    )
+
+
+def level(
+    means: Means, how: str, lubricant: str | None = None, reach: Reach = Reach.LEVEL
+) -> StepPlan:
+    """Return a levelling as the piece has it, with its grade."""
+    own = means.level
+    wet = lubricant or (own.lubricant if own else None)
+    waits = Waits(own.wait) if own and own.wait else None
+    if waits is None and wet not in (None, "dry"):
+        waits = Waits(Wait(HOUR_S, 2 * HOUR_S))
+    return StepPlan(
+        "level",
+        Verb.LEVEL,
+        how,
+        grade=(own.grade,) if own and own.grade else ("P400",),
+        reach=(reach,),
+        lubricant=wet or "dry",
+        hands_on=HandsOn(3.0, 20.0),
+        waits=waits,
+        dry_check="wiped clean, nothing cool to the cheek, one even grey" if waits else "",
+    )
+
+
+def tack_off() -> StepPlan:
+    """Return the wiping off of the swarf."""
+    return StepPlan(
+        "tack-off", Verb.TACK_OFF, "vacuum, then a clean dry cloth", hands_on=HandsOn(1.0, 4.0)
+    )
+
+
+def clean(means: Means) -> StepPlan:
+    """Return a wash with mineral spirits, which lifts oil and wax and leaves shellac alone."""
+    return StepPlan(
+        "clean",
+        Verb.TACK_OFF,
+        "wash with spirits and turn the cloth until none comes up; then a dry one",
+        product=means.spirits,
+        hands_on=HandsOn(3.0, 10.0),
+        waits=Waits(Wait(HOUR_S, 2 * HOUR_S)),
+        dry_check="no smell of spirits at a hand's breadth; a finger leaves no track",
+    )
+
+
+def seal(means: Means, how: str) -> StepPlan:
+    """Return one thin coat that shuts in what is below."""
+    return StepPlan(
+        "seal",
+        Verb.PAD,
+        how,
+        product=means.seal,
+        cut_g_per_l=(ONE_LB_CUT_G_PER_L,) if means.seal else (),
+        with_="lint-free cloth folded to a pad",
+        spread=Spread(ml_per_m2=SEAL_ML_PER_M2),
+        hands_on=HandsOn(2.0, 8.0),
+        waits=Waits(SEAL_REST),
+        dry_check="no smell of alcohol; a folded corner of the paper lifts dry powder",
+    )
+
+
+def coats(means: Means, number: int | None = None, how: str = "") -> StepPlan:
+    """Return so many coats of the piece's own finish, else enough for one levelling."""
+    own = means.coat
+    assert own is not None  # noqa: S101  # options that need a coat are not offered without one
+    count = FEW.get(own.verb, 2) if number is None else max(1, min(number, MOST_COATS))
+    after, between = means.after or UNKNOWN_REST, means.between
+    return StepPlan(
+        own.verb.value,
+        own.verb,
+        how or "as before, over the whole face, so that no edge of it shows",
+        product=own.product,
+        with_=own.with_,
+        lubricant=own.lubricant,
+        cut_g_per_l=(own.cut_g_per_l,) if own.cut_g_per_l is not None else (),
+        thinned_percent=(own.thinned_percent,) if own.thinned_percent is not None else (),
+        coats=(count,),
+        spread=own.spread,
+        hands_on=own.hands_on,
+        waits=Waits(after, between=between),
+        dry_check=own.dry_check,
+        cautions=own.cautions,
+    )
+
+
+def touch_in(means: Means) -> StepPlan:
+    """Return dabs on the bare spot alone; they count as no film of the piece."""
+    own = means.coat
+    assert own is not None  # noqa: S101
+    return StepPlan(
+        f"{SPOT}touch-in",
+        Verb.BRUSH,
+        "the bare spot only: dab after dab, each dry first, until it stands a little proud",
+        product=own.product,
+        cut_g_per_l=(own.cut_g_per_l,) if own.cut_g_per_l is not None else (),
+        with_="fine pointed brush",
+        hands_on=HandsOn(10.0),
+        waits=Waits(means.after or UNKNOWN_REST),
+        dry_check=HARD,
+    )
+
+
+def strip(means: Means) -> StepPlan:
+    """Return the taking off of a film that nothing can hold on."""
+    solvent = means.shellac and means.thinner is not None
+    how = (
+        "soak a cloth, lay it on, wipe off what softens; again until the wood or the seal shows"
+        if solvent
+        else "card scraper, then block, down to what is sound; stay out of the wood"
+    )
+    return StepPlan(
+        STRIP,
+        Verb.TACK_OFF if solvent else Verb.LEVEL,
+        how,
+        product=means.thinner if solvent else None,
+        grade=() if solvent else ("P240",),
+        lubricant=None if solvent else "dry",
+        hands_on=HandsOn(10.0, 60.0),
+        waits=Waits(Wait(2 * HOUR_S, 12 * HOUR_S)),
+        dry_check="no smell, no soft places; one even face of sound film or wood",
+        cautions=("On veneer count the strokes, and stop when its colour changes.",),
+    )
+
+
+def colour_in(means: Means) -> StepPlan:
+    """Return the painting of a spot of core or glue in the veneer's colours."""
+    return StepPlan(
+        f"{SPOT}colour",
+        Verb.BRUSH,
+        "on the spot only: the veneer's lightest colour first, then its grain, line by line",
+        product=means.seal,
+        cut_g_per_l=(ONE_LB_CUT_G_PER_L,) if means.seal else (),
+        with_="fine pointed brush, dry pigment or dye in the finish",
+        hands_on=HandsOn(20.0),
+        waits=Waits(SEAL_REST),
+        dry_check="a clean finger takes up no colour",
+    )
+
+
+def patch_in(means: Means) -> StepPlan:
+    """Return the letting in of new veneer."""
+    return StepPlan(
+        "patch-in",
+        Verb.GLUE_UP,
+        "cut a boat-shaped patch along the grain, cut its bed to it, glue and weigh down",
+        product=means.glue,
+        with_="veneer of the same sheet, sharp knife, waxed paper, a block",
+        hands_on=HandsOn(40.0),
+        waits=Waits(GLUE_REST),
+        dry_check="no gap at the rim under a lens; flat under a straightedge",
+    )
+
+
+def glue_down(means: Means) -> StepPlan:
+    """Return the gluing down of a veneer that has come up."""
+    return StepPlan(
+        "glue-down",
+        Verb.GLUE_UP,
+        "work glue under with a thin blade, press out what is too much, weigh down",
+        product=means.glue,
+        with_="thin blade, waxed paper, a flat block",
+        hands_on=HandsOn(15.0),
+        waits=Waits(GLUE_REST),
+        dry_check="no hollow sound under a fingernail; seams flat under a straightedge",
+    )
+
+
+def fill(means: Means) -> StepPlan:
+    """Return the filling of single pores."""
+    own = means.filler
+    assert own is not None  # noqa: S101
+    return StepPlan(
+        f"{SPOT}fill",
+        Verb.FILL,
+        "press into the holes only, scrape off all that stands above",
+        product=own.product,
+        with_=own.with_,
+        spread=own.spread,
+        hands_on=HandsOn(5.0, 20.0),
+        waits=Waits(own.wait) if own.wait else Waits(GLUE_REST),
+        dry_check=own.dry_check or HARD,
+    )
+
+
+def rub_even(how: str) -> StepPlan:
+    """Return a rubbing that takes next to nothing."""
+    return StepPlan(
+        "rub-out",
+        Verb.RUB_OUT,
+        how,
+        grade=("P2000",),
+        lubricant="mineral-oil",
+        hands_on=HandsOn(5.0, 40.0),
+    )

@@ -1,0 +1,103 @@
+"""Run the rules over a schedule, a piece or a shop: what they find, less what is accepted."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+
+from finishsched.checking.cases import PieceCase, ProductCase, ScheduleCase, ShopCase
+from finishsched.checking.registry import RULES
+from finishsched.checking.rule import Finding, Found, Rule
+from finishsched.checking.rules.silence import IDLE, SILENCE_RULES, UNKNOWN
+from finishsched.model.accepted import Accepted
+from finishsched.model.job import Piece
+from finishsched.model.product import Product
+from finishsched.model.schedule import Schedule
+from finishsched.model.shop import Shop
+
+
+def schedule_findings(case: ScheduleCase) -> tuple[Finding, ...]:
+    """Return what the rules find in a schedule by itself, less what it accepts."""
+    found = _each(
+        (rule, rule.on_schedule(case)) for rule in RULES.values() if rule.on_schedule is not None
+    )
+    return accepted_out(found, case.schedule.accepted)
+
+
+def piece_findings(case: PieceCase) -> tuple[Finding, ...]:
+    """Return what the rules find in one piece with its schedule; nothing is silenced yet."""
+    return _each(
+        (rule, rule.on_piece(case)) for rule in RULES.values() if rule.on_piece is not None
+    )
+
+
+def shop_findings(case: ShopCase) -> tuple[Finding, ...]:
+    """Return what the rules find in a shop, less what it accepts."""
+    found = _each((rule, rule.on_shop(case)) for rule in RULES.values() if rule.on_shop is not None)
+    return accepted_out(found, case.shop.accepted)
+
+
+def product_findings(product: Product) -> tuple[Finding, ...]:
+    """Return what the rules find in a product's document."""
+    case = ProductCase(product)
+    return _each(
+        (rule, rule.on_product(case)) for rule in RULES.values() if rule.on_product is not None
+    )
+
+
+def findings_for(
+    schedule: Schedule,
+    piece: Piece,
+    products: Mapping[str, Product],
+    shop: Shop | None = None,
+    accepted: Iterable[Accepted] = (),
+) -> tuple[Finding, ...]:
+    """Return what the rules find in a piece and in the schedule that it is finished by.
+
+    Those of the schedule have their path in its document, those of the piece begin with the
+    piece's own key. ``accepted`` is what the job accepts; the schedule's own silences hold too.
+    """
+    case = ScheduleCase(schedule, products, shop or Shop(""))
+    of_piece = piece_findings(PieceCase(piece, case, shop=shop))
+    silent = {one.rule for one in accepted}
+    return (*schedule_findings(case), *(f for f in of_piece if f.code not in silent))
+
+
+def accepted_out(
+    findings: Iterable[Finding], accepted: tuple[Accepted, ...]
+) -> tuple[Finding, ...]:
+    """Return the findings that are not accepted, and what is wrong with what is."""
+    findings = tuple(findings)
+    told = {finding.code for finding in findings}
+    silent = {one.rule for one in accepted}
+    kept = [finding for finding in findings if finding.code not in silent]
+    return (*kept, *_idle(accepted, told))
+
+
+def _idle(accepted: tuple[Accepted, ...], told: set[str]) -> Iterator[Finding]:
+    for at, one in enumerate(accepted):
+        path = ("accepted", at, "rule")
+        if one.rule not in RULES or RULES[one.rule] in SILENCE_RULES:
+            yield Finding(
+                UNKNOWN, path, f"there is no rule {one.rule!r} to accept", _near(one.rule)
+            )
+        elif one.rule not in told:
+            yield Finding(
+                IDLE, path, f"{one.rule!r} is accepted and finds nothing here", IDLE.remedy
+            )
+
+
+def _near(code: str) -> str:
+    import difflib  # noqa: PLC0415  # only for a code that is wrong
+
+    near = difflib.get_close_matches(code, RULES, n=1)
+    return f"did you mean {near[0]!r}?" if near else UNKNOWN.remedy
+
+
+def _each(checks: Iterable[tuple[Rule, Iterable[Found]]]) -> tuple[Finding, ...]:
+    """Return the findings, one for each rule and place: a step in rounds is written once."""
+    found: dict[tuple[str, tuple[str | int, ...]], Finding] = {}
+    for rule, findings in checks:
+        for one in findings:
+            made = Finding(rule, one.path, one.message, one.remedy or rule.remedy)
+            found.setdefault((rule.code, one.path), made)
+    return tuple(found.values())

@@ -1,0 +1,1 @@
+"""The rules themselves, by what they watch over."""

@@ -1,0 +1,273 @@
+"""Rules about coats: cuts, amounts, thinning, and how much film they make together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from finishsched.checking.cases import LB_G_PER_L, Move, ScheduleCase
+from finishsched.checking.rule import Example, Found, Rule, Severity
+from finishsched.checking.words import cut, duration
+from finishsched.film.limits import limit_of
+from finishsched.mixing.keeping import life_of
+from finishsched.model.product import ProductKind
+from finishsched.model.schedule import StageName, Verb
+
+HEAVIEST_PADDED = 3.0 * LB_G_PER_L
+HEAVIEST_LAST = 1.5 * LB_G_PER_L
+_HAIR = 1.001
+"""Cuts are kept in g/L, a hair off the pounds that were written."""
+
+USUAL_ML_PER_M2 = {
+    Verb.PAD: (5.0, 40.0),
+    Verb.WIPE: (5.0, 60.0),
+    Verb.BRUSH: (40.0, 130.0),
+    Verb.SPRAY: (40.0, 250.0),
+}
+"""Beyond what hands lay: wiped and padded 10 to 30 ml/m2 (our assumption), brushed 60 to 110
+(common practice), sprayed 125 to 250 (found); a margin round each (our assumption)."""
+
+MOST_THINNED_PERCENT = {
+    ProductKind.WATERBORNE: 10.0,
+    ProductKind.VARNISH: 50.0,
+    ProductKind.OIL: 50.0,
+    ProductKind.LACQUER: 60.0,
+}
+"""Waterborne 5 to 10 % (makers' data sheets); varnish and oil about one to one (data sheets for
+wiping varnish); lacquer by our assumption."""
+
+_GLOSSES = ("gloss", "high gloss")
+
+
+def _pad_too_heavy(case: ScheduleCase) -> Iterator[Found]:
+    for move in case.moves:
+        strong = (move.step.cut_g_per_l or 0.0) > HEAVIEST_PADDED * _HAIR
+        if move.verb is Verb.PAD and strong:
+            yield Found(
+                move.key("cut"),
+                f"the pad is charged with a {cut(move.step.cut_g_per_l or 0)}: it drags, ropes "
+                "and tears what is below",
+            )
+
+
+def _last_cut_heavy(case: ScheduleCase) -> Iterator[Found]:
+    pads = [move for move in case.films if move.verb is Verb.PAD and move.step.cut_g_per_l]
+    if not pads or pads[-1] is not case.films[-1] or case.schedule.look not in _GLOSSES:
+        return
+    last = pads[-1]
+    if (last.step.cut_g_per_l or 0.0) > HEAVIEST_LAST * _HAIR:
+        yield Found(
+            last.key("cut"),
+            f"the last coat is padded with a {cut(last.step.cut_g_per_l or 0)}: its ridges stay "
+            "in the shine",
+        )
+
+
+def _cut_rising(case: ScheduleCase) -> Iterator[Found]:
+    cuts = [
+        (move, move.step.cut_g_per_l)
+        for move in case.films
+        if move.step.cut_g_per_l and move.step.stage is not StageName.SEAL
+    ]
+    if len(cuts) < 2:
+        return
+    (last, strong), thinnest = cuts[-1], min(value for _, value in cuts[:-1])
+    if strong > thinnest * _HAIR:
+        yield Found(
+            last.key("cut"),
+            f"the last coat is a {cut(strong)}, and an earlier one was a {cut(thinnest)}: "
+            "stronger over weaker, it pulls up what is below",
+        )
+
+
+def _coat_amount(case: ScheduleCase) -> Iterator[Found]:
+    for move in case.films:
+        amount = move.step.spread.ml_per_m2 if move.step.spread else None
+        if amount is None:
+            continue
+        low, high = USUAL_ML_PER_M2[move.verb]
+        if amount < low or amount > high:
+            much = "little" if amount < low else "much"
+            yield Found(
+                move.key("amount"),
+                f"{amount:g} ml/m2 is {much} for one coat by {move.verb.value}",
+                f"{low:g} to {high:g} ml/m2 is what hands lay; lay several coats for more",
+            )
+
+
+def _no_amount(case: ScheduleCase) -> Iterator[Found]:
+    for move in case.films:
+        if move.step.spread is None:
+            yield Found(
+                move.verb_path,
+                f"'{move.step.title}' states no amount: film and need are reckoned by a usual coat",
+            )
+
+
+def _thinned_too_far(case: ScheduleCase) -> Iterator[Found]:
+    for move in case.films:
+        kind = move.kind
+        if kind is None or kind not in MOST_THINNED_PERCENT:
+            continue
+        most, share = MOST_THINNED_PERCENT[kind], move.step.thinned_percent or 0.0
+        if share > most * _HAIR:
+            yield Found(
+                move.key("thinned"),
+                f"{move.step.product} is thinned by {share:g} %, and {most:g} % is the most that "
+                f"{kind.value} bears",
+            )
+
+
+def _film_too_thick(case: ScheduleCase) -> Iterator[Found]:
+    products = tuple(move.product for move in case.films if move.product)
+    limit = limit_of(products)
+    for move in case.films:
+        film_um = case.ledger[move.at][1].after.film_um.likely
+        if film_um > limit.film_um:
+            yield Found(
+                move.key("coats") if move.step.coats > 1 else move.verb_path,
+                f"at '{move.step.title}' the film comes to about {film_um:.0f} um; "
+                f"{limit.what} bears {limit.film_um:g} um and cracks when it is thicker",
+            )
+            return
+
+
+def _jar_outlived(case: ScheduleCase) -> Iterator[Found]:
+    seen: dict[str, Move] = {}
+    for move in case.films:
+        product = move.product
+        first = seen.setdefault(move.step.product or "", move)
+        life = life_of(product, mixed=True).typical_s if product else None
+        if life is not None and case.likely_s(first, move) > life:
+            yield Found(
+                move.key("product"),
+                f"{move.step.product} is wanted {duration(case.likely_s(first, move))} after its "
+                f"first coat as a rule, and keeps {duration(life)} once mixed or opened",
+            )
+
+
+_BODY = "product: shellac-dewaxed-blonde"
+
+COAT_RULES = (
+    Rule(
+        "pad-too-heavy",
+        "A pad with too heavy a cut",
+        Severity.ERROR,
+        "Padding lays films of a few micrometres that dry while the pad is still moving. A heavy "
+        "cut cannot: the pad sticks, leaves ropes and tears the coats below.",
+        "thin it: 2 lb for body, 1 lb and less at the end; 3 lb is the most",
+        "common practice",
+        Example(
+            f"- stage: body\n  steps:\n    - {{pad: ovals, {_BODY}, cut: 4 lb}}\n",
+            ("4 lb", "2 lb"),
+        ),
+        on_schedule=_pad_too_heavy,
+    ),
+    Rule(
+        "last-cut-heavy",
+        "The last coats are not thinned",
+        Severity.ADVICE,
+        "The last pads only smooth what is there. With a body cut each of them leaves ridges of "
+        "its own, and no spirit takes those out.",
+        "thin the last coats, to 1 lb and less: thin_to",
+        "common practice",
+        Example(
+            "- stage: body\n  steps:\n    - {pad: ovals, " + _BODY + ", cut: 2 lb, coats: 6}\n",
+            ("cut: 2 lb", "cut: 2 lb, thin_to: 1 lb"),
+            besides="in a schedule whose look is gloss",
+        ),
+        on_schedule=_last_cut_heavy,
+    ),
+    Rule(
+        "cut-rising",
+        "The cut rises at the end",
+        Severity.ADVICE,
+        "Each coat softens the one below. A stronger last coat holds its alcohol longer, bites "
+        "deeper and shrinks more than what it lies on.",
+        "make the last coats the thinnest",
+        "common practice",
+        Example(
+            f"- stage: body\n  steps:\n    - {{pad: ovals, id: first, {_BODY}, cut: 1 lb}}\n"
+            f"    - {{pad: straight, id: last, {_BODY}, cut: 2 lb}}\n",
+            ("cut: 2 lb", "cut: 0.5 lb"),
+        ),
+        on_schedule=_cut_rising,
+    ),
+    Rule(
+        "coat-amount",
+        "An amount that no hand lays",
+        Severity.ADVICE,
+        "Too much in one coat sags, stays soft and takes longer than its wait; too little tears "
+        "or never joins. A slip of the pen here also upsets film and shopping list.",
+        "write what one coat takes",
+        "padded and wiped 10 to 30 ml/m2, our assumption; brushed 60 to 110, common practice; "
+        "sprayed 125 to 250 um wet, found in print",
+        Example(
+            f"- stage: body\n  steps:\n    - {{pad: ovals, {_BODY}, cut: 2 lb, "
+            "amount: 150 ml/m2}\n",
+            ("150 ml/m2", "15 ml/m2"),
+        ),
+        on_schedule=_coat_amount,
+    ),
+    Rule(
+        "no-amount",
+        "A coat without an amount",
+        Severity.ADVICE,
+        "Film, the need of a job and the vapour in the room are all reckoned from what a coat "
+        "takes. Without it a usual coat is taken, and the ranges are wide.",
+        "add 'amount:', such as 15 ml/m2",
+        "our own rule",
+        Example(
+            f"- stage: body\n  steps:\n    - {{pad: ovals, {_BODY}, cut: 2 lb}}\n",
+            ("cut: 2 lb", "cut: 2 lb, amount: 15 ml/m2"),
+        ),
+        on_schedule=_no_amount,
+    ),
+    Rule(
+        "thinned-too-far",
+        "Thinned beyond what it bears",
+        Severity.ERROR,
+        "A waterborne finish thinned too far no longer coalesces, and varnish falls apart into "
+        "oil and resin. The film stays soft, dull or full of craters.",
+        "thin less and lay it thinner",
+        "makers' data sheets: waterborne 5 to 10 % of water, varnish about one to one",
+        Example(
+            "- stage: body\n  steps:\n"
+            "    - {brush: full and quick, product: waterborne-clear, thinned: 25 %}\n",
+            ("25 %", "5 %"),
+        ),
+        on_schedule=_thinned_too_far,
+    ),
+    Rule(
+        "film-too-thick",
+        "More film than the finish bears",
+        Severity.ERROR,
+        "A thick film is a stiff one: it cannot follow the wood, and cracks within months. Brittle "
+        "lacquer first.",
+        "lay fewer or thinner coats, or level more off between them",
+        "makers' data sheets: nitrocellulose 76 um (3 mil), catalysed 150 um; furniture finishing "
+        "texts: clear finish about 150 um in all",
+        Example(
+            "- stage: body\n  steps:\n    - {spray: even passes, product: nitrocellulose-lacquer, "
+            "coats: 8, amount: 130 ml/m2}\n",
+            ("coats: 8", "coats: 3"),
+        ),
+        on_schedule=_film_too_thick,
+    ),
+    Rule(
+        "jar-outlived",
+        "One jar for longer than it keeps",
+        Severity.ADVICE,
+        "Mixed shellac loses its hardness with age, and a tin once opened skins over. The last "
+        "coats, which matter most, would come from the oldest jar.",
+        "mix less, and mix fresh for the last coats",
+        "the product's own document; printed lives of mixed shellac run from 3 to 12 months",
+        Example(
+            f"- stage: body\n  steps:\n    - {{pad: ovals, id: first, {_BODY}, cut: 2 lb}}\n"
+            "    - {rest: put by, wait: {earliest: 24 weeks, likely: 40 weeks}, "
+            "dry_check: no dent}\n"
+            f"    - {{pad: straight, id: last, {_BODY}, cut: 1 lb}}\n",
+            ("earliest: 24 weeks, likely: 40 weeks", "earliest: 2 weeks, likely: 4 weeks"),
+        ),
+        on_schedule=_jar_outlived,
+    ),
+)

@@ -1,0 +1,340 @@
+"""Rules about what goes over what: fillers, seals, wax, alcohol and oil."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+from finishsched.checking.cases import LB_G_PER_L, SHELLACS, Move, ScheduleCase
+from finishsched.checking.rule import Example, Found, Rule, Severity
+from finishsched.checking.words import cut, duration
+from finishsched.model.product import Mechanism, ProductKind
+from finishsched.model.schedule import StageName, Verb
+
+HEAVIEST_WASH = 1.5 * LB_G_PER_L
+MOST_WASH_COATS = 2
+_PEELS = (ProductKind.WATERBORNE, ProductKind.VARNISH)
+_SOFTENS = (*SHELLACS, ProductKind.LACQUER, ProductKind.WATERBORNE)
+_OILS = (ProductKind.OIL, ProductKind.LUBRICANT)
+_ORDER = {
+    StageName.PREPARE: 0,
+    StageName.FILL: 1,
+    StageName.SEAL: 1,
+    StageName.BODY: 2,
+    StageName.LEVEL: 3,
+    StageName.POLISH: 4,
+    StageName.CURE: 5,
+}
+
+
+def _filler_over_seal(case: ScheduleCase) -> Iterator[Found]:
+    for move in case.moves:
+        if not move.is_filler:
+            continue
+        below = [one for one in case.before(move) if one.is_film or one.verb is Verb.WAX]
+        why = _shuts_the_pores(below)
+        if why:
+            yield Found(
+                move.verb_path,
+                f"the filler goes on over {why}: it cannot get into the pores, or bond there",
+            )
+
+
+def _shuts_the_pores(below: list[Move]) -> str:
+    """Return what shuts the pores, in words; empty for bare wood and a wash coat."""
+    for move in below:
+        if move.verb is Verb.WAX:
+            return "wax"
+        if move.step.stage not in (StageName.SEAL, StageName.PREPARE):
+            return f"coats of the stage '{move.step.stage.value}'"
+        if not move.is_shellac:
+            return f"a coat of {move.step.product or 'an unknown product'}"
+        if (move.step.cut_g_per_l or 0.0) > HEAVIEST_WASH * 1.001:
+            return f"a seal of {cut(move.step.cut_g_per_l or 0.0)}"
+    return f"{len(below)} seal coats" if len(below) > MOST_WASH_COATS else ""
+
+
+def _filler_haze(case: ScheduleCase) -> Iterator[Found]:
+    for fill, move in pairwise(case.layers):
+        if not fill.is_filler or not move.is_film:
+            continue
+        if not any(one.verb in (Verb.SAND, Verb.LEVEL) for one in case.between(fill, move)):
+            yield Found(
+                fill.verb_path,
+                f"'{move.step.title}' goes on over the haze that '{fill.step.title}' leaves on "
+                "the face",
+            )
+
+
+def _over_waxy_shellac(case: ScheduleCase) -> Iterator[Found]:
+    waxy: Move | None = None
+    for move in case.films:
+        product = move.product
+        if product is None:
+            continue
+        if waxy is not None and (move.kind in _PEELS or product.mechanism is Mechanism.TWO_PART):
+            yield Found(
+                move.key("product"),
+                f"{product.id} goes on over {waxy.step.product}, which has its wax in it: it lets "
+                "go in sheets",
+            )
+        # A coat of dewaxed shellac bonds to the waxy one, and the rest to it.
+        waxy = move if move.is_shellac and product.waxy else None
+
+
+def _coat_over_wax(case: ScheduleCase) -> Iterator[Found]:
+    waxed = False
+    for move in case.moves:
+        if waxed and move.lays and move.kind is not ProductKind.WAX:
+            yield Found(
+                move.verb_path, f"'{move.step.title}' goes on over wax: nothing sticks to it"
+            )
+        washed = move.verb is Verb.TACK_OFF and move.kind is ProductKind.THINNER
+        waxes = move.kind is ProductKind.WAX or move.verb is Verb.WAX
+        waxed = (waxed or waxes) and not washed
+
+
+def _alcohol_lifts(case: ScheduleCase) -> Iterator[Found]:
+    for move in case.moves:
+        below = case.film_below(move)
+        if below is None or below.kind not in _SOFTENS:
+            continue
+        alcohol = next((one for one in move.brings if one.kind is ProductKind.ALCOHOL), None)
+        wipes = move.verb in (Verb.TACK_OFF, Verb.LEVEL, Verb.RUB_OUT)
+        spirits = move.verb is Verb.SPIRIT_OFF and not below.is_shellac
+        if alcohol is not None and (wipes or spirits):
+            yield Found(
+                move.key("product" if move.product is alcohol else "lubricant"),
+                f"{alcohol.id} goes over a film of {below.step.product} at "
+                f"'{move.step.title}': it softens and lifts it",
+            )
+        elif move.is_shellac and below.kind is ProductKind.WATERBORNE:
+            yield from _shellac_over_green(case, below, move)
+
+
+def _shellac_over_green(case: ScheduleCase, below: Move, move: Move) -> Iterator[Found]:
+    dries = below.product.dries if below.product else None
+    needed = 0.5 * (dries.cured_s or 0.0) if dries else 0.0
+    given = case.earliest_s(below, move)
+    if given < needed:
+        yield Found(
+            move.key("product"),
+            f"shellac goes on {duration(given)} after {below.step.product}: its alcohol lifts a "
+            "waterborne film that has not cured",
+            f"let it cure {duration(needed)} first",
+        )
+
+
+def _lacquer_over_oil(case: ScheduleCase) -> Iterator[Found]:
+    for below, move in pairwise(case.films):
+        if move.kind is ProductKind.LACQUER and below.kind in (
+            ProductKind.OIL,
+            ProductKind.VARNISH,
+        ):
+            yield Found(
+                move.key("product"),
+                f"lacquer goes on over {below.step.product}: its thinner lifts and wrinkles it",
+            )
+
+
+def _oil_left_in(case: ScheduleCase) -> Iterator[Found]:
+    if all(move.kind is ProductKind.OIL for move in case.films):
+        return  # oil is the finish
+    for move in case.moves:
+        oil = move.lubricant
+        if oil is None or oil.kind not in _OILS:
+            continue
+        if not any(m.verb in (Verb.TACK_OFF, Verb.SPIRIT_OFF) for m in case.after(move)):
+            yield Found(
+                move.key("lubricant"),
+                f"{oil.id} comes on at '{move.step.title}' and nothing takes it off again",
+            )
+
+
+def _stages_out_of_order(case: ScheduleCase) -> Iterator[Found]:
+    for at, (before, stage) in enumerate(pairwise(case.schedule.stages), start=1):
+        if _ORDER[stage.name] < _ORDER[before.name]:
+            yield Found(
+                ("stages", at, "stage"),
+                f"the stage '{stage.name.value}' comes after '{before.name.value}'",
+            )
+
+
+_SEAL = "product: shellac-dewaxed-blonde"
+
+LAYER_RULES = (
+    Rule(
+        "filler-over-seal",
+        "Filler over a face that is shut already",
+        Severity.ERROR,
+        "Filler has to lock into open pores. Over a thin wash coat it still does; over a real "
+        "seal, several coats or anything oily it lies on the surface and comes out with the "
+        "first levelling, or sinks.",
+        "fill first, or over one or two wash coats of 1 lb",
+        "common practice",
+        Example(
+            f"""\
+- stage: seal
+  steps:
+    - {{brush: full coat, {_SEAL}, cut: 3 lb}}
+- stage: fill
+  steps:
+    - {{fill: across the pores, product: oil-paste-filler}}
+""",
+            ("cut: 3 lb", "cut: 1 lb"),
+        ),
+        on_schedule=_filler_over_seal,
+    ),
+    Rule(
+        "filler-haze",
+        "Filler not taken off the face",
+        Severity.ADVICE,
+        "However well it is wiped, filler leaves a veil between the pores. A clear coat makes it "
+        "a grey cloud for good.",
+        "level it lightly before the next coat",
+        "common practice",
+        Example(
+            f"""\
+- stage: fill
+  steps:
+    - {{fill: across the pores, product: water-based-filler}}
+- stage: body
+  steps:
+    - {{pad: ovals, {_SEAL}, cut: 2 lb}}
+""",
+            (
+                "filler}\n",
+                (
+                    "filler}\n    - {level: 'block, light', grade: P320, lubricant: dry}\n"
+                    "    - {tack off: vacuum}\n"
+                ),
+            ),
+        ),
+        on_schedule=_filler_haze,
+    ),
+    Rule(
+        "over-waxy-shellac",
+        "A coat that peels off waxy shellac",
+        Severity.ERROR,
+        "Flakes with their wax leave some of it at the surface. Shellac sticks to that; "
+        "polyurethane, waterborne and two-part coats do not, and peel off in sheets.",
+        "seal with dewaxed shellac",
+        "common practice",
+        Example(
+            """\
+- stage: seal
+  steps:
+    - {brush: full coat, product: shellac-waxy-orange, cut: 1 lb}
+- stage: body
+  steps:
+    - {brush: full coat, product: oil-varnish}
+""",
+            ("shellac-waxy-orange", "shellac-dewaxed-blonde"),
+        ),
+        on_schedule=_over_waxy_shellac,
+    ),
+    Rule(
+        "coat-over-wax",
+        "A coat over wax",
+        Severity.ERROR,
+        "Wax is the last thing on. Nothing sticks to it, and what is laid over it crawls.",
+        "put the wax last, or wash it off with spirits first",
+        "makers' data sheets for paste wax; common practice",
+        Example(
+            """\
+- stage: cure
+  steps:
+    - {wax: thin as breath, product: paste-wax}
+    - {brush: one more coat, product: oil-varnish}
+""",
+            ("    - {brush: one more coat, product: oil-varnish}\n", ""),
+        ),
+        on_schedule=_coat_over_wax,
+    ),
+    Rule(
+        "alcohol-lifts",
+        "Alcohol over a film that it lifts",
+        Severity.ERROR,
+        "Alcohol dissolves shellac at any age, and softens lacquer and fresh waterborne films. A "
+        "cloth damp with it drags the film off; a coat of shellac over it wrinkles it.",
+        "use spirits or a dry cloth",
+        "common practice",
+        Example(
+            f"""\
+- stage: body
+  steps:
+    - {{pad: ovals, {_SEAL}, cut: 2 lb}}
+    - {{tack off: a damp cloth, product: denatured-alcohol}}
+""",
+            ("denatured-alcohol", "mineral-spirits"),
+        ),
+        on_schedule=_alcohol_lifts,
+    ),
+    Rule(
+        "lacquer-over-oil",
+        "Lacquer over oil or varnish",
+        Severity.ERROR,
+        "The thinner of lacquer is a paint stripper to an oxidised film: it swells it, and it "
+        "stands up in wrinkles.",
+        "put a seal of dewaxed shellac between",
+        "common practice",
+        Example(
+            """\
+- stage: body
+  steps:
+    - {wipe: thin, product: boiled-linseed-oil}
+    - {spray: even passes, product: nitrocellulose-lacquer}
+""",
+            (
+                "    - {spray",
+                (
+                    "    - {wipe: thin, id: seal, product: shellac-dewaxed-blonde, cut: 1 lb}\n"
+                    "    - {spray"
+                ),
+            ),
+        ),
+        on_schedule=_lacquer_over_oil,
+    ),
+    Rule(
+        "oil-left-in",
+        "Oil that nothing takes off again",
+        Severity.ADVICE,
+        "Oil under pad or paper never dries, or dries soft. Left in, it clouds the shine, sweats "
+        "out and keeps the next coat from sticking.",
+        "add a 'spirit off:' or a 'tack off:' with spirits after it",
+        "common practice",
+        Example(
+            f"""\
+- stage: body
+  steps:
+    - {{pad: ovals, {_SEAL}, cut: 2 lb, lubricant: mineral-oil}}
+""",
+            (
+                "mineral-oil}\n",
+                "mineral-oil}\n    - {spirit off: light, product: denatured-alcohol}\n",
+            ),
+        ),
+        on_schedule=_oil_left_in,
+    ),
+    Rule(
+        "stages-out-of-order",
+        "Stages out of their order",
+        Severity.ADVICE,
+        "Prepare comes first, fill and seal in either order, then body, level, polish, cure. Other "
+        "orders are mostly a slip of the pen, and every clock and rule goes by the stage.",
+        "put them in order, or name the stage as what it is",
+        "common practice",
+        Example(
+            """\
+- stage: polish
+  steps:
+    - {spirit off: light, product: denatured-alcohol}
+- stage: body
+  steps:
+    - {rest: on pins}
+""",
+            ("body", "cure"),
+        ),
+        on_schedule=_stages_out_of_order,
+    ),
+)

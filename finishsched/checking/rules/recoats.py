@@ -1,0 +1,132 @@
+"""Rules about one coat after another: not too soon, and not too late."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+from finishsched.checking.cases import DAY_S, ScheduleCase
+from finishsched.checking.rule import Example, Found, Rule, Severity
+from finishsched.checking.words import duration
+from finishsched.model.product import Mechanism, ProductKind
+from finishsched.model.schedule import Verb
+
+LEAST_SHARE = 0.5
+"""Of a product's published time: a thin film or warm air may halve it (our assumption)."""
+UNDER_TWO_PART_S = DAY_S
+BITES_S = DAY_S
+
+
+def _recoat_too_soon(case: ScheduleCase) -> Iterator[Found]:
+    for below, move in pairwise(case.layers):
+        dries = below.product.dries if below.product else None
+        if dries is None or dries.recoat_s is None:
+            continue
+        padded = below.verb is Verb.PAD and below.step.product == move.step.product
+        needed, given = dries.recoat_s * LEAST_SHARE, case.earliest_s(below, move)
+        if not padded and below.verb is not Verb.WAX and given < needed:
+            yield Found(
+                below.key("wait"),
+                f"'{move.step.title}' may follow {duration(given)} after '{below.step.title}', and "
+                f"{below.step.product} takes {duration(dries.recoat_s)} as published",
+            )
+
+
+def _two_part_over_green(case: ScheduleCase) -> Iterator[Found]:
+    for below, move in pairwise(case.films):
+        two_part = move.product is not None and move.product.mechanism is Mechanism.TWO_PART
+        other = below.product is None or below.product.mechanism is not Mechanism.TWO_PART
+        given = case.earliest_s(below, move)
+        if two_part and other and given < UNDER_TWO_PART_S:
+            yield Found(
+                move.key("product"),
+                f"a two-part coat goes on {duration(given)} after '{below.step.title}': it shuts "
+                "in what has still to leave, and wrinkles",
+            )
+
+
+def _no_bite(case: ScheduleCase) -> Iterator[Found]:
+    for below, move in pairwise(case.films):
+        hard = move.product is not None and (
+            move.product.mechanism is Mechanism.TWO_PART or move.kind is ProductKind.VARNISH
+        )
+        same = move.step.product == below.step.product
+        rubbed = any(m.verb in (Verb.LEVEL, Verb.RUB_OUT) for m in case.between(below, move))
+        given = case.likely_s(below, move)
+        if hard and same and not rubbed and given > BITES_S:
+            yield Found(
+                move.verb_path,
+                f"'{move.step.title}' goes on {duration(given)} after the coat below as a rule, "
+                "and nothing rubs that dull: it has nothing to hold to",
+            )
+
+
+_COAT = "product: shellac-dewaxed-blonde, cut: 2 lb, amount: 15 ml/m2"
+
+RECOAT_RULES = (
+    Rule(
+        "recoat-too-soon",
+        "The next coat before the last one bears it",
+        Severity.ERROR,
+        "A coat over one that is still soft shuts its solvent in: it stays soft, wrinkles or "
+        "cracks. Thin padded passes of one shellac are no such coats.",
+        "wait as the data sheet says, half of it at the very earliest",
+        "published recoat times of the product; half of them taken for thin films and warm air",
+        Example(
+            """\
+- stage: body
+  steps:
+    - brush: tip off once
+      product: oil-varnish
+      coats: 2
+      wait: {earliest: 2 h, likely: 4 h}
+      dry_check: no tack
+""",
+            ("earliest: 2 h, likely: 4 h", "earliest: 8 h, likely: 12 h"),
+        ),
+        on_schedule=_recoat_too_soon,
+    ),
+    Rule(
+        "two-part-over-green",
+        "A two-part coat over green film",
+        Severity.ERROR,
+        "A two-part coat hardens by itself and shuts in whatever is still to leave the film "
+        "below. That comes out later: wrinkles, bubbles, a film that peels.",
+        "let what is below cure a day or more, and scuff it",
+        "common practice; the day is our assumption",
+        Example(
+            f"""\
+- stage: body
+  steps:
+    - {{brush: seal, id: seal, {_COAT},
+       wait: {{earliest: 2 h, likely: 3 h}}, dry_check: dry}}
+    - {{brush: flow on, product: two-part-clear, id: top}}
+""",
+            ("earliest: 2 h, likely: 3 h", "earliest: 24 h, likely: 36 h"),
+            besides="with a varnish two-part-clear that dries two-part",
+        ),
+        on_schedule=_two_part_over_green,
+    ),
+    Rule(
+        "no-bite",
+        "A coat that has nothing to hold to",
+        Severity.ADVICE,
+        "Varnish and two-part coats bond to the coat below only while it is young. Past a day "
+        "they lie on it like paper, and let go at the first knock.",
+        "scuff the coat below first, or lay the next sooner",
+        "makers' data sheets for oil-modified polyurethane: abrade after 12 to 24 h",
+        Example(
+            """\
+- stage: body
+  steps:
+    - brush: tip off once
+      product: oil-varnish
+      coats: 2
+      wait: {earliest: 12 h, likely: 36 h}
+      dry_check: no tack
+""",
+            ("earliest: 12 h, likely: 36 h", "earliest: 8 h, likely: 12 h"),
+        ),
+        on_schedule=_no_bite,
+    ),
+)

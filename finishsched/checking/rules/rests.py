@@ -1,0 +1,334 @@
+"""Rules about waiting: before paper, before polish, in the clamp, and at the end."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from finishsched.checking.cases import DAY_S, HOUR_S, Move, ScheduleCase
+from finishsched.checking.rule import Example, Found, Rule, Severity
+from finishsched.checking.words import duration
+from finishsched.model.product import Mechanism, Product, ProductKind
+from finishsched.model.schedule import StageName, Verb
+
+LEAST_SHARE = 0.5
+"""Of a product's published time: a thin film or warm air may halve it (our assumption)."""
+UNKNOWN_SANDS_S = HOUR_S
+"""Where a product states no time (our assumption)."""
+BODY_RESTS_S = 12 * HOUR_S
+HARD_S = DAY_S
+BEFORE_SPIRIT_S = 4 * HOUR_S
+BEFORE_OIL_S = 8 * HOUR_S
+CLAMPED_S = HOUR_S / 2
+
+
+def _no_rest_before_levelling(case: ScheduleCase) -> Iterator[Found]:
+    for move in case.moves:
+        if move.verb not in (Verb.SAND, Verb.LEVEL):
+            continue
+        below = case.layer_below(move)
+        if below is None or below.verb is Verb.WAX:
+            continue
+        needed, given = _sands_s(below.product), case.earliest_s(below, move)
+        if given < needed:
+            what = f"{duration(given)} after" if given else "at once after"
+            yield Found(
+                move.verb_path,
+                f"'{move.step.title}' comes {what} '{below.step.title}': soft film clogs the "
+                "paper and tears",
+                f"give it {duration(needed)} at the earliest, and a check that it powders",
+            )
+
+
+def _short_rest_before_levelling(case: ScheduleCase) -> Iterator[Found]:
+    for move in case.moves:
+        below = case.layer_below(move)
+        if move.verb is not Verb.LEVEL or below is None or below.verb is not Verb.PAD:
+            continue
+        body = below.is_shellac and below.step.stage is StageName.BODY and below.step.coats >= 3
+        given = case.likely_s(below, move)
+        if body and _sands_s(below.product) <= given < BODY_RESTS_S:
+            yield Found(
+                below.key("wait"),
+                f"padded body rests {duration(given)} as a rule before it is levelled: it sinks "
+                "afterwards, and the pores come back",
+            )
+
+
+def _rub_out_too_early(case: ScheduleCase) -> Iterator[Found]:
+    last = case.films[-1] if case.films else None
+    if last is None or last.product is None:
+        return
+    for move in case.after(last):
+        if move.verb is Verb.RUB_OUT or (
+            move.verb is Verb.LEVEL and move.step.stage is StageName.CURE
+        ):
+            needed, given = _rubs_s(case, move, last.product), case.earliest_s(last, move)
+            if given < needed:
+                yield Found(
+                    move.verb_path,
+                    f"'{move.step.title}' comes {duration(given)} after the last coat at the "
+                    "earliest: the film still shrinks, and sheen and scratches go on without you",
+                    f"let it cure {duration(needed)} or more first",
+                )
+            return
+
+
+def _no_cure(case: ScheduleCase) -> Iterator[Found]:
+    if not case.films:
+        return
+    last = case.films[-1]
+    given = case.earliest_s(last, None)
+    if given < HARD_S:
+        yield Found(
+            last.verb_path,
+            f"the last coat has {duration(given)} before the piece leaves: no film is hard by then",
+        )
+
+
+def _spirit_off_too_early(case: ScheduleCase) -> Iterator[Found]:
+    for move in case.moves:
+        below = case.film_below(move)
+        if move.verb is not Verb.SPIRIT_OFF or below is None:
+            continue
+        given = case.earliest_s(below, move)
+        if given < BEFORE_SPIRIT_S:
+            yield Found(
+                move.verb_path,
+                f"the spirit comes {duration(given)} after '{below.step.title}': it tears a film "
+                "that is still soft",
+            )
+
+
+def _oil_on_fresh_shellac(case: ScheduleCase) -> Iterator[Found]:
+    for move in case.moves:
+        below = case.film_below(move)
+        oil = move.lubricant is not None and move.lubricant.kind in (
+            ProductKind.OIL,
+            ProductKind.LUBRICANT,
+        )
+        if move.verb not in (Verb.LEVEL, Verb.RUB_OUT) or below is None or not oil:
+            continue
+        given = case.earliest_s(below, move)
+        if below.is_shellac and given < BEFORE_OIL_S:
+            yield Found(
+                move.key("lubricant"),
+                f"oil comes on shellac {duration(given)} after its last coat: it goes in and "
+                "sweats out again for weeks",
+            )
+
+
+def _clamp_too_short(case: ScheduleCase) -> Iterator[Found]:
+    for move in case.moves:
+        if move.verb is Verb.GLUE_UP and move.earliest_s < CLAMPED_S:
+            yield Found(
+                move.key("wait") if move.step.wait else move.verb_path,
+                f"the glue has {duration(move.earliest_s)} in the clamp: the joint creeps open",
+            )
+
+
+_MUST_DRY = (
+    *(Verb.PAD, Verb.BRUSH, Verb.WIPE, Verb.SPRAY, Verb.FILL, Verb.GLUE_UP),
+    *(Verb.STRIP_TAPE, Verb.SPIRIT_OFF, Verb.WAX, Verb.REST),
+)
+
+
+def _no_dry_check(case: ScheduleCase) -> Iterator[Found]:
+    for move in case.moves:
+        if move.verb in _MUST_DRY and move.step.wait is None:
+            yield Found(
+                move.verb_path,
+                f"'{move.step.title}' has no wait and no dry check: nothing says when it is ready",
+            )
+
+
+def _sands_s(product: Product | None) -> float:
+    dries = product.dries if product else None
+    published = (dries.sand_s or dries.recoat_s) if dries else None
+    return LEAST_SHARE * published if published else UNKNOWN_SANDS_S
+
+
+def _rubs_s(case: ScheduleCase, move: Move, product: Product) -> float:
+    """Return how long a film rests before it is rubbed: to gloss weeks, to satin a share."""
+    grade = case.grade(move)
+    to_gloss = move.kind is ProductKind.POWDER or (grade is not None and grade.grain_um < 20)
+    cured_s = product.dries.cured_s if product.dries and product.dries.cured_s else HARD_S
+    if not to_gloss:
+        return 0.2 * cured_s
+    return 14 * DAY_S if product.mechanism is Mechanism.SOLVENT else 0.5 * cured_s
+
+
+_COAT = "product: shellac-dewaxed-blonde, cut: 2 lb, amount: 15 ml/m2"
+
+REST_RULES = (
+    Rule(
+        "no-rest-before-levelling",
+        "Levelling with no rest before it",
+        Severity.ERROR,
+        "Film feels hard long before it is. Under paper it clogs, rolls and tears, and what is "
+        "cut flat today sinks tomorrow. It is ready when the swarf is dry powder.",
+        "give it a rest first, and a check that it powders",
+        "published times of the product, half of them taken; common practice for the powder test",
+        Example(
+            f"""\
+- stage: body
+  steps:
+    - {{pad: ovals, coats: 12, {_COAT},
+       wait: {{earliest: 5 min, likely: 15 min}}, dry_check: no drag}}
+    - {{level: block, grade: P600, lubricant: dry}}
+""",
+            ("earliest: 5 min, likely: 15 min", "earliest: 12 h, likely: 20 h"),
+        ),
+        on_schedule=_no_rest_before_levelling,
+    ),
+    Rule(
+        "short-rest-before-levelling",
+        "A short rest before the body is levelled",
+        Severity.ADVICE,
+        "Many padded coats hold their alcohol for hours. Papered the same evening they go on "
+        "shrinking, and pores and scratches come back the next week.",
+        "let it rest overnight, 12 h or more",
+        "Bitmead, French Polishing and Enamelling: body rests about 12 h before papering",
+        Example(
+            f"""\
+- stage: body
+  steps:
+    - {{pad: ovals, coats: 12, {_COAT},
+       wait: {{earliest: 2 h, likely: 4 h}}, dry_check: lifts powder}}
+    - {{level: block, grade: P600, lubricant: dry}}
+""",
+            ("earliest: 2 h, likely: 4 h", "earliest: 12 h, likely: 20 h"),
+        ),
+        on_schedule=_short_rest_before_levelling,
+    ),
+    Rule(
+        "rub-out-too-early",
+        "Rubbed out before it has cured",
+        Severity.ADVICE,
+        "A film loses its last solvent for weeks, and shrinks as it does. Rubbed to gloss before, "
+        "it goes dull again and every pore prints; rubbed soft, it smears instead of cutting.",
+        "let it cure first",
+        "common practice: two weeks and more before a film is rubbed to gloss; a fifth of the "
+        "published cure before satin is our assumption",
+        Example(
+            f"""\
+- stage: polish
+  steps:
+    - {{pad: straight, {_COAT},
+       wait: {{earliest: 12 h, likely: 24 h}}, dry_check: hard}}
+- stage: cure
+  steps:
+    - {{rest: on pins, wait: {{earliest: 24 h, likely: 2 days}}, dry_check: no dent}}
+    - {{rub out: small strokes, product: rottenstone, lubricant: mineral-oil}}
+""",
+            ("earliest: 24 h, likely: 2 days", "earliest: 2 weeks, likely: 4 weeks"),
+        ),
+        on_schedule=_rub_out_too_early,
+    ),
+    Rule(
+        "no-cure",
+        "Nothing cures at the end",
+        Severity.ADVICE,
+        "Hard to the touch is not hard. Wrapped, stacked or used within a day the film takes "
+        "prints and rings, and sticks to what it lies on.",
+        "end with a rest in the stage 'cure', a day for shellac and weeks for varnish",
+        "US Army TM 43-0139: shellac is hard in 24 h; data sheets: days to weeks for the others",
+        Example(
+            f"""\
+- stage: body
+  steps:
+    - {{pad: ovals, {_COAT},
+       wait: {{earliest: 8 h, likely: 12 h}}, dry_check: no drag}}
+""",
+            (
+                "dry_check: no drag}\n",
+                (
+                    "dry_check: no drag}\n- stage: cure\n  steps:\n    - rest: on pins\n"
+                    "      wait: {earliest: 24 h, likely: 4 days}\n      dry_check: hard\n"
+                ),
+            ),
+        ),
+        on_schedule=_no_cure,
+    ),
+    Rule(
+        "spirit-off-too-early",
+        "Spirited off too early",
+        Severity.ERROR,
+        "The last passes of alcohol only float over a film that is hard. A soft one they tear.",
+        "let the last pads rest overnight, 4 h at the very least",
+        "common practice; the 4 h are our assumption",
+        Example(
+            f"""\
+- stage: polish
+  steps:
+    - {{pad: straight, {_COAT},
+       wait: {{earliest: 20 min, likely: 1 h}}, dry_check: slides}}
+    - {{spirit off: light, product: denatured-alcohol}}
+""",
+            ("earliest: 20 min, likely: 1 h", "earliest: 8 h, likely: 12 h"),
+        ),
+        on_schedule=_spirit_off_too_early,
+    ),
+    Rule(
+        "oil-on-fresh-shellac",
+        "Oil on shellac that is still green",
+        Severity.ADVICE,
+        "Oil under the paper goes into a film that still holds alcohol. It sweats out again for "
+        "weeks, and what oil is left makes the next coat crawl.",
+        "wait longer, or level with spirits",
+        "common practice; the 8 h are our assumption",
+        Example(
+            f"""\
+- stage: body
+  steps:
+    - {{pad: ovals, {_COAT},
+       wait: {{earliest: 3 h, likely: 12 h}}, dry_check: powders}}
+    - {{level: light, grade: P600, reach: scuff, lubricant: mineral-oil}}
+    - {{tack off: until no oil comes up}}
+""",
+            ("earliest: 3 h", "earliest: 12 h"),
+        ),
+        on_schedule=_oil_on_fresh_shellac,
+    ),
+    Rule(
+        "clamp-too-short",
+        "A glue-up out of its clamps too soon",
+        Severity.ERROR,
+        "Glue that has only skinned lets the joint slide and open, and veneer lifts at its edges.",
+        "clamp for half an hour unstressed, 24 h under stress",
+        "adhesive maker's guide for PVA: 30 to 60 min unstressed, 24 h stressed",
+        Example(
+            """\
+- stage: prepare
+  steps:
+    - {glue up: close the seam, product: pva-glue,
+       wait: {earliest: 10 min, likely: 20 min}, dry_check: squeeze-out snaps}
+""",
+            ("earliest: 10 min, likely: 20 min", "earliest: 30 min, likely: 1 h"),
+        ),
+        on_schedule=_clamp_too_short,
+    ),
+    Rule(
+        "no-dry-check",
+        "A step with no dry check",
+        Severity.ERROR,
+        "What is wet says nothing of when it is dry. A wait says when to look, and only the test "
+        "at its end says that it is ready; without both the next step comes by guess.",
+        "add 'wait:' with a range and 'dry_check:' with the test that ends it",
+        "common practice: the clock advises, the test decides",
+        Example(
+            f"""\
+- stage: seal
+  steps:
+    - {{pad: one wet pass, {_COAT}}}
+""",
+            (
+                "15 ml/m2}",
+                (
+                    "15 ml/m2,\n       wait: {earliest: 90 min, likely: 2 h}, "
+                    "dry_check: no smell of alcohol}"
+                ),
+            ),
+        ),
+        on_schedule=_no_dry_check,
+    ),
+)

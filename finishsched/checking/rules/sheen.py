@@ -1,0 +1,111 @@
+"""The rule of sheen: what the last thing that touches a film lets it shine like."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from finishsched.checking.cases import Move, PieceCase, ScheduleCase
+from finishsched.checking.rule import Example, Found, Rule, Severity
+from finishsched.film.grades import ROUGH_UM
+from finishsched.model.product import ProductKind
+from finishsched.model.schedule import Verb
+
+LOOKS = ("flat", "velvet", "eggshell", "satin", "semi-gloss", "gloss", "high gloss")
+"""From dull to bright: up to 5, 10, 25, 35, 70, 85 and above, in units of gloss at 60 degrees."""
+
+_RUBBED = ((20.0, "flat", "satin"), (11.0, "satin", "semi-gloss"), (6.5, "semi-gloss", "gloss"))
+"""A grain of so many um and more leaves a film from dull to bright. Rubbed sheens are practice:
+0000 wool and P400 to P600 satin, P1000 to P1500 semi-gloss, P2000 and powder gloss."""
+
+
+def _schedule_sheen(case: ScheduleCase) -> Iterator[Found]:
+    if case.schedule.look:
+        yield from (
+            Found(("look",), message) for message in _misses(case, case.schedule.look, "the look")
+        )
+
+
+def _piece_sheen(case: PieceCase) -> Iterator[Found]:
+    wanted = case.piece.sheen
+    if wanted and wanted != case.schedule.schedule.look:
+        for message in _misses(case.schedule, wanted, f"'{case.piece.title}'"):
+            yield Found(case.key("sheen"), message)
+
+
+def _misses(case: ScheduleCase, wanted: str, what: str) -> Iterator[str]:
+    found = _leaves(case)
+    if found is None or wanted not in LOOKS:
+        return
+    last, dull, bright = found
+    place = LOOKS.index(wanted)
+    if place > LOOKS.index(bright):
+        yield f"{what} is to be {wanted}, and {last} leaves it {bright} at the most"
+    elif place < LOOKS.index(dull):
+        yield f"{what} is to be {wanted}, and {last} leaves it {dull} or brighter"
+
+
+def _leaves(case: ScheduleCase) -> tuple[str, str, str] | None:
+    """Return what decides the sheen, in words, and how dull and how bright it may come out."""
+    if not case.films:
+        return None
+    last = case.films[-1]
+    rubs = [move for move in case.after(last) if move.verb in (Verb.LEVEL, Verb.RUB_OUT)]
+    grains = [(move, grain) for move in rubs if (grain := _grain_um(case, move)) is not None]
+    if grains:
+        move, grain_um = grains[-1]
+        for least_um, dull, bright in _RUBBED:
+            if grain_um >= least_um:
+                return f"'{_named(move)}'", dull, bright
+        return f"'{_named(move)}'", "gloss", "high gloss"
+    if last.kind is ProductKind.OIL:
+        return f"{last.step.product}, wiped off", "flat", "satin"
+    if last.is_shellac and last.verb is Verb.PAD:
+        return "padded shellac as it is laid", "gloss", "high gloss"
+    return None
+
+
+def _grain_um(case: ScheduleCase, move: Move) -> float | None:
+    grade = case.grade(move)
+    if grade is not None:
+        return grade.grain_um
+    if move.kind is ProductKind.POWDER and move.product is not None:
+        name = move.product.id.replace("-", " ")
+        return next((um for word, um in ROUGH_UM.items() if word in name), None)
+    return None
+
+
+def _named(move: Move) -> str:
+    return f"{move.step.title} {move.step.product}" if not move.step.grade else move.step.title
+
+
+SHEEN_RULES = (
+    Rule(
+        "sheen-not-reached",
+        "A sheen that the last grade cannot give",
+        Severity.ERROR,
+        "How a film shines is decided by the last thing that rubs it: wool leaves satin, the "
+        "finest paper semi-gloss, powder gloss. Padded shellac shines by itself, and a wiped oil "
+        "never does.",
+        "change the last grade, or what is asked for",
+        "gloss units of ASTM D523 and ISO 2813 as class names use them; rubbed sheens are common "
+        "practice",
+        Example(
+            """\
+- stage: body
+  steps:
+    - {brush: last coat, product: oil-varnish}
+- stage: cure
+  steps:
+    - {rest: on pins}
+    - {rub out: straight strokes, grade: 0000 wool, lubricant: soapy water}
+""",
+            (
+                "grade: 0000 wool, lubricant: soapy water",
+                "product: rottenstone, lubricant: mineral-oil",
+            ),
+            besides="in a schedule whose look is gloss",
+        ),
+        on_schedule=_schedule_sheen,
+        on_piece=_piece_sheen,
+    ),
+)

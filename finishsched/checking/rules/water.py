@@ -1,0 +1,218 @@
+"""Rules about water, spirits and what they leave behind under a coat."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from finishsched.checking.cases import HOUR_S, Move, ScheduleCase
+from finishsched.checking.rule import Example, Found, Rule, Severity
+from finishsched.checking.words import duration
+from finishsched.model.product import Mechanism, ProductKind
+from finishsched.model.schedule import Verb
+
+AFTER_WET_PAPER_S = 2 * HOUR_S
+"""After water-sanding a film a couple of hours (common practice)."""
+AFTER_DAMP_CLOTH_S = HOUR_S / 6
+"""A damp cloth, wrung out (our assumption)."""
+AFTER_TAPE_S = 4 * HOUR_S
+"""Wetted veneer on a panel: 4 to 8 h, by Fick's law."""
+AFTER_SPIRITS_S = HOUR_S / 6
+
+
+def _water_under_coat(case: ScheduleCase) -> Iterator[Found]:
+    for move in case.moves:
+        if not move.wets_with_water or move.verb in (Verb.STRIP_TAPE, Verb.GLUE_UP):
+            continue
+        following = case.next_layer(move)
+        if following is None:
+            continue
+        needed = AFTER_WET_PAPER_S if move.verb in (Verb.SAND, Verb.LEVEL) else AFTER_DAMP_CLOTH_S
+        given = case.earliest_s(move, following)
+        if given < needed:
+            yield Found(
+                _wait_path(move),
+                f"water comes on at '{move.step.title}' and '{following.step.title}' follows "
+                f"{_after(given)}: what is left of it comes back as white bloom and lifted seams",
+                f"give it {duration(needed)} at the earliest, and a check for damp",
+            )
+
+
+def _tape_not_dry(case: ScheduleCase) -> Iterator[Found]:
+    for move in case.moves:
+        if move.verb is not Verb.STRIP_TAPE:
+            continue
+        following = next((m for m in case.after(move) if m.lays or m.verb is Verb.SAND), None)
+        given = case.earliest_s(move, following)
+        if given < AFTER_TAPE_S:
+            yield Found(
+                _wait_path(move),
+                f"the face is wetted for its tape and has {duration(given)} to dry again: "
+                "sanded damp it shrinks later, and its seams open",
+            )
+
+
+def _spirits_under_coat(case: ScheduleCase) -> Iterator[Found]:
+    for move in case.moves:
+        spirits = [
+            one
+            for one in move.brings
+            if one.kind is ProductKind.THINNER and one.mechanism is Mechanism.SOLVENT
+        ]
+        following = case.next_layer(move)
+        if not spirits or following is None or move.verb.lays_coats:
+            continue
+        given = case.earliest_s(move, following)
+        if given < AFTER_SPIRITS_S:
+            yield Found(
+                _wait_path(move),
+                f"{spirits[0].id} is used at '{move.step.title}' and "
+                f"'{following.step.title}' follows {_after(given)}",
+            )
+
+
+def _water_on_bare_wood(case: ScheduleCase) -> Iterator[Found]:
+    for move in case.moves:
+        if move.lays:
+            return
+        if move.verb is Verb.SAND and move.wets_with_water:
+            yield Found(
+                move.key("lubricant"),
+                "bare wood is sanded wet: its grain stands up, and a veneer's glue loosens",
+            )
+
+
+def _steel_rusts(case: ScheduleCase) -> Iterator[Found]:
+    for move in case.moves:
+        if "wool" not in (move.step.grade or ""):
+            continue
+        over = next((m for m in case.after(move) if m.kind is ProductKind.WATERBORNE), None)
+        if over is not None:
+            yield Found(
+                move.key("grade"),
+                f"steel wool is used before '{over.step.title}' of a waterborne finish: "
+                "a crumb that stays behind rusts under it",
+            )
+
+
+def _wait_path(move: Move) -> tuple[str | int, ...]:
+    return move.key("wait") if move.step.wait else move.verb_path
+
+
+def _after(given_s: float) -> str:
+    return f"{duration(given_s)} later" if given_s else "at once"
+
+
+WATER_RULES = (
+    Rule(
+        "water-under-coat",
+        "Water under the next coat",
+        Severity.ERROR,
+        "Water that is shut in under a film turns it white, swells seams and lifts veneer, days "
+        "later and from below. Shellac and lacquer show it first. The face is dry again when it "
+        "is as warm to the cheek as dry wood, and not before.",
+        "let the water leave first",
+        "common practice: a couple of hours after water-sanding a film; the ten minutes after a "
+        "damp cloth are our assumption",
+        Example(
+            """\
+- stage: body
+  steps:
+    - {level: cork block, grade: P400, lubricant: soapy water, hands_on: 5 min}
+    - {pad: thin ovals, product: shellac-dewaxed-blonde, cut: 2 lb, amount: 15 ml/m2}
+""",
+            (
+                "hands_on: 5 min}",
+                (
+                    "hands_on: 5 min,\n"
+                    "       wait: {earliest: 2 h, likely: 4 h}, dry_check: as warm as dry wood}"
+                ),
+            ),
+        ),
+        on_schedule=_water_under_coat,
+    ),
+    Rule(
+        "tape-not-dry",
+        "Wetted tape not dry again",
+        Severity.ERROR,
+        "The water that loosens gummed tape goes into the veneer. Sanded or sealed while it is "
+        "still swollen, the face shrinks afterwards: seams open and glue lines stand proud.",
+        "wait 4 h at the earliest, better overnight, and check for a dark band",
+        "computed by Fick's law for a face of 0.6 mm: 51 min in the open, 2 to 4 times that on a "
+        "panel, 4 to 8 h to be safe",
+        Example(
+            """\
+- stage: prepare
+  steps:
+    - strip tape: damp, peel
+      product: water
+      wait: {earliest: 30 min, likely: 1 h}
+      dry_check: no dark band
+    - {sand: block, grade: P150, lubricant: dry}
+""",
+            ("earliest: 30 min, likely: 1 h", "earliest: 4 h, likely: 12 h"),
+        ),
+        on_schedule=_tape_not_dry,
+    ),
+    Rule(
+        "spirits-under-coat",
+        "Spirits under the next coat",
+        Severity.ADVICE,
+        "Spirits or thinner that have not gone yet keep the next coat soft from below, and an "
+        "alcohol or water film crawls away from them.",
+        "give it some minutes, and a check for the smell",
+        "common practice; the ten minutes are our assumption",
+        Example(
+            """\
+- stage: body
+  steps:
+    - tack off: a cloth damped with spirits
+      product: mineral-spirits
+      wait: none
+    - {pad: thin ovals, product: shellac-dewaxed-blonde, cut: 2 lb}
+""",
+            (
+                "wait: none",
+                "wait: {earliest: 15 min, likely: 30 min}\n      dry_check: no smell of it",
+            ),
+        ),
+        on_schedule=_spirits_under_coat,
+    ),
+    Rule(
+        "water-on-bare-wood",
+        "Bare wood sanded wet",
+        Severity.ADVICE,
+        "Water raises the grain that sanding has just laid flat, and in veneered work it swells "
+        "the face and softens the glue. Wet paper is for film.",
+        "sand bare wood dry; raise the grain on purpose as a step of its own",
+        "common practice",
+        Example(
+            """\
+- stage: prepare
+  steps:
+    - {sand: block, grade: P240, lubricant: water}
+""",
+            ("lubricant: water", "lubricant: dry"),
+        ),
+        on_schedule=_water_on_bare_wood,
+    ),
+    Rule(
+        "steel-rusts",
+        "Steel wool under a waterborne coat",
+        Severity.ERROR,
+        "Steel wool sheds crumbs that no cloth gets out of the grain. The water of the next coat "
+        "rusts them: brown specks under a clear film, and black ones on oak.",
+        "use a grey or white pad",
+        "makers' data sheets for waterborne clear; common practice",
+        Example(
+            """\
+- stage: body
+  steps:
+    - {level: with the grain, grade: 0000 wool, lubricant: dry}
+    - {tack off: vacuum}
+    - {brush: full and quick, product: waterborne-clear}
+""",
+            ("0000 wool", "grey pad"),
+        ),
+        on_schedule=_steel_rusts,
+    ),
+)

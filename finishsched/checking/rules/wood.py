@@ -1,0 +1,261 @@
+"""Rules about a piece of wood and its schedule: pores, oil, veneer, relief, faces."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from finishsched.checking.cases import SHELLACS, PieceCase
+from finishsched.checking.cutting import cuts
+from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
+from finishsched.film.abrading import STOP_USED_PERCENT, WARN_USED_PERCENT
+from finishsched.film.outlook import veneer_use
+from finishsched.film.species import wants_filling, woods_of
+from finishsched.model.product import Mechanism, ProductKind
+from finishsched.model.schedule import Verb
+
+SINKS_UM = 5.0
+"""Relief that an eye sees in a gloss (our assumption)."""
+_GLOSSES = ("gloss", "high gloss")
+
+
+def _is_glass(case: PieceCase) -> bool:
+    return (case.piece.sheen or case.schedule.schedule.look) in _GLOSSES and bool(
+        case.schedule.films
+    )
+
+
+def _is_filled(case: PieceCase) -> bool:
+    return any(move.verb is Verb.FILL for move in case.schedule.moves)
+
+
+def _pores_unfilled(case: PieceCase) -> Iterator[Found]:
+    if _is_glass(case) and wants_filling(case.piece.species) and not _is_filled(case):
+        names = ", ".join(w.name for w in woods_of(case.piece.species) if w.fill)
+        yield Found(
+            case.key("schedule"),
+            f"{names} is open-pored and '{case.piece.title}' is to shine like glass, but "
+            f"{case.piece.schedule} fills no pores: every pore prints through",
+        )
+
+
+def _relief_left(case: PieceCase) -> Iterator[Found]:
+    unfilled = wants_filling(case.piece.species) and not _is_filled(case)
+    if not _is_glass(case) or unfilled or not woods_of(case.piece.species):
+        return
+    left_um = case.ledger[-1][1].after.relief_um.likely
+    if left_um > SINKS_UM:
+        yield Found(
+            case.key("schedule"),
+            f"'{case.piece.title}' is to shine like glass, and about {left_um:.0f} um of relief is "
+            "likely left at the end",
+        )
+
+
+def _oily_wood(case: PieceCase) -> Iterator[Found]:
+    oily = [wood.name for wood in woods_of(case.piece.species) if wood.oily]
+    for move in case.schedule.films:
+        if not oily or move.kind in SHELLACS:
+            return
+        if move.product is not None and move.product.mechanism is Mechanism.OXIDISING:
+            yield Found(
+                case.key("schedule"),
+                f"{', '.join(oily)} is oily, and {case.piece.schedule} lays {move.step.product} on "
+                "it bare: it may never dry",
+            )
+            return
+
+
+def _veneer_thin(case: PieceCase) -> Iterator[Found]:
+    use = veneer_use(case.ledger[-1][1].after) if case.ledger else None
+    if use is not None and use.warn and not use.stop:
+        yield Found(
+            case.key("veneer"),
+            f"sanding likely uses {use.used_percent:.0f} % of the veneer of '{case.piece.title}'",
+        )
+
+
+def _veneer_through(case: PieceCase) -> Iterator[Found]:
+    use = veneer_use(case.ledger[-1][1].after) if case.ledger else None
+    if use is not None and use.stop:
+        yield Found(
+            case.key("veneer"),
+            f"sanding likely uses {use.used_percent:.0f} % of the veneer of '{case.piece.title}'; "
+            f"{STOP_USED_PERCENT:g} % is the most",
+        )
+
+
+def _cuts_through(case: PieceCase) -> Iterator[Found]:
+    if any(cuts(case.schedule, case.schedule.ledger)):
+        return  # the schedule tells of it by itself
+    for cut in cuts(case.schedule, case.ledger):
+        yield Found(
+            case.key("schedule"),
+            f"on '{case.piece.title}' the step '{cut.move.words}' takes about "
+            f"{cut.takes_um:.0f} um, and about {cut.film_um:.0f} um of film lies there: it likely "
+            "cuts through",
+        )
+        return
+
+
+def _one_face(case: PieceCase) -> Iterator[Found]:
+    faces = sum(face.count for face in case.piece.faces)
+    laid = case.schedule.films or any(m.verb is Verb.GLUE_UP for m in case.schedule.moves)
+    if case.piece.veneer_mm and faces == 1 and laid:
+        yield Found(
+            case.key("faces"),
+            f"'{case.piece.title}' is veneered and one face of it is worked: what one side alone "
+            "gets, it cups by",
+        )
+
+
+def _oil_on_pale_face(case: PieceCase) -> Iterator[Found]:
+    first = next(iter(case.schedule.films), None)
+    pale = [w.name for w in woods_of(case.piece.species) if w.name in _PALE]
+    if first is not None and pale and first.kind is ProductKind.OIL and case.piece.veneer_mm:
+        yield Found(
+            case.key("schedule"),
+            f"{', '.join(pale)} is pale, and {first.step.product} on a thin face of it goes "
+            "yellow and blotched",
+        )
+
+
+_PALE = frozenset(("holly", "maple", "sycamore", "birch", "basswood", "poplar", "boxwood", "pear"))
+
+
+def _piece(schedule: str, rest: str) -> str:
+    return f"piece: lid\ntitle: Lid\nschedule: {schedule}\n{rest}"
+
+
+_FACES = "faces: [{face: top, length: 300 mm, width: 200 mm}, {face: edges, area: 0.02 m2}]\n"
+
+WOOD_RULES = (
+    Rule(
+        "pores-unfilled",
+        "Open pores under a glass finish",
+        Severity.ADVICE,
+        "Film shrinks into every open pore for weeks. On oak, walnut or mahogany no number of "
+        "coats makes a sheet of glass unless the pores are filled first.",
+        "choose a schedule that fills, or a duller sheen",
+        "wood handbooks, in reprint: pores and the need to fill them",
+        Example(
+            _piece("padded-shellac-closed-pored", f"species: mahogany\nsheen: gloss\n{_FACES}"),
+            ("padded-shellac-closed-pored", "padded-shellac-open-pored"),
+            Kind.PIECE,
+        ),
+        on_piece=_pores_unfilled,
+    ),
+    Rule(
+        "relief-left",
+        "Relief that the film does not fill",
+        Severity.ADVICE,
+        "What hollows are deeper than the film over them still show in a gloss, as sunken seams "
+        "and pores.",
+        "lay more coats before the last levelling, or fill twice",
+        "our ledger of film; depths of hollows are our assumption",
+        Example(
+            _piece("padded-shellac-closed-pored", f"species: maple\nrelief: 80 um\n{_FACES}"),
+            ("relief: 80 um", "relief: 8 um"),
+            Kind.PIECE,
+        ),
+        on_piece=_relief_left,
+    ),
+    Rule(
+        "oily-wood",
+        "Oily wood without a barrier",
+        Severity.ERROR,
+        "The oils of rosewood, teak and their like keep oxidising finishes from drying: the first "
+        "coat stays sticky for good.",
+        "seal with dewaxed shellac first",
+        "common practice; teak's oil in wood handbooks",
+        Example(
+            _piece("wiped-oil", f"species: teak\n{_FACES}"),
+            ("wiped-oil", "oil-varnish-over-shellac"),
+            Kind.PIECE,
+        ),
+        on_piece=_oily_wood,
+    ),
+    Rule(
+        "veneer-thin",
+        "Sanding that uses much of the veneer",
+        Severity.ADVICE,
+        "Each paper takes about half its grain off to clear the scratch before it. Past a third "
+        "of the face, an edge or a repair has nothing left to give.",
+        f"begin with a finer paper, or use a thicker face; mind it from {WARN_USED_PERCENT:g} %",
+        "half a grain of wood for each paper, our assumption; the limits common practice",
+        Example(
+            _piece("padded-shellac-pattern", f"species: maple\nveneer: 0.4 mm\n{_FACES}"),
+            ("0.4 mm", "0.7 mm"),
+            Kind.PIECE,
+        ),
+        on_piece=_veneer_thin,
+    ),
+    Rule(
+        "veneer-through",
+        "Sanding through the veneer",
+        Severity.ERROR,
+        "With half of the face gone on paper, somewhere it is gone in fact: the glue shows, and "
+        "no coat hides it.",
+        "scrape instead, begin with a finer paper, or use a thicker face",
+        "half a grain of wood for each paper, our assumption; the limits common practice",
+        Example(
+            _piece("padded-shellac-pattern", f"species: maple\nveneer: 0.25 mm\n{_FACES}"),
+            ("0.25 mm", "0.7 mm"),
+            Kind.PIECE,
+        ),
+        on_piece=_veneer_through,
+    ),
+    Rule(
+        "cuts-through",
+        "A levelling that likely cuts through on this piece",
+        Severity.ERROR,
+        "Open or thirsty wood drinks the first coats, so that less film lies on it than the "
+        "schedule has on another. What is then levelled goes through.",
+        "lay more coats, use a finer grade, or only scuff",
+        "our ledger of film; odds by a normal distribution, our assumption",
+        Example(
+            _piece("mine", f"species: walnut\n{_FACES}"),
+            ("walnut", "maple"),
+            Kind.PIECE,
+            stages="""\
+- stage: body
+  steps:
+    - {pad: ovals, product: shellac-dewaxed-blonde, cut: 2 lb, coats: 6, amount: 15 ml/m2}
+    - {level: block, grade: P600, lubricant: dry}
+""",
+        ),
+        on_piece=_cuts_through,
+    ),
+    Rule(
+        "one-face",
+        "One face only",
+        Severity.ADVICE,
+        "Veneer, glue and finish pull at the side they are on, and slow its water. A panel that "
+        "gets them on one face only cups towards it or away from it with the seasons.",
+        "give the other face the same, or accept the rule and say why it holds flat",
+        "common practice",
+        Example(
+            _piece(
+                "padded-shellac-closed-pored",
+                "veneer: 0.6 mm\nfaces:\n  - {face: front, length: 300 mm, width: 200 mm}\n",
+            ),
+            ("200 mm}\n", "200 mm}\n  - {face: back, length: 300 mm, width: 200 mm}\n"),
+            Kind.PIECE,
+        ),
+        on_piece=_one_face,
+    ),
+    Rule(
+        "oil-on-pale-face",
+        "Oil on a thin pale face",
+        Severity.ADVICE,
+        "Oil darkens and yellows pale woods, and through a thin veneer it reaches the glue and "
+        "comes up in blotches.",
+        "seal pale veneer with blonde shellac first",
+        "common practice",
+        Example(
+            _piece("wiped-oil", f"species: holly\nveneer: 0.6 mm\n{_FACES}"),
+            ("species: holly", "species: walnut"),
+            Kind.PIECE,
+        ),
+        on_piece=_oil_on_pale_face,
+    ),
+)
