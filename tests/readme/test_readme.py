@@ -19,7 +19,10 @@ from finishsched.model.step import steps_of
 ROOT = Path(__file__).parents[2]
 README = (ROOT / "README.md").read_text("utf-8")
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
-IN_A_SHOP = ("due", "log", "check", "need")
+IN_A_SHOP = (
+    "due", "log", "check", "need", "film", "plan", "defect", "rags", "store", "cautions", "pace",
+    "record", "backup", "sheet",
+)  # fmt: skip  # fmt: skip  # fmt: skip
 FAULTY = """\
 schedule: mine
 title: Mine
@@ -80,7 +83,7 @@ def test_the_schedule_shown_is_a_good_one():
     (text,) = _blocks("yaml")
     document = read(text.encode(), "README.md")
     assert unknown_names([document], shipped_products(), {}) == []
-    assert len(steps_of(document.model)) == 11
+    assert len(steps_of(document.model)) == 21
 
 
 def test_the_two_commands():

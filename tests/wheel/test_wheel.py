@@ -71,3 +71,15 @@ def test_new_and_demo_work_from_the_wheel(unpacked, tmp_path):
 def test_the_bench_has_its_style_sheet(unpacked):
     """The style sheet that the bench is drawn by is inside."""
     assert list((unpacked / "finishsched/bench").glob("*.tcss"))
+
+
+def test_the_handbook_and_the_bench_sheet_are_inside(unpacked, tmp_path):
+    """A page of the handbook and the template of the bench sheet come from the wheel."""
+    assert _run(unpacked, "-m", "finishsched", "help", "pad").startswith("Pad: ")
+    _run(unpacked, "-m", "finishsched", "demo", "--out", str(tmp_path / "row"))
+    page = tmp_path / "lid.html"
+    _run(
+        unpacked, "-m", "finishsched", "sheet", "lid", "--out", str(page),
+        "--shop", str(tmp_path / "row"),
+    )  # fmt: skip
+    assert "Bench sheet" in page.read_text("utf-8")
