@@ -13,7 +13,7 @@ from enum import StrEnum
 from heapq import heappop, heappush
 
 from finishsched.planning.problem import Problem
-from finishsched.planning.quick.inner import LOOSE, NEVER, NOT, Inner, inner_of
+from finishsched.planning.quick.inner import NEVER, NOT, Inner, inner_of
 from finishsched.planning.quick.latest import earliest_from, latest_starts
 
 PASSES = 8
@@ -79,7 +79,7 @@ def bound(problem: Problem) -> Bound:
 
 
 def _earliest(inner: Inner) -> list[int]:
-    """Return earliest starts by waits, hours and the windows that must not be missed."""
+    """Return earliest starts by waits and hours; windows may be missed, and pull at nothing."""
     line = inner.line or list(range(len(inner.keys)))
     starts = inner.release[:]
     for number, out in enumerate(inner.needs_out):
@@ -87,11 +87,6 @@ def _earliest(inner: Inner) -> list[int]:
             starts[number] = NEVER
     for _ in range(PASSES):
         found = earliest_from(inner, line, starts)
-        for number, windows in enumerate(inner.windows):
-            for other, most, remedy in windows:
-                pulled = found[number] - most - inner.minutes[other]
-                if remedy == LOOSE and found[number] < NEVER and pulled > found[other]:
-                    found[other] = pulled
         if found == starts:
             break
         starts = found

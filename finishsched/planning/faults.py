@@ -260,8 +260,8 @@ def _misfit(
         return None
     who = " or ".join(activity.by)
     if most == 0:
-        sentence = f"{say(activity.key)} needs {who}, who has no hours ahead"
-        remedy = f"give {who} hours"
+        sentence = f"{say(activity.key)} needs {who}, and there are no hours ahead"
+        remedy = f"write hours for {who}"
         return PlanFault(FaultKind.NO_HOURS, (activity.key,), wanted, sentence, remedy)
     with_spare = f" with {_span(spare)} to set up and clear up" if spare else ""
     sentence = (

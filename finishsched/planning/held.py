@@ -164,6 +164,8 @@ class _Reasons:
             if key is not None and key != placed.key:
                 return HeldBy.ROOM, key
         for bare in activity.bare:
+            if placed.end_min + bare.after_min == placed.start_min:
+                continue
             key = self.clears.get((activity.room, bare.stirred, True, placed.start_min))
             if key is not None and key != placed.key:
                 return HeldBy.ROOM, key
@@ -171,9 +173,13 @@ class _Reasons:
 
     def _store(self, placed: Placed, activity: Activity) -> Held | None:
         for use in activity.uses:
-            first = placed.start_min if use.from_start else placed.end_min
+            first, last = self._held(placed, use)
             level = self.levels.get(use.store)
-            if level is not None and level.at(first - 1) + use.amount > level.capacity:
+            if (
+                level is not None
+                and first < last
+                and level.at(first - 1) + use.amount > level.capacity
+            ):
                 return HeldBy.STORE, use.store
         return None
 

@@ -11,7 +11,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from datetime import UTC, date, datetime, time, timedelta, tzinfo
+from datetime import MAXYEAR, UTC, date, datetime, time, timedelta, tzinfo
+from functools import lru_cache
 from itertools import islice
 
 from finishsched.model.hours import (
@@ -71,11 +72,6 @@ def windows_of(hours: Hours, zone: tzinfo, from_min: int, until_min: int) -> tup
     whole = Window(from_min, until_min)
     cut = (_both(window, whole) for window in found if window is not None)
     return tuple(_without(_joined(window for window in cut if window), _joined(taken)))
-
-
-def with_extra(hours: Hours, extra: Extra) -> Hours:
-    """Return ``hours`` with one more evening."""
-    return Hours(hours.lines, hours.away, hours.holidays, (*hours.extras, extra))
 
 
 def _extras(hours: Hours, first: date, last: date) -> Iterable[Extra]:
@@ -144,12 +140,27 @@ def _instances(line: RuleHours, zone: tzinfo, first: date, last: date) -> Iterat
     begin = datetime.combine(first, time()) - timedelta(seconds=line.length_s)
     count = re.search(r"COUNT=(\d+)", line.rule)
     bare = re.sub(r"(^|;)(COUNT|UNTIL)=[^;]*", "", line.rule).strip(";")
-    # A bound of our own ends even a rule that no day ever satisfies.
+    if not _ever(bare, line.start):
+        return iter(())
     until = min(end, _until(line, zone) or end)
     start = line.start if count else _nearer(line, begin)
     rule = rrulestr(f"{bare};UNTIL={until:%Y%m%dT%H%M%S}", dtstart=start)
     found = islice(rule, int(count[1])) if count else iter(rule)
     return (at for at in found if at >= begin)
+
+
+@lru_cache(maxsize=64)
+def _ever(rule: str, start: datetime) -> bool:
+    """Tell whether any day satisfies a rule, such as not the 30th of February.
+
+    One that none does is looked for up to the year 9999, whatever its end. The calendar is the same
+    again after 400 years, so that it is looked for from late on, with 400 years still to come.
+    """
+    from dateutil.rrule import rrulestr  # noqa: PLC0415  # dear, and few shops write a rule
+
+    cycles = max(0, (MAXYEAR - start.year) // 400 - 1)
+    late = start.replace(year=start.year + cycles * 400)
+    return next(iter(rrulestr(rule, dtstart=late)), None) is not None
 
 
 def _nearer(line: RuleHours, begin: datetime) -> datetime:

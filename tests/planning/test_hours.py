@@ -188,6 +188,31 @@ def test_an_old_rule_goes_on_as_it_began(rule, first):
     assert walls == rrulestr(rule, dtstart=start).between(*ends, inc=True)
 
 
+@pytest.mark.parametrize("freq", ["DAILY", "WEEKLY", "MONTHLY", "YEARLY"])
+def test_a_rule_that_no_day_satisfies_has_no_hours(freq):
+    """The 30th of February never comes, and is not looked for day by day up to the year 9999."""
+    began = datetime.fromisoformat("2026-01-01 18:00")
+    line = RuleHours(f"FREQ={freq};BYMONTH=2;BYMONTHDAY=30", began, 3600.0)
+    for year in ("2026", "2027", "2028"):
+        assert shown(Hours((line,)), LISBON, f"{year}-01-01", f"{year}-12-31") == []
+
+
+@pytest.mark.parametrize("day", ["1970-01-01", "1999-12-31", "2024-02-29", "2399-12-31"])
+def test_a_rule_begins_on_its_first_day(day):
+    """A daily rule has its first session on the day it begins, in whatever year that is."""
+    line = RuleHours("FREQ=DAILY", datetime.fromisoformat(f"{day} 18:00"), 3600.0)
+    begin = minute(f"{day} 18:00", LISBON)
+    assert windows_of(Hours((line,)), LISBON, begin, begin + 60)[0].start_min == begin
+
+
+def test_a_rule_of_the_leap_day():
+    """A day that comes every four years is found, whenever its rule began."""
+    for start in ("2024-02-29 18:00", "2025-01-01 18:00"):
+        rule = "FREQ=YEARLY;BYMONTH=2;BYMONTHDAY=29"
+        line = RuleHours(rule, datetime.fromisoformat(start), 3600.0)
+        assert shown(Hours((line,)), LISBON, "2027-01-01", "2028-12-31") == [("Tue 29 18:00", 60)]
+
+
 def test_a_rule_over_a_clock_change():
     """A start that the clock skips is taken by the offset before the gap (RFC 5545, 3.3.5)."""
     line = RuleHours("FREQ=DAILY;COUNT=1", datetime.fromisoformat("2026-03-08 02:30"), 5400.0)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from graphlib import CycleError, TopologicalSorter
 
-from finishsched.planning.quick.inner import LOOSE, Inner
+from finishsched.planning.quick.inner import LOOSE, NEVER, Inner
 
 
 @dataclass(slots=True)
@@ -26,8 +26,11 @@ class Blocks:
     keep_soft: bool
 
 
-def blocks_of(inner: Inner, *, keep_soft: bool) -> Blocks:
-    """Return the blocks; windows that have a remedy tie too where ``keep_soft`` asks for it."""
+def blocks_of(inner: Inner, *, keep_soft: bool, shorter_min: int = NEVER) -> Blocks:
+    """Return the blocks; windows that have a remedy tie too where ``keep_soft`` asks for it.
+
+    Windows that are as wide as ``shorter_min`` or wider tie nothing.
+    """
     parent = list(range(len(inner.keys)))
 
     def root(number: int) -> int:
@@ -37,8 +40,8 @@ def blocks_of(inner: Inner, *, keep_soft: bool) -> Blocks:
         return number
 
     for number, windows in enumerate(inner.windows):
-        for other, _, remedy in windows:
-            if keep_soft or remedy == LOOSE:
+        for other, most, remedy in windows:
+            if most < shorter_min and (keep_soft or remedy == LOOSE):
                 parent[root(number)] = root(other)
     roots = [root(number) for number in range(len(parent))]
     before, after = _waits(inner, roots)
@@ -164,7 +167,7 @@ def _sorted(inner: Inner, inside: list[int]) -> tuple[list[int], bool]:
     forward: dict[int, set[int]] = {number: set() for number in inside}
     for number in inside:
         for other, least in inner.before[number]:
-            if other in here and other != number and least + inner.minutes[other] > 0:
+            if other in here and other != number and least + inner.minutes[other] >= 0:
                 forward[number].add(other)
     try:
         return list(TopologicalSorter(forward).static_order()), True

@@ -41,6 +41,10 @@ class Costing:
                 reached[goal] = max(reached[goal], end + inner.tail[number])
         return reached
 
+    def cost_of(self, placing: Placing) -> Cost:
+        """Return the cost of a plan."""
+        return self.cost(placing, self.finishes(placing))
+
     def cost(self, placing: Placing, finishes: list[int]) -> Cost:
         """Return the cost of a plan whose goals are reached then."""
         inner, end = self.inner, placing.board.end

@@ -256,6 +256,8 @@ def _add_uses(
     stores = {store.name: number for number, store in enumerate(problem.stores)}
     for number, activity in enumerate(todo):
         for use in activity.uses:
+            if not use.from_start and not use.hold_min and use.until is None:
+                continue
             until, until_min, known = -1, NOT, False
             if use.until is not None:
                 until = inner.index.get(use.until, -1)
@@ -276,6 +278,12 @@ def _add_uses(
                     until_min=until_min,
                 ),
             )
+    _add_past_uses(inner, stores, past, done)
+
+
+def _add_past_uses(
+    inner: Inner, stores: dict[str, int], past: list[Activity], done: dict[str, Done]
+) -> None:
     for activity in past:
         there = done[activity.key]
         for use in activity.uses:

@@ -12,6 +12,8 @@ from finishsched.planning.quick.inner import LOOSE, NEVER, NOT, Inner
 PUSHES = 60
 """How often something is pushed later to save a window, for each activity of a block."""
 WAITING, PLACED, PUT_OFF = 0, 1, 2
+NO_WINDOWS, HARD_ONES, SOFT_TOO = 0, 1, 2
+"""Which windows are kept."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,10 +107,14 @@ class Placing:
         """
         members = self.blocks.members[block]
         if len(members) > 1:
-            for soft_too in (True, False) if self.blocks.keep_soft else (False,):
-                tied = self._in_a_row if self.blocks.in_a_row[block] else self._together
-                if tied(block, log, soft_too=soft_too):
+            knotted = self.blocks.knotted[block]
+            tied = self._in_a_row if self.blocks.in_a_row[block] else self._together
+            most = SOFT_TOO if self.blocks.keep_soft else HARD_ONES
+            for kept in range(most, NO_WINDOWS, -1):
+                if tied(block, log, kept):
                     return True
+            if knotted:
+                return self._knot(block, log)
             return self._singly(members, log)
         if log is not None:
             log.append(self.board.saved(members[0]))
@@ -118,6 +124,16 @@ class Placing:
         if self._store_is_open(number):
             return False
         self.left_out.add(number)
+        return True
+
+    def _knot(self, block: int, log: list[Saved] | None) -> bool:
+        """Place a knotted block with its waits kept and no window, or leave it out."""
+        members = self.blocks.members[block]
+        if self._together(block, log, NO_WINDOWS):
+            return True
+        if any(self._store_is_open(number) for number in members):
+            return False
+        self.left_out.update(members)
         return True
 
     def _singly(self, members: list[int], log: list[Saved] | None) -> bool:
@@ -135,26 +151,24 @@ class Placing:
             log.extend(saved)
         return True
 
-    def _together(self, block: int, log: list[Saved] | None, *, soft_too: bool) -> bool:
-        """Place a block with all its windows kept, or nothing of it."""
+    def _together(self, block: int, log: list[Saved] | None, kept: int) -> bool:
+        """Place a block with its windows kept, or nothing of it."""
         board = self.board
         members = self.blocks.members[block]
         knotted = self.blocks.knotted[block]
-        lower = self._known(block, soft_too=soft_too)
+        lower = self._known(block, kept)
         saved: list[Saved] = []
         pushes = PUSHES * len(members)
         while len(saved) < len(members):
             number = members[len(saved)]
             least = lower.get(number, NOT)
-            if knotted:
+            if knotted and kept:
                 least = max(least, self._not_before(number, members[: len(saved)]))
             saved.append(board.saved(number))
             if self._one(number, least) == NEVER:
                 self._undo(saved, 0)
                 return False
-            pushed = self._pushed(
-                number, members[: len(saved)] if knotted else (), soft_too=soft_too
-            )
+            pushed = self._pushed(number, members[: len(saved)] if knotted else (), kept)
             if pushed is not None:
                 first, start = pushed
                 lower[first] = start
@@ -166,12 +180,12 @@ class Placing:
             log.extend(saved)
         return True
 
-    def _in_a_row(self, block: int, log: list[Saved] | None, *, soft_too: bool) -> bool:
+    def _in_a_row(self, block: int, log: list[Saved] | None, kept: int) -> bool:
         """Do the same for a block in a row: all is found before any of it is taken."""
         board = self.board
         start, end = board.start, board.end
         members = self.blocks.members[block]
-        lower = self._known(block, soft_too=soft_too)
+        lower = self._known(block, kept)
         pushes = PUSHES * len(members)
         hands: list[int] = []
         while len(hands) < len(members) and pushes:
@@ -183,7 +197,7 @@ class Placing:
             start[number] = begun
             end[number] = begun + minutes
             hands.append(board.found_by)
-            pushed = self._pushed(number, (), soft_too=soft_too)
+            pushed = self._pushed(number, (), kept)
             if pushed is not None:
                 first, lower[first] = pushed
                 pushes -= 1
@@ -198,26 +212,26 @@ class Placing:
             board.take_by(by, number, start[number], end[number] - start[number])
         return True
 
-    def _known(self, block: int, *, soft_too: bool) -> dict[int, int]:
+    def _known(self, block: int, kept: int) -> dict[int, int]:
         """Return how late activities of a block have to be at least, as far as it is known."""
-        lower = self.known.get(block, {}) if soft_too == self.blocks.keep_soft else {}
-        if self.keeps_known:
-            self.known[block] = lower
-        return lower
+        most = SOFT_TOO if self.blocks.keep_soft else HARD_ONES
+        return self.known.setdefault(block, {}) if self.keeps_known and kept == most else {}
 
     def _undo(self, saved: list[Saved], keep: int) -> None:
         while len(saved) > keep:
             self.board.restore(saved.pop())
 
-    def _pushed(
-        self, number: int, placed: Sequence[int], *, soft_too: bool
-    ) -> tuple[int, int] | None:
+    def _pushed(self, number: int, placed: Sequence[int], kept: int) -> tuple[int, int] | None:
         """Return what has to be later for all windows so far, and how late; None when they hold."""
         inner, board = self.inner, self.board
         start = board.start[number]
+        of = self.blocks.of
         for other, most, remedy in inner.windows[number]:
             late = start - board.end[other] - most
-            if late > 0 and (soft_too or remedy == LOOSE) and board.end[other] != NOT:
+            tied = of[other] == of[number] and (
+                kept >= HARD_ONES if remedy == LOOSE else kept == SOFT_TOO
+            )
+            if late > 0 and tied and board.end[other] != NOT:
                 return other, board.start[other] + late
         if placed:
             end = board.end[number]
@@ -276,7 +290,8 @@ class Placing:
                 if longer <= minutes:
                     break
                 minutes = longer
-                start = board.fit(number, earliest, minutes)
+                # Not from before: what fits only at its end could slip back into its window.
+                start = board.fit(number, start, minutes)
         return start, minutes
 
     def _remedies(self, number: int, start: int) -> int:

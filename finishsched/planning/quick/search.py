@@ -25,9 +25,13 @@ HURRIED = (0.5, 0.15)
 """The same while goals are late."""
 NO_ROOMS = 0.5
 """How often a try hurries a goal where no room has a rule."""
+WIDE_MIN = 120
+"""Windows from this width on can be kept by the order alone: a coat need not follow at once."""
 TIRED = 150
 """After so many tries without a better plan the search goes on from the best one, and ties windows
-in the other way."""
+in another way."""
+OFTEN = 3
+"""Every so many times it begins from the plan of another rule instead."""
 
 
 class Search:
@@ -41,8 +45,8 @@ class Search:
         self.bare = bare_of(inner)
         self.best: Placing | None = None
         self.best_cost: Cost = WORST
-        self.best_guide = float("inf")
         self.tries = 0
+        self._begun: list[tuple[float, Placing]] = []
         stirred = any(track & 1 == 0 for marks in inner.marks for track, _ in marks)
         modes = (False, True) if stirred and any(self.bare) else (True, False)
         soft = any(remedy >= 0 for windows in inner.windows for _, _, remedy in windows)
@@ -74,7 +78,8 @@ class Search:
     def begin(self, rounds: int, stop: Callable[[], bool]) -> None:
         """Try the rules of dispatching, each with each way to tie windows."""
         for rule, blocks in product(RULES, self._modes):
-            self.by_rule(rule, blocks)
+            placing = self.by_rule(rule, blocks)
+            self._begun.append((_guide(self.costing.cost_of(placing)), placing))
             if self.tries >= rounds or stop():
                 return
 
@@ -97,11 +102,11 @@ class Search:
 
     def judge(self, placing: Placing) -> float:
         """Keep a plan if it is the best; return what guides the search."""
-        cost = self.costing.cost(placing, self.costing.finishes(placing))
+        cost = self.costing.cost_of(placing)
         guide = _guide(cost)
         self.tries += 1
         if cost < self.best_cost:
-            self.best, self.best_cost, self.best_guide = placing, cost, guide
+            self.best, self.best_cost = placing, cost
         return guide
 
     # From an order ----------------------------------------------------------------------------
@@ -110,17 +115,20 @@ class Search:
         """Shake the order of the best plan until the rounds are over or it is told to stop."""
         if self.best is None or len(self.best.blocks.members) < 2:
             return
-        mode = self._modes.index(self.best.blocks)
-        climb = _Climb(self, self.best, self._modes[mode])
-        tired = 0
+        ways = [*self._modes, blocks_of(self.inner, keep_soft=False, shorter_min=WIDE_MIN)]
+        from_rules = [placing for _, placing in sorted(self._begun, key=lambda one: one[0])]
+        climb = _Climb(self, self.best, self.best.blocks)
+        turn = tired = 0
         while self.tries < rounds and not stop():
             before = self.best_cost
             climb.step()
             tired = 0 if self.best_cost < before else tired + 1
             if tired >= TIRED:
-                mode = (mode + 1) % len(self._modes)
-                climb = _Climb(self, self.best, self._modes[mode])
-                tired = 0
+                turn, tired = turn + 1, 0
+                start = self.best
+                if from_rules and turn % OFTEN == 0:
+                    start = from_rules[turn // OFTEN % len(from_rules)]
+                climb = _Climb(self, start, ways[turn % len(ways)])
 
 
 class _Climb:
