@@ -87,8 +87,7 @@ class BenchApp(CounselApp):
         self._tell_key_faults()
         self.set_interval(self.BEAT_S, self.beat)
         self.call_after_refresh(self.beat)
-        if self._workshop is not None:
-            self.call_after_refresh(self.open_back_room, self._workshop)
+        self.open_back_room()
 
     def on_unmount(self) -> None:
         """Let go of what works in the background."""
@@ -327,8 +326,11 @@ class BenchApp(CounselApp):
 
     def on_form_card_offered(self, message: FormCard.Offered) -> None:
         """Hand in what a form offers; a refusal goes back to the form, with all that was typed."""
-        offer, piece = message.offer, self._piece
-        if isinstance(offer, Entry) and offer.what is What.DONE and piece is not None:
+        offer = message.offer
+        piece = None
+        if isinstance(offer, Entry) and offer.what is What.DONE:
+            piece = self._desk.piece(offer.piece)
+        if piece is not None:
             self.confirmed(piece, lambda: self._settle(message))
         else:
             self._settle(message)

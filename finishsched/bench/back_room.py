@@ -11,17 +11,15 @@ from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
 from threading import Condition, Thread
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 from textual.message import Message
-
-from finishsched.journal.faults import JournalFaultError
 
 if TYPE_CHECKING:
     from finishsched.workshop.workshop import Workshop
 
 Answer = TypeVar("Answer")
-LEAVE_S = 0.5
+LEAVE_S = 0.2
 """For how long closing waits for the answer in the making; a workshop is read, never half kept."""
 
 
@@ -45,7 +43,8 @@ class BackRoom:
         self._folder = folder
         self._now = now
         self._tell = tell
-        self._asked: dict[str, Callable[[Workshop], Callable[[], None]]] = {}
+        self._asked: dict[str, Callable[[], Callable[[], None]]] = {}
+        self._workshop: Workshop | None = None
         self._has_more = Condition()
         self._is_open = True
         self._thread = Thread(target=self._work, name="back room", daemon=True)
@@ -60,16 +59,13 @@ class BackRoom:
     ) -> None:
         """Have ``answered`` called with what ``question`` returns, or ``failed`` with words."""
 
-        def answer(workshop: Workshop) -> Callable[[], None]:
-            found = question(workshop)
-            return lambda: answered(found)
-
-        def job(workshop: Workshop) -> Callable[[], None]:
+        def job() -> Callable[[], None]:
             try:
-                return answer(workshop)
+                found = question(self._ready())
             except Exception as error:  # noqa: BLE001  # told on the bench, which goes on
                 words = _in_words(error)
                 return lambda: failed(words)
+            return lambda: answered(found)
 
         with self._has_more:
             self._asked.pop(name, None)
@@ -90,25 +86,22 @@ class BackRoom:
         return not self._is_open
 
     def _work(self) -> None:
-        workshop: Workshop | None = None
         while (job := self._next()) is not None:
-            try:
-                workshop = workshop or self._open()
-                workshop.changed()
-            except (JournalFaultError, OSError):
-                continue  # the bench itself meets the same fault, and tells it
-            deliver = job(workshop)
+            deliver = job()
             if self._is_open:
                 self._tell(Answered(deliver))
-        if workshop is not None:
-            workshop.close()
+        if self._workshop is not None:
+            self._workshop.close()
 
-    def _open(self) -> Workshop:
+    def _ready(self) -> Workshop:
+        """Return the workshop as its folder now is, opened by this thread and for it alone."""
         from finishsched.workshop.workshop import Workshop  # noqa: PLC0415  # loaded already
 
-        return Workshop.open(self._folder, self._now())
+        self._workshop = self._workshop or Workshop.open(self._folder, self._now())
+        self._workshop.changed()
+        return self._workshop
 
-    def _next(self) -> Callable[[Workshop], Callable[[], None]] | None:
+    def _next(self) -> Callable[[], Callable[[], None]] | None:
         with self._has_more:
             while self._is_open and not self._asked:
                 self._has_more.wait()
@@ -120,13 +113,3 @@ class BackRoom:
 def _in_words(error: Exception) -> str:
     message, remedy = getattr(error, "message", ""), getattr(error, "remedy", "")
     return f"{message}; {remedy}" if message and remedy else f"{error}"
-
-
-def all_of(*questions: Callable[[Workshop], Any]) -> Callable[[Workshop], None]:
-    """Return one question that asks all, for what is only to be made ready."""
-
-    def ask(workshop: Workshop) -> None:
-        for question in questions:
-            question(workshop)
-
-    return ask

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import datetime
+from importlib import import_module
 from typing import TYPE_CHECKING, TypeVar
 
 from finishsched.bench import words
@@ -28,7 +29,20 @@ if TYPE_CHECKING:
     from finishsched.workshop.workshop import Workshop
 
 Answer = TypeVar("Answer")
+READY = (
+    "finishsched.bench.defect_pages",
+    "finishsched.bench.handbook_pages",
+    "finishsched.bench.rags_pages",
+    "finishsched.bench.screens.dry_check",
+    "finishsched.bench.screens.film",
+    "finishsched.bench.screens.forms",
+    "finishsched.bench.screens.plan",
+    "finishsched.bench.screens.question",
+    "finishsched.workshop.film_says",
+)
+"""What the keys load when they are first pressed, unless it is there by then."""
 REMARK_S = 12.0
+LOOK_FIRST = "Nothing is logged unless you say yes; on the board, f shows the film."
 
 
 class CounselApp(ReadingApp):
@@ -41,11 +55,17 @@ class CounselApp(ReadingApp):
 
     # What stands beside the pieces.
 
-    def open_back_room(self, workshop: Workshop) -> None:
-        """Take the workshop, and begin to look at what stands beside the pieces."""
-        self._workshop = workshop
-        self._back = BackRoom(workshop.folder, self._now, self.post_message)
+    def open_back_room(self) -> None:
+        """Open it, and once the board is there have looked at what stands beside the pieces."""
+        if self._workshop is not None:
+            self._back = BackRoom(self._workshop.folder, self._now, self.post_message)
+            self.call_after_refresh(self._begin)
+
+    def _begin(self) -> None:
         self.follow()
+        if self._back is None:
+            return
+        self._back.ask("make ready", _make_ready, _unheard, _unheard)
         self._back.ask("first plan", _first_plan(self._now()), self._replanned, _unheard)
 
     def close_back_room(self) -> None:
@@ -65,7 +85,7 @@ class CounselApp(ReadingApp):
         self._sided_at = self._desk.asks
         now = self._now()
         self._back.ask("side", lambda shop: side_of(shop, now), self._take_side, self._untold)
-        logged = tuple((piece.ref, piece.log[:1]) for piece in self._desk.view.pieces)
+        logged = (now.hour, *((piece.ref, piece.log[:1]) for piece in self._desk.view.pieces))
         if logged != self._found_at:
             self._found_at = logged
             self._back.ask(
@@ -84,7 +104,8 @@ class CounselApp(ReadingApp):
         self._sided_at = 0  # what to do now follows the plan
 
     def _untold(self, fault: str) -> None:
-        self.notify(words.plain(fault), severity="warning", timeout=REMARK_S, markup=False)
+        self._notices.add(f"what stands beside the pieces cannot be told: {words.plain(fault)}")
+        self._paint()
 
     def tell_remarks(self) -> None:
         """Say what the workshop remarks on the entry just taken."""
@@ -106,7 +127,7 @@ class CounselApp(ReadingApp):
             if answer:
                 go_on()
 
-        detail = " ".join((*said, "f shows the film. Nothing is logged unless you say yes."))
+        detail = " ".join((*said, LOOK_FIRST))
         self.push_screen(QuestionCard(f"Log it done? {piece.title}", detail), answered)
 
     def _before_levelling(self, piece: PieceView) -> tuple[str, ...]:
@@ -217,7 +238,8 @@ class CounselApp(ReadingApp):
             refusal = refusal_of(error)
             self._say_refused(refusal)
             return refusal
-        self.notify(f"logged: rags {words.plain(where)}", markup=False)
+        said = f"logged: rags {words.plain(where)}; finishsched rags --undo takes it back"
+        self.notify(said, timeout=REMARK_S, markup=False)
         self.side = replace(self.side, rags="")
         self._desk.refresh(now)
         self._take_view()
@@ -282,5 +304,11 @@ def _first_plan(now: datetime) -> Callable[[Workshop], None]:
     return ask
 
 
-def _unheard(_: str) -> None:
+def _make_ready(_: Workshop) -> None:
+    """Load what the keys open, so that the first press of each is felt as soon as the next."""
+    for name in READY:
+        import_module(name)
+
+
+def _unheard(_: object) -> None:
     """Say nothing: it is asked again, and the screens that need it tell the fault."""

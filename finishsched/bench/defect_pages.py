@@ -6,12 +6,13 @@ from collections.abc import Iterator
 
 from finishsched.bench.screens.choice import Choice, ChoiceCard
 from finishsched.bench.screens.page import Paragraph
-from finishsched.checking.defects.ranking import Ranked
+from finishsched.checking.defects.ranking import ODDS_WORDS, Ranked
 from finishsched.checking.defects.seen import Seen
 from finishsched.workshop.defects import DefectAnswer
 
 IN_FULL = 1
 """Causes told in full before the ways; the others follow after them."""
+UNLIKELY = ODDS_WORDS[-1][1]
 OTHER = "other"
 TRY_FIRST = "Try it on a sample board or a hidden place first."
 
@@ -31,7 +32,7 @@ def defect_card(found: DefectAnswer, title: str) -> ChoiceCard:
     ]
     return ChoiceCard(
         f"Logged: {found.seen.value}, {title}",
-        "put it right that way" if choices else "",
+        "take that way" if choices else "",
         choices,
         before=tuple(_causes(found)),
         after=tuple(_more(found)),
@@ -43,8 +44,9 @@ def _causes(found: DefectAnswer) -> Iterator[Paragraph]:
     for ranked in causes[:IN_FULL]:
         yield Paragraph(ranked.odds, ranked.cause.words, "bold")
         yield Paragraph("look", ranked.cause.look)
-    for ranked in causes[IN_FULL : IN_FULL + 2]:
-        yield Paragraph(ranked.odds, ranked.cause.words)
+    for ranked in causes[IN_FULL:]:
+        if ranked.odds != UNLIKELY:
+            yield Paragraph(ranked.odds, ranked.cause.words)
 
 
 def _more(found: DefectAnswer) -> Iterator[Paragraph]:

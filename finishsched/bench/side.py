@@ -96,7 +96,7 @@ def now_words(
         at = f" from {words.wall(one.start, now, zone)}" if one.start > now else ""
         title = words.plain(titles.get(one.ref, one.ref))
         step = words.plain(one.step.title)
-        return f"{who}{title}, {check}{step}{at}, {words.span(one.minutes * 60)}"
+        return f"{who}{title}: {check}{step}{at}, {words.span(one.minutes * 60)}"
 
     if not found.hands and found.next_hours is not None:
         until = words.wall(found.next_hours, now, zone)

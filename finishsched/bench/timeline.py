@@ -7,10 +7,9 @@ long as it is.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta, tzinfo
-from functools import partial
 
 from textual.content import Content
 
@@ -49,6 +48,16 @@ class Day:
         """Each cell's beginning and end."""
         yield from zip(self.starts, self.starts[1:], strict=False)
 
+    def cells_of(self, bar: Bar) -> Iterator[tuple[int, float]]:
+        """Give each cell that a stretch touches, and how many seconds of it it takes."""
+        begins = self.starts[0].timestamp()
+        cell_s = self.starts[1].timestamp() - begins
+        first_s, last_s = bar.start.timestamp() - begins, bar.end.timestamp() - begins
+        low = max(0, math.floor(first_s / cell_s))
+        high = min(len(self.starts) - 1, math.ceil(last_s / cell_s))
+        for cell in range(low, high):
+            yield cell, min(last_s, (cell + 1) * cell_s) - max(first_s, cell * cell_s)
+
     @property
     def hours(self) -> float:
         """The length of a cell."""
@@ -82,33 +91,34 @@ def day_rows(
     letters = letters_of(shown)
     label = min(_MOST_LABEL, max(_LEAST_LABEL, width - len(cut.starts) + 1))
     yield Content(" " * label) + _heads(cut, shown.now)
-    for row in shown.hands:
-        yield _named(row.name, label) + _signs(cut, partial(_hands, row, letters))
-    pieces = [row for row in shown.pieces if any(_touches(bar, cut) for bar in row.bars)]
+    for row in _cut(shown.hands, cut):
+        yield _named(row.name, label) + _signs(_hands(row, cut, letters))
+    pieces = [row for row in _cut(shown.pieces, cut) if row.bars]
     for row in pieces:
         name = f"{letters.get(row.name, '*')} {titles.get(row.name, row.name)}"
-        yield _named(name, label) + _signs(cut, partial(_piece, row))
-    for row in shown.stores:
-        if any(_touches(bar, cut) for bar in row.bars):
+        yield _named(name, label) + _signs(_piece(row, cut))
+    for row in _cut(shown.stores, cut):
+        if row.bars:
             yield _store(row, cut, label)
     if not pieces:
         yield Content.styled("no work and no wait on this day", "$text-muted")
 
 
 def _heads(cut: Day, now: datetime) -> Content:
-    """Return the hours along the top, and the mark of now in place of what stands there."""
+    """Return the hours along the top, and the mark of now in place of an hour that it touches."""
     step = 3 if cut.hours <= 0.5 else 6
     line = [" "] * (len(cut.starts) - 1)
-    for at, (start, end) in enumerate(cut.cells):
-        hour = f"{start:%H}".lstrip("0") or "0"
-        if start.minute == 0 and start.hour % step == 0 and at + len(hour) <= len(line):
-            line[at : at + len(hour)] = hour
-        if start <= now < end:
-            line[at] = NOW
+    mark = next((at for at, (start, end) in enumerate(cut.cells) if start <= now < end), -1)
+    for at, (start, _) in enumerate(cut.cells):
+        hour = str(start.hour)
+        ends = at + len(hour)
+        if start.minute == 0 and start.hour % step == 0 and ends <= len(line):
+            line[at:ends] = hour if not at <= mark < ends else " " * len(hour)
     text = "".join(line)
-    before, mark, after = text.partition(NOW)
+    if mark < 0:
+        return Content.styled(text, "$text-muted")
     return Content.assemble(
-        (before, "$text-muted"), (mark, "bold $text-warning"), (after, "$text-muted")
+        (text[:mark], "$text-muted"), (NOW, "bold $text-warning"), (text[mark + 1 :], "$text-muted")
     )
 
 
@@ -116,53 +126,65 @@ def _named(name: str, width: int) -> Content:
     return Content.styled(words.fit(words.plain(name), width - 1) + " ", "")
 
 
-def _signs(cut: Day, sign: Callable[[tuple[datetime, datetime]], str]) -> Content:
+def _signs(signs: Iterable[str]) -> Content:
     """Return a row of signs, each in its colour, equal ones together."""
     parts: list[tuple[str, str]] = []
-    for cell in cut.cells:
-        found = sign(cell)
-        style = _STYLES.get(found, _STYLES[WORK] if found != " " else "")
+    for sign in signs:
+        style = _STYLES.get(sign, _STYLES[WORK] if sign != " " else "")
         if parts and parts[-1][1] == style:
-            parts[-1] = (parts[-1][0] + found, style)
+            parts[-1] = (parts[-1][0] + sign, style)
         else:
-            parts.append((found, style))
+            parts.append((sign, style))
     return Content.assemble(*parts)
 
 
-def _overlap_s(bar: Bar, cell: tuple[datetime, datetime]) -> float:
-    return (min(bar.end, cell[1]) - max(bar.start, cell[0])).total_seconds()
+def _hands(row: Row, cut: Day, letters: Mapping[str, str]) -> list[str]:
+    """Return the letter of the piece that takes the most of each cell, or that there are hours."""
+    signs = [" "] * (len(cut.starts) - 1)
+    most_s = [0.0] * len(signs)
+    for bar in row.bars:
+        for cell, taken_s in cut.cells_of(bar):
+            if bar.what is Stretch.OPEN and signs[cell] == " ":
+                signs[cell] = HOURS
+            elif bar.what is Stretch.WORK and taken_s > most_s[cell]:
+                signs[cell], most_s[cell] = letters.get(bar.ref, "*"), taken_s
+    return signs
 
 
-def _most(bars: Sequence[Bar], cell: tuple[datetime, datetime], what: Stretch) -> Bar | None:
-    """Return the bar of a kind that takes the most of a cell, if any does."""
-    inside = [bar for bar in bars if bar.what is what and _overlap_s(bar, cell) > 0]
-    return max(inside, key=lambda bar: _overlap_s(bar, cell), default=None)
-
-
-def _hands(row: Row, letters: Mapping[str, str], cell: tuple[datetime, datetime]) -> str:
-    work = _most(row.bars, cell, Stretch.WORK)
-    if work is not None:
-        return letters.get(work.ref, "*")
-    return HOURS if _most(row.bars, cell, Stretch.OPEN) else " "
-
-
-def _piece(row: Row, cell: tuple[datetime, datetime]) -> str:
-    for what, sign in ((Stretch.WORK, WORK), (Stretch.WAIT, WAIT), (Stretch.MAYBE, MAYBE)):
-        if _most(row.bars, cell, what):
-            return sign
-    return " "
+def _piece(row: Row, cut: Day) -> list[str]:
+    """Return what becomes of a piece in each cell: work before drying, drying before perhaps."""
+    signs = [" "] * (len(cut.starts) - 1)
+    for what, sign in ((Stretch.MAYBE, MAYBE), (Stretch.WAIT, WAIT), (Stretch.WORK, WORK)):
+        for bar in row.bars:
+            if bar.what is what:
+                for cell, _ in cut.cells_of(bar):
+                    signs[cell] = sign
+    return signs
 
 
 def _store(row: Row, cut: Day, label: int) -> Content:
     """Return how many places are taken at most in each cell; a full one stands out."""
-    drawn = _named(f"{row.name} of {row.capacity}", label)
-    for cell in cut.cells:
-        most = max((bar.amount for bar in row.bars if _overlap_s(bar, cell) > 0), default=0)
-        text = " " if not most else str(most) if most < 10 else "+"
-        style = "bold $text-warning" if most >= row.capacity else "$text-muted"
-        drawn += Content.styled(text, style)
-    return drawn
+    most = [0] * (len(cut.starts) - 1)
+    for bar in row.bars:
+        for cell, _ in cut.cells_of(bar):
+            most[cell] = max(most[cell], bar.amount)
+    parts = [(_places(taken), _fullness(taken, row.capacity)) for taken in most]
+    return Content.assemble(_named(f"{row.name} of {row.capacity}", label), *parts)
 
 
-def _touches(bar: Bar, cut: Day) -> bool:
-    return bar.end > cut.starts[0] and bar.start < cut.starts[-1]
+def _places(taken: int) -> str:
+    if not taken:
+        return " "
+    return str(taken) if taken < 10 else "+"
+
+
+def _fullness(taken: int, capacity: int) -> str:
+    return "bold $text-warning" if taken >= capacity else "$text-muted"
+
+
+def _cut(rows: Sequence[Row], cut: Day) -> Iterator[Row]:
+    """Give each row with the bars of the day alone, so that no cell looks at more."""
+    begins, ends = cut.starts[0], cut.starts[-1]
+    for row in rows:
+        inside = tuple(bar for bar in row.bars if bar.end > begins and bar.start < ends)
+        yield replace(row, bars=inside)

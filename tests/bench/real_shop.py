@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import timedelta
 from pathlib import Path
 
@@ -91,3 +92,37 @@ class Hands:
             self.wait_until_likely()
             assert self.piece.state is State.CHECK
             await self.press("space", "r")
+
+
+class AloneBench(WatchedBench):
+    """The bench without its back room, for what needs no more than the shop itself."""
+
+    def open_back_room(self) -> None:
+        """Open none."""
+
+
+def advised_on(workshop: Workshop, clocks: Clocks, *, alone: bool = False) -> WatchedBench:
+    """Return the bench on a real shop with all that only a shop can answer."""
+    kind = AloneBench if alone else WatchedBench
+    return kind(
+        workshop,
+        now=lambda: clocks.wall,
+        monotonic=lambda: clocks.monotonic_s,
+        settings=Settings(),
+        workshop=workshop,
+    )
+
+
+async def until(pilot: Pilot[None], holds: Callable[[], object]) -> None:
+    """Wait until something holds that the back room works out, ten seconds at most."""
+    for _ in range(500):
+        await pilot.pause(0.02)
+        if holds():
+            return
+    raise AssertionError("it did not come about")
+
+
+def shown(app: WatchedBench) -> str:
+    """Return what is on the screen, as text."""
+    strips = app.screen._compositor.render_strips()
+    return "\n".join(strip.text.rstrip() for strip in strips)

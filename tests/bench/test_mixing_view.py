@@ -5,22 +5,23 @@ from textual.widgets import Input, Static
 
 from finishsched.bench import mixing
 from finishsched.bench.app import BenchApp
+from finishsched.bench.mixing import MixingBench
 from finishsched.bench.reading import FormFaultError
 from finishsched.journal.faults import JournalFaultError
+from finishsched.mixing.cut import DISSOLVED_G_PER_ML, mix_for_volume
+from finishsched.mixing.cut import G_PER_L_IN_A_POUND_CUT as LB
+from finishsched.mixing.measure import on_tools
 from finishsched.model.settings import Settings
-from finishsched.model.shop import Alcohol, Tools
-from finishsched.workshop.demo import make_demo
-from finishsched.workshop.workshop import Workshop
+from finishsched.model.shop import ShownUnits, Tools
 
-from fakes import NOW  # isort: skip
+from fakes import NOW, Clocks  # isort: skip
+from real_shop import advised_on  # isort: skip
 
 
 @pytest.fixture
-def shop(tmp_path):
+def shop(demo):
     """Return the demo shop, open."""
-    make_demo(tmp_path / "row", NOW)
-    with Workshop.open(tmp_path / "row", NOW) as opened:
-        yield opened
+    return demo
 
 
 def _app(shop):
@@ -37,15 +38,21 @@ async def test_typing_shows_what_to_weigh_and_enter_logs_the_batch(shop, size):
         screen.query_one("#cut", Input).value = "2 lb"
         screen.query_one("#makes", Input).value = "237 ml"
         await pilot.pause()
-        assert "47.5 g of flakes + 160.5 g of alcohol" in str(
-            screen.query_one("#live", Static).content
-        )
+        live = str(screen.query_one("#live", Static).content)
+        assert "47.5 g of flakes; weigh 160.5 g of alcohol: the better way here" in live
         screen.query_one("#name", Input).value = "jar 9"
         await pilot.press("enter")
         await pilot.pause()
         assert pilot.app.screen is not screen
-    row = shop.stock(NOW).find("jar 9")
-    assert row.batch.made_ml == pytest.approx(237.0)
+    batch = shop.stock(NOW).find("jar 9").batch
+    # What 47.5 g in 160.5 g of 95 %vol alcohol really give, not the 2 lb and 237 ml asked for.
+    tooled = on_tools(
+        mix_for_volume(2 * LB, 237.0, shop.papers.shop.alcohol), shop.papers.shop.tools
+    )
+    assert batch.cut_g_per_l == pytest.approx(tooled.weighed.g_per_l)
+    assert batch.cut_g_per_l != pytest.approx(2 * LB, rel=1e-5)
+    drawn_g = batch.made_ml / (1000 / batch.cut_g_per_l + 1 / DISSOLVED_G_PER_ML)
+    assert drawn_g == pytest.approx(47.5)
 
 
 async def test_a_bare_number_is_told_and_nothing_is_logged(shop):
@@ -82,17 +89,17 @@ async def test_a_name_that_is_taken_is_refused_in_words(shop):
 def test_both_faults_are_told_at_once():
     """A cut and a volume without units get a line that names both."""
     with pytest.raises(FormFaultError, match=r"cut: .*makes: "):
-        list(mixing.mixing_lines({"cut": "2", "makes": "3"}, Alcohol(), Tools(), ()))
+        list(mixing.mixing_lines({"cut": "2", "makes": "3"}, MixingBench(), ()))
     with pytest.raises(FormFaultError, match="a name"):
-        mixing.mixed_entry({"cut": "2 lb", "makes": "1 l", "name": " "}, "")
+        mixing.mixed_entry({"cut": "2 lb", "makes": "1 l", "name": " "}, "", MixingBench())
     with pytest.raises(FormFaultError, match="which flakes"):
-        mixing.mixed_entry({"cut": "2 lb", "makes": "1 l", "name": "jar 7"}, "")
+        mixing.mixed_entry({"cut": "2 lb", "makes": "1 l", "name": "jar 7"}, "", MixingBench())
 
 
 def test_drawn_figures_fit_a_narrow_card_and_cautions_are_there():
     """No line of drawn figures is wider than a card at 60 columns; the data sheet comes first."""
     values = {"cut": "2 lb", "makes": "987 ml"}
-    lines = list(mixing.mixing_lines(values, Alcohol(), Tools(scale_g=0.5), ()))
+    lines = list(mixing.mixing_lines(values, MixingBench(tools=Tools(scale_g=0.5)), ()))
     assert max(len(line) for line in lines[:6]) <= 44
     assert any("no flame" in line and "data sheet" in line for line in lines)
 
@@ -130,3 +137,81 @@ def test_the_next_jar_is_one_that_is_free():
     """Names that are taken are passed over."""
     assert mixing.next_jar(()) == "jar 1"
     assert mixing.next_jar(("jar 1", "jar 2", "tin")) == "jar 3"
+
+
+@pytest.mark.parametrize(
+    ("shown", "words"),
+    [
+        (ShownUnits(mass="oz"), "1.676 oz of flakes; weigh 5.661 oz"),
+        (ShownUnits(volume="floz"), "or measure 6.763 floz"),
+        (ShownUnits(cut="g/L"), "g/L to "),
+    ],
+)
+def test_amounts_are_in_the_units_of_the_shop(shown, words):
+    """A shop that weighs in ounces or measures in fluid ounces reads them, as its tools round."""
+    bench = MixingBench(tools=Tools(scale_g=0.5), shown=shown)
+    lines = list(mixing.mixing_lines({"cut": "2 lb", "makes": "237 ml"}, bench, ()))
+    assert any(words in line for line in lines)
+    assert "█" in "".join(lines[:6])
+
+
+def test_where_measuring_is_better_it_is_what_is_shown_and_logged():
+    """With coarse scales the alcohol is measured, and the cut is the one that measuring gives."""
+    tools = Tools(scale_g=20.0, measure_ml=1.0, measure_error_percent=0.1)
+    values = {"cut": "2 lb", "makes": "500 ml", "name": "jar 7"}
+    bench = MixingBench(tools=tools)
+    tooled = on_tools(mix_for_volume(2 * LB, 500.0, bench.alcohol), tools)
+    assert not tooled.better_to_weigh
+    lines = list(mixing.mixing_lines(values, bench, ()))
+    assert any("; measure " in line and "the better way here" in line for line in lines)
+    entry = mixing.mixed_entry(values, "shellac-garnet", bench)
+    assert entry.cut_g_per_l == tooled.measured.g_per_l
+
+
+async def test_letters_are_text_while_mixing(shop):
+    """No key of the board works in a field: letters, digits and spaces are what is typed."""
+    async with _app(shop).run_test(size=(80, 24)) as pilot:
+        await pilot.press("m")
+        await pilot.pause()
+        screen = pilot.app.screen
+        jar = screen.query_one("#name", Input)
+        jar.focus()
+        jar.value = ""
+        await pilot.press(*"quad", "space", *"jmpfhrs1?")
+        assert pilot.app.screen is screen
+        assert jar.value == "quad jmpfhrs1?"
+
+
+@pytest.mark.parametrize("size", [(80, 24), (60, 20)])
+async def test_the_mixing_view_reads_without_colour(shop, size, monkeypatch):
+    """With colours turned off the figures, the warnings and the ways are all in words and marks."""
+    monkeypatch.setenv("NO_COLOR", "1")
+    async with _app(shop).run_test(size=size) as pilot:
+        await pilot.press("m")
+        await pilot.pause()
+        live = str(pilot.app.screen.query_one("#live", Static).content)
+        assert "the better way here" in live
+        assert "or measure" in live
+        assert "! Flammable vapour" in live
+
+
+async def test_remarks_on_a_batch_and_on_a_coat_are_told(shop):
+    """What the workshop remarks on what was logged is said at once, and nothing is refused."""
+    app = advised_on(shop, Clocks(), alone=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        app.chosen = "games-panel/panel"
+        await pilot.press("m")
+        await pilot.pause()
+        app.screen.query_one("#product", Input).value = "shellac-waxy-orange"
+        await pilot.press("enter")
+        await pilot.pause()
+        batch_said = [toast.message for toast in app._notifications]
+        app.chosen = "letter-box/slope"
+        await pilot.press("l")
+        app.screen.query_one("#batch", Input).value = "jar 1"
+        app.screen.query_one("#amount", Input).value = "3 l"
+        await pilot.press("enter")
+        await pilot.pause()
+        coat_said = [toast.message for toast in app._notifications]
+    assert any("no lot of shellac-waxy-orange is logged" in text for text in batch_said)
+    assert any("'jar 1'" in text for text in coat_said)

@@ -72,7 +72,7 @@ class Board(Screen[None]):
     def show(self, facts: BoardFacts) -> None:
         """Hand each widget its part."""
         self._facts = facts
-        if not self.is_mounted:
+        if not self.is_mounted or not self.children:  # none are left while the app closes
             return
         with self.app.batch_update():
             self._show_around(facts)

@@ -62,6 +62,7 @@ class FormCard(Card):
         """``live`` gives lines to show as it is typed, or raises FormFaultError."""
         super().__init__()
         self._live = live
+        self.set_class(live is not None, "-live")
         self._title = title
         self._fields = tuple(fields)
         self._read = read

@@ -19,7 +19,7 @@ from finishsched.bench import keys, words
 from finishsched.bench.timeline import LEGEND, day_rows
 from finishsched.bench.widgets.drawn import Drawn, hanging, lines
 from finishsched.workshop.plan_answers import PlanAnswer, PlannedPiece
-from finishsched.workshop.plan_says import gain_words, piece_words, when_words
+from finishsched.workshop.plan_says import gain_words, piece_words, promises, when_words
 from finishsched.workshop.timeline import Timeline
 
 DAYS = 14
@@ -53,8 +53,17 @@ class PlanText(Drawn[PlanFacts]):
 
     GROWS = True
 
+    def __init__(self, *, id: str | None = None) -> None:  # noqa: A002  # Textual's own name
+        super().__init__(id=id)
+        self._last: tuple[PlanFacts, int, Content] | None = None
+
     def draw(self, facts: PlanFacts, width: int) -> Content:
-        """Return the rows and the words wrapped to ``width``."""
+        """Return the rows and the words wrapped to ``width``; once for all that ask."""
+        if self._last is None or self._last[0] is not facts or self._last[1] != width:
+            self._last = (facts, width, self._draw(facts, width))
+        return self._last[2]
+
+    def _draw(self, facts: PlanFacts, width: int) -> Content:
         answer, shown = facts.answer, facts.shown
         if answer is None or shown is None:
             return lines(*hanging("", facts.fault or f"{facts.busy}…", width, 0, "bold"))
@@ -87,10 +96,7 @@ def _above(facts: PlanFacts, answer: PlanAnswer) -> Iterator[_Line]:
     if answer.better is not None:
         gain = gain_words(answer.better.saves_min, answer.better.less_late_min)
         yield _Line("", f"a better plan was found: {gain}; enter takes it", "bold $text-success")
-    late = [piece for piece in answer.pieces if piece.late_min]
-    due = [piece for piece in answer.pieces if piece.due]
-    met = "every due date met" if due else "nothing has a due date"
-    said = f"{len(late)} of {len(due)} due dates missed" if late else met
+    said = promises(answer)
     out = any(fault.left_out for fault in answer.faults)
     all_ = "what can be planned is" if out else "all"
     busy = f"; {facts.busy}…" if facts.busy else ""
@@ -160,7 +166,7 @@ class PlanHead(Drawn[PlanFacts]):
             title = f"Plan: {name}{day:%a} {words.day(day)}"
         take = ("enter takes the better plan",) if facts.answer and facts.answer.better else ()
         hints = words.join_to_fit(
-            (*take, "← → day", "↑ ↓ turn", "esc back"), width - len(title) - 3
+            (*take, "esc back", "← → day", "↑ ↓ turn"), width - len(title) - 3
         )
         return Content.assemble((title, "bold $text-primary"), "   ", (hints, "$text-muted"))
 
@@ -190,7 +196,7 @@ class PlanScreen(ModalScreen[str]):
     def show(self, facts: PlanFacts) -> None:
         """Take new facts; the day that is looked at stays."""
         self.facts = facts
-        if self.is_mounted:
+        if self.children:  # none are there before it is laid out
             self.query_one(PlanHead).show(facts)
             self.query_one(PlanText).show(facts)
 

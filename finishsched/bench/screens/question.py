@@ -28,7 +28,7 @@ class QuestionCard(Card):
         with Body():
             yield line(self._question, "bold")
             yield line(self._detail, classes="words")
-            yield line(f"{yes} yes     {no} no", "bold $text-primary")
+            yield line(f"{yes} yes · {no} no, back", "bold $text-primary")
 
     def action_yes(self) -> None:
         """Do it."""

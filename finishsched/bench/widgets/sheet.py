@@ -158,6 +158,7 @@ def _standing(piece: PieceView, facts: SheetFacts) -> Iterator[Line]:
         yield Line("", "its document was edited since; this piece goes on by the old one", "bold")
     if piece.due:
         yield Line("due", words.day(piece.due))
+    yield from _given("the room", facts.side.vapour)
     for number, entry in enumerate(piece.log):
         at = words.wall(entry.at, facts.now, facts.zone)
         by = f", {entry.by}" if entry.by else ""

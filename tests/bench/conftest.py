@@ -1,0 +1,27 @@
+"""What the tests of the bench share."""
+
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from fakes import NOW
+
+from finishsched.workshop.demo import make_demo
+from finishsched.workshop.workshop import Workshop
+
+
+@pytest.fixture(scope="session")
+def demo_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return the demo shop as it stands at the tests' instant, never written to."""
+    folder = tmp_path_factory.mktemp("demo") / "row"
+    make_demo(folder, NOW)
+    return folder
+
+
+@pytest.fixture
+def demo(demo_folder: Path, tmp_path: Path) -> Iterator[Workshop]:
+    """Return a copy of it, open."""
+    shutil.copytree(demo_folder, tmp_path / "row")
+    with Workshop.open(tmp_path / "row", NOW) as opened:
+        yield opened

@@ -1,0 +1,116 @@
+"""A defect on the bench: named with one key, explained, and put right with one digit."""
+
+import pytest
+from fakes import NOW, Clocks, FakeDoor, FakePiece, bench, said
+from real_shop import advised_on, shown
+
+from finishsched.bench.screens.board import Board
+from finishsched.bench.screens.choice import SIGNS, ChoiceCard
+from finishsched.bench.screens.form import FormCard
+from finishsched.checking.defects.seen import Seen
+from finishsched.workshop.defects import defect_answer
+from finishsched.workshop.entries import What
+
+LID = "tea-chest/lid"
+
+
+async def log_blush(pilot) -> None:
+    """Say that the chosen piece blushed."""
+    await pilot.press("d", "1", "enter")
+    await pilot.pause()
+
+
+async def test_every_defect_has_a_key():
+    """The list holds all the trade's words, each with a sign of its own, and one's own words."""
+    app = bench(FakeDoor([FakePiece("a/a", "A box")]))
+    async with app.run_test() as pilot:
+        await pilot.press("d")
+        signs = [sign for sign, _ in app.screen.choices]
+        answers = [choice.answer for _, choice in app.screen.choices]
+        assert answers == [*Seen, "other"]
+        assert signs == list(SIGNS[: len(signs)])
+
+
+async def test_the_kind_stands_in_the_form_and_is_handed_in():
+    """One key names it, the place is typed behind it, and both are in the entry."""
+    door = FakeDoor([FakePiece("a/a", "A box")])
+    app = bench(door)
+    async with app.run_test() as pilot:
+        await pilot.press("d", "4")
+        assert isinstance(app.screen, FormCard)
+        await pilot.press("end", *" rim", "enter")
+        await pilot.pause()
+        entry = door.entries[0]
+        assert (entry.what, entry.text, entry.seen) == (What.DEFECT, "sag rim", "sag")
+
+
+async def test_ones_own_words_need_words():
+    """Something else begins empty, and an empty one is not taken."""
+    door = FakeDoor([FakePiece("a/a", "A box")])
+    app = bench(door)
+    async with app.run_test() as pilot:
+        await pilot.press("d", SIGNS[len(Seen)], "enter")
+        assert door.entries == []
+        assert "what you see" in shown(app)
+        await pilot.press("escape")
+        assert isinstance(app.screen, Board)
+
+
+@pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 40)])
+async def test_it_says_why_and_what_to_look_at(demo, size):
+    """After the entry the likeliest cause, what to look at and the first way are on the screen."""
+    app = advised_on(demo, Clocks(), alone=True)
+    app.chosen = LID
+    async with app.run_test(size=size) as pilot:
+        await log_blush(pilot)
+        assert isinstance(app.screen, ChoiceCard)
+        found = defect_answer(demo, LID, "", NOW)
+        text = " ".join(shown(app).replace("│", " ").split())
+        top = found.diagnosis.causes[0]
+        assert top.odds in text
+        assert " ".join(top.cause.words.split()[:4]) in text
+        assert found.options[0].rework.title.split(",")[0] in text
+        every = " ".join(paragraph.text for paragraph in app.screen.after)
+        assert all(ranked.cause.look in every for ranked in found.diagnosis.causes)
+        assert "data sheet" in every
+
+
+async def test_a_digit_takes_a_way_and_undo_takes_it_back(demo):
+    """Its steps come first at once; one undo brings the work back as it was."""
+    app = advised_on(demo, Clocks(), alone=True)
+    app.chosen = LID
+    before = demo.piece(LID, NOW)
+    async with app.run_test() as pilot:
+        await log_blush(pilot)
+        await pilot.press("2")
+        await pilot.pause()
+        assert isinstance(app.screen, Board)
+        taken = demo.piece(LID, NOW)
+        assert taken.steps_in_all > before.steps_in_all
+        assert any("its steps come first now" in text for text in said(app))
+        await pilot.press("u")
+        assert demo.piece(LID, NOW).steps_in_all == before.steps_in_all
+
+
+@pytest.mark.parametrize("key", ["escape", "space", "q", "9"])
+async def test_nothing_is_taken_without_its_digit(demo, key):
+    """The keys that go back, and digits that stand for nothing, enter no rework."""
+    app = advised_on(demo, Clocks(), alone=True)
+    app.chosen = LID
+    before = demo.piece(LID, NOW).steps_in_all
+    async with app.run_test() as pilot:
+        await log_blush(pilot)
+        await pilot.press(key)
+        await pilot.pause()
+        assert demo.piece(LID, NOW).steps_in_all == before
+
+
+async def test_words_of_ones_own_are_logged_and_not_explained(demo):
+    """What has no name in the trade is kept as it was written, and the bench goes on."""
+    app = advised_on(demo, Clocks(), alone=True)
+    app.chosen = LID
+    async with app.run_test() as pilot:
+        await pilot.press("d", SIGNS[len(Seen)], *"odd glow", "enter")
+        await pilot.pause()
+        assert isinstance(app.screen, Board)
+        assert "odd glow" in demo.piece(LID, NOW).log[0].text

@@ -1,0 +1,125 @@
+"""The film on the bench: the drawing with its numbers, and the question before cutting through."""
+
+import pytest
+from fakes import NOW, Clocks
+from real_shop import advised_on, shown
+
+from finishsched.bench.screens.board import Board
+from finishsched.bench.screens.film import FilmCard
+from finishsched.bench.screens.question import QuestionCard
+from finishsched.workshop.answers import State
+from finishsched.workshop.entries import Entry, What
+from finishsched.workshop.films import before_levelling, film_answer
+from finishsched.workshop.workshop import Workshop
+
+LID = "tea-chest/lid"
+
+
+def up_to_levelling(workshop: Workshop) -> None:
+    """Log the lid's coats until a levelling is in hand."""
+    while True:
+        piece = workshop.piece(LID, NOW)
+        if piece.state is State.TO_DO and piece.step.verb.value == "level":
+            return
+        what = What.DONE if piece.state is State.TO_DO else What.READY
+        workshop.log(Entry(what, LID), NOW)
+
+
+@pytest.fixture
+def wary(demo):
+    """Return the demo shop with a levelling in hand, asked about from odds of 0.01 % on."""
+    up_to_levelling(demo)
+    document = demo.folder / "shop.yaml"
+    text = document.read_text("utf-8") + "film: {cut_through_odds: 0.01 %}\n"
+    document.write_text(text, "utf-8")
+    assert demo.changed()
+    return demo
+
+
+@pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 40)])
+async def test_the_section_is_drawn_with_its_numbers(demo, size):
+    """Film, relief and veneer show with the likely figures, and the sentences say what follows."""
+    app = advised_on(demo, Clocks(), alone=True)
+    app.chosen = LID
+    async with app.run_test(size=size) as pilot:
+        await pilot.press("f")
+        assert isinstance(app.screen, FilmCard)
+        await pilot.pause()
+        found, text = film_answer(demo, LID), shown(app)
+        assert f"░ film {found.film_um.likely:.0f} um" in text
+        assert f"to fill {found.relief_um.likely:.0f} um" in text
+        assert f"▒ veneer {found.veneer_um.likely:.0f} um" in text
+        assert "█ wood" in text
+        said = " ".join(paragraph.text for paragraph in app.screen.paragraphs)
+        assert "cuts through somewhere" in said
+        assert "film at the end" in said
+        await pilot.press("down", "escape")
+        assert isinstance(app.screen, Board)
+
+
+async def test_no_drawing_is_wider_than_the_card(demo):
+    """On the smallest screen no row of the section wraps."""
+    app = advised_on(demo, Clocks(), alone=True)
+    app.chosen = LID
+    async with app.run_test(size=(60, 20)) as pilot:
+        await pilot.press("f")
+        await pilot.pause()
+        section = app.screen.query_one("#section")
+        assert section.size.height == section.drawn.plain.count("\n") + 1
+        assert max(map(len, section.drawn.plain.splitlines())) <= section.content_size.width
+
+
+@pytest.mark.parametrize(("key", "logs"), [("y", True), ("n", False), ("escape", False)])
+async def test_a_levelling_that_may_cut_through_is_confirmed(wary, key, logs):
+    """Space asks first, with the odds; only a yes logs it, and no other key stands for one."""
+    said = before_levelling(film_answer(wary, LID))
+    assert said.needs_confirmation
+    before = len(wary.every_event())
+    app = advised_on(wary, Clocks(), alone=True)
+    app.chosen = LID
+    async with app.run_test() as pilot:
+        await pilot.press("space")
+        assert isinstance(app.screen, QuestionCard)
+        assert "It cuts through somewhere" in " ".join(shown(app).split())
+        await pilot.press("space", "enter")
+        assert isinstance(app.screen, QuestionCard)
+        await pilot.press(key)
+        await pilot.pause()
+        assert isinstance(app.screen, Board)
+        assert (len(wary.every_event()) > before) is logs
+
+
+async def test_the_form_asks_too_and_keeps_what_was_typed(wary):
+    """With a no the form is still there; with a yes it is handed in."""
+    app = advised_on(wary, Clocks(), alone=True)
+    app.chosen = LID
+    before = len(wary.every_event())
+    async with app.run_test() as pilot:
+        await pilot.press("l")
+        form = app.screen
+        form.query_one("#note").value = "by the window"
+        await pilot.press("enter")
+        assert isinstance(app.screen, QuestionCard)
+        await pilot.press("n")
+        await pilot.pause()
+        assert app.screen is form
+        assert form.query_one("#note").value == "by the window"
+        assert len(wary.every_event()) == before
+        await pilot.press("enter")
+        await pilot.press("y")
+        await pilot.pause()
+        assert isinstance(app.screen, Board)
+        assert "by the window" in wary.piece(LID, NOW).log[0].text
+
+
+async def test_a_safe_levelling_is_logged_without_a_question(demo):
+    """Within what the shop goes without asking, one key logs it."""
+    up_to_levelling(demo)
+    assert not before_levelling(film_answer(demo, LID)).needs_confirmation
+    before = len(demo.every_event())
+    app = advised_on(demo, Clocks(), alone=True)
+    app.chosen = LID
+    async with app.run_test() as pilot:
+        await pilot.press("space")
+        assert isinstance(app.screen, Board)
+        assert len(demo.every_event()) == before + 1

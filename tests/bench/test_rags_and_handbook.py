@@ -1,0 +1,116 @@
+"""Rags logged with two keys, the handbook with one."""
+
+import pytest
+from fakes import NOW, Clocks, bench
+from real_shop import advised_on, shown, until
+
+from finishsched.bench.handbook_pages import next_card
+from finishsched.bench.screens.board import Board
+from finishsched.bench.screens.choice import SIGNS, ChoiceCard
+from finishsched.bench.screens.form import FormCard
+from finishsched.journal import events
+from finishsched.workshop.handbook import GROUPS, page, topic_of, topics
+from finishsched.workshop.safety_rags import open_rags, rags_dealt_with
+
+
+def where_they_went(workshop) -> list[str]:
+    """Return every place that was logged."""
+    every = workshop.every_event()
+    return [e.what.where for e in every if isinstance(e.what, events.RagsDealtWith)]
+
+
+@pytest.mark.parametrize(
+    ("key", "where"),
+    [("1", "flat outdoors in one layer"), ("2", "under water in a closed metal can")],
+)
+async def test_two_keys_log_where_the_rags_went(demo, key, where):
+    """The reminder goes at once, and the journal has the place."""
+    app = advised_on(demo, Clocks())
+    async with app.run_test(size=(80, 30)) as pilot:
+        await until(pilot, lambda: app.side.rags)
+        before = where_they_went(demo)
+        await pilot.press("r")
+        text = shown(app)
+        assert "Wiping varnish" in text
+        assert "data sheet" in text
+        await pilot.press(key)
+        await pilot.pause()
+        assert isinstance(app.screen, Board)
+        assert where_they_went(demo) == [*before, where]
+        assert app.side.rags == ""
+        assert not open_rags(demo, NOW).rags
+
+
+async def test_another_place_is_written_in_words(demo):
+    """The third line opens a form, which needs words."""
+    app = advised_on(demo, Clocks(), alone=True)
+    async with app.run_test() as pilot:
+        await pilot.press("r", "3")
+        assert isinstance(app.screen, FormCard)
+        await pilot.press("enter")
+        assert isinstance(app.screen, FormCard)
+        await pilot.press(*"burnt", "enter")
+        await pilot.pause()
+        assert isinstance(app.screen, Board)
+        assert where_they_went(demo)[-1] == "burnt"
+
+
+async def test_with_no_rags_about_it_says_so(demo):
+    """Nothing can be logged that is not there."""
+    rags_dealt_with(demo, "flat outdoors", NOW)
+    app = advised_on(demo, Clocks(), alone=True)
+    async with app.run_test() as pilot:
+        await pilot.press("r")
+        assert "No rags are open" in shown(app)
+        await pilot.press("1", "escape")
+        assert len(where_they_went(demo)) == 1
+
+
+@pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 40)])
+async def test_one_key_opens_the_page_of_the_step(demo, size):
+    """The handbook opens on what the hands are doing, and a digit reads on."""
+    app = advised_on(demo, Clocks(), alone=True)
+    app.chosen = "tea-chest/lid"
+    step = demo.piece("tea-chest/lid", NOW).step
+    async with app.run_test(size=size) as pilot:
+        await pilot.press("h")
+        assert isinstance(app.screen, ChoiceCard)
+        first = page(topic_of(step))
+        assert first.title in shown(app)
+        await pilot.press("1")
+        await pilot.pause()
+        assert page(first.see_also[0]).title in shown(app)
+        await pilot.press("escape")
+        await pilot.pause()
+        assert isinstance(app.screen, Board)
+
+
+async def test_every_topic_is_three_keys_away():
+    """From the page: every topic, its group, the topic; without a piece the list opens."""
+    app = bench()
+    async with app.run_test() as pilot:
+        app.chosen = "frame/frame"  # finished: no step in hand
+        await pilot.press("h")
+        assert "The handbook" in shown(app)
+        await pilot.press("4")
+        await pilot.pause()
+        assert page(GROUPS["what can hurt"][0]).title in shown(app)
+        await pilot.press("2")
+        await pilot.pause()
+        assert page(GROUPS["what can hurt"][1]).title in shown(app)
+
+
+@pytest.mark.parametrize("topic", topics())
+def test_every_page_leads_on(topic):
+    """Each page's choices lead to a card, and none has more lines than there are keys."""
+    card = next_card(f"topic:{topic}")
+    assert card.before
+    for _, choice in card.choices:
+        assert next_card(choice.answer).choices
+    assert len(card.choices) <= len(SIGNS)
+
+
+def test_every_topic_is_in_a_list_that_has_keys_enough():
+    """No list of topics is longer than its keys."""
+    for group, held in GROUPS.items():
+        assert len(next_card(f"group:{group}").choices) == len(held) + 1

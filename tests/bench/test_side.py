@@ -1,0 +1,191 @@
+"""What stands beside the pieces: what to do now, vapour, rags, cautions, findings."""
+
+from dataclasses import replace
+from datetime import timedelta
+
+import pytest
+from fakes import CAUTIONS, HOUR, NOW, ZONE, Clocks, FakeDoor, FakePiece, bench, pad
+from real_shop import advised_on, shown, until
+
+from finishsched.bench.side import Side, findings_of, now_words, rags_words, side_of
+from finishsched.bench.widgets.side_strip import SideStrip
+from finishsched.checking.registry import RULES
+from finishsched.checking.rule import Finding
+from finishsched.workshop.entries import Entry, What
+from finishsched.workshop.plan_memory import recall
+from finishsched.workshop.safety_cautions import caution_hash
+from finishsched.workshop.what_now import Suggestion, WhatNow
+from finishsched.workshop.workshop import Workshop
+
+SIZES = [(60, 20), (80, 24), (120, 40)]
+BEST = Suggestion("a/a", pad(2), "Ana", NOW, 14, None, check_first=True)
+HERE = WhatNow(("Ana",), NOW + HOUR, None, BEST, None)
+TITLES = {"a/a": "A box", "a/b": "A lid"}
+
+
+def said(found: WhatNow) -> tuple[str, ...]:
+    """Return the words for it."""
+    return now_words(found, TITLES, NOW, ZONE)
+
+
+def one_bench(side: Side, **facts: object):
+    """Return a bench on one piece with something beside it."""
+    app = bench(FakeDoor([FakePiece("a/a", "A box", **facts)]))  # type: ignore[arg-type]
+    app.side = side
+    return app
+
+
+def test_what_to_do_now_is_one_sentence():
+    """It names the piece, the check that comes first, the step and how long it takes."""
+    assert said(HERE) == ("in the next 15 min: A box: dry check, then pad coat 2 of 6, 14 min",)
+
+
+def test_with_few_minutes_something_shorter_is_named():
+    """Where the best takes longer than ten minutes, what does not is told as well."""
+    few = Suggestion("a/b", pad(1), "Ana", NOW, 6, None, check_first=False)
+    assert said(replace(HERE, if_few=few))[1] == "with ten minutes: A lid: pad coat 1 of 6, 6 min"
+
+
+def test_with_two_people_it_says_whose_hands():
+    """A name is told only where there is a choice."""
+    assert said(replace(HERE, hands=("Ana", "Rui")))[0].startswith("in the next 15 min: Ana, A box")
+
+
+def test_what_begins_later_says_when():
+    """A wait that ends in five minutes is named with its time."""
+    later = replace(BEST, start=NOW + timedelta(minutes=5))
+    assert "from 18:47" in said(replace(HERE, best=later))[0]
+
+
+def test_after_hours_it_says_when_the_next_are():
+    """Nobody is sent to work at night, but who is there all the same is told what there is."""
+    found = WhatNow((), None, NOW + 2 * HOUR, BEST, None)
+    assert said(found)[0].startswith("after hours, next 20:42: A box")
+    assert said(replace(found, best=None)) == ("no hours until 20:42",)
+
+
+def test_nothing_to_begin_is_said():
+    """Silence could be a fault; a sentence cannot."""
+    assert said(replace(HERE, best=None)) == ("in the next 15 min: nothing can be begun",)
+
+
+def test_cautions_read_today_are_told_apart():
+    """What was read is only named, by what it guards against; the rest stays whole."""
+    side = Side(read=frozenset({caution_hash(CAUTIONS[0]), caution_hash(CAUTIONS[2])}))
+    assert side.unread(CAUTIONS) == (CAUTIONS[1],)
+    assert side.read_words(CAUTIONS) == "read today, and they still hold: fire, rags"
+    assert Side().unread(CAUTIONS) == CAUTIONS
+    assert Side().read_words(CAUTIONS) == ""
+
+
+def test_rags_are_named_by_their_products():
+    """One line for all, none for none."""
+    assert rags_words(["Tung oil", "Wax"]) == "rags can catch fire by themselves: Tung oil, Wax"
+    assert rags_words([]) == ""
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_rags_and_vapour_over_a_limit_show_at_every_size(size):
+    """What can hurt is on the board whatever the screen, with the key that deals with it."""
+    side = Side(
+        now=said(HERE),
+        vapour="! vapour 130 % of the limits: open up",
+        rags=rags_words(["Tung oil"]),
+    )
+    app = one_bench(side)
+    async with app.run_test(size=size) as pilot:
+        await until(pilot, lambda: "logs where" in shown(app))
+        text = shown(app)
+        assert "! rags can catch fire by themselves: T" in text
+        assert "; r logs where" in text
+        assert "! vapour 130 % of the limits: open up" in text
+        assert "in the next 15 min: A box" in text
+
+
+async def test_the_quiet_line_gives_way_on_a_low_screen():
+    """Below its limits the vapour is a line where there is room, and on the sheet always."""
+    side = Side(vapour="vapour 8 % of the limits, most today 9 % at 17:10")
+    for size, is_there in (((80, 24), True), ((60, 20), False)):
+        app = one_bench(side)
+        async with app.run_test(size=size) as pilot:
+            await pilot.pause()
+            strip = app.screen.query_one(SideStrip)
+            assert strip.display is is_there
+            assert "vapour 8 %" in app.screen.query_one("SheetText").drawn.plain
+
+
+async def test_read_cautions_leave_the_large_field_and_are_named_on_the_sheet():
+    """Once read today a caution is short; one that is new stands out in full."""
+    read_first = Side(read=frozenset({caution_hash(CAUTIONS[0])}))
+    app = one_bench(read_first)
+    async with app.run_test(size=(80, 40)) as pilot:
+        await pilot.pause()
+        urgent = app.screen.query_one("#urgent").drawn.plain
+        assert "Flammable vapour" not in urgent
+        assert "! Open a window" in urgent
+        sheet = app.screen.query_one("SheetText").drawn.plain
+        assert "read today, and they still hold: fire" in sheet
+        assert "data sheet" in sheet
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_a_coat_that_would_pass_a_limit_is_warned_of_first(size):
+    """The warning stands in the large field before any other caution, and says what helps."""
+    warning = "this coat would bring the room to 140 % of the vapour limits; open up"
+    app = one_bench(Side(before={"a/a": (warning, "the air at the pad is worse")}))
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause()
+        text = " ".join(app.screen.query_one("#urgent").drawn.plain.split())
+        assert f"! {warning}" in text
+
+
+async def test_findings_are_on_the_sheet_and_on_the_page_why():
+    """What the rules find in the running schedule is told with its remedy and its code."""
+    found = Finding(RULES["grade-skipped"], (), "one face is worked", "give both the same")
+    app = one_bench(Side(), laid_at=NOW)
+    app.findings = {"a/a": (found,)}
+    async with app.run_test(size=(80, 40)) as pilot:
+        await pilot.pause()
+        assert "one face is worked; give both the same" in " ".join(
+            app.screen.query_one("SheetText").drawn.plain.split()
+        )
+        await pilot.press("w")
+        text = " ".join(paragraph.text for paragraph in app.screen.paragraphs)
+        assert "one face is worked; give both the same" in text
+        assert "finishsched check --explain grade-skipped" in text
+
+
+def test_a_real_shop_answers_all_of_it(demo):
+    """On the demo shop there is something to do, vapour, open rags, and something was read."""
+    side = side_of(demo, NOW)
+    assert side.now[0]
+    assert "of the limits" in side.vapour
+    assert "Wiping varnish" in side.rags
+    assert side.read
+    found = findings_of(demo, NOW)
+    assert set(found) == {piece.ref for piece in demo.bench_view(NOW).pieces if piece.log}
+    assert "tea-chest/tray" not in found  # it is not begun
+
+
+async def test_the_board_follows_every_entry(demo: Workshop):
+    """What was worked out in the back room shows, and is worked out anew after an entry."""
+    clocks = Clocks()
+    app = advised_on(demo, clocks)
+    async with app.run_test(size=(80, 30)) as pilot:
+        await until(pilot, lambda: app.side.now)
+        await until(pilot, lambda: "r logs where" in shown(app))
+        slope = "Writing slope: pad coat 4 of 8"
+        await until(pilot, lambda: slope in app.side.now[0])
+        app._hand_in(Entry(What.DONE, "letter-box/slope"), "logged")
+        await until(pilot, lambda: slope not in app.side.now[0])
+
+
+async def test_the_first_plan_is_made_unasked_and_never_replaced(demo: Workshop):
+    """A shop without a plan gets one for what to do now; one that is there is left alone."""
+    plans = []
+    for app in (advised_on(demo, Clocks()), advised_on(demo, Clocks())):
+        async with app.run_test() as pilot:
+            await until(pilot, lambda bench=app: bench.side.now and recall(demo.folder))
+            await pilot.pause(0.2)
+        plans.append(recall(demo.folder))
+    assert plans[0] == plans[1]
