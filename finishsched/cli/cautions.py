@@ -8,7 +8,7 @@ import click
 
 from finishsched.cli.common import answer, json_option, shop_option, world
 from finishsched.cli.faults import CommandError
-from finishsched.cli.shop_door import open_shop
+from finishsched.cli.shop_door import open_shop, tell_faults
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -55,6 +55,7 @@ def command(
             new = [caution for one in found() for caution in one.new]
             event = cautions_read(workshop, new, now, by=by)
         today = found()
+        tell_faults(workshop)
         answer(
             as_json,
             lambda: {"event": event_json(event) if event else None, **_data(today)},

@@ -16,7 +16,7 @@ from finishsched.cli.common import (
     world,
 )
 from finishsched.cli.faults import CommandError
-from finishsched.cli.shop_door import NO_SHOP, open_shop
+from finishsched.cli.shop_door import NO_SHOP, open_shop, tell_faults
 
 
 @click.command("export")
@@ -67,6 +67,7 @@ def _tables(out: Path, shop: str | None) -> tuple[Path, ...]:
 
     with open_shop(shop, world().now()) as workshop:
         found = tables(workshop)
+        tell_faults(workshop)
     try:
         return write_tables(found, out)
     except OSError as error:

@@ -197,7 +197,13 @@ def _write(workshop: Workshop, found: PlanAnswer, file: Path, *, week: bool) -> 
 def _calendar(workshop: Workshop, found: PlanAnswer, file: Path) -> None:
     """Write the calendar over an earlier one of this shop; events that are gone are cancelled."""
     from finishsched.cli.faults import CommandError
-    from finishsched.reports.calendar import NotOurCalendarError, blocks_of, calendar_text, waits_of
+    from finishsched.reports.calendar import (
+        EmptyCalendarError,
+        NotOurCalendarError,
+        blocks_of,
+        calendar_text,
+        waits_of,
+    )
     from finishsched.reports.pages import write_lines
 
     blocks = (*blocks_of(found), *waits_of(workshop.due(found.now)))
@@ -206,6 +212,8 @@ def _calendar(workshop: Workshop, found: PlanAnswer, file: Path) -> None:
         text = calendar_text(workshop.papers.shop.name, blocks, found.now, earlier)
     except NotOurCalendarError as error:
         raise CommandError(f"--calendar: {file.name} is {error}; name another file") from None
+    except EmptyCalendarError as error:
+        raise CommandError(f"{error}: no calendar was written", status=Exit.NO) from None
     write_lines(file, (text.decode("utf-8"),))
 
 

@@ -11,7 +11,7 @@ from finishsched.journal.events import utc_text
 from finishsched.planning.hours import instant_of
 from finishsched.planning.replan import ChangeKind
 from finishsched.workshop.plan_answers import PlanAnswer, PlannedPiece, PlannedStep
-from finishsched.workshop.plan_says import gain_words, piece_words, when_words
+from finishsched.workshop.plan_says import gain_words, piece_words, promises, when_words
 from finishsched.workshop.spans import span, today, wall
 
 _MOST_CHANGES = 6
@@ -117,15 +117,10 @@ def _by_finish(piece: PlannedPiece) -> tuple[bool, float, str]:
 
 
 def _head(plan: PlanAnswer) -> Iterator[str]:
-    late = [piece for piece in plan.pieces if piece.late_min]
-    due = [piece for piece in plan.pieces if piece.due]
-    if late:
-        said = f"{len(late)} of {len(due)} due dates missed"
-    else:
-        said = "every due date met" if due else "nothing has a due date"
     out = any(fault.left_out for fault in plan.faults)
     all_ = "what can be planned is" if out else "all"
-    yield f"{all_} finished {when_words(plan.finish, plan)}; {said}"
+    when = f"{all_} finished {when_words(plan.finish, plan)}"
+    yield f"{when if plan.steps else 'nothing is planned'}; {promises(plan)}"
     for fault in plan.faults:
         yield f"  ! {fault.sentence}; {fault.remedy}"
         if fault.left_out:

@@ -8,7 +8,7 @@ import click
 
 from finishsched.cli.common import answer, json_option, shop_option, world
 from finishsched.cli.faults import CommandError
-from finishsched.cli.shop_door import open_shop, read_instant
+from finishsched.cli.shop_door import open_shop, read_instant, tell_faults
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -47,6 +47,7 @@ def command(
             instant = read_instant(at, workshop.zone)
             event = rags_dealt_with(workshop, " ".join(where), now, by=by, at=instant)
         found = open_rags(workshop, now)
+        tell_faults(workshop)
         said = "" if event is None else "undone: where the rags went" if undo else "logged"
         zone = workshop.zone
         answer(

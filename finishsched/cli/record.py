@@ -8,7 +8,7 @@ import click
 
 from finishsched.cli.common import answer, file_at, json_option, shop_option, world
 from finishsched.cli.faults import CommandError, Exit
-from finishsched.cli.shop_door import open_shop
+from finishsched.cli.shop_door import open_shop, tell_faults
 
 
 @click.command("record")
@@ -47,6 +47,7 @@ def command(
     now = world().now()
     with open_shop(shop, now) as workshop:
         records = records_of(workshop, piece, now)
+        tell_faults(workshop)
         folder = workshop.folder
     if text:
         # The seal is of every sign: nothing may be folded.
@@ -78,11 +79,28 @@ def _page_file(name: str) -> Path:
 def _write(file: Path, page: str, text: str) -> None:
     from finishsched.reports.pages import write_whole
 
+    twin = file.with_suffix(".txt")
+    for path in (file, twin):
+        _refuse_foreign(path)
     try:
         write_whole(file, page, newline="")
-        write_whole(file.with_suffix(".txt"), text, newline="")
+        write_whole(twin, text, newline="")
     except OSError as error:
         raise CommandError(f"{file}: {error.strerror}; name another with --out") from None
+
+
+def _refuse_foreign(path: Path) -> None:
+    """Refuse to write over a file that is no record: nobody named the plain text's own name."""
+    from finishsched.reports.seal import is_whole
+
+    try:
+        ours = is_whole(path.read_bytes().decode("utf-8")) is not None
+    except FileNotFoundError:
+        return
+    except (OSError, UnicodeDecodeError):
+        ours = False
+    if not ours:
+        raise CommandError(f"{path} is there already, and is no record; name another with --out")
 
 
 def _attach(piece: str, picture: str, caption: str, shop: str | None, *, as_json: bool) -> None:

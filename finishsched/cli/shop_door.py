@@ -45,6 +45,13 @@ def tell(notices: tuple[str, ...]) -> None:
         click.echo(f"notice: {notice}", err=True)
 
 
+def tell_faults(workshop: Workshop) -> None:
+    """Say which documents could not be read: without them an answer may be short of something."""
+    from finishsched.workshop.notices import document_faults
+
+    tell(tuple(document_faults(workshop.papers.faults)))
+
+
 def read_instant(text: str | None, zone: tzinfo) -> datetime | None:
     """Return in UTC the time that a person wrote for ``--at``; None for none.
 

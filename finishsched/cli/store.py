@@ -8,7 +8,7 @@ import click
 
 from finishsched.cli.common import answer, json_option, shop_option, world
 from finishsched.cli.faults import Exit
-from finishsched.cli.shop_door import open_shop
+from finishsched.cli.shop_door import open_shop, tell_faults
 from finishsched.units import VOLUME, show
 
 if TYPE_CHECKING:
@@ -32,6 +32,7 @@ def command(shop: str | None, as_json: bool) -> int:
     with open_shop(shop, now) as workshop:
         found = storage_answer(workshop, now)
         unit = workshop.papers.shop.units.volume
+        tell_faults(workshop)
         answer(as_json, lambda: _data(found), lambda: _lines(found, unit))
     return Exit.NO if found.over else Exit.DONE
 

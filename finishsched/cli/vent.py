@@ -30,7 +30,7 @@ _EXAMPLE = "write for example --solvent ethanol --used '60 ml' --over '30 min' -
     "--used", "amounts", multiple=True, metavar="VOLUME|MASS", help="How much; one for each."
 )
 @click.option("--over", metavar="DURATION", help="How long it takes to be used and to dry.")
-@click.option("--room", metavar="VOLUME", help="Length by width by height, such as '30 m3'.")
+@click.option("--room", metavar="VOLUME", help="Its volume, length x width x height: '30 m3'.")
 @click.option("--flow", metavar="FLOW", help="Fresh air through the room, such as '60 m3/h'.")
 @click.option("--mixing", metavar="K", help="Mixing factor: 1 for perfect, up to 10 for poor.")
 @click.option("--methanol", metavar="PERCENT", help="Methanol in the denatured alcohol, by weight.")

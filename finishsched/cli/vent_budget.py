@@ -7,7 +7,7 @@ from typing import Any
 
 from finishsched.cli.common import answer, shop_named, world
 from finishsched.cli.faults import CommandError
-from finishsched.cli.shop_door import open_shop
+from finishsched.cli.shop_door import open_shop, tell_faults
 from finishsched.journal.events import utc_text
 from finishsched.units import plain_number
 from finishsched.workshop.spans import wall
@@ -32,6 +32,7 @@ def tell_budget(shop: str | None, *, why: bool, as_json: bool) -> None:
     with open_shop(shop, now) as workshop:
         found = vapour_answer(workshop, now)
         coats = _coats(workshop) if found.rooms else ()
+        tell_faults(workshop)
         answer(as_json, lambda: _data(found, coats), lambda: _lines(found, coats, why=why))
 
 

@@ -52,6 +52,12 @@ TOO_OLD_SQLITE = (
     f"update Python, whose own SQLite is {sqlite3.sqlite_version}",
 )
 
+
+def may_be_looked_at(error: JournalFaultError) -> bool:
+    """Tell whether the journal that this is about can perhaps be read, though not written."""
+    return error.remedy in (READ_ONLY[1], CANNOT_OPEN[1])
+
+
 _BY_SQLITE_CODE = {
     sqlite3.SQLITE_BUSY: (
         "another program keeps the journal to itself",

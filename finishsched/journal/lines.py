@@ -17,8 +17,13 @@ from typing import Any
 
 from finishsched.journal import air_rows
 from finishsched.journal.events import Row, from_row, random_id
-from finishsched.journal.faults import JournalFaultError, in_plain_words, system_in_plain_words
-from finishsched.journal.files import build, connect, give_name
+from finishsched.journal.faults import (
+    JournalFaultError,
+    in_plain_words,
+    may_be_looked_at,
+    system_in_plain_words,
+)
+from finishsched.journal.files import build, connect, connect_to_look, give_name
 from finishsched.model.plain import text_hash
 
 FORMAT = "finishsched journal"
@@ -56,31 +61,47 @@ def journal_lines(path: Path, program: str, wait_s: float = 10.0) -> Iterator[st
         JournalFaultError: when there is none, or it cannot be read.
 
     """
-    with (
-        in_plain_words(path),
-        system_in_plain_words(path),
-        closing(connect(path, create=False, wait_s=wait_s)) as db,
-    ):
+    with in_plain_words(path), system_in_plain_words(path), closing(_to_read(path, wait_s)) as db:
         yield from _sealed(_lines(db, program))
+
+
+def _to_read(path: Path, wait_s: float) -> sqlite3.Connection:
+    """Return an open connection; one that only looks where the journal may not be written."""
+    try:
+        with in_plain_words(path), system_in_plain_words(path):
+            return connect(path, create=False, wait_s=wait_s)
+    except JournalFaultError as error:
+        if not may_be_looked_at(error) or not path.is_file():
+            raise
+    return connect_to_look(path)
 
 
 def restore_lines(lines: Iterable[str], path: Path) -> Copied:
     """Make the journal at ``path`` that ``lines`` were made of: wholly, or not at all.
 
+    A journal that is there already, and in which nothing was ever entered, is filled.
+
     Raises:
         LinesFaultError: with every fault of the lines.
-        JournalFaultError: when something is at ``path`` already, or it cannot be written.
+        JournalFaultError: when anything else is at ``path``, or it cannot be written.
 
     """
-    if path.exists():
-        raise JournalFaultError(f"{path} is there already", "nothing is written over; name another")
     read = read_lines(lines)
+    copied = Copied(len(read.rows), len(read.snapshots))
+    if path.exists():
+        with (
+            in_plain_words(path),
+            system_in_plain_words(path),
+            closing(connect(path, create=False, wait_s=10.0)) as db,
+        ):
+            _fill(db, read, path)
+        return copied
     making = path.with_name(f".{path.name}.{random_id()}.making")
     with in_plain_words(path), system_in_plain_words(path):
         try:
             build(making)
             with closing(sqlite3.connect(making, isolation_level=None)) as db:
-                _fill(db, read)
+                _fill(db, read, path)
             if not give_name(making, path):
                 raise JournalFaultError(
                     f"{path} was made in the meantime", "nothing is written over; name another"
@@ -88,7 +109,7 @@ def restore_lines(lines: Iterable[str], path: Path) -> Copied:
         finally:
             for left in (making, *(Path(f"{making}-{end}") for end in ("wal", "shm"))):
                 left.unlink(missing_ok=True)
-    return Copied(len(read.rows), len(read.snapshots))
+    return copied
 
 
 @dataclass(frozen=True, slots=True)
@@ -222,9 +243,13 @@ def _in_words(error: Exception) -> str:
     return f"{error}"
 
 
-def _fill(db: sqlite3.Connection, read: ReadLines) -> None:
+def _fill(db: sqlite3.Connection, read: ReadLines, path: Path) -> None:
     db.execute("PRAGMA synchronous = FULL")
     db.execute("BEGIN IMMEDIATE")
+    if db.execute("SELECT 1 FROM events LIMIT 1").fetchone() is not None:
+        raise JournalFaultError(
+            f"{path} is there already, and holds entries", "nothing is written over; name another"
+        )
     db.executemany("INSERT INTO snapshots (hash, body) VALUES (?, ?)", read.snapshots)
     db.executemany(
         f"INSERT INTO events ({_COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?)",  # noqa: S608  # constant

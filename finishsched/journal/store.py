@@ -22,12 +22,12 @@ from finishsched.journal.events import (
     utc_text,
 )
 from finishsched.journal.faults import (
-    CANNOT_OPEN,
     MOVED,
     READ_ONLY,
     JournalFaultError,
     fault,
     in_plain_words,
+    may_be_looked_at,
     system_in_plain_words,
 )
 from finishsched.journal.files import connect, connect_to_look, patiently
@@ -80,7 +80,7 @@ class Journal:
         try:
             return cls.open(path)
         except JournalFaultError as error:
-            if error.remedy not in (READ_ONLY[1], CANNOT_OPEN[1]) or not path.is_file():
+            if not may_be_looked_at(error) or not path.is_file():
                 raise
         with in_plain_words(path), system_in_plain_words(path):
             looked = cls(path, connect_to_look(path), 0.0)

@@ -33,6 +33,10 @@ class NotOurCalendarError(ValueError):
     """A file that this module did not write."""
 
 
+class EmptyCalendarError(ValueError):
+    """A calendar with nothing in it, which RFC 5545 (3.6) does not allow."""
+
+
 @dataclass(frozen=True, slots=True)
 class CalendarBlock:
     """One block of hands-on work, and the wait after it; aware times."""
@@ -50,19 +54,19 @@ class CalendarBlock:
 
 
 def blocks_of(plan: PlanAnswer) -> tuple[CalendarBlock, ...]:
-    """Return the hands-on blocks of a plan."""
+    """Return the hands-on blocks of a plan; of a rest, which takes no hands, only its end."""
     several = len(plan.people) > 1
     return tuple(
         CalendarBlock(
             uid_parts=(step.key,),
-            title=f"{step.title}: {step.step.title}" + (f" ({step.person})" if several else ""),
-            start=step.start,
-            end=step.end,
+            title=f"{step.title}: {step.step.title}"
+            + (f" ({step.person})" if several and step.person else ""),
+            start=step.start if step.person else None,
+            end=step.end if step.person else None,
             ready_at=step.ready_likely if step.ready_likely > step.end else None,
             notes=step.step.how,
         )
         for step in plan.steps
-        if step.person
     )
 
 
@@ -94,6 +98,7 @@ def calendar_text(
 
     Raises:
         NotOurCalendarError: when ``earlier`` is not a file of this shop.
+        EmptyCalendarError: when there is nothing to write.
 
     """
     calendar = _empty(shop_name)
@@ -103,6 +108,8 @@ def calendar_text(
     there = {str(event["UID"]) for event in calendar.events}
     for event in _gone(shop_name, earlier, there, now):
         calendar.add_component(_dated(event, now))
+    if not calendar.events:
+        raise EmptyCalendarError("nothing is planned and no wait runs")
     return bytes(calendar.to_ical())
 
 
@@ -174,14 +181,24 @@ def _gone(shop_name: str, earlier: bytes, there: set[str], now: datetime) -> Ite
     """Yield what an earlier file had ahead and the plan has no more, cancelled."""
     if not earlier.strip():
         return
-    for event in _read(earlier, shop_name).events:
-        start, end = event.start, event.end
-        if not isinstance(start, datetime) or not isinstance(end, datetime) or start < now:
-            continue
-        if str(event["UID"]) not in there:
-            gone = _event(str(event["UID"]), str(event["SUMMARY"]), start, end)
+    for uid, title, start, end in _ahead(_read(earlier, shop_name), now):
+        if uid not in there:
+            gone = _event(uid, title, start, end)
             gone["STATUS"] = "CANCELLED"
             yield gone
+
+
+def _ahead(calendar: Calendar, now: datetime) -> Iterator[tuple[str, str, datetime, datetime]]:
+    """Give what is still to come; an event that a hand has spoilt is none of ours any more."""
+    for event in calendar.events:
+        try:
+            uid, title, start, end = event["UID"], event["SUMMARY"], event.start, event.end
+        except (KeyError, ValueError):
+            continue
+        if not isinstance(start, datetime) or not isinstance(end, datetime):
+            continue
+        if start.tzinfo is not None and end.tzinfo is not None and start >= now:
+            yield str(uid), str(title), start, end
 
 
 def _read(earlier: bytes, shop_name: str) -> Calendar:

@@ -83,7 +83,7 @@ def _view(record: Record, folder: Path) -> dict[str, object]:
         "film_chart": _film_chart(record),
         "air_chart": _air_chart(record),
         "pictures": [
-            Picture(embedded(folder / picture.path), one_line(picture.caption))
+            Picture(embedded(folder, picture.path), one_line(picture.caption))
             for picture in record.pictures
         ],
         "made": f"{record.made_at.astimezone(zone):%Y-%m-%d %H:%M %Z}",

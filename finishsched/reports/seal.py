@@ -18,15 +18,16 @@ HOW = (
 
 
 def sealed(text: str) -> str:
-    """Return ``text`` with its one blank seal filled in.
+    """Return ``text`` with its last blank seal filled in; zeros that people wrote stay theirs.
 
     Raises:
-        ValueError: when there is none, or more than one.
+        ValueError: when there is none.
 
     """
-    if text.count(BLANK) != 1:
-        raise ValueError("one blank seal is wanted")
-    return text.replace(BLANK, hashlib.sha256(text.encode()).hexdigest())
+    before, blank, after = text.rpartition(BLANK)
+    if not blank:
+        raise ValueError("a blank seal is wanted")
+    return f"{before}{hashlib.sha256(text.encode()).hexdigest()}{after}"
 
 
 def is_whole(text: str) -> bool | None:

@@ -12,8 +12,10 @@ import io
 import json
 import os
 import shutil
+import struct
 import tempfile
 import zipfile
+import zlib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime, tzinfo
@@ -30,6 +32,14 @@ FORMAT = "finishsched backup"
 FORMAT_VERSION = 1
 MOST_BYTES = 8 * 1024**3
 """No shop is larger; what claims to be would fill the disk."""
+
+_BROKEN = (
+    *(zipfile.BadZipFile, zlib.error, struct.error, OSError, EOFError),
+    *(ValueError, TypeError, KeyError, RuntimeError),
+)
+"""How reading a damaged zip file or list ends, by where the damage is."""
+_DAMAGED = (zlib.error, struct.error, RuntimeError, TypeError, UnicodeDecodeError)
+"""Of these, what says nothing to a person."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,8 +93,8 @@ def restore(file: Path, folder: Path) -> BackedUp:
     try:
         try:
             done = _unzip(file, making)
-        except (zipfile.BadZipFile, OSError, ValueError, KeyError, EOFError) as error:
-            raise _no_backup(file, str(error) or type(error).__name__) from None
+        except _BROKEN as error:
+            raise _no_backup(file, _in_words(error)) from None
         if folder.exists():
             folder.rmdir()
         making.replace(folder)
@@ -95,15 +105,43 @@ def restore(file: Path, folder: Path) -> BackedUp:
 
 
 def _sources(folder: Path) -> Iterator[tuple[str, Path]]:
-    """Give every file of the shop but the journal itself; nothing hidden, no links."""
+    """Give every file of the shop but the journal itself and earlier backups; nothing hidden.
+
+    Links are left out too: what they lead to lies elsewhere.
+    """
     for place, names, files in os.walk(folder):
         names[:] = sorted(name for name in names if not name.startswith("."))
         for name in sorted(files):
             path = Path(place) / name
             known = path.relative_to(folder).as_posix()
             own = known.startswith(JOURNAL_FILE) or known in (LIST, JOURNAL_LINES)
-            if not (name.startswith(".") or own or path.is_symlink()):
-                yield known, path
+            if name.startswith(".") or own or path.is_symlink() or _is_backup(path):
+                continue
+            if not _is_utf8(known):
+                raise RefusedError(
+                    f"the name of {known!r} is no UTF-8 text, which a backup needs",
+                    "give that file another name",
+                )
+            yield known, path
+
+
+def _is_backup(path: Path) -> bool:
+    """Tell whether a file is a backup of ours: each would hold all those before it."""
+    if path.suffix.lower() != ".zip":
+        return False
+    try:
+        with zipfile.ZipFile(path) as archive:
+            return LIST in archive.namelist()
+    except _BROKEN:
+        return False
+
+
+def _is_utf8(name: str) -> bool:
+    try:
+        name.encode()
+    except UnicodeEncodeError:
+        return False
+    return True
 
 
 def _zip(sources: Mapping[str, Path], out: Path, program: str, at: datetime) -> BackedUp:
@@ -170,10 +208,20 @@ def _refuse_strange(archive: zipfile.ZipFile, sums: Mapping[str, str]) -> None:
     if sum(member.file_size for member in archive.infolist()) > MOST_BYTES:
         raise ValueError("it would unfold to more than 8 GB")
     for known in sums:
-        path = PurePosixPath(known)
-        odd = "\\" in known or ":" in known or not known.isprintable()
-        if odd or path.is_absolute() or ".." in path.parts or path.as_posix() != known:
+        if leads_out(known):
             raise ValueError(f"the name {known!r} in it leads out of the shop's folder")
+
+
+def leads_out(known: str, *, windows: bool = os.name == "nt") -> bool:
+    """Tell whether a name of a backup may lead out of the folder that it is put into.
+
+    What parts folders or names a drive on Windows is a plain sign elsewhere, and may stand in the
+    name of a picture.
+    """
+    path = PurePosixPath(known)
+    if windows and ("\\" in known or ":" in known or not known.isprintable()):
+        return True
+    return path.is_absolute() or ".." in path.parts or path.as_posix() != known
 
 
 def _put(making: Path, known: str, data: bytes) -> None:
@@ -187,6 +235,14 @@ def _put(making: Path, known: str, data: bytes) -> None:
     path = making / known
     path.parent.mkdir(parents=True, exist_ok=True)
     path.write_bytes(data)
+
+
+def _in_words(error: Exception) -> str:
+    if isinstance(error, OSError) and error.strerror:
+        return error.strerror
+    if isinstance(error, _DAMAGED):
+        return "it is damaged"
+    return str(error.args[0]) if error.args else "it is damaged"
 
 
 def _no_backup(file: Path, why: str) -> RefusedError:

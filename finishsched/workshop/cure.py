@@ -50,7 +50,6 @@ THINNEST, THICKEST = 0.3, 4.0
 """A coat's amount over the schedule's is taken to be a slip of the pen outside this range."""
 WETTED_PERCENT = 28.0
 """Moisture of a wetted layer: about fibre saturation (USDA Wood Handbook, chapter 4: 30 %)."""
-UNDATED = datetime(1970, 1, 1, tzinfo=UTC)
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,16 +127,14 @@ class CureRoom:
         """Return what the wait needs here: the book's, until there is evidence."""
         learnt = self.learnt(self.group(laid))
         book = book_need(wait)
+        factor = learnt.factor if learnt else 1.0
         if learnt is None or (learnt.checks == 0 and not learnt.overruled):
-            factor = learnt.factor if learnt else 1.0
-            return Need(book.earliest_s * factor, book.likely_s * factor, book.latest_s * factor)
+            earliest_s, latest_s = book.earliest_s * factor, book.latest_s * factor
+        else:
+            earliest_s, latest_s = book.likely_s * learnt.earliest, book.likely_s * learnt.latest
         # However quick the shop has been, nobody is sent to look before the schedule's earliest.
-        likely_s = max(book.earliest_s, book.likely_s * learnt.factor)
-        return Need(
-            earliest_s=min(likely_s, book.likely_s * learnt.earliest),
-            likely_s=likely_s,
-            latest_s=max(likely_s, book.likely_s * learnt.latest),
-        )
+        likely_s = max(book.earliest_s, book.likely_s * factor)
+        return Need(min(likely_s, earliest_s), likely_s, max(likely_s, latest_s))
 
     def learnt(self, group: Group | None) -> Learnt | None:
         """Return what the shop's checks say of one kind of wait; None for a wait of no product."""

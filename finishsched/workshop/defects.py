@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import datetime
 
@@ -116,7 +117,8 @@ def take_rework(
     was, and an undo takes the rework out again.
 
     Raises:
-        RefusedError: when there is no such way; the journal is as it was.
+        RefusedError: when there is no such way, and the journal is as it was; or when another
+            process was first with one.
         JournalFaultError: when it cannot be kept; the journal is as it was.
 
     """
@@ -138,6 +140,11 @@ def take_rework(
 
     def build(book: Book) -> NewEvent:
         # Read inside the write lock: another process may have logged since the answer was shown.
+        if defect_id in _mended(book.live(answer.ref)):
+            raise RefusedError(
+                f"a way was taken for that {answer.seen.value} already",
+                "log it again if it is seen again",
+            )
         standing = workshop.find(answer.ref, book)
         means = _means(workshop, standing)
         rework = rework_of(names[option], means)
@@ -158,7 +165,7 @@ def _means(workshop: Workshop, standing: Standing) -> Means:
 def _logged(book: Book, standing: Standing, seen: str) -> Event | None:
     """Return the newest logged defect that is meant and that no rework was taken for."""
     live = book.live(standing.ref)
-    mended = {e.what.defect_id for e in live if isinstance(e.what, events.ReworkTaken)}
+    mended = _mended(live)
     wanted = seen_in(seen)
     for event in reversed(live):
         what = event.what
@@ -167,6 +174,11 @@ def _logged(book: Book, standing: Standing, seen: str) -> Event | None:
         if not seen or (wanted is not None and _kind_of(what) is wanted):
             return event
     return None
+
+
+def _mended(live: Iterable[Event]) -> frozenset[str]:
+    """Return the ids of the defects that a rework was taken for."""
+    return frozenset(e.what.defect_id for e in live if isinstance(e.what, events.ReworkTaken))
 
 
 def _kind_of(what: events.DefectSeen) -> Seen | None:

@@ -312,7 +312,10 @@ def _reasons(case: _Case, rows: Sequence[FilmRow]) -> Iterator[Reason]:
             seen.add(mark)
             number = f"step {row.step.number}" if row.step else "gauge"
             yield replace(row.reason, inputs=(number, *row.reason.inputs))
+    methods = {(row.step.product, row.step.verb) for row in rows if row.step and row.changes}
     for (product, verb), method in case.known.items():
+        if (product, verb) not in methods:
+            continue
         spread, film = method.spread, method.film
         if spread.readings or film.readings:
             yield Reason(

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import csv
 import io
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, time, tzinfo
@@ -244,11 +245,14 @@ class _Taker:
         self.snapshots: dict[str, str] = {}
 
     def take(self, rows: Sequence[Row], book: Book) -> list[NewEvent]:
-        known = set(_known(book))
+        known = Counter(_known(book))
         for line, entry, at in rows:
             try:
                 ref = self._workshop.find(entry.piece, book).ref
-                if (ref, at, _KINDS[entry.what], entry.text) in known:
+                mark = ref, at, _KINDS[entry.what], entry.text
+                if known[mark] > 0:
+                    # Several rows of one day may be alike, where no time was written.
+                    known[mark] -= 1
                     self.already_there += 1
                     continue
                 for part in self._parts(entry, book):

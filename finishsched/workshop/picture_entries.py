@@ -11,6 +11,13 @@ from finishsched.workshop.words import one_line
 from finishsched.workshop.workshop import Workshop
 
 KINDS = (".jpg", ".jpeg", ".png")
+SIGNS = {b"\xff\xd8\xff": "image/jpeg", b"\x89PNG\r\n\x1a\n": "image/png"}
+"""How the files of each kind begin."""
+
+
+def kind_of(data: bytes) -> str | None:
+    """Return the kind of a picture by the first of its bytes; None for any other file."""
+    return next((kind for sign, kind in SIGNS.items() if data.startswith(sign)), None)
 
 
 def attach(workshop: Workshop, piece: str, file: Path, caption: str, now: datetime) -> Event:
@@ -31,6 +38,9 @@ def attach(workshop: Workshop, piece: str, file: Path, caption: str, now: dateti
             f"{file} lies outside the shop's folder",
             f"copy it in first, for example to {home / 'pictures'}, so that a backup keeps it",
         )
+    with path.open("rb") as opened:
+        if kind_of(opened.read(16)) is None:
+            raise RefusedError(f"{file} holds no JPEG and no PNG", "attach one of these")
     people = workshop.papers.shop.people
     what = PictureAttached(
         path.relative_to(home).as_posix(), one_line(caption), people[0] if people else ""

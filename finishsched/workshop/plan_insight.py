@@ -23,6 +23,7 @@ from finishsched.planning.quick import re_decode
 from finishsched.planning.score import goal_finishes, score
 from finishsched.workshop.plan_answers import Help
 from finishsched.workshop.plan_problem import PlanStep, ShopProblem
+from finishsched.workshop.spans import span
 
 DRAWN_STEPS, FEWEST_DRAWS, MOST_DRAWS = 40_000, 10, 80
 """How many courses the waits are drawn for goes with the steps there are: with 80 the odds are good
@@ -158,7 +159,9 @@ def _links(chain: Sequence[Placed], shop: ShopProblem) -> Iterator[str]:
             why = f", after {other.ref} step {other.step.number} ({held.held_by.value})"
         waits = sum(s.wait.likely_min for p in group if (s := shop.steps[p.key]).wait)
         work = sum(p.end_min - p.start_min for p in group)
-        yield f"{first.ref}: {steps}, {_span(work)} of work and {_span(waits)} of waits{why}"
+        lengths = [f"{span(work * 60)} of work"] if work else []
+        lengths += [f"{span(waits * 60)} of waits"] if waits else []
+        yield f"{first.ref}: {steps}, {' and '.join(lengths) or 'no time'}{why}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -228,11 +231,3 @@ def more_room(problem: Problem, plan: Plan) -> Iterator[Trial]:
             yield Trial(f"one more place in {store.name}", replace(problem, stores=changed))
     if any(each.held_by is HeldBy.ROOM for each in plan.placed):
         yield Trial("a separate room for dusty work", replace(problem, rules=()))
-
-
-def _span(minutes: int) -> str:
-    hours, rest = divmod(minutes, 60)
-    days, hour = divmod(hours, 24)
-    if days:
-        return f"{days} d {hour} h" if hour else f"{days} d"
-    return f"{hours} h {rest:02d}" if hours else f"{rest} min"

@@ -12,6 +12,7 @@ from finishsched.planning.hours import instant_of
 from finishsched.planning.problem import HeldBy, Placed, Plan, Problem
 from finishsched.planning.replan import Replanned
 from finishsched.planning.score import goal_finishes
+from finishsched.units import TEMPERATURE, show
 from finishsched.workshop.notices import document_faults
 from finishsched.workshop.plan_answers import Better, PlanAnswer, PlannedPiece, PlannedStep
 from finishsched.workshop.plan_insight import (
@@ -67,7 +68,7 @@ class PlanReader:
             lower_bound=instant_of(bound),
             proven=found.score.finish_min <= bound and not found.score.late_min,
             faults=self._whole.faults,
-            changes=found.changes,
+            changes=tuple(c for c in found.changes if c.key not in self._shop.under_way),
             decides=decides(self._shop, plan) if insight else (),
             helps=helps(problem, plan, trials),
             better=better,
@@ -84,7 +85,9 @@ class PlanReader:
             warm = min(WARMEST_C, air.temperature_c + WARMER_C)
             if warm > air.temperature_c:
                 asked = Air(warm, air.humidity_percent, air.movement_m_per_s)
-                yield Trial(f"the room at {warm:.0f} degC", self._in_air(asked))
+                unit = self._workshop.papers.shop.units.temperature
+                shown = show(warm, TEMPERATURE, unit, digits=2)
+                yield Trial(f"the room at {shown}", self._in_air(asked))
 
     def _unread(self) -> Iterator[str]:
         """Say what cannot be read, and so is not planned."""

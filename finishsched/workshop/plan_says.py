@@ -54,3 +54,18 @@ def when_words(at: datetime, plan: PlanAnswer) -> str:
 def date_words(at: datetime, plan: PlanAnswer) -> str:
     """Return its local date with the weekday."""
     return today(at, plan.zone)
+
+
+def promises(plan: PlanAnswer) -> str:
+    """Return what becomes of the due dates; a piece not all planned is promised nothing."""
+    due = [piece for piece in plan.pieces if piece.due]
+    if not due:
+        return "nothing has a due date"
+    late = sum(piece.late_min > 0 for piece in due)
+    open_ = sum(piece.finish is None for piece in due)
+    told = []
+    if late:
+        told.append(f"{late} of {len(due)} due dates missed")
+    if open_:
+        told.append(f"{open_} of {len(due)} due dates without a plan")
+    return ", ".join(told) or "every due date met"

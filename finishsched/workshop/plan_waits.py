@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
+from datetime import datetime, timedelta
 
 from finishsched.drying.clock import STEADY, Need, Pace, cure_clock
 from finishsched.drying.course import Course, Readings
 from finishsched.drying.figures import Phase, mechanism_of
-from finishsched.drying.integral import AHEAD_S, DryingSums
+from finishsched.drying.integral import DryingSums
 from finishsched.drying.laws import PRODUCT_AIR, Law, law_for
 from finishsched.journal import events
 from finishsched.model.job import Piece
@@ -18,6 +18,7 @@ from finishsched.model.schedule import Wait
 from finishsched.model.shop import Air
 from finishsched.model.step import Step
 from finishsched.workshop.cure import CureRoom, Laid
+from finishsched.workshop.over_air import OverAir
 
 SOME_TIME_AHEAD = timedelta(days=2, hours=18)
 """When a wait that is yet to begin is taken to begin, from the midnight before now: past what the
@@ -55,12 +56,11 @@ class WaitsAhead:
 
     def running(self, laid: Laid) -> WaitRange:
         """Return the range of a wait that runs, from when it began."""
+        clock = self._room.clock(laid, self._now)
         if self._air is None:
-            clock = self._room.clock(laid, self._now)
             return _range(
                 laid.at, clock.earliest_at, clock.likely_at, clock.latest_at, clock.next_by_at
             )
-        clock = self._room.clock(laid, self._now)
         share = self._slower(laid)
         moved = [
             at if at <= self._now else self._now + (at - self._now) * share
@@ -89,7 +89,7 @@ class WaitsAhead:
         if self._air is None:
             clock = self._room.clock(laid, at)  # which remembers its sums from plan to plan
         else:
-            pace: Pace = _Over(self._sums, law) if law is not None else STEADY
+            pace: Pace = OverAir(self._sums, law) if law is not None else STEADY
             clock = cure_clock(wait, at, (), at, pace=pace, need=need)
         closes = clock.next_by_at
         return _range(at, clock.earliest_at, clock.likely_at, clock.latest_at, closes)
@@ -108,7 +108,7 @@ class WaitsAhead:
             return min(wait.earliest_min, wait.likely_min)
         if product.id not in self._touch:
             law = law_for(mechanism, Phase.TOUCH, PRODUCT_AIR)
-            dry = _Over(self._sums, law).when(self._ahead, touch_s)
+            dry = OverAir(self._sums, law).when(self._ahead, touch_s)
             self._touch[product.id] = _up(dry - self._ahead)
         return min(self._touch[product.id], wait.likely_min)
 
@@ -118,29 +118,12 @@ class WaitsAhead:
         if law is None:
             return 1.0
         hour = timedelta(hours=1)
-        asked = _Over(self._sums, law).when(self._now, hour.total_seconds()) - self._now
+        asked = OverAir(self._sums, law).when(self._now, hour.total_seconds()) - self._now
         foreseen = (
-            _Over(DryingSums(self._room.course), law).when(self._now, hour.total_seconds())
+            OverAir(DryingSums(self._room.course), law).when(self._now, hour.total_seconds())
             - self._now
         )
         return asked / foreseen
-
-
-class _Over:
-    """The pace of one law over one course of the air."""
-
-    def __init__(self, sums: DryingSums, law: Law) -> None:
-        self._sums = sums
-        self._law = law
-
-    def progress_s(self, start: datetime, end: datetime) -> float:
-        return self._sums.progress_s(self._law, start.timestamp(), end.timestamp())
-
-    def when(self, start: datetime, amount_s: float) -> datetime:
-        at_s = self._sums.when_s(self._law, start.timestamp(), amount_s)
-        if at_s is None:
-            return start + timedelta(seconds=AHEAD_S)
-        return datetime.fromtimestamp(at_s, UTC)
 
 
 def _range(

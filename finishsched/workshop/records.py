@@ -12,6 +12,7 @@ from finishsched.journal import events
 from finishsched.journal.events import Event
 from finishsched.journal.shelf import Shelf, shelf
 from finishsched.mixing.amount import Range
+from finishsched.model.schedule import Verb
 from finishsched.model.shop import ShownUnits
 from finishsched.model.step import Step
 from finishsched.model.stock import Batch
@@ -116,10 +117,11 @@ def records_of(workshop: Workshop, name: str, now: datetime) -> tuple[Record, ..
         RefusedError: for a name that is neither, or where nothing was begun.
 
     """
-    jobs = {job.id for job in workshop.papers.jobs}
-    if name not in jobs:
+    # By the pieces, not the documents: a job whose file is gone still has its work.
+    pieces = [s for s in workshop.standings() if s.ref.partition("/")[0] == name]
+    if not pieces:
         return (record_of(workshop, name, now),)
-    begun = [s for s in workshop.standings() if s.ref.partition("/")[0] == name and s.progress]
+    begun = [standing for standing in pieces if standing.progress is not None]
     if not begun:
         raise RefusedError(f"no piece of {name} was begun", f"finishsched log {name}/PIECE start")
     return tuple(_Maker(workshop, standing, now).record() for standing in begun)
@@ -146,8 +148,7 @@ class _Maker:
         film = film_answer(self._workshop, self._standing.ref, self._now)
         films = {row.step.key: row.film_um for row in film.rows if row.step is not None}
         done = [step for step, _ in self._progress.done]
-        begun_at = self._live[0].at
-        last_at = max(event.at for event in self._live)
+        begun_at, last_at = _begin_and_end(self._live)
         solvents = self._solvents()
         return Record(
             ref=self._standing.ref,
@@ -185,9 +186,20 @@ class _Maker:
         yield "finished area", show(piece.area_m2, AREA, self._units.area, digits=3)
         yield "faces", "; ".join(f"{face.name} ({face.count})" for face in piece.faces)
         yield "sheen wanted", piece.sheen
+        yield "sheen left by", self._last_touch() if self._progress.finished else ""
         yield "schedule", f"{schedule.title} ({schedule.id})" if schedule else ""
         yield "look", schedule.look if schedule else ""
         yield "notes", piece.notes
+
+    def _last_touch(self) -> str:
+        """Return what touched the face last, which decides its sheen: paper, powder, or a coat."""
+        for step, _ in reversed(self._progress.done):
+            if step.verb.lays_coats:
+                return f"the last coat ({step.title}), as it was laid"
+            if step.verb in (Verb.LEVEL, Verb.RUB_OUT):
+                product = self._workshop.papers.products.get(step.product or "")
+                return f"{step.title} with {product.title}" if product else step.title
+        return ""
 
     def _work(self, films: Mapping[str, Range]) -> Iterator[WorkLine]:
         outcomes = _outcomes(self._live, self._workshop.zone)
@@ -276,6 +288,16 @@ class _Maker:
             yield f"{one_line(product.title)}: " + "; ".join(
                 f"{one_line(key)}, {one_line(text)}" for key, text in product.sources.items()
             )
+
+
+def _begin_and_end(live: Sequence[Event]) -> tuple[datetime, datetime]:
+    """Return when the work began, and when the last was done to it or found ready.
+
+    A note or a picture of later, or a note from before the start, is no work.
+    """
+    work = [event for event in live if isinstance(event.what, _IN_THE_WORK)]
+    starts = [event.at for event in work if isinstance(event.what, events.PieceStarted)]
+    return starts[-1], max(event.at for event in work)
 
 
 def _air_words(temperature_c: float, humidity_percent: float, units: ShownUnits) -> str:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import UTC, datetime
 
 from finishsched.journal import events
 from finishsched.journal.events import Event, NewEvent
@@ -21,9 +21,6 @@ from finishsched.workshop.sheets import brought_in
 from finishsched.workshop.spans import span
 from finishsched.workshop.words import one_line
 from finishsched.workshop.workshop import Workshop
-
-LOOKS_BACK = timedelta(days=7)
-"""Rags older than this have hardened or burnt (our assumption): nobody is reminded of them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,9 +54,9 @@ def open_rags(workshop: Workshop, now: datetime) -> RagsAnswer:
     """Return the rags that can heat by themselves and of which nobody logged where they went."""
     book = workshop.book()
     last = _last_entry(book)
-    since = max((last.at,) if last else (), default=now - LOOKS_BACK)
+    since = last.at if last else datetime.min.replace(tzinfo=UTC)
     found: dict[str, OpenRags] = {}
-    for used in sorted(_used(workshop, book, max(since, now - LOOKS_BACK), now), key=_by_time):
+    for used in sorted(_used(workshop, book, since, now), key=_by_time):
         before = found.get(used.product)
         if before is not None:
             refs = tuple(dict.fromkeys((*before.refs, *used.refs)))

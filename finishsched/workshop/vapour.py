@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta, tzinfo
+from datetime import UTC, datetime, time, timedelta, tzinfo
 
 from finishsched.journal.shelf import shelf
 from finishsched.model.room import Room
@@ -29,7 +29,7 @@ from finishsched.safety.ventilation import (
 )
 from finishsched.workshop.finding import following
 from finishsched.workshop.spans import span, wall
-from finishsched.workshop.vapour_coat import DAY, HARDLY_ANY, CoatVapour, judged, share_words
+from finishsched.workshop.vapour_coat import HARDLY_ANY, CoatVapour, judged, share_words
 from finishsched.workshop.vapour_sources import (
     JAR_LOSS_SHARE,
     JAR_OPEN_S,
@@ -204,8 +204,7 @@ def room_air(room: Room) -> RoomAir:
 
 def _room(room: Room, budget: Budget, now: datetime, zone: tzinfo) -> RoomVapour:
     now_s = now.timestamp()
-    begins_s = _midnight(now, zone).timestamp()
-    ends_s = begins_s + DAY.total_seconds()
+    begins_s, ends_s = (_midnight(now, zone, days).timestamp() for days in (0, 1))
     today = budget.restarted(begins_s, budget.room)
     weights = [today.of_limits, today.of_lel, *(today.ppm(s.liquid) for s in budget.solvents)]
     peak, lel, *peaks = today.peaks(weights, begins_s, ends_s)
@@ -239,8 +238,10 @@ def _row(solvent: Solvent, budget: Budget, now_s: float, peak: Peak) -> VapourRo
     )
 
 
-def _midnight(now: datetime, zone: tzinfo) -> datetime:
-    return now.astimezone(zone).replace(hour=0, minute=0, second=0, microsecond=0)
+def _midnight(now: datetime, zone: tzinfo, days: int) -> datetime:
+    """Return the midnight so many days after the one before ``now``, by the clock on the wall."""
+    day = now.astimezone(zone).date() + timedelta(days=days)
+    return datetime.combine(day, time(), zone)
 
 
 def _instant(at_s: float) -> datetime:

@@ -15,7 +15,6 @@ from finishsched.journal.shelf import shelf
 from finishsched.journal.store import Journal
 from finishsched.model.shop import Air
 from finishsched.workshop import folder as shop_folder
-from finishsched.workshop.air_entries import air_entry
 from finishsched.workshop.air_view import air_view
 from finishsched.workshop.answers import (
     AirView,
@@ -26,19 +25,13 @@ from finishsched.workshop.answers import (
     Window,
 )
 from finishsched.workshop.cure import CureRoom, Laid, waits_of
-from finishsched.workshop.drawing import Listener, measured
 from finishsched.workshop.entries import Entry
 from finishsched.workshop.finding import unknown_piece
 from finishsched.workshop.folder import Papers
-from finishsched.workshop.ledger import new_event
-from finishsched.workshop.needs import NeedAnswer, NeedQuestion, need_answer
 from finishsched.workshop.notices import nobody_looked, notices
 from finishsched.workshop.place import JOURNAL_FILE
 from finishsched.workshop.reckoning import standings_of
 from finishsched.workshop.standing import Standing, urgency, view_of
-from finishsched.workshop.stock import Judge, StockAnswer, coat_needs, stock_answer
-from finishsched.workshop.stock_entries import StockEntry
-from finishsched.workshop.stock_ledger import stock_event
 from finishsched.workshop.windows import beside, windows
 from finishsched.workshop.zone import zone_of
 
@@ -48,6 +41,9 @@ if TYPE_CHECKING:
     from finishsched.workshop.air_log import AirImport
     from finishsched.workshop.hygrometer.reading import HygrometerLog
     from finishsched.workshop.hygrometer.times import Order
+    from finishsched.workshop.needs import NeedAnswer
+    from finishsched.workshop.stock import StockAnswer
+    from finishsched.workshop.stock_entries import StockEntry
 
 
 @dataclass(slots=True)
@@ -172,9 +168,7 @@ class Workshop:
         stamps = shop_folder.stamps(self._folder)
         papers = shop_folder.read_papers(self._folder)
         zone = zone_of(papers.shop)
-        room = CureRoom(
-            papers.products, papers.shop.usual_air, zone, papers.shop.units.temperature
-        )
+        room = CureRoom(papers.products, papers.shop.usual_air, zone, papers.shop.units.temperature)
         return _Read(papers, room, stamps, self._journal.data_version())
 
     def bench_view(self, now: datetime) -> BenchView:
@@ -224,6 +218,8 @@ class Workshop:
             DocumentFaultsError: when the job's document has faults.
 
         """
+        from finishsched.workshop.needs import NeedQuestion, need_answer  # noqa: PLC0415  # dear
+
         book = self._journal.book()
         question = NeedQuestion(job, pieces, whole)
         stock = self.stock(now)
@@ -237,6 +233,9 @@ class Workshop:
             JournalFaultError: when it cannot be kept; the journal is as it was.
 
         """
+        from finishsched.workshop.drawing import measured  # noqa: PLC0415  # dear, and only to log
+        from finishsched.workshop.ledger import new_event  # noqa: PLC0415
+
         people = self.papers.shop.people
         if people and not entry.by:
             entry = replace(entry, by=people[0])
@@ -255,6 +254,12 @@ class Workshop:
 
     def stock(self, now: datetime) -> StockAnswer:
         """Return every lot and batch with its age, what is left, and whether to trust it."""
+        from finishsched.workshop.stock import (  # noqa: PLC0415  # dear, and few commands need it
+            Judge,
+            coat_needs,
+            stock_answer,
+        )
+
         judge = Judge(self.papers.products, now, coat_needs(self.standings()))
         return stock_answer(shelf(self._journal.book()), judge, self.zone, self.papers.shop.units)
 
@@ -266,6 +271,8 @@ class Workshop:
             JournalFaultError: when it cannot be kept; the journal is as it was.
 
         """
+        from finishsched.workshop.stock_ledger import stock_event  # noqa: PLC0415  # only to log
+
         papers = self.papers
         return self._journal.append(
             lambda book: stock_event(entry, book, papers.products, papers.shop, self.zone, now), now
@@ -273,6 +280,9 @@ class Workshop:
 
     def remarks(self, event: events.Event, now: datetime) -> tuple[str, ...]:
         """Return what a person should hear about an entry just taken; none of it refuses it."""
+        from finishsched.workshop.drawing import Listener  # noqa: PLC0415  # dear, and only to log
+        from finishsched.workshop.stock import Judge  # noqa: PLC0415
+
         listener = Listener(
             shelf(self._journal.book()), Judge(self.papers.products, now), self.papers.shop
         )
@@ -288,6 +298,8 @@ class Workshop:
         self, air: Air, now: datetime, source: str = "by hand", surface_c: float | None = None
     ) -> events.Event:
         """Log a reading of the air, and of the floor or the work; its own instant, or ``now``."""
+        from finishsched.workshop.air_entries import air_entry  # noqa: PLC0415  # only to log
+
         return self._journal.append(lambda _: air_entry(air, now, source, surface_c), now)
 
     def import_air(

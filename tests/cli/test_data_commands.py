@@ -116,3 +116,23 @@ def test_pictures_are_logged(shop):
     assert ran.out == "tea-chest/lid: logged picture: lid.png, after filling\n"
     shop("record", "tea-chest/lid", "--out", "r.html")
     assert 'alt="after filling"' in (shop.cwd / "r.html").read_text()
+
+
+def test_a_journal_comes_into_a_new_shop(shop):
+    """A shop just made takes an exported journal, and one with entries of its own does not."""
+    shop("export", "--journal", "../a.jsonl")
+    assert shop("new", "../fresh").status == 0
+    assert shop("--shop", "../fresh", "import", "--journal", "../a.jsonl").status == 0
+    refused = shop("--shop", "../fresh", "import", "--journal", "../a.jsonl")
+    assert refused.status == 2
+    assert "entries" in refused.err
+
+
+def test_a_record_takes_no_other_file_away(shop):
+    """A text of the record's own name that is no record is left alone; a record is made anew."""
+    (shop.cwd / "lid.txt").write_text("my notes")
+    assert shop("record", "tea-chest/lid", "--out", "lid.html").status == 2
+    assert (shop.cwd / "lid.txt").read_text() == "my notes"
+    assert not (shop.cwd / "lid.html").exists()
+    assert shop("record", "tea-chest/lid", "--out", "chest-lid.html").status == 0
+    assert shop("record", "tea-chest/lid", "--out", "chest-lid.html").status == 0

@@ -81,6 +81,19 @@ def test_side_by_side(shop):
         (["--drop", "slop"], "slop"),
         (["--with-piece", "tung-oil=big"], "--with-piece"),
         (["--out", "w.html"], "--out goes with --week"),
+        (["--out", ""], "--out goes with --week"),
+        (["--week", "--out", "nowhere/w.html"], "names no file in a folder that is there"),
+        (["--calendar", "nowhere/w.ics"], "names no file in a folder that is there"),
+        (["--calendar", "."], "names no file in a folder that is there"),
+        (["--calendar", "a\0b.ics"], "is no place"),
+        (["--calendar", "shop.yaml"], "--calendar: shop.yaml is no calendar"),
+        (["--calendar", "w.ics", "--week"], "ask for one after the other"),
+        (["--calendar", "w.ics", "--drop", "lid"], "a what-if touches nothing"),
+        (["--week", "--drop", "lid"], "a what-if touches nothing"),
+        (["--take", "--by", "2026-12-01"], "a what-if touches nothing"),
+        (["--log-away", "Nell 2026-11-26", "--drop", "lid"], "a what-if touches nothing"),
+        (["--log-away", ""], "--log-away: '' cannot be read"),
+        (["--until-better", "nan"], "'nan' is no time"),
         (["--week", "--out", "w.pdf"], "ends in .html"),
         (["--undo-away"], "nobody is logged as away"),
         (["--log-away", "2026-11-20"], "those days are over"),
@@ -94,6 +107,13 @@ def test_wrong_use_is_one_line(shop, arguments, wanted):
     faults = [line for line in ran.err_lines if not line.startswith("notice:")]
     assert len(faults) == 1
     assert wanted in faults[0]
+
+
+def test_a_refused_plan_logs_no_day_away(shop):
+    """A fault in another option leaves the journal as it was."""
+    assert shop("plan", "--log-away", "Nell 2026-11-26", "--air", "warm").status == 2
+    assert shop("plan", "--log-away", "Nell 2026-11-26", "--week", "--out", "w.txt").status == 2
+    assert "nobody is logged as away" in shop("plan", "--undo-away").err
 
 
 def test_every_fault_at_once(shop):
@@ -186,3 +206,74 @@ def test_nothing_to_plan(cli):
     cli.cwd = cli.cwd / "bench"
     ran = cli("plan")
     assert (ran.status, ran.out) == (0, "nothing to plan: no piece is open\n")
+
+
+def test_a_shop_with_no_open_piece(cli):
+    """There is nothing to plan, to compare or to write, and each is said without a fault."""
+    (cli.cwd / "shop.yaml").write_text("shop: Empty Row\n", "utf-8")
+    assert cli("plan").out == "nothing to plan: no piece is open\n"
+    assert "all finished" in cli("plan", "--air", "20degC/40%").out
+    ran = cli("plan", "--calendar", "week.ics")
+    assert (ran.status, ran.out) == (1, "")
+    assert "nothing is planned and no wait runs: no calendar was written" in ran.err
+    assert not (cli.cwd / "week.ics").exists()
+
+
+def test_a_document_that_cannot_be_read_is_told(cli):
+    """Pieces whose job has a fault are not planned, and nobody takes that for nothing to do."""
+    (cli.cwd / "shop.yaml").write_text("shop: Empty Row\n", "utf-8")
+    (cli.cwd / "jobs").mkdir()
+    (cli.cwd / "jobs" / "box.yaml").write_text("job: box\n", "utf-8")
+    assert "note: jobs/box.yaml:1:1: a job has no" in cli("plan").out
+
+
+def test_the_page_of_the_week_as_json_too(shop):
+    """Asked for as JSON the page is written all the same, and the answer says where."""
+    ran = shop("plan", "--week", "--out", "w.html", "--json")
+    assert ran.json["file"] == str(shop.cwd / "w.html")
+    assert (shop.cwd / "w.html").is_file()
+
+
+def test_what_cannot_be_planned_is_not_promised(cli):
+    """With no session long enough no due date is said to be met, and the answer is no."""
+    (cli.cwd / "shop.yaml").write_text("shop: Short Row\nhours: [Mon 18:00-18:02]\n", "utf-8")
+    (cli.cwd / "jobs").mkdir()
+    (cli.cwd / "jobs" / "box.yaml").write_text(
+        "job: box\ntitle: Box\ndue: 2026-12-20\npieces:\n  - piece: lid\n    title: Lid\n"
+        "    schedule: wiped-oil\n    faces: [{face: top, area: 0.1 m2}]\n",
+        "utf-8",
+    )
+    ran = cli("plan")
+    assert ran.status == 1
+    assert ran.out.startswith("nothing is planned; 1 of 1 due dates without a plan\n")
+    assert "the longest session of you is 2 min" in ran.out
+
+
+def test_what_would_help_is_in_the_units_of_the_shop(shop):
+    """A shop that reads Fahrenheit is told of a warmer room in Fahrenheit."""
+    assert "the room at 23 degC" in shop("plan").out
+    file = shop.cwd / "shop.yaml"
+    text = file.read_text("utf-8")
+    file.write_text(text.replace("temperature: degC", "temperature: degF"), "utf-8")
+    assert "the room at 73 degF" in shop("plan").out
+
+
+def test_what_is_under_way_is_not_gone(shop):
+    """Work that goes on as planned is no change, however often the plan is asked for."""
+    shop("plan")
+    shop.now += timedelta(minutes=1)
+    plan = shop("plan", "--json").json
+    assert any(step["under_way"] for step in plan["steps"])
+    assert plan["changes"] == []
+
+
+def test_the_end_of_a_rest_is_in_the_calendar(shop):
+    """A rest takes no hands and gives no block of work, but an alarm when it is likely over."""
+    steps = [s for s in shop("plan", "--json").json["steps"] if not s["person"]]
+    assert shop("plan", "--calendar", "week.ics").status == 0
+    text = (shop.cwd / "week.ics").read_text("utf-8").replace("\n ", "")
+    assert "SUMMARY:Ready to check: Chequered panel: rest" in text
+    assert "SUMMARY:Chequered panel: rest" not in text
+    for step in steps:
+        ready = _at(step["ready_likely"])
+        assert f"DTSTART:{ready:%Y%m%dT%H%M%S}Z" in text

@@ -156,3 +156,12 @@ def test_no_control_sign_reaches_the_terminal(shop):
         assert ran.status == 0, ran.err
         assert "\u202e" not in ran.out + ran.err
         assert "\x1b" not in ran.out + ran.err
+
+
+@pytest.mark.parametrize("command", ["vent", "rags", "store", "cautions"])
+def test_a_document_that_cannot_be_read_is_told(shop, command):
+    """What an answer may be short of is on standard error, beside the answer."""
+    (shop.cwd / "shop.yaml").write_text("shop: [")
+    ran = shop(command)
+    assert ran.out
+    assert ran.err.startswith("notice: shop.yaml:")

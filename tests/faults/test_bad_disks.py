@@ -18,6 +18,7 @@ from finishsched.journal.air_rows import fill
 from finishsched.journal.events import NewEvent, Noted
 from finishsched.journal.faults import JournalFaultError
 from finishsched.journal.files import connect_to_look
+from finishsched.journal.lines import journal_lines
 from finishsched.journal.schema import MIGRATIONS, migrate
 from finishsched.journal.store import Journal, _stamp
 
@@ -184,6 +185,19 @@ def test_a_journal_that_may_not_be_written_can_be_looked_at(folder, versions):
         journal.look(NOW)
         with pytest.raises(JournalFaultError, match="cannot be written"):
             journal.append(note(), NOW)
+        assert [file.name for file in folder.iterdir()] == ["journal.db"]
+
+
+@on_posix
+def test_a_journal_that_may_not_be_written_can_be_copied(folder):
+    """Its lines are those that it gives where it may be written."""
+    path = folder / "journal.db"
+    with Journal.open(path) as journal:
+        journal.append(note(), NOW)
+    lines = list(journal_lines(path, "test"))
+    path.chmod(0o444)
+    with not_allowed_to_write(folder):
+        assert list(journal_lines(path, "test")) == lines
         assert [file.name for file in folder.iterdir()] == ["journal.db"]
 
 

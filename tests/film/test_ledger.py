@@ -136,6 +136,17 @@ def test_further_never_takes_less_and_wet_never_more(grade, wet, over, case):
         assert wet_um <= taken_um(Stroke(grade, reach), over, case)
 
 
+def test_wet_takes_four_fifths_of_dry():
+    """A scuff is grain times share alone: P400 wet takes 0.8 of what it takes dry."""
+    over = Over(film_um=40.0, surface_um=0.0, ridges_um=0.0)
+    dry, wet = (
+        taken_um(Stroke(grade_of("P400"), Reach.SCUFF, wet), over, Case.LIKELY)
+        for wet in (False, True)
+    )
+    assert dry == pytest.approx(35.0 * 0.1)
+    assert wet == pytest.approx(0.8 * dry)
+
+
 @given(st.floats(1, 25), st.floats(60, 300), grades.filter(lambda grade: grade.grain_um < 60))
 def test_flush_leaves_film_only_in_the_hollows(film_um, hollow_um, grade):
     """Relief still to fill is the relief before less the film laid, before and after it."""

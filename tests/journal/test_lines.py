@@ -8,7 +8,7 @@ from contextlib import closing
 from datetime import UTC, datetime, timedelta
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from finishsched.journal.events import AirRead, NewEvent, Noted, PieceStarted, Undone
@@ -43,6 +43,7 @@ def everything(path):
         return events, db.execute("SELECT * FROM snapshots ORDER BY hash").fetchall()
 
 
+@settings(max_examples=20)  # each makes three journals on the disk
 @given(st.lists(st.text(st.characters(exclude_categories=["Cs"])), min_size=1, max_size=4))
 def test_the_same_journal_comes_back(tmp_path_factory, texts):
     """Every row of entries and snapshots is the same to the letter after out and in again."""
@@ -64,6 +65,26 @@ def test_a_restored_journal_goes_on(tmp_path):
         assert len(journal.book().undone) == 1
         event = journal.append(lambda _: NewEvent(NOW, "box/lid", Noted("next")), NOW)
     assert event.seq == len(everything(tmp_path / "a.db")[0]) + 1
+
+
+def test_an_empty_journal_is_filled(tmp_path):
+    """A journal in which nothing was entered, as a new shop has, takes the lines and is sound."""
+    fill(tmp_path / "a.db")
+    Journal.open(tmp_path / "b.db").close()
+    restore_lines(journal_lines(tmp_path / "a.db", "test"), tmp_path / "b.db")
+    assert everything(tmp_path / "b.db") == everything(tmp_path / "a.db")
+    with Journal.open(tmp_path / "b.db") as journal:
+        assert journal.check() == []
+        assert len(journal.book().air) == 1
+
+
+def test_what_is_no_journal_is_not_filled(tmp_path):
+    """A file of another kind in the journal's place is left as it is."""
+    fill(tmp_path / "a.db")
+    (tmp_path / "b.db").write_text("dear diary")
+    with pytest.raises(JournalFaultError):
+        restore_lines(journal_lines(tmp_path / "a.db", "test"), tmp_path / "b.db")
+    assert (tmp_path / "b.db").read_text() == "dear diary"
 
 
 def test_nothing_is_written_over(tmp_path):

@@ -9,7 +9,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from finishsched.reports.calendar import CalendarBlock, NotOurCalendarError, calendar_text
+from finishsched.reports.calendar import (
+    CalendarBlock,
+    EmptyCalendarError,
+    NotOurCalendarError,
+    calendar_text,
+)
 
 NOW = datetime(2026, 11, 25, 16, 0, tzinfo=UTC)
 SHOP = "Harbour Lane"
@@ -186,3 +191,26 @@ def test_a_summer_night_is_written_in_utc():
     late = block(start=night, end=night, ready_at=None)
     (work,) = read(calendar_text(SHOP, [late], NOW))["inside"]
     assert work["DTSTART"] == "20260531T223000Z"
+
+
+def test_a_calendar_with_nothing_in_it_is_not_written():
+    """A calendar holds at least one component: RFC 5545, 3.6."""
+    with pytest.raises(EmptyCalendarError):
+        calendar_text(SHOP, [], NOW)
+
+
+@pytest.mark.parametrize(
+    ("was", "is_"),
+    [
+        (b"DTSTART:20261125T180000Z\r\n", b""),
+        (b"DTSTART:20261125T180000Z", b"DTSTART:20261125T180000"),
+        (b"DTSTART:20261125T180000Z", b"DTSTART;VALUE=DATE:20261125"),
+        (b"DTEND:20261125T182000Z", b"DTEND:20261125T182000"),
+        (b"DTSTART:20261125T180000Z", b"DTSTART:soon"),
+    ],
+)
+def test_an_event_that_a_hand_has_spoilt_is_left_alone(was, is_):
+    """Neither cancelled nor in the way: the rest of the earlier file is cancelled as ever."""
+    earlier = calendar_text(SHOP, [block()], NOW).replace(was, is_)
+    cancelled = read(calendar_text(SHOP, [], NOW, earlier))["inside"]
+    assert [text(event["SUMMARY"]).startswith("Ready") for event in cancelled] == [True]

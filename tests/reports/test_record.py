@@ -126,6 +126,42 @@ def test_a_change_shows():
     assert is_whole("no seal at all") is None
 
 
+def test_zeros_that_people_wrote_are_no_seal():
+    """A text that holds as many zeros as a seal is sealed all the same, and a change shows."""
+    text = sealed(f"lot {BLANK}\n{BLANK}\n")
+    assert text.startswith(f"lot {BLANK}\n")
+    assert is_whole(text) is True
+    assert is_whole(text.replace("lot", "Lot")) is False
+
+
+def test_a_note_of_later_moves_no_end(tmp_path):
+    """A finished piece is finished when its last step was, whatever is noted months later."""
+    make_demo(tmp_path / "shop", NOW)
+    with Workshop.open(tmp_path / "shop", NOW) as shop:
+        ref = "tea-chest/tray"
+        shop.log(Entry(What.NOTE, ref, text="a knot in the floor"), NOW - timedelta(days=30))
+        shop.log(Entry(What.START, ref), NOW)
+        for _ in shop.find(ref).steps:
+            shop.log(Entry(What.DONE, ref), NOW)
+            if shop.find(ref).progress.waiting:
+                shop.log(Entry(What.READY, ref), NOW)
+        later = NOW + timedelta(days=90)
+        shop.log(Entry(What.NOTE, ref, text="a ring from a cup"), later)
+        record = record_of(shop, ref, later)
+    assert (record.begun_at, record.finished_at) == (NOW, NOW)
+    assert dict(record.facts)["sheen left by"] == "rub out 0000 wool"
+    assert [line.words for line in record.talk][-1].endswith("a ring from a cup")
+
+
+def test_a_job_whose_file_is_gone_has_its_record(tmp_path):
+    """The work of a job outlives its document: its pieces are recorded together as before."""
+    make_demo(tmp_path / "shop", NOW)
+    (tmp_path / "shop" / "jobs" / "tea-chest.yaml").unlink()
+    with Workshop.open(tmp_path / "shop", NOW) as shop:
+        refs = [record.ref for record in records_of(shop, "tea-chest", NOW)]
+    assert refs == ["tea-chest/lid", "tea-chest/body"]
+
+
 def test_both_forms_are_sealed(shop, folder):
     """The page and the plain text each carry a seal of their own that holds."""
     records = records_of(shop, "tea-chest/lid", NOW)
@@ -152,24 +188,46 @@ def test_a_picture_is_made_small_upright_and_without_a_place(folder):
     import base64
     import io
 
-    address = embedded(folder / "pictures" / "lid.jpg")
+    address = embedded(folder, "pictures/lid.jpg")
     data = base64.b64decode(address.partition(",")[2])
     with Image.open(io.BytesIO(data)) as picture:
         assert picture.size == (467, 1400)
         assert not picture.getexif()
 
 
+def test_no_file_outside_the_shop_comes_into_a_page(tmp_path):
+    """A journal from elsewhere may name any file: only the shop's own are put in."""
+    (tmp_path / "shop").mkdir()
+    Image.new("RGB", (9, 9)).save(tmp_path / "private.png")
+    (tmp_path / "shop" / "link.png").symlink_to(tmp_path / "private.png")
+    for name in ("../private.png", str(tmp_path / "private.png"), "link.png", "\0.png"):
+        with pytest.raises(PictureFaultError, match="outside"):
+            embedded(tmp_path / "shop", name)
+
+
 def test_what_is_no_picture_is_told(tmp_path):
     """A file that cannot be shown, or is gone, is named with what to do."""
     (tmp_path / "x.jpg").write_bytes(b"\xff\xd8\xff not really")
-    for name in ("x.jpg", "gone.jpg"):
+    Image.effect_noise((400, 400), 50).save(tmp_path / "torn.png")
+    begin, _, end = (tmp_path / "torn.png").read_bytes().rpartition(b"IDAT")
+    (tmp_path / "torn.png").write_bytes(begin + b"\x99L\x91H" + end)
+    for name in ("x.jpg", "torn.png", "gone.jpg"):
         with pytest.raises(PictureFaultError, match=name):
-            embedded(tmp_path / name)
+            embedded(tmp_path, name)
 
 
-@pytest.mark.parametrize("name", ["../outside.jpg", "pictures/none.jpg", "shop.yaml"])
-def test_only_pictures_of_the_shop_are_attached(shop, folder, name):
-    """A file outside the folder, one that is not there and one that is no picture are refused."""
-    (folder.parent / "outside.jpg").write_bytes(b"x")
-    with pytest.raises(RefusedError):
+@pytest.mark.parametrize(
+    ("name", "says"),
+    [
+        ("../outside.jpg", "outside"),
+        ("pictures/none.jpg", "no file"),
+        ("shop.yaml", "no picture"),
+        ("text.png", "no JPEG"),
+    ],
+)
+def test_only_pictures_of_the_shop_are_attached(shop, folder, name, says):
+    """A file outside the folder, one that is not there and ones of no picture are refused."""
+    (folder.parent / "outside.jpg").write_bytes(b"\xff\xd8\xff")
+    (folder / "text.png").write_text("a letter")
+    with pytest.raises(RefusedError, match=says):
         attach(shop, "tea-chest/lid", folder / name, "", NOW)

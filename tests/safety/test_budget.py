@@ -99,6 +99,15 @@ def test_no_instant_is_above_the_peak(found, room, at_s):
         assert later.value <= ceiling * 1.001 + 1e-12
 
 
+def test_a_crest_between_two_turns_is_found():
+    """A spill that goes while a slow film comes crests at no turn of either."""
+    film = Release(ETHANOL, 20.0, 0.0, HOUR_S, 20_000.0)
+    budget = Budget((Release(ETHANOL, 10.0, 0.0, 0.0, 1800.0), film), RoomAir(30.0, 20.0))
+    peak = budget.peak(budget.of_limits, 0.0, DAY_S)
+    highest = max(budget.at(budget.of_limits, float(at_s)) for at_s in range(0, int(DAY_S), 10))
+    assert peak.value == pytest.approx(highest, rel=1e-5)
+
+
 @given(releases, rooms, st.floats(1.1, 5))
 def test_more_air_is_never_worse(release, room, factor):
     """At every instant, more flow means no more vapour."""

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import json
+import os
+import sys
 import zipfile
 from datetime import UTC, datetime
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
-from finishsched.workshop.backups import LIST, back_up, restore
+from finishsched.workshop.backups import LIST, back_up, leads_out, restore
 from finishsched.workshop.entries import Entry, RefusedError, What
 from finishsched.workshop.workshop import Workshop
 
@@ -93,7 +97,7 @@ def test_a_changed_backup_is_refused(kept, names, says, tmp_path_factory):
     assert list(place.iterdir()) == []
 
 
-@pytest.mark.parametrize("name", ["../escaped.yaml", "/etc/escaped", "a\\..\\b", "c:evil", "a//b"])
+@pytest.mark.parametrize("name", ["../escaped.yaml", "/etc/escaped", "a/../../b", "a//b"])
 def test_no_name_leads_out_of_the_folder(kept, name, tmp_path_factory):
     """A backup that was made to write elsewhere is refused before a file is written."""
     place = tmp_path_factory.mktemp("place")
@@ -103,6 +107,75 @@ def test_no_name_leads_out_of_the_folder(kept, name, tmp_path_factory):
     with pytest.raises(RefusedError, match="leads out"):
         restore(rebuilt(kept, harm), place / "shop")
     assert list(place.iterdir()) == []
+
+
+@pytest.mark.parametrize("name", ["a\\..\\b", "c:evil", "a\nb"])
+def test_what_parts_names_on_windows_leads_out_there_only(name):
+    """A name with signs that Windows gives a meaning is refused there, and plain elsewhere."""
+    assert leads_out(name, windows=True)
+    assert not leads_out(name, windows=False)
+
+
+@pytest.mark.skipif(os.name != "posix", reason="such names are none elsewhere")
+def test_pictures_with_odd_names_come_back(folder, tmp_path_factory):
+    """What may stand in the name of a file here is kept and comes back."""
+    names = ("Photo 12:30.jpg", "back\\slash.png", "two\nlines.png", "ü é.png")
+    for name in names:
+        (folder / name).write_bytes(b"x")
+    place = tmp_path_factory.mktemp("odd")
+    back_up(folder, place / "shop.zip", "test", NOW, UTC)
+    restore(place / "shop.zip", place / "shop")
+    assert all((place / "shop" / name).read_bytes() == b"x" for name in names)
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="such names are none elsewhere")
+def test_a_name_that_no_backup_can_hold_is_told(folder, tmp_path_factory):
+    """A file whose name is no UTF-8 is named before anything is written."""
+    (folder / os.fsdecode(b"\xff.jpg")).write_bytes(b"x")
+    place = tmp_path_factory.mktemp("odd")
+    with pytest.raises(RefusedError, match="another name"):
+        back_up(folder, place / "shop.zip", "test", NOW, UTC)
+    assert list(place.iterdir()) == []
+
+
+def test_a_backup_does_not_hold_the_one_before(folder):
+    """Backups kept in the shop's own folder do not grow by each other; other zips are kept."""
+    with zipfile.ZipFile(folder / "plans.zip", "w") as other:
+        other.writestr("plan.txt", "x")
+    first = back_up(folder, folder / "one.zip", "test", NOW, UTC)
+    second = back_up(folder, folder / "two.zip", "test", NOW, UTC)
+    assert second.files == first.files
+    with zipfile.ZipFile(folder / "two.zip") as archive:
+        assert {"plans.zip", "shop.yaml"} <= set(archive.namelist())
+        assert "one.zip" not in archive.namelist()
+
+
+@settings(max_examples=60)
+@given(data=st.data())
+def test_no_damage_is_more_than_a_refusal(data, tmp_path_factory):
+    """Whatever bytes of a backup are other than written, it comes back whole or is refused."""
+    place = tmp_path_factory.mktemp("damage")
+    (place / "old").mkdir()
+    (place / "old" / "shop.yaml").write_text("shop: Old bench\npeople: [Ada, Ben]\n" * 3)
+    back_up(place / "old", place / "old.zip", "test", NOW, UTC)
+    whole = bytearray((place / "old.zip").read_bytes())
+    for _ in range(data.draw(st.integers(1, 3))):
+        whole[data.draw(st.integers(0, len(whole) - 1))] = data.draw(st.integers(0, 255))
+    (place / "bad.zip").write_bytes(whole)
+    try:
+        restore(place / "bad.zip", place / "new")
+    except RefusedError:
+        assert not (place / "new").exists()
+    else:
+        read = [(place / name / "shop.yaml").read_bytes() for name in ("old", "new")]
+        assert read[0] == read[1]
+
+
+@pytest.mark.parametrize("sums", [3, [["shop.yaml"]], None, {"shop.yaml": 3}])
+def test_a_list_of_another_shape_is_refused(kept, sums, tmp_path):
+    """A list whose sums are no sums is told in words."""
+    with pytest.raises(RefusedError, match="cannot be restored"):
+        restore(rebuilt(kept, {LIST: listed(kept, sha256=sums)}), tmp_path / "shop")
 
 
 def test_a_file_that_is_no_backup_is_refused(tmp_path):

@@ -7,6 +7,7 @@ import pytest
 from finishsched.model.shop import Air
 from finishsched.workshop.answers import State
 from finishsched.workshop.entries import Entry, What
+from finishsched.workshop.workshop import Workshop
 
 
 def _log(workshop, now, *words, piece="lid", **given):
@@ -70,6 +71,19 @@ def test_dry_checks_teach_the_shop(workshop, at):
     body = workshop.piece("body", at(200))
     assert body.clock.likely_at - at(200) > timedelta(minutes=125)
     assert any("times the book, from 1 check" in line for line in body.why)
+
+
+def test_kin_send_nobody_to_look_before_the_schedule_does(folder, at):
+    """Quick waits of another kind shorten this one, but never below the schedule's earliest."""
+    file = folder / "schedules" / "two-coats.yaml"
+    file.write_text(file.read_text().replace("earliest: 8 h", "earliest: 11 h 50 min"))
+    with Workshop.open(folder, at(0)) as workshop:
+        _log(workshop, at(0), "start", "done", "done")
+        _log(workshop, at(40), "ready", "done")
+        view = workshop.piece("lid", at(40))
+        assert any("no check of this wait yet; 1 check of other waits" in line for line in view.why)
+        assert view.clock.likely_at - at(40) == timedelta(hours=11, minutes=50)
+        assert view.clock.earliest_at <= view.clock.likely_at < view.clock.latest_at
 
 
 def test_damp_air_warns_before_an_alcohol_coat(workshop, at):

@@ -110,6 +110,38 @@ def test_a_weighing_teaches_the_shop_for_other_pieces(workshop, at):
     assert after.high / after.likely < before.high / before.likely
 
 
+def test_the_first_coat_into_wood_teaches_nothing(workshop, at):
+    """What bare wood drank says nothing of how much a coat takes: other pieces are as before."""
+    before = film_answer(workshop, "body", at(0)).end.film_um
+    _done(workshop, at, 1)
+    _done(workshop, at, 1, amount_ml=20.0)
+    assert film_answer(workshop, "body", at(2)).end.film_um == before
+    _done(workshop, at, 1, amount_ml=20.0)
+    assert film_answer(workshop, "body", at(2)).end.film_um.likely > before.likely
+
+
+@pytest.mark.usefixtures("workshop")
+def test_why_tells_of_no_way_of_laying_that_the_piece_has_not(folder, at):
+    """What another product's weighings taught is no reason for this piece's film."""
+    (folder / "schedules/wiped.yaml").write_text(
+        "schedule: wiped\ntitle: Wiped\nsource: common practice\nstages:\n  - stage: body\n"
+        "    steps: [{wipe: thin, product: wiping-varnish, amount: 20 ml/m2}]\n"
+    )
+    job = (folder / "jobs/box.yaml").read_text()
+    begin, end = job.rsplit("schedule: two-coats", 1)
+    (folder / "jobs/box.yaml").write_text(f"{begin}schedule: wiped{end}")
+    with Workshop.open(folder, at(0)) as again:
+        _done(again, at, 1)
+        _done(again, at, 3, amount_ml=9.0)
+        rules = {
+            piece: [reason.rule for reason in film_answer(again, piece, at(2)).reasons]
+            for piece in ("lid", "body")
+        }
+    own = "this shop's own figures for brush shellac-dewaxed-blonde"
+    assert own in rules["lid"]
+    assert own not in rules["body"]
+
+
 def test_a_gauge_is_the_film_and_teaches_what_stays(workshop, at):
     """A reading replaces the reckoned film, with the gauge's error, and moves other pieces'."""
     before = film_answer(workshop, "body", at(0)).end.film_um

@@ -172,7 +172,7 @@ def test_the_bench_page_tells_the_keys_and_the_marks():
     for key, id_ in (
         ("space", "next-thing"), ("u", "undo"), ("l", "log-coat"), ("t", "note"), ("d", "defect"),
         ("a", "air"), ("m", "mixing"), ("w", "why"), ("?", "help"), ("q", "quit"), ("r", "ready"),
-        ("n", "not-ready"),
+        ("n", "not-ready"), ("p", "plan"), ("f", "film"), ("r", "rags"), ("h", "handbook"),
     ):  # fmt: skip
         assert f"`{key}`" in text
         assert key in by_id[id_]

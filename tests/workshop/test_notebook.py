@@ -55,6 +55,15 @@ def test_nothing_is_brought_in_twice(workshop):
     assert [event.what.kind for event in again.entries] == ["step-done"]
 
 
+def test_rows_that_are_alike_are_counted(workshop):
+    """Where no time is written rows of a day may be alike: one more of them is one more entry."""
+    row = "2026-11-20,lid,done\n"
+    import_notebook(workshop, f"date,piece,entry\n{row * 2}", NOW)
+    again = import_notebook(workshop, f"date,piece,entry\n{row * 3}", NOW)
+    assert again.already_there == 2
+    assert kinds(workshop).count("step-done") == 3
+
+
 def test_the_order_of_rows_does_not_matter(workshop):
     """Rows count by their time, however they are sorted."""
     header, *rows = PAST.splitlines()

@@ -216,6 +216,18 @@ def test_no_such_way_leaves_no_trace(workshop, at):
     assert workshop.book().last_seq == seq
 
 
+def test_two_ways_for_one_defect_are_one_too_many(workshop, at):
+    """Of two who took a way for one entry at once the second is told, and nothing is added."""
+    _log(workshop, at(0), "start", "done", "done")
+    _log(workshop, at(1), "defect", text="sag")
+    first, second = (defect_answer(workshop, "lid", "sag", at(2)) for _ in range(2))
+    take_rework(workshop, first, 1, at(3))
+    keys = _keys(workshop)
+    with pytest.raises(RefusedError, match="already"):
+        take_rework(workshop, second, 1, at(3))
+    assert _keys(workshop) == keys
+
+
 def test_not_begun_is_refused(workshop, at):
     """A piece that is not begun has no work that rework could enter."""
     with pytest.raises(RefusedError, match="is not begun"):

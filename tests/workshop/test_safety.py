@@ -68,6 +68,13 @@ def test_oil_leaves_a_reminder_until_someone_says_where_the_rags_went(oiled, at)
     assert open_rags(oiled, at(122)).rags[0].since == at(121)
 
 
+def test_rags_put_away_with_the_last_stroke_are_closed(oiled, at):
+    """An entry at the very time of the coat speaks of that coat's rags too."""
+    oiled.log(Entry(What.DONE, "lid"), at(1))
+    rags_dealt_with(oiled, "flat outdoors", at(1))
+    assert open_rags(oiled, at(2)).rags == ()
+
+
 def test_two_pieces_share_one_reminder(oiled, at):
     """One line for a product, with every piece, from the first use on."""
     oiled.log(Entry(What.START, "body"), at(0))
@@ -94,11 +101,13 @@ def test_an_undone_coat_leaves_no_rags(oiled, at):
     assert open_rags(oiled, at(3)).rags == ()
 
 
-def test_the_reminder_lasts_over_the_night_and_ends_in_a_week(oiled, at):
-    """Rags do not wait for the day to end; after a week they have hardened or burnt."""
+def test_the_reminder_lasts_until_somebody_says_where_the_rags_went(oiled, at):
+    """Nobody is let off by waiting: only an entry ends it."""
     oiled.log(Entry(What.DONE, "lid"), at(1))
     assert open_rags(oiled, at(1) + timedelta(days=2)).rags
-    assert not open_rags(oiled, at(1) + timedelta(days=8)).rags
+    assert open_rags(oiled, at(1) + timedelta(days=40)).rags
+    rags_dealt_with(oiled, "flat outdoors", at(1) + timedelta(days=40))
+    assert not open_rags(oiled, at(1) + timedelta(days=41)).rags
 
 
 @pytest.mark.parametrize(("where", "minutes"), [("", 0), ("  \x07 ", 0), ("outdoors", 99)])

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import UTC, datetime, timedelta
 
 import pytest
 
@@ -182,6 +182,18 @@ def test_clock_of_the_budget_is_the_day_of_the_shop(opened, at):
     today = vapour_answer(shop, at(5))
     assert tomorrow.rooms[0].peak < today.rooms[0].peak / 5
     assert 0 <= (today.rooms[0].peak_at - NOW).total_seconds() < HOUR_S
+
+
+def test_a_day_of_25_hours_is_whole(opened):
+    """On the day that clocks go back, what is used in its last hour counts as that day's."""
+    shop = opened(ROOM)
+    # 23:50 in Lisbon, whose 25 October 2026 began at 23:00 UTC of the day before.
+    late = datetime(2026, 10, 25, 23, 50, tzinfo=UTC)
+    lay_first_coat(shop, late - timedelta(minutes=10), amount_ml=20.0)
+    room = vapour_answer(shop, late).rooms[0]
+    assert room.now > 0
+    assert room.peak >= room.now
+    assert room.peak_at > late - timedelta(minutes=30)
 
 
 def test_each_way_that_it_names_does_help(opened):
