@@ -141,8 +141,9 @@ def _product(reader: Words, name: str, folder: Path | None) -> Product | None:
         from finishsched.workshop.folder import read_papers
 
         products = read_papers(folder).products
-    if name in products:
-        return products[name]
+    for spelt in (name, "-".join(name.lower().split())):
+        if spelt in products:
+            return products[spelt]
     known = [*(liquid.value for liquid in Liquid), *products]
     remedy = did_you_mean(name, known, f"there are {', '.join(liquid.value for liquid in Liquid)}")
     reader.fault(f"--solvent: no solvent or product {name!r}; {remedy}")

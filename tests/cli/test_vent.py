@@ -146,3 +146,11 @@ def test_the_room_of_the_shop_is_taken_where_none_is_given(shop):
     ran = shop("vent", "--solvent", "ethanol", "--used", "10 ml", "--over", "10 min", "--json")
     assert (ran.json["room_m3"], ran.json["flow_m3_per_h"]) == (42.0, 60.0)
     assert "'workshop'" in ran.json["assumptions"][0]
+
+
+def test_a_product_may_be_named_with_spaces(cli):
+    """People say 'lacquer thinner' and mean the product of that name."""
+    asked = ("--used", "10 ml", "--over", "10 min", "--room", "30 m3", "--json")
+    said = cli("vent", "--solvent", "Lacquer thinner", *asked)
+    assert said.status == 0
+    assert said.json == cli("vent", "--solvent", "lacquer-thinner", *asked).json
