@@ -44,6 +44,7 @@ from finishsched.workshop.film_facts import (
     terms_of,
 )
 from finishsched.workshop.standing import Standing
+from finishsched.workshop.words import one_line
 
 if TYPE_CHECKING:
     from finishsched.workshop.workshop import Workshop
@@ -267,7 +268,9 @@ def _coat_by(case: _Case, lines: Sequence[Line], index: int) -> tuple[Laid, str]
         work, reckoned = lines[number].work, case.entries[number].reckoned
         if isinstance(work, Laid) and reckoned is not None:
             step = reckoned.step
-            return work, f"{step.verb.value} {step.product}"
+            product = case.workshop.papers.products.get(step.product or "")
+            title = one_line(product.title) if product else step.product or ""
+            return work, f"{step.verb.value}: {title}" if title else step.verb.value
     return None
 
 

@@ -26,7 +26,9 @@ def test_people_get_a_table_of_80_columns_and_a_drawing(shop):
     ran = shop("film", "tea-chest/lid")
     assert ran.status == 0
     lines = ran.out.splitlines()
-    table = [line for line in lines if not line.startswith(("  now,", "  that is", "    "))]
+    said = ("  now,", "  that is", "  1 more coat", "    ")
+    table = [line for line in lines if not line.startswith(said)]
+    assert "like the last (pad: Dewaxed blonde shellac flakes)" in ran.out
     assert all(len(line) <= 80 for line in table[: table.index(table[-2])])
     assert any(line.startswith("  so far") for line in lines)
     assert any(line.startswith("  ahead") for line in lines)
