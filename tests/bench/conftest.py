@@ -4,8 +4,10 @@ import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
+import at_rest
 import pytest
 from fakes import NOW
+from textual.pilot import Pilot
 
 from finishsched.workshop.demo import make_demo
 from finishsched.workshop.workshop import Workshop
@@ -25,3 +27,10 @@ def demo(demo_folder: Path, tmp_path: Path) -> Iterator[Workshop]:
     shutil.copytree(demo_folder, tmp_path / "row")
     with Workshop.open(tmp_path / "row", NOW) as opened:
         yield opened
+
+
+@pytest.fixture(autouse=True)
+def _patience(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Have every pilot wait for the bench itself, never for a machine that looks idle."""
+    monkeypatch.setattr(Pilot, "pause", at_rest.pause)
+    monkeypatch.setattr(Pilot, "press", at_rest.press)
