@@ -247,7 +247,9 @@ class Board:
         gaps = []
         for hands in inner.by[number]:
             starts, ends, left, right = self.gaps[hands]
-            gaps.append((hands, (starts[:], ends[:], left[:], right[:])))
+            if not self.plain:
+                left, right = left[:], right[:]
+            gaps.append((hands, (starts[:], ends[:], left, right)))
         tracks = []
         for track, _ in inner.marks[number]:
             firsts, lasts = self.tracks[track]

@@ -60,6 +60,10 @@ class Inner:
     after: list[list[tuple[int, int]]]
     windows: list[list[tuple[int, int, int]]]
     """(activity, most wait after its end, remedy or LOOSE)."""
+    ties: list[list[int]]
+    """What is to start within a window of its end that must not be missed."""
+    tied: list[int]
+    """How many such windows it has itself."""
     deadlines: list[list[tuple[int, int]]]
     """(latest start, remedy or LOOSE), from what is done."""
     needs_out: list[bool]
@@ -124,6 +128,8 @@ def inner_of(problem: Problem) -> Inner:
         before=[[] for _ in todo],
         after=[[] for _ in todo],
         windows=[[] for _ in todo],
+        ties=[[] for _ in todo],
+        tied=[0] * count,
         deadlines=[[] for _ in todo],
         needs_out=[bool(a.by) and not by[a.by] for a in todo],
         gap_starts=[],
@@ -176,6 +182,9 @@ def _add_lags(inner: Inner, lags: Iterable[Lag], done: dict[str, Done]) -> None:
             after[first].append((second, lag.least_min))
             if lag.most_min is not None:
                 windows[second].append((first, lag.most_min, remedy))
+                if remedy == LOOSE:
+                    inner.ties[first].append(second)
+                    inner.tied[second] += 1
         elif lag.before in done:
             end = done[lag.before].end_min
             release[second] = max(release[second], end + lag.least_min)

@@ -119,9 +119,9 @@ class Placing:
         if log is not None:
             log.append(self.board.saved(members[0]))
         number = members[0]
-        if self._one(number, NOT) != NEVER:
+        if self.one(number, NOT) != NEVER:
             return True
-        if self._store_is_open(number):
+        if self.store_is_open(number):
             return False
         self.left_out.add(number)
         return True
@@ -131,7 +131,7 @@ class Placing:
         members = self.blocks.members[block]
         if self._together(block, log, NO_WINDOWS):
             return True
-        if any(self._store_is_open(number) for number in members):
+        if any(self.store_is_open(number) for number in members):
             return False
         self.left_out.update(members)
         return True
@@ -141,8 +141,8 @@ class Placing:
         saved: list[Saved] = []
         for number in members:
             saved.append(self.board.saved(number))
-            if self._one(number, NOT) == NEVER:
-                if self._store_is_open(number):
+            if self.one(number, NOT) == NEVER:
+                if self.store_is_open(number):
                     self._undo(saved, 0)
                     self.left_out.difference_update(members)
                     return False
@@ -165,7 +165,7 @@ class Placing:
             if knotted and kept:
                 least = max(least, self._not_before(number, members[: len(saved)]))
             saved.append(board.saved(number))
-            if self._one(number, least) == NEVER:
+            if self.one(number, least) == NEVER:
                 self._undo(saved, 0)
                 return False
             pushed = self._pushed(number, members[: len(saved)] if knotted else (), kept)
@@ -263,7 +263,7 @@ class Placing:
                 earliest = ready
         return earliest
 
-    def _one(self, number: int, earliest: int) -> int:
+    def one(self, number: int, earliest: int) -> int:
         """Place an activity as early as it fits and return its start, or NEVER."""
         board = self.board
         frees = self.inner.frees[number]
@@ -308,7 +308,7 @@ class Placing:
     def _hangs(self, number: int) -> bool:
         return any(other in self.left_out for other, _ in self.inner.before[number])
 
-    def _store_is_open(self, number: int) -> bool:
+    def store_is_open(self, number: int) -> bool:
         """Return whether a store that it needs is held by something that has no end yet."""
         for use in self.inner.uses[number]:
             times, levels = self.board.levels[use.store]

@@ -1,0 +1,157 @@
+"""The quick planner's ways to a better plan, each by itself."""
+
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from planning_shops import DAY, evenings, problems
+
+from finishsched.planning.checker import check
+from finishsched.planning.problem import Activity, Goal, Hands, Lag, Placed, Plan, Problem
+from finishsched.planning.quick import first_plan
+from finishsched.planning.quick.answer import plan_of
+from finishsched.planning.quick.blocks import blocks_of
+from finishsched.planning.quick.cost import costing_of
+from finishsched.planning.quick.dispatch import RULES
+from finishsched.planning.quick.hurry import hurry
+from finishsched.planning.quick.inner import NOT, inner_of
+from finishsched.planning.quick.late import as_late_as_can_be
+from finishsched.planning.quick.placing import Placing
+from finishsched.planning.quick.search import Search
+from finishsched.planning.quick.singly import one_by_one
+
+LAWS = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+
+
+def singly(problem, order, begin=None, every=0):
+    """Place a problem one by one in an order of keys; return the board and the halts."""
+    inner = inner_of(problem)
+    blocks = blocks_of(inner, keep_soft=False, shorter_min=0)
+    placing = Placing(inner, blocks)
+    turns = [blocks.of[inner.index[key]] for key in order]
+    return placing, one_by_one(placing, turns, begin, every)
+
+
+def tied_shop():
+    """Tack off, other work, then the coat within 20 min; the coat can only go last."""
+    return Problem(
+        (
+            Activity("tack", 5, ("Ada",), "box"),
+            Activity("other", 30, ("Ada",), "tray"),
+            Activity("dry", 0, (), "box"),
+            Activity("coat", 10, ("Ada",), "box"),
+        ),
+        (
+            Lag("dry", "coat", 60),
+            Lag("tack", "coat", 0, 20),
+        ),
+        (Hands("Ada", evenings()),),
+        goals=(Goal("box"), Goal("tray")),
+        now_min=18 * 60,
+    )
+
+
+def test_what_a_window_ties_waits_until_the_rest_is_ready():
+    """Placed first of all, the tack off is put off to 20 min before its coat, work between."""
+    placing, _ = singly(tied_shop(), ["tack", "other", "dry", "coat"])
+    plan = plan_of(tied_shop(), placing)
+    starts = {each.key: each.start_min - 18 * 60 for each in plan.placed}
+    assert starts == {"dry": 0, "other": 0, "tack": 35, "coat": 60}
+    assert check(tied_shop(), plan) == ()
+
+
+def test_other_work_lies_between_the_two_ends_of_a_window():
+    """What blocks would keep together is taken apart where the order says so."""
+    problem = Problem(
+        (
+            Activity("mix", 5, ("Ada",), "box"),
+            Activity("other", 30, ("Ada",), "tray"),
+            Activity("coat", 10, ("Ada",), "box"),
+        ),
+        (Lag("mix", "coat", 20, 60),),
+        (Hands("Ada", evenings()),),
+        goals=(Goal("box"), Goal("tray")),
+    )
+    placing, _ = singly(problem, ["mix", "other", "coat"])
+    plan = plan_of(problem, placing)
+    assert [each.key for each in plan.placed] == ["mix", "other", "coat"]
+    assert check(problem, plan) == ()
+
+
+@LAWS
+@given(problem=problems() | problems(progress=True), data=st.data())
+def test_every_order_comes_out_possible(problem, data):
+    """Whatever the order, the checker finds nothing, and what is missed is told."""
+    done = {each.key for each in problem.done}
+    keys = [a.key for a in problem.activities if a.key not in done]
+    placing, _ = singly(problem, data.draw(st.permutations(keys)))
+    assert check(problem, plan_of(problem, placing)) == ()
+
+
+@LAWS
+@given(problem=problems(most_pieces=4), data=st.data())
+def test_from_any_halt_the_same_plan_comes_out(problem, data):
+    """Going on from a board that was kept is the same as beginning anew."""
+    order = data.draw(st.permutations([a.key for a in problem.activities]))
+    whole, halts = singly(problem, order, every=2)
+    for halt in halts:
+        again, _ = singly(problem, order, begin=halt)
+        assert again.board.start == whole.board.start
+
+
+@LAWS
+@given(problem=problems(most_pieces=4))
+def test_as_late_as_can_be_is_no_sooner_and_keeps_waits_and_hands(problem):
+    """With the plan's own finishes as targets nothing goes sooner, nor before what it waits for."""
+    inner = inner_of(problem)
+    placing = Search(inner, 0).by_rule()
+    finishes = costing_of(inner).finishes(placing)
+    common = max(e + t for e, t in zip(placing.board.end, inner.tail, strict=True))
+    late = as_late_as_can_be(inner, placing, finishes, common)
+    lengths = [e - s for s, e in zip(placing.board.start, placing.board.end, strict=True)]
+    ends = [start + minutes for start, minutes in zip(late, lengths, strict=True)]
+    for number, start in enumerate(late):
+        assert ends[number] + inner.tail[number] <= (finishes[inner.goal[number]] or common)
+        for other, least in inner.before[number]:
+            assert start >= ends[other] + least
+    if all(len(by) < 2 for by in inner.by):
+        assert all(
+            start >= begun
+            for start, begun in zip(late, placing.board.start, strict=True)
+            if begun != NOT
+        )
+
+
+@LAWS
+@given(problem=problems(most_pieces=4), seed=st.integers(0, 9))
+def test_hurrying_never_ends_worse_than_it_began(problem, seed):
+    """The first plan of a hurry is the rule's own; the best of them all is what is kept."""
+    search = Search(inner_of(problem), seed)
+    own = search.by_rule(RULES[0])
+    begun = search.costing.cost_of(own)
+    guide, best = hurry(search, RULES[0], own.blocks, lambda: False)
+    assert search.best_cost <= begun
+    assert search.costing.cost_of(best) >= search.best_cost
+    assert guide <= search.judge(own)
+
+
+def test_hurrying_saves_a_promise_that_the_rule_breaks():
+    """Of two pieces the one with the long cure has to go first, whatever the rule thinks."""
+    problem = Problem(
+        (
+            Activity("quick", 120, ("Ada",), "quick"),
+            Activity("slow", 120, ("Ada",), "slow", tail_min=2 * DAY),
+        ),
+        hands=(Hands("Ada", evenings()),),
+        goals=(Goal("quick", 3 * DAY), Goal("slow", 3 * DAY)),
+    )
+    search = Search(inner_of(problem), 0)
+    rule = next(rule for rule in RULES if rule.weight < 1)
+    hurry(search, rule, search.by_rule(rule).blocks, lambda: False)
+    assert search.best_cost[2] == 0
+
+
+def test_a_plan_that_is_asked_for_at_once_takes_one_pass():
+    """A first plan holds everything, in the order of starts."""
+    plan = first_plan(tied_shop())
+    assert isinstance(plan, Plan)
+    assert {each.key for each in plan.placed} == {a.key for a in tied_shop().activities}
+    assert all(isinstance(each, Placed) for each in plan.placed)
