@@ -161,16 +161,28 @@ def _worth(kept: Score, found: Score) -> bool:
 
 
 def _going_on(problem: Problem, old: Plan) -> Plan:
-    """Return the old plan itself, or with no more moved than has to, or in its old order."""
+    """Return the old plan itself, or with no more moved than has to, or in its old order.
+
+    More is moved only where fewer promises would be kept otherwise than were made: what could be
+    better still is for the search to find, and to be offered.
+    """
     same = _as_it_was(problem, old)
     if same is not None:
         return same
     order = [placed.key for placed in old.placed]
     places = (_held(problem, old, hands=True), _held(problem, old, hands=False), problem)
-    found = [re_decode(place, order) for place in places]
-    sound = [plan for plan in found if not check(problem, plan)]
+    promised = _promised(problem, old)
+    sound: list[tuple[tuple[int, int, int], Plan]] = []
+    for place in places:
+        plan = re_decode(place, order)
+        if check(problem, plan):
+            continue
+        sound.append((_promises(problem, plan), plan))
+        if _as_good(sound[-1][0], promised):
+            return plan
     if sound:
-        return min(sound, key=lambda plan: _promises(problem, plan))
+        best = min(promises for promises, _ in sound)
+        return next(plan for promises, plan in sound if _as_good(promises, best))
     return checked(problem, lambda: quick_plan(problem, rounds=usual_rounds(problem)))
 
 
@@ -199,6 +211,18 @@ def _same_hands(activity: Activity, was: Placed) -> tuple[str, ...]:
 def _promises(problem: Problem, plan: Plan) -> tuple[int, int, int]:
     found = score(problem, plan)
     return found.left_out, found.hard_late_min, found.late_min
+
+
+def _promised(problem: Problem, old: Plan) -> tuple[int, int, int]:
+    """Return the same for what is still open of a plan, as it promised it."""
+    open_ = {a.key for a in problem.activities} - {each.key for each in problem.done}
+    placed = tuple(each for each in old.placed if each.key in open_)
+    return _promises(problem, Plan(placed, tuple(_misses(problem, placed))))
+
+
+def _as_good(plan: tuple[int, int, int], other: tuple[int, int, int]) -> bool:
+    """Tell whether promises are kept as well but for lateness that nobody would move work for."""
+    return plan[:2] < other[:2] or (plan[:2] == other[:2] and plan[2] < other[2] + WORTH_MIN)
 
 
 def _as_it_was(problem: Problem, old: Plan) -> Plan | None:

@@ -9,7 +9,18 @@ from planning_shops import DAY, evenings, problems
 from finishsched.planning.bounds import lower_bound
 from finishsched.planning.checker import check
 from finishsched.planning.faults import sound
-from finishsched.planning.problem import Activity, Done, Goal, Hands, Lag, Problem, Store, Window
+from finishsched.planning.problem import (
+    Activity,
+    Done,
+    Goal,
+    Hands,
+    Lag,
+    Placed,
+    Plan,
+    Problem,
+    Store,
+    Window,
+)
 from finishsched.planning.quick import quick_plan
 from finishsched.planning.replan import ChangeKind, at_now, better_than, changes, replan
 from finishsched.planning.score import score
@@ -48,6 +59,31 @@ def test_the_plan_by_hand():
     assert [placed.start_min for placed in found.plan.placed] == starts
     assert found.score.finish_min == DAY + evening + 120
     assert lower_bound(problem) <= found.score.finish_min
+
+
+def test_what_would_be_less_late_is_offered_and_moves_nothing_by_itself():
+    """One step runs over, the next has to move; a late piece that could go tonight stays put."""
+    evening = 18 * 60
+    steps = tuple(Activity(key, 30, ("Ada",), key) for key in ("first", "next", "late"))
+    goals = (Goal("first"), Goal("next"), Goal("late", evening + 120))
+    problem = Problem(steps, hands=(Hands("Ada", evenings()),), goals=goals)
+    old = Plan(
+        (
+            Placed("first", evening, evening + 30, "Ada"),
+            Placed("next", evening + 30, evening + 60, "Ada"),
+            Placed("late", DAY + evening, DAY + evening + 30, "Ada"),
+        )
+    )
+    now = evening + 40
+    problem = at_now(problem, now, (Done("first", evening, now, "Ada"),))
+    new = replan(problem, old)
+    assert places(new.plan.placed) == [
+        ("next", now, now + 30, "Ada"),
+        ("late", DAY + evening, DAY + evening + 30, "Ada"),
+    ]
+    better = better_than(problem, new.plan)
+    assert better is not None
+    assert score(problem, better).late_min == 0
 
 
 def test_done_on_time_moves_nothing():

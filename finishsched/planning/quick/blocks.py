@@ -43,7 +43,7 @@ def blocks_of(inner: Inner, *, keep_soft: bool, shorter_min: int = NEVER) -> Blo
         for other, most, remedy in windows:
             if most < shorter_min and (keep_soft or remedy == LOOSE):
                 parent[root(number)] = root(other)
-    roots = [root(number) for number in range(len(parent))]
+    roots = [number if number == up else root(number) for number, up in enumerate(parent)]
     before, after = _waits(inner, roots)
     order = _in_order(roots, before, after)
     if order is None:
@@ -146,14 +146,15 @@ def _in_a_row(inner: Inner, members: list[int]) -> bool:
     marked: set[int] = set()
     stores: set[int] = set()
     for number in members:
-        follows = last < 0 or any(o == last and least >= 0 for o, least in inner.before[number])
-        avoided = any(track in marked for track, _ in inner.avoids[number])
-        if not follows or avoided or not stores.isdisjoint(inner.touches[number]):
+        if last >= 0 and not any(o == last and least >= 0 for o, least in inner.before[number]):
+            return False
+        if marked and not marked.isdisjoint([track for track, _ in inner.avoids[number]]):
+            return False
+        touches = inner.touches[number]
+        if inner.frees[number] or (touches and not stores.isdisjoint(touches)):
             return False
         marked.update([track for track, _ in inner.marks[number]])
-        stores.update(inner.touches[number])
-        if inner.frees[number]:
-            return False
+        stores.update(touches)
         last = number
     return True
 

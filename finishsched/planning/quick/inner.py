@@ -9,7 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
-from finishsched.planning.problem import Activity, Done, Lag, Problem, Use
+from finishsched.planning.problem import Activity, Bare, Done, Lag, Problem, Use
+
+_Tracks = tuple[tuple[tuple[int, int], ...], tuple[tuple[int, int], ...]]
 
 NOT = -(1 << 60)
 """The start and the end of what is not placed; so early that no wait from it counts."""
@@ -108,7 +110,7 @@ def inner_of(problem: Problem) -> Inner:
     goals = {goal.key: number for number, goal in enumerate(problem.goals)}
     kinds = {set_up.kind: number for number, set_up in enumerate(problem.set_ups, 1)}
     count = len(todo)
-    by = {a.by: tuple([names[name] for name in a.by if name in names]) for a in todo}
+    by = {each: tuple([names[n] for n in each if n in names]) for each in {a.by for a in todo}}
     now = problem.now_min
     inner = Inner(
         keys=[a.key for a in todo],
@@ -158,7 +160,10 @@ def inner_of(problem: Problem) -> Inner:
         bool(windows or deadlines)
         for windows, deadlines in zip(inner.windows, inner.deadlines, strict=True)
     ]
-    inner.touches = [_touched(inner, number) if inner.capacity else () for number in range(count)]
+    inner.touches = [
+        _touched(inner, number) if inner.uses[number] or inner.frees[number] else ()
+        for number in range(count)
+    ]
     for key, there in done.items():
         reached = there.end_min + activities[key].tail_min
         inner.floor_min = max(inner.floor_min, reached)
@@ -194,18 +199,10 @@ def _add_lags(inner: Inner, lags: Iterable[Lag], done: dict[str, Done]) -> None:
 
 def _in_line(inner: Inner) -> list[int] | None:
     count = len(inner.keys)
-    waits = [0] * count
-    followers = [[second for second, _ in after] for after in inner.after]
-    for number, windows in enumerate(inner.windows):
-        for first, _, _ in windows:
-            if number not in followers[first]:
-                followers[first].append(number)
-    for after in followers:
-        for second in after:
-            waits[second] += 1
+    waits = [len(before) for before in inner.before]
     line = [number for number in range(count) if not waits[number]]
     for number in line:
-        for second in followers[number]:
+        for second, _ in inner.after[number]:
             waits[second] -= 1
             if not waits[second]:
                 line.append(second)
@@ -225,32 +222,32 @@ def _add_rules(
         rules.setdefault(rule.room, []).append((number, rule.stirs, rule.settle_min))
     if not rules:
         return
+    known: dict[tuple[str, bool, tuple[str, ...], tuple[Bare, ...]], _Tracks] = {}
     for number, activity in enumerate(todo):
-        here = rules.get(activity.room)
-        if here and (activity.stirs or activity.bare):
-            remedies = bool(inner.windows[number] or inner.deadlines[number])
-            marks = _marks(activity, activity.minutes + remedies, here)
-            inner.marks[number] = marks
-            inner.avoids[number] = tuple([(track ^ 1, longer) for track, longer in marks])
+        if (activity.stirs or activity.bare) and activity.room in rules:
+            lasts = bool(activity.minutes or inner.windows[number] or inner.deadlines[number])
+            like = (activity.room, lasts, activity.stirs, activity.bare)
+            if like not in known:
+                marks = _marks(activity, rules[activity.room], lasts=lasts)
+                known[like] = marks, tuple([(track ^ 1, longer) for track, longer in marks])
+            inner.marks[number], inner.avoids[number] = known[like]
     for activity in past:
         there = done[activity.key]
-        minutes = there.end_min - there.start_min
-        for track, longer in _marks(activity, minutes, rules.get(activity.room, [])):
+        lasted = there.end_min > there.start_min
+        for track, longer in _marks(activity, rules.get(activity.room, []), lasts=lasted):
             inner.tracks[track].append((there.start_min, there.end_min + longer))
 
 
 def _marks(
-    activity: Activity, minutes: int, rules: list[tuple[int, str, int]]
+    activity: Activity, rules: list[tuple[int, str, int]], *, lasts: bool
 ) -> tuple[tuple[int, int], ...]:
     """Return what an activity marks; one that takes no time stirs up nothing."""
     found = [
-        (2 * number, settle)
-        for number, stirs, settle in rules
-        if stirs in activity.stirs and minutes
+        (2 * number, settle) for number, stirs, settle in rules if stirs in activity.stirs and lasts
     ]
     for number, stirs, _ in rules:
         longest = [bare.after_min for bare in activity.bare if bare.stirred == stirs]
-        if longest and minutes + max(longest):
+        if longest and (lasts or max(longest)):
             found.append((2 * number + 1, max(longest)))
     return tuple(found)
 
@@ -309,9 +306,9 @@ def _add_past_uses(
 
 
 def _touched(inner: Inner, number: int) -> tuple[int, ...]:
-    if not inner.uses[number] and not inner.frees[number]:
-        return ()
     stores = {use.store for use in inner.uses[number]}
+    if not inner.frees[number]:
+        return tuple(stores) if len(stores) < 2 else tuple(sorted(stores))
     stores.update(inner.uses[holder][which].store for holder, which in inner.ends_uses[number])
     stores.update(hold[0] for until, hold in inner.open_base if until == number)
     return tuple(sorted(stores))

@@ -5,7 +5,8 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Sequence
 
-from finishsched.planning.quick.inner import NEVER, Inner
+from finishsched.planning.quick.inner import NEVER, NOT, Inner
+from finishsched.planning.quick.latest import line_of
 from finishsched.planning.quick.placing import Placing
 
 
@@ -15,15 +16,18 @@ def as_late_as_can_be(
     """Return starts with which goals are still reached by ``targets``, all else by ``common``.
 
     Each activity, the last of the plan first, goes as near to what follows it as its hands are
-    free; rooms, stores and windows are not looked at, so that this is an order and no plan.
+    free; what is not placed is at NEVER. Rooms, stores and windows are not looked at: this is an
+    order, and no plan.
     """
     start, end = placing.board.start, placing.board.end
     free = [
         ([-end for end in reversed(ends)], [-start for start in reversed(starts)])
         for starts, ends in inner.windows_of
     ]
-    late = [0] * len(start)
-    for number in sorted(range(len(start)), key=lambda n: (-end[n], -start[n])):
+    late = [NEVER] * len(start)
+    line = line_of(inner, placing.blocks.members)
+    there = [number for number in reversed(line) if start[number] != NOT]
+    for number in sorted(there, key=lambda n: (-end[n], -start[n])):
         goal = inner.goal[number]
         limit = (targets[goal] if goal >= 0 else common) - inner.tail[number]
         for other, least in inner.after[number]:
