@@ -19,7 +19,7 @@ def now_lines(found: WhatNow, now: datetime, zone: tzinfo) -> Iterator[str]:
         yield f"no hours now; the next are {wall(found.next_hours, now, zone)}"
     if found.best is None:
         if found.hands:
-            yield "in the next 15 min: nothing can be begun"
+            yield from _nothing(found, now, zone)
         return
     when = "in the next 15 min" if found.hands else "if somebody is here all the same"
     yield f"{when}: {_words(found.best, now, zone)}"
@@ -27,11 +27,23 @@ def now_lines(found: WhatNow, now: datetime, zone: tzinfo) -> Iterator[str]:
         yield f"  with 10 min left: {_words(found.if_few, now, zone)}"
 
 
+def _nothing(found: WhatNow, now: datetime, zone: tzinfo) -> Iterator[str]:
+    """Say that nothing can be begun, and what only the end of the hours keeps from it."""
+    long = found.too_long
+    if long is None or long.hours_end is None:
+        yield "in the next 15 min: nothing can be begun"
+        return
+    ends = wall(long.hours_end, now, zone)
+    yield f"in the next 15 min: nothing can be begun that is over by {ends}"
+    yield f"  in longer hours: {_words(long, now, zone)}"
+
+
 def _words(found: Suggestion, now: datetime, zone: tzinfo) -> str:
     at = f" from {wall(found.start, now, zone)}" if found.start > now else ""
     check = "dry check, then " if found.check_first else ""
     step = f"{found.step.number} {found.step.title}"
-    return f"{found.person}, {found.ref}: {check}{step}{at}, {span(found.minutes * 60)}"
+    more = f" and {span(found.set_up_min * 60)} of setting up" if found.set_up_min else ""
+    return f"{found.person}, {found.ref}: {check}{step}{at}, {span(found.minutes * 60)}{more}"
 
 
 def now_data(found: WhatNow) -> dict[str, Any]:
@@ -42,11 +54,12 @@ def now_data(found: WhatNow) -> dict[str, Any]:
         "next_hours": utc_text(found.next_hours) if found.next_hours else None,
         "best": _data(found.best),
         "within_ten_minutes": _data(found.if_few or _if_short(found.best)),
+        "too_long": _data(found.too_long),
     }
 
 
 def _if_short(best: Suggestion | None) -> Suggestion | None:
-    return best if best is not None and best.minutes <= 10 else None
+    return best if best is not None and best.minutes + best.set_up_min <= 10 else None
 
 
 def _data(found: Suggestion | None) -> dict[str, Any] | None:
@@ -60,6 +73,8 @@ def _data(found: Suggestion | None) -> dict[str, Any] | None:
         "person": found.person,
         "start": utc_text(found.start),
         "minutes": found.minutes,
+        "set_up_minutes": found.set_up_min,
+        "hours_end": utc_text(found.hours_end) if found.hours_end else None,
         "planned_at": utc_text(found.planned_at) if found.planned_at else None,
         "dry_check_first": found.check_first,
     }

@@ -18,15 +18,19 @@ from finishsched.cli.common import (
     world,
 )
 from finishsched.cli.faults import Exit
+from finishsched.cli.plan_names import Gathered, check_names
 from finishsched.cli.shop_door import open_shop
 
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from finishsched.model.hours import Away
     from finishsched.workshop.plan_answers import PlanAnswer
+    from finishsched.workshop.plan_place import WhatIf
     from finishsched.workshop.workshop import Workshop
 
 _DAYS_SHOWN = 3
+_OF_WHAT_IFS = ("with_piece", "due", "schedule", "drop", "air", "extra", "away", "by")
 _MANY_ROUNDS = 100_000
 _QUICK_SHARE = 0.3
 """The quick planner's share of the time; the exact one begins where it ends."""
@@ -79,39 +83,67 @@ def command(shop: str | None, as_json: bool, why: bool, **options: Any) -> Exit:
     """Say who does what when, for every open piece.
 
     Work is placed in the shop's hours and never split; waits run on through the night. Exit status
-    1 when a due date is missed. The plan that was shown last is kept to as far as can be.
+    1 when a due date is missed, but for a file that was asked for and is written. The plan that was
+    shown last is kept to as far as can be.
     """
     now = world().now()
-    file = _checked(options)
+    gathered = Gathered()
+    file = gathered.read(lambda: _checked(options))
     with open_shop(shop, now) as workshop:
-        from finishsched.cli.plan_asked import what_if
-        from finishsched.cli.plan_words import plan_data, plan_lines, side_by_side
+        from finishsched.cli.plan_words import looked_words, plan_data, plan_lines, side_by_side
         from finishsched.workshop.plans import Asked, plan_answer
 
-        asked_if = what_if(options, options["air"], options["by"], workshop.papers.shop.people)
+        asked_if = _read(workshop, options, gathered)
         asks_if = asked_if != Asked().what_if
-        if asks_if:
-            _refuse_beside_what_if(options)
-        _log_away(workshop, options)
         side = asks_if and not as_json
         asked = Asked(what_if=asked_if, insight=not (options["week"] or side), keep=True)
         found = plan_answer(workshop, now, replace(asked, **_search(options)))
         days = None if options["every"] else options["days"] or _DAYS_SHOWN
+        looked_s = options["until_better"]
         if asks_if:
-            as_is = plan_answer(workshop, now, Asked(insight=False))
+            # What plain looking brings without the change must not be put down to the change.
+            shown = plan_answer(workshop, now, Asked(insight=False))
+            looked_too = {**_search(options), "take_better": True}
+            as_is = plan_answer(workshop, now, Asked(insight=False, **looked_too))
             answer(
                 as_json,
                 lambda: {**plan_data(found), "as_it_is": plan_data(as_is)},
-                lambda: side_by_side(as_is, found),
+                lambda: side_by_side(as_is, found, looked_s, offered=as_is.score < shown.score),
             )
         elif file is not None:
             said = _write(workshop, found, file, week=options["week"])
-            answer(as_json, lambda: {**plan_data(found), "file": str(file)}, lambda: (said,))
+            answer(as_json, lambda: {**plan_data(found), "file": str(file)}, lambda: said)
+            return Exit.DONE
         elif options["week"] and not as_json:
             _week(workshop, found)
         else:
-            answer(as_json, lambda: plan_data(found), lambda: plan_lines(found, days, why=why))
+            looked = (
+                "" if looked_s is None else looked_words(found, looked_s, taken=options["take"])
+            )
+            answer(
+                as_json,
+                lambda: plan_data(found),
+                lambda: plan_lines(found, days, why=why, looked=looked),
+            )
         return Exit.DONE if found.promised else Exit.NO
+
+
+def _read(workshop: Workshop, options: dict[str, Any], gathered: Gathered) -> WhatIf:
+    """Return the what-if that is asked, and log who is away, once every option has been read."""
+    from finishsched.cli.plan_asked import read_days_away, what_if
+
+    people = workshop.papers.shop.people
+    asked = gathered.read(lambda: what_if(options, options["air"], options["by"], people))
+    gathered.read(lambda: check_names(workshop, options))
+    if any(options[name] for name in _OF_WHAT_IFS):
+        gathered.read(lambda: _refuse_beside_what_if(options))
+    away = None
+    if options["log_away"] is not None:
+        away = gathered.read(lambda: read_days_away("--log-away", options["log_away"], people))
+    gathered.settle()
+    assert asked is not None  # noqa: S101
+    _log_away(workshop, away, undo=options["undo_away"])
+    return asked
 
 
 def _search(options: dict[str, Any]) -> dict[str, Any]:
@@ -147,6 +179,9 @@ def _checked(options: dict[str, Any]) -> Path | None:
         words.fault(f"--out: {out!r} is not a page; write a name that ends in .html")
     if calendar is not None and options["week"]:
         words.fault("--calendar and --week; ask for one after the other")
+    elif calendar is not None and not calendar.lower().endswith(".ics"):
+        # A phone takes a calendar in by this ending, and by nothing else.
+        words.fault(f"--calendar: {calendar!r} is not a calendar; write a name that ends in .ics")
     if options["log_away"] is not None and options["undo_away"]:
         words.fault("--log-away and --undo-away; write one of them")
     if math.isnan(options["until_better"] or 0.0):
@@ -168,30 +203,30 @@ def _refuse_beside_what_if(options: dict[str, Any]) -> None:
     words.settle()
 
 
-def _log_away(workshop: Workshop, options: dict[str, Any]) -> None:
+def _log_away(workshop: Workshop, away: Away | None, *, undo: bool) -> None:
     """Take the entry that somebody is away, or take the last one back."""
     from finishsched.workshop.away import back, log_away
 
     now = world().now()
-    if options["log_away"] is not None:
-        from finishsched.cli.plan_asked import read_days_away
-
-        people = workshop.papers.shop.people
-        log_away(workshop, read_days_away("--log-away", options["log_away"], people), now)
-    elif options["undo_away"]:
+    if away is not None:
+        log_away(workshop, away, now)
+    elif undo:
         back(workshop, now)
 
 
-def _write(workshop: Workshop, found: PlanAnswer, file: Path, *, week: bool) -> str:
-    """Write the week as a page, or the plan as a calendar; return where it is, in words."""
+def _write(workshop: Workshop, found: PlanAnswer, file: Path, *, week: bool) -> tuple[str, ...]:
+    """Write the week as a page, or the plan as a calendar; say where, and what needs a look."""
+    from finishsched.workshop.plan_says import promises
+
     if week:
         from finishsched.reports.pages import write_whole
         from finishsched.reports.week import week_page
 
         write_whole(file, week_page(found, workshop.papers.shop.name))
-        return f"the week is in {file}"
-    _calendar(workshop, found, file)
-    return f"the calendar is in {file}"
+    else:
+        _calendar(workshop, found, file)
+    said = f"the {'week' if week else 'calendar'} is in {file}"
+    return (said,) if found.promised else (said, f"  ! {promises(found)}")
 
 
 def _calendar(workshop: Workshop, found: PlanAnswer, file: Path) -> None:
@@ -206,7 +241,7 @@ def _calendar(workshop: Workshop, found: PlanAnswer, file: Path) -> None:
     )
     from finishsched.reports.pages import write_lines
 
-    blocks = (*blocks_of(found), *waits_of(workshop.due(found.now)))
+    blocks = (*blocks_of(found), *waits_of(workshop.due(found.now), found))
     try:
         earlier = file.read_bytes() if file.is_file() else b""
         text = calendar_text(workshop.papers.shop.name, blocks, found.now, earlier)

@@ -7,14 +7,15 @@ from datetime import datetime, timedelta
 from itertools import groupby
 from typing import Any
 
+from finishsched.cli.change_words import change_lines, changed_data
 from finishsched.journal.events import utc_text
 from finishsched.planning.hours import instant_of
-from finishsched.planning.replan import ChangeKind
 from finishsched.workshop.plan_answers import PlanAnswer, PlannedPiece, PlannedStep
 from finishsched.workshop.plan_says import gain_words, piece_words, promises, when_words
 from finishsched.workshop.spans import span, today, wall
 
-_MOST_CHANGES = 6
+_WIDEST_NAME = 25
+"""So that a row of a what-if stays within 80 signs."""
 
 
 def plan_data(plan: PlanAnswer) -> dict[str, Any]:
@@ -48,6 +49,7 @@ def plan_data(plan: PlanAnswer) -> dict[str, Any]:
             }
             for change in plan.changes
         ],
+        "changed": changed_data(plan),
         "decides": list(plan.decides),
         "helps": [
             {"what": each.what, "saves_min": each.saves_min, "less_late_min": each.less_late_min}
@@ -93,18 +95,24 @@ def _piece_data(piece: PlannedPiece) -> dict[str, Any]:
         "finish_latest": utc_text(piece.finish_latest) if piece.finish_latest else None,
         "late_minutes": piece.late_min,
         "late_odds": piece.late_odds,
+        "late_draws": piece.late_draws if piece.late_odds is not None else 0,
         "slack_minutes": piece.slack_min,
     }
 
 
-def plan_lines(plan: PlanAnswer, days: int | None, *, why: bool) -> Iterator[str]:
-    """Say the coming days of work (all of it for None), then the pieces, then what to know."""
+def plan_lines(plan: PlanAnswer, days: int | None, *, why: bool, looked: str = "") -> Iterator[str]:
+    """Say the coming days of work (all of it for None), then the pieces, then what to know.
+
+    ``looked`` says what came of looking for a better plan, where that was asked for.
+    """
     if not plan.steps and not plan.pieces:
         yield "nothing to plan: no piece is open"
         yield from _notes(plan)
         return
     yield from _head(plan)
-    yield from _changes(plan)
+    if looked:
+        yield looked
+    yield from change_lines(plan)
     yield from day_lines(plan, days, why=why)
     yield "pieces"
     for piece in sorted(plan.pieces, key=_by_finish):
@@ -127,41 +135,37 @@ def _head(plan: PlanAnswer) -> Iterator[str]:
             yield f"    not planned: {len(fault.left_out)} steps; the rest is"
 
 
-def _changes(plan: PlanAnswer) -> Iterator[str]:
-    """Say what moved since the plan that was shown last."""
-    idle = {step.key for step in plan.steps if not step.person}
-    titles = {step.key: f"{step.ref} {step.step.number} {step.step.title}" for step in plan.steps}
-    moved = [c for c in plan.changes if c.kind is not ChangeKind.GONE and c.key not in idle]
-    if not moved:
-        return
-    kinds = sorted({change.kind for change in moved}, key=list(ChangeKind).index)
-    said = [f"{sum(c.kind is kind for c in moved)} {kind.value}" for kind in kinds]
-    yield f"changed since the last plan: {', '.join(said)}"
-    shown = [change for change in moved if change.key in titles][:_MOST_CHANGES]
-    for change in shown:
-        by = f" by {span(change.minutes * 60)}" if change.minutes else ""
-        yield f"  {change.kind.value}{by}: {titles[change.key]}"
-
-
 def day_lines(plan: PlanAnswer, days: int | None, *, why: bool = False) -> Iterator[str]:
-    """Say the hands-on work day by day: ``days`` days that have any, or all."""
-    steps = plan.steps
+    """Say the hands-on work day by day: ``days`` days that have any, or all.
+
+    A day on which only rests begin is said where it lies between, and counts for none.
+    """
 
     def day_of(step: PlannedStep) -> str:
         return today(step.start, plan.zone)
 
-    groups = [(day, list(those)) for day, those in groupby(steps, day_of)]
+    groups = [(day, list(those)) for day, those in groupby(plan.steps, day_of)]
     wide = max((len(name) for name in plan.people), default=0) if len(plan.people) > 1 else 0
-    for day, those in groups[:days]:
-        minutes = sum((step.end - step.start).total_seconds() for step in those)
-        yield f"{day}  {span(minutes)} of work"
+    told = 0
+    for day, those in groups:
+        seconds = _work_s(those)
+        told += seconds > 0
+        if days is not None and told > days:
+            break
+        yield f"{day}  {f'{span(seconds)} of work' if seconds else 'only waits'}"
         for step in those:
             yield f"  {step_words(step, plan, wide)}"
             if why and step.held_back_by:
                 yield f"      held back by: {step.held_back_by}"
             yield from (f"      {line}" for line in _mishaps(step))
-    if days is not None and len(groups) > days:
-        yield f"and {len(groups) - days} more days with work; plan --all lists them"
+    more = sum(_work_s(those) > 0 for _, those in groups) - (days or 0)
+    if days is not None and more > 0:
+        of_days = "1 more day" if more == 1 else f"{more} more days"
+        yield f"and {of_days} with work; plan --all lists {'it' if more == 1 else 'them'}"
+
+
+def _work_s(steps: Iterable[PlannedStep]) -> float:
+    return sum((step.end - step.start).total_seconds() for step in steps if step.person)
 
 
 def step_words(step: PlannedStep, plan: PlanAnswer, wide: int = 0) -> str:
@@ -171,7 +175,7 @@ def step_words(step: PlannedStep, plan: PlanAnswer, wide: int = 0) -> str:
     ready = ""
     if step.ready_likely > step.end:
         ready = f", ready {wall(step.ready_likely, step.start, plan.zone)}"
-    going = " (under way)" if step.under_way else ""
+    going = " (taken to be under way)" if step.under_way else ""
     times = f"{start:%H:%M}-{end:%H:%M}" if end > start else f"{start:%H:%M}      "
     return f"{times}  {who}{step.ref}  {step.step.number} {step.step.title}{ready}{going}"
 
@@ -224,26 +228,58 @@ def _bound(plan: PlanAnswer) -> Iterator[str]:
     yield f"no plan in these hours finishes before {when_words(plan.lower_bound, plan)}"
 
 
-def side_by_side(now: PlanAnswer, other: PlanAnswer) -> Iterator[str]:
-    """Say for each piece when it is finished as things are, and when as asked."""
+def side_by_side(
+    now: PlanAnswer, other: PlanAnswer, looked_s: float | None = None, *, offered: bool = False
+) -> Iterator[str]:
+    """Say for each piece when it is finished as things are, and when as asked.
+
+    ``offered`` says that things as they are go by a better plan than the one that is kept.
+    """
     known = {piece.ref: piece for piece in now.pieces}
     asked = {piece.ref: piece for piece in other.pieces}
-    wide = max([12, *(len(ref) for ref in (*known, *asked))])
+    wide = min(_WIDEST_NAME, max([12, *(len(ref) for ref in (*known, *asked))]))
     yield _row("", wide, "as it is", "as asked")
     for ref in dict.fromkeys([*known, *asked]):
         one, two = known.get(ref), asked.get(ref)
-        yield _row(ref, wide, _cell(one, now), _cell(two, other), _moved(one, two))
+        if len(ref) > wide:
+            yield ref
+        name = "" if len(ref) > wide else ref
+        yield _row(name, wide, _cell(one, now), _cell(two, other), _moved(one, two))
+        late = [_late(piece) for piece in (one, two)]
+        if any(late):
+            yield _row("", wide, *late)
     yield _row("all finished", wide, when_words(now.finish, now), when_words(other.finish, other))
-    late = [f"{span(plan.late_min * 60) if plan.late_min else 'none'}" for plan in (now, other)]
-    yield _row("late in all", wide, *late)
+    in_all = [f"{span(plan.late_min * 60) if plan.late_min else 'none'}" for plan in (now, other)]
+    yield _row("late in all", wide, *in_all)
     for fault in other.faults:
         if fault not in now.faults:
             yield f"! {fault.sentence}; {fault.remedy}"
+    if looked_s is not None:
+        proven = "; no plan finishes sooner (proven)" if other.proven else ""
+        yield f"looked for {looked_s:g} s each: as asked this is the best plan found{proven}"
+    if offered:
+        yield "as it is goes by the better plan that was found; plan --take goes on by it"
     yield "nothing was changed"
 
 
+def looked_words(plan: PlanAnswer, looked_s: float, *, taken: bool) -> str:
+    """Say what came of looking for a better plan for so many seconds."""
+    found = "no better plan was found"
+    if plan.better is not None:
+        found = "a better plan was found; it stands below"
+    elif taken:
+        found = "this is the best plan found"
+    if plan.proven:
+        return f"looked for {looked_s:g} s: {found}, and no plan finishes sooner (proven)"
+    return f"looked for {looked_s:g} s: {found}; whether there is a better one is not proven"
+
+
+def _late(piece: PlannedPiece | None) -> str:
+    return f"{span(piece.late_min * 60)} late" if piece is not None and piece.late_min else ""
+
+
 def _row(name: str, wide: int, one: str, two: str, more: str = "") -> str:
-    return f"{name:<{wide}}  {one:<17}  {two:<17}  {more}".rstrip()
+    return f"{name:<{wide}}  {one:<17}  {two:<16}  {more}".rstrip()
 
 
 def _cell(piece: PlannedPiece | None, plan: PlanAnswer) -> str:
@@ -257,12 +293,9 @@ def _moved(one: PlannedPiece | None, other: PlannedPiece | None) -> str:
         return ""
     moved: timedelta = other.finish - one.finish
     seconds = abs(moved.total_seconds())
-    words = []
-    if seconds >= 60:
-        words.append(f"{span(seconds)} {'later' if moved > timedelta() else 'sooner'}")
-    if other.late_min:
-        words.append(f"{span(other.late_min * 60)} late")
-    return ", ".join(words)
+    if seconds < 60:
+        return ""
+    return f"{span(seconds)} {'later' if moved > timedelta() else 'sooner'}"
 
 
 def week_lines(plan: PlanAnswer, shop: str) -> Iterable[str]:

@@ -176,6 +176,8 @@ class HeldBy(StrEnum):
     LAG = "wait"
     HOURS = "hours"
     BUSY = "hands busy"
+    SET_UP = "getting ready"
+    """Its hands are free, and have to get ready for its kind of work."""
     ROOM = "room"
     STORE = "store"
     WINDOW = "window"

@@ -170,11 +170,11 @@ def _going_on(problem: Problem, old: Plan) -> Plan:
     if same is not None:
         return same
     order = [placed.key for placed in old.placed]
-    places = (_held(problem, old, hands=True), _held(problem, old, hands=False), problem)
+    places = (no_sooner(problem, old, hands=True), no_sooner(problem, old), problem)
     promised = _promised(problem, old)
     sound: list[tuple[tuple[int, int, int], Plan]] = []
     for place in places:
-        plan = re_decode(place, order)
+        plan = re_decode(place, order, reasons=False)
         if check(problem, plan):
             continue
         sound.append((_promises(problem, plan), plan))
@@ -186,7 +186,7 @@ def _going_on(problem: Problem, old: Plan) -> Plan:
     return checked(problem, lambda: quick_plan(problem, rounds=usual_rounds(problem)))
 
 
-def _held(problem: Problem, old: Plan, *, hands: bool) -> Problem:
+def no_sooner(problem: Problem, old: Plan, *, hands: bool = False) -> Problem:
     """Return the problem with nothing sooner than in the old plan, and with its hands if asked."""
     was = {placed.key: placed for placed in old.placed}
     return replace(

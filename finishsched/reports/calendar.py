@@ -1,8 +1,11 @@
 """The plan as a calendar file (RFC 5545), for the phone: what to do, and an alarm when it is ready.
 
 ``calendar_text`` is the door; ``blocks_of`` and ``waits_of`` make what it takes. Each block of
-hands-on work is an event; where a wait follows, its likely end is another, with an alarm. An
-event's identifier depends on the shop, the piece and the step alone, so that a later file moves
+hands-on work is an event; where a wait follows, its likely end is another, or the next hours in
+which somebody can look. Of work on one piece that follows on within half an hour only the first has
+an alarm: whoever is at it needs no phone to go on. They stay events of their own, since one for all
+would change its name with every coat that is logged, and leave doubles on the phone. An event's
+identifier depends on the shop, the piece and the step alone, so that a later file moves
 the events of an earlier one and makes none twice. What an earlier file had and the plan has no more
 is sent once again as cancelled, as long as it lies ahead.
 
@@ -12,21 +15,27 @@ All times are in UTC, so that the file needs no description of a time zone.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 from uuid import NAMESPACE_URL, uuid5
 
 from icalendar import Alarm, Calendar, Event
 
+from finishsched.planning.hours import instant_of
 from finishsched.workshop.answers import DueAnswer
-from finishsched.workshop.plan_answers import PlanAnswer
+from finishsched.workshop.plan_answers import PlanAnswer, PlannedStep
 from finishsched.workshop.plan_problem import activity_key
+from finishsched.workshop.spans import today
 from finishsched.workshop.words import one_line
 
 PRODUCT = "-//finishsched//plan//EN"
 NAMESPACE = uuid5(NAMESPACE_URL, "finishsched:calendar")
 LOOK = timedelta(minutes=5)
 """How long a calendar shows that something is ready to be looked at."""
+
+
+RUN = timedelta(minutes=30)
+"""Work on one piece that goes on within so long is one run (our assumption)."""
 
 
 class NotOurCalendarError(ValueError):
@@ -49,6 +58,14 @@ class CalendarBlock:
     end: datetime | None
     ready_at: datetime | None = None
     """When its wait is likely over; None where none follows."""
+    look_at: datetime | None = None
+    """When somebody is there to look, where that is later."""
+    since: str = ""
+    """Since when it will be ready then, in words of the shop's own time."""
+    rings: bool = True
+    """False where it goes on with what the same hands have just done on the piece."""
+    ready_rings: bool = True
+    """False where the next work on the piece begins at once."""
     place: str = ""
     notes: str = ""
 
@@ -56,29 +73,78 @@ class CalendarBlock:
 def blocks_of(plan: PlanAnswer) -> tuple[CalendarBlock, ...]:
     """Return the hands-on blocks of a plan; of a rest, which takes no hands, only its end."""
     several = len(plan.people) > 1
+    goes_on, leads_on = _runs(plan)
+    hours = _Hours(plan)
     return tuple(
-        CalendarBlock(
-            uid_parts=(step.key,),
-            title=f"{step.title}: {step.step.title}"
-            + (f" ({step.person})" if several and step.person else ""),
-            start=step.start if step.person else None,
-            end=step.end if step.person else None,
-            ready_at=step.ready_likely if step.ready_likely > step.end else None,
-            notes=step.step.how,
+        hours.seen_by_somebody(
+            CalendarBlock(
+                uid_parts=(step.key,),
+                title=f"{step.title}: {step.step.title}"
+                + (f" ({step.person})" if several and step.person else ""),
+                start=step.start if _hands_on(step) else None,
+                end=step.end if _hands_on(step) else None,
+                ready_at=step.ready_likely if step.ready_likely > step.end else None,
+                notes=step.step.how,
+                rings=step.key not in goes_on,
+                ready_rings=step.key not in leads_on,
+            )
         )
         for step in plan.steps
     )
 
 
-def waits_of(due: DueAnswer) -> tuple[CalendarBlock, ...]:
-    """Return the waits that run, each as a block whose work is done."""
+def _hands_on(step: PlannedStep) -> bool:
+    return bool(step.person) and step.end > step.start
+
+
+def _runs(plan: PlanAnswer) -> tuple[set[str], set[str]]:
+    """Return which work goes on with what was just done on its piece, and what it goes on with."""
+    goes_on: set[str] = set()
+    leads_on: set[str] = set()
+    last: dict[str, PlannedStep] = {}
+    for step in plan.steps:
+        before = last.get(step.ref)
+        if before is not None and _hands_on(step) and step.start - before.end <= RUN:
+            leads_on.add(before.key)
+            if _hands_on(before) and before.person == step.person:
+                goes_on.add(step.key)
+        last[step.ref] = step
+    return goes_on, leads_on
+
+
+class _Hours:
+    """When anybody is in the shop, by the plan's hours."""
+
+    def __init__(self, plan: PlanAnswer) -> None:
+        self._zone = plan.zone
+        windows = sorted(window for hands in plan.problem.hands for window in hands.windows)
+        self._windows = [(instant_of(w.start_min), instant_of(w.end_min)) for w in windows]
+
+    def seen_by_somebody(self, block: CalendarBlock) -> CalendarBlock:
+        """Return the block with when somebody can look, where its wait ends outside all hours."""
+        ready = block.ready_at
+        if ready is None or not block.ready_rings:
+            return block
+        there = next((max(start, ready) for start, end in self._windows if end > ready), ready)
+        if there <= ready:
+            return block
+        local = ready.astimezone(self._zone)
+        since = f"Likely ready since {today(ready, self._zone)} {local:%H:%M}."
+        return replace(block, look_at=there, since=since)
+
+
+def waits_of(due: DueAnswer, plan: PlanAnswer) -> tuple[CalendarBlock, ...]:
+    """Return the waits that run, each as a block whose work is done; ``plan`` has the hours."""
+    hours = _Hours(plan)
     return tuple(
-        CalendarBlock(
-            uid_parts=(activity_key(piece.ref, piece.step),),
-            title=f"{piece.title}: {piece.step.title}",
-            start=None,
-            end=None,
-            ready_at=piece.clock.likely_at,
+        hours.seen_by_somebody(
+            CalendarBlock(
+                uid_parts=(activity_key(piece.ref, piece.step),),
+                title=f"{piece.title}: {piece.step.title}",
+                start=None,
+                end=None,
+                ready_at=piece.clock.likely_at,
+            )
         )
         for piece in due.clocks
         if piece.step is not None and piece.clock is not None and piece.clock.likely_at > due.now
@@ -138,16 +204,20 @@ def _work(
         work.add("LOCATION", one_line(block.place))
     if block.notes:
         work.add("DESCRIPTION", _notes(block.notes))
-    work.add_component(_alarm(f"Begin: {title}"))
+    if block.rings:
+        work.add_component(_alarm(f"Begin: {title}"))
     return work
 
 
 def _ready(shop_name: str, block: CalendarBlock, title: str, ready_at: datetime) -> Event:
     title = f"Ready to check: {title}"
-    ready = _event(_uid(shop_name, "ready", block), title, ready_at, ready_at + LOOK)
+    at = block.look_at or ready_at
+    ready = _event(_uid(shop_name, "ready", block), title, at, at + LOOK)
     ready.add("TRANSP", "TRANSPARENT")
-    ready.add("DESCRIPTION", "A dry check ends the wait, not the clock.")
-    ready.add_component(_alarm(title))
+    notes = [block.since, "A dry check ends the wait, not the clock."]
+    ready.add("DESCRIPTION", "\n".join(filter(None, notes)))
+    if block.ready_rings:
+        ready.add_component(_alarm(title))
     return ready
 
 

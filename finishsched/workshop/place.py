@@ -18,6 +18,9 @@ SHOP_FILE = "shop.yaml"
 JOURNAL_FILE = "journal.db"
 PLAN_FILE = ".plan.json"
 """The plan that was shown last; worked out from everything else, and never missed."""
+PLAN_BEFORE_FILE = ".plan-before-away.json"
+"""The plan from before somebody was logged away, for when that is taken back: on its first line the
+entry's id, then the plan."""
 FOLDERS = ("jobs", "schedules", "products")
 
 

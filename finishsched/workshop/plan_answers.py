@@ -47,7 +47,7 @@ class PlannedPiece:
     title: str
     due: date | None
     due_at: datetime | None
-    """The end of the last hours of that day."""
+    """The end of the last hours that begin on that day, else of the day itself."""
     finish: datetime | None
     """None where some of it cannot be planned."""
     finish_latest: datetime | None = None
@@ -56,6 +56,8 @@ class PlannedPiece:
     late_latest_min: int = 0
     late_odds: float | None = None
     """In how many of the drawn cases it is late, 0 to 1; None for what is not due."""
+    late_draws: int = 100
+    """Of how many drawn cases that is."""
     slack_min: int | None = None
     """By how much it could finish later and be in time, or not the last."""
 
@@ -103,6 +105,8 @@ class PlanAnswer:
     helps: tuple[Help, ...]
     better: Better | None
     notes: tuple[str, ...]
+    taken: bool = False
+    """True where a better plan was taken: it is this one."""
 
     @property
     def late_min(self) -> int:

@@ -1,4 +1,4 @@
-"""What a plan rests on: what decides its end, what is at risk, what would help."""
+"""What a plan rests on: what is at risk, and what would help."""
 
 from __future__ import annotations
 
@@ -13,21 +13,21 @@ from finishsched.planning.problem import (
     Hands,
     HeldBy,
     Lag,
-    Placed,
     Plan,
     Problem,
+    Score,
     Store,
     Window,
 )
 from finishsched.planning.quick import re_decode
+from finishsched.planning.replan import no_sooner
 from finishsched.planning.score import goal_finishes, score
 from finishsched.workshop.plan_answers import Help
 from finishsched.workshop.plan_problem import PlanStep, ShopProblem
-from finishsched.workshop.spans import span
 
-DRAWN_STEPS, FEWEST_DRAWS, MOST_DRAWS = 40_000, 10, 80
-"""How many courses the waits are drawn for goes with the steps there are: with 80 the odds are good
-to about one in ten, with 10 to one in four."""
+DRAWN_STEPS, FEWEST_DRAWS, MOST_DRAWS = 40_000, 10, 200
+"""How many courses the waits are drawn for goes with the steps there are, so that it takes about a
+second at the most; what so many tell is for those who put the odds in words."""
 MANY_STEPS = 800
 UPPER_TENTH = 1.2816
 """The standard normal's upper tenth, where a range's slow end lies."""
@@ -43,39 +43,57 @@ class Outlook:
     """When goals are reached if the waits turn out otherwise, in the same order of work."""
 
     latest_min: Mapping[str, int]
-    """If every wait takes as long as it may."""
+    """If every wait takes as long as it may; without a goal that has no hours left then."""
     late_odds: Mapping[str, float]
     """For each goal with a due date, the share of the drawn cases in which it is late."""
+    draws: int = 0
+    """How many cases were drawn."""
 
 
 def outlook(shop: ShopProblem, problem: Problem, plan: Plan) -> Outlook:
-    """Return what becomes of the goals if waits are slow; the draws are the same every time."""
+    """Return what becomes of the goals if waits are slow; the draws are the same every time.
+
+    Nothing is done sooner than the plan has it: a wait that ends early brings nobody to the bench.
+    """
     order = [placed.key for placed in plan.placed]
+    problem = no_sooner(problem, plan)
     slow = _with_waits(shop, problem, lambda step: step.wait.slow_ratio if step.wait else 1.0)
-    latest = goal_finishes(slow, re_decode(slow, order))
     due = {goal.key: goal.due_min for goal in problem.goals if goal.due_min is not None}
     late = dict.fromkeys(due, 0)
     draws = DRAWN_STEPS // max(1, len(problem.activities))
-    draws = min(MOST_DRAWS, max(FEWEST_DRAWS, draws))
-    if due:
-        for number in range(draws):
-            drawn = _with_waits(shop, problem, _drawn(random.Random(number)))  # noqa: S311  # no secret
-            finishes = goal_finishes(drawn, re_decode(drawn, order))
-            for key, due_min in due.items():
-                late[key] += finishes.get(key, 0) > due_min
-    return Outlook(latest, {key: count / draws for key, count in late.items()})
+    draws = min(MOST_DRAWS, max(FEWEST_DRAWS, draws)) if due else 0
+    for number in range(draws):
+        drawn = _with_waits(shop, problem, drawn_ratio(random.Random(number)))  # noqa: S311  # no secret
+        finishes = _finishes(drawn, order)
+        for key, due_min in due.items():
+            late[key] += finishes.get(key, due_min + 1) > due_min
+    odds = {key: count / draws for key, count in late.items()}
+    return Outlook(_finishes(slow, order), odds, draws)
 
 
-def _drawn(rng: random.Random) -> Ratio:
-    """Return ratios drawn for one course: lognormal about likely, never before earliest."""
+def _finishes(problem: Problem, order: Sequence[str]) -> dict[str, int]:
+    """Return when each goal is reached; one that no hours are left for is reached never."""
+    plan = re_decode(problem, order, reasons=False)
+    left_out = set(plan.left_out)
+    never = {each.goal for each in problem.activities if each.key in left_out}
+    return {key: at for key, at in goal_finishes(problem, plan).items() if key not in never}
+
+
+def drawn_ratio(rng: random.Random) -> Ratio:
+    """Return ratios drawn for one course: lognormal about likely, between earliest and latest.
+
+    Later than latest something is wrong with the work, which no plan foresees; without that end a
+    cure of five days would now and then be drawn at five weeks.
+    """
 
     def ratio(step: PlanStep) -> float:
         sign = rng.gauss(0.0, 1.0)
         wait = step.wait
         if wait is None or wait.likely_min <= 0:
             return 1.0
-        spread = math.log(max(1.0, wait.slow_ratio)) / UPPER_TENTH
-        return max(wait.earliest_min / wait.likely_min, math.exp(spread * sign))
+        slowest = max(1.0, wait.slow_ratio)
+        spread = math.log(slowest) / UPPER_TENTH
+        return min(slowest, max(wait.earliest_min / wait.likely_min, math.exp(spread * sign)))
 
     return ratio
 
@@ -114,56 +132,6 @@ def _times(minutes: int, ratio: float, began_min: int | None, now: int) -> int:
     return max(longer, min(minutes, now - began_min))
 
 
-def decides(shop: ShopProblem, plan: Plan, most: int = 8) -> tuple[str, ...]:
-    """Return in words what the last goal waits for, from its last step back to now."""
-    placed = {each.key: each for each in plan.placed}
-    if not placed:
-        return ()
-    tails = {activity.key: activity.tail_min for activity in shop.problem.activities}
-    last = max(placed.values(), key=lambda each: (each.end_min + tails[each.key], each.key))
-    chain = list(_back(last, placed, shop.problem))
-    return tuple(_links(chain, shop))[:most]
-
-
-def _back(last: Placed, placed: Mapping[str, Placed], problem: Problem) -> Iterator[Placed]:
-    before = {lag.after: lag.before for lag in problem.lags}
-    seen: set[str] = set()
-    at: Placed | None = last
-    while at is not None and at.key not in seen:
-        seen.add(at.key)
-        yield at
-        held = placed.get(at.held_by_key)
-        if held is None or held.start_min > at.start_min:
-            held = placed.get(before.get(at.key, ""))
-        at = held
-
-
-def _links(chain: Sequence[Placed], shop: ShopProblem) -> Iterator[str]:
-    """Join what follows on one piece into one line for each piece and reason."""
-    groups: list[list[Placed]] = []
-    for placed in chain:
-        ref = shop.steps[placed.key].ref
-        if groups and shop.steps[groups[-1][0].key].ref == ref:
-            groups[-1].append(placed)
-        else:
-            groups.append([placed])
-    for number, group in enumerate(groups):
-        first, last = shop.steps[group[-1].key], shop.steps[group[0].key]
-        steps = f"step {first.step.number}"
-        if last.step.number != first.step.number:
-            steps = f"steps {first.step.number} to {last.step.number}"
-        why = ""
-        if number + 1 < len(groups):
-            held = group[-1]
-            other = shop.steps[groups[number + 1][0].key]
-            why = f", after {other.ref} step {other.step.number} ({held.held_by.value})"
-        waits = sum(s.wait.likely_min for p in group if (s := shop.steps[p.key]).wait)
-        work = sum(p.end_min - p.start_min for p in group)
-        lengths = [f"{span(work * 60)} of work"] if work else []
-        lengths += [f"{span(waits * 60)} of waits"] if waits else []
-        yield f"{first.ref}: {steps}, {' and '.join(lengths) or 'no time'}{why}"
-
-
 @dataclass(frozen=True, slots=True)
 class Trial:
     """One change to try, in words."""
@@ -172,13 +140,24 @@ class Trial:
     problem: Problem
 
 
-def helps(problem: Problem, plan: Plan, trials: Iterable[Trial]) -> tuple[Help, ...]:
-    """Return what would help most, the best first, each reckoned in the same order of work."""
-    order = [placed.key for placed in plan.placed]
-    now = score(problem, plan)
+def helps(
+    problem: Problem, plan: Plan, better: Plan | None, trials: Iterable[Trial]
+) -> tuple[Help, ...]:
+    """Return what would help most, the best first, each reckoned in the same order of work.
+
+    A change is credited only with what replanning does not bring without it: in the order of the
+    plan, and in that of the better one where one was found.
+    """
+    orders = [[placed.key for placed in each.placed] for each in (plan, better) if each]
+
+    def best(where: Problem) -> Score:
+        return min(score(where, re_decode(where, order, reasons=False)) for order in orders)
+
+    there = [score(problem, each) for each in (plan, better) if each]
+    now = min(best(problem), *there)
     found = []
     for trial in trials:
-        other = score(trial.problem, re_decode(trial.problem, order))
+        other = best(trial.problem)
         if (other.left_out, other.hard_late_min) > (now.left_out, now.hard_late_min):
             continue
         saves, less_late = now.finish_min - other.finish_min, now.late_min - other.late_min

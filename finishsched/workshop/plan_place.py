@@ -13,7 +13,7 @@ from finishsched.model.hours import Away, Extra, Hours, Span
 from finishsched.model.product import Product
 from finishsched.model.shop import Air, Shop
 from finishsched.planning.hours import hours_of, minute_of, windows_of
-from finishsched.planning.problem import Hands
+from finishsched.planning.problem import Hands, Window
 from finishsched.workshop.plan_waits import WaitsAhead
 from finishsched.workshop.workshop import Workshop
 
@@ -81,21 +81,30 @@ def hands_ahead(place: Place, days: int) -> Iterator[Hands]:
 
 
 def due_minute(due: date, place: Place) -> int:
-    """Return the end of the last hours on the day something is due, or before it.
+    """Return the end of the last hours that begin on the day something is due, else of that day.
 
-    A date that is no date anybody meant, centuries away, is taken to be twenty years away.
+    Days away and holidays move no due date. A date that is no date anybody meant, centuries away,
+    is taken to be twenty years away.
     """
-    today = place.now.date()
+    today = place.now.astimezone(place.zone).date()
     due = min(max(due, today - MOST_DAYS), today + MOST_DAYS)
-    midnight = datetime.combine(due + timedelta(days=1), datetime.min.time(), place.zone)
-    end = minute_of(midnight)
-    begin = end - 14 * 1440
+    begin, end = (
+        minute_of(datetime.combine(day, datetime.min.time(), place.zone))
+        for day in (due, due + timedelta(days=1))
+    )
     ends = [
         window.end_min
         for name in place.people
-        for window in windows_of(place.hours(name), place.zone, begin, end)
+        for window in _usual_windows(place.hours(name), place.zone, begin, end)
+        if begin <= window.start_min < end
     ]
-    return max(ends, default=end)
+    return min(max(ends, default=end), end)
+
+
+def _usual_windows(hours: Hours, zone: tzinfo, begin: int, end: int) -> tuple[Window, ...]:
+    """Return what there would be with nobody away, whole at both edges of the day."""
+    usual = replace(hours, away=(), holidays=())
+    return windows_of(usual, zone, begin - 1440, end + 1440)
 
 
 def place_of(workshop: Workshop, now: datetime, what_if: WhatIf = NOTHING_ELSE) -> Place:

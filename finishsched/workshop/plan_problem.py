@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from types import MappingProxyType
 
@@ -178,6 +178,8 @@ class _Builder:
             key = activity_key(work.ref, step)
             self.steps[key] = PlanStep(work.ref, step, wait)
             activity = self._activity(key, work, step, wait, tail=step is last)
+            if not activity.by and not self._begins_alone(before):
+                activity = replace(activity, by=self.place.people)
             self.activities.append(activity)
             self._mind(work, step, activity, wait)
             if before:
@@ -256,6 +258,17 @@ class _Builder:
             uses=tuple(self._uses(step, wait)),
         )
 
+    def _begins_alone(self, before: str) -> bool:
+        """Tell whether a rest begins as soon as what is before it ends, with nobody there.
+
+        It does not where a dry check comes first, nor as the first step of all: somebody has to
+        look, and to log it, though that takes next to no time.
+        """
+        if not before:
+            return False
+        wait = self.steps[before].wait
+        return wait is None or not wait.likely_min
+
     def _bare(
         self, step: Step, product: Product | None, wait: WaitRange | None
     ) -> tuple[Bare, ...]:
@@ -280,7 +293,12 @@ class _Builder:
         if wait is None:
             return Lag(before, after)
         pot = self._pot_life_min(earlier.step, step)
-        if pot is not None:
+        if pot is not None and self._gone(before, pot):
+            self.notes.append(
+                f"{work.ref} {step.number} {step.title}: the mix of the step before it is past its "
+                f"life of {pot} min; mix anew"
+            )
+        elif pot is not None:
             most = min(pot, wait.next_by_min or pot)
             return Lag(before, after, wait.likely_min, max(most, wait.likely_min))
         if wait.next_by_min is None:
@@ -288,6 +306,11 @@ class _Builder:
         most = max(wait.next_by_min, wait.likely_min)
         remedy = None if earlier.step.verb is Verb.GLUE_UP else scuff_min(work.piece.area_m2)
         return Lag(before, after, wait.likely_min, most, remedy)
+
+    def _gone(self, before: str, life_min: int) -> bool:
+        """Tell whether a mix that was used for what is done has set by now, so no hurry helps."""
+        ends = [done.end_min for done in self.done if done.key == before]
+        return bool(ends) and self.place.now_min > ends[0] + life_min
 
     def _pot_life_min(self, before: Step, after: Step) -> int | None:
         """Return the life of a pot that both steps are done from; None where there is none.

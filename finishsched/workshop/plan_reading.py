@@ -2,29 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator
+from dataclasses import replace
 from datetime import datetime, timedelta
 
 from finishsched.model.shop import Air
-from finishsched.planning.bounds import lower_bound
-from finishsched.planning.faults import Sound
+from finishsched.planning.bounds import bound
+from finishsched.planning.faults import FaultKind, PlanFault, Sound
 from finishsched.planning.hours import instant_of
-from finishsched.planning.problem import HeldBy, Placed, Plan, Problem
+from finishsched.planning.problem import Placed, Plan, Problem
 from finishsched.planning.replan import Replanned
 from finishsched.planning.score import goal_finishes
 from finishsched.units import TEMPERATURE, show
 from finishsched.workshop.notices import document_faults
 from finishsched.workshop.plan_answers import Better, PlanAnswer, PlannedPiece, PlannedStep
+from finishsched.workshop.plan_end import decides
 from finishsched.workshop.plan_insight import (
     Outlook,
     Trial,
-    decides,
     helps,
     more_hands,
     more_room,
     outlook,
 )
 from finishsched.workshop.plan_problem import ShopProblem
+from finishsched.workshop.plan_reasons import ReasonWords
+from finishsched.workshop.plan_says import past_due_words
 from finishsched.workshop.spans import today
 from finishsched.workshop.workshop import Workshop
 
@@ -53,7 +56,7 @@ class PlanReader:
         """Return the answer, with odds and what would help where ``insight`` is wanted."""
         problem, plan = self._whole.problem, self._plan
         seen = outlook(self._shop, problem, plan) if insight else Outlook({}, {})
-        bound = lower_bound(problem)
+        least = bound(problem)
         trials = tuple(self._trials()) if insight else ()
         return PlanAnswer(
             now=self._now,
@@ -62,18 +65,28 @@ class PlanReader:
             problem=problem,
             plan=plan,
             score=found.score,
-            steps=tuple(self._steps()),
+            steps=tuple(self._steps(found)),
             pieces=tuple(self._pieces(seen)),
             finish=instant_of(found.score.finish_min),
-            lower_bound=instant_of(bound),
-            proven=found.score.finish_min <= bound and not found.score.late_min,
-            faults=self._whole.faults,
+            lower_bound=instant_of(least.finish_min),
+            proven=found.score.finish_min <= least.finish_min and not found.score.late_min,
+            faults=tuple(self._faults()),
             changes=tuple(c for c in found.changes if c.key not in self._shop.under_way),
-            decides=decides(self._shop, plan) if insight else (),
-            helps=helps(problem, plan, trials),
+            decides=decides(self._shop, plan, least, self._day) if insight else (),
+            helps=helps(problem, plan, better.plan if better else None, trials),
             better=better,
             notes=(*self._shop.notes, *self._unread()),
         )
+
+    def _faults(self) -> Iterator[PlanFault]:
+        """Give the faults, a due date that is past with the days of the calendar since."""
+        today_ = self._now.astimezone(self._workshop.zone).date()
+        for fault in self._whole.faults:
+            work = self._shop.works.get(fault.keys[0]) if fault.keys else None
+            if fault.kind is FaultKind.PAST_DUE and work is not None and work.due is not None:
+                yield replace(fault, sentence=past_due_words(work.ref, work.due, today_))
+            else:
+                yield fault
 
     def _trials(self) -> Iterator[Trial]:
         """Give what could be changed about the shop."""
@@ -102,7 +115,8 @@ class PlanReader:
     def _day(self, minute: int) -> str:
         return today(instant_of(minute), self._workshop.zone)
 
-    def _steps(self) -> Iterator[PlannedStep]:
+    def _steps(self, found: Replanned) -> Iterator[PlannedStep]:
+        reasons = ReasonWords(self._shop, self._whole.problem, self._plan, found)
         late = {miss.after: miss for miss in self._plan.misses}
         minutes = {a.key: a.minutes for a in self._whole.problem.activities}
         under_way = self._shop.under_way
@@ -134,7 +148,7 @@ class PlanReader:
                 ready_likely=ready[1],
                 ready_latest=ready[2],
                 held_by=each.held_by,
-                held_back_by=self._held(each),
+                held_back_by=reasons.of(each),
                 mend_min=each.end_min - each.start_min - minutes[each.key]
                 if each.key not in running
                 else 0,
@@ -142,24 +156,6 @@ class PlanReader:
                 hard=bool(miss and miss.hard),
                 under_way=each.key in running,
             )
-
-    def _held(self, placed: Placed) -> str:
-        key = placed.held_by_key
-        named = self._shop.say(key) if key in self._shop.steps else key
-        before = self._shop.steps.get(key)
-        follows = before is not None and before.wait is None
-        wait = f"{named} comes first" if follows else f"the wait after {named}"
-        words: Mapping[HeldBy, str] = {
-            HeldBy.NOTHING: "",
-            HeldBy.LAG: wait if named else "the wait before",
-            HeldBy.HOURS: f"hours of {named}" if named else "hours",
-            HeldBy.BUSY: f"{placed.by} is busy with {named}" if named else f"{placed.by} is busy",
-            HeldBy.ROOM: f"dust and wet apart: {named}" if named else "dust and wet apart",
-            HeldBy.STORE: f"no place in {named}" if named else "no place",
-            HeldBy.WINDOW: f"the window before {named}" if named else "a window to keep",
-            HeldBy.ORDER: f"{named} goes first" if named else "something else goes first",
-        }
-        return words[placed.held_by]
 
     def _pieces(self, seen: Outlook) -> Iterator[PlannedPiece]:
         problem = self._whole.problem
@@ -181,5 +177,6 @@ class PlanReader:
                 late_min=max(0, finish - due) if finish is not None and due is not None else 0,
                 late_latest_min=max(0, slow - due) if slow is not None and due is not None else 0,
                 late_odds=seen.late_odds.get(goal.key),
+                late_draws=seen.draws,
                 slack_min=None if finish is None else (last if due is None else due) - finish,
             )

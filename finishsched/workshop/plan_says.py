@@ -2,10 +2,18 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import UTC, date, datetime, time
 
 from finishsched.workshop.plan_answers import PlanAnswer, PlannedPiece
-from finishsched.workshop.spans import span, today
+from finishsched.workshop.spans import span
+from finishsched.workshop.spans import today as day_of
+
+_FAR_DAYS = 300
+_TOLD = ((60, 20, 10), (30, 10, 5), (15, 5, 4))
+"""From how many draws on what is rare is told as less than one case of so many, and what is not in
+parts of so many. What none of the draws shows is, 19 in 20 sure, rarer than one in a third of them
+(the rule of three)."""
+_LEAST_TOLD = [3, 3]
 
 
 def piece_words(piece: PlannedPiece, plan: PlanAnswer) -> str:
@@ -16,24 +24,44 @@ def piece_words(piece: PlannedPiece, plan: PlanAnswer) -> str:
     words = f"{mark} {piece.ref}: finished {when_words(piece.finish, plan)}"
     if piece.due is None:
         return words
-    day = date_words(piece.due_at or piece.finish, plan)
+    day = due_words(piece.due, plan)
     if piece.late_min:
         return f"{words}, due {day}: {span(piece.late_min * 60)} late"
     odds = ""
-    if piece.late_odds:
-        odds = f"; late {odds_words(piece.late_odds)}"
+    if piece.late_odds or (piece.late_odds is not None and piece.late_latest_min):
+        odds = f"; late {odds_words(piece.late_odds, piece.late_draws)}"
     spare = span((piece.slack_min or 0) * 60)
     return f"{words}, due {day}: {spare} to spare{odds}"
 
 
-def odds_words(share: float) -> str:
-    """Return odds no finer than the draws tell."""
-    if share < 0.05:
-        return "in fewer than 1 case of 20"
-    if share > 0.95:
-        return "in more than 19 cases of 20"
-    tenths = max(1, min(9, round(share * 10)))
-    return f"in {tenths} {'case' if tenths == 1 else 'cases'} of 10"
+def due_words(due: date, plan: PlanAnswer) -> str:
+    """Return a due date as it is written, with its weekday: ``Sat 31 Oct``."""
+    return written_day(due, plan.now.astimezone(plan.zone).date())
+
+
+def past_due_words(ref: str, due: date, today: date) -> str:
+    """Say since when a piece that is not finished was due, by the days of the calendar."""
+    days = (today - due).days
+    ago = f"{days} day{'' if days == 1 else 's'} ago" if days > 0 else "today"
+    return f"{ref} was due {written_day(due, today)}, {ago}, and is not finished"
+
+
+def written_day(due: date, today: date) -> str:
+    """Return a date with its weekday, and its year where it is a long way off."""
+    far = abs((due - today).days) > _FAR_DAYS
+    noon = datetime.combine(due, time(12), UTC)
+    return f"{day_of(noon, UTC)} {due.year:04}" if far else day_of(noon, UTC)
+
+
+def odds_words(share: float, draws: int) -> str:
+    """Return odds no finer than so many draws tell: none of 40 is not never."""
+    rare, parts = next((told for least, *told in _TOLD if draws >= least), _LEAST_TOLD)
+    if share < 1 / rare:
+        return f"in fewer than 1 case of {rare}"
+    if share > 1 - 1 / rare:
+        return f"in more than {rare - 1} cases of {rare}"
+    cases = max(1, min(parts - 1, round(share * parts)))
+    return f"in {cases} {'case' if cases == 1 else 'cases'} of {parts}"
 
 
 def gain_words(saves_min: int, less_late_min: int) -> str:
@@ -53,7 +81,7 @@ def when_words(at: datetime, plan: PlanAnswer) -> str:
 
 def date_words(at: datetime, plan: PlanAnswer) -> str:
     """Return its local date with the weekday."""
-    return today(at, plan.zone)
+    return day_of(at, plan.zone)
 
 
 def promises(plan: PlanAnswer) -> str:

@@ -16,7 +16,7 @@ from finishsched.planning.faults import Sound, sound
 from finishsched.planning.held import held_back
 from finishsched.planning.hours import instant_of, minute_of
 from finishsched.planning.problem import Done, Lag, Placed, Plan, Problem
-from finishsched.planning.replan import Replanned, better_than, replan, worth_offering
+from finishsched.planning.replan import Replanned, better_than, changes, replan, worth_offering
 from finishsched.planning.score import score
 from finishsched.workshop.entries import RefusedError
 from finishsched.workshop.plan_answers import Better, PlanAnswer
@@ -49,6 +49,8 @@ class Asked:
     """Keep the plan as the one that is shown."""
     take_better: bool = False
     """Keep the better plan that is found, instead."""
+    offered: Plan | None = None
+    """A better plan that was found before: offered again, or taken, while it still is better."""
 
 
 def plan_answer(workshop: Workshop, now: datetime, asked: Asked = Asked()) -> PlanAnswer:
@@ -60,14 +62,16 @@ def plan_answer(workshop: Workshop, now: datetime, asked: Asked = Asked()) -> Pl
 
     """
     shop, whole = shop_sound(workshop, now, asked.what_if)
-    found = replan(whole.problem, _shown(workshop, now, asked.what_if))
-    better, proven = None, False
-    if asked.better:
+    shown = _shown(workshop, now, asked.what_if)
+    found = replan(whole.problem, shown)
+    better, proven, taken = None, False, False
+    if asked.offered is not None:
+        better = _again(whole.problem, found, asked.offered)
+    elif asked.better:
         better, proven = _better(whole.problem, found, asked)
     if better is not None and (asked.take_better or asked.what_if != NOTHING_ELSE):
-        plan = held_back(whole.problem, better.plan)
-        found = replace(found, plan=plan, score=better.score)
-        better = None
+        found = _taken(found, better, shown)
+        better, taken = None, asked.take_better
     proven = proven and better is None
     plan = found.plan
     if asked.keep and asked.what_if == NOTHING_ELSE:
@@ -76,7 +80,14 @@ def plan_answer(workshop: Workshop, now: datetime, asked: Asked = Asked()) -> Pl
         workshop, now, (shop, whole), plan, lambda air: _in_air(workshop, now, asked, air)
     )
     answer = reader.answer(found, better, insight=asked.insight)
-    return replace(answer, proven=True) if proven else answer
+    return replace(answer, proven=answer.proven or proven, taken=taken)
+
+
+def _taken(found: Replanned, better: Better, shown: Plan | None) -> Replanned:
+    """Return the better plan as the one to go on by, with what that moves of the one shown."""
+    plan = held_back(found.problem, better.plan)
+    moved = changes(shown, plan, found.problem) if shown is not None else ()
+    return replace(found, plan=plan, score=better.score, changes=moved, kept=False)
 
 
 def _keep(workshop: Workshop, shop: ShopProblem, plan: Plan) -> None:
@@ -185,6 +196,8 @@ def _under_way(
         if not activity.by:
             found.append(Done(placed.key, placed.start_min, placed.end_min))
             continue
+        if placed.start_min == placed.end_min:
+            continue  # begun only when somebody has looked, and has logged it
         busy = {each.by for each in found}
         if placed.by in activity.by and placed.by not in busy and not _logged_since(book, placed):
             end = max(placed.end_min, now_min + 1)
@@ -232,9 +245,22 @@ def _better(problem: Problem, found: Replanned, asked: Asked) -> tuple[Better | 
             proven = False
     if plan is None:
         return None, proven
-    now, other = found.score, score(problem, plan)
+    return better_by(problem, found.plan, plan), proven
+
+
+def _again(problem: Problem, found: Replanned, offered: Plan) -> Better | None:
+    """Return what was offered before as it can be carried out now, if it still is better."""
+    plan = replan(problem, offered).plan
+    return (
+        better_by(problem, found.plan, plan) if worth_offering(problem, found.plan, plan) else None
+    )
+
+
+def better_by(problem: Problem, shown: Plan, plan: Plan) -> Better:
+    """Return a plan that is offered in the place of the one shown, with what it gains."""
+    now, other = score(problem, shown), score(problem, plan)
     saves, less_late = now.finish_min - other.finish_min, now.late_min - other.late_min
-    return Better(plan, other, saves, less_late), proven
+    return Better(plan, other, saves, less_late)
 
 
 def _in_air(workshop: Workshop, now: datetime, asked: Asked, air: Air) -> Problem:

@@ -9,13 +9,20 @@ from pathlib import Path
 
 from finishsched.journal.store import Journal
 from finishsched.workshop.entries import RefusedError
-from finishsched.workshop.place import FOLDERS, JOURNAL_FILE, PLAN_FILE, SHOP_FILE
+from finishsched.workshop.place import (
+    FOLDERS,
+    JOURNAL_FILE,
+    PLAN_BEFORE_FILE,
+    PLAN_FILE,
+    SHOP_FILE,
+)
 
 _IGNORED = f"""# What happened is kept in the journal, beside the documents and not among them.
 {JOURNAL_FILE}
 {JOURNAL_FILE}-wal
 {JOURNAL_FILE}-shm
 {PLAN_FILE}
+{PLAN_BEFORE_FILE}
 """
 
 SCHEMA_FOLDER = ".schemas"

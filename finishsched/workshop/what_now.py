@@ -6,12 +6,14 @@ import math
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from functools import cached_property
 
+from finishsched.journal.events import StepDone
 from finishsched.journal.progress import StepStatus
 from finishsched.model.schedule import Verb
 from finishsched.model.step import Step
 from finishsched.planning.hours import instant_of, minute_of, windows_of
-from finishsched.planning.problem import Placed
+from finishsched.planning.problem import Placed, Window
 from finishsched.workshop.plan_memory import recall
 from finishsched.workshop.plan_place import NOBODY, Place, place_of
 from finishsched.workshop.plan_problem import activity_key, dusty
@@ -36,6 +38,16 @@ class Suggestion:
     """When the plan has it; None where the plan that was shown does not."""
     check_first: bool
     """True where a dry check comes first."""
+    set_up_min: int = 0
+    """Minutes of getting ready before it and of clearing up after it, as the shop states them."""
+    hours_end: datetime | None = None
+    """When the hours of that person end; None while nobody is here."""
+
+    @property
+    def fits(self) -> bool:
+        """True where it is over, cleared up and all, before the hours are."""
+        takes = timedelta(minutes=self.minutes + self.set_up_min)
+        return self.hours_end is None or self.start + takes <= self.hours_end
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +63,8 @@ class WhatNow:
     best: Suggestion | None
     if_few: Suggestion | None
     """What fits in ten minutes, where the best does not."""
+    too_long: Suggestion | None = None
+    """Where nothing can be begun for want of time: what would come first in longer hours."""
 
 
 def what_now(workshop: Workshop, now: datetime, minutes: int = 15) -> WhatNow:
@@ -60,20 +74,21 @@ def what_now(workshop: Workshop, now: datetime, minutes: int = 15) -> WhatNow:
     first, of what can be begun by then.
     """
     place = place_of(workshop, now)
-    here = tuple(_here(place))
-    people = tuple(name for name, _ in here)
+    here = dict(_here(place))
     remembered = recall(workshop.folder)
     planned = {p.key: p for p in remembered.plan.placed} if remembered else {}
-    finder = _Finder(workshop, now, minutes, people, planned)
+    finder = _Finder(workshop, now, minutes, here, planned)
     found = sorted(finder.all(), key=_first)
-    best = found[0] if found else None
-    few = next((s for s in found if _ends_within(s, now, FEW_MIN)), None)
+    fit = [suggestion for suggestion in found if suggestion.fits]
+    best = fit[0] if fit else None
+    few = next((s for s in fit if _ends_within(s, now, FEW_MIN)), None)
     return WhatNow(
-        hands=people,
-        until=max((end for _, end in here), default=None),
+        hands=tuple(here),
+        until=max((instant_of(window.end_min) for window in here.values()), default=None),
         next_hours=None if here else _next_hours(place),
         best=best,
         if_few=few if few is not best else None,
+        too_long=found[0] if found and best is None else None,
     )
 
 
@@ -83,17 +98,17 @@ def _first(suggestion: Suggestion) -> tuple[float, float, str]:
 
 
 def _ends_within(suggestion: Suggestion, now: datetime, minutes: int) -> bool:
-    end = suggestion.start + timedelta(minutes=suggestion.minutes)
+    end = suggestion.start + timedelta(minutes=suggestion.minutes + suggestion.set_up_min)
     return end <= now + timedelta(minutes=minutes)
 
 
-def _here(place: Place) -> Iterator[tuple[str, datetime]]:
-    """Give each of the people whose hours it is, and when they end."""
+def _here(place: Place) -> Iterator[tuple[str, Window]]:
+    """Give each of the people whose hours it is, and those hours."""
     at = minute_of(place.now)
     for name in place.people:
-        for window in windows_of(place.hours(name), place.zone, at, at + 1440):
-            if window.start_min <= at:
-                yield name, instant_of(window.end_min)
+        for window in windows_of(place.hours(name), place.zone, at - 1440, at + 1440):
+            if window.start_min <= at < window.end_min:
+                yield name, window
 
 
 def _next_hours(place: Place) -> datetime | None:
@@ -115,13 +130,14 @@ class _Finder:
         workshop: Workshop,
         now: datetime,
         minutes: int,
-        people: tuple[str, ...],
+        here: Mapping[str, Window],
         planned: Mapping[str, Placed],
     ) -> None:
         self._workshop = workshop
         self._now = now
         self._by = now + timedelta(minutes=minutes)
-        self._people = people or tuple(workshop.papers.shop.people) or (NOBODY,)
+        self._here = here
+        self._people = tuple(here) or tuple(workshop.papers.shop.people) or (NOBODY,)
         self._planned = planned
 
     def all(self) -> Iterator[Suggestion]:
@@ -137,23 +153,63 @@ class _Finder:
             placed = self._planned.get(key)
             if start > self._by or (dusty(step) and others_wet and not self._soon(placed)):
                 continue
-            person = self._person(step, placed)
-            if person is not None:
-                minutes = max(1, math.ceil(step.hands_on.minutes(standing.piece.area_m2) - 1e-9))
-                at = instant_of(placed.start_min) if placed else None
-                yield Suggestion(
-                    standing.ref, step, person, max(start, self._now), minutes, at, check_first
+            minutes = max(1, math.ceil(step.hands_on.minutes(standing.piece.area_m2) - 1e-9))
+            at = instant_of(placed.start_min) if placed else None
+            offers = [
+                Suggestion(
+                    standing.ref,
+                    step,
+                    person,
+                    max(start, self._now),
+                    minutes,
+                    at,
+                    check_first,
+                    self._set_up_min(step, person),
+                    self._ends(person),
                 )
+                for person in self._able(step, placed)
+            ]
+            if offers:
+                yield next((offer for offer in offers if offer.fits), offers[0])
 
     def _soon(self, placed: Placed | None) -> bool:
         return placed is not None and placed.start_min <= minute_of(self._by)
 
-    def _person(self, step: Step, placed: Placed | None) -> str | None:
+    def _able(self, step: Step, placed: Placed | None) -> list[str]:
+        """Return whose hands can do it, those that the plan has for it first."""
         skills = {p.name: p.skills for p in self._workshop.papers.shop.persons}
         able = [n for n in self._people if not skills.get(n) or step.verb in skills[n]]
-        if placed is not None and placed.by in able:
-            return placed.by
-        return able[0] if able else None
+        return sorted(able, key=lambda name: placed is None or name != placed.by)
+
+    def _ends(self, person: str) -> datetime | None:
+        window = self._here.get(person)
+        return instant_of(window.end_min) if window else None
+
+    def _set_up_min(self, step: Step, person: str) -> int:
+        """Return the getting ready and clearing up; ready is who has just done the same."""
+        for each in self._workshop.papers.shop.set_up:
+            if each.verb is step.verb:
+                ready = self._last_verbs.get(person) is step.verb
+                return math.ceil((each.after_s + (0.0 if ready else each.before_s)) / 60)
+        return 0
+
+    @cached_property
+    def _last_verbs(self) -> Mapping[str, Verb]:
+        """What each of those here did last in these hours, by the entries."""
+        last: dict[str, tuple[datetime, Verb]] = {}
+        book = self._workshop.book()
+        for standing in self._workshop.standings():
+            verbs = {step.key: step.verb for step in standing.steps}
+            for event in book.live(standing.ref):
+                what = event.what
+                if not isinstance(what, StepDone) or what.step not in verbs:
+                    continue
+                window = self._here.get(what.by)
+                if window is None or event.at < instant_of(window.start_min):
+                    continue
+                if what.by not in last or last[what.by][0] <= event.at:
+                    last[what.by] = (event.at, verbs[what.step])
+        return {name: verb for name, (_, verb) in last.items()}
 
     def _next_of(self, standing: Standing) -> tuple[Step, datetime, bool] | None:
         """Return the next work, when it can begin, and whether a dry check comes first."""

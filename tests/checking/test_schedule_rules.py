@@ -68,6 +68,13 @@ TOLD = [
     ("film-too-thick", body("brush: a, coats: 8, product: oil-varnish, amount: 110 ml/m2")),
     ("recoat-too-soon", body("brush: a, coats: 2, product: waterborne-clear, "
                              "wait: {earliest: 30 min, likely: 1 h}, dry_check: dry")),
+    # Past the 30 min of the pot, or with work between, it is another mix on a film half hard.
+    ("recoat-too-soon", stage("fill", "fill: a, product: two-part-epoxy, "
+                              "wait: {earliest: 30 min, likely: 40 min}, dry_check: dry",
+                              "fill: b, id: b, product: two-part-epoxy")),
+    ("recoat-too-soon", stage("fill", "fill: a, product: two-part-epoxy, "
+                              "wait: {earliest: 3 min, likely: 8 min}, dry_check: bubbles are out",
+                              "tack off: dry", "fill: b, id: b, product: two-part-epoxy")),
     ("thinned-too-far", body("wipe: a, product: oil-varnish, thinned: 60 %")),
     ("no-tack-off", stage("fill", "sand: a, grade: P180", "fill: a, product: oil-paste-filler")),
     ("coat-over-wax", stage("cure", "rub out: a, product: paste-wax, grade: 0000 wool", TOP)),
@@ -113,6 +120,9 @@ SILENT = [
                          "level: a, grade: P400, lubricant: tung-oil")),
     ("recoat-too-soon", body("pad: a, coats: 6, wait: {earliest: 5 min, likely: 15 min}, "
                              f"dry_check: no drag, {SHELLAC}")),
+    ("recoat-too-soon", stage("fill", "fill: a, product: two-part-epoxy, "
+                              "wait: {earliest: 3 min, likely: 8 min}, dry_check: bubbles are out",
+                              "fill: again from the same pot, id: b, product: two-part-epoxy")),
     ("no-cure", stage("prepare", "sand: a, grade: P180")),
     ("no-tack-off", body(PADS, "level: a, grade: P600, lubricant: mineral-spirits", TOP)),
     ("sheen-not-reached", body(PADS)),

@@ -84,9 +84,11 @@ def test_side_by_side(shop):
         (["--out", ""], "--out goes with --week"),
         (["--week", "--out", "nowhere/w.html"], "names no file in a folder that is there"),
         (["--calendar", "nowhere/w.ics"], "names no file in a folder that is there"),
-        (["--calendar", "."], "names no file in a folder that is there"),
+        (["--calendar", "."], "write a name that ends in .ics"),
+        (["--calendar", "plan"], "--calendar: 'plan' is not a calendar; write a name that ends"),
+        (["--calendar", "plan.ical"], "write a name that ends in .ics"),
         (["--calendar", "a\0b.ics"], "is no place"),
-        (["--calendar", "shop.yaml"], "--calendar: shop.yaml is no calendar"),
+        (["--calendar", "shop.yaml"], "write a name that ends in .ics"),
         (["--calendar", "w.ics", "--week"], "ask for one after the other"),
         (["--calendar", "w.ics", "--drop", "lid"], "a what-if touches nothing"),
         (["--week", "--drop", "lid"], "a what-if touches nothing"),
@@ -186,6 +188,7 @@ def test_a_calendar_is_written_over_its_own_only(shop):
     (shop.cwd / "other.ics").write_text("mine")
     ran = shop("plan", "--calendar", "other.ics")
     assert ran.status == 2
+    assert "--calendar: other.ics is no calendar" in ran.err
     assert (shop.cwd / "other.ics").read_text() == "mine"
 
 
@@ -265,15 +268,3 @@ def test_what_is_under_way_is_not_gone(shop):
     plan = shop("plan", "--json").json
     assert any(step["under_way"] for step in plan["steps"])
     assert plan["changes"] == []
-
-
-def test_the_end_of_a_rest_is_in_the_calendar(shop):
-    """A rest takes no hands and gives no block of work, but an alarm when it is likely over."""
-    steps = [s for s in shop("plan", "--json").json["steps"] if not s["person"]]
-    assert shop("plan", "--calendar", "week.ics").status == 0
-    text = (shop.cwd / "week.ics").read_text("utf-8").replace("\n ", "")
-    assert "SUMMARY:Ready to check: Chequered panel: rest" in text
-    assert "SUMMARY:Chequered panel: rest" not in text
-    for step in steps:
-        ready = _at(step["ready_likely"])
-        assert f"DTSTART:{ready:%Y%m%dT%H%M%S}Z" in text

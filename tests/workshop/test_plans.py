@@ -16,7 +16,6 @@ from finishsched.workshop.place import PLAN_FILE
 from finishsched.workshop.plan_place import WhatIf
 from finishsched.workshop.plans import Asked, plan_answer
 from finishsched.workshop.timeline import Stretch, timeline
-from finishsched.workshop.what_now import what_now
 from finishsched.workshop.workshop import Workshop
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
@@ -95,15 +94,6 @@ def test_a_shop_that_says_nothing_is_told_what_was_assumed(workshop):
     assert check(plan.problem, plan.plan) == ()
     assert any("no hours are written" in note for note in plan.notes)
     assert any("no rooms are written" in note for note in plan.notes)
-
-
-def test_due_dates_are_the_end_of_that_days_hours(shop):
-    """A piece due on Saturday has until five; one due on a Sunday without hours, until then too."""
-    due = {"lid": date(2026, 11, 28), "body": date(2026, 11, 29)}
-    plan = plan_answer(shop, NOW, replace(PLAIN, what_if=WhatIf(due=due)))
-    ends = {piece.ref: piece.due_at for piece in plan.pieces}
-    saturday = datetime(2026, 11, 28, 17, 0, tzinfo=UTC)
-    assert ends == {"box/lid": saturday, "box/body": saturday}
 
 
 def test_a_due_date_missed_is_a_promise_broken(shop):
@@ -303,31 +293,6 @@ def test_what_decides_and_what_is_at_risk(shop):
     assert plan.decides
     again = plan_answer(shop, NOW, Asked(what_if=WhatIf(by=date(2026, 11, 26))))
     assert again == plan, "the draws are the same every time"
-
-
-def test_what_now_follows_the_plan(shop):
-    """What the plan has first is best; with no plan shown there is still something to do."""
-    at = NOW + timedelta(minutes=30)
-    assert what_now(shop, NOW).hands == ()
-    assert what_now(shop, NOW).next_hours == at
-    assert what_now(shop, at).best.planned_at is None
-    plan = plan_answer(shop, NOW, KEEP)
-    found = what_now(shop, at)
-    assert (found.best.ref, found.best.step) == (plan.steps[0].ref, plan.steps[0].step)
-    assert found.hands == ("Ada",)
-    assert found.best.planned_at == at
-    assert found.until == NOW + timedelta(hours=3, minutes=30)
-
-
-def test_no_dust_is_suggested_on_a_wet_coat(shop):
-    """While the lid is wet, sanding the body is not suggested, and is once the lid has dried."""
-    at = NOW + timedelta(minutes=30)
-    log(shop, What.START, "lid", at)
-    log(shop, What.DONE, "lid", at)
-    log(shop, What.DONE, "lid", at + timedelta(minutes=5))
-    soon = what_now(shop, at + timedelta(minutes=6))
-    assert soon.best is None
-    assert what_now(shop, at + timedelta(hours=2)).best is not None
 
 
 def test_a_timeline_shows_the_plan(shop):

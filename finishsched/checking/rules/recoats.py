@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
-from finishsched.checking.cases import DAY_S, ScheduleCase
+from finishsched.checking.cases import DAY_S, Move, ScheduleCase
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.words import duration
 from finishsched.model.product import Mechanism, ProductKind
@@ -24,12 +24,25 @@ def _recoat_too_soon(case: ScheduleCase) -> Iterator[Found]:
             continue
         padded = below.verb is Verb.PAD and below.step.product == move.step.product
         needed, given = dries.recoat_s * LEAST_SHARE, case.earliest_s(below, move)
-        if not padded and below.verb is not Verb.WAX and given < needed:
+        one_film = padded or _of_one_mix(case, below, move)
+        if not one_film and below.verb is not Verb.WAX and given < needed:
             yield Found(
                 below.key("wait"),
                 f"'{move.step.title}' may follow {duration(given)} after '{below.step.title}', and "
                 f"{below.step.product} takes {duration(dries.recoat_s)} as published",
             )
+
+
+def _of_one_mix(case: ScheduleCase, below: Move, move: Move) -> bool:
+    """Tell whether a step goes on with the mix of the one before, as the plan takes it too.
+
+    That is the same two-part product again, next, before its pot life is over: wet in wet.
+    """
+    product = below.product
+    if product is None or product.pot_life_s is None or below.step.product != move.step.product:
+        return False
+    next_ = product.mechanism is Mechanism.TWO_PART and not case.between(below, move)
+    return next_ and below.step.wait is not None and below.likely_s < product.pot_life_s
 
 
 def _two_part_over_green(case: ScheduleCase) -> Iterator[Found]:
@@ -69,7 +82,8 @@ RECOAT_RULES = (
         "The next coat before the last one bears it",
         Severity.ERROR,
         "A coat over one that is still soft shuts its solvent in: it stays soft, wrinkles or "
-        "cracks. Thin padded passes of one shellac are no such coats.",
+        "cracks. Thin padded passes of one shellac are no such coats, nor is more of one two-part "
+        "mix within its pot life: they become one film.",
         "wait as the data sheet says, half of it at the very earliest",
         "published recoat times of the product; half of them taken for thin films and warm air",
         Example(

@@ -21,17 +21,20 @@ def first_plan(problem: Problem) -> Plan:
     return plan_of(problem, Search(inner_of(problem), 0).by_rule())
 
 
-def re_decode(problem: Problem, order: Sequence[str]) -> Plan:
+def re_decode(problem: Problem, order: Sequence[str], *, reasons: bool = True) -> Plan:
     """Return the plan in which activities are placed in this order, each as early as it fits.
 
     Keys that the problem does not know or that are done are passed over; what is not named comes
     last. Activities tied by a window that must not be missed are placed together, at the turn of
-    the one that lies bare in its room, or of the first.
+    the one that lies bare in its room, or of the first. What held back each start is left open
+    where nobody asks for ``reasons``.
     """
     inner = inner_of(problem)
     index = inner.index
     numbers = [index[key] for key in order if key in index]
-    return plan_of(problem, in_order(inner, blocks_of(inner, keep_soft=False), numbers))
+    return plan_of(
+        problem, in_order(inner, blocks_of(inner, keep_soft=False), numbers), reasons=reasons
+    )
 
 
 def quick_plan(

@@ -1,0 +1,107 @@
+"""What changed since the plan before, in words and as JSON values."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from finishsched.journal.events import utc_text
+from finishsched.planning.replan import ChangeKind
+from finishsched.workshop.plan_answers import PlanAnswer
+from finishsched.workshop.plan_changes import Grave, PieceChange, moved_work, piece_changes
+from finishsched.workshop.plan_says import date_words, due_words, when_words
+from finishsched.workshop.spans import span
+
+_MOST_CHANGES = 6
+_GRAVEST = (ChangeKind.MISSED, ChangeKind.LEFT_OUT, ChangeKind.NEW)
+_MANY = {ChangeKind.MISSED: "windows missed"}
+
+
+def changed_data(plan: PlanAnswer) -> list[dict[str, Any]]:
+    """Return what became of each piece as JSON values, the gravest first."""
+    return [
+        {
+            "what": change.what.value,
+            "piece": change.ref,
+            "steps": list(change.steps),
+            "minutes": change.minutes,
+            "later_minutes": change.later_min,
+            "sooner_minutes": change.sooner_min,
+            "finish_was": utc_text(change.finish_was) if change.finish_was else None,
+            "finish": utc_text(change.finish_is) if change.finish_is else None,
+        }
+        for change in piece_changes(plan)
+    ]
+
+
+def change_lines(plan: PlanAnswer) -> Iterator[str]:
+    """Say what changed since the plan that was shown last, the gravest first."""
+    found = piece_changes(plan)
+    if not found:
+        return
+    yield f"changed since the last plan: {', '.join(_counts(plan)) or 'when it is finished'}"
+    for change in found[:_MOST_CHANGES]:
+        yield f"  {_words(change, plan)}"
+    if len(found) > _MOST_CHANGES:
+        yield f"  and {len(found) - _MOST_CHANGES} more"
+
+
+def _counts(plan: PlanAnswer) -> Iterator[str]:
+    """Say how many of each kind, the gravest first."""
+    kinds = [change.kind for change in moved_work(plan)]
+    order = (*_GRAVEST, *(kind for kind in ChangeKind if kind not in _GRAVEST))
+    for kind in order:
+        count = kinds.count(kind)
+        if count:
+            yield f"{count} {_MANY.get(kind, kind.value) if count > 1 else kind.value}"
+
+
+def _words(change: PieceChange, plan: PlanAnswer) -> str:
+    name = f"{change.ref} {_steps(change.steps)}".rstrip()
+    if change.what is Grave.MISSED:
+        return f"! window missed by {span(change.minutes * 60)}: {name}"
+    if change.what is Grave.LEFT_OUT:
+        return f"! not planned any more: {change.minutes} steps of {change.ref}"
+    if change.what in (Grave.NOW_LATE, Grave.IN_TIME):
+        return _promise(change, plan)
+    if change.what is Grave.NEW:
+        return f"new: {name}"
+    return f"{name}: {', '.join(_moves(change))}{_finish(change, plan)}"
+
+
+def _promise(change: PieceChange, plan: PlanAnswer) -> str:
+    due = f"due {due_words(change.due, plan)}" if change.due else "its due date"
+    finish = f"finished {when_words(change.finish_is, plan)}" if change.finish_is else ""
+    length = span(change.minutes * 60)
+    if change.what is Grave.NOW_LATE:
+        return f"! {change.ref}: now late by {length}; {finish}, {due}"
+    return f"{change.ref}: in time again, was {length} late; {finish}, {due}"
+
+
+def _moves(change: PieceChange) -> Iterator[str]:
+    several = "up to " if len(change.steps) > 1 else ""
+    if change.later_min:
+        yield f"{several}{span(change.later_min * 60)} later"
+    if change.sooner_min:
+        yield f"{several}{span(change.sooner_min * 60)} sooner"
+    if change.hands:
+        yield f"now for {' and '.join(change.hands)}"
+
+
+def _finish(change: PieceChange, plan: PlanAnswer) -> str:
+    """Say from which day to which its finish moved; within a day the minutes say it."""
+    if change.finish_was is None or change.finish_is is None:
+        return ""
+    was, is_ = date_words(change.finish_was, plan), date_words(change.finish_is, plan)
+    if was == is_:
+        return ""
+    month = f" {is_.rpartition(' ')[2]}"
+    return f"; finish {was.removesuffix(month)} → {is_}"
+
+
+def _steps(numbers: tuple[int, ...]) -> str:
+    """Return the first and the last: ``12 to 25``; what takes no hands between is not told."""
+    if len(numbers) < 2:
+        return "".join(str(number) for number in numbers)
+    first, last = numbers[0], numbers[-1]
+    return f"{first} to {last}"

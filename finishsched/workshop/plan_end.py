@@ -1,0 +1,105 @@
+"""What decides the end of a plan, from its last step back to now, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from finishsched.planning.bounds import Bound
+from finishsched.planning.problem import HeldBy, Placed, Plan
+from finishsched.planning.replan import WORTH_MIN
+from finishsched.workshop.plan_problem import ShopProblem
+from finishsched.workshop.spans import span
+
+FAR_MIN = 1440
+"""Where no hours are for as long as this between the end of a wait and the start after it, it is
+the hours that decide, and nothing before them (our assumption)."""
+MOST_LINES = 8
+
+
+@dataclass(frozen=True, slots=True)
+class _Link:
+    """A step on the way."""
+
+    placed: Placed
+    idle_from_min: int | None = None
+    """From when on it only waits for hours, where that decides and nothing before it."""
+
+
+def decides(
+    shop: ShopProblem, plan: Plan, bound: Bound, day_words: Callable[[int], str]
+) -> tuple[str, ...]:
+    """Return what the last goal waits for: its own steps alone where it could not end much sooner.
+
+    ``day_words`` names the day of a minute.
+    """
+    placed = {each.key: each for each in plan.placed}
+    if not placed:
+        return ()
+    tails = {activity.key: activity.tail_min for activity in shop.problem.activities}
+    last = max(placed.values(), key=lambda each: (each.end_min + tails[each.key], each.key))
+    ref = shop.steps[last.key].ref
+    alone = dict(bound.goals).get(ref, 0) + WORTH_MIN > last.end_min + tails[last.key]
+    chain = list(_back(last, placed, shop, alone=alone))
+    return tuple(_lines(chain, shop, day_words))[:MOST_LINES]
+
+
+def _back(
+    last: Placed, placed: Mapping[str, Placed], shop: ShopProblem, *, alone: bool
+) -> Iterator[_Link]:
+    before = {lag.after: lag for lag in shop.problem.lags}
+    ends = {each.key: each.end_min for each in shop.problem.done}
+    ends.update({each.key: each.end_min for each in placed.values()})
+    seen: set[str] = set()
+    at: Placed | None = last
+    while at is not None and at.key not in seen:
+        seen.add(at.key)
+        lag = before.get(at.key)
+        ready = ends[lag.before] + lag.least_min if lag and lag.before in ends else None
+        if at.held_by is HeldBy.HOURS and ready is not None and at.start_min - ready >= FAR_MIN:
+            yield _Link(at, ready)
+            return
+        yield _Link(at)
+        held = None if alone else placed.get(at.held_by_key)
+        if held is None or held.start_min > at.start_min:
+            held = placed.get(lag.before) if lag else None
+        at = held
+
+
+def _lines(
+    chain: Sequence[_Link], shop: ShopProblem, day_words: Callable[[int], str]
+) -> Iterator[str]:
+    """Join what follows on one piece into one line for each piece and reason."""
+    groups: list[list[_Link]] = []
+    for link in chain:
+        ref = shop.steps[link.placed.key].ref
+        if groups and shop.steps[groups[-1][0].placed.key].ref == ref:
+            groups[-1].append(link)
+        else:
+            groups.append([link])
+    for number, group in enumerate(groups):
+        why = ""
+        first = group[-1]
+        if number + 1 < len(groups):
+            other = shop.steps[groups[number + 1][0].placed.key]
+            reason = first.placed.held_by.value
+            why = f", after {other.ref} step {other.step.number} ({reason})"
+        elif first.idle_from_min is not None:
+            since, until = day_words(first.idle_from_min), day_words(first.placed.start_min)
+            whose = f" of {first.placed.held_by_key}" if first.placed.held_by_key else ""
+            why = f"; no hours{whose} from {since} to {until}"
+        yield f"{_steps(group, shop)}{why}"
+
+
+def _steps(group: Sequence[_Link], shop: ShopProblem) -> str:
+    """Say which steps of a piece these are, and what they take."""
+    first, last = shop.steps[group[-1].placed.key], shop.steps[group[0].placed.key]
+    steps = f"step {first.step.number}"
+    if last.step.number != first.step.number:
+        steps = f"steps {first.step.number} to {last.step.number}"
+    each = [link.placed for link in group]
+    waits = sum(s.wait.likely_min for p in each if (s := shop.steps[p.key]).wait)
+    work = sum(p.end_min - p.start_min for p in each)
+    lengths = [f"{span(work * 60)} of work"] if work else []
+    lengths += [f"{span(waits * 60)} of waits"] if waits else []
+    return f"{first.ref}: {steps}, {' and '.join(lengths) or 'no time'}"

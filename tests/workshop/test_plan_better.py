@@ -1,0 +1,62 @@
+"""A better plan than the one that is shown: what it moves is told, and nothing else is credited."""
+
+from dataclasses import replace
+from datetime import UTC, datetime
+
+import pytest
+
+from finishsched.planning.hours import minute_of
+from finishsched.planning.replan import ChangeKind
+from finishsched.workshop.plan_memory import remember
+from finishsched.workshop.plans import Asked, plan_answer
+from finishsched.workshop.workshop import Workshop
+
+NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
+WEEK_MIN = 7 * 24 * 60
+HOURS = """\
+hours: [Mon-Thu 18:30-21:30, "Sat 9:00-12:30, 13:30-17:00"]
+rooms:
+  - {room: shed, settle: 20 min}
+"""
+
+
+@pytest.fixture
+def idle(folder):
+    """Return a shop that was shown a plan with an idle week before it."""
+    (folder / "shop.yaml").write_text((folder / "shop.yaml").read_text() + HOURS)
+    with Workshop.open(folder, NOW) as opened:
+        plan = plan_answer(opened, NOW, Asked(insight=False)).plan
+        late = tuple(
+            replace(each, start_min=each.start_min + WEEK_MIN, end_min=each.end_min + WEEK_MIN)
+            for each in plan.placed
+        )
+        assert remember(folder, replace(plan, placed=late), minute_of(NOW))
+        yield opened
+
+
+def test_what_taking_it_moves_is_told(idle):
+    """All that goes a week sooner is among the changes from the plan shown last."""
+    kept = plan_answer(idle, NOW, Asked(better=True))
+    assert kept.changes == ()
+    assert kept.better is not None
+    taken = plan_answer(idle, NOW, Asked(better=True, take_better=True))
+    assert {c.key for c in taken.changes} == {s.key for s in kept.steps}
+    assert {c.kind for c in taken.changes} == {ChangeKind.SOONER}
+
+
+def test_nothing_helps_that_only_makes_up_for_the_plan(idle):
+    """An idle week is no reason to work an hour more: planning anew brings all of it."""
+    assert plan_answer(idle, NOW, Asked()).helps == ()
+
+
+def test_slow_waits_never_bring_anything_forward(idle):
+    """If every wait is as slow as it may be, no piece is finished before it likely is."""
+    for piece in plan_answer(idle, NOW, Asked()).pieces:
+        assert piece.finish_latest >= piece.finish
+
+
+def test_its_own_steps_decide_where_nothing_else_does(idle):
+    """The lid alone would end no sooner: its own steps are told, and no other piece's."""
+    told = plan_answer(idle, NOW, Asked(better=True, take_better=True)).decides
+    assert told
+    assert len({line.partition(":")[0] for line in told}) == 1

@@ -1,0 +1,79 @@
+"""What became of each piece from one plan to the next, the gravest first."""
+
+from dataclasses import replace
+from datetime import UTC, date, datetime, timedelta
+
+from finishsched.documents.formats.hours import read_away
+from finishsched.planning.replan import Change, ChangeKind
+from finishsched.workshop.away import log_away
+from finishsched.workshop.plan_changes import Grave, piece_changes
+from finishsched.workshop.plans import Asked, plan_answer
+from finishsched.workshop.workshop import Workshop
+
+NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
+HOURS = "hours: [Mon-Thu 18:30-21:30]\nrooms: [{room: shed, settle: 20 min}]\n"
+KEEP = Asked(keep=True, insight=False)
+
+
+def opened(folder, due="2026-12-20"):
+    """Return the shop with hours, due on another day."""
+    (folder / "shop.yaml").write_text((folder / "shop.yaml").read_text() + HOURS)
+    job = folder / "jobs/box.yaml"
+    job.write_text(job.read_text().replace("2026-12-20", due))
+    return Workshop.open(folder, NOW)
+
+
+def test_a_first_plan_changed_nothing(folder):
+    """With nothing shown before there is nothing to tell."""
+    with opened(folder) as shop:
+        assert piece_changes(plan_answer(shop, NOW, KEEP)) == ()
+
+
+def test_a_broken_promise_stands_before_what_moved(folder):
+    """A day away makes both pieces late: that comes first, then one line for each piece."""
+    with opened(folder, "2026-11-26") as shop:
+        before = plan_answer(shop, NOW, KEEP)
+        assert before.promised
+        log_away(shop, read_away("Ada 2026-11-25 to 2026-11-26"), NOW)
+        after = plan_answer(shop, NOW, KEEP)
+    found = piece_changes(after)
+    assert [each.what for each in found] == [Grave.NOW_LATE] * 2 + [Grave.MOVED] * 2
+    for piece in before.pieces:
+        late, moved = (each for each in found if each.ref == piece.ref)
+        assert late.due == date(2026, 11, 26)
+        assert late.finish_was == moved.finish_was == piece.finish
+        assert moved.steps == (1, 2, 3, 4)
+        assert moved.later_min > 1440
+
+
+def test_a_promise_that_holds_again_is_told(folder):
+    """What was planned past its due date and is not any more is in time again."""
+    with opened(folder, "2026-11-26") as shop:
+        plan = plan_answer(shop, NOW, KEEP)
+    last = max((s for s in plan.steps if s.ref == "box/lid"), key=lambda s: s.start)
+    is_min = int(last.start.timestamp()) // 60
+    sooner = Change(ChangeKind.SOONER, last.key, 2880, is_min + 2880, is_min, "Ada")
+    met, moved = piece_changes(replace(plan, changes=(sooner,)))
+    assert (met.what, met.ref) == (Grave.IN_TIME, "box/lid")
+    assert met.finish_was - met.finish_is == timedelta(days=2)
+    assert (moved.what, moved.sooner_min) == (Grave.MOVED, 2880)
+
+
+def test_the_gravest_first(folder):
+    """A missed window, what is left out, broken promises, what is new, and then the widest move."""
+    with opened(folder) as shop:
+        plan = plan_answer(shop, NOW, KEEP)
+    keys = [step.key for step in plan.steps]
+    at = plan.plan.placed[0].start_min
+    changes = (
+        Change(ChangeKind.LATER, keys[0], 3, at - 3, at),
+        Change(ChangeKind.NEW, keys[1], 0, None, at),
+        Change(ChangeKind.MISSED, keys[2], 60),
+        Change(ChangeKind.LEFT_OUT, keys[3], 0, at),
+        Change(ChangeKind.LATER, keys[5], 900, at - 900, at),
+    )
+    found = [each.what for each in piece_changes(replace(plan, changes=changes))]
+    assert found[:3] == [Grave.MISSED, Grave.LEFT_OUT, Grave.NEW]
+    assert found[3:] == [Grave.MOVED] * 2
+    moves = [each.later_min for each in piece_changes(replace(plan, changes=changes))[3:]]
+    assert moves == [900, 3]

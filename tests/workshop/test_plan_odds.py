@@ -1,0 +1,113 @@
+"""The odds of being late: within the waits' own ranges, and told no finer than the draws allow."""
+
+import math
+import random
+from dataclasses import replace
+from datetime import UTC, date, datetime
+
+import pytest
+
+from finishsched.planning.problem import Activity, Goal, Hands, Lag, Problem, Window
+from finishsched.planning.quick import re_decode
+from finishsched.workshop.plan_insight import MOST_DRAWS, drawn_ratio, outlook
+from finishsched.workshop.plan_place import WhatIf
+from finishsched.workshop.plan_problem import PlanStep, ShopProblem
+from finishsched.workshop.plan_says import odds_words, piece_words
+from finishsched.workshop.plan_waits import WaitRange
+from finishsched.workshop.plans import Asked, plan_answer
+
+NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
+DAY = 1440
+CURE = WaitRange(2 * DAY, 5 * DAY, 15 * DAY)
+
+
+def shop_of(due_min, hours_end=60 * DAY):
+    """Return a shop whose one piece is coated, cures, and is waxed in hours without a break."""
+    problem = Problem(
+        activities=(
+            Activity("a#coat", 10, ("Ada",), goal="a"),
+            Activity("a#wax", 10, ("Ada",), goal="a"),
+        ),
+        lags=(Lag("a#coat", "a#wax", CURE.likely_min),),
+        hands=(Hands("Ada", (Window(0, hours_end),)),),
+        goals=(Goal("a", due_min),),
+    )
+    steps = {"a#coat": PlanStep("a", None, CURE), "a#wax": PlanStep("a", None, None)}
+    return ShopProblem(problem, {}, steps, ())
+
+
+def seen(shop):
+    """Return the outlook of a shop's one plan."""
+    plan = re_decode(shop.problem, ["a#coat", "a#wax"])
+    return outlook(shop, shop.problem, plan)
+
+
+def test_no_wait_is_drawn_out_of_its_range():
+    """A cure of 2 to 15 days, likely 5, is never drawn at five weeks, and half the time below 5."""
+    step = PlanStep("a", None, CURE)
+    courses = (random.Random(n) for n in range(2000))  # noqa: S311  # no secret
+    drawn = [5 * drawn_ratio(course)(step) for course in courses]
+    assert min(drawn) >= 2
+    assert max(drawn) == pytest.approx(15)
+    assert sum(days < 5 for days in drawn) == pytest.approx(1000, abs=100)
+    assert sum(days > 14.99 for days in drawn) == pytest.approx(200, abs=50)
+
+
+def test_what_is_in_time_with_the_slowest_wait_is_late_in_no_case():
+    """The odds and the slowest case are of one mind: due after it, never late; before it, some."""
+    slowest = seen(shop_of(None)).latest_min["a"]
+    assert seen(shop_of(slowest)).late_odds == {"a": 0.0}
+    few = seen(shop_of(slowest - 60))
+    assert few.draws == MOST_DRAWS
+    assert 0.05 < few.late_odds["a"] < 0.2, "one in ten waits is as slow as it may be"
+    half = seen(shop_of(5 * DAY + 20)).late_odds["a"]
+    assert half == pytest.approx(0.5, abs=0.12)
+    assert seen(shop_of(5 * DAY + 20)).late_odds["a"] == half, "the same draws every time"
+
+
+def test_what_no_hours_are_left_for_counts_as_late():
+    """With hours that end on the sixth day, a cure longer than that leaves the wax out: late."""
+    short = seen(shop_of(30 * DAY, hours_end=6 * DAY))
+    ratio = math.log(6 / 5) / (math.log(3) / 1.2816)
+    longer = 1 - 0.5 * (1 + math.erf(ratio / math.sqrt(2)))
+    assert short.late_odds["a"] == pytest.approx(longer, abs=0.12)
+    assert "a" not in short.latest_min
+
+
+@pytest.mark.parametrize(
+    ("share", "draws", "words"),
+    [
+        (0.0, 200, "in fewer than 1 case of 20"),
+        (0.0, 40, "in fewer than 1 case of 10"),
+        (0.0, 20, "in fewer than 1 case of 5"),
+        (0.0, 10, "in fewer than 1 case of 3"),
+        (0.05, 200, "in 1 case of 10"),
+        (0.26, 200, "in 3 cases of 10"),
+        (0.26, 40, "in 1 case of 5"),
+        (0.5, 20, "in 2 cases of 4"),
+        (0.4, 10, "in 1 case of 3"),
+        (1.0, 10, "in more than 2 cases of 3"),
+        (1.0, 200, "in more than 19 cases of 20"),
+    ],
+)
+def test_odds_are_no_finer_than_the_draws(share, draws, words):
+    """None of 40 is not never, and ten draws tell no tenths."""
+    assert odds_words(share, draws) == words
+
+
+def test_none_of_the_draws_is_told_only_where_it_could_be(workshop):
+    """Of a piece that is late with slow waits the odds are told, though no draw showed it."""
+    asked = Asked(what_if=WhatIf(by=date(2026, 12, 20)))
+    plan = plan_answer(workshop, NOW, asked)
+    piece = plan.pieces[0]
+    assert (piece.late_odds, piece.late_latest_min) == (0.0, 0)
+    assert piece.late_draws == MOST_DRAWS
+    assert "late" not in piece_words(piece, plan)
+    slow = replace(piece, late_latest_min=90)
+    assert piece_words(slow, plan).endswith("; late in fewer than 1 case of 20")
+
+
+def test_a_shop_without_due_dates_draws_nothing():
+    """Nothing due, no odds."""
+    found = seen(shop_of(None))
+    assert (found.late_odds, found.draws) == ({}, 0)

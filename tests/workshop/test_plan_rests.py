@@ -1,0 +1,145 @@
+"""Rests and pots in a plan: nothing is begun with nobody there, and nothing set is used."""
+
+from datetime import UTC, datetime, timedelta
+
+import pytest
+
+from finishsched.planning.checker import check
+from finishsched.workshop.entries import Entry, What
+from finishsched.workshop.plans import Asked, plan_answer
+from finishsched.workshop.workshop import Workshop
+
+MONDAY = datetime(2026, 10, 19, 17, 30, tzinfo=UTC)  # half past six by the clock in Lisbon
+PLAIN = Asked(insight=False)
+HOURS = "hours: [Mon-Fri 18:30-21:30]\n"
+RESTS = """\
+schedule: two-coats
+title: A rest between
+source: common practice
+stages:
+  - stage: body
+    steps:
+      - wipe: thin
+        product: wiping-varnish
+        amount: 25 ml/m2
+        hands_on: 10 min
+        wait: {earliest: 8 h, likely: 12 h, latest: 24 h}
+        dry_check: no tack
+  - stage: cure
+    steps:
+      - rest: on pins
+        wait: {earliest: 24 h, likely: 36 h, latest: 60 h}
+        dry_check: no smell
+      - rub out: light
+        grade: 0000 wool
+        hands_on: 10 min
+"""
+REST_FIRST = """\
+schedule: two-coats
+title: A rest first
+source: common practice
+stages:
+  - stage: prepare
+    steps:
+      - rest: in the room
+        wait: {earliest: 24 h, likely: 36 h, latest: 60 h}
+        dry_check: no movement
+      - wax: thin
+        hands_on: 10 min
+      - rest: until it is hard
+        wait: {earliest: 1 h, likely: 2 h, latest: 3 h}
+        dry_check: no smear
+"""
+FILLS = """\
+schedule: two-coats
+title: Two fills
+source: common practice
+stages:
+  - stage: fill
+    steps:
+      - fill: across the pores
+        product: two-part-epoxy
+        amount: 60 ml/m2
+        hands_on: 5 min
+        wait: {earliest: 3 min, likely: 8 min}
+        dry_check: bubbles are out
+      - fill: again from the same pot
+        id: second
+        product: two-part-epoxy
+        amount: 40 ml/m2
+        hands_on: 5 min
+        wait: {earliest: 12 h, likely: 24 h, latest: 48 h}
+        dry_check: rings like glass
+"""
+
+
+@pytest.fixture
+def opened(folder):
+    """Open a shop of evenings, with one piece on a schedule."""
+    shops = []
+
+    def make(schedule):
+        job = folder / "jobs" / "box.yaml"
+        job.write_text(job.read_text().partition("  - piece: body")[0])
+        shop = folder / "shop.yaml"
+        shop.write_text(shop.read_text() + HOURS)
+        (folder / "schedules" / "two-coats.yaml").write_text(schedule)
+        shops.append(Workshop.open(folder, MONDAY))
+        return shops[-1]
+
+    yield make
+    for shop in shops:
+        shop.close()
+
+
+def starts(plan):
+    """Return by step number when it starts, by the clock in UTC."""
+    return {s.step.number: f"{s.start.astimezone(UTC):%a %H:%M}" for s in plan.steps}
+
+
+def test_a_rest_after_a_dry_check_begins_when_somebody_is_there_to_look(opened):
+    """The coat is likely dry at half past six in the morning; the rest begins in the evening."""
+    plan = plan_answer(opened(RESTS), MONDAY, PLAIN)
+    assert check(plan.problem, plan.plan) == ()
+    assert starts(plan) == {1: "Mon 17:30", 2: "Tue 17:30", 3: "Thu 17:30"}
+
+
+def test_doing_what_the_plan_says_keeps_its_promise(opened):
+    """Logged as planned, in the evenings alone, the end is where it was foretold."""
+    shop = opened(RESTS)
+    promised = plan_answer(shop, MONDAY, Asked(insight=False, keep=True)).finish
+    tuesday = MONDAY + timedelta(days=1)
+    for what, at in (
+        (What.START, MONDAY),
+        (What.DONE, MONDAY + timedelta(minutes=10)),
+        (What.READY, tuesday),
+        (What.DONE, tuesday),
+    ):
+        shop.log(Entry(what, "lid", at=at), at)
+    assert plan_answer(shop, tuesday, PLAIN).finish == promised
+
+
+def test_a_first_rest_needs_somebody_and_one_after_work_nobody(opened):
+    """A piece not begun is begun by somebody; what follows work at once begins by itself."""
+    plan = plan_answer(opened(REST_FIRST), MONDAY - timedelta(hours=3), PLAIN)
+    by = {s.step.number: s.person for s in plan.steps}
+    assert starts(plan)[1] == "Mon 17:30"
+    assert by[1] == "Ada"
+    assert not by[3]
+    assert plan.steps[2].start == plan.steps[1].end
+
+
+def test_a_mix_past_its_life_is_no_window_any_more(opened):
+    """Half an hour after the pot has set the second fill is planned from a new mix, and told so."""
+    shop = opened(FILLS)
+    for what, minutes in ((What.START, 0), (What.DONE, 5), (What.READY, 15)):
+        at = MONDAY + timedelta(minutes=minutes)
+        shop.log(Entry(what, "lid", at=at), at)
+    in_time = plan_answer(shop, MONDAY + timedelta(minutes=20), PLAIN)
+    assert not any("mix anew" in note for note in in_time.notes)
+    assert any(lag.most_min == 30 for lag in in_time.problem.lags)
+    late = plan_answer(shop, MONDAY + timedelta(minutes=70), PLAIN)
+    assert any("past its life of 30 min; mix anew" in note for note in late.notes)
+    assert late.plan.misses == ()
+    assert not late.faults
+    assert starts(late) == {2: "Mon 18:40"}

@@ -1,0 +1,117 @@
+"""What to do now: it fits the hours that are left of the hands that are here."""
+
+from datetime import UTC, datetime, timedelta
+
+import pytest
+
+from finishsched.cli.now_words import now_data, now_lines
+from finishsched.workshop.entries import Entry, What
+from finishsched.workshop.plans import Asked, plan_answer
+from finishsched.workshop.what_now import what_now
+from finishsched.workshop.workshop import Workshop
+
+NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
+HOURS = """\
+hours: [Mon-Thu 18:30-21:30, "Sat 9:00-12:30, 13:30-17:00"]
+rooms:
+  - {room: shed, settle: 20 min}
+"""
+
+
+def reopened(folder, more):
+    """Return the shop with more written in its document."""
+    text = (folder / "shop.yaml").read_text()
+    (folder / "shop.yaml").write_text(text + more)
+    return Workshop.open(folder, NOW)
+
+
+@pytest.fixture
+def shop(folder):
+    """Return the shop with hours of its own, open."""
+    with reopened(folder, HOURS) as opened:
+        yield opened
+
+
+def log(workshop, what, piece, at):
+    """Log one entry at its own time."""
+    workshop.log(Entry(what, piece, at=at), at)
+
+
+def test_what_now_follows_the_plan(shop):
+    """What the plan has first is best; with no plan shown there is still something to do."""
+    at = NOW + timedelta(minutes=30)
+    assert what_now(shop, NOW).hands == ()
+    assert what_now(shop, NOW).next_hours == at
+    assert what_now(shop, at).best.planned_at is None
+    plan = plan_answer(shop, NOW, Asked(keep=True, insight=False))
+    found = what_now(shop, at)
+    assert (found.best.ref, found.best.step) == (plan.steps[0].ref, plan.steps[0].step)
+    assert found.hands == ("Ada",)
+    assert found.best.planned_at == at
+    assert found.until == NOW + timedelta(hours=3, minutes=30)
+
+
+def test_what_now_is_over_before_the_hours_are(shop):
+    """Four minutes before the end sanding for five or six is not suggested, but told as too long.
+
+    Six minutes before it the lid's five fit, though the body's six may be first in the plan.
+    """
+    end = NOW + timedelta(hours=3, minutes=30)
+    late = what_now(shop, end - timedelta(minutes=4))
+    assert (late.best, late.if_few) == (None, None)
+    assert late.until == late.too_long.hours_end == end
+    assert late.too_long.minutes > 4
+    five = what_now(shop, end - timedelta(minutes=5))
+    assert (five.best.ref, five.best.minutes, five.too_long) == ("box/lid", 5, None)
+    assert what_now(shop, NOW).best is not None, "with nobody here no hours end"
+
+
+def test_what_is_too_long_is_said(shop):
+    """The line says by when it would have to be over, and what longer hours would bring."""
+    at = NOW + timedelta(hours=3, minutes=26)
+    said = tuple(now_lines(what_now(shop, at), at, shop.zone))
+    assert said == (
+        "in the next 15 min: nothing can be begun that is over by 21:30",
+        "  in longer hours: Ada, box/body: 1 sand P180, 6 min",
+    )
+    data = now_data(what_now(shop, at))
+    assert (data["best"], data["too_long"]["minutes"]) == (None, 6)
+
+
+def test_what_now_goes_by_the_hours_of_who_would_do_it(folder):
+    """Ben goes at 19:00 and Ada stays: at five to, Ada is asked for what Ben has no time for."""
+    text = (folder / "shop.yaml").read_text()
+    people = "people: [{name: Ben, hours: Wed 18:00-19:00}, {name: Ada, hours: Wed 18:30-21:30}]"
+    (folder / "shop.yaml").write_text(text.replace("people: [Ada]", people))
+    with reopened(folder, "rooms: [{room: shed}]\n") as workshop:
+        found = what_now(workshop, NOW + timedelta(minutes=58))
+    assert found.hands == ("Ben", "Ada")
+    assert (found.best.person, found.best.minutes) == ("Ada", 6)
+
+
+def test_what_now_counts_getting_ready_and_clearing_up(folder):
+    """Sanding the body takes 6 min, with 10 and 5 about it: a quarter of an hour is too short.
+
+    Who has just sanded is ready, and has only to clear up.
+    """
+    end = NOW + timedelta(hours=3, minutes=30)
+    more = "set_up: [{for: sand, before: 10 min, after: 5 min}]\n"
+    with reopened(folder, HOURS + more) as workshop:
+        best = what_now(workshop, end - timedelta(minutes=21)).best
+        assert best.set_up_min == 15
+        assert what_now(workshop, end - timedelta(minutes=15)).best is None
+        log(workshop, What.START, "lid", end - timedelta(minutes=30))
+        log(workshop, What.DONE, "lid", end - timedelta(minutes=20))
+        best = what_now(workshop, end - timedelta(minutes=15)).best
+        assert (best.ref, best.minutes, best.set_up_min) == ("box/body", 6, 5)
+
+
+def test_no_dust_is_suggested_on_a_wet_coat(shop):
+    """While the lid is wet, sanding the body is not suggested, and is once the lid has dried."""
+    at = NOW + timedelta(minutes=30)
+    log(shop, What.START, "lid", at)
+    log(shop, What.DONE, "lid", at)
+    log(shop, What.DONE, "lid", at + timedelta(minutes=5))
+    soon = what_now(shop, at + timedelta(minutes=6))
+    assert soon.best is None
+    assert what_now(shop, at + timedelta(hours=2)).best is not None
