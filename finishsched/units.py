@@ -172,6 +172,19 @@ def show(value: float, measure: Measure, unit: str | None = None, *, digits: int
     return f"{plain_number(shown, digits)} {unit}"
 
 
+def temperature_unit(text: str) -> str:
+    """Return degF for a temperature that is written in it, else degC.
+
+    Raises:
+        UnitFaultError: for what is no temperature.
+
+    """
+    _, unit = _split(text, _clean(text), TEMPERATURE)[-1]
+    units = registry()
+    written = units.Unit(_resolve(unit, text, TEMPERATURE))
+    return "degF" if written == units.Unit("degF") else "degC"
+
+
 def convert(value: float, measure: Measure, unit: str) -> float:
     """Return ``value``, kept in the measure's unit, as a float in ``unit``."""
     resolved = _resolve(_clean(unit), unit, measure)
@@ -325,12 +338,14 @@ def _within_range(value: float, text: str, measure: Measure) -> float:
     too_low = value < measure.minimum or (measure.above_minimum and value <= measure.minimum)
     if math.isfinite(value) and not too_low and value <= measure.maximum:
         return value
-    low = plain_number(measure.minimum)
+    # A person who thinks in one scale of warmth does not in the other.
+    unit = temperature_unit(text) if measure is TEMPERATURE else None
+    low, _, kept = show(measure.minimum, measure, unit).partition(" ")
     floor = f"more than {low}" if measure.above_minimum else f"{low}"
     if math.isfinite(measure.maximum):
-        bounds = f"{floor} up to {plain_number(measure.maximum)} {measure.kept_unit}"
+        bounds = f"{floor} up to {show(measure.maximum, measure, unit)}"
     else:
-        bounds = f"{floor} {measure.kept_unit} or more"
+        bounds = f"{floor} {kept} or more"
     raise UnitFaultError(f"{text!r} is outside what {measure.noun} can be", f"it may be {bounds}")
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -11,12 +11,42 @@ import click
 from finishsched.cli.common import answer, json_option, shop_named, shop_option, why_option, world
 from finishsched.cli.faults import CommandError, Exit, Words
 from finishsched.cli.shop_door import open_shop, read_instant
-from finishsched.units import HUMIDITY, SPEED, TEMPERATURE, show
+from finishsched.units import SPEED, TEMPERATURE, show
 
 if TYPE_CHECKING:
     from finishsched.cli.air_limits import Limits
     from finishsched.drying.air import AirAnswer
     from finishsched.workshop.hygrometer.times import Order
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """The options as they were written."""
+
+    temperature: str | None
+    humidity: str | None
+    movement: str | None
+    how: str
+    add: bool
+    surface: str | None
+    at: str | None
+    undo: bool
+    product: str | None
+    files: tuple[str, ...]
+    watch: str | None
+    dates: Order | None
+
+    def by_hand(self) -> dict[str, object]:
+        """Return what belongs to one reading by hand, None for what was not given."""
+        return {
+            "--temperature": self.temperature,
+            "--humidity": self.humidity,
+            "--movement": self.movement,
+            "--surface": self.surface,
+            "--at": self.at,
+            "--add": self.add or None,
+            "--product": self.product,
+        }
 
 
 @click.command("air")
@@ -47,7 +77,9 @@ if TYPE_CHECKING:
     help="Log the readings in a hygrometer's file; may be given again for another.",
 )
 @click.option(
-    "--watch", metavar="CSV", help="Log readings as a logger appends them to a file, until ctrl-C."
+    "--watch",
+    metavar="CSV",
+    help="Log readings as a logger appends them to a file, until ctrl-C.",
 )
 @click.option(
     "--dates",
@@ -57,71 +89,42 @@ if TYPE_CHECKING:
 @shop_option
 @why_option
 @json_option
-def command(  # one parameter for each option
-    temperature: str | None,
-    humidity: str | None,
-    movement: str | None,
-    how: str,
-    add: bool,
-    surface: str | None,
-    at: str | None,
-    undo: bool,
-    product: str | None,
-    files: tuple[str, ...],
-    watch: str | None,
-    dates: Order | None,
-    shop: str | None,
-    why: bool,
-    as_json: bool,
-) -> int:
+def command(shop: str | None, why: bool, as_json: bool, **options: Any) -> int:
     """Say dew point, wet bulb, wood moisture and the risk of blush.
 
     Without values it takes the shop's last reading, or the usual air of its document.
     """
+    asked = _Asked(**options)
+    words = Words()
+    if asked.undo:
+        others = {"--import": asked.files or None, "--watch": asked.watch}
+        _alone(words, "--undo", {**asked.by_hand(), **others})
+        return _undo(shop, as_json=as_json)
+    if asked.files or asked.watch is not None:
+        _from_files_alone(words, asked)
+        return _from_files(shop, asked, as_json=as_json)
+    if asked.dates is not None:
+        words.fault("--dates goes with --import or --watch; leave it out")
+    return _by_hand(words, shop, asked, why=why, as_json=as_json)
+
+
+def _by_hand(words: Words, shop: str | None, asked: _Asked, *, why: bool, as_json: bool) -> Exit:
+    """Answer for the values that are given, or for the shop's own."""
     from finishsched.cli.air_limits import limit_data, limit_lines
+    from finishsched.cli.air_words import air_data, air_lines
     from finishsched.drying.air import air_answer
     from finishsched.drying.laws import HUMIDITY_CAVEAT
 
-    words = Words()
-    by_hand: dict[str, object] = {
-        "--temperature": temperature,
-        "--humidity": humidity,
-        "--movement": movement,
-        "--surface": surface,
-        "--at": at,
-        "--add": add or None,
-        "--product": product,
-    }
-    if undo:
-        _alone(words, "--undo", {**by_hand, "--import": files or None, "--watch": watch})
-        return _undo(shop, as_json=as_json)
-    if files or watch is not None:
-        _from_files_alone(words, by_hand, files, watch)
-        return _from_files(shop, files, watch, dates, as_json=as_json)
-    if dates is not None:
-        words.fault("--dates goes with --import or --watch; leave it out")
-    given = (
-        words.read("--temperature", temperature, TEMPERATURE),
-        words.read("--humidity", humidity, HUMIDITY),
-    )
-    movement_m_per_s = words.read("--movement", movement, SPEED)
-    surface_c = words.read("--surface", surface, TEMPERATURE)
-    if surface_c is not None and not add:
-        words.fault("--surface belongs to a reading that is logged; add --add")
-    _both_or_neither(words, given, add=add)
-    words.settle()
-    if add:
-        _add(shop, given, movement_m_per_s, surface_c, at)
-    values = None if given[0] is None or given[1] is None else (given[0], given[1])
-    here = _here(shop, values, surface_c)
-    reading = _refusing_impossible(lambda: air_answer(*here.values, how))
-    limits = _limits(shop, product, here, how)
-    origin = "logged" if add else here.origin
+    given, surface_c = _given(words, shop, asked)
+    here = _here(shop, given, surface_c)
+    reading = _refusing_impossible(lambda: air_answer(*here.values, asked.how))
+    limits = _limits(shop, asked.product, here, asked.how)
+    origin = "logged" if asked.add else here.origin
     said = ", ".join(filter(None, (origin, here.age)))
     answer(
         as_json,
         lambda: {
-            **_data(reading),
+            **air_data(reading),
             "origin": origin,
             "read_at": here.read_at,
             "too_old": here.is_old,
@@ -129,36 +132,48 @@ def command(  # one parameter for each option
             "limits": [limit_data(limit) for limit in limits],
             "caveat": HUMIDITY_CAVEAT,
         },
-        lambda: (*_lines(reading, said, here.unit, why=why), *limit_lines(limits, here.unit)),
+        lambda: (*air_lines(reading, said, here.unit, why=why), *limit_lines(limits, here.unit)),
     )
     return Exit.DONE
 
 
-def _from_files_alone(
-    words: Words, by_hand: dict[str, object], files: tuple[str, ...], watch: str | None
-) -> None:
-    option = "--import" if files else "--watch"
-    for name, value in by_hand.items():
+def _given(
+    words: Words, shop: str | None, asked: _Asked
+) -> tuple[tuple[float, float] | None, float | None]:
+    """Return the air as given, if it is, and the floor or the work; log them where asked to."""
+    from finishsched.cli.air_read import read_air, read_surface
+
+    temperature_c, humidity_percent = read_air(words, asked.temperature, asked.humidity)
+    movement_m_per_s = words.read("--movement", asked.movement, SPEED)
+    surface_c = read_surface(words, asked.surface)
+    if surface_c is not None and not asked.add:
+        words.fault("--surface belongs to a reading that is logged; add --add")
+    _both_or_neither(words, (temperature_c, humidity_percent), add=asked.add)
+    words.settle()
+    if temperature_c is None or humidity_percent is None:
+        return None, surface_c
+    given = (temperature_c, humidity_percent)
+    if asked.add:
+        _add(shop, given, movement_m_per_s, surface_c, asked.at)
+    return given, surface_c
+
+
+def _from_files_alone(words: Words, asked: _Asked) -> None:
+    option = "--import" if asked.files else "--watch"
+    for name, value in asked.by_hand().items():
         if value is not None:
             words.fault(f"{name} is for one reading by hand; leave it out beside {option}")
-    if files and watch is not None:
+    if asked.files and asked.watch is not None:
         words.fault("--watch takes what is in its file too; give --import or --watch")
     words.settle()
 
 
-def _from_files(
-    shop: str | None,
-    files: tuple[str, ...],
-    watch: str | None,
-    dates: Order | None,
-    *,
-    as_json: bool,
-) -> Exit:
+def _from_files(shop: str | None, asked: _Asked, *, as_json: bool) -> Exit:
     from finishsched.cli.air_files import import_files, watch_file
 
-    if watch is not None:
-        return watch_file(shop, watch, dates, as_json=as_json)
-    return import_files(shop, files, dates, as_json=as_json)
+    if asked.watch is not None:
+        return watch_file(shop, asked.watch, asked.dates, as_json=as_json)
+    return import_files(shop, asked.files, asked.dates, as_json=as_json)
 
 
 def _both_or_neither(words: Words, given: tuple[float | None, float | None], *, add: bool) -> None:
@@ -270,7 +285,7 @@ def _undo(shop: str | None, *, as_json: bool) -> Exit:
 
 def _add(
     shop: str | None,
-    given: tuple[float | None, float | None],
+    given: tuple[float, float],
     movement_m_per_s: float | None,
     surface_c: float | None,
     at: str | None,
@@ -280,8 +295,6 @@ def _add(
     now = world().now()
     with open_shop(shop, now) as workshop:
         usual = workshop.papers.shop.usual_air.movement_m_per_s
-        assert given[0] is not None  # noqa: S101  # refused before
-        assert given[1] is not None  # noqa: S101
         air = Air(
             given[0],
             given[1],
@@ -298,35 +311,3 @@ def _unit(shop: str | None) -> str:
     from finishsched.workshop.folder import shop_document
 
     return shop_document(folder).units.temperature
-
-
-def _data(reading: AirAnswer) -> dict[str, Any]:
-    return {
-        "temperature_c": reading.temperature_c,
-        "humidity_percent": reading.humidity_percent,
-        "dew_point_c": round(reading.dew_point_c, 3),
-        "wet_bulb_c": round(reading.wet_bulb_c, 3),
-        "emc_percent": round(reading.emc_percent, 3),
-        "surface_c": round(reading.surface_c, 3),
-        "blush_risk": reading.blush_risk.value,
-        "blush_margin_c": round(reading.blush_margin_k, 3),
-        "how": reading.how,
-        "reason": reading.reason,
-    }
-
-
-def _lines(reading: AirAnswer, origin: str, unit: str, *, why: bool) -> Iterable[str]:
-    def degrees(value: float) -> str:
-        return show(value, TEMPERATURE, unit)
-
-    yield f"{degrees(reading.temperature_c)}, {reading.humidity_percent:g} % humidity ({origin})"
-    yield f"  dew point {degrees(reading.dew_point_c)}, wet bulb {degrees(reading.wet_bulb_c)}"
-    yield f"  wood comes to {reading.emc_percent:.1f} % moisture"
-    yield f"  blush {reading.blush_risk.value}: {reading.reason}"
-    if why:
-        from finishsched.drying.laws import HUMIDITY_CAVEAT
-
-        yield f"  why  {HUMIDITY_CAVEAT}"
-        yield "  why  dew point and wet bulb by Hyland-Wexler: ASHRAE Fundamentals 2017, chapter 1"
-        yield "  why  wood moisture: USDA Wood Handbook, chapter 4"
-        yield f"  why  film at {degrees(reading.surface_c)}: cooled towards alcohol's own wet bulb"

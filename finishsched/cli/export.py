@@ -27,7 +27,8 @@ from finishsched.cli.shop_door import NO_SHOP, open_shop, tell_faults
 def command(journal: str | None, tables: str | None, shop: str | None, as_json: bool) -> None:
     """Write what the shop knows for other programs, and for other times.
 
-    The journal comes back exactly by 'import --journal'. The tables open in any spreadsheet.
+    The journal comes back exactly by 'import --journal'. The tables open in any spreadsheet, and
+    are written over earlier ones of their own, never over anything else.
     """
     if journal is None and tables is None:
         raise CommandError("nothing to write; give --journal FILE.jsonl or --tables DIR")
@@ -62,7 +63,7 @@ def _journal(out: Path, shop: str | None) -> Path:
 
 
 def _tables(out: Path, shop: str | None) -> tuple[Path, ...]:
-    from finishsched.reports.tables import write_tables
+    from finishsched.reports.tables import NotOurTableError, write_tables
     from finishsched.workshop.tables import tables
 
     with open_shop(shop, world().now()) as workshop:
@@ -70,5 +71,7 @@ def _tables(out: Path, shop: str | None) -> tuple[Path, ...]:
         tell_faults(workshop)
     try:
         return write_tables(found, out)
+    except NotOurTableError as error:
+        raise CommandError(f"--tables: {error}; name another folder") from None
     except OSError as error:
         raise CommandError(f"--tables: {out}: {error.strerror}; name another folder") from None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -9,28 +10,17 @@ import click
 from finishsched.cli.common import answer, json_option, shop_option, world
 from finishsched.cli.faults import CommandError, Words
 from finishsched.cli.shop_door import open_shop, read_instant, tell
-from finishsched.units import HUMIDITY, SHARE, TEMPERATURE
+from finishsched.units import SHARE
+from finishsched.workshop.entries import ENTRY_NAMES, Entry
 
 if TYPE_CHECKING:
+    from datetime import datetime
+
+    from finishsched.journal.events import Event
     from finishsched.model.shop import Air
     from finishsched.workshop.answers import LogLine, PieceView
     from finishsched.workshop.entries import What
-
-_NAMES = {
-    "start": "start",
-    "done": "done",
-    "ready": "ready",
-    "not ready": "not ready",
-    "not-ready": "not ready",
-    "not yet": "not ready",
-    "not-yet": "not ready",
-    "skipped": "skipped",
-    "skip": "skipped",
-    "defect": "defect",
-    "note": "note",
-    "adopt": "adopt",
-    "undo": "undo",
-}
+    from finishsched.workshop.workshop import Workshop
 
 
 @click.command("log")
@@ -48,83 +38,84 @@ _NAMES = {
 @click.option("--kind", default="", metavar="SEEN", help="Of a defect: blush, sag, 'dust nib'.")
 @shop_option
 @json_option
-def command(  # one parameter for each option
-    piece: str,
-    words: tuple[str, ...],
-    at: str | None,
-    by: str,
-    batch: str,
-    used: str | None,
-    temperature: str | None,
-    humidity: str | None,
-    moisture: str | None,
-    kind: str,
-    shop: str | None,
-    as_json: bool,
+def command(
+    piece: str, words: tuple[str, ...], shop: str | None, as_json: bool, **options: Any
 ) -> None:
     """Log an entry about PIECE.
 
-    ENTRY is one of start, done, ready, not ready, skipped, defect, note, adopt, undo. STEP is a
-    number or 'now'; left out, it is the step in hand. TEXT is the reason, the note or the defect.
+    ENTRY is one of start, done, ready, not ready, skipped, defect, note, adopt, undo, anew. STEP
+    is a number or 'now'; left out, it is the step in hand. TEXT is the reason, the note or the
+    defect. 'anew' begins a piece that was stripped at its first step again; the record keeps both.
     """
-    from finishsched.workshop.entries import Entry
-
-    step, what, text = _entry(words)
-    reader = Words()
-    amount_ml, amount_g = _used(reader, used)
-    air = _air(reader, temperature, humidity)
-    moisture_percent = reader.read("--moisture", moisture, SHARE)
-    reader.settle()
+    what, step, text = _entry(words)
+    entry = _read(Entry(what, piece, step, text), options)
     now = world().now()
     with open_shop(shop, now) as workshop:
-        entry = Entry(
-            what=what,
-            piece=piece,
-            step=step,
-            text=text,
-            at=read_instant(at, workshop.zone),
-            by=by,
-            batch=batch,
-            amount_ml=amount_ml,
-            amount_g=amount_g,
-            air=air,
-            seen=kind,
-            moisture_percent=moisture_percent,
-        )
+        entry = replace(entry, at=read_instant(options["at"], workshop.zone))
         before = workshop.piece(piece, now).log
         event = workshop.log(entry, now)
-        view = workshop.piece(piece, now)
         tell(workshop.bench_view(now).notices)
-        from finishsched.cli.piece_words import after_entry
-        from finishsched.cli.rags import rags_data
-        from finishsched.journal.events import as_json as event_json
-        from finishsched.workshop.entries import What
-        from finishsched.workshop.safety_rags import open_rags
-        from finishsched.workshop.words import one_line
-
-        warnings = workshop.remarks(event, now)
-        data: dict[str, Any] = {
-            "event": event_json(event),
-            "warnings": list(warnings),
-            "rags": rags_data(open_rags(workshop, now))["rags"] if entry.what is What.DONE else [],
-        }
-        answer(
-            as_json,
-            lambda: data,
-            lambda: (
-                *after_entry(view, _logged(what.value, view, before), workshop.zone),
-                *(f"  mind: {one_line(warning)}" for warning in warnings),
-                *_after_defect(view.ref, data["event"]),
-                *_after_oil([one for one in data["rags"] if view.ref in one["pieces"]]),
-            ),
-        )
+        _answer(workshop, event, before, now, as_json=as_json)
 
 
-def _logged(what: str, view: PieceView, before: tuple[LogLine, ...]) -> str:
+def _read(entry: Entry, options: dict[str, Any]) -> Entry:
+    """Return the entry with what the options say of it; every fault in them is told."""
+    reader = Words()
+    amount_ml, amount_g = _used(reader, options["used"])
+    air = _air(reader, options["temperature"], options["humidity"])
+    moisture_percent = reader.read("--moisture", options["moisture"], SHARE)
+    reader.settle()
+    return replace(
+        entry,
+        by=options["by"],
+        batch=options["batch"],
+        amount_ml=amount_ml,
+        amount_g=amount_g,
+        air=air,
+        seen=options["kind"],
+        moisture_percent=moisture_percent,
+    )
+
+
+def _answer(
+    workshop: Workshop, event: Event, before: tuple[LogLine, ...], now: datetime, *, as_json: bool
+) -> None:
+    """Say what was logged, what is next, and what to mind."""
+    from finishsched.cli.piece_words import after_entry
+    from finishsched.cli.rags import rags_data
+    from finishsched.journal.events import StepDone
+    from finishsched.journal.events import as_json as event_json
+    from finishsched.workshop.safety_rags import open_rags
+    from finishsched.workshop.words import one_line
+
+    view = workshop.piece(event.piece or "", now)
+    warnings = workshop.remarks(event, now)
+    done = isinstance(event.what, StepDone)
+    data: dict[str, Any] = {
+        "event": event_json(event),
+        "warnings": list(warnings),
+        "rags": rags_data(open_rags(workshop, now))["rags"] if done else [],
+    }
+    answer(
+        as_json,
+        lambda: data,
+        lambda: (
+            *after_entry(view, _logged(event, view, before), workshop.zone),
+            *(f"  mind: {one_line(warning)}" for warning in warnings),
+            *_after_defect(view.ref, data["event"]),
+            *_after_oil([one for one in data["rags"] if view.ref in one["pieces"]]),
+        ),
+    )
+
+
+def _logged(event: Event, view: PieceView, before: tuple[LogLine, ...]) -> str:
     """Return in words what was logged; of an undo, what it took back."""
-    if what == "undo":
-        return f"undone {before[0].text}" if before else "undone"
-    return f"logged {view.log[0].text}" if view.log else f"logged {what}"
+    from finishsched.journal.events import Undone
+
+    if isinstance(event.what, Undone):
+        note = f" ({event.what.note})" if event.what.note else ""
+        return f"undone {before[0].text}{note}" if before else f"undone{note}"
+    return f"logged {view.log[0].text}" if view.log else f"logged {event.what.kind}"
 
 
 def _after_defect(ref: str, event: dict[str, Any]) -> tuple[str, ...]:
@@ -144,24 +135,18 @@ def _after_oil(rags: list[dict[str, Any]]) -> tuple[str, ...]:
     return (*(f"  rags: {text}" for text in words), f"        {DEFERRAL}")
 
 
-def _entry(words: tuple[str, ...]) -> tuple[str | None, What, str]:
-    """Return the step, the kind of entry and its text from the words after the piece."""
+def _entry(words: tuple[str, ...]) -> tuple[What, str | None, str]:
+    """Return the kind of entry, its step and its text from the words after the piece."""
     for start in (0, 1):
         for length in (2, 1):
             name = " ".join(words[start : start + length]).lower()
-            if len(words) >= start + length and name in _NAMES:
+            if len(words) >= start + length and name in ENTRY_NAMES:
                 step = words[0] if start and words[0].lower() != "now" else None
-                return step, _what(name), " ".join(words[start + length :])
+                return ENTRY_NAMES[name], step, " ".join(words[start + length :])
     given = f"{words[min(1, len(words) - 1)]!r} is no entry" if words else "the entry is missing"
     raise CommandError(
-        f"{given}; write done, ready, not ready, skipped, defect, note, start, adopt or undo"
+        f"{given}; write done, ready, not ready, skipped, defect, note, start, adopt, anew or undo"
     )
-
-
-def _what(name: str) -> What:
-    from finishsched.workshop.entries import What
-
-    return What(_NAMES[name])
 
 
 def _used(reader: Words, used: str | None) -> tuple[float | None, float | None]:
@@ -171,10 +156,10 @@ def _used(reader: Words, used: str | None) -> tuple[float | None, float | None]:
 
 
 def _air(reader: Words, temperature: str | None, humidity: str | None) -> Air | None:
+    from finishsched.cli.air_read import read_air
     from finishsched.model.shop import Air
 
-    temperature_c = reader.read("--temperature", temperature, TEMPERATURE)
-    humidity_percent = reader.read("--humidity", humidity, HUMIDITY)
+    temperature_c, humidity_percent = read_air(reader, temperature, humidity)
     if (temperature_c is None) != (humidity_percent is None):
         reader.fault("the air of a coat needs both; give --temperature and --humidity")
     if temperature_c is None or humidity_percent is None:

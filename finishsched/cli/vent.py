@@ -71,11 +71,13 @@ def command(  # one parameter for each option
         reader.fault("--over: no time at all; write for example --over '30 min'")
     reader.settle()
     from finishsched.cli.vent_words import vent_data, vent_lines
+    from finishsched.model.shop import ShownUnits
     from finishsched.safety.ventilation import vent_answer
 
     found = vent_answer(parts, over_h, air, here.limits if here else ())
     said = (*assumptions, *assumed)
-    answer(as_json, lambda: vent_data(found, said), lambda: vent_lines(found, said, why=why))
+    units = here.units if here else ShownUnits()
+    answer(as_json, lambda: vent_data(found, said), lambda: vent_lines(found, said, units, why=why))
 
 
 def _shop(folder: Path | None) -> Shop | None:

@@ -9,7 +9,8 @@ from finishsched.cli.common import answer, shop_named, world
 from finishsched.cli.faults import CommandError
 from finishsched.cli.shop_door import open_shop, tell_faults
 from finishsched.journal.events import utc_text
-from finishsched.units import plain_number
+from finishsched.model.shop import ShownUnits
+from finishsched.units import AIR_FLOW, SPACE, plain_number, show
 from finishsched.workshop.spans import wall
 from finishsched.workshop.vapour import RoomVapour, VapourAnswer, before_coat, vapour_answer
 from finishsched.workshop.vapour_coat import CoatVapour, share_words
@@ -33,7 +34,8 @@ def tell_budget(shop: str | None, *, why: bool, as_json: bool) -> None:
         found = vapour_answer(workshop, now)
         coats = _coats(workshop) if found.rooms else ()
         tell_faults(workshop)
-        answer(as_json, lambda: _data(found, coats), lambda: _lines(found, coats, why=why))
+        units = workshop.papers.shop.units
+        answer(as_json, lambda: _data(found, coats), lambda: _lines(found, coats, units, why=why))
 
 
 def _coats(workshop: Workshop) -> tuple[CoatVapour, ...]:
@@ -98,12 +100,14 @@ def _coat_data(coat: CoatVapour) -> dict[str, Any]:
     }
 
 
-def _lines(found: VapourAnswer, coats: Iterable[CoatVapour], *, why: bool) -> Iterable[str]:
+def _lines(
+    found: VapourAnswer, coats: Iterable[CoatVapour], units: ShownUnits, *, why: bool
+) -> Iterable[str]:
     if found.missing:
         yield found.missing
         return
     for room in found.rooms:
-        yield from _room_lines(room, found)
+        yield from _room_lines(room, found, units)
     for coat in coats:
         if coat.passes:
             yield f"! {coat.ref}: {coat.line}"
@@ -119,10 +123,11 @@ def _lines(found: VapourAnswer, coats: Iterable[CoatVapour], *, why: bool) -> It
             yield f"  why  {assumed}"
 
 
-def _room_lines(room: RoomVapour, found: VapourAnswer) -> Iterable[str]:
+def _room_lines(room: RoomVapour, found: VapourAnswer, units: ShownUnits) -> Iterable[str]:
     mark = "! " if room.over else ""
     air = (
-        f"{plain_number(room.air.volume_m3)} m3, {plain_number(room.air.flow_m3_per_h, 2)} m3/h "
+        f"{show(room.air.volume_m3, SPACE, units.space)}, "
+        f"{show(room.air.flow_m3_per_h, AIR_FLOW, units.air_flow, digits=2)} "
         f"over a mixing factor of {room.air.mixing_factor:g}"
     )
     yield f"{mark}{room.name}: {share_words(room.now)} of the vapour limits now  ({air})"

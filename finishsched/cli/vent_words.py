@@ -6,8 +6,9 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from finishsched.cli.common import why_data, why_lines
+from finishsched.model.shop import ShownUnits
 from finishsched.safety.ventilation import AT_THE_PAD, VAPOUR_DEFERRAL, VentAnswer
-from finishsched.units import plain_number
+from finishsched.units import AIR_FLOW, SPACE, VOLUME, plain_number, show
 from finishsched.workshop.spans import span
 
 
@@ -54,12 +55,14 @@ def vent_data(found: VentAnswer, said: Sequence[str]) -> dict[str, Any]:
     }
 
 
-def vent_lines(found: VentAnswer, said: Sequence[str], *, why: bool) -> Iterable[str]:
-    """Say what a solvent does to a room."""
+def vent_lines(
+    found: VentAnswer, said: Sequence[str], units: ShownUnits, *, why: bool
+) -> Iterable[str]:
+    """Say what a solvent does to a room, in the units that the shop prefers."""
     for row in found.rows:
         yield (
-            f"{plain_number(row.ml)} ml of {row.solvent.title}: "
-            f"{plain_number(row.vapour_m3)} m3 of vapour"
+            f"{show(row.ml, VOLUME, units.volume)} of {row.solvent.title}: "
+            f"{show(row.vapour_m3, SPACE, units.space)} of vapour"
         )
         yield (
             f"  peak {plain_number(row.peak_ppm)} ppm, limit {plain_number(row.limit_ppm)} ppm, "
@@ -70,7 +73,8 @@ def vent_lines(found: VentAnswer, said: Sequence[str], *, why: bool) -> Iterable
             f"together {plain_number(found.index, 2)} of the limits, "
             f"{plain_number(found.percent_lel, 2)} % of the lower explosive limit"
         )
-    yield f"air needed {plain_number(found.air_needed_m3_per_h)} m3/h while it goes on"
+    needed = show(found.air_needed_m3_per_h, AIR_FLOW, units.air_flow)
+    yield f"air needed {needed} while it goes on"
     yield from _verdict(found)
     for line in (*said, AT_THE_PAD):
         yield f"  mind: {line}"

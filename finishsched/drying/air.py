@@ -16,6 +16,8 @@ from finishsched.drying.evaporation import ETHANOL, film_c, vapour_pa
 from finishsched.drying.rates import ZERO_C_IN_K
 
 STANDARD_PRESSURE_PA = 101_325.0
+COLDEST_AIR_C, WARMEST_AIR_C = -10.0, 60.0
+"""Of a room to work in."""
 
 
 class Blush(StrEnum):
@@ -56,6 +58,29 @@ class AirAnswer:
     """How far the film stays above the dew point."""
     how: str
     reason: str
+
+
+def impossible_temperature(temperature_c: float, unit: str = "degC") -> str:
+    """Say, in degC or degF, why no room to work in is so cold or warm; empty for any other."""
+    bounds = (COLDEST_AIR_C, WARMEST_AIR_C)
+    return out_of_bounds(temperature_c, bounds, unit, "no air to work in; from")
+
+
+def out_of_bounds(celsius: float, bounds: tuple[float, float], unit: str, what: str) -> str:
+    """Say in degC or degF that a temperature is ``what`` its bounds are; empty for one within."""
+    if bounds[0] <= celsius <= bounds[1]:
+        return ""
+    given, low, high = (
+        f"{each * 1.8 + 32:g}" if unit == "degF" else f"{each:g}" for each in (celsius, *bounds)
+    )
+    return f"{given} {unit} is {what} {low} to {high} {unit}"
+
+
+def impossible_humidity(humidity_percent: float) -> str:
+    """Say why the air of no room is so dry or damp; empty for any other."""
+    if 1 <= humidity_percent <= 100:
+        return ""
+    return f"{humidity_percent:g} % is no humidity of room air; from 1 to 100 %"
 
 
 def air_answer(temperature_c: float, humidity_percent: float, how: str = "pad") -> AirAnswer:
@@ -185,10 +210,9 @@ def _blush(margin_k: float, humidity_percent: float, how: str) -> tuple[Blush, s
 
 
 def _refuse_impossible(temperature_c: float, humidity_percent: float) -> None:
-    if not -10 <= temperature_c <= 60:
-        raise ValueError(f"{temperature_c:g} degC is no air to work in; from -10 to 60 degC")
-    if not 1 <= humidity_percent <= 100:
-        raise ValueError(f"{humidity_percent:g} % is no humidity of room air; from 1 to 100 %")
+    refused = impossible_temperature(temperature_c) or impossible_humidity(humidity_percent)
+    if refused:
+        raise ValueError(refused)
 
 
 def _bisect(function: Callable[[float], float], low: float, high: float) -> float:

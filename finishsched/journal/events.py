@@ -101,6 +101,8 @@ class NewEvent:
     what: Payload
     snapshots: tuple[tuple[str, str], ...] = ()
     """Pairs of SHA-256 hash and text, as ``content_hash`` and ``canonical_json`` make them."""
+    id: str = ""
+    """By which another entry written with it can name it, as ``random_id`` makes one."""
 
 
 Row: TypeAlias = tuple[int, str, str, str, str | None, str, str]

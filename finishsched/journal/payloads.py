@@ -15,13 +15,16 @@ from finishsched.model.shop import Air
 
 @dataclass(frozen=True, slots=True)
 class PieceStarted:
-    """Work on a piece began; both hashes name snapshots in the same journal."""
+    """Work on a piece began, or began anew; both hashes name snapshots in the same journal."""
 
     kind: ClassVar[str] = "piece-started"
     schedule_id: str
     schedule_hash: str
     piece_hash: str
     by: str = ""
+    note: str = ""
+    anew: bool = False
+    """True where earlier work was stripped: every step is to do again."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,6 +134,7 @@ class Undone:
     kind: ClassVar[str] = "undo"
     event_id: str
     by: str = ""
+    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)

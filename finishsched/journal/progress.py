@@ -191,6 +191,12 @@ def running(book: Book, piece: str) -> Running | None:
     return found
 
 
+def this_life(live: tuple[Event, ...]) -> tuple[Event, ...]:
+    """Return a piece's entries since it was begun last; all of them before it is begun."""
+    starts = [at for at, event in enumerate(live) if isinstance(event.what, PieceStarted)]
+    return live[starts[-1] :] if starts else live
+
+
 @dataclass(frozen=True, slots=True)
 class PieceProgress:
     """Where a piece stands on its way through ``steps``."""

@@ -328,6 +328,6 @@ def _stamp(path: Path) -> tuple[int, int]:
 
 def _numbered(new: Sequence[NewEvent], last_seq: int, now: datetime) -> tuple[Event, ...]:
     return tuple(
-        Event(seq, random_id(), entry.at, now, entry.piece, entry.what)
+        Event(seq, entry.id or random_id(), entry.at, now, entry.piece, entry.what)
         for seq, entry in enumerate(new, start=last_seq + 1)
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -10,6 +11,9 @@ from finishsched.model.film import FilmRules
 from finishsched.model.hours import Away, Extra, Holiday, HoursLine, Person
 from finishsched.model.room import Fixture, Preparing, Room
 from finishsched.model.solvent import LocalLimit, StorageLimit
+
+_FEET = re.compile("in|inch|inches|ft|foot|feet|yd|yard|mils?|thou", re.IGNORECASE)
+"""The lengths of those who reckon rooms in feet."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +46,20 @@ class ShownUnits:
     temperature: str = "degC"
     length: str = "mm"
     area: str = "m2"
+
+    @property
+    def space(self) -> str:
+        """The unit of a room's volume: cubic feet for who measures in feet and inches."""
+        return "cuft" if self._in_feet else "m3"
+
+    @property
+    def air_flow(self) -> str:
+        """The unit of a flow of air, as fans are sold by it."""
+        return "cfm" if self._in_feet else "m3/h"
+
+    @property
+    def _in_feet(self) -> bool:
+        return _FEET.fullmatch(self.length.strip()) is not None
 
 
 @dataclass(frozen=True, slots=True)

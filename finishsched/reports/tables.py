@@ -18,6 +18,8 @@ from finishsched.workshop.words import one_line
 _FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
 """How a formula begins; the wide signs are taken for the plain ones by some spreadsheets."""
 
+_LONGEST_HEADING = 4096
+
 BYTE_ORDER_MARK = "\ufeff"
 """Without it some spreadsheets take UTF-8 for an old code page."""
 
@@ -31,20 +33,42 @@ def csv_text(table: Table) -> str:
     return BYTE_ORDER_MARK + out.getvalue()
 
 
+class NotOurTableError(Exception):
+    """A file of a table's name that is no such table; nothing was written."""
+
+    def __init__(self, path: Path) -> None:
+        super().__init__(f"{path} is there already, and is no table of finishsched")
+
+
 def write_tables(tables: Iterable[Table], folder: Path) -> tuple[Path, ...]:
-    """Write each table to a file of its name in ``folder``, each whole or not at all.
+    """Write each table to a file of its name in ``folder``, over earlier tables of ours only.
+
+    Each is written whole or not at all.
 
     Raises:
+        NotOurTableError: for a file that is something else; nothing is written then.
         OSError: when one cannot be written.
 
     """
+    paths = {folder / f"{table.name}.csv": table for table in tables}
+    for path, table in paths.items():
+        if path.exists() and not _is_ours(path, table):
+            raise NotOurTableError(path)
     folder.mkdir(parents=True, exist_ok=True)
-    written = []
-    for table in tables:
-        path = folder / f"{table.name}.csv"
+    for path, table in paths.items():
         write_whole(path, csv_text(table), newline="")
-        written.append(path)
-    return tuple(written)
+    return tuple(paths)
+
+
+def _is_ours(path: Path, table: Table) -> bool:
+    """Tell a table of this program by its headings, or by the first of them in an earlier one."""
+    with path.open("rb") as file:
+        first = file.readline(_LONGEST_HEADING)
+    try:
+        written = first.decode("utf-8-sig").strip().split(",")
+    except UnicodeDecodeError:
+        return False
+    return len(written) > 1 and tuple(written) == table.headings[: len(written)]
 
 
 def _cell(value: Cell) -> str:

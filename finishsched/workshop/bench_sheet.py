@@ -12,7 +12,7 @@ from finishsched import __version__
 from finishsched.drying.laws import SCHEDULE_AIR
 from finishsched.journal import events
 from finishsched.journal.events import Event
-from finishsched.journal.progress import StepStatus
+from finishsched.journal.progress import StepStatus, this_life
 from finishsched.model.shop import ShownUnits
 from finishsched.model.step import Step
 from finishsched.safety.cautions import DEFERRAL, Caution, Danger
@@ -138,7 +138,7 @@ class _Maker:
         self._done = {step.key: event for step, event in progress.done} if progress else {}
         self._skipped = {
             event.what.step: event.what.reason
-            for event in workshop.book().live(standing.ref)
+            for event in this_life(workshop.book().live(standing.ref))
             if isinstance(event.what, events.StepSkipped)
         }
 

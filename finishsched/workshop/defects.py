@@ -13,8 +13,8 @@ from finishsched.checking.defects.ranking import Diagnosis, diagnose
 from finishsched.checking.defects.rework import Rework, rework_steps
 from finishsched.checking.defects.seen import Seen, seen_in
 from finishsched.journal import events
-from finishsched.journal.events import Event, NewEvent
-from finishsched.journal.progress import Book, StepStatus
+from finishsched.journal.events import Event, NewEvent, random_id
+from finishsched.journal.progress import Book, StepStatus, this_life
 from finishsched.model.plain import canonical_json, text_hash
 from finishsched.model.schedule import Verb
 from finishsched.model.step import Step
@@ -110,15 +110,15 @@ def take_rework(
     now: datetime,
     by: str = "",
 ) -> tuple[Event, ...]:
-    """Enter one of the ways of ``answer`` into the piece's work; log the defect where it was not.
+    """Enter one of the ways of ``answer`` into the piece's work, and the defect where it was not.
 
     Its steps come before all that was still to do. A wait that runs is taken over by a rework that
     begins with a rest of its own; any other waits for its dry check. What was done stays as it
     was, and an undo takes the rework out again.
 
     Raises:
-        RefusedError: when there is no such way, and the journal is as it was; or when another
-            process was first with one.
+        RefusedError: when there is no such way, or another process was first with one; the
+            journal is as it was.
         JournalFaultError: when it cannot be kept; the journal is as it was.
 
     """
@@ -127,34 +127,40 @@ def take_rework(
         raise RefusedError(
             f"no way {option} to put it right", f"there are 1 to {len(names)}; see them first"
         )
-    logged: tuple[Event, ...] = ()
-    defect = answer.event
-    if defect is None:
-        key = answer.step.key if answer.step else None
-        entry = Entry(What.DEFECT, answer.ref, key, answer.seen.value, by=by)
-        defect = workshop.log(entry, now)
-        logged = (defect,)
     people = workshop.papers.shop.people
     hands = one_line(by) or (people[0] if people else "")
-    defect_id = defect.id
 
-    def build(book: Book) -> NewEvent:
+    def build(book: Book) -> tuple[NewEvent, ...]:
         # Read inside the write lock: another process may have logged since the answer was shown.
+        standing = workshop.find(answer.ref, book)
+        seen = _seen_now(answer, standing, book, now, hands) if answer.event is None else None
+        defect_id = seen.id if seen else answer.event.id if answer.event else ""
         if defect_id in _mended(book.live(answer.ref)):
             raise RefusedError(
                 f"a way was taken for that {answer.seen.value} already",
                 "log it again if it is seen again",
             )
-        standing = workshop.find(answer.ref, book)
         means = _means(workshop, standing)
         rework = rework_of(names[option], means)
         if rework is None or standing.progress is None:
             raise RefusedError("the piece has changed since", "look at the defect again")
         taken, text = _taken(rework, standing, book)
         taken = replace(taken, seen=answer.seen.value, defect_id=defect_id, by=hands)
-        return NewEvent(now, standing.ref, taken, ((taken.rework_hash, text),))
+        entered = NewEvent(now, standing.ref, taken, ((taken.rework_hash, text),))
+        return (seen, entered) if seen else (entered,)
 
-    return (*logged, workshop.append(build, now))
+    return workshop.append_all(build, now)
+
+
+def _seen_now(
+    answer: DefectAnswer, standing: Standing, book: Book, now: datetime, by: str
+) -> NewEvent:
+    """Return the entry of a defect that is not logged yet, with an id that a rework can name."""
+    from finishsched.workshop.ledger import new_event  # noqa: PLC0415  # dear, and only to log
+
+    key = answer.step.key if answer.step else None
+    entry = Entry(What.DEFECT, answer.ref, key, answer.seen.value, by=by)
+    return replace(new_event(entry, standing, None, book, now), id=random_id())
 
 
 def _means(workshop: Workshop, standing: Standing) -> Means:
@@ -164,7 +170,7 @@ def _means(workshop: Workshop, standing: Standing) -> Means:
 
 def _logged(book: Book, standing: Standing, seen: str) -> Event | None:
     """Return the newest logged defect that is meant and that no rework was taken for."""
-    live = book.live(standing.ref)
+    live = this_life(book.live(standing.ref))
     mended = _mended(live)
     wanted = seen_in(seen)
     for event in reversed(live):

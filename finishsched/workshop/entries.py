@@ -22,6 +22,8 @@ class What(StrEnum):
     ADOPT = "adopt"
     """Go on by the schedule's document as it now reads."""
     UNDO = "undo"
+    ANEW = "anew"
+    """The piece was stripped: begin again at its first step."""
 
 
 ENTRY_NAMES = {

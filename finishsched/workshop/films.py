@@ -43,7 +43,7 @@ from finishsched.workshop.film_facts import (
     known_methods,
     terms_of,
 )
-from finishsched.workshop.standing import Standing
+from finishsched.workshop.standing import BEGUN_ANEW, Standing
 from finishsched.workshop.words import one_line
 
 if TYPE_CHECKING:
@@ -141,9 +141,13 @@ def _answer(case: _Case) -> FilmAnswer:
         veneer_at_first_um=start.veneer_at_first_um,
         coats=sum(isinstance(line.work, Laid) for line in lines),
         section=section_of(state),
-        assumed=tuple(dict.fromkeys(note for row in rows for note in row.notes)),
+        assumed=tuple(dict.fromkeys((*_anew(standing), *(n for row in rows for n in row.notes)))),
         reasons=tuple(_reasons(case, rows)),
     )
+
+
+def _anew(standing: Standing) -> tuple[str, ...]:
+    return (BEGUN_ANEW,) if standing.earlier and standing.piece.veneer_mm else ()
 
 
 def _work(entry: Entry, rules: FilmRules) -> Work:

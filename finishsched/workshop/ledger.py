@@ -47,7 +47,9 @@ def new_event(
     at = _instant(entry, book, standing.ref, now)
     snapshots: tuple[tuple[str, str], ...] = ()
     if entry.what is What.START:
-        what, snapshots = _start(standing, entry.by)
+        what, snapshots = _start(standing, entry)
+    elif entry.what is What.ANEW:
+        what, snapshots = _anew(standing, written, entry)
     elif entry.what is What.ADOPT:
         what, snapshots = _adopt(standing, written, entry)
     else:
@@ -61,7 +63,7 @@ def _instant(entry: Entry, book: Book, ref: str, now: datetime) -> datetime:
         return now
     if entry.at > now + AHEAD:
         raise RefusedError("an entry from the time to come", "leave the time out, or correct it")
-    if entry.what in (What.DONE, What.READY, What.NOT_READY):
+    if entry.what in (What.DONE, What.READY, What.NOT_READY, What.ANEW):
         last = max((e.at for e in book.live(ref) if isinstance(e.what, _IN_ORDER)), default=None)
         if last is not None and entry.at < last:
             raise RefusedError(
@@ -71,22 +73,42 @@ def _instant(entry: Entry, book: Book, ref: str, now: datetime) -> datetime:
     return entry.at
 
 
-def _start(standing: Standing, by: str) -> tuple[events.Payload, tuple[tuple[str, str], ...]]:
+def _start(standing: Standing, entry: Entry) -> tuple[events.Payload, tuple[tuple[str, str], ...]]:
     if standing.progress is not None:
-        raise RefusedError(f"{standing.ref} is begun already", "log its step in hand: done")
-    if standing.schedule is None:
+        raise RefusedError(
+            f"{standing.ref} is begun already",
+            "log its step in hand done, or 'anew' with the reason where it was stripped",
+        )
+    return _begun(standing, standing.schedule, entry)
+
+
+def _anew(
+    standing: Standing, written: Schedule | None, entry: Entry
+) -> tuple[events.Payload, tuple[tuple[str, str], ...]]:
+    """Begin a piece again, by its document as it now reads; what was done stays in the journal."""
+    _refuse_not_begun(standing)
+    _wanted_text(entry, "new beginning")
+    return _begun(standing, written or standing.schedule, entry)
+
+
+def _begun(
+    standing: Standing, schedule: Schedule | None, entry: Entry
+) -> tuple[events.Payload, tuple[tuple[str, str], ...]]:
+    if schedule is None:
         raise RefusedError(
             f"{standing.ref} has no schedule that can be read: {standing.piece.schedule!r}",
             "see finishsched check, and correct the job or the schedule",
         )
-    schedule, piece = canonical_json(standing.schedule), canonical_json(standing.piece)
+    steps, piece = canonical_json(schedule), canonical_json(standing.piece)
     started = events.PieceStarted(
-        schedule_id=standing.schedule.id,
-        schedule_hash=text_hash(schedule),
+        schedule_id=schedule.id,
+        schedule_hash=text_hash(steps),
         piece_hash=text_hash(piece),
-        by=by,
+        by=entry.by,
+        note=entry.text,
+        anew=entry.what is What.ANEW,
     )
-    return started, ((text_hash(schedule), schedule), (text_hash(piece), piece))
+    return started, ((text_hash(steps), steps), (text_hash(piece), piece))
 
 
 def _adopt(
@@ -103,6 +125,11 @@ def _adopt(
             f"the job now names another schedule, {written.id!r}, on which {standing.ref} would "
             "begin anew but for steps of the same name",
             f"write 'adopt {written.id}' if that is meant",
+        )
+    if entry.text.strip() not in ("", written.id):
+        raise RefusedError(
+            f"'adopt' takes no words, but the schedule's name, {written.id!r}",
+            f"leave out {entry.text!r:.60}, or log it as a note",
         )
     text = canonical_json(written)
     adopted = events.ScheduleAdopted(
@@ -216,7 +243,7 @@ def _undo(entry: Entry, standing: Standing, book: Book) -> events.Undone:
     live = book.live(standing.ref)
     if not live:
         raise RefusedError(f"{standing.ref} has no entry to undo", "nothing was changed")
-    return events.Undone(event_id=live[-1].id, by=entry.by)
+    return events.Undone(event_id=live[-1].id, by=entry.by, note=entry.text)
 
 
 def _in_hand(entry: Entry, standing: Standing) -> Step:
@@ -262,12 +289,14 @@ def _refuse_idle_words(entry: Entry) -> None:
         )
     if entry.seen and entry.what is not What.DEFECT:
         raise RefusedError(f"{entry.what.value!r} is of no kind", "a kind belongs to 'defect'")
-    if entry.text.strip().isdigit() and entry.what in of_a_step:
-        number = entry.text.strip()
-        raise RefusedError(
-            f"{number!r} after {entry.what.value!r} could be a step",
-            f"write the step before it: {number} {entry.what.value}",
-        )
+    number = entry.text.strip()
+    if number.isdigit() and entry.what in (*of_a_step, What.UNDO, What.ANEW):
+        remedy = f"write the step before it: {number} {entry.what.value}"
+        if entry.what is What.UNDO:
+            remedy = "an undo takes back the newest entry; leave the number out"
+        elif entry.what is What.ANEW:
+            remedy = "a piece begins anew at its first step; write the reason in words"
+        raise RefusedError(f"{number!r} after {entry.what.value!r} could be a step", remedy)
 
 
 def _passed(progress: PieceProgress, step: Step) -> bool:

@@ -191,11 +191,10 @@ def _own_uses(standings: Iterable[Standing], book: Book) -> OwnUses:
 
 
 def _logged(standing: Standing, book: Book) -> Iterator[LoggedUse]:
-    steps = {step.key: step for step in standing.steps}
     area_m2 = standing.piece.area_m2
     for event in book.live(standing.ref):
         done = event.what
-        step = steps.get(done.step) if isinstance(done, StepDone) else None
+        step = standing.step_of(event, done.step) if isinstance(done, StepDone) else None
         if not isinstance(done, StepDone) or step is None or step.product is None:
             continue
         if done.amount_ml:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TypeVar
 
+from finishsched.journal.events import Event, PieceStarted, ScheduleAdopted
 from finishsched.journal.progress import Book, piece_progress, running
 from finishsched.model.job import Job, Piece
 from finishsched.model.plain import from_plain
@@ -18,7 +20,7 @@ from finishsched.workshop.finding import following, wait_before
 from finishsched.workshop.folder import Papers
 from finishsched.workshop.rework import worked_steps
 from finishsched.workshop.sheets import made_of, step_sheet
-from finishsched.workshop.standing import Standing, log_lines
+from finishsched.workshop.standing import Life, Standing, log_lines
 
 Model = TypeVar("Model", Schedule, Piece)
 
@@ -70,7 +72,18 @@ class _Reckoner:
             and schedule != written,
             laid=waits.get(current.key) if current and progress and progress.waiting else None,
             before=wait_before(steps, current, waits),
+            earlier=tuple(self._earlier(book.live(ref))),
         )
+
+    def _earlier(self, live: tuple[Event, ...]) -> Iterator[Life]:
+        """Give each life that ended in a new beginning, with the steps that it was worked by."""
+        starts = [at for at, event in enumerate(live) if isinstance(event.what, PieceStarted)]
+        for begin, end in pairwise((0, *starts[1:]) if len(starts) > 1 else ()):
+            entries = live[begin:end]
+            texts = (PieceStarted, ScheduleAdopted)
+            hashes = [e.what.schedule_hash for e in entries if isinstance(e.what, texts)]
+            schedule = self._snapshot(Schedule, hashes[-1])
+            yield Life(entries, worked_steps(schedule, entries, self.text_of))
 
     def _sheet(self, steps: tuple[Step, ...], step: Step | None, piece: Piece) -> StepSheet | None:
         if step is None:

@@ -10,6 +10,7 @@ from finishsched import __version__
 from finishsched.drying.course import Course
 from finishsched.journal import events
 from finishsched.journal.events import Event
+from finishsched.journal.progress import this_life
 from finishsched.journal.shelf import Shelf, shelf
 from finishsched.mixing.amount import Range
 from finishsched.model.schedule import Verb
@@ -256,12 +257,17 @@ class _Maker:
         return _air_words(reading.temperature_c, reading.humidity_percent, self._units)
 
     def _talk(self) -> Iterator[TalkLine]:
-        steps = {step.key: step for step in self._standing.steps}
-        told = (*_IN_THE_WORK, events.PictureAttached, events.CautionsRead)
-        for event in sorted(self._live, key=lambda event: event.at):
-            if not isinstance(event.what, told):
-                words = one_line(entry_words(event.what, steps))
-                yield TalkLine(event.at, words, one_line(getattr(event.what, "by", "")))
+        """Give what happened beside the work, and all of what was stripped since."""
+        silent: tuple[type, ...] = (events.PictureAttached, events.CautionsRead)
+        lives = [(life.entries, life.steps) for life in self._standing.earlier]
+        now = this_life(self._live) if lives else self._live
+        for number, (entries, steps) in enumerate([*lives, (now, self._standing.steps)]):
+            by_key = {step.key: step for step in steps}
+            untold = silent if number < len(lives) else (*silent, *_IN_THE_WORK)
+            for event in sorted(entries, key=lambda event: event.at):
+                if _is_anew(event) or not isinstance(event.what, untold):
+                    words = one_line(entry_words(event.what, by_key))
+                    yield TalkLine(event.at, words, one_line(getattr(event.what, "by", "")))
 
     def _solvents(self) -> dict[str, float]:
         self._sources_of = Sources(self._workshop.papers, self._shelf, self._course)
@@ -290,14 +296,17 @@ class _Maker:
             )
 
 
-def _begin_and_end(live: Sequence[Event]) -> tuple[datetime, datetime]:
+def _is_anew(event: Event) -> bool:
+    return isinstance(event.what, events.PieceStarted) and event.what.anew
+
+
+def _begin_and_end(live: tuple[Event, ...]) -> tuple[datetime, datetime]:
     """Return when the work began, and when the last was done to it or found ready.
 
     A note or a picture of later, or a note from before the start, is no work.
     """
-    work = [event for event in live if isinstance(event.what, _IN_THE_WORK)]
-    starts = [event.at for event in work if isinstance(event.what, events.PieceStarted)]
-    return starts[-1], max(event.at for event in work)
+    work = [event.at for event in this_life(live) if isinstance(event.what, _IN_THE_WORK)]
+    return work[0], max(work)
 
 
 def _air_words(temperature_c: float, humidity_percent: float, units: ShownUnits) -> str:

@@ -12,7 +12,7 @@ from datetime import datetime
 
 from finishsched.journal import events
 from finishsched.journal.events import Event, NewEvent
-from finishsched.journal.progress import Book
+from finishsched.journal.progress import Book, this_life
 from finishsched.model.plain import text_hash
 from finishsched.safety.cautions import DEFERRAL, Caution
 from finishsched.workshop.answers import StepSheet
@@ -75,7 +75,7 @@ def read_today(workshop: Workshop, now: datetime) -> frozenset[str]:
     for standing in workshop.standings(book):
         done = [
             event.what.step
-            for event in book.live(standing.ref)
+            for event in this_life(book.live(standing.ref))
             if isinstance(event.what, events.StepDone) and is_today(event)
         ]
         found.update(_of_steps(workshop, standing, done))

@@ -90,11 +90,11 @@ def rags_dealt_with(
     return workshop.append(lambda _: NewEvent(at or now, None, entry), now)
 
 
-def rags_undone(workshop: Workshop, now: datetime, *, by: str = "") -> Event:
-    """Take back the newest entry about where rags went.
+def rags_undone(workshop: Workshop, now: datetime, *, by: str = "", only: str = "") -> Event:
+    """Take back the newest entry about where rags went; with ``only``, while it is that one.
 
     Raises:
-        RefusedError: when there is none.
+        RefusedError: when there is none, or another came after it.
 
     """
 
@@ -102,6 +102,10 @@ def rags_undone(workshop: Workshop, now: datetime, *, by: str = "") -> Event:
         last = _last_entry(book)
         if last is None:
             raise RefusedError("no entry about rags to undo", "nothing was changed")
+        if only and last.id != only:
+            raise RefusedError(
+                "a later entry says where rags went", "see finishsched rags; --undo takes it back"
+            )
         return NewEvent(now, None, events.Undone(last.id, one_line(by)))
 
     return workshop.append(build, now)
@@ -116,12 +120,11 @@ def _used(workshop: Workshop, book: Book, since: datetime, now: datetime) -> Ite
     """Give the use of each self-heating product by each step done after ``since``."""
     products = workshop.papers.products
     for standing in workshop.standings(book):
-        steps = {step.key: step for step in standing.steps}
         for event in book.live(standing.ref):
             what = event.what
             if not isinstance(what, events.StepDone) or not since < event.at <= now + AHEAD:
                 continue
-            step = steps.get(what.step)
+            step = standing.step_of(event, what.step)
             for product in brought_in(step, products) if step else ():
                 if product.rags is RagHabit.SELF_HEATING:
                     title = one_line(product.title)

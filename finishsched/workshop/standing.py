@@ -21,6 +21,10 @@ from finishsched.workshop.words import entry_words
 LOG_LINES_SHOWN = 12
 MOISTURE_HOLDS = timedelta(days=3)
 """How long a wood's moisture as measured stands for it (our assumption)."""
+BEGUN_ANEW = (
+    "Begun anew: what stripping and sanding took off before is not counted. Measure the veneer "
+    "that is left, and write it in the job's document before any sanding."
+)
 
 _CLOCK_STATES = {
     ClockState.DRYING: State.DRYING,
@@ -29,6 +33,14 @@ _CLOCK_STATES = {
     ClockState.CLOSED: State.CLOSED,
 }
 _URGENCY = list(State)
+
+
+@dataclass(frozen=True, slots=True)
+class Life:
+    """The work on a piece until it was stripped and begun anew."""
+
+    entries: tuple[Event, ...]
+    steps: tuple[Step, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +62,13 @@ class Standing:
     """The wait that runs, where one does."""
     before: Laid | None = None
     """Else the wait that was over before the step in hand: its window may close."""
+    earlier: tuple[Life, ...] = ()
+    """What was done before it was begun anew, the first life first."""
+
+    def step_of(self, event: Event, key: str) -> Step | None:
+        """Return the step that an entry of the piece means by ``key``, in its own life."""
+        lives = (life.steps for life in self.earlier if event.seq <= life.entries[-1].seq)
+        return next((step for step in next(lives, self.steps) if step.key == key), None)
 
     @property
     def step(self) -> Step | None:

@@ -160,7 +160,9 @@ def before_coat(workshop: Workshop, name: str, now: datetime) -> CoatVapour | No
     if mine is None or not coat:
         return None
     room, budget = mine
-    return judged(standing.ref, room, budget.restarted(now.timestamp(), budget.room), coat, now)
+    flow_unit = workshop.papers.shop.units.air_flow
+    fresh = budget.restarted(now.timestamp(), budget.room)
+    return judged(standing.ref, room, fresh, coat, now, flow_unit)
 
 
 def _has_volume(workshop: Workshop, verb: Verb) -> bool:

@@ -67,9 +67,17 @@ def share_words(share: float) -> str:
 
 
 def judged(
-    ref: str, room: Room, budget: Budget, coat: Sequence[Release], now: datetime
+    ref: str,
+    room: Room,
+    budget: Budget,
+    coat: Sequence[Release],
+    now: datetime,
+    flow_unit: str = "m3/h",
 ) -> CoatVapour:
-    """Return what ``coat``, begun at ``now``, does to a room whose vapour is ``budget``."""
+    """Return what ``coat``, begun at ``now``, does to a room whose vapour is ``budget``.
+
+    What helps is told with flows in ``flow_unit``.
+    """
     now_s = now.timestamp()
     until_s = now_s + DAY.total_seconds()
     both = budget.with_more(coat)
@@ -93,7 +101,7 @@ def judged(
         alone=alone,
         flow_m3_per_h=flow,
         wait_s=wait_s,
-        helps=tuple(_helps(_Ways(flow, wait_s, aired, others), budget.room)),
+        helps=tuple(_helps(_Ways(flow, wait_s, aired, others), budget.room, flow_unit)),
         line=_warning(peak, lel),
     )
 
@@ -130,15 +138,15 @@ def _aired(
     return wait_needed_s(budget.restarted(now_s, open_room), coat, tests, now_s)
 
 
-def _helps(ways: _Ways, room: RoomAir) -> Iterator[str]:
+def _helps(ways: _Ways, room: RoomAir, flow_unit: str) -> Iterator[str]:
+    def shown(flow_m3_per_h: float) -> str:
+        return show(flow_m3_per_h, AIR_FLOW, flow_unit, digits=2)
+
     if ways.flow_m3_per_h is not None:
-        has = show(room.flow_m3_per_h, AIR_FLOW, "m3/h", digits=2)
-        yield (
-            f"open up: {show(ways.flow_m3_per_h, AIR_FLOW, 'm3/h', digits=2)} of fresh air "
-            f"instead of {has}"
-        )
+        has = shown(room.flow_m3_per_h)
+        yield f"open up: {shown(ways.flow_m3_per_h)} of fresh air instead of {has}"
     elif ways.aired_s is not None:
-        flow = show(_with_a_window(room).flow_m3_per_h, AIR_FLOW, "m3/h", digits=2)
+        flow = shown(_with_a_window(room).flow_m3_per_h)
         yield f"open up first, and wait {span(ways.aired_s, up=True)} with {flow} of fresh air"
     if ways.wait_s is not None:
         yield f"wait {span(ways.wait_s, up=True)}"

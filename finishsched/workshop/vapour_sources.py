@@ -221,11 +221,10 @@ def coats_since(
 ) -> Iterator[Coat]:
     """Give every step logged done between two instants that may have wetted the work."""
     for standing in standings:
-        steps = {step.key: step for step in standing.steps}
         for event in book.live(standing.ref):
             what = event.what
             if isinstance(what, events.StepDone) and since <= event.at <= until:
-                step = steps.get(what.step)
+                step = standing.step_of(event, what.step)
                 if step is not None:
                     yield coat_of(standing, step, event.at, what)
 

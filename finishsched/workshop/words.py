@@ -25,6 +25,8 @@ def entry_words(what: events.Payload, steps: Mapping[str, Step]) -> str:
     if isinstance(what, events.DryReady | events.DryNotYet):
         verdict = "ready" if isinstance(what, events.DryReady) else "not yet"
         return ", ".join(filter(None, [f"{verdict}: {_title(what.step, steps)}", what.note]))
+    if isinstance(what, events.PieceStarted | events.Undone):
+        return ", ".join(filter(None, [_begun_words(what), what.note]))
     if isinstance(what, events.FilmGauged | events.BottleWeighed):
         return _measured_words(what)
     return _other_words(what)
@@ -32,8 +34,6 @@ def entry_words(what: events.Payload, steps: Mapping[str, Step]) -> str:
 
 def _other_words(what: events.Payload) -> str:
     match what:
-        case events.PieceStarted():
-            words = f"begun on {what.schedule_id}"
         case events.ScheduleAdopted():
             words = f"goes on by the new text of {what.schedule_id}"
         case events.ReworkTaken():
@@ -53,6 +53,12 @@ def _other_words(what: events.Payload) -> str:
         case _:
             words = what.kind
     return words
+
+
+def _begun_words(what: events.PieceStarted | events.Undone) -> str:
+    if isinstance(what, events.Undone):
+        return what.kind
+    return f"{'begun anew' if what.anew else 'begun'} on {what.schedule_id}"
 
 
 def _measured_words(what: events.FilmGauged | events.BottleWeighed) -> str:

@@ -31,7 +31,7 @@ from finishsched.workshop.folder import Papers
 from finishsched.workshop.notices import nobody_looked, notices
 from finishsched.workshop.place import JOURNAL_FILE
 from finishsched.workshop.reckoning import standings_of
-from finishsched.workshop.standing import Standing, urgency, view_of
+from finishsched.workshop.standing import BEGUN_ANEW, Standing, urgency, view_of
 from finishsched.workshop.windows import beside, windows
 from finishsched.workshop.zone import zone_of
 
@@ -287,6 +287,8 @@ class Workshop:
             shelf(self._journal.book()), Judge(self.papers.products, now), self.papers.shop
         )
         what = event.what
+        if isinstance(what, events.PieceStarted) and what.anew:
+            return (BEGUN_ANEW,) if self.find(event.piece or "").piece.veneer_mm else ()
         if isinstance(what, events.BatchMixed):
             return tuple(listener.of_mixing(what))
         if not isinstance(what, events.StepDone) or event.piece is None:
@@ -342,9 +344,10 @@ class Workshop:
         """Give every wait that the journal knows of, for what its dry checks teach."""
         for standing in self._read.standings:
             if standing.progress is not None:
-                yield from waits_of(
-                    standing.piece, standing.steps, book.live(standing.ref)
-                ).values()
+                live = book.live(standing.ref)
+                yield from waits_of(standing.piece, standing.steps, live).values()
+                for life in standing.earlier:
+                    yield from waits_of(standing.piece, life.steps, life.entries).values()
 
     def find(self, name: str, book: Book | None = None) -> Standing:
         """Return one piece by ``job/piece``, or by its own name where only one has it.

@@ -136,3 +136,18 @@ def test_a_record_takes_no_other_file_away(shop):
     assert not (shop.cwd / "lid.html").exists()
     assert shop("record", "tea-chest/lid", "--out", "chest-lid.html").status == 0
     assert shop("record", "tea-chest/lid", "--out", "chest-lid.html").status == 0
+
+
+def test_tables_go_over_their_own_only(shop):
+    """Written twice they are brought up to date; a file of another's is left, and said."""
+    assert shop("export", "--tables", "out").status == 0
+    assert shop("export", "--tables", "out").status == 0
+    mine = shop.cwd / "mine" / "stock.csv"
+    mine.parent.mkdir()
+    mine.write_text("what,shelf\nwax,2\n")
+    ran = shop("export", "--tables", "mine")
+    assert ran.status == 2
+    assert "stock.csv is there already, and is no table of finishsched" in ran.err
+    assert "name another folder" in ran.err
+    assert [path.name for path in mine.parent.iterdir()] == ["stock.csv"]
+    assert mine.read_text() == "what,shelf\nwax,2\n"

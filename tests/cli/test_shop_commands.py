@@ -131,6 +131,30 @@ def test_air_with_values_needs_no_shop(cli):
     assert air["blush_risk"] in ("none", "possible", "likely")
 
 
+@pytest.mark.parametrize(
+    ("asked", "said"),
+    [
+        (["air", "--temperature", "99degC"],
+         "--temperature: 99 degC is no air to work in; from -10 to 60 degC"),
+        (["air", "--temperature", "180 F"],
+         "--temperature: 180 degF is no air to work in; from 14 to 140 degF"),
+        (["air", "--temperature", "500 degF"], "it may be -40 up to 212 degF"),
+        (["air", "--temperature", "60 degF", "--add", "--surface", "190 degF"],
+         "--surface: 190 degF is no floor or work in a shop; a reading is from -4 to 176 degF"),
+        (["log", "slope", "done", "--temperature", "180 degF"], "from 14 to 140 degF"),
+    ],
+)  # fmt: skip
+def test_limits_are_told_in_the_unit_that_was_typed(shop, asked, said):
+    """In Fahrenheit for who writes Fahrenheit, whatever the shop has; the journal is untouched."""
+    before = shop("export", "--journal", "before.jsonl").status
+    ran = shop(*asked, "--humidity", "50 %")
+    assert (before, ran.status, ran.out) == (0, 2, "")
+    assert said in ran.err
+    shop("export", "--journal", "after.jsonl")
+    entries = [(shop.cwd / f"{name}.jsonl").read_text() for name in ("before", "after")]
+    assert entries[0] == entries[1]
+
+
 def test_air_add_is_the_shops_air_from_then_on(shop):
     """A logged reading is what air says next."""
     assert shop("air", "--temperature", "15 degC", "--humidity", "62 %", "--add").status == 0
@@ -273,6 +297,33 @@ def test_undo_says_what_it_took_back(shop):
     """The answer names the entry that no longer counts."""
     shop("log", "slope", "note", "drags")
     assert "undone note: drags" in shop("log", "slope", "undo").out
+
+
+def test_words_after_undo_are_its_note(shop):
+    """They are told, kept in the journal, and stand in its table of entries."""
+    shop("log", "slope", "note", "drags")
+    ran = shop("log", "slope", "undo", "it", "was", "the", "box")
+    assert "undone note: drags (it was the box)" in ran.out
+    shop("log", "slope", "note", "drags")
+    event = shop("log", "slope", "undo", "wrong piece", "--json").json["event"]
+    assert (event["kind"], event["note"]) == ("undo", "wrong piece")
+    shop("export", "--tables", "out")
+    assert "undo, wrong piece" in (shop.cwd / "out" / "entries.csv").read_text("utf-8")
+
+
+def test_a_stripped_piece_begins_anew(shop):
+    """Its first step is next, it says what to mind, and an undo is as if nothing had been."""
+    before = shop("due").out
+    ran = shop("log", "slope", "anew", "crazed, stripped to the wood")
+    assert ran.status == 0
+    said = " ".join(ran.out.split())
+    assert "logged begun anew on" in said
+    assert "crazed, stripped to the wood" in said
+    assert "next: 1/" in said
+    assert "mind: Begun anew" in said
+    assert shop("log", "slope", "undo").status == 0
+    assert shop("due").out == before
+    assert "anew" in shop("log", "--help").out
 
 
 def test_a_reader_that_leaves_is_no_answer_of_no():

@@ -43,6 +43,41 @@ def test_units_of_either_shore(cli):
         assert us.json[key] == pytest.approx(metric.json[key], rel=1e-6)
 
 
+def in_feet(shop):
+    """Make the demo a shop that measures in feet, inches and fluid ounces."""
+    document = shop.cwd / "shop.yaml"
+    text = document.read_text().replace("{volume: ml, mass: g,", "{volume: floz, mass: oz,")
+    document.write_text(text.replace("length: mm, area: m2", "length: in, area: sqft"))
+
+
+def test_text_speaks_the_shops_units_and_json_si(shop):
+    """Where the shop measures in feet: fluid ounces, cubic feet and cfm; JSON stays as it is."""
+    asked = ["vent", "--solvent", "ethanol", "--used", "60 ml", "--over", "30 min"]
+    metric, as_json = shop(*asked).out, shop(*asked, "--json").json
+    assert "60 ml of ethanol: 0.0251 m3 of vapour" in metric
+    assert "m3/h while it goes on" in metric
+    in_feet(shop)
+    feet = shop(*asked).out
+    assert "2.03 floz of ethanol: 0.887 cuft of vapour" in feet
+    assert f"air needed {as_json['air_needed_m3_per_h'] / 1.69901:.3g} cfm" in feet
+    assert " ml " not in feet
+    assert " m3" not in feet
+    assert shop(*asked, "--json").json == as_json
+
+
+def test_the_day_speaks_the_shops_units(shop):
+    """A room of 2 m3 with 20 m3/h has 70.6 cuft and 12 cfm, and what helps is told in cfm."""
+    document = shop.cwd / "shop.yaml"
+    smaller = document.read_text().replace("volume: 42 m3", "volume: 2 m3")
+    document.write_text(smaller.replace("air_flow: 60 m3/h", "air_flow: 20 m3/h"))
+    assert "m3/h of fresh air" in shop("vent").out
+    in_feet(shop)
+    said = " ".join(shop("vent").out.split())
+    assert "(70.6 cuft, 12 cfm over a mixing factor of 4)" in said
+    assert "cfm of fresh air" in said
+    assert "m3" not in said
+
+
 def test_several_solvents_are_judged_together(cli):
     """Sum of C/L: each below its limit, both together over it."""
 

@@ -9,7 +9,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from finishsched.reports.tables import BYTE_ORDER_MARK, csv_text, write_tables
+from finishsched.reports.tables import (
+    BYTE_ORDER_MARK,
+    NotOurTableError,
+    csv_text,
+    write_tables,
+)
 from finishsched.workshop.tables import Table
 
 FORMULAS = ("=1+1", "+1+1", "-1+1", "@SUM(A1)", "\t=1", "\r=1", "\n=1", " =1", "＝1+1")
@@ -42,6 +47,32 @@ def test_every_row_comes_back_with_as_many_cells(rows):
     back = read(csv_text(Table("t", ("a", "b"), tuple(rows))))
     assert [len(row) for row in back] == [2] * (len(rows) + 1)
     assert not any(cell.startswith(("=", "+", "-", "@")) for row in back for cell in row)
+
+
+@pytest.mark.parametrize("there", [b"mine,notes\r\n1,2\r\n", b"t", b"", b"\xff\xfe,x\n", None])
+def test_nothing_is_written_over_but_tables_of_ours(tmp_path, there):
+    """A file of a table's name that is something else stops all of them; none is begun."""
+    tables = (
+        Table("air", ("t", "rh"), ((1.0, 50.0),)),
+        Table("stock", ("name", "what"), ()),
+    )
+    if there is None:
+        (tmp_path / "stock.csv").mkdir()
+    else:
+        (tmp_path / "stock.csv").write_bytes(there)
+    with pytest.raises((NotOurTableError, IsADirectoryError)):
+        write_tables(tables, tmp_path)
+    assert [path.name for path in tmp_path.iterdir()] == ["stock.csv"]
+
+
+def test_tables_of_ours_are_brought_up_to_date(tmp_path):
+    """Written again it is the newest, over one of an earlier program with fewer columns too."""
+    older = Table("air", ("t", "rh"), ((1.0, 50.0),))
+    newer = Table("air", ("t", "rh", "v"), ((2.0, 60.0, 0.1),))
+    write_tables((older,), tmp_path)
+    for table in (older, newer, newer):
+        (path,) = write_tables((table,), tmp_path)
+        assert path.read_bytes().decode() == csv_text(table)
 
 
 def test_tables_are_files_of_their_names(tmp_path):

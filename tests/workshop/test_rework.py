@@ -216,6 +216,22 @@ def test_no_such_way_leaves_no_trace(workshop, at):
     assert workshop.book().last_seq == seq
 
 
+def test_defect_and_rework_are_written_together_or_not_at_all(workshop, at, monkeypatch):
+    """A way that is gone by then leaves no defect behind; else both come with one writing."""
+    _log(workshop, at(0), "start", "done")
+    answer = defect_answer(workshop, "lid", "sag", at(1))
+    seq = workshop.book().last_seq
+    with monkeypatch.context() as changed:
+        changed.setattr("finishsched.workshop.defects.rework_of", lambda *_: None)
+        with pytest.raises(RefusedError, match="has changed since"):
+            take_rework(workshop, answer, 1, at(1))
+    assert workshop.book().last_seq == seq
+    seen, taken = take_rework(workshop, answer, 1, at(1), "Ada")
+    assert (seen.what.seen, taken.what.defect_id) == ("sag", seen.id)
+    assert (seen.what.by, taken.what.by) == ("Ada", "Ada")
+    assert (seen.seq, taken.seq) == (seq + 1, seq + 2)
+
+
 def test_two_ways_for_one_defect_are_one_too_many(workshop, at):
     """Of two who took a way for one entry at once the second is told, and nothing is added."""
     _log(workshop, at(0), "start", "done", "done")

@@ -1,0 +1,46 @@
+"""What the air does to wood and film, in words and as JSON values."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING, Any
+
+from finishsched.units import TEMPERATURE, show
+
+if TYPE_CHECKING:
+    from finishsched.drying.air import AirAnswer
+
+
+def air_data(reading: AirAnswer) -> dict[str, Any]:
+    """Return what a reading means as JSON values."""
+    return {
+        "temperature_c": reading.temperature_c,
+        "humidity_percent": reading.humidity_percent,
+        "dew_point_c": round(reading.dew_point_c, 3),
+        "wet_bulb_c": round(reading.wet_bulb_c, 3),
+        "emc_percent": round(reading.emc_percent, 3),
+        "surface_c": round(reading.surface_c, 3),
+        "blush_risk": reading.blush_risk.value,
+        "blush_margin_c": round(reading.blush_margin_k, 3),
+        "how": reading.how,
+        "reason": reading.reason,
+    }
+
+
+def air_lines(reading: AirAnswer, origin: str, unit: str, *, why: bool) -> Iterable[str]:
+    """Say what a reading means, with temperatures in ``unit``."""
+
+    def degrees(value: float) -> str:
+        return show(value, TEMPERATURE, unit)
+
+    yield f"{degrees(reading.temperature_c)}, {reading.humidity_percent:g} % humidity ({origin})"
+    yield f"  dew point {degrees(reading.dew_point_c)}, wet bulb {degrees(reading.wet_bulb_c)}"
+    yield f"  wood comes to {reading.emc_percent:.1f} % moisture"
+    yield f"  blush {reading.blush_risk.value}: {reading.reason}"
+    if why:
+        from finishsched.drying.laws import HUMIDITY_CAVEAT
+
+        yield f"  why  {HUMIDITY_CAVEAT}"
+        yield "  why  dew point and wet bulb by Hyland-Wexler: ASHRAE Fundamentals 2017, chapter 1"
+        yield "  why  wood moisture: USDA Wood Handbook, chapter 4"
+        yield f"  why  film at {degrees(reading.surface_c)}: cooled towards alcohol's own wet bulb"
