@@ -92,17 +92,19 @@ def now_words(
 
     def said(one: Suggestion) -> str:
         who = f"{one.person}, " if len(found.hands) > 1 else ""
-        check = "dry check, then " if one.check_first else ""
         at = f" from {words.wall(one.start, now, zone)}" if one.start > now else ""
         title = words.plain(titles.get(one.ref, one.ref))
-        step = words.plain(one.step.title)
-        return f"{who}{title}: {check}{step}{at}, {words.span(one.minutes * 60)}"
+        what = one.words(words.plain(one.step.title))
+        return f"{who}{title}: {what}{at}, {words.span(one.minutes * 60)}"
 
     if not found.hands and found.next_hours is not None:
         until = words.wall(found.next_hours, now, zone)
         if found.best is None:
             return (f"no hours until {until}",)
         return (f"after hours, next {until}: {said(found.best)}",)
+    if found.best is None and found.too_long is not None and found.too_long.hours_end is not None:
+        ends = words.wall(found.too_long.hours_end, now, zone)
+        return (f"in the next 15 min: nothing can be begun that is over by {ends}",)
     if found.best is None:
         return ("in the next 15 min: nothing can be begun",)
     best = f"in the next 15 min: {said(found.best)}"

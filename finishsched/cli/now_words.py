@@ -40,10 +40,9 @@ def _nothing(found: WhatNow, now: datetime, zone: tzinfo) -> Iterator[str]:
 
 def _words(found: Suggestion, now: datetime, zone: tzinfo) -> str:
     at = f" from {wall(found.start, now, zone)}" if found.start > now else ""
-    check = "dry check, then " if found.check_first else ""
-    step = f"{found.step.number} {found.step.title}"
+    what = found.words(f"{found.step.number} {found.step.title}")
     more = f" and {span(found.set_up_min * 60)} of setting up" if found.set_up_min else ""
-    return f"{found.person}, {found.ref}: {check}{step}{at}, {span(found.minutes * 60)}{more}"
+    return f"{found.person}, {found.ref}: {what}{at}, {span(found.minutes * 60)}{more}"
 
 
 def now_data(found: WhatNow) -> dict[str, Any]:
@@ -77,4 +76,5 @@ def _data(found: Suggestion | None) -> dict[str, Any] | None:
         "hours_end": utc_text(found.hours_end) if found.hours_end else None,
         "planned_at": utc_text(found.planned_at) if found.planned_at else None,
         "dry_check_first": found.check_first,
+        "last_dry_check": found.only_check,
     }

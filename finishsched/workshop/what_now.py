@@ -42,6 +42,14 @@ class Suggestion:
     """Minutes of getting ready before it and of clearing up after it, as the shop states them."""
     hours_end: datetime | None = None
     """When the hours of that person end; None while nobody is here."""
+    only_check: bool = False
+    """True where the dry check of ``step`` is all that is left of the piece."""
+
+    def words(self, step: str) -> str:
+        """Say what it is, the step in the words given."""
+        if self.only_check:
+            return f"the last dry check, of {step}"
+        return f"dry check, then {step}" if self.check_first else step
 
     @property
     def fits(self) -> bool:
@@ -147,13 +155,13 @@ class _Finder:
             found = self._next_of(standing)
             if found is None:
                 continue
-            step, start, check_first = found
+            step, start, check_first, only_check = found
             others_wet = wet - {standing.ref}
             key = activity_key(standing.ref, step)
             placed = self._planned.get(key)
             if start > self._by or (dusty(step) and others_wet and not self._soon(placed)):
                 continue
-            minutes = max(1, math.ceil(step.hands_on.minutes(standing.piece.area_m2) - 1e-9))
+            minutes = 1 if only_check else _minutes(standing, step, placed)
             at = instant_of(placed.start_min) if placed else None
             offers = [
                 Suggestion(
@@ -164,8 +172,9 @@ class _Finder:
                     minutes,
                     at,
                     check_first,
-                    self._set_up_min(step, person),
+                    0 if only_check else self._set_up_min(step, person),
                     self._ends(person),
+                    only_check,
                 )
                 for person in self._able(step, placed)
             ]
@@ -211,19 +220,21 @@ class _Finder:
                     last[what.by] = (event.at, verbs[what.step])
         return {name: verb for name, (_, verb) in last.items()}
 
-    def _next_of(self, standing: Standing) -> tuple[Step, datetime, bool] | None:
-        """Return the next work, when it can begin, and whether a dry check comes first."""
+    def _next_of(self, standing: Standing) -> tuple[Step, datetime, bool, bool] | None:
+        """Return the next work, when it can begin, and whether a dry check comes first, or last.
+
+        A rest is work as well: its clock runs from when somebody has logged it.
+        """
         progress = standing.progress
         if standing.step is None:
             return None
         if progress is None or standing.laid is None:
-            step = standing.step
-            return None if _idle(step) else (step, self._now, False)
+            return standing.step, self._now, False, False
         likely = self._workshop.room.clock(standing.laid, self._now).likely_at
         following = _after(standing, progress.statuses)
-        if following is None or _idle(following):
-            return None
-        return following, likely, True
+        if following is None:
+            return standing.laid.step, likely, True, True
+        return following, likely, True, False
 
     def _wet(self, standing: Standing) -> bool:
         laid = standing.laid
@@ -237,5 +248,7 @@ def _after(standing: Standing, statuses: Iterable[StepStatus]) -> Step | None:
     return next((step for step, status in pairs if status is StepStatus.TO_DO), None)
 
 
-def _idle(step: Step) -> bool:
-    return step.verb is Verb.REST and step.hands_on.minutes(1.0) == 0
+def _minutes(standing: Standing, step: Step, placed: Placed | None) -> int:
+    """Return how long it takes, mending and all where the plan has some of that."""
+    own = max(1, math.ceil(step.hands_on.minutes(standing.piece.area_m2) - 1e-9))
+    return own if placed is None else max(own, placed.end_min - placed.start_min)

@@ -7,6 +7,7 @@ import pytest
 from finishsched.planning.checker import check
 from finishsched.workshop.entries import Entry, What
 from finishsched.workshop.plans import Asked, plan_answer
+from finishsched.workshop.what_now import what_now
 from finishsched.workshop.workshop import Workshop
 
 MONDAY = datetime(2026, 10, 19, 17, 30, tzinfo=UTC)  # half past six by the clock in Lisbon
@@ -49,6 +50,21 @@ stages:
       - rest: until it is hard
         wait: {earliest: 1 h, likely: 2 h, latest: 3 h}
         dry_check: no smear
+"""
+CLOSING = """\
+schedule: two-coats
+title: Two coats with a window between
+source: common practice
+stages:
+  - stage: body
+    steps:
+      - wipe: thin
+        product: wiping-varnish
+        coats: 2
+        amount: 25 ml/m2
+        hands_on: 10 min
+        wait: {earliest: 8 h, likely: 12 h, latest: 24 h, next_by: 26 h}
+        dry_check: no tack
 """
 FILLS = """\
 schedule: two-coats
@@ -127,6 +143,38 @@ def test_a_first_rest_needs_somebody_and_one_after_work_nobody(opened):
     assert by[1] == "Ada"
     assert not by[3]
     assert plan.steps[2].start == plan.steps[1].end
+
+
+def test_the_check_before_a_rest_and_the_last_one_are_what_to_do_now(opened):
+    """In the evening the rest is one dry check away; after the last coat only a check is left."""
+    shop = opened(RESTS)
+    tuesday, thursday = MONDAY + timedelta(days=1), MONDAY + timedelta(days=3)
+    for what, at in ((What.START, MONDAY), (What.DONE, MONDAY)):
+        shop.log(Entry(what, "lid", at=at), at)
+    found = what_now(shop, tuesday).best
+    assert (found.words(found.step.title), found.minutes) == ("dry check, then rest", 1)
+    for what, at in ((What.READY, tuesday), (What.DONE, tuesday)):
+        shop.log(Entry(what, "lid", at=at), at)
+    assert what_now(shop, tuesday).best is None
+    found = what_now(shop, thursday).best
+    assert found.words(found.step.title).startswith("dry check, then rub out")
+
+
+def test_mending_counts_in_what_to_do_now(opened):
+    """A coat that comes too late is rubbed dull first: the plan's minutes, not the coat's alone."""
+    shop = opened(CLOSING)
+    for what in (What.START, What.DONE):
+        shop.log(Entry(what, "lid", at=MONDAY), MONDAY)
+    late = MONDAY + timedelta(days=2)
+    plan = plan_answer(shop, late, Asked(insight=False, keep=True))
+    assert plan.steps[0].mend_min > 0
+    planned_min = (plan.steps[0].end - plan.steps[0].start).total_seconds() / 60
+    assert what_now(shop, late).best.minutes == planned_min
+    for what in (What.READY, What.DONE):
+        shop.log(Entry(what, "lid", at=late), late)
+    last = what_now(shop, late + timedelta(days=1)).best
+    assert last.only_check
+    assert last.words("wipe") == "the last dry check, of wipe"
 
 
 def test_a_mix_past_its_life_is_no_window_any_more(opened):
