@@ -102,4 +102,6 @@ def _steps(group: Sequence[_Link], shop: ShopProblem) -> str:
     work = sum(p.end_min - p.start_min for p in each)
     lengths = [f"{span(work * 60)} of work"] if work else []
     lengths += [f"{span(waits * 60)} of waits"] if waits else []
-    return f"{first.ref}: {steps}, {' and '.join(lengths) or 'no time'}"
+    full = dict.fromkeys(p.held_by_key for p in each if p.held_by is HeldBy.STORE)
+    waited = f", with no place in {' and '.join(full)}" if full else ""
+    return f"{first.ref}: {steps}, {' and '.join(lengths) or 'no time'}{waited}"

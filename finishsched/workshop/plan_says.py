@@ -8,6 +8,8 @@ from finishsched.workshop.plan_answers import PlanAnswer, PlannedPiece
 from finishsched.workshop.spans import span
 from finishsched.workshop.spans import today as day_of
 
+AT_RISK = 0.05
+"""From which share of the drawn cases on a promise is told as at risk (our assumption)."""
 _FAR_DAYS = 300
 _TOLD = ((60, 20, 10), (30, 10, 5), (15, 5, 4))
 """From how many draws on what is rare is told as less than one case of so many, and what is not in
@@ -96,4 +98,7 @@ def promises(plan: PlanAnswer) -> str:
         told.append(f"{late} of {len(due)} due dates missed")
     if open_:
         told.append(f"{open_} of {len(due)} due dates without a plan")
-    return ", ".join(told) or "every due date met"
+    said = ", ".join(told) or "every due date met"
+    planned = [piece for piece in due if piece.finish is not None and not piece.late_min]
+    risky = sum((piece.late_odds or 0.0) >= AT_RISK for piece in planned)
+    return f"{said}, {risky} at risk" if risky else said

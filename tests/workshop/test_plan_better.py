@@ -60,3 +60,13 @@ def test_its_own_steps_decide_where_nothing_else_does(idle):
     told = plan_answer(idle, NOW, Asked(better=True, take_better=True)).decides
     assert told
     assert len({line.partition(":")[0] for line in told}) == 1
+
+
+def test_a_full_rack_is_named_where_it_decides(folder):
+    """Two pieces that need the only place one after the other: the end says which store it was."""
+    text = (folder / "shop.yaml").read_text()
+    rack = "stores:\n  - {store: rack, capacity: 1, for: pad, held: wait}\n"
+    (folder / "shop.yaml").write_text(text + HOURS + rack)
+    with Workshop.open(folder, NOW) as shop:
+        told = plan_answer(shop, NOW, Asked()).decides
+    assert any("with no place in rack" in line for line in told)
