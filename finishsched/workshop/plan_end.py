@@ -6,14 +6,14 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from finishsched.planning.bounds import Bound
-from finishsched.planning.problem import HeldBy, Placed, Plan
+from finishsched.planning.problem import HeldBy, Placed, Plan, Problem
 from finishsched.planning.replan import WORTH_MIN
 from finishsched.workshop.plan_problem import ShopProblem
 from finishsched.workshop.spans import span
 
 FAR_MIN = 1440
-"""Where no hours are for as long as this between the end of a wait and the start after it, it is
-the hours that decide, and nothing before them (our assumption)."""
+"""No hours for so long are told; and where a wait would have to end by as much sooner for the hours
+before it to serve, nothing before it decides (our assumption)."""
 MOST_LINES = 8
 
 
@@ -23,7 +23,7 @@ class _Link:
 
     placed: Placed
     idle_from_min: int | None = None
-    """From when on it only waits for hours, where that decides and nothing before it."""
+    """Since when there were no hours for it, where that is long."""
 
 
 def decides(
@@ -56,14 +56,24 @@ def _back(
         seen.add(at.key)
         lag = before.get(at.key)
         ready = ends[lag.before] + lag.least_min if lag and lag.before in ends else None
-        if at.held_by is HeldBy.HOURS and ready is not None and at.start_min - ready >= FAR_MIN:
-            yield _Link(at, ready)
+        closed = None if ready is None else _closed_since(at, ready, shop.problem)
+        yield _Link(at, closed)
+        if ready is not None and closed is not None and ready - closed >= FAR_MIN:
             return
-        yield _Link(at)
         held = None if alone else placed.get(at.held_by_key)
         if held is None or held.start_min > at.start_min:
             held = placed.get(lag.before) if lag else None
         at = held
+
+
+def _closed_since(placed: Placed, ready_min: int, problem: Problem) -> int | None:
+    """Return since when there were no hours for it, where it was ready in a long gap of them."""
+    windows = next((h.windows for h in problem.hands if h.name == placed.by), ())
+    ends = [w.end_min for w in windows if w.end_min <= placed.start_min]
+    opens = next((w.start_min for w in windows if w.end_min >= placed.end_min), ready_min)
+    if not ends or not ends[-1] <= ready_min < opens or opens - ends[-1] < FAR_MIN:
+        return None
+    return ends[-1]
 
 
 def _lines(
@@ -84,11 +94,15 @@ def _lines(
             other = shop.steps[groups[number + 1][0].placed.key]
             reason = first.placed.held_by.value
             why = f", after {other.ref} step {other.step.number} ({reason})"
-        elif first.idle_from_min is not None:
-            since, until = day_words(first.idle_from_min), day_words(first.placed.start_min)
-            whose = f" of {first.placed.held_by_key}" if first.placed.held_by_key else ""
-            why = f"; no hours{whose} from {since} to {until}"
-        yield f"{_steps(group, shop)}{why}"
+        idle = "".join(_idle_words(link, day_words) for link in group)
+        yield f"{_steps(group, shop)}{why}{idle}"
+
+
+def _idle_words(link: _Link, day_words: Callable[[int], str]) -> str:
+    if link.idle_from_min is None:
+        return ""
+    since, until = day_words(link.idle_from_min), day_words(link.placed.start_min)
+    return f"; no hours of {link.placed.by} from {since} to {until}"
 
 
 def _steps(group: Sequence[_Link], shop: ShopProblem) -> str:

@@ -18,6 +18,21 @@ hours: [Mon-Thu 18:30-21:30, "Sat 9:00-12:30, 13:30-17:00"]
 rooms:
   - {room: shed, settle: 20 min}
 """
+WIPES = """\
+schedule: two-coats
+title: Two wiped coats
+source: common practice
+stages:
+  - stage: body
+    steps:
+      - wipe: thin
+        product: wiping-varnish
+        coats: 2
+        amount: 25 ml/m2
+        hands_on: 10 min
+        wait: {earliest: 3 h, likely: 4 h, latest: 6 h}
+        dry_check: no tack
+"""
 
 
 @pytest.fixture
@@ -65,8 +80,18 @@ def test_its_own_steps_decide_where_nothing_else_does(idle):
 def test_a_full_rack_is_named_where_it_decides(folder):
     """Two pieces that need the only place one after the other: the end says which store it was."""
     text = (folder / "shop.yaml").read_text()
-    rack = "stores:\n  - {store: rack, capacity: 1, for: pad, held: wait}\n"
+    rack = "stores:\n  - {store: rack, capacity: 1, for: wipe, held: wait}\n"
     (folder / "shop.yaml").write_text(text + HOURS + rack)
+    (folder / "schedules" / "two-coats.yaml").write_text(WIPES)
     with Workshop.open(folder, NOW) as shop:
         told = plan_answer(shop, NOW, Asked()).decides
     assert any("with no place in rack" in line for line in told)
+
+
+def test_a_fortnight_away_decides_and_nothing_before_it(folder):
+    """The cure ends while nobody is there: what came before it would have to be a week sooner."""
+    text = (folder / "shop.yaml").read_text()
+    (folder / "shop.yaml").write_text(text + HOURS + "away: [2026-11-26 to 2026-12-09]\n")
+    with Workshop.open(folder, NOW) as shop:
+        told = plan_answer(shop, NOW, Asked()).decides
+    assert told[-1].endswith("; no hours of Ada from Wed 25 Nov to Thu 10 Dec")
