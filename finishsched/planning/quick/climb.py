@@ -28,7 +28,8 @@ HURRIED = (0.5, 0.15)
 NO_ROOMS = 0.5
 """How often a try hurries a goal where no room has a rule."""
 PULLED = 0.15
-"""How often something that a pressed goal hangs on is put before what is in its way."""
+"""How often something that a pressed goal hangs on is put before what is in its way; where rooms
+have rules it gains nothing for goals that are late."""
 TURNED = 0.15
 """How often all is put off as late as can be first, where no room has a rule: what then has to go
 first is what presses."""
@@ -112,7 +113,7 @@ class Climb:
         if draw < TURNED and not self.rooms:
             return self._turned()
         keys = self.keys[:]
-        if not self.rooms and chance.random() < PULLED:
+        if not (self.rooms and self.late) and chance.random() < PULLED:
             self._pull(keys)
             return keys
         draw = chance.random()
