@@ -82,6 +82,7 @@ def _step_data(step: PlannedStep) -> dict[str, Any]:
         "held_back_kind": step.held_by.value,
         "mend_minutes": step.mend_min,
         "window_missed_minutes": step.late_min,
+        "next_window_missed_minutes": step.next_late_min,
         "under_way": step.under_way,
     }
 
@@ -189,6 +190,8 @@ def _mishaps(step: PlannedStep) -> Iterator[str]:
             f"! its window closed {span(step.late_min * 60)} before: {step.mend_min} min to rub "
             "the film dull and wipe it clean, first"
         )
+    if step.next_late_min:
+        yield f"! opens a window that closes {span(step.next_late_min * 60)} before the next coat"
 
 
 def _know(plan: PlanAnswer, *, why: bool) -> Iterator[str]:

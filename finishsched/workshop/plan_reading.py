@@ -118,6 +118,7 @@ class PlanReader:
     def _steps(self, found: Replanned) -> Iterator[PlannedStep]:
         reasons = ReasonWords(self._shop, self._whole.problem, self._plan, found)
         late = {miss.after: miss for miss in self._plan.misses}
+        opened = {miss.before: miss.late_min for miss in self._plan.misses}
         minutes = {a.key: a.minutes for a in self._whole.problem.activities}
         under_way = self._shop.under_way
         running = {d.key: d for d in self._whole.problem.done if d.key in under_way}
@@ -155,6 +156,7 @@ class PlanReader:
                 late_min=miss.late_min if miss else 0,
                 hard=bool(miss and miss.hard),
                 under_way=each.key in running,
+                next_late_min=opened.get(each.key, 0),
             )
 
     def _pieces(self, seen: Outlook) -> Iterator[PlannedPiece]:

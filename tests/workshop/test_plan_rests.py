@@ -177,6 +177,15 @@ def test_mending_counts_in_what_to_do_now(opened):
     assert last.words("wipe") == "the last dry check, of wipe"
 
 
+def test_a_window_that_will_be_missed_is_told_at_the_coat_that_opens_it(opened):
+    """A coat on Friday whose window closes at the weekend warns on Friday, not on Monday alone."""
+    shop = opened(CLOSING)
+    friday = MONDAY + timedelta(days=4)
+    first, second = plan_answer(shop, friday, PLAIN).steps
+    assert first.next_late_min == second.late_min > 0
+    assert second.next_late_min == 0
+
+
 def test_a_mix_past_its_life_is_no_window_any_more(opened):
     """Half an hour after the pot has set the second fill is planned from a new mix, and told so."""
     shop = opened(FILLS)
