@@ -18,6 +18,7 @@ from finishsched.bench.counsel import CounselApp
 from finishsched.bench.desk import Desk, DoublePress, Refusal
 from finishsched.bench.door import Door
 from finishsched.bench.leaving import leave_on_signals
+from finishsched.bench.logged_here import LoggedHere
 from finishsched.bench.next_thing import Doing, next_thing, step_title
 from finishsched.bench.notices import Notices
 from finishsched.bench.reading import RagsWent
@@ -65,6 +66,7 @@ class BenchApp(CounselApp):
         self._settings = settings
         self._desk = Desk(door, now())
         self._notices = Notices()
+        self._logged = LoggedHere()
         self._gap = beat.GapWatch(now(), monotonic())
         self._alerts = Alerts(settings.quiet)
         self._notify_failed = False
@@ -147,7 +149,7 @@ class BenchApp(CounselApp):
 
     def _facts_now(self) -> BoardFacts:
         view, notices = self._desk.view, self._notices.open
-        return BoardFacts(view, self.chosen, notices, self.side, self.findings)
+        return BoardFacts(view, self.chosen, notices, self.side, self.findings, self.offer_words)
 
     def _paint(self) -> None:
         self.facts = self._facts_now()
@@ -204,10 +206,12 @@ class BenchApp(CounselApp):
             self.notify("This piece is finished.", markup=False)
 
     def action_undo(self) -> None:
-        """Take back the last entry of the chosen piece."""
-        if piece := self._piece:
-            last = piece.log[0].text if piece.log else "the last entry"
-            self._hand_in(Entry(What.UNDO, piece.ref), f"undone: {last}", can_undo=False)
+        """Take back the last entry of the chosen piece, or about rags where that came later."""
+        piece = self._piece
+        if self.undo_rags(piece.ref if piece else "") or piece is None:
+            return
+        last = piece.log[0].text if piece.log else "the last entry"
+        self._hand_in(Entry(What.UNDO, piece.ref), f"undone: {last}", can_undo=False)
 
     def _hand_in(self, entry: Entry, said: str, *, can_undo: bool = True) -> Refusal | None:
         """Hand in an entry, and say what became of it."""
@@ -216,6 +220,7 @@ class BenchApp(CounselApp):
         if refusal is not None:
             self._say_refused(refusal)
             return refusal
+        self._logged.add(self._desk.last_entry)
         view = self._desk.view
         said = f"{words.plain(said)} at {words.wall(entry.at or now, now, view.zone)}"
         undo = keys.first_key(self._board.force, "undo")

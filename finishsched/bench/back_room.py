@@ -85,6 +85,11 @@ class BackRoom:
         """True once nobody waits for an answer any more: a long search should end."""
         return not self._is_open
 
+    @property
+    def is_wanted(self) -> bool:
+        """True once another question waits, or nobody does: a search should make way."""
+        return bool(self._asked) or not self._is_open
+
     def _work(self) -> None:
         while (job := self._next()) is not None:
             deliver = job()

@@ -1,4 +1,4 @@
-"""The part of the bench that advises: what to do now, plan, defects, rags, levelling.
+"""The part of the bench that advises: what to do now, defects, rags, levelling.
 
 What is quick is asked of the workshop itself; what is not, of the back room. Nothing here is needed
 to log the work: without a workshop the bench goes on, and these keys say so.
@@ -8,24 +8,23 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from datetime import datetime
 from importlib import import_module
 from typing import TYPE_CHECKING, TypeVar
 
-from finishsched.bench import words
+from finishsched.bench import keys, words
 from finishsched.bench.back_room import Answered, BackRoom
 from finishsched.bench.desk import refusal_of
-from finishsched.bench.reading_app import ReadingApp
+from finishsched.bench.logged_here import LoggedHere
+from finishsched.bench.plan_app import REMARK_S, PlanApp
+from finishsched.bench.plan_watch import PlanWatch
 from finishsched.bench.side import NOTHING, Findings, Side, findings_of, side_of
-from finishsched.journal.events import Event
+from finishsched.journal.events import Event, RagsDealtWith
 from finishsched.journal.faults import JournalFaultError
 from finishsched.workshop.answers import PieceView
 from finishsched.workshop.entries import RefusedError
 
 if TYPE_CHECKING:
     from finishsched.bench.desk import Refusal
-    from finishsched.bench.screens.plan import PlanFacts, PlanScreen
-    from finishsched.workshop.plan_answers import PlanAnswer
     from finishsched.workshop.workshop import Workshop
 
 Answer = TypeVar("Answer")
@@ -38,19 +37,19 @@ READY = (
     "finishsched.bench.screens.forms",
     "finishsched.bench.screens.plan",
     "finishsched.bench.screens.question",
+    "finishsched.workshop.change_says",
     "finishsched.workshop.film_says",
+    "finishsched.workshop.plan_search",
 )
 """What the keys load when they are first pressed, unless it is there by then."""
-REMARK_S = 12.0
 LOOK_FIRST = "Nothing is logged unless you say yes; on the board, f shows the film."
 
 
-class CounselApp(ReadingApp):
+class CounselApp(PlanApp):
     """Keeps what stands beside the pieces, and opens the screens that advise."""
 
-    _back: BackRoom | None = None
     side: Side = NOTHING
-    _sided_at = 0
+    _logged: LoggedHere
     _found_at: object = None
 
     # What stands beside the pieces.
@@ -66,10 +65,14 @@ class CounselApp(ReadingApp):
         if self._back is None:
             return
         self._back.ask("make ready", _make_ready, _unheard, _unheard)
-        self._back.ask("first plan", _first_plan(self._now()), self._replanned, _unheard)
+        self._watch = PlanWatch(self._back, self, self._now, self.QUIET_S)
+        self.follow()
 
     def close_back_room(self) -> None:
-        """Let the back room go."""
+        """Let the back room go, and end what it looks for."""
+        if self._watch is not None:
+            self._watch.close()
+            self._watch = None
         if self._back is not None:
             self._back.close()
             self._back = None
@@ -79,18 +82,23 @@ class CounselApp(ReadingApp):
         message.deliver()
 
     def follow(self) -> None:
-        """Ask anew for what stands beside the pieces, when the view was asked for anew."""
-        if self._back is None or self._desk.asks == self._sided_at:
+        """Have the plan follow what was logged, and ask anew for what stands beside the pieces."""
+        self._say_changed()
+        if self._back is None:
             return
+        if self._desk.asks != self._sided_at:
+            self._ask_beside(self._back)
+        if self._watch is not None:
+            self._watch.follow(self._desk.taken, self._desk.heard)
+
+    def _ask_beside(self, back: BackRoom) -> None:
         self._sided_at = self._desk.asks
         now = self._now()
-        self._back.ask("side", lambda shop: side_of(shop, now), self._take_side, self._untold)
+        back.ask("side", lambda shop: side_of(shop, now), self._take_side, self._untold)
         logged = (now.hour, *((piece.ref, piece.log[:1]) for piece in self._desk.view.pieces))
         if logged != self._found_at:
             self._found_at = logged
-            self._back.ask(
-                "findings", lambda shop: findings_of(shop, now), self._take_findings, _unheard
-            )
+            back.ask("findings", lambda shop: findings_of(shop, now), self._take_findings, _unheard)
 
     def _take_side(self, side: Side) -> None:
         self.side = side
@@ -99,9 +107,6 @@ class CounselApp(ReadingApp):
     def _take_findings(self, findings: Findings) -> None:
         self.findings = findings
         self._paint()
-
-    def _replanned(self, _: object) -> None:
-        self._sided_at = 0  # what to do now follows the plan
 
     def _untold(self, fault: str) -> None:
         self._notices.add(f"what stands beside the pieces cannot be told: {words.plain(fault)}")
@@ -145,66 +150,6 @@ class CounselApp(ReadingApp):
         before = before_levelling(found) if found is not None else None
         return before.words if before is not None and before.needs_confirmation else ()
 
-    # The plan.
-
-    def action_plan(self) -> None:
-        """Show the coming days; they are worked out in the back room."""
-        from finishsched.bench.screens.plan import PlanScreen  # noqa: PLC0415
-
-        if self._open_workshop() is None or self._back is None:
-            return
-        self.push_screen(PlanScreen())
-        self._plan("planning", "looking at what is at risk")
-
-    def on_plan_screen_taken(self) -> None:
-        """Go on by the better plan."""
-        self._show_plan(lambda facts: replace(facts, busy="taking the better plan"))
-        self._plan("taking the better plan", "", take=True)
-
-    def _plan(self, busy: str, then: str, *, take: bool = False) -> None:
-        """Ask for a plan, first without, then with what takes longer to know of it."""
-        from finishsched.workshop.plans import Asked, plan_answer  # noqa: PLC0415
-
-        back, now = self._back, self._now()
-        if back is None:
-            return
-        whole = not then
-        asked = Asked(insight=whole, better=whole, keep=True, take_better=take, stop=self._leaving)
-
-        def planned(answer: PlanAnswer) -> None:
-            self._take_plan(answer, then)
-            if then:
-                self._plan(then, "")
-
-        self._show_plan(lambda facts: replace(facts, busy=busy))
-        back.ask("plan", lambda shop: plan_answer(shop, now, asked), planned, self._unplanned)
-
-    def _leaving(self) -> bool:
-        return self._back is None or self._back.closing
-
-    def _take_plan(self, answer: PlanAnswer, busy: str) -> None:
-        from finishsched.bench.screens.plan import DAYS  # noqa: PLC0415
-        from finishsched.workshop.timeline import timeline_of  # noqa: PLC0415
-
-        shown = timeline_of(answer, DAYS)
-        self._show_plan(lambda f: replace(f, answer=answer, shown=shown, busy=busy, fault=""))
-        self._replanned(answer)
-
-    def _unplanned(self, fault: str) -> None:
-        self._show_plan(lambda facts: replace(facts, busy="", fault=fault))
-
-    def _show_plan(self, change: Callable[[PlanFacts], PlanFacts]) -> None:
-        screen = self._plan_screen
-        if screen is not None:
-            screen.show(change(screen.facts))
-
-    @property
-    def _plan_screen(self) -> PlanScreen | None:
-        from finishsched.bench.screens.plan import PlanScreen  # noqa: PLC0415
-
-        found = [screen for screen in self.screen_stack if isinstance(screen, PlanScreen)]
-        return found[-1] if found else None
-
     # Rags.
 
     def action_rags(self) -> None:
@@ -233,17 +178,37 @@ class CounselApp(ReadingApp):
         if workshop is None:
             return None
         try:
-            rags_dealt_with(workshop, where, now)
+            self._logged.add(rags_dealt_with(workshop, where, now))
         except (RefusedError, JournalFaultError) as error:
             refusal = refusal_of(error)
             self._say_refused(refusal)
             return refusal
-        said = f"logged: rags {words.plain(where)}; finishsched rags --undo takes it back"
+        undo = keys.first_key(self._board.force, "undo")
+        said = f"logged: rags {words.plain(where)}{f'; {undo} undoes' if undo else ''}"
         self.notify(said, timeout=REMARK_S, markup=False)
         self.side = replace(self.side, rags="")
         self._desk.refresh(now)
         self._take_view()
         return None
+
+    def undo_rags(self, ref: str) -> bool:
+        """Take back where the rags went, if that is what was logged last; tell whether it was."""
+        from finishsched.workshop.safety_rags import rags_undone  # noqa: PLC0415
+
+        workshop, now = self._workshop, self._now()
+        if workshop is None:
+            return False
+        last = self._asked(lambda: self._logged.rags_to_undo(workshop.book(), ref))
+        if last is None or not isinstance(last.what, RagsDealtWith):
+            return False
+        undone = self._asked(lambda: rags_undone(workshop, now, only=last.id))
+        if undone is not None:
+            self._logged.add(undone)
+            said = f"undone: rags {words.plain(last.what.where)}; the reminder is back"
+            self.notify(said, timeout=REMARK_S, markup=False)
+            self._desk.refresh(now)
+            self._take_view()
+        return True
 
     # Defects.
 
@@ -281,27 +246,17 @@ class CounselApp(ReadingApp):
             if not answer:
                 return
             number = int(answer)
-            if self._asked(lambda: take_rework(workshop, found, number, self._now())) is None:
+            taken = self._asked(lambda: take_rework(workshop, found, number, self._now()))
+            if taken is None:
                 return
+            for event in taken:
+                self._logged.add(event)
             title = found.options[number - 1].rework.title
             self.notify(f"entered: {words.plain(title)}; its steps come first now", markup=False)
             self._desk.refresh(self._now())
             self._take_view()
 
         self.push_screen(defect_pages.defect_card(found, piece.title), answered)
-
-
-def _first_plan(now: datetime) -> Callable[[Workshop], None]:
-    """Return a question that makes a plan where none was shown, for what to do now to follow."""
-
-    def ask(workshop: Workshop) -> None:
-        from finishsched.workshop.plan_memory import recall  # noqa: PLC0415
-        from finishsched.workshop.plans import Asked, plan_answer  # noqa: PLC0415
-
-        if recall(workshop.folder) is None:
-            plan_answer(workshop, now, Asked(insight=False, keep=True))
-
-    return ask
 
 
 def _make_ready(_: Workshop) -> None:

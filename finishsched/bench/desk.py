@@ -37,6 +37,10 @@ class Desk:
         self._asked_at = now
         self.asks = 1
         """How many views were asked for: whoever saw a smaller number has seen an older view."""
+        self.taken = 0
+        """How many entries were made here."""
+        self.heard = 0
+        """How often something was written elsewhere."""
         self.last_entry: object = None
         """What the door made of the entry last handed in."""
         self._looked_at: datetime | None = None
@@ -71,7 +75,9 @@ class Desk:
         return next((piece for piece in self.view.pieces if piece.ref == ref), None)
 
     def _refresh(self, now: datetime) -> None:
-        if self._door.changed() or beat.is_stale(self.view, self._asked_at, now):
+        changed = self._door.changed()
+        self.heard += changed
+        if changed or beat.is_stale(self.view, self._asked_at, now):
             self._ask(now)
         else:
             self.view = beat.at(self.view, now)
@@ -82,7 +88,8 @@ class Desk:
         self.asks += 1
 
     def refresh(self, now: datetime) -> Refusal | None:
-        """Ask for the view anew, after an entry that went past the desk."""
+        """Ask for the view anew, after an entry."""
+        self.taken += 1
         return self._try(lambda: self._ask(now))
 
     def _take(self, write: Callable[[], object], now: datetime) -> Refusal | None:

@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import timedelta
+from dataclasses import replace
+from datetime import datetime, timedelta
 from pathlib import Path
 
 from fakes import MINUTE, Clocks, WatchedBench
 from textual.pilot import Pilot
 
 from finishsched.model.settings import Settings
+from finishsched.planning.quick import first_plan
 from finishsched.workshop.answers import PieceView, State
+from finishsched.workshop.plan_memory import remember
+from finishsched.workshop.plans import shop_sound
 from finishsched.workshop.workshop import Workshop
 
 SHOP = "shop: Alder Lane Workshop\ntime_zone: Europe/Berlin\npeople: [Ana, Rui]\n"
@@ -101,9 +105,17 @@ class AloneBench(WatchedBench):
         """Open none."""
 
 
-def advised_on(workshop: Workshop, clocks: Clocks, *, alone: bool = False) -> WatchedBench:
+class SeekingBench(WatchedBench):
+    """The bench as it looks for a better plan, without waiting for a moment's quiet."""
+
+    QUIET_S = 0.01
+
+
+def advised_on(
+    workshop: Workshop, clocks: Clocks, *, alone: bool = False, seeks: bool = False
+) -> WatchedBench:
     """Return the bench on a real shop with all that only a shop can answer."""
-    kind = AloneBench if alone else WatchedBench
+    kind = AloneBench if alone else SeekingBench if seeks else WatchedBench
     return kind(
         workshop,
         now=lambda: clocks.wall,
@@ -126,3 +138,14 @@ def shown(app: WatchedBench) -> str:
     """Return what is on the screen, as text."""
     strips = app.screen._compositor.render_strips()
     return "\n".join(strip.text.rstrip() for strip in strips)
+
+
+def late_plan(workshop: Workshop, now: datetime, days: int) -> None:
+    """Have a plan shown that begins some days later than it could."""
+    problem = shop_sound(workshop, now)[1].problem
+    from_min = problem.now_min + days * 1440
+    later = tuple(
+        replace(a, release_min=max(from_min, a.release_min or 0)) for a in problem.activities
+    )
+    plan = first_plan(replace(problem, activities=later))
+    assert remember(workshop.folder, plan, problem.now_min)

@@ -1,7 +1,7 @@
 """Rags logged with two keys, the handbook with one."""
 
 import pytest
-from fakes import NOW, Clocks, bench
+from fakes import NOW, Clocks, bench, said
 from real_shop import advised_on, shown, until
 
 from finishsched.bench.handbook_pages import next_card
@@ -9,6 +9,7 @@ from finishsched.bench.screens.board import Board
 from finishsched.bench.screens.choice import SIGNS, ChoiceCard
 from finishsched.bench.screens.form import FormCard
 from finishsched.journal import events
+from finishsched.workshop.entries import Entry, What
 from finishsched.workshop.handbook import GROUPS, page, topic_of, topics
 from finishsched.workshop.safety_rags import open_rags, rags_dealt_with
 
@@ -17,6 +18,12 @@ def where_they_went(workshop) -> list[str]:
     """Return every place that was logged."""
     every = workshop.every_event()
     return [e.what.where for e in every if isinstance(e.what, events.RagsDealtWith)]
+
+
+def live_rags(workshop) -> list[str]:
+    """Return every place that counts."""
+    live = workshop.book().live(None)
+    return [e.what.where for e in live if isinstance(e.what, events.RagsDealtWith)]
 
 
 @pytest.mark.parametrize(
@@ -39,6 +46,40 @@ async def test_two_keys_log_where_the_rags_went(demo, key, where):
         assert where_they_went(demo) == [*before, where]
         assert app.side.rags == ""
         assert not open_rags(demo, NOW).rags
+
+
+async def test_the_key_for_undo_takes_the_later_of_rags_and_coat(demo):
+    """Coat, rags, coat: three times undo takes them back from the last to the first."""
+    app = advised_on(demo, Clocks(), alone=True)
+    app.chosen = slope = "letter-box/slope"
+    async with app.run_test(size=(80, 30)) as pilot:
+        coats, rags = len(demo.book().live(slope)), where_they_went(demo)
+        app._hand_in(Entry(What.NOTE, slope, text="one"), "logged")
+        await pilot.press("r", "1")
+        await pilot.pause()
+        assert "u undoes" in said(app)[-1]
+        app._hand_in(Entry(What.NOTE, slope, text="two"), "logged")
+        for notes, places in ((1, 1), (1, 0), (0, 0)):
+            await pilot.press("u")
+            await pilot.pause()
+            assert len(demo.book().live(slope)) == coats + notes
+            assert len(live_rags(demo)) == len(rags) + places
+        assert any("the reminder is back" in text for text in said(app))
+
+
+async def test_undo_leaves_rags_that_were_not_logged_last_here(demo):
+    """An entry on any piece since, here or elsewhere, is what the key is for."""
+    app = advised_on(demo, Clocks(), alone=True)
+    app.chosen = slope = "letter-box/slope"
+    async with app.run_test(size=(80, 30)) as pilot:
+        app._hand_in(Entry(What.NOTE, slope, text="one"), "logged")
+        await pilot.press("r", "2")
+        await pilot.pause()
+        app._hand_in(Entry(What.NOTE, "tea-chest/lid", text="another piece"), "logged")
+        await pilot.press("u")
+        await pilot.pause()
+        assert live_rags(demo)[-1:] == ["under water in a closed metal can"]
+        assert demo.book().live(slope)[-1].what != events.Noted("one")
 
 
 async def test_another_place_is_written_in_words(demo):

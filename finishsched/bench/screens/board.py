@@ -36,6 +36,8 @@ class BoardFacts:
     notices: tuple[str, ...]
     side: Side = NOTHING
     findings: Findings = field(default_factory=dict)
+    offer: str = ""
+    """What a better plan would gain that was found; empty for none."""
 
 
 class Board(Screen[None]):
@@ -103,9 +105,12 @@ class Board(Screen[None]):
         self.query_one(WindowStrip).show(view)
         dismiss, notices = self._key("dismiss"), self._key("notices")
         self.query_one(NoticeStrip).show(StripFacts(facts.notices, dismiss, notices))
-        self.query_one(SideStrip).show(SideFacts(facts.side, self._key("rags")))
+        self.query_one(SideStrip).show(self._side(facts))
         self.query_one(KeyLine).show(self.force)
         self.set_class(not facts.view.pieces, "-empty")
+
+    def _side(self, facts: BoardFacts) -> SideFacts:
+        return SideFacts(facts.side, self._key("rags"), facts.offer, self._key("plan"))
 
     def _key(self, id_: str) -> str:
         return keys.first_key(self.force, id_)

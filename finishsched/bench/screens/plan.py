@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
+from itertools import chain
 from typing import ClassVar
 
 from textual.app import ComposeResult
@@ -18,14 +19,20 @@ from textual.screen import ModalScreen
 from finishsched.bench import keys, words
 from finishsched.bench.timeline import LEGEND, day_rows
 from finishsched.bench.widgets.drawn import Drawn, hanging, lines
-from finishsched.workshop.plan_answers import PlanAnswer, PlannedPiece
-from finishsched.workshop.plan_says import gain_words, piece_words, promises, when_words
+from finishsched.workshop.plan_answers import Better, PlanAnswer, PlannedPiece
+from finishsched.workshop.plan_says import (
+    AT_RISK,
+    gain_words,
+    piece_words,
+    promises,
+    when_words,
+)
 from finishsched.workshop.timeline import Timeline
 
 DAYS = 14
-AT_RISK = 0.05
-"""From which share of the drawn cases on a promise is told as at risk (our assumption)."""
 _MOST_DECIDES = 3
+MOST_CHANGES = 4
+LOOKING = "looking for a better plan"
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +46,11 @@ class PlanFacts:
     fault: str = ""
     day: int = 0
     """Which day is shown; 0 is today."""
+    looking: bool = False
+    """A better plan is looked for."""
+    changed: tuple[str, ...] = ()
+    """What the last change of the plan was, piece by piece."""
+    changed_at: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +88,7 @@ class PlanText(Drawn[PlanFacts]):
             *_words(_above(facts, answer), width, 0),
             *day_rows(shown, day, width, titles),
             Content.styled(legend, "$text-muted"),
-            *_words(_below(answer, day, titles), width, 9),
+            *_words(chain(_changed(facts, answer), _below(answer, day, titles)), width, 9),
         )
 
 
@@ -99,8 +111,21 @@ def _above(facts: PlanFacts, answer: PlanAnswer) -> Iterator[_Line]:
     said = promises(answer)
     out = any(fault.left_out for fault in answer.faults)
     all_ = "what can be planned is" if out else "all"
-    busy = f"; {facts.busy}…" if facts.busy else ""
+    doing = facts.busy or (LOOKING if facts.looking else "")
+    busy = f"; {doing}…" if doing else ""
     yield _Line("", f"{all_} finished {when_words(answer.finish, answer)}; {said}{busy}", "bold")
+
+
+def _changed(facts: PlanFacts, answer: PlanAnswer) -> Iterator[_Line]:
+    """Say what the last change was, and when."""
+    if not facts.changed or facts.changed_at is None:
+        return
+    at = words.wall(facts.changed_at, answer.now, answer.zone)
+    yield _Line("changed", f"at {at}: {facts.changed[0]}")
+    for sentence in facts.changed[1:MOST_CHANGES]:
+        yield _Line("", sentence)
+    if len(facts.changed) > MOST_CHANGES:
+        yield _Line("", f"and {len(facts.changed) - MOST_CHANGES} more pieces")
 
 
 def _below(answer: PlanAnswer, day: date, titles: Mapping[str, str]) -> Iterator[_Line]:
@@ -144,10 +169,14 @@ def _work(answer: PlanAnswer, day: date, titles: Mapping[str, str]) -> Iterator[
             continue
         who = f"{step.person}  " if several else ""
         title = titles.get(step.ref, step.ref)
-        going = " (under way)" if step.under_way else ""
+        going = " (taken to be under way)" if step.under_way else ""
         yield _Line(f"{start:%H:%M}", f"{who}{title}: {step.step.title}{going}")
         if step.late_min:
             yield _Line("", "! its window has closed by then", "$text-warning")
+        if step.next_late_min:
+            closes = words.span(step.next_late_min * 60)
+            said = f"! opens a window that closes {closes} before the next coat"
+            yield _Line("", said, "$text-warning")
 
 
 class _Scroll(VerticalScroll, can_focus=False):
@@ -177,7 +206,11 @@ class PlanScreen(ModalScreen[str]):
     BINDINGS: ClassVar[list[BindingType]] = [keys.binding(key) for key in keys.PLAN]
 
     class Taken(Message):
-        """Somebody wants to go on by the better plan."""
+        """Somebody wants to go on by the better plan that is shown."""
+
+        def __init__(self, better: Better) -> None:
+            super().__init__()
+            self.better = better
 
     def __init__(self) -> None:
         super().__init__()
@@ -214,7 +247,7 @@ class PlanScreen(ModalScreen[str]):
     def action_take(self) -> None:
         """Ask for the better plan, where there is one."""
         if self.facts.answer is not None and self.facts.answer.better is not None:
-            self.post_message(self.Taken())
+            self.post_message(self.Taken(self.facts.answer.better))
 
     def action_close(self) -> None:
         """Go back to the board."""

@@ -1,4 +1,4 @@
-"""What to do now by the plan, the vapour, and rags that are about: a line each."""
+"""What to do now by the plan, the vapour, rags that are about, a better plan: a line each."""
 
 from __future__ import annotations
 
@@ -16,10 +16,13 @@ LOW_SCREEN, MOST_QUIET = 23, 2
 
 @dataclass(frozen=True, slots=True)
 class SideFacts:
-    """What stands beside the pieces, and the key that logs where rags went."""
+    """What stands beside the pieces, with the keys that deal with it."""
 
     side: Side
     rags_key: str
+    offer: str = ""
+    """What a better plan would gain that was found; empty for none."""
+    plan_key: str = ""
 
 
 class SideStrip(Drawn[SideFacts]):
@@ -53,6 +56,8 @@ def _lines(facts: SideFacts, width: int, *, is_low: bool) -> list[Content]:
     drawn += [_now(text) for text in now]
     if side.vapour and not side.vapour.startswith("!") and not is_low and len(now) < MOST_QUIET:
         drawn.append(Content.styled(side.vapour, "$text-muted"))
+    if facts.offer and (not is_low or len(drawn) <= MOST_QUIET):
+        drawn.append(_offer(facts.offer, facts.plan_key, width))
     return drawn
 
 
@@ -60,6 +65,12 @@ def _rags(text: str, key: str, width: int) -> Content:
     tail = f"; {key} logs where" if key else ""
     said = words.fit(f"! {text}", max(8, width - len(tail))).rstrip()
     return Content.styled(said + tail, "bold $text-error")
+
+
+def _offer(gain: str, key: str, width: int) -> Content:
+    tail = f"; {key} shows it" if key else ""
+    said = words.fit(f"better plan found: {gain}", max(8, width - len(tail))).rstrip()
+    return Content.styled(said + tail, "$text-success")
 
 
 def _now(text: str) -> Content:
