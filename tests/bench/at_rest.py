@@ -31,9 +31,10 @@ async def pause(pilot: Pilot[object], delay: float | None = None) -> None:
 
 
 async def press(pilot: Pilot[object], *keys: str) -> None:
-    """Stand in for ``Pilot.press``: also wait until what the keys set going is done."""
-    await _usual_press(pilot, *keys)
-    await _rest(pilot)
+    """Stand in for ``Pilot.press``: also wait until what each key set going is done."""
+    for key in keys:
+        await _usual_press(pilot, key)
+        await _rest(pilot)
 
 
 async def _rest(pilot: Pilot[object]) -> None:
