@@ -25,7 +25,7 @@ from finishsched.planning.score import goal_finishes, score
 from finishsched.workshop.plan_answers import Help
 from finishsched.workshop.plan_problem import PlanStep, ShopProblem
 
-DRAWN_STEPS, FEWEST_DRAWS, MOST_DRAWS = 40_000, 10, 200
+DRAWN_STEPS, FEWEST_DRAWS, MOST_DRAWS = 20_000, 10, 100
 """How many courses the waits are drawn for goes with the steps there are, so that it takes about a
 second at the most; what so many tell is for those who put the odds in words."""
 MANY_STEPS = 800

@@ -39,7 +39,7 @@ async def press(pilot: Pilot[object], *keys: str) -> None:
 
 async def _rest(pilot: Pilot[object]) -> None:
     until, rounds = time.monotonic() + _LONGEST_S, 0
-    while rounds < _SURE_AFTER and time.monotonic() < until and pilot.app.screen_stack:
+    while rounds < _SURE_AFTER and time.monotonic() < until and not pilot.app._exit:
         await pilot._wait_for_screen()
         await asyncio.sleep(_ROUND_S)
         rounds = rounds + 1 if _is_at_rest(pilot.app) else 0
