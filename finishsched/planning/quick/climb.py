@@ -21,7 +21,7 @@ SPANS_MIN = (200, 900, 2000)
 REACHES_MIN = (300, 1500, 3000)
 STEPS_MIN = (60, 120, 200)
 SHIFTS_MIN = (60, 300, 600, 1500, 2000)
-CALM = (0.6, 0.15)
+CALM = (0.85, 0.1)
 """How often a try lets stirring go first, and how often it hurries a goal, by shares."""
 HURRIED = (0.5, 0.15)
 """The same while goals are late."""
