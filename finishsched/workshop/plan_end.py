@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from finishsched.planning.bounds import Bound
@@ -22,8 +22,10 @@ class _Link:
     """A step on the way."""
 
     placed: Placed
-    idle_from_min: int | None = None
-    """Since when there were no hours for it, where that is long."""
+    no_hours: tuple[int, int] | None = None
+    """From when to when there are none for it, where that is long."""
+    whose: str = ""
+    """The only hands that can do it, where they are the only ones."""
 
 
 def decides(
@@ -48,6 +50,7 @@ def _back(
     last: Placed, placed: Mapping[str, Placed], shop: ShopProblem, *, alone: bool
 ) -> Iterator[_Link]:
     before = {lag.after: lag for lag in shop.problem.lags}
+    able = {activity.key: activity.by for activity in shop.problem.activities}
     ends = {each.key: each.end_min for each in shop.problem.done}
     ends.update({each.key: each.end_min for each in placed.values()})
     seen: set[str] = set()
@@ -56,9 +59,9 @@ def _back(
         seen.add(at.key)
         lag = before.get(at.key)
         ready = ends[lag.before] + lag.least_min if lag and lag.before in ends else None
-        closed = None if ready is None else _closed_since(at, ready, shop.problem)
-        yield _Link(at, closed)
-        if ready is not None and closed is not None and ready - closed >= FAR_MIN:
+        gap = None if ready is None else _gap(able[at.key], ready, shop.problem)
+        yield _Link(at, gap, able[at.key][0] if len(able[at.key]) == 1 else "")
+        if ready is not None and gap is not None and ready - gap[0] >= FAR_MIN:
             return
         held = None if alone else placed.get(at.held_by_key)
         if held is None or held.start_min > at.start_min:
@@ -66,14 +69,15 @@ def _back(
         at = held
 
 
-def _closed_since(placed: Placed, ready_min: int, problem: Problem) -> int | None:
-    """Return since when there were no hours for it, where it was ready in a long gap of them."""
-    windows = next((h.windows for h in problem.hands if h.name == placed.by), ())
-    ends = [w.end_min for w in windows if w.end_min <= placed.start_min]
-    opens = next((w.start_min for w in windows if w.end_min >= placed.end_min), ready_min)
-    if not ends or not ends[-1] <= ready_min < opens or opens - ends[-1] < FAR_MIN:
+def _gap(able: Collection[str], ready_min: int, problem: Problem) -> tuple[int, int] | None:
+    """Return from when to when nobody who is able has hours, where it gets ready in a long gap."""
+    windows = [w for hands in problem.hands if hands.name in able for w in hands.windows]
+    closed = [w.end_min for w in windows if w.end_min <= ready_min]
+    opens = [w.start_min for w in windows if w.start_min > ready_min]
+    now_open = any(w.start_min <= ready_min < w.end_min for w in windows)
+    if now_open or not closed or not opens or min(opens) - max(closed) < FAR_MIN:
         return None
-    return ends[-1]
+    return max(closed), min(opens)
 
 
 def _lines(
@@ -99,10 +103,11 @@ def _lines(
 
 
 def _idle_words(link: _Link, day_words: Callable[[int], str]) -> str:
-    if link.idle_from_min is None:
+    if link.no_hours is None:
         return ""
-    since, until = day_words(link.idle_from_min), day_words(link.placed.start_min)
-    return f"; no hours of {link.placed.by} from {since} to {until}"
+    since, until = map(day_words, link.no_hours)
+    whose = f" of {link.whose}" if link.whose else ""
+    return f"; no hours{whose} from {since} to {until}"
 
 
 def _steps(group: Sequence[_Link], shop: ShopProblem) -> str:
