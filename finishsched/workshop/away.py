@@ -7,8 +7,6 @@ back can go on by it. As the plan itself it is worked out from the rest, and nev
 from __future__ import annotations
 
 import contextlib
-import os
-import tempfile
 from datetime import date, datetime
 from pathlib import Path
 
@@ -19,6 +17,7 @@ from finishsched.model.hours import Away
 from finishsched.workshop.entries import RefusedError
 from finishsched.workshop.place import PLAN_BEFORE_FILE, PLAN_FILE
 from finishsched.workshop.plan_place import logged_away
+from finishsched.workshop.whole import write_whole
 from finishsched.workshop.workshop import Workshop
 
 
@@ -98,7 +97,7 @@ def _set_aside(folder: Path, event: events.Event) -> None:
     """Keep the plan that is shown; where that cannot be, taking the entry back replans."""
     with contextlib.suppress(OSError):
         plan = (folder / PLAN_FILE).read_bytes()
-        _write(folder / PLAN_BEFORE_FILE, f"{event.id}\n".encode() + plan)
+        write_whole(folder / PLAN_BEFORE_FILE, f"{event.id}\n".encode() + plan)
 
 
 def _take_up_again(folder: Path, event_id: str) -> None:
@@ -107,18 +106,5 @@ def _take_up_again(folder: Path, event_id: str) -> None:
     with contextlib.suppress(OSError):
         known, _, plan = kept.read_bytes().partition(b"\n")
         if known.decode("utf-8", "replace") == event_id:
-            _write(folder / PLAN_FILE, plan)
+            write_whole(folder / PLAN_FILE, plan)
             kept.unlink()
-
-
-def _write(file: Path, data: bytes) -> None:
-    """Write a file whole, beside its place and then moved there."""
-    handle, name = tempfile.mkstemp(prefix=f"{file.name}-", dir=file.parent)
-    try:
-        with os.fdopen(handle, "wb") as made:
-            made.write(data)
-        Path(name).chmod(0o644)
-        Path(name).replace(file)
-    except OSError:
-        Path(name).unlink(missing_ok=True)
-        raise

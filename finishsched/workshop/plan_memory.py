@@ -7,14 +7,13 @@ plan begins afresh.
 from __future__ import annotations
 
 import json
-import os
-import tempfile
 from dataclasses import dataclass
 from pathlib import Path
 
 from finishsched.model.plain import PlainFormError, from_plain, to_plain
 from finishsched.planning.problem import Plan
 from finishsched.workshop.place import PLAN_FILE
+from finishsched.workshop.whole import write_whole
 
 MOST_BYTES = 8_000_000
 
@@ -43,15 +42,7 @@ def remember(folder: Path, plan: Plan, shown_min: int) -> bool:
     """Keep a plan that is shown now; tell whether it could be kept."""
     text = json.dumps(to_plain(Remembered(plan, shown_min)), separators=(",", ":"))
     try:
-        handle, name = tempfile.mkstemp(prefix=f"{PLAN_FILE}-", dir=folder)
+        write_whole(folder / PLAN_FILE, text.encode())
     except OSError:
-        return False
-    try:
-        with os.fdopen(handle, "w", encoding="utf-8") as file:
-            file.write(text)
-        Path(name).chmod(0o644)
-        Path(name).replace(folder / PLAN_FILE)
-    except OSError:
-        Path(name).unlink(missing_ok=True)
         return False
     return True
