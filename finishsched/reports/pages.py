@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import os
-import tempfile
 from collections.abc import Iterable
 from importlib import resources
 from pathlib import Path
+from typing import Literal
 
 from jinja2 import DictLoader, Environment, StrictUndefined
+
+from finishsched.workshop.whole import write_chunks
 
 
 def page(template: str, **facts: object) -> str:
@@ -25,8 +27,10 @@ def page(template: str, **facts: object) -> str:
     return filler.get_template(template).render(**facts)
 
 
-def write_whole(path: Path, text: str, newline: str | None = None) -> None:
+def write_whole(path: Path, text: str, newline: Literal[""] | None = None) -> None:
     """Write ``text`` to ``path`` wholly or not at all, over what stood there.
+
+    Its line ends become those of the machine, or stay as they are where ``newline`` is empty.
 
     Raises:
         OSError: when it cannot be written; what stood there is as it was.
@@ -35,14 +39,7 @@ def write_whole(path: Path, text: str, newline: str | None = None) -> None:
     write_lines(path, (text,), newline)
 
 
-def write_lines(path: Path, lines: Iterable[str], newline: str | None = "") -> None:
+def write_lines(path: Path, lines: Iterable[str], newline: Literal[""] | None = "") -> None:
     """Write ``lines`` with their own line ends, as ``write_whole`` writes a text."""
-    handle, making = tempfile.mkstemp(prefix=f".{path.name}-", dir=path.parent)
-    try:
-        with os.fdopen(handle, "w", encoding="utf-8", newline=newline) as file:
-            file.writelines(lines)
-        Path(making).chmod(0o644)
-        Path(making).replace(path)
-    except BaseException:
-        Path(making).unlink(missing_ok=True)
-        raise
+    end = os.linesep if newline is None else "\n"
+    write_chunks(path, (line.replace("\n", end).encode() for line in lines))

@@ -17,7 +17,7 @@ from finishsched.model.hours import Away
 from finishsched.workshop.entries import RefusedError
 from finishsched.workshop.place import PLAN_BEFORE_FILE, PLAN_FILE
 from finishsched.workshop.plan_place import logged_away
-from finishsched.workshop.whole import write_whole
+from finishsched.workshop.whole import write_chunks
 from finishsched.workshop.workshop import Workshop
 
 
@@ -97,7 +97,7 @@ def _set_aside(folder: Path, event: events.Event) -> None:
     """Keep the plan that is shown; where that cannot be, taking the entry back replans."""
     with contextlib.suppress(OSError):
         plan = (folder / PLAN_FILE).read_bytes()
-        write_whole(folder / PLAN_BEFORE_FILE, f"{event.id}\n".encode() + plan)
+        write_chunks(folder / PLAN_BEFORE_FILE, (f"{event.id}\n".encode(), plan))
 
 
 def _take_up_again(folder: Path, event_id: str) -> None:
@@ -106,5 +106,5 @@ def _take_up_again(folder: Path, event_id: str) -> None:
     with contextlib.suppress(OSError):
         known, _, plan = kept.read_bytes().partition(b"\n")
         if known.decode("utf-8", "replace") == event_id:
-            write_whole(folder / PLAN_FILE, plan)
+            write_chunks(folder / PLAN_FILE, (plan,))
             kept.unlink()

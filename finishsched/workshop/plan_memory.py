@@ -13,7 +13,7 @@ from pathlib import Path
 from finishsched.model.plain import PlainFormError, from_plain, to_plain
 from finishsched.planning.problem import Plan
 from finishsched.workshop.place import PLAN_FILE
-from finishsched.workshop.whole import write_whole
+from finishsched.workshop.whole import write_chunks
 
 MOST_BYTES = 8_000_000
 
@@ -42,7 +42,7 @@ def remember(folder: Path, plan: Plan, shown_min: int) -> bool:
     """Keep a plan that is shown now; tell whether it could be kept."""
     text = json.dumps(to_plain(Remembered(plan, shown_min)), separators=(",", ":"))
     try:
-        write_whole(folder / PLAN_FILE, text.encode())
+        write_chunks(folder / PLAN_FILE, (text.encode(),))
     except OSError:
         return False
     return True

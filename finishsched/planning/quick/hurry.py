@@ -17,6 +17,7 @@ NEAR_MIN = 1440
 """Goals reached so near the end of all press too, where nobody waits for them; and lateness beyond
 it presses no more."""
 LEAST = 0.5
+"""The weight by which goals are hurried at least, where a rule's own is less."""
 PATIENCE = 12
 """After so many plans that are no better it ends."""
 

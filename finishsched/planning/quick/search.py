@@ -10,14 +10,14 @@ from finishsched.planning.quick.blocks import Blocks, blocks_of
 from finishsched.planning.quick.climb import Climb
 from finishsched.planning.quick.cost import WORST, Cost, Costing, costing_of
 from finishsched.planning.quick.dispatch import RULES, Rule, bare_of, dispatch
-from finishsched.planning.quick.hurry import hurry
+from finishsched.planning.quick.hurry import NEAR_MIN, hurry
 from finishsched.planning.quick.inner import NEVER, Inner
 from finishsched.planning.quick.latest import earliest_starts, latest_starts, line_of
 from finishsched.planning.quick.placing import Placing, in_order
 
-LAST_WEIGHT, NEAR_MIN = 20, 1440
-"""What a minute counts, on the way to a better plan, by which a goal is reached within so long
-before the end of the first plan: all of those have to come sooner for the end to."""
+LAST_WEIGHT = 20
+"""What a minute counts, on the way to a better plan, by which a goal is reached near the end of the
+first plan: all of those have to come sooner for the end to."""
 WIDE_MIN = 120
 """Windows from this width on can be kept by the order alone: a coat need not follow at once."""
 TIRED = 150
@@ -119,6 +119,7 @@ class Search:
         def over() -> bool:
             return self.tries >= rounds or stop()
 
+        self._begun.sort(key=lambda one: one[0])
         turns = self._in_rooms() if any(self.inner.marks) else self._freely(over)
         for start, blocks in turns:
             self._climb(start, blocks, over)
