@@ -15,7 +15,7 @@ from datetime import datetime, tzinfo
 
 from finishsched.bench import words
 from finishsched.model.settings import Quiet
-from finishsched.workshop.answers import BenchView, PieceView, State, Window
+from finishsched.workshop.base.answers import BenchView, PieceView, State, Window
 
 COMMAND_WAIT_S = 10.0
 """A command that takes longer is ended: it is there to tell, not to work."""

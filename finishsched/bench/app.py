@@ -25,14 +25,14 @@ from finishsched.bench.reading import RagsWent
 from finishsched.bench.screens.board import Board, BoardFacts
 from finishsched.bench.themes import THEMES
 from finishsched.bench.widgets.piece_list import Row
-from finishsched.workshop.answers import BenchView, PieceView, State
-from finishsched.workshop.entries import Entry, What
-from finishsched.workshop.stock_entries import Mixed
+from finishsched.workshop.base.answers import BenchView, PieceView, State
+from finishsched.workshop.base.entries import Entry, What
+from finishsched.workshop.stock.shelf_entries import Mixed
 
 if TYPE_CHECKING:
     from finishsched.bench.screens.form import FormCard, Offer
     from finishsched.model.settings import Settings
-    from finishsched.workshop.workshop import Workshop
+    from finishsched.workshop.base.workshop import Workshop
 
 TOAST_S = 6.0
 

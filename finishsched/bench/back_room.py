@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, TypeVar
 from textual.message import Message
 
 if TYPE_CHECKING:
-    from finishsched.workshop.workshop import Workshop
+    from finishsched.workshop.base.workshop import Workshop
 
 Answer = TypeVar("Answer")
 LEAVE_S = 0.2
@@ -100,7 +100,7 @@ class BackRoom:
 
     def _ready(self) -> Workshop:
         """Return the workshop as its folder now is, opened by this thread and for it alone."""
-        from finishsched.workshop.workshop import Workshop  # noqa: PLC0415  # loaded already
+        from finishsched.workshop.base.workshop import Workshop  # noqa: PLC0415  # loaded already
 
         self._workshop = self._workshop or Workshop.open(self._folder, self._now())
         self._workshop.changed()

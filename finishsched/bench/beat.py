@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 
 from finishsched.bench import words
-from finishsched.workshop.answers import BenchView, PieceView, Window
+from finishsched.workshop.base.answers import BenchView, PieceView, Window
 
 GAP_S = 60.0
 """Wall clock and monotonic clock may part by this much before it is worth a word."""

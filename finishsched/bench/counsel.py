@@ -20,12 +20,12 @@ from finishsched.bench.plan_watch import PlanWatch
 from finishsched.bench.side import NOTHING, Findings, Side, findings_of, side_of
 from finishsched.journal.events import Event, RagsDealtWith
 from finishsched.journal.faults import JournalFaultError
-from finishsched.workshop.answers import PieceView
-from finishsched.workshop.entries import RefusedError
+from finishsched.workshop.base.answers import PieceView
+from finishsched.workshop.base.entries import RefusedError
 
 if TYPE_CHECKING:
     from finishsched.bench.desk import Refusal
-    from finishsched.workshop.workshop import Workshop
+    from finishsched.workshop.base.workshop import Workshop
 
 Answer = TypeVar("Answer")
 READY = (
@@ -37,9 +37,9 @@ READY = (
     "finishsched.bench.screens.forms",
     "finishsched.bench.screens.plan",
     "finishsched.bench.screens.question",
-    "finishsched.workshop.change_says",
-    "finishsched.workshop.film_says",
-    "finishsched.workshop.plan_search",
+    "finishsched.workshop.plan.change_sentences",
+    "finishsched.workshop.film.sentences",
+    "finishsched.workshop.plan.better",
 )
 """What the keys load when they are first pressed, unless it is there by then."""
 LOOK_FIRST = "Nothing is logged unless you say yes; on the board, f shows the film."
@@ -137,7 +137,7 @@ class CounselApp(PlanApp):
 
     def _before_levelling(self, piece: PieceView) -> tuple[str, ...]:
         """Return what is to be confirmed before the step in hand; nothing where nothing is."""
-        from finishsched.workshop.films import (  # noqa: PLC0415
+        from finishsched.workshop.film.films import (  # noqa: PLC0415
             ABRADES,
             before_levelling,
             film_answer,
@@ -172,7 +172,7 @@ class CounselApp(PlanApp):
 
     def log_rags(self, where: str) -> Refusal | None:
         """Log where the rags went; return why not, when it was refused."""
-        from finishsched.workshop.safety_rags import rags_dealt_with  # noqa: PLC0415
+        from finishsched.workshop.safety.rags import rags_dealt_with  # noqa: PLC0415
 
         workshop, now = self._workshop, self._now()
         if workshop is None:
@@ -193,7 +193,7 @@ class CounselApp(PlanApp):
 
     def undo_rags(self, ref: str) -> bool:
         """Take back where the rags went, if that is what was logged last; tell whether it was."""
-        from finishsched.workshop.safety_rags import rags_undone  # noqa: PLC0415
+        from finishsched.workshop.safety.rags import rags_undone  # noqa: PLC0415
 
         workshop, now = self._workshop, self._now()
         if workshop is None:
@@ -231,7 +231,7 @@ class CounselApp(PlanApp):
     def explain_defect(self, ref: str) -> None:
         """Say what likely made the defect just logged, and offer ways to put it right."""
         from finishsched.bench import defect_pages  # noqa: PLC0415
-        from finishsched.workshop.defects import defect_answer, take_rework  # noqa: PLC0415
+        from finishsched.workshop.defects.defects import defect_answer, take_rework  # noqa: PLC0415
 
         workshop, piece = self._workshop, self._desk.piece(ref)
         if workshop is None or piece is None:

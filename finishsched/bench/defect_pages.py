@@ -8,7 +8,7 @@ from finishsched.bench.screens.choice import Choice, ChoiceCard
 from finishsched.bench.screens.page import Paragraph
 from finishsched.checking.defects.ranking import ODDS_WORDS, Ranked
 from finishsched.checking.defects.seen import Seen
-from finishsched.workshop.defects import DefectAnswer
+from finishsched.workshop.defects.defects import DefectAnswer
 
 IN_FULL = 1
 """Causes told in full before the ways; the others follow after them."""

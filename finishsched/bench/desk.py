@@ -10,10 +10,10 @@ from finishsched.bench import beat
 from finishsched.bench.door import Door
 from finishsched.journal.faults import JournalFaultError
 from finishsched.model.shop import Air
-from finishsched.workshop.answers import BenchView, PieceView
-from finishsched.workshop.entries import Entry, RefusedError
-from finishsched.workshop.stock import StockAnswer
-from finishsched.workshop.stock_entries import Mixed
+from finishsched.workshop.base.answers import BenchView, PieceView
+from finishsched.workshop.base.entries import Entry, RefusedError
+from finishsched.workshop.stock.shelf_entries import Mixed
+from finishsched.workshop.stock.stock import StockAnswer
 
 DOUBLE_PRESS_S = 1.5
 """A second press on the same piece within this time is a slip of a wet finger."""

@@ -6,10 +6,10 @@ from datetime import datetime
 from typing import Protocol
 
 from finishsched.model.shop import Air
-from finishsched.workshop.answers import BenchView
-from finishsched.workshop.entries import Entry
-from finishsched.workshop.stock import StockAnswer
-from finishsched.workshop.stock_entries import Mixed
+from finishsched.workshop.base.answers import BenchView
+from finishsched.workshop.base.entries import Entry
+from finishsched.workshop.stock.shelf_entries import Mixed
+from finishsched.workshop.stock.stock import StockAnswer
 
 
 class Door(Protocol):

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from finishsched.bench.screens.choice import Choice, ChoiceCard
 from finishsched.bench.screens.page import Paragraph
-from finishsched.workshop.handbook import GROUPS, Kind, Page, page
+from finishsched.workshop.papers.handbook import GROUPS, Kind, Page, page
 
 GROUP, TOPIC, ALL = "group:", "topic:", "all"
 """What an answer begins with, to tell what it leads to."""

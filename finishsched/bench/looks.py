@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from finishsched.workshop.answers import State
+from finishsched.workshop.base.answers import State
 
 COLOURS = {
     State.CLOSED: "$text-error",

@@ -12,8 +12,8 @@ from finishsched.mixing.cut import FreshBatch, mix_for_flakes, mix_for_volume
 from finishsched.mixing.measure import CutRange, on_tools
 from finishsched.model.shop import Alcohol, ShownUnits, Tools
 from finishsched.safety.cautions import DEFERRAL, FLAMMABLE_VAPOUR
-from finishsched.workshop.answers import BenchView, PieceView
-from finishsched.workshop.stock_entries import Mixed
+from finishsched.workshop.base.answers import BenchView, PieceView
+from finishsched.workshop.stock.shelf_entries import Mixed
 
 
 @dataclass(frozen=True, slots=True)

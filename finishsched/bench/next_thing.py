@@ -7,7 +7,7 @@ from datetime import datetime, tzinfo
 from enum import Enum, auto
 
 from finishsched.bench import words
-from finishsched.workshop.answers import PieceView, State
+from finishsched.workshop.base.answers import PieceView, State
 
 
 class Doing(Enum):

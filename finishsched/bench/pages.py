@@ -8,7 +8,7 @@ from datetime import datetime, tzinfo
 from finishsched.bench import keys, words
 from finishsched.bench.screens.page import Paragraph
 from finishsched.checking.rule import Finding, Severity
-from finishsched.workshop.answers import PieceView, State
+from finishsched.workshop.base.answers import PieceView, State
 
 _LONGEST_HEAD = 14
 

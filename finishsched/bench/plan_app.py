@@ -19,9 +19,9 @@ if TYPE_CHECKING:
     from textual.timer import Timer
 
     from finishsched.bench.screens.plan import PlanFacts, PlanScreen
-    from finishsched.workshop.change_says import Changed
-    from finishsched.workshop.plan_answers import Better, PlanAnswer
-    from finishsched.workshop.workshop import Workshop
+    from finishsched.workshop.base.workshop import Workshop
+    from finishsched.workshop.plan.answers import Better, PlanAnswer
+    from finishsched.workshop.plan.change_sentences import Changed
 
 REMARK_S, TAKEN_S = 12.0, 4.0
 RISK = "looking at what is at risk"
@@ -63,8 +63,8 @@ class PlanApp(ReadingApp):
 
     def _plan(self, busy: str, then: str, *, take: Better | None = None) -> None:
         """Ask for a plan, first without, then with what takes longer to know of it."""
-        from finishsched.workshop.change_says import changed_since  # noqa: PLC0415
-        from finishsched.workshop.plans import Asked, plan_answer  # noqa: PLC0415
+        from finishsched.workshop.plan.change_sentences import changed_since  # noqa: PLC0415
+        from finishsched.workshop.plan.plans import Asked, plan_answer  # noqa: PLC0415
 
         back, now = self._back, self._now()
         if back is None:
@@ -102,7 +102,7 @@ class PlanApp(ReadingApp):
         """Show a plan where its screen is open, and have what to do now follow it."""
         if self._plan_screen is not None:
             from finishsched.bench.screens.plan import DAYS  # noqa: PLC0415
-            from finishsched.workshop.timeline import timeline_of  # noqa: PLC0415
+            from finishsched.workshop.plan.timeline import timeline_of  # noqa: PLC0415
 
             shown = timeline_of(answer, DAYS)
             self._show_plan(lambda f: replace(f, answer=answer, shown=shown, busy=then, fault=""))
@@ -126,7 +126,7 @@ class PlanApp(ReadingApp):
         better = self._watch.offer if self._watch is not None else None
         if better is None:
             return ""
-        from finishsched.workshop.plan_says import gain_words  # noqa: PLC0415  # not before
+        from finishsched.workshop.plan.sentences import gain_words  # noqa: PLC0415  # not before
 
         return gain_words(better.saves_min, better.less_late_min)
 

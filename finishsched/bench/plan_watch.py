@@ -15,11 +15,11 @@ from finishsched.bench.back_room import BackRoom
 if TYPE_CHECKING:
     from textual.timer import Timer
 
-    from finishsched.workshop.change_says import Changed
-    from finishsched.workshop.plan_answers import Better, PlanAnswer
-    from finishsched.workshop.plan_follow import Followed, Mark
-    from finishsched.workshop.plan_search import PlanSearch, Sought
-    from finishsched.workshop.workshop import Workshop
+    from finishsched.workshop.base.workshop import Workshop
+    from finishsched.workshop.plan.answers import Better, PlanAnswer
+    from finishsched.workshop.plan.better import PlanSearch, Sought
+    from finishsched.workshop.plan.change_sentences import Changed
+    from finishsched.workshop.plan.follow import Followed, Mark
 
 REST_S = 0.01
 """How long a search rests after each of its short rounds, for the screen to have its turn."""
@@ -96,7 +96,7 @@ class PlanWatch:
         known = self._last.plan if self._last is not None else None
 
         def ask(workshop: Workshop) -> Followed:
-            from finishsched.workshop.plan_follow import follow_plan  # noqa: PLC0415  # dear
+            from finishsched.workshop.plan.follow import follow_plan  # noqa: PLC0415  # dear
 
             end = search.cancel if search is not None else _nothing
             return follow_plan(workshop, now, since, known=known, offered=offered, changed=end)
@@ -141,7 +141,7 @@ class PlanWatch:
         self._timer = self._host.call_later_in(seconds, self._begin_search)
 
     def _begin_search(self) -> None:
-        from finishsched.workshop.plan_search import PlanSearch  # noqa: PLC0415  # dear, and late
+        from finishsched.workshop.plan.better import PlanSearch  # noqa: PLC0415  # dear, and late
 
         offered = self.offer.plan if self.offer is not None else None
         self._search = PlanSearch(self._now(), offered)

@@ -11,10 +11,10 @@ from finishsched.bench.reading import FormFaultError, RagsWent
 from finishsched.bench.screens.choice import Choice, ChoiceCard
 from finishsched.bench.screens.form import Field, FormCard
 from finishsched.bench.screens.page import Paragraph
-from finishsched.workshop.safety_rags import RagsAnswer, open_rags
+from finishsched.workshop.safety.rags import RagsAnswer, open_rags
 
 if TYPE_CHECKING:
-    from finishsched.workshop.workshop import Workshop
+    from finishsched.workshop.base.workshop import Workshop
 
 OTHER = "other"
 PLACES = ("flat outdoors in one layer", "under water in a closed metal can")

@@ -10,7 +10,7 @@ from typing import TypeVar
 from finishsched import units
 from finishsched.drying.air import air_answer
 from finishsched.model.shop import Air
-from finishsched.workshop import wall_clock
+from finishsched.workshop.base import wall_clock
 
 Value = TypeVar("Value")
 

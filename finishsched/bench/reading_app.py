@@ -14,14 +14,14 @@ from finishsched.bench.desk import Desk, Refusal, refusal_of
 from finishsched.bench.notices import Notices
 from finishsched.bench.side import Findings
 from finishsched.journal.faults import JournalFaultError
-from finishsched.workshop.answers import PieceView
-from finishsched.workshop.entries import RefusedError
+from finishsched.workshop.base.answers import PieceView
+from finishsched.workshop.base.entries import RefusedError
 
 if TYPE_CHECKING:
     from finishsched.bench.screens.board import Board
     from finishsched.bench.screens.page import Paragraph
     from finishsched.model.settings import Settings
-    from finishsched.workshop.workshop import Workshop
+    from finishsched.workshop.base.workshop import Workshop
 
 Answer = TypeVar("Answer")
 
@@ -113,11 +113,11 @@ class ReadingApp(App[None]):
         """Show the chosen piece in section, with what follows from it."""
         from finishsched.bench.screens.film import FilmCard  # noqa: PLC0415
         from finishsched.bench.screens.page import Paragraph  # noqa: PLC0415
-        from finishsched.workshop.film_says import (  # noqa: PLC0415
+        from finishsched.workshop.film.films import film_answer  # noqa: PLC0415
+        from finishsched.workshop.film.sentences import (  # noqa: PLC0415
             answer_sentences,
             standing_sentences,
         )
-        from finishsched.workshop.films import film_answer  # noqa: PLC0415
 
         piece, workshop = self._piece, self._open_workshop()
         if piece is None or workshop is None:
@@ -138,7 +138,7 @@ class ReadingApp(App[None]):
     def action_handbook(self) -> None:
         """Open the page on the step in hand, or the list of topics where there is none."""
         from finishsched.bench import handbook_pages  # noqa: PLC0415
-        from finishsched.workshop.handbook import topic_of  # noqa: PLC0415
+        from finishsched.workshop.papers.handbook import topic_of  # noqa: PLC0415
 
         piece = self._piece
         step = piece.step if piece else None

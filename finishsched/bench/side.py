@@ -8,13 +8,13 @@ from datetime import datetime, tzinfo
 from typing import TYPE_CHECKING
 
 from finishsched.bench import words
-from finishsched.workshop.safety_cautions import caution_hash
+from finishsched.workshop.safety.cautions_today import caution_hash
 
 if TYPE_CHECKING:
     from finishsched.checking.rule import Finding
     from finishsched.safety.cautions import Caution
-    from finishsched.workshop.what_now import Suggestion, WhatNow
-    from finishsched.workshop.workshop import Workshop
+    from finishsched.workshop.base.workshop import Workshop
+    from finishsched.workshop.plan.what_now import Suggestion, WhatNow
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,8 +54,8 @@ Findings = Mapping[str, "tuple[Finding, ...]"]
 
 def side_of(workshop: Workshop, now: datetime) -> Side:
     """Return what stands beside the pieces at ``now``."""
-    from finishsched.workshop.safety_now import safety_now  # noqa: PLC0415  # not before the board
-    from finishsched.workshop.what_now import what_now  # noqa: PLC0415
+    from finishsched.workshop.plan.what_now import what_now  # noqa: PLC0415
+    from finishsched.workshop.safety.now import safety_now  # noqa: PLC0415  # not before the board
 
     safety = safety_now(workshop, workshop.due(now), now)
     titles = {standing.ref: standing.piece.title for standing in workshop.standings()}
@@ -70,7 +70,7 @@ def side_of(workshop: Workshop, now: datetime) -> Side:
 
 def findings_of(workshop: Workshop, now: datetime) -> Findings:
     """Return what the rules find in each piece that runs, by piece; the gravest first."""
-    from finishsched.workshop.checks import piece_findings  # noqa: PLC0415  # dear, and once
+    from finishsched.workshop.defects.checks import piece_findings  # noqa: PLC0415  # dear, and once
 
     return {
         standing.ref: piece_findings(workshop, standing.ref, now)

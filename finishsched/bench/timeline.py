@@ -14,7 +14,7 @@ from datetime import date, datetime, time, timedelta, tzinfo
 from textual.content import Content
 
 from finishsched.bench import words
-from finishsched.workshop.timeline import Bar, Row, Stretch, Timeline
+from finishsched.workshop.plan.timeline import Bar, Row, Stretch, Timeline
 
 WORK, WAIT, MAYBE, HOURS, NOW = "█", "─", "~", "·", "▼"
 LEGEND = (

@@ -8,8 +8,8 @@ from datetime import datetime, tzinfo
 from rich.cells import cell_len, chop_cells, set_cell_size
 
 from finishsched.drying.clock import CureClock
-from finishsched.workshop.answers import AirView
-from finishsched.workshop.spans import away, day, span, today, wall
+from finishsched.workshop.base.answers import AirView
+from finishsched.workshop.base.spans import away, day, span, today, wall
 
 __all__ = ("away", "day", "span", "today", "wall")  # the words that every face has
 

@@ -16,7 +16,7 @@ from finishsched.units import SPEED, TEMPERATURE, show
 if TYPE_CHECKING:
     from finishsched.cli.air_limits import Limits
     from finishsched.drying.air import AirAnswer
-    from finishsched.workshop.hygrometer.times import Order
+    from finishsched.workshop.air.hygrometer.times import Order
 
 
 @dataclass(frozen=True, slots=True)
@@ -213,7 +213,7 @@ def _here(shop: str | None, given: tuple[float, float] | None, surface_c: float 
             "no values and no shop here; give --temperature '19 degC' --humidity '55 %'"
         )
     from finishsched.journal.events import utc_text
-    from finishsched.workshop.spans import span
+    from finishsched.workshop.base.spans import span
 
     now = world().now()
     with open_shop(shop, now) as workshop:
@@ -260,8 +260,8 @@ def _alone(words: Words, option: str, others: dict[str, object]) -> None:
 
 def _undo(shop: str | None, *, as_json: bool) -> Exit:
     from finishsched.journal.events import utc_text
-    from finishsched.workshop.air_entries import undo_air
-    from finishsched.workshop.spans import wall
+    from finishsched.workshop.air.reading_entries import undo_air
+    from finishsched.workshop.base.spans import wall
 
     now = world().now()
     with open_shop(shop, now) as workshop:
@@ -308,6 +308,6 @@ def _unit(shop: str | None) -> str:
     folder = shop_named(shop)
     if folder is None:
         return "degC"
-    from finishsched.workshop.folder import shop_document
+    from finishsched.workshop.base.documents import shop_document
 
     return shop_document(folder).units.temperature

@@ -17,14 +17,14 @@ from finishsched.cli.faults import CommandError, Exit
 from finishsched.cli.shop_door import open_shop
 from finishsched.journal.events import utc_text
 from finishsched.units import TEMPERATURE, show
-from finishsched.workshop.spans import span
+from finishsched.workshop.base.spans import span
 
 if TYPE_CHECKING:
-    from finishsched.workshop.air_log import AirImport
-    from finishsched.workshop.air_watch import AirWatch
-    from finishsched.workshop.hygrometer.reading import HygrometerLog, Reading, SkippedRow
-    from finishsched.workshop.hygrometer.times import Order
-    from finishsched.workshop.workshop import Workshop
+    from finishsched.workshop.air.hygrometer.reading import HygrometerLog, Reading, SkippedRow
+    from finishsched.workshop.air.hygrometer.times import Order
+    from finishsched.workshop.air.imported import AirImport
+    from finishsched.workshop.air.watch import AirWatch
+    from finishsched.workshop.base.workshop import Workshop
 
 POLL_S = 2.0
 """How often a followed file is looked at; hygrometers write once a minute or less."""
@@ -59,7 +59,7 @@ def import_files(
 
 def watch_file(shop: str | None, file: str, dates: Order | None, *, as_json: bool) -> Exit:
     """Take what is in a file, and then each reading that is added to it, until ctrl-C."""
-    from finishsched.workshop.air_watch import AirWatch
+    from finishsched.workshop.air.watch import AirWatch
 
     with open_shop(shop, world().now()) as workshop:
         watch = AirWatch(workshop, world().cwd / file, source_name(Path(file)), dates)
@@ -80,7 +80,7 @@ def source_name(path: Path) -> str:
 
 def _look_again(watch: AirWatch, say: _Teller) -> None:
     from finishsched.journal.faults import JournalFaultError
-    from finishsched.workshop.hygrometer.cells import HygrometerFaultError
+    from finishsched.workshop.air.hygrometer.cells import HygrometerFaultError
 
     try:
         found = watch.look(world().now())
@@ -141,9 +141,9 @@ def _logs(
         CommandError: with the fault of every file that has one.
 
     """
-    from finishsched.workshop.following import read_file
-    from finishsched.workshop.hygrometer.cells import HygrometerFaultError
-    from finishsched.workshop.hygrometer.reading import read_hygrometer
+    from finishsched.workshop.air.following import read_file
+    from finishsched.workshop.air.hygrometer.cells import HygrometerFaultError
+    from finishsched.workshop.air.hygrometer.reading import read_hygrometer
 
     logs: list[HygrometerLog] = []
     faults: list[str] = []

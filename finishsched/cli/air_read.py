@@ -30,7 +30,7 @@ def read_surface(words: Words, surface: str | None) -> float | None:
     """Return the temperature of a floor or a piece in degC; None where none is given."""
     if surface is None:
         return None
-    from finishsched.workshop.air_entries import impossible_surface
+    from finishsched.workshop.air.reading_entries import impossible_surface
 
     return _degrees(words, "--surface", surface, impossible_surface)
 

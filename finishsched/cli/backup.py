@@ -19,9 +19,9 @@ def command(file: str, shop: str | None, as_json: bool) -> None:
     It may be made while the bench is open. What is there already is never written over.
     """
     from finishsched import __version__
-    from finishsched.workshop.backups import back_up
-    from finishsched.workshop.folder import read_papers
-    from finishsched.workshop.zone import zone_of
+    from finishsched.workshop.base.documents import read_papers
+    from finishsched.workshop.base.zone import zone_of
+    from finishsched.workshop.keeping.backups import back_up
 
     folder = shop_named(shop)
     if folder is None:

@@ -13,7 +13,7 @@ from finishsched.cli.shop_door import open_shop, tell_faults
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from finishsched.workshop.safety_cautions import CautionsToday
+    from finishsched.workshop.safety.cautions_today import CautionsToday
 
 
 @click.command("cautions")
@@ -33,7 +33,7 @@ def command(
     if read and undo:
         raise CommandError("--read and --undo are one entry each; give them one by one")
     from finishsched.journal.events import as_json as event_json
-    from finishsched.workshop.safety_cautions import (
+    from finishsched.workshop.safety.cautions_today import (
         all_cautions_today,
         cautions_read,
         cautions_today,

@@ -7,10 +7,10 @@ from typing import Any
 
 from finishsched.journal.events import utc_text
 from finishsched.planning.replan import ChangeKind
-from finishsched.workshop.plan_answers import PlanAnswer
-from finishsched.workshop.plan_changes import Grave, PieceChange, moved_work, piece_changes
-from finishsched.workshop.plan_says import date_words, due_words, when_words
-from finishsched.workshop.spans import span
+from finishsched.workshop.base.spans import span
+from finishsched.workshop.plan.answers import PlanAnswer
+from finishsched.workshop.plan.changes import Grave, PieceChange, moved_work, piece_changes
+from finishsched.workshop.plan.sentences import date_words, due_words, when_words
 
 _MOST_CHANGES = 6
 _GRAVEST = (ChangeKind.MISSED, ChangeKind.LEFT_OUT, ChangeKind.NEW)

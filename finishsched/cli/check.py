@@ -63,7 +63,7 @@ def command(  # one parameter for each option
 
 
 def _faults(files: list[Path], shop: str | None) -> tuple[Fault, ...]:
-    from finishsched.workshop.checks import check_files, check_folder
+    from finishsched.workshop.defects.checks import check_files, check_folder
 
     folder, now = shop_named(shop), world().now()
     if files:

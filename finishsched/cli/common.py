@@ -30,7 +30,7 @@ def world() -> Surroundings:
 
 def shop_named(option: str | None) -> Path | None:
     """Return the shop folder for the running command, or None where there is none."""
-    from finishsched.workshop.place import find_shop
+    from finishsched.workshop.base.place import find_shop
 
     here = world()
     named = option or click.get_current_context().meta.get("finishsched.shop")

@@ -15,8 +15,8 @@ from finishsched.cli.shop_door import open_shop, tell
 if TYPE_CHECKING:
     from finishsched.checking.defects.ranking import Ranked
     from finishsched.journal.events import Event
-    from finishsched.workshop.answers import PieceView
-    from finishsched.workshop.defects import DefectAnswer, Option
+    from finishsched.workshop.base.answers import PieceView
+    from finishsched.workshop.defects.defects import DefectAnswer, Option
 
 LIKELY_ONES = 3
 """Causes told in full; the rest are named in a line."""
@@ -47,7 +47,7 @@ def command(  # one parameter for each option
     and not yet mended. Nothing is written until --take: that logs the defect, where it is not yet,
     and puts the steps of that way before the work that is left. An undo takes them out again.
     """
-    from finishsched.workshop.defects import defect_answer, take_rework
+    from finishsched.workshop.defects.defects import defect_answer, take_rework
 
     now = surroundings().now()
     with open_shop(shop, now) as workshop:

@@ -18,7 +18,7 @@ def command(out: str | None, as_json: bool) -> None:
 
     Try everything: it is thrown away at the end, unless --out says where to keep it.
     """
-    from finishsched.workshop.demo import make_demo
+    from finishsched.workshop.demo.demo import make_demo
 
     here = world()
     if out is not None or as_json or not here.at_terminal:
@@ -31,7 +31,7 @@ def command(out: str | None, as_json: bool) -> None:
         )
         return
     from finishsched.cli.open_bench import show
-    from finishsched.workshop.workshop import Workshop
+    from finishsched.workshop.base.workshop import Workshop
 
     with tempfile.TemporaryDirectory(prefix="finishsched-demo-") as temporary:
         folder = Path(temporary) / "thistle-row"

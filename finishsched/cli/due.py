@@ -11,8 +11,8 @@ from finishsched.cli.common import answer, json_option, shop_option, why_option,
 from finishsched.cli.shop_door import open_shop, tell
 
 if TYPE_CHECKING:
-    from finishsched.workshop.answers import DueAnswer, PieceView
-    from finishsched.workshop.safety_now import SafetyNow
+    from finishsched.workshop.base.answers import DueAnswer, PieceView
+    from finishsched.workshop.safety.now import SafetyNow
 
 
 @click.command("due")
@@ -24,8 +24,8 @@ def command(shop: str | None, why: bool, as_json: bool) -> None:
     now = world().now()
     with open_shop(shop, now) as workshop:
         from finishsched.cli.now_words import now_data, now_lines
-        from finishsched.workshop.safety_now import safety_now
-        from finishsched.workshop.what_now import what_now
+        from finishsched.workshop.plan.what_now import what_now
+        from finishsched.workshop.safety.now import safety_now
 
         due = workshop.due(now)
         found = what_now(workshop, now)
@@ -87,7 +87,7 @@ def _piece_lines(
 ) -> Iterable[str]:
     """Say how a piece stands; a warning that was ``told`` of another piece is not told again."""
     from finishsched.cli.piece_words import sheet_lines, step_words, when_words
-    from finishsched.workshop.answers import State
+    from finishsched.workshop.base.answers import State
 
     when = when_words(view, due.now, due.zone)
     yield f"  {view.state.mark} {view.state.value:<13} {view.ref}  {step_words(view)}"

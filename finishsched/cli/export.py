@@ -48,7 +48,7 @@ def _journal(out: Path, shop: str | None) -> Path:
     from finishsched import __version__
     from finishsched.journal.lines import journal_lines
     from finishsched.reports.pages import write_lines
-    from finishsched.workshop.place import JOURNAL_FILE
+    from finishsched.workshop.base.place import JOURNAL_FILE
 
     folder = shop_named(shop)
     if folder is None:
@@ -64,7 +64,7 @@ def _journal(out: Path, shop: str | None) -> Path:
 
 def _tables(out: Path, shop: str | None) -> tuple[Path, ...]:
     from finishsched.reports.tables import NotOurTableError, write_tables
-    from finishsched.workshop.tables import tables
+    from finishsched.workshop.papers.tables import tables
 
     with open_shop(shop, world().now()) as workshop:
         found = tables(workshop)

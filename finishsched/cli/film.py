@@ -16,9 +16,9 @@ if TYPE_CHECKING:
 
     from finishsched.journal.events import Event
     from finishsched.model.film import Reach
-    from finishsched.workshop.film_answers import FilmAnswer, LevelQuestion
-    from finishsched.workshop.film_entries import FilmEntry
-    from finishsched.workshop.workshop import Workshop
+    from finishsched.workshop.base.workshop import Workshop
+    from finishsched.workshop.film.gauge_entries import FilmEntry
+    from finishsched.workshop.film.shown import FilmAnswer, LevelQuestion
 
 _REACHES = ("scuff", "level", "flush")
 
@@ -73,8 +73,8 @@ def command(  # one parameter for each option
     with open_shop(shop, now) as workshop:
         from finishsched.cli.film_words import film_data, film_lines
         from finishsched.journal.events import as_json as event_json
-        from finishsched.workshop.films import film_answer
-        from finishsched.workshop.words import entry_words
+        from finishsched.workshop.base.words import entry_words
+        from finishsched.workshop.film.films import film_answer
 
         question = _question(workshop, grade, wanted, wet=wet)
         taken = _log(workshop, piece, entries, now, at, by)
@@ -112,7 +112,7 @@ def _reach(words: Words, reach: str | None) -> Reach | None:
 def _entries(
     words: Words, gauge: str | None, weighed: str | None, step: str | None, coats: str | None
 ) -> list[FilmEntry]:
-    from finishsched.workshop.film_entries import Read, Weighed
+    from finishsched.workshop.film.gauge_entries import Read, Weighed
 
     entries: list[FilmEntry] = []
     if weighed is not None:
@@ -146,7 +146,7 @@ def _log(
     at: str | None,
     by: str,
 ) -> list[Event]:
-    from finishsched.workshop.film_entries import log_film
+    from finishsched.workshop.film.gauge_entries import log_film
 
     instant = read_instant(at, workshop.zone)
     return [log_film(workshop, piece, entry, now, at=instant, by=by) for entry in entries]
@@ -156,7 +156,7 @@ def _question(
     workshop: Workshop, grade: str | None, reach: Reach | None, *, wet: bool
 ) -> LevelQuestion | None:
     from finishsched.film.grades import UnknownGradeError, grade_of
-    from finishsched.workshop.film_answers import LevelQuestion
+    from finishsched.workshop.film.shown import LevelQuestion
 
     if grade is None:
         return None

@@ -8,9 +8,9 @@ from typing import Any
 from finishsched.cli.common import why_data, why_lines
 from finishsched.film.drawing import cross_section
 from finishsched.mixing.amount import Range
-from finishsched.workshop.film_answers import FilmAnswer, FilmRow, Levelling, RowKind
-from finishsched.workshop.film_says import answer_sentences, standing_sentences
-from finishsched.workshop.films import before_levelling
+from finishsched.workshop.film.films import before_levelling
+from finishsched.workshop.film.sentences import answer_sentences, standing_sentences
+from finishsched.workshop.film.shown import FilmAnswer, FilmRow, Levelling, RowKind
 
 _HEADS = {RowKind.DONE: "so far", RowKind.AHEAD: "ahead"}
 

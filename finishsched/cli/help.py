@@ -10,7 +10,7 @@ import click
 from finishsched.cli.common import answer, json_option, world
 
 if TYPE_CHECKING:
-    from finishsched.workshop.handbook import Page
+    from finishsched.workshop.papers.handbook import Page
 
 WIDEST = 80
 """Longer lines are hard to read on."""
@@ -31,7 +31,7 @@ def command(topic: tuple[str, ...], as_json: bool) -> None:
         answer(as_json, _list_data, _list_lines)
         return
     from finishsched.cli.program import COMMANDS
-    from finishsched.workshop.handbook import page, topic_named, topics
+    from finishsched.workshop.papers.handbook import page, topic_named, topics
 
     if name in COMMANDS and name not in topics():
         _point(name, as_json=as_json)
@@ -45,7 +45,7 @@ def _width() -> int:
 
 
 def _list_lines() -> Iterator[str]:
-    from finishsched.workshop.handbook import GROUPS, page
+    from finishsched.workshop.papers.handbook import GROUPS, page
 
     wide = max(len(topic) for group in GROUPS.values() for topic in group)
     yield "The handbook: finishsched help TOPIC"
@@ -64,7 +64,7 @@ def _about(shown: Page) -> str:
 
 def _page_lines(shown: Page) -> Iterator[str]:
     from finishsched.cli.program import COMMANDS
-    from finishsched.workshop.handbook import page_lines
+    from finishsched.workshop.papers.handbook import page_lines
 
     yield from page_lines(shown, _width())
     if shown.id in COMMANDS:
@@ -87,7 +87,7 @@ def _point(name: str, *, as_json: bool) -> None:
 
 
 def _list_data() -> dict[str, Any]:
-    from finishsched.workshop.handbook import page, topics
+    from finishsched.workshop.papers.handbook import page, topics
 
     return {
         "topics": [

@@ -13,7 +13,7 @@ from finishsched.cli.shop_door import NO_SHOP, open_shop
 
 if TYPE_CHECKING:
     from finishsched.journal.lines import Copied
-    from finishsched.workshop.notebook import NotebookImport
+    from finishsched.workshop.keeping.notebook import NotebookImport
 
 
 @click.command("import")
@@ -54,7 +54,7 @@ def _words(found: NotebookImport) -> str:
 
 def _journal(name: str, shop: str | None) -> Copied:
     from finishsched.journal.lines import LinesFaultError, restore_lines
-    from finishsched.workshop.place import JOURNAL_FILE
+    from finishsched.workshop.base.place import JOURNAL_FILE
 
     folder = shop_named(shop)
     if folder is None:
@@ -71,7 +71,7 @@ def _journal(name: str, shop: str | None) -> Copied:
 
 
 def _notebook(name: str, shop: str | None) -> NotebookImport:
-    from finishsched.workshop.notebook import NotebookFaultError, import_notebook
+    from finishsched.workshop.keeping.notebook import NotebookFaultError, import_notebook
 
     path = world().cwd / Path(name).expanduser()
     try:

@@ -11,16 +11,16 @@ from finishsched.cli.common import answer, json_option, shop_option, world
 from finishsched.cli.faults import CommandError, Words
 from finishsched.cli.shop_door import open_shop, read_instant, tell
 from finishsched.units import SHARE
-from finishsched.workshop.entries import ENTRY_NAMES, Entry
+from finishsched.workshop.base.entries import ENTRY_NAMES, Entry
 
 if TYPE_CHECKING:
     from datetime import datetime
 
     from finishsched.journal.events import Event
     from finishsched.model.shop import Air
-    from finishsched.workshop.answers import LogLine, PieceView
-    from finishsched.workshop.entries import What
-    from finishsched.workshop.workshop import Workshop
+    from finishsched.workshop.base.answers import LogLine, PieceView
+    from finishsched.workshop.base.entries import What
+    from finishsched.workshop.base.workshop import Workshop
 
 
 @click.command("log")
@@ -85,8 +85,8 @@ def _answer(
     from finishsched.cli.rags import rags_data
     from finishsched.journal.events import StepDone
     from finishsched.journal.events import as_json as event_json
-    from finishsched.workshop.safety_rags import open_rags
-    from finishsched.workshop.words import one_line
+    from finishsched.workshop.base.words import one_line
+    from finishsched.workshop.safety.rags import open_rags
 
     view = workshop.piece(event.piece or "", now)
     warnings = workshop.remarks(event, now)

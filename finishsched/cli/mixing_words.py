@@ -57,7 +57,7 @@ def shop_here(shop: str | None) -> Shop | None:
     folder = shop_named(shop)
     if folder is None:
         return None
-    from finishsched.workshop.folder import shop_document
+    from finishsched.workshop.base.documents import shop_document
 
     return shop_document(folder)
 

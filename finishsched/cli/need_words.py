@@ -22,8 +22,8 @@ from finishsched.model.reason import Reason
 from finishsched.model.shop import Pack
 from finishsched.safety.cautions import DEFERRAL
 from finishsched.units import AREA, MASS, VOLUME, Measure, convert, plain_number, show
-from finishsched.workshop.needs import NeedAnswer, PieceScope
-from finishsched.workshop.spans import span
+from finishsched.workshop.base.spans import span
+from finishsched.workshop.stock.needs import NeedAnswer, PieceScope
 
 DIGITS = 2
 """Significant digits for people: the figures are no better."""

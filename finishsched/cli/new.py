@@ -14,7 +14,7 @@ from finishsched.cli.common import answer, folder_at, json_option
 @json_option
 def command(directory: str, as_json: bool) -> None:
     """Make DIR a shop folder: plain commented files, and an example job to change."""
-    from finishsched.workshop.starter import make_shop
+    from finishsched.workshop.demo.starter import make_shop
 
     folder = folder_at("DIR", directory)
     make_shop(folder)

@@ -7,10 +7,10 @@ from datetime import datetime, tzinfo
 from typing import TYPE_CHECKING, Any
 
 from finishsched.journal.events import utc_text
-from finishsched.workshop.spans import span, wall
+from finishsched.workshop.base.spans import span, wall
 
 if TYPE_CHECKING:
-    from finishsched.workshop.what_now import Suggestion, WhatNow
+    from finishsched.workshop.plan.what_now import Suggestion, WhatNow
 
 
 def now_lines(found: WhatNow, now: datetime, zone: tzinfo) -> Iterator[str]:

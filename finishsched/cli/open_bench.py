@@ -12,7 +12,7 @@ from finishsched.cli.shop_door import open_shop
 
 if TYPE_CHECKING:
     from finishsched.model.settings import Settings
-    from finishsched.workshop.workshop import Workshop
+    from finishsched.workshop.base.workshop import Workshop
 
 
 @click.command("bench")

@@ -20,8 +20,8 @@ from finishsched.cli.faults import CommandError, Words
 from finishsched.cli.shop_door import open_shop, tell
 
 if TYPE_CHECKING:
-    from finishsched.workshop.paces import PaceRow
-    from finishsched.workshop.workshop import Workshop
+    from finishsched.workshop.base.workshop import Workshop
+    from finishsched.workshop.standing.paces import PaceRow
 
 
 @click.command("pace")
@@ -111,8 +111,8 @@ def _entered(
 ) -> str:
     """Make the entry that is asked for, and return in words what it was."""
     from finishsched.journal.events import PaceSet
-    from finishsched.workshop.paces import set_pace, undo_pace
-    from finishsched.workshop.words import entry_words
+    from finishsched.workshop.base.words import entry_words
+    from finishsched.workshop.standing.paces import set_pace, undo_pace
 
     now = world().now()
     if actions == ["--undo"]:
@@ -127,7 +127,7 @@ def _entered(
 
 
 def _rows(workshop: Workshop, product: str | None, kind: str | None) -> tuple[PaceRow, ...]:
-    from finishsched.workshop.paces import pace_of, paces
+    from finishsched.workshop.standing.paces import pace_of, paces
 
     if product is None or kind is None:
         return paces(workshop)

@@ -8,9 +8,9 @@ from typing import Any
 
 from finishsched.drying.clock import CureClock
 from finishsched.journal.events import utc_text
-from finishsched.workshop.answers import PieceView, State, StepSheet
-from finishsched.workshop.safety_cautions import caution_hash
-from finishsched.workshop.spans import away, span, wall
+from finishsched.workshop.base.answers import PieceView, State, StepSheet
+from finishsched.workshop.base.spans import away, span, wall
+from finishsched.workshop.safety.cautions_today import caution_hash
 
 
 def when_words(view: PieceView, now: datetime, zone: tzinfo) -> str:

@@ -25,9 +25,9 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from finishsched.model.hours import Away
-    from finishsched.workshop.plan_answers import PlanAnswer
-    from finishsched.workshop.plan_place import WhatIf
-    from finishsched.workshop.workshop import Workshop
+    from finishsched.workshop.base.workshop import Workshop
+    from finishsched.workshop.plan.answers import PlanAnswer
+    from finishsched.workshop.plan.hands_and_hours import WhatIf
 
 _DAYS_SHOWN = 3
 _OF_WHAT_IFS = ("with_piece", "due", "schedule", "drop", "air", "extra", "away", "by")
@@ -91,7 +91,7 @@ def command(shop: str | None, as_json: bool, why: bool, **options: Any) -> Exit:
     file = gathered.read(lambda: _checked(options))
     with open_shop(shop, now) as workshop:
         from finishsched.cli.plan_words import looked_words, plan_data, plan_lines, side_by_side
-        from finishsched.workshop.plans import Asked, plan_answer
+        from finishsched.workshop.plan.plans import Asked, plan_answer
 
         asked_if = _read(workshop, options, gathered)
         asks_if = asked_if != Asked().what_if
@@ -205,7 +205,7 @@ def _refuse_beside_what_if(options: dict[str, Any]) -> None:
 
 def _log_away(workshop: Workshop, away: Away | None, *, undo: bool) -> None:
     """Take the entry that somebody is away, or take the last one back."""
-    from finishsched.workshop.away import back, log_away
+    from finishsched.workshop.plan.away import back, log_away
 
     now = world().now()
     if away is not None:
@@ -216,7 +216,7 @@ def _log_away(workshop: Workshop, away: Away | None, *, undo: bool) -> None:
 
 def _write(workshop: Workshop, found: PlanAnswer, file: Path, *, week: bool) -> tuple[str, ...]:
     """Write the week as a page, or the plan as a calendar; say where, and what needs a look."""
-    from finishsched.workshop.plan_says import promises
+    from finishsched.workshop.plan.sentences import promises
 
     if week:
         from finishsched.reports.pages import write_whole

@@ -13,7 +13,7 @@ from finishsched.units import AREA, HUMIDITY, TEMPERATURE
 if TYPE_CHECKING:
     from finishsched.model.hours import Away
     from finishsched.model.shop import Air
-    from finishsched.workshop.plan_place import WhatIf
+    from finishsched.workshop.plan.hands_and_hours import WhatIf
 
 Value = TypeVar("Value")
 Options = Mapping[str, tuple[str, ...]]
@@ -28,7 +28,7 @@ def what_if(options: Options, air: str | None, by: str | None, people: Iterable[
 
     """
     from finishsched.documents.formats.hours import read_away, read_extra
-    from finishsched.workshop.plan_place import WhatIf
+    from finishsched.workshop.plan.hands_and_hours import WhatIf
 
     words = Words()
     names = frozenset(people)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 from finishsched.cli.faults import CommandError
 
 if TYPE_CHECKING:
-    from finishsched.workshop.workshop import Workshop
+    from finishsched.workshop.base.workshop import Workshop
 
 Value = TypeVar("Value")
 
@@ -51,7 +51,7 @@ def check_names(workshop: Workshop, options: Mapping[str, Any]) -> None:
 
 
 def _unknown(workshop: Workshop, options: Mapping[str, Any]) -> Iterator[str]:
-    from finishsched.workshop.entries import RefusedError
+    from finishsched.workshop.base.entries import RefusedError
 
     names = [("--drop", name) for name in options["drop"]]
     for option in ("--due", "--schedule"):

@@ -10,9 +10,9 @@ from typing import Any
 from finishsched.cli.change_words import change_lines, changed_data
 from finishsched.journal.events import utc_text
 from finishsched.planning.hours import instant_of
-from finishsched.workshop.plan_answers import PlanAnswer, PlannedPiece, PlannedStep
-from finishsched.workshop.plan_says import gain_words, piece_words, promises, when_words
-from finishsched.workshop.spans import span, today, wall
+from finishsched.workshop.base.spans import span, today, wall
+from finishsched.workshop.plan.answers import PlanAnswer, PlannedPiece, PlannedStep
+from finishsched.workshop.plan.sentences import gain_words, piece_words, promises, when_words
 
 _WIDEST_NAME = 25
 """So that a row of a what-if stays within 80 signs."""

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
     from datetime import tzinfo
 
-    from finishsched.workshop.safety_rags import RagsAnswer
+    from finishsched.workshop.safety.rags import RagsAnswer
 
 
 @click.command("rags")
@@ -36,7 +36,7 @@ def command(
     if at and not where:
         raise CommandError("--at goes with where the rags went; write it, or leave --at out")
     from finishsched.journal.events import as_json as event_json
-    from finishsched.workshop.safety_rags import open_rags, rags_dealt_with, rags_undone
+    from finishsched.workshop.safety.rags import open_rags, rags_dealt_with, rags_undone
 
     now = world().now()
     with open_shop(shop, now) as workshop:
@@ -78,7 +78,7 @@ def rags_data(found: RagsAnswer) -> dict[str, Any]:
 
 
 def _lines(found: RagsAnswer, said: str, zone: tzinfo) -> Iterable[str]:
-    from finishsched.workshop.spans import wall
+    from finishsched.workshop.base.spans import wall
 
     if said:
         yield said

@@ -42,7 +42,7 @@ def command(
         _attach(piece, picture, caption, shop, as_json=as_json)
         return Exit.DONE
     from finishsched.reports.record import record_page, record_text
-    from finishsched.workshop.records import records_of
+    from finishsched.workshop.papers.records import records_of
 
     now = world().now()
     with open_shop(shop, now) as workshop:
@@ -105,8 +105,8 @@ def _refuse_foreign(path: Path) -> None:
 
 def _attach(piece: str, picture: str, caption: str, shop: str | None, *, as_json: bool) -> None:
     from finishsched.journal.events import as_json as event_json
-    from finishsched.workshop.picture_entries import attach
-    from finishsched.workshop.words import entry_words
+    from finishsched.workshop.base.words import entry_words
+    from finishsched.workshop.papers.picture_entries import attach
 
     now = world().now()
     with open_shop(shop, now) as workshop:

@@ -15,7 +15,7 @@ from finishsched.cli.common import answer, folder_at, json_option, world
 @json_option
 def command(file: str, folder: str, as_json: bool) -> None:
     """Make in DIR, which must be new or empty, the shop that FILE was made of."""
-    from finishsched.workshop.backups import restore
+    from finishsched.workshop.keeping.backups import restore
 
     into = folder_at("DIR", folder)
     done = restore(world().cwd / Path(file).expanduser(), into)

@@ -40,7 +40,7 @@ def command(name: str | None, shop: str | None, as_json: bool) -> None:
 def _schedules(shop: str | None) -> Mapping[str, Schedule]:
     folder = shop_named(shop)
     if folder is not None:
-        from finishsched.workshop.folder import read_papers
+        from finishsched.workshop.base.documents import read_papers
 
         return dict(sorted(read_papers(folder).schedules.items()))
     from finishsched.documents.library import shipped_schedules

@@ -23,7 +23,7 @@ def command(piece: str, out: str | None, shop: str | None, as_json: bool) -> Non
     wait, with room for date, air and hand. What is ticked by pencil is not logged.
     """
     from finishsched.cli.sheet_words import sheet_data, sheet_text
-    from finishsched.workshop.bench_sheet import bench_sheet
+    from finishsched.workshop.papers.bench_sheet import bench_sheet
 
     file = _page_file(out) if out is not None else None
     now = world().now()

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from finishsched.journal.events import utc_text
-from finishsched.workshop.bench_sheet import BenchSheet, SheetStep, Tick, TickLine
+from finishsched.workshop.papers.bench_sheet import BenchSheet, SheetStep, Tick, TickLine
 
 WIDEST = 80
 """As wide as a page in a usual type."""

@@ -13,7 +13,7 @@ from finishsched.cli.common import shop_named, world
 from finishsched.cli.faults import CommandError
 
 if TYPE_CHECKING:
-    from finishsched.workshop.workshop import Workshop
+    from finishsched.workshop.base.workshop import Workshop
 
 NO_SHOP = (
     "there is no shop here; make one with finishsched new DIR, "
@@ -29,7 +29,7 @@ def open_shop(option: str | None, now: datetime) -> Iterator[Workshop]:
         CommandError: when there is none.
 
     """
-    from finishsched.workshop.workshop import Workshop
+    from finishsched.workshop.base.workshop import Workshop
 
     folder = shop_named(option)
     if folder is None:
@@ -47,7 +47,7 @@ def tell(notices: tuple[str, ...]) -> None:
 
 def tell_faults(workshop: Workshop) -> None:
     """Say which documents could not be read: without them an answer may be short of something."""
-    from finishsched.workshop.notices import document_faults
+    from finishsched.workshop.standing.notices import document_faults
 
     tell(tuple(document_faults(workshop.papers.faults)))
 
@@ -59,7 +59,7 @@ def read_instant(text: str | None, zone: tzinfo) -> datetime | None:
         CommandError: when it is no time.
 
     """
-    from finishsched.workshop.wall_clock import WallTimeError, read_wall_time
+    from finishsched.workshop.base.wall_clock import WallTimeError, read_wall_time
 
     try:
         return None if text is None else read_wall_time(text, world().now(), zone)
@@ -74,7 +74,7 @@ def read_day(text: str | None, zone: tzinfo) -> datetime | None:
         CommandError: when it is neither.
 
     """
-    from finishsched.workshop.wall_clock import WallTimeError, read_wall_day
+    from finishsched.workshop.base.wall_clock import WallTimeError, read_wall_day
 
     try:
         return None if text is None else read_wall_day(text, world().now(), zone)

@@ -16,8 +16,8 @@ from finishsched.cli.shop_door import open_shop, read_day, tell
 from finishsched.units import CUT, MASS, SHARE, VOLUME, Measure
 
 if TYPE_CHECKING:
-    from finishsched.workshop.stock_entries import StockEntry
-    from finishsched.workshop.workshop import Workshop
+    from finishsched.workshop.base.workshop import Workshop
+    from finishsched.workshop.stock.shelf_entries import StockEntry
 
 _LEFT_MASS = replace(MASS, above_minimum=False)
 _LEFT_VOLUME = replace(VOLUME, above_minimum=False)
@@ -104,7 +104,7 @@ def _bought(reader: Words, options: dict[str, Any]) -> _Entry:
     measure, value = reader.read_any("--bought", amount, (MASS, VOLUME))
 
     def entry(zone: tzinfo) -> StockEntry:
-        from finishsched.workshop.stock_entries import Bought
+        from finishsched.workshop.stock.shelf_entries import Bought
 
         return Bought(
             product=product,
@@ -130,7 +130,7 @@ def _mixed(reader: Words, options: dict[str, Any]) -> _Entry:
     makes_ml = reader.need("--makes", options.get("--makes"), VOLUME)
 
     def entry(zone: tzinfo) -> StockEntry:
-        from finishsched.workshop.stock_entries import Mixed
+        from finishsched.workshop.stock.shelf_entries import Mixed
 
         return Mixed(
             name=options["--mixed"],
@@ -153,7 +153,7 @@ def _left(reader: Words, options: dict[str, Any]) -> _Entry:
         measure, value = reader.read_any("--left", amount, (_LEFT_VOLUME, _LEFT_MASS))
 
     def entry(zone: tzinfo) -> StockEntry:
-        from finishsched.workshop.stock_entries import Counted
+        from finishsched.workshop.stock.shelf_entries import Counted
 
         return Counted(
             name=name,
@@ -167,7 +167,7 @@ def _left(reader: Words, options: dict[str, Any]) -> _Entry:
 
 def _undo(reader: Words, options: dict[str, Any]) -> _Entry:  # noqa: ARG001  # nothing to read
     def entry(zone: tzinfo) -> StockEntry:  # noqa: ARG001
-        from finishsched.workshop.stock_entries import TakenBack
+        from finishsched.workshop.stock.shelf_entries import TakenBack
 
         return TakenBack(options["--undo"], options.get("--by", ""))
 
@@ -227,7 +227,7 @@ def _list(workshop: Workshop, now: datetime, *, why: bool, as_json: bool) -> Non
 
 def _labels(workshop: Workshop, now: datetime, out: Path | None, *, as_json: bool) -> None:
     from finishsched.cli.stock_words import label_data, label_lines
-    from finishsched.workshop.labels import jar_labels
+    from finishsched.workshop.papers.labels import jar_labels
 
     labels = jar_labels(workshop.stock(now), workshop.papers.products)
     if out is None:

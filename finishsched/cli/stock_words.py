@@ -10,10 +10,10 @@ from finishsched.journal.events import utc_text
 from finishsched.mixing.cut import G_PER_L_IN_A_POUND_CUT
 from finishsched.model.shop import ShownUnits
 from finishsched.units import MASS, VOLUME, show
-from finishsched.workshop.labels import JarLabel, strength_words
-from finishsched.workshop.stock import BatchRow, LotRow, Row, StockAnswer
-from finishsched.workshop.stock_entries import StockEntry, TakenBack
-from finishsched.workshop.words import one_line
+from finishsched.workshop.base.words import one_line
+from finishsched.workshop.papers.labels import JarLabel, strength_words
+from finishsched.workshop.stock.shelf_entries import StockEntry, TakenBack
+from finishsched.workshop.stock.stock import BatchRow, LotRow, Row, StockAnswer
 
 DAY_S = 86400.0
 

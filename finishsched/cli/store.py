@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from finishsched.safety.storage import ClassTotal, Held
-    from finishsched.workshop.safety_storage import StorageAnswer
+    from finishsched.workshop.safety.storage import StorageAnswer
 
 
 @click.command("store")
@@ -26,7 +26,7 @@ def command(shop: str | None, as_json: bool) -> int:
 
     Ends with 1 when there is more than the shop's document allows, or too much in one container.
     """
-    from finishsched.workshop.safety_storage import storage_answer
+    from finishsched.workshop.safety.storage import storage_answer
 
     now = world().now()
     with open_shop(shop, now) as workshop:
@@ -107,6 +107,6 @@ def _held_line(one: Held, unit: str) -> str:
 
 
 def _plain(text: str) -> str:
-    from finishsched.workshop.words import one_line
+    from finishsched.workshop.base.words import one_line
 
     return one_line(text)

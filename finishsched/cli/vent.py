@@ -83,7 +83,7 @@ def command(  # one parameter for each option
 def _shop(folder: Path | None) -> Shop | None:
     if folder is None:
         return None
-    from finishsched.workshop.folder import shop_document
+    from finishsched.workshop.base.documents import shop_document
 
     return shop_document(folder)
 
@@ -140,7 +140,7 @@ def _product(reader: Words, name: str, folder: Path | None) -> Product | None:
 
     products: Mapping[str, Product] = shipped_products()
     if folder is not None:
-        from finishsched.workshop.folder import read_papers
+        from finishsched.workshop.base.documents import read_papers
 
         products = read_papers(folder).products
     for spelt in (name, "-".join(name.lower().split())):

@@ -11,10 +11,10 @@ from finishsched.cli.shop_door import open_shop, tell_faults
 from finishsched.journal.events import utc_text
 from finishsched.model.shop import ShownUnits
 from finishsched.units import AIR_FLOW, SPACE, plain_number, show
-from finishsched.workshop.spans import wall
-from finishsched.workshop.vapour import RoomVapour, VapourAnswer, before_coat, vapour_answer
-from finishsched.workshop.vapour_coat import CoatVapour, share_words
-from finishsched.workshop.workshop import Workshop
+from finishsched.workshop.base.spans import wall
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.safety.vapour import RoomVapour, VapourAnswer, before_coat, vapour_answer
+from finishsched.workshop.safety.vapour_coat import CoatVapour, share_words
 
 
 def tell_budget(shop: str | None, *, why: bool, as_json: bool) -> None:

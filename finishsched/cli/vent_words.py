@@ -9,7 +9,7 @@ from finishsched.cli.common import why_data, why_lines
 from finishsched.model.shop import ShownUnits
 from finishsched.safety.ventilation import AT_THE_PAD, VAPOUR_DEFERRAL, VentAnswer
 from finishsched.units import AIR_FLOW, SPACE, VOLUME, plain_number, show
-from finishsched.workshop.spans import span
+from finishsched.workshop.base.spans import span
 
 
 def finite(value: float) -> float | None:

@@ -6,10 +6,10 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
 from finishsched.journal.events import utc_text
-from finishsched.workshop.spans import span, wall
+from finishsched.workshop.base.spans import span, wall
 
 if TYPE_CHECKING:
-    from finishsched.workshop.answers import DueAnswer, Window
+    from finishsched.workshop.base.answers import DueAnswer, Window
 
 
 def window_lines(due: DueAnswer, *, why: bool) -> Iterable[str]:

@@ -22,11 +22,11 @@ from uuid import NAMESPACE_URL, uuid5
 from icalendar import Alarm, Calendar, Event
 
 from finishsched.planning.hours import instant_of
-from finishsched.workshop.answers import DueAnswer
-from finishsched.workshop.plan_answers import PlanAnswer, PlannedStep
-from finishsched.workshop.plan_problem import activity_key
-from finishsched.workshop.spans import today
-from finishsched.workshop.words import one_line
+from finishsched.workshop.base.answers import DueAnswer
+from finishsched.workshop.base.spans import today
+from finishsched.workshop.base.words import one_line
+from finishsched.workshop.plan.answers import PlanAnswer, PlannedStep
+from finishsched.workshop.plan.problem_of_shop import activity_key
 
 PRODUCT = "-//finishsched//plan//EN"
 NAMESPACE = uuid5(NAMESPACE_URL, "finishsched:calendar")

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from finishsched.reports.pages import page
-from finishsched.workshop.labels import JarLabel
-from finishsched.workshop.words import one_line
+from finishsched.workshop.base.words import one_line
+from finishsched.workshop.papers.labels import JarLabel
 
 
 def label_sheet(labels: Sequence[JarLabel], shop: str) -> str:

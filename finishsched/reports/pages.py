@@ -10,7 +10,7 @@ from typing import Literal
 
 from jinja2 import DictLoader, Environment, StrictUndefined
 
-from finishsched.workshop.whole import write_chunks
+from finishsched.workshop.base.write_whole import write_chunks
 
 
 def page(template: str, **facts: object) -> str:

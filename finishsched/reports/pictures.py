@@ -6,7 +6,7 @@ import base64
 import warnings
 from pathlib import Path
 
-from finishsched.workshop.picture_entries import kind_of
+from finishsched.workshop.papers.picture_entries import kind_of
 
 LONGEST_SIDE_PX = 1400
 PLAIN_MOST_BYTES = 600_000

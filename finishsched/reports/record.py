@@ -14,9 +14,9 @@ from finishsched.reports.pages import page
 from finishsched.reports.pictures import embedded
 from finishsched.safety.cautions import DEFERRAL
 from finishsched.units import MASS, TEMPERATURE, convert, show
-from finishsched.workshop.care import EVERY_DAY, FOOD, TRY_FIRST
-from finishsched.workshop.records import Record
-from finishsched.workshop.words import one_line
+from finishsched.workshop.base.words import one_line
+from finishsched.workshop.papers.care import EVERY_DAY, FOOD, TRY_FIRST
+from finishsched.workshop.papers.records import Record
 
 TEXT_WIDTH = 78
 

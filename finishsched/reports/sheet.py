@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 
 from finishsched.reports.pages import page
-from finishsched.workshop.bench_sheet import BenchSheet
+from finishsched.workshop.papers.bench_sheet import BenchSheet
 
 
 def sheet_page(sheet: BenchSheet) -> str:

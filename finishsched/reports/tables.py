@@ -12,8 +12,8 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from finishsched.reports.pages import write_whole
-from finishsched.workshop.tables import Cell, Table
-from finishsched.workshop.words import one_line
+from finishsched.workshop.base.words import one_line
+from finishsched.workshop.papers.tables import Cell, Table
 
 _FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
 """How a formula begins; the wide signs are taken for the plain ones by some spreadsheets."""

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
 from finishsched.reports.pages import page
-from finishsched.workshop.plan_answers import PlanAnswer, PlannedStep
-from finishsched.workshop.spans import span, today, wall
-from finishsched.workshop.words import one_line
+from finishsched.workshop.base.spans import span, today, wall
+from finishsched.workshop.base.words import one_line
+from finishsched.workshop.plan.answers import PlanAnswer, PlannedStep
 
 DAYS = 7
 

@@ -9,8 +9,8 @@ import pytest
 from fakes import NOW
 from textual.pilot import Pilot
 
-from finishsched.workshop.demo import make_demo
-from finishsched.workshop.workshop import Workshop
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.demo.demo import make_demo
 
 
 @pytest.fixture(scope="session")

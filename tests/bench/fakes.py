@@ -15,7 +15,7 @@ from finishsched.model.settings import Settings
 from finishsched.model.shop import Air, ShownUnits
 from finishsched.model.step import Step
 from finishsched.safety.cautions import DEFERRAL, Caution, Danger
-from finishsched.workshop.answers import (
+from finishsched.workshop.base.answers import (
     AirPoint,
     AirView,
     BenchView,
@@ -27,9 +27,9 @@ from finishsched.workshop.answers import (
     Trend,
     Window,
 )
-from finishsched.workshop.entries import Entry, RefusedError, What
-from finishsched.workshop.stock import StockAnswer
-from finishsched.workshop.stock_entries import Mixed
+from finishsched.workshop.base.entries import Entry, RefusedError, What
+from finishsched.workshop.stock.shelf_entries import Mixed
+from finishsched.workshop.stock.stock import StockAnswer
 
 NOW = datetime(2026, 11, 25, 17, 42, tzinfo=UTC)
 ZONE = ZoneInfo("Europe/Berlin")

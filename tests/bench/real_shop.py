@@ -12,10 +12,10 @@ from textual.pilot import Pilot
 
 from finishsched.model.settings import Settings
 from finishsched.planning.quick import first_plan
-from finishsched.workshop.answers import PieceView, State
-from finishsched.workshop.plan_memory import remember
-from finishsched.workshop.plans import shop_sound
-from finishsched.workshop.workshop import Workshop
+from finishsched.workshop.base.answers import PieceView, State
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.plan.memory import remember
+from finishsched.workshop.plan.plans import shop_sound
 
 SHOP = "shop: Alder Lane Workshop\ntime_zone: Europe/Berlin\npeople: [Ana, Rui]\n"
 PIECE = """

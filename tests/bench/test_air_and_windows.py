@@ -13,7 +13,7 @@ from test_board import drawn
 
 from finishsched.bench.widgets.air_strip import AirStrip
 from finishsched.drying.air import air_answer
-from finishsched.workshop.answers import AirView, Window, WindowKind
+from finishsched.workshop.base.answers import AirView, Window, WindowKind
 
 
 @pytest.mark.parametrize("size", [(120, 40), (80, 24), (60, 20)])

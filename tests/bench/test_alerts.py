@@ -13,7 +13,7 @@ from test_board import drawn
 from finishsched.bench.alerts import Alerts, is_quiet, run_command
 from finishsched.bench.widgets.top_line import TopLine
 from finishsched.model.settings import Quiet
-from finishsched.workshop.answers import Window, WindowKind
+from finishsched.workshop.base.answers import Window, WindowKind
 
 NIGHT = Quiet(22 * 60, 7 * 60)
 

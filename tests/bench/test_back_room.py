@@ -7,7 +7,7 @@ import pytest
 from fakes import NOW
 
 from finishsched.bench.back_room import BackRoom
-from finishsched.workshop.entries import RefusedError
+from finishsched.workshop.base.entries import RefusedError
 
 
 @pytest.fixture

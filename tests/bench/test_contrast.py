@@ -13,7 +13,7 @@ from textual.strip import Strip
 from finishsched.bench.app import BenchApp
 from finishsched.bench.screens.board import Board
 from finishsched.bench.screens.card import Body
-from finishsched.workshop.answers import State
+from finishsched.workshop.base.answers import State
 
 GRAPHIC = set("─━╷┃▀▄█▌▐│╭╮╰╯┌┐└┘▁▂▃▅▆▇▊▎▔ ")
 

@@ -8,8 +8,8 @@ from finishsched.bench.screens.board import Board
 from finishsched.bench.screens.choice import SIGNS, ChoiceCard
 from finishsched.bench.screens.form import FormCard
 from finishsched.checking.defects.seen import Seen
-from finishsched.workshop.defects import defect_answer
-from finishsched.workshop.entries import What
+from finishsched.workshop.base.entries import What
+from finishsched.workshop.defects.defects import defect_answer
 
 LID = "tea-chest/lid"
 

@@ -7,10 +7,10 @@ from real_shop import advised_on, shown
 from finishsched.bench.screens.board import Board
 from finishsched.bench.screens.film import FilmCard
 from finishsched.bench.screens.question import QuestionCard
-from finishsched.workshop.answers import State
-from finishsched.workshop.entries import Entry, What
-from finishsched.workshop.films import before_levelling, film_answer
-from finishsched.workshop.workshop import Workshop
+from finishsched.workshop.base.answers import State
+from finishsched.workshop.base.entries import Entry, What
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.film.films import before_levelling, film_answer
 
 LID = "tea-chest/lid"
 

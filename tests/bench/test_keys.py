@@ -10,7 +10,7 @@ from finishsched.bench.screens.form import FormCard
 from finishsched.bench.screens.page import Page
 from finishsched.bench.screens.question import QuestionCard
 from finishsched.journal.faults import JournalFaultError
-from finishsched.workshop.entries import Entry, RefusedError, What
+from finishsched.workshop.base.entries import Entry, RefusedError, What
 
 LID, CASE, TRAY = "tea-box/lid", "tea-box/case", "tea-box/tray"
 

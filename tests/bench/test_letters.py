@@ -3,7 +3,7 @@
 import pytest
 
 from finishsched.bench import letters, looks
-from finishsched.workshop.answers import State
+from finishsched.workshop.base.answers import State
 
 
 @pytest.mark.parametrize("state", State)

@@ -8,7 +8,7 @@ from finishsched.bench import keys
 from finishsched.bench.screens.board import Board
 from finishsched.bench.screens.dry_check import DryCheckCard
 from finishsched.bench.screens.page import Page
-from finishsched.workshop.entries import What
+from finishsched.workshop.base.entries import What
 
 
 async def test_rings_at_opening_for_what_is_already_due() -> None:

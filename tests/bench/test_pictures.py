@@ -14,9 +14,9 @@ from finishsched.bench.screens.plan import PlanFacts, PlanScreen
 from finishsched.bench.side import Side
 from finishsched.film.drawing import Section
 from finishsched.planning.problem import Plan, Score
-from finishsched.workshop.plan_answers import Better, Help, PlanAnswer, PlannedPiece
-from finishsched.workshop.safety_cautions import caution_hash
-from finishsched.workshop.timeline import Bar, Row, Stretch, Timeline
+from finishsched.workshop.plan.answers import Better, Help, PlanAnswer, PlannedPiece
+from finishsched.workshop.plan.timeline import Bar, Row, Stretch, Timeline
+from finishsched.workshop.safety.cautions_today import caution_hash
 
 Compare = Callable[..., bool]
 

@@ -9,10 +9,10 @@ from real_shop import advised_on, shown, until
 from finishsched.bench.screens.board import Board
 from finishsched.bench.screens.plan import DAYS, PlanFacts, PlanScreen
 from finishsched.planning.faults import FaultKind, PlanFault
-from finishsched.workshop.plan_answers import Better
-from finishsched.workshop.plan_memory import recall
-from finishsched.workshop.plans import Asked, plan_answer
-from finishsched.workshop.timeline import timeline_of
+from finishsched.workshop.plan.answers import Better
+from finishsched.workshop.plan.memory import recall
+from finishsched.workshop.plan.plans import Asked, plan_answer
+from finishsched.workshop.plan.timeline import timeline_of
 
 SIZES = [(60, 20), (80, 24), (120, 40)]
 

@@ -8,11 +8,12 @@ from finishsched.bench.screens.board import Board
 from finishsched.bench.screens.plan import PlanScreen
 from finishsched.bench.side import Side, side_of
 from finishsched.planning.exact import WorkerNews
-from finishsched.workshop import plan_follow, plan_search
-from finishsched.workshop.entries import Entry, What
-from finishsched.workshop.plan_memory import recall
-from finishsched.workshop.plans import Asked, plan_answer
-from finishsched.workshop.workshop import Workshop
+from finishsched.workshop.base.entries import Entry, What
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.plan import better as plan_search
+from finishsched.workshop.plan import follow as plan_follow
+from finishsched.workshop.plan.memory import recall
+from finishsched.workshop.plan.plans import Asked, plan_answer
 
 SLOPE = "letter-box/slope"
 PLAIN = Asked(insight=False)

@@ -9,9 +9,9 @@ from finishsched.bench.screens.board import Board
 from finishsched.bench.screens.choice import SIGNS, ChoiceCard
 from finishsched.bench.screens.form import FormCard
 from finishsched.journal import events
-from finishsched.workshop.entries import Entry, What
-from finishsched.workshop.handbook import GROUPS, page, topic_of, topics
-from finishsched.workshop.safety_rags import open_rags, rags_dealt_with
+from finishsched.workshop.base.entries import Entry, What
+from finishsched.workshop.papers.handbook import GROUPS, page, topic_of, topics
+from finishsched.workshop.safety.rags import open_rags, rags_dealt_with
 
 
 def where_they_went(workshop) -> list[str]:

@@ -11,12 +11,12 @@ from finishsched.bench.side import Side, findings_of, now_words, rags_words, sid
 from finishsched.bench.widgets.side_strip import SideStrip
 from finishsched.checking.registry import RULES
 from finishsched.checking.rule import Finding
-from finishsched.workshop.answers import State
-from finishsched.workshop.entries import Entry, What
-from finishsched.workshop.plan_memory import recall
-from finishsched.workshop.safety_cautions import caution_hash
-from finishsched.workshop.what_now import Suggestion, WhatNow, what_now
-from finishsched.workshop.workshop import Workshop
+from finishsched.workshop.base.answers import State
+from finishsched.workshop.base.entries import Entry, What
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.plan.memory import recall
+from finishsched.workshop.plan.what_now import Suggestion, WhatNow, what_now
+from finishsched.workshop.safety.cautions_today import caution_hash
 
 SIZES = [(60, 20), (80, 24), (120, 40)]
 BEST = Suggestion("a/a", pad(2), "Ana", NOW, 14, None, check_first=True)

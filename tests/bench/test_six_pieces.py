@@ -5,9 +5,9 @@ from pathlib import Path
 from fakes import MINUTE, Clocks
 from real_shop import WAITS, Hands, bench_on, make_shop
 
-from finishsched.workshop.answers import State
-from finishsched.workshop.entries import Entry, What
-from finishsched.workshop.workshop import Workshop
+from finishsched.workshop.base.answers import State
+from finishsched.workshop.base.entries import Entry, What
+from finishsched.workshop.base.workshop import Workshop
 
 PIECES = ("lid", "tray", "case", "foot", "door", "frame")
 

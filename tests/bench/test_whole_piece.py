@@ -6,8 +6,8 @@ from fakes import NOW, Clocks, said
 from real_shop import WAITS, Hands, bench_on, make_shop
 
 from finishsched.model.step import steps_of
-from finishsched.workshop.answers import State
-from finishsched.workshop.workshop import Workshop
+from finishsched.workshop.base.answers import State
+from finishsched.workshop.base.workshop import Workshop
 
 SCHEDULE = "quick-shellac-insides"
 

@@ -10,7 +10,7 @@ from finishsched.bench import words
 from finishsched.drying.air import air_answer
 from finishsched.drying.clock import cure_clock
 from finishsched.model.schedule import Wait
-from finishsched.workshop.answers import AirView
+from finishsched.workshop.base.answers import AirView
 
 
 @pytest.mark.parametrize(

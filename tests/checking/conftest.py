@@ -22,7 +22,7 @@ from finishsched.documents.library import shipped_products, shipped_schedules
 from finishsched.model.product import Mechanism, Product, ProductKind, RagHabit
 from finishsched.model.shop import Shop
 from finishsched.model.stock import Batch
-from finishsched.workshop.checks import open_spans
+from finishsched.workshop.defects.checks import open_spans
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 NEEDED_STAGES = "- stage: body\n  steps:\n    - {rest: on pins}\n"

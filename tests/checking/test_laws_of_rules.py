@@ -36,7 +36,7 @@ from finishsched.model.schedule import (
     Waits,
 )
 from finishsched.model.shop import Air, Shop
-from finishsched.workshop.checks import open_spans
+from finishsched.workshop.defects.checks import open_spans
 
 PRODUCTS = shipped_products()
 NAMES = (None, "no-such-thing", *PRODUCTS)

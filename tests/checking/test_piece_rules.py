@@ -12,7 +12,7 @@ from finishsched.documents.library import shipped_products, shipped_schedules
 from finishsched.drying.limits import LEAST_ROOM_C
 from finishsched.model.accepted import Accepted
 from finishsched.model.job import Face, Piece
-from finishsched.workshop.checks import open_spans
+from finishsched.workshop.defects.checks import open_spans
 
 FACES = "faces: [{face: top, area: 0.06 m2}, {face: under, area: 0.06 m2}]"
 EVENINGS = "hours: [Mon-Fri 18:00-21:00]\n"

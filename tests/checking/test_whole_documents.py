@@ -10,7 +10,7 @@ from datetime import UTC, datetime
 
 import pytest
 
-from finishsched.workshop.checks import check_files
+from finishsched.workshop.defects.checks import check_files
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 

@@ -8,7 +8,7 @@ import sys
 import pytest
 
 from finishsched.cli.program import COMMANDS, TOPICS
-from finishsched.workshop.handbook import GROUPS, page, topics
+from finishsched.workshop.papers.handbook import GROUPS, page, topics
 
 
 def test_bare_help_lists_every_topic_by_its_group(cli):

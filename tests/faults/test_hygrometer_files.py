@@ -13,10 +13,10 @@ from hypothesis import strategies as st
 
 from finishsched.journal.faults import JournalFaultError
 from finishsched.journal.store import Journal
-from finishsched.workshop import air_log
-from finishsched.workshop.following import FollowedFile, read_file
-from finishsched.workshop.hygrometer.cells import HygrometerFaultError
-from finishsched.workshop.hygrometer.reading import LARGEST_FILE_BYTES, decode, read_hygrometer
+from finishsched.workshop.air import imported as air_log
+from finishsched.workshop.air.following import FollowedFile, read_file
+from finishsched.workshop.air.hygrometer.cells import HygrometerFaultError
+from finishsched.workshop.air.hygrometer.reading import LARGEST_FILE_BYTES, decode, read_hygrometer
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 ZONE = ZoneInfo("Europe/Lisbon")

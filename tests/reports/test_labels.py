@@ -10,7 +10,7 @@ import pytest
 from finishsched.reports.labels import label_sheet
 from finishsched.reports.pages import write_whole
 from finishsched.safety.labels import hazard_lines, pictograms
-from finishsched.workshop.labels import JarLabel
+from finishsched.workshop.papers.labels import JarLabel
 
 CODES = ("H225", "H319")
 VOID = {"meta", "link", "br", "img"}

@@ -12,11 +12,11 @@ from PIL import Image
 from finishsched.reports.pictures import PictureFaultError, embedded
 from finishsched.reports.record import record_page, record_text
 from finishsched.reports.seal import BLANK, is_whole, sealed
-from finishsched.workshop.demo import make_demo
-from finishsched.workshop.entries import Entry, RefusedError, What
-from finishsched.workshop.picture_entries import attach
-from finishsched.workshop.records import record_of, records_of
-from finishsched.workshop.workshop import Workshop
+from finishsched.workshop.base.entries import Entry, RefusedError, What
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.demo.demo import make_demo
+from finishsched.workshop.papers.picture_entries import attach
+from finishsched.workshop.papers.records import record_of, records_of
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 HARM = '<script>alert(1)</script> & "q" \x1b[31m\u202e {{ 7*7 }} </td>'

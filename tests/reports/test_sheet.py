@@ -12,12 +12,12 @@ from finishsched.cli.sheet_words import sheet_data, sheet_text
 from finishsched.journal.progress import StepStatus
 from finishsched.reports.sheet import sheet_page
 from finishsched.safety.cautions import DEFERRAL
-from finishsched.workshop.bench_sheet import Tick, bench_sheet
-from finishsched.workshop.demo import make_demo
-from finishsched.workshop.entries import Entry, RefusedError, What
-from finishsched.workshop.handbook import topics
-from finishsched.workshop.starter import make_shop
-from finishsched.workshop.workshop import Workshop
+from finishsched.workshop.base.entries import Entry, RefusedError, What
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.demo.demo import make_demo
+from finishsched.workshop.demo.starter import make_shop
+from finishsched.workshop.papers.bench_sheet import Tick, bench_sheet
+from finishsched.workshop.papers.handbook import topics
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 HARM = '<script>alert(1)</script> & "q" \x1b[31m\u202e {{ 7*7 }} </td>'

@@ -15,7 +15,7 @@ from finishsched.reports.tables import (
     csv_text,
     write_tables,
 )
-from finishsched.workshop.tables import Table
+from finishsched.workshop.papers.tables import Table
 
 FORMULAS = ("=1+1", "+1+1", "-1+1", "@SUM(A1)", "\t=1", "\r=1", "\n=1", " =1", "＝1+1")
 

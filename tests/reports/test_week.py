@@ -11,7 +11,7 @@ from finishsched.model.schedule import StageName, Verb
 from finishsched.model.step import Step
 from finishsched.planning.problem import HeldBy
 from finishsched.reports.week import week_page
-from finishsched.workshop.plan_answers import PlannedStep
+from finishsched.workshop.plan.answers import PlannedStep
 
 NOW = datetime(2026, 11, 25, 16, 0, tzinfo=UTC)
 HOW = "thin ovals, edge to edge"

@@ -12,7 +12,7 @@ from finishsched.model.shop import Shop
 from finishsched.model.step import steps_of
 from finishsched.safety.cautions import Danger, cautions_for
 from finishsched.safety.dust import dust_of
-from finishsched.workshop.sheets import brought_in, made_of, step_sheet
+from finishsched.workshop.standing.sheets import brought_in, made_of, step_sheet
 
 FLAMMABLE = {"H224", "H225", "H226"}
 COMES_FIRST = "The product's safety data sheet and local codes come first."

@@ -71,7 +71,7 @@ def shop_with_entries(folder: Path, entries: int) -> None:
     from finishsched.journal import events
     from finishsched.journal.events import NewEvent
     from finishsched.journal.store import Journal
-    from finishsched.workshop.demo import make_demo
+    from finishsched.workshop.demo.demo import make_demo
 
     now = datetime.now(UTC)
     make_demo(folder, now)

@@ -6,7 +6,7 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from finishsched.workshop.workshop import Workshop
+from finishsched.workshop.base.workshop import Workshop
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 

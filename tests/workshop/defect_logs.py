@@ -9,8 +9,8 @@ from finishsched.journal.events import AirRead, BatchMixed, NewEvent
 from finishsched.mixing.amount import LOSS_SHARE
 from finishsched.model.shop import Air
 from finishsched.units import DURATION, read
-from finishsched.workshop.entries import Entry, What
-from finishsched.workshop.workshop import Workshop
+from finishsched.workshop.base.entries import Entry, What
+from finishsched.workshop.base.workshop import Workshop
 
 BEGIN = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
 SHELLAC, WAXY = "shellac-dewaxed-blonde", "shellac-waxy-orange"

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from finishsched.model.shop import Air
-from finishsched.workshop.air_entries import undo_air
-from finishsched.workshop.answers import Trend
-from finishsched.workshop.entries import RefusedError
+from finishsched.workshop.air.reading_entries import undo_air
+from finishsched.workshop.base.answers import Trend
+from finishsched.workshop.base.entries import RefusedError
 
 
 def test_the_trend_is_that_of_the_last_hours(workshop, at):

@@ -12,9 +12,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from finishsched.workshop.backups import LIST, back_up, leads_out, restore
-from finishsched.workshop.entries import Entry, RefusedError, What
-from finishsched.workshop.workshop import Workshop
+from finishsched.workshop.base.entries import Entry, RefusedError, What
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.keeping.backups import LIST, back_up, leads_out, restore
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 

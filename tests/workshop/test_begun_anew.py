@@ -7,13 +7,13 @@ import pytest
 
 from finishsched.journal.events import FilmGauged, NewEvent, PieceStarted
 from finishsched.journal.progress import StepStatus
-from finishsched.workshop.answers import State
-from finishsched.workshop.defects import defect_answer, take_rework
-from finishsched.workshop.entries import Entry, RefusedError, What
-from finishsched.workshop.films import film_answer
-from finishsched.workshop.records import record_of
-from finishsched.workshop.safety_rags import open_rags
-from finishsched.workshop.vapour_sources import coats_since
+from finishsched.workshop.base.answers import State
+from finishsched.workshop.base.entries import Entry, RefusedError, What
+from finishsched.workshop.defects.defects import defect_answer, take_rework
+from finishsched.workshop.film.films import film_answer
+from finishsched.workshop.papers.records import record_of
+from finishsched.workshop.safety.rags import open_rags
+from finishsched.workshop.safety.vapour_sources import coats_since
 
 STRIPPED = "stripped to the wood, the film had crazed"
 

@@ -6,11 +6,11 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from finishsched.workshop.checks import check_files, check_folder, piece_findings
-from finishsched.workshop.demo import make_demo
-from finishsched.workshop.entries import RefusedError
-from finishsched.workshop.place import JOURNAL_FILE
-from finishsched.workshop.workshop import Workshop
+from finishsched.workshop.base.entries import RefusedError
+from finishsched.workshop.base.place import JOURNAL_FILE
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.defects.checks import check_files, check_folder, piece_findings
+from finishsched.workshop.demo.demo import make_demo
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 

@@ -5,9 +5,9 @@ from datetime import timedelta
 import pytest
 
 from finishsched.model.shop import Air
-from finishsched.workshop.answers import State
-from finishsched.workshop.entries import Entry, What
-from finishsched.workshop.workshop import Workshop
+from finishsched.workshop.base.answers import State
+from finishsched.workshop.base.entries import Entry, What
+from finishsched.workshop.base.workshop import Workshop
 
 
 def _log(workshop, now, *words, piece="lid", **given):

@@ -22,7 +22,7 @@ from defect_logs import (
     tell,
 )
 
-from finishsched.workshop.defects import defect_answer
+from finishsched.workshop.defects.defects import defect_answer
 
 PAD = coat()
 BODY = [seal(), *[PAD] * 7, last(PAD, "20 h")]

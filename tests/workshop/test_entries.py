@@ -5,8 +5,8 @@ from datetime import timedelta
 import pytest
 
 from finishsched.model.shop import Air
-from finishsched.workshop.answers import State
-from finishsched.workshop.entries import Entry, RefusedError, What
+from finishsched.workshop.base.answers import State
+from finishsched.workshop.base.entries import Entry, RefusedError, What
 
 
 def _log(workshop, now, what, piece="lid", **given):

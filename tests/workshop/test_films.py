@@ -7,12 +7,12 @@ import pytest
 from finishsched.film.grades import grade_of
 from finishsched.mixing.cut import mix_for_volume
 from finishsched.model.film import Reach
-from finishsched.workshop.entries import Entry, RefusedError, What
-from finishsched.workshop.film_answers import LevelQuestion, RowKind
-from finishsched.workshop.film_entries import Read, Weighed, log_film
-from finishsched.workshop.films import before_levelling, film_answer
-from finishsched.workshop.stock_entries import Mixed
-from finishsched.workshop.workshop import Workshop
+from finishsched.workshop.base.entries import Entry, RefusedError, What
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.film.films import before_levelling, film_answer
+from finishsched.workshop.film.gauge_entries import Read, Weighed, log_film
+from finishsched.workshop.film.shown import LevelQuestion, RowKind
+from finishsched.workshop.stock.shelf_entries import Mixed
 
 LB = 453.59237 / 3.785411784
 SCHEDULE = """\

@@ -55,8 +55,8 @@ from finishsched.safety.contents import HIGH_METHANOL_PERCENT
 from finishsched.safety.solvents import SOLVENTS, limit_ppm
 from finishsched.safety.storage import QUART_ML, Container, most_in_ml
 from finishsched.safety.ventilation import FIRE_SHARE_OF_LEL
-from finishsched.workshop.answers import State
-from finishsched.workshop.handbook import (
+from finishsched.workshop.base.answers import State
+from finishsched.workshop.papers.handbook import (
     Kind,
     NoTopicError,
     near_topic,
@@ -91,7 +91,7 @@ def _times_as_long(film_ratio):
 
 def test_every_verb_and_every_file_is_a_topic():
     """No verb lacks its page, no file lies unread, and no topic is listed twice."""
-    folder = resources.files("finishsched") / "workshop/papers/handbook"
+    folder = resources.files("finishsched") / "workshop/papers/pages"
     assert {verb.value.replace(" ", "-") for verb in Verb} <= set(topics())
     assert {file.name for file in folder.iterdir()} == {f"{topic}.md" for topic in topics()}
     assert len(set(topics())) == len(topics())

@@ -13,11 +13,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from finishsched.journal.store import Journal
-from finishsched.workshop.air_log import gaps_between, keep_air
-from finishsched.workshop.hygrometer.cells import HygrometerFaultError
-from finishsched.workshop.hygrometer.names import Role, role_of
-from finishsched.workshop.hygrometer.reading import HygrometerReader, read_hygrometer
-from finishsched.workshop.hygrometer.times import read_time
+from finishsched.workshop.air.hygrometer.cells import HygrometerFaultError
+from finishsched.workshop.air.hygrometer.names import Role, role_of
+from finishsched.workshop.air.hygrometer.reading import HygrometerReader, read_hygrometer
+from finishsched.workshop.air.hygrometer.times import read_time
+from finishsched.workshop.air.imported import gaps_between, keep_air
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 LISBON = ZoneInfo("Europe/Lisbon")

@@ -3,9 +3,9 @@
 import pytest
 
 from finishsched.documents.faults import DocumentFaultsError
-from finishsched.workshop.entries import Entry, RefusedError, What
-from finishsched.workshop.stock_entries import Bought, Mixed
-from finishsched.workshop.workshop import Workshop
+from finishsched.workshop.base.entries import Entry, RefusedError, What
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.stock.shelf_entries import Bought, Mixed
 
 POUND = 453.59237 / 3.785411784
 FLAKES = "shellac-dewaxed-blonde"

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from finishsched.journal import events
-from finishsched.workshop.notebook import (
+from finishsched.workshop.keeping.notebook import (
     INFERRED,
     NotebookFaultError,
     import_notebook,

@@ -6,9 +6,9 @@ import pytest
 
 from finishsched.drying.dry_checks import Check, Group, WaitKind
 from finishsched.journal.events import PaceSet
-from finishsched.workshop.entries import Entry, RefusedError, What
-from finishsched.workshop.own_pace import Own, counted
-from finishsched.workshop.paces import pace_of, paces, set_pace, undo_pace
+from finishsched.workshop.base.entries import Entry, RefusedError, What
+from finishsched.workshop.standing.own_pace import Own, counted
+from finishsched.workshop.standing.paces import pace_of, paces, set_pace, undo_pace
 
 FLAKES = "shellac-dewaxed-blonde"
 

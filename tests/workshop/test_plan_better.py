@@ -7,9 +7,9 @@ import pytest
 
 from finishsched.planning.hours import minute_of
 from finishsched.planning.replan import ChangeKind
-from finishsched.workshop.plan_memory import remember
-from finishsched.workshop.plans import Asked, plan_answer
-from finishsched.workshop.workshop import Workshop
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.plan.memory import remember
+from finishsched.workshop.plan.plans import Asked, plan_answer
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 WEEK_MIN = 7 * 24 * 60

@@ -5,10 +5,10 @@ from datetime import UTC, date, datetime, timedelta
 
 from finishsched.documents.formats.hours import read_away
 from finishsched.planning.replan import Change, ChangeKind
-from finishsched.workshop.away import log_away
-from finishsched.workshop.plan_changes import Grave, piece_changes
-from finishsched.workshop.plans import Asked, plan_answer
-from finishsched.workshop.workshop import Workshop
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.plan.away import log_away
+from finishsched.workshop.plan.changes import Grave, piece_changes
+from finishsched.workshop.plan.plans import Asked, plan_answer
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 HOURS = "hours: [Mon-Thu 18:30-21:30]\nrooms: [{room: shed, settle: 20 min}]\n"

@@ -7,12 +7,12 @@ import pytest
 
 from finishsched.documents.formats.hours import read_away
 from finishsched.planning.problem import HeldBy
-from finishsched.workshop.away import back, log_away
-from finishsched.workshop.place import PLAN_FILE
-from finishsched.workshop.plan_place import WhatIf
-from finishsched.workshop.plan_says import piece_words
-from finishsched.workshop.plans import Asked, plan_answer
-from finishsched.workshop.workshop import Workshop
+from finishsched.workshop.base.place import PLAN_FILE
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.plan.away import back, log_away
+from finishsched.workshop.plan.hands_and_hours import WhatIf
+from finishsched.workshop.plan.plans import Asked, plan_answer
+from finishsched.workshop.plan.sentences import piece_words
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 HOURS = """\

@@ -9,12 +9,12 @@ import pytest
 
 from finishsched.planning.problem import Activity, Goal, Hands, Lag, Problem, Window
 from finishsched.planning.quick import re_decode
-from finishsched.workshop.plan_insight import MOST_DRAWS, drawn_ratio, outlook
-from finishsched.workshop.plan_place import WhatIf
-from finishsched.workshop.plan_problem import PlanStep, ShopProblem
-from finishsched.workshop.plan_says import odds_words, piece_words
-from finishsched.workshop.plan_waits import WaitRange
-from finishsched.workshop.plans import Asked, plan_answer
+from finishsched.workshop.plan.hands_and_hours import WhatIf
+from finishsched.workshop.plan.insight import MOST_DRAWS, drawn_ratio, outlook
+from finishsched.workshop.plan.plans import Asked, plan_answer
+from finishsched.workshop.plan.problem_of_shop import PlanStep, ShopProblem
+from finishsched.workshop.plan.sentences import odds_words, piece_words
+from finishsched.workshop.plan.waits_ahead import WaitRange
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 DAY = 1440

@@ -5,10 +5,10 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from finishsched.planning.checker import check
-from finishsched.workshop.entries import Entry, What
-from finishsched.workshop.plans import Asked, plan_answer
-from finishsched.workshop.what_now import what_now
-from finishsched.workshop.workshop import Workshop
+from finishsched.workshop.base.entries import Entry, What
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.plan.plans import Asked, plan_answer
+from finishsched.workshop.plan.what_now import what_now
 
 MONDAY = datetime(2026, 10, 19, 17, 30, tzinfo=UTC)  # half past six by the clock in Lisbon
 PLAIN = Asked(insight=False)

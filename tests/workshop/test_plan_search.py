@@ -9,13 +9,13 @@ from finishsched.planning.checker import check
 from finishsched.planning.exact import ExactAnswer, ExactStatus, WorkerFault, WorkerNews
 from finishsched.planning.quick import first_plan, quick_plan, re_decode
 from finishsched.planning.replan import Change, ChangeKind
-from finishsched.workshop import plan_search
-from finishsched.workshop.change_says import TOLD_MIN, Changed, changed_since
-from finishsched.workshop.plan_follow import follow_plan
-from finishsched.workshop.plan_memory import recall, remember
-from finishsched.workshop.plan_search import PlanSearch, Stage
-from finishsched.workshop.plans import Asked, plan_answer, shop_sound
-from finishsched.workshop.spans import wall
+from finishsched.workshop.base.spans import wall
+from finishsched.workshop.plan import better as plan_search
+from finishsched.workshop.plan.better import PlanSearch, Stage
+from finishsched.workshop.plan.change_sentences import TOLD_MIN, Changed, changed_since
+from finishsched.workshop.plan.follow import follow_plan
+from finishsched.workshop.plan.memory import recall, remember
+from finishsched.workshop.plan.plans import Asked, plan_answer, shop_sound
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 DAYS = 5

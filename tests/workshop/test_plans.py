@@ -10,13 +10,13 @@ from finishsched.planning.checker import check
 from finishsched.planning.faults import FaultKind
 from finishsched.planning.problem import HeldBy
 from finishsched.planning.replan import ChangeKind
-from finishsched.workshop.away import back, log_away
-from finishsched.workshop.entries import Entry, RefusedError, What
-from finishsched.workshop.place import PLAN_FILE
-from finishsched.workshop.plan_place import WhatIf
-from finishsched.workshop.plans import Asked, plan_answer
-from finishsched.workshop.timeline import Stretch, timeline
-from finishsched.workshop.workshop import Workshop
+from finishsched.workshop.base.entries import Entry, RefusedError, What
+from finishsched.workshop.base.place import PLAN_FILE
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.plan.away import back, log_away
+from finishsched.workshop.plan.hands_and_hours import WhatIf
+from finishsched.workshop.plan.plans import Asked, plan_answer
+from finishsched.workshop.plan.timeline import Stretch, timeline
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 HOURS = """\

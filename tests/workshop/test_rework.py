@@ -8,11 +8,11 @@ from finishsched.journal.events import ReworkTaken
 from finishsched.journal.progress import StepStatus
 from finishsched.model.schedule import Verb
 from finishsched.model.shop import Air
-from finishsched.workshop.answers import State
-from finishsched.workshop.defects import defect_answer, take_rework
-from finishsched.workshop.entries import Entry, RefusedError, What
-from finishsched.workshop.films import film_answer
-from finishsched.workshop.workshop import Workshop
+from finishsched.workshop.base.answers import State
+from finishsched.workshop.base.entries import Entry, RefusedError, What
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.defects.defects import defect_answer, take_rework
+from finishsched.workshop.film.films import film_answer
 
 
 def _log(workshop, now, *words, piece="lid", **given):
@@ -222,7 +222,7 @@ def test_defect_and_rework_are_written_together_or_not_at_all(workshop, at, monk
     answer = defect_answer(workshop, "lid", "sag", at(1))
     seq = workshop.book().last_seq
     with monkeypatch.context() as changed:
-        changed.setattr("finishsched.workshop.defects.rework_of", lambda *_: None)
+        changed.setattr("finishsched.workshop.defects.defects.rework_of", lambda *_: None)
         with pytest.raises(RefusedError, match="has changed since"):
             take_rework(workshop, answer, 1, at(1))
     assert workshop.book().last_seq == seq

@@ -6,17 +6,17 @@ from datetime import timedelta
 
 import pytest
 
-from finishsched.workshop.entries import Entry, RefusedError, What
-from finishsched.workshop.safety_cautions import (
+from finishsched.workshop.base.entries import Entry, RefusedError, What
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.safety.cautions_today import (
     all_cautions_today,
     cautions_read,
     cautions_today,
     cautions_unread,
 )
-from finishsched.workshop.safety_rags import open_rags, rags_dealt_with, rags_undone
-from finishsched.workshop.safety_storage import storage_answer
-from finishsched.workshop.stock_entries import Bought, Mixed
-from finishsched.workshop.workshop import Workshop
+from finishsched.workshop.safety.rags import open_rags, rags_dealt_with, rags_undone
+from finishsched.workshop.safety.storage import storage_answer
+from finishsched.workshop.stock.shelf_entries import Bought, Mixed
 
 from .conftest import JOB, NOW, SHOP
 

@@ -8,9 +8,9 @@ import pytest
 
 from finishsched.mixing.cut import G_PER_L_IN_A_POUND_CUT, mix_for_volume
 from finishsched.model.shop import Alcohol
-from finishsched.workshop.entries import Entry, RefusedError, What
-from finishsched.workshop.stock import StockState
-from finishsched.workshop.stock_entries import Bought, Counted, Mixed, TakenBack
+from finishsched.workshop.base.entries import Entry, RefusedError, What
+from finishsched.workshop.stock.shelf_entries import Bought, Counted, Mixed, TakenBack
+from finishsched.workshop.stock.stock import StockState
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 DAY = timedelta(days=1)

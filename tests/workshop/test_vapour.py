@@ -8,10 +8,10 @@ import pytest
 
 from finishsched.model.solvent import Liquid
 from finishsched.safety.budget import HOUR_S
-from finishsched.workshop.entries import Entry, What
-from finishsched.workshop.stock_entries import Bought, Mixed
-from finishsched.workshop.vapour import before_coat, vapour_answer
-from finishsched.workshop.workshop import Workshop
+from finishsched.workshop.base.entries import Entry, What
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.safety.vapour import before_coat, vapour_answer
+from finishsched.workshop.stock.shelf_entries import Bought, Mixed
 
 from .conftest import NOW, SHOP
 

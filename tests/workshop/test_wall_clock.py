@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from finishsched.workshop.wall_clock import WallTimeError, read_wall_day, read_wall_time
+from finishsched.workshop.base.wall_clock import WallTimeError, read_wall_day, read_wall_time
 
 LISBON, NEW_YORK = ZoneInfo("Europe/Lisbon"), ZoneInfo("America/New_York")
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)

@@ -5,10 +5,10 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from finishsched.cli.now_words import now_data, now_lines
-from finishsched.workshop.entries import Entry, What
-from finishsched.workshop.plans import Asked, plan_answer
-from finishsched.workshop.what_now import what_now
-from finishsched.workshop.workshop import Workshop
+from finishsched.workshop.base.entries import Entry, What
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.plan.plans import Asked, plan_answer
+from finishsched.workshop.plan.what_now import what_now
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 HOURS = """\

@@ -5,10 +5,10 @@ from __future__ import annotations
 import pytest
 
 from finishsched.model.shop import Air
-from finishsched.workshop.answers import State, WindowKind
-from finishsched.workshop.entries import Entry, What
-from finishsched.workshop.stock_entries import Counted, Mixed
-from finishsched.workshop.workshop import Workshop
+from finishsched.workshop.base.answers import State, WindowKind
+from finishsched.workshop.base.entries import Entry, What
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.stock.shelf_entries import Counted, Mixed
 
 DAY = 24 * 60
 GLUE = """\

@@ -22,7 +22,7 @@ from finishsched.bench.widgets.side_strip import SideFacts, SideStrip
 from finishsched.bench.widgets.top_line import TopLine
 from finishsched.bench.widgets.urgent import Urgent, UrgentFacts
 from finishsched.bench.widgets.window_strip import WindowStrip
-from finishsched.workshop.answers import BenchView
+from finishsched.workshop.base.answers import BenchView
 
 FLASH_S = 2.0
 

@@ -12,8 +12,8 @@ from textual.widgets import Static
 
 from finishsched.bench import keys, letters, words
 from finishsched.bench.screens.card import Body, Card, line
-from finishsched.workshop.answers import PieceView, State
-from finishsched.workshop.entries import What
+from finishsched.workshop.base.answers import PieceView, State
+from finishsched.workshop.base.entries import What
 
 
 class DryCheckCard(Card):

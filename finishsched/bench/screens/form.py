@@ -18,8 +18,8 @@ from finishsched.bench import keys, words
 from finishsched.bench.reading import FormFaultError, RagsWent
 from finishsched.bench.screens.card import Body, Card, line
 from finishsched.model.shop import Air
-from finishsched.workshop.entries import Entry
-from finishsched.workshop.stock_entries import Mixed
+from finishsched.workshop.base.entries import Entry
+from finishsched.workshop.stock.shelf_entries import Mixed
 
 Offer: TypeAlias = Entry | Air | Mixed | RagsWent
 

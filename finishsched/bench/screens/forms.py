@@ -11,9 +11,9 @@ from finishsched.bench import mixing, reading, words
 from finishsched.bench.next_thing import step_title
 from finishsched.bench.screens.form import Field, FormCard
 from finishsched.model.shop import Air
-from finishsched.workshop.answers import BenchView, PieceView, State
-from finishsched.workshop.entries import Entry, What
-from finishsched.workshop.stock import StockAnswer
+from finishsched.workshop.base.answers import BenchView, PieceView, State
+from finishsched.workshop.base.entries import Entry, What
+from finishsched.workshop.stock.stock import StockAnswer
 
 Part = TypeVar("Part")
 

@@ -19,15 +19,15 @@ from textual.screen import ModalScreen
 from finishsched.bench import keys, words
 from finishsched.bench.timeline import LEGEND, day_rows
 from finishsched.bench.widgets.drawn import Drawn, hanging, lines
-from finishsched.workshop.plan_answers import Better, PlanAnswer, PlannedPiece
-from finishsched.workshop.plan_says import (
+from finishsched.workshop.plan.answers import Better, PlanAnswer, PlannedPiece
+from finishsched.workshop.plan.sentences import (
     AT_RISK,
     gain_words,
     piece_words,
     promises,
     when_words,
 )
-from finishsched.workshop.timeline import Timeline
+from finishsched.workshop.plan.timeline import Timeline
 
 DAYS = 14
 _MOST_DECIDES = 3

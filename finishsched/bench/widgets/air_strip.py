@@ -10,7 +10,7 @@ from textual.content import Content
 
 from finishsched.bench import words
 from finishsched.bench.widgets.drawn import Drawn
-from finishsched.workshop.answers import AirPoint, AirView, Trend
+from finishsched.workshop.base.answers import AirPoint, AirView, Trend
 
 _BARS = "▁▂▃▄▅▆▇█"
 _NOW = "│"

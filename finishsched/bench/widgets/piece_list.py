@@ -12,7 +12,7 @@ from textual.message import Message
 from finishsched.bench import looks, words
 from finishsched.bench.next_thing import step_line, step_title, when
 from finishsched.bench.widgets.drawn import Drawn, lines
-from finishsched.workshop.answers import BenchView, PieceView, State
+from finishsched.workshop.base.answers import BenchView, PieceView, State
 
 _WHEN_CELLS = 13
 _PERCENT_CELLS, _PERCENT_FROM, _PERCENT_FROM_ROOMY = 6, 70, 50

@@ -15,7 +15,7 @@ from finishsched.bench.next_thing import Doing, next_thing
 from finishsched.bench.side import NOTHING, Side
 from finishsched.bench.widgets.drawn import Drawn, hanging, lines
 from finishsched.checking.rule import Finding, Severity
-from finishsched.workshop.answers import PieceView, State, StepSheet, Window
+from finishsched.workshop.base.answers import PieceView, State, StepSheet, Window
 
 _INDENT = 11
 

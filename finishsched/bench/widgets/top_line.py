@@ -6,7 +6,7 @@ from textual.content import Content
 
 from finishsched.bench import words
 from finishsched.bench.widgets.drawn import Drawn, apart
-from finishsched.workshop.answers import BenchView
+from finishsched.workshop.base.answers import BenchView
 
 
 class TopLine(Drawn[BenchView]):

@@ -12,7 +12,7 @@ from finishsched.bench.next_thing import Doing, NextThing, next_thing, step_line
 from finishsched.bench.side import NOTHING, Side
 from finishsched.bench.widgets.drawn import Drawn, apart, lines
 from finishsched.drying.clock import CureClock
-from finishsched.workshop.answers import PieceView, State
+from finishsched.workshop.base.answers import PieceView, State
 
 _ROOMY_WIDTH, _LEAST_GAP = 100, 2
 _BAR_HEIGHT = 22

@@ -6,7 +6,7 @@ from textual.content import Content
 
 from finishsched.bench import words
 from finishsched.bench.widgets.drawn import Drawn, lines
-from finishsched.workshop.answers import BenchView, Window, WindowKind
+from finishsched.workshop.base.answers import BenchView, Window, WindowKind
 
 MOST_LINES = 2
 _BAR_CELLS = 12

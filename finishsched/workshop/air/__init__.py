@@ -1,0 +1,1 @@
+"""Readings of the air: by hand, from files, and from files that grow."""

@@ -1,0 +1,67 @@
+"""Readings of the air as entries, and the taking back of the last one."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import datetime, timedelta
+
+from finishsched.drying.air import out_of_bounds
+from finishsched.journal.events import AirRead, Event, NewEvent, Undone
+from finishsched.journal.progress import AirReading, Book
+from finishsched.model.shop import Air
+from finishsched.workshop.base.entries import RefusedError
+from finishsched.workshop.standing.ledger import refuse_impossible_air
+
+AHEAD = timedelta(minutes=1)
+COLDEST_SURFACE_C, WARMEST_SURFACE_C = -20.0, 80.0
+
+Append = Callable[[Callable[[Book], NewEvent], datetime], Event]
+
+
+def impossible_surface(celsius: float, unit: str = "degC") -> str:
+    """Say, in degC or degF, why no floor or work is so cold or warm; empty for any other."""
+    bounds = (COLDEST_SURFACE_C, WARMEST_SURFACE_C)
+    what = "no floor or work in a shop; a reading is from"
+    return out_of_bounds(celsius, bounds, unit, what)
+
+
+def air_entry(air: Air, now: datetime, source: str, surface_c: float | None = None) -> NewEvent:
+    """Return the entry of a reading, at its own instant or else ``now``.
+
+    Raises:
+        RefusedError: for a reading of no room, or from the time to come.
+
+    """
+    at = air.at or now
+    refuse_impossible_air(air)
+    refused = "" if surface_c is None else impossible_surface(surface_c)
+    if refused:
+        message, _, remedy = refused.partition("; ")
+        raise RefusedError(message, remedy)
+    if at > now + AHEAD:
+        raise RefusedError("a reading from the time to come", "leave the time out, or correct it")
+    read = Air(air.temperature_c, air.humidity_percent, air.movement_m_per_s, at)
+    return NewEvent(at=at, piece=None, what=AirRead(read, source, surface_c))
+
+
+def undo_air(append: Append, now: datetime) -> AirReading:
+    """Take back the reading that was logged last, and return it.
+
+    A reading that belongs to a coat is taken back with its coat.
+
+    Raises:
+        RefusedError: when there is none.
+        JournalFaultError: when it cannot be kept; the journal is as it was.
+
+    """
+    found: list[AirReading] = []
+
+    def build(book: Book) -> NewEvent:
+        last = book.told_air.last_written()
+        if last is None:
+            raise RefusedError("no reading of the air is logged", "there is nothing to take back")
+        found.append(last)
+        return NewEvent(now, None, Undone(last.event_id))
+
+    append(build, now)
+    return found[-1]

@@ -1,0 +1,1 @@
+"""What documents and films have wrong: findings of the checker, causes, reworks."""

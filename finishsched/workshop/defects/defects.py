@@ -1,0 +1,275 @@
+"""Defects of a piece: what likely made them, and the rework that enters its work."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from datetime import datetime
+
+from finishsched.checking.defects.evidence import Evidence
+from finishsched.checking.defects.means import Means, means_of
+from finishsched.checking.defects.options import offered, rework_of
+from finishsched.checking.defects.ranking import Diagnosis, diagnose
+from finishsched.checking.defects.rework import Rework, rework_steps
+from finishsched.checking.defects.seen import Seen, seen_in
+from finishsched.journal import events
+from finishsched.journal.events import Event, NewEvent, random_id
+from finishsched.journal.progress import Book, StepStatus, this_life
+from finishsched.model.plain import canonical_json, text_hash
+from finishsched.model.schedule import Verb
+from finishsched.model.step import Step
+from finishsched.safety.cautions import DEFERRAL
+from finishsched.workshop.base.entries import Entry, RefusedError, What
+from finishsched.workshop.base.spans import span
+from finishsched.workshop.base.words import one_line
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.defects.evidence import evidence_of
+from finishsched.workshop.standing.standing import Standing
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """One way to put it right, as it would enter the work now."""
+
+    number: int
+    """From 1: how a person chooses it."""
+    rework: Rework
+    steps: tuple[Step, ...]
+    hands_on_min: float
+    waits_s: float
+    """The likely waits of all its steps together, by the book."""
+
+    @property
+    def words(self) -> str:
+        """Return its steps in a line, equal ones counted."""
+        return ", ".join(dict.fromkeys(map(_short, self.steps)))
+
+    @property
+    def time_words(self) -> str:
+        """Return how long it takes, in words."""
+        spans = [
+            f"{span(seconds, up=True)} of {what}"
+            for seconds, what in ((self.hands_on_min * 60, "work"), (self.waits_s, "waits"))
+            if seconds
+        ]
+        return ", ".join(spans)
+
+
+@dataclass(frozen=True, slots=True)
+class DefectAnswer:
+    """What was seen on a piece, why that may be, and what can be done."""
+
+    ref: str
+    seen: Seen
+    event: Event | None
+    """The entry that says so; None when it is only asked about."""
+    step: Step | None
+    """Where it was seen, or thought to come from."""
+    evidence: Evidence
+    diagnosis: Diagnosis
+    options: tuple[Option, ...]
+    deferral: str = DEFERRAL
+
+
+def defect_answer(
+    workshop: Workshop,
+    piece: str,
+    seen: str,
+    now: datetime,
+    step: str | None = None,
+) -> DefectAnswer:
+    """Return the likely causes of what is seen, and the ways to put it right, best first.
+
+    ``seen`` is any of its names, or empty for the newest defect logged that no rework was taken
+    for. ``step`` is a number or a key; None for where it was logged, else the step in hand.
+
+    Raises:
+        RefusedError: for an unknown piece, defect or step, or a piece that is not begun.
+
+    """
+    standing = workshop.find(piece)
+    if standing.progress is None:
+        raise RefusedError(f"{standing.ref} is not begun", f"finishsched log {standing.ref} start")
+    event = _logged(workshop.book(), standing, seen)
+    found = _seen(standing, seen, event)
+    place = _step(standing, step, event)
+    evidence = evidence_of(workshop, standing, place, event.at if event else now)
+    diagnosis = diagnose(found, evidence)
+    means = _means(workshop, standing)
+    options = tuple(
+        _option(number, rework, standing)
+        for number, rework in enumerate(offered(diagnosis, means), start=1)
+    )
+    return DefectAnswer(standing.ref, found, event, place, evidence, diagnosis, options)
+
+
+def take_rework(
+    workshop: Workshop,
+    answer: DefectAnswer,
+    option: int,
+    now: datetime,
+    by: str = "",
+) -> tuple[Event, ...]:
+    """Enter one of the ways of ``answer`` into the piece's work, and the defect where it was not.
+
+    Its steps come before all that was still to do. A wait that runs is taken over by a rework that
+    begins with a rest of its own; any other waits for its dry check. What was done stays as it
+    was, and an undo takes the rework out again.
+
+    Raises:
+        RefusedError: when there is no such way, or another process was first with one; the
+            journal is as it was.
+        JournalFaultError: when it cannot be kept; the journal is as it was.
+
+    """
+    names = {one.number: one.rework.option for one in answer.options}
+    if option not in names:
+        raise RefusedError(
+            f"no way {option} to put it right", f"there are 1 to {len(names)}; see them first"
+        )
+    people = workshop.papers.shop.people
+    hands = one_line(by) or (people[0] if people else "")
+
+    def build(book: Book) -> tuple[NewEvent, ...]:
+        # Read inside the write lock: another process may have logged since the answer was shown.
+        standing = workshop.find(answer.ref, book)
+        seen = _seen_now(answer, standing, book, now, hands) if answer.event is None else None
+        defect_id = seen.id if seen else answer.event.id if answer.event else ""
+        if defect_id in _mended(book.live(answer.ref)):
+            raise RefusedError(
+                f"a way was taken for that {answer.seen.value} already",
+                "log it again if it is seen again",
+            )
+        means = _means(workshop, standing)
+        rework = rework_of(names[option], means)
+        if rework is None or standing.progress is None:
+            raise RefusedError("the piece has changed since", "look at the defect again")
+        taken, text = _taken(rework, standing, book)
+        taken = replace(taken, seen=answer.seen.value, defect_id=defect_id, by=hands)
+        entered = NewEvent(now, standing.ref, taken, ((taken.rework_hash, text),))
+        return (seen, entered) if seen else (entered,)
+
+    return workshop.append_all(build, now)
+
+
+def _seen_now(
+    answer: DefectAnswer, standing: Standing, book: Book, now: datetime, by: str
+) -> NewEvent:
+    """Return the entry of a defect that is not logged yet, with an id that a rework can name."""
+    from finishsched.workshop.standing.ledger import new_event  # noqa: PLC0415  # dear, and only to log
+
+    key = answer.step.key if answer.step else None
+    entry = Entry(What.DEFECT, answer.ref, key, answer.seen.value, by=by)
+    return replace(new_event(entry, standing, None, book, now), id=random_id())
+
+
+def _means(workshop: Workshop, standing: Standing) -> Means:
+    waiting = standing.progress is not None and standing.progress.waiting
+    return means_of(standing.steps, standing.step, workshop.papers.products, waiting=waiting)
+
+
+def _logged(book: Book, standing: Standing, seen: str) -> Event | None:
+    """Return the newest logged defect that is meant and that no rework was taken for."""
+    live = this_life(book.live(standing.ref))
+    mended = _mended(live)
+    wanted = seen_in(seen)
+    for event in reversed(live):
+        what = event.what
+        if not isinstance(what, events.DefectSeen) or event.id in mended:
+            continue
+        if not seen or (wanted is not None and _kind_of(what) is wanted):
+            return event
+    return None
+
+
+def _mended(live: Iterable[Event]) -> frozenset[str]:
+    """Return the ids of the defects that a rework was taken for."""
+    return frozenset(e.what.defect_id for e in live if isinstance(e.what, events.ReworkTaken))
+
+
+def _kind_of(what: events.DefectSeen) -> Seen | None:
+    return Seen(what.seen) if what.seen in list(Seen) else seen_in(what.text)
+
+
+def _seen(standing: Standing, seen: str, event: Event | None) -> Seen:
+    known = ", ".join(Seen)
+    if seen:
+        found = seen_in(one_line(seen))
+        if found is None:
+            raise RefusedError(f"no defect is called {seen!r:.40}", f"there are {known}")
+        return found
+    if event is None:
+        raise RefusedError(
+            f"no defect of {standing.ref} is open", f"say what is seen, one of {known}"
+        )
+    assert isinstance(event.what, events.DefectSeen)  # noqa: S101
+    kind = _kind_of(event.what)
+    if kind is None:
+        raise RefusedError(
+            f"what was logged, {event.what.text!r:.60}, is in no words of the trade",
+            f"say what it is, one of {known}",
+        )
+    return kind
+
+
+def _step(standing: Standing, name: str | None, event: Event | None) -> Step | None:
+    by_name = {key: step for step in standing.steps for key in (step.key, str(step.number))}
+    if name is not None:
+        if name not in by_name:
+            raise RefusedError(
+                f"no step {name!r} in {standing.ref}", f"steps go from 1 to {len(standing.steps)}"
+            )
+        return by_name[name]
+    if event is not None:
+        assert isinstance(event.what, events.DefectSeen)  # noqa: S101
+        return by_name.get(event.what.step or "")
+    return standing.step
+
+
+def _short(step: Step) -> str:
+    name = step.key.partition("/")[2].partition(":")[0]
+    if name in _NAMED:
+        return _NAMED[name]
+    return f"{step.verb.value} {step.coats} coats" if step.coats > 1 else step.title
+
+
+_NAMED = {
+    "strip": "take off",
+    "clean": "wash",
+    "seal": "seal",
+    "spot-touch-in": "touch in",
+    "spot-colour": "colour",
+    "patch-in": "let in a patch",
+    "glue-down": "glue down",
+    "spirit-off-again": "spirit off again",
+}
+
+
+def _option(number: int, rework: Rework, standing: Standing) -> Option:
+    steps = rework_steps(rework, number)
+    area_m2 = standing.piece.area_m2
+    waits_s = sum(step.wait.likely_s for step in steps if step.wait is not None)
+    hands_min = sum(step.hands_on.minutes(area_m2) for step in steps)
+    return Option(number, rework, steps, hands_min, waits_s)
+
+
+def _taken(rework: Rework, standing: Standing, book: Book) -> tuple[events.ReworkTaken, str]:
+    """Return what the journal keeps of a rework, and the text of its steps."""
+    progress = standing.progress
+    assert progress is not None  # noqa: S101
+    text = canonical_json(rework)
+    earlier = book.filed.get(standing.ref, ())
+    to_do = (s for s in standing.steps if progress.status_of(s) is StepStatus.TO_DO)
+    before = next(to_do, None)
+    rests = rework.plans[0].verb is Verb.REST
+    waits = progress.current if progress.waiting and rests else None
+    taken = events.ReworkTaken(
+        rework_hash=text_hash(text),
+        # Undone ones count too, so that no key ever means two steps.
+        number=1 + sum(1 for event in earlier if isinstance(event.what, events.ReworkTaken)),
+        option=rework.option,
+        title=rework.title,
+        before=before.key if before else "",
+        ends_wait=waits.key if waits is not None else "",
+    )
+    return taken, text

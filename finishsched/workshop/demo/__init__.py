@@ -1,0 +1,1 @@
+"""Shops to start from: an invented one in the middle of its work, and an empty one."""

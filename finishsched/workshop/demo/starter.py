@@ -1,0 +1,71 @@
+"""Make a shop folder to start from."""
+
+from __future__ import annotations
+
+import shutil
+import tempfile
+from importlib import resources
+from pathlib import Path
+
+from finishsched.journal.store import Journal
+from finishsched.workshop.base.entries import RefusedError
+from finishsched.workshop.base.place import (
+    FOLDERS,
+    JOURNAL_FILE,
+    PLAN_BEFORE_FILE,
+    PLAN_FILE,
+    SHOP_FILE,
+)
+
+_IGNORED = f"""# What happened is kept in the journal, beside the documents and not among them.
+{JOURNAL_FILE}
+{JOURNAL_FILE}-wal
+{JOURNAL_FILE}-shm
+{PLAN_FILE}
+{PLAN_BEFORE_FILE}
+"""
+
+SCHEMA_FOLDER = ".schemas"
+"""Beside the documents, for editors that complete and check YAML by a JSON Schema."""
+
+
+def make_shop(folder: Path, papers: str = "starter") -> None:
+    """Make ``folder`` a shop with the documents of ``papers``, and an empty journal.
+
+    ``papers`` is 'starter' or 'demo'. Made whole beside its place and then moved there.
+
+    Raises:
+        RefusedError: when there is something in the folder already.
+        OSError: when it cannot be written.
+
+    """
+    if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
+        raise RefusedError(f"{folder} is there already and not empty", "name a new folder")
+    folder.parent.mkdir(parents=True, exist_ok=True)
+    with tempfile.TemporaryDirectory(prefix=".making-", dir=folder.parent) as making:
+        made = Path(making) / "shop"
+        _fill(made, papers)
+        if not folder.exists():
+            made.rename(folder)
+            return
+        # The folder itself stays: somebody may be standing in it. The shop's document comes last,
+        # since a folder is a shop once it is there.
+        for child in sorted(made.iterdir(), key=lambda child: child.name == SHOP_FILE):
+            child.rename(folder / child.name)
+
+
+def _fill(made: Path, papers: str) -> None:
+    with resources.as_file(
+        resources.files("finishsched") / "workshop/demo/shops" / papers
+    ) as source:
+        shutil.copytree(source, made, copy_function=shutil.copyfile)
+    for name in FOLDERS:
+        (made / name).mkdir(exist_ok=True)
+        if not any((made / name).iterdir()):
+            (made / name / ".gitkeep").touch()
+    with resources.as_file(resources.files("finishsched") / "documents/schemas") as schemas:
+        (made / SCHEMA_FOLDER).mkdir()
+        for schema in schemas.glob("*.json"):
+            shutil.copyfile(schema, made / SCHEMA_FOLDER / schema.name)
+    (made / ".gitignore").write_text(_IGNORED, "utf-8")
+    Journal.open(made / JOURNAL_FILE).close()

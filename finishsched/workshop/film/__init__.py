@@ -1,0 +1,1 @@
+"""The film of a piece as laid and planned, and readings of it."""

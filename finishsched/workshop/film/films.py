@@ -1,0 +1,335 @@
+"""A piece's film: the ledger of its steps as done and as planned, and what it answers."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+from finishsched.film.abrading import Stroke
+from finishsched.film.drawing import Section
+from finishsched.film.learning import Methods
+from finishsched.film.ledger import Laid, Line, State, Work, begin, cut_of, odds_of, run
+from finishsched.film.limits import bears, limit_of
+from finishsched.film.outlook import (
+    coats_until_filled,
+    coats_until_safe,
+    filling,
+    reach_allowed,
+    veneer_use,
+)
+from finishsched.film.works import ground_of
+from finishsched.journal.progress import StepStatus
+from finishsched.journal.shelf import shelf
+from finishsched.mixing.amount import Range
+from finishsched.model.film import FilmRules, Reach
+from finishsched.model.reason import Reason
+from finishsched.model.schedule import Verb
+from finishsched.model.step import Step
+from finishsched.workshop.base.entries import RefusedError
+from finishsched.workshop.base.words import one_line
+from finishsched.workshop.film.facts import (
+    Entry,
+    entries_of,
+    gauged_work,
+    known_methods,
+    terms_of,
+)
+from finishsched.workshop.film.shown import (
+    BeforeLevelling,
+    FilmAnswer,
+    FilmRow,
+    Levelling,
+    LevelQuestion,
+    RowKind,
+)
+from finishsched.workshop.standing.standing import BEGUN_ANEW, Standing
+
+if TYPE_CHECKING:
+    from finishsched.workshop.base.workshop import Workshop
+
+ABRADES = (Verb.SAND, Verb.LEVEL, Verb.RUB_OUT)
+
+
+def film_answer(
+    workshop: Workshop,
+    name: str,
+    now: datetime | None = None,  # noqa: ARG001  # asked as every answer is; no clock decides it
+    question: LevelQuestion | None = None,
+) -> FilmAnswer:
+    """Return the ledger of one piece, by ``job/piece`` or its own name, and what it answers.
+
+    ``question`` asks about a grade of one's own choice on the film as it is; without it the next
+    levelling of the schedule is looked at.
+
+    Raises:
+        RefusedError: for an unknown piece, or one whose schedule cannot be read.
+
+    """
+    book = workshop.book()
+    standing = workshop.find(name, book)
+    if standing.schedule is None:
+        raise RefusedError(
+            f"{standing.ref} has no schedule that can be read: {standing.piece.schedule!r}",
+            "see finishsched check, and correct the job or the schedule",
+        )
+    things = shelf(book)
+    known = known_methods(workshop.standings(book), book, workshop.papers, things)
+    terms = terms_of(standing, book, workshop.papers, known, things)
+    entries = entries_of(standing, book, terms)
+    return _answer(_Case(workshop, standing, entries, known, question))
+
+
+@dataclass(frozen=True, slots=True)
+class _Case:
+    """All that an answer is made of."""
+
+    workshop: Workshop
+    standing: Standing
+    entries: list[Entry]
+    known: Methods
+    question: LevelQuestion | None
+
+    @property
+    def rules(self) -> FilmRules:
+        return self.workshop.papers.shop.film
+
+    @property
+    def most_odds(self) -> float:
+        return self.rules.cut_through_odds_percent / 100
+
+    def is_past(self, entry: Entry) -> bool:
+        """Tell whether a line has happened already."""
+        if entry.reading is not None:
+            return True
+        progress = self.standing.progress
+        assert entry.reckoned is not None  # noqa: S101
+        if progress is None:
+            return False
+        return progress.status_of(entry.reckoned.step) is not StepStatus.TO_DO
+
+
+def _answer(case: _Case) -> FilmAnswer:
+    standing, papers = case.standing, case.workshop.papers
+    start = begin(ground_of(standing.piece, standing.steps, papers.products))
+    lines = run((_work(entry, case.rules) for entry in case.entries), start)
+    rows = tuple(_row(case, entry, line) for entry, line in zip(case.entries, lines, strict=True))
+    past = [index for index, entry in enumerate(case.entries) if case.is_past(entry)]
+    state = lines[past[-1]].after if past else start
+    end = lines[-1].after if lines else start
+    hand = next((i for i, row in enumerate(rows) if row.step and row.step == standing.step), None)
+    coat = next((line.work for line in reversed(lines) if isinstance(line.work, Laid)), None)
+    laid = {step.product for step in standing.steps if step.verb.lays_coats and step.product}
+    limit = limit_of(tuple(papers.products[id_] for id_ in sorted(laid) if id_ in papers.products))
+    left = coats_until_filled(coat, end) if coat and end.relief_um.likely > 0 else None
+    return FilmAnswer(
+        ref=standing.ref,
+        title=standing.piece.title,
+        rules=case.rules,
+        now=state,
+        end=end,
+        rows=rows,
+        in_hand=rows[hand] if hand is not None else None,
+        before=_before(lines, hand, start) if hand is not None else state,
+        next_levelling=_next_levelling(case, lines, state),
+        level_now=_level_now(case, lines, state),
+        filled=_filled(case.entries, lines),
+        more_to_fill=left,
+        limit=limit,
+        bears=bears(end.film_um, limit),
+        veneer_at_first_um=start.veneer_at_first_um,
+        coats=sum(isinstance(line.work, Laid) for line in lines),
+        section=section_of(state),
+        assumed=tuple(dict.fromkeys((*_anew(standing), *(n for row in rows for n in row.notes)))),
+        reasons=tuple(_reasons(case, rows)),
+    )
+
+
+def _anew(standing: Standing) -> tuple[str, ...]:
+    return (BEGUN_ANEW,) if standing.earlier and standing.piece.veneer_mm else ()
+
+
+def _work(entry: Entry, rules: FilmRules) -> Work:
+    if entry.reading is not None:
+        return gauged_work(entry.reading, rules.gauge_error_um)
+    return entry.reckoned.work if entry.reckoned is not None else None
+
+
+def section_of(state: State) -> Section:
+    """Return a state's likely values as they are drawn."""
+    course = state.likely
+    veneer = state.veneer_um
+    return Section(
+        course.film_um,
+        course.relief_um,
+        course.surface_um,
+        course.hollow_um,
+        veneer.likely if veneer else None,
+    )
+
+
+def before_levelling(answer: FilmAnswer) -> BeforeLevelling:
+    """Return what to say before the step in hand, and whether somebody must confirm it first.
+
+    It is confirmed when the odds of cutting through the film pass the shop's limit, or when half
+    of the veneer is then used.
+    """
+    row = answer.in_hand
+    if row is None or row.step is None or row.kind is not RowKind.AHEAD or not row.changes:
+        return BeforeLevelling(needs_confirmation=False, odds_percent=None, words=())
+    if row.step.verb not in ABRADES:
+        return BeforeLevelling(needs_confirmation=False, odds_percent=None, words=())
+    most = answer.rules.cut_through_odds_percent
+    percent = None if row.odds is None else 100 * row.odds
+    words = [f"{row.title} takes {_spread(row.taken_um)} of {_spread(answer.before.film_um)} film."]
+    risky = percent is not None and percent > most
+    if percent is not None and risky:
+        words.append(
+            f"It cuts through somewhere {odds_words(percent)}; this shop is asked above {most:g} %."
+        )
+    veneer = row.veneer if row.wood_um.likely > 0 else None
+    if veneer is not None and (veneer.warn or veneer.stop):
+        words.append(f"{veneer.used_percent:.0f} % of the veneer is likely used after it.")
+    stop = veneer is not None and veneer.stop
+    return BeforeLevelling(risky or stop, percent, tuple(words))
+
+
+def odds_words(percent: float) -> str:
+    """Return odds in words, no finer than they are known."""
+    if percent < 1:
+        return "with odds under 1 %"
+    return f"with odds of about {percent:.0f} %" if percent < 99 else "almost surely"
+
+
+def _spread(amount: Range) -> str:
+    return f"{amount.low:.0f} to {amount.high:.0f} um (likely {amount.likely:.0f})"
+
+
+def _row(case: _Case, entry: Entry, line: Line) -> FilmRow:
+    if entry.reckoned is None:
+        kind, step, title, reason = RowKind.GAUGED, None, "film gauge read", None
+        notes: tuple[str, ...] = ()
+    else:
+        step, reason, notes = entry.reckoned.step, entry.reckoned.reason, entry.reckoned.notes
+        kind, title = _kind(case, step), step.title
+    after = line.after
+    return FilmRow(
+        kind=kind,
+        step=step,
+        title=title,
+        laid_um=line.laid_um,
+        taken_um=line.taken_um,
+        wood_um=line.wood_um,
+        film_um=after.film_um,
+        relief_um=after.relief_um,
+        veneer_um=after.veneer_um,
+        odds=line.odds,
+        veneer=veneer_use(after),
+        reason=reason,
+        notes=notes,
+    )
+
+
+def _kind(case: _Case, step: Step) -> RowKind:
+    progress = case.standing.progress
+    status = progress.status_of(step) if progress else StepStatus.TO_DO
+    if status is StepStatus.SKIPPED:
+        return RowKind.SKIPPED
+    return RowKind.AHEAD if status is StepStatus.TO_DO else RowKind.DONE
+
+
+def _before(lines: Sequence[Line], index: int, start: State) -> State:
+    return lines[index - 1].after if index else start
+
+
+def _next_levelling(case: _Case, lines: Sequence[Line], start: State) -> Levelling | None:
+    for index, entry in enumerate(case.entries):
+        work = lines[index].work
+        if case.is_past(entry) or not isinstance(work, Stroke) or lines[index].odds is None:
+            continue
+        return _levelling(case, work, _before(lines, index, start), _coat_by(case, lines, index))
+    return None
+
+
+def _level_now(case: _Case, lines: Sequence[Line], state: State) -> Levelling | None:
+    index = next((i for i, e in enumerate(case.entries) if not case.is_past(e)), len(lines))
+    if case.question is not None:
+        asked = case.question
+        stroke = Stroke(asked.grade, asked.reach or Reach.LEVEL, asked.wet)
+        return _levelling(case, stroke, state, _coat_by(case, lines, index))
+    for number in range(index, len(lines)):
+        work = lines[number].work
+        if isinstance(work, Stroke) and work.reach is not None and lines[number].odds is not None:
+            return _levelling(case, work, state, _coat_by(case, lines, index))
+    return None
+
+
+def _coat_by(case: _Case, lines: Sequence[Line], index: int) -> tuple[Laid, str] | None:
+    """Return the coat nearest to the line ``index``: the one laid last, or else the next."""
+    numbers = (*reversed(range(index)), *range(index, len(lines)))
+    for number in numbers:
+        work, reckoned = lines[number].work, case.entries[number].reckoned
+        if isinstance(work, Laid) and reckoned is not None:
+            step = reckoned.step
+            product = case.workshop.papers.products.get(step.product or "")
+            title = one_line(product.title) if product else step.product or ""
+            return work, f"{step.verb.value}: {title}" if title else step.verb.value
+    return None
+
+
+def _levelling(
+    case: _Case, stroke: Stroke, state: State, coat: tuple[Laid, str] | None
+) -> Levelling:
+    more = coats_until_safe(stroke, coat[0], state, case.most_odds) if coat else None
+    return Levelling(
+        grade=stroke.grade,
+        reach=stroke.reach,
+        wet=stroke.wet,
+        film_um=state.film_um,
+        takes_um=cut_of(stroke, state),
+        odds=odds_of(stroke, state),
+        allowed=reach_allowed(replace(stroke, rubs=False), state, case.most_odds),
+        more_coats=more,
+        coat=coat[1] if coat else "",
+    )
+
+
+def _filled(entries: Sequence[Entry], lines: Sequence[Line]) -> tuple[str, str]:
+    """Return in words where the relief is filled, likely and at worst; empty where it never is."""
+    found = filling(lines)
+    return _place(entries, found.likely), _place(entries, found.at_worst)
+
+
+def _place(entries: Sequence[Entry], index: int | None) -> str:
+    if index is None:
+        return ""
+    steps = [entry.reckoned.step for entry in entries[: index + 1] if entry.reckoned is not None]
+    return f"{steps[-1].place}, step {steps[-1].number}" if steps else "the beginning"
+
+
+def _reasons(case: _Case, rows: Sequence[FilmRow]) -> Iterator[Reason]:
+    """Give each way of reckoning once, with the inputs of the step where it is first met."""
+    seen: set[tuple[str, ...]] = set()
+    for row in rows:
+        if row.reason is None or not row.changes:
+            continue
+        mark = (row.reason.rule, *row.reason.inputs)
+        if mark not in seen:
+            seen.add(mark)
+            number = f"step {row.step.number}" if row.step else "gauge"
+            yield replace(row.reason, inputs=(number, *row.reason.inputs))
+    methods = {(row.step.product, row.step.verb) for row in rows if row.step and row.changes}
+    for (product, verb), method in case.known.items():
+        if (product, verb) not in methods:
+            continue
+        spread, film = method.spread, method.film
+        if spread.readings or film.readings:
+            yield Reason(
+                f"this shop's own figures for {verb.value} {product}",
+                (
+                    f"amount x {spread.range.likely:.2f}, by {spread.readings} entries",
+                    f"film x {film.range.likely:.2f}, by {film.readings} gauge readings",
+                ),
+                "weighed against the start by their variances, a normal prior",
+            )

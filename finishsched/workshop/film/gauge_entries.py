@@ -1,0 +1,122 @@
+"""Entries about film: a gauge read, a bottle weighed before and after; and their refusals."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from typing import TYPE_CHECKING, TypeAlias
+
+from finishsched.journal.events import BottleWeighed, Event, FilmGauged, NewEvent
+from finishsched.model.step import Step
+from finishsched.workshop.base.entries import RefusedError
+from finishsched.workshop.base.words import one_line
+from finishsched.workshop.film.facts import coats_before
+from finishsched.workshop.standing.ledger import AHEAD
+from finishsched.workshop.standing.standing import Standing
+
+if TYPE_CHECKING:
+    from finishsched.journal.progress import Book
+    from finishsched.workshop.base.workshop import Workshop
+
+THICKEST_READ_UM = 2000.0
+"""No finish of wood is thicker; a reading above it was of something else."""
+
+
+@dataclass(frozen=True, slots=True)
+class Read:
+    """Somebody read a film gauge over the high spots."""
+
+    film_um: float
+
+
+@dataclass(frozen=True, slots=True)
+class Weighed:
+    """Somebody weighed the bottle before and after some coats."""
+
+    before_g: float
+    after_g: float
+    step: str | None = None
+    """The last of those coats, by number or key; None for the coat laid last."""
+    coats: int = 1
+
+
+FilmEntry: TypeAlias = Read | Weighed
+
+
+def log_film(
+    workshop: Workshop,
+    piece: str,
+    entry: FilmEntry,
+    now: datetime,
+    *,
+    at: datetime | None = None,
+    by: str = "",
+) -> Event:
+    """Take an entry about the film of ``piece``, and return it once it is safe on the disk.
+
+    Raises:
+        RefusedError: when it cannot be true; the journal is as it was.
+        JournalFaultError: when it cannot be kept; the journal is as it was.
+
+    """
+    people = workshop.papers.shop.people
+    who = one_line(by) or (people[0] if people else "")
+
+    def build(book: Book) -> NewEvent:
+        standing = workshop.find(piece, book)
+        if standing.progress is None:
+            raise RefusedError(
+                f"{standing.ref} is not begun", f"finishsched log {standing.ref} start"
+            )
+        if at is not None and at > now + AHEAD:
+            raise RefusedError("an entry from the time to come", "leave the time out")
+        if isinstance(entry, Read):
+            what: FilmGauged | BottleWeighed = _gauged(entry, who)
+        else:
+            what = _weighed(entry, standing, who)
+        return NewEvent(at=at or now, piece=standing.ref, what=what)
+
+    return workshop.append(build, now)
+
+
+def _gauged(entry: Read, by: str) -> FilmGauged:
+    if not 0 < entry.film_um <= THICKEST_READ_UM:
+        raise RefusedError(
+            f"a film of {entry.film_um:g} um",
+            f"a gauge on wood reads more than 0 up to {THICKEST_READ_UM:g} um",
+        )
+    return FilmGauged(film_um=entry.film_um, by=by)
+
+
+def _weighed(entry: Weighed, standing: Standing, by: str) -> BottleWeighed:
+    if entry.after_g >= entry.before_g:
+        raise RefusedError(
+            f"a bottle of {entry.before_g:g} g before and {entry.after_g:g} g after laid nothing",
+            "give the weight before, then the weight after, which is less",
+        )
+    step = _coat(entry.step, standing)
+    found = coats_before(standing, step.key, entry.coats)
+    if entry.coats < 1 or len(found) < entry.coats:
+        laid = f"{len(found)} coat" + ("s" if len(found) != 1 else "")
+        raise RefusedError(
+            f"{entry.coats} coats were not laid of {step.product} up to step {step.number}",
+            f"it may be up to {laid}",
+        )
+    return BottleWeighed(step.key, entry.before_g, entry.after_g, entry.coats, by)
+
+
+def _coat(name: str | None, standing: Standing) -> Step:
+    """Return the coat that is meant, which must be done."""
+    assert standing.progress is not None  # noqa: S101
+    done = [step for step, _ in standing.progress.done if step.verb.lays_coats and step.product]
+    if not done:
+        raise RefusedError(f"{standing.ref} has no coat yet", "log a coat done first")
+    if name is None:
+        return done[-1]
+    for step in done:
+        if name in (str(step.number), step.key):
+            return step
+    raise RefusedError(
+        f"step {name!r} of {standing.ref} is no coat that was laid",
+        f"the last one is step {done[-1].number}",
+    )

@@ -1,0 +1,112 @@
+"""What a piece's film comes to, in sentences: the same on every face."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from finishsched.film.limits import Bears
+from finishsched.film.outlook import VeneerUse, veneer_use
+from finishsched.mixing.amount import Range
+from finishsched.workshop.film.films import before_levelling, odds_words
+from finishsched.workshop.film.shown import FilmAnswer, Levelling
+
+
+def standing_sentences(answer: FilmAnswer) -> Iterator[str]:
+    """Say what is there now: film, relief to fill, veneer left, and how much of it is used."""
+    yield f"film {um_words(answer.film_um)}; relief still to fill {um_words(answer.relief_um)}"
+    yield from _veneer_lines(answer)
+
+
+def answer_sentences(answer: FilmAnswer) -> Iterator[str]:
+    """Say what follows: how far to go now, how many coats more, when it fills, what it ends as."""
+    if answer.coats == 0:
+        yield "this schedule lays no film"
+        return
+    yield from _now_lines(answer)
+    before = before_levelling(answer)
+    if before.needs_confirmation:
+        yield f"confirm first: {' '.join(before.words)}"
+    yield _filled_line(answer)
+    yield _end_line(answer)
+
+
+def _veneer_lines(answer: FilmAnswer) -> Iterator[str]:
+    veneer, at_first_um = answer.veneer_um, answer.veneer_at_first_um
+    if veneer is None or at_first_um is None:
+        return
+    yield f"veneer left {um_words(veneer)} of {at_first_um:.0f} um"
+    now, end = veneer_use(answer.now), veneer_use(answer.end)
+    if now is not None:
+        yield from _use_line("used so far", now)
+    if end is not None and now is not None and end.used_percent > now.used_percent + 0.5:
+        yield from _use_line("used at the end", end)
+
+
+def _use_line(what: str, use: VeneerUse) -> Iterator[str]:
+    used = f"veneer {what}: {use.used_percent:.0f} %"
+    if use.stop:
+        yield f"{used}, half or more: stop, and go on only if you are sure"
+    elif use.warn:
+        yield f"{used}, a good part of it: go lightly"
+
+
+def _now_lines(answer: FilmAnswer) -> Iterator[str]:
+    level = answer.level_now
+    if level is None:
+        yield "nothing is levelled from here on"
+        return
+    most = answer.rules.cut_through_odds_percent
+    asked = f"{_reach(level)} {level.grade.words}, {'wet' if level.wet else 'dry'}"
+    if level.odds is None:
+        yield f"now, {asked}: there is no film yet, at most a seal; no further than a scuff"
+        return
+    percent = 100 * level.odds
+    yield (
+        f"now, {asked}: takes {um_words(level.takes_um)} and cuts through somewhere "
+        f"{odds_words(percent)}"
+    )
+    verdict = "within" if percent <= most else "more than"
+    far = f"go no further than {level.allowed.value}" if level.allowed else "not even a scuff"
+    if level.allowed is level.reach:
+        far = "go on"
+    yield f"that is {verdict} the {most:g} % that this shop goes without asking: {far}"
+    if level.more_coats:
+        coats = "1 more coat" if level.more_coats == 1 else f"{level.more_coats} more coats"
+        yield f"{coats} like the last ({level.coat}) would make it safe"
+    elif level.more_coats is None and percent > most:
+        yield "no number of such coats makes it safe: take a finer grade, or a shorter reach"
+
+
+def _filled_line(answer: FilmAnswer) -> str:
+    likely, at_worst = answer.filled
+    if likely:
+        worst = f"at worst in {at_worst}" if at_worst else "at worst not by the end"
+        worst = "at worst there too" if at_worst == likely else worst
+        return f"the relief is likely filled in {likely}; {worst}"
+    left = answer.end.relief_um
+    more = answer.more_to_fill
+    coats = "1 coat" if more == 1 else f"{more} coats"
+    words = f"; {coats} more like the last would fill it" if more else ""
+    return f"the relief is likely not filled by the end: {um_words(left)} is left{words}"
+
+
+def _end_line(answer: FilmAnswer) -> str:
+    limit = answer.limit
+    verdict = {
+        Bears.WITHIN: "within",
+        Bears.NEAR: "likely within, and at its thickest beyond,",
+        Bears.BEYOND: "beyond",
+    }[answer.bears]
+    return (
+        f"film at the end {um_words(answer.end.film_um)}: {verdict} the {limit.film_um:g} um "
+        f"that a {limit.what} bears"
+    )
+
+
+def _reach(level: Levelling) -> str:
+    return level.reach.value if level.reach else "sand"
+
+
+def um_words(amount: Range) -> str:
+    """Return a range in words, such as ``13 um (8 to 20)``."""
+    return f"{amount.likely:.0f} um ({amount.low:.0f} to {amount.high:.0f})"

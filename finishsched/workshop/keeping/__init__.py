@@ -1,0 +1,1 @@
+"""Whole shops kept and brought back, and notebooks brought in."""

@@ -1,0 +1,290 @@
+"""A past notebook, kept as a table: each row an entry with the time when it happened.
+
+The first line names the columns, in any order: ``piece``, ``date`` (with the time, or a column
+``time`` of its own), ``entry`` (done, ready, not ready, skipped, defect, note), and where there is
+one ``step``, ``used``, ``batch``, ``temperature``, ``humidity``, ``by`` and ``text``.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, datetime, time, tzinfo
+from typing import TypeAlias
+
+from finishsched.journal import events
+from finishsched.journal.events import Event, NewEvent
+from finishsched.journal.progress import Book, fold
+from finishsched.model.shop import Air
+from finishsched.units import (
+    HUMIDITY,
+    MASS,
+    TEMPERATURE,
+    VOLUME,
+    ForeignUnitError,
+    Measure,
+    UnitFaultError,
+    read,
+)
+from finishsched.workshop.base.entries import ENTRY_NAMES, Entry, RefusedError, What
+from finishsched.workshop.base.wall_clock import WallTimeError, read_wall_time
+from finishsched.workshop.base.words import one_line
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.standing.ledger import new_event
+from finishsched.workshop.standing.standing import Standing
+
+MOST_ROWS = 20_000
+INFERRED = "taken from the next coat in the notebook"
+
+_NAMES = {
+    **dict.fromkeys(("piece", "part", "object"), "piece"),
+    **dict.fromkeys(("date", "day", "when", "date and time"), "date"),
+    **dict.fromkeys(("time", "clock"), "time"),
+    **dict.fromkeys(("entry", "what", "did", "kind"), "entry"),
+    **dict.fromkeys(("step", "number"), "step"),
+    **dict.fromkeys(("used", "amount"), "used"),
+    **dict.fromkeys(("batch", "jar"), "batch"),
+    "temperature": "temperature",
+    "humidity": "humidity",
+    **dict.fromkeys(("by", "who", "hands"), "by"),
+    **dict.fromkeys(("text", "note", "notes", "remark", "remarks"), "text"),
+}
+_WANTED = ("piece", "date", "entry")
+_KINDS = {
+    What.DONE: events.StepDone.kind,
+    What.READY: events.DryReady.kind,
+    What.NOT_READY: events.DryNotYet.kind,
+    What.SKIPPED: events.StepSkipped.kind,
+    What.DEFECT: events.DefectSeen.kind,
+    What.NOTE: events.Noted.kind,
+    What.START: events.PieceStarted.kind,
+}
+
+Row: TypeAlias = tuple[int, Entry, datetime]
+"""The line, the entry, and when it happened."""
+
+
+class NotebookFaultError(Exception):
+    """A notebook that cannot be taken: every fault, with its line."""
+
+    def __init__(self, faults: Sequence[tuple[int, str]]) -> None:
+        self.faults = tuple(sorted(faults))
+        super().__init__("; ".join(f"line {line}: {what}" for line, what in self.faults))
+
+
+@dataclass(frozen=True, slots=True)
+class NotebookImport:
+    """What came of a notebook."""
+
+    entries: tuple[Event, ...]
+    already_there: int
+
+
+def import_notebook(workshop: Workshop, text: str, now: datetime) -> NotebookImport:
+    """Log every row of a notebook, each at its own time: all of them, or none.
+
+    A row that the journal has already is passed over. A piece that was not begun begins with its
+    first coat; a wait that no row ends is taken to have been over when the next coat was laid.
+
+    Raises:
+        NotebookFaultError: with every fault; the journal is as it was.
+        JournalFaultError: when it cannot be kept; the journal is as it was.
+
+    """
+    rows = sorted(read_notebook(text, now, workshop.zone), key=lambda row: row[2])
+    taker = _Taker(workshop, now)
+    with workshop.trying(taker.snapshots):
+        written = workshop.append_all(lambda book: taker.take(rows, book), now)
+    return NotebookImport(written, taker.already_there)
+
+
+def read_notebook(text: str, now: datetime, zone: tzinfo) -> list[Row]:
+    """Return the rows of a notebook.
+
+    Raises:
+        NotebookFaultError: with every fault.
+
+    """
+    lines = csv.reader(io.StringIO(text.removeprefix("\ufeff")), delimiter=_delimiter(text))
+    try:
+        cells = [(lines.line_num, [cell.strip() for cell in row]) for row in lines if any(row)]
+    except csv.Error as error:
+        raise NotebookFaultError([(lines.line_num, f"no row of a table ({error})")]) from None
+    if not cells:
+        raise NotebookFaultError([(1, "there is nothing; write a line that names the columns")])
+    if len(cells) > MOST_ROWS:
+        raise NotebookFaultError([(MOST_ROWS, f"more than {MOST_ROWS} rows; split the file")])
+    columns = _columns(*cells[0])
+    rows, faults = [], []
+    for line, row in cells[1:]:
+        named = {name: row[at] for name, at in columns.items() if at < len(row)}
+        reader = _RowReader(named, now, zone)
+        entry, at = reader.entry(), reader.at()
+        faults += [(line, fault) for fault in reader.faults]
+        if entry is not None and at is not None and not reader.faults:
+            rows.append((line, replace(entry, at=at), at))
+    if faults:
+        raise NotebookFaultError(faults)
+    return rows
+
+
+def _delimiter(text: str) -> str:
+    header = text.partition("\n")[0]
+    return max((",", ";", "\t"), key=header.count)
+
+
+def _columns(line: int, header: list[str]) -> dict[str, int]:
+    found: dict[str, int] = {}
+    for at, cell in enumerate(header):
+        name = _NAMES.get(" ".join(cell.lower().split()))
+        if name is not None:
+            found.setdefault(name, at)
+    missing = [name for name in _WANTED if name not in found]
+    if missing:
+        fault = (
+            f"no column {' and none '.join(map(repr, missing))}; the first line names the "
+            "columns: piece, date, entry, and perhaps time, step, used, batch, temperature, "
+            "humidity, by, text"
+        )
+        raise NotebookFaultError([(line, fault)])
+    return found
+
+
+class _RowReader:
+    """Reads the cells of one row, and keeps what is wrong with them."""
+
+    def __init__(self, cells: dict[str, str], now: datetime, zone: tzinfo) -> None:
+        self._cells = cells
+        self._now = now
+        self._zone = zone
+        self.faults: list[str] = []
+
+    def entry(self) -> Entry | None:
+        what = ENTRY_NAMES.get(" ".join(self._cell("entry").lower().split()))
+        if what is None or what not in _KINDS:
+            names = "done, ready, not ready, skipped, defect or note"
+            self.faults.append(f"entry: {self._cell('entry')!r:.40}; write {names}")
+            return None
+        if not self._cell("piece"):
+            self.faults.append("piece: none; write job/piece")
+        amount_ml, amount_g = self._used()
+        return Entry(
+            what=what,
+            piece=self._cell("piece"),
+            step=self._cell("step") or None,
+            text=one_line(self._cell("text")),
+            by=self._cell("by"),
+            batch=self._cell("batch"),
+            amount_ml=amount_ml,
+            amount_g=amount_g,
+            air=self._air(),
+        )
+
+    def at(self) -> datetime | None:
+        day, clock = self._cell("date"), self._cell("time")
+        try:
+            if not clock and (found := _bare_day(day)):
+                return datetime.combine(found, time(), self._zone).astimezone(self._now.tzinfo)
+            return read_wall_time(f"{day} {clock}".strip(), self._now, self._zone)
+        except WallTimeError as error:
+            self.faults.append(f"date: {error}")
+            return None
+
+    def _cell(self, name: str) -> str:
+        return self._cells.get(name, "")
+
+    def _used(self) -> tuple[float | None, float | None]:
+        text = self._cell("used")
+        if not text:
+            return None, None
+        try:
+            return read(text, VOLUME), None
+        except ForeignUnitError:
+            return None, self._read("used", text, MASS)
+        except UnitFaultError as error:
+            self.faults.append(f"used: {error}")
+            return None, None
+
+    def _air(self) -> Air | None:
+        temperature, humidity = self._cell("temperature"), self._cell("humidity")
+        if not (temperature and humidity):
+            return None
+        temperature_c = self._read("temperature", temperature, TEMPERATURE)
+        humidity_percent = self._read("humidity", humidity, HUMIDITY)
+        if temperature_c is None or humidity_percent is None:
+            return None
+        return Air(temperature_c, humidity_percent)
+
+    def _read(self, name: str, text: str, measure: Measure) -> float | None:
+        try:
+            return read(text, measure)
+        except UnitFaultError as error:
+            self.faults.append(f"{name}: {error}")
+            return None
+
+
+def _bare_day(text: str) -> date | None:
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        return None
+
+
+class _Taker:
+    """Makes the entries of the rows, each judged by the book as the ones before left it."""
+
+    def __init__(self, workshop: Workshop, now: datetime) -> None:
+        self._workshop = workshop
+        self._now = now
+        self._new: list[NewEvent] = []
+        self._faults: list[tuple[int, str]] = []
+        self.already_there = 0
+        self.snapshots: dict[str, str] = {}
+
+    def take(self, rows: Sequence[Row], book: Book) -> list[NewEvent]:
+        known = Counter(_known(book))
+        for line, entry, at in rows:
+            try:
+                ref = self._workshop.find(entry.piece, book).ref
+                mark = ref, at, _KINDS[entry.what], entry.text
+                if known[mark] > 0:
+                    # Several rows of one day may be alike, where no time was written.
+                    known[mark] -= 1
+                    self.already_there += 1
+                    continue
+                for part in self._parts(entry, book):
+                    book = self._add(part, book)
+            except RefusedError as error:
+                self._faults.append((line, str(error)))
+        if self._faults:
+            raise NotebookFaultError(self._faults)
+        return self._new
+
+    def _parts(self, entry: Entry, book: Book) -> Iterator[Entry]:
+        """Give what the row means: before a coat, the beginning or the end of a wait."""
+        progress = self._workshop.find(entry.piece, book).progress
+        if entry.what not in (What.NOTE, What.START) and progress is None:
+            yield Entry(What.START, entry.piece, at=entry.at, by=entry.by)
+        elif entry.what is What.DONE and progress is not None and progress.waiting:
+            yield Entry(What.READY, entry.piece, at=entry.at, by=entry.by, text=INFERRED)
+        yield entry
+
+    def _add(self, entry: Entry, book: Book) -> Book:
+        standing: Standing = self._workshop.find(entry.piece, book)
+        written = self._workshop.papers.schedules.get(standing.piece.schedule)
+        new = new_event(entry, standing, written, book, self._now)
+        seq = book.last_seq + 1
+        self._new.append(new)
+        self.snapshots.update(new.snapshots)
+        return fold(book, [Event(seq, f"new-{seq}", new.at, self._now, new.piece, new.what)])
+
+
+def _known(book: Book) -> Iterator[tuple[str, datetime, str, str]]:
+    for piece in book.pieces:
+        for event in book.live(piece):
+            text = getattr(event.what, "note", "") or getattr(event.what, "text", "")
+            text = text or getattr(event.what, "reason", "")
+            yield piece, event.at, event.what.kind, text

@@ -1,0 +1,1 @@
+"""What is written about pieces: records, sheets, labels, tables, the handbook."""

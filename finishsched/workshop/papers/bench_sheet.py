@@ -1,0 +1,295 @@
+"""The bench sheet of a piece: its whole schedule as a list to tick, for those who keep paper."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import datetime, tzinfo
+from enum import StrEnum
+
+from finishsched import __version__
+from finishsched.drying.laws import SCHEDULE_AIR
+from finishsched.journal import events
+from finishsched.journal.events import Event
+from finishsched.journal.progress import StepStatus, this_life
+from finishsched.model.shop import ShownUnits
+from finishsched.model.step import Step
+from finishsched.safety.cautions import DEFERRAL, Caution, Danger
+from finishsched.units import AREA, LENGTH, TEMPERATURE, show
+from finishsched.workshop.base.answers import StepSheet
+from finishsched.workshop.base.entries import RefusedError
+from finishsched.workshop.base.spans import span
+from finishsched.workshop.base.words import one_line
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.papers.handbook import topic_of
+from finishsched.workshop.standing.cure import Laid
+from finishsched.workshop.standing.sheets import made_of, step_sheet
+from finishsched.workshop.standing.standing import Standing
+
+_KINDS = {
+    Danger.FIRE: "fire",
+    Danger.VAPOUR: "vapour",
+    Danger.RAGS: "rags",
+    Danger.DUST: "dust",
+    Danger.SKIN: "skin and eyes",
+    Danger.HEAT: "heat",
+    Danger.OTHER: "also",
+}
+
+
+class Tick(StrEnum):
+    """What stands in a box."""
+
+    OPEN = " "
+    DONE = "x"
+    SKIPPED = "-"
+
+
+@dataclass(frozen=True, slots=True)
+class TickLine:
+    """One step to tick: its box, and what the journal knows of it; empty where pencil goes."""
+
+    number: int
+    key: str
+    coat: str
+    """``coat 4 of 8``; empty for a step of one."""
+    tick: Tick
+    at: datetime | None
+    when: str
+    """The same by the shop's wall clock: ``2026-11-25 17:36``."""
+    air: str
+    by: str
+    note: str
+    """``dry check still to make``, or why it was left out."""
+
+
+@dataclass(frozen=True, slots=True)
+class SheetStep:
+    """One step, all coats of it together; every text one line, and empty where there is nothing."""
+
+    title: str
+    place: str
+    topic: str
+    """Of the handbook."""
+    how: str
+    with_: str
+    product: str
+    mixes: tuple[str, ...]
+    """What to mix, one text for each strength."""
+    grade: str
+    wet_with: str
+    waits: tuple[str, ...]
+    dry_check: str
+    minds: tuple[str, ...]
+    """The schedule's own cautions on this step."""
+    hands_on: str
+    """For one coat."""
+    lines: tuple[TickLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class BenchSheet:
+    """A piece's schedule, ready to be hung on the wall."""
+
+    ref: str
+    title: str
+    shop: str
+    facts: tuple[tuple[str, str], ...]
+    dangers: tuple[tuple[str, tuple[str, ...]], ...]
+    """Kinds of danger and their cautions over the whole schedule, the quickest to hurt first."""
+    deferral: str
+    waits_hold: str
+    """In which air the waits hold, and that a dry check ends them."""
+    steps: tuple[SheetStep, ...]
+    made_at: datetime
+    zone: tzinfo
+    degrees: str
+    """The unit that a temperature is written in: ``degC``."""
+    program: str = f"finishsched {__version__}"
+
+
+def bench_sheet(workshop: Workshop, name: str, now: datetime) -> BenchSheet:
+    """Return the sheet of one piece, begun or not, ticked as its journal is at ``now``.
+
+    Raises:
+        RefusedError: for an unknown piece, or one whose schedule cannot be read.
+
+    """
+    standing = workshop.find(name)
+    if not standing.steps:
+        raise RefusedError(
+            f"{standing.ref} has no schedule that can be read: {standing.piece.schedule!r}",
+            "see finishsched check, and correct the job or the schedule",
+        )
+    return _Maker(workshop, standing, now).sheet()
+
+
+class _Maker:
+    """Makes the sheet of one piece."""
+
+    def __init__(self, workshop: Workshop, standing: Standing, now: datetime) -> None:
+        self._workshop = workshop
+        self._standing = standing
+        self._now = now
+        self._units: ShownUnits = workshop.papers.shop.units
+        self._sheets = {step.key: self._sheet(step) for step in standing.steps}
+        progress = standing.progress
+        self._done = {step.key: event for step, event in progress.done} if progress else {}
+        self._skipped = {
+            event.what.step: event.what.reason
+            for event in this_life(workshop.book().live(standing.ref))
+            if isinstance(event.what, events.StepSkipped)
+        }
+
+    def sheet(self) -> BenchSheet:
+        groups = itertools.groupby(self._standing.steps, key=lambda s: s.key.rpartition(".")[0])
+        return BenchSheet(
+            ref=self._standing.ref,
+            title=one_line(self._standing.piece.title),
+            shop=one_line(self._workshop.papers.shop.name),
+            facts=tuple((name, one_line(text)) for name, text in self._facts() if text),
+            dangers=tuple(_dangers(self._sheets.values())),
+            deferral=DEFERRAL,
+            waits_hold=self._waits_hold(),
+            steps=tuple(self._step(tuple(steps)) for _, steps in groups),
+            made_at=self._now,
+            zone=self._workshop.zone,
+            degrees=self._units.temperature,
+        )
+
+    def _sheet(self, step: Step) -> StepSheet:
+        papers, piece = self._workshop.papers, self._standing.piece
+        return step_sheet(
+            self._standing.steps, step, piece.area_m2, papers.products, papers.shop, made_of(piece)
+        )
+
+    def _facts(self) -> Iterator[tuple[str, str]]:
+        piece, job, schedule = self._standing.piece, self._standing.job, self._standing.schedule
+        yield "part of", job.title if job else ""
+        yield "wood", piece.species
+        veneer = piece.veneer_mm
+        yield "veneer", show(veneer, LENGTH, self._units.length) if veneer else ""
+        yield "area", show(piece.area_m2, AREA, self._units.area, digits=3)
+        yield "sheen wanted", piece.sheen
+        due = piece.due or (job.due if job else None)
+        yield "due", f"{due:%Y-%m-%d}" if due else ""
+        yield "schedule", f"{schedule.title} ({schedule.id})" if schedule else ""
+        yield "notes", piece.notes
+
+    def _waits_hold(self) -> str:
+        degrees = show(SCHEDULE_AIR.temperature_c, TEMPERATURE, self._units.temperature, digits=3)
+        return (
+            f"Waits are for {degrees} and {SCHEDULE_AIR.humidity_percent:.0f} % humidity, at the "
+            "pace learnt here; colder or damper takes longer. A dry check ends a wait, not the "
+            "clock."
+        )
+
+    def _step(self, steps: tuple[Step, ...]) -> SheetStep:
+        first = steps[0]
+        sheet = self._sheets[first.key]
+        grades = dict.fromkeys(self._sheets[step.key].abrasive for step in steps)
+        coats = f", {first.coats} coats" if first.coats > 1 else ""
+        minutes = sheet.hands_on_min
+        each = " a coat" if coats else ""
+        return SheetStep(
+            title=f"{first.verb.value}{coats}",
+            place=first.place,
+            topic=topic_of(first),
+            how=one_line(first.how),
+            with_=one_line(first.with_),
+            product=one_line(sheet.product) if not self._mixes(steps) else "",
+            mixes=tuple(map(one_line, self._mixes(steps))),
+            grade=one_line(", ".join(filter(None, grades))),
+            wet_with=one_line(sheet.lubricant),
+            waits=tuple(self._waits(steps)),
+            dry_check=one_line(first.dry_check),
+            minds=tuple(map(one_line, dict.fromkeys(first.cautions))),
+            hands_on=f"about {span(minutes * 60, up=True)}{each}" if minutes else "",
+            lines=tuple(self._line(step) for step in steps),
+        )
+
+    def _mixes(self, steps: Sequence[Step]) -> list[str]:
+        """Return each mixture of a step, from which coat on, and how much of it."""
+        said: list[str] = []
+        before = ""
+        for step in steps:
+            sheet = self._sheets[step.key]
+            if not sheet.mix or sheet.product == before:
+                continue
+            before = sheet.product
+            parts = " + ".join(f"{line.amount} {line.what}" for line in sheet.mix)
+            from_ = f"from coat {step.coat}: " if step is not steps[0] else ""
+            said.append(f"{from_}{sheet.product}: {parts} = {sheet.mix_makes}")
+        return said
+
+    def _waits(self, steps: Sequence[Step]) -> Iterator[str]:
+        for words, group in itertools.groupby(steps, key=self._wait):
+            same = list(group)
+            if not words:
+                continue
+            if len(same) == len(steps):
+                yield words
+            else:
+                first, last = same[0].coat, same[-1].coat
+                coats = f"coat {first}" if first == last else f"coats {first} to {last}"
+                yield f"after {coats}: {words}"
+
+    def _wait(self, step: Step) -> str:
+        room = self._workshop.room
+        laid = Laid(
+            self._standing.piece, step, self._standing.steps, events.StepDone(step.key), self._now
+        )
+        wait = room.wait(laid)
+        if wait is None:
+            return ""
+        need = room.need(laid, wait)
+        words = (
+            f"{span(need.earliest_s)} to {span(need.latest_s, up=True)}, "
+            f"likely {span(need.likely_s, up=True)}"
+        )
+        window = f"; the next step within {span(wait.next_by_s)}" if wait.next_by_s else ""
+        return words + window
+
+    def _line(self, step: Step) -> TickLine:
+        tick, note = Tick.OPEN, ""
+        event = self._done.get(step.key)
+        progress = self._standing.progress
+        status = progress.status_of(step) if progress else StepStatus.TO_DO
+        if status is StepStatus.SKIPPED:
+            tick, note = Tick.SKIPPED, f"left out: {self._skipped.get(step.key, '')}".rstrip(": ")
+        elif event is not None:
+            tick = Tick.DONE
+            note = "dry check still to make" if status is StepStatus.WAITING else ""
+        return TickLine(
+            number=step.number,
+            key=step.key,
+            coat=f"coat {step.coat} of {step.coats}" if step.coats > 1 else "",
+            tick=tick,
+            at=event.at if event else None,
+            when=f"{event.at.astimezone(self._workshop.zone):%Y-%m-%d %H:%M}" if event else "",
+            air=self._air(event) if event else "",
+            by=one_line(getattr(event.what, "by", "")) if event else "",
+            note=one_line(note),
+        )
+
+    def _air(self, event: Event) -> str:
+        """Return the air of a coat as it was entered, else as it was read then."""
+        air = getattr(event.what, "air", None)
+        course = self._workshop.room.course
+        if air is None and course.first_s is None:
+            return ""
+        at = air or course.at(event.at.timestamp())
+        degrees = show(at.temperature_c, TEMPERATURE, self._units.temperature, digits=3)
+        return f"{degrees}, {at.humidity_percent:.0f} %"
+
+
+def _dangers(sheets: Iterable[StepSheet]) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """Give every caution of some steps once, by kind; a step's own stay with the step."""
+    found: set[Caution] = set()
+    for sheet in sheets:
+        found.update(c for c in sheet.cautions if c.text not in sheet.step.cautions)
+    for danger in Danger:
+        texts = sorted(one_line(caution.text) for caution in found if caution.danger is danger)
+        if texts:
+            yield _KINDS[danger], tuple(texts)

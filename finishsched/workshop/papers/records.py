@@ -1,0 +1,347 @@
+"""The finish record of a piece: everything that a restorer would want to know in fifty years."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta, tzinfo
+
+from finishsched import __version__
+from finishsched.drying.course import Course
+from finishsched.journal import events
+from finishsched.journal.events import Event
+from finishsched.journal.progress import this_life
+from finishsched.journal.shelf import Shelf, shelf
+from finishsched.mixing.amount import Range
+from finishsched.model.schedule import Verb
+from finishsched.model.shop import ShownUnits
+from finishsched.model.step import Step
+from finishsched.model.stock import Batch
+from finishsched.units import AREA, CUT, LENGTH, MASS, TEMPERATURE, VOLUME, show
+from finishsched.workshop.base.entries import RefusedError
+from finishsched.workshop.base.words import entry_words, one_line
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.film.films import film_answer
+from finishsched.workshop.papers.care import Keeping, beneath, keeping_of
+from finishsched.workshop.safety.vapour_sources import Sources, coat_of
+from finishsched.workshop.standing.standing import Standing
+
+_IN_THE_WORK = (events.PieceStarted, events.StepDone, events.DryReady, events.DryNotYet)
+"""Entries that the lines of the work tell."""
+
+MOST_POINTS = 240
+"""More than a printed chart can show."""
+
+
+@dataclass(frozen=True, slots=True)
+class WorkLine:
+    """One step that was done, every text a line without signs that cannot be printed."""
+
+    at: datetime
+    place: str
+    what: str
+    product: str
+    """With its strength; empty when nothing was applied."""
+    out_of: str
+    """Batch and lots; empty when none was named."""
+    amount: str
+    air: str
+    by: str
+    outcome: str
+    """What the dry checks found, and anything noted."""
+    film_um: Range | None
+
+
+@dataclass(frozen=True, slots=True)
+class TalkLine:
+    """A note, a defect, a rework, a reading: what happened beside the steps."""
+
+    at: datetime
+    words: str
+    by: str
+
+
+@dataclass(frozen=True, slots=True)
+class AirPoint:
+    """The air over one stretch of the work, averaged."""
+
+    at: datetime
+    temperature_c: float
+    humidity_percent: float
+
+
+@dataclass(frozen=True, slots=True)
+class Record:
+    """One piece's record."""
+
+    ref: str
+    title: str
+    facts: tuple[tuple[str, str], ...]
+    """What the object is: pairs of a name and a text."""
+    begun_at: datetime
+    finished_at: datetime | None
+    """None while there are steps to do."""
+    work: tuple[WorkLine, ...]
+    talk: tuple[TalkLine, ...]
+    film_um: Range
+    """Over the high spots, as it now is."""
+    film_words: tuple[str, ...]
+    air: tuple[AirPoint, ...]
+    solvents: tuple[tuple[str, float], ...]
+    """What left as vapour: the solvent and the grams of it, the most first."""
+    solvent_words: str
+    keeping: tuple[Keeping, ...]
+    beneath: tuple[str, ...]
+    pictures: tuple[events.PictureAttached, ...]
+    sources: tuple[str, ...]
+    shop: str
+    zone: tzinfo
+    units: ShownUnits
+    made_at: datetime
+    program: str = f"finishsched {__version__}"
+
+
+def record_of(workshop: Workshop, name: str, now: datetime) -> Record:
+    """Return the record of one piece as its journal has it at ``now``.
+
+    Raises:
+        RefusedError: for an unknown piece, or one that was not begun.
+
+    """
+    return _Maker(workshop, workshop.find(name), now).record()
+
+
+def records_of(workshop: Workshop, name: str, now: datetime) -> tuple[Record, ...]:
+    """Return the record of a piece, or those of every piece of a job that was begun.
+
+    Raises:
+        RefusedError: for a name that is neither, or where nothing was begun.
+
+    """
+    # By the pieces, not the documents: a job whose file is gone still has its work.
+    pieces = [s for s in workshop.standings() if s.ref.partition("/")[0] == name]
+    if not pieces:
+        return (record_of(workshop, name, now),)
+    begun = [standing for standing in pieces if standing.progress is not None]
+    if not begun:
+        raise RefusedError(f"no piece of {name} was begun", f"finishsched log {name}/PIECE start")
+    return tuple(_Maker(workshop, standing, now).record() for standing in begun)
+
+
+class _Maker:
+    """Makes the record of one piece."""
+
+    def __init__(self, workshop: Workshop, standing: Standing, now: datetime) -> None:
+        if standing.progress is None:
+            raise RefusedError(
+                f"{standing.ref} was not begun", f"finishsched log {standing.ref} start"
+            )
+        self._workshop = workshop
+        self._standing = standing
+        self._progress = standing.progress
+        self._now = now
+        self._live = workshop.book().live(standing.ref)
+        self._shelf: Shelf = shelf(workshop.book())
+        self._course: Course = workshop.room.course
+        self._units = workshop.papers.shop.units
+
+    def record(self) -> Record:
+        film = film_answer(self._workshop, self._standing.ref, self._now)
+        films = {row.step.key: row.film_um for row in film.rows if row.step is not None}
+        done = [step for step, _ in self._progress.done]
+        begun_at, last_at = _begin_and_end(self._live)
+        solvents = self._solvents()
+        return Record(
+            ref=self._standing.ref,
+            title=one_line(self._standing.piece.title),
+            facts=tuple((name, one_line(text)) for name, text in self._facts() if text),
+            begun_at=begun_at,
+            finished_at=last_at if self._progress.finished else None,
+            work=tuple(self._work(films)),
+            talk=tuple(self._talk()),
+            film_um=film.film_um,
+            film_words=tuple(map(one_line, film.assumed)),
+            air=tuple(_thinned(self._course, begun_at, last_at)),
+            solvents=tuple(sorted(solvents.items(), key=lambda pair: -pair[1])),
+            solvent_words=self._unmeasured(),
+            keeping=keeping_of(done, self._workshop.papers.products),
+            beneath=tuple(map(one_line, beneath(done, self._workshop.papers.products))),
+            pictures=tuple(
+                event.what for event in self._live if isinstance(event.what, events.PictureAttached)
+            ),
+            sources=tuple(self._sources(done)),
+            shop=one_line(self._workshop.papers.shop.name),
+            zone=self._workshop.zone,
+            units=self._units,
+            made_at=self._now,
+        )
+
+    def _facts(self) -> Iterator[tuple[str, str]]:
+        piece, job = self._standing.piece, self._standing.job
+        schedule = self._standing.schedule
+        yield "part of", job.title if job else ""
+        yield "made for", job.customer if job else ""
+        yield "wood", piece.species
+        veneer = piece.veneer_mm
+        yield "veneer", show(veneer, LENGTH, self._units.length) if veneer else ""
+        yield "finished area", show(piece.area_m2, AREA, self._units.area, digits=3)
+        yield "faces", "; ".join(f"{face.name} ({face.count})" for face in piece.faces)
+        yield "sheen wanted", piece.sheen
+        yield "sheen left by", self._last_touch() if self._progress.finished else ""
+        yield "schedule", f"{schedule.title} ({schedule.id})" if schedule else ""
+        yield "look", schedule.look if schedule else ""
+        yield "notes", piece.notes
+
+    def _last_touch(self) -> str:
+        """Return what touched the face last, which decides its sheen: paper, powder, or a coat."""
+        for step, _ in reversed(self._progress.done):
+            if step.verb.lays_coats:
+                return f"the last coat ({step.title}), as it was laid"
+            if step.verb in (Verb.LEVEL, Verb.RUB_OUT):
+                product = self._workshop.papers.products.get(step.product or "")
+                return f"{step.title} with {product.title}" if product else step.title
+        return ""
+
+    def _work(self, films: Mapping[str, Range]) -> Iterator[WorkLine]:
+        outcomes = _outcomes(self._live, self._workshop.zone)
+        for step, event in self._progress.done:
+            done = event.what
+            assert isinstance(done, events.StepDone)  # noqa: S101
+            found = [*outcomes.get(step.key, ()), *([done.note] if done.note else [])]
+            batch = self._shelf.find(done.batch) if done.batch else None
+            yield WorkLine(
+                at=event.at,
+                place=one_line(step.place),
+                what=one_line(step.title),
+                product=one_line(self._product(step, batch if isinstance(batch, Batch) else None)),
+                out_of=one_line(self._out_of(done, batch)),
+                amount=self._amount(done),
+                air=self._air(event, done),
+                by=one_line(done.by),
+                outcome=one_line("; ".join(found)),
+                film_um=film_um if (film_um := films.get(step.key)) and film_um.high >= 1 else None,
+            )
+
+    def _product(self, step: Step, batch: Batch | None) -> str:
+        if step.product is None:
+            lubricant = self._workshop.papers.products.get(step.lubricant or "")
+            wet = lubricant.title if lubricant else step.lubricant or ""
+            return f"with {wet}" if wet and wet != "dry" else ""
+        product = self._workshop.papers.products.get(step.product)
+        title = product.title if product else step.product
+        cut = batch.cut_g_per_l if batch and batch.cut_g_per_l else step.cut_g_per_l
+        thinned = batch.thinned_percent if batch else step.thinned_percent
+        if cut is not None:
+            return f"{title}, cut {show(cut, CUT, self._units.cut, digits=2)}"
+        return f"{title}, {thinned:g} % thinned" if thinned else title
+
+    def _out_of(self, done: events.StepDone, batch: object) -> str:
+        if not done.batch:
+            return ""
+        lots = f" (lots {', '.join(batch.lots)})" if isinstance(batch, Batch) and batch.lots else ""
+        return f"{done.batch}{lots}"
+
+    def _amount(self, done: events.StepDone) -> str:
+        if done.amount_ml is not None:
+            return show(done.amount_ml, VOLUME, self._units.volume, digits=3)
+        if done.amount_g is not None:
+            return show(done.amount_g, MASS, self._units.mass, digits=3)
+        return ""
+
+    def _air(self, event: Event, done: events.StepDone) -> str:
+        if done.air is not None:
+            return _air_words(done.air.temperature_c, done.air.humidity_percent, self._units)
+        if self._course.first_s is None:
+            return ""
+        reading = self._course.at(event.at.timestamp())
+        return _air_words(reading.temperature_c, reading.humidity_percent, self._units)
+
+    def _talk(self) -> Iterator[TalkLine]:
+        """Give what happened beside the work, and all of what was stripped since."""
+        silent: tuple[type, ...] = (events.PictureAttached, events.CautionsRead)
+        lives = [(life.entries, life.steps) for life in self._standing.earlier]
+        now = this_life(self._live) if lives else self._live
+        for number, (entries, steps) in enumerate([*lives, (now, self._standing.steps)]):
+            by_key = {step.key: step for step in steps}
+            untold = silent if number < len(lives) else (*silent, *_IN_THE_WORK)
+            for event in sorted(entries, key=lambda event: event.at):
+                if _is_anew(event) or not isinstance(event.what, untold):
+                    words = one_line(entry_words(event.what, by_key))
+                    yield TalkLine(event.at, words, one_line(getattr(event.what, "by", "")))
+
+    def _solvents(self) -> dict[str, float]:
+        self._sources_of = Sources(self._workshop.papers, self._shelf, self._course)
+        found: dict[str, float] = {}
+        for step, event in self._progress.done:
+            assert isinstance(event.what, events.StepDone)  # noqa: S101
+            coat = coat_of(self._standing, step, event.at, event.what)
+            for release in self._sources_of.of_coat(coat):
+                name = release.solvent.title
+                found[name] = found.get(name, 0.0) + release.grams
+        return found
+
+    def _unmeasured(self) -> str:
+        count = self._sources_of.unmeasured
+        return f"{count} coats without a measured amount are taken by the schedule" if count else ""
+
+    def _sources(self, done: Sequence[Step]) -> Iterator[str]:
+        schedule = self._standing.schedule
+        if schedule is not None and schedule.source:
+            yield f"schedule: {one_line(schedule.source)}"
+        products = self._workshop.papers.products
+        for name in dict.fromkeys(step.product for step in done if step.product in products):
+            product = products[name or ""]
+            yield f"{one_line(product.title)}: " + "; ".join(
+                f"{one_line(key)}, {one_line(text)}" for key, text in product.sources.items()
+            )
+
+
+def _is_anew(event: Event) -> bool:
+    return isinstance(event.what, events.PieceStarted) and event.what.anew
+
+
+def _begin_and_end(live: tuple[Event, ...]) -> tuple[datetime, datetime]:
+    """Return when the work began, and when the last was done to it or found ready.
+
+    A note or a picture of later, or a note from before the start, is no work.
+    """
+    work = [event.at for event in this_life(live) if isinstance(event.what, _IN_THE_WORK)]
+    return work[0], max(work)
+
+
+def _air_words(temperature_c: float, humidity_percent: float, units: ShownUnits) -> str:
+    degrees = show(temperature_c, TEMPERATURE, units.temperature, digits=3)
+    return f"{degrees}, {humidity_percent:.0f} %"
+
+
+def _outcomes(live: Sequence[Event], zone: tzinfo) -> dict[str, list[str]]:
+    """Return by step what its dry checks found; a step done again begins anew."""
+    found: dict[str, list[str]] = {}
+    done_on: dict[str, date] = {}
+    for event in live:
+        what, at = event.what, event.at.astimezone(zone)
+        if isinstance(what, events.PieceStarted):
+            found.clear()
+        elif isinstance(what, events.StepDone):
+            found.pop(what.step, None)
+            done_on[what.step] = at.date()
+        elif isinstance(what, events.DryReady | events.DryNotYet):
+            verdict = "ready" if isinstance(what, events.DryReady) else "not yet"
+            same_day = done_on.get(what.step) == at.date()
+            said = f"{verdict} {at:%H:%M}" if same_day else f"{verdict} {at:%Y-%m-%d %H:%M}"
+            found.setdefault(what.step, []).append(f"{said}, {what.note}" if what.note else said)
+    return found
+
+
+def _thinned(course: Course, begin: datetime, end: datetime) -> Iterator[AirPoint]:
+    """Give the air between two instants, averaged so that a chart can show it."""
+    begin_s, end_s = begin.timestamp(), end.timestamp()
+    readings = [r for r in course.readings if begin_s <= r.at_s <= end_s]
+    size = -(-len(readings) // MOST_POINTS) or 1
+    for index in range(0, len(readings), size):
+        some = readings[index : index + size]
+        yield AirPoint(
+            begin + timedelta(seconds=sum(r.at_s for r in some) / len(some) - begin_s),
+            sum(r.temperature_c for r in some) / len(some),
+            sum(r.humidity_percent for r in some) / len(some),
+        )

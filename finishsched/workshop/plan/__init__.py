@@ -1,0 +1,1 @@
+"""Who does what when, what now, and what became of the plan."""

@@ -1,0 +1,48 @@
+"""The plan that was last shown, kept beside the journal so that the next one can hold on to it.
+
+A small file that is worked out from everything else: without it nothing is lost but that the next
+plan begins afresh.
+"""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+from pathlib import Path
+
+from finishsched.model.plain import PlainFormError, from_plain, to_plain
+from finishsched.planning.problem import Plan
+from finishsched.workshop.base.place import PLAN_FILE
+from finishsched.workshop.base.write_whole import write_chunks
+
+MOST_BYTES = 8_000_000
+
+
+@dataclass(frozen=True, slots=True)
+class Remembered:
+    """A plan as it was shown."""
+
+    plan: Plan
+    shown_min: int
+    """When, in minutes since 1970."""
+
+
+def recall(folder: Path) -> Remembered | None:
+    """Return the plan that was last shown in the shop in ``folder``; None when there is none."""
+    file = folder / PLAN_FILE
+    try:
+        if file.stat().st_size > MOST_BYTES:
+            return None
+        return from_plain(Remembered, json.loads(file.read_text("utf-8")))
+    except (OSError, ValueError, PlainFormError, RecursionError):
+        return None
+
+
+def remember(folder: Path, plan: Plan, shown_min: int) -> bool:
+    """Keep a plan that is shown now; tell whether it could be kept."""
+    text = json.dumps(to_plain(Remembered(plan, shown_min)), separators=(",", ":"))
+    try:
+        write_chunks(folder / PLAN_FILE, (text.encode(),))
+    except OSError:
+        return False
+    return True

@@ -1,0 +1,268 @@
+"""The plan of the shop: who does what when, for every open piece."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, replace
+from datetime import datetime
+
+from finishsched.journal import events
+from finishsched.journal.progress import Book
+from finishsched.model.job import Face, Piece
+from finishsched.model.shop import Air
+from finishsched.model.step import steps_of
+from finishsched.planning.exact import exact_plan, solver_is_there
+from finishsched.planning.faults import Sound, sound
+from finishsched.planning.held import held_back
+from finishsched.planning.hours import instant_of, minute_of
+from finishsched.planning.problem import Done, Lag, Placed, Plan, Problem
+from finishsched.planning.replan import Replanned, better_than, changes, replan, worth_offering
+from finishsched.planning.score import score
+from finishsched.workshop.base.entries import RefusedError
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.plan.answers import Better, PlanAnswer
+from finishsched.workshop.plan.hands_and_hours import NOTHING_ELSE, WhatIf, place_of
+from finishsched.workshop.plan.memory import Remembered, recall, remember
+from finishsched.workshop.plan.problem_of_shop import ShopProblem, Work, problem_of, work_of
+from finishsched.workshop.plan.reading import PlanReader
+
+LEAST_GRACE_MIN, IDLE_GRACE_MIN = 15, 120
+"""Work that was planned for now is taken to be under way until it has had its time again, or a
+quarter of an hour; a rest, which takes no hands, for two hours (our assumption)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """How much a plan is asked for."""
+
+    what_if: WhatIf = NOTHING_ELSE
+    insight: bool = True
+    """Also odds, what would help, and what if waits are slow."""
+    better: bool = False
+    """Look for a better plan."""
+    rounds: int | None = None
+    """For how long; None for as long as somebody waits."""
+    stop: Callable[[], bool] | None = None
+    exact_s: float = 0.0
+    """For how long the exact planner may look too, where its solver is installed."""
+    keep: bool = False
+    """Keep the plan as the one that is shown."""
+    take_better: bool = False
+    """Keep the better plan that is found, instead."""
+    offered: Plan | None = None
+    """A better plan that was found before: offered again, or taken, while it still is better."""
+
+
+def plan_answer(workshop: Workshop, now: datetime, asked: Asked = Asked()) -> PlanAnswer:
+    """Return the plan at ``now``: the one that was shown last, as far as that can be.
+
+    Raises:
+        RefusedError: for a piece or schedule that there is not.
+        NoPlanError: when no plan comes out right.
+
+    """
+    shop, whole = shop_sound(workshop, now, asked.what_if)
+    shown = _shown(workshop, now, asked.what_if)
+    found = replan(whole.problem, shown)
+    better, proven, taken = None, False, False
+    if asked.offered is not None:
+        better = _again(whole.problem, found, asked.offered)
+    elif asked.better:
+        better, proven = _better(whole.problem, found, asked)
+    if better is not None and (asked.take_better or asked.what_if != NOTHING_ELSE):
+        found = _taken(found, better, shown)
+        better, taken = None, asked.take_better
+    proven = proven and better is None
+    plan = found.plan
+    if asked.keep and asked.what_if == NOTHING_ELSE:
+        _keep(workshop, shop, plan)
+    reader = PlanReader(
+        workshop, now, (shop, whole), plan, lambda air: _in_air(workshop, now, asked, air)
+    )
+    answer = reader.answer(found, better, insight=asked.insight)
+    return replace(answer, proven=answer.proven or proven, taken=taken)
+
+
+def _taken(found: Replanned, better: Better, shown: Plan | None) -> Replanned:
+    """Return the better plan as the one to go on by, with what that moves of the one shown."""
+    plan = held_back(found.problem, better.plan)
+    moved = changes(shown, plan, found.problem) if shown is not None else ()
+    return replace(found, plan=plan, score=better.score, changes=moved, kept=False)
+
+
+def _keep(workshop: Workshop, shop: ShopProblem, plan: Plan) -> None:
+    """Keep a plan as the one that is shown, and with it what the one before has under way."""
+    before = recall(workshop.folder)
+    carried = [p for p in before.plan.placed if p.key in shop.under_way] if before else []
+    shown_min = min([shop.problem.now_min, *(placed.start_min for placed in carried)])
+    remember(workshop.folder, replace(plan, placed=(*carried, *plan.placed)), shown_min)
+
+
+def _shown(workshop: Workshop, now: datetime, what_if: WhatIf) -> Plan | None:
+    """Return the plan to go on by: for a what-if, the one that is made without it."""
+    if what_if != NOTHING_ELSE:
+        return plan_answer(workshop, now, Asked(insight=False)).plan
+    remembered = recall(workshop.folder)
+    return remembered.plan if remembered else None
+
+
+def shop_sound(
+    workshop: Workshop, now: datetime, what_if: WhatIf = NOTHING_ELSE
+) -> tuple[ShopProblem, Sound]:
+    """Return the shop's problem, and what of it can be planned.
+
+    Raises:
+        RefusedError: for a piece or schedule that there is not.
+
+    """
+    works = tuple(_works(workshop, what_if))
+    shop = problem_of(works, place_of(workshop, now, what_if))
+    running = _under_way(recall(workshop.folder), shop.problem, workshop.book(), now)
+    if running:
+        shop = replace(shop, problem=replace(shop.problem, done=(*shop.problem.done, *running)))
+    return shop, sound(shop.problem, shop.say)
+
+
+def _works(workshop: Workshop, what_if: WhatIf) -> Iterator[Work]:
+    known = [s.ref for s in workshop.standings()]
+    names = (*what_if.due, *what_if.schedules, *what_if.drop)
+    refs = {name: workshop.find(name).ref for name in names}
+    dropped = {refs[name] for name in what_if.drop}
+    due = {refs[name]: day for name, day in what_if.due.items()}
+    other = {refs[name]: schedule for name, schedule in what_if.schedules.items()}
+    for standing in workshop.standings():
+        work = work_of(standing)
+        if work is None or standing.ref in dropped:
+            continue
+        if standing.ref in other:
+            work = _on_schedule(work, other[standing.ref], workshop)
+        yield _due_by(replace(work, due=due.get(work.ref, work.due)), what_if)
+    for name, schedule, area_m2 in what_if.pieces:
+        ref = f"what-if/{name}"
+        if ref in known:
+            raise RefusedError(f"there is a piece {ref} already", "call it something else")
+        piece = Piece(name, name, schedule, (Face("all", stated_area_m2=area_m2),))
+        steps = _steps(schedule, workshop)
+        yield _due_by(Work(ref, name, piece, steps, steps), what_if)
+
+
+def _due_by(work: Work, what_if: WhatIf) -> Work:
+    if what_if.by is not None and (work.due is None or work.due > what_if.by):
+        return replace(work, due=what_if.by)
+    return work
+
+
+def _steps(schedule: str, workshop: Workshop) -> tuple:  # type: ignore[type-arg]
+    found = workshop.papers.schedules.get(schedule)
+    if found is None:
+        import difflib  # noqa: PLC0415  # only for a name that is wrong
+
+        near = difflib.get_close_matches(schedule, workshop.papers.schedules, n=1)
+        remedy = f"did you mean {near[0]!r}?" if near else "see finishsched schedules"
+        raise RefusedError(f"no schedule {schedule!r}", remedy)
+    return steps_of(found)
+
+
+def _on_schedule(work: Work, schedule: str, workshop: Workshop) -> Work:
+    """Return the piece on another schedule: from its beginning, or on from the same step if any."""
+    steps = _steps(schedule, workshop)
+    left = {step.key for step in work.left}
+    passed = {step.key for step in work.steps} - left
+    return replace(work, steps=steps, left=tuple(s for s in steps if s.key not in passed))
+
+
+def _under_way(
+    remembered: Remembered | None, problem: Problem, book: Book, now: datetime
+) -> list[Done]:
+    """Return the work that was planned for now, as running, unless the journal says otherwise.
+
+    Nobody logs a beginning: what the plan shown had for this minute is taken to be going on, and
+    a while longer when it has overrun. Hands that logged anything since do something else.
+    """
+    if remembered is None:
+        return []
+    now_min = minute_of(now, up=True)
+    done = {each.key for each in problem.done}
+    open_ = {a.key: a for a in problem.activities if a.key not in done}
+    blocked = {lag.after for lag in problem.lags if lag.before not in done}
+    found: list[Done] = []
+    for placed in remembered.plan.placed:
+        activity = open_.get(placed.key)
+        if activity is None or placed.key in blocked or remembered.shown_min > placed.start_min:
+            continue
+        ran = placed.start_min < now_min <= placed.end_min + _grace_min(placed)
+        if not ran or _too_soon(placed, problem.lags, problem.done):
+            continue
+        if not activity.by:
+            found.append(Done(placed.key, placed.start_min, placed.end_min))
+            continue
+        if placed.start_min == placed.end_min:
+            continue  # begun only when somebody has looked, and has logged it
+        busy = {each.by for each in found}
+        if placed.by in activity.by and placed.by not in busy and not _logged_since(book, placed):
+            end = max(placed.end_min, now_min + 1)
+            found.append(Done(placed.key, placed.start_min, end, placed.by))
+    return found
+
+
+def _grace_min(placed: Placed) -> int:
+    if placed.by is None:
+        return IDLE_GRACE_MIN
+    return max(LEAST_GRACE_MIN, placed.end_min - placed.start_min)
+
+
+def _too_soon(placed: Placed, lags: Iterable[Lag], done: Iterable[Done]) -> bool:
+    ends = {each.key: each.end_min for each in done}
+    return any(
+        lag.after == placed.key
+        and lag.before in ends
+        and ends[lag.before] + lag.least_min > placed.start_min
+        for lag in lags
+    )
+
+
+def _logged_since(book: Book, placed: Placed) -> bool:
+    """Tell whether the same hands logged some work since it was to begin."""
+    began = instant_of(placed.start_min)
+    return any(
+        event.at >= began and isinstance(event.what, events.StepDone)
+        for piece in book.pieces
+        for event in book.live(piece)[-3:]
+        if getattr(event.what, "by", "") in ("", placed.by)
+    )
+
+
+def _better(problem: Problem, found: Replanned, asked: Asked) -> tuple[Better | None, bool]:
+    """Return a better plan, if there is one, and whether none can be better than that."""
+    plan = better_than(problem, found.plan, rounds=asked.rounds, stop=asked.stop)
+    proven = False
+    if asked.exact_s > 0 and solver_is_there():
+        exact = exact_plan(problem, plan or found.plan, limit_s=asked.exact_s)
+        proven = exact.proven
+        if worth_offering(problem, found.plan, exact.plan):
+            plan = exact.plan
+        elif plan is None and score(problem, exact.plan) < found.score:
+            proven = False
+    if plan is None:
+        return None, proven
+    return better_by(problem, found.plan, plan), proven
+
+
+def _again(problem: Problem, found: Replanned, offered: Plan) -> Better | None:
+    """Return what was offered before as it can be carried out now, if it still is better."""
+    plan = replan(problem, offered).plan
+    return (
+        better_by(problem, found.plan, plan) if worth_offering(problem, found.plan, plan) else None
+    )
+
+
+def better_by(problem: Problem, shown: Plan, plan: Plan) -> Better:
+    """Return a plan that is offered in the place of the one shown, with what it gains."""
+    now, other = score(problem, shown), score(problem, plan)
+    saves, less_late = now.finish_min - other.finish_min, now.late_min - other.late_min
+    return Better(plan, other, saves, less_late)
+
+
+def _in_air(workshop: Workshop, now: datetime, asked: Asked, air: Air) -> Problem:
+    """Return the same problem as if the room were so from now."""
+    return shop_sound(workshop, now, replace(asked.what_if, air=air))[1].problem

@@ -1,0 +1,363 @@
+"""From the shop to a planning problem: what is still to do, and all that it has to keep to."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+from types import MappingProxyType
+
+from finishsched.drying.figures import mechanism_of
+from finishsched.drying.integral import AHEAD_S
+from finishsched.journal.progress import StepStatus
+from finishsched.model.job import Piece
+from finishsched.model.product import Mechanism, Product
+from finishsched.model.room import Fixture, HeldFor, Room
+from finishsched.model.schedule import Verb
+from finishsched.model.shop import Shop
+from finishsched.model.step import Step
+from finishsched.planning.hours import minute_of
+from finishsched.planning.problem import (
+    Activity,
+    Bare,
+    Done,
+    Goal,
+    Hands,
+    Lag,
+    Problem,
+    RoomRule,
+    SetUp,
+    Store,
+    Use,
+)
+from finishsched.workshop.plan.hands_and_hours import Place, due_minute, hands_ahead
+from finishsched.workshop.plan.waits_ahead import WaitRange
+from finishsched.workshop.standing.cure import Laid
+from finishsched.workshop.standing.standing import Standing
+
+DUST = "dust"
+USUAL_ROOM = Room("the shop")
+SCUFF_FIXED_MIN, SCUFF_MIN_PER_M2 = 3.0, 12.0
+"""Rubbing a film dull and wiping it clean before a late coat (our assumption: what the shipped
+schedules give for levelling with a fine paper)."""
+_ABRADES = (Verb.SAND, Verb.LEVEL, Verb.RUB_OUT)
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """One piece as far as the plan is concerned."""
+
+    ref: str
+    title: str
+    piece: Piece
+    steps: tuple[Step, ...]
+    left: tuple[Step, ...]
+    """Those still to do."""
+    before: Laid | None = None
+    """The coat whose wait, or window, leads to the first of them."""
+    waiting: bool = False
+    """True while the wait of ``before`` runs."""
+    due: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PlanStep:
+    """What an activity of the problem is in the shop."""
+
+    ref: str
+    step: Step
+    wait: WaitRange | None
+
+
+@dataclass(frozen=True, slots=True)
+class ShopProblem:
+    """A problem, and what its keys mean."""
+
+    problem: Problem
+    works: Mapping[str, Work]
+    steps: Mapping[str, PlanStep]
+    """By the key of the activity."""
+    notes: tuple[str, ...]
+    """What was assumed, and what cannot be planned."""
+
+    @property
+    def under_way(self) -> frozenset[str]:
+        """What is taken to be going on: not logged done, and yet among what is done or running."""
+        left = {activity_key(w.ref, step) for w in self.works.values() for step in w.left}
+        return frozenset(each.key for each in self.problem.done if each.key in left)
+
+    def say(self, key: str) -> str:
+        """Return what people call an activity."""
+        found = self.steps.get(key)
+        return f"{found.ref} {found.step.number} {found.step.title}" if found else key
+
+
+def activity_key(ref: str, step: Step) -> str:
+    """Return the key of a step of a piece, the same for as long as the schedule's text is."""
+    return f"{ref}#{step.key}"
+
+
+def work_of(standing: Standing) -> Work | None:
+    """Return what is left of a piece; None for one that is finished or has no schedule."""
+    progress = standing.progress
+    if standing.schedule is None or (progress is not None and progress.finished):
+        return None
+    left = standing.steps
+    if progress is not None:
+        pairs = zip(standing.steps, progress.statuses, strict=True)
+        left = tuple(step for step, status in pairs if status is StepStatus.TO_DO)
+    return Work(
+        ref=standing.ref,
+        title=standing.piece.title,
+        piece=standing.piece,
+        steps=standing.steps,
+        left=left,
+        before=standing.laid or standing.before,
+        waiting=standing.laid is not None,
+        due=standing.piece.due or (standing.job.due if standing.job else None),
+    )
+
+
+def problem_of(works: Iterable[Work], place: Place, days: int | None = None) -> ShopProblem:
+    """Return the problem of finishing ``works``; hours reach ``days`` ahead, or far enough."""
+    builder = _Builder(place)
+    known = {work.ref: work for work in works}
+    for work in known.values():
+        builder.add(work)
+    ahead = days or builder.days_wanted()
+    problem = Problem(
+        activities=tuple(builder.activities),
+        lags=tuple(builder.lags),
+        hands=(*hands_ahead(place, ahead), *builder.missing.values()),
+        stores=tuple(Store(store.name, store.capacity) for store in place.shop.stores),
+        rules=tuple(
+            RoomRule(room.name, DUST, round(room.settle_s / 60))
+            for room in place.shop.rooms or (USUAL_ROOM,)
+            if room.apart
+        ),
+        set_ups=tuple(
+            SetUp(each.verb.value, math.ceil(each.before_s / 60), math.ceil(each.after_s / 60))
+            for each in place.shop.set_up
+        ),
+        goals=tuple(
+            Goal(ref, due_minute(work.due, place) if work.due else None)
+            for ref, work in known.items()
+        ),
+        done=tuple(builder.done),
+        now_min=place.now_min,
+    )
+    notes = (*dict.fromkeys(builder.notes), *_assumed(place.shop, problem))
+    return ShopProblem(
+        problem, MappingProxyType(known), MappingProxyType(builder.steps), tuple(notes)
+    )
+
+
+class _Builder:
+    """Adds piece after piece to what becomes a problem."""
+
+    def __init__(self, place: Place) -> None:
+        self.place = place
+        self.activities: list[Activity] = []
+        self.lags: list[Lag] = []
+        self.done: list[Done] = []
+        self.steps: dict[str, PlanStep] = {}
+        self.notes: list[str] = []
+        self.missing: dict[str, Hands] = {}
+        """Hands with a skill that nobody here has."""
+        self._longest_min = 0
+        self._by_skill = {verb: self._able(verb) for verb in Verb}
+
+    def add(self, work: Work) -> None:
+        """Add a piece: what was laid last, and all that is left."""
+        before = self._past(work) if work.before is not None else ""
+        elapsed = 0
+        last = work.left[-1] if work.left else None
+        for step in work.left:
+            wait = self.place.waits.ahead(work.piece, step, work.steps)
+            key = activity_key(work.ref, step)
+            self.steps[key] = PlanStep(work.ref, step, wait)
+            activity = self._activity(key, work, step, wait, tail=step is last)
+            if not activity.by and not self._begins_alone(before):
+                activity = replace(activity, by=self.place.people)
+            self.activities.append(activity)
+            self._mind(work, step, activity, wait)
+            if before:
+                self.lags.append(self._lag(before, key, work, step))
+            before = key
+            elapsed += activity.minutes + (wait.likely_min if wait else 0)
+        self._longest_min = max(self._longest_min, elapsed)
+
+    def days_wanted(self) -> int:
+        """Return how many days ahead hours can be needed, with as many again to spare."""
+        work = sum(a.minutes for a in self.activities if a.by)
+        week = [
+            sum(w.end_min - w.start_min for w in hands.windows)
+            for hands in hands_ahead(self.place, 28)
+        ]
+        a_day = max(10.0, sum(week) / 29)
+        return 45 + math.ceil(2 * self._longest_min / 1440 + 2 * work / a_day)
+
+    def _able(self, verb: Verb) -> tuple[str, ...]:
+        skills = {person.name: person.skills for person in self.place.shop.persons}
+        names = self.place.people
+        return tuple(name for name in names if not skills.get(name) or verb in skills[name])
+
+    def _past(self, work: Work) -> str:
+        laid = work.before
+        assert laid is not None  # noqa: S101
+        key = activity_key(work.ref, laid.step)
+        wait = self.place.waits.running(laid)
+        if not work.waiting:
+            wait = WaitRange(0, 0, 0, wait.next_by_min)
+        self.steps[key] = PlanStep(work.ref, laid.step, wait)
+        tail = not work.left
+        activity = self._activity(key, work, laid.step, wait, tail=tail)
+        end = minute_of(laid.at, up=True)
+        by = laid.done.by if laid.done.by in self.place.people else None
+        self.activities.append(activity)
+        self.done.append(Done(key, end - activity.minutes, end, by if activity.by else None))
+        return key
+
+    def _mind(self, work: Work, step: Step, activity: Activity, wait: WaitRange | None) -> None:
+        """Note work that outlasts its pot or its glue, and a wait that has no end in this air."""
+        product = self.place.products.get(step.product or "")
+        what = f"{work.ref} {step.number} {step.title}"
+        for life_s, words in (
+            (product.pot_life_s if product else None, "its mix is good for"),
+            (product.open_s if product and step.verb is Verb.GLUE_UP else None, "its glue is open"),
+        ):
+            if life_s is not None and activity.minutes > life_s / 60:
+                self.notes.append(
+                    f"{what} takes {activity.minutes} min and {words} {life_s / 60:.0f} min: do it "
+                    "in parts, or with more hands"
+                )
+        if wait is not None and wait.likely_min * 60 >= AHEAD_S - 60:
+            self.notes.append(f"{what} does not dry in the air foreseen: 60 days are reckoned")
+
+    def _activity(
+        self, key: str, work: Work, step: Step, wait: WaitRange | None, *, tail: bool
+    ) -> Activity:
+        minutes = math.ceil(step.hands_on.minutes(work.piece.area_m2) - 1e-9)
+        idle = step.verb is Verb.REST and minutes == 0
+        by = () if idle else self._by_skill[step.verb]
+        product = self.place.products.get(step.product or "")
+        if not idle and not by:
+            by = (f"somebody who can {step.verb.value}",)
+            self.missing[by[0]] = Hands(by[0], ())
+        return Activity(
+            key=key,
+            minutes=0 if idle else max(1, minutes),
+            by=by,
+            goal=work.ref,
+            tail_min=wait.likely_min if wait is not None and tail else 0,
+            room=self._room(step).name,
+            kind=step.verb.value,
+            stirs=(DUST,) if dusty(step) else (),
+            bare=self._bare(step, product, wait),
+            uses=tuple(self._uses(step, wait)),
+        )
+
+    def _begins_alone(self, before: str) -> bool:
+        """Tell whether a rest begins as soon as what is before it ends, with nobody there.
+
+        It does not where a dry check comes first, nor as the first step of all: somebody has to
+        look, and to log it, though that takes next to no time.
+        """
+        if not before:
+            return False
+        wait = self.steps[before].wait
+        return wait is None or not wait.likely_min
+
+    def _bare(
+        self, step: Step, product: Product | None, wait: WaitRange | None
+    ) -> tuple[Bare, ...]:
+        if not step.verb.lays_coats or wait is None:
+            return ()
+        return (Bare(DUST, self.place.waits.dust_free_min(product, wait)),)
+
+    def _room(self, step: Step) -> Room:
+        rooms = self.place.shop.rooms or (USUAL_ROOM,)
+        named = [room for room in rooms if step.verb in room.verbs]
+        free = [room for room in rooms if not room.verbs]
+        return (named or free or list(rooms))[0]
+
+    def _uses(self, step: Step, wait: WaitRange | None) -> Iterator[Use]:
+        for store in self.place.shop.stores:
+            if step.verb in store.verbs:
+                yield _use(store, wait)
+
+    def _lag(self, before: str, after: str, work: Work, step: Step) -> Lag:
+        earlier = self.steps[before]
+        wait = earlier.wait
+        if wait is None:
+            return Lag(before, after)
+        pot = self._pot_life_min(earlier.step, step)
+        if pot is not None and self._gone(before, pot):
+            self.notes.append(
+                f"{work.ref} {step.number} {step.title}: the mix of the step before it is past its "
+                f"life of {pot} min; mix anew"
+            )
+        elif pot is not None:
+            most = min(pot, wait.next_by_min or pot)
+            return Lag(before, after, wait.likely_min, max(most, wait.likely_min))
+        if wait.next_by_min is None:
+            return Lag(before, after, wait.likely_min)
+        most = max(wait.next_by_min, wait.likely_min)
+        remedy = None if earlier.step.verb is Verb.GLUE_UP else scuff_min(work.piece.area_m2)
+        return Lag(before, after, wait.likely_min, most, remedy)
+
+    def _gone(self, before: str, life_min: int) -> bool:
+        """Tell whether a mix that was used for what is done has set by now, so no hurry helps."""
+        ends = [done.end_min for done in self.done if done.key == before]
+        return bool(ends) and self.place.now_min > ends[0] + life_min
+
+    def _pot_life_min(self, before: Step, after: Step) -> int | None:
+        """Return the life of a pot that both steps are done from; None where there is none.
+
+        The same two-part product again before the first coat has had time to set is the same pot.
+        """
+        product = self.place.products.get(before.product or "")
+        if product is None or product.pot_life_s is None or before.product != after.product:
+            return None
+        if mechanism_of(product) is not Mechanism.TWO_PART or before.wait is None:
+            return None
+        return int(product.pot_life_s // 60) if before.wait.likely_s < product.pot_life_s else None
+
+
+def scuff_min(area_m2: float) -> int:
+    """Return the minutes that rubbing a film dull takes before a coat that comes too late."""
+    return math.ceil(SCUFF_FIXED_MIN + SCUFF_MIN_PER_M2 * area_m2)
+
+
+def dusty(step: Step) -> bool:
+    """Tell whether a step makes dust: abrading dry does, abrading wet does not."""
+    if step.verb not in _ABRADES:
+        return False
+    return step.lubricant == "dry" or (step.lubricant is None and step.verb is Verb.SAND)
+
+
+def _use(store: Fixture, wait: WaitRange | None) -> Use:
+    hold = wait.likely_min if wait is not None and store.held is not HeldFor.WORK else 0
+    return Use(store.name, from_start=store.held is not HeldFor.WAIT, hold_min=hold)
+
+
+def _assumed(shop: Shop, problem: Problem) -> Iterator[str]:
+    if not problem.activities:
+        return
+    own = {person.name for person in shop.persons if person.hours}
+    if not shop.hours and not (shop.people and own.issuperset(shop.people)):
+        yield (
+            "no hours are written: every day from 8:00 to 22:00 is assumed; write 'hours:' in "
+            "shop.yaml"
+        )
+    if not shop.rooms:
+        yield (
+            "no rooms are written: one room is assumed, in which no dust is made while a coat is "
+            "wet, and dust settles for 15 min"
+        )
+    if any(lag.remedy_min for lag in problem.lags):
+        yield (
+            "a coat after its window: rub the film dull first, "
+            f"{SCUFF_FIXED_MIN:g} min and {SCUFF_MIN_PER_M2:g} min/m2 (our assumption)"
+        )

@@ -1,0 +1,254 @@
+"""The best thing to do in the next quarter of an hour, by the plan and the hands that are here."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from functools import cached_property
+
+from finishsched.journal.events import StepDone
+from finishsched.journal.progress import StepStatus
+from finishsched.model.schedule import Verb
+from finishsched.model.step import Step
+from finishsched.planning.hours import instant_of, minute_of, windows_of
+from finishsched.planning.problem import Placed, Window
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.plan.hands_and_hours import NOBODY, Place, place_of
+from finishsched.workshop.plan.memory import recall
+from finishsched.workshop.plan.problem_of_shop import activity_key, dusty
+from finishsched.workshop.standing.standing import Standing
+
+FEW_MIN = 10
+LOOK_AHEAD_DAYS = 21
+
+
+@dataclass(frozen=True, slots=True)
+class Suggestion:
+    """One thing to do."""
+
+    ref: str
+    step: Step
+    person: str
+    start: datetime
+    """When it can begin: now, or when its wait is likely over."""
+    minutes: int
+    planned_at: datetime | None
+    """When the plan has it; None where the plan that was shown does not."""
+    check_first: bool
+    """True where a dry check comes first."""
+    set_up_min: int = 0
+    """Minutes of getting ready before it and of clearing up after it, as the shop states them."""
+    hours_end: datetime | None = None
+    """When the hours of that person end; None while nobody is here."""
+    only_check: bool = False
+    """True where the dry check of ``step`` is all that is left of the piece."""
+
+    def words(self, step: str) -> str:
+        """Say what it is, the step in the words given."""
+        if self.only_check:
+            return f"the last dry check, of {step}"
+        return f"dry check, then {step}" if self.check_first else step
+
+    @property
+    def fits(self) -> bool:
+        """True where it is over, cleared up and all, before the hours are."""
+        takes = timedelta(minutes=self.minutes + self.set_up_min)
+        return self.hours_end is None or self.start + takes <= self.hours_end
+
+
+@dataclass(frozen=True, slots=True)
+class WhatNow:
+    """What to do now, and what if only few minutes are left."""
+
+    hands: tuple[str, ...]
+    """Who is here, by the hours."""
+    until: datetime | None
+    """When the last of them goes."""
+    next_hours: datetime | None
+    """While nobody is here: when somebody is again."""
+    best: Suggestion | None
+    if_few: Suggestion | None
+    """What fits in ten minutes, where the best does not."""
+    too_long: Suggestion | None = None
+    """Where nothing can be begun for want of time: what would come first in longer hours."""
+
+
+def what_now(workshop: Workshop, now: datetime, minutes: int = 15) -> WhatNow:
+    """Return what to do within ``minutes``, by the plan that was shown last.
+
+    It reckons no plan of its own, so that it costs next to nothing: what the plan has first goes
+    first, of what can be begun by then.
+    """
+    place = place_of(workshop, now)
+    here = dict(_here(place))
+    remembered = recall(workshop.folder)
+    planned = {p.key: p for p in remembered.plan.placed} if remembered else {}
+    finder = _Finder(workshop, now, minutes, here, planned)
+    found = sorted(finder.all(), key=_first)
+    fit = [suggestion for suggestion in found if suggestion.fits]
+    best = fit[0] if fit else None
+    few = next((s for s in fit if _ends_within(s, now, FEW_MIN)), None)
+    return WhatNow(
+        hands=tuple(here),
+        until=max((instant_of(window.end_min) for window in here.values()), default=None),
+        next_hours=None if here else _next_hours(place),
+        best=best,
+        if_few=few if few is not best else None,
+        too_long=found[0] if found and best is None else None,
+    )
+
+
+def _first(suggestion: Suggestion) -> tuple[float, float, str]:
+    planned = suggestion.planned_at.timestamp() if suggestion.planned_at else math.inf
+    return planned, suggestion.start.timestamp(), suggestion.ref
+
+
+def _ends_within(suggestion: Suggestion, now: datetime, minutes: int) -> bool:
+    end = suggestion.start + timedelta(minutes=suggestion.minutes + suggestion.set_up_min)
+    return end <= now + timedelta(minutes=minutes)
+
+
+def _here(place: Place) -> Iterator[tuple[str, Window]]:
+    """Give each of the people whose hours it is, and those hours."""
+    at = minute_of(place.now)
+    for name in place.people:
+        for window in windows_of(place.hours(name), place.zone, at - 1440, at + 1440):
+            if window.start_min <= at < window.end_min:
+                yield name, window
+
+
+def _next_hours(place: Place) -> datetime | None:
+    at = minute_of(place.now)
+    ends = at + LOOK_AHEAD_DAYS * 1440
+    starts = [
+        windows[0].start_min
+        for name in place.people
+        if (windows := windows_of(place.hours(name), place.zone, at, ends))
+    ]
+    return instant_of(min(starts)) if starts else None
+
+
+class _Finder:
+    """Finds everything that can be begun soon."""
+
+    def __init__(
+        self,
+        workshop: Workshop,
+        now: datetime,
+        minutes: int,
+        here: Mapping[str, Window],
+        planned: Mapping[str, Placed],
+    ) -> None:
+        self._workshop = workshop
+        self._now = now
+        self._by = now + timedelta(minutes=minutes)
+        self._here = here
+        self._people = tuple(here) or tuple(workshop.papers.shop.people) or (NOBODY,)
+        self._planned = planned
+
+    def all(self) -> Iterator[Suggestion]:
+        standings = self._workshop.standings()
+        wet = {s.ref for s in standings if self._wet(s)}
+        for standing in standings:
+            found = self._next_of(standing)
+            if found is None:
+                continue
+            step, start, check_first, only_check = found
+            others_wet = wet - {standing.ref}
+            key = activity_key(standing.ref, step)
+            placed = self._planned.get(key)
+            if start > self._by or (dusty(step) and others_wet and not self._soon(placed)):
+                continue
+            minutes = 1 if only_check else _minutes(standing, step, placed)
+            at = instant_of(placed.start_min) if placed else None
+            offers = [
+                Suggestion(
+                    standing.ref,
+                    step,
+                    person,
+                    max(start, self._now),
+                    minutes,
+                    at,
+                    check_first,
+                    0 if only_check else self._set_up_min(step, person),
+                    self._ends(person),
+                    only_check,
+                )
+                for person in self._able(step, placed)
+            ]
+            if offers:
+                yield next((offer for offer in offers if offer.fits), offers[0])
+
+    def _soon(self, placed: Placed | None) -> bool:
+        return placed is not None and placed.start_min <= minute_of(self._by)
+
+    def _able(self, step: Step, placed: Placed | None) -> list[str]:
+        """Return whose hands can do it, those that the plan has for it first."""
+        skills = {p.name: p.skills for p in self._workshop.papers.shop.persons}
+        able = [n for n in self._people if not skills.get(n) or step.verb in skills[n]]
+        return sorted(able, key=lambda name: placed is None or name != placed.by)
+
+    def _ends(self, person: str) -> datetime | None:
+        window = self._here.get(person)
+        return instant_of(window.end_min) if window else None
+
+    def _set_up_min(self, step: Step, person: str) -> int:
+        """Return the getting ready and clearing up; ready is who has just done the same."""
+        for each in self._workshop.papers.shop.set_up:
+            if each.verb is step.verb:
+                ready = self._last_verbs.get(person) is step.verb
+                return math.ceil((each.after_s + (0.0 if ready else each.before_s)) / 60)
+        return 0
+
+    @cached_property
+    def _last_verbs(self) -> Mapping[str, Verb]:
+        """What each of those here did last in these hours, by the entries."""
+        last: dict[str, tuple[datetime, Verb]] = {}
+        book = self._workshop.book()
+        for standing in self._workshop.standings():
+            verbs = {step.key: step.verb for step in standing.steps}
+            for event in book.live(standing.ref):
+                what = event.what
+                if not isinstance(what, StepDone) or what.step not in verbs:
+                    continue
+                window = self._here.get(what.by)
+                if window is None or event.at < instant_of(window.start_min):
+                    continue
+                if what.by not in last or last[what.by][0] <= event.at:
+                    last[what.by] = (event.at, verbs[what.step])
+        return {name: verb for name, (_, verb) in last.items()}
+
+    def _next_of(self, standing: Standing) -> tuple[Step, datetime, bool, bool] | None:
+        """Return the next work, when it can begin, and whether a dry check comes first, or last.
+
+        A rest is work as well: its clock runs from when somebody has logged it.
+        """
+        progress = standing.progress
+        if standing.step is None:
+            return None
+        if progress is None or standing.laid is None:
+            return standing.step, self._now, False, False
+        likely = self._workshop.room.clock(standing.laid, self._now).likely_at
+        following = _after(standing, progress.statuses)
+        if following is None:
+            return standing.laid.step, likely, True, True
+        return following, likely, True, False
+
+    def _wet(self, standing: Standing) -> bool:
+        laid = standing.laid
+        if laid is None or not laid.step.verb.lays_coats:
+            return False
+        return self._workshop.room.clock(laid, self._now).earliest_at > self._now
+
+
+def _after(standing: Standing, statuses: Iterable[StepStatus]) -> Step | None:
+    pairs = zip(standing.steps, statuses, strict=True)
+    return next((step for step, status in pairs if status is StepStatus.TO_DO), None)
+
+
+def _minutes(standing: Standing, step: Step, placed: Placed | None) -> int:
+    """Return how long it takes, mending and all where the plan has some of that."""
+    own = max(1, math.ceil(step.hands_on.minutes(standing.piece.area_m2) - 1e-9))
+    return own if placed is None else max(own, placed.end_min - placed.start_min)

@@ -1,0 +1,1 @@
+"""Vapour, rags, storage and cautions, out of what the journal tells."""

@@ -1,0 +1,152 @@
+"""Which cautions are new today: each is said once a day, and read when the step is logged.
+
+A caution that was read still holds, and every sheet goes on showing all of its own. Where one is
+shown, so is the sentence that the data sheet and local codes come first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from finishsched.journal import events
+from finishsched.journal.events import Event, NewEvent
+from finishsched.journal.progress import Book, this_life
+from finishsched.model.plain import text_hash
+from finishsched.safety.cautions import DEFERRAL, Caution
+from finishsched.workshop.base.answers import StepSheet
+from finishsched.workshop.base.entries import RefusedError
+from finishsched.workshop.base.words import one_line
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.standing.sheets import made_of, step_sheet
+from finishsched.workshop.standing.standing import Standing
+
+HASH_SIGNS = 16
+"""As many signs of the hash of a caution's text as tell it from every other."""
+
+
+@dataclass(frozen=True, slots=True)
+class CautionsToday:
+    """The cautions of the step in hand of one piece."""
+
+    ref: str
+    new: tuple[Caution, ...]
+    """Not read today, the gravest first."""
+    read: tuple[Caution, ...]
+    """Read today; they still hold."""
+    deferral: str = DEFERRAL
+
+
+def cautions_today(workshop: Workshop, name: str, now: datetime) -> CautionsToday:
+    """Return the cautions of the step in hand of a piece, those not read today apart.
+
+    While a wait runs they are those of the step after it.
+
+    Raises:
+        RefusedError: for a piece that there is not.
+
+    """
+    standing = workshop.find(name)
+    return _split(standing, read_today(workshop, now))
+
+
+def all_cautions_today(workshop: Workshop, now: datetime) -> tuple[CautionsToday, ...]:
+    """Return the same for every piece that has a step in hand."""
+    read = read_today(workshop, now)
+    return tuple(_split(one, read) for one in workshop.standings() if _sheet_ahead(one))
+
+
+def read_today(workshop: Workshop, now: datetime) -> frozenset[str]:
+    """Return the hashes of the cautions that were read on the local day of ``now``.
+
+    Those that somebody said to have read, and those of every step that was logged done.
+    """
+    book = workshop.book()
+    today = now.astimezone(workshop.zone).date()
+
+    def is_today(event: Event) -> bool:
+        return event.at.astimezone(workshop.zone).date() == today
+
+    found: set[str] = set()
+    for event in book.live(None):
+        if isinstance(event.what, events.CautionsRead) and is_today(event):
+            found.update(event.what.texts)
+    for standing in workshop.standings(book):
+        done = [
+            event.what.step
+            for event in this_life(book.live(standing.ref))
+            if isinstance(event.what, events.StepDone) and is_today(event)
+        ]
+        found.update(_of_steps(workshop, standing, done))
+    return frozenset(found)
+
+
+def cautions_read(
+    workshop: Workshop, cautions: Sequence[Caution], now: datetime, *, by: str = ""
+) -> Event:
+    """Log that ``cautions`` were read, so that they are not said again today.
+
+    Raises:
+        RefusedError: when there are none.
+
+    """
+    texts = tuple(dict.fromkeys(caution_hash(caution) for caution in cautions))
+    if not texts:
+        raise RefusedError("no caution is new today", "nothing was changed")
+    people = workshop.papers.shop.people
+    entry = events.CautionsRead(texts, one_line(by) or (people[0] if people else ""))
+    return workshop.append(lambda _: NewEvent(now, None, entry), now)
+
+
+def cautions_unread(workshop: Workshop, now: datetime, *, by: str = "") -> Event:
+    """Take back the newest entry that cautions were read.
+
+    Raises:
+        RefusedError: when there is none.
+
+    """
+
+    def build(book: Book) -> NewEvent:
+        entries = [e for e in book.live(None) if isinstance(e.what, events.CautionsRead)]
+        if not entries:
+            raise RefusedError("no entry about cautions to undo", "nothing was changed")
+        return NewEvent(now, None, events.Undone(entries[-1].id, one_line(by)))
+
+    return workshop.append(build, now)
+
+
+def caution_hash(caution: Caution) -> str:
+    """Return by what a caution is known in the journal."""
+    return text_hash(caution.text)[:HASH_SIGNS]
+
+
+def _sheet_ahead(standing: Standing) -> StepSheet | None:
+    waiting = standing.progress is not None and standing.progress.waiting
+    return standing.next_sheet if waiting else standing.sheet
+
+
+def _split(standing: Standing, read: frozenset[str]) -> CautionsToday:
+    sheet = _sheet_ahead(standing)
+    cautions = sheet.cautions if sheet else ()
+    return CautionsToday(
+        ref=standing.ref,
+        new=tuple(one for one in cautions if caution_hash(one) not in read),
+        read=tuple(one for one in cautions if caution_hash(one) in read),
+    )
+
+
+def _of_steps(workshop: Workshop, standing: Standing, keys: Sequence[str]) -> Iterator[str]:
+    """Give the hashes of the cautions of some steps, each kind of step worked out once."""
+    papers, piece = workshop.papers, standing.piece
+    wanted = set(keys)
+    seen: set[tuple[object, ...]] = set()
+    for step in standing.steps:
+        kind = (step.verb, step.product, step.lubricant, step.thinned_percent, step.cautions)
+        if step.key not in wanted or (kind in seen and step.verb.lays_coats):
+            continue
+        seen.add(kind)
+        sheet = step_sheet(
+            standing.steps, step, piece.area_m2, papers.products, papers.shop, made_of(piece)
+        )
+        yield from (caution_hash(caution) for caution in sheet.cautions)

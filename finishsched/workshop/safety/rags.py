@@ -1,0 +1,147 @@
+"""Rags that can heat by themselves: which are about, and where they went.
+
+They heat within hours (NFPA safety tip sheet). The reminder stands until somebody logs where they
+went; the product's safety data sheet and local codes come first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import UTC, datetime
+
+from finishsched.journal import events
+from finishsched.journal.events import Event, NewEvent
+from finishsched.journal.progress import Book
+from finishsched.model.product import RagHabit
+from finishsched.safety.cautions import DEFERRAL, rag_words
+from finishsched.workshop.base.entries import RefusedError
+from finishsched.workshop.base.spans import span
+from finishsched.workshop.base.words import one_line
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.standing.ledger import AHEAD
+from finishsched.workshop.standing.sheets import brought_in
+
+
+@dataclass(frozen=True, slots=True)
+class OpenRags:
+    """The rags of one product, of which nobody has logged where they went."""
+
+    product: str
+    title: str
+    refs: tuple[str, ...]
+    """The pieces that they were used on."""
+    since: datetime
+    """When the first of them was used."""
+    words: str
+    """What is to be done with them."""
+
+
+@dataclass(frozen=True, slots=True)
+class RagsAnswer:
+    """Which rags are open, the oldest first."""
+
+    now: datetime
+    rags: tuple[OpenRags, ...]
+    line: str
+    """One line for a notice; empty when none are."""
+    last: Event | None
+    """The newest entry about where rags went."""
+    deferral: str = DEFERRAL
+
+
+def open_rags(workshop: Workshop, now: datetime) -> RagsAnswer:
+    """Return the rags that can heat by themselves and of which nobody logged where they went."""
+    book = workshop.book()
+    last = _last_entry(book)
+    since = last.at if last else datetime.min.replace(tzinfo=UTC)
+    found: dict[str, OpenRags] = {}
+    for used in sorted(_used(workshop, book, since, now), key=_by_time):
+        before = found.get(used.product)
+        if before is not None:
+            refs = tuple(dict.fromkeys((*before.refs, *used.refs)))
+            used = OpenRags(used.product, used.title, refs, before.since, used.words)  # noqa: PLW2901  # the same rags, more of them
+        found[used.product] = used
+    rags = tuple(found.values())
+    return RagsAnswer(now, rags, _line(rags, now), last)
+
+
+def rags_dealt_with(
+    workshop: Workshop,
+    where: str,
+    now: datetime,
+    *,
+    by: str = "",
+    at: datetime | None = None,
+) -> Event:
+    """Log where the rags went, which closes the reminder of all that were used until then.
+
+    Raises:
+        RefusedError: when it does not say where, or is of the time to come.
+
+    """
+    words = one_line(where)
+    if not words:
+        raise RefusedError("rags that went nowhere", "write where, such as 'flat outdoors'")
+    if at is not None and at > now + AHEAD:
+        raise RefusedError("an entry from the time to come", "leave the time out, or correct it")
+    people = workshop.papers.shop.people
+    entry = events.RagsDealtWith(where=words, by=one_line(by) or (people[0] if people else ""))
+    return workshop.append(lambda _: NewEvent(at or now, None, entry), now)
+
+
+def rags_undone(workshop: Workshop, now: datetime, *, by: str = "", only: str = "") -> Event:
+    """Take back the newest entry about where rags went; with ``only``, while it is that one.
+
+    Raises:
+        RefusedError: when there is none, or another came after it.
+
+    """
+
+    def build(book: Book) -> NewEvent:
+        last = _last_entry(book)
+        if last is None:
+            raise RefusedError("no entry about rags to undo", "nothing was changed")
+        if only and last.id != only:
+            raise RefusedError(
+                "a later entry says where rags went", "see finishsched rags; --undo takes it back"
+            )
+        return NewEvent(now, None, events.Undone(last.id, one_line(by)))
+
+    return workshop.append(build, now)
+
+
+def _last_entry(book: Book) -> Event | None:
+    entries = [event for event in book.live(None) if isinstance(event.what, events.RagsDealtWith)]
+    return max(entries, key=lambda event: (event.at, event.seq), default=None)
+
+
+def _used(workshop: Workshop, book: Book, since: datetime, now: datetime) -> Iterator[OpenRags]:
+    """Give the use of each self-heating product by each step done after ``since``."""
+    products = workshop.papers.products
+    for standing in workshop.standings(book):
+        for event in book.live(standing.ref):
+            what = event.what
+            if not isinstance(what, events.StepDone) or not since < event.at <= now + AHEAD:
+                continue
+            step = standing.step_of(event, what.step)
+            for product in brought_in(step, products) if step else ():
+                if product.rags is RagHabit.SELF_HEATING:
+                    title = one_line(product.title)
+                    yield OpenRags(product.id, title, (standing.ref,), event.at, rag_words(product))
+
+
+def _by_time(rags: OpenRags) -> datetime:
+    return rags.since
+
+
+def _line(rags: Iterable[OpenRags], now: datetime) -> str:
+    rags = tuple(rags)
+    if not rags:
+        return ""
+    titles = ", ".join(one.title for one in rags)
+    ago = span((now - min(one.since for one in rags)).total_seconds())
+    return (
+        f"rags can catch fire by themselves: {titles}, used {ago} ago. Flat outdoors in one layer, "
+        "or under water in a closed metal can; then log it: finishsched rags 'flat outdoors'"
+    )

@@ -1,0 +1,390 @@
+"""The cure clocks of a shop: every wait over the real air, by what the shop has learnt."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import UTC, datetime, tzinfo
+
+from finishsched.drying.clock import STEADY, CureClock, Need, Pace, book_need, cure_clock
+from finishsched.drying.course import Course, Readings
+from finishsched.drying.dry_checks import Check, Group, WaitKind
+from finishsched.drying.figures import Phase, mechanism_of
+from finishsched.drying.forecast import Reading
+from finishsched.drying.integral import DryingSums
+from finishsched.drying.laws import (
+    HUMIDITY_CAVEAT,
+    SCHEDULE_AIR,
+    Law,
+    interval_factor,
+    law_for,
+    stop_reason,
+)
+from finishsched.drying.learning import PRIORS, Learnt, learn
+from finishsched.drying.limits import (
+    CoatAhead,
+    CoatWarning,
+    degrees,
+    heavy_film,
+    warnings_before,
+)
+from finishsched.drying.redry import Layer, redrying
+from finishsched.drying.species import density_kg_per_m3
+from finishsched.journal import events
+from finishsched.journal.events import Event
+from finishsched.journal.progress import AirFigures, Book
+from finishsched.mixing.amount import LOSS_SHARE
+from finishsched.model.job import Piece
+from finishsched.model.product import Mechanism, Product, ProductKind
+from finishsched.model.schedule import StageName, Verb, Wait
+from finishsched.model.shop import Air
+from finishsched.model.step import Step
+from finishsched.workshop.standing.air_view import surface_at
+from finishsched.workshop.standing.own_pace import Own, counted, own_paces
+from finishsched.workshop.standing.pace_over_air import OverAir
+from finishsched.workshop.standing.sheets import WATERS
+
+SLOWER, QUICKER = 1.1, 0.9
+"""Within a tenth of the book's pace nothing is said."""
+THINNEST, THICKEST = 0.3, 4.0
+"""A coat's amount over the schedule's is taken to be a slip of the pen outside this range."""
+WETTED_PERCENT = 28.0
+"""Moisture of a wetted layer: about fibre saturation (USDA Wood Handbook, chapter 4: 30 %)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """One wait of one piece: what was done, when, and on what."""
+
+    piece: Piece
+    step: Step
+    steps: tuple[Step, ...]
+    done: events.StepDone
+    at: datetime
+    not_yet_at: tuple[datetime, ...] = ()
+    ready_at: datetime | None = None
+
+
+class CureRoom:
+    """Knows the air over time and what dry checks taught; answers for every wait."""
+
+    def __init__(
+        self, products: Mapping[str, Product], usual: Air, zone: tzinfo, unit: str = "degC"
+    ) -> None:
+        self._unit = unit
+        self._products = products
+        self._usual = usual
+        self._zone = zone
+        self._known_seq = 0
+        self._undone: frozenset[int] = frozenset()
+        self._course = self._new_course(())
+        self._sums = DryingSums(self._course)
+        self._surface: tuple[datetime, float] | None = None
+        self._checks: tuple[Check, ...] = ()
+        self._own: Mapping[Group, Own] = {}
+        self._learnt: dict[Group, Learnt] = {}
+
+    def take(self, book: Book, waits: Iterable[Laid]) -> None:
+        """Take in what the journal says now: readings of the air, and dry checks as evidence."""
+        self._take_air(book)
+        self._surface = book.told_air.last_surface()
+        self._own = own_paces(book)
+        self._checks = counted(
+            (check for laid in waits for check in self._evidence(laid)), self._own
+        )
+        self._learnt = {}
+
+    def clock(self, laid: Laid, now: datetime) -> CureClock:
+        """Return the clock of a wait as it stands at ``now``."""
+        wait, law = self.wait(laid), self.law(laid)
+        assert wait is not None  # noqa: S101
+        return cure_clock(
+            wait, laid.at, laid.not_yet_at, now, pace=self._pace(law), need=self.need(laid, wait)
+        )
+
+    def wait(self, laid: Laid) -> Wait | None:
+        """Return the step's wait, lengthened where wetted veneer needs longer to dry again."""
+        wait = laid.step.wait
+        wetted = self.redrying(laid)
+        if wait is None or wetted is None:
+            return wait
+        return Wait(
+            earliest_s=max(wait.earliest_s, wetted.earliest_s),
+            likely_s=max(wait.likely_s, wetted.likely_s),
+            latest_s=max(book_need(wait).latest_s, wetted.latest_s),
+            next_by_s=wait.next_by_s,
+        )
+
+    def redrying(self, laid: Laid) -> Need | None:
+        """Return how long the wetted veneer takes to dry again; None where none was wetted."""
+        if laid.piece.veneer_mm is None or not wets(laid.step, self._products):
+            return None
+        layer = Layer(laid.piece.veneer_mm, 1, density_kg_per_m3(laid.piece.species))
+        found = redrying(layer, WETTED_PERCENT, SCHEDULE_AIR)
+        return Need(found.low_s, found.likely_s, found.high_s)
+
+    def need(self, laid: Laid, wait: Wait) -> Need:
+        """Return what the wait needs here: the book's, until there is evidence."""
+        learnt = self.learnt(self.group(laid))
+        book = book_need(wait)
+        factor = learnt.factor if learnt else 1.0
+        if learnt is None or (learnt.checks == 0 and not learnt.overruled):
+            earliest_s, latest_s = book.earliest_s * factor, book.latest_s * factor
+        else:
+            earliest_s, latest_s = book.likely_s * learnt.earliest, book.likely_s * learnt.latest
+        # However quick the shop has been, nobody is sent to look before the schedule's earliest.
+        likely_s = max(book.earliest_s, book.likely_s * factor)
+        return Need(min(likely_s, earliest_s), likely_s, max(likely_s, latest_s))
+
+    def learnt(self, group: Group | None) -> Learnt | None:
+        """Return what the shop's checks say of one kind of wait; None for a wait of no product."""
+        if group is None:
+            return None
+        if group not in self._learnt:
+            own = self._own.get(group, Own())
+            priors = {
+                name: PRIORS[mechanism]
+                for name in {group.product, *(check.product for check in self._checks)}
+                if (mechanism := self._mechanism(name)) is not None
+            }
+            self._learnt[group] = learn(self._checks, group, priors=priors, overrule=own.factor)
+        return self._learnt[group]
+
+    def groups(self) -> tuple[Group, ...]:
+        """Return every kind of wait that a dry check speaks of, or that a person has set."""
+        found = dict.fromkeys([check.group for check in self._checks] + list(self._own))
+        return tuple(sorted(found))
+
+    def group(self, laid: Laid) -> Group | None:
+        """Return the kind of wait that a wait is learnt with."""
+        product = drying_product(laid.step, laid.steps, self._products)
+        return Group(product.id, wait_kind(laid.step, self._products)) if product else None
+
+    def law(self, laid: Laid) -> Law | None:
+        """Return the law that a wait dries by; None where nothing is known to dry."""
+        if wets(laid.step, self._products) and laid.step.verb is not Verb.GLUE_UP:
+            return law_for(Mechanism.WATER, Phase.RECOAT, SCHEDULE_AIR)
+        product = drying_product(laid.step, laid.steps, self._products)
+        mechanism = mechanism_of(product) if product else None
+        if mechanism is None:
+            return None
+        law = law_for(mechanism, phase_of(laid.step, laid.steps), SCHEDULE_AIR)
+        return law.laid(film_ratio(laid))
+
+    def why(self, laid: Laid, now: datetime) -> Iterator[str]:
+        """Give in words what makes a wait longer or shorter than the book says."""
+        law = self.law(laid)
+        if law is None:
+            yield "no product of the schedule dries here: the wait runs by the clock on the wall"
+            return
+        air = self._course.at(now.timestamp())
+        yield _pace_words(law, air, self._unit)
+        yield f"air: {self._course.origin(now.timestamp())}"
+        learnt = self.learnt(self.group(laid))
+        if learnt is not None:
+            yield learnt.words
+        if self.redrying(laid) is not None:
+            yield (
+                "water: the veneer was wetted and dries again by diffusion (plane sheet, Crank; "
+                "real panels take 2 to 4 times that, our assumption). You do not want water under "
+                "the next coat: it comes back as white bloom and lifted seams"
+            )
+        yield f"{law.reason.rule} ({law.reason.source})"
+        yield HUMIDITY_CAVEAT
+
+    def warnings(
+        self,
+        step: Step,
+        steps: tuple[Step, ...],
+        now: datetime,
+        moisture_percent: float | None = None,
+    ) -> tuple[CoatWarning, ...]:
+        """Return what speaks against laying a coat now: the air, the night, floor and wood.
+
+        ``moisture_percent`` is the wood's, where it was measured.
+        """
+        product = self._products.get(step.product or "")
+        mechanism = mechanism_of(product) if product else None
+        if mechanism is None or product is None or not step.verb.lays_coats:
+            return ()
+        law = law_for(mechanism, phase_of(step, steps), SCHEDULE_AIR)
+        surface_c = surface_at(self._surface, now)
+        coat = CoatAhead(law, step.verb, product.kind, surface_c, moisture_percent, self._unit)
+        now_s = now.timestamp()
+        return warnings_before(coat, self._course.at(now_s), self._course, now_s)
+
+    def heavy(self, laid: Laid) -> CoatWarning | None:
+        """Return what a coat laid much heavier than scheduled means; None for others."""
+        law = self.law(laid)
+        return heavy_film(law) if law is not None else None
+
+    def dried_share(self, laid: Laid, until: datetime) -> float | None:
+        """Return the drying from a coat ``until`` then over its likely need; None for no wait."""
+        wait = self.wait(laid)
+        if wait is None:
+            return None
+        dried_s = self._pace(self.law(laid)).progress_s(laid.at, until)
+        return dried_s / max(1.0, self.need(laid, wait).likely_s)
+
+    def closes_at(self, laid: Laid) -> datetime | None:
+        """Return when the window for the step after a wait closes; None where there is none."""
+        if laid.step.wait is None or laid.step.wait.next_by_s is None:
+            return None
+        return self._pace(self.law(laid)).when(laid.at, laid.step.wait.next_by_s)
+
+    def when(self, law: Law, start: datetime, amount_s: float) -> datetime:
+        """Return when what goes by ``law`` since ``start`` has gone ``amount_s``."""
+        return self._pace(law).when(start, amount_s)
+
+    def pace_words(self, laid: Laid, now: datetime) -> str:
+        """Return 'slower than the book because 14 degC' and the like; empty within a tenth."""
+        law = self.law(laid)
+        if law is None:
+            return ""
+        factor = interval_factor(law, self._course.at(now.timestamp()))
+        return (
+            ""
+            if QUICKER <= factor <= SLOWER
+            else _pace_words(law, self._course.at(now.timestamp()), self._unit)
+        )
+
+    @property
+    def course(self) -> Course:
+        """The air over time."""
+        return self._course
+
+    def _pace(self, law: Law | None) -> Pace:
+        return OverAir(self._sums, law) if law is not None else STEADY
+
+    def _mechanism(self, product: str) -> Mechanism | None:
+        found = self._products.get(product)
+        return mechanism_of(found) if found else None
+
+    def _evidence(self, laid: Laid) -> Iterator[Check]:
+        wait, group = self.wait(laid), self.group(laid)
+        looked = [*laid.not_yet_at, *([laid.ready_at] if laid.ready_at else [])]
+        if wait is None or group is None or not looked or wait.likely_s <= 0:
+            return
+        pace = self._pace(self.law(laid))
+        not_yet_s = max((pace.progress_s(laid.at, at) for at in laid.not_yet_at), default=0.0)
+        ready_s = pace.progress_s(laid.at, laid.ready_at) if laid.ready_at else float("inf")
+        if ready_s > 0:
+            yield Check(
+                group.product,
+                group.kind,
+                wait.likely_s,
+                max(0.0, not_yet_s),
+                ready_s,
+                at=max(looked),
+            )
+
+    def _take_air(self, book: Book) -> None:
+        """Add the readings that are new; begin anew when an old one was undone."""
+        told = book.told_air
+        if self._known_seq and told.undone == self._undone and book.last_seq >= self._known_seq:
+            for figures in told.figures(after_seq=self._known_seq):
+                self._sums.add(Reading(*figures))
+        else:
+            self._course = self._new_course(told.figures())
+            self._sums = DryingSums(self._course)
+        self._known_seq, self._undone = book.last_seq, told.undone
+
+    def _new_course(self, air: Sequence[AirFigures]) -> Course:
+        # Sorted and no impossible ones among them, as told; of several at one instant the greatest.
+        single = {figures[0]: figures for figures in air}.values()
+        readings = Readings(tuple(map(Reading._make, single)))
+        return Course(readings, self._usual, self._utc_offset_s)
+
+    def _utc_offset_s(self, at_s: float) -> float:
+        offset = datetime.fromtimestamp(at_s, UTC).astimezone(self._zone).utcoffset()
+        return offset.total_seconds() if offset else 0.0
+
+
+def waits_of(piece: Piece, steps: tuple[Step, ...], live: Iterable[Event]) -> dict[str, Laid]:
+    """Return by step key every wait that a piece's live entries began, as they left it."""
+    by_key = {step.key: step for step in steps if step.wait is not None}
+    found: dict[str, Laid] = {}
+    for event in live:
+        what = event.what
+        if isinstance(what, events.PieceStarted):
+            found.clear()
+        elif isinstance(what, events.StepDone) and what.step in by_key:
+            found[what.step] = Laid(piece, by_key[what.step], steps, what, event.at)
+        elif isinstance(what, events.DryNotYet | events.DryReady) and what.step in found:
+            found[what.step] = _looked(found[what.step], what, event.at)
+    return found
+
+
+def _looked(laid: Laid, what: events.DryNotYet | events.DryReady, at: datetime) -> Laid:
+    if isinstance(what, events.DryReady):
+        return replace(laid, ready_at=at)
+    return replace(laid, not_yet_at=(*laid.not_yet_at, at))
+
+
+def wets(step: Step, products: Mapping[str, Product]) -> bool:
+    """Tell whether a step brings water to the wood."""
+    if step.verb is Verb.STRIP_TAPE or step.lubricant in WATERS:
+        return True
+    product = products.get(step.product or "")
+    return (
+        product is not None
+        and product.kind in (ProductKind.FILLER, ProductKind.GLUE)
+        and mechanism_of(product) is Mechanism.WATER
+    )
+
+
+def drying_product(
+    step: Step, steps: Sequence[Step], products: Mapping[str, Product]
+) -> Product | None:
+    """Return the product whose drying a step waits for: its own, else the last one laid."""
+    for earlier in reversed(steps[: step.number]):
+        product = products.get(earlier.product or "")
+        if product is not None and mechanism_of(product) is not None:
+            return product
+    return None
+
+
+def phase_of(step: Step, steps: Sequence[Step]) -> Phase:
+    """Return what a step waits for."""
+    if step.verb is Verb.GLUE_UP:
+        return Phase.CLAMP
+    if step.verb is Verb.REST and step.stage is StageName.CURE:
+        return Phase.CURE
+    following = steps[step.number] if step.number < len(steps) else None
+    abrades = following is not None and following.verb in (Verb.SAND, Verb.LEVEL, Verb.RUB_OUT)
+    return Phase.SAND if abrades else Phase.RECOAT
+
+
+def wait_kind(step: Step, products: Mapping[str, Product]) -> WaitKind:
+    """Return the kind of wait that a step's is learnt with."""
+    if step.verb is Verb.REST:
+        return WaitKind.CURE
+    if wets(step, products) or step.verb is Verb.LEVEL:
+        return WaitKind.LEVEL
+    if step.coat < step.coats:
+        return WaitKind.FIRST if step.coat == 1 else WaitKind.BETWEEN
+    return WaitKind.AFTER
+
+
+def film_ratio(laid: Laid) -> float:
+    """Return the coat as laid over the coat as scheduled; 1 when its amount was not kept."""
+    spread, used_ml = laid.step.spread, laid.done.amount_ml
+    if spread is None or not spread.ml_per_m2 or used_ml is None or laid.piece.area_m2 <= 0:
+        return 1.0
+    laid_ml_per_m2 = used_ml * (1 - LOSS_SHARE.get(laid.step.verb, 0.0)) / laid.piece.area_m2
+    ratio = laid_ml_per_m2 / spread.ml_per_m2
+    return round(min(THICKEST, max(THINNEST, ratio)), 1)
+
+
+def _pace_words(law: Law, air: Reading, unit: str) -> str:
+    stop = stop_reason(law, air)
+    if stop is not None:
+        return f"it stands still: {stop.value}"
+    factor = interval_factor(law, air)
+    here = f"{degrees(air.temperature_c, unit)}, {air.humidity_percent:.0f} %"
+    film = f", the coat {law.film_ratio:g} times the schedule's" if law.film_ratio != 1 else ""
+    if factor > SLOWER:
+        return f"slower than the book because {here}{film}: {factor:.1f} times as long"
+    if factor < QUICKER:
+        return f"quicker than the book because {here}{film}: {factor:.1f} times as long"
+    return f"about the book's pace at {here}{film}"

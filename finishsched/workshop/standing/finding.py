@@ -1,0 +1,41 @@
+"""Finding pieces by name, and steps and waits by where they stand."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Mapping
+
+from finishsched.model.step import Step
+from finishsched.workshop.base.entries import RefusedError
+from finishsched.workshop.standing.cure import Laid
+
+
+def wait_before(
+    steps: tuple[Step, ...], current: Step | None, waits: Mapping[str, Laid]
+) -> Laid | None:
+    """Return the last wait that was over before the step in hand."""
+    done = (
+        [waits[step.key] for step in steps[: current.number - 1] if step.key in waits]
+        if (current)
+        else []
+    )
+    return done[-1] if done else None
+
+
+def following(steps: tuple[Step, ...], current: Step | None) -> Step | None:
+    """Return the step after the one in hand; None after the last."""
+    if current is None or current.number >= len(steps):
+        return None
+    return steps[current.number]
+
+
+def unknown_piece(name: str, several: list[str], known: list[str]) -> RefusedError:
+    """Return the refusal of a piece's name, with the nearest one there is."""
+    if several:
+        return RefusedError(f"{name!r} could be {' or '.join(several)}", "write the whole name")
+    near = difflib.get_close_matches(name, [*known, *(r.partition("/")[2] for r in known)], n=1)
+    if near:
+        return RefusedError(f"no piece {name!r}", f"did you mean {near[0]!r}?")
+    if not known:
+        return RefusedError(f"no piece {name!r}", "the shop has none yet; write a job in jobs/")
+    return RefusedError(f"no piece {name!r}", f"there are {', '.join(known[:8])}")

@@ -1,0 +1,317 @@
+"""From an entry to the event that the journal keeps, or a refusal in plain words."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import datetime, timedelta
+
+from finishsched.checking.defects.seen import Seen, seen_in
+from finishsched.drying.air import air_answer
+from finishsched.journal import events
+from finishsched.journal.events import NewEvent
+from finishsched.journal.progress import Book, PieceProgress, StepStatus
+from finishsched.model.plain import canonical_json, text_hash
+from finishsched.model.schedule import Schedule
+from finishsched.model.shop import Air
+from finishsched.model.step import Step
+from finishsched.workshop.base.entries import Entry, RefusedError, What
+from finishsched.workshop.base.words import one_line
+from finishsched.workshop.standing.standing import Standing
+
+AHEAD = timedelta(minutes=1)
+"""An entry may be this far ahead of the clock: two machines seldom agree to the second."""
+
+
+MOST_MOISTURE_PERCENT = 60.0
+"""Wood wetter than this is green, and nobody finishes it (our assumption)."""
+
+_IN_ORDER = (events.PieceStarted, events.StepDone, events.DryReady, events.DryNotYet)
+"""Entries that happen one after the other."""
+
+
+def new_event(
+    entry: Entry, standing: Standing, written: Schedule | None, book: Book, now: datetime
+) -> NewEvent:
+    """Return the event for ``entry`` on the piece as it stands.
+
+    ``written`` is the schedule's document as it now reads, where there is one.
+
+    Raises:
+        RefusedError: when the entry cannot be true.
+
+    """
+    entry = replace(
+        entry, text=one_line(entry.text), by=one_line(entry.by), batch=one_line(entry.batch)
+    )
+    _refuse_idle_words(entry)
+    at = _instant(entry, book, standing.ref, now)
+    snapshots: tuple[tuple[str, str], ...] = ()
+    if entry.what is What.START:
+        what, snapshots = _start(standing, entry)
+    elif entry.what is What.ANEW:
+        what, snapshots = _anew(standing, written, entry)
+    elif entry.what is What.ADOPT:
+        what, snapshots = _adopt(standing, written, entry)
+    else:
+        what = _about_a_step(entry, standing, book)
+    return NewEvent(at=at, piece=standing.ref, what=what, snapshots=snapshots)
+
+
+def _instant(entry: Entry, book: Book, ref: str, now: datetime) -> datetime:
+    """Return when it happened: a note at any time, the steps of a piece one after the other."""
+    if entry.at is None:
+        return now
+    if entry.at > now + AHEAD:
+        raise RefusedError("an entry from the time to come", "leave the time out, or correct it")
+    if entry.what in (What.DONE, What.READY, What.NOT_READY, What.ANEW):
+        last = max((e.at for e in book.live(ref) if isinstance(e.what, _IN_ORDER)), default=None)
+        if last is not None and entry.at < last:
+            raise RefusedError(
+                "that is before the step before it was logged",
+                "correct the time, or undo the entry before it",
+            )
+    return entry.at
+
+
+def _start(standing: Standing, entry: Entry) -> tuple[events.Payload, tuple[tuple[str, str], ...]]:
+    if standing.progress is not None:
+        raise RefusedError(
+            f"{standing.ref} is begun already",
+            "log its step in hand done, or 'anew' with the reason where it was stripped",
+        )
+    return _begun(standing, standing.schedule, entry)
+
+
+def _anew(
+    standing: Standing, written: Schedule | None, entry: Entry
+) -> tuple[events.Payload, tuple[tuple[str, str], ...]]:
+    """Begin a piece again, by its document as it now reads; what was done stays in the journal."""
+    _refuse_not_begun(standing)
+    _wanted_text(entry, "new beginning")
+    return _begun(standing, written or standing.schedule, entry)
+
+
+def _begun(
+    standing: Standing, schedule: Schedule | None, entry: Entry
+) -> tuple[events.Payload, tuple[tuple[str, str], ...]]:
+    if schedule is None:
+        raise RefusedError(
+            f"{standing.ref} has no schedule that can be read: {standing.piece.schedule!r}",
+            "see finishsched check, and correct the job or the schedule",
+        )
+    steps, piece = canonical_json(schedule), canonical_json(standing.piece)
+    started = events.PieceStarted(
+        schedule_id=schedule.id,
+        schedule_hash=text_hash(steps),
+        piece_hash=text_hash(piece),
+        by=entry.by,
+        note=entry.text,
+        anew=entry.what is What.ANEW,
+    )
+    return started, ((text_hash(steps), steps), (text_hash(piece), piece))
+
+
+def _adopt(
+    standing: Standing, written: Schedule | None, entry: Entry
+) -> tuple[events.Payload, tuple[tuple[str, str], ...]]:
+    _refuse_not_begun(standing)
+    if written is None or not standing.changed_schedule:
+        raise RefusedError(
+            f"{standing.ref} runs on its schedule as written", "there is nothing to adopt"
+        )
+    running = standing.schedule
+    if running is not None and running.id != written.id and entry.text.strip() != written.id:
+        raise RefusedError(
+            f"the job now names another schedule, {written.id!r}, on which {standing.ref} would "
+            "begin anew but for steps of the same name",
+            f"write 'adopt {written.id}' if that is meant",
+        )
+    if entry.text.strip() not in ("", written.id):
+        raise RefusedError(
+            f"'adopt' takes no words, but the schedule's name, {written.id!r}",
+            f"leave out {entry.text!r:.60}, or log it as a note",
+        )
+    text = canonical_json(written)
+    adopted = events.ScheduleAdopted(
+        schedule_id=written.id, schedule_hash=text_hash(text), by=entry.by
+    )
+    return adopted, ((text_hash(text), text),)
+
+
+def _about_a_step(entry: Entry, standing: Standing, book: Book) -> events.Payload:
+    if entry.what is What.NOTE:
+        return events.Noted(text=_wanted_text(entry, "note"), by=entry.by)
+    if entry.what is What.UNDO:
+        return _undo(entry, standing, book)
+    _refuse_not_begun(standing)
+    if entry.what is What.DEFECT:
+        step = standing.step if entry.step is None else _step(entry.step, standing)
+        text = _wanted_text(entry, "defect")
+        key = step.key if step else None
+        return events.DefectSeen(text=text, step=key, by=entry.by, seen=_seen(entry.seen, text))
+    if entry.what is What.DONE:
+        return _done(entry, standing)
+    if entry.what is What.SKIPPED:
+        return _skipped(entry, standing)
+    return _dry_check(entry, standing)
+
+
+def refuse_impossible_air(air: Air) -> None:
+    """Refuse a reading that no room has: every later answer about the air would stumble over it.
+
+    Raises:
+        RefusedError: naming the range.
+
+    """
+    try:
+        air_answer(air.temperature_c, air.humidity_percent)
+    except ValueError as error:
+        message, _, remedy = str(error).partition("; ")
+        raise RefusedError(message, f"a reading is {remedy}") from None
+
+
+def _done(entry: Entry, standing: Standing) -> events.StepDone:
+    step = _in_hand(entry, standing)
+    assert standing.progress is not None  # noqa: S101
+    if standing.progress.waiting:
+        raise RefusedError(
+            f"step {step.number}, {step.title}, is done and its wait has not ended",
+            "make the dry check, and log ready or not ready",
+        )
+    if entry.air is not None:
+        refuse_impossible_air(entry.air)
+    _refuse_impossible_moisture(entry.moisture_percent)
+    return events.StepDone(
+        step=step.key,
+        by=entry.by,
+        batch=entry.batch,
+        amount_ml=entry.amount_ml,
+        amount_g=entry.amount_g,
+        air=entry.air,
+        note=entry.text,
+        moisture_percent=entry.moisture_percent,
+    )
+
+
+def _refuse_impossible_moisture(percent: float | None) -> None:
+    if percent is not None and not 0 <= percent <= MOST_MOISTURE_PERCENT:
+        raise RefusedError(
+            f"{percent:g} % is no moisture of wood to finish",
+            f"a reading is from 0 to {MOST_MOISTURE_PERCENT:g} %",
+        )
+
+
+def _dry_check(entry: Entry, standing: Standing) -> events.Payload:
+    step = _in_hand(entry, standing)
+    assert standing.progress is not None  # noqa: S101
+    if not standing.progress.waiting:
+        raise RefusedError(
+            f"step {step.number}, {step.title}, is not logged done, so there is nothing to check",
+            "log it done first",
+        )
+    if entry.what is What.READY:
+        return events.DryReady(step=step.key, by=entry.by, note=entry.text)
+    return events.DryNotYet(step=step.key, by=entry.by, note=entry.text)
+
+
+def _skipped(entry: Entry, standing: Standing) -> events.StepSkipped:
+    reason = _wanted_text(entry, "reason")
+    step = standing.step if entry.step is None else _step(entry.step, standing)
+    progress = standing.progress
+    assert progress is not None  # noqa: S101
+    if step is None:
+        raise RefusedError(f"{standing.ref} is finished", "there is nothing left to skip")
+    if _passed(progress, step):
+        raise RefusedError(f"step {step.number}, {step.title}, is over", "undo it, if it was not")
+    if progress.waiting and step == progress.current:
+        raise RefusedError(
+            f"step {step.number}, {step.title}, is done; only its wait is left",
+            "make the dry check, and log ready or not ready",
+        )
+    return events.StepSkipped(step=step.key, reason=reason, by=entry.by)
+
+
+def _seen(named: str, text: str) -> str:
+    """Return what was seen in the trade's word: as named, else as the text begins, else nothing."""
+    found = seen_in(named or text)
+    if named and found is None:
+        raise RefusedError(f"no defect is called {named!r:.40}", f"there are {', '.join(Seen)}")
+    return found.value if found else ""
+
+
+def _undo(entry: Entry, standing: Standing, book: Book) -> events.Undone:
+    live = book.live(standing.ref)
+    if not live:
+        raise RefusedError(f"{standing.ref} has no entry to undo", "nothing was changed")
+    return events.Undone(event_id=live[-1].id, by=entry.by, note=entry.text)
+
+
+def _in_hand(entry: Entry, standing: Standing) -> Step:
+    """Return the step in hand, and refuse an entry about another one."""
+    current = standing.step
+    if current is None:
+        raise RefusedError(f"{standing.ref} is finished", "log a note or a defect, or undo")
+    if entry.step is None:
+        return current
+    step = _step(entry.step, standing)
+    if step != current:
+        assert standing.progress is not None  # noqa: S101
+        where = "is over" if _passed(standing.progress, step) else "is still ahead"
+        raise RefusedError(
+            f"step {step.number}, {step.title}, {where}",
+            f"step {current.number}, {current.title}, is in hand",
+        )
+    return step
+
+
+def _step(name: str, standing: Standing) -> Step:
+    for step in standing.steps:
+        if name in (str(step.number), step.key):
+            return step
+    last = len(standing.steps)
+    raise RefusedError(
+        f"no step {name!r} in {standing.ref}", f"steps go from 1 to {last}, or 'now'"
+    )
+
+
+def _refuse_idle_words(entry: Entry) -> None:
+    """Refuse what the entry would silently drop."""
+    of_a_step = (What.DONE, What.READY, What.NOT_READY, What.SKIPPED, What.DEFECT)
+    if entry.step is not None and entry.what not in of_a_step:
+        raise RefusedError(
+            f"{entry.what.value!r} is not about one step", f"leave out the step {entry.step!r}"
+        )
+    used = entry.batch or entry.amount_ml or entry.amount_g or entry.air
+    if (used or entry.moisture_percent is not None) and entry.what is not What.DONE:
+        raise RefusedError(
+            f"{entry.what.value!r} takes no amount, batch, air or moisture",
+            "they belong to 'done'",
+        )
+    if entry.seen and entry.what is not What.DEFECT:
+        raise RefusedError(f"{entry.what.value!r} is of no kind", "a kind belongs to 'defect'")
+    number = entry.text.strip()
+    if number.isdigit() and entry.what in (*of_a_step, What.UNDO, What.ANEW):
+        remedy = f"write the step before it: {number} {entry.what.value}"
+        if entry.what is What.UNDO:
+            remedy = "an undo takes back the newest entry; leave the number out"
+        elif entry.what is What.ANEW:
+            remedy = "a piece begins anew at its first step; write the reason in words"
+        raise RefusedError(f"{number!r} after {entry.what.value!r} could be a step", remedy)
+
+
+def _passed(progress: PieceProgress, step: Step) -> bool:
+    return progress.status_of(step) in (StepStatus.OVER, StepStatus.SKIPPED)
+
+
+def _refuse_not_begun(standing: Standing) -> None:
+    if standing.progress is None:
+        raise RefusedError(f"{standing.ref} is not begun", f"finishsched log {standing.ref} start")
+
+
+def _wanted_text(entry: Entry, name: str) -> str:
+    text = " ".join(entry.text.split())
+    if not text:
+        raise RefusedError(
+            f"a {name} without words", f"write what it is after {entry.what.value!r}"
+        )
+    return text

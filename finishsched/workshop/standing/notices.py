@@ -1,0 +1,49 @@
+"""What somebody should know who opens the shop, and would not see on any one piece."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import datetime
+
+from finishsched.documents.faults import Fault
+from finishsched.workshop.base.spans import span
+from finishsched.workshop.standing.standing import Standing
+
+CLOCK_BEHIND_S = 60.0
+NOBODY_LOOKED_S = 15 * 60.0
+
+
+def nobody_looked(last_look: datetime | None, now: datetime) -> str:
+    """Return in words how long nobody looked, when that matters; empty when it does not."""
+    if last_look is None or (now - last_look).total_seconds() < NOBODY_LOOKED_S:
+        return ""
+    return f"nobody looked for {span((now - last_look).total_seconds())}"
+
+
+def document_faults(faults: Sequence[Fault]) -> Iterator[str]:
+    """Say the first fault in the shop's documents, and how many more there are."""
+    if faults:
+        more = f" (and {len(faults) - 1} more)" if len(faults) > 1 else ""
+        yield f"{faults[0]}{more}; finishsched check tells all"
+
+
+def notices(
+    last_logged_at: datetime | None,
+    faults: Sequence[Fault],
+    standings: Sequence[Standing],
+    now: datetime,
+) -> Iterator[str]:
+    """Give, in words, a clock that stands wrong, faults in documents and schedules edited."""
+    if last_logged_at is not None and (last_logged_at - now).total_seconds() > CLOCK_BEHIND_S:
+        yield (
+            f"this machine's clock stands {span((last_logged_at - now).total_seconds())} "
+            "before an entry that was written earlier: one of the two is wrong; set the clock "
+            "right, or the cure clocks are wrong"
+        )
+    yield from document_faults(faults)
+    changed = [standing.ref for standing in standings if standing.changed_schedule]
+    if changed:
+        yield (
+            f"schedules edited since these pieces began: {', '.join(changed)}; each goes on by "
+            "the text it began with until you log 'adopt'"
+        )

@@ -1,0 +1,95 @@
+"""Where every piece of the shop stands, worked out from the book and the documents."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import TypeVar
+
+from finishsched.journal.events import Event, PieceStarted, ScheduleAdopted
+from finishsched.journal.progress import Book, piece_progress, running
+from finishsched.model.job import Job, Piece
+from finishsched.model.plain import from_plain
+from finishsched.model.schedule import Schedule
+from finishsched.model.step import Step
+from finishsched.workshop.base.answers import StepSheet
+from finishsched.workshop.base.documents import Papers
+from finishsched.workshop.standing.cure import waits_of
+from finishsched.workshop.standing.finding import following, wait_before
+from finishsched.workshop.standing.rework import worked_steps
+from finishsched.workshop.standing.sheets import made_of, step_sheet
+from finishsched.workshop.standing.standing import Life, Standing, log_lines
+
+Model = TypeVar("Model", Schedule, Piece)
+
+
+def standings_of(book: Book, papers: Papers, text_of: Callable[[str], str]) -> tuple[Standing, ...]:
+    """Return where every piece stands by ``book``; ``text_of`` gives the snapshot of a hash."""
+    reckoner = _Reckoner(book, papers, text_of)
+    return tuple(reckoner.standing(*named) for named in reckoner.all_pieces())
+
+
+@dataclass(frozen=True, slots=True)
+class _Reckoner:
+    book: Book
+    papers: Papers
+    text_of: Callable[[str], str]
+
+    def all_pieces(self) -> list[tuple[str, Job | None, Piece]]:
+        """Return the pieces of every job, and those begun whose job's document is gone."""
+        known: list[tuple[str, Job | None, Piece]] = list(self.papers.pieces())
+        named = {ref for ref, _, _ in known}
+        for ref in self.book.pieces:
+            started = running(self.book, ref)
+            if ref not in named and started is not None:
+                known.append((ref, None, self._snapshot(Piece, started.piece_hash)))
+        return known
+
+    def standing(self, ref: str, job: Job | None, piece: Piece) -> Standing:
+        book = self.book
+        written = self.papers.schedules.get(piece.schedule)
+        begun = running(book, ref)
+        schedule = self._snapshot(Schedule, begun.schedule_hash) if begun else written
+        steps = worked_steps(schedule, book.live(ref), self.text_of)
+        progress = piece_progress(book, ref, steps) if begun else None
+        current = progress.current if progress else (steps[0] if steps else None)
+        waits = waits_of(piece, steps, book.live(ref)) if progress else {}
+        return Standing(
+            ref=ref,
+            piece=piece,
+            job=job,
+            schedule=schedule,
+            steps=steps,
+            progress=progress,
+            sheet=self._sheet(steps, current, piece),
+            next_sheet=self._sheet(steps, following(steps, current), piece),
+            log=log_lines(book.live(ref), steps),
+            changed_schedule=progress is not None
+            and not progress.finished
+            and written is not None
+            and schedule != written,
+            laid=waits.get(current.key) if current and progress and progress.waiting else None,
+            before=wait_before(steps, current, waits),
+            earlier=tuple(self._earlier(book.live(ref))),
+        )
+
+    def _earlier(self, live: tuple[Event, ...]) -> Iterator[Life]:
+        """Give each life that ended in a new beginning, with the steps that it was worked by."""
+        starts = [at for at, event in enumerate(live) if isinstance(event.what, PieceStarted)]
+        for begin, end in pairwise((0, *starts[1:]) if len(starts) > 1 else ()):
+            entries = live[begin:end]
+            texts = (PieceStarted, ScheduleAdopted)
+            hashes = [e.what.schedule_hash for e in entries if isinstance(e.what, texts)]
+            schedule = self._snapshot(Schedule, hashes[-1])
+            yield Life(entries, worked_steps(schedule, entries, self.text_of))
+
+    def _sheet(self, steps: tuple[Step, ...], step: Step | None, piece: Piece) -> StepSheet | None:
+        if step is None:
+            return None
+        papers = self.papers
+        return step_sheet(steps, step, piece.area_m2, papers.products, papers.shop, made_of(piece))
+
+    def _snapshot(self, cls: type[Model], content: str) -> Model:
+        return from_plain(cls, json.loads(self.text_of(content)))

@@ -1,0 +1,1 @@
+"""What is on the shelf, what jobs need, and what each coat draws from it."""

@@ -1,0 +1,179 @@
+"""What a reckoning of material assumes, in sentences."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from finishsched.mixing.amount import BARE_WOOD_TAKES_ML_PER_M2, LEAST_LOSS_SHARE, LOSS_SHARE, Pores
+from finishsched.mixing.keeping import MONTH_S, life_of
+from finishsched.mixing.need import Coat, Unreckoned
+from finishsched.mixing.supply import Supply
+from finishsched.model.product import Product, ProductKind
+from finishsched.model.schedule import Verb
+from finishsched.units import plain_number
+from finishsched.workshop.base.documents import Papers
+from finishsched.workshop.stock.stock import StockAnswer, StockState
+
+COAT_WORDS = {
+    Verb.PAD: "a padded coat",
+    Verb.BRUSH: "a brushed coat",
+    Verb.WIPE: "a wiped coat",
+    Verb.SPRAY: "a sprayed coat",
+    Verb.SPIRIT_OFF: "a spiriting-off pass",
+    Verb.FILL: "a coat of filler",
+    Verb.GLUE_UP: "a coat of glue",
+    Verb.WAX: "a coat of wax",
+}
+
+
+def assumptions(
+    coats: Sequence[Coat],
+    unreckoned: Iterable[Unreckoned],
+    found: Supply,
+    papers: Papers,
+    stock: StockAnswer,
+) -> tuple[str, ...]:
+    """Return each thing taken for granted in the answer, the weightiest first."""
+    if not coats:
+        return tuple(_not_reckoned(unreckoned, papers))
+    return (
+        *_own_figures(coats, papers),
+        *_losses(coats),
+        *_pads(coats),
+        *_bare_wood(coats, papers),
+        *_jars(coats, found, papers),
+        *_shelf(found, papers, stock),
+        *_packs(found),
+        *_not_reckoned(unreckoned, papers),
+    )
+
+
+def _own_figures(coats: Iterable[Coat], papers: Papers) -> Iterator[str]:
+    for own in dict.fromkeys(coat.own for coat in coats if coat.own is not None):
+        words = COAT_WORDS.get(own.verb, f"a step of {own.verb.value}")
+        unit = "g/m2" if own.by_mass else "ml/m2"
+        figure = plain_number(own.per_m2.likely, 2)
+        between = f"{plain_number(own.per_m2.low, 2)} to {plain_number(own.per_m2.high, 2)}"
+        yield (
+            f"here {words} takes {figure} {unit}, from {own.entries} entries "
+            f"({_title(own.product, papers)}; the median, half of them {between}); "
+            "it replaces the schedule's amount and our losses"
+        )
+
+
+def _losses(coats: Iterable[Coat]) -> Iterator[str]:
+    verbs = dict.fromkeys(coat.step.verb for coat in coats if coat.own is None)
+    for verb in verbs:
+        if verb in LOSS_SHARE:
+            source = "coatings texts" if verb in (Verb.BRUSH, Verb.SPRAY) else "our assumption"
+            yield (
+                f"{100 * LOSS_SHARE[verb]:g} % of what is used to {verb.value} is lost on the way "
+                f"({100 * LEAST_LOSS_SHARE[verb]:g} % in the low figures; {source})"
+            )
+    if verbs.keys() - LOSS_SHARE.keys():
+        yield "filler, glue and what else the schedule states are taken as stated, without loss"
+
+
+def _pads(coats: Iterable[Coat]) -> Iterator[str]:
+    charges = [coat for coat in coats if coat.pad_ml > 0]
+    held = dict.fromkeys(f"{coat.pad_ml:g} ml" for coat in charges)
+    if charges:
+        yield (
+            f"the pad or cloth keeps {' or '.join(held)} at the end of each step's coats, "
+            f"{sum(coat.pad_ml for coat in charges):g} ml in all (our assumption)"
+        )
+
+
+def _bare_wood(coats: Sequence[Coat], papers: Papers) -> Iterator[str]:
+    for pores in dict.fromkeys(coat.into_wood for coat in coats if coat.into_wood):
+        takes = BARE_WOOD_TAKES_ML_PER_M2[pores]
+        names = dict.fromkeys(coat.piece for coat in coats if coat.into_wood is pores)
+        yield (
+            f"the first coat into bare wood takes {takes.likely:g} ml/m2 more "
+            f"({takes.low:g} to {takes.high:g}), {_pore_words(pores)}: {', '.join(names)} "
+            "(our assumption)"
+        )
+    if any(_is_oil(coat, papers.products.get(coat.mixture.product)) for coat in coats):
+        yield "an oil's own amount is what soaks in; bare wood adds nothing to it"
+
+
+def _pore_words(pores: Pores) -> str:
+    if pores is Pores.UNKNOWN:
+        return "how open its pores are being unknown"
+    return f"its pores being {pores.value}"
+
+
+def _is_oil(coat: Coat, product: Product | None) -> bool:
+    return product is not None and product.kind is ProductKind.OIL and coat.step.verb.lays_coats
+
+
+def _jars(coats: Iterable[Coat], found: Supply, papers: Papers) -> Iterator[str]:
+    if any(coat.let_down_ml > 0 for coat in coats):
+        yield (
+            "coats of one step that grow weaker are let down with alcohol at the bench, "
+            "from a jar of the strongest"
+        )
+    if not found.batches:
+        return
+    if any(batch.parts.flakes_g for batch in found.batches):
+        alcohol = papers.shop.alcohol
+        yield (
+            f"alcohol is {alcohol.strength_percent_vol:g} %vol, measured at {alcohol.at_c:g} degC"
+        )
+    yield from _lives(found, papers)
+    if not papers.shop.jars_ml:
+        yield "the shop lists no jars, so there is one batch for each cut"
+    if any(batch.after_s > 0 for batch in found.batches):
+        yield "all pieces begin together and no wait is longer than likely"
+
+
+def _lives(found: Supply, papers: Papers) -> Iterator[str]:
+    alike: dict[tuple[float, float, str], list[str]] = {}
+    for product in dict.fromkeys(batch.mixture.product for batch in found.batches):
+        life = life_of(papers.products.get(product), mixed=True)
+        least_s = life.test_from_s or life.typical_s
+        if least_s is not None and life.typical_s is not None:
+            key = least_s / MONTH_S, life.typical_s / MONTH_S, life.test
+            alike.setdefault(key, []).append(_title(product, papers))
+    for (least, typical, test), titles in alike.items():
+        yield (
+            f"a mixed jar is used up within {plain_number(least, 2)} months (typically it keeps "
+            f"{plain_number(typical, 2)}): {', '.join(titles)}{f'; {test}' if test else ''}"
+        )
+
+
+def _shelf(found: Supply, papers: Papers, stock: StockAnswer) -> Iterator[str]:
+    if any(supplied.taken_from for supplied in found.mixtures):
+        yield "a batch on the shelf serves for its own product and cut, while it is usable today"
+    taken = {name for supplied in found.mixtures for name in supplied.taken_from}
+    for row in stock.batches:
+        if row.batch.name in taken and StockState.TEST in row.states:
+            yield f"{row.batch.name} is tested before it is used: {row.life.test}"
+    kinds = (papers.products.get(s.need.mixture.product) for s in found.mixtures)
+    if any(product is not None and product.kind is ProductKind.SHELLAC for product in kinds):
+        yield "shellac bought in solution is reckoned at the cut that the schedule wants"
+
+
+def _packs(found: Supply) -> Iterator[str]:
+    bought = [purchase for purchase in found.purchases if purchase.packs]
+    if any(purchase.cost is None for purchase in bought):
+        yield "packs without a price are chosen for the least left over"
+    if any(purchase.cost is not None for purchase in bought):
+        yield "packs with a price are chosen for the least cost"
+    if len(bought) < len(found.purchases):
+        yield "what the shop's document lists no pack of is given as the plain amount"
+
+
+def _not_reckoned(unreckoned: Iterable[Unreckoned], papers: Papers) -> Iterator[str]:
+    by_reason: dict[str, list[str]] = {}
+    for one in unreckoned:
+        words = f"{_title(one.product, papers)} to {one.verb.value}"
+        by_reason.setdefault(one.why, []).append(words)
+    for why, what in by_reason.items():
+        yield f"not reckoned, since {why}: {', '.join(what)}"
+    yield "not reckoned: abrasives, levelling lubricants, cloths"
+
+
+def _title(product: str, papers: Papers) -> str:
+    found = papers.products.get(product)
+    return found.title if found else product

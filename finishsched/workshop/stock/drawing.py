@@ -1,0 +1,126 @@
+"""What a coat takes from the shelf, and what a person should hear about it; never a refusal."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from datetime import datetime
+
+from finishsched.journal.events import BatchMixed, StepDone
+from finishsched.journal.shelf import Shelf, Thing
+from finishsched.model.product import Product
+from finishsched.model.shop import Shop
+from finishsched.model.step import Step
+from finishsched.model.stock import Batch, Lot
+from finishsched.units import CUT, plain_number, show
+from finishsched.workshop.stock.mixing_draws import density_g_per_ml
+from finishsched.workshop.stock.stock import BatchRow, Judge, LotRow, StockState, same_strength
+
+
+def measured(done: StepDone, shelf: Shelf, products: Mapping[str, Product], shop: Shop) -> StepDone:
+    """Return the entry with what was taken also in the unit that its batch is kept in.
+
+    A bottle weighed before and after says the best what a coat takes, and batches are kept by
+    volume. Where no density tells, the entry is as it was, and takes nothing.
+    """
+    thing = shelf.find(done.batch) if done.batch else None
+    if thing is None or (done.amount_g is None) == (done.amount_ml is None):
+        return done
+    density = density_g_per_ml(thing, products, shop)
+    by_weight = isinstance(thing, Lot) and thing.left_g is not None
+    if density is None or (done.amount_g if by_weight else done.amount_ml) is not None:
+        return done
+    if done.amount_g is None:
+        return replace(done, amount_g=(done.amount_ml or 0.0) * density)
+    return replace(done, amount_ml=done.amount_g / density)
+
+
+@dataclass(frozen=True, slots=True)
+class Listener:
+    """What remarks are made by: the shelf after the entry, and the shop."""
+
+    shelf: Shelf
+    judge: Judge
+    shop: Shop
+
+    def row(self, thing: Thing) -> LotRow | BatchRow:
+        """Return a lot or batch as it stands."""
+        return self.judge.lot(thing) if isinstance(thing, Lot) else self.judge.batch(thing)
+
+    def of_coat(self, done: StepDone, at: datetime, step: Step | None) -> Iterator[str]:
+        """Give what a person should know who laid a coat out of ``done.batch``."""
+        if not done.batch:
+            return
+        thing = self.shelf.find(done.batch)
+        if thing is None:
+            yield from self._not_known(done.batch)
+            return
+        came = thing.bought_at if isinstance(thing, Lot) else thing.mixed_at
+        if at < came:
+            yield f"{thing.name!r} came to the shelf only later, so nothing is taken from it"
+        else:
+            yield from self._amount(done, thing)
+        if self.row(thing).state is StockState.PAST:
+            yield f"{thing.name!r} is past its life: a coat of it may never harden"
+        if step is not None:
+            yield from self._other_than_asked(thing, step)
+
+    def of_mixing(self, mixed: BatchMixed) -> Iterator[str]:
+        """Give what a person should know who mixed a batch."""
+        lots = [lot for draw in mixed.draws for lot in self.shelf.lots if lot.name == draw.lot]
+        product = self.judge.products.get(mixed.product)
+        if not any(lot.product == mixed.product for lot in lots):
+            yield f"no lot of {mixed.product} is logged, so none was taken for it"
+        into = product.thinner if product else None
+        thins = mixed.cut_g_per_l is not None or bool(mixed.thinned_percent)
+        if thins and all(lot.product == mixed.product for lot in lots):
+            yield f"no lot of {into or 'its thinner'} is logged, so none was taken for it"
+        for lot in lots:
+            row = self.judge.lot(lot)
+            if StockState.TEST in row.states:
+                yield f"{lot.name!r} is old enough to test: {row.life.test}"
+
+    def _not_known(self, name: str) -> Iterator[str]:
+        near = difflib.get_close_matches(name[:80], self.shelf.names, n=1, cutoff=0.6)
+        if near:
+            yield f"{name!r} is kept as you wrote it, and is no batch; did you mean {near[0]!r}?"
+
+    def _amount(self, done: StepDone, thing: Thing) -> Iterator[str]:
+        by_weight = isinstance(thing, Lot) and thing.left_g is not None
+        taken = done.amount_g if by_weight else done.amount_ml
+        if taken is not None and thing.short:
+            yield (
+                f"{thing.name!r} held less than what was taken; count it: "
+                f"finishsched stock --left '{thing.name}: ...'"
+            )
+        elif taken is None and done.amount_g is None and done.amount_ml is None:
+            yield f"how much is not said, so nothing is taken from {thing.name!r}; see --used"
+        elif taken is None:
+            unit = "grams" if by_weight else "millilitres"
+            yield f"{thing.name!r} is kept in {unit} and its density is not known: none was taken"
+
+    def _other_than_asked(self, thing: Thing, step: Step) -> Iterator[str]:
+        if step.product is not None and thing.product != step.product:
+            asked = self.judge.products.get(step.product)
+            wanted = asked.title if asked else step.product
+            yield f"{thing.name!r} is {self.row(thing).title}, and the step asks for {wanted}"
+        elif isinstance(thing, Batch):
+            yield from self._other_strength(thing, step)
+
+    def _other_strength(self, batch: Batch, step: Step) -> Iterator[str]:
+        if same_strength(batch, step.cut_g_per_l, step.thinned_percent):
+            return
+        if step.cut_g_per_l is not None and batch.cut_g_per_l is not None:
+            yield (
+                f"{batch.name!r} is a cut of {self._cut(batch.cut_g_per_l)}, "
+                f"and the step asks for {self._cut(step.cut_g_per_l)}"
+            )
+        else:
+            yield (
+                f"{batch.name!r} is {plain_number(batch.thinned_percent or 0.0)} % thinned, "
+                f"and the step asks for {plain_number(step.thinned_percent or 0.0)} %"
+            )
+
+    def _cut(self, cut_g_per_l: float) -> str:
+        return show(cut_g_per_l, CUT, self.shop.units.cut)

@@ -1,0 +1,216 @@
+"""What a job takes, less what the shop has: the calculators fed from papers, journal and shelf."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from finishsched.journal.events import StepDone
+from finishsched.journal.progress import Book, StepStatus
+from finishsched.mixing.need import (
+    Coat,
+    LoggedUse,
+    OwnUses,
+    PieceWork,
+    Unreckoned,
+    coats_of,
+    own_uses,
+)
+from finishsched.mixing.supply import Supply, supply
+from finishsched.model.job import Face
+from finishsched.model.product import Product
+from finishsched.model.shop import ShownUnits
+from finishsched.workshop.base.documents import Papers
+from finishsched.workshop.base.entries import RefusedError
+from finishsched.workshop.standing.standing import Standing
+from finishsched.workshop.stock.assumed import assumptions
+from finishsched.workshop.stock.stock import StockAnswer
+
+
+@dataclass(frozen=True, slots=True)
+class NeedQuestion:
+    """What somebody asks: a job, some of its pieces, all of the work or what is left."""
+
+    job: str
+    pieces: tuple[str, ...] = ()
+    """By their own name or ``job/piece``; none for all."""
+    whole: bool = False
+    """True to reckon pieces already begun from their first step."""
+
+
+@dataclass(frozen=True, slots=True)
+class PieceScope:
+    """One piece, and which part of its work is reckoned."""
+
+    ref: str
+    title: str
+    scope: str
+    """``whole``, ``from step 8 of 41`` or ``finished``."""
+    area_m2: float
+    faces: tuple[Face, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class NeedAnswer:
+    """What a job takes, coat by coat, and where that is to come from."""
+
+    job: str
+    title: str
+    units: ShownUnits
+    pieces: tuple[PieceScope, ...]
+    coats: tuple[Coat, ...]
+    unreckoned: tuple[Unreckoned, ...]
+    supply: Supply
+    products: Mapping[str, Product]
+    assumptions: tuple[str, ...]
+    notices: tuple[str, ...]
+    """What could not be reckoned, and why."""
+
+    def title_of(self, product: str) -> str:
+        """Return a product's title, or its id where no document tells."""
+        found = self.products.get(product)
+        return found.title if found else product
+
+
+def need_answer(
+    question: NeedQuestion,
+    standings: Sequence[Standing],
+    papers: Papers,
+    book: Book,
+    stock: StockAnswer,
+) -> NeedAnswer:
+    """Return what the job takes.
+
+    Raises:
+        RefusedError: for a job or a piece that there is not.
+        DocumentFaultsError: when the job's document has faults.
+
+    """
+    chosen = _chosen(question, _of_job(question.job, standings, papers))
+    readable = [standing for standing in chosen if standing.schedule is not None]
+    works = [_work(standing, whole=question.whole) for standing in readable]
+    coats, unreckoned = _all_coats(works, papers.products, _own_uses(standings, book))
+    batches = [row.batch for row in stock.batches if row.usable]
+    lots = [row.lot for row in stock.lots if row.usable]
+    found = supply(coats, papers.products, papers.shop, batches, lots)
+    return NeedAnswer(
+        job=question.job,
+        title=next((s.job.title for s in chosen if s.job is not None), question.job),
+        units=papers.shop.units,
+        pieces=tuple(map(_scope, readable, works)),
+        coats=coats,
+        unreckoned=unreckoned,
+        supply=found,
+        products=papers.products,
+        assumptions=assumptions(coats, unreckoned, found, papers, stock),
+        notices=tuple(_notices(chosen)),
+    )
+
+
+def _of_job(name: str, standings: Sequence[Standing], papers: Papers) -> list[Standing]:
+    if name not in {job.id for job in papers.jobs}:
+        _refuse_faulty(name, papers)
+    found = [standing for standing in standings if _job_of(standing.ref) == name]
+    if found:
+        return found
+    known = sorted({_job_of(standing.ref) for standing in standings})
+    near = difflib.get_close_matches(name, known, n=1)
+    if near:
+        raise RefusedError(f"no job {name!r}", f"did you mean {near[0]!r}?")
+    if not known:
+        raise RefusedError(f"no job {name!r}", "the shop has none yet; write one in jobs/")
+    raise RefusedError(f"no job {name!r}", f"there are {', '.join(known[:8])}")
+
+
+def _refuse_faulty(name: str, papers: Papers) -> None:
+    """Refuse a job whose document could not be read, with every fault of it."""
+    from finishsched.documents.faults import DocumentFaultsError  # noqa: PLC0415
+
+    files = {f"jobs/{name}.yaml", f"jobs/{name}.yml"}
+    faults = [fault for fault in papers.faults if fault.file in files]
+    if faults:
+        raise DocumentFaultsError(faults)
+
+
+def _job_of(ref: str) -> str:
+    return ref.partition("/")[0]
+
+
+def _chosen(question: NeedQuestion, of_job: list[Standing]) -> list[Standing]:
+    if not question.pieces:
+        return of_job
+    wanted = {name.removeprefix(f"{question.job}/") for name in question.pieces}
+    known = {standing.ref.partition("/")[2]: standing for standing in of_job}
+    unknown = sorted(wanted - known.keys())
+    if unknown:
+        near = difflib.get_close_matches(unknown[0], known, n=1)
+        remedy = f"did you mean {near[0]!r}?" if near else f"there are {', '.join(known)}"
+        names = " and ".join(repr(name) for name in unknown)
+        raise RefusedError(f"no piece {names} in {question.job}", remedy)
+    return [standing for name, standing in known.items() if name in wanted]
+
+
+def _work(standing: Standing, *, whole: bool) -> PieceWork:
+    steps = standing.steps
+    left = frozenset(step.key for step in steps)
+    if standing.progress is not None and not whole:
+        pairs = zip(steps, standing.progress.statuses, strict=True)
+        left = frozenset(step.key for step, status in pairs if status is StepStatus.TO_DO)
+    piece = standing.piece
+    return PieceWork(standing.ref, piece.area_m2, piece.species, steps, left)
+
+
+def _scope(standing: Standing, work: PieceWork) -> PieceScope:
+    first = next((step for step in work.steps if step.key in work.left), None)
+    if first is None:
+        scope = "finished"
+    elif len(work.left) == len(work.steps):
+        scope = "whole"
+    else:
+        scope = f"from step {first.number} of {len(work.steps)}"
+    piece = standing.piece
+    return PieceScope(standing.ref, piece.title, scope, piece.area_m2, piece.faces)
+
+
+def _all_coats(
+    works: Iterable[PieceWork], products: Mapping[str, Product], own: OwnUses
+) -> tuple[tuple[Coat, ...], tuple[Unreckoned, ...]]:
+    coats: list[Coat] = []
+    unreckoned: list[Unreckoned] = []
+    for work in works:
+        some_coats, some_unreckoned = coats_of(work, products, own)
+        coats += some_coats
+        unreckoned += some_unreckoned
+    return tuple(coats), tuple(dict.fromkeys(unreckoned))
+
+
+def _own_uses(standings: Iterable[Standing], book: Book) -> OwnUses:
+    """Return what coats take here, by every live entry that says how much was used."""
+    return own_uses(use for standing in standings for use in _logged(standing, book))
+
+
+def _logged(standing: Standing, book: Book) -> Iterator[LoggedUse]:
+    area_m2 = standing.piece.area_m2
+    for event in book.live(standing.ref):
+        done = event.what
+        step = standing.step_of(event, done.step) if isinstance(done, StepDone) else None
+        if not isinstance(done, StepDone) or step is None or step.product is None:
+            continue
+        if done.amount_ml:
+            per_m2 = done.amount_ml / area_m2
+            yield LoggedUse(step.product, step.verb, by_mass=False, per_m2=per_m2)
+        if done.amount_g:
+            per_m2 = done.amount_g / area_m2
+            yield LoggedUse(step.product, step.verb, by_mass=True, per_m2=per_m2)
+
+
+def _notices(chosen: Iterable[Standing]) -> Iterator[str]:
+    for standing in chosen:
+        if standing.schedule is None:
+            yield (
+                f"{standing.ref} is left out: its schedule {standing.piece.schedule!r} cannot be "
+                "read; finishsched check tells why"
+            )
+        if standing.job is None:
+            yield f"{standing.ref} is reckoned by the journal: its job's document is gone"

@@ -1,0 +1,322 @@
+"""From an entry about stock to the event that the journal keeps, or a refusal in plain words."""
+
+from __future__ import annotations
+
+import difflib
+import unicodedata
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import datetime, tzinfo
+
+from finishsched.journal import events
+from finishsched.journal.events import Event, NewEvent
+from finishsched.journal.progress import Book
+from finishsched.journal.shelf import Shelf, Thing, entries_about, shelf
+from finishsched.model.product import Product, ProductKind
+from finishsched.model.shop import Shop
+from finishsched.model.stock import Batch, Lot
+from finishsched.workshop.base.entries import RefusedError
+from finishsched.workshop.base.words import one_line
+from finishsched.workshop.standing.ledger import AHEAD
+from finishsched.workshop.stock.mixing_draws import (
+    Wanted,
+    chosen_lots,
+    density_g_per_ml,
+    draws_for,
+    wanted_for,
+)
+from finishsched.workshop.stock.shelf_entries import Bought, Counted, Mixed, StockEntry, TakenBack
+
+LONGEST_NAME = 60
+
+
+@dataclass(frozen=True, slots=True)
+class Counter:
+    """What an entry about stock is judged by: the shelf in the write lock, and the shop."""
+
+    book: Book
+    shelf: Shelf
+    products: Mapping[str, Product]
+    shop: Shop
+    zone: tzinfo
+    now: datetime
+
+
+def stock_event(
+    entry: StockEntry,
+    book: Book,
+    products: Mapping[str, Product],
+    shop: Shop,
+    zone: tzinfo,
+    now: datetime,
+) -> NewEvent:
+    """Return the event for ``entry`` by the journal as it stands in ``book``.
+
+    Raises:
+        RefusedError: when the entry cannot be true.
+
+    """
+    counter = Counter(book, shelf(book), products, shop, zone, now)
+    match entry:
+        case Bought():
+            return _bought(entry, counter)
+        case Mixed():
+            return _mixed(entry, counter)
+        case Counted():
+            return _counted(entry, counter)
+        case TakenBack():
+            return NewEvent(now, None, _taken_back(entry, counter))
+
+
+def _bought(entry: Bought, counter: Counter) -> NewEvent:
+    product = known_product(entry.product, counter.products)
+    if product.kind is ProductKind.FLAKES and entry.amount_g is None:
+        raise RefusedError(f"{product.id} is flakes, which are weighed", "write for example 500 g")
+    at = _instant(entry.at, counter)
+    name = _new_name(entry.name, counter) if entry.name else _lot_name(product, at, counter)
+    bought = events.LotBought(
+        lot=name,
+        product=product.id,
+        amount_g=entry.amount_g,
+        amount_ml=entry.amount_ml,
+        by=entry.by,
+        note=entry.note,
+    )
+    return NewEvent(at, None, bought)
+
+
+def _mixed(entry: Mixed, counter: Counter) -> NewEvent:
+    at = _instant(entry.at, counter)
+    name = _new_name(entry.name, counter)
+    lots = [_known_lot(lot, counter) for lot in dict.fromkeys(entry.lots)]
+    product = _product_of(entry, lots, counter)
+    if entry.cut_g_per_l is None and entry.thinned_percent is None:
+        return NewEvent(at, None, _two_part(entry, name, product))
+    wanted = wanted_for(entry, product, counter.products, counter.shop)
+    _refuse_foreign(lots, wanted, counter.products)
+    at = _not_before(at, lots, counter)
+    chosen = chosen_lots(wanted, lots, counter.shelf, counter.products, at, counter.zone)
+    draws = draws_for(name, wanted, chosen, counter.products)
+    mixed = events.BatchMixed(
+        batch=name,
+        product=product.id,
+        makes_ml=entry.makes_ml,
+        cut_g_per_l=entry.cut_g_per_l,
+        thinned_percent=entry.thinned_percent,
+        draws=draws,
+        by=entry.by,
+        note=entry.note,
+    )
+    drawn = [thing for lot in chosen.values() for thing in lot if thing.name in _names(draws)]
+    return NewEvent(_not_before(at, drawn, counter), None, mixed)
+
+
+def _two_part(entry: Mixed, name: str, product: Product) -> events.BatchMixed:
+    """Return a mix that has no strength, but a pot life; what its parts took is counted apart."""
+    if product.pot_life_s is None:
+        raise RefusedError(
+            f"{product.id} is mixed to a strength", "write one of --cut '2 lb', --thinned '50 %'"
+        )
+    if entry.lots:
+        raise RefusedError(
+            "a two-part mix is not drawn from lots", "leave out --from, and count what is left"
+        )
+    return events.BatchMixed(
+        batch=name, product=product.id, makes_ml=entry.makes_ml, by=entry.by, note=entry.note
+    )
+
+
+def _names(draws: Iterable[events.Draw]) -> set[str]:
+    return {draw.lot for draw in draws}
+
+
+def _counted(entry: Counted, counter: Counter) -> NewEvent:
+    thing = known_thing(entry.name, counter.shelf)
+    at = _not_before(_instant(entry.at, counter), [thing], counter)
+    by_weight = isinstance(thing, Lot) and thing.left_g is not None
+    left = _left_by_weight(thing, entry, counter) if by_weight else _left(thing, entry, counter)
+    found = events.StockCounted(
+        name=thing.name,
+        left_g=left if by_weight else None,
+        left_ml=None if by_weight else left,
+        by=entry.by,
+        note=entry.note,
+    )
+    return NewEvent(at, None, found)
+
+
+def _left_by_weight(thing: Thing, entry: Counted, counter: Counter) -> float:
+    if entry.left_g is not None or not entry.left_ml:
+        return entry.left_g or 0.0
+    return entry.left_ml * _density(thing, counter, "weight", "120 g")
+
+
+def _left(thing: Thing, entry: Counted, counter: Counter) -> float:
+    if entry.left_ml is not None or not entry.left_g:
+        return entry.left_ml or 0.0
+    return entry.left_g / _density(thing, counter, "volume", "120 ml")
+
+
+def _density(thing: Thing, counter: Counter, kept_by: str, example: str) -> float:
+    density = density_g_per_ml(thing, counter.products, counter.shop)
+    if density is None:
+        raise RefusedError(
+            f"{thing.name!r} is kept by {kept_by}, and its density is not known",
+            f"write for example '{thing.name}: {example}'",
+        )
+    return density
+
+
+def _taken_back(entry: TakenBack, counter: Counter) -> events.Undone:
+    event = _event_named(entry.name, counter)
+    if isinstance(event.what, events.LotBought):
+        into = [b.name for b in counter.shelf.batches if event.what.lot in b.lots]
+        if into:
+            raise RefusedError(
+                f"{event.what.lot!r} went into {' and '.join(map(repr, into))}",
+                f"undo that first: finishsched stock --undo '{into[-1]}'",
+            )
+    return events.Undone(event_id=event.id, by=entry.by)
+
+
+def _event_named(name: str, counter: Counter) -> Event:
+    about_stock = (events.LotBought, events.BatchMixed, events.StockCounted)
+    for event in counter.book.live(None):
+        if event.id == name and isinstance(event.what, about_stock):
+            return event
+    return entries_about(counter.book, known_thing(name, counter.shelf).name)[-1]
+
+
+def known_product(name: str, products: Mapping[str, Product]) -> Product:
+    """Return the product of that id.
+
+    Raises:
+        RefusedError: when there is none, with the one that was probably meant.
+
+    """
+    if name in products:
+        return products[name]
+    raise RefusedError(f"no product {name!r}", _nearest(name, products, "write a product's id"))
+
+
+def known_thing(name: str, on_the_shelf: Shelf) -> Thing:
+    """Return the lot or batch of that name.
+
+    Raises:
+        RefusedError: when there is none, with the one that was probably meant.
+
+    """
+    thing = on_the_shelf.find(name)
+    if thing is None:
+        remedy = _nearest(name, on_the_shelf.names, "log what was bought or mixed first")
+        raise RefusedError(f"no lot or batch {name!r}", remedy)
+    return thing
+
+
+def _nearest(name: str, known: Iterable[str], otherwise: str) -> str:
+    names = sorted(known)
+    near = difflib.get_close_matches(name[:80], names, n=1, cutoff=0.5)
+    if near:
+        return f"did you mean {near[0]!r}?"
+    return f"there are {', '.join(map(one_line, names))}" if 0 < len(names) <= 12 else otherwise
+
+
+def _known_lot(name: str, counter: Counter) -> Lot:
+    thing = counter.shelf.find(name)
+    if isinstance(thing, Batch):
+        raise RefusedError(f"{name!r} is a batch, not a lot", "draw from what was bought")
+    if thing is None:
+        lots = [lot.name for lot in counter.shelf.lots]
+        raise RefusedError(
+            f"no lot {name!r}", _nearest(name, lots, "log it first with stock --bought")
+        )
+    return thing
+
+
+def _product_of(entry: Mixed, lots: Iterable[Lot], counter: Counter) -> Product:
+    """Return what is mixed: the one that is named, or that the lots leave no doubt of."""
+    if entry.product:
+        return known_product(entry.product, counter.products)
+    known = counter.products
+    stood = list(lots) or [lot for lot in counter.shelf.lots if lot.left > 0]
+    found = {known[lot.product].id for lot in stood if lot.product in known}
+    fitting = sorted(name for name in found if _can_be(known[name], entry))
+    if len(fitting) == 1:
+        return known[fitting[0]]
+    several = f"it could be {' or '.join(fitting)}" if fitting else "no lot tells of what"
+    raise RefusedError(
+        f"{entry.name!r} of which product? {several}",
+        "name it with --product, or a lot with --from",
+    )
+
+
+def _can_be(product: Product, entry: Mixed) -> bool:
+    """Tell whether a batch like ``entry`` could be of ``product``."""
+    if entry.cut_g_per_l is not None:
+        return product.kind is ProductKind.FLAKES
+    never = (ProductKind.FLAKES, ProductKind.ALCOHOL, ProductKind.THINNER)
+    return product.thinner is not None and product.kind not in never
+
+
+def _refuse_foreign(
+    lots: Iterable[Lot], wanted: Iterable[Wanted], products: Mapping[str, Product]
+) -> None:
+    wanted = list(wanted)
+    for lot in lots:
+        if not any(one.takes(lot, products) for one in wanted):
+            into = " and ".join(one.product for one in wanted)
+            raise RefusedError(
+                f"{lot.name!r} is {lot.product}, which does not go into this batch",
+                f"name lots of {into}",
+            )
+
+
+def _instant(at: datetime | None, counter: Counter) -> datetime:
+    if at is None:
+        return counter.now
+    if at > counter.now + AHEAD:
+        raise RefusedError("an entry from the time to come", "leave the time out, or correct it")
+    return at
+
+
+def _not_before(at: datetime, things: Iterable[Thing], counter: Counter) -> datetime:
+    """Return ``at``, or later on the same day when what it is about came only then."""
+    for thing in things:
+        came = thing.bought_at if isinstance(thing, Lot) else thing.mixed_at
+        day = came.astimezone(counter.zone).date()
+        if day > at.astimezone(counter.zone).date():
+            what = "bought" if isinstance(thing, Lot) else "mixed"
+            raise RefusedError(
+                f"{thing.name!r} was {what} on {day}, after that", "correct the date"
+            )
+        at = max(at, came)
+    return at
+
+
+def _new_name(text: str, counter: Counter) -> str:
+    name = " ".join(text.split())
+    if not name:
+        raise RefusedError("a batch or lot without a name", "give it one, such as 'jar 5'")
+    if any(unicodedata.category(sign).startswith("C") for sign in name):
+        raise RefusedError(
+            f"{name!r:.60} has signs that cannot be printed", "write letters and digits"
+        )
+    if len(name) > LONGEST_NAME:
+        raise RefusedError(
+            f"{name[:20]!r}... is too long for a label", f"keep it under {LONGEST_NAME} letters"
+        )
+    if name in counter.shelf.names:
+        raise RefusedError(
+            f"there is a {name!r} already", f"write another name, such as {_free(name, counter)!r}"
+        )
+    return name
+
+
+def _lot_name(product: Product, at: datetime, counter: Counter) -> str:
+    name = f"{product.id} {at.astimezone(counter.zone).date()}"
+    return _free(name, counter) if name in counter.shelf.names else name
+
+
+def _free(name: str, counter: Counter) -> str:
+    numbers = range(2, len(counter.shelf.names) + 3)
+    return next(f"{name} ({n})" for n in numbers if f"{name} ({n})" not in counter.shelf.names)

@@ -1,0 +1,227 @@
+"""What is on the shelf: every lot and batch with its age, what is left, and whether to trust it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import datetime, tzinfo
+from enum import StrEnum
+
+from finishsched.journal.shelf import Shelf
+from finishsched.mixing.amount import pad_charge_ml, used_amount
+from finishsched.mixing.keeping import MONTH_S, Life, life_of
+from finishsched.model.product import Product
+from finishsched.model.schedule import Spread
+from finishsched.model.shop import ShownUnits
+from finishsched.model.step import Step
+from finishsched.model.stock import Batch, Lot
+from finishsched.units import plain_number
+from finishsched.workshop.standing.standing import Standing
+
+EMPTY_BELOW = 0.05
+"""In grams or millilitres: less than a drop is nothing."""
+
+LOW_SHARE = 0.10
+"""Less than a tenth of what there was is low (our assumption)."""
+
+
+class StockState(StrEnum):
+    """What a person should know of a lot or batch before reaching for it, the gravest first."""
+
+    EMPTY = "empty"
+    PAST = "past its life"
+    TEST = "test it"
+    LOW = "low"
+    GOOD = "good"
+
+
+SAME_STRENGTH = 0.05
+"""A twentieth of a cut is less than a kitchen measure tells apart (our assumption)."""
+
+
+@dataclass(frozen=True, slots=True)
+class CoatNeed:
+    """What a coat that is in hand or comes next takes, the pad's own charge counted."""
+
+    product: str
+    cut_g_per_l: float | None
+    thinned_percent: float | None
+    ml: float = 0.0
+    g: float = 0.0
+
+    def is_of(self, batch: Batch) -> bool:
+        """Tell whether the coat could be laid out of ``batch``."""
+        return self.product == batch.product and same_strength(
+            batch, self.cut_g_per_l, self.thinned_percent
+        )
+
+
+def same_strength(batch: Batch, cut_g_per_l: float | None, thinned_percent: float | None) -> bool:
+    """Tell whether ``batch`` is of that cut or thinning, as near as a shop can measure."""
+    if cut_g_per_l is not None and batch.cut_g_per_l is not None:
+        return abs(batch.cut_g_per_l / cut_g_per_l - 1) <= SAME_STRENGTH
+    return abs((batch.thinned_percent or 0.0) - (thinned_percent or 0.0)) <= 100 * SAME_STRENGTH
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """What is said of a lot and of a batch alike."""
+
+    title: str
+    """What it holds, in the product's words."""
+    age_s: float
+    life: Life
+    states: tuple[StockState, ...]
+    """All that apply, the gravest first; never none."""
+    why: tuple[str, ...]
+
+    @property
+    def state(self) -> StockState:
+        """The gravest."""
+        return self.states[0]
+
+    @property
+    def usable(self) -> bool:
+        """True while there is some left that is not past its life."""
+        return self.state not in (StockState.EMPTY, StockState.PAST)
+
+
+@dataclass(frozen=True, slots=True)
+class LotRow(Row):
+    """A lot as it stands."""
+
+    lot: Lot
+
+
+@dataclass(frozen=True, slots=True)
+class BatchRow(Row):
+    """A batch as it stands."""
+
+    batch: Batch
+
+
+@dataclass(frozen=True, slots=True)
+class StockAnswer:
+    """Everything on the shelf, the oldest first, empty ones last."""
+
+    now: datetime
+    zone: tzinfo
+    units: ShownUnits
+    lots: tuple[LotRow, ...]
+    batches: tuple[BatchRow, ...]
+
+    def find(self, name: str) -> LotRow | BatchRow | None:
+        """Return the row of the lot or batch of that name."""
+        lots = (row for row in self.lots if row.lot.name == name)
+        return next(lots, None) or next((r for r in self.batches if r.batch.name == name), None)
+
+
+@dataclass(frozen=True, slots=True)
+class Judge:
+    """What the rows of a stock are judged by."""
+
+    products: Mapping[str, Product]
+    now: datetime
+    coats: tuple[CoatNeed, ...] = ()
+
+    def lot(self, lot: Lot) -> LotRow:
+        """Return the row of a lot."""
+        product = self.products.get(lot.product)
+        age_s = max(0.0, (self.now - lot.bought_at).total_seconds())
+        life = life_of(product, mixed=False)
+        plain = [c for c in self.coats if c.product == lot.product and c.cut_g_per_l is None]
+        amounts = (c.g if lot.left_g is not None else c.ml for c in plain if not c.thinned_percent)
+        coat = max(amounts, default=0.0)
+        states = _states(lot.left, lot.had, age_s, life, coat)
+        why = tuple(_why(life, lot.short, coat if StockState.LOW in states else 0.0))
+        return LotRow(_title(lot.product, product), age_s, life, states, why, lot)
+
+    def batch(self, batch: Batch) -> BatchRow:
+        """Return the row of a batch."""
+        product = self.products.get(batch.product)
+        age_s = max(0.0, (self.now - batch.mixed_at).total_seconds())
+        life = life_of(product, mixed=True)
+        coat = max((c.ml for c in self.coats if c.is_of(batch)), default=0.0)
+        states = _states(batch.left_ml, batch.made_ml, age_s, life, coat)
+        why = tuple(_why(life, batch.short, coat if StockState.LOW in states else 0.0))
+        return BatchRow(_title(batch.product, product), age_s, life, states, why, batch)
+
+
+def stock_answer(shelf: Shelf, judge: Judge, zone: tzinfo, units: ShownUnits) -> StockAnswer:
+    """Return everything on the shelf as it stands at the judge's ``now``."""
+    return StockAnswer(
+        now=judge.now,
+        zone=zone,
+        units=units,
+        lots=tuple(sorted(map(judge.lot, shelf.lots), key=_is_empty)),
+        batches=tuple(sorted(map(judge.batch, shelf.batches), key=_is_empty)),
+    )
+
+
+def coat_needs(standings: Iterable[Standing]) -> tuple[CoatNeed, ...]:
+    """Return what the coats take that are in hand or come next, on every piece not finished."""
+    return tuple(
+        _coat_need(step, step.product, step.spread, area_m2)
+        for step, area_m2 in _coats_at_hand(standings)
+        if step.product is not None and step.spread is not None
+    )
+
+
+def _coat_need(step: Step, product: str, spread: Spread, area_m2: float) -> CoatNeed:
+    laid_ml = used_amount(spread.ml_per_m2 or 0.0, area_m2, 1, step.verb)
+    laid_g = used_amount(spread.g_per_m2 or 0.0, area_m2, 1, step.verb)
+    return CoatNeed(
+        product=product,
+        cut_g_per_l=step.cut_g_per_l,
+        thinned_percent=step.thinned_percent,
+        ml=laid_ml + pad_charge_ml(step.verb) if laid_ml else 0.0,
+        g=laid_g,
+    )
+
+
+def _coats_at_hand(standings: Iterable[Standing]) -> Iterator[tuple[Step, float]]:
+    for standing in standings:
+        current = standing.step
+        if current is not None:
+            for step in standing.steps[current.number - 1 : current.number + 1]:
+                yield step, standing.piece.area_m2
+
+
+def _states(
+    left: float, had: float, age_s: float, life: Life, coat: float
+) -> tuple[StockState, ...]:
+    if left < EMPTY_BELOW:
+        return (StockState.EMPTY,)
+    found = []
+    if life.over_s is not None and age_s > life.over_s:
+        found.append(StockState.PAST)
+    elif life.test_from_s is not None and age_s >= life.test_from_s:
+        found.append(StockState.TEST)
+    if left < max(had * LOW_SHARE, coat):
+        found.append(StockState.LOW)
+    return tuple(found) or (StockState.GOOD,)
+
+
+def _why(life: Life, short: bool, coat: float) -> Iterator[str]:  # noqa: FBT001  # a mark
+    ages = [
+        f"{words} {plain_number(seconds / MONTH_S, 2)} months"
+        for words, seconds in (
+            ("tested from", life.test_from_s),
+            ("typical life", life.typical_s),
+            ("not used past", life.over_s),
+        )
+        if seconds is not None
+    ]
+    yield f"{', '.join(ages) or 'no limit of age'} ({life.source})"
+    if coat:
+        yield f"the next coat takes about {plain_number(coat, 2)} with what the pad holds"
+    if short:
+        yield "more was taken than there was by the journal: count it with stock --left"
+
+
+def _title(name: str, product: Product | None) -> str:
+    return product.title if product else name
+
+
+def _is_empty(row: LotRow | BatchRow) -> bool:
+    return row.state is StockState.EMPTY
