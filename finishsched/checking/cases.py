@@ -13,20 +13,20 @@ from finishsched.film.ledger import Line
 from finishsched.film.solids import carries_film
 from finishsched.film.works import Reckoned, Terms, ledger_of
 from finishsched.model.job import Face, Job, Piece
+from finishsched.model.kinds import SHELLACS as SHELLACS  # noqa: PLC0414  # also asked for here
+from finishsched.model.lubricants import WATERS, is_wet
 from finishsched.model.product import Mechanism, Product, ProductKind
-from finishsched.model.schedule import Rounds, Schedule, StepPlan, Verb
+from finishsched.model.schedule import Rounds, Schedule, StepPlan
 from finishsched.model.shop import Shop
 from finishsched.model.step import Step, steps_of
 from finishsched.model.stock import Batch
+from finishsched.model.verbs import Lays, Verb
 
 HOUR_S = 3600.0
 DAY_S = 86400.0
 LB_G_PER_L = 119.826427
 """One pound in a US gallon of alcohol."""
 
-SHELLACS = (ProductKind.FLAKES, ProductKind.SHELLAC)
-ABRADES = (Verb.SAND, Verb.LEVEL, Verb.RUB_OUT)
-WATERS = ("water", "soapy water")
 
 _ANY_PIECE = Piece("any", "Any piece", "any", (Face("face", stated_area_m2=0.1),))
 """What a schedule is reckoned on by itself: wood of no name, 0.1 m2."""
@@ -76,12 +76,12 @@ class Move:
     @property
     def is_filler(self) -> bool:
         """True where pores are filled with a filler, not with a powder."""
-        return self.verb is Verb.FILL and self.kind in (None, ProductKind.FILLER)
+        return self.verb.does.lays is Lays.FILLER and self.kind in (None, ProductKind.FILLER)
 
     @property
     def lays(self) -> bool:
         """True for whatever lies on the face afterwards: coat, stain, filler, wax."""
-        return self.verb.lays_coats or self.verb in (Verb.FILL, Verb.WAX)
+        return self.verb.lays
 
     @property
     def is_shellac(self) -> bool:
@@ -91,7 +91,7 @@ class Move:
     @property
     def is_dry(self) -> bool:
         """True where nothing wets the abrasive."""
-        return self.step.lubricant in (None, "dry")
+        return not is_wet(self.step.lubricant)
 
     @property
     def brings(self) -> tuple[Product, ...]:
@@ -220,7 +220,7 @@ class ScheduleCase:
     @cached_property
     def papers(self) -> tuple[tuple[Move, Grade], ...]:
         """Sanding and levelling with a grade of a standard, in order."""
-        found = ((m, self.grade(m)) for m in self.moves if m.verb in (Verb.SAND, Verb.LEVEL))
+        found = ((m, self.grade(m)) for m in self.moves if m.verb.cuts)
         return tuple((move, grade) for move, grade in found if grade and not grade.rough)
 
     def pairs_of_papers(self) -> Iterator[tuple[Move, Grade, Move, Grade]]:
@@ -230,7 +230,7 @@ class ScheduleCase:
 
     def is_covered(self, before: Move, move: Move) -> bool:
         """Tell whether something was laid, or another face glued on, between two steps."""
-        return any(one.lays or one.verb is Verb.GLUE_UP for one in self.between(before, move))
+        return any(one.verb.does.lays is not Lays.NOTHING for one in self.between(before, move))
 
 
 def _paths(

@@ -9,16 +9,15 @@ from typing import cast
 
 from finishsched.documents.decode import Document
 from finishsched.documents.faults import Fault
-from finishsched.documents.formats.steps import LUBRICANT_WORDS
 from finishsched.documents.nodes import Path
 from finishsched.documents.unread import Unread, names_unread
 from finishsched.documents.wording import did_you_mean, either
 from finishsched.model.job import Job
-from finishsched.model.product import Product, ProductKind
+from finishsched.model.kinds import SHELLACS
+from finishsched.model.lubricants import LUBRICANT_WORDS
+from finishsched.model.product import Product
 from finishsched.model.schedule import Rounds, Schedule, StepPlan
 from finishsched.model.shop import Shop
-
-_HAS_A_CUT = (ProductKind.FLAKES, ProductKind.SHELLAC)
 
 
 def unknown_names(
@@ -91,11 +90,11 @@ class _Check:
         product = self.products.get(step.product or "")
         if product is None:
             return
-        if step.cut_g_per_l and product.kind not in _HAS_A_CUT:
+        if step.cut_g_per_l and not product.kind.is_shellac:
             yield self._fault(
                 (*path, "cut"),
                 f"{product.id!r} is {product.kind.value} and has no cut",
-                f"leave it out; only {either(_HAS_A_CUT)} has one",
+                f"leave it out; only {either(SHELLACS)} has one",
             )
         if any(step.thinned_percent) and product.thinner is None:
             yield self._fault(

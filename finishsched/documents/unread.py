@@ -11,9 +11,9 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 
 from finishsched.documents.faults import Fault
-from finishsched.documents.formats.steps import LUBRICANT_WORDS
 from finishsched.documents.nodes import Fields, Items, Node, Text
 from finishsched.documents.wording import did_you_mean
+from finishsched.model.lubricants import LUBRICANT_WORDS
 
 _ID = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 _NAMED_BY = {"product": "product", "lubricant": "product", "thinner": "product"}

@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
-from types import MappingProxyType
 
-from finishsched.model.product import Mechanism, Product, ProductKind
+from finishsched.model.product import Mechanism, Product
 
 
 class Phase(StrEnum):
@@ -115,25 +114,6 @@ def figures_of(mechanism: Mechanism, phase: Phase) -> Figures:
     return _BY_MECHANISM[mechanism][_COLUMN[phase]]
 
 
-MECHANISM_OF_KIND: Mapping[ProductKind, Mechanism] = MappingProxyType(
-    {
-        ProductKind.FLAKES: Mechanism.SOLVENT,
-        ProductKind.ALCOHOL: Mechanism.SOLVENT,
-        ProductKind.SHELLAC: Mechanism.SOLVENT,
-        ProductKind.LACQUER: Mechanism.SOLVENT,
-        ProductKind.THINNER: Mechanism.SOLVENT,
-        ProductKind.WAX: Mechanism.SOLVENT,
-        ProductKind.STAIN: Mechanism.SOLVENT,
-        ProductKind.OIL: Mechanism.OXIDISING,
-        ProductKind.VARNISH: Mechanism.OXIDISING,
-        ProductKind.WATERBORNE: Mechanism.COALESCING,
-        ProductKind.FILLER: Mechanism.WATER,
-        ProductKind.GLUE: Mechanism.WATER,
-    }
-)
-"""How a kind of product usually dries, where the product does not say (common practice)."""
-
-
 def mechanism_of(product: Product) -> Mechanism | None:
     """Return how ``product`` dries, by itself or by its kind; None for what does not dry."""
-    return product.mechanism or MECHANISM_OF_KIND.get(product.kind)
+    return product.mechanism or product.kind.row.mechanism

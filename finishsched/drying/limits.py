@@ -21,6 +21,7 @@ from finishsched.drying.air import (
 from finishsched.drying.course import Course
 from finishsched.drying.forecast import HOUR_S, Reading
 from finishsched.drying.laws import AirState, Law, Stop, interval_factor, stop_reason
+from finishsched.model.kinds import BLUSHING_KINDS as BLUSHING_KINDS  # noqa: PLC0414  # also asked for here
 from finishsched.model.product import Mechanism, ProductKind
 from finishsched.model.schedule import Verb
 
@@ -38,10 +39,6 @@ NIGHT_S = 12 * HOUR_S
 """How far ahead a fresh film is worth looking after (our assumption)."""
 
 _WARM = "Warm the room and the piece first, by means that bring no flame near solvents."
-
-BLUSHING_KINDS = frozenset(
-    {ProductKind.FLAKES, ProductKind.SHELLAC, ProductKind.LACQUER, ProductKind.ALCOHOL}
-)
 
 
 class Limit(StrEnum):

@@ -15,6 +15,7 @@ from finishsched.film.grades import Grade
 from finishsched.mixing.amount import Range
 from finishsched.model.film import Reach
 from finishsched.model.schedule import StageName, Verb
+from finishsched.model.verbs import Abrades
 
 DEEPEST_SCRATCH_SHARE = 0.5
 """Of the mean grain (our assumption)."""
@@ -122,13 +123,9 @@ def usual_reach(verb: Verb, stage: StageName) -> Reach | None:
 
     Body coats are levelled; a seal, a fill and a cured face are scuffed; bare sanding has no reach.
     """
-    if verb is Verb.SAND:
+    abrades = verb.does.abrades
+    if abrades is Abrades.WOOD:
         return None
-    if verb is Verb.LEVEL and stage in (StageName.BODY, StageName.LEVEL):
+    if abrades is Abrades.FILM and stage in (StageName.BODY, StageName.LEVEL):
         return Reach.LEVEL
     return Reach.SCUFF
-
-
-def is_wet(lubricant: str | None) -> bool:
-    """Tell whether a step's lubricant makes it wet."""
-    return lubricant not in (None, "", "dry")

@@ -3,41 +3,15 @@
 from __future__ import annotations
 
 from finishsched.mixing.alcohol import alcohol_g_per_ml
-from finishsched.mixing.amount import Range
+from finishsched.mixing.amount import NOTHING, Range
 from finishsched.mixing.cut import DISSOLVED_G_PER_ML
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.shop import Alcohol
 
-_FILM_KINDS = frozenset(
-    (
-        *(ProductKind.FLAKES, ProductKind.SHELLAC, ProductKind.OIL, ProductKind.VARNISH),
-        *(ProductKind.LACQUER, ProductKind.WATERBORNE),
-    )
-)
-
-USUAL_SOLIDS = {
-    ProductKind.FLAKES: Range(0.09, 0.13, 0.17),
-    ProductKind.SHELLAC: Range(0.15, 0.23, 0.29),
-    ProductKind.OIL: Range(0.9, 1.0, 1.0),
-    ProductKind.VARNISH: Range(0.25, 0.35, 0.45),
-    ProductKind.LACQUER: Range(0.15, 0.20, 0.25),
-    ProductKind.WATERBORNE: Range(0.25, 0.30, 0.35),
-}
-"""Volume solids where nobody states them: flakes as a cut of 1 to 2 lb, the rest as data sheets of
-their kind (our assumption)."""
-
-USUAL_DENSITY_G_PER_ML = {
-    ProductKind.WATERBORNE: 1.03,
-    ProductKind.LACQUER: 0.93,
-    ProductKind.VARNISH: 0.90,
-    ProductKind.OIL: 0.93,
-}
-"""Where nobody states it (from memory; the data sheet decides)."""
-
 
 def carries_film(kind: ProductKind) -> bool:
     """Tell whether a coat of this kind is counted as film."""
-    return kind in _FILM_KINDS
+    return kind.row.film_solids is not None
 
 
 def cut_solids(cut_g_per_l: float, dissolved_g_per_ml: float = DISSOLVED_G_PER_ML) -> float:
@@ -59,7 +33,7 @@ def solids_of(
         return _exactly(cut_solids(cut_g_per_l, dissolved) * share), ""
     if product.volume_solids_percent is not None:
         return _exactly(product.volume_solids_percent / 100 * share), ""
-    usual = USUAL_SOLIDS[product.kind].times(share)
+    usual = (product.kind.row.film_solids or NOTHING).times(share)
     return usual, f"the volume solids of {product.id} are not stated: {usual.likely:.0%} is taken"
 
 
@@ -75,7 +49,7 @@ def density_g_per_ml(product: Product, cut_g_per_l: float | None, alcohol: Alcoh
         return (of_alcohol + grams) / (1 + grams / dissolved)
     if product.density_g_per_ml is not None:
         return product.density_g_per_ml
-    return USUAL_DENSITY_G_PER_ML.get(product.kind, of_alcohol)
+    return product.kind.row.density_g_per_ml or of_alcohol
 
 
 def _exactly(value: float) -> Range:

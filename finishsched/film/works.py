@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
 
-from finishsched.film.abrading import Stroke, is_wet, usual_reach
+from finishsched.film.abrading import Stroke, usual_reach
 from finishsched.film.grades import ROUGH_UM, Grade, UnknownGradeError, grade_of
 from finishsched.film.learning import NO_METHODS, Methods, method_of
 from finishsched.film.ledger import Filled, Gauged, Ground, Laid, Line, Work, begin, run
@@ -20,48 +20,19 @@ from finishsched.film.species import (
 )
 from finishsched.mixing.amount import (
     BARE_WOOD_TAKES_ML_PER_M2,
-    LEAST_LOSS_SHARE,
-    LOSS_SHARE,
     NOTHING,
     Pores,
     Range,
 )
 from finishsched.model.film import BareGrades
 from finishsched.model.job import Piece
+from finishsched.model.lubricants import is_wet
 from finishsched.model.product import Mechanism, Product, ProductKind
 from finishsched.model.reason import Reason
 from finishsched.model.schedule import Verb
 from finishsched.model.shop import Alcohol
 from finishsched.model.step import Step
-
-MOST_LOSS_SHARE = {Verb.PAD: 0.20, Verb.WIPE: 0.20, Verb.BRUSH: 0.20, Verb.SPRAY: 0.65}
-"""The upper end of what never reaches the surface, pad and gun at their worst (our assumption)."""
-
-USUAL_WET_UM = {
-    Verb.PAD: Range(10.0, 15.0, 30.0),
-    Verb.WIPE: Range(10.0, 20.0, 30.0),
-    Verb.BRUSH: Range(50.0, 70.0, 100.0),
-    Verb.SPRAY: Range(60.0, 120.0, 180.0),
-}
-"""Laid by one coat whose schedule states no amount, wet, in um (our assumption; a wiped coat lays
-10 to 30 um)."""
-
-HOLLOWS_TAKE = {
-    Verb.PAD: Range(1.0, 1.15, 1.3),
-    Verb.WIPE: Range(1.0, 1.15, 1.3),
-    Verb.BRUSH: Range(1.0, 1.05, 1.1),
-}
-"""Film in hollows over film on high spots: a pad presses it in, a brush lets it run (our
-assumption)."""
-
-UNEVEN = {
-    Verb.PAD: Range(0.2, 0.4, 0.65),
-    Verb.BRUSH: Range(0.15, 0.3, 0.5),
-    Verb.WIPE: Range(0.15, 0.3, 0.5),
-    Verb.SPRAY: Range(0.1, 0.2, 0.4),
-}
-"""Share of the film laid since it was last levelled that stands up as ridges and orange peel (our
-assumption)."""
+from finishsched.model.verbs import Abrades, Lays
 
 FILLER_LEAVES = Range(0.08, 0.20, 0.40)
 """Share of a hollow left by one filling with what shrinks as it dries (our assumption)."""
@@ -72,9 +43,6 @@ OIL_STAYS = Range(0.0, 0.05, 0.20)
 """Share of an oil, wiped off again, that stays as film; the wood has the rest (our assumption)."""
 
 STRIPPED = Reason("the film is taken off: none is counted on", (), "our assumption")
-
-NO_GRADE = {Verb.LEVEL: "P400", Verb.SAND: "P180"}
-"""Taken where a step states no grade (our assumption)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,9 +113,9 @@ def work_of(step: Step, piece: Piece, terms: Terms) -> Reckoned:
         return Reckoned(step, Gauged(NOTHING), STRIPPED)
     if step.verb.lays_coats:
         return _coat(step, piece, product, terms)
-    if step.verb is Verb.FILL:
+    if step.verb.does.lays is Lays.FILLER:
         return _fill(step, piece, product)
-    if step.verb in (Verb.SAND, Verb.LEVEL, Verb.RUB_OUT):
+    if step.verb.abrades:
         return _abrading(step, product, terms)
     return Reckoned(step, None)
 
@@ -155,7 +123,7 @@ def work_of(step: Step, piece: Piece, terms: Terms) -> Reckoned:
 def stroke_of(step: Step, grade: Grade) -> Stroke:
     """Return the abrading that ``step`` is, with ``grade``."""
     reach = step.reach or usual_reach(step.verb, step.stage)
-    return Stroke(grade, reach, is_wet(step.lubricant), step.verb is Verb.RUB_OUT)
+    return Stroke(grade, reach, is_wet(step.lubricant), step.verb.does.abrades is Abrades.SHINE)
 
 
 def _hollow_um(piece: Piece) -> Range:
@@ -170,13 +138,16 @@ def _thirst_um(piece: Piece, steps: tuple[Step, ...], products: Mapping[str, Pro
     product = products.get(first.product or "") if first else None
     if first is None or (product is not None and product.kind is ProductKind.OIL):
         return NOTHING
-    filled = any(step.verb is Verb.FILL and step.number < first.number for step in steps)
+    filled = any(
+        step.verb.does.lays is Lays.FILLER and step.number < first.number for step in steps
+    )
     pores = Pores.CLOSED if filled else pores_named(piece.species)
     return BARE_WOOD_TAKES_ML_PER_M2[pores]
 
 
 def _coat(step: Step, piece: Piece, product: Product | None, terms: Terms) -> Reckoned:
-    if product is None or not carries_film(product.kind):
+    usual = step.verb.does.coat
+    if product is None or usual is None or not carries_film(product.kind):
         return Reckoned(step, None)
     used = terms.used.get(step.key, Used())
     method = method_of(terms.methods, (product.id, step.verb))
@@ -185,7 +156,7 @@ def _coat(step: Step, piece: Piece, product: Product | None, terms: Terms) -> Re
         used.cut_g_per_l or step.cut_g_per_l,
         step.thinned_percent if used.thinned_percent is None else used.thinned_percent,
     )
-    wet_um, inputs, note = _wet_um(step, piece, product, used, terms)
+    wet_um, inputs, note = _wet_um(step, piece, product, used, terms, usual.usual_wet_um)
     stays = OIL_STAYS if product.kind is ProductKind.OIL else Range(1.0, 1.0, 1.0)
     if method.film.readings:
         wet_um = _as_gauged(wet_um, method.film.range)
@@ -193,8 +164,8 @@ def _coat(step: Step, piece: Piece, product: Product | None, terms: Terms) -> Re
     work = Laid(
         wet_um=wet_um,
         solids=_product(solids, stays),
-        uneven=UNEVEN[step.verb],
-        hollows=HOLLOWS_TAKE.get(step.verb, Range(1.0, 1.0, 1.0)),
+        uneven=usual.uneven,
+        hollows=usual.hollows_take,
     )
     reason = Reason(
         "film = (laid - what bare wood drinks) x volume solids",
@@ -205,7 +176,7 @@ def _coat(step: Step, piece: Piece, product: Product | None, terms: Terms) -> Re
 
 
 def _wet_um(
-    step: Step, piece: Piece, product: Product, used: Used, terms: Terms
+    step: Step, piece: Piece, product: Product, used: Used, terms: Terms, usual_um: Range
 ) -> tuple[Range, tuple[str, ...], str]:
     """Return what reaches the surface, in um; from what; and what had to be assumed."""
     if used.amount_ml is not None:
@@ -215,7 +186,7 @@ def _wet_um(
     per_m2 = _scheduled_ml_per_m2(step, product, terms.alcohol)
     if per_m2 is None:
         what = f"no amount for {step.verb.value} {product.id}: a usual coat is taken"
-        return USUAL_WET_UM[step.verb], ("a usual coat, our assumption",), what
+        return usual_um, ("a usual coat, our assumption",), what
     spread = method_of(terms.methods, (product.id, step.verb)).spread
     own = f", x {spread.range.likely:.2f} by {spread.readings} amounts of this shop"
     inputs = (f"schedule {per_m2:.3g} ml/m2" + (own if spread.readings else ""),)
@@ -243,9 +214,8 @@ def _scheduled_ml_per_m2(step: Step, product: Product, alcohol: Alcohol) -> floa
 
 def _kept(verb: Verb) -> Range:
     """Return which share of what is used reaches the surface."""
-    likely = 1 - LOSS_SHARE.get(verb, 0.0)
-    most_lost = MOST_LOSS_SHARE.get(verb, LOSS_SHARE.get(verb, 0.0))
-    return Range(1 - most_lost, likely, 1 - LEAST_LOSS_SHARE.get(verb, 0.0))
+    does = verb.does
+    return Range(1 - does.most_lost_share, 1 - does.lost_share, 1 - does.least_lost_share)
 
 
 def _fill(step: Step, piece: Piece, product: Product | None) -> Reckoned:
@@ -285,8 +255,8 @@ def _grade(step: Step, product: Product | None, bare: BareGrades) -> tuple[Grade
     if product is not None and product.kind is ProductKind.POWDER:
         name = next((name for name in ROUGH_UM if name in product.id.replace("-", " ")), "")
         return (grade_of(name), "") if name else (None, "")
-    if step.verb in NO_GRADE:
-        assumed = NO_GRADE[step.verb]
+    assumed = step.verb.does.grade
+    if assumed:
         return grade_of(assumed), f"step {step.number} states no grade: {assumed} is taken"
     return None, ""
 

@@ -3,52 +3,16 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from enum import StrEnum
 
+from finishsched.model.ranges import NOTHING as NOTHING  # noqa: PLC0414  # also asked for here
+from finishsched.model.ranges import Range as Range  # noqa: PLC0414  # also asked for here
 from finishsched.model.schedule import Verb
 
-LOSS_SHARE = {
-    Verb.PAD: 0.10,
-    Verb.WIPE: 0.10,
-    Verb.SPIRIT_OFF: 0.10,
-    Verb.BRUSH: 0.15,
-    Verb.SPRAY: 0.50,
-}
-"""Share of what is used that never reaches the surface. Brush 10-15 %, conventional spray up to
-50 %: coatings texts. Pad and cloth 5-10 %: our assumption. The upper end is reckoned with, so that
-no coat runs short."""
-
-LEAST_LOSS_SHARE = {
-    Verb.PAD: 0.05,
-    Verb.WIPE: 0.05,
-    Verb.SPIRIT_OFF: 0.05,
-    Verb.BRUSH: 0.10,
-    Verb.SPRAY: 0.30,
-}
-"""The lower end of the same ranges; spray at low pressure or airless about 30 %."""
-
-PAD_HOLDS_ML = {Verb.PAD: 10.0, Verb.WIPE: 5.0, Verb.SPIRIT_OFF: 5.0}
-"""What stays in the pad or cloth at the end: our assumption."""
-
-
-@dataclass(frozen=True, slots=True)
-class Range:
-    """What is uncertain: ``low <= likely <= high``."""
-
-    low: float
-    likely: float
-    high: float
-
-    def __add__(self, other: Range) -> Range:
-        return Range(self.low + other.low, self.likely + other.likely, self.high + other.high)
-
-    def times(self, factor: float) -> Range:
-        """Return the range scaled by ``factor``, zero or more."""
-        return Range(self.low * factor, self.likely * factor, self.high * factor)
-
-
-NOTHING = Range(0.0, 0.0, 0.0)
+LOSS_SHARE = {verb: verb.does.lost_share for verb in Verb if verb.does.lost}
+"""Share of what is used that likely never reaches the surface, from the table of verbs."""
+LEAST_LOSS_SHARE = {verb: verb.does.least_lost_share for verb in Verb if verb.does.lost}
+"""The lower end of the same."""
 
 
 class Pores(StrEnum):
@@ -95,7 +59,7 @@ def used_amount(laid_per_m2: float, area_m2: float, coats: int, verb: Verb) -> f
     In the unit of ``laid_per_m2`` without its area (ml or g), losses counted, the pad's own
     charge not. Additive over areas and coats.
     """
-    return laid_per_m2 * area_m2 * coats / (1 - LOSS_SHARE.get(verb, 0.0))
+    return laid_per_m2 * area_m2 * coats / (1 - verb.does.lost_share)
 
 
 def used_range(laid_per_m2: Range, area_m2: float, verb: Verb) -> Range:
@@ -103,9 +67,9 @@ def used_range(laid_per_m2: Range, area_m2: float, verb: Verb) -> Range:
 
     As ``used_amount``, which is its likely value; the low one has the least loss.
     """
-    likely_share = 1 - LOSS_SHARE.get(verb, 0.0)
+    likely_share = 1 - verb.does.lost_share
     return Range(
-        laid_per_m2.low * area_m2 / (1 - LEAST_LOSS_SHARE.get(verb, 0.0)),
+        laid_per_m2.low * area_m2 / (1 - verb.does.least_lost_share),
         laid_per_m2.likely * area_m2 / likely_share,
         laid_per_m2.high * area_m2 / likely_share,
     )
@@ -113,4 +77,4 @@ def used_range(laid_per_m2: Range, area_m2: float, verb: Verb) -> Range:
 
 def pad_charge_ml(verb: Verb) -> float:
     """Return what the pad or cloth holds at the end of a sitting, in millilitres."""
-    return PAD_HOLDS_ML.get(verb, 0.0)
+    return verb.does.holds_ml

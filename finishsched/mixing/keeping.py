@@ -55,7 +55,7 @@ def life_of(product: Product | None, *, mixed: bool) -> Life:
         return NO_LIMIT
     if product.kind is ProductKind.FLAKES and not mixed:
         return _flakes(product)
-    if product.kind in (ProductKind.FLAKES, ProductKind.SHELLAC):
+    if product.kind.is_shellac:
         return _shellac(product)
     if product.keeps_s is None:
         return NO_LIMIT

@@ -7,38 +7,9 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from types import MappingProxyType
 
+from finishsched.model.kinds import Mechanism as Mechanism  # noqa: PLC0414  # also asked for here
+from finishsched.model.kinds import ProductKind as ProductKind  # noqa: PLC0414  # also asked for here
 from finishsched.model.solvent import SolventShare
-
-
-class ProductKind(StrEnum):
-    """What a product is, in the trade's words."""
-
-    FLAKES = "flakes"
-    ALCOHOL = "alcohol"
-    SHELLAC = "shellac"
-    """Shellac bought already dissolved."""
-    OIL = "oil"
-    VARNISH = "varnish"
-    LACQUER = "lacquer"
-    WATERBORNE = "waterborne"
-    FILLER = "filler"
-    GLUE = "glue"
-    STAIN = "stain"
-    WAX = "wax"
-    THINNER = "thinner"
-    LUBRICANT = "lubricant"
-    POWDER = "powder"
-    """Pumice, rottenstone, whiting: powders that rub."""
-
-
-class Mechanism(StrEnum):
-    """How a product becomes dry, which decides what the air does to it."""
-
-    SOLVENT = "solvent"
-    OXIDISING = "oxidising"
-    COALESCING = "coalescing"
-    WATER = "water"
-    TWO_PART = "two-part"
 
 
 class RagHabit(StrEnum):

@@ -13,9 +13,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import IntEnum
 
+from finishsched.model.lubricants import is_wet
 from finishsched.model.product import Mechanism, Product, ProductKind, RagHabit
-from finishsched.model.schedule import Verb
 from finishsched.model.step import Step
+from finishsched.model.verbs import Abrades, Care
 from finishsched.safety.dust import dust_of
 
 DEFERRAL = "The product's safety data sheet and local codes come first."
@@ -149,21 +150,22 @@ def _from_rags(products: Iterable[Product]) -> Iterable[Caution]:
 def _from_dust(
     step: Step, products: Iterable[Product], beneath: Iterable[Product], made_of: str
 ) -> Iterable[Caution]:
-    wet = step.lubricant not in (None, "dry")
-    if step.verb is Verb.SAND and not wet:
+    wet = is_wet(step.lubricant)
+    abrades = step.verb.does.abrades
+    if abrades is Abrades.WOOD and not wet:
         yield Caution(
             Danger.DUST,
             "Wood dust harms the lungs, and hardwood's is counted a cause of cancer: extract it, "
             "and wear a P2 or N95 mask.",
         )
-    if step.verb is Verb.SAND:
+    if step.verb.abrades:
         yield from (Caution(Danger.DUST, text) for text in dust_of(made_of, wet=wet))
-    if step.verb is Verb.LEVEL and not wet:
+    if abrades in (Abrades.FILM, Abrades.SHINE) and not wet:
         yield Caution(
             Danger.DUST, "Dust of the film and filler: wear a mask, and keep it off wet work."
         )
-    abrades_dry = step.verb in (Verb.SAND, Verb.LEVEL) and not wet
-    if abrades_dry and any(product.kind is ProductKind.FILLER for product in beneath):
+    filled = any(product.kind is ProductKind.FILLER for product in beneath)
+    if filled and step.verb.abrades and not wet:
         yield Caution(
             Danger.DUST,
             "Filler holds silica: sand it with extraction and a P3 or P100 mask, or damp.",
@@ -173,20 +175,21 @@ def _from_dust(
 
 
 def _from_kinds(step: Step, products: Iterable[Product]) -> Iterable[Caution]:
+    care = step.verb.does.care
     if any(product.pot_life_s for product in products):
         yield Caution(
             Danger.HEAT,
             "Mixed in a cup it heats by itself: mix little, spread it out, mind the pot life.",
         )
-    if step.verb is Verb.SPRAY and any(p.mechanism is Mechanism.TWO_PART for p in products):
+    if Care.MIST in care and any(p.mechanism is Mechanism.TWO_PART for p in products):
         yield Caution(
             Danger.VAPOUR, "A sprayed two-part finish needs supplied air: no other mask will do."
         )
     if any("cyanoacrylate" in f"{p.id} {p.title}".lower() for p in products):
         yield Caution(Danger.HEAT, "Bonds skin at once, and burns on cotton: no cotton gloves.")
-    if step.verb is Verb.GLUE_UP and any("hot" in product.title.lower() for product in products):
+    if Care.HOT_GLUE in care and any("hot" in product.title.lower() for product in products):
         yield Caution(Danger.HEAT, "Hot glue scalds: keep water at hand, and the pot steady.")
-    if step.verb is Verb.STRIP_TAPE:
+    if Care.WATER_UNDER_VENEER in care:
         yield Caution(
             Danger.OTHER, "Damp the tape, do not soak it: water under veneer loosens the glue."
         )

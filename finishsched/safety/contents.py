@@ -78,14 +78,6 @@ def parts_of_product(
 
 
 _FLAMMABLE = frozenset(("H224", "H225", "H226"))
-_PRESUMED = {
-    ProductKind.ALCOHOL: Liquid.DENATURED_ALCOHOL,
-    ProductKind.SHELLAC: Liquid.DENATURED_ALCOHOL,
-    ProductKind.OIL: Liquid.MINERAL_SPIRITS,
-    ProductKind.VARNISH: Liquid.MINERAL_SPIRITS,
-    ProductKind.WAX: Liquid.MINERAL_SPIRITS,
-    ProductKind.FILLER: Liquid.MINERAL_SPIRITS,
-}
 
 
 def is_presumed(product: Product) -> bool:
@@ -98,7 +90,7 @@ def presumed(product: Product) -> Product:
     """Return ``product`` with its solvents, the worst of its kind where nobody has entered them."""
     if not is_presumed(product):
         return product
-    liquid = _PRESUMED.get(product.kind, Liquid.UNKNOWN_THINNER)
+    liquid = product.kind.row.vapour or Liquid.UNKNOWN_THINNER
     share = SolventShare(liquid, by_volume_percent=100 - (product.volume_solids_percent or 0.0))
     return replace(product, solvents=(share,))
 

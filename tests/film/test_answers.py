@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from finishsched.film.abrading import Stroke, is_wet, usual_reach
+from finishsched.film.abrading import Stroke, usual_reach
 from finishsched.film.drawing import FILM, VENEER, WOOD, Section, cross_section
 from finishsched.film.grades import grade_of
 from finishsched.film.ledger import Gauged, Ground, Laid, begin, enter, odds_of, run
@@ -19,6 +19,7 @@ from finishsched.film.outlook import (
 from finishsched.film.species import WOODS, is_pattern, pores_hollow_um, pores_named, wants_filling
 from finishsched.mixing.amount import NOTHING, Range, pores_of
 from finishsched.model.film import Reach
+from finishsched.model.lubricants import is_wet
 from finishsched.model.schedule import StageName, Verb
 
 COAT = Laid(Range(10.0, 15.0, 20.0), Range(0.167, 0.167, 0.167), Range(0.2, 0.4, 0.65))

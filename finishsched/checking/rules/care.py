@@ -80,7 +80,7 @@ def _rags_understated(case: ProductCase) -> Iterator[Found]:
 
 def _wax_not_said(case: ProductCase) -> Iterator[Found]:
     product = case.product
-    if product.kind in (ProductKind.FLAKES, ProductKind.SHELLAC) and product.waxy is None:
+    if product.kind.is_shellac and product.waxy is None:
         yield Found(
             ("kind",),
             "nothing says whether its wax is still in it: what may go over it is not known",

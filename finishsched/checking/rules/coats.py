@@ -9,32 +9,12 @@ from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.words import cut, duration
 from finishsched.film.limits import limit_of
 from finishsched.mixing.keeping import life_of
-from finishsched.model.product import ProductKind
 from finishsched.model.schedule import StageName, Verb
 
 HEAVIEST_PADDED = 3.0 * LB_G_PER_L
 HEAVIEST_LAST = 1.5 * LB_G_PER_L
 _HAIR = 1.001
 """Cuts are kept in g/L, a hair off the pounds that were written."""
-
-USUAL_ML_PER_M2 = {
-    Verb.PAD: (5.0, 40.0),
-    Verb.WIPE: (5.0, 60.0),
-    Verb.BRUSH: (40.0, 130.0),
-    Verb.SPRAY: (40.0, 250.0),
-}
-"""Beyond what hands lay: wiped and padded 10 to 30 ml/m2 (our assumption), brushed 60 to 110
-(common practice), sprayed 125 to 250 (found); a margin round each (our assumption)."""
-
-MOST_THINNED_PERCENT = {
-    ProductKind.WATERBORNE: 10.0,
-    ProductKind.VARNISH: 50.0,
-    ProductKind.OIL: 50.0,
-    ProductKind.LACQUER: 60.0,
-}
-"""Waterborne 5 to 10 % (makers' data sheets); varnish and oil about one to one (data sheets for
-wiping varnish); lacquer by our assumption."""
-
 _GLOSSES = ("gloss", "high gloss")
 
 
@@ -82,9 +62,10 @@ def _cut_rising(case: ScheduleCase) -> Iterator[Found]:
 def _coat_amount(case: ScheduleCase) -> Iterator[Found]:
     for move in case.films:
         amount = move.step.spread.ml_per_m2 if move.step.spread else None
-        if amount is None:
+        usual = move.verb.does.coat
+        if amount is None or usual is None:
             continue
-        low, high = USUAL_ML_PER_M2[move.verb]
+        low, high = usual.amount_ml_per_m2
         if amount < low or amount > high:
             much = "little" if amount < low else "much"
             yield Found(
@@ -106,10 +87,9 @@ def _no_amount(case: ScheduleCase) -> Iterator[Found]:
 def _thinned_too_far(case: ScheduleCase) -> Iterator[Found]:
     for move in case.films:
         kind = move.kind
-        if kind is None or kind not in MOST_THINNED_PERCENT:
-            continue
-        most, share = MOST_THINNED_PERCENT[kind], move.step.thinned_percent or 0.0
-        if share > most * _HAIR:
+        most = kind.row.most_thinned_percent if kind else None
+        share = move.step.thinned_percent or 0.0
+        if kind is not None and most is not None and share > most * _HAIR:
             yield Found(
                 move.key("thinned"),
                 f"{move.step.product} is thinned by {share:g} %, and {most:g} % is the most that "

@@ -15,7 +15,6 @@ HEAVIEST_WASH = 1.5 * LB_G_PER_L
 MOST_WASH_COATS = 2
 _PEELS = (ProductKind.WATERBORNE, ProductKind.VARNISH)
 _SOFTENS = (*SHELLACS, ProductKind.LACQUER, ProductKind.WATERBORNE)
-_OILS = (ProductKind.OIL, ProductKind.LUBRICANT)
 _ORDER = {
     StageName.PREPARE: 0,
     StageName.FILL: 1,
@@ -58,7 +57,7 @@ def _filler_haze(case: ScheduleCase) -> Iterator[Found]:
     for fill, move in pairwise(case.layers):
         if not fill.is_filler or not move.is_film:
             continue
-        if not any(one.verb in (Verb.SAND, Verb.LEVEL) for one in case.between(fill, move)):
+        if not any(one.verb.cuts for one in case.between(fill, move)):
             yield Found(
                 fill.verb_path,
                 f"'{move.step.title}' goes on over the haze that '{fill.step.title}' leaves on "
@@ -100,7 +99,7 @@ def _alcohol_lifts(case: ScheduleCase) -> Iterator[Found]:
         if below is None or below.kind not in _SOFTENS:
             continue
         alcohol = next((one for one in move.brings if one.kind is ProductKind.ALCOHOL), None)
-        wipes = move.verb in (Verb.TACK_OFF, Verb.LEVEL, Verb.RUB_OUT)
+        wipes = move.verb.abrades or (move.verb.does.cleans and move.verb is not Verb.SPIRIT_OFF)
         spirits = move.verb is Verb.SPIRIT_OFF and not below.is_shellac
         if alcohol is not None and (wipes or spirits):
             yield Found(
@@ -142,7 +141,7 @@ def _oil_left_in(case: ScheduleCase) -> Iterator[Found]:
         return  # oil is the finish
     for move in case.moves:
         oil = move.lubricant
-        if oil is None or oil.kind not in _OILS:
+        if oil is None or not oil.kind.row.oils:
             continue
         if not any(m.verb in (Verb.TACK_OFF, Verb.SPIRIT_OFF) for m in case.after(move)):
             yield Found(

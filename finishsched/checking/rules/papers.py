@@ -81,7 +81,7 @@ def _bare_wood_too_coarse(case: ScheduleCase) -> Iterator[Found]:
 
 def _no_tack_off(case: ScheduleCase) -> Iterator[Found]:
     for move in case.moves:
-        if move.verb not in (Verb.SAND, Verb.LEVEL, Verb.RUB_OUT) or not move.is_dry:
+        if not move.verb.abrades or not move.is_dry:
             continue
         if move.kind is ProductKind.WAX:
             continue
@@ -89,7 +89,7 @@ def _no_tack_off(case: ScheduleCase) -> Iterator[Found]:
         if following is None:
             continue
         wiped = any(one.verb is Verb.TACK_OFF for one in case.between(move, following))
-        again = any(one.verb in (Verb.SAND, Verb.LEVEL) for one in case.between(move, following))
+        again = any(one.verb.cuts for one in case.between(move, following))
         if not wiped and not again:
             yield Found(
                 move.verb_path,
@@ -109,7 +109,7 @@ def _too_few_coats(case: ScheduleCase) -> Iterator[Found]:
 
 def _no_grade(case: ScheduleCase) -> Iterator[Found]:
     for move in case.moves:
-        if move.verb in (Verb.SAND, Verb.LEVEL) and not move.step.grade and move.product is None:
+        if move.verb.cuts and not move.step.grade and move.product is None:
             yield Found(
                 move.verb_path,
                 f"'{move.step.title}' names no grade: nobody can tell what it takes off",

@@ -23,7 +23,7 @@ CLAMPED_S = HOUR_S / 2
 
 def _no_rest_before_levelling(case: ScheduleCase) -> Iterator[Found]:
     for move in case.moves:
-        if move.verb not in (Verb.SAND, Verb.LEVEL):
+        if not move.verb.cuts:
             continue
         below = case.layer_below(move)
         if below is None or below.verb is Verb.WAX:
@@ -102,11 +102,8 @@ def _spirit_off_too_early(case: ScheduleCase) -> Iterator[Found]:
 def _oil_on_fresh_shellac(case: ScheduleCase) -> Iterator[Found]:
     for move in case.moves:
         below = case.film_below(move)
-        oil = move.lubricant is not None and move.lubricant.kind in (
-            ProductKind.OIL,
-            ProductKind.LUBRICANT,
-        )
-        if move.verb not in (Verb.LEVEL, Verb.RUB_OUT) or below is None or not oil:
+        oil = move.lubricant is not None and move.lubricant.kind.row.oils
+        if not move.verb.abrades or move.verb is Verb.SAND or below is None or not oil:
             continue
         given = case.earliest_s(below, move)
         if below.is_shellac and given < BEFORE_OIL_S:
@@ -126,15 +123,9 @@ def _clamp_too_short(case: ScheduleCase) -> Iterator[Found]:
             )
 
 
-_MUST_DRY = (
-    *(Verb.PAD, Verb.BRUSH, Verb.WIPE, Verb.SPRAY, Verb.FILL, Verb.GLUE_UP),
-    *(Verb.STRIP_TAPE, Verb.SPIRIT_OFF, Verb.WAX, Verb.REST),
-)
-
-
 def _no_dry_check(case: ScheduleCase) -> Iterator[Found]:
     for move in case.moves:
-        if move.verb in _MUST_DRY and move.step.wait is None:
+        if move.verb.does.must_dry and move.step.wait is None:
             yield Found(
                 move.verb_path,
                 f"'{move.step.title}' has no wait and no dry check: nothing says when it is ready",

@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.model.product import ProductKind
-from finishsched.model.schedule import Verb
 
 
 def _stain_over_seal(case: ScheduleCase) -> Iterator[Found]:
@@ -25,7 +24,7 @@ def _stain_sanded(case: ScheduleCase) -> Iterator[Found]:
     stained = False
     for move in case.moves:
         stained = (stained or move.kind is ProductKind.STAIN) and not move.is_film
-        if stained and move.verb in (Verb.SAND, Verb.LEVEL):
+        if stained and move.verb.cuts:
             yield Found(
                 move.verb_path,
                 f"'{move.step.title}' comes on bare stain: it rubs pale spots into the colour",

@@ -22,6 +22,7 @@ from finishsched.documents.nodes import Fields, Items, Node, Text
 from finishsched.documents.records import Check, ChosenKey, Draft, Key, Record
 from finishsched.documents.wording import quoted
 from finishsched.model.film import Reach
+from finishsched.model.lubricants import LUBRICANT_WORDS
 from finishsched.model.schedule import HandsOn, Spread, StepPlan, Verb, Wait, Waits
 from finishsched.units import (
     CUT,
@@ -34,7 +35,6 @@ from finishsched.units import (
     Measure,
 )
 
-LUBRICANT_WORDS = ("dry", "water", "soapy water")
 """What a step may be lubricated with that is no product."""
 
 _GRADE = r"P[0-9]{2,4}|CAMI [0-9]{2,4}|0{1,4} wool|grey pad|white pad"

@@ -1,0 +1,140 @@
+"""What a product is, and all that every room has to know of its kind: one row each in ``KINDS``."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from types import MappingProxyType
+
+from finishsched.model.ranges import Range
+from finishsched.model.solvent import Liquid
+
+
+class ProductKind(StrEnum):
+    """What a product is, in the trade's words."""
+
+    FLAKES = "flakes"
+    ALCOHOL = "alcohol"
+    SHELLAC = "shellac"
+    """Shellac bought already dissolved."""
+    OIL = "oil"
+    VARNISH = "varnish"
+    LACQUER = "lacquer"
+    WATERBORNE = "waterborne"
+    FILLER = "filler"
+    GLUE = "glue"
+    STAIN = "stain"
+    WAX = "wax"
+    THINNER = "thinner"
+    LUBRICANT = "lubricant"
+    POWDER = "powder"
+    """Pumice, rottenstone, whiting: powders that rub."""
+
+    @property
+    def row(self) -> KindRow:
+        """Its row in the table of kinds."""
+        return KINDS[self]
+
+    @property
+    def is_shellac(self) -> bool:
+        """True for shellac in any form; it has a cut."""
+        return KINDS[self].is_shellac
+
+
+class Mechanism(StrEnum):
+    """How a product becomes dry, which decides what the air does to it."""
+
+    SOLVENT = "solvent"
+    OXIDISING = "oxidising"
+    COALESCING = "coalescing"
+    WATER = "water"
+    TWO_PART = "two-part"
+
+
+@dataclass(frozen=True, slots=True)
+class KindRow:
+    """What holds for a kind of product where its own document does not say."""
+
+    is_shellac: bool = False
+    film_solids: Range | None = None
+    """Volume solids of what leaves a film; none for what leaves no film that is counted."""
+    density_g_per_ml: float | None = None
+    """Of what leaves a film (from memory; the data sheet decides)."""
+    mechanism: Mechanism | None = None
+    """How it usually dries (common practice); none for what does not dry."""
+    vapour: Liquid | None = None
+    """What it gives off when it burns and its document does not say; none: a thinner of which
+    nothing is known."""
+    most_thinned_percent: float | None = None
+    """Waterborne 5 to 10 % (makers' data sheets); varnish and oil about one to one (data sheets for
+    wiping varnish); lacquer by our assumption."""
+    blushes: bool = False
+    """True for what draws water from damp air as it dries."""
+    oils: bool = False
+    """True for what leaves oil on a film where it served as a lubricant."""
+    brings_water: bool = False
+    """True for what brings water into the wood, where it dries by water."""
+
+
+_SPIRITS = Liquid.MINERAL_SPIRITS
+_ALCOHOL = Liquid.DENATURED_ALCOHOL
+
+KINDS: Mapping[ProductKind, KindRow] = MappingProxyType(
+    {
+        ProductKind.FLAKES: KindRow(
+            is_shellac=True,
+            film_solids=Range(0.09, 0.13, 0.17),
+            mechanism=Mechanism.SOLVENT,
+            blushes=True,
+        ),
+        ProductKind.ALCOHOL: KindRow(mechanism=Mechanism.SOLVENT, vapour=_ALCOHOL, blushes=True),
+        ProductKind.SHELLAC: KindRow(
+            is_shellac=True,
+            film_solids=Range(0.15, 0.23, 0.29),
+            mechanism=Mechanism.SOLVENT,
+            vapour=_ALCOHOL,
+            blushes=True,
+        ),
+        ProductKind.OIL: KindRow(
+            film_solids=Range(0.9, 1.0, 1.0),
+            density_g_per_ml=0.93,
+            most_thinned_percent=50.0,
+            mechanism=Mechanism.OXIDISING,
+            vapour=_SPIRITS,
+            oils=True,
+        ),
+        ProductKind.VARNISH: KindRow(
+            film_solids=Range(0.25, 0.35, 0.45),
+            density_g_per_ml=0.90,
+            most_thinned_percent=50.0,
+            mechanism=Mechanism.OXIDISING,
+            vapour=_SPIRITS,
+        ),
+        ProductKind.LACQUER: KindRow(
+            film_solids=Range(0.15, 0.20, 0.25),
+            density_g_per_ml=0.93,
+            most_thinned_percent=60.0,
+            mechanism=Mechanism.SOLVENT,
+            blushes=True,
+        ),
+        ProductKind.WATERBORNE: KindRow(
+            film_solids=Range(0.25, 0.30, 0.35),
+            density_g_per_ml=1.03,
+            most_thinned_percent=10.0,
+            mechanism=Mechanism.COALESCING,
+        ),
+        ProductKind.FILLER: KindRow(mechanism=Mechanism.WATER, vapour=_SPIRITS, brings_water=True),
+        ProductKind.GLUE: KindRow(mechanism=Mechanism.WATER, brings_water=True),
+        ProductKind.STAIN: KindRow(mechanism=Mechanism.SOLVENT),
+        ProductKind.WAX: KindRow(mechanism=Mechanism.SOLVENT, vapour=_SPIRITS),
+        ProductKind.THINNER: KindRow(mechanism=Mechanism.SOLVENT),
+        ProductKind.LUBRICANT: KindRow(oils=True),
+        ProductKind.POWDER: KindRow(),
+    }
+)
+"""Every kind's row. Volume solids: flakes as a cut of 1 to 2 lb, the rest as data sheets of their
+kind (our assumption)."""
+
+SHELLACS = tuple(kind for kind in ProductKind if kind.is_shellac)
+BLUSHING_KINDS = frozenset(kind for kind in ProductKind if kind.row.blushes)

@@ -1,0 +1,275 @@
+"""What a step can do, as the trade says it, and all that every room has to know of it.
+
+One row for each verb in ``VERBS``. A new verb is a word in ``Verb`` and a row: amounts, film,
+checks, cautions, plans and papers ask the row, and ``tests/model/test_verbs_everywhere.py`` walks
+every row through all of them.
+
+Shares of loss: brush 10 to 15 %, conventional spray up to 50 %, at low pressure about 30 % are
+figures of coatings texts (no title at hand); those of pad and cloth, what a pad holds and whatever
+a row says of film are our assumption.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from types import MappingProxyType
+
+from finishsched.model.ranges import Range
+
+AS_MUCH = Range(1.0, 1.0, 1.0)
+
+
+class Lays(StrEnum):
+    """What a verb leaves on the face."""
+
+    NOTHING = "nothing"
+    COAT = "a coat"
+    FILLER = "filler"
+    WAX = "wax"
+    GLUE = "glue"
+
+
+class Abrades(StrEnum):
+    """What a verb takes away, when all goes well."""
+
+    NOTHING = "nothing"
+    WOOD = "wood"
+    FILM = "film"
+    SHINE = "shine"
+    """Only the scratches of a film, for its sheen."""
+
+
+class Wets(StrEnum):
+    """What a verb brings onto the face by itself, whatever product its step names."""
+
+    NOTHING = "nothing"
+    WATER = "water"
+    ALCOHOL = "alcohol"
+
+
+class Care(StrEnum):
+    """What a verb can do to the one who does it; ``safety/cautions.py`` has the words for each."""
+
+    DUST = "dust"
+    MIST = "mist"
+    HOT_GLUE = "hot glue"
+    WATER_UNDER_VENEER = "water under veneer"
+
+
+class Verb(StrEnum):
+    """What a step does, as the trade says it."""
+
+    SAND = "sand"
+    TACK_OFF = "tack off"
+    FILL = "fill"
+    STRIP_TAPE = "strip tape"
+    GLUE_UP = "glue up"
+    PAD = "pad"
+    BRUSH = "brush"
+    WIPE = "wipe"
+    SPRAY = "spray"
+    LEVEL = "level"
+    SPIRIT_OFF = "spirit off"
+    RUB_OUT = "rub out"
+    WAX = "wax"
+    REST = "rest"
+
+    @property
+    def does(self) -> Doing:
+        """Its row in the table of verbs."""
+        return VERBS[self]
+
+    @property
+    def lays_coats(self) -> bool:
+        """True for the ways of applying a finish."""
+        return VERBS[self].lays is Lays.COAT
+
+    @property
+    def lays(self) -> bool:
+        """True for whatever leaves something on the face: a coat, filler, wax."""
+        return VERBS[self].lays in (Lays.COAT, Lays.FILLER, Lays.WAX)
+
+    @property
+    def abrades(self) -> bool:
+        """True for whatever takes wood, film or shine away."""
+        return VERBS[self].abrades is not Abrades.NOTHING
+
+    @property
+    def cuts(self) -> bool:
+        """True for abrading that a grade of paper is named for: all but rubbing out."""
+        return VERBS[self].abrades in (Abrades.WOOD, Abrades.FILM)
+
+
+@dataclass(frozen=True, slots=True)
+class CoatFigures:
+    """What a coat laid in one way is like."""
+
+    amount_ml_per_m2: tuple[float, float]
+    """Between which it is laid by hand; less or more is worth a question. Wiped and padded 10 to 30
+    ml/m2 (our assumption), brushed 60 to 110 (common practice), sprayed 125 to 250 (found); a
+    margin round each (our assumption)."""
+    usual_wet_um: Range
+    """Laid by one coat whose schedule states no amount."""
+    uneven: Range
+    """Share of the film since it was last levelled that stands up as ridges and orange peel."""
+    hollows_take: Range = AS_MUCH
+    """Film in hollows over film on high spots: a pad presses it in, a brush lets it run."""
+
+
+@dataclass(frozen=True, slots=True)
+class Doing:
+    """One row of the table of verbs."""
+
+    tool: str
+    """In the hand, where a step names none."""
+    lays: Lays = Lays.NOTHING
+    abrades: Abrades = Abrades.NOTHING
+    wets: Wets = Wets.NOTHING
+    rests: bool = False
+    """True for letting time pass, with nothing in the hand."""
+    cleans: bool = False
+    """True for taking away what does not belong on the face."""
+    lost: Range | None = None
+    """Share of what is used that never reaches the surface; none where amounts are as stated."""
+    lost_source: str = "our assumption"
+    holds_ml: float = 0.0
+    """What stays in the pad or cloth at the end of a sitting."""
+    coat: CoatFigures | None = None
+    """For what lays coats, and nothing else."""
+    grade: str = ""
+    """Reckoned with where a step that abrades states no grade."""
+    care: tuple[Care, ...] = ()
+    one_coat: str = ""
+    """What one of it is called: ``a padded coat``."""
+
+    @property
+    def must_dry(self) -> bool:
+        """True for what leaves something wet, and for a rest: a dry check ends it."""
+        return self.rests or self.lays is not Lays.NOTHING or self.wets is not Wets.NOTHING
+
+    @property
+    def most_lost_share(self) -> float:
+        """The upper end of what never reaches the surface, pad and gun at their worst."""
+        return self.lost.high if self.lost else 0.0
+
+    @property
+    def lost_share(self) -> float:
+        """What likely never reaches the surface, on the side on which no coat runs short."""
+        return self.lost.likely if self.lost else 0.0
+
+    @property
+    def least_lost_share(self) -> float:
+        """The lower end of what never reaches the surface."""
+        return self.lost.low if self.lost else 0.0
+
+
+_TEXTS = "coatings texts"
+
+VERBS: Mapping[Verb, Doing] = MappingProxyType(
+    {
+        Verb.SAND: Doing(
+            tool="paper on a cork block",
+            abrades=Abrades.WOOD,
+            grade="P180",
+            care=(Care.DUST,),
+        ),
+        Verb.TACK_OFF: Doing(tool="a clean cloth", cleans=True),
+        Verb.FILL: Doing(
+            tool="a stiff card or a coarse cloth",
+            lays=Lays.FILLER,
+            one_coat="a coat of filler",
+        ),
+        Verb.STRIP_TAPE: Doing(
+            tool="a damp sponge and a dull scraper",
+            wets=Wets.WATER,
+            cleans=True,
+            care=(Care.WATER_UNDER_VENEER,),
+        ),
+        Verb.GLUE_UP: Doing(
+            tool="a glue brush or roller, cauls and clamps",
+            lays=Lays.GLUE,
+            care=(Care.HOT_GLUE,),
+            one_coat="a coat of glue",
+        ),
+        Verb.PAD: Doing(
+            tool="a pad",
+            lays=Lays.COAT,
+            coat=CoatFigures(
+                amount_ml_per_m2=(5.0, 40.0),
+                usual_wet_um=Range(10.0, 15.0, 30.0),
+                uneven=Range(0.2, 0.4, 0.65),
+                hollows_take=Range(1.0, 1.15, 1.3),
+            ),
+            lost=Range(0.05, 0.10, 0.20),
+            holds_ml=10.0,
+            one_coat="a padded coat",
+        ),
+        Verb.BRUSH: Doing(
+            tool="a brush",
+            lays=Lays.COAT,
+            coat=CoatFigures(
+                amount_ml_per_m2=(40.0, 130.0),
+                usual_wet_um=Range(50.0, 70.0, 100.0),
+                uneven=Range(0.15, 0.3, 0.5),
+                hollows_take=Range(1.0, 1.05, 1.1),
+            ),
+            lost=Range(0.10, 0.15, 0.20),
+            lost_source=_TEXTS,
+            one_coat="a brushed coat",
+        ),
+        Verb.WIPE: Doing(
+            tool="a lint-free cloth",
+            lays=Lays.COAT,
+            coat=CoatFigures(
+                amount_ml_per_m2=(5.0, 60.0),
+                usual_wet_um=Range(10.0, 20.0, 30.0),
+                uneven=Range(0.15, 0.3, 0.5),
+                hollows_take=Range(1.0, 1.15, 1.3),
+            ),
+            lost=Range(0.05, 0.10, 0.20),
+            holds_ml=5.0,
+            one_coat="a wiped coat",
+        ),
+        Verb.SPRAY: Doing(
+            tool="a spray gun",
+            lays=Lays.COAT,
+            coat=CoatFigures(
+                amount_ml_per_m2=(40.0, 250.0),
+                usual_wet_um=Range(60.0, 120.0, 180.0),
+                uneven=Range(0.1, 0.2, 0.4),
+            ),
+            lost=Range(0.30, 0.50, 0.65),
+            lost_source=_TEXTS,
+            care=(Care.MIST,),
+            one_coat="a sprayed coat",
+        ),
+        Verb.LEVEL: Doing(
+            tool="paper on a hard block",
+            abrades=Abrades.FILM,
+            grade="P400",
+            care=(Care.DUST,),
+        ),
+        Verb.SPIRIT_OFF: Doing(
+            tool="a clean pad, barely damp",
+            wets=Wets.ALCOHOL,
+            cleans=True,
+            lost=Range(0.05, 0.10, 0.20),
+            holds_ml=5.0,
+            one_coat="a spiriting-off pass",
+        ),
+        Verb.RUB_OUT: Doing(
+            tool="fine paper, wool or powder on felt",
+            abrades=Abrades.SHINE,
+            care=(Care.DUST,),
+        ),
+        Verb.WAX: Doing(tool="a soft cloth", lays=Lays.WAX, one_coat="a coat of wax"),
+        Verb.REST: Doing(tool="", rests=True),
+    }
+)
+"""Every verb's row."""
+
+ABRADES = tuple(verb for verb in Verb if verb.abrades)
+CUTS = tuple(verb for verb in Verb if verb.cuts)
+LAYS_COATS = tuple(verb for verb in Verb if verb.lays_coats)
