@@ -46,6 +46,10 @@ MOVED = (
     "the journal was moved, deleted or replaced while it was open",
     "nothing was written; put it back, then close finishsched and open it again",
 )
+DAMAGED = (
+    "the journal is damaged",
+    "bring back all that is sound of it: finishsched restore this folder into a new one",
+)
 MISSING = ("there is no journal here", "name the shop's folder, or make the first entry")
 TOO_OLD_SQLITE = (
     "the journal needs SQLite 3.37 or newer",
@@ -56,6 +60,11 @@ TOO_OLD_SQLITE = (
 def may_be_looked_at(error: JournalFaultError) -> bool:
     """Tell whether the journal that this is about can perhaps be read, though not written."""
     return error.remedy in (READ_ONLY[1], CANNOT_OPEN[1])
+
+
+def is_damage(error: JournalFaultError) -> bool:
+    """Tell whether the file that this is about is damaged, and what is sound of it may be read."""
+    return error.remedy == DAMAGED[1]
 
 
 _BY_SQLITE_CODE = {
@@ -71,10 +80,7 @@ _BY_SQLITE_CODE = {
         "the disk would not read or write the journal",
         "check that the disk is there, sound, and has room, then do it again",
     ),
-    sqlite3.SQLITE_CORRUPT: (
-        "the journal is damaged",
-        "keep the file as it is, and bring back the newest copy beside it",
-    ),
+    sqlite3.SQLITE_CORRUPT: DAMAGED,
     sqlite3.SQLITE_NOTADB: NOT_OURS,
     sqlite3.SQLITE_CONSTRAINT: (
         "the journal only takes new entries; what is written stays",
@@ -123,7 +129,7 @@ def in_plain_words(path: Path) -> Iterator[None]:
     try:
         yield
     except sqlite3.Error as error:
-        words = _BY_SQLITE_CODE.get(primary_code(error))
+        words = _BY_SQLITE_CODE.get(primary_code(error)) or _of_no_code(error)
         raise fault(path, words or _unforeseen(str(error))) from error
 
 
@@ -140,6 +146,11 @@ def system_in_plain_words(path: Path) -> Iterator[None]:
     except OSError as error:
         words = _BY_OS_ERROR.get(error.errno or 0)
         raise fault(path, words or _unforeseen(error.strerror or str(error))) from error
+
+
+def _of_no_code(error: sqlite3.Error) -> tuple[str, str] | None:
+    """Return what Python's own layer finds wrong: a text that is no UTF-8."""
+    return DAMAGED if "decode to UTF-8" in str(error) else None
 
 
 def _unforeseen(what: str) -> tuple[str, str]:

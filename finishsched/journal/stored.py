@@ -1,0 +1,90 @@
+"""The entries of a journal by piece, read from the disk when they are asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from finishsched.journal.events import Event, Payload
+from finishsched.journal.payloads import PAYLOADS
+from finishsched.journal.progress import Filed
+from finishsched.journal.source import Source
+
+COLUMNS = "seq, id, at, logged_at, piece, kind, body"
+NOT_FILED = ("air", "undo")
+"""Readings have a table of their own; an undo only says what does not count."""
+
+_ABOUT = f"SELECT {COLUMNS} FROM events WHERE piece IS ? AND seq <= ? AND kind <> 'air'"  # noqa: S608  # constant
+_KINDS = tuple(kind for kind in PAYLOADS if kind not in NOT_FILED)
+
+
+class Written:
+    """The entries up to one of them, each piece's read once, when it is asked for."""
+
+    def __init__(self, source: Source, last_seq: int) -> None:
+        self._source = source
+        self._last_seq = last_seq
+        self._pieces: tuple[str | None, ...] | None = None
+        self._read: dict[tuple[str | None, tuple[str, ...]], tuple[Event, ...]] = {}
+
+    def pieces(self) -> tuple[str | None, ...]:
+        """Return every piece in the order of first entries; None first if the shop has some."""
+        if self._pieces is None:
+            rows = self._source.ask(
+                "SELECT piece FROM pieces WHERE first_seq <= ? ORDER BY first_seq",
+                (self._last_seq,),
+            )
+            shop = (None,) if self.newest(None, 1) else ()
+            self._pieces = (*shop, *(piece for (piece,) in rows))
+        return self._pieces
+
+    def about(self, piece: str | None, kinds: tuple[str, ...] = _KINDS) -> tuple[Event, ...]:
+        """Return the entries about ``piece`` of these kinds."""
+        if (piece, kinds) not in self._read:
+            marks = ", ".join("?" * len(kinds))
+            query = f"{_ABOUT} AND kind IN ({marks}) ORDER BY seq"
+            found = self._source.events(query, (piece, self._last_seq, *kinds))
+            self._read[piece, kinds] = tuple(found)
+        return self._read[piece, kinds]
+
+    def newest(self, piece: str | None, count: int) -> tuple[Event, ...]:
+        """Return the last entries about ``piece``, reading few more than those."""
+        # Of each kind by itself, since the index is by piece and kind: none but these is touched.
+        of_kind = f"SELECT * FROM ({_ABOUT} AND kind = ? ORDER BY seq DESC LIMIT {count:d})"  # noqa: S608  # constants
+        query = " UNION ALL ".join([of_kind] * len(_KINDS))
+        given = [value for kind in _KINDS for value in (piece, self._last_seq, kind)]
+        return tuple(self._source.events(f"{query} ORDER BY seq", given))[-count:]
+
+
+class StoredFiled(Filed):
+    """A journal's entries up to one of them, and those that were folded on top of these."""
+
+    def __init__(
+        self, written: Written, later: Mapping[str | None, tuple[Event, ...]] | None = None
+    ) -> None:
+        super().__init__(later)
+        self._written = written
+
+    def __getitem__(self, piece: str | None) -> tuple[Event, ...]:
+        return (*self._written.about(piece), *self._entries.get(piece, ()))
+
+    def __iter__(self) -> Iterator[str | None]:
+        return iter(dict.fromkeys((*self._written.pieces(), *self._entries)))
+
+    def __len__(self) -> int:
+        return sum(1 for _ in self)
+
+    def of_kinds(self, piece: str | None, kinds: tuple[type[Payload], ...]) -> tuple[Event, ...]:
+        """Return the entries about ``piece`` that are of some kinds, reading only those."""
+        names = tuple(sorted(kind.kind for kind in kinds))
+        later = (event for event in self._entries.get(piece, ()) if isinstance(event.what, kinds))
+        return (*self._written.about(piece, names), *later)
+
+    def newest(self, piece: str | None, count: int) -> tuple[Event, ...]:
+        """Return the last ``count`` entries about ``piece``, reading few more than those."""
+        later = self._entries.get(piece, ())[-count:]
+        return (*self._written.newest(piece, count), *later)[-count:]
+
+    def having(self, new: Mapping[str | None, list[Event]]) -> Filed:
+        """Return these entries and ``new`` ones after them; what was read serves both."""
+        more = {piece: (*self._entries.get(piece, ()), *events) for piece, events in new.items()}
+        return StoredFiled(self._written, {**self._entries, **more})
