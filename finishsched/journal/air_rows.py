@@ -11,11 +11,10 @@ import sqlite3
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
-from pathlib import Path
-from typing import Any, TypeAlias
+from typing import Any, Protocol, TypeAlias
 
-from finishsched.journal.events import AirRead, Event, StepDone, from_row, utc_text
-from finishsched.journal.faults import JournalFaultError, in_plain_words
+from finishsched.journal.events import AirRead, Event, StepDone, from_row
+from finishsched.journal.faults import JournalFaultError
 from finishsched.journal.progress import AirFigures, AirReading, ToldAir
 from finishsched.model.shop import Air
 
@@ -31,13 +30,6 @@ SCHEMA = (
         surface_c REAL             -- of the floor or the work, where it was read too
     ) STRICT
     """,
-    """
-    -- When a reading was last written, by a clock that may step back. One row, overwritten.
-    CREATE TABLE air_written (
-        one INTEGER PRIMARY KEY CHECK (one = 1),  -- keeps it to one row
-        logged_at TEXT NOT NULL    -- the latest there ever was, as in events
-    ) STRICT
-    """,
 )
 
 AirRow: TypeAlias = tuple[int, float, float, float, float, float | None]
@@ -50,13 +42,6 @@ _BATCH = 500
 def add_rows(db: sqlite3.Connection, events: Sequence[Event]) -> None:
     """Put the readings that ``events`` tell into the table."""
     db.executemany("INSERT INTO air VALUES (?, ?, ?, ?, ?, ?)", _rows(events))
-    written = [event.logged_at for event in events if isinstance(event.what, AirRead)]
-    if written:
-        db.execute(
-            "INSERT INTO air_written VALUES (1, ?) ON CONFLICT (one) DO UPDATE"
-            " SET logged_at = max(logged_at, excluded.logged_at)",
-            (utc_text(max(written), "microseconds"),),
-        )
 
 
 def fill(db: sqlite3.Connection) -> None:
@@ -74,14 +59,19 @@ def find_stale(db: sqlite3.Connection) -> Iterator[str]:
         yield f"the table of the air differs from the entries in {count} rows"
 
 
+class Asked(Protocol):
+    """What answers in rows."""
+
+    def ask(self, query: str, given: Sequence[int | float | str | None] = ()) -> list[Any]:
+        """Return the rows that ``query`` finds."""
+        ...
+
+
 class StoredAir(ToldAir):
     """The readings up to one entry, read from the table when they are asked for."""
 
-    def __init__(
-        self, path: Path, db: sqlite3.Connection, last_seq: int, undone: frozenset[str]
-    ) -> None:
-        self._path = path
-        self._db = db
+    def __init__(self, source: Asked, last_seq: int, undone: frozenset[str]) -> None:
+        self._source = source
         self._last_seq = last_seq
         self._undone_ids = undone
         self._undone: frozenset[int] | None = None
@@ -100,7 +90,7 @@ class StoredAir(ToldAir):
             " AND temperature_c BETWEEN -40 AND 60 AND humidity_percent BETWEEN 0 AND 100"
             f" AND movement_m_per_s BETWEEN 0 AND 100{self._but_undone}"
         )
-        return sorted(self._ask(query, (after_seq, self._last_seq)))
+        return sorted(self._source.ask(query, (after_seq, self._last_seq)))
 
     def last(self) -> AirReading | None:
         """Return the latest reading by its time."""
@@ -116,7 +106,7 @@ class StoredAir(ToldAir):
             "SELECT at_s, surface_c FROM air WHERE surface_c IS NOT NULL AND seq <= ?"  # noqa: S608  # figures
             f"{self._but_undone} ORDER BY at_s DESC, seq DESC LIMIT 1"
         )
-        found = self._ask(query, (self._last_seq,))
+        found = self._source.ask(query, (self._last_seq,))
         return (datetime.fromtimestamp(found[0][0], UTC), found[0][1]) if found else None
 
     def every(self) -> tuple[AirReading, ...]:
@@ -132,7 +122,7 @@ class StoredAir(ToldAir):
             " iif(kind = 'air', coalesce(json_extract(body, '$.source'), ''), '')"
             " FROM air JOIN events USING (seq) WHERE at_s BETWEEN ? AND ? AND seq <= ?"
         )
-        return self._ask(query, (first.timestamp(), last.timestamp(), self._last_seq))
+        return self._source.ask(query, (first.timestamp(), last.timestamp(), self._last_seq))
 
     @property
     def _but_undone(self) -> str:
@@ -144,7 +134,7 @@ class StoredAir(ToldAir):
             f"SELECT seq, id, {_FIGURES} FROM air JOIN events USING (seq) WHERE seq <= ?"  # noqa: S608  # constants
             f"{self._but_undone} {order}"
         )
-        for seq, id_, at_s, temperature_c, humidity_percent, movement in self._ask(
+        for seq, id_, at_s, temperature_c, humidity_percent, movement in self._source.ask(
             query, (self._last_seq,)
         ):
             at = datetime.fromtimestamp(at_s, UTC)
@@ -158,11 +148,7 @@ class StoredAir(ToldAir):
                 "SELECT air.seq FROM air JOIN events USING (seq) WHERE id IN "  # noqa: S608  # marks
                 f"({', '.join('?' * len(some))})"
             )
-            yield from (seq for (seq,) in self._ask(query, some))
-
-    def _ask(self, query: str, given: Sequence[int | float | str]) -> list[Any]:
-        with in_plain_words(self._path):
-            return self._db.execute(query, given).fetchall()
+            yield from (seq for (seq,) in self._source.ask(query, some))
 
 
 @dataclass(frozen=True, slots=True)

@@ -150,7 +150,7 @@ def from_row(row: Row) -> Event:
         what = from_plain(payload, _DECODER.decode(body))
         _refuse_local_time(what)
         return Event(seq, id_, _instant(at), _instant(logged_at), piece, what)
-    except (ValueError, OverflowError, RecursionError) as error:
+    except (ValueError, TypeError, OverflowError, RecursionError) as error:
         raise JournalFaultError(
             f"entry {seq} of the journal cannot be read ({error})",
             "keep the file as it is, and bring back the newest copy beside it",

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from finishsched.journal import air_rows
+from finishsched.journal import derived
 from finishsched.journal.events import Row, from_row, random_id
 from finishsched.journal.faults import (
     JournalFaultError,
@@ -255,6 +255,6 @@ def _fill(db: sqlite3.Connection, read: ReadLines, path: Path) -> None:
         f"INSERT INTO events ({_COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?)",  # noqa: S608  # constant
         read.rows,
     )
-    air_rows.fill(db)
+    derived.fill(db)
     db.execute("COMMIT")
     db.execute("PRAGMA wal_checkpoint(TRUNCATE)")

@@ -8,11 +8,10 @@ from __future__ import annotations
 
 from bisect import insort
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from enum import StrEnum
-from types import MappingProxyType
 from typing import TypeAlias
 
 from finishsched.journal.events import (
@@ -22,6 +21,7 @@ from finishsched.journal.events import (
     DryReady,
     Event,
     Noted,
+    Payload,
     PieceStarted,
     ReworkTaken,
     ScheduleAdopted,
@@ -98,14 +98,44 @@ class ToldAir:
 NO_AIR = ToldAir()
 
 
+class Filed(Mapping[str | None, tuple[Event, ...]]):
+    """Entries by piece in the order of writing, undone ones among them, undos not.
+
+    It never changes. A journal's reads from the disk what is asked for, and nothing else.
+    """
+
+    def __init__(self, entries: Mapping[str | None, tuple[Event, ...]] | None = None) -> None:
+        self._entries = dict(entries or {})
+
+    def __getitem__(self, piece: str | None) -> tuple[Event, ...]:
+        return self._entries[piece]
+
+    def __iter__(self) -> Iterator[str | None]:
+        return iter(self._entries)
+
+    def __len__(self) -> int:
+        return len(self._entries)
+
+    def of_kinds(self, piece: str | None, kinds: tuple[type[Payload], ...]) -> tuple[Event, ...]:
+        """Return the entries about ``piece`` that are of some kinds."""
+        return tuple(event for event in self.get(piece, ()) if isinstance(event.what, kinds))
+
+    def newest(self, piece: str | None, count: int) -> tuple[Event, ...]:
+        """Return the last ``count`` entries about ``piece``."""
+        return self.get(piece, ())[-count:]
+
+    def having(self, new: Mapping[str | None, list[Event]]) -> Filed:
+        """Return these entries and ``new`` ones after them."""
+        added = {piece: (*self.get(piece, ()), *events) for piece, events in new.items()}
+        return Filed({**self._entries, **added})
+
+
 @dataclass(frozen=True, slots=True)
 class Book:
     """Every entry up to ``last_seq``, filed; it never changes, ``fold`` returns another."""
 
     last_seq: int = 0
-    filed: Mapping[str | None, tuple[Event, ...]] = field(
-        default_factory=lambda: MappingProxyType({})
-    )
+    filed: Filed = field(default_factory=Filed)
     """Entries by piece in the order of writing, undone ones among them, undos not."""
     undone: frozenset[str] = frozenset()
     """Ids of the entries that do not count."""
@@ -119,6 +149,21 @@ class Book:
     def live(self, piece: str | None) -> tuple[Event, ...]:
         """Return the entries about ``piece`` (None: the shop) that count, in order of writing."""
         return tuple(event for event in self.filed.get(piece, ()) if event.id not in self.undone)
+
+    def told(self, piece: str | None, *kinds: type[Payload]) -> tuple[Event, ...]:
+        """Return the live entries about ``piece`` that are of some kinds: of a journal, quickly."""
+        found = self.filed.of_kinds(piece, kinds)
+        return tuple(event for event in found if event.id not in self.undone)
+
+    def newest(self, piece: str | None, count: int) -> tuple[Event, ...]:
+        """Return the last ``count`` live entries about ``piece``."""
+        asked, undone = count, True
+        while undone:
+            found = self.filed.newest(piece, asked)
+            live = tuple(event for event in found if event.id not in self.undone)
+            undone = len(live) < count and len(found) == asked
+            asked *= 2
+        return live[-count:]
 
     @property
     def pieces(self) -> tuple[str, ...]:
@@ -159,7 +204,7 @@ def fold(book: Book, events: Iterable[Event]) -> Book:
         return book
     return Book(
         last_seq,
-        _filed(book.filed, filed),
+        book.filed.having(filed),
         book.undone | undone if undone else book.undone,
         _merged(book.readings, readings),
         last_logged_at,
@@ -272,13 +317,6 @@ def _readings(event: Event) -> Iterable[AirReading]:
     what = event.what
     if isinstance(what, AirRead | StepDone) and what.air is not None:
         yield AirReading(what.air.at or event.at, event.seq, event.id, what.air)
-
-
-def _filed(
-    old: Mapping[str | None, tuple[Event, ...]], new: Mapping[str | None, list[Event]]
-) -> Mapping[str | None, tuple[Event, ...]]:
-    added = {piece: (*old.get(piece, ()), *events) for piece, events in new.items()}
-    return MappingProxyType({**old, **added})
 
 
 def _merged(old: tuple[AirReading, ...], new: list[AirReading]) -> tuple[AirReading, ...]:

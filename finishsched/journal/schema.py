@@ -6,7 +6,7 @@ import sqlite3
 from collections.abc import Callable, Sequence
 from typing import TypeAlias
 
-from finishsched.journal import air_rows
+from finishsched.journal import air_rows, derived
 
 Migration: TypeAlias = Callable[[sqlite3.Connection], None]
 
@@ -82,16 +82,23 @@ def _to_version_2(db: sqlite3.Connection) -> None:
     air_rows.fill(db)
 
 
-MIGRATIONS: tuple[Migration, ...] = (_to_version_1, _to_version_2)
+def _to_version_3(db: sqlite3.Connection) -> None:
+    db.execute("DROP TABLE IF EXISTS air_written")
+    for statement in (*derived.SCHEMA, derived.INDEX):
+        db.execute(statement)
+    derived.fill(db)
+
+
+MIGRATIONS: tuple[Migration, ...] = (_to_version_1, _to_version_2, _to_version_3)
 """The first makes version 1 of an empty file, the next version 2 of version 1, and so on."""
 
 
 def make_in_memory(db: sqlite3.Connection) -> None:
-    """Give a journal of version 1, which may not be written, the tables of version 2."""
+    """Give an earlier journal, which may not be written, what the newest version has beside it."""
     db.execute("PRAGMA temp_store = MEMORY")
-    for statement in air_rows.SCHEMA:
+    for statement in (*air_rows.SCHEMA, *derived.SCHEMA):
         db.execute(statement.replace("CREATE TABLE", "CREATE TEMP TABLE"))
-    air_rows.fill(db)
+    derived.fill(db)
 
 
 def version_of(db: sqlite3.Connection) -> int:

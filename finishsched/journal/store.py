@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
 from datetime import datetime
@@ -11,7 +11,9 @@ from pathlib import Path
 from types import TracebackType
 from typing import Self
 
-from finishsched.journal.air_rows import StoredAir, add_rows, find_stale
+from finishsched.journal import derived
+from finishsched.journal.air_rows import StoredAir
+from finishsched.journal.derived import COLUMNS
 from finishsched.journal.events import (
     AirRead,
     Event,
@@ -27,17 +29,19 @@ from finishsched.journal.faults import (
     JournalFaultError,
     fault,
     in_plain_words,
+    is_damage,
     may_be_looked_at,
     system_in_plain_words,
 )
 from finishsched.journal.files import connect, connect_to_look, patiently
 from finishsched.journal.progress import EMPTY_BOOK, Book, fold
+from finishsched.journal.salvage import salvage
+from finishsched.journal.source import Source
+from finishsched.journal.stored import StoredFiled, Written
 from finishsched.model.plain import text_hash
 
 BUSY_WAIT_S = 10.0
 """How long to wait for another program that writes, before giving up."""
-
-_COLUMNS = "seq, id, at, logged_at, piece, kind, body"
 
 
 class Journal:
@@ -46,12 +50,12 @@ class Journal:
     Every method raises JournalFaultError when the file cannot be read or written.
     """
 
-    def __init__(self, path: Path, db: sqlite3.Connection, wait_s: float) -> None:
-        self.path = path
-        self._db = db
+    def __init__(self, source: Source, wait_s: float) -> None:
+        self.path = source.path
+        self._source = source
         self._wait_s = wait_s
         self._book = EMPTY_BOOK
-        self._file = _identity(path)
+        self._file = _identity(self.path)
         self._seen: tuple[int, int] | None = None
         """The file's time and size when it was opened only to be read."""
 
@@ -67,7 +71,7 @@ class Journal:
 
         """
         with in_plain_words(path), system_in_plain_words(path):
-            return cls(path, connect(path, create=create, wait_s=wait_s), wait_s)
+            return cls(Source(path, connect(path, create=create, wait_s=wait_s)), wait_s)
 
     @classmethod
     def open_or_look(cls, path: Path) -> Self:
@@ -80,22 +84,31 @@ class Journal:
         try:
             return cls.open(path)
         except JournalFaultError as error:
-            if not may_be_looked_at(error) or not path.is_file():
+            if not path.is_file() or not (may_be_looked_at(error) or is_damage(error)):
                 raise
+            damaged = is_damage(error)
         with in_plain_words(path), system_in_plain_words(path):
-            looked = cls(path, connect_to_look(path), 0.0)
+            if damaged:
+                looked = cls(Source.of_damaged(path, salvage(path)), 0.0)
+            else:
+                looked = cls(Source(path, connect_to_look(path)), 0.0)
             looked._seen = _stamp(path)
             return looked
 
     @property
     def only_looked_at(self) -> bool:
         """True when nothing can be written: entries are refused, a look is not remembered."""
-        return self._seen is not None
+        return self._seen is not None or self._source.damaged
+
+    @property
+    def lost(self) -> tuple[str, ...]:
+        """What is not sound in the file, in words, as far as that has shown by now."""
+        return self._source.lost
 
     def close(self) -> None:
         """Close the journal; the last one to do so leaves a single file."""
         with in_plain_words(self.path):
-            self._db.close()
+            self._source.close()
 
     def __enter__(self) -> Self:
         return self
@@ -120,27 +133,29 @@ class Journal:
         self, build: Callable[[Book], Sequence[NewEvent]], now: datetime
     ) -> tuple[Event, ...]:
         """Write several entries or none, all or nothing, as ``append`` writes one."""
-        with in_plain_words(self.path), self._writing():
+        with in_plain_words(self.path), self._writing() as db:
             self._catch_up()
             new = build(self._book)
+            self._refuse_damaged()
             events = _numbered(new, self._book.last_seq, now)
-            self._insert(new, events)
-        if events:
-            self._file_in(events, events[-1].seq, now)
+            self._insert(db, new, events)
+            book = self._with(events)
+            derived.keep_undone(db, self._book.undone, book.undone)
+        self._book = book
         return events
 
     def book(self) -> Book:
-        """Return the book with every entry so far; only entries new since last time are read."""
+        """Return the book with every entry so far; what it tells is read when it is asked for."""
         with in_plain_words(self.path):
             patiently(self._catch_up, self._wait_s)
         return self._book
 
     def events(self, after_seq: int = 0, piece: str | None = None) -> tuple[Event, ...]:
         """Return the entries later than ``after_seq``, undone ones too; of one piece, or all."""
-        with in_plain_words(self.path):
-            return tuple(
-                event for event in self._read(after_seq) if piece is None or event.piece == piece
-            )
+        query = (
+            f"SELECT {COLUMNS} FROM events WHERE seq > ? AND (? IS NULL OR piece = ?) ORDER BY seq"  # noqa: S608  # constant
+        )
+        return tuple(self._source.events(query, (after_seq, piece, piece)))
 
     def snapshot(self, hash_: str) -> str:
         """Return the text of the snapshot named by its SHA-256 ``hash_``.
@@ -149,14 +164,17 @@ class Journal:
             JournalFaultError: when there is none of that name.
 
         """
-        with in_plain_words(self.path):
-            row = self._db.execute("SELECT body FROM snapshots WHERE hash = ?", (hash_,)).fetchone()
-        if row is None:
+        query = "SELECT body FROM snapshots WHERE hash = ?"
+        rows = self._source.ask(query, (hash_,))
+        if not (rows and text_hash(rows[0][0]) == hash_) and not self._source.damaged:
+            self._source.fall_back()
+            rows = self._source.ask(query, (hash_,))
+        if not rows:
             raise JournalFaultError(
                 f"{self.path}: the journal holds no snapshot {hash_[:12]}",
                 "keep the file as it is, and bring back the newest copy beside it",
             )
-        return str(row[0])
+        return str(rows[0][0])
 
     def data_version(self) -> int:
         """Return a number that is another one once another connection has written."""
@@ -164,14 +182,14 @@ class Journal:
             self._refuse_moved()
             if self._seen is not None:
                 return self._look_again(self._seen)
-            return int(self._db.execute("PRAGMA data_version").fetchone()[0])
+            return int(self._source.db.execute("PRAGMA data_version").fetchone()[0])
 
     def look(self, now: datetime) -> None:
         """Remember that somebody looked at ``now``; this is no entry."""
         if self.only_looked_at:
             return
-        with in_plain_words(self.path), self._writing():
-            self._db.execute(
+        with in_plain_words(self.path), self._writing() as db:
+            db.execute(
                 "INSERT INTO last_look (one, at) VALUES (1, ?)"
                 " ON CONFLICT (one) DO UPDATE SET at = excluded.at",
                 (utc_text(now, "microseconds"),),
@@ -179,9 +197,11 @@ class Journal:
 
     def last_look(self) -> datetime | None:
         """Return when somebody last looked; None when nobody ever did."""
-        with in_plain_words(self.path):
-            row = self._db.execute("SELECT at FROM last_look").fetchone()
-        return datetime.fromisoformat(row[0]) if row else None
+        rows = self._source.ask("SELECT at FROM last_look")
+        try:
+            return datetime.fromisoformat(rows[0][0]) if rows else None
+        except ValueError:
+            return None
 
     def check(self) -> list[str]:
         """Return everything that is wrong inside the file, in plain words; empty when sound."""
@@ -192,6 +212,7 @@ class Journal:
             self._find_unreadable,
             self._find_lost,
             self._find_stale,
+            self._find_changed,
         ):
             try:
                 with in_plain_words(self.path):
@@ -201,27 +222,39 @@ class Journal:
         return list(dict.fromkeys(findings))
 
     @contextmanager
-    def _writing(self) -> Iterator[None]:
+    def _writing(self) -> Iterator[sqlite3.Connection]:
         """Hold the journal for writing; keep all of it or, when anything goes wrong, nothing."""
+        self._refuse_damaged()
         if self.only_looked_at:
             raise fault(self.path, READ_ONLY)
         self._refuse_moved()
-        patiently(lambda: self._db.execute("BEGIN IMMEDIATE"), self._wait_s)
+        db = self._source.db
+        patiently(lambda: db.execute("BEGIN IMMEDIATE"), self._wait_s)
         try:
-            yield
+            yield db
             self._refuse_moved()
-            self._db.execute("COMMIT")
+            db.execute("COMMIT")
         finally:
-            if self._db.in_transaction:
-                self._db.execute("ROLLBACK")
+            # The source lets go of a file in which damage shows.
+            if not self._source.damaged and db.in_transaction:
+                db.execute("ROLLBACK")
 
     def _look_again(self, seen: tuple[int, int]) -> int:
         """Return another number once the file is another one, and read it anew then."""
         stamp = _stamp(self.path)
-        if stamp != seen:
-            self._db.close()
-            self._db, self._book, self._seen = connect_to_look(self.path), EMPTY_BOOK, stamp
+        if stamp != seen and not self._source.damaged:
+            self._source.close()
+            self._source = Source(self.path, connect_to_look(self.path))
+            self._book, self._seen = EMPTY_BOOK, stamp
         return hash(stamp)
+
+    def _refuse_damaged(self) -> None:
+        """Refuse to log on in a damaged journal: what is sound of it goes into a new one first."""
+        if self._source.damaged:
+            raise JournalFaultError(
+                f"{self.path}: {self.lost[0]}; nothing is logged in a damaged journal",
+                f"bring back what is sound: finishsched restore {self.path.parent} NEW-DIR",
+            )
 
     def _refuse_moved(self) -> None:
         """Refuse to go on in a file that nobody would find again: it has no name any more."""
@@ -229,81 +262,84 @@ class Journal:
             raise fault(self.path, MOVED)
 
     def _catch_up(self) -> None:
-        last_seq, air_at = self._db.execute(
-            "SELECT (SELECT max(seq) FROM events), (SELECT logged_at FROM air_written)"
-        ).fetchone()
-        if last_seq is None or last_seq <= self._book.last_seq:
-            return
-        rows = self._db.execute(
-            f"SELECT {_COLUMNS} FROM events WHERE kind <> 'air' AND seq > ? AND seq <= ?"  # noqa: S608  # constant
-            " ORDER BY seq",
-            (self._book.last_seq, last_seq),
+        ((last_seq, logged_at),) = self._source.ask(
+            "SELECT (SELECT max(seq) FROM events), (SELECT logged_at FROM last_written)"
         )
-        written_at = datetime.fromisoformat(air_at) if air_at else None
-        self._file_in(map(from_row, rows), last_seq, written_at)
+        known = self._book.last_seq
+        if last_seq is None or last_seq <= known:
+            return
+        book = self._with(self.events(known)) if known else self._begun()
+        written_at = datetime.fromisoformat(logged_at) if logged_at else None
+        self._book = replace(book, last_seq=last_seq, last_logged_at=written_at)
 
-    def _file_in(
-        self, events: Iterable[Event], last_seq: int, air_written_at: datetime | None
-    ) -> None:
-        """File what is new up to entry ``last_seq``; readings of the air stay in their table."""
+    def _begun(self) -> Book:
+        """Return the book of everything that was written, of which nothing is read yet."""
+        ((last_seq,),) = self._source.ask("SELECT coalesce(max(seq), 0) FROM events")
+        undone = frozenset(id_ for (id_,) in self._source.ask("SELECT id FROM undone"))
+        filed = StoredFiled(Written(self._source, last_seq))
+        return self._told(Book(last_seq, filed, undone), last_seq)
+
+    def _with(self, events: Sequence[Event]) -> Book:
+        """Return the book with what is new; readings of the air stay in their table."""
         work = [event for event in events if not isinstance(event.what, AirRead)]
         book = fold(self._book, work)
-        written = [at for at in (book.last_logged_at, air_written_at) if at is not None]
-        self._book = replace(
-            book,
-            last_seq=last_seq,
-            readings=(),
-            last_logged_at=max(written, default=None),
-            told_air=StoredAir(self.path, self._db, last_seq, book.undone),
+        written = [event.logged_at for event in events]
+        written += [self._book.last_logged_at] if self._book.last_logged_at else []
+        book = replace(book, readings=(), last_logged_at=max(written, default=None))
+        return self._told(book, events[-1].seq if events else book.last_seq)
+
+    def _told(self, book: Book, last_seq: int) -> Book:
+        return replace(
+            book, last_seq=last_seq, told_air=StoredAir(self._source, last_seq, book.undone)
         )
 
-    def _read(self, after_seq: int) -> Iterator[Event]:
-        rows = self._db.execute(
-            f"SELECT {_COLUMNS} FROM events WHERE seq > ? ORDER BY seq",  # noqa: S608  # constant
-            (after_seq,),
-        )
-        return map(from_row, rows)
-
-    def _insert(self, new: Iterable[NewEvent], events: Sequence[Event]) -> None:
+    def _insert(
+        self, db: sqlite3.Connection, new: Sequence[NewEvent], events: Sequence[Event]
+    ) -> None:
         for hash_, body in (pair for entry in new for pair in entry.snapshots):
             if text_hash(body) != hash_:
                 raise ValueError(f"snapshot {hash_} is named by another text's hash")
-            self._db.execute("INSERT INTO snapshots (hash, body) VALUES (?, ?)", (hash_, body))
-        self._db.executemany(
-            f"INSERT INTO events ({_COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?)",  # noqa: S608  # constant
-            map(to_row, events),
+            db.execute("INSERT INTO snapshots (hash, body) VALUES (?, ?)", (hash_, body))
+        rows = list(map(to_row, events))
+        db.executemany(
+            f"INSERT INTO events ({COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?)",  # noqa: S608  # constant
+            rows,
         )
-        add_rows(self._db, events)
+        derived.add(db, events, rows)
 
     def _find_damage(self) -> Iterator[str]:
-        for (line,) in self._db.execute("PRAGMA integrity_check"):
+        for (line,) in self._source.db.execute("PRAGMA integrity_check"):
             if line != "ok":
                 yield f"{self.path}: damaged: {line}"
 
     def _find_gaps(self) -> Iterator[str]:
         query = "SELECT count(*), coalesce(max(seq), 0), coalesce(min(seq), 1) FROM events"
-        count, last, first = self._db.execute(query).fetchone()
+        count, last, first = self._source.db.execute(query).fetchone()
         if count != last or first != 1:
             yield f"{self.path}: {last} entries were written, {count} are there"
 
     def _find_unreadable(self) -> Iterator[str]:
-        for row in self._db.execute(f"SELECT {_COLUMNS} FROM events ORDER BY seq"):  # noqa: S608  # constant
+        for row in self._source.db.execute(f"SELECT {COLUMNS} FROM events ORDER BY seq"):  # noqa: S608  # constant
             try:
                 from_row(row)
             except JournalFaultError as error:
                 yield f"{self.path}: {error.message}"
 
     def _find_stale(self) -> Iterator[str]:
-        for line in find_stale(self._db):
+        for line in derived.find_stale(self._source.db):
             yield f"{self.path}: {line}"
+
+    def _find_changed(self) -> Iterator[str]:
+        for seq in derived.find_changed(self._source.db):
+            yield f"{self.path}: entry {seq} is not as it was written"
 
     def _find_lost(self) -> Iterator[str]:
         held: set[str] = set()
-        for hash_, body in self._db.execute("SELECT hash, body FROM snapshots"):
+        for hash_, body in self._source.db.execute("SELECT hash, body FROM snapshots"):
             held.add(hash_)
             if text_hash(body) != hash_:
                 yield f"{self.path}: snapshot {hash_[:12]} is not the text that it was"
-        named = self._db.execute(
+        named = self._source.db.execute(
             "SELECT seq, value FROM events, json_each(iif(json_valid(body), body, '{}'))"
             " WHERE key IN ('schedule_hash', 'piece_hash', 'rework_hash') ORDER BY seq"
         )

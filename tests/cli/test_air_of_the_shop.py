@@ -6,6 +6,7 @@ from datetime import timedelta
 import pytest
 
 from finishsched.journal.files import connect_to_look
+from finishsched.journal.source import Source
 from finishsched.journal.store import Journal
 from finishsched.journal.store import _stamp as stamp
 
@@ -123,7 +124,7 @@ def test_a_shop_that_may_not_be_written_can_be_looked_at(shop, monkeypatch):
     usual = shop("due").out
 
     def look(path):
-        looked = Journal(path, connect_to_look(path), 0.0)
+        looked = Journal(Source(path, connect_to_look(path)), 0.0)
         looked._seen = stamp(path)
         return looked
 

@@ -20,6 +20,7 @@ from finishsched.journal.faults import JournalFaultError
 from finishsched.journal.files import connect_to_look
 from finishsched.journal.lines import journal_lines
 from finishsched.journal.schema import MIGRATIONS, migrate
+from finishsched.journal.source import Source
 from finishsched.journal.store import Journal, _stamp
 
 NOW = datetime(2026, 3, 1, 8, 30, tzinfo=UTC)
@@ -94,14 +95,14 @@ def test_no_room_for_an_entry(tmp_path):
     """When the disk is full the entry is refused whole, and goes through once there is room."""
     with Journal.open(tmp_path / "journal.db") as journal:
         first = journal.append(note(), NOW)
-        pages = journal._db.execute("PRAGMA page_count").fetchone()[0]
-        journal._db.execute(f"PRAGMA max_page_count = {pages}")
+        pages = journal._source.db.execute("PRAGMA page_count").fetchone()[0]
+        journal._source.db.execute(f"PRAGMA max_page_count = {pages}")
         with pytest.raises(JournalFaultError, match="no room") as caught:
             journal.append(note("x" * 100_000), NOW)
 
         assert "nothing was written" in caught.value.remedy
         assert journal.events() == (first,)
-        journal._db.execute("PRAGMA max_page_count = 100000")
+        journal._source.db.execute("PRAGMA max_page_count = 100000")
         assert journal.append(note("x" * 100_000), NOW).seq == 2
         assert journal.check() == []
 
@@ -140,7 +141,7 @@ def write_up_to(path, limit):
 def test_a_file_that_may_grow_no_further(tmp_path):
     """When the system stops a file from growing, every acknowledged entry stays and no other."""
     path = tmp_path / "journal.db"
-    told, fault = write_up_to(path, 200_000)
+    told, fault = write_up_to(path, 300_000)
     with Journal.open(path, create=False) as journal:
         written = [word for event in journal.events() for word in (str(event.seq), event.id)]
         assert journal.check() == []
@@ -207,7 +208,7 @@ def test_a_journal_that_is_looked_at_follows_its_file(tmp_path):
     Journal.open(path).close()
     with Journal.open_or_look(path) as usual:
         assert not usual.only_looked_at
-    looked = Journal(path, connect_to_look(path), 0.0)
+    looked = Journal(Source(path, connect_to_look(path)), 0.0)
     looked._seen = _stamp(path)
     before = looked.data_version()
     with Journal.open(path) as other:

@@ -98,7 +98,7 @@ def test_a_journal_of_a_later_release(path):
     fill(path, 1)
     with closing(sqlite3.connect(path)) as db:
         db.execute("PRAGMA user_version = 7")
-    assert "has version 7, this program knows up to version 2" in refused(path)
+    assert "has version 7, this program knows up to version 3" in refused(path)
 
 
 @pytest.mark.parametrize("share", [0.1, 0.5, 0.9])
@@ -127,8 +127,9 @@ def test_pages_of_noise_in_a_journal(path):
 
     with Journal.open(path) as journal:
         assert any("damaged" in finding for finding in journal.check())
-        with pytest.raises(JournalFaultError, match="damaged"):
-            journal.book()
+        entries = journal.book().live("box/lid")
+        assert 0 < len(entries) < 300 + 1
+        assert journal.lost
 
 
 def test_another_program_that_holds_the_journal(path):

@@ -95,13 +95,13 @@ def test_no_room_in_the_journal_takes_no_reading(tmp_path):
     """When the disk is full not one of the readings is written, and later all of them are."""
     log = read_hygrometer(HEADER + rows(3000), "log.csv", ZONE, NOW)
     with Journal.open(tmp_path / "journal.db") as journal:
-        pages = journal._db.execute("PRAGMA page_count").fetchone()[0]
-        journal._db.execute(f"PRAGMA max_page_count = {pages + 20}")
+        pages = journal._source.db.execute("PRAGMA page_count").fetchone()[0]
+        journal._source.db.execute(f"PRAGMA max_page_count = {pages + 20}")
         with pytest.raises(JournalFaultError, match="no room"):
             air_log.keep_air(journal, [log], 0.1, NOW)
         assert journal.events() == ()
 
-        journal._db.execute("PRAGMA max_page_count = 100000")
+        journal._source.db.execute("PRAGMA max_page_count = 100000")
         assert len(air_log.keep_air(journal, [log], 0.1, NOW)[0].readings) == 3000
         assert journal.check() == []
 

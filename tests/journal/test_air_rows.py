@@ -14,6 +14,7 @@ from finishsched.journal.events import AirRead, Event, NewEvent, Noted, StepDone
 from finishsched.journal.files import build
 from finishsched.journal.progress import EMPTY_BOOK, fold
 from finishsched.journal.schema import MIGRATIONS, migrate
+from finishsched.journal.source import Source
 from finishsched.journal.store import Journal
 from finishsched.model.shop import Air
 
@@ -112,7 +113,7 @@ def test_an_empty_table_tells_nothing(tmp_path):
     """A journal without readings has no last one and no figures."""
     build(tmp_path / "a.db")
     with closing(sqlite3.connect(tmp_path / "a.db")) as db:
-        told = StoredAir(tmp_path / "a.db", db, 0, frozenset())
+        told = StoredAir(Source(tmp_path / "a.db", db), 0, frozenset())
 
         assert (told.last(), told.last_surface(), told.figures()) == (None, None, [])
 

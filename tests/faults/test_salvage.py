@@ -1,0 +1,139 @@
+"""A damaged journal: what is sound of it is read and comes back, and what is not is told."""
+
+from __future__ import annotations
+
+import random
+import shutil
+import sqlite3
+from contextlib import closing
+from datetime import UTC, datetime, timedelta
+
+import pytest
+
+from finishsched.journal.events import AirRead, NewEvent, Noted, PieceStarted, StepDone
+from finishsched.journal.faults import JournalFaultError
+from finishsched.journal.salvage import salvage
+from finishsched.journal.store import Journal
+from finishsched.model.plain import text_hash
+from finishsched.model.shop import Air
+
+NOW = datetime(2026, 3, 1, 8, 30, tzinfo=UTC)
+ENTRIES = 400
+SCHEDULE = '{"id":"padded","title":"Padded shellac"}'
+
+
+@pytest.fixture(scope="module")
+def whole(tmp_path_factory):
+    """Give a sound journal of several hundred entries of several kinds."""
+    path = tmp_path_factory.mktemp("whole") / "journal.db"
+    hash_ = text_hash(SCHEDULE)
+    new = [NewEvent(NOW, "box/lid", PieceStarted("padded", hash_, hash_), ((hash_, SCHEDULE),))]
+    for number in range(1, ENTRIES):
+        at = NOW + timedelta(minutes=number)
+        whats = (
+            Noted(f"note {number}"),
+            StepDone(f"body/pad:1.{number}"),
+            AirRead(Air(20.0, 50.0)),
+        )
+        what = whats[number % 3]
+        new.append(NewEvent(at, None if isinstance(what, AirRead) else "box/lid", what))
+    with Journal.open(path) as journal:
+        journal.append_all(lambda _book: new, NOW)
+    return path
+
+
+@pytest.fixture
+def path(whole, tmp_path):
+    """Return a copy of the sound journal, to be damaged."""
+    return shutil.copy(whole, tmp_path / "journal.db")
+
+
+def tamper(path, *statements):
+    """Change what is said never to change."""
+    with closing(sqlite3.connect(path, isolation_level=None)) as db:
+        names = db.execute("SELECT name FROM sqlite_master WHERE type = 'trigger'").fetchall()
+        for (name,) in names:
+            db.execute(f"DROP TRIGGER {name}")
+        for statement in statements:
+            db.execute(statement)
+
+
+def read_fully(path):
+    """Return every entry of every piece as commands read them, and what is told to be lost."""
+    with Journal.open_or_look(path) as journal:
+        book = journal.book()
+        found = [event for piece in book.filed for event in book.live(piece)]
+        return found + list(book.air), journal.lost
+
+
+def test_an_unreadable_entry_hides_no_other(path):
+    """All others are read, it is told, nothing more is logged, and the way out is named."""
+    tamper(path, "UPDATE events SET body = '{\"note\":' WHERE seq = 7")
+    found, lost = read_fully(path)
+    assert len(found) == ENTRIES
+    assert len(lost) == 1
+    assert lost[0].startswith("entry 7 (note")
+
+    with Journal.open_or_look(path) as journal:
+        note = NewEvent(NOW, "box/lid", Noted("next"))
+        with pytest.raises(JournalFaultError, match="NEW-DIR") as caught:
+            journal.append(lambda book: book.live("box/lid") and note, NOW)
+    assert "entry 7" in str(caught.value)
+    assert "\n" not in str(caught.value)
+
+
+def test_a_damaged_snapshot_still_serves_and_is_told(path):
+    """A schedule's text in which a byte changed is no longer what its hash says; it is told."""
+    hash_ = text_hash(SCHEDULE)
+    tamper(path, "UPDATE snapshots SET body = replace(body, 'Padded', 'Paddad')")
+    with Journal.open_or_look(path) as journal:
+        assert any(hash_[:12] in line for line in journal.check())
+        (started,) = journal.book().told("box/lid", PieceStarted)
+        journal.snapshot(started.what.schedule_hash)
+        (again,) = journal.events()[:1]
+        assert "Paddad" in journal.snapshot(again.what.schedule_hash)
+        assert hash_[:12] in journal.lost[0]
+
+
+def test_an_entry_that_changed_on_the_disk_is_told(path):
+    """A figure that still reads well but is not the one written is found by its sum."""
+    tamper(path, "UPDATE events SET body = replace(body, 'note 9\"', 'note 8\"') WHERE seq = 10")
+    with Journal.open(path) as journal:
+        (line,) = journal.check()
+    assert "entry 10 is not as it was written" in line
+    assert "entry 10" in " ".join(salvage(path).lost)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_a_flipped_byte_costs_little_and_is_told(path, whole, seed):
+    """Wherever a byte flips, the journal is read, or what is lost is told; never a crash."""
+    chance = random.Random(seed)  # noqa: S311  # the same in every run
+    data = bytearray(path.read_bytes())
+    for at in chance.sample(range(len(data)), 1 + seed // 3):
+        data[at] ^= 1 << chance.randrange(8)
+    path.write_bytes(data)
+
+    found, _ = read_fully(path)
+    saved = salvage(path)
+    assert len(found) >= ENTRIES - 60
+    assert [row[0] for row in saved.rows] == list(range(1, ENTRIES + 1))
+    sound = set(salvage(whole).rows)
+    assert len(sound & set(saved.rows)) + len(saved.lost) >= ENTRIES
+
+
+def test_a_journal_cut_short_gives_what_is_left(path):
+    """Half a file is half a journal, and all that is gone is told."""
+    path.write_bytes(path.read_bytes()[: path.stat().st_size // 2])
+    saved = salvage(path)
+    assert len(saved.lost) < ENTRIES
+    assert [row[0] for row in saved.rows] == list(range(1, len(saved.rows) + 1))
+    found, lost = read_fully(path)
+    assert found
+    assert lost
+
+
+def test_what_is_no_journal_is_not_salvaged(path):
+    """Noise holds nothing that is sound, and is refused as no journal of ours."""
+    path.write_bytes(bytes(range(256)) * 80)
+    with pytest.raises(JournalFaultError, match="no journal of finishsched"):
+        Journal.open_or_look(path)
