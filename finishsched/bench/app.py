@@ -16,7 +16,7 @@ from finishsched.bench import beat, keys, words
 from finishsched.bench.alerts import Alerts, run_command
 from finishsched.bench.counsel import CounselApp
 from finishsched.bench.desk import Desk, DoublePress, Refusal
-from finishsched.bench.door import Door
+from finishsched.bench.door import Door, ShopDoor
 from finishsched.bench.leaving import leave_on_signals
 from finishsched.bench.logged_here import LoggedHere
 from finishsched.bench.next_thing import Doing, next_thing, step_title
@@ -385,4 +385,4 @@ class BenchApp(CounselApp):
 
 def run(workshop: Workshop, settings: Settings, now: Callable[[], datetime]) -> None:
     """Open the bench and stay in it until the person leaves."""
-    BenchApp(workshop, now=now, settings=settings, workshop=workshop).run()
+    BenchApp(ShopDoor(workshop), now=now, settings=settings, workshop=workshop).run()

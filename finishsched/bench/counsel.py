@@ -22,6 +22,7 @@ from finishsched.journal.events import Event, RagsDealtWith
 from finishsched.journal.faults import JournalFaultError
 from finishsched.workshop.base.answers import PieceView
 from finishsched.workshop.base.entries import RefusedError
+from finishsched.workshop.log.log import remarks_on
 
 if TYPE_CHECKING:
     from finishsched.bench.desk import Refusal
@@ -117,7 +118,7 @@ class CounselApp(PlanApp):
         event, workshop = self._desk.last_entry, self._workshop
         if workshop is None or not isinstance(event, Event):
             return
-        for remark in self._asked(lambda: workshop.remarks(event, self._now())) or ():
+        for remark in self._asked(lambda: remarks_on(workshop, event, self._now())) or ():
             self.notify(words.plain(remark), severity="warning", timeout=REMARK_S, markup=False)
 
     def confirmed(self, piece: PieceView, go_on: Callable[[], object]) -> None:

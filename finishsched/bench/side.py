@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING
 
 from finishsched.bench import words
 from finishsched.workshop.safety.cautions_today import caution_hash
+from finishsched.workshop.standing.views import due_answer
+from finishsched.workshop.standing.where import standings
 
 if TYPE_CHECKING:
     from finishsched.checking.rule import Finding
@@ -57,8 +59,8 @@ def side_of(workshop: Workshop, now: datetime) -> Side:
     from finishsched.workshop.plan.what_now import what_now  # noqa: PLC0415
     from finishsched.workshop.safety.now import safety_now  # noqa: PLC0415  # not before the board
 
-    safety = safety_now(workshop, workshop.due(now), now)
-    titles = {standing.ref: standing.piece.title for standing in workshop.standings()}
+    safety = safety_now(workshop, due_answer(workshop, now), now)
+    titles = {standing.ref: standing.piece.title for standing in standings(workshop)}
     return Side(
         now=now_words(what_now(workshop, now), titles, now, workshop.zone),
         vapour=safety.vapour_line,
@@ -74,7 +76,7 @@ def findings_of(workshop: Workshop, now: datetime) -> Findings:
 
     return {
         standing.ref: piece_findings(workshop, standing.ref, now)
-        for standing in workshop.standings()
+        for standing in standings(workshop)
         if standing.progress is not None and standing.step is not None
     }
 

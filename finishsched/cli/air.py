@@ -206,6 +206,8 @@ class _Here:
 
 def _here(shop: str | None, given: tuple[float, float] | None, surface_c: float | None) -> _Here:
     """Return the air that is given, or the shop's last reading, or its usual air."""
+    from finishsched.workshop.standing.views import bench_view
+
     if given is not None:
         return _Here(given, _unit(shop), surface_c=surface_c)
     if shop_named(shop) is None:
@@ -217,7 +219,7 @@ def _here(shop: str | None, given: tuple[float, float] | None, surface_c: float 
 
     now = world().now()
     with open_shop(shop, now) as workshop:
-        air = workshop.bench_view(now).air
+        air = bench_view(workshop, now).air
         unit = workshop.papers.shop.units.temperature
     values = (air.answer.temperature_c, air.answer.humidity_percent)
     if air.read_at is None:
@@ -231,6 +233,7 @@ def _here(shop: str | None, given: tuple[float, float] | None, surface_c: float 
 def _limits(shop: str | None, product: str | None, here: _Here, how: str) -> tuple[Limits, ...]:
     """Return the limits of the product that is named, else of those of the coats in hand."""
     from finishsched.cli.air_limits import limits_of
+    from finishsched.workshop.standing.views import due_answer
 
     if shop_named(shop) is None and product is None:
         return ()
@@ -243,7 +246,7 @@ def _limits(shop: str | None, product: str | None, here: _Here, how: str) -> tup
     with open_shop(shop, now) as workshop:
         in_hand = [
             view.step.product
-            for view in workshop.due(now).at_hand
+            for view in due_answer(workshop, now).at_hand
             if view.step is not None and view.step.product and view.step.verb.lays_coats
         ]
         named = [product] if product is not None else list(dict.fromkeys(in_hand))
@@ -291,6 +294,7 @@ def _add(
     at: str | None,
 ) -> None:
     from finishsched.model.shop import Air
+    from finishsched.workshop.air.reading_entries import add_air
 
     now = world().now()
     with open_shop(shop, now) as workshop:
@@ -301,7 +305,7 @@ def _add(
             movement_m_per_s if movement_m_per_s is not None else usual,
             read_instant(at, workshop.zone),
         )
-        workshop.add_air(air, now, surface_c=surface_c)
+        add_air(workshop, air, now, surface_c=surface_c)
 
 
 def _unit(shop: str | None) -> str:

@@ -38,6 +38,8 @@ def import_files(
     shop: str | None, files: Sequence[str], dates: Order | None, *, as_json: bool
 ) -> Exit:
     """Take every file or, when one cannot be made out, none; say what came of each."""
+    from finishsched.workshop.air.imported import keep_air
+
     now = world().now()
     # A year of readings is a million small objects, all alive: to look them over for cycles again
     # and again would take a quarter of the time.
@@ -45,7 +47,7 @@ def import_files(
     try:
         with open_shop(shop, now) as workshop:
             logs = _logs(files, workshop, dates, now)
-            found = workshop.keep_air(logs, now)
+            found = keep_air(workshop, logs, now)
             zone = workshop.zone
     finally:
         gc.enable()

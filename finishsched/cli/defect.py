@@ -48,13 +48,14 @@ def command(  # one parameter for each option
     and puts the steps of that way before the work that is left. An undo takes them out again.
     """
     from finishsched.workshop.defects.defects import defect_answer, take_rework
+    from finishsched.workshop.standing.views import bench_view, piece_view
 
     now = surroundings().now()
     with open_shop(shop, now) as workshop:
         found = defect_answer(workshop, piece, " ".join(seen), now, step)
         events = take_rework(workshop, found, take, now, by) if take is not None else ()
-        view = workshop.piece(found.ref, now)
-        tell(workshop.bench_view(now).notices)
+        view = piece_view(workshop, found.ref, now)
+        tell(bench_view(workshop, now).notices)
         answer(
             as_json,
             lambda: _data(found, events, view),

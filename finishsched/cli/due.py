@@ -21,13 +21,15 @@ if TYPE_CHECKING:
 @json_option
 def command(shop: str | None, why: bool, as_json: bool) -> None:
     """Say what can be done now, what is next, and every clock that runs."""
+    from finishsched.workshop.standing.views import due_answer
+
     now = world().now()
     with open_shop(shop, now) as workshop:
         from finishsched.cli.now_words import now_data, now_lines
         from finishsched.workshop.plan.what_now import what_now
         from finishsched.workshop.safety.now import safety_now
 
-        due = workshop.due(now)
+        due = due_answer(workshop, now)
         found = what_now(workshop, now)
         safety = safety_now(workshop, due, now)
         tell((*due.notices, *filter(None, [safety.rags.line])))

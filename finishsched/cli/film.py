@@ -59,6 +59,8 @@ def command(  # one parameter for each option
     With --grade it says whether that grade may go over it now, and how far; the status is 1 when
     it may not. --gauge and --weighed log what was measured, which then goes before the defaults.
     """
+    from finishsched.workshop.standing.views import bench_view
+
     words = Words()
     if grade is None and (reach is not None or wet):
         words.fault("--reach and --wet say how a grade is used; give --grade too")
@@ -79,7 +81,7 @@ def command(  # one parameter for each option
         question = _question(workshop, grade, wanted, wet=wet)
         taken = _log(workshop, piece, entries, now, at, by)
         found = film_answer(workshop, piece, now, question)
-        tell(workshop.bench_view(now).notices)
+        tell(bench_view(workshop, now).notices)
         logged = [entry_words(event.what, {}) for event in taken]
         asked = question is not None
         answer(

@@ -47,14 +47,17 @@ def command(
     is a number or 'now'; left out, it is the step in hand. TEXT is the reason, the note or the
     defect. 'anew' begins a piece that was stripped at its first step again; the record keeps both.
     """
+    from finishsched.workshop.log.log import log_entry
+    from finishsched.workshop.standing.views import bench_view, piece_view
+
     what, step, text = _entry(words)
     entry = _read(Entry(what, piece, step, text), options)
     now = world().now()
     with open_shop(shop, now) as workshop:
         entry = replace(entry, at=read_instant(options["at"], workshop.zone))
-        before = workshop.piece(piece, now).log
-        event = workshop.log(entry, now)
-        tell(workshop.bench_view(now).notices)
+        before = piece_view(workshop, piece, now).log
+        event = log_entry(workshop, entry, now)
+        tell(bench_view(workshop, now).notices)
         _answer(workshop, event, before, now, as_json=as_json)
 
 
@@ -86,10 +89,12 @@ def _answer(
     from finishsched.journal.events import StepDone
     from finishsched.journal.events import as_json as event_json
     from finishsched.workshop.base.words import one_line
+    from finishsched.workshop.log.log import remarks_on
     from finishsched.workshop.safety.rags import open_rags
+    from finishsched.workshop.standing.views import piece_view
 
-    view = workshop.piece(event.piece or "", now)
-    warnings = workshop.remarks(event, now)
+    view = piece_view(workshop, event.piece or "", now)
+    warnings = remarks_on(workshop, event, now)
     done = isinstance(event.what, StepDone)
     data: dict[str, Any] = {
         "event": event_json(event),

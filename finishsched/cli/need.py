@@ -34,9 +34,11 @@ def command(  # one parameter for each option
 
     Amounts are what is likely; in brackets what it may be at the least and at the most.
     """
+    from finishsched.workshop.stock.needs import job_need
+
     now = world().now()
     with open_shop(shop, now) as workshop:
-        need = workshop.need(job, now, pieces, whole=not left)
+        need = job_need(workshop, job, now, pieces, whole=not left)
         tell(need.notices)
         from finishsched.cli.need_words import need_data, need_lines
 

@@ -69,8 +69,9 @@ def user_settings() -> Settings:
 
 def _data(workshop: Workshop) -> dict[str, object]:
     from finishsched.cli.piece_words import clock_data, piece_data
+    from finishsched.workshop.standing.views import bench_view
 
-    view = workshop.bench_view(world().now())
+    view = bench_view(workshop, world().now())
     return {
         "shop": view.shop,
         "pieces": [piece_data(piece) for piece in view.pieces],

@@ -240,8 +240,9 @@ def _calendar(workshop: Workshop, found: PlanAnswer, file: Path) -> None:
         waits_of,
     )
     from finishsched.reports.pages import write_lines
+    from finishsched.workshop.standing.views import due_answer
 
-    blocks = (*blocks_of(found), *waits_of(workshop.due(found.now), found))
+    blocks = (*blocks_of(found), *waits_of(due_answer(workshop, found.now), found))
     try:
         earlier = file.read_bytes() if file.is_file() else b""
         text = calendar_text(workshop.papers.shop.name, blocks, found.now, earlier)

@@ -52,6 +52,7 @@ def check_names(workshop: Workshop, options: Mapping[str, Any]) -> None:
 
 def _unknown(workshop: Workshop, options: Mapping[str, Any]) -> Iterator[str]:
     from finishsched.workshop.base.entries import RefusedError
+    from finishsched.workshop.standing.where import find
 
     names = [("--drop", name) for name in options["drop"]]
     for option in ("--due", "--schedule"):
@@ -59,7 +60,7 @@ def _unknown(workshop: Workshop, options: Mapping[str, Any]) -> Iterator[str]:
         names += [(option, name.strip()) for name, sign, _ in pairs if sign and name.strip()]
     for option, name in names:
         try:
-            workshop.find(name)
+            find(workshop, name)
         except RefusedError as error:
             yield f"{option}: {error}"
     yield from _unknown_schedules(workshop, options)

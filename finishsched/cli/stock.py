@@ -64,6 +64,8 @@ def command(shop: str | None, why: bool, as_json: bool, **written: Any) -> None:
 
     Without an option it lists. One of --bought, --mixed, --left and --undo makes an entry.
     """
+    from finishsched.workshop.standing.views import bench_view
+
     options = {
         f"--{name.rstrip('_')}": value for name, value in written.items() if value not in _NOT_GIVEN
     }
@@ -74,7 +76,7 @@ def command(shop: str | None, why: bool, as_json: bool, **written: Any) -> None:
     reader.settle()
     now = world().now()
     with open_shop(shop, now) as workshop:
-        tell(workshop.bench_view(now).notices)
+        tell(bench_view(workshop, now).notices)
         if entry is not None:
             _log(workshop, entry(workshop.zone), now, as_json=as_json)
         elif action == "--labels":
@@ -207,10 +209,12 @@ def _out_file(reader: Words, out: str | None) -> Path | None:
 def _log(workshop: Workshop, entry: StockEntry, now: datetime, *, as_json: bool) -> None:
     from finishsched.cli.stock_words import after_stock_entry
     from finishsched.journal.events import as_json as event_json
+    from finishsched.workshop.log.log import remarks_on
+    from finishsched.workshop.stock.shop_stock import log_stock, shop_stock
 
-    event = workshop.log_stock(entry, now)
-    remarks = workshop.remarks(event, now)
-    stock = workshop.stock(now)
+    event = log_stock(workshop, entry, now)
+    remarks = remarks_on(workshop, event, now)
+    stock = shop_stock(workshop, now)
     answer(
         as_json,
         lambda: {"event": event_json(event), "warnings": list(remarks)},
@@ -220,16 +224,18 @@ def _log(workshop: Workshop, entry: StockEntry, now: datetime, *, as_json: bool)
 
 def _list(workshop: Workshop, now: datetime, *, why: bool, as_json: bool) -> None:
     from finishsched.cli.stock_words import stock_data, stock_lines
+    from finishsched.workshop.stock.shop_stock import shop_stock
 
-    stock = workshop.stock(now)
+    stock = shop_stock(workshop, now)
     answer(as_json, lambda: stock_data(stock), lambda: stock_lines(stock, why=why))
 
 
 def _labels(workshop: Workshop, now: datetime, out: Path | None, *, as_json: bool) -> None:
     from finishsched.cli.stock_words import label_data, label_lines
     from finishsched.workshop.papers.labels import jar_labels
+    from finishsched.workshop.stock.shop_stock import shop_stock
 
-    labels = jar_labels(workshop.stock(now), workshop.papers.products)
+    labels = jar_labels(shop_stock(workshop, now), workshop.papers.products)
     if out is None:
         answer(
             as_json,

@@ -40,8 +40,10 @@ def tell_budget(shop: str | None, *, why: bool, as_json: bool) -> None:
 
 def _coats(workshop: Workshop) -> tuple[CoatVapour, ...]:
     """Return what the next coat of each piece at hand would do, those that pass a limit first."""
+    from finishsched.workshop.standing.views import due_answer
+
     now = world().now()
-    at_hand = [view.ref for view in workshop.due(now).at_hand]
+    at_hand = [view.ref for view in due_answer(workshop, now).at_hand]
     found = [coat for ref in at_hand if (coat := before_coat(workshop, ref, now)) is not None]
     return tuple(sorted(found, key=lambda coat: -coat.peak))
 

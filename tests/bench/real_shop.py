@@ -10,6 +10,7 @@ from pathlib import Path
 from fakes import MINUTE, Clocks, WatchedBench
 from textual.pilot import Pilot
 
+from finishsched.bench.door import ShopDoor
 from finishsched.model.settings import Settings
 from finishsched.planning.quick import first_plan
 from finishsched.workshop.base.answers import PieceView, State
@@ -44,7 +45,7 @@ def make_shop(folder: Path, schedules: dict[str, str]) -> Path:
 def bench_on(workshop: Workshop, clocks: Clocks) -> WatchedBench:
     """Return the bench on a real shop."""
     return WatchedBench(
-        workshop,
+        ShopDoor(workshop),
         now=lambda: clocks.wall,
         monotonic=lambda: clocks.monotonic_s,
         settings=Settings(),
@@ -117,7 +118,7 @@ def advised_on(
     """Return the bench on a real shop with all that only a shop can answer."""
     kind = AloneBench if alone else SeekingBench if seeks else WatchedBench
     return kind(
-        workshop,
+        ShopDoor(workshop),
         now=lambda: clocks.wall,
         monotonic=lambda: clocks.monotonic_s,
         settings=Settings(),

@@ -10,6 +10,7 @@ from finishsched.bench.screens.form import FormCard
 from finishsched.checking.defects.seen import Seen
 from finishsched.workshop.base.entries import What
 from finishsched.workshop.defects.defects import defect_answer
+from finishsched.workshop.standing.views import piece_view
 
 LID = "tea-chest/lid"
 
@@ -79,17 +80,17 @@ async def test_a_digit_takes_a_way_and_undo_takes_it_back(demo):
     """Its steps come first at once; one undo brings the work back as it was."""
     app = advised_on(demo, Clocks(), alone=True)
     app.chosen = LID
-    before = demo.piece(LID, NOW)
+    before = piece_view(demo, LID, NOW)
     async with app.run_test() as pilot:
         await log_blush(pilot)
         await pilot.press("2")
         await pilot.pause()
         assert isinstance(app.screen, Board)
-        taken = demo.piece(LID, NOW)
+        taken = piece_view(demo, LID, NOW)
         assert taken.steps_in_all > before.steps_in_all
         assert any("its steps come first now" in text for text in said(app))
         await pilot.press("u")
-        assert demo.piece(LID, NOW).steps_in_all == before.steps_in_all
+        assert piece_view(demo, LID, NOW).steps_in_all == before.steps_in_all
 
 
 @pytest.mark.parametrize("key", ["escape", "space", "q", "9"])
@@ -97,12 +98,12 @@ async def test_nothing_is_taken_without_its_digit(demo, key):
     """The keys that go back, and digits that stand for nothing, enter no rework."""
     app = advised_on(demo, Clocks(), alone=True)
     app.chosen = LID
-    before = demo.piece(LID, NOW).steps_in_all
+    before = piece_view(demo, LID, NOW).steps_in_all
     async with app.run_test() as pilot:
         await log_blush(pilot)
         await pilot.press(key)
         await pilot.pause()
-        assert demo.piece(LID, NOW).steps_in_all == before
+        assert piece_view(demo, LID, NOW).steps_in_all == before
 
 
 async def test_words_of_ones_own_are_logged_and_not_explained(demo):
@@ -113,4 +114,4 @@ async def test_words_of_ones_own_are_logged_and_not_explained(demo):
         await pilot.press("d", SIGNS[len(Seen)], *"odd glow", "enter")
         await pilot.pause()
         assert isinstance(app.screen, Board)
-        assert "odd glow" in demo.piece(LID, NOW).log[0].text
+        assert "odd glow" in piece_view(demo, LID, NOW).log[0].text

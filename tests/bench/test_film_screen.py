@@ -11,6 +11,8 @@ from finishsched.workshop.base.answers import State
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.film.films import before_levelling, film_answer
+from finishsched.workshop.log.log import log_entry
+from finishsched.workshop.standing.views import piece_view
 
 LID = "tea-chest/lid"
 
@@ -18,11 +20,11 @@ LID = "tea-chest/lid"
 def up_to_levelling(workshop: Workshop) -> None:
     """Log the lid's coats until a levelling is in hand."""
     while True:
-        piece = workshop.piece(LID, NOW)
+        piece = piece_view(workshop, LID, NOW)
         if piece.state is State.TO_DO and piece.step.verb.value == "level":
             return
         what = What.DONE if piece.state is State.TO_DO else What.READY
-        workshop.log(Entry(what, LID), NOW)
+        log_entry(workshop, Entry(what, LID), NOW)
 
 
 @pytest.fixture
@@ -109,7 +111,7 @@ async def test_the_form_asks_too_and_keeps_what_was_typed(wary):
         await pilot.press("y")
         await pilot.pause()
         assert isinstance(app.screen, Board)
-        assert "by the window" in wary.piece(LID, NOW).log[0].text
+        assert "by the window" in piece_view(wary, LID, NOW).log[0].text
 
 
 async def test_a_safe_levelling_is_logged_without_a_question(demo):

@@ -5,6 +5,7 @@ from textual.widgets import Input, Static
 
 from finishsched.bench import mixing
 from finishsched.bench.app import BenchApp
+from finishsched.bench.door import ShopDoor
 from finishsched.bench.mixing import MixingBench
 from finishsched.bench.reading import FormFaultError
 from finishsched.journal.faults import JournalFaultError
@@ -16,6 +17,7 @@ from finishsched.model.shop import ShownUnits, Tools
 
 from fakes import NOW, Clocks  # isort: skip
 from real_shop import advised_on  # isort: skip
+from finishsched.workshop.stock.shop_stock import shop_stock
 
 
 @pytest.fixture
@@ -25,7 +27,7 @@ def shop(demo):
 
 
 def _app(shop):
-    return BenchApp(shop, now=lambda: NOW, monotonic=lambda: 0.0, settings=Settings())
+    return BenchApp(ShopDoor(shop), now=lambda: NOW, monotonic=lambda: 0.0, settings=Settings())
 
 
 @pytest.mark.parametrize("size", [(80, 24), (60, 20)])
@@ -44,7 +46,7 @@ async def test_typing_shows_what_to_weigh_and_enter_logs_the_batch(shop, size):
         await pilot.press("enter")
         await pilot.pause()
         assert pilot.app.screen is not screen
-    batch = shop.stock(NOW).find("jar 9").batch
+    batch = shop_stock(shop, NOW).find("jar 9").batch
     # What 47.5 g in 160.5 g of 95 %vol alcohol really give, not the 2 lb and 237 ml asked for.
     tooled = on_tools(
         mix_for_volume(2 * LB, 237.0, shop.papers.shop.alcohol), shop.papers.shop.tools
@@ -57,7 +59,7 @@ async def test_typing_shows_what_to_weigh_and_enter_logs_the_batch(shop, size):
 
 async def test_a_bare_number_is_told_and_nothing_is_logged(shop):
     """The view says which units would do, and keeps what was typed."""
-    before = len(shop.stock(NOW).batches)
+    before = len(shop_stock(shop, NOW).batches)
     async with _app(shop).run_test(size=(80, 24)) as pilot:
         await pilot.press("m")
         await pilot.pause()
@@ -69,7 +71,7 @@ async def test_a_bare_number_is_told_and_nothing_is_logged(shop):
         await pilot.pause()
         assert pilot.app.screen is screen
         await pilot.press("escape")
-    assert len(shop.stock(NOW).batches) == before
+    assert len(shop_stock(shop, NOW).batches) == before
 
 
 async def test_a_name_that_is_taken_is_refused_in_words(shop):
@@ -116,7 +118,7 @@ async def test_a_step_without_a_cut_asks_which_flakes(shop):
         screen.query_one("#name", Input).value = "jar 8"
         await pilot.press("enter")
         await pilot.pause()
-    assert shop.stock(NOW).find("jar 8").batch.product == "shellac-garnet"
+    assert shop_stock(shop, NOW).find("jar 8").batch.product == "shellac-garnet"
 
 
 async def test_a_journal_that_fails_is_told_and_the_bench_goes_on(shop, monkeypatch):

@@ -10,6 +10,7 @@ from finishsched.bench.side import Side, side_of
 from finishsched.planning.exact import WorkerNews
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.log.log import log_entry
 from finishsched.workshop.plan import better as plan_search
 from finishsched.workshop.plan import follow as plan_follow
 from finishsched.workshop.plan.memory import recall
@@ -133,7 +134,7 @@ async def test_an_entry_by_somebody_else_gives_a_new_plan(demo):
         await until(pilot, lambda: kept(demo))
         before = of_slope(demo)
         with Workshop.open(demo.folder, NOW) as other:
-            other.log(Entry(What.DONE, SLOPE), NOW)
+            log_entry(other, Entry(What.DONE, SLOPE), NOW)
         app.beat()
         await until(pilot, lambda: of_slope(demo) == before - 1)
 
@@ -168,7 +169,7 @@ async def test_what_another_program_planned_already_is_said_all_the_same(demo):
         await until(pilot, lambda: app._watch and app._watch._last)
         clocks.forward(5 * HOUR)
         with Workshop.open(demo.folder, NOW) as other:
-            other.log(Entry(What.NOTE, SLOPE, text="the phone"), clocks.wall)
+            log_entry(other, Entry(What.NOTE, SLOPE, text="the phone"), clocks.wall)
             plan_answer(other, clocks.wall, Asked(insight=False, keep=True))
         app.beat()
         await until(pilot, lambda: plans_told(app))
@@ -196,7 +197,7 @@ async def test_it_is_said_once_nothing_lies_over_the_board(demo):
         clocks.forward(5 * HOUR)
         await pilot.press("question_mark")
         with Workshop.open(demo.folder, NOW) as other:
-            other.log(Entry(What.NOTE, SLOPE, text="the phone"), clocks.wall)
+            log_entry(other, Entry(What.NOTE, SLOPE, text="the phone"), clocks.wall)
         app.beat()
         await until(pilot, lambda: app._unsaid)
         assert not plans_told(app)
@@ -210,7 +211,7 @@ async def test_a_plan_that_was_overtaken_while_nobody_looked_is_made_anew(demo, 
     plan_answer(demo, NOW, Asked(insight=False, keep=True))
     before = of_slope(demo)
     clocks = Clocks(NOW + HOUR)
-    demo.log(Entry(What.DONE, SLOPE), clocks.wall)
+    log_entry(demo, Entry(What.DONE, SLOPE), clocks.wall)
     app = advised_on(demo, clocks)
     async with app.run_test() as pilot:
         await until(pilot, lambda: of_slope(demo) == before - 1)
@@ -225,7 +226,7 @@ async def test_the_open_plan_follows_an_entry_by_somebody_else(demo):
         await until(pilot, lambda: app.screen.facts.answer and not app.screen.facts.busy)
         first = app.screen.facts.answer
         with Workshop.open(demo.folder, NOW) as other:
-            other.log(Entry(What.DONE, SLOPE), NOW)
+            log_entry(other, Entry(What.DONE, SLOPE), NOW)
         app.beat()
         await until(pilot, lambda: len(app.screen.facts.answer.steps) < len(first.steps))
         await until(pilot, lambda: not app.screen.facts.busy)
@@ -274,7 +275,7 @@ async def test_an_offer_outlives_an_entry_that_leaves_it_better(demo):
         taken = Asked(insight=False, keep=True, offered=app._watch.offer.plan, take_better=True)
         with Workshop.open(demo.folder, NOW) as other:
             plan_answer(other, NOW, taken)
-            other.log(Entry(What.NOTE, SLOPE, text="taken elsewhere"), NOW)
+            log_entry(other, Entry(What.NOTE, SLOPE, text="taken elsewhere"), NOW)
         app.beat()
         await until(pilot, lambda: app._watch.offer is None)
 
@@ -311,7 +312,7 @@ async def test_an_entry_elsewhere_ends_the_solver(demo, solvers):
     async with app.run_test() as pilot:
         await until(pilot, lambda: solvers)
         with Workshop.open(demo.folder, NOW) as other:
-            other.log(Entry(What.DONE, SLOPE), NOW)
+            log_entry(other, Entry(What.DONE, SLOPE), NOW)
         app.beat()
         await until(pilot, lambda: not solvers[0].running)
 

@@ -12,6 +12,7 @@ from finishsched.journal import events
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.papers.handbook import GROUPS, page, topic_of, topics
 from finishsched.workshop.safety.rags import open_rags, rags_dealt_with
+from finishsched.workshop.standing.views import piece_view
 
 
 def where_they_went(workshop) -> list[str]:
@@ -112,7 +113,7 @@ async def test_one_key_opens_the_page_of_the_step(demo, size):
     """The handbook opens on what the hands are doing, and a digit reads on."""
     app = advised_on(demo, Clocks(), alone=True)
     app.chosen = "tea-chest/lid"
-    step = demo.piece("tea-chest/lid", NOW).step
+    step = piece_view(demo, "tea-chest/lid", NOW).step
     async with app.run_test(size=size) as pilot:
         await pilot.press("h")
         assert isinstance(app.screen, ChoiceCard)

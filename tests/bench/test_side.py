@@ -17,6 +17,7 @@ from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.plan.memory import recall
 from finishsched.workshop.plan.what_now import Suggestion, WhatNow, what_now
 from finishsched.workshop.safety.cautions_today import caution_hash
+from finishsched.workshop.standing.views import bench_view, piece_view
 
 SIZES = [(60, 20), (80, 24), (120, 40)]
 BEST = Suggestion("a/a", pad(2), "Ana", NOW, 14, None, check_first=True)
@@ -164,7 +165,7 @@ def test_a_real_shop_answers_all_of_it(demo):
     assert "Wiping varnish" in side.rags
     assert side.read
     found = findings_of(demo, NOW)
-    assert set(found) == {piece.ref for piece in demo.bench_view(NOW).pieces if piece.log}
+    assert set(found) == {piece.ref for piece in bench_view(demo, NOW).pieces if piece.log}
     assert "tea-chest/tray" not in found  # it is not begun
 
 
@@ -180,7 +181,7 @@ async def test_the_board_follows_every_entry(demo: Workshop):
         named = app.side.now
         best = what_now(demo, NOW).best
         assert best is not None
-        if demo.piece(best.ref, NOW).state is State.NOT_BEGUN:
+        if piece_view(demo, best.ref, NOW).state is State.NOT_BEGUN:
             app._hand_in(Entry(What.START, best.ref), "begun")
         app._hand_in(Entry(What.DONE, best.ref), "logged")
         await until(pilot, lambda: app.side.now != named)

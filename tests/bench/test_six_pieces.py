@@ -8,15 +8,17 @@ from real_shop import WAITS, Hands, bench_on, make_shop
 from finishsched.workshop.base.answers import State
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.log.log import log_entry
+from finishsched.workshop.standing.views import bench_view, piece_view
 
 PIECES = ("lid", "tray", "case", "foot", "door", "frame")
 
 
 def sand(workshop: Workshop, ref: str, clocks: Clocks) -> None:
     """Log everything up to the first coat."""
-    workshop.log(Entry(What.START, ref), clocks.wall)
-    while (step := workshop.piece(ref, clocks.wall).step) and step.wait is None:
-        workshop.log(Entry(What.DONE, ref), clocks.wall)
+    log_entry(workshop, Entry(What.START, ref), clocks.wall)
+    while (step := piece_view(workshop, ref, clocks.wall).step) and step.wait is None:
+        log_entry(workshop, Entry(What.DONE, ref), clocks.wall)
 
 
 async def test_six_clocks_side_by_side(tmp_path: Path) -> None:
@@ -34,7 +36,7 @@ async def test_six_clocks_side_by_side(tmp_path: Path) -> None:
                 app._choose(f"box/{name}")
                 await hands.do_the_next_thing()
                 assert hands.piece.state in WAITS
-            views = workshop.bench_view(clocks.wall).pieces
+            views = bench_view(workshop, clocks.wall).pieces
             laid = [view.clock.laid_at for view in views if view.clock]
             assert len(set(laid)) == len(PIECES)
             assert app.rings == 0

@@ -8,6 +8,7 @@ from real_shop import WAITS, Hands, bench_on, make_shop
 from finishsched.model.step import steps_of
 from finishsched.workshop.base.answers import State
 from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.standing.views import piece_view
 
 SCHEDULE = "quick-shellac-insides"
 
@@ -26,7 +27,7 @@ async def test_from_raw_wood_to_finished(tmp_path: Path) -> None:
                 await hands.do_the_next_thing()
                 presses += 1
                 assert presses < 100
-            piece = workshop.piece("box/tray", clocks.wall)
+            piece = piece_view(workshop, "box/tray", clocks.wall)
             assert piece.state is State.FINISHED
             assert piece.steps_done == piece.steps_in_all
             assert presses == 1 + piece.steps_in_all + waits

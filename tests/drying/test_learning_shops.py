@@ -13,6 +13,7 @@ import pytest
 
 from finishsched.drying.dry_checks import Check, Group, WaitKind
 from finishsched.drying.learning import learn
+from finishsched.workshop.stock.needs import job_need
 
 BOOK_S = 7200.0
 WAIT = Group("varnish", WaitKind.AFTER)
@@ -54,7 +55,7 @@ def test_the_range_of_the_next_wait_is_honest(many):
     held = 0
     for shop in _shops(SHOPS, seed=many):
         learnt = learn(shop.checks(many), WAIT)
-        held += learnt.earliest <= shop.need() <= learnt.latest
+        held += learnt.earliest <= job_need(shop) <= learnt.latest
     assert 0.75 <= held / SHOPS <= 0.85
 
 
@@ -80,7 +81,7 @@ def test_a_quick_shop_is_found_when_people_look_early():
     shop = Shop(random.Random(8), factor=0.6)  # noqa: S311
     early = [
         Check(*WAIT, 100, 45 if need > 0.45 else 0, 60 if need <= 0.6 else 75)
-        for need in (shop.need() for _ in range(20))
+        for need in (job_need(shop) for _ in range(20))
     ]
     assert learn(early, WAIT).factor == pytest.approx(0.6, rel=0.15)
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-from contextlib import closing
 from datetime import UTC, datetime, timedelta
 from zoneinfo import ZoneInfo
 
@@ -12,11 +11,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from finishsched.journal.faults import JournalFaultError
-from finishsched.journal.store import Journal
 from finishsched.workshop.air import imported as air_log
 from finishsched.workshop.air.following import FollowedFile, read_file
 from finishsched.workshop.air.hygrometer.cells import HygrometerFaultError
 from finishsched.workshop.air.hygrometer.reading import LARGEST_FILE_BYTES, decode, read_hygrometer
+from finishsched.workshop.base.workshop import Workshop
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 ZONE = ZoneInfo("Europe/Lisbon")
@@ -91,29 +90,35 @@ def test_a_character_half_written_at_the_end_is_not_taken_for_another_encoding()
     assert decode(whole[:-1], "log.csv") == "time,T °C,RH %\n"
 
 
+def empty_shop(folder):
+    """Open a shop with nothing in it but its name."""
+    (folder / "shop.yaml").write_text("shop: Alder Lane Workshop\n", encoding="utf-8")
+    return Workshop.open(folder, NOW)
+
+
 def test_no_room_in_the_journal_takes_no_reading(tmp_path):
     """When the disk is full not one of the readings is written, and later all of them are."""
     log = read_hygrometer(HEADER + rows(3000), "log.csv", ZONE, NOW)
-    with Journal.open(tmp_path / "journal.db") as journal:
+    with empty_shop(tmp_path) as shop:
+        journal = shop._journal
         pages = journal._source.db.execute("PRAGMA page_count").fetchone()[0]
         journal._source.db.execute(f"PRAGMA max_page_count = {pages + 20}")
         with pytest.raises(JournalFaultError, match="no room"):
-            air_log.keep_air(journal, [log], 0.1, NOW)
+            air_log.keep_air(shop, [log], NOW)
         assert journal.events() == ()
 
         journal._source.db.execute("PRAGMA max_page_count = 100000")
-        assert len(air_log.keep_air(journal, [log], 0.1, NOW)[0].readings) == 3000
+        assert len(air_log.keep_air(shop, [log], NOW)[0].readings) == 3000
         assert journal.check() == []
 
 
 def test_two_programs_that_import_one_file(tmp_path):
     """What another program took since we last looked is there already: it is judged in the lock."""
     log = read_hygrometer(HEADER + rows(50), "log.csv", ZONE, NOW)
-    path = tmp_path / "journal.db"
-    with Journal.open(path) as one, closing(Journal.open(path)) as other:
+    with empty_shop(tmp_path) as one, empty_shop(tmp_path) as other:
         assert one.book().air == other.book().air == ()
-        assert len(air_log.keep_air(one, [log], 0.1, NOW)[0].readings) == 50
-        assert air_log.keep_air(other, [log], 0.1, NOW)[0].already_there == 50
+        assert len(air_log.keep_air(one, [log], NOW)[0].readings) == 50
+        assert air_log.keep_air(other, [log], NOW)[0].already_there == 50
         assert len(one.book().air) == 50
 
 

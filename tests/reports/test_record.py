@@ -15,8 +15,10 @@ from finishsched.reports.seal import BLANK, is_whole, sealed
 from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.demo.demo import make_demo
+from finishsched.workshop.log.log import log_entry
 from finishsched.workshop.papers.picture_entries import attach
 from finishsched.workshop.papers.records import record_of, records_of
+from finishsched.workshop.standing.where import find, standings
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 HARM = '<script>alert(1)</script> & "q" \x1b[31m\u202e {{ 7*7 }} </td>'
@@ -34,7 +36,7 @@ def folder(tmp_path_factory):
     exif[0x8825] = {1: "N"}  # where it was taken
     picture.save(folder / "pictures" / "lid.jpg", exif=exif)
     with Workshop.open(folder, NOW) as workshop:
-        workshop.log(Entry(What.NOTE, "tea-chest/lid", text=HARM, by=HARM), NOW)
+        log_entry(workshop, Entry(What.NOTE, "tea-chest/lid", text=HARM, by=HARM), NOW)
         attach(workshop, "tea-chest/lid", folder / "pictures" / "lid.jpg", HARM, NOW)
     return folder
 
@@ -85,7 +87,7 @@ def test_what_people_wrote_stays_text(shop, folder):
 def test_the_record_tells_every_coat(shop):
     """Each step that was done is there in order, with what it was laid out of and the air."""
     record = record_of(shop, "tea-chest/lid", NOW)
-    progress = shop.find("tea-chest/lid").progress
+    progress = find(shop, "tea-chest/lid").progress
     assert [line.what for line in record.work] == [step.title for step, _ in progress.done]
     coats = [line for line in record.work if line.what.startswith("pad")]
     assert all(line.out_of and line.amount and line.air and line.product for line in coats)
@@ -97,7 +99,7 @@ def test_solvents_are_those_of_the_coats(shop):
     """The vapour of a record is no more than the alcohol of all that was logged used."""
     record = record_of(shop, "tea-chest/lid", NOW)
     used_ml = sum(
-        event.what.amount_ml or 0.0 for _, event in shop.find("tea-chest/lid").progress.done
+        event.what.amount_ml or 0.0 for _, event in find(shop, "tea-chest/lid").progress.done
     )
     total_g = sum(grams for _, grams in record.solvents)
     assert 0.5 * used_ml < total_g < 0.82 * used_ml
@@ -114,7 +116,7 @@ def test_a_job_has_all_its_pieces_that_were_begun(shop, folder):
     page = record_page(records_of(shop, "tea-chest", NOW), folder)
     titles = re.findall("<h1>(.*?)</h1>", page)
     assert len(titles) == sum(
-        1 for s in shop.standings() if s.ref.startswith("tea-chest/") and s.progress
+        1 for s in standings(shop) if s.ref.startswith("tea-chest/") and s.progress
     )
 
 
@@ -139,14 +141,14 @@ def test_a_note_of_later_moves_no_end(tmp_path):
     make_demo(tmp_path / "shop", NOW)
     with Workshop.open(tmp_path / "shop", NOW) as shop:
         ref = "tea-chest/tray"
-        shop.log(Entry(What.NOTE, ref, text="a knot in the floor"), NOW - timedelta(days=30))
-        shop.log(Entry(What.START, ref), NOW)
-        for _ in shop.find(ref).steps:
-            shop.log(Entry(What.DONE, ref), NOW)
-            if shop.find(ref).progress.waiting:
-                shop.log(Entry(What.READY, ref), NOW)
+        log_entry(shop, Entry(What.NOTE, ref, text="a knot in the floor"), NOW - timedelta(days=30))
+        log_entry(shop, Entry(What.START, ref), NOW)
+        for _ in find(shop, ref).steps:
+            log_entry(shop, Entry(What.DONE, ref), NOW)
+            if find(shop, ref).progress.waiting:
+                log_entry(shop, Entry(What.READY, ref), NOW)
         later = NOW + timedelta(days=90)
-        shop.log(Entry(What.NOTE, ref, text="a ring from a cup"), later)
+        log_entry(shop, Entry(What.NOTE, ref, text="a ring from a cup"), later)
         record = record_of(shop, ref, later)
     assert (record.begun_at, record.finished_at) == (NOW, NOW)
     assert dict(record.facts)["sheen left by"] == "rub out 0000 wool"
@@ -171,7 +173,7 @@ def test_both_forms_are_sealed(shop, folder):
 
 def test_a_piece_not_begun_has_no_record(shop):
     """Where nothing was done there is nothing to record, and the refusal says how to begin."""
-    fresh = next(s.ref for s in shop.standings() if s.progress is None)
+    fresh = next(s.ref for s in standings(shop) if s.progress is None)
     with pytest.raises(RefusedError, match="start"):
         record_of(shop, fresh, NOW)
 

@@ -16,8 +16,10 @@ from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.demo.demo import make_demo
 from finishsched.workshop.demo.starter import make_shop
+from finishsched.workshop.log.log import log_entry
 from finishsched.workshop.papers.bench_sheet import Tick, bench_sheet
 from finishsched.workshop.papers.handbook import topics
+from finishsched.workshop.standing.where import find, standings
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 HARM = '<script>alert(1)</script> & "q" \x1b[31m\u202e {{ 7*7 }} </td>'
@@ -72,9 +74,9 @@ def folder(tmp_path_factory):
     assert "title: Sunburst lid\n" in text
     job.write_text(text.replace("title: Sunburst lid\n", f"title: {IN_YAML}\n"), "utf-8")
     with Workshop.open(folder, NOW) as workshop:
-        workshop.log(Entry(What.READY, "tea-chest/lid"), NOW)
-        workshop.log(Entry(What.DONE, "tea-chest/lid", by=HARM), NOW)
-        workshop.log(Entry(What.SKIPPED, "letter-box/slope", text=HARM), NOW)
+        log_entry(workshop, Entry(What.READY, "tea-chest/lid"), NOW)
+        log_entry(workshop, Entry(What.DONE, "tea-chest/lid", by=HARM), NOW)
+        log_entry(workshop, Entry(What.SKIPPED, "letter-box/slope", text=HARM), NOW)
     return folder
 
 
@@ -112,7 +114,7 @@ class Seen(HTMLParser):
 
 
 def _refs(shop):
-    return [standing.ref for standing in shop.standings()]
+    return [standing.ref for standing in standings(shop)]
 
 
 def _lines(sheet):
@@ -121,7 +123,7 @@ def _lines(sheet):
 
 def test_every_step_has_one_box_in_order(shop):
     """Each piece of the shop, begun or not, shows all its steps once, by their numbers."""
-    for standing in shop.standings():
+    for standing in standings(shop):
         sheet = bench_sheet(shop, standing.ref, NOW)
         assert [line.key for line in _lines(sheet)] == [step.key for step in standing.steps]
         assert [line.number for line in _lines(sheet)] == list(range(1, len(standing.steps) + 1))
@@ -135,7 +137,7 @@ def test_boxes_are_ticked_as_the_journal_has_it(shop):
         StepStatus.SKIPPED: Tick.SKIPPED,
     }  # fmt: skip
     seen = set()
-    for standing in shop.standings():
+    for standing in standings(shop):
         done = standing.progress.done if standing.progress else ()
         at = {step.key: event.at for step, event in done}
         lines = _lines(bench_sheet(shop, standing.ref, NOW))
@@ -179,7 +181,7 @@ def test_a_wait_that_differs_by_coat_is_told_by_coat(shop):
 
 def test_mixes_follow_the_cut(shop):
     """A step whose cut steps down coat by coat says from which coat on each mixture is wanted."""
-    for standing in shop.standings():
+    for standing in standings(shop):
         for step in bench_sheet(shop, standing.ref, NOW).steps:
             strengths = {
                 own.cut_g_per_l
@@ -204,7 +206,7 @@ def test_cautions_stand_once_at_the_top_with_the_deferral(shop):
             plain = " ".join(said.split())
             assert DEFERRAL in plain
             assert all(text in plain for text in texts)
-        standing = shop.find(ref)
+        standing = find(shop, ref)
         own = {text for step in standing.steps for text in step.cautions}
         for sheet_of_step in (standing.sheet, standing.next_sheet):
             for caution in sheet_of_step.cautions if sheet_of_step else ():

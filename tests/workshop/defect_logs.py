@@ -11,6 +11,8 @@ from finishsched.model.shop import Air
 from finishsched.units import DURATION, read
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.log.log import log_entry
+from finishsched.workshop.standing.where import find
 
 BEGIN = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
 SHELLAC, WAXY = "shellac-dewaxed-blonde", "shellac-waxy-orange"
@@ -165,11 +167,11 @@ def tell(told, folder):
         mixed = BatchMixed("jar", SHELLAC, 500.0, cut_g_per_l=180.0)
         workshop.append(lambda _: NewEvent(mixed_at, None, mixed), at)
     _air(workshop, told.air, at - timedelta(hours=1))
-    workshop.log(Entry(What.START, "p"), at)
+    log_entry(workshop, Entry(What.START, "p"), at)
     done = len(told.steps) - told.in_hand
-    for number, step in enumerate(workshop.find("p").steps[:done], start=1):
+    for number, step in enumerate(find(workshop, "p").steps[:done], start=1):
         at = _work(workshop, told, number, step, at)
-    after = workshop.find("p").steps[done - 1].wait
+    after = find(workshop, "p").steps[done - 1].wait
     wait_s = after.likely_s if after else 3600.0
     later = told.later
     seen_at = at + (later if isinstance(later, timedelta) else timedelta(seconds=wait_s * later))
@@ -177,23 +179,23 @@ def tell(told, folder):
         _air(workshop, told.air_later, at + timedelta(minutes=1))
     for number in range(told.not_yet):
         checked = at + (seen_at - at) * (number + 1) / (told.not_yet + 1)
-        workshop.log(Entry(What.NOT_READY, "p"), checked)
-    if told.not_yet == 0 and told.in_hand and workshop.find("p").progress.waiting:
-        workshop.log(Entry(What.READY, "p"), seen_at - timedelta(seconds=1))
+        log_entry(workshop, Entry(What.NOT_READY, "p"), checked)
+    if told.not_yet == 0 and told.in_hand and find(workshop, "p").progress.waiting:
+        log_entry(workshop, Entry(What.READY, "p"), seen_at - timedelta(seconds=1))
     return workshop, seen_at
 
 
 def _work(workshop, told, number, step, at):
     """Do one step, after the wait of the one before it."""
-    if workshop.find("p").progress.waiting:
-        before = workshop.find("p").step
+    if find(workshop, "p").progress.waiting:
+        before = find(workshop, "p").step
         share = told.shares.get(number - 1, 1.1)
         at += timedelta(seconds=before.wait.likely_s * share)
-        workshop.log(Entry(What.READY, "p"), at)
+        log_entry(workshop, Entry(What.READY, "p"), at)
     if told.sanding_near == number:
         near = at + timedelta(minutes=1)
-        workshop.log(Entry(What.START, "q"), near)
-        workshop.log(Entry(What.DONE, "q"), near)
+        log_entry(workshop, Entry(What.START, "q"), near)
+        log_entry(workshop, Entry(What.DONE, "q"), near)
     at += timedelta(minutes=11)
     _air(workshop, told.air, at)
     amount = None
@@ -202,7 +204,7 @@ def _work(workshop, told, number, step, at):
         amount /= 1 - LOSS_SHARE[step.verb]
     own = step.product == SHELLAC and told.batch_months is not None
     done = Entry(What.DONE, "p", batch="jar" if own else "", amount_ml=amount)
-    workshop.log(done, at)
+    log_entry(workshop, done, at)
     return at
 
 

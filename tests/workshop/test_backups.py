@@ -15,6 +15,8 @@ from hypothesis import strategies as st
 from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.keeping.backups import LIST, back_up, leads_out, restore
+from finishsched.workshop.log.log import log_entry
+from finishsched.workshop.standing.views import piece_view
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 
@@ -22,8 +24,8 @@ NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 @pytest.fixture
 def kept(workshop, folder, tmp_path_factory):
     """Return a backup of a shop in the middle of its work, made while the shop is open."""
-    workshop.log(Entry(What.START, "lid"), NOW)
-    workshop.log(Entry(What.DONE, "lid"), NOW)
+    log_entry(workshop, Entry(What.START, "lid"), NOW)
+    log_entry(workshop, Entry(What.DONE, "lid"), NOW)
     (folder / "pictures").mkdir()
     (folder / "pictures" / "lid.jpg").write_bytes(b"\xff\xd8 not really")
     (folder / ".hidden").write_text("mine")
@@ -54,7 +56,7 @@ def test_the_shop_comes_back(kept, folder, tmp_path_factory):
     new = tmp_path_factory.mktemp("new") / "shop"
     restore(kept, new)
     with Workshop.open(new, NOW) as again:
-        assert again.piece("lid", NOW).steps_done == 1
+        assert piece_view(again, "lid", NOW).steps_done == 1
         assert [event.what for event in again.every_event()]
     assert (new / "pictures" / "lid.jpg").read_bytes() == b"\xff\xd8 not really"
     assert (new / "shop.yaml").read_text() == (folder / "shop.yaml").read_text()

@@ -11,16 +11,19 @@ from finishsched.workshop.base.answers import State
 from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.defects.defects import defect_answer, take_rework
 from finishsched.workshop.film.films import film_answer
+from finishsched.workshop.log.log import log_entry, remarks_on
 from finishsched.workshop.papers.records import record_of
 from finishsched.workshop.safety.rags import open_rags
 from finishsched.workshop.safety.vapour_sources import coats_since
+from finishsched.workshop.standing.views import piece_view
+from finishsched.workshop.standing.where import find, standings
 
 STRIPPED = "stripped to the wood, the film had crazed"
 
 
 def _log(workshop, now, *words, piece="lid", **given):
     for word in words:
-        workshop.log(Entry(What(word), piece, **given), now)
+        log_entry(workshop, Entry(What(word), piece, **given), now)
 
 
 @pytest.fixture
@@ -37,17 +40,17 @@ def coated(workshop, folder, at):
 
 def test_every_step_is_to_do_again_and_an_undo_brings_the_work_back(coated, at):
     """Begun anew the first step is in hand; undone, the coat dries on as if nothing had been."""
-    before = coated.piece("lid", at(20))
+    before = piece_view(coated, "lid", at(20))
     assert before.state is State.DRYING
     _log(coated, at(10), "anew", text=STRIPPED)
-    standing = coated.find("lid")
+    standing = find(coated, "lid")
     assert set(standing.progress.statuses) == {StepStatus.TO_DO}
-    assert coated.piece("lid", at(20)).log[0].text == f"begun anew on two-coats, {STRIPPED}"
+    assert piece_view(coated, "lid", at(20)).log[0].text == f"begun anew on two-coats, {STRIPPED}"
     event = coated.book().live("box/lid")[-1]
     assert isinstance(event.what, PieceStarted)
-    assert "veneer" in coated.remarks(event, at(10))[0]
+    assert "veneer" in remarks_on(coated, event, at(10))[0]
     _log(coated, at(11), "undo", text="it was the body")
-    assert coated.piece("lid", at(20)) == before
+    assert piece_view(coated, "lid", at(20)) == before
     assert coated.every_event()[-1].what.note == "it was the body"
 
 
@@ -56,11 +59,11 @@ def test_it_goes_by_the_document_as_it_now_reads(coated, folder, at):
     document = folder / "schedules/two-coats.yaml"
     document.write_text(document.read_text().replace("coats: 2", "coats: 5"))
     coated.changed()
-    assert len(coated.find("lid").steps) == 4
+    assert len(find(coated, "lid").steps) == 4
     _log(coated, at(10), "anew", text=STRIPPED)
-    assert len(coated.find("lid").steps) == 7
-    assert not coated.find("lid").changed_schedule
-    (life,) = coated.find("lid").earlier
+    assert len(find(coated, "lid").steps) == 7
+    assert not find(coated, "lid").changed_schedule
+    (life,) = find(coated, "lid").earlier
     assert len(life.steps) == 4
 
 
@@ -98,7 +101,7 @@ def test_what_evaporates_and_what_the_checks_taught_stays(coated, at):
     assert len(learnt) == 1
     _log(coated, at(151), "anew", text=STRIPPED)
     assert coated.room.groups() == learnt
-    coats = coats_since(coated.standings(), coated.book(), at(0), at(200))
+    coats = coats_since(standings(coated), coated.book(), at(0), at(200))
     assert [coat.step.title for coat in coats] == ["sand P180", "pad coat 1 of 2"]
 
 
@@ -110,7 +113,7 @@ def test_rags_of_a_step_that_is_no_more_are_still_about(workshop, folder, at):
     workshop.changed()
     _log(workshop, at(0), "start")
     for minutes in range(1, 60):
-        view = workshop.piece("lid", at(minutes))
+        view = piece_view(workshop, "lid", at(minutes))
         _log(workshop, at(minutes), "ready" if view.clock else "done")
         if open_rags(workshop, at(minutes)).rags:
             break
@@ -126,12 +129,12 @@ def test_a_rework_of_the_first_life_is_in_it_alone(coated, at):
     """Its steps go with that life, and its number is never given again."""
     take_rework(coated, defect_answer(coated, "lid", "sag", at(6)), 1, at(6))
     _log(coated, at(10), "anew", text=STRIPPED)
-    standing = coated.find("lid")
+    standing = find(coated, "lid")
     assert len(standing.steps) == 4
     assert any(step.key.startswith("rework-1/") for step in standing.earlier[0].steps)
     _log(coated, at(11), "done")
     take_rework(coated, defect_answer(coated, "lid", "sag", at(12)), 1, at(12))
-    assert any(step.key.startswith("rework-2/") for step in coated.find("lid").steps)
+    assert any(step.key.startswith("rework-2/") for step in find(coated, "lid").steps)
 
 
 def test_a_finished_piece_too(workshop, at):
@@ -141,8 +144,8 @@ def test_a_finished_piece_too(workshop, at):
     _log(workshop, at(2000), "ready", "done")
     for number in (1, 2):
         _log(workshop, at(3000 + number), "anew", text=STRIPPED)
-        assert len(workshop.find("lid").earlier) == number
-        assert workshop.piece("lid", at(3010)).state is State.TO_DO
+        assert len(find(workshop, "lid").earlier) == number
+        assert piece_view(workshop, "lid", at(3010)).state is State.TO_DO
 
 
 @pytest.mark.parametrize(
@@ -167,18 +170,18 @@ def test_what_cannot_be_so_is_refused(workshop, at, begun, what, given, message)
         entry = replace(entry, at=at(0) - timedelta(minutes=15))
     seq = workshop.book().last_seq
     with pytest.raises(RefusedError, match=message):
-        workshop.log(entry, at(0))
+        log_entry(workshop, entry, at(0))
     assert workshop.book().last_seq == seq
 
 
 def test_words_after_start_are_kept_and_after_adopt_refused(workshop, folder, at):
     """No word that somebody writes is dropped without a word."""
     _log(workshop, at(0), "start", text="the old varnish was sound")
-    assert workshop.piece("lid", at(0)).log[0].text.endswith("the old varnish was sound")
+    assert piece_view(workshop, "lid", at(0)).log[0].text.endswith("the old varnish was sound")
     document = folder / "schedules/two-coats.yaml"
     document.write_text(document.read_text().replace("coats: 2", "coats: 5"))
     workshop.changed()
     with pytest.raises(RefusedError, match="takes no words"):
         _log(workshop, at(1), "adopt", text="because")
     _log(workshop, at(1), "adopt", text="two-coats")
-    assert len(workshop.find("lid").steps) == 7
+    assert len(find(workshop, "lid").steps) == 7

@@ -11,6 +11,7 @@ from finishsched.workshop.base.place import JOURNAL_FILE
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.defects.checks import check_files, check_folder, piece_findings
 from finishsched.workshop.demo.demo import make_demo
+from finishsched.workshop.standing.where import standings
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 
@@ -33,7 +34,7 @@ def edit(file, old, new):
 def test_a_piece_is_judged_with_its_schedule_and_its_job(folder):
     """What the job accepts is silent; what it does not is told of, the gravest first."""
     with Workshop.open(folder, NOW) as workshop:
-        assert all(piece_findings(workshop, s.ref, NOW) == () for s in workshop.standings())
+        assert all(piece_findings(workshop, s.ref, NOW) == () for s in standings(workshop))
     edit(folder / "jobs/letter-box.yaml", "rule: one-face", "rule: pores-unfilled")
     edit(folder / "jobs/letter-box.yaml", "veneer: 0.9 mm", "veneer: 0.2 mm")
     with Workshop.open(folder, NOW) as workshop:

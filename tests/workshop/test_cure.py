@@ -5,29 +5,32 @@ from datetime import timedelta
 import pytest
 
 from finishsched.model.shop import Air
+from finishsched.workshop.air.reading_entries import add_air
 from finishsched.workshop.base.answers import State
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.log.log import log_entry
+from finishsched.workshop.standing.views import bench_view, piece_view
 
 
 def _log(workshop, now, *words, piece="lid", **given):
     for word in words:
-        workshop.log(Entry(What(word), piece, **given), now)
+        log_entry(workshop, Entry(What(word), piece, **given), now)
 
 
 def test_in_the_books_air_the_clock_is_the_books(workshop, at):
     """At 20 degC and 50 %, for which the schedule's waits hold, two hours are two hours."""
     _log(workshop, at(0), "start", "done", "done")
-    clock = workshop.piece("lid", at(0)).clock
+    clock = piece_view(workshop, "lid", at(0)).clock
     assert clock.likely_at - at(0) == timedelta(hours=2)
-    assert workshop.piece("lid", at(0)).pace == ""
+    assert piece_view(workshop, "lid", at(0)).pace == ""
 
 
 def test_a_cold_room_is_slower_and_says_so(workshop, at):
     """At 12 degC the same wait ends later, and the reason names the temperature."""
-    workshop.add_air(Air(12.0, 50.0), at(0))
+    add_air(workshop, Air(12.0, 50.0), at(0))
     _log(workshop, at(0), "start", "done", "done")
-    view = workshop.piece("lid", at(0))
+    view = piece_view(workshop, "lid", at(0))
     assert view.clock.likely_at > at(130)
     assert view.pace.startswith("slower than the book because 12 degC")
 
@@ -35,40 +38,40 @@ def test_a_cold_room_is_slower_and_says_so(workshop, at):
 def test_a_reading_of_the_past_changes_the_clock(workshop, at):
     """Logged afterwards, a cold hour still counts."""
     _log(workshop, at(0), "start", "done", "done")
-    before = workshop.piece("lid", at(60)).clock
-    workshop.add_air(Air(10.0, 50.0, at=at(5)), at(60))
-    after = workshop.piece("lid", at(60)).clock
+    before = piece_view(workshop, "lid", at(60)).clock
+    add_air(workshop, Air(10.0, 50.0, at=at(5)), at(60))
+    after = piece_view(workshop, "lid", at(60)).clock
     assert after.likely_at > before.likely_at
     assert after.percent < before.percent
 
 
 def test_a_clock_is_the_same_opened_anew(workshop, folder, at):
     """The same journal gives the same clock, whoever reads it and when."""
-    workshop.add_air(Air(14.0, 60.0), at(0))
+    add_air(workshop, Air(14.0, 60.0), at(0))
     _log(workshop, at(0), "start", "done", "done")
     with type(workshop).open(folder, at(30)) as again:
-        assert again.piece("lid", at(30)).clock == workshop.piece("lid", at(30)).clock
+        assert piece_view(again, "lid", at(30)).clock == piece_view(workshop, "lid", at(30)).clock
 
 
 def test_a_heavy_coat_takes_longer(workshop, at):
     """Three times the scheduled amount on the piece dries later (physical drying)."""
     _log(workshop, at(0), "start", "done")
     _log(workshop, at(0), "done", amount_ml=5.0)
-    heavy = workshop.piece("lid", at(0)).clock
+    heavy = piece_view(workshop, "lid", at(0)).clock
     _log(workshop, at(0), "undo")
     _log(workshop, at(0), "done")
-    assert heavy.likely_at > workshop.piece("lid", at(0)).clock.likely_at
+    assert heavy.likely_at > piece_view(workshop, "lid", at(0)).clock.likely_at
 
 
 def test_dry_checks_teach_the_shop(workshop, at):
     """After a wait that needed half as long again, the next of its kind is foretold longer."""
     _log(workshop, at(0), "start", "done", "done")
-    first = workshop.piece("lid", at(0)).clock
+    first = piece_view(workshop, "lid", at(0)).clock
     assert first.likely_at == at(120)
     _log(workshop, at(160), "not ready")
     _log(workshop, at(200), "ready")
     _log(workshop, at(200), "start", "done", "done", piece="body")
-    body = workshop.piece("body", at(200))
+    body = piece_view(workshop, "body", at(200))
     assert body.clock.likely_at - at(200) > timedelta(minutes=125)
     assert any("times the book, from 1 check" in line for line in body.why)
 
@@ -80,7 +83,7 @@ def test_kin_send_nobody_to_look_before_the_schedule_does(folder, at):
     with Workshop.open(folder, at(0)) as workshop:
         _log(workshop, at(0), "start", "done", "done")
         _log(workshop, at(40), "ready", "done")
-        view = workshop.piece("lid", at(40))
+        view = piece_view(workshop, "lid", at(40))
         assert any("no check of this wait yet; 1 check of other waits" in line for line in view.why)
         assert view.clock.likely_at - at(40) == timedelta(hours=11, minutes=50)
         assert view.clock.earliest_at <= view.clock.likely_at < view.clock.latest_at
@@ -88,21 +91,24 @@ def test_kin_send_nobody_to_look_before_the_schedule_does(folder, at):
 
 def test_damp_air_warns_before_an_alcohol_coat(workshop, at):
     """At 90 % humidity the sheet of the next coat says what speaks against it."""
-    workshop.add_air(Air(18.0, 90.0), at(0))
+    add_air(workshop, Air(18.0, 90.0), at(0))
     _log(workshop, at(0), "start", "done")
-    view = workshop.piece("lid", at(0))
+    view = piece_view(workshop, "lid", at(0))
     assert view.state is State.TO_DO
     assert view.warnings
-    workshop.add_air(Air(20.0, 45.0), at(1))
-    assert not workshop.piece("lid", at(1)).warnings
+    add_air(workshop, Air(20.0, 45.0), at(1))
+    assert not piece_view(workshop, "lid", at(1)).warnings
 
 
 @pytest.mark.parametrize("minutes", [0, 45, 119, 121, 5000])
 def test_looking_never_changes_what_is_foretold(workshop, at, minutes):
     """The same entries foretell the same instants, whenever one looks."""
-    workshop.add_air(Air(16.0, 55.0), at(0))
+    add_air(workshop, Air(16.0, 55.0), at(0))
     _log(workshop, at(0), "start", "done", "done")
-    now, later = workshop.piece("lid", at(0)).clock, workshop.piece("lid", at(minutes)).clock
+    now, later = (
+        piece_view(workshop, "lid", at(0)).clock,
+        piece_view(workshop, "lid", at(minutes)).clock,
+    )
     assert (now.earliest_at, now.likely_at, now.latest_at) == (
         later.earliest_at,
         later.likely_at,
@@ -116,10 +122,10 @@ def test_the_window_is_not_forgotten_once_the_film_is_ready(workshop, at):
     _log(workshop, at(120), "ready", "done")
     _log(workshop, at(120 + 13 * 60), "ready")
     day = 24 * 60
-    assert not workshop.piece("lid", at(120 + day)).warnings
-    (soon,) = workshop.piece("lid", at(120 + 2.5 * day)).warnings
+    assert not piece_view(workshop, "lid", at(120 + day)).warnings
+    (soon,) = piece_view(workshop, "lid", at(120 + 2.5 * day)).warnings
     assert "closes in 12 h" in soon
-    (late,) = workshop.piece("lid", at(120 + 4 * day)).warnings
+    (late,) = piece_view(workshop, "lid", at(120 + 4 * day)).warnings
     assert "closed 1 d ago" in late
     assert "Rub the film dull" in late
 
@@ -129,5 +135,5 @@ def test_a_journal_that_is_gone_is_told(workshop, folder, at):
     workshop.close()
     (folder / "journal.db").unlink()
     with type(workshop).open(folder, at(0)) as again:
-        assert "no journal was here: a new one was begun" in again.bench_view(at(0)).notices
+        assert "no journal was here: a new one was begun" in bench_view(again, at(0)).notices
         workshop._journal = again._journal  # the fixture closes what is open

@@ -5,16 +5,19 @@ from datetime import timedelta
 import pytest
 
 from finishsched.model.shop import Air
+from finishsched.workshop.air.reading_entries import add_air
 from finishsched.workshop.base.answers import State
 from finishsched.workshop.base.entries import Entry, RefusedError, What
+from finishsched.workshop.log.log import log_entry
+from finishsched.workshop.standing.views import bench_view, due_answer, piece_view
 
 
 def _log(workshop, now, what, piece="lid", **given):
-    return workshop.log(Entry(What(what), piece, **given), now)
+    return log_entry(workshop, Entry(What(what), piece, **given), now)
 
 
 def _state(workshop, now, piece="lid"):
-    return workshop.piece(piece, now).state
+    return piece_view(workshop, piece, now).state
 
 
 def test_a_piece_goes_from_raw_wood_to_finished(workshop, at):
@@ -23,7 +26,7 @@ def test_a_piece_goes_from_raw_wood_to_finished(workshop, at):
     _log(workshop, at(0), "start")
     assert _state(workshop, at(0)) is State.TO_DO
     _log(workshop, at(10), "done")
-    assert workshop.piece("lid", at(10)).step.title == "pad coat 1 of 2"
+    assert piece_view(workshop, "lid", at(10)).step.title == "pad coat 1 of 2"
     _log(workshop, at(20), "done")
     assert _state(workshop, at(79)) is State.DRYING
     assert _state(workshop, at(80)) is State.NEARLY
@@ -41,11 +44,11 @@ def test_not_yet_extends_the_wait(workshop, at):
     """After a failed dry check the piece dries on, a quarter of the time taken."""
     for minute, what in ((0, "start"), (0, "done"), (0, "done"), (120, "not ready")):
         _log(workshop, at(minute), what)
-    view = workshop.piece("lid", at(121))
+    view = piece_view(workshop, "lid", at(121))
     assert view.state is State.NEARLY
     assert view.clock.likely_at == at(150)
     _log(workshop, at(150), "ready", text="a little soft at the edge")
-    assert workshop.piece("lid", at(150)).log[0].text.endswith("a little soft at the edge")
+    assert piece_view(workshop, "lid", at(150)).log[0].text.endswith("a little soft at the edge")
 
 
 @pytest.mark.parametrize(
@@ -70,12 +73,12 @@ def test_what_cannot_be_true_is_refused(workshop, at, before, what, given, messa
     """A refused entry says why and what would be right, and leaves the journal as it was."""
     for word in before:
         _log(workshop, at(0), word)
-    before_view = workshop.bench_view(at(1))
+    before_view = bench_view(workshop, at(1))
     with pytest.raises(RefusedError) as caught:
         _log(workshop, at(1), what, **given)
     assert message in caught.value.message
     assert remedy in caught.value.remedy
-    assert workshop.bench_view(at(1)) == before_view
+    assert bench_view(workshop, at(1)) == before_view
 
 
 def test_times_to_come_and_before_the_coat_are_refused(workshop, at):
@@ -93,18 +96,18 @@ def test_a_coat_logged_late_counts_from_when_it_was_laid(workshop, at):
     _log(workshop, at(0), "start")
     _log(workshop, at(0), "done")
     _log(workshop, at(90), "done", at=at(30))
-    assert workshop.piece("lid", at(90)).clock.laid_at == at(30)
+    assert piece_view(workshop, "lid", at(90)).clock.laid_at == at(30)
 
 
 def test_undo_steps_back_one_entry_at_a_time(workshop, at):
     """Undo after undo leads back through every state to not begun."""
-    views = [workshop.piece("lid", at(0))]
+    views = [piece_view(workshop, "lid", at(0))]
     for word in ("start", "done", "done", "not ready", "ready"):
         _log(workshop, at(0), word)
-        views.append(workshop.piece("lid", at(0)))
+        views.append(piece_view(workshop, "lid", at(0)))
     for earlier in reversed(views[:-1]):
         _log(workshop, at(0), "undo")
-        assert workshop.piece("lid", at(0)) == earlier
+        assert piece_view(workshop, "lid", at(0)) == earlier
 
 
 def test_a_coat_keeps_its_batch_amount_air_and_hands(workshop, at):
@@ -116,7 +119,10 @@ def test_a_coat_keeps_its_batch_amount_air_and_hands(workshop, at):
     )
     assert (event.what.batch, event.what.amount_ml, event.what.by) == ("jar 3", 4.5, "Ada")
     assert event.what.air.temperature_c == 19.0
-    assert workshop.piece("lid", at(6)).log[0].text == "done: 2, pad coat 1 of 2, 4.5 ml of jar 3"
+    assert (
+        piece_view(workshop, "lid", at(6)).log[0].text
+        == "done: 2, pad coat 1 of 2, 4.5 ml of jar 3"
+    )
 
 
 def test_editing_the_schedule_changes_nothing_until_adopted(workshop, folder, at):
@@ -125,14 +131,14 @@ def test_editing_the_schedule_changes_nothing_until_adopted(workshop, folder, at
     document = folder / "schedules/two-coats.yaml"
     document.write_text(document.read_text().replace("coats: 2", "coats: 5"))
     assert workshop.changed()
-    view = workshop.piece("lid", at(1))
+    view = piece_view(workshop, "lid", at(1))
     assert (view.steps_in_all, view.changed_schedule) == (4, True)
-    assert any("adopt" in notice for notice in workshop.bench_view(at(1)).notices)
+    assert any("adopt" in notice for notice in bench_view(workshop, at(1)).notices)
     _log(workshop, at(2), "start", piece="body")
-    assert workshop.piece("body", at(2)).steps_in_all == 7
+    assert piece_view(workshop, "body", at(2)).steps_in_all == 7
     _log(workshop, at(3), "done")
     _log(workshop, at(4), "adopt")
-    view = workshop.piece("lid", at(4))
+    view = piece_view(workshop, "lid", at(4))
     assert (view.steps_in_all, view.step.number, view.changed_schedule) == (7, 2, False)
 
 
@@ -140,33 +146,33 @@ def test_a_piece_outlives_its_documents(workshop, folder, at):
     """With job and schedule gone, or full of faults, a running piece still stands where it did."""
     for word in ("start", "done", "done"):
         _log(workshop, at(0), word)
-    before = workshop.piece("box/lid", at(60))
+    before = piece_view(workshop, "box/lid", at(60))
     (folder / "jobs/box.yaml").write_text("job: [")
     (folder / "schedules/two-coats.yaml").unlink()
     assert workshop.changed()
-    after = workshop.piece("box/lid", at(60))
+    after = piece_view(workshop, "box/lid", at(60))
     assert (after.state, after.clock, after.step) == (before.state, before.clock, before.step)
-    assert any("jobs/box.yaml:1:" in notice for notice in workshop.bench_view(at(60)).notices)
+    assert any("jobs/box.yaml:1:" in notice for notice in bench_view(workshop, at(60)).notices)
 
 
 def test_pieces_are_found_by_their_own_name_or_the_whole(workshop, at):
     """`lid` will do while only one piece is called so."""
-    assert workshop.piece("lid", at(0)) == workshop.piece("box/lid", at(0))
+    assert piece_view(workshop, "lid", at(0)) == piece_view(workshop, "box/lid", at(0))
 
 
 def test_air_is_the_last_reading_or_the_usual_air(workshop, at):
     """The strip says whether it was read, and a late entry of an old reading is not the last."""
-    assert workshop.bench_view(at(0)).air.read_at is None
-    workshop.add_air(Air(17.0, 60.0), at(0))
-    workshop.add_air(Air(25.0, 40.0, at=at(-60)), at(1))
-    air = workshop.bench_view(at(2)).air
+    assert bench_view(workshop, at(0)).air.read_at is None
+    add_air(workshop, Air(17.0, 60.0), at(0))
+    add_air(workshop, Air(25.0, 40.0, at=at(-60)), at(1))
+    air = bench_view(workshop, at(2)).air
     assert (air.answer.temperature_c, air.read_at) == (17.0, at(0))
     with pytest.raises(RefusedError, match="to come"):
-        workshop.add_air(Air(20.0, 50.0, at=at(10)), at(2))
+        add_air(workshop, Air(20.0, 50.0, at=at(10)), at(2))
     for impossible in (Air(90.0, 50.0), Air(20.0, 0.0)):
         with pytest.raises(RefusedError, match="a reading is from"):
-            workshop.add_air(impossible, at(2))
-    assert workshop.bench_view(at(2)).air == air
+            add_air(workshop, impossible, at(2))
+    assert bench_view(workshop, at(2)).air == air
 
 
 def test_a_coat_in_impossible_air_is_refused(workshop, at):
@@ -183,16 +189,16 @@ def test_the_most_urgent_comes_first(workshop, at):
         _log(workshop, at(0), "start", piece=piece)
     for word in ("done", "done"):
         _log(workshop, at(0), word)
-    assert [view.ref for view in workshop.bench_view(at(1)).pieces] == ["box/body", "box/lid"]
-    assert [view.ref for view in workshop.bench_view(at(130)).pieces] == ["box/lid", "box/body"]
-    assert [view.ref for view in workshop.due(at(1)).coming] == ["box/lid"]
+    assert [view.ref for view in bench_view(workshop, at(1)).pieces] == ["box/body", "box/lid"]
+    assert [view.ref for view in bench_view(workshop, at(130)).pieces] == ["box/lid", "box/body"]
+    assert [view.ref for view in due_answer(workshop, at(1)).coming] == ["box/lid"]
 
 
 def test_the_sheet_says_what_to_mix_for_this_area(workshop, at):
     """0.1 m2 at 15 ml/m2 with a tenth lost, and what the pad keeps, of a 2-lb cut."""
     _log(workshop, at(0), "start")
     _log(workshop, at(0), "done")
-    sheet = workshop.piece("lid", at(0)).sheet
+    sheet = piece_view(workshop, "lid", at(0)).sheet
     assert sheet.product.endswith("2-lb cut")
     assert [line.what for line in sheet.mix] == [
         "Dewaxed blonde shellac flakes",
@@ -206,11 +212,11 @@ def test_the_sheet_says_what_to_mix_for_this_area(workshop, at):
 
 def test_every_view_says_why(workshop, at):
     """In each state there is a reason, with a source where there is a figure."""
-    assert workshop.piece("lid", at(0)).why
+    assert piece_view(workshop, "lid", at(0)).why
     for word in ("start", "done", "done"):
         _log(workshop, at(0), word)
-        assert workshop.piece("lid", at(0)).why
-    assert any("common practice" in line for line in workshop.piece("lid", at(0)).why)
+        assert piece_view(workshop, "lid", at(0)).why
+    assert any("common practice" in line for line in piece_view(workshop, "lid", at(0)).why)
 
 
 def test_a_clock_set_back_loses_nothing(workshop, at):
@@ -218,10 +224,10 @@ def test_a_clock_set_back_loses_nothing(workshop, at):
     for word in ("start", "done"):
         _log(workshop, at(60), word)
     _log(workshop, at(0), "done")
-    view = workshop.piece("lid", at(0))
+    view = piece_view(workshop, "lid", at(0))
     assert view.clock.laid_at == at(0)
     assert any(
-        "before an entry that was written" in line for line in workshop.bench_view(at(-10)).notices
+        "before an entry that was written" in line for line in bench_view(workshop, at(-10)).notices
     )
 
 
@@ -229,9 +235,9 @@ def test_it_says_how_long_nobody_looked(folder, workshop, at):
     """Opened again after a night, the shop says so."""
     workshop.mark_looked(at(0))
     with type(workshop).open(folder, at(600)) as again:
-        assert "nobody looked for 10 h 00" in again.bench_view(at(600)).notices
+        assert "nobody looked for 10 h 00" in bench_view(again, at(600)).notices
     with type(workshop).open(folder, at(5)) as soon:
-        assert not soon.bench_view(at(5)).notices
+        assert not bench_view(soon, at(5)).notices
 
 
 def test_another_process_is_seen(folder, workshop, at):
@@ -264,9 +270,9 @@ def test_time_zones_change_nothing_but_the_wall(folder, workshop, at):
     """The same clock in another zone ends at the same instant."""
     for word in ("start", "done", "done"):
         _log(workshop, at(0), word)
-    before = workshop.piece("lid", at(30))
+    before = piece_view(workshop, "lid", at(30))
     document = folder / "shop.yaml"
     document.write_text(document.read_text().replace("Europe/Lisbon", "Asia/Tokyo"))
     assert workshop.changed()
     assert workshop.zone.utcoffset(at(0).replace(tzinfo=None)) == timedelta(hours=9)
-    assert workshop.piece("lid", at(30)).clock == before.clock
+    assert piece_view(workshop, "lid", at(30)).clock == before.clock

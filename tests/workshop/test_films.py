@@ -12,7 +12,10 @@ from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.film.films import before_levelling, film_answer
 from finishsched.workshop.film.gauge_entries import Read, Weighed, log_film
 from finishsched.workshop.film.shown import LevelQuestion, RowKind
+from finishsched.workshop.log.log import log_entry
+from finishsched.workshop.standing.where import find
 from finishsched.workshop.stock.shelf_entries import Mixed
+from finishsched.workshop.stock.shop_stock import log_stock
 
 LB = 453.59237 / 3.785411784
 SCHEDULE = """\
@@ -52,10 +55,10 @@ def workshop(folder, at):
 
 def _done(workshop, at, count, piece="lid", **more):
     """Log so many steps done, the first of them after a start."""
-    if workshop.find(piece).progress is None:
-        workshop.log(Entry(What.START, piece), at(0))
+    if find(workshop, piece).progress is None:
+        log_entry(workshop, Entry(What.START, piece), at(0))
     for _ in range(count):
-        workshop.log(Entry(What.DONE, piece, **more), at(1))
+        log_entry(workshop, Entry(What.DONE, piece, **more), at(1))
 
 
 def _film(workshop, at, piece="lid"):
@@ -81,7 +84,7 @@ def test_real_amounts_go_before_the_schedule(workshop, at):
 
 def test_the_cut_of_the_batch_goes_before_the_schedule_s(workshop, at):
     """The same coat out of a 1-lb jar leaves 9.1 % of it."""
-    workshop.log_stock(Mixed("jar", 500.0, LB, product="shellac-dewaxed-blonde"), at(0))
+    log_stock(workshop, Mixed("jar", 500.0, LB, product="shellac-dewaxed-blonde"), at(0))
     _done(workshop, at, 1)
     _done(workshop, at, 1, amount_ml=6.0, batch="jar")
     assert _film(workshop, at).likely == pytest.approx((60 * 0.85 - 20) * 0.0908, abs=0.02)
@@ -95,7 +98,7 @@ def test_a_weighed_bottle_goes_before_what_was_logged(workshop, at):
     density = mix_for_volume(2 * LB, 100.0, workshop.papers.shop.alcohol).density_g_per_ml
     wet = 26.0 / density / 0.1 * 0.85 - 20
     assert _film(workshop, at).likely == pytest.approx(wet * 0.16641, rel=1e-3)
-    workshop.log(Entry(What.UNDO, "lid"), at(3))
+    log_entry(workshop, Entry(What.UNDO, "lid"), at(3))
     assert _film(workshop, at).likely == pytest.approx((4 * 30 * 0.85 - 20) * 0.16641, rel=1e-3)
 
 
@@ -194,7 +197,7 @@ def test_a_skipped_coat_lays_nothing(workshop, at):
     """A step left out leaves the ledger as it was."""
     _done(workshop, at, 2)
     before = _film(workshop, at)
-    workshop.log(Entry(What.SKIPPED, "lid", text="enough"), at(2))
+    log_entry(workshop, Entry(What.SKIPPED, "lid", text="enough"), at(2))
     assert _film(workshop, at) == before
 
 
@@ -221,7 +224,7 @@ def test_nothing_is_measured_on_a_piece_not_begun(workshop, at):
     """A gauge needs a film, and a film a beginning; so does a bottle, and a coat."""
     with pytest.raises(RefusedError, match="not begun"):
         log_film(workshop, "lid", Read(20.0), at(0))
-    workshop.log(Entry(What.START, "lid"), at(0))
+    log_entry(workshop, Entry(What.START, "lid"), at(0))
     with pytest.raises(RefusedError, match="no coat yet"):
         log_film(workshop, "lid", Weighed(100.0, 90.0), at(0))
     with pytest.raises(RefusedError, match="time to come"):

@@ -5,7 +5,10 @@ import pytest
 from finishsched.documents.faults import DocumentFaultsError
 from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.log.log import log_entry
+from finishsched.workshop.stock.needs import job_need
 from finishsched.workshop.stock.shelf_entries import Bought, Mixed
+from finishsched.workshop.stock.shop_stock import log_stock
 
 POUND = 453.59237 / 3.785411784
 FLAKES = "shellac-dewaxed-blonde"
@@ -20,20 +23,20 @@ packs:
 def _log(workshop, at, *entries):
     for minute, (what, amount_ml) in enumerate(entries):
         entry = Entry(what, "box/lid", amount_ml=amount_ml)
-        workshop.log(entry, at(minute))
+        log_entry(workshop, entry, at(minute))
 
 
 def _begin(workshop, at, *coats_ml):
     """Start the lid, sand it, and lay so many coats, each checked dry."""
     _log(workshop, at, (What.START, None), (What.DONE, None))
     for number, amount_ml in enumerate(coats_ml, start=1):
-        workshop.log(Entry(What.DONE, "box/lid", amount_ml=amount_ml), at(200 * number))
-        workshop.log(Entry(What.READY, "box/lid"), at(200 * number + 150))
+        log_entry(workshop, Entry(What.DONE, "box/lid", amount_ml=amount_ml), at(200 * number))
+        log_entry(workshop, Entry(What.READY, "box/lid"), at(200 * number + 150))
 
 
 def test_a_job_not_begun_is_reckoned_whole(workshop, at):
     """Both pieces' coats, by hand: area, first coat into wood, loss, and the pad's charge."""
-    need = workshop.need("box", at(0))
+    need = job_need(workshop, "box", at(0))
     assert [(piece.ref, piece.scope) for piece in need.pieces] == [
         ("box/lid", "whole"),
         ("box/body", "whole"),
@@ -55,24 +58,24 @@ def test_a_job_not_begun_is_reckoned_whole(workshop, at):
 def test_a_piece_begun_is_reckoned_from_its_step_in_hand(workshop, at):
     """A coat that is laid is not needed again, unless the whole is asked for."""
     _begin(workshop, at, None)
-    need = workshop.need("box", at(500), ("lid",))
+    need = job_need(workshop, "box", at(500), ("lid",))
     assert [piece.scope for piece in need.pieces] == ["from step 3 of 4"]
     assert [coat.step.coat for coat in need.coats] == [2]
-    whole = workshop.need("box", at(500), ("box/lid",), whole=True)
+    whole = job_need(workshop, "box", at(500), ("box/lid",), whole=True)
     assert [coat.step.coat for coat in whole.coats] == [1, 2]
 
 
 def test_a_coat_that_waits_for_its_dry_check_is_laid(workshop, at):
     """Material counts by what was put on, not by what is dry."""
     _log(workshop, at, (What.START, None), (What.DONE, None), (What.DONE, None))
-    assert len(workshop.need("box", at(5), ("lid",)).coats) == 1
+    assert len(job_need(workshop, "box", at(5), ("lid",)).coats) == 1
 
 
 def test_a_finished_piece_needs_nothing(workshop, at):
     """Every step over: no coats, nothing to mix, nothing to buy."""
     _begin(workshop, at, None, None)
-    workshop.log(Entry(What.DONE, "box/lid"), at(600))
-    need = workshop.need("box", at(601), ("lid",))
+    log_entry(workshop, Entry(What.DONE, "box/lid"), at(600))
+    need = job_need(workshop, "box", at(601), ("lid",))
     assert [piece.scope for piece in need.pieces] == ["finished"]
     assert not need.coats
     assert not need.supply.purchases
@@ -81,28 +84,28 @@ def test_a_finished_piece_needs_nothing(workshop, at):
 def test_the_shops_own_use_goes_before_the_schedule(workshop, at):
     """Three logged amounts are the shop's own figure; two are not; an undone one does not count."""
     _begin(workshop, at, 1.7, 1.7)
-    assert not any(coat.own for coat in workshop.need("box", at(600)).coats)
+    assert not any(coat.own for coat in job_need(workshop, "box", at(600)).coats)
     for minute, what in ((610, What.START), (611, What.DONE), (612, What.DONE)):
         amount_ml = 2.0 if minute == 612 else None
-        workshop.log(Entry(what, "box/body", amount_ml=amount_ml), at(minute))
-    need = workshop.need("box", at(620))
+        log_entry(workshop, Entry(what, "box/body", amount_ml=amount_ml), at(minute))
+    need = job_need(workshop, "box", at(620))
     assert need.coats[0].own.entries == 3
     assert need.coats[0].own.per_m2.likely == pytest.approx(17)
     assert any(
         text.startswith("here a padded coat takes 17 ml/m2, from 3 entries")
         for text in need.assumptions
     )
-    workshop.log(Entry(What.UNDO, "box/body"), at(621))
-    assert not any(coat.own for coat in workshop.need("box", at(622)).coats)
+    log_entry(workshop, Entry(What.UNDO, "box/body"), at(621))
+    assert not any(coat.own for coat in job_need(workshop, "box", at(622)).coats)
 
 
 def test_what_stands_on_the_shelf_is_not_mixed_or_bought(workshop, at):
     """A batch of the cut comes off what is to be mixed, a lot off what is to be bought."""
-    before = workshop.need("box", at(0)).supply
-    workshop.log_stock(Bought(FLAKES, amount_g=500.0, name="sack"), at(1))
-    workshop.log_stock(Bought("denatured-alcohol", amount_ml=1000.0, name="can"), at(2))
-    workshop.log_stock(Mixed("jar 1", 15.0, cut_g_per_l=2 * POUND, product=FLAKES), at(3))
-    after = workshop.need("box", at(4)).supply
+    before = job_need(workshop, "box", at(0)).supply
+    log_stock(workshop, Bought(FLAKES, amount_g=500.0, name="sack"), at(1))
+    log_stock(workshop, Bought("denatured-alcohol", amount_ml=1000.0, name="can"), at(2))
+    log_stock(workshop, Mixed("jar 1", 15.0, cut_g_per_l=2 * POUND, product=FLAKES), at(3))
+    after = job_need(workshop, "box", at(4)).supply
     assert after.mixtures[0].in_stock == pytest.approx(15)
     assert after.mixtures[0].taken_from == ("jar 1",)
     assert after.mixtures[0].to_make == pytest.approx(before.mixtures[0].to_make - 15)
@@ -112,21 +115,21 @@ def test_what_stands_on_the_shelf_is_not_mixed_or_bought(workshop, at):
 
 def test_a_jar_to_be_tested_is_counted_and_said(workshop, at):
     """Four months on, a mixed jar is still stock, with the test that decides beside it."""
-    workshop.log_stock(Bought(FLAKES, amount_g=500.0, name="sack"), at(1))
-    workshop.log_stock(Bought("denatured-alcohol", amount_ml=1000.0, name="can"), at(2))
-    workshop.log_stock(Mixed("jar 1", 15.0, cut_g_per_l=2 * POUND, product=FLAKES), at(3))
-    need = workshop.need("box", at(4 * 30 * 24 * 60))
+    log_stock(workshop, Bought(FLAKES, amount_g=500.0, name="sack"), at(1))
+    log_stock(workshop, Bought("denatured-alcohol", amount_ml=1000.0, name="can"), at(2))
+    log_stock(workshop, Mixed("jar 1", 15.0, cut_g_per_l=2 * POUND, product=FLAKES), at(3))
+    need = job_need(workshop, "box", at(4 * 30 * 24 * 60))
     assert need.supply.mixtures[0].in_stock == pytest.approx(15)
     assert any(text.startswith("jar 1 is tested before it is used") for text in need.assumptions)
 
 
 def test_a_batch_past_its_life_is_no_stock(workshop, at):
     """Two years on, a mixed jar is not counted on."""
-    workshop.log_stock(Bought(FLAKES, amount_g=500.0, name="sack"), at(1))
-    workshop.log_stock(Bought("denatured-alcohol", amount_ml=1000.0, name="can"), at(2))
-    workshop.log_stock(Mixed("jar 1", 15.0, cut_g_per_l=2 * POUND, product=FLAKES), at(3))
+    log_stock(workshop, Bought(FLAKES, amount_g=500.0, name="sack"), at(1))
+    log_stock(workshop, Bought("denatured-alcohol", amount_ml=1000.0, name="can"), at(2))
+    log_stock(workshop, Mixed("jar 1", 15.0, cut_g_per_l=2 * POUND, product=FLAKES), at(3))
     two_years = 2 * 365 * 24 * 60
-    assert workshop.need("box", at(two_years)).supply.mixtures[0].in_stock == 0
+    assert job_need(workshop, "box", at(two_years)).supply.mixtures[0].in_stock == 0
 
 
 def test_jars_and_packs_come_from_the_shops_document(folder, at):
@@ -134,7 +137,7 @@ def test_jars_and_packs_come_from_the_shops_document(folder, at):
     with (folder / "shop.yaml").open("a") as shop:
         shop.write(JARS_AND_PACKS)
     with Workshop.open(folder, at(0)) as workshop:
-        need = workshop.need("box", at(0))
+        need = job_need(workshop, "box", at(0))
     # A good 25 ml is to be mixed, which the smaller jar holds.
     assert [batch.jar_ml for batch in need.supply.batches] == [30.0]
     bought = {one.material.product: one for one in need.supply.purchases}
@@ -150,7 +153,7 @@ def test_a_piece_whose_schedule_cannot_be_read_is_told_and_the_rest_answered(fol
     head, _, tail = job.read_text().rpartition("two-coats")
     job.write_text(f"{head}three-coats{tail}")
     with Workshop.open(folder, at(0)) as workshop:
-        need = workshop.need("box", at(0))
+        need = job_need(workshop, "box", at(0))
     assert [piece.ref for piece in need.pieces] == ["box/lid"]
     assert len(need.coats) == 2
     assert len(need.notices) == 1
@@ -161,11 +164,11 @@ def test_a_piece_whose_schedule_cannot_be_read_is_told_and_the_rest_answered(fol
 def test_an_unknown_job_or_piece_is_refused_with_what_was_near(workshop, at):
     """A slip of the pen is met with the name that was meant."""
     with pytest.raises(RefusedError, match="did you mean 'box'"):
-        workshop.need("bx", at(0))
+        job_need(workshop, "bx", at(0))
     with pytest.raises(RefusedError, match="there are box"):
-        workshop.need("quilt", at(0))
+        job_need(workshop, "quilt", at(0))
     with pytest.raises(RefusedError, match="did you mean 'lid'"):
-        workshop.need("box", at(0), ("lidd",))
+        job_need(workshop, "box", at(0), ("lidd",))
 
 
 def test_a_job_with_faults_is_refused_with_all_of_them(folder, at):
@@ -173,7 +176,7 @@ def test_a_job_with_faults_is_refused_with_all_of_them(folder, at):
     job = folder / "jobs/box.yaml"
     job.write_text(job.read_text().replace("length: 400 mm", "length: 400").replace("due:", "duo:"))
     with Workshop.open(folder, at(0)) as workshop, pytest.raises(DocumentFaultsError) as refused:
-        workshop.need("box", at(0))
+        job_need(workshop, "box", at(0))
     assert len(refused.value.faults) == 2
     assert {fault.file for fault in refused.value.faults} == {"jobs/box.yaml"}
 
@@ -181,17 +184,17 @@ def test_a_job_with_faults_is_refused_with_all_of_them(folder, at):
 def test_a_job_whose_document_is_gone_is_reckoned_by_the_journal(folder, at):
     """A piece begun goes on by its snapshot, and the notice says so."""
     with Workshop.open(folder, at(0)) as workshop:
-        workshop.log(Entry(What.START, "box/lid"), at(0))
+        log_entry(workshop, Entry(What.START, "box/lid"), at(0))
     (folder / "jobs/box.yaml").unlink()
     with Workshop.open(folder, at(1)) as workshop:
-        need = workshop.need("box", at(1))
+        need = job_need(workshop, "box", at(1))
     assert [coat.piece for coat in need.coats] == ["box/lid", "box/lid"]
     assert "document is gone" in need.notices[0]
 
 
 def test_everything_taken_for_granted_is_said(workshop, at):
     """Loss, pad, bare wood, letting down, alcohol, life, jars, packs, and what is left out."""
-    said = " | ".join(workshop.need("box", at(0)).assumptions)
+    said = " | ".join(job_need(workshop, "box", at(0)).assumptions)
     for words in (
         "10 % of what is used to pad is lost",
         "keeps 10 ml at the end of each step's coats, 20 ml in all",

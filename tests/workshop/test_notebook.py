@@ -16,6 +16,7 @@ from finishsched.workshop.keeping.notebook import (
     import_notebook,
     read_notebook,
 )
+from finishsched.workshop.standing.views import piece_view
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 
@@ -44,7 +45,7 @@ def test_rows_become_entries_at_their_own_time(workshop):
     assert inferred.at == datetime(2026, 11, 20, 21, tzinfo=UTC)
     assert isinstance(inferred.what, events.DryReady)
     assert inferred.what.note == INFERRED
-    assert workshop.piece("lid", NOW).steps_done == 3
+    assert piece_view(workshop, "lid", NOW).steps_done == 3
 
 
 def test_nothing_is_brought_in_twice(workshop):
@@ -68,7 +69,7 @@ def test_the_order_of_rows_does_not_matter(workshop):
     """Rows count by their time, however they are sorted."""
     header, *rows = PAST.splitlines()
     import_notebook(workshop, "\n".join([header, *reversed(rows)]), NOW)
-    assert workshop.piece("lid", NOW).steps_done == 3
+    assert piece_view(workshop, "lid", NOW).steps_done == 3
 
 
 def test_one_bad_row_keeps_all_out(workshop):
@@ -81,7 +82,7 @@ def test_one_bad_row_keeps_all_out(workshop):
     with pytest.raises(NotebookFaultError, match=r"line 7.*did you mean"):
         import_notebook(workshop, harmed.rpartition("2026-13")[0], NOW)
     assert kinds(workshop) == []
-    assert workshop.piece("lid", NOW).steps_done == 0
+    assert piece_view(workshop, "lid", NOW).steps_done == 0
 
 
 @pytest.mark.parametrize("mark", [";", "\t"])

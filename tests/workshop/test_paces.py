@@ -7,15 +7,17 @@ import pytest
 from finishsched.drying.dry_checks import Check, Group, WaitKind
 from finishsched.journal.events import PaceSet
 from finishsched.workshop.base.entries import Entry, RefusedError, What
+from finishsched.workshop.log.log import log_entry
 from finishsched.workshop.standing.own_pace import Own, counted
 from finishsched.workshop.standing.paces import pace_of, paces, set_pace, undo_pace
+from finishsched.workshop.standing.views import piece_view
 
 FLAKES = "shellac-dewaxed-blonde"
 
 
 def _log(workshop, now, *words, piece="lid"):
     for word in words:
-        workshop.log(Entry(What(word), piece), now)
+        log_entry(workshop, Entry(What(word), piece), now)
 
 
 @pytest.fixture
@@ -39,7 +41,7 @@ def test_a_pace_set_by_hand_moves_the_clock_and_is_dropped_again(slow, at):
     before = pace_of(slow, FLAKES, "first").learnt
     set_pace(slow, PaceSet(FLAKES, "first", 2.0), at(201))
     _log(slow, at(201), "start", "done", "done", piece="body")
-    clock = slow.piece("body", at(201)).clock
+    clock = piece_view(slow, "body", at(201)).clock
     assert (clock.likely_at - at(201)).total_seconds() == pytest.approx(4 * 3600, abs=5)
     assert "as you have set it" in pace_of(slow, FLAKES, "first").learnt.words
     set_pace(slow, PaceSet(FLAKES, "first"), at(202))

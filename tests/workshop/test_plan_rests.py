@@ -7,6 +7,7 @@ import pytest
 from finishsched.planning.checker import check
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.log.log import log_entry
 from finishsched.workshop.plan.plans import Asked, plan_answer
 from finishsched.workshop.plan.what_now import what_now
 
@@ -131,7 +132,7 @@ def test_doing_what_the_plan_says_keeps_its_promise(opened):
         (What.READY, tuesday),
         (What.DONE, tuesday),
     ):
-        shop.log(Entry(what, "lid", at=at), at)
+        log_entry(shop, Entry(what, "lid", at=at), at)
     assert plan_answer(shop, tuesday, PLAIN).finish == promised
 
 
@@ -150,11 +151,11 @@ def test_the_check_before_a_rest_and_the_last_one_are_what_to_do_now(opened):
     shop = opened(RESTS)
     tuesday, thursday = MONDAY + timedelta(days=1), MONDAY + timedelta(days=3)
     for what, at in ((What.START, MONDAY), (What.DONE, MONDAY)):
-        shop.log(Entry(what, "lid", at=at), at)
+        log_entry(shop, Entry(what, "lid", at=at), at)
     found = what_now(shop, tuesday).best
     assert (found.words(found.step.title), found.minutes) == ("dry check, then rest", 1)
     for what, at in ((What.READY, tuesday), (What.DONE, tuesday)):
-        shop.log(Entry(what, "lid", at=at), at)
+        log_entry(shop, Entry(what, "lid", at=at), at)
     assert what_now(shop, tuesday).best is None
     found = what_now(shop, thursday).best
     assert found.words(found.step.title).startswith("dry check, then rub out")
@@ -164,14 +165,14 @@ def test_mending_counts_in_what_to_do_now(opened):
     """A coat that comes too late is rubbed dull first: the plan's minutes, not the coat's alone."""
     shop = opened(CLOSING)
     for what in (What.START, What.DONE):
-        shop.log(Entry(what, "lid", at=MONDAY), MONDAY)
+        log_entry(shop, Entry(what, "lid", at=MONDAY), MONDAY)
     late = MONDAY + timedelta(days=2)
     plan = plan_answer(shop, late, Asked(insight=False, keep=True))
     assert plan.steps[0].mend_min > 0
     planned_min = (plan.steps[0].end - plan.steps[0].start).total_seconds() / 60
     assert what_now(shop, late).best.minutes == planned_min
     for what in (What.READY, What.DONE):
-        shop.log(Entry(what, "lid", at=late), late)
+        log_entry(shop, Entry(what, "lid", at=late), late)
     last = what_now(shop, late + timedelta(days=1)).best
     assert last.only_check
     assert last.words("wipe") == "the last dry check, of wipe"
@@ -191,7 +192,7 @@ def test_a_mix_past_its_life_is_no_window_any_more(opened):
     shop = opened(FILLS)
     for what, minutes in ((What.START, 0), (What.DONE, 5), (What.READY, 15)):
         at = MONDAY + timedelta(minutes=minutes)
-        shop.log(Entry(what, "lid", at=at), at)
+        log_entry(shop, Entry(what, "lid", at=at), at)
     in_time = plan_answer(shop, MONDAY + timedelta(minutes=20), PLAIN)
     assert not any("mix anew" in note for note in in_time.notes)
     assert any(lag.most_min == 30 for lag in in_time.problem.lags)

@@ -13,6 +13,7 @@ from finishsched.planning.replan import ChangeKind
 from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.base.place import PLAN_FILE
 from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.log.log import log_entry
 from finishsched.workshop.plan.away import back, log_away
 from finishsched.workshop.plan.hands_and_hours import WhatIf
 from finishsched.workshop.plan.plans import Asked, plan_answer
@@ -54,7 +55,7 @@ def lines(plan):
 
 def log(workshop, what, piece, at, **more):
     """Log one entry at its own time."""
-    workshop.log(Entry(what, piece, at=at, **more), at)
+    log_entry(workshop, Entry(what, piece, at=at, **more), at)
 
 
 def step(plan, ref, number):

@@ -8,16 +8,21 @@ from finishsched.journal.events import ReworkTaken
 from finishsched.journal.progress import StepStatus
 from finishsched.model.schedule import Verb
 from finishsched.model.shop import Air
+from finishsched.workshop.air.reading_entries import add_air
 from finishsched.workshop.base.answers import State
 from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.defects.defects import defect_answer, take_rework
 from finishsched.workshop.film.films import film_answer
+from finishsched.workshop.log.log import log_entry
+from finishsched.workshop.standing.views import due_answer, piece_view
+from finishsched.workshop.standing.where import cure_room, find
+from finishsched.workshop.stock.needs import job_need
 
 
 def _log(workshop, now, *words, piece="lid", **given):
     for word in words:
-        workshop.log(Entry(What(word), piece, **given), now)
+        log_entry(workshop, Entry(What(word), piece, **given), now)
 
 
 def _take(workshop, now, seen="", option=1, piece="lid"):
@@ -30,23 +35,25 @@ def _number_of(workshop, now, seen, name):
 
 
 def _keys(workshop):
-    return [step.key for step in workshop.find("lid").steps]
+    return [step.key for step in find(workshop, "lid").steps]
 
 
 def test_a_rework_comes_next_and_the_past_is_kept(workshop, at):
     """What was done stays done, the rework is in hand, and the rest follows it in its order."""
     _log(workshop, at(0), "start", "done")
-    before, done = _keys(workshop), workshop.find("lid").progress.done
+    before, done = _keys(workshop), find(workshop, "lid").progress.done
     _take(workshop, at(5), "sag")
-    after = workshop.find("lid")
+    after = find(workshop, "lid")
     added = [key for key in _keys(workshop) if key.startswith("rework-1/")]
     assert _keys(workshop) == [before[0], *added, *before[1:]]
     assert [event for _, event in after.progress.done] == [event for _, event in done]
-    view = workshop.piece("lid", at(5))
+    view = piece_view(workshop, "lid", at(5))
     assert view.step.key == added[0]
     assert view.step.place == "rework"
     assert view.steps_in_all == len(before) + len(added)
-    assert [v.step.key for v in workshop.due(at(5)).at_hand if v.ref == "box/lid"] == added[:1]
+    assert [v.step.key for v in due_answer(workshop, at(5)).at_hand if v.ref == "box/lid"] == added[
+        :1
+    ]
 
 
 def test_its_steps_have_clocks_of_their_own(workshop, at):
@@ -54,44 +61,44 @@ def test_its_steps_have_clocks_of_their_own(workshop, at):
     _log(workshop, at(0), "start", "done")
     _take(workshop, at(5), "blush", _number_of(workshop, at(5), "blush", "spirit-off"))
     _log(workshop, at(6), "done")
-    view = workshop.piece("lid", at(7))
+    view = piece_view(workshop, "lid", at(7))
     assert view.state is State.DRYING
     assert view.clock.laid_at == at(6)
     _log(workshop, at(60 * 24), "ready")
-    assert workshop.piece("lid", at(60 * 24)).step.title == "spirit off"
+    assert piece_view(workshop, "lid", at(60 * 24)).step.title == "spirit off"
     _log(workshop, at(60 * 25), "done")
     _log(workshop, at(60 * 27), "ready")
-    assert workshop.piece("lid", at(60 * 27)).step.key == "body/pad:1.1"
+    assert piece_view(workshop, "lid", at(60 * 27)).step.key == "body/pad:1.1"
 
 
 def test_a_running_wait_is_taken_over(workshop, at):
     """Taken while a coat dries, the rework brings its own wait, and teaches nothing of the old."""
     _log(workshop, at(0), "start", "done", "done")
-    assert workshop.piece("lid", at(10)).state is State.DRYING
+    assert piece_view(workshop, "lid", at(10)).state is State.DRYING
     *_, taken = _take(workshop, at(10), "sag")
     assert taken.what.ends_wait == "body/pad:1.1"
-    standing = workshop.find("lid")
+    standing = find(workshop, "lid")
     assert standing.progress.status_of(standing.steps[1]) is StepStatus.OVER
     assert standing.step.key.startswith("rework-1/")
-    assert workshop.piece("lid", at(10)).state is State.TO_DO
-    assert workshop.room.groups() == ()
+    assert piece_view(workshop, "lid", at(10)).state is State.TO_DO
+    assert cure_room(workshop).groups() == ()
     _log(workshop, at(11), "undo")
-    assert workshop.piece("lid", at(11)).state is State.DRYING
-    assert workshop.piece("lid", at(11)).clock.laid_at == at(0)
+    assert piece_view(workshop, "lid", at(11)).state is State.DRYING
+    assert piece_view(workshop, "lid", at(11)).clock.laid_at == at(0)
 
 
 def test_undo_takes_it_out_step_by_step(workshop, at):
     """Undo after undo leads back over the rework to the piece as it was, and on from there."""
     _log(workshop, at(0), "start", "done")
-    views = [workshop.piece("lid", at(9))]
+    views = [piece_view(workshop, "lid", at(9))]
     _log(workshop, at(1), "defect", text="sag at the lower edge")
-    views.append(workshop.piece("lid", at(9)))
+    views.append(piece_view(workshop, "lid", at(9)))
     _take(workshop, at(2))
-    views.append(workshop.piece("lid", at(9)))
+    views.append(piece_view(workshop, "lid", at(9)))
     _log(workshop, at(3), "done")
     for earlier in reversed(views):
         _log(workshop, at(4), "undo")
-        assert workshop.piece("lid", at(9)) == earlier
+        assert piece_view(workshop, "lid", at(9)) == earlier
 
 
 def test_no_key_ever_means_two_steps(workshop, at):
@@ -109,15 +116,15 @@ def test_a_finished_piece_is_opened_again(workshop, at):
     _log(workshop, at(0), "start", "done", "done")
     _log(workshop, at(200), "ready", "done")
     _log(workshop, at(2000), "ready", "done")
-    assert workshop.piece("lid", at(2001)).state is State.FINISHED
+    assert piece_view(workshop, "lid", at(2001)).state is State.FINISHED
     _take(
         workshop, at(2001), "white ring", _number_of(workshop, at(2001), "white ring", "rub-even")
     )
-    assert workshop.piece("lid", at(2001)).state is State.TO_DO
-    assert workshop.find("lid").steps[-1].key.startswith("rework-1/")
+    assert piece_view(workshop, "lid", at(2001)).state is State.TO_DO
+    assert find(workshop, "lid").steps[-1].key.startswith("rework-1/")
     _log(workshop, at(2002), "done")
     _log(workshop, at(6000), "ready", "done")
-    assert workshop.piece("lid", at(6001)).state is State.FINISHED
+    assert piece_view(workshop, "lid", at(6001)).state is State.FINISHED
 
 
 def test_a_rework_within_a_rework(workshop, at):
@@ -131,20 +138,20 @@ def test_a_rework_within_a_rework(workshop, at):
     keys = _keys(workshop)
     second = [key for key in keys if key.startswith("rework-2/")]
     assert keys[1 : 1 + len(first) + len(second)] == [first[0], *second, *first[1:]]
-    assert workshop.piece("lid", at(9001)).step.key == second[0]
+    assert piece_view(workshop, "lid", at(9001)).step.key == second[0]
 
 
 def test_it_stays_when_another_text_is_adopted(workshop, folder, at):
     """A schedule adopted later changes its own steps; the rework in hand stays in hand."""
     _log(workshop, at(0), "start", "done")
     _take(workshop, at(1), "sag")
-    in_hand = workshop.piece("lid", at(1)).step.key
+    in_hand = piece_view(workshop, "lid", at(1)).step.key
     file = folder / "schedules/two-coats.yaml"
     text = file.read_text().replace("  - stage: body", "      - tack off: cloth\n  - stage: body")
     file.write_text(text.replace("coats: 2", "coats: 3"))
     assert workshop.changed()
     _log(workshop, at(2), "adopt")
-    assert workshop.piece("lid", at(2)).step.key == in_hand
+    assert piece_view(workshop, "lid", at(2)).step.key == in_hand
     keys = _keys(workshop)
     assert keys.index(in_hand) < keys.index("prepare/tack-off:1.1")
     assert "body/pad:1.3" in keys
@@ -155,8 +162,8 @@ def test_it_is_the_same_opened_anew(workshop, folder, at):
     _log(workshop, at(0), "start", "done")
     _take(workshop, at(1), "sag")
     with Workshop.open(folder, at(2)) as again:
-        assert again.find("lid").steps == workshop.find("lid").steps
-        assert again.piece("lid", at(2)).log == workshop.piece("lid", at(2)).log
+        assert find(again, "lid").steps == find(workshop, "lid").steps
+        assert piece_view(again, "lid", at(2)).log == piece_view(workshop, "lid", at(2)).log
 
 
 def test_film_is_accounted_for(workshop, at):
@@ -169,8 +176,8 @@ def test_film_is_accounted_for(workshop, at):
         _take(workshop, at(201), seen, _number_of(workshop, at(201), seen, name))
         answer = film_answer(workshop, "lid", at(201))
         rows = {row.step.key.split("/")[1]: row for row in answer.rows if row.step is not None}
-        workshop.log(Entry(What.UNDO, "lid"), at(201))
-        workshop.log(Entry(What.UNDO, "lid"), at(201))
+        log_entry(workshop, Entry(What.UNDO, "lid"), at(201))
+        log_entry(workshop, Entry(What.UNDO, "lid"), at(201))
         return answer, rows
 
     answer, rows = after("sand-through", "touch-in")
@@ -184,9 +191,9 @@ def test_film_is_accounted_for(workshop, at):
 def test_the_steps_are_asked_for_in_material(workshop, at):
     """What the job takes grows by the coats of the rework."""
     _log(workshop, at(0), "start", "done")
-    before = workshop.need("box", at(3))
+    before = job_need(workshop, "box", at(3))
     _take(workshop, at(1), "ridge", _number_of(workshop, at(1), "ridge", "level-coat"))
-    after = workshop.need("box", at(3))
+    after = job_need(workshop, "box", at(3))
     assert len(after.coats) == len(before.coats) + 4
 
 
@@ -278,12 +285,12 @@ def test_free_text_stays_free(workshop, at):
 
 def test_later_air_does_not_change_what_was_said(workshop, at):
     """The evidence is of the time when the defect was seen: what came after does not count."""
-    workshop.add_air(Air(18.0, 80.0), at(0))
+    add_air(workshop, Air(18.0, 80.0), at(0))
     _log(workshop, at(1), "start", "done", "done")
     _log(workshop, at(10), "defect", text="blush")
     first = defect_answer(workshop, "lid", "", at(11))
     assert first.diagnosis.causes[0].cause.id == "damp-air"
-    workshop.add_air(Air(30.0, 20.0), at(60))
+    add_air(workshop, Air(30.0, 20.0), at(60))
     again = defect_answer(workshop, "lid", "", at(61))
     blank = {"dried_share": None}
     assert replace(again.evidence, **blank) == replace(first.evidence, **blank)
@@ -297,7 +304,7 @@ def test_no_paper_comes_to_a_wet_coat(workshop, at):
     assert all(option.steps[0].verb is Verb.REST for option in answer.options)
     *_, taken = take_rework(workshop, answer, 1, at(5))
     assert taken.what.ends_wait == "body/pad:1.1"
-    assert workshop.piece("lid", at(5)).step.verb is Verb.REST
+    assert piece_view(workshop, "lid", at(5)).step.verb is Verb.REST
 
 
 def test_a_rework_without_a_rest_waits_for_the_dry_check(workshop, at):
@@ -306,6 +313,6 @@ def test_a_rework_without_a_rest_waits_for_the_dry_check(workshop, at):
     number = _number_of(workshop, at(5), "sand-through", "touch-in")
     *_, taken = _take(workshop, at(5), "sand-through", number)
     assert taken.what.ends_wait == ""
-    assert workshop.piece("lid", at(6)).state is State.DRYING
+    assert piece_view(workshop, "lid", at(6)).state is State.DRYING
     _log(workshop, at(130), "ready")
-    assert workshop.piece("lid", at(130)).step.key == "rework-1/spot-touch-in:1.1"
+    assert piece_view(workshop, "lid", at(130)).step.key == "rework-1/spot-touch-in:1.1"

@@ -8,6 +8,7 @@ import pytest
 
 from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.log.log import log_entry
 from finishsched.workshop.safety.cautions_today import (
     all_cautions_today,
     cautions_read,
@@ -17,6 +18,7 @@ from finishsched.workshop.safety.cautions_today import (
 from finishsched.workshop.safety.rags import open_rags, rags_dealt_with, rags_undone
 from finishsched.workshop.safety.storage import storage_answer
 from finishsched.workshop.stock.shelf_entries import Bought, Mixed
+from finishsched.workshop.stock.shop_stock import log_stock
 
 from .conftest import JOB, NOW, SHOP
 
@@ -42,7 +44,7 @@ def oiled(folder):
     (folder / "schedules/oiled.yaml").write_text(OILED)
     (folder / "jobs/box.yaml").write_text(JOB.replace("two-coats", "oiled"))
     with Workshop.open(folder, NOW) as shop:
-        shop.log(Entry(What.START, "lid"), NOW)
+        log_entry(shop, Entry(What.START, "lid"), NOW)
         yield shop
 
 
@@ -54,7 +56,7 @@ def test_no_oil_no_reminder(workshop):
 
 def test_oil_leaves_a_reminder_until_someone_says_where_the_rags_went(oiled, at):
     """Open from the coat on, closed by the entry, open again by the next coat."""
-    oiled.log(Entry(What.DONE, "lid"), at(1))
+    log_entry(oiled, Entry(What.DONE, "lid"), at(1))
     found = open_rags(oiled, at(5))
     (rags,) = found.rags
     assert (rags.product, rags.refs, rags.since) == ("wiping-varnish", ("box/lid",), at(1))
@@ -63,30 +65,30 @@ def test_oil_leaves_a_reminder_until_someone_says_where_the_rags_went(oiled, at)
     rags_dealt_with(oiled, "flat \x1b[2Joutdoors\n", at(6), by="Ada")
     assert open_rags(oiled, at(7)).rags == ()
     assert open_rags(oiled, at(7)).last.what.where == "flat [2Joutdoors"
-    oiled.log(Entry(What.READY, "lid"), at(120))
-    oiled.log(Entry(What.DONE, "lid"), at(121))
+    log_entry(oiled, Entry(What.READY, "lid"), at(120))
+    log_entry(oiled, Entry(What.DONE, "lid"), at(121))
     assert open_rags(oiled, at(122)).rags[0].since == at(121)
 
 
 def test_rags_put_away_with_the_last_stroke_are_closed(oiled, at):
     """An entry at the very time of the coat speaks of that coat's rags too."""
-    oiled.log(Entry(What.DONE, "lid"), at(1))
+    log_entry(oiled, Entry(What.DONE, "lid"), at(1))
     rags_dealt_with(oiled, "flat outdoors", at(1))
     assert open_rags(oiled, at(2)).rags == ()
 
 
 def test_two_pieces_share_one_reminder(oiled, at):
     """One line for a product, with every piece, from the first use on."""
-    oiled.log(Entry(What.START, "body"), at(0))
-    oiled.log(Entry(What.DONE, "lid"), at(1))
-    oiled.log(Entry(What.DONE, "body"), at(3))
+    log_entry(oiled, Entry(What.START, "body"), at(0))
+    log_entry(oiled, Entry(What.DONE, "lid"), at(1))
+    log_entry(oiled, Entry(What.DONE, "body"), at(3))
     (rags,) = open_rags(oiled, at(5)).rags
     assert (rags.refs, rags.since) == (("box/lid", "box/body"), at(1))
 
 
 def test_where_the_rags_went_can_be_taken_back(oiled, at):
     """The undo opens the reminder again; there is nothing to undo after it."""
-    oiled.log(Entry(What.DONE, "lid"), at(1))
+    log_entry(oiled, Entry(What.DONE, "lid"), at(1))
     rags_dealt_with(oiled, "flat outdoors", at(2))
     rags_undone(oiled, at(3))
     assert open_rags(oiled, at(4)).rags
@@ -96,14 +98,14 @@ def test_where_the_rags_went_can_be_taken_back(oiled, at):
 
 def test_an_undone_coat_leaves_no_rags(oiled, at):
     """What was not done used nothing."""
-    oiled.log(Entry(What.DONE, "lid"), at(1))
-    oiled.log(Entry(What.UNDO, "lid"), at(2))
+    log_entry(oiled, Entry(What.DONE, "lid"), at(1))
+    log_entry(oiled, Entry(What.UNDO, "lid"), at(2))
     assert open_rags(oiled, at(3)).rags == ()
 
 
 def test_the_reminder_lasts_until_somebody_says_where_the_rags_went(oiled, at):
     """Nobody is let off by waiting: only an entry ends it."""
-    oiled.log(Entry(What.DONE, "lid"), at(1))
+    log_entry(oiled, Entry(What.DONE, "lid"), at(1))
     assert open_rags(oiled, at(1) + timedelta(days=2)).rags
     assert open_rags(oiled, at(1) + timedelta(days=40)).rags
     rags_dealt_with(oiled, "flat outdoors", at(1) + timedelta(days=40))
@@ -134,16 +136,16 @@ def test_a_caution_is_new_once_a_day(oiled, at):
 
 def test_logging_a_step_reads_its_cautions(oiled, at):
     """Who has laid one coat is not told the same before the next, nor on another piece."""
-    oiled.log(Entry(What.DONE, "lid"), at(1))
+    log_entry(oiled, Entry(What.DONE, "lid"), at(1))
     assert [one.new for one in all_cautions_today(oiled, at(2))] == [(), ()]
-    oiled.log(Entry(What.UNDO, "lid"), at(3))
+    log_entry(oiled, Entry(What.UNDO, "lid"), at(3))
     assert all(one.new for one in all_cautions_today(oiled, at(4)))
 
 
 def test_another_danger_is_still_told(workshop, at):
     """Cautions of sanding read this morning do not silence those of the alcohol."""
-    workshop.log(Entry(What.START, "lid"), NOW)
-    workshop.log(Entry(What.DONE, "lid"), at(1))
+    log_entry(workshop, Entry(What.START, "lid"), NOW)
+    log_entry(workshop, Entry(What.DONE, "lid"), at(1))
     told = [caution.text for caution in cautions_today(workshop, "lid", at(2)).new]
     assert any("Flammable vapour" in text for text in told)
 
@@ -165,7 +167,7 @@ def test_what_burns_on_the_shelf_by_class(workshop, at):
         Bought("shellac-garnet", amount_g=500.0, name="bag"),
         Mixed("big jar", 1200.0, cut_g_per_l=240.0, lots=("bag", "can")),
     ):
-        workshop.log_stock(entry, NOW)
+        log_stock(workshop, entry, NOW)
     found = storage_answer(workshop, at(1))
     assert {one.name: one.flame_class.value for one in found.held} == {
         "can": "IB", "big jar": "IB", "tin": "II",
@@ -181,7 +183,7 @@ def test_the_document_says_how_much_may_stand_there(folder):
         SHOP + "storage: [{place: steel, class: IB, most: 2 l}, {place: steel, most: 5 l}]\n"
     )
     with Workshop.open(folder, NOW) as shop:
-        shop.log_stock(Bought("ethanol", amount_ml=2000.0, name="can"), NOW)
+        log_stock(shop, Bought("ethanol", amount_ml=2000.0, name="can"), NOW)
         assert not storage_answer(shop, NOW).over
-        shop.log_stock(Bought("ethanol", amount_ml=100.0, name="flask"), NOW)
+        log_stock(shop, Bought("ethanol", amount_ml=100.0, name="flask"), NOW)
         assert storage_answer(shop, NOW).over

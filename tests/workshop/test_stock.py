@@ -9,7 +9,10 @@ import pytest
 from finishsched.mixing.cut import G_PER_L_IN_A_POUND_CUT, mix_for_volume
 from finishsched.model.shop import Alcohol
 from finishsched.workshop.base.entries import Entry, RefusedError, What
+from finishsched.workshop.log.log import log_entry, remarks_on
+from finishsched.workshop.standing.views import piece_view
 from finishsched.workshop.stock.shelf_entries import Bought, Counted, Mixed, TakenBack
+from finishsched.workshop.stock.shop_stock import log_stock, shop_stock
 from finishsched.workshop.stock.stock import StockState
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
@@ -26,38 +29,38 @@ def ago(days):
 @pytest.fixture
 def stocked(workshop):
     """Return the shop with flakes, alcohol and a jar of 2-lb cut."""
-    workshop.log_stock(Bought(BLONDE, amount_g=500.0, name="tin", at=ago(30)), NOW)
-    workshop.log_stock(Bought(ALCOHOL, amount_ml=2000.0, name="can", at=ago(20)), NOW)
-    workshop.log_stock(Mixed("jar 2", 250.0, TWO_LB, at=ago(10)), NOW)
+    log_stock(workshop, Bought(BLONDE, amount_g=500.0, name="tin", at=ago(30)), NOW)
+    log_stock(workshop, Bought(ALCOHOL, amount_ml=2000.0, name="can", at=ago(20)), NOW)
+    log_stock(workshop, Mixed("jar 2", 250.0, TWO_LB, at=ago(10)), NOW)
     return workshop
 
 
 def left(workshop, name):
     """Return what is left of one thing."""
-    row = workshop.stock(NOW).find(name)
+    row = shop_stock(workshop, NOW).find(name)
     return row.lot.left if hasattr(row, "lot") else row.batch.left_ml
 
 
 def refused(workshop, entry):
     """Return the words of a refusal, and see that it left no trace."""
-    before = workshop.stock(NOW)
+    before = shop_stock(workshop, NOW)
     with pytest.raises(RefusedError) as caught:
-        workshop.log_stock(entry, NOW)
-    assert workshop.stock(NOW) == before
+        log_stock(workshop, entry, NOW)
+    assert shop_stock(workshop, NOW) == before
     return str(caught.value)
 
 
 def done(workshop, **words):
     """Log the step in hand done, and return what a person should hear."""
     entry = Entry(what=What.DONE, piece="lid", **words)
-    return workshop.remarks(workshop.log(entry, NOW), NOW)
+    return remarks_on(workshop, log_entry(workshop, entry, NOW), NOW)
 
 
 @pytest.fixture
 def at_the_first_coat(stocked):
     """Return the shop with the lid at its first coat, which wants a 2-lb cut of blonde."""
-    stocked.log(Entry(what=What.START, piece="lid"), NOW)
-    stocked.log(Entry(what=What.DONE, piece="lid"), NOW)
+    log_entry(stocked, Entry(what=What.START, piece="lid"), NOW)
+    log_entry(stocked, Entry(what=What.DONE, piece="lid"), NOW)
     return stocked
 
 
@@ -67,13 +70,13 @@ def test_a_batch_draws_by_the_exact_balance(stocked):
 
     assert left(stocked, "tin") == pytest.approx(500 - batch.flakes_g)
     assert left(stocked, "can") == pytest.approx(2000 - batch.alcohol_ml)
-    assert stocked.stock(NOW).find("jar 2").batch.lots == ("tin", "can")
+    assert shop_stock(stocked, NOW).find("jar 2").batch.lots == ("tin", "can")
 
 
 def test_alcohol_bought_by_weight_is_drawn_by_weight(workshop):
     """The same batch from a can that is weighed."""
-    workshop.log_stock(Bought(ALCOHOL, amount_g=900.0, name="can"), NOW)
-    workshop.log_stock(Mixed("jar", 250.0, TWO_LB, product=BLONDE), NOW)
+    log_stock(workshop, Bought(ALCOHOL, amount_g=900.0, name="can"), NOW)
+    log_stock(workshop, Mixed("jar", 250.0, TWO_LB, product=BLONDE), NOW)
 
     drawn = mix_for_volume(TWO_LB, 250.0, Alcohol()).alcohol_g
     assert left(workshop, "can") == pytest.approx(900 - drawn)
@@ -81,8 +84,8 @@ def test_alcohol_bought_by_weight_is_drawn_by_weight(workshop):
 
 def test_the_oldest_lot_is_used_up_first(stocked):
     """What the first tin lacks comes from the second; an older one written late goes first."""
-    stocked.log_stock(Bought(BLONDE, amount_g=20.0, name="older", at=ago(90)), NOW)
-    event = stocked.log_stock(Mixed("jar 3", 250.0, TWO_LB), NOW)
+    log_stock(stocked, Bought(BLONDE, amount_g=20.0, name="older", at=ago(90)), NOW)
+    event = log_stock(stocked, Mixed("jar 3", 250.0, TWO_LB), NOW)
 
     assert [draw.lot for draw in event.what.draws] == ["older", "tin", "can"]
     assert left(stocked, "older") == 0.0
@@ -90,48 +93,48 @@ def test_the_oldest_lot_is_used_up_first(stocked):
 
 def test_named_lots_are_used_and_no_others(stocked):
     """With --from the tin that was named is drawn on, and the alcohol may be of another kind."""
-    stocked.log_stock(Bought(BLONDE, amount_g=300.0, name="new tin"), NOW)
-    stocked.log_stock(Bought("ethanol", amount_ml=1000.0, name="pure"), NOW)
-    event = stocked.log_stock(Mixed("jar 3", 250.0, TWO_LB, lots=("new tin", "pure")), NOW)
+    log_stock(stocked, Bought(BLONDE, amount_g=300.0, name="new tin"), NOW)
+    log_stock(stocked, Bought("ethanol", amount_ml=1000.0, name="pure"), NOW)
+    event = log_stock(stocked, Mixed("jar 3", 250.0, TWO_LB, lots=("new tin", "pure")), NOW)
 
     assert [draw.lot for draw in event.what.draws] == ["new tin", "pure"]
 
 
 def test_varnish_is_thinned_by_volume(stocked):
     """A quarter of thinner in 200 ml; of what no lot is known nothing is drawn, and it is said."""
-    stocked.log_stock(Bought("wiping-varnish", amount_ml=500.0, name="varnish"), NOW)
-    event = stocked.log_stock(
-        Mixed("tin 1", 200.0, thinned_percent=25.0, product="wiping-varnish"), NOW
+    log_stock(stocked, Bought("wiping-varnish", amount_ml=500.0, name="varnish"), NOW)
+    event = log_stock(
+        stocked, Mixed("tin 1", 200.0, thinned_percent=25.0, product="wiping-varnish"), NOW
     )
 
     assert left(stocked, "varnish") == pytest.approx(350.0)
     assert [draw.lot for draw in event.what.draws] == ["varnish"]
-    (remark,) = stocked.remarks(event, NOW)
+    (remark,) = remarks_on(stocked, event, NOW)
     assert "no lot of mineral-spirits is logged" in remark
 
 
 def test_a_batch_may_be_logged_without_any_lots(workshop):
     """Somebody who keeps no lots can still keep jars."""
-    event = workshop.log_stock(Mixed("jar", 100.0, TWO_LB, product=BLONDE), NOW)
+    event = log_stock(workshop, Mixed("jar", 100.0, TWO_LB, product=BLONDE), NOW)
 
     assert event.what.draws == ()
-    assert len(workshop.remarks(event, NOW)) == 2
+    assert len(remarks_on(workshop, event, NOW)) == 2
 
 
 def test_flakes_that_were_never_bought_are_not_drawn(stocked):
     """With only the alcohol named, a jar of other flakes is mixed and the gap is said."""
-    event = stocked.log_stock(
-        Mixed("jar 3", 250.0, TWO_LB, product="shellac-garnet", lots=("can",)), NOW
+    event = log_stock(
+        stocked, Mixed("jar 3", 250.0, TWO_LB, product="shellac-garnet", lots=("can",)), NOW
     )
     assert [draw.lot for draw in event.what.draws] == ["can"]
-    assert any("no lot of shellac-garnet" in one for one in stocked.remarks(event, NOW))
+    assert any("no lot of shellac-garnet" in one for one in remarks_on(stocked, event, NOW))
 
 
 def test_old_flakes_are_to_be_tested_when_they_are_mixed(workshop):
     """A batch from a tin of three years says how to test the flakes."""
-    workshop.log_stock(Bought(BLONDE, amount_g=300.0, name="tin", at=ago(1100)), NOW)
-    event = workshop.log_stock(Mixed("jar", 100.0, TWO_LB), NOW)
-    assert any("pinch" in remark for remark in workshop.remarks(event, NOW))
+    log_stock(workshop, Bought(BLONDE, amount_g=300.0, name="tin", at=ago(1100)), NOW)
+    event = log_stock(workshop, Mixed("jar", 100.0, TWO_LB), NOW)
+    assert any("pinch" in remark for remark in remarks_on(workshop, event, NOW))
 
 
 @pytest.mark.parametrize(
@@ -173,57 +176,57 @@ def test_what_cannot_be_true_is_refused(stocked, entry, said):
 
 def test_a_lot_is_named_by_its_product_and_day(workshop):
     """Two on one day are told apart."""
-    names = [workshop.log_stock(Bought("pumice", amount_g=1.0), NOW).what.lot for _ in range(3)]
+    names = [log_stock(workshop, Bought("pumice", amount_g=1.0), NOW).what.lot for _ in range(3)]
     assert names == ["pumice 2026-11-25", "pumice 2026-11-25 (2)", "pumice 2026-11-25 (3)"]
 
 
 def test_what_is_mixed_on_the_day_it_was_bought_comes_after(stocked):
     """A day without a time begins the day; what came later that day does not make it false."""
-    stocked.log_stock(Bought(BLONDE, amount_g=300.0, name="new", at=ago(5)), NOW)
+    log_stock(stocked, Bought(BLONDE, amount_g=300.0, name="new", at=ago(5)), NOW)
     midnight = ago(5).replace(hour=0)
-    event = stocked.log_stock(Mixed("jar 3", 250.0, TWO_LB, at=midnight, lots=("new",)), NOW)
+    event = log_stock(stocked, Mixed("jar 3", 250.0, TWO_LB, at=midnight, lots=("new",)), NOW)
     assert event.at == ago(5)
 
 
 def test_a_count_resets_by_volume_by_weight_or_to_nothing(stocked):
     """A jar on the scale is reckoned to volume by the density of its cut."""
-    stocked.log_stock(Counted("jar 2", left_ml=120.0), NOW)
+    log_stock(stocked, Counted("jar 2", left_ml=120.0), NOW)
     assert left(stocked, "jar 2") == 120.0
     density = mix_for_volume(TWO_LB, 250.0, Alcohol()).density_g_per_ml
-    stocked.log_stock(Counted("jar 2", left_g=100.0), NOW)
+    log_stock(stocked, Counted("jar 2", left_g=100.0), NOW)
     assert left(stocked, "jar 2") == pytest.approx(100 / density)
-    stocked.log_stock(Counted("jar 2"), NOW)
-    assert stocked.stock(NOW).find("jar 2").states == (StockState.EMPTY,)
-    stocked.log_stock(Counted("can", left_g=811.0), NOW)
+    log_stock(stocked, Counted("jar 2"), NOW)
+    assert shop_stock(stocked, NOW).find("jar 2").states == (StockState.EMPTY,)
+    log_stock(stocked, Counted("can", left_g=811.0), NOW)
     assert left(stocked, "can") == pytest.approx(1000.0)
-    stocked.log_stock(Counted("tin"), NOW)
+    log_stock(stocked, Counted("tin"), NOW)
     assert left(stocked, "tin") == 0.0
 
 
 def test_an_undo_takes_back_the_newest_entry_about_a_thing(stocked):
     """First the count, then the mixing, which gives back what it drew; then the name is free."""
-    stocked.log_stock(Counted("jar 2", left_ml=1.0), NOW)
-    stocked.log_stock(TakenBack("jar 2"), NOW)
+    log_stock(stocked, Counted("jar 2", left_ml=1.0), NOW)
+    log_stock(stocked, TakenBack("jar 2"), NOW)
     assert left(stocked, "jar 2") == 250.0
-    stocked.log_stock(TakenBack("jar 2"), NOW)
+    log_stock(stocked, TakenBack("jar 2"), NOW)
     assert (left(stocked, "tin"), left(stocked, "can")) == (500.0, 2000.0)
-    stocked.log_stock(Mixed("jar 2", 100.0, TWO_LB), NOW)
+    log_stock(stocked, Mixed("jar 2", 100.0, TWO_LB), NOW)
     assert left(stocked, "jar 2") == 100.0
 
 
 def test_an_undo_by_id_is_of_that_entry(stocked):
     """Any entry about stock can be named by its id, one about a piece cannot."""
-    event = stocked.log_stock(Bought("pumice", amount_g=1.0, name="bag"), NOW)
-    stocked.log_stock(TakenBack(event.id), NOW)
-    assert stocked.stock(NOW).find("bag") is None
-    other = stocked.log(Entry(what=What.NOTE, piece="lid", text="dust"), NOW)
+    event = log_stock(stocked, Bought("pumice", amount_g=1.0, name="bag"), NOW)
+    log_stock(stocked, TakenBack(event.id), NOW)
+    assert shop_stock(stocked, NOW).find("bag") is None
+    other = log_entry(stocked, Entry(what=What.NOTE, piece="lid", text="dust"), NOW)
     assert "no lot or batch" in refused(stocked, TakenBack(other.id))
 
 
 def test_two_doors_cannot_give_one_name_twice(folder, stocked):
     """An entry about stock is judged by the journal as it is when it is written."""
     with type(stocked).open(folder, NOW) as other:
-        other.log_stock(Bought("pumice", amount_g=1.0, name="bag"), NOW)
+        log_stock(other, Bought("pumice", amount_g=1.0, name="bag"), NOW)
         assert "already" in refused(stocked, Bought("pumice", amount_g=1.0, name="bag"))
 
 
@@ -236,8 +239,8 @@ def test_two_doors_cannot_give_one_name_twice(folder, stocked):
 )  # fmt: skip
 def test_a_jar_is_good_then_tested_then_past_its_life(workshop, days, expected):
     """At three months it wants the drop on glass, past twelve it is not used."""
-    workshop.log_stock(Mixed("jar", 250.0, TWO_LB, product=BLONDE, at=ago(days)), NOW)
-    row = workshop.stock(NOW).find("jar")
+    log_stock(workshop, Mixed("jar", 250.0, TWO_LB, product=BLONDE, at=ago(days)), NOW)
+    row = shop_stock(workshop, NOW).find("jar")
 
     assert row.state is expected
     assert row.age_s == days * 86400
@@ -248,23 +251,23 @@ def test_a_jar_is_good_then_tested_then_past_its_life(workshop, days, expected):
 def test_low_is_under_a_tenth_or_under_what_a_coat_takes(at_the_first_coat):
     """The body's coat of 2-lb cut, soon due, takes 3.3 ml, and the pad keeps 10."""
     for amount, state in ((24.0, StockState.LOW), (26.0, StockState.GOOD)):
-        at_the_first_coat.log_stock(Counted("jar 2", left_ml=amount), NOW)
-        assert at_the_first_coat.stock(NOW).find("jar 2").state is state
+        log_stock(at_the_first_coat, Counted("jar 2", left_ml=amount), NOW)
+        assert shop_stock(at_the_first_coat, NOW).find("jar 2").state is state
     for makes, state in ((13.0, StockState.LOW), (14.0, StockState.GOOD)):
-        at_the_first_coat.log_stock(Mixed(f"cup {makes}", makes, TWO_LB), NOW)
-        row = at_the_first_coat.stock(NOW).find(f"cup {makes}")
+        log_stock(at_the_first_coat, Mixed(f"cup {makes}", makes, TWO_LB), NOW)
+        row = shop_stock(at_the_first_coat, NOW).find(f"cup {makes}")
         assert row.state is state
-    assert "13" in at_the_first_coat.stock(NOW).find("cup 13.0").why[-1]
+    assert "13" in shop_stock(at_the_first_coat, NOW).find("cup 13.0").why[-1]
 
 
 def test_a_jar_can_be_old_and_low_at_once(workshop):
     """Both words are there, the graver first; empty ones stand last and say only that."""
-    workshop.log_stock(Mixed("old", 250.0, TWO_LB, product=BLONDE, at=ago(100)), NOW)
-    workshop.log_stock(Counted("old", left_ml=5.0), NOW)
-    workshop.log_stock(Mixed("new", 250.0, TWO_LB, product=BLONDE), NOW)
-    assert workshop.stock(NOW).find("old").states == (StockState.TEST, StockState.LOW)
-    workshop.log_stock(Counted("old"), NOW)
-    stock = workshop.stock(NOW)
+    log_stock(workshop, Mixed("old", 250.0, TWO_LB, product=BLONDE, at=ago(100)), NOW)
+    log_stock(workshop, Counted("old", left_ml=5.0), NOW)
+    log_stock(workshop, Mixed("new", 250.0, TWO_LB, product=BLONDE), NOW)
+    assert shop_stock(workshop, NOW).find("old").states == (StockState.TEST, StockState.LOW)
+    log_stock(workshop, Counted("old"), NOW)
+    stock = shop_stock(workshop, NOW)
     assert [row.batch.name for row in stock.batches] == ["new", "old"]
     assert stock.find("old").states == (StockState.EMPTY,)
 
@@ -280,13 +283,13 @@ def test_a_coat_weighed_draws_by_the_density_of_its_cut(at_the_first_coat):
     assert done(at_the_first_coat, batch="jar 2", amount_g=10.0) == ()
     density = mix_for_volume(TWO_LB, 250.0, Alcohol()).density_g_per_ml
     assert left(at_the_first_coat, "jar 2") == pytest.approx(250 - 10 / density)
-    assert "10 g of jar 2" in at_the_first_coat.piece("lid", NOW).log[0].text
+    assert "10 g of jar 2" in piece_view(at_the_first_coat, "lid", NOW).log[0].text
 
 
 def test_undoing_a_coat_gives_back_what_it_took(at_the_first_coat):
     """The shelf follows the journal."""
     done(at_the_first_coat, batch="jar 2", amount_ml=12.0)
-    at_the_first_coat.log(Entry(what=What.UNDO, piece="lid"), NOW)
+    log_entry(at_the_first_coat, Entry(what=What.UNDO, piece="lid"), NOW)
     assert left(at_the_first_coat, "jar 2") == 250.0
 
 
@@ -307,18 +310,18 @@ def test_undoing_a_coat_gives_back_what_it_took(at_the_first_coat):
 def test_what_is_odd_about_a_coat_is_said_and_never_refused(stocked, words, said):
     """The coat is logged whatever it was laid with; one line says what does not fit."""
     at = ago(12)
-    stocked.log(Entry(what=What.START, piece="lid", at=at), NOW)
-    stocked.log(Entry(what=What.DONE, piece="lid", at=at), NOW)
-    stocked.log_stock(Mixed("old", 250.0, TWO_LB, product=BLONDE, at=ago(400)), NOW)
-    stocked.log_stock(Mixed("garnet", 250.0, TWO_LB, product="shellac-garnet"), NOW)
-    stocked.log_stock(Mixed("thin", 250.0, TWO_LB / 2, product=BLONDE), NOW)
+    log_entry(stocked, Entry(what=What.START, piece="lid", at=at), NOW)
+    log_entry(stocked, Entry(what=What.DONE, piece="lid", at=at), NOW)
+    log_stock(stocked, Mixed("old", 250.0, TWO_LB, product=BLONDE, at=ago(400)), NOW)
+    log_stock(stocked, Mixed("garnet", 250.0, TWO_LB, product="shellac-garnet"), NOW)
+    log_stock(stocked, Mixed("thin", 250.0, TWO_LB / 2, product=BLONDE), NOW)
     remarks = done(stocked, **words)
 
     assert [said in one for one in remarks] == [True] if said else remarks == ()
-    assert stocked.piece("lid", NOW).steps_done == 1
+    assert piece_view(stocked, "lid", NOW).steps_done == 1
 
 
 def test_a_clock_set_back_makes_nothing_younger_than_new(workshop):
     """Something bought by a clock that ran ahead is of age nought."""
-    workshop.log_stock(Bought("pumice", amount_g=1.0, name="bag"), NOW + DAY)
-    assert workshop.stock(NOW).find("bag").age_s == 0.0
+    log_stock(workshop, Bought("pumice", amount_g=1.0, name="bag"), NOW + DAY)
+    assert shop_stock(workshop, NOW).find("bag").age_s == 0.0

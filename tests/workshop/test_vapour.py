@@ -10,8 +10,10 @@ from finishsched.model.solvent import Liquid
 from finishsched.safety.budget import HOUR_S
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.log.log import log_entry
 from finishsched.workshop.safety.vapour import before_coat, vapour_answer
 from finishsched.workshop.stock.shelf_entries import Bought, Mixed
+from finishsched.workshop.stock.shop_stock import log_stock
 
 from .conftest import NOW, SHOP
 
@@ -36,9 +38,9 @@ def opened(folder):
 
 def lay_first_coat(shop, at, **given):
     """Bring the lid to its first coat and lay it, ending at ``at``."""
-    shop.log(Entry(What.START, "lid", at=at - timedelta(hours=1)), at)
-    shop.log(Entry(What.DONE, "lid", at=at - timedelta(minutes=30)), at)
-    shop.log(Entry(What.DONE, "lid", at=at, **given), at)
+    log_entry(shop, Entry(What.START, "lid", at=at - timedelta(hours=1)), at)
+    log_entry(shop, Entry(What.DONE, "lid", at=at - timedelta(minutes=30)), at)
+    log_entry(shop, Entry(What.DONE, "lid", at=at, **given), at)
 
 
 def by_liquid(answer):
@@ -81,10 +83,10 @@ def test_an_entered_methanol_share_takes_the_place_of_the_high_one(opened, at):
 def test_a_jar_of_ethanol_holds_no_methanol(opened, at):
     """The lot that a batch drew on decides, not the product's usual thinner."""
     shop = opened(ROOM)
-    shop.log_stock(Bought("ethanol", amount_ml=1000.0, name="can"), NOW)
-    shop.log_stock(Bought("shellac-dewaxed-blonde", amount_g=500.0, name="tin"), NOW)
+    log_stock(shop, Bought("ethanol", amount_ml=1000.0, name="can"), NOW)
+    log_stock(shop, Bought("shellac-dewaxed-blonde", amount_g=500.0, name="tin"), NOW)
     mixed = Mixed("jar 1", 250.0, cut_g_per_l=240.0, lots=("tin", "can"))
-    shop.log_stock(mixed, NOW)
+    log_stock(shop, mixed, NOW)
     lay_first_coat(shop, at(1), amount_ml=20.0, batch="jar 1")
     assert set(by_liquid(vapour_answer(shop, at(5)))) == {Liquid.ETHANOL}
 
@@ -95,7 +97,7 @@ def test_it_fades_and_an_undo_takes_it_back(opened, at):
     lay_first_coat(shop, NOW, amount_ml=20.0)
     now, later = (vapour_answer(shop, at(minutes)).rooms[0].now for minutes in (5, 125))
     assert 0 < later < now
-    shop.log(Entry(What.UNDO, "lid"), at(126))
+    log_entry(shop, Entry(What.UNDO, "lid"), at(126))
     assert vapour_answer(shop, at(126)).rooms[0].now == 0
 
 
@@ -154,7 +156,7 @@ def test_a_step_without_solvent_has_no_vapour(opened):
 def test_mixing_a_jar_loses_a_little(opened, at):
     """A hundredth of its alcohol, and what it came from is named."""
     shop = opened(ROOM)
-    shop.log_stock(Mixed("jar 1", 250.0, cut_g_per_l=240.0, product="shellac-dewaxed-blonde"), NOW)
+    log_stock(shop, Mixed("jar 1", 250.0, cut_g_per_l=240.0, product="shellac-dewaxed-blonde"), NOW)
     answer = vapour_answer(shop, at(1))
     assert answer.rooms[0].from_what == ("mixing jar 1",)
     grams = 250 * 0.834 * 0.95 * 0.79 / 2 / 100

@@ -7,6 +7,7 @@ import pytest
 from finishsched.cli.now_words import now_data, now_lines
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.log.log import log_entry
 from finishsched.workshop.plan.plans import Asked, plan_answer
 from finishsched.workshop.plan.what_now import what_now
 
@@ -34,7 +35,7 @@ def shop(folder):
 
 def log(workshop, what, piece, at):
     """Log one entry at its own time."""
-    workshop.log(Entry(what, piece, at=at), at)
+    log_entry(workshop, Entry(what, piece, at=at), at)
 
 
 def test_what_now_follows_the_plan(shop):

@@ -10,10 +10,15 @@ from typing import TypeAlias
 
 from finishsched.journal.events import AirRead, NewEvent
 from finishsched.journal.progress import Book
-from finishsched.journal.store import Journal
 from finishsched.model.shop import Air
-from finishsched.workshop.air.hygrometer.reading import HygrometerLog, Reading, SkippedRow
-from finishsched.workshop.air.hygrometer.times import ClockStep
+from finishsched.workshop.air.hygrometer.reading import (
+    HygrometerLog,
+    Reading,
+    SkippedRow,
+    read_hygrometer,
+)
+from finishsched.workshop.air.hygrometer.times import ClockStep, Order
+from finishsched.workshop.base.workshop import Workshop
 
 GAP_READINGS = 3.0
 """How many usual intervals without a reading make a gap (our assumption)."""
@@ -117,25 +122,38 @@ def gaps_between(instants: Sequence[datetime]) -> tuple[Gap, ...]:
     return tuple(gap for gap in gaps if gap.length_s > limit_s)
 
 
-def keep_air(
-    journal: Journal, logs: Sequence[HygrometerLog], movement_m_per_s: float, now: datetime
-) -> tuple[AirImport, ...]:
-    """Write what is new in ``logs`` into the journal, all of it or nothing.
+def import_air(
+    workshop: Workshop, text: str, name: str, now: datetime, dates: Order | None = None
+) -> AirImport:
+    """Log every reading in the text of a hygrometer's file called ``name``, or none.
 
-    Hygrometers do not tell the air's movement, so ``movement_m_per_s`` goes with every reading.
+    Raises:
+        HygrometerFaultError: when the file cannot be made out; the journal is as it was.
+
+    """
+    return keep_air(workshop, (read_hygrometer(text, name, workshop.zone, now, dates),), now)[0]
+
+
+def keep_air(
+    workshop: Workshop, logs: Sequence[HygrometerLog], now: datetime
+) -> tuple[AirImport, ...]:
+    """Log what is new in files of readings: all of it, or nothing when that fails.
+
+    Hygrometers do not tell the air's movement, so that of the usual air goes with every reading.
 
     Raises:
         JournalFaultError: when it cannot be kept; the journal is as it was.
 
     """
     found: list[AirImport] = []
+    movement_m_per_s = workshop.papers.shop.usual_air.movement_m_per_s
 
     def build(book: Book) -> list[NewEvent]:
         known = _KnownAir(book, logs)
         found.extend(known.take(log) for log in logs)
         return [entry for one in found for entry in _entries(one, movement_m_per_s)]
 
-    journal.append_all(build, now)
+    workshop.append_all(build, now)
     return tuple(found)
 
 

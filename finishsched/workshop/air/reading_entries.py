@@ -10,6 +10,7 @@ from finishsched.journal.events import AirRead, Event, NewEvent, Undone
 from finishsched.journal.progress import AirReading, Book
 from finishsched.model.shop import Air
 from finishsched.workshop.base.entries import RefusedError
+from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.standing.ledger import refuse_impossible_air
 
 AHEAD = timedelta(minutes=1)
@@ -23,6 +24,22 @@ def impossible_surface(celsius: float, unit: str = "degC") -> str:
     bounds = (COLDEST_SURFACE_C, WARMEST_SURFACE_C)
     what = "no floor or work in a shop; a reading is from"
     return out_of_bounds(celsius, bounds, unit, what)
+
+
+def add_air(
+    workshop: Workshop,
+    air: Air,
+    now: datetime,
+    source: str = "by hand",
+    surface_c: float | None = None,
+) -> Event:
+    """Log a reading of the air, and of the floor or the work; its own instant, or ``now``.
+
+    Raises:
+        RefusedError: for a reading of no room, or from the time to come.
+
+    """
+    return workshop.append(lambda _: air_entry(air, now, source, surface_c), now)
 
 
 def air_entry(air: Air, now: datetime, source: str, surface_c: float | None = None) -> NewEvent:

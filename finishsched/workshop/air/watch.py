@@ -8,7 +8,7 @@ from pathlib import Path
 from finishsched.workshop.air.following import FollowedFile
 from finishsched.workshop.air.hygrometer.reading import HygrometerReader
 from finishsched.workshop.air.hygrometer.times import Order
-from finishsched.workshop.air.imported import AirImport
+from finishsched.workshop.air.imported import AirImport, keep_air
 from finishsched.workshop.base.workshop import Workshop
 
 
@@ -47,7 +47,7 @@ class AirWatch:
             return None
         if growth.from_the_top:
             self._reader = self._new_reader()
-        return self._workshop.keep_air((self._reader.feed(growth.text, now),), now)[0]
+        return keep_air(self._workshop, (self._reader.feed(growth.text, now),), now)[0]
 
     def _new_reader(self) -> HygrometerReader:
         return HygrometerReader(self._name, self._workshop.zone, self._dates)

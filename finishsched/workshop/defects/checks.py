@@ -34,6 +34,7 @@ from finishsched.workshop.base.documents import (
     read_all,
 )
 from finishsched.workshop.base.place import JOURNAL_FILE, SHOP_FILE
+from finishsched.workshop.standing.where import find
 
 if TYPE_CHECKING:
     from finishsched.documents.decode import Document
@@ -89,7 +90,7 @@ def piece_findings(
 
     """
     book = workshop.book()
-    standing = workshop.find(name, book)
+    standing = find(workshop, name, book)
     if standing.schedule is None:
         return ()
     papers = workshop.papers

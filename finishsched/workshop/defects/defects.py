@@ -25,6 +25,7 @@ from finishsched.workshop.base.words import one_line
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.defects.evidence import evidence_of
 from finishsched.workshop.standing.standing import Standing
+from finishsched.workshop.standing.where import find
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +88,7 @@ def defect_answer(
         RefusedError: for an unknown piece, defect or step, or a piece that is not begun.
 
     """
-    standing = workshop.find(piece)
+    standing = find(workshop, piece)
     if standing.progress is None:
         raise RefusedError(f"{standing.ref} is not begun", f"finishsched log {standing.ref} start")
     event = _logged(workshop.book(), standing, seen)
@@ -132,7 +133,7 @@ def take_rework(
 
     def build(book: Book) -> tuple[NewEvent, ...]:
         # Read inside the write lock: another process may have logged since the answer was shown.
-        standing = workshop.find(answer.ref, book)
+        standing = find(workshop, answer.ref, book)
         seen = _seen_now(answer, standing, book, now, hands) if answer.event is None else None
         defect_id = seen.id if seen else answer.event.id if answer.event else ""
         if defect_id in _mended(book.live(answer.ref)):

@@ -24,6 +24,7 @@ from finishsched.model.stock import Batch
 from finishsched.workshop.standing.cure import Laid, film_ratio, waits_of, wets
 from finishsched.workshop.standing.sheets import DRY
 from finishsched.workshop.standing.standing import Standing
+from finishsched.workshop.standing.where import cure_room, standings
 
 if TYPE_CHECKING:
     from finishsched.workshop.base.workshop import Workshop
@@ -313,7 +314,7 @@ def _tacked(story: Story, coat: Done) -> bool | None:
 def _dust_near(story: Story, coat: Done) -> bool:
     """Tell whether any piece of the shop was sanded dry about the time of the coat."""
     begin, end = coat[1].at - DUST_BEFORE, min(story.at, coat[1].at + DUST_AFTER)
-    for other in story.workshop.standings():
+    for other in standings(story.workshop):
         for step, event in other.progress.done if other.progress else ():
             dry = step.verb in (Verb.SAND, Verb.LEVEL) and step.lubricant in (None, DRY)
             own_before = other.ref == story.standing.ref and event.at <= coat[1].at
@@ -339,12 +340,12 @@ def _redried(story: Story, pair: Done) -> float | None:
 
 
 def _share(story: Story, laid: Laid | None, until: datetime) -> float | None:
-    return story.workshop.room.dried_share(laid, until) if laid is not None else None
+    return cure_room(story.workshop).dried_share(laid, until) if laid is not None else None
 
 
 def _air_at(workshop: Workshop, at: datetime) -> Reading | None:
     """Return the air at an instant, where it was read not long before."""
-    course, at_s = workshop.room.course, at.timestamp()
+    course, at_s = cure_room(workshop).course, at.timestamp()
     known = [reading.at_s for reading in course.readings]
     index = bisect_right(known, at_s) - 1
     if index < 0 or at_s - known[index] > KNOWN_FOR_S:
@@ -354,7 +355,7 @@ def _air_at(workshop: Workshop, at: datetime) -> Reading | None:
 
 def _readings(workshop: Workshop, begin: datetime, end: datetime) -> list[Reading]:
     begin_s, end_s = begin.timestamp(), end.timestamp()
-    return [one for one in workshop.room.course.readings if begin_s < one.at_s <= end_s]
+    return [one for one in cure_room(workshop).course.readings if begin_s < one.at_s <= end_s]
 
 
 def _products(story: Story) -> dict[str, Product]:

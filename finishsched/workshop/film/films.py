@@ -45,6 +45,7 @@ from finishsched.workshop.film.shown import (
     RowKind,
 )
 from finishsched.workshop.standing.standing import BEGUN_ANEW, Standing
+from finishsched.workshop.standing.where import find, standings
 
 if TYPE_CHECKING:
     from finishsched.workshop.base.workshop import Workshop
@@ -68,14 +69,14 @@ def film_answer(
 
     """
     book = workshop.book()
-    standing = workshop.find(name, book)
+    standing = find(workshop, name, book)
     if standing.schedule is None:
         raise RefusedError(
             f"{standing.ref} has no schedule that can be read: {standing.piece.schedule!r}",
             "see finishsched check, and correct the job or the schedule",
         )
     things = shelf(book)
-    known = known_methods(workshop.standings(book), book, workshop.papers, things)
+    known = known_methods(standings(workshop, book), book, workshop.papers, things)
     terms = terms_of(standing, book, workshop.papers, known, things)
     entries = entries_of(standing, book, terms)
     return _answer(_Case(workshop, standing, entries, known, question))

@@ -13,6 +13,7 @@ from finishsched.workshop.base.words import one_line
 from finishsched.workshop.film.facts import coats_before
 from finishsched.workshop.standing.ledger import AHEAD
 from finishsched.workshop.standing.standing import Standing
+from finishsched.workshop.standing.where import find
 
 if TYPE_CHECKING:
     from finishsched.journal.progress import Book
@@ -63,7 +64,7 @@ def log_film(
     who = one_line(by) or (people[0] if people else "")
 
     def build(book: Book) -> NewEvent:
-        standing = workshop.find(piece, book)
+        standing = find(workshop, piece, book)
         if standing.progress is None:
             raise RefusedError(
                 f"{standing.ref} is not begun", f"finishsched log {standing.ref} start"

@@ -35,6 +35,7 @@ from finishsched.workshop.base.words import one_line
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.standing.ledger import new_event
 from finishsched.workshop.standing.standing import Standing
+from finishsched.workshop.standing.where import find
 
 MOST_ROWS = 20_000
 INFERRED = "taken from the next coat in the notebook"
@@ -248,7 +249,7 @@ class _Taker:
         known = Counter(_known(book))
         for line, entry, at in rows:
             try:
-                ref = self._workshop.find(entry.piece, book).ref
+                ref = find(self._workshop, entry.piece, book).ref
                 mark = ref, at, _KINDS[entry.what], entry.text
                 if known[mark] > 0:
                     # Several rows of one day may be alike, where no time was written.
@@ -265,7 +266,7 @@ class _Taker:
 
     def _parts(self, entry: Entry, book: Book) -> Iterator[Entry]:
         """Give what the row means: before a coat, the beginning or the end of a wait."""
-        progress = self._workshop.find(entry.piece, book).progress
+        progress = find(self._workshop, entry.piece, book).progress
         if entry.what not in (What.NOTE, What.START) and progress is None:
             yield Entry(What.START, entry.piece, at=entry.at, by=entry.by)
         elif entry.what is What.DONE and progress is not None and progress.waiting:
@@ -273,7 +274,7 @@ class _Taker:
         yield entry
 
     def _add(self, entry: Entry, book: Book) -> Book:
-        standing: Standing = self._workshop.find(entry.piece, book)
+        standing: Standing = find(self._workshop, entry.piece, book)
         written = self._workshop.papers.schedules.get(standing.piece.schedule)
         new = new_event(entry, standing, written, book, self._now)
         seq = book.last_seq + 1

@@ -26,6 +26,7 @@ from finishsched.workshop.papers.handbook import topic_of
 from finishsched.workshop.standing.cure import Laid
 from finishsched.workshop.standing.sheets import made_of, step_sheet
 from finishsched.workshop.standing.standing import Standing
+from finishsched.workshop.standing.where import cure_room, find
 
 _KINDS = {
     Danger.FIRE: "fire",
@@ -116,7 +117,7 @@ def bench_sheet(workshop: Workshop, name: str, now: datetime) -> BenchSheet:
         RefusedError: for an unknown piece, or one whose schedule cannot be read.
 
     """
-    standing = workshop.find(name)
+    standing = find(workshop, name)
     if not standing.steps:
         raise RefusedError(
             f"{standing.ref} has no schedule that can be read: {standing.piece.schedule!r}",
@@ -236,7 +237,7 @@ class _Maker:
                 yield f"after {coats}: {words}"
 
     def _wait(self, step: Step) -> str:
-        room = self._workshop.room
+        room = cure_room(self._workshop)
         laid = Laid(
             self._standing.piece, step, self._standing.steps, events.StepDone(step.key), self._now
         )
@@ -276,7 +277,7 @@ class _Maker:
     def _air(self, event: Event) -> str:
         """Return the air of a coat as it was entered, else as it was read then."""
         air = getattr(event.what, "air", None)
-        course = self._workshop.room.course
+        course = cure_room(self._workshop).course
         if air is None and course.first_s is None:
             return ""
         at = air or course.at(event.at.timestamp())

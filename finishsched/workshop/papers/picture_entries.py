@@ -9,6 +9,7 @@ from finishsched.journal.events import Event, NewEvent, PictureAttached
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.standing.where import find
 
 KINDS = (".jpg", ".jpeg", ".png")
 SIGNS = {b"\xff\xd8\xff": "image/jpeg", b"\x89PNG\r\n\x1a\n": "image/png"}
@@ -27,7 +28,7 @@ def attach(workshop: Workshop, piece: str, file: Path, caption: str, now: dateti
         RefusedError: when it is no picture, is not there, or does not lie in the shop's folder.
 
     """
-    standing = workshop.find(piece)
+    standing = find(workshop, piece)
     home, path = workshop.folder.resolve(), file.resolve()
     if path.suffix.lower() not in KINDS:
         raise RefusedError(f"{file} is no picture", "attach a file that ends in .jpg or .png")

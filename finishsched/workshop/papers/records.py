@@ -25,6 +25,7 @@ from finishsched.workshop.film.films import film_answer
 from finishsched.workshop.papers.care import Keeping, beneath, keeping_of
 from finishsched.workshop.safety.vapour_sources import Sources, coat_of
 from finishsched.workshop.standing.standing import Standing
+from finishsched.workshop.standing.where import cure_room, find, standings
 
 _IN_THE_WORK = (events.PieceStarted, events.StepDone, events.DryReady, events.DryNotYet)
 """Entries that the lines of the work tell."""
@@ -108,7 +109,7 @@ def record_of(workshop: Workshop, name: str, now: datetime) -> Record:
         RefusedError: for an unknown piece, or one that was not begun.
 
     """
-    return _Maker(workshop, workshop.find(name), now).record()
+    return _Maker(workshop, find(workshop, name), now).record()
 
 
 def records_of(workshop: Workshop, name: str, now: datetime) -> tuple[Record, ...]:
@@ -119,7 +120,7 @@ def records_of(workshop: Workshop, name: str, now: datetime) -> tuple[Record, ..
 
     """
     # By the pieces, not the documents: a job whose file is gone still has its work.
-    pieces = [s for s in workshop.standings() if s.ref.partition("/")[0] == name]
+    pieces = [s for s in standings(workshop) if s.ref.partition("/")[0] == name]
     if not pieces:
         return (record_of(workshop, name, now),)
     begun = [standing for standing in pieces if standing.progress is not None]
@@ -142,7 +143,7 @@ class _Maker:
         self._now = now
         self._live = workshop.book().live(standing.ref)
         self._shelf: Shelf = shelf(workshop.book())
-        self._course: Course = workshop.room.course
+        self._course: Course = cure_room(workshop).course
         self._units = workshop.papers.shop.units
 
     def record(self) -> Record:

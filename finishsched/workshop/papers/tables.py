@@ -14,6 +14,7 @@ from finishsched.model.step import Step
 from finishsched.workshop.base.words import entry_words
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.standing.standing import Standing
+from finishsched.workshop.standing.where import standings
 
 Cell: TypeAlias = str | float | int | None
 
@@ -29,11 +30,11 @@ class Table:
 
 def tables(workshop: Workshop) -> tuple[Table, ...]:
     """Return pieces, coats, entries, air and stock, each as a table."""
-    standings = workshop.standings()
+    pieces = standings(workshop)
     return (
-        Table("pieces", _PIECE, tuple(map(_piece, standings))),
-        Table("coats", _COAT, tuple(row for s in standings for row in _coats(s, workshop))),
-        Table("entries", _ENTRY, tuple(_entries(standings, workshop))),
+        Table("pieces", _PIECE, tuple(map(_piece, pieces))),
+        Table("coats", _COAT, tuple(row for s in pieces for row in _coats(s, workshop))),
+        Table("entries", _ENTRY, tuple(_entries(pieces, workshop))),
         Table("air", _AIR, tuple(_air(workshop))),
         Table("stock", _STOCK, tuple(_stock(workshop))),
     )

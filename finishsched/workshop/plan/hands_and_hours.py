@@ -16,6 +16,7 @@ from finishsched.planning.hours import hours_of, minute_of, windows_of
 from finishsched.planning.problem import Hands, Window
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.plan.waits_ahead import WaitsAhead
+from finishsched.workshop.standing.where import cure_room
 
 MOST_DAYS = timedelta(days=20 * 366)
 NOBODY = "you"
@@ -113,7 +114,7 @@ def place_of(workshop: Workshop, now: datetime, what_if: WhatIf = NOTHING_ELSE) 
         shop=workshop.papers.shop,
         zone=workshop.zone,
         products=workshop.papers.products,
-        waits=WaitsAhead(workshop.room, now, what_if.air),
+        waits=WaitsAhead(cure_room(workshop), now, what_if.air),
         now=now,
         extras=what_if.extras,
         away=(*what_if.away, *logged_away(workshop.book())),

@@ -25,6 +25,7 @@ from finishsched.workshop.plan.hands_and_hours import NOTHING_ELSE, WhatIf, plac
 from finishsched.workshop.plan.memory import Remembered, recall, remember
 from finishsched.workshop.plan.problem_of_shop import ShopProblem, Work, problem_of, work_of
 from finishsched.workshop.plan.reading import PlanReader
+from finishsched.workshop.standing.where import find, standings
 
 LEAST_GRACE_MIN, IDLE_GRACE_MIN = 15, 120
 """Work that was planned for now is taken to be under way until it has had its time again, or a
@@ -124,13 +125,13 @@ def shop_sound(
 
 
 def _works(workshop: Workshop, what_if: WhatIf) -> Iterator[Work]:
-    known = [s.ref for s in workshop.standings()]
+    known = [s.ref for s in standings(workshop)]
     names = (*what_if.due, *what_if.schedules, *what_if.drop)
-    refs = {name: workshop.find(name).ref for name in names}
+    refs = {name: find(workshop, name).ref for name in names}
     dropped = {refs[name] for name in what_if.drop}
     due = {refs[name]: day for name, day in what_if.due.items()}
     other = {refs[name]: schedule for name, schedule in what_if.schedules.items()}
-    for standing in workshop.standings():
+    for standing in standings(workshop):
         work = work_of(standing)
         if work is None or standing.ref in dropped:
             continue

@@ -30,6 +30,7 @@ from finishsched.workshop.plan.insight import (
 from finishsched.workshop.plan.problem_of_shop import ShopProblem
 from finishsched.workshop.plan.sentences import past_due_words
 from finishsched.workshop.standing.notices import document_faults
+from finishsched.workshop.standing.where import cure_room, standings
 
 WARMER_C, WARMEST_C = 4.0, 26.0
 """By how much a room is tried warmer, and up to what (our assumption)."""
@@ -94,7 +95,7 @@ class PlanReader:
         yield from more_hands(problem, self._day)
         yield from more_room(problem, self._plan)
         if any(step.wait is not None for step in self._shop.steps.values()):
-            air = self._workshop.room.course.at(self._now.timestamp())
+            air = cure_room(self._workshop).course.at(self._now.timestamp())
             warm = min(WARMEST_C, air.temperature_c + WARMER_C)
             if warm > air.temperature_c:
                 asked = Air(warm, air.humidity_percent, air.movement_m_per_s)
@@ -105,7 +106,7 @@ class PlanReader:
     def _unread(self) -> Iterator[str]:
         """Say what cannot be read, and so is not planned."""
         yield from document_faults(self._workshop.papers.faults)
-        for standing in self._workshop.standings():
+        for standing in standings(self._workshop):
             if standing.schedule is None:
                 yield (
                     f"{standing.ref} is not planned: its schedule {standing.piece.schedule!r} "

@@ -19,6 +19,7 @@ from finishsched.workshop.plan.hands_and_hours import NOBODY, Place, place_of
 from finishsched.workshop.plan.memory import recall
 from finishsched.workshop.plan.problem_of_shop import activity_key, dusty
 from finishsched.workshop.standing.standing import Standing
+from finishsched.workshop.standing.where import cure_room, standings
 
 FEW_MIN = 10
 LOOK_AHEAD_DAYS = 21
@@ -149,9 +150,9 @@ class _Finder:
         self._planned = planned
 
     def all(self) -> Iterator[Suggestion]:
-        standings = self._workshop.standings()
-        wet = {s.ref for s in standings if self._wet(s)}
-        for standing in standings:
+        pieces = standings(self._workshop)
+        wet = {s.ref for s in pieces if self._wet(s)}
+        for standing in pieces:
             found = self._next_of(standing)
             if found is None:
                 continue
@@ -207,7 +208,7 @@ class _Finder:
         """What each of those here did last in these hours, by the entries."""
         last: dict[str, tuple[datetime, Verb]] = {}
         book = self._workshop.book()
-        for standing in self._workshop.standings():
+        for standing in standings(self._workshop):
             verbs = {step.key: step.verb for step in standing.steps}
             for event in book.live(standing.ref):
                 what = event.what
@@ -230,7 +231,7 @@ class _Finder:
             return None
         if progress is None or standing.laid is None:
             return standing.step, self._now, False, False
-        likely = self._workshop.room.clock(standing.laid, self._now).likely_at
+        likely = cure_room(self._workshop).clock(standing.laid, self._now).likely_at
         following = _after(standing, progress.statuses)
         if following is None:
             return standing.laid.step, likely, True, True
@@ -240,7 +241,7 @@ class _Finder:
         laid = standing.laid
         if laid is None or not laid.step.verb.lays_coats:
             return False
-        return self._workshop.room.clock(laid, self._now).earliest_at > self._now
+        return cure_room(self._workshop).clock(laid, self._now).earliest_at > self._now
 
 
 def _after(standing: Standing, statuses: Iterable[StepStatus]) -> Step | None:

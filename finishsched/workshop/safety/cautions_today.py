@@ -21,6 +21,7 @@ from finishsched.workshop.base.words import one_line
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.standing.sheets import made_of, step_sheet
 from finishsched.workshop.standing.standing import Standing
+from finishsched.workshop.standing.where import find, standings
 
 HASH_SIGNS = 16
 """As many signs of the hash of a caution's text as tell it from every other."""
@@ -47,14 +48,14 @@ def cautions_today(workshop: Workshop, name: str, now: datetime) -> CautionsToda
         RefusedError: for a piece that there is not.
 
     """
-    standing = workshop.find(name)
+    standing = find(workshop, name)
     return _split(standing, read_today(workshop, now))
 
 
 def all_cautions_today(workshop: Workshop, now: datetime) -> tuple[CautionsToday, ...]:
     """Return the same for every piece that has a step in hand."""
     read = read_today(workshop, now)
-    return tuple(_split(one, read) for one in workshop.standings() if _sheet_ahead(one))
+    return tuple(_split(one, read) for one in standings(workshop) if _sheet_ahead(one))
 
 
 def read_today(workshop: Workshop, now: datetime) -> frozenset[str]:
@@ -72,7 +73,7 @@ def read_today(workshop: Workshop, now: datetime) -> frozenset[str]:
     for event in book.live(None):
         if isinstance(event.what, events.CautionsRead) and is_today(event):
             found.update(event.what.texts)
-    for standing in workshop.standings(book):
+    for standing in standings(workshop, book):
         done = [
             event.what.step
             for event in this_life(book.live(standing.ref))

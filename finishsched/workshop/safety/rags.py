@@ -21,6 +21,7 @@ from finishsched.workshop.base.words import one_line
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.standing.ledger import AHEAD
 from finishsched.workshop.standing.sheets import brought_in
+from finishsched.workshop.standing.where import standings
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,7 +120,7 @@ def _last_entry(book: Book) -> Event | None:
 def _used(workshop: Workshop, book: Book, since: datetime, now: datetime) -> Iterator[OpenRags]:
     """Give the use of each self-heating product by each step done after ``since``."""
     products = workshop.papers.products
-    for standing in workshop.standings(book):
+    for standing in standings(workshop, book):
         for event in book.live(standing.ref):
             what = event.what
             if not isinstance(what, events.StepDone) or not since < event.at <= now + AHEAD:

@@ -19,6 +19,7 @@ from finishsched.safety.storage import (
 from finishsched.workshop.base.documents import Papers
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.stock.shop_stock import shop_stock
 from finishsched.workshop.stock.stock import BatchRow, LotRow, StockState
 
 UNKNOWN_DENSITY_G_PER_ML = 0.8
@@ -46,7 +47,7 @@ class StorageAnswer:
 
 def storage_answer(workshop: Workshop, now: datetime) -> StorageAnswer:
     """Return what stands on the shelf at ``now`` that burns, and how much of it may."""
-    stock, papers = workshop.stock(now), workshop.papers
+    stock, papers = shop_stock(workshop, now), workshop.papers
     every: tuple[BatchRow | LotRow, ...] = (*stock.batches, *stock.lots)
     rows = [row for row in every if row.state is not StockState.EMPTY]
     held = [one for row in rows if (one := _held(row, papers)) is not None]

@@ -43,6 +43,7 @@ from finishsched.workshop.safety.vapour_sources import (
     room_for,
 )
 from finishsched.workshop.standing.finding import following
+from finishsched.workshop.standing.where import cure_room, find, standings
 
 LEAKS_PER_H = 0.3
 """Changes of the air in an hour of a room that is shut, by its leaks (our assumption)."""
@@ -148,7 +149,7 @@ def before_coat(workshop: Workshop, name: str, now: datetime) -> CoatVapour | No
         RefusedError: for a piece that there is not.
 
     """
-    standing = workshop.find(name)
+    standing = find(workshop, name)
     waiting = standing.progress is not None and standing.progress.waiting
     step = following(standing.steps, standing.step) if waiting else standing.step
     if step is None or not _has_volume(workshop, step.verb):
@@ -172,11 +173,11 @@ def _has_volume(workshop: Workshop, verb: Verb) -> bool:
 
 def _budgets(workshop: Workshop, now: datetime) -> _Found:
     book, shop = workshop.book(), workshop.papers.shop
-    sources = Sources(workshop.papers, shelf(book), workshop.room.course)
+    sources = Sources(workshop.papers, shelf(book), cure_room(workshop).course)
     released: dict[str, list[Release]] = {room.name: [] for room in shop.rooms}
     if any(room.volume_m3 for room in shop.rooms):
         since = now - LOOKS_BACK
-        coats: Iterable[Coat] = coats_since(workshop.standings(book), book, since, now)
+        coats: Iterable[Coat] = coats_since(standings(workshop, book), book, since, now)
         for coat in coats:
             room = room_for(coat.step.verb, shop.rooms)
             if room is not None:

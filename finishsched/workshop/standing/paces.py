@@ -13,6 +13,7 @@ from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.standing.own_pace import Own, own_paces, pace_entries
+from finishsched.workshop.standing.where import cure_room
 
 LEAST_FACTOR, MOST_FACTOR = 0.1, 10.0
 """A pace outside this range is taken to be a slip of the pen."""
@@ -32,7 +33,7 @@ class PaceRow:
 
 def paces(workshop: Workshop) -> tuple[PaceRow, ...]:
     """Return every kind of wait that a dry check speaks of, or that a person has set."""
-    return tuple(_row(workshop, group) for group in workshop.room.groups())
+    return tuple(_row(workshop, group) for group in cure_room(workshop).groups())
 
 
 def pace_of(workshop: Workshop, product: str, waits: str) -> PaceRow:
@@ -100,7 +101,7 @@ def undo_pace(workshop: Workshop, now: datetime) -> PaceSet:
 
 def _row(workshop: Workshop, group: Group) -> PaceRow:
     product = workshop.papers.products.get(group.product)
-    learnt = workshop.room.learnt(group)
+    learnt = cure_room(workshop).learnt(group)
     assert learnt is not None  # noqa: S101  # every group has its learning, be it the prior
     return PaceRow(
         group,
@@ -116,7 +117,7 @@ def _group(workshop: Workshop, product: str, waits: str) -> Group:
     if kind is None:
         names = ", ".join(kind.short for kind in WaitKind)
         raise RefusedError(f"no kind of wait {waits!r}", f"write one of {names}")
-    known = {group.product for group in workshop.room.groups()}
+    known = {group.product for group in cure_room(workshop).groups()}
     if product not in known and product not in workshop.papers.products:
         raise RefusedError(f"no product {product!r}", "see the first column of finishsched pace")
     return Group(product, kind)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import difflib
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import datetime
 
 from finishsched.journal.events import StepDone
 from finishsched.journal.progress import Book, StepStatus
@@ -23,8 +24,11 @@ from finishsched.model.product import Product
 from finishsched.model.shop import ShownUnits
 from finishsched.workshop.base.documents import Papers
 from finishsched.workshop.base.entries import RefusedError
+from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.standing.standing import Standing
+from finishsched.workshop.standing.where import standings
 from finishsched.workshop.stock.assumed import assumptions
+from finishsched.workshop.stock.shop_stock import shop_stock
 from finishsched.workshop.stock.stock import StockAnswer
 
 
@@ -71,6 +75,30 @@ class NeedAnswer:
         """Return a product's title, or its id where no document tells."""
         found = self.products.get(product)
         return found.title if found else product
+
+
+def job_need(
+    workshop: Workshop,
+    job: str,
+    now: datetime,
+    pieces: tuple[str, ...] = (),
+    *,
+    whole: bool = False,
+) -> NeedAnswer:
+    """Return what ``job`` takes, less what stands on the shelf at ``now``.
+
+    Of ``pieces`` only, where some are named; pieces begun are reckoned from their step in
+    hand, or from their first when ``whole``.
+
+    Raises:
+        RefusedError: for a job or piece that there is not.
+        DocumentFaultsError: when the job's document has faults.
+
+    """
+    book = workshop.book()
+    question = NeedQuestion(job, pieces, whole)
+    stock = shop_stock(workshop, now)
+    return need_answer(question, standings(workshop, book), workshop.papers, book, stock)
 
 
 def need_answer(

@@ -1,0 +1,1 @@
+"""Taking an entry about a piece, and what a person should hear about it."""

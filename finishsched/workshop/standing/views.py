@@ -1,0 +1,88 @@
+"""What is due now and next, what the bench shows, and one piece: the open shop at an instant."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from finishsched.journal.shelf import shelf
+from finishsched.workshop.base.answers import (
+    AirView,
+    BenchView,
+    DueAnswer,
+    PieceView,
+    State,
+    Window,
+)
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.standing.air_view import air_view
+from finishsched.workshop.standing.notices import nobody_looked, notices
+from finishsched.workshop.standing.standing import urgency, view_of
+from finishsched.workshop.standing.where import cure_room, find, standings
+from finishsched.workshop.standing.windows import beside, windows
+
+
+def bench_view(workshop: Workshop, now: datetime) -> BenchView:
+    """Return everything that the bench shows, as it stands at ``now``."""
+    shop = workshop.papers.shop
+    return BenchView(
+        shop=shop.name,
+        now=now,
+        zone=workshop.zone,
+        units=shop.units,
+        people=shop.people,
+        air=_air(workshop, now),
+        pieces=_views(workshop, now),
+        alcohol=shop.alcohol,
+        tools=shop.tools,
+        notices=shop_notices(workshop, now),
+        windows=_windows(workshop, now),
+    )
+
+
+def due_answer(workshop: Workshop, now: datetime) -> DueAnswer:
+    """Return what can be done now, what is next, and every running clock."""
+    views = _views(workshop, now)
+    return DueAnswer(
+        now=now,
+        zone=workshop.zone,
+        at_hand=tuple(v for v in views if v.state.wants_hands or v.state is State.NOT_BEGUN),
+        coming=tuple(v for v in views if v.state in (State.NEARLY, State.DRYING)),
+        clocks=tuple(v for v in views if v.clock is not None),
+        notices=shop_notices(workshop, now),
+        windows=_windows(workshop, now),
+    )
+
+
+def piece_view(workshop: Workshop, name: str, now: datetime) -> PieceView:
+    """Return one piece by ``job/piece``, or by its own name where only one has it.
+
+    Raises:
+        RefusedError: when there is none, or more than one.
+
+    """
+    return view_of(find(workshop, name), cure_room(workshop), now)
+
+
+def shop_notices(workshop: Workshop, now: datetime) -> tuple[str, ...]:
+    """Return what somebody should know who looks at the shop, and would not see on any piece."""
+    unseen = nobody_looked(workshop.last_look, workshop.opened_at)
+    began = (*workshop.began, *filter(None, [unseen]))
+    last = workshop.book().last_logged_at
+    return (*began, *notices(last, workshop.papers.faults, standings(workshop), now))
+
+
+def _views(workshop: Workshop, now: datetime) -> tuple[PieceView, ...]:
+    room = cure_room(workshop)
+    views = (view_of(standing, room, now) for standing in standings(workshop))
+    return beside(sorted(views, key=urgency), _windows(workshop, now))
+
+
+def _air(workshop: Workshop, now: datetime) -> AirView:
+    usual = workshop.papers.shop.usual_air
+    return air_view(workshop.book(), cure_room(workshop).course, usual, now)
+
+
+def _windows(workshop: Workshop, now: datetime) -> tuple[Window, ...]:
+    products = workshop.papers.products
+    shelved = shelf(workshop.book())
+    return windows(standings(workshop), shelved, cure_room(workshop), products, now)

@@ -1,0 +1,74 @@
+"""Where every piece of the open shop stands, and finding one by its name."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from finishsched.journal.progress import Book
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.standing.cure import CureRoom, Laid, waits_of
+from finishsched.workshop.standing.finding import unknown_piece
+from finishsched.workshop.standing.reckoning import standings_of
+from finishsched.workshop.standing.standing import Standing
+
+
+@dataclass(slots=True)
+class _Reckoned:
+    """Where every piece stands by one state of the journal, kept until an entry is written."""
+
+    room: CureRoom
+    seq: int = -1
+    standings: tuple[Standing, ...] = ()
+
+
+def standings(workshop: Workshop, book: Book | None = None) -> tuple[Standing, ...]:
+    """Return where every piece stands, by the journal as it is or as ``book`` has it."""
+    return _reckoned(workshop, book).standings
+
+
+def cure_room(workshop: Workshop) -> CureRoom:
+    """Return the cure clocks, over the air as last read."""
+    return _reckoned(workshop, None).room
+
+
+def find(workshop: Workshop, name: str, book: Book | None = None) -> Standing:
+    """Return one piece by ``job/piece``, or by its own name where only one has it.
+
+    Raises:
+        RefusedError: when there is none, or more than one.
+
+    """
+    known = standings(workshop, book)
+    found = [s for s in known if s.ref == name] or [
+        s for s in known if s.ref.partition("/")[2] == name
+    ]
+    if len(found) == 1:
+        return found[0]
+    raise unknown_piece(name, [s.ref for s in found], [s.ref for s in known])
+
+
+def _reckoned(workshop: Workshop, book: Book | None) -> _Reckoned:
+    book = book or workshop.book()
+    kept = workshop.held(_Reckoned, lambda: _Reckoned(_new_room(workshop)))
+    if kept.seq != book.last_seq:
+        kept.standings = standings_of(book, workshop.papers, workshop.text_of)
+        kept.room.take(book, _waits(kept.standings, book))
+        kept.seq = book.last_seq
+    return kept
+
+
+def _new_room(workshop: Workshop) -> CureRoom:
+    papers = workshop.papers
+    shop = papers.shop
+    return CureRoom(papers.products, shop.usual_air, workshop.zone, shop.units.temperature)
+
+
+def _waits(found: tuple[Standing, ...], book: Book) -> Iterator[Laid]:
+    """Give every wait that the journal knows of, for what its dry checks teach."""
+    for standing in found:
+        if standing.progress is None:
+            continue
+        yield from waits_of(standing.piece, standing.steps, book.live(standing.ref)).values()
+        for life in standing.earlier:
+            yield from waits_of(standing.piece, life.steps, life.entries).values()

@@ -1,0 +1,35 @@
+"""What stands on the shelf of the open shop, and entries about it."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from finishsched.journal.events import Event
+from finishsched.journal.shelf import shelf
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.standing.where import standings
+from finishsched.workshop.stock.shelf_entries import StockEntry
+from finishsched.workshop.stock.shelf_ledger import stock_event
+from finishsched.workshop.stock.stock import Judge, StockAnswer, coat_needs, stock_answer
+
+
+def shop_stock(workshop: Workshop, now: datetime) -> StockAnswer:
+    """Return every lot and batch with its age, what is left, and whether to trust it."""
+    papers = workshop.papers
+    judge = Judge(papers.products, now, coat_needs(standings(workshop)))
+    return stock_answer(shelf(workshop.book()), judge, workshop.zone, papers.shop.units)
+
+
+def log_stock(workshop: Workshop, entry: StockEntry, now: datetime) -> Event:
+    """Take an entry about stock, and return it once it is safe on the disk.
+
+    Raises:
+        RefusedError: when it cannot be true; the journal is as it was.
+        JournalFaultError: when it cannot be kept; the journal is as it was.
+
+    """
+    papers = workshop.papers
+    return workshop.append(
+        lambda book: stock_event(entry, book, papers.products, papers.shop, workshop.zone, now),
+        now,
+    )
