@@ -206,8 +206,6 @@ class _Here:
 
 def _here(shop: str | None, given: tuple[float, float] | None, surface_c: float | None) -> _Here:
     """Return the air that is given, or the shop's last reading, or its usual air."""
-    from finishsched.workshop.standing.views import bench_view
-
     if given is not None:
         return _Here(given, _unit(shop), surface_c=surface_c)
     if shop_named(shop) is None:
@@ -218,6 +216,8 @@ def _here(shop: str | None, given: tuple[float, float] | None, surface_c: float 
     from finishsched.workshop.base.spans import span
 
     now = world().now()
+    from finishsched.workshop.standing.views import bench_view
+
     with open_shop(shop, now) as workshop:
         air = bench_view(workshop, now).air
         unit = workshop.papers.shop.units.temperature
@@ -233,7 +233,6 @@ def _here(shop: str | None, given: tuple[float, float] | None, surface_c: float 
 def _limits(shop: str | None, product: str | None, here: _Here, how: str) -> tuple[Limits, ...]:
     """Return the limits of the product that is named, else of those of the coats in hand."""
     from finishsched.cli.air_limits import limits_of
-    from finishsched.workshop.standing.views import due_answer
 
     if shop_named(shop) is None and product is None:
         return ()
@@ -243,6 +242,8 @@ def _limits(shop: str | None, product: str | None, here: _Here, how: str) -> tup
 
         known = shipped_products()
         return limits_of(known, [product or ""], here.values, here.surface_c, how, here.unit)
+    from finishsched.workshop.standing.views import due_answer
+
     with open_shop(shop, now) as workshop:
         in_hand = [
             view.step.product

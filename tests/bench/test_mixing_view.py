@@ -124,10 +124,10 @@ async def test_a_step_without_a_cut_asks_which_flakes(shop):
 async def test_a_journal_that_fails_is_told_and_the_bench_goes_on(shop, monkeypatch):
     """When the shelf cannot be read the view does not open, and nothing crashes."""
 
-    def failing(_now):
+    def failing(_shop, _now):
         raise JournalFaultError("the disk would not read", "check the disk")
 
-    monkeypatch.setattr(shop, "stock", failing)
+    monkeypatch.setattr("finishsched.bench.door.shop_stock", failing)
     async with _app(shop).run_test(size=(80, 24)) as pilot:
         board = pilot.app.screen
         await pilot.press("m")

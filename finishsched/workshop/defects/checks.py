@@ -34,7 +34,6 @@ from finishsched.workshop.base.documents import (
     read_all,
 )
 from finishsched.workshop.base.place import JOURNAL_FILE, SHOP_FILE
-from finishsched.workshop.standing.where import find
 
 if TYPE_CHECKING:
     from finishsched.documents.decode import Document
@@ -90,6 +89,8 @@ def piece_findings(
 
     """
     book = workshop.book()
+    from finishsched.workshop.standing.where import find  # noqa: PLC0415  # dear
+
     standing = find(workshop, name, book)
     if standing.schedule is None:
         return ()
