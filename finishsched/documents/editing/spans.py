@@ -52,7 +52,8 @@ def spans(text: str) -> Span:
     """Return the whole document in ``text``, which has been read without fault before."""
     stack: list[tuple[Span, list[Span]]] = []
     root: Span | None = None
-    for event in yaml.parse(text, Loader=_LOADER):
+    events: Iterator[Any] = yaml.parse(text, Loader=_LOADER)  # each with its marks
+    for event in events:
         if isinstance(event, yaml.ScalarEvent):
             done = _text(event, text)
             done.in_flow = bool(stack) and stack[-1][0].holds_on_line
@@ -64,7 +65,7 @@ def spans(text: str) -> Span:
         elif isinstance(event, yaml.CollectionEndEvent):
             done, parts = stack.pop()
             _fill(done, parts)
-            done._close(event.end_mark.index)  # noqa: SLF001  # of this module's own class
+            done._close(_end(event))  # noqa: SLF001  # of this module's own class
         else:
             continue
         if stack:
@@ -75,7 +76,7 @@ def spans(text: str) -> Span:
     return root
 
 
-def _text(event: yaml.ScalarEvent, text: str) -> Span:
+def _text(event: Any, text: str) -> Span:
     start, end = event.start_mark.index, event.end_mark.index
     in_block = event.style in ("|", ">")
     if in_block:
@@ -83,10 +84,14 @@ def _text(event: yaml.ScalarEvent, text: str) -> Span:
     return Span(start, end, event.start_mark.column, "text", in_block, key=event.value)
 
 
-def _opened(event: yaml.SequenceStartEvent | yaml.MappingStartEvent) -> Span:
+def _opened(event: Any) -> Span:
     kind = "items" if isinstance(event, yaml.SequenceStartEvent) else "fields"
     mark = event.start_mark
     return Span(mark.index, mark.index, mark.column, kind, not event.flow_style)
+
+
+def _end(event: Any) -> int:
+    return int(event.end_mark.index)
 
 
 def _fill(span: Span, parts: list[Span]) -> None:
@@ -99,7 +104,8 @@ def _fill(span: Span, parts: list[Span]) -> None:
 def comments(text: str, start: int, end: int) -> Iterator[str]:
     """Give the comments that stand in ``text`` from ``start`` to ``end``, each from its ``#``."""
     last = 0
-    for token in yaml.scan(text, Loader=_LOADER):
+    tokens: Iterator[Any] = yaml.scan(text, Loader=_LOADER)
+    for token in tokens:
         begin = token.start_mark.index
         yield from _in_gap(text, max(last, start), min(begin, end))
         last = max(last, token.end_mark.index)
