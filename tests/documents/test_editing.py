@@ -9,7 +9,7 @@ from datetime import date
 
 import pytest
 from drawn_models import jobs, lines, schedules, settings_, shops
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
 from finishsched.documents import library
@@ -20,6 +20,8 @@ from finishsched.model.job import Face
 
 LEAN = settings(
     max_examples=12, deadline=None,
+    # Whole documents shrink for minutes; the failing text itself is short enough to read.
+    phases=(Phase.explicit, Phase.reuse, Phase.generate),
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
 )  # fmt: skip
 

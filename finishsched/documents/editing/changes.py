@@ -81,7 +81,8 @@ class Pen:
 
     def _items(self, was: Items, to_be: Items, at: Span) -> None:
         turns = _turns(was, to_be)
-        if not at.in_block and len(was.items) != len(to_be.items):
+        moved = any(old is None or new is None for old, new in turns)
+        if not at.in_block and moved:
             self._stroke(at.start, at.end, self._rebuilt_items(was, turns, at))
             return
         last: Span | None = None
