@@ -29,13 +29,20 @@ def open_shop(option: str | None, now: datetime) -> Iterator[Workshop]:
         CommandError: when there is none.
 
     """
+    from finishsched.journal.faults import JournalFaultError
     from finishsched.workshop.base.workshop import Workshop
 
     folder = shop_named(option)
     if folder is None:
         raise CommandError(NO_SHOP)
     with Workshop.open(folder, now) as workshop:
-        yield workshop
+        try:
+            yield workshop
+        except JournalFaultError as error:
+            # What follows an entry that is safe on the disk never makes it look refused.
+            if not workshop.took_entries:
+                raise
+            tell((f"what was logged is safe; after it: {error}",))
         workshop.mark_looked(now)
 
 

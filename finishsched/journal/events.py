@@ -140,6 +140,8 @@ def from_row(row: Row) -> Event:
 
     """
     seq, id_, at, logged_at, piece, kind, body = row
+    if not _has_types(row):
+        raise _unreadable(seq, "a column of another type")
     payload = PAYLOADS.get(kind)
     if payload is None:
         raise JournalFaultError(
@@ -151,10 +153,20 @@ def from_row(row: Row) -> Event:
         _refuse_local_time(what)
         return Event(seq, id_, _instant(at), _instant(logged_at), piece, what)
     except (ValueError, TypeError, OverflowError, RecursionError) as error:
-        raise JournalFaultError(
-            f"entry {seq} of the journal cannot be read ({error})",
-            "keep the file as it is, and bring back the newest copy beside it",
-        ) from error
+        raise _unreadable(seq, str(error)) from error
+
+
+def _has_types(row: Row) -> bool:
+    seq, id_, at, logged_at, piece, kind, body = row
+    texts = all(type(text) is str for text in (id_, at, logged_at, kind, body))
+    return texts and type(seq) is int and (piece is None or type(piece) is str)
+
+
+def _unreadable(seq: object, why: str) -> JournalFaultError:
+    return JournalFaultError(
+        f"entry {seq!r:.40} of the journal cannot be read ({why})",
+        "keep the file as it is, and bring back the newest copy beside it",
+    )
 
 
 def as_json(event: Event) -> dict[str, Any]:

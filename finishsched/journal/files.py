@@ -188,7 +188,7 @@ def give_name(made: Path, path: Path) -> bool:
             _claim_name(made, path)
     except FileExistsError:
         return False
-    _make_name_durable(path.parent)
+    make_name_durable(path.parent)
     return True
 
 
@@ -198,7 +198,8 @@ def _claim_name(made: Path, path: Path) -> None:
     made.replace(path)
 
 
-def _make_name_durable(folder: Path) -> None:
+def make_name_durable(folder: Path) -> None:
+    """Have the disk keep the names in ``folder`` as they are now."""
     if os.name != "posix":
         return
     handle = os.open(folder, os.O_RDONLY)

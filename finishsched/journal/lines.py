@@ -9,29 +9,40 @@ from __future__ import annotations
 import hashlib
 import json
 import sqlite3
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Container, Iterable, Iterator
 from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from finishsched.journal import derived
-from finishsched.journal.events import Row, from_row, random_id
+from finishsched.journal.derived import COLUMNS, sum_of
+from finishsched.journal.events import PAYLOADS, Row, from_row, random_id
 from finishsched.journal.faults import (
+    DAMAGED,
     JournalFaultError,
+    fault,
     in_plain_words,
+    is_damage,
     may_be_looked_at,
     system_in_plain_words,
 )
 from finishsched.journal.files import build, connect, connect_to_look, give_name
+from finishsched.journal.salvage import (
+    Salvaged,
+    put_rows,
+    put_snapshots,
+    salvage,
+    settle,
+    snapshots_named,
+)
 from finishsched.model.plain import text_hash
 
 FORMAT = "finishsched journal"
 FORMAT_VERSION = 1
 MOST_FAULTS = 50
 
-_COLUMNS = "seq, id, at, logged_at, piece, kind, body"
-_KEYS = tuple(_COLUMNS.split(", "))
+_KEYS = tuple(COLUMNS.split(", "))
 _write = json.JSONEncoder(ensure_ascii=False, allow_nan=False).encode
 _canonical = json.JSONEncoder(
     sort_keys=True, ensure_ascii=False, separators=(",", ":"), allow_nan=False
@@ -48,21 +59,46 @@ class LinesFaultError(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Copied:
-    """How much was copied."""
+    """How much was copied, and in words what was not sound of it."""
 
     entries: int
     snapshots: int
+    lost: tuple[str, ...] = ()
+
+
+def copy_lines(path: Path, program: str, keep: Callable[[Iterator[str]], None]) -> tuple[str, ...]:
+    """Have ``keep`` write the lines of the journal at ``path``; return what is not sound of it.
+
+    Of a damaged journal it is called once more, with the lines of all that is sound.
+
+    Raises:
+        JournalFaultError: when there is none, or nothing of it can be read.
+
+    """
+    try:
+        keep(journal_lines(path, program))
+    except JournalFaultError as error:
+        if not is_damage(error):
+            raise
+    else:
+        return tuple(_find_damage(path))
+    found = salvage(path)
+    keep(_sealed(_written(program, found.snapshots, found.rows)))
+    return found.lost or (f"{path}: the file is damaged, and every entry could still be read",)
 
 
 def journal_lines(path: Path, program: str, wait_s: float = 10.0) -> Iterator[str]:
     """Give the lines of the journal at ``path``, each with its line end, as it is at one instant.
 
     Raises:
-        JournalFaultError: when there is none, or it cannot be read.
+        JournalFaultError: when there is none, it cannot be read, or anything in it is not sound.
 
     """
     with in_plain_words(path), system_in_plain_words(path), closing(_to_read(path, wait_s)) as db:
-        yield from _sealed(_lines(db, program))
+        db.execute("BEGIN")
+        snapshots = db.execute("SELECT hash, body FROM snapshots ORDER BY hash")
+        rows = _sound_rows(db, path)
+        yield from _sealed(_written(program, _sound_snapshots(snapshots, path), rows))
 
 
 def _to_read(path: Path, wait_s: float) -> sqlite3.Connection:
@@ -76,32 +112,61 @@ def _to_read(path: Path, wait_s: float) -> sqlite3.Connection:
     return connect_to_look(path)
 
 
-def restore_lines(lines: Iterable[str], path: Path) -> Copied:
+def _find_damage(path: Path) -> Iterator[str]:
+    """Give what SQLite finds wrong with a file of which every row could be read."""
+    with in_plain_words(path), closing(_to_read(path, 10.0)) as db:
+        for (line,) in db.execute("PRAGMA quick_check(5)"):
+            if line != "ok":
+                yield f"{path}: damaged, and every entry could still be read: {line}"
+
+
+def _sound_snapshots(snapshots: Iterable[tuple[str, str]], path: Path) -> Iterator[tuple[str, str]]:
+    for hash_, text in snapshots:
+        if text_hash(text) != hash_:
+            raise fault(path, DAMAGED)
+        yield hash_, text
+
+
+def _sound_rows(db: sqlite3.Connection, path: Path) -> Iterator[Row]:
+    held = {hash_ for (hash_,) in db.execute("SELECT hash FROM snapshots")}
+    query = f"SELECT crc, {COLUMNS} FROM events LEFT JOIN sums USING (seq) ORDER BY seq"  # noqa: S608  # constant
+    for wanted, (crc, *columns) in enumerate(db.execute(query), start=1):
+        row: Row = tuple(columns)
+        if row[0] != wanted or crc not in (None, sum_of(row)) or not _is_readable(row, held):
+            raise fault(path, DAMAGED)
+        yield row
+
+
+def _is_readable(row: Row, held: Container[str]) -> bool:
+    """Tell whether an entry would come back; one of a later release's kind does as it stands."""
+    try:
+        if row[5] in PAYLOADS:
+            from_row(row)
+        return all(hash_ in held for hash_ in snapshots_named(row))
+    except (JournalFaultError, ValueError):
+        return False
+
+
+def restore_lines(lines: Iterable[str], path: Path, *, salvaging: bool = False) -> Copied:
     """Make the journal at ``path`` that ``lines`` were made of: wholly, or not at all.
 
-    A journal that is there already, and in which nothing was ever entered, is filled.
+    A journal that is there already, and in which nothing was ever entered, is filled. When
+    ``salvaging``, lines that are not sound are told, and the journal is made of the others.
 
     Raises:
         LinesFaultError: with every fault of the lines.
         JournalFaultError: when anything else is at ``path``, or it cannot be written.
 
     """
-    read = read_lines(lines)
-    copied = Copied(len(read.rows), len(read.snapshots))
-    if path.exists():
-        with (
-            in_plain_words(path),
-            system_in_plain_words(path),
-            closing(connect(path, create=False, wait_s=10.0)) as db,
-        ):
-            _fill(db, read, path)
-        return copied
-    making = path.with_name(f".{path.name}.{random_id()}.making")
     with in_plain_words(path), system_in_plain_words(path):
+        if path.exists():
+            with closing(connect(path, create=False, wait_s=10.0)) as db:
+                return _fill(db, lines, path, salvaging=salvaging)
+        making = path.with_name(f".{path.name}.{random_id()}.making")
         try:
             build(making)
             with closing(sqlite3.connect(making, isolation_level=None)) as db:
-                _fill(db, read, path)
+                copied = _fill(db, lines, path, salvaging=salvaging)
             if not give_name(making, path):
                 raise JournalFaultError(
                     f"{path} was made in the meantime", "nothing is written over; name another"
@@ -110,6 +175,12 @@ def restore_lines(lines: Iterable[str], path: Path) -> Copied:
             for left in (making, *(Path(f"{making}-{end}") for end in ("wal", "shm"))):
                 left.unlink(missing_ok=True)
     return copied
+
+
+def make_of(found: Salvaged, path: Path) -> None:
+    """Make at ``path``, where nothing is, the journal that was salvaged."""
+    lines = _sealed(_written("", found.snapshots, found.rows))
+    restore_lines(lines, path)
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,17 +199,31 @@ def read_lines(lines: Iterable[str]) -> ReadLines:
 
     """
     reader = _Reader()
-    for number, line in enumerate(lines, start=1):
-        reader.take(number, line)
-    return reader.settle()
+    rows = tuple(reader.rows(lines))
+    reader.settle()
+    return ReadLines(rows, tuple(reader.snapshots.items()))
 
 
-def _lines(db: sqlite3.Connection, program: str) -> Iterator[str]:
-    db.execute("BEGIN")
+def check_lines(lines: Iterable[str]) -> None:
+    """Read lines as ``read_lines`` does, keeping none of them.
+
+    Raises:
+        LinesFaultError: with every fault, at most fifty.
+
+    """
+    reader = _Reader()
+    for _ in reader.rows(lines):
+        pass
+    reader.settle()
+
+
+def _written(
+    program: str, snapshots: Iterable[tuple[str, str]], rows: Iterable[Row]
+) -> Iterator[str]:
     yield _write({"format": FORMAT, "version": FORMAT_VERSION, "program": program})
-    for hash_, body in db.execute("SELECT hash, body FROM snapshots ORDER BY hash"):
+    for hash_, body in snapshots:
         yield _write({"snapshot": hash_, "text": body})
-    for row in db.execute(f"SELECT {_COLUMNS} FROM events ORDER BY seq"):  # noqa: S608  # constant
+    for row in rows:
         yield _write(_entry(row))
 
 
@@ -164,36 +249,62 @@ def _sealed(lines: Iterator[str]) -> Iterator[str]:
 class _Reader:
     """Takes line after line, and keeps every fault."""
 
-    def __init__(self) -> None:
-        self._rows: list[Row] = []
-        self._snapshots: dict[str, str] = {}
-        self._faults: list[tuple[int, str]] = []
+    def __init__(self, *, salvaging: bool = False) -> None:
+        self.snapshots: dict[str, str] = {}
+        self.faults: list[tuple[int, str]] = []
+        self.last_seq = 0
+        self._salvaging = salvaging
+        self._named: dict[str, int] = {}
         self._seal = hashlib.sha256()
         self._count = 0
         self._sealed = False
 
-    def take(self, number: int, line: str) -> None:
-        if len(self._faults) >= MOST_FAULTS:
-            return
-        self._count = number
+    def rows(self, lines: Iterable[str]) -> Iterator[Row]:
+        """Give the entries that the lines hold."""
+        for number, line in enumerate(lines, start=1):
+            if len(self.faults) >= MOST_FAULTS and not self._salvaging:
+                return
+            self._count = number
+            row = self._taken(number, line)
+            if row is not None:
+                yield row
+            whole = line if line.endswith("\n") else f"{line}\n"
+            self._seal.update(whole.encode("utf-8", "surrogatepass"))
+
+    def settle(self) -> None:
+        """End the reading.
+
+        Raises:
+            LinesFaultError: with every fault.
+
+        """
+        self._look_at_the_end()
+        for hash_, number in self._named.items():
+            if hash_ not in self.snapshots and not self.faults:
+                self.faults.append((number, f"names snapshot {hash_[:12]}, which is not there"))
+        if self.faults:
+            raise LinesFaultError(self.faults)
+
+    def lost(self) -> tuple[str, ...]:
+        """Return in words what is not sound of the lines."""
+        self._look_at_the_end()
+        return tuple(f"journal, line {number}: {what}" for number, what in self.faults)
+
+    def _look_at_the_end(self) -> None:
+        if self._count == 0:
+            self.faults.append((1, "there is nothing; give a file that export --journal wrote"))
+        elif not self._sealed and (self._salvaging or not self.faults):
+            self.faults.append((self._count, "the end is missing: the copy was cut short"))
+
+    def _taken(self, number: int, line: str) -> Row | None:
         try:
-            self._read(number, json.loads(line))
+            return self._read(number, json.loads(line))
         except (ValueError, KeyError, TypeError, RecursionError, JournalFaultError) as error:
             said = error.message if isinstance(error, JournalFaultError) else _in_words(error)
-            self._faults.append((number, said))
-        whole = line if line.endswith("\n") else f"{line}\n"
-        self._seal.update(whole.encode("utf-8", "surrogatepass"))
+            self.faults.append((number, said))
+            return None
 
-    def settle(self) -> ReadLines:
-        if self._count == 0:
-            self._faults.append((1, "there is nothing; give a file that export --journal wrote"))
-        elif not self._sealed and not self._faults:
-            self._faults.append((self._count, "the end is missing: the copy was cut short"))
-        if self._faults:
-            raise LinesFaultError(self._faults)
-        return ReadLines(tuple(self._rows), tuple(self._snapshots.items()))
-
-    def _read(self, number: int, data: Any) -> None:
+    def _read(self, number: int, data: Any) -> Row | None:
         if not isinstance(data, dict):
             raise TypeError("no JSON object")
         if self._sealed:
@@ -205,22 +316,28 @@ class _Reader:
         elif "sha256" in data:
             self._take_seal(number, data)
         else:
-            self._take_entry(data)
+            return self._entry(number, data)
+        return None
 
-    def _take_snapshot(self, hash_: str, text: str) -> None:
-        if text_hash(text) != hash_:
+    def _take_snapshot(self, hash_: object, text: object) -> None:
+        if not isinstance(hash_, str) or not isinstance(text, str):
+            raise TypeError("a snapshot's name and text are wanted as texts")
+        if text_hash(text) != hash_ and not self._salvaging:
             raise ValueError(f"snapshot {hash_[:12]} is not the text that it was")
-        self._snapshots[hash_] = text
+        self.snapshots[hash_] = text
 
-    def _take_entry(self, data: dict[str, Any]) -> None:
+    def _entry(self, number: int, data: dict[str, Any]) -> Row:
         body = data["body"]
         text = body if isinstance(body, str) else _canonical(body)
         row: Row = (*(data[key] for key in _KEYS[:-1]), text)
-        wanted = len(self._rows) + 1
-        if row[0] != wanted:
-            raise ValueError(f"entry {row[0]!r} stands where entry {wanted} would")
+        wanted = self.last_seq + 1
+        if row[0] != wanted and not (self._salvaging and type(row[0]) is int and row[0] > wanted):
+            raise ValueError(f"entry {row[0]!r:.40} stands where entry {wanted} would")
         from_row(row)
-        self._rows.append(row)
+        self.last_seq = row[0]
+        for hash_ in snapshots_named(row):
+            self._named.setdefault(hash_, number)
+        return row
 
     def _take_seal(self, number: int, data: dict[str, Any]) -> None:
         self._sealed = True
@@ -243,18 +360,42 @@ def _in_words(error: Exception) -> str:
     return f"{error}"
 
 
-def _fill(db: sqlite3.Connection, read: ReadLines, path: Path) -> None:
+def _fill(db: sqlite3.Connection, lines: Iterable[str], path: Path, *, salvaging: bool) -> Copied:
     db.execute("PRAGMA synchronous = FULL")
     db.execute("BEGIN IMMEDIATE")
-    if db.execute("SELECT 1 FROM events LIMIT 1").fetchone() is not None:
-        raise JournalFaultError(
-            f"{path} is there already, and holds entries", "nothing is written over; name another"
-        )
-    db.executemany("INSERT INTO snapshots (hash, body) VALUES (?, ?)", read.snapshots)
-    db.executemany(
-        f"INSERT INTO events ({_COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?)",  # noqa: S608  # constant
-        read.rows,
-    )
-    derived.fill(db)
-    db.execute("COMMIT")
+    try:
+        if db.execute("SELECT 1 FROM events LIMIT 1").fetchone() is not None:
+            raise JournalFaultError(
+                f"{path} is there already, and holds entries",
+                "nothing is written over; name another",
+            )
+        copied = (_fill_salvaged if salvaging else _fill_whole)(db, lines)
+        db.execute("COMMIT")
+    finally:
+        if db.in_transaction:
+            db.execute("ROLLBACK")
     db.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+    return copied
+
+
+def _fill_whole(db: sqlite3.Connection, lines: Iterable[str]) -> Copied:
+    """Put the entries in as they are read, however many they are."""
+    reader = _Reader()
+    try:
+        put_rows(db, reader.rows(lines))
+    except sqlite3.IntegrityError:
+        reader.faults.append((reader.last_seq, "an entry stands there twice"))
+    reader.settle()
+    put_snapshots(db, reader.snapshots.items())
+    derived.fill(db)
+    return Copied(reader.last_seq, len(reader.snapshots))
+
+
+def _fill_salvaged(db: sqlite3.Connection, lines: Iterable[str]) -> Copied:
+    reader = _Reader(salvaging=True)
+    rows = {row[0]: row for row in reader.rows(lines)}
+    found = settle(rows, reader.snapshots)
+    put_rows(db, found.rows)
+    put_snapshots(db, found.snapshots)
+    derived.fill(db)
+    return Copied(len(found.rows), len(found.snapshots), (*reader.lost(), *found.lost))

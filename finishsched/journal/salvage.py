@@ -71,7 +71,9 @@ def in_memory(found: Salvaged) -> sqlite3.Connection:
     db = sqlite3.connect(":memory:", isolation_level=None)
     migrate(db)
     db.execute("BEGIN")
-    put(db, found.rows, found.snapshots)
+    put_snapshots(db, found.snapshots)
+    put_rows(db, found.rows)
+    fill(db)
     # What was read before the damage showed still asks by the old name.
     for old, new in found.renamed.items():
         db.execute("INSERT INTO snapshots SELECT ?, body FROM snapshots WHERE hash = ?", (old, new))
@@ -79,14 +81,15 @@ def in_memory(found: Salvaged) -> sqlite3.Connection:
     return db
 
 
-def put(db: sqlite3.Connection, rows: Iterable[Row], snapshots: Iterable[tuple[str, str]]) -> None:
-    """Put entries and snapshots into an empty journal, within a transaction."""
+def put_snapshots(db: sqlite3.Connection, snapshots: Iterable[tuple[str, str]]) -> None:
+    """Put snapshots into a journal, within a transaction."""
     db.executemany("INSERT INTO snapshots (hash, body) VALUES (?, ?)", snapshots)
-    db.executemany(
-        f"INSERT INTO events ({COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?)",  # noqa: S608  # constant
-        rows,
-    )
-    fill(db)
+
+
+def put_rows(db: sqlite3.Connection, rows: Iterable[Row]) -> None:
+    """Put entries into an empty journal, within a transaction."""
+    query = f"INSERT INTO events ({COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?)"  # noqa: S608  # constant
+    db.executemany(query, rows)
 
 
 def settle(
@@ -132,13 +135,16 @@ def _why_lost(row: Row | None, texts: Mapping[str, str], ids: set[str]) -> str:
         "".join(map(str, row)).encode()
     except (JournalFaultError, UnicodeEncodeError):
         return "cannot be read any more"
-    missing = [hash_ for hash_ in _snapshots_of(row) if hash_ not in texts]
+    missing = [hash_ for hash_ in snapshots_named(row) if hash_ not in texts]
     if missing:
         return f"names snapshot {missing[0][:12]}, which is lost"
     return "stands there twice" if row[1] in ids else ""
 
 
-def _snapshots_of(row: Row) -> list[str]:
+def snapshots_named(row: Row) -> list[str]:
+    """Return the hash of every snapshot that an entry names."""
+    if "_hash" not in row[6]:
+        return []
     body = json.loads(row[6])
     return [body[name] for name in NAMES_OF_SNAPSHOTS if body.get(name)]
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
@@ -55,6 +55,8 @@ class Journal:
         self._source = source
         self._wait_s = wait_s
         self._book = EMPTY_BOOK
+        self.wrote = False
+        """True once an entry was written, and is safe on the disk."""
         self._file = _identity(self.path)
         self._seen: tuple[int, int] | None = None
         """The file's time and size when it was opened only to be read."""
@@ -142,6 +144,7 @@ class Journal:
             book = self._with(events)
             derived.keep_undone(db, self._book.undone, book.undone)
         self._book = book
+        self.wrote = self.wrote or bool(events)
         return events
 
     def book(self) -> Book:
@@ -185,10 +188,11 @@ class Journal:
             return int(self._source.db.execute("PRAGMA data_version").fetchone()[0])
 
     def look(self, now: datetime) -> None:
-        """Remember that somebody looked at ``now``; this is no entry."""
+        """Remember that somebody looked at ``now``; no entry, let go where it cannot be kept."""
         if self.only_looked_at:
             return
-        with in_plain_words(self.path), self._writing() as db:
+        # What follows an entry that was acknowledged must not look as if it had been refused.
+        with suppress(JournalFaultError), in_plain_words(self.path), self._hurried() as db:
             db.execute(
                 "INSERT INTO last_look (one, at) VALUES (1, ?)"
                 " ON CONFLICT (one) DO UPDATE SET at = excluded.at",
@@ -238,6 +242,18 @@ class Journal:
             # The source lets go of a file in which damage shows.
             if not self._source.damaged and db.in_transaction:
                 db.execute("ROLLBACK")
+
+    @contextmanager
+    def _hurried(self) -> Iterator[sqlite3.Connection]:
+        """Hold the journal for writing, or give up at once where another program does."""
+        waits_s, self._wait_s = self._wait_s, 0.0
+        self._source.db.execute("PRAGMA busy_timeout = 0")
+        try:
+            with self._writing() as db:
+                yield db
+        finally:
+            self._wait_s = waits_s
+            self._source.db.execute(f"PRAGMA busy_timeout = {round(waits_s * 1000)}")
 
     def _look_again(self, seen: tuple[int, int]) -> int:
         """Return another number once the file is another one, and read it anew then."""

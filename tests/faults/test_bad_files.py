@@ -140,8 +140,7 @@ def test_another_program_that_holds_the_journal(path):
         other.execute("BEGIN IMMEDIATE")
         with pytest.raises(JournalFaultError, match="another program"):
             journal.append(lambda _book: new, NOW)
-        with pytest.raises(JournalFaultError, match="another program"):
-            journal.look(NOW)
+        journal.look(NOW)
         assert journal.book().last_seq == 1
         other.execute("ROLLBACK")
 

@@ -13,7 +13,13 @@ from hypothesis import strategies as st
 
 from finishsched.journal.events import AirRead, NewEvent, Noted, PieceStarted, Undone
 from finishsched.journal.faults import JournalFaultError
-from finishsched.journal.lines import LinesFaultError, journal_lines, read_lines, restore_lines
+from finishsched.journal.lines import (
+    LinesFaultError,
+    copy_lines,
+    journal_lines,
+    read_lines,
+    restore_lines,
+)
 from finishsched.journal.store import Journal
 from finishsched.model.plain import text_hash
 from finishsched.model.shop import Air
@@ -140,3 +146,52 @@ def test_a_missing_journal_is_told(tmp_path):
     """Exporting where there is no journal says so."""
     with pytest.raises(JournalFaultError):
         list(journal_lines(tmp_path / "none.db", "test"))
+
+
+def test_lines_with_wrong_types_are_told(tmp_path):
+    """A snapshot that is no text, an entry whose columns are of other types: each by its line."""
+    fill(tmp_path / "a.db")
+    lines = list(journal_lines(tmp_path / "a.db", "test"))
+    for number, change in (
+        (1, {"snapshot": 3}),
+        (1, {"text": None}),
+        (2, {"id": 7}),
+        (2, {"at": []}),
+    ):
+        wrong = [*lines]
+        wrong[number] = json.dumps({**json.loads(lines[number]), **change}) + "\n"
+        with pytest.raises(LinesFaultError) as caught:
+            read_lines(wrong)
+        assert caught.value.faults[0][0] == number + 1
+
+
+def test_what_is_sound_of_lines_comes_back(tmp_path):
+    """A line that is no JSON costs its entry, which leaves a note; all else is there."""
+    fill(tmp_path / "a.db")
+    lines = list(journal_lines(tmp_path / "a.db", "test"))
+    lines[3] = '{"seq": 2, "id"\n'
+    copied = restore_lines(lines[:-1], tmp_path / "b.db", salvaging=True)
+    assert len(copied.lost) == 3
+    assert "line 4: not JSON" in copied.lost[0]
+    assert "cut short" in copied.lost[1]
+    assert "entry 2 cannot be read" in copied.lost[2]
+    with Journal.open(tmp_path / "b.db") as journal:
+        assert journal.check() == []
+        assert "was lost" in journal.events()[1].what.text
+        assert len(journal.events()) == len(everything(tmp_path / "a.db")[0])
+
+
+def test_a_damaged_journal_gives_the_lines_of_what_is_sound(tmp_path):
+    """What cannot be read is told, and the lines that are written come back as a journal."""
+    fill(tmp_path / "a.db")
+    with closing(sqlite3.connect(tmp_path / "a.db", isolation_level=None)) as db:
+        db.execute("DROP TRIGGER events_never_change")
+        db.execute("UPDATE events SET body = '{' WHERE seq = 2")
+    with pytest.raises(JournalFaultError, match="damaged"):
+        list(journal_lines(tmp_path / "a.db", "test"))
+    kept = []
+    lost = copy_lines(tmp_path / "a.db", "test", lambda lines: kept.append(list(lines)))
+    assert any("entry 2" in line for line in lost)
+    restore_lines(kept[-1], tmp_path / "b.db")
+    with Journal.open(tmp_path / "b.db") as journal:
+        assert journal.check() == []

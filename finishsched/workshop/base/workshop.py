@@ -65,7 +65,7 @@ class Workshop:
         opened = cls(folder, journal, now)
         if not found:
             opened.began = ("no journal was here: a new one was begun",)
-        elif journal.only_looked_at:
+        elif journal.only_looked_at and not journal.lost:
             opened.began = ("the journal cannot be written here: look, but nothing is logged",)
         return opened
 
@@ -108,6 +108,16 @@ class Workshop:
     def every_event(self) -> tuple[events.Event, ...]:
         """Return every entry in the order of writing, undone ones and undos too."""
         return self._journal.events()
+
+    @property
+    def took_entries(self) -> bool:
+        """True once an entry was taken, and is safe on the disk, since the shop was opened."""
+        return self._journal.wrote
+
+    @property
+    def lost(self) -> tuple[str, ...]:
+        """What is not sound in the journal, in words, as far as that has shown by now."""
+        return self._journal.lost
 
     def append(self, build: Callable[[Book], NewEvent], now: datetime) -> events.Event:
         """Write the entry that ``build`` makes of the journal as it is inside the write lock.

@@ -205,11 +205,13 @@ def _book(home: Path) -> Book | None:
     if not (home / JOURNAL_FILE).is_file():
         return None
     from finishsched.journal.faults import JournalFaultError  # noqa: PLC0415
+    from finishsched.journal.progress import EMPTY_BOOK, fold  # noqa: PLC0415
     from finishsched.journal.store import Journal  # noqa: PLC0415
 
     try:
         with Journal.open_or_look(home / JOURNAL_FILE) as journal:
-            return journal.book()
+            # Read whole, since the journal is closed before the book is asked.
+            return fold(EMPTY_BOOK, journal.events())
     except JournalFaultError:
         return None
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from datetime import datetime
+from pathlib import Path
 
 from finishsched.documents.faults import Fault
 from finishsched.workshop.base.spans import span
@@ -25,6 +26,16 @@ def document_faults(faults: Sequence[Fault]) -> Iterator[str]:
     if faults:
         more = f" (and {len(faults) - 1} more)" if len(faults) > 1 else ""
         yield f"{faults[0]}{more}; finishsched check tells all"
+
+
+def journal_damage(lost: Sequence[str], folder: Path) -> Iterator[str]:
+    """Say what is not sound in the journal, and the way to bring back what is."""
+    if lost:
+        more = f" (and {len(lost) - 1} more)" if len(lost) > 1 else ""
+        yield (
+            f"the journal is damaged: {lost[0]}{more}; look, but nothing is logged until all "
+            f"that is sound is brought back: finishsched restore {folder} NEW-DIR"
+        )
 
 
 def notices(

@@ -15,7 +15,7 @@ from finishsched.workshop.base.answers import (
 )
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.standing.air_view import air_view
-from finishsched.workshop.standing.notices import nobody_looked, notices
+from finishsched.workshop.standing.notices import journal_damage, nobody_looked, notices
 from finishsched.workshop.standing.standing import urgency, view_of
 from finishsched.workshop.standing.where import cure_room, find, standings
 from finishsched.workshop.standing.windows import beside, windows
@@ -68,7 +68,8 @@ def shop_notices(workshop: Workshop, now: datetime) -> tuple[str, ...]:
     unseen = nobody_looked(workshop.last_look, workshop.opened_at)
     began = (*workshop.began, *filter(None, [unseen]))
     last = workshop.book().last_logged_at
-    return (*began, *notices(last, workshop.papers.faults, standings(workshop), now))
+    told = notices(last, workshop.papers.faults, standings(workshop), now)
+    return (*began, *journal_damage(workshop.lost, workshop.folder), *told)
 
 
 def _views(workshop: Workshop, now: datetime) -> tuple[PieceView, ...]:
