@@ -14,9 +14,10 @@ from hypothesis import strategies as st
 
 from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.base.workshop import Workshop
-from finishsched.workshop.keeping.backups import LIST, back_up, leads_out, restore
+from finishsched.workshop.keeping.backups import LIST, back_up
+from finishsched.workshop.keeping.restoring import leads_out, rehearse, restore
 from finishsched.workshop.log.log import log_entry
-from finishsched.workshop.standing.views import piece_view
+from finishsched.workshop.standing.views import due_answer, piece_view
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 
@@ -83,20 +84,56 @@ def test_a_folder_with_something_in_it_is_left_alone(kept, tmp_path_factory):
 @pytest.mark.parametrize(
     ("names", "says"),
     [
-        ({"shop.yaml": b"shop: Other\n"}, "not what was kept"),
-        ({"shop.yaml": None}, "shop.yaml"),
-        ({"journal.jsonl": b"{}\n"}, "not what was kept"),
         ({LIST: None}, "backup.json"),
         ({LIST: b"[]"}, "another program"),
-        ({LIST: b"{"}, "cannot be restored"),
+        ({LIST: b'{"format": "finishsched backup", "version": 9}'}, "later release"),
     ],
 )
-def test_a_changed_backup_is_refused(kept, names, says, tmp_path_factory):
-    """A member that was changed or is missing leaves no folder, and says what is wrong."""
+def test_what_is_no_backup_of_ours_is_refused(kept, names, says, tmp_path_factory):
+    """Another program's file, or a later release's, leaves no folder, and says what is wrong."""
     place = tmp_path_factory.mktemp("place")
     with pytest.raises(RefusedError, match=says):
         restore(rebuilt(kept, names), place / "shop")
     assert list(place.iterdir()) == []
+
+
+@pytest.mark.parametrize(
+    ("names", "says"),
+    [
+        ({"shop.yaml": b"shop: Other\n"}, "shop.yaml: it is not what was kept"),
+        ({"shop.yaml": None}, "shop.yaml: it is not there"),
+        ({"journal.jsonl": b"{}\n"}, "journal.jsonl: it is not what was kept"),
+        ({LIST: b"{"}, "sum of every file"),
+    ],
+)
+def test_what_is_sound_of_a_changed_backup_comes_back(kept, names, says, tmp_path_factory):
+    """A member that was changed or is missing is told, and all others are there."""
+    place = tmp_path_factory.mktemp("place")
+    changed = rebuilt(kept, names)
+    assert rehearse(changed).lost == restore(changed, place / "shop").lost
+    done = rehearse(changed)
+    assert any(says in line for line in done.lost)
+    assert (place / "shop" / "pictures" / "lid.jpg").read_bytes() == b"\xff\xd8 not really"
+    with Workshop.open(place / "shop", NOW) as again:
+        due_answer(again, NOW)
+
+
+def test_a_backup_cut_short_gives_back_what_came_before_the_cut(kept, tmp_path):
+    """Without the list at its end a zip file still gives each member before it."""
+    whole = kept.read_bytes()
+    kept.write_bytes(whole[: whole.rindex(b"PK\x03\x04") + 10])
+    done = restore(kept, tmp_path / "shop")
+    assert done.lost == ["backup.json: the end of the file is missing"]
+    with Workshop.open(tmp_path / "shop", NOW) as again:
+        assert piece_view(again, "lid", NOW).steps_done == 1
+
+
+def test_a_whole_backup_passes_its_rehearsal(kept):
+    """Every file and entry would come back, and nothing is left of the trial."""
+    done = rehearse(kept)
+    assert done.lost == []
+    assert done.entries == 2
+    assert [path.name for path in kept.parent.iterdir()] == [kept.name]
 
 
 @pytest.mark.parametrize("name", ["../escaped.yaml", "/etc/escaped", "a/../../b", "a//b"])
@@ -131,6 +168,57 @@ def test_pictures_with_odd_names_come_back(folder, tmp_path_factory):
 
 
 @pytest.mark.skipif(sys.platform != "linux", reason="such names are none elsewhere")
+def test_what_links_lead_to_is_kept(folder, tmp_path_factory):
+    """Linked documents and a linked folder come back as files; a link to nowhere is told."""
+    tmp_path = tmp_path_factory.mktemp("elsewhere")
+    away = tmp_path / "away"
+    (folder / "jobs").rename(away)
+    (folder / "jobs").symlink_to(away)
+    (tmp_path / "notes.txt").write_text("mine")
+    (folder / "notes.txt").symlink_to(tmp_path / "notes.txt")
+    (folder / "gone.txt").symlink_to(tmp_path / "nowhere")
+    (folder / "round").symlink_to(folder)
+    done = back_up(folder, tmp_path / "shop.zip", "test", NOW, UTC)
+    assert sorted(left.partition(":")[0] for left in done.left_out) == ["gone.txt", "round"]
+    restore(tmp_path / "shop.zip", tmp_path / "new")
+    assert (tmp_path / "new" / "notes.txt").read_text() == "mine"
+    assert sorted(path.name for path in (tmp_path / "new" / "jobs").iterdir()) == sorted(
+        path.name for path in away.iterdir()
+    )
+
+
+@pytest.mark.skipif(os.name != "posix", reason="there are no pipes in folders elsewhere")
+def test_a_pipe_is_left_out_and_told(folder, tmp_path):
+    """What would be waited for for ever is not read."""
+    os.mkfifo(folder / "pipe")
+    done = back_up(folder, tmp_path / "shop.zip", "test", NOW, UTC)
+    assert done.left_out == ("pipe: it is no plain file",)
+    with pytest.raises(RefusedError, match="plain file"):
+        restore(folder / "pipe", tmp_path / "new")
+
+
+def test_a_zip_that_unfolds_without_end_is_refused(kept, tmp_path):
+    """A thousand times its size is more than any backup: refused before it fills the disk."""
+    with zipfile.ZipFile(tmp_path / "bomb.zip", "w", zipfile.ZIP_DEFLATED) as bomb:
+        bomb.writestr("shop.yaml", b"0" * 80_000_000)
+        bomb.writestr(LIST, listed(kept, sha256={"shop.yaml": "0" * 64}))
+    with pytest.raises(RefusedError, match="200 times"):
+        restore(tmp_path / "bomb.zip", tmp_path / "shop")
+    with pytest.raises(RefusedError, match="more than 1 kB"):
+        restore(kept, tmp_path / "shop", most_bytes=1024)
+    assert not (tmp_path / "shop").exists()
+
+
+def test_a_log_without_its_journal_is_told_and_kept(folder, tmp_path):
+    """Where the journal is gone and its log is there, the log is in the backup, and it is said."""
+    (folder / "journal.db-wal").write_bytes(b"entries")
+    (folder / "journal.db").unlink(missing_ok=True)
+    done = back_up(folder, tmp_path / "shop.zip", "test", NOW, UTC)
+    assert "only its log" in done.lost[0]
+    with zipfile.ZipFile(tmp_path / "shop.zip") as archive:
+        assert archive.read("journal.damaged.db-wal") == b"entries"
+
+
 def test_a_name_that_no_backup_can_hold_is_told(folder, tmp_path_factory):
     """A file whose name is no UTF-8 is named before anything is written."""
     (folder / os.fsdecode(b"\xff.jpg")).write_bytes(b"x")
@@ -155,7 +243,7 @@ def test_a_backup_does_not_hold_the_one_before(folder):
 @settings(max_examples=60)
 @given(data=st.data())
 def test_no_damage_is_more_than_a_refusal(data, tmp_path_factory):
-    """Whatever bytes of a backup are other than written, it comes back whole or is refused."""
+    """Whatever bytes of a backup are other than written, it comes back, or that is told."""
     place = tmp_path_factory.mktemp("damage")
     (place / "old").mkdir()
     (place / "old" / "shop.yaml").write_text("shop: Old bench\npeople: [Ada, Ben]\n" * 3)
@@ -165,12 +253,12 @@ def test_no_damage_is_more_than_a_refusal(data, tmp_path_factory):
         whole[data.draw(st.integers(0, len(whole) - 1))] = data.draw(st.integers(0, 255))
     (place / "bad.zip").write_bytes(whole)
     try:
-        restore(place / "bad.zip", place / "new")
+        done = restore(place / "bad.zip", place / "new")
     except RefusedError:
         assert not (place / "new").exists()
     else:
         read = [(place / name / "shop.yaml").read_bytes() for name in ("old", "new")]
-        assert read[0] == read[1]
+        assert read[0] == read[1] or done.lost
 
 
 @pytest.mark.parametrize("sums", [3, [["shop.yaml"]], None, {"shop.yaml": 3}])

@@ -1,11 +1,22 @@
-"""Write a file wholly or not at all."""
+"""Write a file wholly or not at all: on the disk before it has its name."""
 
 from __future__ import annotations
 
 import os
-import tempfile
-from collections.abc import Iterable
+import shutil
+import stat
+import time
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager, suppress
 from pathlib import Path
+from typing import BinaryIO
+
+from finishsched.journal.events import random_id
+from finishsched.journal.files import give_name, make_name_durable
+
+OLD_S = 3600.0
+"""What a program that was killed left half made is swept away after so long."""
+_MAKING = ".making"
 
 
 def write_chunks(file: Path, chunks: Iterable[bytes]) -> None:
@@ -15,12 +26,71 @@ def write_chunks(file: Path, chunks: Iterable[bytes]) -> None:
         OSError: when they cannot be written; what stood there is as it was.
 
     """
-    handle, name = tempfile.mkstemp(prefix=f".{file.name}-", dir=file.parent)
+    with being_made(file) as made:
+        made.writelines(chunks)
+
+
+def write_lines(file: Path, lines: Iterable[str]) -> None:
+    """Write ``lines`` as UTF-8 with their own line ends, as ``write_chunks`` writes bytes.
+
+    Raises:
+        OSError: when they cannot be written; what stood there is as it was.
+
+    """
+    write_chunks(file, (line.encode() for line in lines))
+
+
+@contextmanager
+def being_made(file: Path, *, over: bool = True) -> Iterator[BinaryIO]:
+    """Give a file to write, which gets the name ``file`` once all of it is on the disk.
+
+    Raises:
+        FileExistsError: when something has that name already, and it is not to be written over.
+        OSError: when it cannot be written; what stood there is as it was.
+
+    """
+    sweep(file)
+    making = beside(file)
     try:
-        with os.fdopen(handle, "wb") as made:
-            made.writelines(chunks)
-        Path(name).chmod(0o644)
-        Path(name).replace(file)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise
+        # By the umask, as what people make themselves.
+        with making.open("xb") as made:
+            yield made
+            made.flush()
+            os.fsync(made.fileno())
+        _give(making, file, over=over)
+    finally:
+        making.unlink(missing_ok=True)
+
+
+def beside(path: Path) -> Path:
+    """Return a name, beside ``path``, under which it can be made; ``sweep`` knows it again."""
+    return path.with_name(f".{path.name}.{random_id()}{_MAKING}")
+
+
+def sweep(path: Path) -> None:
+    """Remove what programs that were killed while making ``path`` left behind, once it is old."""
+    with suppress(OSError):
+        for left in path.parent.iterdir():
+            if left.name.startswith(f".{path.name}.") and left.name.endswith(_MAKING):
+                _sweep_one(left)
+
+
+def _sweep_one(left: Path) -> None:
+    with suppress(OSError):
+        if time.time() - left.stat().st_mtime < OLD_S:
+            return
+        if left.is_dir():
+            shutil.rmtree(left)
+        else:
+            left.unlink()
+
+
+def _give(making: Path, file: Path, *, over: bool) -> None:
+    if not over:
+        if not give_name(making, file):
+            raise FileExistsError(f"{file} is there already")
+        return
+    with suppress(OSError):
+        making.chmod(stat.S_IMODE(file.stat().st_mode))
+    making.replace(file)
+    make_name_durable(file.parent)

@@ -1,1 +1,0 @@
-"""Commands about the air and the pace of drying: air and pace."""

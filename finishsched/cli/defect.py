@@ -1,0 +1,163 @@
+"""``defect``: what likely made a defect, what to look at, and the rework that mends it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import tzinfo
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from finishsched.cli.common import answer, json_option, shop_option, why_data, why_lines, why_option
+from finishsched.cli.common import world as surroundings
+from finishsched.cli.shop_door import open_shop, tell
+
+if TYPE_CHECKING:
+    from finishsched.checking.defects.ranking import Ranked
+    from finishsched.journal.events import Event
+    from finishsched.workshop.base.answers import PieceView
+    from finishsched.workshop.defects.defects import DefectAnswer, Option
+
+LIKELY_ONES = 3
+"""Causes told in full; the rest are named in a line."""
+
+
+@click.command("defect")
+@click.argument("piece")
+@click.argument("seen", nargs=-1, metavar="[SEEN]...")
+@click.option("--step", metavar="N", help="Where it was seen; else where logged, or in hand.")
+@click.option("--take", type=int, metavar="N", help="Enter the way number N into the work.")
+@click.option("--by", default="", metavar="NAME", help="Whose hands.")
+@shop_option
+@why_option
+@json_option
+def command(  # one parameter for each option
+    piece: str,
+    seen: tuple[str, ...],
+    step: str | None,
+    take: int | None,
+    by: str,
+    shop: str | None,
+    why: bool,
+    as_json: bool,
+) -> None:
+    """Say what likely made a defect of PIECE, what to look at, and how to put it right.
+
+    SEEN is what is seen, such as blush, sag or 'dust nib'; left out, it is the newest defect logged
+    and not yet mended. Nothing is written until --take: that logs the defect, where it is not yet,
+    and puts the steps of that way before the work that is left. An undo takes them out again.
+    """
+    from finishsched.workshop.defects.defects import defect_answer, take_rework
+    from finishsched.workshop.standing.views import bench_view, piece_view
+
+    now = surroundings().now()
+    with open_shop(shop, now) as workshop:
+        found = defect_answer(workshop, piece, " ".join(seen), now, step)
+        events = take_rework(workshop, found, take, now, by) if take is not None else ()
+        view = piece_view(workshop, found.ref, now)
+        tell(bench_view(workshop, now).notices)
+        answer(
+            as_json,
+            lambda: _data(found, events, view),
+            lambda: _taken(view, workshop.zone) if events else _lines(found, why=why),
+        )
+
+
+def _taken(view: PieceView, zone: tzinfo) -> Iterable[str]:
+    from finishsched.cli.piece_words import after_entry, sheet_lines
+
+    yield from after_entry(view, f"logged {view.log[0].text}", zone)
+    if view.sheet is not None:
+        yield from (f"  {line}" for line in sheet_lines(view.sheet))
+
+
+def _lines(found: DefectAnswer, *, why: bool) -> Iterable[str]:
+    where = f", seen at step {found.step.number}, {found.step.title}" if found.step else ""
+    logged = "" if found.event else "; not logged yet"
+    yield f"{found.ref}: {found.seen.value}{where}{logged}"
+    yield f"  {found.diagnosis.defect.looks}"
+    yield "what likely made it"
+    causes = found.diagnosis.causes
+    for ranked in causes[:LIKELY_ONES]:
+        yield from _cause_lines(ranked)
+    rest = [ranked.cause.words for ranked in causes[LIKELY_ONES:]]
+    if rest:
+        yield f"  less likely: {'; '.join(rest)}"
+    yield "how to put it right"
+    for option in found.options:
+        yield f"  {option.number}  {option.rework.title}"
+        yield f"     {option.words}; {option.time_words}"
+    if found.options:
+        yield f"  take one: finishsched defect {found.ref} {_quoted(found.seen.value)} --take 1"
+    yield f"  Try it on a sample board or a hidden place first. {found.deferral}"
+    if why:
+        yield from why_lines([found.diagnosis.reason])
+
+
+def _quoted(name: str) -> str:
+    return f"'{name}'" if " " in name else name
+
+
+def _cause_lines(ranked: Ranked) -> Iterable[str]:
+    yield f"  {ranked.odds}: {ranked.cause.words}"
+    if ranked.speaks_for:
+        yield f"     for: {'; '.join(ranked.speaks_for)}"
+    if ranked.speaks_against:
+        yield f"     against: {'; '.join(ranked.speaks_against)}"
+    yield f"     look: {ranked.cause.look}"
+
+
+def _data(found: DefectAnswer, events: tuple[Event, ...], view: PieceView) -> dict[str, Any]:
+    from finishsched.cli.piece_words import piece_data
+    from finishsched.journal.events import as_json as event_json
+
+    return {
+        "piece": found.ref,
+        "seen": found.seen.value,
+        "looks": found.diagnosis.defect.looks,
+        "step": found.step.number if found.step else None,
+        "step_key": found.step.key if found.step else None,
+        "logged": event_json(found.event) if found.event else None,
+        "causes": [_cause_data(ranked) for ranked in found.diagnosis.causes],
+        "options": [_option_data(option) for option in found.options],
+        "why": why_data([found.diagnosis.reason]),
+        "deferral": found.deferral,
+        "events": [event_json(event) for event in events],
+        "next": piece_data(view),
+    }
+
+
+def _cause_data(ranked: Ranked) -> dict[str, Any]:
+    return {
+        "cause": ranked.cause.id,
+        "words": ranked.cause.words,
+        "chance": round(ranked.chance, 4),
+        "odds": ranked.odds,
+        "for": list(ranked.speaks_for),
+        "against": list(ranked.speaks_against),
+        "look": ranked.cause.look,
+    }
+
+
+def _option_data(option: Option) -> dict[str, Any]:
+    return {
+        "number": option.number,
+        "option": option.rework.option,
+        "title": option.rework.title,
+        "hands_on_minutes": round(option.hands_on_min, 1),
+        "wait_minutes": round(option.waits_s / 60, 1),
+        "steps": [
+            {
+                "key": step.key,
+                "title": step.title,
+                "how": step.how,
+                "product": step.product,
+                "cut_g_per_l": step.cut_g_per_l,
+                "grade": step.grade,
+                "likely_minutes": step.wait.likely_s / 60 if step.wait else None,
+                "dry_check": step.dry_check,
+                "cautions": list(step.cautions),
+            }
+            for step in option.steps
+        ],
+    }

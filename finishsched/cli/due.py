@@ -1,0 +1,111 @@
+"""``due``: what can be done now, what is next, and every running cure clock."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from finishsched.cli.common import answer, json_option, shop_option, why_option, world
+from finishsched.cli.shop_door import open_shop, tell
+
+if TYPE_CHECKING:
+    from finishsched.workshop.base.answers import DueAnswer, PieceView
+    from finishsched.workshop.safety.now import SafetyNow
+
+
+@click.command("due")
+@shop_option
+@why_option
+@json_option
+def command(shop: str | None, why: bool, as_json: bool) -> None:
+    """Say what can be done now, what is next, and every clock that runs."""
+    from finishsched.workshop.standing.views import due_answer
+
+    now = world().now()
+    with open_shop(shop, now) as workshop:
+        from finishsched.cli.now_words import now_data, now_lines
+        from finishsched.workshop.plan.what_now import what_now
+        from finishsched.workshop.safety.now import safety_now
+
+        due = due_answer(workshop, now)
+        found = what_now(workshop, now)
+        safety = safety_now(workshop, due, now)
+        tell((*due.notices, *filter(None, [safety.rags.line])))
+        answer(
+            as_json,
+            lambda: {**_data(due, safety), "suggested": now_data(found)},
+            lambda: (*_lines(due, safety, why=why), *now_lines(found, now, due.zone)),
+        )
+
+
+def _data(due: DueAnswer, safety: SafetyNow) -> dict[str, Any]:
+    from finishsched.cli.piece_words import clock_data, piece_data
+    from finishsched.cli.rags import rags_data
+    from finishsched.cli.window_words import window_data
+
+    def at_hand(view: PieceView) -> dict[str, Any]:
+        return {
+            **piece_data(view),
+            "cautions_new": list(safety.new_cautions(view)),
+            "vapour_warnings": list(safety.before.get(view.ref, ())),
+        }
+
+    return {
+        "now": [at_hand(view) for view in due.at_hand],
+        "rags": rags_data(safety.rags)["rags"],
+        "vapour": safety.vapour_line,
+        "next": [piece_data(view) for view in due.coming],
+        "clocks": [clock_data(view, view.clock) for view in due.clocks if view.clock],
+        "windows": [window_data(window) for window in due.windows],
+        "notices": list(due.notices),
+    }
+
+
+def _lines(due: DueAnswer, safety: SafetyNow, *, why: bool) -> Iterable[str]:
+    from finishsched.cli.window_words import window_lines
+
+    if not due.at_hand and not due.coming:
+        yield "nothing is due: no piece is begun or waiting"
+        yield from window_lines(due, why=why)
+        return
+    told: set[str] = set()
+    if due.at_hand:
+        yield "now"
+    for view in due.at_hand:
+        yield from _piece_lines(due, view, safety, told, why=why)
+    if due.coming:
+        yield "next"
+    for view in due.coming:
+        yield from _piece_lines(due, view, safety, told, why=why)
+    yield from window_lines(due, why=why)
+    if safety.vapour_line:
+        yield safety.vapour_line
+
+
+def _piece_lines(
+    due: DueAnswer, view: PieceView, safety: SafetyNow, told: set[str], *, why: bool
+) -> Iterable[str]:
+    """Say how a piece stands; a warning that was ``told`` of another piece is not told again."""
+    from finishsched.cli.piece_words import sheet_lines, step_words, when_words
+    from finishsched.workshop.base.answers import State
+
+    when = when_words(view, due.now, due.zone)
+    yield f"  {view.state.mark} {view.state.value:<13} {view.ref}  {step_words(view)}"
+    if when:
+        yield f"      {when}"
+    if view.pace:
+        yield f"      {view.pace}"
+    for warning in (*view.warnings, *safety.before.get(view.ref, ())):
+        if warning not in told:
+            yield f"      {'before you coat' if view.state is State.TO_DO else 'mind'}: {warning}"
+        told.add(warning)
+    if view.state in (State.CHECK, State.CLOSED) and view.step is not None:
+        yield f"      dry check: {view.step.dry_check}"
+    if view.state is State.TO_DO and view.sheet is not None:
+        for line in sheet_lines(view.sheet, safety.read):
+            yield f"      {line}"
+    if why:
+        for reason in view.why:
+            yield f"      why  {reason}"

@@ -1,1 +1,0 @@
-"""Commands that teach: check, help, schedules."""

@@ -1,0 +1,200 @@
+"""``mix``: a fresh batch by weight and by volume, and what the shop's tools make of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from finishsched.cli.common import answer, json_option, shop_option, why_data, why_lines, why_option
+from finishsched.cli.faults import Words
+from finishsched.cli.mixing_words import (
+    alcohol_options,
+    bench_units,
+    both_units,
+    moisture_of,
+    shop_at_hand,
+    show_cut,
+    show_range,
+    tools_at_hand,
+    tools_options,
+    tools_words,
+    volume_or_mass,
+)
+from finishsched.units import CUT, MASS, TEMPERATURE, VOLUME, convert, show
+
+if TYPE_CHECKING:
+    from finishsched.mixing.cut import FreshBatch
+    from finishsched.mixing.measure import CutRange, OnTools
+    from finishsched.model.shop import Alcohol, Shop
+
+
+@click.command("mix")
+@click.option("--cut", metavar="CUT", help="Such as '2 lb', '240 g/L', '20 %w/v'.")
+@click.option("--makes", metavar="VOLUME", help="How much solution is wanted.")
+@click.option("--alcohol", metavar="VOLUME|MASS", help="How much alcohol to use.")
+@click.option("--flakes", metavar="MASS", help="How much flakes to use.")
+@alcohol_options
+@click.option("--moisture", metavar="PERCENT", help="Share of the flakes that is not resin.")
+@tools_options
+@shop_option
+@why_option
+@json_option
+def command(  # one parameter for each option
+    cut: str | None,
+    makes: str | None,
+    alcohol: str | None,
+    flakes: str | None,
+    strength: str | None,
+    at: str | None,
+    moisture: str | None,
+    scale: str | None,
+    measure: str | None,
+    trust: str | None,
+    shop: str | None,
+    why: bool,
+    as_json: bool,
+) -> None:
+    """Say what to weigh and measure for a fresh batch of a cut.
+
+    Give the cut, and one of --makes, --alcohol or --flakes. It also says what your scale and
+    measures can read of it, and how near the cut that comes.
+    """
+    from finishsched.mixing.measure import on_tools
+
+    words = Words()
+    cut_g_per_l = words.need("--cut", cut, CUT)
+    amounts = {"--makes": makes, "--alcohol": alcohol, "--flakes": flakes}
+    _one_of(words, amounts)
+    moisture_percent = moisture_of(words, moisture)
+    measured = [_amount(words, name, text) for name, text in amounts.items() if text is not None]
+    here = shop_at_hand(words, shop, strength, at)
+    here = replace(here, tools=tools_at_hand(words, here.tools, scale, measure, trust))
+    words.settle()
+    batch = _batch(cut_g_per_l, *measured[0], here.alcohol, moisture_percent)
+    really = on_tools(batch, here.tools)
+    answer(
+        as_json,
+        lambda: _data(batch, really, here),
+        lambda: _lines(batch, really, here, why=why),
+    )
+
+
+def _one_of(words: Words, amounts: dict[str, str | None]) -> None:
+    given = [name for name, text in amounts.items() if text is not None]
+    if len(given) == 0:
+        words.fault(
+            "no amount is given; write one of --makes '250 ml', --alcohol '1 cup', --flakes '30 g'"
+        )
+    if len(given) > 1:
+        words.fault(f"{' and '.join(given)} cannot both decide the amount; give one of them")
+
+
+def _amount(words: Words, name: str, text: str) -> tuple[str, float]:
+    """Return what kind of amount the text is, and how much in millilitres or grams."""
+    if name == "--makes":
+        return "makes_ml", words.need(name, text, VOLUME)
+    if name == "--flakes":
+        return "flakes_g", words.need(name, text, MASS)
+    alcohol_ml, alcohol_g = volume_or_mass(words, name, text)
+    return ("alcohol_g", alcohol_g) if alcohol_g is not None else ("alcohol_ml", alcohol_ml or 1.0)
+
+
+def _batch(
+    cut_g_per_l: float, kind: str, amount: float, spirit: Alcohol, moisture_percent: float
+) -> FreshBatch:
+    from finishsched.mixing import cut
+
+    by_kind = {
+        "makes_ml": cut.mix_for_volume,
+        "alcohol_ml": cut.mix_for_alcohol,
+        "alcohol_g": cut.mix_for_alcohol_mass,
+        "flakes_g": cut.mix_for_flakes,
+    }
+    return by_kind[kind](cut_g_per_l, amount, spirit, moisture_percent)
+
+
+_BATCH_KEYS = (
+    "cut_lb_per_gal",
+    "cut_g_per_l",
+    "flakes_g",
+    "alcohol_ml",
+    "alcohol_g",
+    "makes_ml",
+    "mass_percent",
+    "volume_solids_percent",
+    "density_g_per_ml",
+)
+
+
+def _data(batch: FreshBatch, really: OnTools, shop: Shop) -> dict[str, Any]:
+    readings = ("weigh_flakes_g", "measure_alcohol_ml", "weigh_alcohol_g")
+    return {
+        **{name: getattr(batch, name) for name in _BATCH_KEYS},
+        **{name: getattr(really, name) for name in readings},
+        **_cut_data("really", really.measured),
+        **_cut_data("weighed", really.weighed),
+        "better": "weigh" if really.better_to_weigh else "measure",
+        "kitchen": _kitchen_data(batch, shop),
+        "warnings": [*batch.warnings, *really.warnings],
+        "why": why_data((*batch.reasons, *really.reasons)),
+    }
+
+
+def _cut_data(name: str, cut: CutRange) -> dict[str, float | None]:
+    likely, low, high = cut.in_pounds
+    return {
+        f"{name}_lb_per_gal": likely,
+        f"{name}_low_lb_per_gal": low,
+        f"{name}_high_lb_per_gal": high,
+    }
+
+
+def _kitchen_data(batch: FreshBatch, shop: Shop) -> dict[str, Any]:
+    volume, mass = shop.kitchen.volume, shop.kitchen.mass
+    return {
+        "volume_unit": volume,
+        "mass_unit": mass,
+        "flakes": convert(batch.flakes_g, MASS, mass),
+        "alcohol": convert(batch.alcohol_ml, VOLUME, volume),
+        "makes": convert(batch.makes_ml, VOLUME, volume),
+    }
+
+
+def _lines(batch: FreshBatch, really: OnTools, shop: Shop, *, why: bool) -> Iterable[str]:
+    volume, mass = both_units(shop)
+    _, weight = bench_units(shop.units)
+    yield f"{show_cut(batch.cut_g_per_l, shop.units)}, makes {volume(batch.makes_ml)}"
+    yield f"  flakes   {mass(batch.flakes_g)}"
+    warmth = show(shop.alcohol.at_c, TEMPERATURE, shop.units.temperature)
+    strength = f"{shop.alcohol.strength_percent_vol:g} %vol at {warmth}"
+    yield f"  alcohol  {volume(batch.alcohol_ml)}  or weigh {weight(batch.alcohol_g)}  ({strength})"
+    yield (
+        f"  dry resin {batch.mass_percent:.1f} % by weight, "
+        f"{batch.volume_solids_percent:.1f} % by volume"
+    )
+    yield from _tool_lines(really, shop)
+    for warning in (*batch.warnings, *really.warnings):
+        yield f"  mind: {warning}"
+    if why:
+        yield from why_lines((*batch.reasons, *really.reasons))
+
+
+def _tool_lines(really: OnTools, shop: Shop) -> Iterable[str]:
+    """Give what the tools can read, the surer way first."""
+    units = shop.units
+
+    def given(cut: CutRange) -> str:
+        between = show_range(cut.low_g_per_l, cut.high_g_per_l, units)
+        return f"gives a {show_cut(cut.g_per_l, units)}, {between}"
+
+    yield f"  on {tools_words(shop)}:"
+    flakes = show(really.weigh_flakes_g, MASS, units.mass, digits=5)
+    weigh = f"weigh {show(really.weigh_alcohol_g, MASS, units.mass, digits=5)}"
+    measure = f"measure {show(really.measure_alcohol_ml, VOLUME, units.volume, digits=5)}"
+    ways = [(weigh, really.weighed), (measure, really.measured)]
+    for number, (way, cut) in enumerate(ways if really.better_to_weigh else ways[::-1]):
+        better = "" if number else ", the better way"
+        yield f"    {flakes} of flakes, {way} of alcohol: {given(cut)}{better}"

@@ -1,1 +1,0 @@
-"""Commands that weigh and measure: mix, reduce, blend, gauge, parts."""

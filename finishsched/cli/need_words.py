@@ -1,0 +1,338 @@
+"""What a job takes: for people, in the units of the shop, and as JSON values."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from typing import Any
+
+from finishsched.cli.common import why_data, why_lines
+from finishsched.cli.mixing_words import show_cut
+from finishsched.mixing.cut import G_PER_L_IN_A_POUND_CUT
+from finishsched.mixing.materials import Material, Purchase
+from finishsched.mixing.need import Coat, Mixture
+from finishsched.mixing.supply import (
+    Parts,
+    PlannedBatch,
+    Supplied,
+    is_mixed,
+    thinner_of,
+)
+from finishsched.model.reason import Reason
+from finishsched.model.shop import Pack
+from finishsched.safety.cautions import DEFERRAL
+from finishsched.units import AREA, MASS, VOLUME, Measure, convert, plain_number, show
+from finishsched.workshop.base.spans import span
+from finishsched.workshop.stock.needs import NeedAnswer, PieceScope
+
+DIGITS = 2
+"""Significant digits for people: the figures are no better."""
+
+WORTH_SAYING_S = 86400.0
+"""A batch wanted within a day is mixed at once."""
+
+REASONS = (
+    Reason(
+        "a coat takes (amount for its area + what bare wood takes) x area / (1 - loss)",
+        ("the amounts of the schedule, or the shop's own entries", "the areas of the job's faces"),
+        "coatings texts for the losses; see what is assumed",
+    ),
+    Reason(
+        "flakes = cut x volume of alcohol; volume = alcohol + flakes / 1.20 g/ml",
+        (),
+        "Federal Specification TT-S-300A, 1977, 1.2 note 1; published yields",
+    ),
+    Reason(
+        "packs: the cheapest that hold what is missing, or those with the least left over",
+        (),
+        "exact search over the packs that the shop lists",
+    ),
+)
+
+
+def need_lines(need: NeedAnswer, *, coats: bool, why: bool) -> Iterator[str]:
+    """Say what the job takes, in short tables."""
+    yield from _head(need)
+    if not need.coats:
+        yield "nothing is left to lay"
+    yield from _takes(need)
+    yield from _mix(need)
+    yield from _from_the_shelf(need)
+    yield from _buy(need)
+    if coats:
+        yield from _coat_lines(need)
+    if why:
+        yield from why_lines(REASONS)
+    if need.assumptions:
+        yield "assumed"
+    for assumption in need.assumptions:
+        yield f"  - {assumption}"
+    if _has_hazards(need):
+        yield DEFERRAL
+
+
+def _head(need: NeedAnswer) -> Iterator[str]:
+    yield f"{need.job}: {need.title}"
+    for piece in need.pieces:
+        area = show(piece.area_m2, AREA, need.units.area, digits=DIGITS)
+        yield f"  {piece.ref}  {area}, {piece.scope}"
+
+
+def _takes(need: NeedAnswer) -> Iterator[str]:
+    rows = []
+    for supplied in need.supply.mixtures:
+        mixture, amount = supplied.need.mixture, supplied.need.amount
+        say = _amount_words(need, by_mass=mixture.by_mass)
+        unit = need.units.mass if mixture.by_mass else need.units.volume
+        between = "-".join(
+            plain_number(convert(end, MASS if mixture.by_mass else VOLUME, unit), DIGITS)
+            for end in (amount.low, amount.high)
+        )
+        coats = f"{supplied.need.coats} coat{'s' if supplied.need.coats > 1 else ''}"
+        where = " and ".join(supplied.taken_from) or "stock"
+        stock = f"{say(supplied.in_stock)} in {where}" if supplied.in_stock > 0 else ""
+        name = _mixture_words(need, mixture)
+        rows.append((say(amount.likely), f"({between})", coats, name, stock))
+    yield from _table("takes", rows, right=(0,))
+    say = _amount_words(need, by_mass=False)
+    for supplied in need.supply.mixtures:
+        mixture, alcohol_ml = supplied.need.mixture, supplied.need.let_down_ml
+        if alcohol_ml > 0:
+            thinner = need.title_of(thinner_of(mixture, need.products))
+            yield f"  {say(alcohol_ml)} {thinner}, to let down {_mixture_words(need, mixture)}"
+
+
+def _mix(need: NeedAnswer) -> Iterator[str]:
+    if need.supply.batches:
+        yield "mix"
+    volume = _amount_words(need, by_mass=False)
+    for batch in need.supply.batches:
+        where = [_mixture_words(need, batch.mixture)]
+        if batch.jar_ml is not None:
+            where.append(f"in a {volume(batch.jar_ml)} jar")
+        if batch.after_s >= WORTH_SAYING_S:
+            where.append(f"wanted after {span(batch.after_s)}")
+        yield f"  {volume(batch.makes_ml)} {', '.join(where)}"
+        yield f"      {_parts(need, batch)}"
+
+
+def _parts(need: NeedAnswer, batch: PlannedBatch) -> str:
+    volume, mass = _amount_words(need, by_mass=False), _amount_words(need, by_mass=True)
+    parts = batch.parts
+    if parts.flakes_g is not None:
+        return (
+            f"{mass(parts.flakes_g)} flakes + {volume(parts.alcohol_ml or 0.0)} "
+            f"({mass(parts.alcohol_g or 0.0)}) alcohol"
+        )
+    return f"{volume(parts.product_ml or 0.0)} + {volume(parts.thinner_ml or 0.0)} thinner"
+
+
+def _buy(need: NeedAnswer) -> Iterator[str]:
+    rows = []
+    for purchase in need.supply.purchases:
+        material = purchase.material
+        say = _amount_words(need, by_mass=material.by_mass)
+        cost = f"{purchase.cost.amount:.2f} {purchase.cost.currency}" if purchase.cost else ""
+        packs = ", ".join(f"{n} x {_pack_size(need, pack)}" for pack, n in purchase.packs)
+        rows.append((say(material.to_buy), need.title_of(material.product), packs, cost))
+    yield from _table("buy", rows, right=(0, 3))
+
+
+def _from_the_shelf(need: NeedAnswer) -> Iterator[str]:
+    rows = []
+    for material in need.supply.materials:
+        if material.in_stock > 0:
+            say = _amount_words(need, by_mass=material.by_mass)
+            rows.append((say(material.in_stock), need.title_of(material.product)))
+    yield from _table("take from the shelf", rows, right=(0,))
+
+
+def _pack_size(need: NeedAnswer, pack: Pack) -> str:
+    if pack.size_g is not None:
+        return show(pack.size_g, MASS, need.units.mass)
+    return show(pack.size_ml or 0.0, VOLUME, need.units.volume)
+
+
+def _coat_lines(need: NeedAnswer) -> Iterator[str]:
+    rows = []
+    for coat in need.coats:
+        say = _amount_words(need, by_mass=coat.mixture.by_mass)
+        step = f"{coat.step.number} {coat.step.place}: {coat.step.title}"
+        rows.append(
+            (coat.piece, step, say(coat.amount.likely), need.title_of(coat.mixture.product))
+        )
+    yield from _table("coat by coat", rows, right=(2,))
+
+
+def _table(
+    head: str, rows: Sequence[tuple[str, ...]], right: tuple[int, ...] = ()
+) -> Iterator[str]:
+    """Give a small table under ``head``; columns are as wide as they must be, empty ones gone."""
+    if not rows:
+        return
+    yield head
+    columns = [column for column in range(len(rows[0])) if any(row[column] for row in rows)]
+    widths = {column: max(len(row[column]) for row in rows) for column in columns}
+    for row in rows:
+        cells = [
+            row[c].rjust(widths[c]) if c in right else row[c].ljust(widths[c]) for c in columns
+        ]
+        yield f"  {'  '.join(cells)}".rstrip()
+
+
+def _amount_words(need: NeedAnswer, *, by_mass: bool) -> Callable[[float], str]:
+    measure: Measure = MASS if by_mass else VOLUME
+    unit = need.units.mass if by_mass else need.units.volume
+    return lambda amount: show(amount, measure, unit, digits=DIGITS)
+
+
+def _mixture_words(need: NeedAnswer, mixture: Mixture) -> str:
+    strength = _strength(need, mixture)
+    title = need.title_of(mixture.product)
+    return f"{title}, {strength}" if strength else title
+
+
+def _strength(need: NeedAnswer, mixture: Mixture) -> str:
+    if mixture.cut_g_per_l is not None:
+        return show_cut(mixture.cut_g_per_l, need.units)
+    return f"{mixture.thinned_percent:g} % thinned" if mixture.thinned_percent else ""
+
+
+def _has_hazards(need: NeedAnswer) -> bool:
+    used = (need.products.get(material.product) for material in need.supply.materials)
+    return any(product is not None and product.hazards for product in used)
+
+
+def need_data(need: NeedAnswer) -> dict[str, Any]:
+    """Return what the job takes as JSON values, amounts unrounded."""
+    return {
+        "job": need.job,
+        "title": need.title,
+        "products": [_product_data(need, supplied) for supplied in need.supply.mixtures],
+        "batches": [_batch_data(batch) for batch in need.supply.batches],
+        "materials": [_material_data(need, material) for material in need.supply.materials],
+        "buy": [_purchase_data(need, purchase) for purchase in need.supply.purchases],
+        "pieces": [_coat_data(coat) for coat in need.coats],
+        "scope": [_scope_data(piece) for piece in need.pieces],
+        "not_reckoned": [
+            {"product": one.product, "verb": one.verb.value, "why": one.why}
+            for one in need.unreckoned
+        ],
+        "assumptions": list(need.assumptions),
+        "notices": list(need.notices),
+        "deferral": DEFERRAL if _has_hazards(need) else None,
+        "why": why_data(REASONS),
+    }
+
+
+def _product_data(need: NeedAnswer, supplied: Supplied) -> dict[str, Any]:
+    mixture, amount, parts = supplied.need.mixture, supplied.need.amount, supplied.parts
+    by_mass = mixture.by_mass
+    to_mix_ml = supplied.to_make if is_mixed(mixture, need.products) else 0.0
+    return {
+        **_mixture_data(mixture),
+        "title": need.title_of(mixture.product),
+        **_either("volume_ml", "mass_g", amount.likely, by_mass=by_mass),
+        **_either("low_ml", "low_g", amount.low, by_mass=by_mass),
+        **_either("high_ml", "high_g", amount.high, by_mass=by_mass),
+        **_parts_data(parts),
+        "let_down_alcohol_ml": supplied.need.let_down_ml,
+        "coats": supplied.need.coats,
+        "area_m2": supplied.need.area_m2,
+        **_either("in_stock_ml", "in_stock_g", supplied.in_stock, by_mass=by_mass),
+        "taken_from": list(supplied.taken_from),
+        "to_mix_ml": to_mix_ml,
+    }
+
+
+def _batch_data(batch: PlannedBatch) -> dict[str, Any]:
+    return {
+        **_mixture_data(batch.mixture),
+        "makes_ml": batch.makes_ml,
+        "jar_ml": batch.jar_ml,
+        **_parts_data(batch.parts),
+        "wanted_after_s": batch.after_s,
+    }
+
+
+def _material_data(need: NeedAnswer, material: Material) -> dict[str, Any]:
+    by_mass = material.by_mass
+    return {
+        "product": material.product,
+        "title": need.title_of(material.product),
+        **_either("need_ml", "need_g", material.amount, by_mass=by_mass),
+        **_either("in_stock_ml", "in_stock_g", material.in_stock, by_mass=by_mass),
+        **_either("to_buy_ml", "to_buy_g", material.to_buy, by_mass=by_mass),
+    }
+
+
+def _purchase_data(need: NeedAnswer, purchase: Purchase) -> dict[str, Any]:
+    material = purchase.material
+    return {
+        "product": material.product,
+        "title": need.title_of(material.product),
+        "packs": [_pack_data(pack, count) for pack, count in purchase.packs],
+        **_either("amount_ml", "amount_g", material.to_buy, by_mass=material.by_mass),
+        "cost": purchase.cost.amount if purchase.cost else None,
+        "currency": purchase.cost.currency if purchase.cost else None,
+    }
+
+
+def _pack_data(pack: Pack, count: int) -> dict[str, Any]:
+    size = {"size_g": pack.size_g} if pack.size_g is not None else {"size_ml": pack.size_ml}
+    return {**size, "count": count, "price": pack.price.amount if pack.price else None}
+
+
+def _coat_data(coat: Coat) -> dict[str, Any]:
+    by_mass = coat.mixture.by_mass
+    return {
+        "piece": coat.piece,
+        "step": coat.step.title,
+        "step_number": coat.step.number,
+        "step_key": coat.step.key,
+        "product": coat.mixture.product,
+        "cut_lb_per_gal": _pounds(coat.step.cut_g_per_l),
+        "jar_cut_lb_per_gal": _pounds(coat.mixture.cut_g_per_l),
+        "thinned_percent": coat.mixture.thinned_percent,
+        "area_m2": coat.area_m2,
+        **_either("amount_ml", "amount_g", coat.amount.likely, by_mass=by_mass),
+        **_either("low_ml", "low_g", coat.amount.low, by_mass=by_mass),
+        **_either("high_ml", "high_g", coat.amount.high, by_mass=by_mass),
+        "pad_ml": coat.pad_ml,
+        "into_bare_wood": coat.into_wood is not None,
+        "entries": coat.own.entries if coat.own else 0,
+    }
+
+
+def _scope_data(piece: PieceScope) -> dict[str, Any]:
+    faces = [
+        {"face": face.name, "count": face.count, "area_m2": face.area_m2} for face in piece.faces
+    ]
+    return {
+        "piece": piece.ref,
+        "title": piece.title,
+        "scope": piece.scope,
+        "area_m2": piece.area_m2,
+        "faces": faces,
+    }
+
+
+def _mixture_data(mixture: Mixture) -> dict[str, Any]:
+    return {
+        "product": mixture.product,
+        "cut_lb_per_gal": _pounds(mixture.cut_g_per_l),
+        "thinned_percent": mixture.thinned_percent,
+    }
+
+
+def _parts_data(parts: Parts) -> dict[str, Any]:
+    return {field.name: getattr(parts, field.name) for field in dataclasses.fields(parts)}
+
+
+def _either(name_ml: str, name_g: str, amount: float, *, by_mass: bool) -> Mapping[str, Any]:
+    """Return an amount under the key of its unit, the other key empty."""
+    return {name_ml: None if by_mass else amount, name_g: amount if by_mass else None}
+
+
+def _pounds(cut_g_per_l: float | None) -> float | None:
+    return None if cut_g_per_l is None else cut_g_per_l / G_PER_L_IN_A_POUND_CUT

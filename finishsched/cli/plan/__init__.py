@@ -1,1 +1,0 @@
-"""The command that says who does what when."""

@@ -1,1 +1,0 @@
-"""Commands that protect the finisher: vent, rags, cautions, store."""

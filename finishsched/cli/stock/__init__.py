@@ -1,1 +1,0 @@
-"""Commands about material: need and stock."""

@@ -1,1 +1,0 @@
-"""Commands of every evening, about pieces: due, log, sheet, film, defect."""
