@@ -139,13 +139,12 @@ class CounselApp(PlanApp):
     def _before_levelling(self, piece: PieceView) -> tuple[str, ...]:
         """Return what is to be confirmed before the step in hand; nothing where nothing is."""
         from finishsched.workshop.film.films import (  # noqa: PLC0415
-            ABRADES,
             before_levelling,
             film_answer,
         )
 
         workshop = self._workshop
-        if workshop is None or piece.step is None or piece.step.verb not in ABRADES:
+        if workshop is None or piece.step is None or not piece.step.verb.abrades:
             return ()
         found = self._asked(lambda: film_answer(workshop, piece.ref, self._now()))
         before = before_levelling(found) if found is not None else None

@@ -68,7 +68,7 @@ def user_settings() -> Settings:
 
 
 def _data(workshop: Workshop) -> dict[str, object]:
-    from finishsched.cli.piece_words import clock_data, piece_data
+    from finishsched.cli.work.piece_words import clock_data, piece_data
     from finishsched.workshop.standing.views import bench_view
 
     view = bench_view(workshop, world().now())

@@ -18,39 +18,65 @@ class _Entry:
 
 COMMANDS = {
     "bench": _Entry("open_bench", "Open the bench: every piece, every clock, what to do now."),
-    "due": _Entry("due", "Say what can be done now, what is next, and every clock that runs."),
-    "plan": _Entry("plan", "Say who does what when, for every open piece, in the shop's hours."),
+    "due": _Entry("work.due", "Say what can be done now, what is next, and every clock that runs."),
+    "plan": _Entry(
+        "plan.plan", "Say who does what when, for every open piece, in the shop's hours."
+    ),
     "log": _Entry(
-        "log", "Log an entry: start, done, ready, not ready, skipped, defect, note, undo."
+        "work.log", "Log an entry: start, done, ready, not ready, skipped, defect, note, undo."
     ),
     "defect": _Entry(
-        "defect", "Say what likely made a defect, what to look at, and how to put it right."
+        "work.defect", "Say what likely made a defect, what to look at, and how to put it right."
     ),
-    "air": _Entry("air", "Say what the air does to wood and film, or log a reading with --add."),
-    "pace": _Entry("pace", "Say what dry checks taught about each wait; overrule or forget it."),
-    "mix": _Entry("mix", "Say what to weigh and measure for a fresh batch of a cut."),
-    "reduce": _Entry("reduce", "Say what to add to a solution to thin or strengthen it."),
-    "blend": _Entry("blend", "Say what jars make together, or how to reach a cut from them."),
-    "gauge": _Entry("gauge", "Say which cut a jar holds, by weight or by a dried sample."),
-    "parts": _Entry("parts", "Say how much of each part goes into glue, epoxy, stain, varnish."),
-    "need": _Entry("need", "Say what material a job takes, what to mix for it and what to buy."),
-    "stock": _Entry("stock", "List what is on the shelf, log what is bought or mixed, label jars."),
-    "vent": _Entry("vent", "Say what solvent does to the room's air, or follow today's vapour."),
-    "rags": _Entry("rags", "Say which oily rags are still about, or log where they went."),
-    "cautions": _Entry("cautions", "Say what to mind at the steps in hand, or mark it as read."),
-    "store": _Entry("store", "Say what stands on the shelf that burns, against what may stand."),
-    "film": _Entry("film", "Say film, relief and veneer left, and how far to level now."),
-    "schedules": _Entry("schedules", "List the schedules to choose from, or print one."),
-    "check": _Entry("check", "Find the faults in schedules, products, jobs and shops."),
-    "sheet": _Entry("sheet", "Print the schedule of a piece as a list to tick, for the wall."),
-    "record": _Entry("record", "Write the finish record of a piece: the paper that goes with it."),
-    "backup": _Entry("backup", "Keep the whole shop in one file."),
-    "restore": _Entry("restore", "Make a shop again from its backup."),
-    "export": _Entry("export", "Write the journal as JSON Lines, or everything as tables."),
-    "import": _Entry("import_", "Bring in an exported journal, or a notebook kept before."),
-    "help": _Entry("help", "Read the handbook: the steps, materials, waits, dangers, defects."),
-    "new": _Entry("new", "Make a shop folder to start from."),
-    "demo": _Entry("demo", "Open an invented shop in the middle of its work, to look round in."),
+    "air": _Entry(
+        "air.air", "Say what the air does to wood and film, or log a reading with --add."
+    ),
+    "pace": _Entry(
+        "air.pace", "Say what dry checks taught about each wait; overrule or forget it."
+    ),
+    "mix": _Entry("mixing.mix", "Say what to weigh and measure for a fresh batch of a cut."),
+    "reduce": _Entry("mixing.reduce", "Say what to add to a solution to thin or strengthen it."),
+    "blend": _Entry(
+        "mixing.blend", "Say what jars make together, or how to reach a cut from them."
+    ),
+    "gauge": _Entry("mixing.gauge", "Say which cut a jar holds, by weight or by a dried sample."),
+    "parts": _Entry(
+        "mixing.parts", "Say how much of each part goes into glue, epoxy, stain, varnish."
+    ),
+    "need": _Entry(
+        "stock.need", "Say what material a job takes, what to mix for it and what to buy."
+    ),
+    "stock": _Entry(
+        "stock.stock", "List what is on the shelf, log what is bought or mixed, label jars."
+    ),
+    "vent": _Entry(
+        "safety.vent", "Say what solvent does to the room's air, or follow today's vapour."
+    ),
+    "rags": _Entry("safety.rags", "Say which oily rags are still about, or log where they went."),
+    "cautions": _Entry(
+        "safety.cautions", "Say what to mind at the steps in hand, or mark it as read."
+    ),
+    "store": _Entry(
+        "safety.store", "Say what stands on the shelf that burns, against what may stand."
+    ),
+    "film": _Entry("work.film", "Say film, relief and veneer left, and how far to level now."),
+    "schedules": _Entry("knowing.schedules", "List the schedules to choose from, or print one."),
+    "check": _Entry("knowing.check", "Find the faults in schedules, products, jobs and shops."),
+    "sheet": _Entry("work.sheet", "Print the schedule of a piece as a list to tick, for the wall."),
+    "record": _Entry(
+        "keeping.record", "Write the finish record of a piece: the paper that goes with it."
+    ),
+    "backup": _Entry("keeping.backup", "Keep the whole shop in one file."),
+    "restore": _Entry("keeping.restore", "Make a shop again from its backup."),
+    "export": _Entry("keeping.export", "Write the journal as JSON Lines, or everything as tables."),
+    "import": _Entry("keeping.import_", "Bring in an exported journal, or a notebook kept before."),
+    "help": _Entry(
+        "knowing.help", "Read the handbook: the steps, materials, waits, dangers, defects."
+    ),
+    "new": _Entry("keeping.new", "Make a shop folder to start from."),
+    "demo": _Entry(
+        "keeping.demo", "Open an invented shop in the middle of its work, to look round in."
+    ),
 }
 
 

@@ -9,11 +9,6 @@ from finishsched.model.ranges import NOTHING as NOTHING  # noqa: PLC0414  # also
 from finishsched.model.ranges import Range as Range  # noqa: PLC0414  # also asked for here
 from finishsched.model.schedule import Verb
 
-LOSS_SHARE = {verb: verb.does.lost_share for verb in Verb if verb.does.lost}
-"""Share of what is used that likely never reaches the surface, from the table of verbs."""
-LEAST_LOSS_SHARE = {verb: verb.does.least_lost_share for verb in Verb if verb.does.lost}
-"""The lower end of the same."""
-
 
 class Pores(StrEnum):
     """How open a wood's grain is."""

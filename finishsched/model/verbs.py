@@ -114,6 +114,8 @@ class CoatFigures:
     """Laid by one coat whose schedule states no amount."""
     uneven: Range
     """Share of the film since it was last levelled that stands up as ridges and orange peel."""
+    make_good: int = 2
+    """Coats that make good what one levelling takes (our assumption)."""
     hollows_take: Range = AS_MUCH
     """Film in hollows over film on high spots: a pad presses it in, a brush lets it run."""
 
@@ -199,6 +201,7 @@ VERBS: Mapping[Verb, Doing] = MappingProxyType(
             coat=CoatFigures(
                 amount_ml_per_m2=(5.0, 40.0),
                 usual_wet_um=Range(10.0, 15.0, 30.0),
+                make_good=4,
                 uneven=Range(0.2, 0.4, 0.65),
                 hollows_take=Range(1.0, 1.15, 1.3),
             ),

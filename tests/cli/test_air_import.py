@@ -6,7 +6,7 @@ import json
 
 import pytest
 
-from finishsched.cli import air_files
+from finishsched.cli.air import air_files
 from finishsched.journal.events import AirRead
 from finishsched.journal.store import Journal
 

@@ -9,7 +9,6 @@ from hypothesis import strategies as st
 
 from finishsched.mixing.amount import (
     BARE_WOOD_TAKES_ML_PER_M2,
-    LOSS_SHARE,
     Pores,
     Range,
     pores_of,
@@ -228,7 +227,7 @@ def test_a_jar_let_down_agrees_with_a_printed_reducing_table():
 def test_flakes_and_alcohol_agree_with_printed_yields():
     """A coat that takes 1.3 gal of a 3-lb cut wants 3 lb of flakes and 1 gal of alcohol."""
     # Fine Woodworking magazine, Shellac Conversion Ratios: 3 lb and 1 gal make 1.3 gal.
-    ml_per_m2 = 1.3 * GALLON_ML / 10 * (1 - LOSS_SHARE[Verb.BRUSH])
+    ml_per_m2 = 1.3 * GALLON_ML / 10 * (1 - Verb.BRUSH.does.lost_share)
     brushed = StepPlan(
         "brush",
         Verb.BRUSH,

@@ -8,7 +8,7 @@ from html.parser import HTMLParser
 
 import pytest
 
-from finishsched.cli.sheet_words import sheet_data, sheet_text
+from finishsched.cli.work.sheet_words import sheet_data, sheet_text
 from finishsched.journal.progress import StepStatus
 from finishsched.reports.sheet import sheet_page
 from finishsched.safety.cautions import DEFERRAL

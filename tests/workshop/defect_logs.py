@@ -6,7 +6,6 @@ from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 
 from finishsched.journal.events import AirRead, BatchMixed, NewEvent
-from finishsched.mixing.amount import LOSS_SHARE
 from finishsched.model.shop import Air
 from finishsched.units import DURATION, read
 from finishsched.workshop.base.entries import Entry, What
@@ -201,7 +200,7 @@ def _work(workshop, told, number, step, at):
     amount = None
     if step.spread is not None and step.verb.lays_coats:
         amount = step.spread.ml_per_m2 * 0.1 * told.used.get(number, 1.0)
-        amount /= 1 - LOSS_SHARE[step.verb]
+        amount /= 1 - step.verb.does.lost_share
     own = step.product == SHELLAC and told.batch_months is not None
     done = Entry(What.DONE, "p", batch="jar" if own else "", amount_ml=amount)
     log_entry(workshop, done, at)

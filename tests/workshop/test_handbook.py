@@ -37,7 +37,6 @@ from finishsched.film.abrading import (
 from finishsched.film.grades import CAMI_UM, FEPA_UM, GOOD_RATIO, ROUGH_UM, WIDEST_RATIO
 from finishsched.film.limits import IN_ALL, NITROCELLULOSE
 from finishsched.mixing.alcohol import alcohol_g_per_ml
-from finishsched.mixing.amount import LOSS_SHARE, PAD_HOLDS_ML
 from finishsched.mixing.cut import (
     DISSOLVED_G_PER_ML,
     G_PER_L_IN_A_POUND_CUT,
@@ -218,7 +217,7 @@ def _figures():
         ("cuts", f"takes {thinned:.2f} parts of alcohol"),
         ("mixing", f"gets {100 * lost_g:.1f} % less alcohol"),
         ("mixing", f"below {LEAST_STRENGTH_PERCENT_VOL:g} % shellac dissolves badly"),
-        ("pads", f"about {PAD_HOLDS_ML[Verb.PAD]:g} ml that never reaches the work"),
+        ("pads", f"about {Verb.PAD.does.holds_ml:g} ml that never reaches the work"),
         ("grades", f"P400 has grains of {FEPA_UM[400]:g} um, CAMI 400 has {CAMI_UM[400]:g} um"),
         ("grades", f"P600 has {FEPA_UM[600]:g} um, CAMI 600 has {CAMI_UM[600]:g} um"),
         ("grades", f"{GOOD_RATIO:g} is good"),
@@ -256,7 +255,7 @@ def test_figures_in_words_are_the_programs_too():
     months = [SHELLAC_KEEPS_S * share / MONTH_S for share in (SHORTEST_SHARE, 1, LONGEST_SHARE)]
     assert months == pytest.approx([3, 6, 12])
     assert "3, 6 or 12 months" in page("mixing").text
-    assert LOSS_SHARE[Verb.SPRAY] == 0.5
+    assert Verb.SPRAY.does.lost_share == 0.5
     assert "Half of what leaves a usual gun" in page("spray").text
     assert FIRE_SHARE_OF_LEL == 0.10
     assert "a tenth of what burns" in page("vapour").text

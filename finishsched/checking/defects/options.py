@@ -22,9 +22,6 @@ WORTH_OFFERING = 0.08
 Plans: TypeAlias = tuple[StepPlan, ...]
 Recipe: TypeAlias = Callable[[Means], "Plans | None"]
 
-_WANT_HARD = (Verb.LEVEL, Verb.RUB_OUT, Verb.TACK_OFF, Verb.SPIRIT_OFF)
-"""What no coat still soft bears: it tears, or the solvent bites."""
-
 _FLAT = "the place and a hand's breadth round it, straight with the grain, until it is flat"
 
 
@@ -48,10 +45,15 @@ def rework_of(name: str, means: Means) -> Rework | None:
     """Return one way by its name; None where the piece has not what it takes."""
     title, recipe = OPTIONS[name]
     plans = recipe(means)
-    if plans and means.fresh and plans[0].verb in _WANT_HARD:
+    if plans and means.fresh and _wants_hard(plans[0].verb):
         rested = r.rest(means, "let the last coat harden first; count from when it was laid", 0.5)
         plans = (rested, *plans)
     return Rework(name, title, means.stage, plans) if plans else None
+
+
+def _wants_hard(verb: Verb) -> bool:
+    """Tell whether a verb is more than a coat still soft bears: it tears, or the solvent bites."""
+    return verb.abrades or verb.does.cleans
 
 
 def _wait(means: Means) -> Plans:

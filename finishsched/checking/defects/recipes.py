@@ -23,8 +23,6 @@ SEAL_REST = Wait(2 * HOUR_S, 3 * HOUR_S, 6 * HOUR_S)
 GLUE_REST = Wait(12 * HOUR_S, 24 * HOUR_S)
 DRY_OUT_REST = Wait(24 * HOUR_S, 48 * HOUR_S, 96 * HOUR_S)
 
-FEW = {Verb.PAD: 4, Verb.WIPE: 2, Verb.BRUSH: 2, Verb.SPRAY: 2}
-"""Coats that make good what one levelling takes (our assumption)."""
 MOST_COATS = 12
 """More than a day's work of coats is entered in two reworks, with a look between."""
 
@@ -127,7 +125,9 @@ def coats(means: Means, number: int | None = None, how: str = "") -> StepPlan:
     """Return so many coats of the piece's own finish, else enough for one levelling."""
     own = means.coat
     assert own is not None  # noqa: S101  # options that need a coat are not offered without one
-    count = FEW.get(own.verb, 2) if number is None else max(1, min(number, MOST_COATS))
+    usual = own.verb.does.coat
+    few = usual.make_good if usual else 2
+    count = few if number is None else max(1, min(number, MOST_COATS))
     after, between = means.after or UNKNOWN_REST, means.between
     return StepPlan(
         own.verb.value,

@@ -17,12 +17,13 @@ from finishsched.film.species import is_pattern, wants_filling, woods_of
 from finishsched.journal.events import Event, StepDone
 from finishsched.journal.shelf import shelf
 from finishsched.mixing.keeping import life_of
+from finishsched.model.lubricants import is_wet
 from finishsched.model.product import Mechanism, Product, ProductKind
-from finishsched.model.schedule import StageName, Verb
+from finishsched.model.schedule import StageName
 from finishsched.model.step import Step
 from finishsched.model.stock import Batch
+from finishsched.model.verbs import ABRADES, LAYS_COATS, Verb
 from finishsched.workshop.standing.cure import Laid, film_ratio, waits_of, wets
-from finishsched.workshop.standing.sheets import DRY
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.where import cure_room, standings
 
@@ -35,7 +36,6 @@ KNOWN_FOR_S = 12 * HOUR_S
 """A reading tells of the air this long after it; later, nothing is known (our assumption)."""
 DUST_BEFORE, DUST_AFTER = timedelta(minutes=30), timedelta(hours=1)
 """Sanding this near to a coat may dust it (our assumption)."""
-ABRADES = (Verb.SAND, Verb.LEVEL, Verb.RUB_OUT)
 OILS = (ProductKind.OIL, ProductKind.LUBRICANT)
 SPIRITS = "mineral-spirits"
 
@@ -265,7 +265,7 @@ def _with_paper(found: Evidence, story: Story) -> Evidence:
     if hand is not None and hand.verb in ABRADES and hand not in rubbed:
         rubbed.append(hand)
     film = [step for step in rubbed if step.verb is not Verb.SAND]
-    since = {step.key for step, _ in story.since((*_COATS,), story.done)}
+    since = {step.key for step, _ in story.since((*LAYS_COATS,), story.done)}
     on_film = [step for step in film if step.key in since or step == hand]
     grains = list(_grains(story, on_film or [s for s in rubbed if s.verb is Verb.SAND]))
     last = list(_grains(story, rubbed[-1:]))
@@ -273,13 +273,10 @@ def _with_paper(found: Evidence, story: Story) -> Evidence:
         found,
         grade_um=last[0] if last else None,
         grade_jump=max((a / b for a, b in pairwise(grains)), default=None),
-        lubricated=film[-1].lubricant not in (None, DRY) if film else None,
+        lubricated=is_wet(film[-1].lubricant) if film else None,
         levellings=sum(1 for step, _ in story.done if step.verb is Verb.LEVEL),
         wood_sandings=sum(1 for step, _ in story.done if step.verb is Verb.SAND),
     )
-
-
-_COATS = (Verb.PAD, Verb.BRUSH, Verb.WIPE, Verb.SPRAY)
 
 
 def _grains(story: Story, steps: Iterable[Step]) -> Iterator[float]:
@@ -298,15 +295,15 @@ def _between_coats(story: Story) -> tuple[Done, ...]:
     if not coats:
         return story.done
     before = story.before(coats[-1])
-    return story.since(_COATS, before)
+    return story.since(LAYS_COATS, before)
 
 
 def _tacked(story: Story, coat: Done) -> bool | None:
-    between = story.since(_COATS, story.before(coat))
+    between = story.since(LAYS_COATS, story.before(coat))
     dusty = [i for i, (step, _) in enumerate(between) if step.verb in ABRADES]
     if not dusty:
         return None
-    if between[dusty[-1]][0].lubricant not in (None, DRY):
+    if is_wet(between[dusty[-1]][0].lubricant):
         return None
     return any(step.verb is Verb.TACK_OFF for step, _ in between[dusty[-1] + 1 :])
 
@@ -316,7 +313,7 @@ def _dust_near(story: Story, coat: Done) -> bool:
     begin, end = coat[1].at - DUST_BEFORE, min(story.at, coat[1].at + DUST_AFTER)
     for other in standings(story.workshop):
         for step, event in other.progress.done if other.progress else ():
-            dry = step.verb in (Verb.SAND, Verb.LEVEL) and step.lubricant in (None, DRY)
+            dry = step.verb.cuts and not is_wet(step.lubricant)
             own_before = other.ref == story.standing.ref and event.at <= coat[1].at
             if dry and not own_before and begin <= event.at <= end:
                 return True

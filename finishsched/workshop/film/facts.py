@@ -21,7 +21,7 @@ from finishsched.film.works import Reckoned, Terms, Used, ground_of, works_of
 from finishsched.journal.events import BottleWeighed, Event, FilmGauged, StepDone
 from finishsched.journal.progress import Book, StepStatus, this_life
 from finishsched.journal.shelf import Shelf
-from finishsched.mixing.amount import LOSS_SHARE, Range
+from finishsched.mixing.amount import Range
 from finishsched.model.shop import Shop
 from finishsched.model.step import Step
 from finishsched.model.stock import Batch
@@ -201,7 +201,7 @@ def _amounts_seen(standing: Standing, book: Book, papers: Papers, things: Shelf)
         product = papers.products.get(step.product or "")
         if product is None or not carries_film(product.kind) or not step.spread.ml_per_m2:
             continue
-        laid = own.amount_ml.likely * (1 - LOSS_SHARE.get(step.verb, 0.0)) / standing.piece.area_m2
+        laid = own.amount_ml.likely * (1 - step.verb.does.lost_share) / standing.piece.area_m2
         by = By.WEIGHED if own.weighed else By.LOGGED
         ratio = laid / step.spread.ml_per_m2
         yield Seen((product.id, step.verb), ratio, by, ERROR_SD[by] * math.sqrt(own.shared_by))

@@ -25,7 +25,6 @@ from finishsched.journal.shelf import shelf
 from finishsched.mixing.amount import Range
 from finishsched.model.film import FilmRules, Reach
 from finishsched.model.reason import Reason
-from finishsched.model.schedule import Verb
 from finishsched.model.step import Step
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.words import one_line
@@ -49,8 +48,6 @@ from finishsched.workshop.standing.where import find, standings
 
 if TYPE_CHECKING:
     from finishsched.workshop.base.workshop import Workshop
-
-ABRADES = (Verb.SAND, Verb.LEVEL, Verb.RUB_OUT)
 
 
 def film_answer(
@@ -179,7 +176,7 @@ def before_levelling(answer: FilmAnswer) -> BeforeLevelling:
     row = answer.in_hand
     if row is None or row.step is None or row.kind is not RowKind.AHEAD or not row.changes:
         return BeforeLevelling(needs_confirmation=False, odds_percent=None, words=())
-    if row.step.verb not in ABRADES:
+    if not row.step.verb.abrades:
         return BeforeLevelling(needs_confirmation=False, odds_percent=None, words=())
     most = answer.rules.cut_through_odds_percent
     percent = None if row.odds is None else 100 * row.odds

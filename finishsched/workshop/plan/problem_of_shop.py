@@ -41,7 +41,6 @@ USUAL_ROOM = Room("the shop")
 SCUFF_FIXED_MIN, SCUFF_MIN_PER_M2 = 3.0, 12.0
 """Rubbing a film dull and wiping it clean before a late coat (our assumption: what the shipped
 schedules give for levelling with a fine paper)."""
-_ABRADES = (Verb.SAND, Verb.LEVEL, Verb.RUB_OUT)
 
 
 @dataclass(frozen=True, slots=True)
@@ -332,7 +331,7 @@ def scuff_min(area_m2: float) -> int:
 
 def dusty(step: Step) -> bool:
     """Tell whether a step makes dust: abrading dry does, abrading wet does not."""
-    if step.verb not in _ABRADES:
+    if not step.verb.abrades:
         return False
     return step.lubricant == "dry" or (step.lubricant is None and step.verb is Verb.SAND)
 

@@ -33,16 +33,16 @@ from finishsched.drying.species import density_kg_per_m3
 from finishsched.journal import events
 from finishsched.journal.events import Event
 from finishsched.journal.progress import AirFigures, Book
-from finishsched.mixing.amount import LOSS_SHARE
 from finishsched.model.job import Piece
-from finishsched.model.product import Mechanism, Product, ProductKind
+from finishsched.model.lubricants import WATERS
+from finishsched.model.product import Mechanism, Product
 from finishsched.model.schedule import StageName, Verb, Wait
 from finishsched.model.shop import Air
 from finishsched.model.step import Step
+from finishsched.model.verbs import Wets
 from finishsched.workshop.standing.air_view import surface_at
 from finishsched.workshop.standing.own_pace import Own, counted, own_paces
 from finishsched.workshop.standing.pace_over_air import OverAir
-from finishsched.workshop.standing.sheets import WATERS
 
 SLOWER, QUICKER = 1.1, 0.9
 """Within a tenth of the book's pace nothing is said."""
@@ -323,12 +323,12 @@ def _looked(laid: Laid, what: events.DryNotYet | events.DryReady, at: datetime) 
 
 def wets(step: Step, products: Mapping[str, Product]) -> bool:
     """Tell whether a step brings water to the wood."""
-    if step.verb is Verb.STRIP_TAPE or step.lubricant in WATERS:
+    if step.verb.does.wets is Wets.WATER or step.lubricant in WATERS:
         return True
     product = products.get(step.product or "")
     return (
         product is not None
-        and product.kind in (ProductKind.FILLER, ProductKind.GLUE)
+        and product.kind.row.brings_water
         and mechanism_of(product) is Mechanism.WATER
     )
 
@@ -351,7 +351,7 @@ def phase_of(step: Step, steps: Sequence[Step]) -> Phase:
     if step.verb is Verb.REST and step.stage is StageName.CURE:
         return Phase.CURE
     following = steps[step.number] if step.number < len(steps) else None
-    abrades = following is not None and following.verb in (Verb.SAND, Verb.LEVEL, Verb.RUB_OUT)
+    abrades = following is not None and following.verb.abrades
     return Phase.SAND if abrades else Phase.RECOAT
 
 
@@ -371,7 +371,7 @@ def film_ratio(laid: Laid) -> float:
     spread, used_ml = laid.step.spread, laid.done.amount_ml
     if spread is None or not spread.ml_per_m2 or used_ml is None or laid.piece.area_m2 <= 0:
         return 1.0
-    laid_ml_per_m2 = used_ml * (1 - LOSS_SHARE.get(laid.step.verb, 0.0)) / laid.piece.area_m2
+    laid_ml_per_m2 = used_ml * (1 - laid.step.verb.does.lost_share) / laid.piece.area_m2
     ratio = laid_ml_per_m2 / spread.ml_per_m2
     return round(min(THICKEST, max(THINNEST, ratio)), 1)
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from finishsched.mixing.amount import LOSS_SHARE, pad_charge_ml, used_amount
+from finishsched.mixing.amount import pad_charge_ml, used_amount
 from finishsched.mixing.cut import mix_for_volume
 from finishsched.model.job import Piece
+from finishsched.model.lubricants import DRY, WATERS
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.shop import Shop
 from finishsched.model.step import Step
@@ -15,8 +16,6 @@ from finishsched.safety.cautions import DEFERRAL, cautions_for
 from finishsched.units import AREA, CUT, MASS, VOLUME, show
 from finishsched.workshop.base.answers import MixLine, StepSheet
 
-DRY = "dry"
-WATERS = ("water", "soapy water")
 SMALLEST_BATCH_ML = 10.0
 
 
@@ -66,7 +65,7 @@ def mixing_reasons(sheet: StepSheet, area_m2: float) -> list[str]:
         return []
     per_m2 = step.spread.ml_per_m2
     laid = f"{per_m2:g} ml/m2" if per_m2 is not None else f"{step.spread.g_per_m2:g} g/m2"
-    loss = 100 * LOSS_SHARE.get(step.verb, 0.0)
+    loss = 100 * step.verb.does.lost_share
     held_ml = pad_charge_ml(step.verb)
     held = f", {held_ml:g} ml kept by the pad (our assumption)" if held_ml else ""
     lost = f", {loss:g} % lost on the way (coatings texts)" if loss else ""

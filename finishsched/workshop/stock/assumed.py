@@ -4,26 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from finishsched.mixing.amount import BARE_WOOD_TAKES_ML_PER_M2, LEAST_LOSS_SHARE, LOSS_SHARE, Pores
+from finishsched.mixing.amount import BARE_WOOD_TAKES_ML_PER_M2, Pores
 from finishsched.mixing.keeping import MONTH_S, life_of
 from finishsched.mixing.need import Coat, Unreckoned
 from finishsched.mixing.supply import Supply
 from finishsched.model.product import Product, ProductKind
-from finishsched.model.schedule import Verb
 from finishsched.units import plain_number
 from finishsched.workshop.base.documents import Papers
 from finishsched.workshop.stock.stock import StockAnswer, StockState
-
-COAT_WORDS = {
-    Verb.PAD: "a padded coat",
-    Verb.BRUSH: "a brushed coat",
-    Verb.WIPE: "a wiped coat",
-    Verb.SPRAY: "a sprayed coat",
-    Verb.SPIRIT_OFF: "a spiriting-off pass",
-    Verb.FILL: "a coat of filler",
-    Verb.GLUE_UP: "a coat of glue",
-    Verb.WAX: "a coat of wax",
-}
 
 
 def assumptions(
@@ -50,7 +38,7 @@ def assumptions(
 
 def _own_figures(coats: Iterable[Coat], papers: Papers) -> Iterator[str]:
     for own in dict.fromkeys(coat.own for coat in coats if coat.own is not None):
-        words = COAT_WORDS.get(own.verb, f"a step of {own.verb.value}")
+        words = own.verb.does.one_coat or f"a step of {own.verb.value}"
         unit = "g/m2" if own.by_mass else "ml/m2"
         figure = plain_number(own.per_m2.likely, 2)
         between = f"{plain_number(own.per_m2.low, 2)} to {plain_number(own.per_m2.high, 2)}"
@@ -64,13 +52,13 @@ def _own_figures(coats: Iterable[Coat], papers: Papers) -> Iterator[str]:
 def _losses(coats: Iterable[Coat]) -> Iterator[str]:
     verbs = dict.fromkeys(coat.step.verb for coat in coats if coat.own is None)
     for verb in verbs:
-        if verb in LOSS_SHARE:
-            source = "coatings texts" if verb in (Verb.BRUSH, Verb.SPRAY) else "our assumption"
+        does = verb.does
+        if does.lost:
             yield (
-                f"{100 * LOSS_SHARE[verb]:g} % of what is used to {verb.value} is lost on the way "
-                f"({100 * LEAST_LOSS_SHARE[verb]:g} % in the low figures; {source})"
+                f"{100 * does.lost_share:g} % of what is used to {verb.value} is lost on the way "
+                f"({100 * does.least_lost_share:g} % in the low figures; {does.lost_source})"
             )
-    if verbs.keys() - LOSS_SHARE.keys():
+    if any(verb.does.lost is None for verb in verbs):
         yield "filler, glue and what else the schedule states are taken as stated, without loss"
 
 

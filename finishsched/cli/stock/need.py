@@ -40,6 +40,6 @@ def command(  # one parameter for each option
     with open_shop(shop, now) as workshop:
         need = job_need(workshop, job, now, pieces, whole=not left)
         tell(need.notices)
-        from finishsched.cli.need_words import need_data, need_lines
+        from finishsched.cli.stock.need_words import need_data, need_lines
 
         answer(as_json, lambda: need_data(need), lambda: need_lines(need, coats=coats, why=why))

@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 from itertools import groupby
 from typing import Any
 
-from finishsched.cli.change_words import change_lines, changed_data
+from finishsched.cli.plan.change_words import change_lines, changed_data
 from finishsched.journal.events import utc_text
 from finishsched.planning.hours import instant_of
 from finishsched.workshop.base.spans import span, today, wall

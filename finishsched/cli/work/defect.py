@@ -64,7 +64,7 @@ def command(  # one parameter for each option
 
 
 def _taken(view: PieceView, zone: tzinfo) -> Iterable[str]:
-    from finishsched.cli.piece_words import after_entry, sheet_lines
+    from finishsched.cli.work.piece_words import after_entry, sheet_lines
 
     yield from after_entry(view, f"logged {view.log[0].text}", zone)
     if view.sheet is not None:
@@ -108,7 +108,7 @@ def _cause_lines(ranked: Ranked) -> Iterable[str]:
 
 
 def _data(found: DefectAnswer, events: tuple[Event, ...], view: PieceView) -> dict[str, Any]:
-    from finishsched.cli.piece_words import piece_data
+    from finishsched.cli.work.piece_words import piece_data
     from finishsched.journal.events import as_json as event_json
 
     return {

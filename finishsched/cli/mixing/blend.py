@@ -19,7 +19,7 @@ from finishsched.cli.common import (
     world,
 )
 from finishsched.cli.faults import Exit, Words
-from finishsched.cli.mixing_words import alcohol_options, bench_units, shop_at_hand, show_cut
+from finishsched.cli.mixing.mixing_words import alcohol_options, bench_units, shop_at_hand, show_cut
 from finishsched.units import CUT, VOLUME
 
 if TYPE_CHECKING:

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any
 
 from finishsched.cli.common import why_data, why_lines
-from finishsched.cli.mixing_words import show_cut
+from finishsched.cli.mixing.mixing_words import show_cut
 from finishsched.mixing.cut import G_PER_L_IN_A_POUND_CUT
 from finishsched.mixing.materials import Material, Purchase
 from finishsched.mixing.need import Coat, Mixture

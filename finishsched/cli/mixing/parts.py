@@ -10,7 +10,7 @@ import click
 
 from finishsched.cli.common import answer, json_option, shop_option, why_data, why_lines, why_option
 from finishsched.cli.faults import Words
-from finishsched.cli.mixing_words import shop_here, volume_or_mass
+from finishsched.cli.mixing.mixing_words import shop_here, volume_or_mass
 from finishsched.units import DENSITY, DURATION, MASS, SHARE, TEMPERATURE, VOLUME, Measure, show
 
 if TYPE_CHECKING:

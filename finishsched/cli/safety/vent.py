@@ -9,7 +9,7 @@ import click
 
 from finishsched.cli.common import answer, json_option, shop_named, shop_option, why_option
 from finishsched.cli.faults import Words
-from finishsched.cli.mixing_words import volume_or_mass
+from finishsched.cli.mixing.mixing_words import volume_or_mass
 from finishsched.units import AIR_FLOW, DURATION, SHARE, SPACE
 
 if TYPE_CHECKING:
@@ -55,7 +55,7 @@ def command(  # one parameter for each option
     the vapour of all that was used today. The figures are a room's average.
     """
     if not any((solvents, amounts, over, room, flow, mixing, methanol)):
-        from finishsched.cli.vent_budget import tell_budget
+        from finishsched.cli.safety.vent_budget import tell_budget
 
         tell_budget(shop, why=why, as_json=as_json)
         return
@@ -70,7 +70,7 @@ def command(  # one parameter for each option
     if over is not None and over_h <= 0:
         reader.fault("--over: no time at all; write for example --over '30 min'")
     reader.settle()
-    from finishsched.cli.vent_words import vent_data, vent_lines
+    from finishsched.cli.safety.vent_words import vent_data, vent_lines
     from finishsched.model.shop import ShownUnits
     from finishsched.safety.ventilation import vent_answer
 

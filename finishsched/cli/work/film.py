@@ -73,7 +73,7 @@ def command(  # one parameter for each option
     words.settle()
     now = world().now()
     with open_shop(shop, now) as workshop:
-        from finishsched.cli.film_words import film_data, film_lines
+        from finishsched.cli.work.film_words import film_data, film_lines
         from finishsched.journal.events import as_json as event_json
         from finishsched.workshop.base.words import entry_words
         from finishsched.workshop.film.films import film_answer

@@ -18,7 +18,7 @@ from finishsched.cli.common import (
     world,
 )
 from finishsched.cli.faults import Exit
-from finishsched.cli.plan_names import Gathered, check_names
+from finishsched.cli.plan.plan_names import Gathered, check_names
 from finishsched.cli.shop_door import open_shop
 
 if TYPE_CHECKING:
@@ -90,7 +90,12 @@ def command(shop: str | None, as_json: bool, why: bool, **options: Any) -> Exit:
     gathered = Gathered()
     file = gathered.read(lambda: _checked(options))
     with open_shop(shop, now) as workshop:
-        from finishsched.cli.plan_words import looked_words, plan_data, plan_lines, side_by_side
+        from finishsched.cli.plan.plan_words import (
+            looked_words,
+            plan_data,
+            plan_lines,
+            side_by_side,
+        )
         from finishsched.workshop.plan.plans import Asked, plan_answer
 
         asked_if = _read(workshop, options, gathered)
@@ -130,7 +135,7 @@ def command(shop: str | None, as_json: bool, why: bool, **options: Any) -> Exit:
 
 def _read(workshop: Workshop, options: dict[str, Any], gathered: Gathered) -> WhatIf:
     """Return the what-if that is asked, and log who is away, once every option has been read."""
-    from finishsched.cli.plan_asked import read_days_away, what_if
+    from finishsched.cli.plan.plan_asked import read_days_away, what_if
 
     people = workshop.papers.shop.people
     asked = gathered.read(lambda: what_if(options, options["air"], options["by"], people))
@@ -255,7 +260,7 @@ def _calendar(workshop: Workshop, found: PlanAnswer, file: Path) -> None:
 
 def _week(workshop: Workshop, found: PlanAnswer) -> None:
     from finishsched.cli.common import wrapped
-    from finishsched.cli.plan_words import week_lines
+    from finishsched.cli.plan.plan_words import week_lines
 
     for line in week_lines(found, workshop.papers.shop.name):
         click.echo(wrapped(line))

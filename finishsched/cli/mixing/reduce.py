@@ -9,7 +9,7 @@ import click
 
 from finishsched.cli.common import answer, json_option, shop_option, why_data, why_lines, why_option
 from finishsched.cli.faults import Words
-from finishsched.cli.mixing_words import (
+from finishsched.cli.mixing.mixing_words import (
     alcohol_options,
     bench_units,
     shop_at_hand,

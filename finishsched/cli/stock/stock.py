@@ -207,7 +207,7 @@ def _out_file(reader: Words, out: str | None) -> Path | None:
 
 
 def _log(workshop: Workshop, entry: StockEntry, now: datetime, *, as_json: bool) -> None:
-    from finishsched.cli.stock_words import after_stock_entry
+    from finishsched.cli.stock.stock_words import after_stock_entry
     from finishsched.journal.events import as_json as event_json
     from finishsched.workshop.log.log import remarks_on
     from finishsched.workshop.stock.shop_stock import log_stock, shop_stock
@@ -223,7 +223,7 @@ def _log(workshop: Workshop, entry: StockEntry, now: datetime, *, as_json: bool)
 
 
 def _list(workshop: Workshop, now: datetime, *, why: bool, as_json: bool) -> None:
-    from finishsched.cli.stock_words import stock_data, stock_lines
+    from finishsched.cli.stock.stock_words import stock_data, stock_lines
     from finishsched.workshop.stock.shop_stock import shop_stock
 
     stock = shop_stock(workshop, now)
@@ -231,7 +231,7 @@ def _list(workshop: Workshop, now: datetime, *, why: bool, as_json: bool) -> Non
 
 
 def _labels(workshop: Workshop, now: datetime, out: Path | None, *, as_json: bool) -> None:
-    from finishsched.cli.stock_words import label_data, label_lines
+    from finishsched.cli.stock.stock_words import label_data, label_lines
     from finishsched.workshop.papers.labels import jar_labels
     from finishsched.workshop.stock.shop_stock import shop_stock
 

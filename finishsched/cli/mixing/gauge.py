@@ -10,7 +10,7 @@ import click
 
 from finishsched.cli.common import answer, json_option, shop_option, why_data, why_lines, why_option
 from finishsched.cli.faults import CommandError, Words
-from finishsched.cli.mixing_words import (
+from finishsched.cli.mixing.mixing_words import (
     alcohol_options,
     moisture_of,
     shop_at_hand,

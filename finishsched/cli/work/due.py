@@ -25,7 +25,7 @@ def command(shop: str | None, why: bool, as_json: bool) -> None:
 
     now = world().now()
     with open_shop(shop, now) as workshop:
-        from finishsched.cli.now_words import now_data, now_lines
+        from finishsched.cli.work.now_words import now_data, now_lines
         from finishsched.workshop.plan.what_now import what_now
         from finishsched.workshop.safety.now import safety_now
 
@@ -41,9 +41,9 @@ def command(shop: str | None, why: bool, as_json: bool) -> None:
 
 
 def _data(due: DueAnswer, safety: SafetyNow) -> dict[str, Any]:
-    from finishsched.cli.piece_words import clock_data, piece_data
-    from finishsched.cli.rags import rags_data
-    from finishsched.cli.window_words import window_data
+    from finishsched.cli.safety.rags import rags_data
+    from finishsched.cli.work.piece_words import clock_data, piece_data
+    from finishsched.cli.work.window_words import window_data
 
     def at_hand(view: PieceView) -> dict[str, Any]:
         return {
@@ -64,7 +64,7 @@ def _data(due: DueAnswer, safety: SafetyNow) -> dict[str, Any]:
 
 
 def _lines(due: DueAnswer, safety: SafetyNow, *, why: bool) -> Iterable[str]:
-    from finishsched.cli.window_words import window_lines
+    from finishsched.cli.work.window_words import window_lines
 
     if not due.at_hand and not due.coming:
         yield "nothing is due: no piece is begun or waiting"
@@ -88,7 +88,7 @@ def _piece_lines(
     due: DueAnswer, view: PieceView, safety: SafetyNow, told: set[str], *, why: bool
 ) -> Iterable[str]:
     """Say how a piece stands; a warning that was ``told`` of another piece is not told again."""
-    from finishsched.cli.piece_words import sheet_lines, step_words, when_words
+    from finishsched.cli.work.piece_words import sheet_lines, step_words, when_words
     from finishsched.workshop.base.answers import State
 
     when = when_words(view, due.now, due.zone)

@@ -22,7 +22,7 @@ def command(piece: str, out: str | None, shop: str | None, as_json: bool) -> Non
     Each step says how, with what, how much to mix, how long to wait and which dry check ends the
     wait, with room for date, air and hand. What is ticked by pencil is not logged.
     """
-    from finishsched.cli.sheet_words import sheet_data, sheet_text
+    from finishsched.cli.work.sheet_words import sheet_data, sheet_text
     from finishsched.workshop.papers.bench_sheet import bench_sheet
 
     file = _page_file(out) if out is not None else None

@@ -14,7 +14,7 @@ from finishsched.cli.shop_door import open_shop, read_instant
 from finishsched.units import SPEED, TEMPERATURE, show
 
 if TYPE_CHECKING:
-    from finishsched.cli.air_limits import Limits
+    from finishsched.cli.air.air_limits import Limits
     from finishsched.drying.air import AirAnswer
     from finishsched.workshop.air.hygrometer.times import Order
 
@@ -110,8 +110,8 @@ def command(shop: str | None, why: bool, as_json: bool, **options: Any) -> int:
 
 def _by_hand(words: Words, shop: str | None, asked: _Asked, *, why: bool, as_json: bool) -> Exit:
     """Answer for the values that are given, or for the shop's own."""
-    from finishsched.cli.air_limits import limit_data, limit_lines
-    from finishsched.cli.air_words import air_data, air_lines
+    from finishsched.cli.air.air_limits import limit_data, limit_lines
+    from finishsched.cli.air.air_words import air_data, air_lines
     from finishsched.drying.air import air_answer
     from finishsched.drying.laws import HUMIDITY_CAVEAT
 
@@ -141,7 +141,7 @@ def _given(
     words: Words, shop: str | None, asked: _Asked
 ) -> tuple[tuple[float, float] | None, float | None]:
     """Return the air as given, if it is, and the floor or the work; log them where asked to."""
-    from finishsched.cli.air_read import read_air, read_surface
+    from finishsched.cli.air.air_read import read_air, read_surface
 
     temperature_c, humidity_percent = read_air(words, asked.temperature, asked.humidity)
     movement_m_per_s = words.read("--movement", asked.movement, SPEED)
@@ -169,7 +169,7 @@ def _from_files_alone(words: Words, asked: _Asked) -> None:
 
 
 def _from_files(shop: str | None, asked: _Asked, *, as_json: bool) -> Exit:
-    from finishsched.cli.air_files import import_files, watch_file
+    from finishsched.cli.air.air_files import import_files, watch_file
 
     if asked.watch is not None:
         return watch_file(shop, asked.watch, asked.dates, as_json=as_json)
@@ -232,7 +232,7 @@ def _here(shop: str | None, given: tuple[float, float] | None, surface_c: float 
 
 def _limits(shop: str | None, product: str | None, here: _Here, how: str) -> tuple[Limits, ...]:
     """Return the limits of the product that is named, else of those of the coats in hand."""
-    from finishsched.cli.air_limits import limits_of
+    from finishsched.cli.air.air_limits import limits_of
 
     if shop_named(shop) is None and product is None:
         return ()

@@ -84,8 +84,8 @@ def _answer(
     workshop: Workshop, event: Event, before: tuple[LogLine, ...], now: datetime, *, as_json: bool
 ) -> None:
     """Say what was logged, what is next, and what to mind."""
-    from finishsched.cli.piece_words import after_entry
-    from finishsched.cli.rags import rags_data
+    from finishsched.cli.safety.rags import rags_data
+    from finishsched.cli.work.piece_words import after_entry
     from finishsched.journal.events import StepDone
     from finishsched.journal.events import as_json as event_json
     from finishsched.workshop.base.words import one_line
@@ -155,13 +155,13 @@ def _entry(words: tuple[str, ...]) -> tuple[What, str | None, str]:
 
 
 def _used(reader: Words, used: str | None) -> tuple[float | None, float | None]:
-    from finishsched.cli.mixing_words import volume_or_mass
+    from finishsched.cli.mixing.mixing_words import volume_or_mass
 
     return (None, None) if used is None else volume_or_mass(reader, "--used", used)
 
 
 def _air(reader: Words, temperature: str | None, humidity: str | None) -> Air | None:
-    from finishsched.cli.air_read import read_air
+    from finishsched.cli.air.air_read import read_air
     from finishsched.model.shop import Air
 
     temperature_c, humidity_percent = read_air(reader, temperature, humidity)

@@ -1,0 +1,1 @@
+"""Commands about the air and the pace of drying: air and pace."""

@@ -1,0 +1,1 @@
+"""Commands that keep shops and bring them back, and those that make them."""

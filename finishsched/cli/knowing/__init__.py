@@ -1,0 +1,1 @@
+"""Commands that teach: check, help, schedules."""

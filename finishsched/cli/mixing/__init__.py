@@ -1,0 +1,1 @@
+"""Commands that weigh and measure: mix, reduce, blend, gauge, parts."""

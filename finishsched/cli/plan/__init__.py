@@ -1,0 +1,1 @@
+"""The command that says who does what when."""

@@ -1,0 +1,1 @@
+"""Commands that protect the finisher: vent, rags, cautions, store."""

@@ -1,0 +1,1 @@
+"""Commands about material: need and stock."""

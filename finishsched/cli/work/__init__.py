@@ -1,0 +1,1 @@
+"""Commands of every evening, about pieces: due, log, sheet, film, defect."""

@@ -1,0 +1,60 @@
+"""The text of a document, changed at single places so that it reads as another model."""
+
+from __future__ import annotations
+
+from finishsched.documents.decode import (
+    KINDS,
+    AnyModel,
+    kind_of_model,
+    read,
+)
+from finishsched.documents.editing.changes import Pen
+from finishsched.documents.editing.spans import spans
+from finishsched.documents.faults import DocumentFaultsError
+from finishsched.documents.nodes import Fields
+from finishsched.documents.step_ids import drop_ids
+
+
+class CannotPlaceError(ValueError):
+    """A change that this text has no plain place for; nothing was written."""
+
+    def __init__(self, name: str) -> None:
+        self.message = f"{name}: the change has no plain place in this text"
+        self.remedy = "make it in an editor"
+        super().__init__(f"{self.message}; {self.remedy}")
+
+
+def edited(text: str, name: str, new: AnyModel) -> str:
+    """Return ``text`` changed only where it must be to read as ``new``.
+
+    ``name`` is for the faults. A comment within what is taken out goes with it; where a value is
+    written anew its comments stay above it; everything else is kept to the byte.
+
+    Raises:
+        DocumentFaultsError: when ``text`` has faults as it is, or is of another kind.
+        CannotPlaceError: when the change cannot be placed.
+
+    """
+    kind = kind_of_model(new)
+    old = read(text.encode("utf-8"), name, kind).model
+    if old == new:
+        return text
+    pen = Pen(text)
+    pen.fields(_tree(old), _tree(new), spans(text))
+    changed = pen.text()
+    try:
+        if read(changed.encode("utf-8"), name, kind).model == new:
+            return changed
+    except DocumentFaultsError:
+        pass
+    raise CannotPlaceError(name)
+
+
+def _tree(model: AnyModel) -> Fields:
+    """Return the model as the keys and values that it is written by."""
+    kind = kind_of_model(model)
+    root = KINDS[kind].write(model)
+    if kind == "schedule":
+        drop_ids(root)
+    assert isinstance(root, Fields)  # noqa: S101  # every kind of document is a record
+    return root

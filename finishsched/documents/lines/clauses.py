@@ -1,0 +1,303 @@
+"""From a line to what it says of a step, one word or quantity after the other."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from finishsched.documents.lines.cutting import Line, unquote
+from finishsched.documents.lines.said import Notes, SaidStep
+from finishsched.documents.lines.words import IDLE, SHARES, WORDS, Meaning
+from finishsched.documents.nodes import Fields, Items, Node, Place, Text
+from finishsched.documents.wording import nearest
+
+_NUMBER = r"(?:\d+\s+\d+/\d+|\d+/\d+|\d*\.?\d+(?:[eE][+-]?\d+)?(?:\s*[¼-¾⅐-⅞])?|[¼-¾⅐-⅞])"
+_END = r"(?![\w/])"
+_TIME_UNIT = (
+    r"(?:seconds?|secs?|s|minutes?|mins?|min|hours?|hrs?|hr|h|days?|d|weeks?|wk|months?|years?|yr)"
+)
+_TIME = rf"(?:overnight|(?:{_NUMBER}\s*{_TIME_UNIT}{_END}\s*)+)"
+_AREA = r"(?:m2|m²|sqm|dm2|cm2|sqcm|ft2|sqft|sq\.?\s*ft|in2|sqin|sq\.?\s*in)"
+_WORK = rf"{_NUMBER}\s*{_TIME_UNIT}(?:\s*(?:/|per)\s*{_AREA})?"
+_SPREAD = rf"{_NUMBER}\s*(?:fl\.?\s*oz\.?|[A-Za-zµ]+)\s*(?:/|per)\s*{_AREA}{_END}"
+_CUT = (
+    rf"{_NUMBER}(?:\s*-?\s*)(?:%\s*w/v|(?:lbs?|pounds?|kg|g|oz)(?:\s*(?:/|per)\s*[A-Za-z]+)?)"
+    rf"(?![\w/%])"
+)
+_SHARE = rf"{_NUMBER}\s*(?:%|percent\b)"
+_GRADE = (
+    r"(?:p\d{2,4}|cami\s*\d{2,4}|0{1,4}\s+(?:steel\s+)?wool|(?:grey|gray|white)\s+pad|\d{2,4})"
+    r"\b(?!\.\d)"
+)
+_COUNT = r"\d+"
+_REACH = r"(?:scuff|level|flush)"
+_ID = r"[a-z0-9]+(?:-[a-z0-9]+)*"
+_QUOTED = r'"(?:[^"\\]|\\.)*"'
+
+
+_SPOKEN = ("coats", "between", "overnight", "thinned", "after the last", "check", "caution", "work")
+"""Words that rules look for, for the one that a misspelt one was probably meant to be."""
+
+
+def _list_of(one: str, also: str = "") -> str:
+    return rf"{one}(?:\s*(?:\s/\s{also})\s*{one})*"
+
+
+@dataclass(frozen=True, slots=True)
+class _Rule:
+    pattern: re.Pattern[str]
+    take: Callable[[Clauses, re.Match[str]], None]
+
+
+class Clauses:
+    """Reads one step's part of a line into what it says."""
+
+    def __init__(self, line: Line, products: Mapping[str, str], notes: Notes) -> None:
+        """``products`` gives each name that a line may use, in small letters, its id."""
+        self._line = line
+        self._products = products
+        self._notes = notes
+        self._unknown: tuple[int, int] | None = None
+        self.step = SaidStep(line.place(0))
+
+    def read(self) -> SaidStep:
+        """Return what the line says; what cannot be read is noted."""
+        position, text = 0, self._line.text
+        while position < len(text):
+            gap = re.compile(r"(?:[\s,;:–-]|\.(?!\d))+").match(text, position)
+            if gap is not None:
+                self._tell_unknown()
+                position = gap.end()
+                continue
+            position = self._one(text, position)
+        self._tell_unknown()
+        return self.step
+
+    def _one(self, text: str, position: int) -> int:
+        for rule in (_OF_PRODUCT, *_RULES) if self._notes.exactly else _RULES:
+            found = rule.pattern.match(text, position)
+            if found is not None:
+                self._tell_unknown()
+                rule.take(self, found)
+                return found.end()
+        word = re.compile(r'"|[^\s,;"]+').match(text, position)
+        assert word is not None  # noqa: S101  # space was passed over before
+        end = self._named_product(position) or self._trade_word(position)
+        if end is not None:
+            return end
+        if word[0].lower() in IDLE:
+            self._tell_unknown()
+            return word.end()
+        self._tell_unknown()
+        self._unknown = (position, word.end())
+        return word.end()
+
+    def _named_product(self, position: int) -> int | None:
+        name = self._longest(position, self._products)
+        if name is None:
+            return None
+        self._tell_unknown()
+        self._set("product", Text(self._products[name], self._line.place(position)))
+        return position + len(name)
+
+    def _trade_word(self, position: int) -> int | None:
+        name = self._longest(position, WORDS)
+        if name is None:
+            return None
+        self._tell_unknown()
+        self._mean(WORDS[name], self._line.place(position))
+        return position + len(name)
+
+    def _longest(self, position: int, known: Mapping[str, object]) -> str | None:
+        rest = self._line.text[position:].lower()
+        fitting = (n for n in known if rest.startswith(n) and not re.match(r"\w", rest[len(n) :]))
+        return max(fitting, key=len, default=None)
+
+    def _mean(self, meaning: Meaning, place: Place) -> None:
+        step = self.step
+        if meaning.verb is not None and step.verb is not None and step.verb is not meaning.verb:
+            self._notes.fault(
+                place,
+                f"{step.verb.value!r} and {meaning.verb.value!r} are two steps",
+                "write 'then' between them, or a line for each",
+            )
+        step.verb = meaning.verb or step.verb
+        step.stage = meaning.stage or step.stage
+        for key, value in meaning.sets.items():
+            self._set(key, Text(value, place))
+        if meaning.how:
+            step.how.append(meaning.how)
+
+    def _set(self, key: str, node: Node) -> None:
+        if key in self.step.values:
+            self._notes.fault(node.place, f"this says {key!r} again", "keep one of them")
+        self.step.values[key] = node
+
+    def _tell_unknown(self) -> None:
+        if self._unknown is None:
+            return
+        start, end = self._unknown
+        self._unknown = None
+        word = self._line.text[start:end]
+        near = nearest(word, [*WORDS, *_SPOKEN, *self._products])
+        remedy = f"did you mean {near!r}?" if near else "put words of your own in quotes"
+        self._notes.fault(
+            self._line.place(start), f"{word!r:.60} says nothing here", remedy, "unknown-word"
+        )
+
+    # What each rule takes.
+
+    def _place(self, found: re.Match[str], group: str | int = 0) -> Place:
+        return self._line.place(found.start(group))
+
+    def _texts(self, found: re.Match[str], group: str, pattern: str) -> Node:
+        """Return one text, or a list of those between the strokes."""
+        start = found.start(group)
+        texts: list[Node] = [
+            Text(" ".join(one[0].split()), self._line.place(start + one.start()))
+            for one in re.finditer(pattern, found[group], re.IGNORECASE)
+        ]
+        return texts[0] if len(texts) == 1 else Items(texts, self._place(found, group))
+
+    def quoted(self, found: re.Match[str]) -> None:
+        """Take words in quotes: how, with what, the dry check or a caution."""
+        text = Text(unquote(found["quoted"]), self._place(found, "quoted"))
+        label = (found["label"] or "how").lower()
+        if label == "how":
+            self.step.how.append(text.value)
+        elif label in ("caution", "mind"):
+            self.step.cautions.append(text)
+        else:
+            self._set("with" if label == "with" else "dry_check", text)
+
+    def named(self, found: re.Match[str]) -> None:
+        """Take a name of the step's own, or a product or a lubricant by its id."""
+        key = {"called": "id", "of": "product", "lubricant": "lubricant"}[found["label"].lower()]
+        self._set(key, Text(found["id"], self._place(found, "id")))
+
+    def coats(self, found: re.Match[str]) -> None:
+        """Take a number of coats, or one for each round."""
+        self._set("coats", self._texts(found, "n", r"\d+"))
+        self.step.of_the_last = found["last"] is not None
+
+    def thin_to(self, found: re.Match[str]) -> None:
+        """Take the cut that coats step down to."""
+        self._set("thin_to", Text(_cut_text(found["cut"]), self._place(found, "cut")))
+
+    def thinned(self, found: re.Match[str]) -> None:
+        """Take shares of thinner."""
+        self._set("thinned", self._texts(found, "share", _SHARE))
+
+    def thin_by(self, found: re.Match[str]) -> None:
+        """Take how much less of a cut than before."""
+        word = found["by"].lower()
+        share = SHARES.get(word)
+        if share is None:
+            share = float(re.match(r"[\d.]+", word)[0]) / 100  # type: ignore[index]
+        self.step.thin_by = 1 - share
+
+    def work(self, found: re.Match[str]) -> None:
+        """Take the hands-on time."""
+        self._set("hands_on", Text(found["work"].strip(), self._place(found, "work")))
+
+    def wait(self, found: re.Match[str]) -> None:
+        """Take one time or a range, with when it is waited."""
+        times = [found[name].strip() for name in ("low", "mid", "high") if found[name]]
+        place = self._place(found, "low")
+        if len(times) > 1 and re.fullmatch(_NUMBER, times[0]):
+            times[0] += re.sub(rf"^\s*{_NUMBER}", "", times[1])
+        names = ("likely",) if len(times) == 1 else ("earliest", "likely", "latest")
+        entries: list[tuple[Text, Node]] = [
+            (Text(name, place), Text(_time_text(time), place))
+            for name, time in zip(names, times, strict=False)
+        ]
+        if found["next"]:
+            entries.append((Text("next_by", place), Text(found["next"].strip(), place)))
+        when = (found["when"] or "").lower()
+        which = "between" if "between" in when else "first" if "first" in when else ""
+        which = "after" if not which and when else which
+        if which in self.step.waits:
+            self._notes.fault(place, "this says a wait again", "say 'between' or 'after the last'")
+        self.step.waits[which] = Fields(entries, place)
+
+    def no_wait(self, found: re.Match[str]) -> None:  # noqa: ARG002
+        """Take it that there is no wait."""
+        self.step.no_wait = True
+
+    def spread(self, found: re.Match[str]) -> None:
+        """Take how much is laid on."""
+        self._set("amount", Text(found[0].strip(), self._place(found)))
+
+    def cut(self, found: re.Match[str]) -> None:
+        """Take one cut, or several."""
+        node = self._texts(found, "cut", _CUT)
+        for text in node.items if isinstance(node, Items) else [node]:
+            assert isinstance(text, Text)  # noqa: S101  # made so just above
+            text.value = _cut_text(text.value)
+        self._set("cut", node)
+
+    def grades(self, found: re.Match[str]) -> None:
+        """Take one grade, or several."""
+        node = self._texts(found, "grade", _GRADE)
+        for text in node.items if isinstance(node, Items) else [node]:
+            assert isinstance(text, Text)  # noqa: S101
+            text.value = _grade_text(text.value)
+        self._set("grade", node)
+
+    def reaches(self, found: re.Match[str]) -> None:
+        """Take how far levelling goes."""
+        self._set("reach", self._texts(found, "reach", r"scuff|level|flush"))
+
+
+def _time_text(text: str) -> str:
+    return text if text.lower() != "overnight" else "overnight"
+
+
+def _cut_text(text: str) -> str:
+    plain = " ".join(re.sub(r"(?<=[\d ])-\s*(?=[A-Za-z%])", " ", text).split())
+    return re.sub(r"\b(?:lbs|pounds?)\b", "lb", plain)
+
+
+def _grade_text(text: str) -> str:
+    plain = " ".join(text.lower().split())
+    if plain.startswith("p"):
+        return plain.upper()
+    if plain.startswith("cami"):
+        return f"CAMI {plain[4:].strip()}"
+    return plain.replace("steel wool", "wool").replace("gray", "grey")
+
+
+def _rule(pattern: str, take: Callable[[Clauses, re.Match[str]], None]) -> _Rule:
+    return _Rule(re.compile(pattern, re.IGNORECASE), take)
+
+
+_WHEN = (
+    r"(?P<when>between(?:\s+coats)?|after\s+the\s+first(?:\s+coat)?|after\s+the\s+last(?:\s+coat)?"
+    r"|afterwards|after)"
+)
+_RULES = (
+    _rule(rf"(?:(?P<label>how|with|check|dry check|caution|mind)\s*:?\s*)?(?P<quoted>{_QUOTED})",
+          Clauses.quoted),
+    _rule(rf"(?P<label>called|lubricant)\s+(?P<id>{_ID})\b", Clauses.named),
+    _rule(rf"work\s+(?P<work>{_WORK}(?:\s*\+\s*{_WORK})*)", Clauses.work),
+    _rule(rf"(?P<last>(?:the\s+)?last\s+)?(?P<n>{_list_of(_COUNT)})\s*(?:thin\s+|light\s+)?"
+          r"(?:more\s+)?(?:coats?|passes)\b", Clauses.coats),
+    _rule(rf"thin(?:ned|ning|ner)?\s+(?:down\s+)?to\s+(?P<cut>{_CUT})", Clauses.thin_to),
+    _rule(r"thin(?:ned)?\s+by\s+(?P<by>half|a\s+half|a\s+third|a\s+quarter|\d+\s*%)",
+          Clauses.thin_by),
+    _rule(rf"thinned\s+(?P<share>{_list_of(_SHARE)})(?:\s+with)?", Clauses.thinned),
+    _rule(rf"(?P<grade>{_GRADE}(?:(?:\s+/\s+|\s*,\s*|\s+and\s+)(?:then\s+)?{_GRADE})*)"
+          rf"(?!\s*(?:{_TIME_UNIT}|lbs?|g|kg|ml|l|oz|floz|fl|coats?|rounds?|to\s+\d+)\b)"
+          r"(?!\s*[-–%/])(?:\s+grit\b)?",
+          Clauses.grades),
+    _rule(_SPREAD, Clauses.spread),
+    _rule(rf"(?P<cut>{_list_of(_CUT)})(?:\s+cut\b)?", Clauses.cut),
+    _rule(r"no\s+wait\b", Clauses.no_wait),
+    _rule(rf"(?P<low>{_TIME}|{_NUMBER}(?=\s*(?:to|-|–)\s*{_TIME}))"
+          rf"(?:\s*(?:to|-|–)\s*(?P<mid>{_TIME}))?(?:\s*(?:to|-|–)\s*(?P<high>{_TIME}))?"
+          rf"(?:\s*next\s+within\s+(?P<next>{_TIME}))?(?:\s*{_WHEN}\b)?", Clauses.wait),
+    _rule(rf"reach\s+(?P<reach>{_list_of(_REACH)})\b", Clauses.reaches),
+)  # fmt: skip
+_OF_PRODUCT = _rule(rf"(?P<label>of)\s+(?P<id>{_ID})\b", Clauses.named)
+"""A product by its id, in lines to which nothing is added: there any id may stand."""

@@ -1,0 +1,100 @@
+"""A notebook's text in lines: each with its number, its indent and what it says.
+
+``#`` begins a remark, outside of quotes. A line that ends with a comma goes on in the next.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from finishsched.documents.nodes import Place
+
+_QUOTED = r'"(?:[^"\\\n]|\\.)*"'
+_PIECES = re.compile(rf"{_QUOTED}|(?P<remark>(?<!\S)#.*)|.")
+_THEN = re.compile(rf"{_QUOTED}|(?P<then>[,;]?\s*\bthen\b\s*)", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """What one line says, with where each of its characters stood."""
+
+    text: str
+    indent: int
+    places: tuple[Place, ...]
+    """For each character of ``text``."""
+
+    @property
+    def number(self) -> int:
+        """The line in the notebook, from 1."""
+        return self.places[0].line
+
+    def place(self, position: int) -> Place:
+        """Return where a character stood; past the end, where the line ends."""
+        if position < len(self.places):
+            return self.places[position]
+        last = self.places[-1]
+        return Place(last.line, last.column + 1)
+
+    def part(self, start: int, end: int | None = None) -> Line:
+        """Return a part of the line, without the space around it."""
+        text = self.text[start:end]
+        left = len(text) - len(text.lstrip())
+        kept = text.strip()
+        begin = start + left
+        return Line(kept, self.indent, self.places[begin : begin + len(kept)])
+
+
+def cut_lines(text: str) -> Iterator[Line]:
+    """Give each line that says something."""
+    held: Line | None = None
+    for number, raw in enumerate(re.split(r"\r\n|\r|\n", text.removeprefix("\ufeff")), start=1):
+        said = _without_remark(raw).expandtabs(8) if "\t" in raw else _without_remark(raw)
+        words = said.strip()
+        if not words:
+            continue
+        indent = len(said) - len(said.lstrip())
+        places = tuple(Place(number, indent + at + 1) for at in range(len(words)))
+        line = Line(words, indent, places)
+        if held is not None:
+            gap = (line.places[0],)
+            line = Line(f"{held.text} {words}", held.indent, (*held.places, *gap, *places))
+        held = line if words.endswith(",") else None
+        if held is None:
+            yield line
+    if held is not None:
+        yield held.part(0, len(held.text) - 1)
+
+
+def segments(line: Line) -> Iterator[Line]:
+    """Give the parts of a line between the words 'then': each is a step."""
+    start = 0
+    for found in _THEN.finditer(line.text):
+        if found["then"] is None:
+            continue
+        if line.text[start : found.start()].strip():
+            yield line.part(start, found.start())
+        start = found.end()
+    if line.text[start:].strip():
+        yield line.part(start)
+
+
+def _without_remark(raw: str) -> str:
+    kept = []
+    for piece in _PIECES.finditer(raw):
+        if piece["remark"] is not None:
+            break
+        kept.append(piece[0])
+    return "".join(kept)
+
+
+def quote(text: str) -> str:
+    """Return text as it may stand in a line, whatever it holds."""
+    inner = text.replace("\\", "\\\\").replace('"', '\\"').replace("\n", "\\n")
+    return f'"{inner}"'
+
+
+def unquote(quoted: str) -> str:
+    """Return what ``quote`` was given."""
+    return re.sub(r"\\(.)", lambda found: "\n" if found[1] == "n" else found[1], quoted[1:-1])
