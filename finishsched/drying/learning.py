@@ -5,32 +5,53 @@ book's time times a factor, times exp(sigma * Z) from one wait to the next, Z no
 seldom sees the moment itself: 'not yet' at one progress and 'ready' at a later one say that the
 need lies between, and that is all that is used (interval-censored evidence).
 
-Factors are shared from wait to wait in three levels, as sums of logs: the shop's own, the
-product's beside the shop, and that of the product's kind of wait beside the product, with a third
-of the prior variance each (assumed). The levels form a tree, so the pooling is exact on the grid:
-each wait's likelihood is smoothed into its product, each product's into the shop, and what all
-others say comes down the same way as the prior of the wait that is asked for. A wait with many
-checks so speaks for itself, one with few leans on its kin. Sigma is learnt for each wait apart.
-One entry in twenty may be wild, so that a single slip of the pen hardly counts.
+A bank of filters follows the factor from check to check (``learning_bank``); what other waits have
+shown is where it begins (``learning_kin``). What was learnt fades with time, since shops change
+with the season, and the waits of one evening may have a cause in common, so that twelve coats of
+one evening are not twelve witnesses.
+
+A look that found it ready says only that it was not later. Where the looks of late were all, or
+nearly all, of that sort, they are no evidence of how quick the shop is: the likely time then stays
+near the book's, the slow end does not come down, and other waits are told nothing.
 """
 
 from __future__ import annotations
 
 import math
-from collections import Counter, defaultdict
+from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
 
-from finishsched.drying import learning_grid as grid
 from finishsched.drying.dry_checks import Check, Group
+from finishsched.drying.learning_bank import Bank, Bell, Look
+from finishsched.drying.learning_kin import prior_from_kin
 from finishsched.model.product import Mechanism
 from finishsched.model.reason import Reason
 
-LEVELS = 3
-"""Shop, product, and the product's kind of wait."""
+MOST_CHECKS = 60
+"""Of one kind of wait, the last; what lies before has faded (it bounds the cost)."""
+SAME_EVENING = timedelta(hours=6)
+"""Looks that follow each other by less than this are of one evening (our assumption)."""
+EVENING_AGE, NIGHT_AGE, AGE_DAYS = 0.25, 1.0, 7.0
+"""What was learnt ages by a quarter from coat to coat of one evening, by one from evening to
+evening, and by one more each week (our assumption, tried on shops that change with the season)."""
 
-TENTH_Z = 1.28155
-"""Standard deviations from the middle of a normal spread to its outer tenth (any normal table)."""
+LATE_LOOKS, NOT_YETS_WANTED = 12, 6
+"""Evidence is one-sided while fewer than one in six of the last twelve looks was a 'not yet'."""
+LEAST_SHARE_UNSEEN = 0.75
+"""One-sided evidence brings the likely time no lower than to this share of book and kin."""
+EARLY_UNSEEN = 0.03
+"""The early end reaches further down while nobody has looked before it."""
+FAR_LOG = 14.0
+"""Beyond a million times the book none is told apart."""
+LEAST_SPAN = 0.01
+"""Nobody sees a need closer than to a hundredth."""
+
+LOOK_EARLIER = (
+    "always ready when you looked: look earlier once, and it can learn more; "
+    "one 'not yet' teaches more than ten passes"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,9 +67,9 @@ class Prior:
 
     factor_spread: float = 1.35
     """Of the factor about 1."""
-    wait_spread: float = 1.27
+    wait_spread: float = 1.28
     """From one wait to the next, exp(sigma), at its likeliest."""
-    sigma_spread: float = 1.4
+    sigma_spread: float = 2.46
     """Of sigma itself."""
 
     def __post_init__(self) -> None:
@@ -91,11 +112,22 @@ class Learnt:
     """Checks of the shop's other waits, which count for less."""
     overruled: bool = False
     """True when the factor was set by hand."""
+    not_yet: int = 0
+    """How many of the last checks of this wait held a 'not yet'."""
+    of_late: int = 0
+    """How many checks of this wait those are counted among."""
+    kin: float = 1.0
+    """What book and other waits make of the factor, before any check of this one."""
 
     @property
     def likely(self) -> float:
         """The multiplier of the book's likely time."""
         return self.factor
+
+    @property
+    def one_sided(self) -> bool:
+        """True while the looks of late were ready so often that they teach next to nothing."""
+        return _one_sided(self.not_yet, self.of_late)
 
     @property
     def words(self) -> str:
@@ -112,6 +144,21 @@ class Learnt:
         return f"no check yet: {_times(1.0)}"
 
     @property
+    def advice(self) -> str:
+        """What would teach more; empty where there is nothing to say."""
+        return LOOK_EARLIER if self.one_sided and not self.not_yet and self.of_late >= 2 else ""
+
+    @property
+    def evidence(self) -> str:
+        """Which checks are behind the factor, in a line."""
+        if not self.of_late:
+            return "no check of this wait is behind it"
+        seen = f"of the last {_counted(self.of_late)} {self.not_yet} held a 'not yet'"
+        if self.one_sided:
+            return f"{seen}: one-sided, so book and other waits keep the slow end"
+        return f"{seen}: enough for the range to follow the checks themselves"
+
+    @property
     def reason(self) -> Reason:
         """By which rule, from which inputs and from which source the factor came."""
         ranges = (
@@ -120,8 +167,15 @@ class Learnt:
         )
         return Reason(
             rule="the book's time by the factor that the shop's dry checks show; a need lies "
-            "between the last 'not yet' and 'ready'; waits with few checks lean on the others",
-            inputs=(f"{_counted(self.checks)} of this wait, {self.others} of others", ranges),
+            "between the last 'not yet' and 'ready'; what was learnt fades with time; waits with "
+            "few checks lean on the others; passes alone bring the likely time no lower than "
+            f"{LEAST_SHARE_UNSEEN:g} of what book and other waits say",
+            inputs=(
+                f"{_counted(self.checks)} of this wait, {self.others} of others",
+                self.evidence,
+                f"book and other waits alone: {self.kin:.2f} times the book",
+                ranges,
+            ),
             source="set by hand"
             if self.overruled
             else "own dry checks; the spreads before any check are our assumption",
@@ -134,95 +188,141 @@ def learn(
     *,
     priors: Mapping[str, Prior] | None = None,
     overrule: float | None = None,
+    at: datetime | None = None,
 ) -> Learnt:
     """Return what the shop's checks say about the waits of ``group``.
 
-    ``checks`` are all of the shop's, in any order. ``priors`` gives a product's own (``PRIORS`` has
-    one for each mechanism). ``overrule`` sets the factor; the checks then only say how wide the
-    range about it is. Until a wait has a check of its own,
-    its range keeps the assumed spread, x/1.47 to x1.47, about whatever its kin suggest.
+    ``checks`` are all of the shop's: they are taken in the order of their instants, those without
+    one first, as given. ``priors`` gives a product's own (``PRIORS`` has one for each mechanism).
+    ``overrule`` sets the factor; the checks then only say how wide the range about it is. ``at`` is
+    when the next wait begins, aware UTC; None is the evening after the last check.
 
     Raises:
         ValueError: when ``overrule`` is not a finite figure above 0.
 
     """
     counted = [check for check in checks if check.tells]
-    learnt = _from_checks(counted, group, priors or {})
+    learnt = _from_checks(counted, group, priors or {}, at)
     return learnt if overrule is None else _overruled(learnt, overrule)
 
 
-def _from_checks(counted: Sequence[Check], group: Group, priors: Mapping[str, Prior]) -> Learnt:
-    prior = priors.get(group.product, DEFAULT_PRIOR)
-    likelihoods = _likelihoods(counted, group, priors)
-    joint = grid.posterior(likelihoods[group], _from_kin(likelihoods, group, priors))
-    factors = grid.over_sigmas(joint)
-    low, factor, high = (math.exp(grid.log_factor_at(share, factors)) for share in (0.1, 0.5, 0.9))
-    own = sum(check.n for check in counted if check.group == group)
-    earliest, latest = _next_wait(joint) if own else _assumed_range(factor, prior)
-    return Learnt(
-        factor=factor,
-        low=low,
-        high=high,
-        sigma=grid.mean_sigma(joint),
-        earliest=earliest,
-        latest=latest,
-        checks=own,
-        others=sum(check.n for check in counted) - own,
-    )
-
-
-def _likelihoods(
-    counted: Sequence[Check], group: Group, priors: Mapping[str, Prior]
-) -> dict[Group, list[grid.Row]]:
-    """Return each group's likelihood by sigma and factor, that of ``group`` even when flat."""
-    looks: dict[Group, Counter[tuple[int, int]]] = defaultdict(Counter, {group: Counter()})
+def _from_checks(
+    counted: Sequence[Check], group: Group, priors: Mapping[str, Prior], at: datetime | None
+) -> Learnt:
+    by_group: dict[Group, list[Check]] = defaultdict(list)
     for check in counted:
-        marks = grid.look_between(check.not_yet_s / check.book_s, check.ready_s / check.book_s)
-        looks[check.group][marks] += check.n
-    return {
-        each: _weighed(seen, priors.get(each.product, DEFAULT_PRIOR))
-        for each, seen in sorted(looks.items())
-    }
-
-
-def _weighed(seen: Counter[tuple[int, int]], prior: Prior) -> list[grid.Row]:
-    looks = tuple(sorted((below, above, n) for (below, above), n in seen.items()))
-    return grid.weigh(
-        grid.evidence(looks), math.log(prior.wait_spread), math.log(prior.sigma_spread)
+        by_group[check.group].append(check)
+    own = _last(by_group.pop(group, []))
+    prior = priors.get(group.product, DEFAULT_PRIOR)
+    kin = _from_kin(by_group, group, priors, at)
+    bank, last_at = _followed(own, kin, prior)
+    age, new_evening = _age(last_at, at)
+    needs, factors = bank.next_wait(age, new_evening=new_evening), bank.factors(age)
+    low, high = factors.at(0.1), factors.at(0.9)
+    earliest, likely, latest = (needs.at(share) for share in (0.1, 0.5, 0.9))
+    of_late = own[-LATE_LOOKS:]
+    not_yet = sum(check.not_yet_s > 0 for check in of_late)
+    if _one_sided(not_yet, len(of_late)):
+        before = _followed([], kin, prior)[0].next_wait(age)
+        earliest, latest = needs.at(EARLY_UNSEEN), max(latest, before.at(0.9))
+        likely = max(likely, kin.mean + math.log(LEAST_SHARE_UNSEEN))
+        low, high = min(low, likely), max(high, likely)
+    own_count = sum(check.n for check in counted if check.group == group)
+    return Learnt(
+        factor=math.exp(likely),
+        low=math.exp(min(low, likely)),
+        high=math.exp(max(high, likely)),
+        sigma=bank.mean_sigma(),
+        earliest=math.exp(min(earliest, likely)),
+        latest=math.exp(max(latest, likely)),
+        checks=own_count,
+        others=sum(check.n for check in counted) - own_count,
+        not_yet=not_yet,
+        of_late=len(of_late),
+        kin=math.exp(kin.mean),
     )
+
+
+def _one_sided(not_yet: int, of_late: int) -> bool:
+    return of_late > 0 and not_yet * NOT_YETS_WANTED < of_late
+
+
+def _last(checks: Iterable[Check]) -> list[Check]:
+    """Return the last checks that count, one for each wait, in the order of time."""
+    each = [check for check in checks for _ in range(min(check.n, MOST_CHECKS))]
+    dated = sorted((check for check in each if check.at is not None), key=_when)
+    return [*(check for check in each if check.at is None), *dated][-MOST_CHECKS:]
+
+
+def _when(check: Check) -> tuple[float, float, float, float]:
+    at_s = check.at.timestamp() if check.at else 0.0
+    return at_s, check.book_s, check.not_yet_s, check.ready_s
 
 
 def _from_kin(
-    likelihoods: Mapping[Group, Sequence[grid.Row]], group: Group, priors: Mapping[str, Prior]
-) -> grid.Row:
+    others: Mapping[Group, Sequence[Check]],
+    group: Group,
+    priors: Mapping[str, Prior],
+    at: datetime | None,
+) -> Bell:
     """Return the prior of the group's factor: what all other waits say, come down the tree."""
-    kin: dict[str, list[grid.Row]] = defaultdict(list)
-    for each, rows in likelihoods.items():
-        if each != group:
-            level = _level_spread(priors, each.product)
-            kin[each.product].append(grid.smooth(grid.over_sigmas(rows), level))
-    level = _level_spread(priors, group.product)
-    siblings = kin.pop(group.product, [])
-    others = [
-        grid.smooth(grid.product(rows), _level_spread(priors, product))
-        for product, rows in kin.items()
-    ]
-    shop = grid.product([grid.bell(level), *others])
-    return grid.smooth(grid.product([grid.smooth(shop, level), *siblings]), level)
+    seen: dict[Group, Bell] = {}
+    products = {group.product, *(each.product for each in others)}
+    variances = {
+        product: math.log(priors.get(product, DEFAULT_PRIOR).factor_spread) ** 2
+        for product in products
+    }
+    for each, checks in others.items():
+        ordered = _last(checks)
+        of_late = ordered[-LATE_LOOKS:]
+        if _one_sided(sum(check.not_yet_s > 0 for check in of_late), len(of_late)):
+            continue
+        base = Bell(0.0, variances[each.product])
+        bank, last_at = _followed(ordered, base, priors.get(each.product, DEFAULT_PRIOR))
+        seen[each] = bank.factor(_age(last_at, at)[0])
+    return prior_from_kin(group, seen, variances)
 
 
-def _level_spread(priors: Mapping[str, Prior], product: str) -> float:
-    spread = priors.get(product, DEFAULT_PRIOR).factor_spread
-    return math.log(spread) / math.sqrt(LEVELS)
+def _followed(checks: Sequence[Check], prior: Bell, spreads: Prior) -> tuple[Bank, datetime | None]:
+    """Return a bank that has seen these checks, and when the last of them was."""
+    ages: list[tuple[float, bool]] = []
+    before: datetime | None = None
+    for check in checks:
+        ages.append(_age(before, check.at))
+        before = check.at or before
+    bank = Bank(
+        prior,
+        math.log(spreads.wait_spread),
+        math.log(spreads.sigma_spread),
+        evenings=not all(new_evening for _, new_evening in ages),
+    )
+    for check, (age, new_evening) in zip(checks, ages, strict=True):
+        above, upto = _seen(check)
+        bank.see(Look(above, upto, age, new_evening))
+    return bank, before
 
 
-def _next_wait(joint: Sequence[grid.Row]) -> tuple[float, float]:
-    return math.exp(grid.log_need_at(0.1, joint)), math.exp(grid.log_need_at(0.9, joint))
+def _age(before: datetime | None, at: datetime | None) -> tuple[float, bool]:
+    """Return by how many ages what was learnt fades between two instants, and if a night does."""
+    if before is None or at is None:
+        return NIGHT_AGE, True
+    gone = max(timedelta(0), at - before)
+    if gone < SAME_EVENING:
+        return EVENING_AGE, False
+    return NIGHT_AGE + gone / timedelta(days=AGE_DAYS), True
 
 
-def _assumed_range(factor: float, prior: Prior) -> tuple[float, float]:
-    slow: float = prior.factor_spread**TENTH_Z
-    return factor / slow, factor * slow
+def _seen(check: Check) -> tuple[float, float]:
+    """Return the logs between which the need lies; a contradiction lies between the two."""
+    low, high = sorted((check.not_yet_s, check.ready_s))
+    above = _log(low / check.book_s) if low > 0 else -math.inf
+    upto = _log(high / check.book_s) if high < math.inf else math.inf
+    return above, max(upto, above + LEAST_SPAN)
+
+
+def _log(times_book: float) -> float:
+    least = math.exp(-FAR_LOG)
+    return math.log(min(1 / least, max(least, times_book)))
 
 
 def _overruled(learnt: Learnt, factor: float) -> Learnt:

@@ -1,0 +1,42 @@
+"""How honest the ranges are that dry checks teach, under many truths, and how quick: a table.
+
+    .venv/bin/python tests/speed/measure_learning.py [SHOPS]
+
+Held: of a hundred next waits, how many fell into their 80 % range, before any check and after
+about 3, 10 and 30. Width: times that of an oracle, who knows everything but how one wait strays
+from the next. Nothing here is ever asserted; the tests hold a smaller table to its bounds.
+"""
+
+from __future__ import annotations
+
+import sys
+import time
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).parents[1] / "drying"))
+
+from learning_shops import BEGIN, BOOK_S, SHOPS, WAIT, scores
+
+from finishsched.drying.dry_checks import Check
+from finishsched.drying.learning import learn
+
+MARKS = {0: range(1), 3: range(2, 5), 10: range(8, 13), 30: range(28, 33)}
+
+
+def main() -> None:
+    """Measure and print."""
+    shops = int(sys.argv[1]) if len(sys.argv) > 1 else 100
+    print(f"{'shops':28}{'held after 0 / 3 / 10 / 30':30}width")
+    for name, kind in SHOPS.items():
+        found = scores(kind, MARKS, shops).values()
+        held = " / ".join(f"{score.coverage:.0f}" for score in found)
+        width = " / ".join(f"{score.times_oracle:.2f}" for score in found)
+        print(f"{name:28}{held:30}{width}", flush=True)
+    checks = [Check(*WAIT, BOOK_S, 0.9 * BOOK_S, 1.1 * BOOK_S, at=BEGIN)] * 200
+    start = time.perf_counter()
+    learn(checks, WAIT)
+    print(f"200 checks from nothing: {1000 * (time.perf_counter() - start):.1f} ms")
+
+
+if __name__ == "__main__":
+    main()
