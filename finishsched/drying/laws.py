@@ -15,7 +15,14 @@ from enum import StrEnum
 from typing import Protocol
 
 from finishsched.drying.evaporation import ETHANOL, film_c, vapour_pa, water_depression_k
-from finishsched.drying.figures import SURFACE_PHASES, Figures, Phase, figures_of, mechanism_of
+from finishsched.drying.figures import (
+    SURFACE_PHASES,
+    Figures,
+    Phase,
+    figures_of,
+    mechanism_of,
+    product_figures,
+)
 from finishsched.drying.rates import time_factor
 from finishsched.model.product import Mechanism, Product
 from finishsched.model.reason import Reason
@@ -50,6 +57,16 @@ REDISSOLVED_SHARE = 0.5
 MOST_REDISSOLVED_FILMS = 2.0
 """Of a film beneath that is made of normal coats of 15 um, half softens again, of two coats at
 most: so the third heavy coat takes near four times as long as the first, as published."""
+
+ENERGY_DOUBT_KJ_PER_MOL = {Mechanism.SOLVENT: 15.0}
+USUAL_ENERGY_DOUBT_KJ_PER_MOL = 6.0
+"""How far an activation energy may be out. For films from which only solvent leaves the published
+figures run from 12 kJ/mol (a table of three rows) to what doubles the time in 10 degC (a rule); the
+others' come from tables (our assumption)."""
+HUMIDITY_DOUBT = {Mechanism.SOLVENT: 0.05}
+USUAL_HUMIDITY_DOUBT = 0.03
+"""How far a time may be out for each 10 % of humidity off, as a log: the laws of films from which
+only solvent leaves know no humidity, since no source was found (our assumption)."""
 
 FILM_COOLING = {Mechanism.SOLVENT: 0.37}
 """Share of the way to ethanol's wet bulb that the film cools, as under a brush; other solvents
@@ -141,14 +158,31 @@ def law_for(mechanism: Mechanism, phase: Phase, reference: Air = PRODUCT_AIR) ->
     return Law(mechanism, phase, figures_of(mechanism, phase), reference)
 
 
-def product_law(product: Product, phase: Phase) -> Law | None:
-    """Return the law for the product's own published times, in the air that they hold for."""
+def law_of(product: Product, phase: Phase, reference: Air = PRODUCT_AIR) -> Law | None:
+    """Return the law that a product dries by, for a time that holds in ``reference`` air."""
     mechanism = mechanism_of(product)
     if mechanism is None:
         return None
+    return Law(mechanism, phase, product_figures(product, phase), reference)
+
+
+def product_law(product: Product, phase: Phase) -> Law | None:
+    """Return the law for the product's own published times, in the air that they hold for."""
     if product.dries is None:
-        return law_for(mechanism, phase)
-    return law_for(mechanism, phase, Air(product.dries.at_c, product.dries.at_humidity_percent))
+        return law_of(product, phase)
+    return law_of(product, phase, Air(product.dries.at_c, product.dries.at_humidity_percent))
+
+
+def air_doubt(law: Law, air: AirState) -> float:
+    """Return how far a time in this air may be out, as one standard deviation of its log.
+
+    None in the air that the time was stated for; more, the further this air is from it.
+    """
+    unsure = ENERGY_DOUBT_KJ_PER_MOL.get(law.mechanism, USUAL_ENERGY_DOUBT_KJ_PER_MOL)
+    warmth = math.log(time_factor(air.temperature_c, law.reference.temperature_c, unsure))
+    off_percent = air.humidity_percent - law.reference.humidity_percent
+    damp = HUMIDITY_DOUBT.get(law.mechanism, USUAL_HUMIDITY_DOUBT) * off_percent / 10
+    return math.hypot(warmth, damp)
 
 
 def speed(law: Law, air: AirState) -> float:

@@ -19,8 +19,8 @@ from finishsched.drying.rates import time_factor
 DIFFUSIVITY_M2_PER_S = 1.0e-10
 """Of water across the grain, at 20 degC: spruce 0.94 to 1.00e-10 (published)."""
 DENSE_DIFFUSIVITY_M2_PER_S = 0.5e-10
-DENSE_FROM_KG_PER_M3 = 650.0
-"""Half as much in dense woods, from here on (our assumption)."""
+LIGHT_KG_PER_M3, DENSE_KG_PER_M3 = 450.0, 850.0
+"""Half as much in the densest woods, and evenly less from light to dense (our assumption)."""
 ENERGY_KJ_PER_MOL = 30.0
 REFERENCE_C = 20.0
 """How warmth speeds diffusion in wood (our assumption)."""
@@ -69,10 +69,15 @@ class Layer:
     def tau_s(self, temperature_c: float = REFERENCE_C) -> float:
         """Return the time in seconds in which the slowest part of the water falls to 1/e."""
         path_m = self.thickness_mm / 1000 / self.open_faces
-        dense = self.density_kg_per_m3 >= DENSE_FROM_KG_PER_M3
-        diffusivity = DENSE_DIFFUSIVITY_M2_PER_S if dense else DIFFUSIVITY_M2_PER_S
         slower = time_factor(temperature_c, REFERENCE_C, ENERGY_KJ_PER_MOL)
-        return 4 * path_m**2 / (math.pi**2 * diffusivity) * slower
+        return 4 * path_m**2 / (math.pi**2 * self.diffusivity_m2_per_s) * slower
+
+    @property
+    def diffusivity_m2_per_s(self) -> float:
+        """How quickly water goes across the grain at 20 degC: the denser, the slower."""
+        way = (self.density_kg_per_m3 - LIGHT_KG_PER_M3) / (DENSE_KG_PER_M3 - LIGHT_KG_PER_M3)
+        dense = min(1.0, max(0.0, way))
+        return (1 - dense) * DIFFUSIVITY_M2_PER_S + dense * DENSE_DIFFUSIVITY_M2_PER_S
 
 
 @dataclass(frozen=True, slots=True)

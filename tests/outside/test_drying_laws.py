@@ -4,6 +4,7 @@ import math
 
 import pytest
 
+from finishsched.documents.library import shipped_products
 from finishsched.drying.air import wet_bulb_c
 from finishsched.drying.course import Course, Readings
 from finishsched.drying.evaporation import (
@@ -18,7 +19,15 @@ from finishsched.drying.evaporation import (
 from finishsched.drying.figures import Figures, Phase
 from finishsched.drying.forecast import Reading
 from finishsched.drying.integral import DryingSums
-from finishsched.drying.laws import PRODUCT_AIR, Law, interval_factor, law_for
+from finishsched.drying.laws import (
+    PRODUCT_AIR,
+    SCHEDULE_AIR,
+    Law,
+    air_doubt,
+    interval_factor,
+    law_for,
+    law_of,
+)
 from finishsched.drying.rates import GAS_CONSTANT_J_PER_MOL_K
 from finishsched.model.product import Mechanism
 from finishsched.model.shop import Air
@@ -91,6 +100,24 @@ def test_published_temperature_tables(what, mechanism, phase, times):
     for row_c, printed in times.items():
         told = given * interval_factor(law, Air(row_c, 50))
         assert told == pytest.approx(printed, rel=0.25), (what, row_c)
+
+
+@pytest.mark.parametrize("phase", [Phase.RECOAT, Phase.SAND, Phase.CURE])
+def test_shellac_ten_degrees_colder_takes_about_twice_as_long(phase):
+    """Physical drying, rule of thumb of coatings guides (common practice): 10 degC colder, x2."""
+    law = law_of(shipped_products()["shellac-dewaxed-blonde"], phase, SCHEDULE_AIR)
+    assert interval_factor(law, Air(10, 50)) == pytest.approx(2, rel=0.1)
+
+
+def test_far_from_the_stated_air_a_time_is_less_sure():
+    """The one published table and the rule for physical drying both lie within the doubt."""
+    law = law_of(shipped_products()["shellac-dewaxed-blonde"], Phase.RECOAT, SCHEDULE_AIR)
+    cold = Air(10, 50)
+    assert air_doubt(law, SCHEDULE_AIR) == 0
+    likely, doubt = interval_factor(law, cold), math.exp(air_doubt(law, cold))
+    assert likely / doubt**2 < 1.25
+    assert likely * doubt > 2
+    assert air_doubt(law, Air(20, 80)) > air_doubt(law, Air(20, 65)) > 0
 
 
 @pytest.mark.parametrize(("phase", "at_23_min"), [(Phase.TOUCH, 27.5), (Phase.SAND, 32.5)])

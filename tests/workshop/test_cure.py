@@ -82,10 +82,11 @@ def test_kin_send_nobody_to_look_before_the_schedule_does(folder, at):
     file.write_text(file.read_text().replace("earliest: 8 h", "earliest: 11 h 50 min"))
     with Workshop.open(folder, at(0)) as workshop:
         _log(workshop, at(0), "start", "done", "done")
-        _log(workshop, at(40), "ready", "done")
-        view = piece_view(workshop, "lid", at(40))
+        _log(workshop, at(70), "not ready")
+        _log(workshop, at(80), "ready", "done")
+        view = piece_view(workshop, "lid", at(80))
         assert any("no check of this wait yet; 1 check of other waits" in line for line in view.why)
-        assert view.clock.likely_at - at(40) == timedelta(hours=11, minutes=50)
+        assert view.clock.likely_at - at(80) == timedelta(hours=11, minutes=50)
         assert view.clock.earliest_at <= view.clock.likely_at < view.clock.latest_at
 
 

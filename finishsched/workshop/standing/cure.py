@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime, tzinfo
@@ -10,14 +11,16 @@ from finishsched.drying.clock import STEADY, CureClock, Need, Pace, book_need, c
 from finishsched.drying.course import Course, Readings
 from finishsched.drying.dry_checks import Check, Group, WaitKind
 from finishsched.drying.figures import Phase, mechanism_of
-from finishsched.drying.forecast import Reading
+from finishsched.drying.forecast import HOUR_S, Reading
 from finishsched.drying.integral import DryingSums
 from finishsched.drying.laws import (
     HUMIDITY_CAVEAT,
     SCHEDULE_AIR,
     Law,
+    air_doubt,
     interval_factor,
     law_for,
+    law_of,
     stop_reason,
 )
 from finishsched.drying.learning import PRIORS, Learnt, learn
@@ -40,14 +43,19 @@ from finishsched.model.schedule import StageName, Verb, Wait
 from finishsched.model.shop import Air
 from finishsched.model.step import Step
 from finishsched.model.verbs import Wets
+from finishsched.workshop.base.spans import span
 from finishsched.workshop.standing.air_view import surface_at
 from finishsched.workshop.standing.own_pace import Own, counted, own_paces
 from finishsched.workshop.standing.pace_over_air import OverAir
 
 SLOWER, QUICKER = 1.1, 0.9
 """Within a tenth of the book's pace nothing is said."""
+TENTH_Z = 1.28155
+"""Standard deviations from the middle of a normal spread to its outer tenth (any normal table)."""
 THINNEST, THICKEST = 0.3, 4.0
 """A coat's amount over the schedule's is taken to be a slip of the pen outside this range."""
+SETTLES_H, EVERY_H = 72, 6
+"""What veneer dries to is the mean humidity of the last three days (our assumption)."""
 WETTED_PERCENT = 28.0
 """Moisture of a wetted layer: about fibre saturation (USDA Wood Handbook, chapter 4: 30 %)."""
 
@@ -80,6 +88,7 @@ class CureRoom:
         self._course = self._new_course(())
         self._sums = DryingSums(self._course)
         self._surface: tuple[datetime, float] | None = None
+        self._last_entry_at: datetime | None = None
         self._checks: tuple[Check, ...] = ()
         self._own: Mapping[Group, Own] = {}
         self._learnt: dict[Group, Learnt] = {}
@@ -88,6 +97,7 @@ class CureRoom:
         """Take in what the journal says now: readings of the air, and dry checks as evidence."""
         self._take_air(book)
         self._surface = book.told_air.last_surface()
+        self._last_entry_at = book.last_logged_at
         self._own = own_paces(book)
         self._checks = counted(
             (check for laid in waits for check in self._evidence(laid)), self._own
@@ -120,21 +130,43 @@ class CureRoom:
         if laid.piece.veneer_mm is None or not wets(laid.step, self._products):
             return None
         layer = Layer(laid.piece.veneer_mm, 1, density_kg_per_m3(laid.piece.species))
-        found = redrying(layer, WETTED_PERCENT, SCHEDULE_AIR)
+        found = redrying(layer, WETTED_PERCENT, self._room_of(laid.at))
         return Need(found.low_s, found.likely_s, found.high_s)
+
+    def _room_of(self, at: datetime) -> Air:
+        """Return the air that wood of this room comes to rest with, at a schedule's warmth.
+
+        The pace of drying runs over the real air already; what it dries to is the mean humidity of
+        the days before.
+        """
+        hours = range(0, SETTLES_H, EVERY_H)
+        seen = [self._course.at(at.timestamp() - HOUR_S * hour) for hour in hours]
+        humidity = sum(air.humidity_percent for air in seen) / len(seen)
+        return replace(SCHEDULE_AIR, humidity_percent=humidity)
 
     def need(self, laid: Laid, wait: Wait) -> Need:
         """Return what the wait needs here: the book's, until there is evidence."""
         learnt = self.learnt(self.group(laid))
         book = book_need(wait)
-        factor = learnt.factor if learnt else 1.0
-        if learnt is None or (learnt.checks == 0 and not learnt.overruled):
-            earliest_s, latest_s = book.earliest_s * factor, book.latest_s * factor
-        else:
-            earliest_s, latest_s = book.likely_s * learnt.earliest, book.likely_s * learnt.latest
+        if learnt is None:
+            return book
+        early, late = _log_ends(learnt)
+        doubt = self._air_doubt(laid)
+        early, late = math.hypot(early, doubt), math.hypot(late, doubt)
         # However quick the shop has been, nobody is sent to look before the schedule's earliest.
-        likely_s = max(book.earliest_s, book.likely_s * factor)
-        return Need(min(likely_s, earliest_s), likely_s, max(likely_s, latest_s))
+        likely_s = max(book.earliest_s, book.likely_s * learnt.factor)
+        earliest_s, latest_s = likely_s * math.exp(-early), likely_s * math.exp(late)
+        if learnt.checks == 0 and not learnt.overruled:
+            earliest_s = min(earliest_s, book.earliest_s * learnt.factor)
+            latest_s = max(latest_s, book.latest_s * learnt.factor)
+        return Need(earliest_s, likely_s, latest_s)
+
+    def _air_doubt(self, laid: Laid) -> float:
+        """Return by how much a range is wider, as a log, for air unlike the schedule's."""
+        law = self.law(laid)
+        if law is None:
+            return 0.0
+        return TENTH_Z * air_doubt(law, self._course.at(laid.at.timestamp()))
 
     def learnt(self, group: Group | None) -> Learnt | None:
         """Return what the shop's checks say of one kind of wait; None for a wait of no product."""
@@ -147,7 +179,9 @@ class CureRoom:
                 for name in {group.product, *(check.product for check in self._checks)}
                 if (mechanism := self._mechanism(name)) is not None
             }
-            self._learnt[group] = learn(self._checks, group, priors=priors, overrule=own.factor)
+            self._learnt[group] = learn(
+                self._checks, group, priors=priors, overrule=own.factor, at=self._last_entry_at
+            )
         return self._learnt[group]
 
     def groups(self) -> tuple[Group, ...]:
@@ -165,11 +199,10 @@ class CureRoom:
         if wets(laid.step, self._products) and laid.step.verb is not Verb.GLUE_UP:
             return law_for(Mechanism.WATER, Phase.RECOAT, SCHEDULE_AIR)
         product = drying_product(laid.step, laid.steps, self._products)
-        mechanism = mechanism_of(product) if product else None
-        if mechanism is None:
+        if product is None:
             return None
-        law = law_for(mechanism, phase_of(laid.step, laid.steps), SCHEDULE_AIR)
-        return law.laid(film_ratio(laid))
+        law = law_of(product, phase_of(laid.step, laid.steps), SCHEDULE_AIR)
+        return law.laid(film_ratio(laid)) if law else None
 
     def why(self, laid: Laid, now: datetime) -> Iterator[str]:
         """Give in words what makes a wait longer or shorter than the book says."""
@@ -178,11 +211,15 @@ class CureRoom:
             yield "no product of the schedule dries here: the wait runs by the clock on the wall"
             return
         air = self._course.at(now.timestamp())
-        yield _pace_words(law, air, self._unit)
+        yield from self._in_all(laid)
+        yield f"air: {_pace_words(law, air, self._unit)}"
         yield f"air: {self._course.origin(now.timestamp())}"
         learnt = self.learnt(self.group(laid))
         if learnt is not None:
-            yield learnt.words
+            yield f"checks: {learnt.words}; {learnt.evidence}"
+            if learnt.others:
+                yield f"checks: book and other waits alone say {learnt.kin:.2g} times the book"
+            yield from [learnt.advice] if learnt.advice else []
         if self.redrying(laid) is not None:
             yield (
                 "water: the veneer was wetted and dries again by diffusion (plane sheet, Crank; "
@@ -191,6 +228,27 @@ class CureRoom:
             )
         yield f"{law.reason.rule} ({law.reason.source})"
         yield HUMIDITY_CAVEAT
+
+    def _in_all(self, laid: Laid) -> Iterator[str]:
+        """Say what the whole wait comes to here, and what made the book's time that."""
+        wait = self.wait(laid)
+        if wait is None:
+            return
+        book, need = book_need(wait), self.need(laid, wait)
+        clock = self.clock(laid, laid.at)
+        here_s = (clock.likely_at - laid.at).total_seconds()
+        factors = [f"the air since then makes {here_s / max(1.0, need.likely_s):.2f} of it"]
+        learnt = self.learnt(self.group(laid))
+        if learnt is not None and abs(learnt.factor - 1) > 0.005:
+            factors.append(f"the checks make {learnt.factor:.2f} of it")
+        if need.likely_s == book.earliest_s < book.likely_s:
+            factors.append("never before the schedule's earliest")
+        if laid.not_yet_at:
+            factors.append("moved on by the last 'not yet'")
+        yield (
+            f"in all likely {span(here_s, up=True)}, where the book says {span(book.likely_s)}: "
+            + "; ".join(factors)
+        )
 
     def warnings(
         self,
@@ -204,10 +262,9 @@ class CureRoom:
         ``moisture_percent`` is the wood's, where it was measured.
         """
         product = self._products.get(step.product or "")
-        mechanism = mechanism_of(product) if product else None
-        if mechanism is None or product is None or not step.verb.lays_coats:
+        law = law_of(product, phase_of(step, steps), SCHEDULE_AIR) if product else None
+        if law is None or product is None or not step.verb.lays_coats:
             return ()
-        law = law_for(mechanism, phase_of(step, steps), SCHEDULE_AIR)
         surface_c = surface_at(self._surface, now)
         coat = CoatAhead(law, step.verb, product.kind, surface_c, moisture_percent, self._unit)
         now_s = now.timestamp()
@@ -374,6 +431,11 @@ def film_ratio(laid: Laid) -> float:
     laid_ml_per_m2 = used_ml * (1 - laid.step.verb.does.lost_share) / laid.piece.area_m2
     ratio = laid_ml_per_m2 / spread.ml_per_m2
     return round(min(THICKEST, max(THINNEST, ratio)), 1)
+
+
+def _log_ends(learnt: Learnt) -> tuple[float, float]:
+    """Return how far, as logs, the early and the late end of the next wait are from its likely."""
+    return math.log(learnt.factor / learnt.earliest), math.log(learnt.latest / learnt.factor)
 
 
 def _pace_words(law: Law, air: Reading, unit: str) -> str:
