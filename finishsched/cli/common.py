@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import textwrap
 from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
@@ -11,6 +10,7 @@ from typing import Any, TypeVar
 import click
 
 from finishsched.cli.faults import CommandError
+from finishsched.cli.outgoing import clean, say, say_json
 from finishsched.cli.surroundings import Surroundings
 from finishsched.model.reason import Reason
 
@@ -70,18 +70,15 @@ def answer(
 ) -> None:
     """Print an answer the one way or the other."""
     if as_json:
-        click.echo(json.dumps(data(), ensure_ascii=False, allow_nan=False))
+        say_json(data())
         return
     for line in lines():
-        click.echo(wrapped(line))
+        say(wrapped(line))
 
 
 def wrapped(line: str) -> str:
-    """Fold a line that is too wide, its later parts set in under its first words.
-
-    Control and direction signs, which could only come from somebody's text, become spaces.
-    """
-    line = "".join(sign if sign.isprintable() else " " for sign in line)
+    """Fold a line that is too wide, its later parts set in under its first words."""
+    line = clean(line)
     columns = world().columns
     if len(line) <= columns:
         return line

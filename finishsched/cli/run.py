@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import os
 import shutil
 import sys
@@ -10,6 +11,7 @@ from collections.abc import Iterable, Sequence
 import click
 
 from finishsched.cli.faults import CommandError, Exit
+from finishsched.cli.outgoing import say
 from finishsched.cli.surroundings import Surroundings
 
 
@@ -17,6 +19,7 @@ def run(arguments: Sequence[str], surroundings: Surroundings | None = None) -> i
     """Run the command line on ``arguments`` and return its exit status."""
     from finishsched.cli.program import program
 
+    _never_fail_to_print()
     try:
         world = surroundings or _here()
     except OSError as error:
@@ -41,6 +44,13 @@ def run(arguments: Sequence[str], surroundings: Surroundings | None = None) -> i
     except Exception as error:  # noqa: BLE001  # the one place where no traceback may pass
         return _end(error, world)
     return int(status) if isinstance(status, int) else Exit.DONE
+
+
+def _never_fail_to_print() -> None:
+    """Have signs that the other end cannot take replaced, in click's own pages of help too."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")
 
 
 def _here() -> Surroundings:
@@ -78,7 +88,7 @@ def _one_line(message: str) -> str:
 
 def _say(lines: Iterable[str]) -> None:
     for line in lines:
-        click.echo(line, err=True)
+        say(line, err=True)
 
 
 def _keep_for_repair(error: Exception, world: Surroundings) -> str:

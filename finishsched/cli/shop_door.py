@@ -7,10 +7,9 @@ from contextlib import contextmanager
 from datetime import datetime, tzinfo
 from typing import TYPE_CHECKING
 
-import click
-
 from finishsched.cli.common import shop_named, world
 from finishsched.cli.faults import CommandError
+from finishsched.cli.outgoing import say
 
 if TYPE_CHECKING:
     from finishsched.workshop.base.workshop import Workshop
@@ -49,7 +48,7 @@ def open_shop(option: str | None, now: datetime) -> Iterator[Workshop]:
 def tell(notices: tuple[str, ...]) -> None:
     """Say notices on standard error, so that they are never mixed into an answer."""
     for notice in notices:
-        click.echo(f"notice: {notice}", err=True)
+        say(f"notice: {notice}", err=True)
 
 
 def tell_faults(workshop: Workshop) -> None:

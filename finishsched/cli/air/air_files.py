@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 import gc
-import json
 import time
 from collections.abc import Callable, Iterator, Sequence
 from datetime import datetime, tzinfo
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-import click
-
 from finishsched.cli.common import answer, world, wrapped
 from finishsched.cli.faults import CommandError, Exit
+from finishsched.cli.outgoing import say, say_json
 from finishsched.cli.shop_door import open_shop
 from finishsched.journal.events import utc_text
 from finishsched.units import TEMPERATURE, show
@@ -110,8 +108,8 @@ class _Teller:
             self.new(found)
         elif found is not None:
             for line in _lines(found, self._zone):
-                click.echo(wrapped(line))
-        click.echo("watching for readings; ctrl-C ends it", err=True)
+                say(wrapped(line))
+        say("watching for readings; ctrl-C ends it", err=True)
 
     def new(self, found: AirImport | None) -> None:
         """Say one line for each reading and each bad row."""
@@ -119,14 +117,17 @@ class _Teller:
             return
         self._told = ""
         for reading in found.readings:
-            click.echo(json.dumps(_reading_data(reading)) if self._as_json else self._line(reading))
+            if self._as_json:
+                say_json(_reading_data(reading))
+            else:
+                say(self._line(reading))
         for line in _skipped_lines(found.skipped):
-            click.echo(line, err=True)
+            say(line, err=True)
 
     def trouble(self, words: str) -> None:
         """Say what is wrong once, however long it lasts."""
         if words != self._told:
-            click.echo(words, err=True)
+            say(words, err=True)
         self._told = words
 
     def _line(self, reading: Reading) -> str:

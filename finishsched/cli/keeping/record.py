@@ -8,6 +8,7 @@ import click
 
 from finishsched.cli.common import answer, file_at, json_option, shop_option, world
 from finishsched.cli.faults import CommandError, Exit
+from finishsched.cli.outgoing import say_text
 from finishsched.cli.shop_door import open_shop, tell_faults
 
 
@@ -51,7 +52,7 @@ def command(
         folder = workshop.folder
     if text:
         # The seal is of every sign: nothing may be folded.
-        click.echo(record_text(records), nl=False)
+        say_text(record_text(records))
         return Exit.DONE
     from finishsched.reports.pictures import PictureFaultError
 

@@ -11,6 +11,7 @@ import click
 
 from finishsched.cli.common import answer, json_option, shop_named, shop_option, world
 from finishsched.cli.faults import CommandError, Exit
+from finishsched.cli.outgoing import say, say_text
 
 if TYPE_CHECKING:
     from finishsched.checking.rule import Rule
@@ -45,7 +46,7 @@ def command(  # one parameter for each option
     what 'accepted:' in the document silences, with a reason. Exit status 1 when there is a fault.
     """
     if schema is not None:
-        click.echo(_schema(schema), nl=False)
+        say_text(_schema(schema))
         return Exit.DONE
     if explain is not None or rules:
         _teach(explain, as_json)
@@ -54,11 +55,11 @@ def command(  # one parameter for each option
     if as_json:
         answer(as_json, lambda: {"findings": [_data(fault) for fault in faults]}, tuple)
     for fault in () if as_json else faults:
-        click.echo(_line(fault))  # never folded: one fault is one line
+        say(_line(fault))  # never folded: one fault is one line
     wrong = any(strict or fault.severity != _ADVICE for fault in faults)
     if not as_json and not wrong:
         checked = "1 document" if len(files) == 1 else f"{len(files) or 'all'} documents"
-        click.echo(f"no faults in {checked}", err=True)
+        say(f"no faults in {checked}", err=True)
     return Exit.NO if wrong else Exit.DONE
 
 

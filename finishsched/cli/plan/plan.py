@@ -18,6 +18,7 @@ from finishsched.cli.common import (
     world,
 )
 from finishsched.cli.faults import Exit
+from finishsched.cli.outgoing import say
 from finishsched.cli.plan.plan_names import Gathered, check_names
 from finishsched.cli.shop_door import open_shop
 
@@ -263,4 +264,4 @@ def _week(workshop: Workshop, found: PlanAnswer) -> None:
     from finishsched.cli.plan.plan_words import week_lines
 
     for line in week_lines(found, workshop.papers.shop.name):
-        click.echo(wrapped(line))
+        say(wrapped(line))

@@ -8,6 +8,7 @@ import click
 
 from finishsched.cli.common import answer, file_at, json_option, shop_option, world
 from finishsched.cli.faults import CommandError
+from finishsched.cli.outgoing import say
 from finishsched.cli.shop_door import open_shop
 
 
@@ -35,7 +36,7 @@ def command(piece: str, out: str | None, shop: str | None, as_json: bool) -> Non
             return
         # The sheet is set in its own columns, and must not be folded again.
         for line in sheet_text(sheet, world().columns):
-            click.echo(line)
+            say(line)
         return
     from finishsched.reports.pages import write_whole
     from finishsched.reports.sheet import sheet_page

@@ -1,0 +1,128 @@
+"""The one place where words leave the program: clean, and in signs that the other end can show.
+
+Names of files and folders, and errors that quote them, may hold signs that a terminal obeys: a
+clipboard or a window's title can be changed by them. None leaves here. Where the other end cannot
+show a sign, or ``FINISHSCHED_PLAIN`` asks for plain ones, a plain sign stands in its place.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import sys
+import unicodedata
+from collections.abc import Mapping
+from functools import lru_cache
+from typing import Any, TextIO
+
+import click
+
+PLAIN = "FINISHSCHED_PLAIN"
+"""Set to anything, it asks for plain signs everywhere, in the bench too."""
+_FEW_SIGNS = ("dumb", "linux", "vt100", "vt220", "ansi")
+"""Terminals whose own letters hold no drawing signs, whatever they are sent."""
+_PLAIN_SIGNS = {
+    **dict.fromkeys("█▇▆▅▀", "#"),
+    **dict.fromkeys("▄▃▂▒", "="),
+    **dict.fromkeys("▁", "_"),
+    **dict.fromkeys("░", ":"),
+    **dict.fromkeys("─━–—−", "-"),
+    **dict.fromkeys("│┃╷", "|"),
+    **dict.fromkeys("┌┐└┘├┤┬┴┼╭╮╰╯", "+"),
+    **dict.fromkeys("↑▲", "^"),
+    **dict.fromkeys("↓▼", "v"),
+    **dict.fromkeys("→›▶►", ">"),
+    **dict.fromkeys("←‹◀", "<"),
+    **dict.fromkeys("·•", "."),
+    **dict.fromkeys("○◌", "o"),
+    **dict.fromkeys("●■◆", "*"),
+    **dict.fromkeys("‘’", "'"),
+    **dict.fromkeys("“”„", '"'),
+    "×": "x",
+    "…": "~",
+    "µ": "u",
+    "μ": "u",
+    "⁄": "/",
+    "✓": "v",
+    "✗": "x",
+}
+"""As wide as what they stand for, so that a drawing keeps its columns."""
+_LATIN_1 = 0x100
+
+
+def say(line: str, *, err: bool = False) -> None:
+    """Print one line for people; whatever is no sign for the eye in it shows as what it is."""
+    stream = sys.stderr if err else sys.stdout
+    click.echo(shown(clean(line), stream), err=err)
+
+
+def say_text(text: str) -> None:
+    """Print a text of several lines as it stands, its last line end included."""
+    lines = "\n".join(clean(line) for line in text.split("\n"))
+    click.echo(shown(lines, sys.stdout), nl=False)
+
+
+def say_json(data: Mapping[str, Any]) -> None:
+    """Print one JSON object; what is no sign for the eye is escaped in it."""
+    text = json.dumps(data, ensure_ascii=not _takes_unicode(sys.stdout), allow_nan=False)
+    click.echo("".join(sign if sign.isprintable() else _json_escape(sign) for sign in text))
+
+
+def clean(line: str) -> str:
+    """Return a line without signs that a terminal obeys or that turn the reading direction.
+
+    Spaces of every kind become plain ones; anything else shows by its number in hex.
+    """
+    if line.isprintable():
+        return line
+    return "".join(sign if sign.isprintable() else _visible(sign) for sign in line)
+
+
+def shown(text: str, stream: TextIO | None) -> str:
+    """Return ``text`` in signs that ``stream`` can show."""
+    if text.isascii():
+        return text
+    encoding = (getattr(stream, "encoding", None) or "ascii") if stream else "ascii"
+    plain = is_plain()
+    return "".join(_fitting(sign, encoding, plain) for sign in text)
+
+
+def is_plain(variables: Mapping[str, str] | None = None) -> bool:
+    """Tell whether drawing signs are not to be used, by wish or by the terminal's kind."""
+    known = os.environ if variables is None else variables
+    return bool(known.get(PLAIN)) or known.get("TERM", "") in _FEW_SIGNS
+
+
+@lru_cache(maxsize=1024)
+def _fitting(sign: str, encoding: str, plain: bool) -> str:  # cached by place
+    drawn = plain and ord(sign) >= _LATIN_1
+    if (not drawn or sign.isalpha()) and _can_encode(sign, encoding):
+        return sign
+    known = _PLAIN_SIGNS.get(sign)
+    if known is not None:
+        return known
+    bare = unicodedata.normalize("NFKD", sign).encode("ascii", "ignore").decode()
+    return bare or "?"
+
+
+def _can_encode(sign: str, encoding: str) -> bool:
+    try:
+        sign.encode(encoding)
+    except (UnicodeEncodeError, LookupError):
+        return False
+    return True
+
+
+def _takes_unicode(stream: TextIO | None) -> bool:
+    return (getattr(stream, "encoding", None) or "").lower().replace("-", "") == "utf8"
+
+
+def _visible(sign: str) -> str:
+    if sign.isspace():
+        return " "
+    number = ord(sign)
+    return f"\\x{number:02x}" if number < 0x100 else f"\\u{number:04x}"
+
+
+def _json_escape(sign: str) -> str:
+    return json.dumps(sign)[1:-1]
