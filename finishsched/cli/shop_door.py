@@ -61,16 +61,22 @@ def tell_faults(workshop: Workshop) -> None:
 def read_instant(text: str | None, zone: tzinfo) -> datetime | None:
     """Return in UTC the time that a person wrote for ``--at``; None for none.
 
+    The date and time that were taken are told, so that a slip is seen at once.
+
     Raises:
         CommandError: when it is no time.
 
     """
-    from finishsched.workshop.base.wall_clock import WallTimeError, read_wall_time
+    from finishsched.workshop.base.wall_clock import WallTimeError, full, read_wall_time
 
+    if text is None:
+        return None
     try:
-        return None if text is None else read_wall_time(text, world().now(), zone)
+        at = read_wall_time(text, world().now(), zone)
     except WallTimeError as error:
         raise CommandError(f"--at: {error}") from None
+    tell((f"--at {text}: taken as {full(at, zone)}",))
+    return at
 
 
 def read_day(text: str | None, zone: tzinfo) -> datetime | None:

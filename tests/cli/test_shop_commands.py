@@ -112,8 +112,9 @@ def test_a_time_of_day_is_the_last_one_that_passed(shop):
     shop.now = shop.now.replace(hour=0, minute=20) + timedelta(days=1)
     document = shop.cwd / "shop.yaml"
     document.write_text(document.read_text() + "time_zone: Europe/Lisbon\n")
-    event = shop("log", "slope", "done", "--at", "23:50", "--json").json["event"]
-    assert event["at"] == "2026-11-25T23:50:00Z"
+    logged = shop("log", "slope", "done", "--at", "23:50", "--json")
+    assert logged.json["event"]["at"] == "2026-11-25T23:50:00Z"
+    assert "taken as 2026-11-25 23:50" in logged.err
 
 
 def test_air_with_values_needs_no_shop(cli):

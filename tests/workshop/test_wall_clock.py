@@ -18,10 +18,10 @@ NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
     [
         ("17:30", LISBON, (2026, 11, 25, 17, 30)),
         ("18:00", LISBON, (2026, 11, 25, 18, 0)),
-        ("18:01", LISBON, (2026, 11, 24, 18, 1)),
+        ("00:01", LISBON, (2026, 11, 25, 0, 1)),
         ("17.30", LISBON, (2026, 11, 25, 17, 30)),
         ("13:00", NEW_YORK, (2026, 11, 25, 18, 0)),
-        ("13:01", NEW_YORK, (2026, 11, 24, 18, 1)),
+        ("19:01", NEW_YORK, (2026, 11, 25, 0, 1)),
         ("yesterday 23:15", LISBON, (2026, 11, 24, 23, 15)),
         ("2026-11-20 09:05", NEW_YORK, (2026, 11, 20, 14, 5)),
         ("2026-11-20T09:05", NEW_YORK, (2026, 11, 20, 14, 5)),
@@ -34,16 +34,38 @@ def test_times_are_read_in_the_shops_zone(text, zone, utc):
     assert read_wall_time(text, NOW, zone) == datetime(*utc, tzinfo=UTC)
 
 
+@pytest.mark.parametrize(("text", "ahead"), [("18:01", "18:01"), ("23:59", "23:59")])
+def test_a_time_a_little_ahead_is_a_slip(text, ahead):
+    """It is not taken as yesterday's: both full dates are told, and what to write."""
+    with pytest.raises(WallTimeError) as refused:
+        read_wall_time(text, NOW, LISBON)
+    assert f"still to come: 2026-11-25 {ahead}" in str(refused.value)
+    assert f"'yesterday {ahead}' for 2026-11-24 {ahead}" in str(refused.value)
+
+
+def test_after_midnight_the_evening_before_is_meant():
+    """At half past midnight 23:50 is that of the day before."""
+    now = datetime(2026, 11, 25, 0, 30, tzinfo=UTC)
+    assert read_wall_time("23:50", now, LISBON) == datetime(2026, 11, 24, 23, 50, tzinfo=UTC)
+
+
 def test_in_the_night_when_the_clock_goes_back():
-    """01:30 came twice on 1 November 2026 in New York: the first of the two is meant."""
+    """01:30 came twice on 1 November 2026 in New York: it is asked which, and both are taken."""
     now = datetime(2026, 11, 1, 8, 0, tzinfo=UTC)
-    assert read_wall_time("01:30", now, NEW_YORK) == datetime(2026, 11, 1, 5, 30, tzinfo=UTC)
+    for text in ("01:30", "2026-11-01 01:30"):
+        with pytest.raises(WallTimeError, match="was twice") as refused:
+            read_wall_time(text, now, NEW_YORK)
+    written = str(refused.value).split("write ")[1]
+    first, second = (part.split(" for ")[0] for part in written.split(", "))
+    assert read_wall_time(first, now, NEW_YORK) == datetime(2026, 11, 1, 5, 30, tzinfo=UTC)
+    assert read_wall_time(second, now, NEW_YORK) == datetime(2026, 11, 1, 6, 30, tzinfo=UTC)
 
 
 def test_in_the_night_when_the_clock_goes_forward():
-    """02:30 never came on 8 March 2026 in New York: it is taken as an hour and a half past one."""
+    """02:30 never came on 8 March 2026 in New York: it is told, and not moved."""
     now = datetime(2026, 3, 8, 12, 0, tzinfo=UTC)
-    assert read_wall_time("02:30", now, NEW_YORK) == datetime(2026, 3, 8, 7, 30, tzinfo=UTC)
+    with pytest.raises(WallTimeError, match=r"never was.*write 01:30 or 03:30"):
+        read_wall_time("02:30", now, NEW_YORK)
 
 
 @pytest.mark.parametrize(

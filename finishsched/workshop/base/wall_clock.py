@@ -7,37 +7,40 @@ from datetime import UTC, date, datetime, time, timedelta, tzinfo
 
 _TIME = re.compile(r"(\d{1,2})[:.h](\d{2})")
 _REMEDY = "write 18:30, yesterday 18:30, or 2026-11-25 18:30"
+SLIP = timedelta(hours=6)
+"""A time without a day that is no further ahead than this is a slip, not yesterday's (our
+assumption): after midnight people mean the evening before, in the evening they do not."""
 _DAY_REMEDY = "write 2026-11-25, yesterday, or a date and time"
 
 
 class WallTimeError(ValueError):
     """A time that cannot be read: what is wrong, and what would be right."""
 
-    def __init__(self, text: str, remedy: str = _REMEDY) -> None:
-        super().__init__(f"{text!r} is not a time; {remedy}")
-        self.message = f"{text!r} is not a time"
+    def __init__(self, text: str, remedy: str = _REMEDY, what: str = "is not a time") -> None:
+        super().__init__(f"{text!r} {what}; {remedy}")
+        self.message = f"{text!r} {what}"
         self.remedy = remedy
 
 
 def read_wall_time(text: str, now: datetime, zone: tzinfo) -> datetime:
     """Return in UTC the instant when the wall clock in ``zone`` showed ``text``.
 
-    A time without a day is the latest one up to ``now``. A time that the clock skipped in spring
-    is taken as if it had not; one that it showed twice in autumn is the first of the two.
+    A time without a day is the latest one up to ``now``.
 
     Raises:
-        WallTimeError: when it is no time.
+        WallTimeError: when it is no time; when it is without a day and a little ahead of ``now``,
+            since that is a slip rather than yesterday; when the clock on the wall skipped it that
+            day, or showed it twice.
 
     """
     words = text.strip().lower()
     today = now.astimezone(zone).date()
     if match := _TIME.fullmatch(words):
         clock = _time(match, text)
-        days = (_instant(today - timedelta(days=back), clock, zone) for back in (0, 1, 2))
-        return next(instant for instant in days if instant <= now)
+        return _latest(clock, today, now, zone, text)
     day, _, rest = (words.replace("t", " ", 1) if words[:1].isdigit() else words).partition(" ")
     if day == "yesterday" and (match := _TIME.fullmatch(rest.strip())):
-        return _instant(today - timedelta(days=1), _time(match, text), zone)
+        return _instant(today - timedelta(days=1), _time(match, text), zone, text)
     return _with_a_day(day, rest, text, zone)
 
 
@@ -61,20 +64,45 @@ def read_wall_day(text: str, now: datetime, zone: tzinfo) -> datetime:
             return read_wall_time(text, now, zone)
         except WallTimeError:
             raise WallTimeError(text, _DAY_REMEDY) from None
-    return now if day == today else _instant(day, time(), zone)
+    return now if day == today else _lenient(day, time(), zone)
+
+
+def full(at: datetime, zone: tzinfo) -> str:
+    """Return an instant as the wall clock has it, with its full date: 2026-11-25 18:30."""
+    return f"{at.astimezone(zone):%Y-%m-%d %H:%M}"
+
+
+def _latest(clock: time, today: date, now: datetime, zone: tzinfo, text: str) -> datetime:
+    """Return the latest such time up to ``now``, unless today's is only a little ahead."""
+    ahead = _lenient(today, clock, zone)
+    if ahead <= now:
+        return _instant(today, clock, zone, text)
+    before = today - timedelta(days=1)
+    if ahead - now <= SLIP:
+        raise WallTimeError(
+            text,
+            f"it is {full(now, zone)} now: write 'yesterday {clock:%H:%M}' for "
+            f"{before} {clock:%H:%M}, or a time that is past",
+            f"is still to come: {today} {clock:%H:%M}",
+        )
+    return _instant(before, clock, zone, text)
 
 
 def _with_a_day(day: str, rest: str, text: str, zone: tzinfo) -> datetime:
     match = _TIME.fullmatch(rest.strip())
     try:
         if match:
-            return _instant(date.fromisoformat(day), _time(match, text), zone)
+            return _instant(date.fromisoformat(day), _time(match, text), zone, text)
         found = datetime.fromisoformat(text.strip())
+    except WallTimeError:
+        raise
     except (ValueError, OverflowError):
         raise WallTimeError(text) from None
     if ":" not in text:
         raise WallTimeError(text)
-    return (found if found.tzinfo else found.replace(tzinfo=zone)).astimezone(UTC)
+    if found.tzinfo:
+        return found.astimezone(UTC)
+    return _instant(found.date(), found.time(), zone, text)
 
 
 def _time(match: re.Match[str], text: str) -> time:
@@ -84,7 +112,28 @@ def _time(match: re.Match[str], text: str) -> time:
         raise WallTimeError(text) from None
 
 
-def _instant(day: date, clock: time, zone: tzinfo) -> datetime:
+def _instant(day: date, clock: time, zone: tzinfo, text: str) -> datetime:
+    """Return the one instant at which the wall clock showed this; refuse none and two."""
+    first, second = _lenient(day, clock, zone), _lenient(day, clock.replace(fold=1), zone)
+    if first == second:
+        return first
+    if first.astimezone(zone).replace(tzinfo=None) != datetime.combine(day, clock):
+        before, after = second.astimezone(zone), first.astimezone(zone)
+        raise WallTimeError(
+            text,
+            f"write {before:%H:%M} or {after:%H:%M}",
+            f"never was: the clock went forward on {day}",
+        )
+    one, other = (each.astimezone(zone).isoformat(timespec="minutes") for each in (first, second))
+    raise WallTimeError(
+        text,
+        f"write {one} for the first, {other} for the second",
+        f"was twice: the clock went back on {day}",
+    )
+
+
+def _lenient(day: date, clock: time, zone: tzinfo) -> datetime:
+    """Return the instant, on days when the clock changes too: the first of two, none refused."""
     try:
         return datetime.combine(day, clock, zone).astimezone(UTC)
     except OverflowError:
