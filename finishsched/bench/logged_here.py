@@ -31,5 +31,5 @@ class LoggedHere:
         last = self._events[-1] if self._events else None
         if last is None or last.piece is not None or last.id in book.undone:
             return None
-        of_piece = book.live(ref)[-1:]
+        of_piece = book.newest(ref, 1)
         return last if not of_piece or of_piece[0].seq < last.seq else None

@@ -15,6 +15,7 @@ from enum import StrEnum
 from typing import TypeAlias
 
 from finishsched.journal.events import (
+    PAYLOADS,
     AirRead,
     DefectSeen,
     DryNotYet,
@@ -22,6 +23,7 @@ from finishsched.journal.events import (
     Event,
     Noted,
     Payload,
+    PictureAttached,
     PieceStarted,
     ReworkTaken,
     ScheduleAdopted,
@@ -56,6 +58,14 @@ class AirReading:
 
 AirFigures: TypeAlias = tuple[float, float, float, float]
 """A reading: when, in seconds since 1970 in UTC, temperature, humidity, movement."""
+
+
+WORK = tuple(
+    payload
+    for payload in PAYLOADS.values()
+    if payload not in (Noted, PictureAttached, AirRead, Undone)
+)
+"""What can move a piece on; of remarks there may be many, and they never do."""
 
 
 class ToldAir:
@@ -155,6 +165,10 @@ class Book:
         found = self.filed.of_kinds(piece, kinds)
         return tuple(event for event in found if event.id not in self.undone)
 
+    def work(self, piece: str | None) -> tuple[Event, ...]:
+        """Return the live entries about ``piece`` that can move it on: all but remarks."""
+        return self.told(piece, *WORK)
+
     def newest(self, piece: str | None, count: int) -> tuple[Event, ...]:
         """Return the last ``count`` live entries about ``piece``."""
         asked, undone = count, True
@@ -225,7 +239,7 @@ class Running:
 def running(book: Book, piece: str) -> Running | None:
     """Return what ``piece`` is being worked by, or None when it was not started."""
     found: Running | None = None
-    for event in book.live(piece):
+    for event in book.told(piece, PieceStarted, ScheduleAdopted):
         what = event.what
         if isinstance(what, PieceStarted):
             found = Running(what.schedule_id, what.schedule_hash, what.piece_hash, event.at)

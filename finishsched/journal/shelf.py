@@ -64,7 +64,8 @@ def shelf(book: Book) -> Shelf:
 
 def entries_about(book: Book, name: str) -> tuple[Event, ...]:
     """Return the live entries of the shop about the thing ``name``, in the order of writing."""
-    return tuple(event for event in book.live(None) if _named(event) == name)
+    told = book.told(None, LotBought, BatchMixed, StockCounted)
+    return tuple(event for event in told if _named(event) == name)
 
 
 def _named(event: Event) -> str | None:
@@ -76,10 +77,10 @@ def _named(event: Event) -> str | None:
 
 
 def _entries(book: Book) -> Iterator[Event]:
-    for piece in (None, *book.pieces):
-        for event in book.live(piece):
-            what = event.what
-            if _named(event) is not None or (isinstance(what, StepDone) and what.batch):
+    yield from book.told(None, LotBought, BatchMixed, StockCounted)
+    for piece in book.pieces:
+        for event in book.told(piece, StepDone):
+            if isinstance(event.what, StepDone) and event.what.batch:
                 yield event
 
 

@@ -50,6 +50,7 @@ def test_the_book_is_the_fold(tmp_path, first, then, count):
         assert book.pieces == whole.pieces
         for piece in PIECES:
             assert book.live(piece) == whole.live(piece)
+            assert book.work(piece) == whole.work(piece)
             assert book.told(piece, Noted, DryReady) == whole.told(piece, Noted, DryReady)
             assert book.newest(piece, count) == whole.newest(piece, count)
         assert opened.check() == []

@@ -18,7 +18,7 @@ from finishsched.film.learning import (
 from finishsched.film.ledger import SEAL_UM, Gauged, Laid, begin, enter
 from finishsched.film.solids import carries_film, density_g_per_ml
 from finishsched.film.works import Reckoned, Terms, Used, ground_of, works_of
-from finishsched.journal.events import BottleWeighed, Event, FilmGauged, StepDone
+from finishsched.journal.events import BottleWeighed, Event, FilmGauged, PieceStarted, StepDone
 from finishsched.journal.progress import Book, StepStatus, this_life
 from finishsched.journal.shelf import Shelf
 from finishsched.mixing.amount import Range
@@ -70,7 +70,7 @@ def known_methods(
     gauged = [
         one
         for standing in standings
-        if any(isinstance(event.what, FilmGauged) for event in book.live(standing.ref))
+        if book.told(standing.ref, FilmGauged)
         for one in _gauges_seen(standing, book, papers, amounts, things)
     ]
     return methods((*seen, *gauged)) if gauged else amounts
@@ -101,7 +101,7 @@ def used_of(standing: Standing, book: Book, papers: Papers, things: Shelf) -> Ma
         for step, event in standing.progress.done
         if isinstance(event.what, StepDone) and step.verb.lays_coats
     }
-    for event in this_life(book.live(standing.ref)):
+    for event in this_life(book.told(standing.ref, PieceStarted, BottleWeighed)):
         if isinstance(event.what, BottleWeighed):
             _weigh(event.what, standing, found, papers)
     return found
@@ -141,7 +141,7 @@ def _readings(standing: Standing, book: Book) -> list[Reading]:
     numbers = {step.key: index for index, step in enumerate(standing.steps)}
     done = [(event, numbers[step.key]) for step, event in standing.progress.done]
     readings = []
-    for event in this_life(book.live(standing.ref)):
+    for event in this_life(book.told(standing.ref, PieceStarted, FilmGauged)):
         if isinstance(event.what, FilmGauged):
             before = [index for one, index in done if one.at <= event.at]
             readings.append(Reading(event, event.what.film_um, max(before, default=-1)))

@@ -62,7 +62,7 @@ def back(workshop: Workshop, now: datetime) -> events.Event:
 
     def undo(book: Book) -> NewEvent:
         nonlocal undone
-        live = [e for e in book.live(None) if isinstance(e.what, events.HandsAway)]
+        live = book.told(None, events.HandsAway)
         if not live:
             raise RefusedError("nobody is logged as away", "nothing was changed")
         undone = live[-1].id

@@ -123,7 +123,7 @@ def place_of(workshop: Workshop, now: datetime, what_if: WhatIf = NOTHING_ELSE) 
 
 def logged_away(book: Book) -> Iterator[Away]:
     """Give the days away that were logged."""
-    for event in book.live(None):
+    for event in book.told(None, events.HandsAway):
         what = event.what
         if isinstance(what, events.HandsAway):
             span = None

@@ -228,7 +228,7 @@ def _logged_since(book: Book, placed: Placed) -> bool:
     return any(
         event.at >= began and isinstance(event.what, events.StepDone)
         for piece in book.pieces
-        for event in book.live(piece)[-3:]
+        for event in book.newest(piece, 3)
         if getattr(event.what, "by", "") in ("", placed.by)
     )
 

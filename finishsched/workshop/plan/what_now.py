@@ -210,7 +210,7 @@ class _Finder:
         book = self._workshop.book()
         for standing in standings(self._workshop):
             verbs = {step.key: step.verb for step in standing.steps}
-            for event in book.live(standing.ref):
+            for event in book.told(standing.ref, StepDone):
                 what = event.what
                 if not isinstance(what, StepDone) or what.step not in verbs:
                     continue

@@ -70,13 +70,13 @@ def read_today(workshop: Workshop, now: datetime) -> frozenset[str]:
         return event.at.astimezone(workshop.zone).date() == today
 
     found: set[str] = set()
-    for event in book.live(None):
+    for event in book.told(None, events.CautionsRead):
         if isinstance(event.what, events.CautionsRead) and is_today(event):
             found.update(event.what.texts)
     for standing in standings(workshop, book):
         done = [
             event.what.step
-            for event in this_life(book.live(standing.ref))
+            for event in this_life(book.told(standing.ref, events.PieceStarted, events.StepDone))
             if isinstance(event.what, events.StepDone) and is_today(event)
         ]
         found.update(_of_steps(workshop, standing, done))
@@ -109,7 +109,7 @@ def cautions_unread(workshop: Workshop, now: datetime, *, by: str = "") -> Event
     """
 
     def build(book: Book) -> NewEvent:
-        entries = [e for e in book.live(None) if isinstance(e.what, events.CautionsRead)]
+        entries = book.told(None, events.CautionsRead)
         if not entries:
             raise RefusedError("no entry about cautions to undo", "nothing was changed")
         return NewEvent(now, None, events.Undone(entries[-1].id, one_line(by)))

@@ -113,7 +113,7 @@ def rags_undone(workshop: Workshop, now: datetime, *, by: str = "", only: str = 
 
 
 def _last_entry(book: Book) -> Event | None:
-    entries = [event for event in book.live(None) if isinstance(event.what, events.RagsDealtWith)]
+    entries = book.told(None, events.RagsDealtWith)
     return max(entries, key=lambda event: (event.at, event.seq), default=None)
 
 
@@ -121,7 +121,7 @@ def _used(workshop: Workshop, book: Book, since: datetime, now: datetime) -> Ite
     """Give the use of each self-heating product by each step done after ``since``."""
     products = workshop.papers.products
     for standing in standings(workshop, book):
-        for event in book.live(standing.ref):
+        for event in book.told(standing.ref, events.StepDone):
             what = event.what
             if not isinstance(what, events.StepDone) or not since < event.at <= now + AHEAD:
                 continue

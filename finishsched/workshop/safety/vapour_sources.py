@@ -221,7 +221,7 @@ def coats_since(
 ) -> Iterator[Coat]:
     """Give every step logged done between two instants that may have wetted the work."""
     for standing in standings:
-        for event in book.live(standing.ref):
+        for event in book.told(standing.ref, events.StepDone):
             what = event.what
             if isinstance(what, events.StepDone) and since <= event.at <= until:
                 step = standing.step_of(event, what.step)
@@ -248,6 +248,6 @@ def mixings_since(
     book: Book, since: datetime, until: datetime
 ) -> Iterator[tuple[datetime, events.BatchMixed]]:
     """Give every jar that was mixed between two instants."""
-    for event in book.live(None):
+    for event in book.told(None, events.BatchMixed):
         if isinstance(event.what, events.BatchMixed) and since <= event.at <= until:
             yield event.at, event.what

@@ -64,7 +64,7 @@ def _instant(entry: Entry, book: Book, ref: str, now: datetime) -> datetime:
     if entry.at > now + AHEAD:
         raise RefusedError("an entry from the time to come", "leave the time out, or correct it")
     if entry.what in (What.DONE, What.READY, What.NOT_READY, What.ANEW):
-        last = max((e.at for e in book.live(ref) if isinstance(e.what, _IN_ORDER)), default=None)
+        last = max((event.at for event in book.told(ref, *_IN_ORDER)), default=None)
         if last is not None and entry.at < last:
             raise RefusedError(
                 "that is before the step before it was logged",

@@ -34,7 +34,7 @@ def own_paces(book: Book) -> dict[Group, Own]:
 
 def pace_entries(book: Book) -> Iterator[tuple[Event, PaceSet]]:
     """Give the live entries about paces, in the order of writing."""
-    for event in book.live(None):
+    for event in book.told(None, PaceSet):
         if isinstance(event.what, PaceSet):
             yield event, event.what
 

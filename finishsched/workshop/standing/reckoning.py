@@ -20,7 +20,7 @@ from finishsched.workshop.standing.cure import waits_of
 from finishsched.workshop.standing.finding import following, wait_before
 from finishsched.workshop.standing.rework import worked_steps
 from finishsched.workshop.standing.sheets import made_of, step_sheet
-from finishsched.workshop.standing.standing import Life, Standing, log_lines
+from finishsched.workshop.standing.standing import LOG_LINES_SHOWN, Life, Standing, log_lines
 
 Model = TypeVar("Model", Schedule, Piece)
 
@@ -52,10 +52,10 @@ class _Reckoner:
         written = self.papers.schedules.get(piece.schedule)
         begun = running(book, ref)
         schedule = self._snapshot(Schedule, begun.schedule_hash) if begun else written
-        steps = worked_steps(schedule, book.live(ref), self.text_of)
+        steps = worked_steps(schedule, book.work(ref), self.text_of)
         progress = piece_progress(book, ref, steps) if begun else None
         current = progress.current if progress else (steps[0] if steps else None)
-        waits = waits_of(piece, steps, book.live(ref)) if progress else {}
+        waits = waits_of(piece, steps, book.work(ref)) if progress else {}
         return Standing(
             ref=ref,
             piece=piece,
@@ -65,14 +65,14 @@ class _Reckoner:
             progress=progress,
             sheet=self._sheet(steps, current, piece),
             next_sheet=self._sheet(steps, following(steps, current), piece),
-            log=log_lines(book.live(ref), steps),
+            log=log_lines(book.newest(ref, LOG_LINES_SHOWN), steps),
             changed_schedule=progress is not None
             and not progress.finished
             and written is not None
             and schedule != written,
             laid=waits.get(current.key) if current and progress and progress.waiting else None,
             before=wait_before(steps, current, waits),
-            earlier=tuple(self._earlier(book.live(ref))),
+            earlier=tuple(self._earlier(book.work(ref))),
         )
 
     def _earlier(self, live: tuple[Event, ...]) -> Iterator[Life]:

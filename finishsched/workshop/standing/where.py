@@ -69,6 +69,6 @@ def _waits(found: tuple[Standing, ...], book: Book) -> Iterator[Laid]:
     for standing in found:
         if standing.progress is None:
             continue
-        yield from waits_of(standing.piece, standing.steps, book.live(standing.ref)).values()
+        yield from waits_of(standing.piece, standing.steps, book.work(standing.ref)).values()
         for life in standing.earlier:
             yield from waits_of(standing.piece, life.steps, life.entries).values()

@@ -220,7 +220,7 @@ def _own_uses(standings: Iterable[Standing], book: Book) -> OwnUses:
 
 def _logged(standing: Standing, book: Book) -> Iterator[LoggedUse]:
     area_m2 = standing.piece.area_m2
-    for event in book.live(standing.ref):
+    for event in book.told(standing.ref, StepDone):
         done = event.what
         step = standing.step_of(event, done.step) if isinstance(done, StepDone) else None
         if not isinstance(done, StepDone) or step is None or step.product is None:
