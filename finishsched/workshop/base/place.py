@@ -21,6 +21,8 @@ PLAN_FILE = ".plan.json"
 PLAN_BEFORE_FILE = ".plan-before-away.json"
 """The plan from before somebody was logged away, for when that is taken back: on its first line the
 entry's id, then the plan."""
+CHANGES_FILE = ".documents-before.jsonl"
+"""What documents were before the program wrote them, so that it can be undone; never missed."""
 FOLDERS = ("jobs", "schedules", "products")
 
 

@@ -10,6 +10,7 @@ from pathlib import Path
 from finishsched.journal.store import Journal
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.place import (
+    CHANGES_FILE,
     FOLDERS,
     JOURNAL_FILE,
     PLAN_BEFORE_FILE,
@@ -23,16 +24,18 @@ _IGNORED = f"""# What happened is kept in the journal, beside the documents and 
 {JOURNAL_FILE}-shm
 {PLAN_FILE}
 {PLAN_BEFORE_FILE}
+{CHANGES_FILE}
 """
 
 SCHEMA_FOLDER = ".schemas"
 """Beside the documents, for editors that complete and check YAML by a JSON Schema."""
 
 
-def make_shop(folder: Path, papers: str = "starter") -> None:
+def make_shop(folder: Path, papers: str = "starter", *, example: bool = True) -> None:
     """Make ``folder`` a shop with the documents of ``papers``, and an empty journal.
 
-    ``papers`` is 'starter' or 'demo'. Made whole beside its place and then moved there.
+    ``papers`` is 'starter' or 'demo'; without ``example`` it has no job yet. Made whole beside its
+    place and then moved there.
 
     Raises:
         RefusedError: when there is something in the folder already.
@@ -44,7 +47,7 @@ def make_shop(folder: Path, papers: str = "starter") -> None:
     folder.parent.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory(prefix=".making-", dir=folder.parent) as making:
         made = Path(making) / "shop"
-        _fill(made, papers)
+        _fill(made, papers, example=example)
         if not folder.exists():
             made.rename(folder)
             return
@@ -54,11 +57,13 @@ def make_shop(folder: Path, papers: str = "starter") -> None:
             child.rename(folder / child.name)
 
 
-def _fill(made: Path, papers: str) -> None:
+def _fill(made: Path, papers: str, *, example: bool) -> None:
     with resources.as_file(
         resources.files("finishsched") / "workshop/demo/shops" / papers
     ) as source:
         shutil.copytree(source, made, copy_function=shutil.copyfile)
+    if not example:
+        shutil.rmtree(made / "jobs")
     for name in FOLDERS:
         (made / name).mkdir(exist_ok=True)
         if not any((made / name).iterdir()):

@@ -1,0 +1,84 @@
+"""Faces as a person says them in one line: ``220 x 140 x 80 mm``, ``top: 220 x 140 mm``."""
+
+from __future__ import annotations
+
+import re
+
+from finishsched.model.job import Face
+from finishsched.units import AREA, LENGTH, ForeignUnitError, UnitFaultError, read
+from finishsched.workshop.base.entries import RefusedError
+
+_TIMES = re.compile(r"\s*(?:[x×*]|\bby\b)\s*", re.IGNORECASE)
+_NAMED = re.compile(r"(?P<name>[^:\d][^:]*?)\s*:\s*(?P<rest>.+)")
+_SEVERAL = re.compile(r"(?P<count>\d{1,3})\s+(?:of|times)\s+(?P<rest>.+)")
+_REMEDY = "write 220 x 140 mm, 0.015 m2, or 220 x 140 x 80 mm for the outside of a box"
+
+
+def read_faces(text: str) -> tuple[Face, ...]:
+    """Return the faces that a line says, parted by semicolons.
+
+    Three sides are the outside of a box without its bottom: a top and four sides.
+
+    Raises:
+        RefusedError: for what is no face.
+
+    """
+    faces: list[Face] = []
+    for part in filter(None, (part.strip() for part in re.split(r"[;\n]", text))):
+        faces += _faces(part, len(faces))
+    if not faces:
+        raise RefusedError("no face is written", _REMEDY)
+    return tuple(faces)
+
+
+def _faces(part: str, before: int) -> list[Face]:
+    named = _NAMED.fullmatch(part)
+    rest = named["rest"] if named else part
+    several = _SEVERAL.fullmatch(rest)
+    count = int(several["count"]) if several else 1
+    sides = _TIMES.split(several["rest"] if several else rest)
+    name = (
+        " ".join(named["name"].split())
+        if named
+        else ("all" if before == 0 else f"face {before + 1}")
+    )
+    if len(sides) == 1:
+        return [Face(name, stated_area_m2=_area(sides[0]), count=count)]
+    lengths = _lengths(sides)
+    if len(lengths) == 2:
+        return [Face(name, max(lengths), min(lengths), count=count)]
+    if len(lengths) == 3:
+        return _box(lengths, named["name"] + " " if named else "", count)
+    raise RefusedError(f"{part!r:.60} is no face", _REMEDY)
+
+
+def _box(sides: list[float], name: str, count: int) -> list[Face]:
+    """Return a top and four sides; the last of the three is the height."""
+    long, short, height = max(sides[:2]), min(sides[:2]), sides[2]
+    return [
+        Face(f"{name}top", long, short, count=count),
+        Face(f"{name}long sides", long, height, count=2 * count),
+        Face(f"{name}short sides", short, height, count=2 * count),
+    ]
+
+
+def _area(text: str) -> float:
+    try:
+        return read(text, AREA)
+    except ForeignUnitError:
+        raise RefusedError(f"{text!r:.40} is one side only", _REMEDY) from None
+    except UnitFaultError as fault:
+        raise RefusedError(fault.message, _REMEDY) from None
+
+
+def _lengths(sides: list[str]) -> list[float]:
+    """Return the sides; a unit behind the last holds for those that have none."""
+    unit = re.sub(r"^[\d\s./¼-¾⅐-⅞]+", "", sides[-1]).strip()
+    found = []
+    for side in sides:
+        text = side if re.search(r"[A-Za-z\"']", side) else f"{side} {unit}"
+        try:
+            found.append(read(text, LENGTH))
+        except UnitFaultError as fault:
+            raise RefusedError(fault.message, _REMEDY) from None
+    return found

@@ -1,0 +1,209 @@
+"""From the answers to a document: a new job, or one more piece in a job that there is."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+from pathlib import Path
+from typing import TypeVar
+
+from finishsched.documents.codec import BadValueError
+from finishsched.documents.decode import dump
+from finishsched.documents.editing.edit import edited
+from finishsched.documents.formats.schedule import LOOK
+from finishsched.documents.leaves import DAY
+from finishsched.documents.wording import did_you_mean
+from finishsched.model.job import Job, Piece
+from finishsched.units import LENGTH, UnitFaultError, read
+from finishsched.workshop.base.documents import Papers
+from finishsched.workshop.base.entries import RefusedError
+from finishsched.workshop.base.words import one_line
+from finishsched.workshop.begin.face_words import read_faces
+from finishsched.workshop.begin.finishes import read_wear
+from finishsched.workshop.begin.questions import BY_KEY, name_of
+from finishsched.workshop.begin.written import Written, text_at
+
+Value = TypeVar("Value")
+MOST_ALIKE = 60
+_OPEN = {
+    "species": "# species: cherry",
+    "veneer": "# veneer: 0.6 mm",
+    "sheen": "# sheen: gloss",
+    "due": "# due: 2026-12-18",
+}
+"""What stands in a new document for a question that was left open."""
+_HEAD = """# {title}: change what is not so, here or with finishsched change.
+# yaml-language-server: $schema=../.schemas/job.json
+"""
+
+
+@dataclass(frozen=True, slots=True)
+class PieceDraft:
+    """What would be written of the answers, or what is wrong with them."""
+
+    faults: Mapping[str, str]
+    """By the question's key: what is wrong, and what would be right."""
+    written: Written | None
+    refs: tuple[str, ...]
+    """The new pieces, as ``job/piece``."""
+    assumed: tuple[str, ...]
+    """What nobody said."""
+
+
+def draft_piece(papers: Papers, folder: Path, answers: Mapping[str, str]) -> PieceDraft:
+    """Return the document that ``answers`` to the questions make, without writing it.
+
+    An answer that is missing or empty takes the usual one, or is left open.
+    """
+    reader = _Answers(answers)
+    title = one_line(reader.text("title"))
+    part, whole = _part_and_whole(title)
+    job = _job_named(papers, reader.text("job"), whole)
+    faces = reader.read("faces", read_faces)
+    alike = reader.read("alike", _alike) or 1
+    due = reader.read("due", _day)
+    if job.due is None and not job.pieces and due is not None:
+        job, due = replace(job, due=due), None
+    schedule = reader.read("schedule", lambda text: _schedule(text, papers)) or ""
+    sheen = reader.read("sheen", _sheen) or ""
+    reader.read("wear", read_wear)
+    veneer_mm = reader.read("veneer", lambda text: read(text, LENGTH))
+    if not reader.text("schedule"):
+        reader.faults["schedule"] = "no schedule is chosen; finishsched choose ranks those that fit"
+    if reader.faults or faces is None:
+        return PieceDraft(dict(reader.faults), None, (), ())
+    piece = Piece(
+        id="", title=title, schedule=schedule, faces=faces,
+        species=one_line(reader.text("wood")), veneer_mm=veneer_mm, sheen=sheen, due=due,
+        notes=_notes(reader.text("wear")),
+    )  # fmt: skip
+    pieces = _alike_pieces(piece, part, alike, [each.id for each in job.pieces])
+    document = replace(job, pieces=(*job.pieces, *pieces))
+    refs = tuple(f"{job.id}/{each.id}" for each in pieces)
+    return PieceDraft({}, _written(folder, document, refs), refs, tuple(_assumed(answers)))
+
+
+class _Answers:
+    """Reads each answer, keeping every fault by its question."""
+
+    def __init__(self, answers: Mapping[str, str]) -> None:
+        self._answers = answers
+        self.faults: dict[str, str] = {}
+
+    def text(self, key: str) -> str:
+        """Return what was answered, else what is usual."""
+        return self._answers.get(key, "").strip() or BY_KEY[key].usual
+
+    def read(self, key: str, reader: Callable[[str], Value]) -> Value | None:
+        """Return the value of an answer; None for one that is open or at fault."""
+        text = self.text(key)
+        if not text:
+            return None
+        try:
+            return reader(text)
+        except (RefusedError, UnitFaultError, BadValueError) as fault:
+            self.faults[key] = f"{fault.message}; {fault.remedy}"
+            return None
+
+
+def _alike(text: str) -> int:
+    if text.isdecimal() and 1 <= int(text) <= MOST_ALIKE:
+        return int(text)
+    raise RefusedError(f"{text!r:.40} is no number of pieces", f"write 1 to {MOST_ALIKE}")
+
+
+def _day(text: str) -> date:
+    return DAY.from_text(text)
+
+
+def _sheen(text: str) -> str:
+    return LOOK.from_text(text.lower())
+
+
+def _schedule(text: str, papers: Papers) -> str:
+    name = "-".join(text.lower().split())
+    if name in papers.schedules:
+        return name
+    known = list(papers.schedules)
+    by_title = [s.id for s in papers.schedules.values() if s.title.lower() == text.lower()]
+    if by_title:
+        return by_title[0]
+    raise RefusedError(
+        f"there is no schedule {text!r:.60}", did_you_mean(name, known, "see finishsched schedules")
+    )
+
+
+def _notes(wear: str) -> str:
+    return f"Will live through: {one_line(wear)}." if wear else ""
+
+
+def _job_named(papers: Papers, text: str, title: str) -> Job:
+    """Return the job that a person names, by its id or title, or a new one of that name."""
+    for job in papers.jobs:
+        if text and text.lower() in (job.id, job.title.lower()):
+            return job
+    taken = [job.id for job in papers.jobs]
+    named = one_line(text) or title
+    return Job(id=name_of(named, taken, "job"), title=named, pieces=())
+
+
+def _part_and_whole(title: str) -> tuple[str, str]:
+    """Return what a piece is and what it belongs to: the lid, and the tea box that it is of."""
+    found = re.fullmatch(r"(.+?) (?:of|for) (?:the |a |an |my )?(.+)", title, re.IGNORECASE)
+    return (found[1], found[2][0].upper() + found[2][1:]) if found else (title, title)
+
+
+def _alike_pieces(piece: Piece, part: str, alike: int, taken: list[str]) -> list[Piece]:
+    if alike == 1:
+        return [replace(piece, id=name_of(part, taken))]
+    base = name_of(part)
+    made: list[Piece] = []
+    for number in range(1, alike + 1):
+        name = name_of(f"{base}-{number}", [*taken, *(each.id for each in made)])
+        made.append(replace(piece, id=name, title=f"{piece.title} {number}"))
+    return made
+
+
+def _written(folder: Path, job: Job, refs: tuple[str, ...]) -> Written:
+    path = next(iter(_paths(folder, job.id)), f"jobs/{job.id}.yaml")
+    before = text_at(folder, path)
+    what = f"begin {', '.join(refs)}"
+    if before is None:
+        head = _HEAD.format(title=one_line(job.title))
+        text = f"{head}\n{_with_open_lines(dump(job), due=job.due is not None)}"
+        return Written(path, what, None, text, refs)
+    return Written(path, what, before, edited(before, path, job), refs)
+
+
+def _paths(folder: Path, job: str) -> list[str]:
+    """Return the document of a job as it is called in the folder, where there is one."""
+    names = (f"jobs/{job}.yaml", f"jobs/{job}.yml")
+    return [name for name in names if (folder / name).is_file()]
+
+
+def _with_open_lines(text: str, *, due: bool) -> str:
+    """Put a remark in for each key of a piece that was left open, above its faces.
+
+    ``due`` says that the job has a date for all its pieces.
+    """
+    lines: list[str] = []
+    written: set[str] = set()
+    for line in text.splitlines():
+        key = line.strip().removeprefix("- ").partition(":")[0]
+        if key == "piece":
+            written = {"due"} if due else set()
+        if key == "faces" and not line.strip().startswith("- {"):
+            margin = line[: len(line) - len(line.lstrip())]
+            lines += [margin + remark for name, remark in _OPEN.items() if name not in written]
+        written.add(key)
+        lines.append(line)
+    return "\n".join(lines) + "\n"
+
+
+def _assumed(answers: Mapping[str, str]) -> list[str]:
+    usual = BY_KEY["faces"].usual
+    if answers.get("faces", "").strip() not in ("", usual):
+        return []
+    return [f"its faces are taken to be {usual} together (our assumption): measure them"]

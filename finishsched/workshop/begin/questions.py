@@ -1,0 +1,81 @@
+"""What is asked of a new piece: each question once, for the bench and for the command line."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Collection
+from dataclasses import dataclass
+
+_RESERVED = re.compile(r"con|prn|aux|nul|com\d|lpt\d")
+"""Names that some systems give to devices, in a file's name too."""
+_LONGEST = 60
+USUAL_AREA = "0.1 m2"
+"""Where nobody has measured: about the outside of a small box's lid (our assumption)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """One question, with what a person should picture."""
+
+    key: str
+    asks: str
+    meant: str
+    usual: str = ""
+    """What enter takes; empty for what can be left open."""
+
+    @property
+    def option(self) -> str:
+        """The option that answers it on the command line."""
+        return f"--{self.key}"
+
+
+QUESTIONS = (
+    Question("title", "What is it?", "as you call it: Lid of the tea box", "A piece"),
+    Question(
+        "job", "For which job?", "pieces of one job are due together; left open, one of its own"
+    ),
+    Question("alike", "How many alike?", "made as one, each with a number of its own", "1"),
+    Question(
+        "faces",
+        "Which faces get the finish?",
+        "220 x 140 x 80 mm for the outside of a box; 300 x 200 mm for one face; "
+        "top: 220 x 140 mm; edges: 0.015 m2 for several",
+        USUAL_AREA,
+    ),
+    Question("wood", "Which wood shows?", "cherry, walnut, maple, rosewood; its pores decide"),
+    Question("veneer", "How thick is the veneer?", "0.6 mm; left open where it is solid wood"),
+    Question(
+        "wear",
+        "What will it live through?",
+        "looked at, handled, water, alcohol, heat; one or several",
+        "handled",
+    ),
+    Question("sheen", "How much should it shine?", "flat, satin, semi-gloss, gloss, high gloss"),
+    Question("due", "When is it due?", "2026-12-18; left open where nobody waits for it"),
+    Question("schedule", "By which schedule?", "the best of those that fit, or one of your own"),
+    Question(
+        "done",
+        "What is done already?",
+        "nothing; sanded to P220; sanded, sealed, 3 coats since yesterday",
+        "nothing",
+    ),
+)
+BY_KEY = {question.key: question for question in QUESTIONS}
+
+
+def name_of(title: str, taken: Collection[str] = (), otherwise: str = "piece") -> str:
+    """Return an id for what people call ``title``, safe in every file name, and not yet ``taken``.
+
+    Letters lose their accents, capitals and spaces; all other signs become hyphens.
+    """
+    plain = unicodedata.normalize("NFKD", title.lower()).encode("ascii", "ignore").decode()
+    name = re.sub(r"[^a-z0-9]+", "-", plain).strip("-")[:_LONGEST].strip("-") or otherwise
+    if _RESERVED.fullmatch(name):
+        name = f"{name}-{otherwise}"
+    if name not in taken:
+        return name
+    number = 2
+    while f"{name}-{number}" in taken:
+        number += 1
+    return f"{name}-{number}"

@@ -1,0 +1,80 @@
+"""Names, faces and documents of what is begun: safe, and never over somebody else's work."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from finishsched.documents.leaves import ID
+from finishsched.workshop.base.entries import RefusedError
+from finishsched.workshop.begin.face_words import read_faces
+from finishsched.workshop.begin.questions import name_of
+from finishsched.workshop.begin.written import Written, put, undo
+from finishsched.workshop.demo.starter import make_shop
+
+NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
+
+
+@given(st.text(max_size=120), st.sets(st.sampled_from(["lid", "lid-2", "piece"])))
+def test_any_title_gives_a_name_that_is_safe_in_every_file_name(title, taken):
+    """Letters, digits and hyphens only, no device of any system, none that is taken."""
+    name = name_of(title, taken)
+    assert ID.from_text(name) == name
+    assert name not in taken
+    assert name not in ("con", "nul", "prn", "aux")
+
+
+@pytest.mark.parametrize(
+    ("text", "area_m2", "count"),
+    [
+        ("220 x 140 mm", 0.0308, 1), ("22 cm × 14 cm", 0.0308, 1), ("0.1 m2", 0.1, 1),
+        ("8 1/2 x 5 in", 0.0274193, 1), ("2 of 100 x 100 mm", 0.02, 1),
+        ("220 x 140 x 80 mm", 0.0308 + 2 * 0.0176 + 2 * 0.0112, 3),
+        ("top: 220 x 140 mm; edges: 0.015 m2", 0.0458, 2),
+    ],
+)  # fmt: skip
+def test_faces_are_read_from_a_line(text, area_m2, count):
+    """By sides, by area, several of one, and the outside of a box without its bottom."""
+    faces = read_faces(text)
+    assert len(faces) == count
+    assert sum(face.area_m2 for face in faces) == pytest.approx(area_m2, rel=1e-4)
+
+
+@pytest.mark.parametrize(
+    "text", ["", "220 mm", "a lid", "1 x 2 x 3 x 4 mm", "220 x 140", "0 x 3 mm"]
+)
+def test_what_is_no_face_says_what_would_be(text):
+    """With examples in the remedy."""
+    with pytest.raises(RefusedError, match="220 x 140"):
+        read_faces(text)
+
+
+def test_two_who_begin_the_same_name_are_told(tmp_path):
+    """The second finds the document written by somebody else, and it stays as the first left it."""
+    make_shop(tmp_path / "shop")
+    shop = tmp_path / "shop"
+    one = Written("jobs/box.yaml", "begin box", None, "one\n")
+    other = Written("jobs/box.yaml", "begin box", None, "other\n")
+    put(shop, one, NOW)
+    with pytest.raises(RefusedError, match="somebody else"):
+        put(shop, other, NOW)
+    assert (shop / "jobs/box.yaml").read_text() == "one\n"
+    assert not (shop / ".documents-lock").exists()
+
+
+def test_undo_goes_back_step_by_step(tmp_path):
+    """The newest change first, until there is none."""
+    make_shop(tmp_path / "shop")
+    shop = tmp_path / "shop"
+    put(shop, Written("jobs/box.yaml", "begin", None, "one\n"), NOW)
+    put(shop, Written("jobs/box.yaml", "change", "one\n", "two\r\n"), NOW)
+    assert (shop / "jobs/box.yaml").read_bytes() == b"two\r\n"
+    assert undo(shop).what == "change"
+    assert (shop / "jobs/box.yaml").read_text() == "one\n"
+    assert undo(shop).what == "begin"
+    assert not (shop / "jobs/box.yaml").exists()
+    with pytest.raises(RefusedError, match="nothing to undo"):
+        undo(shop)
