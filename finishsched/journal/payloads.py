@@ -51,6 +51,8 @@ class StepDone:
     note: str = ""
     moisture_percent: float | None = None
     """Of the wood, where it was measured before the coat, in percent of its dry mass."""
+    told: bool = False
+    """True where nobody logged it then: it was told afterwards, and its time is reckoned."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +63,8 @@ class DryReady:
     step: str
     by: str = ""
     note: str = ""
+    told: bool = False
+    """True where it was told afterwards: it ends the wait, and is no evidence of how it dried."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -71,6 +71,7 @@ class Laid:
     at: datetime
     not_yet_at: tuple[datetime, ...] = ()
     ready_at: datetime | None = None
+    """None too where it was only told afterwards that it was ready."""
 
 
 class CureRoom:
@@ -374,7 +375,8 @@ def waits_of(piece: Piece, steps: tuple[Step, ...], live: Iterable[Event]) -> di
 
 def _looked(laid: Laid, what: events.DryNotYet | events.DryReady, at: datetime) -> Laid:
     if isinstance(what, events.DryReady):
-        return replace(laid, ready_at=at)
+        # What was told afterwards has a reckoned time: it must not teach how quick a wait is.
+        return laid if what.told else replace(laid, ready_at=at)
     return replace(laid, not_yet_at=(*laid.not_yet_at, at))
 
 
