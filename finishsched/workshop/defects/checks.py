@@ -27,6 +27,8 @@ from finishsched.model.shop import Shop
 from finishsched.model.step import steps_of
 from finishsched.model.stock import Batch
 from finishsched.workshop.base.documents import (
+    Papers,
+    Sheaf,
     document_paths,
     name_faults,
     on_the_shelf,
@@ -77,6 +79,21 @@ def check_files(paths: list[Path], folder: Path | None, now: datetime) -> tuple[
     return tuple(sorted(set(faults), key=lambda fault: (order.get(fault.file, 0), fault)))
 
 
+def check_drafts(drafts: list[Document], folder: Path | None, now: datetime) -> tuple[Fault, ...]:
+    """Return what is wrong with documents that are not written yet, by their names and places.
+
+    They stand in for those of the shop in ``folder`` that are called the same.
+    """
+    names = {draft.name for draft in drafts}
+    paths = document_paths(folder) if folder else []
+    kept = [p for p in paths if folder and p.relative_to(folder).as_posix() not in names]
+    others = read_all(kept, folder)
+    faults = name_faults(Sheaf(drafts, [], []), others)
+    home = folder if _has_jobs(drafts) else None
+    faults += _by_rules(drafts, _around([*drafts, *others.documents], home), now)
+    return tuple(sorted(set(faults)))
+
+
 def piece_findings(
     workshop: Workshop, name: str, now: datetime | None = None
 ) -> tuple[Finding, ...]:
@@ -102,6 +119,16 @@ def piece_findings(
     silent = {one.rule for one in accepted}
     found = (*schedule_findings(case), *(f for f in of_piece if f.code not in silent))
     return tuple(sorted(found, key=lambda finding: finding.severity, reverse=True))
+
+
+def findings_on(
+    papers: Papers, piece: Piece, job: Job, schedule: Schedule, book: Book | None
+) -> tuple[Finding, ...]:
+    """Return what the rules find in a schedule, and in a piece that is not written yet on it."""
+    around = _Around(papers.shop, papers.products, papers.schedules, book)
+    case = around.schedule_case(schedule)
+    of_piece = findings_of_piece(around.piece_case(piece, job, case, None))
+    return (*schedule_findings(case), *of_piece)
 
 
 def open_spans(shop: Shop) -> tuple[tuple[int, int], ...]:

@@ -1,0 +1,159 @@
+"""Choose a schedule that fits: ranked, with reasons, by this shop's own hours, air and shelf."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, datetime
+
+from finishsched.checking.cases import ScheduleCase
+from finishsched.checking.rule import Severity
+from finishsched.documents import library
+from finishsched.mixing.need import PieceWork, coats_of
+from finishsched.mixing.supply import Supply, supply
+from finishsched.model.job import Face, Job, Piece
+from finishsched.model.product import Product
+from finishsched.model.schedule import Schedule
+from finishsched.model.shop import Shop
+from finishsched.model.step import steps_of
+from finishsched.safety.contents import parts_of_product
+from finishsched.workshop.base.documents import Papers
+from finishsched.workshop.base.entries import RefusedError
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.begin.fitting import Reason, finish_of, last_film, reasons
+from finishsched.workshop.begin.offers import Offer, Takes, Wanted
+from finishsched.workshop.defects.checks import findings_on
+from finishsched.workshop.plan.hands_and_hours import WhatIf
+from finishsched.workshop.plan.plans import Asked, plan_answer
+
+ASKED_PIECE = "asked"
+"""What the piece is called in the plan that is tried."""
+MOST_PLANNED = 5
+"""So many of the best are tried in the plan: the others are told without dates."""
+
+
+def papers_without_a_shop() -> Papers:
+    """Return what is shipped, for a choice where no shop is."""
+    return Papers(Shop(""), (), library.shipped_schedules(), library.shipped_products(), ())
+
+
+def offers(
+    wanted: Wanted, papers: Papers, workshop: Workshop | None, now: datetime
+) -> tuple[Offer, ...]:
+    """Return every schedule that finishes wood, the best first.
+
+    What the checker refuses on such a piece comes last. Dates are by the real plan of the shop,
+    with the piece beside all that is open, for the best few; without a shop there are none.
+    """
+    found = [
+        offer
+        for schedule in papers.schedules.values()
+        if (offer := _offer(schedule, wanted, papers, workshop)) is not None
+    ]
+    found.sort(key=_rank)
+    if workshop is not None:
+        likely = [offer for offer in found if not offer.refused and offer.points > 0]
+        best = [_planned(offer, wanted, workshop, now) for offer in likely[:MOST_PLANNED]]
+        rest = [offer for offer in found if offer not in likely[:MOST_PLANNED]]
+        found = sorted([*best, *rest], key=_rank)
+    return tuple(found)
+
+
+def _rank(offer: Offer) -> tuple[bool, bool, bool, float, float]:
+    """Put refused ones last, then misfits, then late ones; then by what fits, then by the work."""
+    misfit, late = offer.points <= 0, bool(offer.late_days)
+    return bool(offer.refused), misfit, late, -offer.points, offer.takes.hands_on_min
+
+
+def _offer(
+    schedule: Schedule, wanted: Wanted, papers: Papers, workshop: Workshop | None
+) -> Offer | None:
+    case = ScheduleCase(schedule, papers.products, papers.shop)
+    if last_film(case) is None:
+        return None  # it glues or fills: no finish by itself
+    # Both sides of a panel: a rule asks whether veneer is worked on one side alone.
+    sides = Face("side", stated_area_m2=wanted.area_m2 / 2, count=2)
+    piece = Piece(
+        ASKED_PIECE, "The piece", schedule.id, wanted.faces or (sides,),
+        species=wanted.species, veneer_mm=wanted.veneer_mm, sheen=wanted.sheen,
+    )  # fmt: skip
+    job = Job("asked", "Asked", (piece,), due=None)
+    book = workshop.book() if workshop else None
+    findings = findings_on(papers, piece, job, schedule, book)
+    found = list(reasons(case, wanted))
+    found += [Reason(f.message, -0.3) for f in findings if f.severity is Severity.ADVICE]
+    finish = finish_of(case)
+    return Offer(
+        schedule=schedule,
+        fits=tuple(r.says for r in found if r.weight > 0),
+        against=tuple(r.says for r in found if r.weight <= 0),
+        refused=tuple(f.message for f in findings if f.severity is Severity.ERROR),
+        late_days=0,
+        points=1.0 + sum(reason.weight for reason in found),
+        takes=_takes(case, piece, papers),
+        comes_off=finish.comes_off if finish else "",
+    )
+
+
+def _takes(case: ScheduleCase, piece: Piece, papers: Papers) -> Takes:
+    steps = steps_of(case.schedule)
+    area_m2 = piece.area_m2
+    ledger = case.ledger_on(piece)
+    work = PieceWork("asked", area_m2, piece.species, steps, frozenset(s.key for s in steps))
+    coats, _ = coats_of(work, papers.products, {})
+    found = supply(coats, papers.products, papers.shop)
+    material = tuple(
+        (each.product, each.amount, "g" if each.by_mass else "ml") for each in found.materials
+    )
+    return Takes(
+        hands_on_min=sum(step.hands_on.minutes(area_m2) for step in steps),
+        waits_s=sum(step.wait.likely_s for step in steps if step.wait),
+        film_um=ledger[-1][1].after.film_um if ledger else None,
+        solvent_ml=_solvent_ml(found, papers),
+        material=material,
+        cost=_cost(found),
+    )
+
+
+def _solvent_ml(found: Supply, papers: Papers) -> float:
+    """Return the solvent that leaves all that is laid, by volume: what goes on comes off again."""
+    methanol = papers.shop.alcohol.methanol_percent
+    total = 0.0
+    for each in found.materials:
+        product: Product | None = papers.products.get(each.product)
+        if product is None:
+            continue
+        ml, grams = (None, each.amount) if each.by_mass else (each.amount, None)
+        parts = parts_of_product(product, ml=ml, grams=grams, methanol_percent=methanol)
+        total += sum(part.ml for part in parts)
+    return total
+
+
+def _cost(found: Supply) -> tuple[float, str] | None:
+    """Return what all its material would cost in packs; None where a price is missing."""
+    prices = [each.cost for each in found.purchases]
+    known = [price for price in prices if price is not None]
+    if not known or len(known) < len(prices):
+        return None
+    return sum(price.amount for price in known), known[0].currency
+
+
+def _planned(offer: Offer, wanted: Wanted, workshop: Workshop, now: datetime) -> Offer:
+    """Return the offer with when it would be finished, beside all that is open in the shop."""
+    what_if = WhatIf(pieces=((ASKED_PIECE, offer.schedule.id, wanted.area_m2),))
+    try:
+        answer = plan_answer(workshop, now, Asked(what_if=what_if, insight=False))
+    except RefusedError:
+        return offer
+    ref = f"what-if/{ASKED_PIECE}"
+    own = [step for step in answer.steps if step.ref == ref]
+    days = {step.start.astimezone(answer.zone).date() for step in own if step.person}
+    finish = next((piece.finish for piece in answer.pieces if piece.ref == ref), None)
+    late_days = _late_days(finish, wanted.due, workshop)
+    takes = replace(offer.takes, evenings=len(days), finish=finish)
+    return replace(offer, takes=takes, late_days=late_days)
+
+
+def _late_days(finish: datetime | None, due: date | None, workshop: Workshop) -> int:
+    if finish is None or due is None:
+        return 0
+    return max(0, (finish.astimezone(workshop.zone).date() - due).days)
