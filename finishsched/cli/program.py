@@ -73,6 +73,10 @@ COMMANDS = {
     "help": _Entry(
         "knowing.help", "Read the handbook: the steps, materials, waits, dangers, defects."
     ),
+    "begin": _Entry("begin.begin", "Begin a piece: what it is, its faces, its wood, what is done."),
+    "choose": _Entry("begin.choose", "Rank the schedules that fit a piece, each with its reasons."),
+    "say": _Entry("begin.say", "Make a schedule of a notebook's lines, or write one as lines."),
+    "join": _Entry("begin.join", "Tell what was done on a piece before anybody logged it."),
     "new": _Entry("keeping.new", "Make a shop folder to start from."),
     "demo": _Entry(
         "keeping.demo", "Open an invented shop in the middle of its work, to look round in."

@@ -56,7 +56,10 @@ def _never_fail_to_print() -> None:
 def _here() -> Surroundings:
     columns = shutil.get_terminal_size((100, 24)).columns
     at_terminal = sys.stdout is not None and sys.stdout.isatty()
-    return Surroundings(at_terminal=at_terminal, columns=max(40, columns))
+    can_ask = at_terminal and sys.stdin is not None and sys.stdin.isatty()
+    return Surroundings(
+        at_terminal=at_terminal, ask=input if can_ask else None, columns=max(40, columns)
+    )
 
 
 def _end(error: Exception, world: Surroundings) -> int:

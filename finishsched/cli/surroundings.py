@@ -21,6 +21,11 @@ class Surroundings:
     variables: Mapping[str, str] = field(default_factory=lambda: os.environ)
     at_terminal: bool = True
     """True when a person looks at standard output."""
+    ask: Callable[[str], str] | None = None
+    """Asks a person at the terminal and returns the line that they type; None without one.
+
+    Raises EOFError when there is nothing more to read.
+    """
     columns: int = 100
     """How wide the lines for people may be."""
 

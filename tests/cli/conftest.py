@@ -42,6 +42,14 @@ class Caller:
     capsys: pytest.CaptureFixture[str]
     cwd: Path
     now: datetime = NOW
+    typed: list[str] | None = None
+    """What a person types at the terminal, line by line; None where there is no terminal."""
+
+    def _ask(self, asked: str) -> str:
+        """Type the next line; an empty one is a bare enter."""
+        if not self.typed:
+            raise EOFError(asked)
+        return self.typed.pop(0)
 
     def __call__(self, *arguments: str) -> Ran:
         """Run the command line on ``arguments``."""
@@ -53,7 +61,8 @@ class Caller:
                 "FINISHSCHED_DATA": str(self.cwd / "data"),
                 "FINISHSCHED_SETTINGS": str(self.cwd / "settings.yaml"),
             },
-            at_terminal=False,
+            at_terminal=self.typed is not None,
+            ask=self._ask if self.typed is not None else None,
         )
         before = Path.cwd()
         os.chdir(self.cwd)

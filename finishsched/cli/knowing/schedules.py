@@ -29,12 +29,28 @@ def command(name: str | None, shop: str | None, as_json: bool) -> None:
             lambda: _lines(schedules),
         )
         return
+    _refuse_unknown(name, schedules)
+    text = _text(name, schedules[name])
+    answer(as_json, lambda: {**_data(schedules[name]), "text": text}, text.splitlines)
+
+
+def schedule_named(name: str, shop: str | None) -> Schedule:
+    """Return a schedule of the shop found from here, or a shipped one.
+
+    Raises:
+        CommandError: when there is none of that name.
+
+    """
+    schedules = _schedules(shop)
+    _refuse_unknown(name, schedules)
+    return schedules[name]
+
+
+def _refuse_unknown(name: str, schedules: Mapping[str, Schedule]) -> None:
     if name not in schedules:
         near = difflib.get_close_matches(name, schedules, n=1)
         remedy = f"did you mean {near[0]!r}?" if near else "finishsched schedules lists them"
         raise CommandError(f"no schedule {name!r}; {remedy}")
-    text = _text(name, schedules[name])
-    answer(as_json, lambda: {**_data(schedules[name]), "text": text}, text.splitlines)
 
 
 def _schedules(shop: str | None) -> Mapping[str, Schedule]:

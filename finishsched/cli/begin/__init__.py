@@ -1,0 +1,1 @@
+"""Commands to begin with: a piece, a schedule, work that was under way before."""

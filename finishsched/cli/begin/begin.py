@@ -1,0 +1,263 @@
+"""``begin``: a piece of one's own, by asking."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from difflib import unified_diff
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from finishsched.cli.begin.asking import agree, ask, ask_until, can_ask, show_text
+from finishsched.cli.common import answer, json_option, shop_named, shop_option, world
+from finishsched.cli.faults import CommandError
+from finishsched.cli.shop_door import NO_SHOP, tell
+
+if TYPE_CHECKING:
+    from finishsched.workshop.base.workshop import Workshop
+    from finishsched.workshop.begin.piece import PieceDraft
+    from finishsched.workshop.begin.written import Written
+
+
+@click.command("begin")
+@click.argument("title", required=False)
+@click.option("--job", help="The job that it belongs to; without it, one of its own.")
+@click.option("--alike", metavar="N", help="How many alike.")
+@click.option("--faces", help="'220 x 140 x 80 mm', 'top: 220 x 140 mm; edges: 0.015 m2'.")
+@click.option("--wood", help="The wood that shows: cherry, walnut, rosewood and maple.")
+@click.option("--veneer", metavar="LENGTH", help="How thick the veneer is: '0.6 mm'.")
+@click.option("--wear", help="What it will live through: handled, water, alcohol, heat.")
+@click.option("--sheen", help="How much it should shine: satin, gloss, high gloss.")
+@click.option("--due", metavar="DATE", help="When it is due: 2026-12-18.")
+@click.option("--schedule", help="The schedule; without it, the best of those that fit.")
+@click.option("--done", help="What is done already: 'sanded to P220, sealed, 3 coats yesterday'.")
+@click.option("--usual", is_flag=True, help="Ask nothing: take what is usual for the rest.")
+@click.option("--show", is_flag=True, help="Show what would be written, and write nothing.")
+@click.option("--undo", is_flag=True, help="Take back the newest document that was written so.")
+@shop_option
+@json_option
+def command(
+    title: str | None,
+    job: str | None,
+    alike: str | None,
+    faces: str | None,
+    wood: str | None,
+    veneer: str | None,
+    wear: str | None,
+    sheen: str | None,
+    due: str | None,
+    schedule: str | None,
+    done: str | None,
+    usual: bool,
+    show: bool,
+    undo: bool,
+    shop: str | None,
+    as_json: bool,
+) -> None:
+    """Begin a piece: what it is, its faces, its wood, and what is done already.
+
+    On a terminal it asks for what no option says; enter takes what stands in the brackets. The
+    document is shown before it is written, and begin --undo takes it back.
+    """
+    if undo:
+        _undo(shop, as_json)
+        return
+    given = {
+        "title": title, "job": job, "alike": alike, "faces": faces, "wood": wood,
+        "veneer": veneer, "wear": wear, "sheen": sheen, "due": due, "schedule": schedule,
+        "done": done,
+    }  # fmt: skip
+    answers = {key: text for key, text in given.items() if text is not None}
+    asks = can_ask() and not usual and not as_json
+    folder = _folder(shop, asks=asks)
+    from finishsched.workshop.base.workshop import Workshop
+
+    with Workshop.open(folder, world().now()) as workshop:
+        begun = _begin(workshop, answers, asks=asks, show=show)
+        workshop.mark_looked(world().now())
+    answer(as_json, lambda: _data(begun), lambda: _lines(begun))
+
+
+@dataclass(frozen=True, slots=True)
+class _Begun:
+    draft: PieceDraft
+    why: str
+    """Of a schedule that nobody named."""
+    told: int
+    written: bool
+
+
+def _folder(option: str | None, *, asks: bool) -> Path:
+    """Return the shop's folder; on a terminal one is made where there is none."""
+    folder = shop_named(option)
+    if folder is not None:
+        return folder
+    if not asks:
+        raise CommandError(NO_SHOP)
+    from finishsched.workshop.demo.starter import make_shop
+
+    here = world().cwd
+    usual = here if not any(here.iterdir()) else here / "shop"
+    named = ask("There is no shop here yet. Where shall it be made?", "", str(usual))
+    made = (here / Path(named).expanduser()).resolve()
+    make_shop(made, example=False)
+    click.echo(f"made {made}")
+    return made
+
+
+def _begin(workshop: Workshop, answers: dict[str, str], *, asks: bool, show: bool) -> _Begun:
+    from finishsched.workshop.begin.piece import draft_piece
+
+    why = ""
+    if asks:
+        _ask_all(workshop, answers)
+    if not answers.get("schedule"):
+        answers["schedule"], why = _best(workshop, answers)
+    draft = draft_piece(workshop.papers, workshop.folder, answers)
+    faults = dict(draft.faults)
+    if draft.written is not None:
+        faults |= _telling_fault(workshop, answers)
+    if faults:
+        raise CommandError(*(f"--{key}: {fault}" for key, fault in faults.items()))
+    assert draft.written is not None  # noqa: S101  # a draft without faults has its document
+    _tell_before(draft)
+    if show or asks:
+        show_text(_shown(draft.written))
+    if show or (asks and not agree(f"Write {draft.written.path}?")):
+        return _Begun(draft, why, 0, written=False)
+    return _Begun(draft, why, _write(workshop, draft, answers), written=True)
+
+
+def _ask_all(workshop: Workshop, answers: dict[str, str]) -> None:
+    """Ask each question that no option has answered, and again where the answer has a fault."""
+    from finishsched.workshop.begin.questions import QUESTIONS
+
+    for question in QUESTIONS:
+        if question.key in answers:
+            continue
+        usual = question.usual
+        if question.key == "schedule":
+            usual = _ranked(workshop, answers)
+
+        def fault_of(text: str, key: str = question.key) -> str | None:
+            return _fault(workshop, {**answers, key: text}, key)
+
+        answers[question.key] = ask_until(question.asks, question.meant, usual, fault_of)
+
+
+def _fault(workshop: Workshop, answers: dict[str, str], key: str) -> str | None:
+    from finishsched.workshop.begin.piece import draft_piece
+
+    if key == "done":
+        return _telling_fault(workshop, answers).get(key)
+    return (
+        draft_piece(workshop.papers, workshop.folder, answers).faults.get(key)
+        if (key != "schedule" or answers.get(key))
+        else None
+    )
+
+
+def _telling_fault(workshop: Workshop, answers: dict[str, str]) -> dict[str, str]:
+    """Return what is wrong with what is said to be done, against the schedule."""
+    from finishsched.model.step import steps_of
+    from finishsched.workshop.base.entries import RefusedError
+    from finishsched.workshop.begin.joining import read_telling
+
+    schedule = workshop.papers.schedules.get(answers.get("schedule", ""))
+    if schedule is None:
+        return {}
+    try:
+        read_telling(answers.get("done", ""), steps_of(schedule), world().now(), workshop)
+    except RefusedError as fault:
+        return {"done": str(fault)}
+    return {}
+
+
+def _ranked(workshop: Workshop, answers: dict[str, str]) -> str:
+    """Show the few best schedules, and return the best of them."""
+    from finishsched.workshop.begin.answers import offers_for
+
+    found = [offer for offer in offers_for(workshop, answers, world().now()) if not offer.refused]
+    for offer in found[:3]:
+        click.echo(f"  {offer.schedule.id}: {'; '.join(offer.fits[:3]) or 'nothing against it'}")
+    return found[0].schedule.id if found else ""
+
+
+def _best(workshop: Workshop, answers: dict[str, str]) -> tuple[str, str]:
+    """Return the schedule that fits best, and why; none where all are refused."""
+    from finishsched.workshop.begin.answers import offers_for
+
+    found = [offer for offer in offers_for(workshop, answers, world().now()) if not offer.refused]
+    if not found:
+        return "", ""
+    best = found[0]
+    return best.schedule.id, "; ".join(best.fits) or "nothing speaks against it"
+
+
+def _tell_before(draft: PieceDraft) -> None:
+    tell(draft.assumed)
+
+
+def _shown(written: Written) -> Iterable[str]:
+    """Give a new document whole, and of one that was there the lines that change."""
+    if written.before is None:
+        return written.after.splitlines()
+    lines = unified_diff(written.before.splitlines(), written.after.splitlines(), lineterm="", n=1)
+    return [line for line in lines if not line.startswith(("---", "+++"))]
+
+
+def _write(workshop: Workshop, draft: PieceDraft, answers: dict[str, str]) -> int:
+    """Put the document on the disk, tell what is done, and return how many entries that made."""
+    from finishsched.workshop.begin.joining import tell_done
+    from finishsched.workshop.begin.written import put
+
+    assert draft.written is not None  # noqa: S101
+    now = world().now()
+    put(workshop.folder, draft.written, now)
+    workshop.changed()
+    done = answers.get("done", "")
+    return sum(len(tell_done(workshop, ref, done, now)) for ref in draft.refs)
+
+
+def _undo(shop: str | None, as_json: bool) -> None:
+    from finishsched.cli.shop_door import open_shop
+    from finishsched.workshop.begin.taking_back import take_back
+
+    now = world().now()
+    with open_shop(shop, now) as workshop:
+        undone = take_back(workshop, now)
+    became = "is gone again" if undone.is_new else "is as it was"
+    answer(
+        as_json,
+        lambda: {"undone": undone.what, "file": undone.path},
+        lambda: [f"undone: {undone.what}", f"  {undone.path} {became}"],
+    )
+
+
+def _data(begun: _Begun) -> dict[str, Any]:
+    draft = begun.draft
+    return {
+        "pieces": list(draft.refs),
+        "file": draft.written.path if draft.written else None,
+        "text": draft.written.after if draft.written else "",
+        "written": begun.written,
+        "assumed": list(draft.assumed),
+        "schedule_because": begun.why or None,
+        "entries": begun.told,
+    }
+
+
+def _lines(begun: _Begun) -> Iterable[str]:
+    draft = begun.draft
+    assert draft.written is not None  # noqa: S101
+    if not begun.written:
+        yield "nothing was written"
+        return
+    yield f"began {', '.join(draft.refs)} in {draft.written.path}"
+    if begun.why:
+        yield f"  its schedule is the best of those that fit: {begun.why}"
+    if begun.told:
+        yield f"  {begun.told} entries were told afterwards"
+    yield f"next: finishsched sheet {draft.refs[0]} for its steps, or finishsched for the bench"

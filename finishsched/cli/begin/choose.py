@@ -1,0 +1,245 @@
+"""``choose``: the schedules that fit a piece, ranked, each with its reasons."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import tzinfo
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from finishsched.cli.common import answer, json_option, shop_named, shop_option, world
+from finishsched.cli.faults import CommandError
+
+if TYPE_CHECKING:
+    from finishsched.model.shop import ShownUnits
+    from finishsched.workshop.base.workshop import Workshop
+    from finishsched.workshop.begin.offers import Offer, Wanted
+
+_USUAL_SHOWN = 4
+
+
+@click.command("choose")
+@click.argument("piece", required=False)
+@click.option("--wood", help="The wood that shows: walnut, cherry and maple.")
+@click.option("--veneer", metavar="LENGTH", help="How thick the veneer is: '0.6 mm'.")
+@click.option("--faces", help="'220 x 140 x 80 mm' or an area, such as '0.1 m2'.")
+@click.option("--sheen", help="How much it should shine: satin, gloss, high gloss.")
+@click.option("--wear", help="What it will live through: handled, water, alcohol, heat.")
+@click.option("--without", help="What is not wanted: 'spray, varnish, mineral spirits'.")
+@click.option("--reversible", is_flag=True, help="It must come off again without harm.")
+@click.option("--pale", is_flag=True, help="The wood must not turn darker or yellower.")
+@click.option("--due", metavar="DATE", help="When it is due: 2026-12-18.")
+@click.option("--all", "every", is_flag=True, help="Show all of them, also what is refused.")
+@shop_option
+@json_option
+def command(
+    piece: str | None,
+    wood: str | None,
+    veneer: str | None,
+    faces: str | None,
+    sheen: str | None,
+    wear: str | None,
+    without: str | None,
+    reversible: bool,
+    pale: bool,
+    due: str | None,
+    every: bool,
+    shop: str | None,
+    as_json: bool,
+) -> None:
+    """Choose a schedule: those that fit what you say, or PIECE as its document says it.
+
+    Each with what speaks for it and against it, the evenings and the day it would be finished by
+    the real plan of this shop, the film, the solvent into the room, the material, and how it comes
+    off again. What finishsched check would refuse on such a piece is never recommended.
+    """
+    now = world().now()
+    folder = shop_named(shop)
+    given = {"wood": wood, "veneer": veneer, "faces": faces, "sheen": sheen, "wear": wear,
+             "due": due}  # fmt: skip
+    answers = {key: text for key, text in given.items() if text is not None}
+    _refuse_unreadable(answers)
+    if folder is None:
+        if piece is not None:
+            raise CommandError(f"there is no shop here, so no piece {piece!r}; describe it instead")
+        _choose(None, answers, _more(without, reversible, pale), every=every, as_json=as_json)
+        return
+    from finishsched.workshop.base.workshop import Workshop
+
+    with Workshop.open(folder, now) as workshop:
+        if piece is not None:
+            answers = {**_of_piece(workshop, piece), **answers}
+        _choose(workshop, answers, _more(without, reversible, pale), every=every, as_json=as_json)
+
+
+def _more(without: str | None, reversible: bool, pale: bool) -> dict[str, Any]:
+    words = (without or "").split(",")
+    named = frozenset(word.strip().lower() for word in words if word.strip())
+    return {"without": named, "reversible": reversible, "pale": pale}
+
+
+def _refuse_unreadable(answers: dict[str, str]) -> None:
+    """Tell every option that cannot be read; a wood may have any name."""
+    from finishsched.documents.codec import BadValueError
+    from finishsched.documents.formats.schedule import LOOK
+    from finishsched.documents.leaves import DAY
+    from finishsched.units import LENGTH, UnitFaultError, read
+    from finishsched.workshop.base.entries import RefusedError
+    from finishsched.workshop.begin.face_words import read_faces
+    from finishsched.workshop.begin.finishes import read_wear
+
+    readers = {
+        "faces": read_faces,
+        "sheen": lambda text: LOOK.from_text(text.lower()),
+        "veneer": lambda text: read(text, LENGTH),
+        "wear": read_wear,
+        "due": DAY.from_text,
+    }
+    lines = []
+    for key, reader in readers.items():
+        try:
+            if key in answers:
+                reader(answers[key])
+        except (BadValueError, UnitFaultError, RefusedError) as fault:
+            lines.append(f"--{key}: {fault}")
+    if lines:
+        raise CommandError(*lines)
+
+
+def _of_piece(workshop: Workshop, name: str) -> dict[str, str]:
+    """Return a piece as answers to the questions."""
+    from finishsched.workshop.standing.where import find
+
+    standing = find(workshop, name)
+    piece = standing.piece
+    due = piece.due or (standing.job.due if standing.job else None)
+    found = {
+        "wood": piece.species,
+        "faces": f"{piece.area_m2} m2",
+        "sheen": piece.sheen,
+        "veneer": f"{piece.veneer_mm} mm" if piece.veneer_mm else "",
+        "due": due.isoformat() if due else "",
+    }
+    return {key: text for key, text in found.items() if text}
+
+
+def _choose(
+    workshop: Workshop | None,
+    answers: dict[str, str],
+    more: dict[str, Any],
+    *,
+    every: bool,
+    as_json: bool,
+) -> None:
+    from dataclasses import replace
+
+    from finishsched.model.shop import ShownUnits
+    from finishsched.workshop.begin.answers import wanted_of
+    from finishsched.workshop.begin.choosing import offers, papers_without_a_shop
+
+    wanted = replace(wanted_of(answers), **more)
+    papers = workshop.papers if workshop else papers_without_a_shop()
+    found = offers(wanted, papers, workshop, world().now())
+    zone = workshop.zone if workshop else None
+    units = papers.shop.units if workshop else ShownUnits()
+    answer(
+        as_json,
+        lambda: {"schedules": [_data(offer) for offer in found]},
+        lambda: _lines(found, wanted, zone, units, every=every),
+    )
+
+
+def _data(offer: Offer) -> dict[str, Any]:
+    from finishsched.journal.events import utc_text
+
+    takes, film = offer.takes, offer.takes.film_um
+    cost = {"amount": takes.cost[0], "currency": takes.cost[1]} if takes.cost else None
+    return {
+        "schedule": offer.schedule.id,
+        "title": offer.schedule.title,
+        "recommended": offer.recommended,
+        "fits": list(offer.fits),
+        "against": list(offer.against),
+        "refused": list(offer.refused),
+        "evenings": takes.evenings,
+        "hands_on_minutes": takes.hands_on_min,
+        "waits_h": takes.waits_s / 3600,
+        "finish": utc_text(takes.finish) if takes.finish else None,
+        "late_days": offer.late_days,
+        "film_um": {"low": film.low, "likely": film.likely, "high": film.high} if film else None,
+        "solvent_ml": takes.solvent_ml,
+        "material": [
+            {"product": product, "amount": amount, "unit": unit}
+            for product, amount, unit in takes.material
+        ],
+        "cost": cost,
+        "comes_off": offer.comes_off,
+    }
+
+
+def _lines(
+    found: tuple[Offer, ...],
+    wanted: Wanted,
+    zone: tzinfo | None,
+    units: ShownUnits,
+    *,
+    every: bool,
+) -> Iterable[str]:
+    good = [offer for offer in found if not offer.refused]
+    if not good:
+        yield "no schedule fits: each has something that comes out wrong; see --all"
+    if good and not any(offer.recommended for offer in good):
+        yield "none of them can be recommended as things are: see what speaks against each"
+    shown = found if every else good[:_USUAL_SHOWN]
+    for number, offer in enumerate(shown, start=1):
+        yield f"{number}. {offer.schedule.id}: {offer.schedule.title}"
+        yield from _offer_lines(offer, wanted, zone, units)
+    left = len(found) - len(shown)
+    if left > 0:
+        yield f"{left} more with --all"
+
+
+def _offer_lines(
+    offer: Offer, wanted: Wanted, zone: tzinfo | None, units: ShownUnits
+) -> Iterable[str]:
+    for says in offer.refused:
+        yield f"   refused: {says}"
+    for says in offer.fits:
+        yield f"   for      {says}"
+    for says in offer.against:
+        yield f"   against  {says}"
+    yield f"   takes    {_time_words(offer, zone)}"
+    if offer.late_days and wanted.due:
+        days = "1 day" if offer.late_days == 1 else f"{offer.late_days} days"
+        yield f"   late     {days} after {wanted.due.isoformat()}"
+    yield f"   lays     {_material_words(offer, units)}"
+    yield f"   off      {offer.comes_off}"
+
+
+def _time_words(offer: Offer, zone: tzinfo | None) -> str:
+    from finishsched.workshop.base.spans import span
+
+    takes = offer.takes
+    work = f"{span(takes.hands_on_min * 60, up=True)} of work"
+    if takes.finish is None or zone is None:
+        return f"{work}, {span(takes.waits_s)} of waits"
+    days = "1 evening" if takes.evenings == 1 else f"{takes.evenings} evenings"
+    return f"{days}, {work}; finished {takes.finish.astimezone(zone):%a %d %b}"
+
+
+def _material_words(offer: Offer, units: ShownUnits) -> str:
+    from finishsched.units import MASS, VOLUME, show
+
+    takes = offer.takes
+    parts = []
+    if takes.film_um is not None:
+        parts.append(f"{takes.film_um.low:.0f} to {takes.film_um.high:.0f} um of film")
+    for product, amount, unit in takes.material:
+        by_mass = unit == "g"
+        shown = show(amount, MASS if by_mass else VOLUME, units.mass if by_mass else units.volume)
+        parts.append(f"{shown} {product}")
+    if takes.cost is not None:
+        parts.append(f"{takes.cost[0]:.2f} {takes.cost[1]} in packs")
+    solvent = show(takes.solvent_ml, VOLUME, units.volume, digits=2)
+    return f"{'; '.join(parts)}; {solvent} of solvent goes into the room"
