@@ -8,9 +8,7 @@ USDA Wood Handbook, chapter 13.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
 from dataclasses import dataclass
-from types import MappingProxyType
 
 from finishsched.drying.air import emc_percent
 from finishsched.drying.laws import AirState
@@ -31,19 +29,7 @@ READY_WITHIN_PERCENT = 1.0
 """Moisture this near to what the room brings it to counts as dry again (our assumption)."""
 
 MOVEMENT_FROM_PERCENT, MOVEMENT_TO_PERCENT = 6.0, 14.0
-MOVEMENT_PER_PERCENT: Mapping[str, float] = MappingProxyType(
-    {
-        "black walnut": 0.00274,
-        "sugar maple": 0.00353,
-        "red oak": 0.00369,
-        "black cherry": 0.00248,
-        "yellow birch": 0.00338,
-    }
-)
-"""Change of width over width for each percent of moisture, tangential, 6 to 14 % moisture.
-
-USDA Wood Handbook, table 13-5.
-"""
+"""Percent of moisture between which the woods' table says how they move."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,7 +141,7 @@ def movement_mm(
 ) -> float:
     """Return how much wider wood becomes between two moisture contents; negative for narrower.
 
-    ``per_percent`` is the coefficient of ``MOVEMENT_PER_PERCENT``. The coefficients hold from 6 to
+    ``per_percent`` is the ``moves_per_percent`` of a wood. The coefficients hold from 6 to
     14 % moisture; outside that range the result is a guide.
     """
     return width_mm * per_percent * (to_percent - from_percent)

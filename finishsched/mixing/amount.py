@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from enum import StrEnum
 
 from finishsched.model.ranges import NOTHING as NOTHING  # noqa: PLC0414  # also asked for here
 from finishsched.model.ranges import Range as Range  # noqa: PLC0414  # also asked for here
 from finishsched.model.schedule import Verb
+from finishsched.model.woods import woods_of
 
 
 class Pores(StrEnum):
@@ -25,27 +25,13 @@ BARE_WOOD_TAKES_ML_PER_M2 = {
 }
 """What the first coat loses into bare wood: our assumption."""
 
-# Pores and the need to fill them, as wood handbooks print them.
-_OPEN_PORED = frozenset(
-    (
-        *("ash", "oak", "elm", "hickory", "chestnut", "locust", "walnut", "butternut"),
-        *("mahogany", "sapele", "rosewood", "teak", "wenge", "padauk", "koa"),
-    )
-)
-_CLOSED_PORED = frozenset(
-    (
-        *("cherry", "maple", "birch", "beech", "alder", "poplar", "sycamore", "basswood"),
-        *("ebony", "spruce", "pine", "cedar"),
-    )
-)
-
 
 def pores_of(species: str) -> Pores:
     """Return how open the grain is of the woods named in ``species``; one open wood is enough."""
-    words = set(re.findall(r"[a-z]+", species.lower()))
-    if words & _OPEN_PORED:
-        return Pores.OPEN
-    return Pores.CLOSED if words & _CLOSED_PORED else Pores.UNKNOWN
+    woods = woods_of(species)
+    if not woods:
+        return Pores.UNKNOWN
+    return Pores.OPEN if any(wood.fill for wood in woods) else Pores.CLOSED
 
 
 def used_amount(laid_per_m2: float, area_m2: float, coats: int, verb: Verb) -> float:

@@ -4,23 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from enum import StrEnum
 
 from finishsched.model.accepted import Accepted
 from finishsched.model.film import Reach
+from finishsched.model.stages import StageName as StageName  # noqa: PLC0414  # also asked for here
 from finishsched.model.verbs import Verb as Verb  # noqa: PLC0414  # also asked for here
-
-
-class StageName(StrEnum):
-    """The stages of a finish, in their usual order."""
-
-    PREPARE = "prepare"
-    FILL = "fill"
-    SEAL = "seal"
-    BODY = "body"
-    LEVEL = "level"
-    POLISH = "polish"
-    CURE = "cure"
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,9 @@ from dataclasses import dataclass
 from enum import StrEnum
 from types import MappingProxyType
 
+from finishsched.model.kinds import ProductKind
 from finishsched.model.ranges import Range
+from finishsched.model.stages import StageName
 
 AS_MUCH = Range(1.0, 1.0, 1.0)
 
@@ -142,6 +144,10 @@ class Doing:
     """For what lays coats, and nothing else."""
     grade: str = ""
     """Reckoned with where a step that abrades states no grade."""
+    uses: tuple[ProductKind, ...] = ()
+    """The kinds of product that it is done with, where it cannot do without one."""
+    stage: StageName | None = None
+    """Where it belongs once there is film, if it lays no coat; none: where the work then is."""
     care: tuple[Care, ...] = ()
     one_coat: str = ""
     """What one of it is called: ``a padded coat``."""
@@ -181,6 +187,8 @@ VERBS: Mapping[Verb, Doing] = MappingProxyType(
         Verb.FILL: Doing(
             tool="a stiff card or a coarse cloth",
             lays=Lays.FILLER,
+            uses=(ProductKind.FILLER,),
+            stage=StageName.FILL,
             one_coat="a coat of filler",
         ),
         Verb.STRIP_TAPE: Doing(
@@ -192,6 +200,7 @@ VERBS: Mapping[Verb, Doing] = MappingProxyType(
         Verb.GLUE_UP: Doing(
             tool="a glue brush or roller, cauls and clamps",
             lays=Lays.GLUE,
+            uses=(ProductKind.GLUE,),
             care=(Care.HOT_GLUE,),
             one_coat="a coat of glue",
         ),
@@ -257,6 +266,8 @@ VERBS: Mapping[Verb, Doing] = MappingProxyType(
         Verb.SPIRIT_OFF: Doing(
             tool="a clean pad, barely damp",
             wets=Wets.ALCOHOL,
+            uses=(ProductKind.ALCOHOL,),
+            stage=StageName.POLISH,
             cleans=True,
             lost=Range(0.05, 0.10, 0.20),
             holds_ml=5.0,
@@ -265,10 +276,17 @@ VERBS: Mapping[Verb, Doing] = MappingProxyType(
         Verb.RUB_OUT: Doing(
             tool="fine paper, wool or powder on felt",
             abrades=Abrades.SHINE,
+            stage=StageName.CURE,
             care=(Care.DUST,),
         ),
-        Verb.WAX: Doing(tool="a soft cloth", lays=Lays.WAX, one_coat="a coat of wax"),
-        Verb.REST: Doing(tool="", rests=True),
+        Verb.WAX: Doing(
+            tool="a soft cloth",
+            lays=Lays.WAX,
+            uses=(ProductKind.WAX,),
+            stage=StageName.CURE,
+            one_coat="a coat of wax",
+        ),
+        Verb.REST: Doing(tool="", rests=True, stage=StageName.CURE),
     }
 )
 """Every verb's row."""

@@ -1,36 +1,41 @@
 """What the dust of a piece holds, by the words for its woods and inlays.
 
-Wood dust: IARC group 1, EU limit for hardwood 2 mg/m3 (Directive 2004/37/EC), NIOSH 1 mg/m3. Shell:
-hypersensitivity pneumonitis in workers (Eur Respir J 1997;10:780). Which woods sensitise is from
-memory of wood toxicity lists. Lead in coatings from before 1978: US lead-safe rules.
+Wood dust: IARC group 1, EU limit for hardwood 2 mg/m3 (Directive 2004/37/EC), NIOSH 1 mg/m3. Which
+woods sensitise or poison: the table of woods, which says what was found in print. Lead in coatings
+from before 1978: US lead-safe rules.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
-_SENSITISING = (
-    *("rosewood", "cocobolo", "ebony", "iroko", "padauk", "teak", "wenge", "cedar", "mahogany"),
-    *("sapele", "satinwood", "zebrawood", "olive", "yew", "boxwood", "walnut"),
-)
-_SHELL = r"\b(nacre|mother[ -]of[ -]pearl|abalone|paua|sea ?shell|shell inlay|shell)\b"
+from finishsched.model.inlays import inlays_in
+from finishsched.model.woods import DustHarm, Wood, woods_of
+
 _OLD = r"\b(old (finish|coating|paint|varnish|lacquer|polish)|painted|restor\w*|repair\w*)\b"
 
 
 def dust_of(made_of: str, *, wet: bool = False) -> Iterator[str]:
-    """Give the cautions for sanding a piece, ``made_of`` in any words; wet work makes less dust."""
-    text = made_of.lower()
-    words = set(re.findall(r"[a-z]+", text))
-    if re.search(_OLD, text):
+    """Give the cautions for abrading a piece, ``made_of`` in any words; wet makes less dust."""
+    if re.search(_OLD, made_of.lower()):
         yield "An old coating may hold lead (before 1978): test it first; lead-safe rules apply."
-    if re.search(_SHELL, text):
-        yield (
-            "Shell dust can inflame the lungs for good: cut and sand it wet, extract it, and wear "
-            "a P3 or P100 mask."
-        )
+    for inlay in inlays_in(made_of):
+        if inlay.dust and not (wet and inlay.dry_only):
+            yield inlay.dust
     if wet:
         return
-    known = [wood for wood in _SENSITISING if wood in words]
-    if known:
-        yield f"Dust of {', '.join(known)} can bring on allergy: cover the skin, wash it off after."
+    woods = woods_of(made_of)
+    allergic = _named(woods, DustHarm.SENSITISES)
+    if allergic:
+        yield f"Dust of {allergic} can bring on allergy: cover the skin, wash it off after."
+    lungs = _named(woods, DustHarm.LUNGS)
+    if lungs:
+        yield f"Dust of {lungs} can bring on asthma: a P3 or P100 mask, and extraction."
+    poison = _named(woods, DustHarm.POISONOUS)
+    if poison:
+        yield f"Dust of {poison} is poisonous: a P3 or P100 mask, gloves, no food near it."
+
+
+def _named(woods: Iterable[Wood], harm: DustHarm) -> str:
+    return ", ".join(wood.name for wood in woods if harm in wood.dust)

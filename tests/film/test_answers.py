@@ -16,8 +16,8 @@ from finishsched.film.outlook import (
     reach_allowed,
     veneer_use,
 )
-from finishsched.film.species import WOODS, is_pattern, pores_hollow_um, pores_named, wants_filling
-from finishsched.mixing.amount import NOTHING, Range, pores_of
+from finishsched.film.species import is_pattern, pores_hollow_um, wants_filling
+from finishsched.mixing.amount import NOTHING, Range
 from finishsched.model.film import Reach
 from finishsched.model.lubricants import is_wet
 from finishsched.model.schedule import StageName, Verb
@@ -91,13 +91,6 @@ def test_how_far_a_step_goes_when_nobody_says():
     assert is_wet("soapy water")
     assert not is_wet("dry")
     assert not is_wet(None)
-
-
-@pytest.mark.parametrize("name", sorted(set(WOODS) - {"pear", "holly", "boxwood"}))
-def test_woods_are_as_open_as_amounts_take_them(name):
-    """The table agrees with the one that amounts are reckoned by."""
-    assert pores_named(name) is pores_of(name)
-    assert WOODS[name].fill is wants_filling(name)
 
 
 def test_the_most_open_wood_of_a_pattern_decides():

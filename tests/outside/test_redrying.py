@@ -5,7 +5,6 @@ import math
 import pytest
 
 from finishsched.drying.redry import (
-    MOVEMENT_PER_PERCENT,
     Layer,
     ideal_s,
     movement_mm,
@@ -13,6 +12,7 @@ from finishsched.drying.redry import (
     taus_until,
     water_added_percent,
 )
+from finishsched.model.woods import by_name
 
 
 @pytest.mark.parametrize("taus", [0.001, 0.02, 0.099, 0.101, 0.5, 1, 3])
@@ -48,8 +48,8 @@ def test_movement_of_a_board():
 
 def test_coefficients_of_movement():
     """USDA Wood Handbook, table 13-5, tangential."""
-    assert MOVEMENT_PER_PERCENT["black walnut"] == 0.00274
-    assert MOVEMENT_PER_PERCENT["red oak"] == 0.00369
+    assert by_name()["black walnut"].moves_per_percent == 0.00274
+    assert by_name()["red oak"].moves_per_percent == 0.00369
 
 
 def test_water_from_glue():

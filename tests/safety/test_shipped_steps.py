@@ -93,7 +93,7 @@ def test_no_mask_is_promised_for_alcohol():
     ("words", "said"),
     [
         ("maple with mother-of-pearl", "P3 or P100"),
-        ("ebony, abalone", "cut and sand it wet"),
+        ("ebony, abalone", "cut it wet before it is glued in"),
         ("rosewood", "rosewood can bring on allergy"),
         ("oak over old varnish", "lead"),
         ("a box to restore", "test it first"),
@@ -104,7 +104,7 @@ def test_dust_by_what_the_piece_is_made_of(words, said):
     assert said in " ".join(dust_of(words))
 
 
-@pytest.mark.parametrize("words", ["maple", "shellac on cherry", "a box of ash", ""])
+@pytest.mark.parametrize("words", ["maple", "shellac on pear", "a box of ash", "", "nut shell"])
 def test_nothing_is_said_of_what_is_not_there(words):
     """Words that only look alike (shellac, box) bring no caution."""
     assert list(dust_of(words)) == []

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from finishsched.checking.cases import PieceCase, ShopCase
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
-from finishsched.film.species import woods_of
+from finishsched.model.woods import woods_of
 
 
 def _no_hours(case: ShopCase) -> Iterator[Found]:

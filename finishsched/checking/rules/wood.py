@@ -9,9 +9,10 @@ from finishsched.checking.cutting import cuts
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
 from finishsched.film.abrading import STOP_USED_PERCENT, WARN_USED_PERCENT
 from finishsched.film.outlook import veneer_use
-from finishsched.film.species import wants_filling, woods_of
+from finishsched.film.species import wants_filling
 from finishsched.model.product import Mechanism, ProductKind
 from finishsched.model.schedule import Verb
+from finishsched.model.woods import woods_of
 
 SINKS_UM = 5.0
 """Relief that an eye sees in a gloss (our assumption)."""
@@ -110,16 +111,13 @@ def _one_face(case: PieceCase) -> Iterator[Found]:
 
 def _oil_on_pale_face(case: PieceCase) -> Iterator[Found]:
     first = next(iter(case.schedule.films), None)
-    pale = [w.name for w in woods_of(case.piece.species) if w.name in _PALE]
+    pale = [w.name for w in woods_of(case.piece.species) if w.is_pale]
     if first is not None and pale and first.kind is ProductKind.OIL and case.piece.veneer_mm:
         yield Found(
             case.key("schedule"),
             f"{', '.join(pale)} is pale, and {first.step.product} on a thin face of it goes "
             "yellow and blotched",
         )
-
-
-_PALE = frozenset(("holly", "maple", "sycamore", "birch", "basswood", "poplar", "boxwood", "pear"))
 
 
 def _piece(schedule: str, rest: str) -> str:

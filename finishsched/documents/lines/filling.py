@@ -13,16 +13,15 @@ from finishsched.documents.lines.waiting import wait_of
 from finishsched.documents.lines.words import FAMILIES
 from finishsched.documents.nodes import Items, Node, Text
 from finishsched.model.film import BareGrades
+from finishsched.model.kinds import SHELLACS
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.schedule import StageName, Verb
+from finishsched.model.verbs import ABRADES
 from finishsched.units import CUT, UnitFaultError, show
 
 _WETS = (ProductKind.THINNER, ProductKind.LUBRICANT, ProductKind.ALCOHOL)
-_HAS_A_CUT = (ProductKind.FLAKES, ProductKind.SHELLAC)
-_ABRADES = (Verb.SAND, Verb.LEVEL, Verb.RUB_OUT)
 _BORROWED = ("with", "amount", "hands_on")
 _NAMES = {"with": "tool", "amount": "amount", "hands_on": "work"}
-_USES_ONE_PRODUCT = (Verb.FILL, Verb.WAX, Verb.SPIRIT_OFF, Verb.GLUE_UP)
 
 
 @dataclass(slots=True)
@@ -76,7 +75,7 @@ class Filler:
     def _one(self, step: SaidStep) -> None:
         self._verb(step)
         self._wets(step)
-        if step.verb in _ABRADES:
+        if step.verb in ABRADES:
             self._abrading(step)
         elif step.verb is not None and step.verb.lays_coats:
             self._coat(step)
@@ -117,7 +116,7 @@ class Filler:
     def _wets(self, step: SaidStep) -> None:
         """Take a thinner that is named at a levelling for what its paper is wet with."""
         product = self._products.get(step.text("product") or "")
-        if step.verb in _ABRADES and product is not None and product.kind in _WETS:
+        if step.verb in ABRADES and product is not None and product.kind in _WETS:
             step.values.setdefault("lubricant", step.values.pop("product"))
 
     def _abrading(self, step: SaidStep) -> None:
@@ -135,7 +134,7 @@ class Filler:
         if step.of_the_last:
             self._of_the_last(step)
         product = self._products.get(step.text("product") or "")
-        if product is not None and product.kind in _HAS_A_CUT:
+        if product is not None and product.kind in SHELLACS:
             self._cut(step)
         elif step.thin_by is not None:
             share = round(100 * (1 - step.thin_by), 1)
@@ -152,7 +151,7 @@ class Filler:
             if named is None:
                 self._notes.assume(step, "product", f"{carried.value} as before")
             return
-        kinds = FAMILIES[named] if named else (_HAS_A_CUT if "cut" in step.values else ())
+        kinds = FAMILIES[named] if named else (SHELLACS if "cut" in step.values else ())
         self._ask_product(step, kinds)
 
     def _is_of(self, product: str, family: str | None) -> bool:
@@ -249,7 +248,7 @@ class Filler:
 
     def _borrow(self, step: SaidStep, verb: Verb, stage: StageName) -> None:
         sought = Sought(verb, stage, step.text("product"), step.coats, step.text("lubricant"))
-        if verb in _USES_ONE_PRODUCT and "product" not in step.values:
+        if verb.does.uses and "product" not in step.values:
             self._take(step, "product", sought, "product")
         if not step.how:
             found = self._examples.borrow(verb.value, sought)
@@ -283,6 +282,6 @@ def _last_cut(step: SaidStep) -> str | None:
 def _by_grade(step: SaidStep) -> SaidItem:
     """Return several grades in a row as rounds, a grade each."""
     grade = step.values.get("grade")
-    if step.verb not in _ABRADES or not isinstance(grade, Items) or "coats" in step.values:
+    if step.verb not in ABRADES or not isinstance(grade, Items) or "coats" in step.values:
         return step
     return SaidRounds(step.place, str(len(grade.items)), [step])

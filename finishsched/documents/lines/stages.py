@@ -7,15 +7,6 @@ from collections.abc import Sequence
 from finishsched.documents.lines.said import SaidItem, SaidRounds, SaidStep
 from finishsched.model.schedule import StageName, Verb
 
-_STAGE_OF = {
-    Verb.FILL: StageName.FILL,
-    Verb.SPIRIT_OFF: StageName.POLISH,
-    Verb.REST: StageName.CURE,
-    Verb.RUB_OUT: StageName.CURE,
-    Verb.WAX: StageName.CURE,
-}
-"""Where what lays no coat belongs once there is film."""
-
 
 def staged(items: Sequence[SaidItem]) -> list[tuple[StageName, list[SaidItem]]]:
     """Return the items in stages: by what is said, else by the order of the usual work.
@@ -51,7 +42,7 @@ def _usual(items: Sequence[SaidItem], position: int) -> StageName:
     at_the_end = StageName.BODY if coats_after else StageName.LEVEL
     if Verb.REST in verbs and coats_after:
         return at_the_end
-    return next((_STAGE_OF[verb] for verb in verbs if verb in _STAGE_OF), at_the_end)
+    return next((verb.does.stage for verb in verbs if verb.does.stage is not None), at_the_end)
 
 
 def _stage_of_coats(

@@ -13,7 +13,7 @@ from finishsched.checking.defects.evidence import Evidence
 from finishsched.drying.air import FILM_COOLING, air_answer
 from finishsched.drying.forecast import HOUR_S, Reading
 from finishsched.film.grades import UnknownGradeError, grade_of
-from finishsched.film.species import is_pattern, wants_filling, woods_of
+from finishsched.film.species import is_pattern, wants_filling
 from finishsched.journal.events import Event, StepDone
 from finishsched.journal.shelf import shelf
 from finishsched.mixing.keeping import life_of
@@ -23,6 +23,7 @@ from finishsched.model.schedule import StageName
 from finishsched.model.step import Step
 from finishsched.model.stock import Batch
 from finishsched.model.verbs import ABRADES, LAYS_COATS, Verb
+from finishsched.model.woods import woods_of
 from finishsched.workshop.standing.cure import Laid, film_ratio, waits_of, wets
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.where import cure_room, standings
