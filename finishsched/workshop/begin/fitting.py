@@ -6,9 +6,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from finishsched.checking.cases import Move, ScheduleCase
-from finishsched.film.species import is_pattern, wants_filling, woods_of
+from finishsched.film.species import is_pattern, wants_filling
 from finishsched.model.product import Product
 from finishsched.model.schedule import Verb
+from finishsched.model.woods import woods_of
 from finishsched.workshop.begin.finishes import FINISHES, Finish, Wear
 from finishsched.workshop.begin.offers import Wanted
 
