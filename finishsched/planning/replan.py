@@ -20,9 +20,8 @@ from finishsched.planning.score import score
 WORTH_MIN = 30
 """A better plan is offered when it finishes, or is less late, by half an hour (our assumption)."""
 ROUND_STEPS, MOST_ROUNDS = 20_000, 120
-MANY_STEPS = 1500
-"""How long to look where nobody says: rounds go with the steps there are, and a shop with more than
-so many gets the plan of one pass, so that nobody waits much longer than in a small one."""
+"""How long to look where nobody says: rounds go with the steps there are, so that nobody waits much
+longer in a large shop than in a small one."""
 
 
 class NoPlanError(Exception):
@@ -76,7 +75,7 @@ class Replanned:
 def usual_rounds(problem: Problem) -> int:
     """Return for how many rounds to look for a plan that somebody waits for."""
     steps = max(1, len(problem.activities))
-    return 0 if steps > MANY_STEPS else min(MOST_ROUNDS, ROUND_STEPS // steps)
+    return max(1, min(MOST_ROUNDS, ROUND_STEPS // steps))
 
 
 def at_now(problem: Problem, now_min: int, done: Iterable[Done]) -> Problem:
@@ -95,8 +94,9 @@ def replan(
     """
     if old is None:
         most = usual_rounds(problem) if rounds is None else rounds
-        search = [lambda: quick_plan(problem, seed=seed, rounds=most)] if most else []
-        plan = held_back(problem, checked(problem, *search))
+        plan = held_back(
+            problem, checked(problem, lambda: quick_plan(problem, seed=seed, rounds=most))
+        )
         return Replanned(problem, plan, score(problem, plan), (), kept=False)
     plan = held_back(problem, _going_on(problem, old))
     moved = changes(old, plan, problem)
@@ -114,8 +114,6 @@ def better_than(
 ) -> Plan | None:
     """Return a plan that is better by enough to say so, or None."""
     most = usual_rounds(problem) if rounds is None else rounds
-    if not most:
-        return None
     found = quick_plan(problem, seed=seed, rounds=most, start=plan, stop=stop)
     return found if worth_offering(problem, plan, found) else None
 

@@ -88,6 +88,34 @@ class Board:
             if start == asked or start >= NEVER:
                 return min(start, NEVER)
 
+    def could_begin(self, number: int, time: int, minutes: int) -> int:
+        """Return ``time`` if an activity fits there, else a later minute before which it does not.
+
+        For hands that need not get ready for their kinds of work.
+        """
+        inner = self.inner
+        for track, longer in inner.avoids[number]:
+            starts, ends = self.tracks[track]
+            at = bisect_right(ends, time)
+            if at < len(ends) and starts[at] < time + minutes + longer:
+                return ends[at]
+        by = inner.by[number]
+        if by:
+            begun = NEVER
+            for hands in by:
+                at, start = _in_gap(self.gaps[hands], time, minutes)
+                if start < begun:
+                    begun, self.found_by, self.at_gap = start, hands, at
+                    if start == time:
+                        break
+            if begun > time:
+                return begun
+        for use in inner.uses[number]:
+            begun = self._room_in_store(use, time, minutes)
+            if begun > time:
+                return begun
+        return time
+
     def _clear(self, track: int, start: int, minutes: int) -> int:
         """Return the first start from ``start`` on at which a track is free for so long."""
         starts, ends = self.tracks[track]

@@ -157,7 +157,7 @@ class Climb:
     def _pull(self, keys: list[int]) -> None:
         """Put something that a pressed goal hangs on before what is in its way."""
         chance = self.search.chance
-        found = self._held_up(chance.choice(self.pressed or self.goal))
+        found = self.search.held_up(self.placing, chance.choice(self.pressed or self.goal))
         if not found:
             return
         number, ready = chance.choice(found)
@@ -166,24 +166,6 @@ class Climb:
         last = bisect_left(self.order, self.keys[block], key=self.keys.__getitem__)
         if first < last:
             keys[block] = self.keys[self.order[chance.randrange(first, last)]] - 1
-
-    def _held_up(self, goal: int) -> list[tuple[int, int]]:
-        """Return what a goal hangs on that could have begun sooner, and how soon."""
-        inner, board = self.search.inner, self.placing.board
-        start, end = board.start, board.end
-        costing = self.search.costing
-        lasts = costing.last[goal] if goal >= 0 else costing.last_of_all
-        number = max(lasts, key=lambda last: end[last[0]] + last[1])[0] if lasts else -1
-        found = []
-        while number >= 0:
-            ready, then = inner.release[number], -1
-            for other, least in inner.before[number]:
-                if end[other] + least >= ready:
-                    ready, then = end[other] + least, other
-            if ready < start[number]:
-                found.append((number, ready))
-            number = then
-        return found
 
     def _turned(self) -> list[int]:
         """Put all off as late as can be, and let that be the order."""

@@ -100,10 +100,10 @@ class Placing:
             return True
         return False
 
-    def place(self, block: int, log: list[Saved] | None = None) -> bool:
+    def place(self, block: int, log: list[Saved] | None = None, least: int = NOT) -> bool:
         """Place a block, or leave out what no calendar has room for; False to try again later.
 
-        How to undo it is put on the ``log``.
+        How to undo it is put on the ``log``. Its first activity begins at ``least`` or later.
         """
         members = self.blocks.members[block]
         if len(members) > 1:
@@ -111,15 +111,15 @@ class Placing:
             tied = self._in_a_row if self.blocks.in_a_row[block] else self._together
             most = SOFT_TOO if self.blocks.keep_soft else HARD_ONES
             for kept in range(most, NO_WINDOWS, -1):
-                if tied(block, log, kept):
+                if tied(block, log, kept, least):
                     return True
             if knotted:
                 return self._knot(block, log)
-            return self._singly(members, log)
+            return self._singly(members, log, least)
         if log is not None:
             log.append(self.board.saved(members[0]))
         number = members[0]
-        if self.one(number, NOT) != NEVER:
+        if self.one(number, least) != NEVER:
             return True
         if self.store_is_open(number):
             return False
@@ -129,19 +129,19 @@ class Placing:
     def _knot(self, block: int, log: list[Saved] | None) -> bool:
         """Place a knotted block with its waits kept and no window, or leave it out."""
         members = self.blocks.members[block]
-        if self._together(block, log, NO_WINDOWS):
+        if self._together(block, log, NO_WINDOWS, NOT):
             return True
         if any(self.store_is_open(number) for number in members):
             return False
         self.left_out.update(members)
         return True
 
-    def _singly(self, members: list[int], log: list[Saved] | None) -> bool:
+    def _singly(self, members: list[int], log: list[Saved] | None, least: int) -> bool:
         """Place what cannot keep its windows one by one; each miss is told later."""
         saved: list[Saved] = []
         for number in members:
             saved.append(self.board.saved(number))
-            if self.one(number, NOT) == NEVER:
+            if self.one(number, least) == NEVER:
                 if self.store_is_open(number):
                     self._undo(saved, 0)
                     self.left_out.difference_update(members)
@@ -151,21 +151,21 @@ class Placing:
             log.extend(saved)
         return True
 
-    def _together(self, block: int, log: list[Saved] | None, kept: int) -> bool:
+    def _together(self, block: int, log: list[Saved] | None, kept: int, least: int) -> bool:
         """Place a block with its windows kept, or nothing of it."""
         board = self.board
         members = self.blocks.members[block]
         knotted = self.blocks.knotted[block]
-        lower = self._known(block, kept)
+        lower = self._known(block, kept, least)
         saved: list[Saved] = []
         pushes = PUSHES * len(members)
         while len(saved) < len(members):
             number = members[len(saved)]
-            least = lower.get(number, NOT)
+            floor = lower.get(number, NOT)
             if knotted and kept:
-                least = max(least, self._not_before(number, members[: len(saved)]))
+                floor = max(floor, self._not_before(number, members[: len(saved)]))
             saved.append(board.saved(number))
-            if self.one(number, least) == NEVER:
+            if self.one(number, floor) == NEVER:
                 self._undo(saved, 0)
                 return False
             pushed = self._pushed(number, members[: len(saved)] if knotted else (), kept)
@@ -180,17 +180,17 @@ class Placing:
             log.extend(saved)
         return True
 
-    def _in_a_row(self, block: int, log: list[Saved] | None, kept: int) -> bool:
+    def _in_a_row(self, block: int, log: list[Saved] | None, kept: int, least: int) -> bool:
         """Do the same for a block in a row: all is found before any of it is taken."""
         board = self.board
         start, end = board.start, board.end
         members = self.blocks.members[block]
-        lower = self._known(block, kept)
+        lower = self._known(block, kept, least)
         pushes = PUSHES * len(members)
         hands: list[int] = []
         while len(hands) < len(members) and pushes:
             number = members[len(hands)]
-            begun, minutes = self._fit(number, lower.get(number, NOT))
+            begun, minutes = self.fit(number, lower.get(number, NOT))
             if begun == NEVER:
                 pushes = 0
                 break
@@ -212,10 +212,14 @@ class Placing:
             board.take_by(by, number, start[number], end[number] - start[number])
         return True
 
-    def _known(self, block: int, kept: int) -> dict[int, int]:
+    def _known(self, block: int, kept: int, least: int) -> dict[int, int]:
         """Return how late activities of a block have to be at least, as far as it is known."""
         most = SOFT_TOO if self.blocks.keep_soft else HARD_ONES
-        return self.known.setdefault(block, {}) if self.keeps_known and kept == most else {}
+        lower = self.known.setdefault(block, {}) if self.keeps_known and kept == most else {}
+        first = self.blocks.members[block][0]
+        if least > lower.get(first, NOT):
+            lower[first] = least
+        return lower
 
     def _undo(self, saved: list[Saved], keep: int) -> None:
         while len(saved) > keep:
@@ -269,14 +273,14 @@ class Placing:
         frees = self.inner.frees[number]
         if frees:
             board.let_go(number)
-        start, minutes = self._fit(number, earliest)
+        start, minutes = self.fit(number, earliest)
         if start != NEVER:
             board.take(number, start, minutes)
         if frees:
             board.hold_on(number)
         return start
 
-    def _fit(self, number: int, earliest: int) -> tuple[int, int]:
+    def fit(self, number: int, earliest: int) -> tuple[int, int]:
         """Return the start of an activity as early as it fits, or NEVER, and its length."""
         inner, board = self.inner, self.board
         minutes = inner.minutes[number]
@@ -293,6 +297,20 @@ class Placing:
                 # Not from before: what fits only at its end could slip back into its window.
                 start = board.fit(number, start, minutes)
         return start, minutes
+
+    def could_begin(self, number: int, time: int) -> tuple[int, int]:
+        """Return ``time`` if an activity whose waits are over can begin then, and its length.
+
+        Else a later minute before which it cannot, or NEVER; it need not be the first at which it
+        can, so that less has to be looked at.
+        """
+        inner = self.inner
+        minutes = inner.minutes[number]
+        if inner.needs_out[number] or (self.left_out and self._hangs(number)):
+            return NEVER, minutes
+        if inner.windowed[number]:
+            minutes += self._remedies(number, time)
+        return self.board.could_begin(number, time, minutes), minutes
 
     def _remedies(self, number: int, start: int) -> int:
         total = 0

@@ -17,8 +17,8 @@ ROUNDS = 300
 
 
 def first_plan(problem: Problem) -> Plan:
-    """Return a plan after one pass, for a screen that waits."""
-    return plan_of(problem, Search(inner_of(problem), 0).by_rule())
+    """Return a plan after a few passes, for a screen that waits; not later than a plain rule's."""
+    return plan_of(problem, Search(inner_of(problem), 0).first())
 
 
 def re_decode(problem: Problem, order: Sequence[str], *, reasons: bool = True) -> Plan:
@@ -57,9 +57,7 @@ def quick_plan(
         search.by_order([index[p.key] for p in start.placed if p.key in index])
     search.begin(rounds, stopped)
     search.improve(rounds, stopped)
-    if search.best is None:
-        search.by_rule()
-    plan = plan_of(problem, search.best or search.by_rule())
+    plan = plan_of(problem, search.best or search.first())
     if start is not None and score(problem, start) <= score(problem, plan):
         return plan if check(problem, start) else start
     return plan

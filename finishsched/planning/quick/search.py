@@ -1,4 +1,4 @@
-"""The best plan so far, and looking for a better one: by rules, by hurrying, by climbing."""
+"""The best plan so far of a problem, and looking for a better one: by rules, then by climbing."""
 
 from __future__ import annotations
 
@@ -10,9 +10,12 @@ from finishsched.planning.quick.blocks import Blocks, blocks_of
 from finishsched.planning.quick.climb import Climb
 from finishsched.planning.quick.cost import WORST, Cost, Costing, costing_of
 from finishsched.planning.quick.dispatch import RULES, Rule, bare_of, dispatch
+from finishsched.planning.quick.forward import Forward
+from finishsched.planning.quick.forward_climb import ForwardClimb
 from finishsched.planning.quick.hurry import NEAR_MIN, hurry
 from finishsched.planning.quick.inner import NEVER, Inner
-from finishsched.planning.quick.latest import earliest_starts, latest_starts, line_of
+from finishsched.planning.quick.keys import FORWARD_RULES, Pressure
+from finishsched.planning.quick.latest import latest_starts
 from finishsched.planning.quick.placing import Placing, in_order
 
 LAST_WEIGHT = 20
@@ -20,13 +23,22 @@ LAST_WEIGHT = 20
 first plan: all of those have to come sooner for the end to."""
 WIDE_MIN = 120
 """Windows from this width on can be kept by the order alone: a coat need not follow at once."""
-TIRED = 150
-"""After so many tries without a better plan the search goes on from the best one, and ties windows
-in another way."""
+TIRED, FORWARD_TIRED = 150, 40
+"""After so many tries without a better plan the search goes on from the best one, or from other
+keys, and ties windows in another way."""
+RULES_IN_ROOMS = 2
+"""How many rules that place ahead in time are begun with where a room has rules: more gave nothing
+that could be measured."""
 HURRIED_RULES = 4
 """How many of the rules that did best are taken to hurry by, before each climb."""
 OFTEN = 3
 """Every so many times it begins from the plan of another rule instead."""
+AHEAD_STEPS = 1500
+"""With more steps nothing is placed ahead in time where a room has rules: it never helps there, and
+takes longest."""
+FEW_STEPS, AHEAD_SHARE_OF_FEW, AHEAD_SHARE = 500, 0.6, 0.25
+"""The share of the tries that place ahead in time: more of them with few steps, where the best plan
+may leave somebody idle for a while."""
 
 
 class Search:
@@ -47,37 +59,94 @@ class Search:
         modes = (False, True) if stirred and any(self.bare) else (True, False)
         soft = any(remedy >= 0 for windows in inner.windows for _, _, remedy in windows)
         self._modes = [blocks_of(inner, keep_soft=keep) for keep in modes[: 1 + soft]]
-        self._line = line_of(inner, self._modes[0].members)
+        self._pressures = [Pressure(inner, blocks) for blocks in self._modes]
+        self._forwards = [Forward(inner, blocks) for blocks in self._modes]
+        self._keyed: list[tuple[float, int, list[int]]] = []
+        self.in_rooms = any(inner.marks)
+        self.has_hands = any(inner.by)
+        self._ahead_rules = RULES_IN_ROOMS if self.in_rooms and self.has_hands else len(RULES)
         self._latest = self._latest_starts()
 
     def _latest_starts(self) -> list[int]:
         """Return latest starts for each goal to be as early as could be, or on time if it can."""
-        inner = self.inner
-        common = inner.now_min
-        could = [inner.now_min] * len(inner.due)
-        starts = earliest_starts(inner, self._line)
-        for number, start in enumerate(starts):
-            if start < NEVER >> 1:
-                end = start + inner.minutes[number] + inner.tail[number]
-                common = max(common, end)
-                goal = inner.goal[number]
-                if goal >= 0:
-                    could[goal] = max(could[goal], end)
+        pressure = self._pressures[0]
         targets = [
-            common if due >= NEVER else max(due, reached)
-            for due, reached in zip(inner.due, could, strict=True)
+            pressure.longest if due >= NEVER else max(due, reached)
+            for due, reached in zip(self.inner.due, pressure.could, strict=True)
         ]
-        return latest_starts(inner, self._line, targets, common)
+        return latest_starts(self.inner, pressure.line, targets, pressure.longest)
+
+    @property
+    def least_late(self) -> int:
+        """By how much goals must be late together, by their chains alone."""
+        could = self._pressures[0].could
+        return sum(max(0, at - due) for at, due in zip(could, self.inner.due, strict=True))
+
+    @property
+    def is_late(self) -> bool:
+        """Whether goals are later than they must be, or something is left out."""
+        return self.best_cost[:2] > (0, 0) or self.best_cost[2] > self.least_late
 
     # From nothing -----------------------------------------------------------------------------
 
+    def first(self) -> Placing:
+        """Return the best of a few plans, for whoever waits: never later than a plain rule's."""
+        for _ in self._plain_starts():
+            pass
+        return self._best()
+
     def begin(self, rounds: int, stop: Callable[[], bool]) -> None:
-        """Try the rules of dispatching, each with each way to tie windows."""
-        for rule, blocks in product(RULES, self._modes):
-            placing = self.by_rule(rule, blocks)
-            self._begun.append((_guide(self.costing.cost_of(placing)), placing, rule, blocks))
-            if self.tries >= rounds or stop():
+        """Try the rules, forward in time and ahead, each with each way to tie windows.
+
+        Those that no plan may be later than are tried however few the rounds.
+        """
+        for _ in self._plain_starts():
+            if stop():
                 return
+        starts = [self._forward_starts()] if self.has_hands else []
+        if not self.in_rooms or not self.has_hands or len(self.inner.keys) <= AHEAD_STEPS:
+            starts.append(self._ahead_starts())
+        if self.tries >= rounds:
+            return
+        for start in starts:
+            for _ in start:
+                if self.tries >= rounds or stop():
+                    return
+
+    def _plain_starts(self) -> Iterator[None]:
+        if self.has_hands:
+            self.by_keys(0, self._pressures[0].keys(FORWARD_RULES[0]))
+            yield
+            if self.is_late:
+                for keys in self._pressures[0].plain_keys():
+                    self.by_keys(0, keys)
+                    yield
+        if not self.in_rooms or (self.is_late and len(self.inner.keys) <= FEW_STEPS):
+            self._ahead(RULES[0], self._modes[0])
+            yield
+
+    def _forward_starts(self) -> Iterator[None]:
+        for rule, (mode, pressure) in product(FORWARD_RULES, enumerate(self._pressures)):
+            if mode or rule is not FORWARD_RULES[0]:
+                self.by_keys(mode, pressure.keys(rule))
+                yield
+
+    def _ahead_starts(self) -> Iterator[None]:
+        there = [(rule, blocks) for _, _, rule, blocks in self._begun]
+        for rule, blocks in product(RULES[: self._ahead_rules], self._modes):
+            if all(rule is not r or blocks is not b for r, b in there):
+                self._ahead(rule, blocks)
+                yield
+
+    def _ahead(self, rule: Rule, blocks: Blocks) -> None:
+        placing = self.by_rule(rule, blocks)
+        self._begun.append((_guide(self.costing.cost_of(placing)), placing, rule, blocks))
+
+    def by_keys(self, mode: int, keys: list[int]) -> Placing:
+        """Place all forward in time by keys."""
+        run = self._forwards[mode].place(keys)
+        self._keyed.append((self.judge(run.placing), mode, keys))
+        return run.placing
 
     def by_rule(self, rule: Rule = RULES[0], blocks: Blocks | None = None) -> Placing:
         """Place all by a rule of dispatching."""
@@ -112,19 +181,41 @@ class Search:
     # From an order ----------------------------------------------------------------------------
 
     def improve(self, rounds: int, stop: Callable[[], bool]) -> None:
-        """Hurry and climb by turns until the rounds are over or it is told to stop."""
+        """Climb, forward in time and ahead, until the rounds are over or it is told to stop."""
         if self.best is None or len(self.best.blocks.members) < 2:
             return
 
         def over() -> bool:
             return self.tries >= rounds or stop()
 
-        self._begun.sort(key=lambda one: one[0])
-        turns = self._in_rooms() if any(self.inner.marks) else self._freely(over)
-        for start, blocks in turns:
-            self._climb(start, blocks, over)
-            if over():
+        if over():
+            return
+        ahead = self._climbing_ahead(over) if self._begun else None
+        forward = self._climbing_forward(over) if self._keyed and self.in_rooms else None
+        share = AHEAD_SHARE_OF_FEW if len(self.inner.keys) <= FEW_STEPS else AHEAD_SHARE
+        spent = {True: 0, False: 0}
+        while not over():
+            by_now = spent[True] < share * (spent[True] + spent[False])
+            is_ahead = forward is None or (ahead is not None and by_now)
+            before = self.tries
+            next(ahead if is_ahead else forward, None)  # type: ignore[arg-type]
+            spent[is_ahead] += self.tries - before
+            if self.tries == before:
                 return
+
+    def _climbing_forward(self, over: Callable[[], bool]) -> Iterator[None]:
+        self._keyed.sort(key=lambda one: one[0])
+        for _, mode, keys in cycle(self._keyed):
+            climb = ForwardClimb(self, self._forwards[mode], self._pressures[mode], keys)
+            _until_tired(climb.step, FORWARD_TIRED, self, over)
+            yield
+
+    def _climbing_ahead(self, over: Callable[[], bool]) -> Iterator[None]:
+        self._begun.sort(key=lambda one: one[0])
+        turns = self._in_rooms() if self.in_rooms else self._freely(over)
+        for start, blocks in turns:
+            _until_tired(Climb(self, start, blocks).step, TIRED, self, over)
+            yield
 
     def _freely(self, over: Callable[[], bool]) -> Iterator[tuple[Placing, Blocks]]:
         """Give where to climb from, and how, where no room has a rule: hurrying does most."""
@@ -152,13 +243,32 @@ class Search:
         assert self.best is not None  # noqa: S101  # nothing is climbed from before it begins
         return self.best
 
-    def _climb(self, start: Placing, blocks: Blocks, over: Callable[[], bool]) -> None:
-        climb = Climb(self, start, blocks)
-        tired = 0
-        while tired < TIRED and not over():
-            before = self.best_cost
-            climb.step()
-            tired = 0 if self.best_cost < before else tired + 1
+    def held_up(self, placing: Placing, goal: int) -> list[tuple[int, int]]:
+        """Return what a goal hangs on that could have begun sooner, and how soon."""
+        inner, board = self.inner, placing.board
+        start, end = board.start, board.end
+        lasts = self.costing.last[goal] if goal >= 0 else self.costing.last_of_all
+        number = max(lasts, key=lambda last: end[last[0]] + last[1])[0] if lasts else -1
+        found = []
+        while number >= 0:
+            ready, then = inner.release[number], -1
+            for other, least in inner.before[number]:
+                if end[other] + least >= ready:
+                    ready, then = end[other] + least, other
+            if ready < start[number]:
+                found.append((number, ready))
+            number = then
+        return found
+
+
+def _until_tired(
+    step: Callable[[], None], patience: int, search: Search, over: Callable[[], bool]
+) -> None:
+    tired = 0
+    while tired < patience and not over():
+        before = search.best_cost
+        step()
+        tired = 0 if search.best_cost < before else tired + 1
 
 
 def _guide(cost: Cost) -> float:

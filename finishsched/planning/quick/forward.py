@@ -1,0 +1,223 @@
+"""Placing work forward in time: whoever is free does the first of what can begin at that minute.
+
+A room in which no dust may be made beside wet coats is why: work that is placed ahead in time, into
+an evening that is still empty, keeps all dusty work out of that evening. Here no evening is begun
+before the one before it is full.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Sequence
+from dataclasses import dataclass
+from heapq import heapify, heappop, heappush
+
+from finishsched.planning.quick.blocks import Blocks
+from finishsched.planning.quick.board import Board, Saved
+from finishsched.planning.quick.inner import NEVER, NOT, Inner
+from finishsched.planning.quick.placing import Placing
+
+
+@dataclass(frozen=True, slots=True)
+class Pause:
+    """A half-made plan, to go on from: all but what was decided before it may be decided anew."""
+
+    count: int
+    """How many blocks were placed."""
+    time: int
+    board: Board
+    waits: list[int]
+    ready: list[tuple[int, int]]
+    pool: list[int]
+    put_off: list[int]
+
+
+class Forward:
+    """One plan placed forward in time by keys, the least first, and what it takes to try others."""
+
+    def __init__(self, inner: Inner, blocks: Blocks) -> None:
+        """Know what all plans of a problem share."""
+        self.inner = inner
+        self.blocks = blocks
+        self.first = [members[0] for members in blocks.members]
+        self.idle = [
+            all(not inner.by[number] or not inner.minutes[number] for number in members)
+            for members in blocks.members
+        ]
+        self.single = [
+            len(members) == 1 and not inner.frees[members[0]] for members in blocks.members
+        ]
+        self.getting_ready = max(inner.set_up_before) + max(inner.set_up_after)
+
+    def place(self, keys: Sequence[int], pause: Pause | None = None, every: int = 0) -> ForwardRun:
+        """Place all blocks; with ``pause`` all before it is taken over.
+
+        A pause is made ``every`` so many blocks. What cannot be placed at its time for a store that
+        is given back only later comes last, as early as it fits.
+        """
+        run = ForwardRun(self, keys, pause)
+        run.go(every)
+        if run.count < len(self.first):
+            there = set(run.order)
+            rest = [block for block in range(len(self.first)) if block not in there]
+            placing = Placing(self.inner, self.blocks)
+            placing.all_in([*run.order, *rest])
+            run.placing = placing
+            run.whole = False
+        return run
+
+
+class ForwardRun:
+    """One go along time."""
+
+    def __init__(self, forward: Forward, keys: Sequence[int], pause: Pause | None) -> None:
+        self.forward = forward
+        self.keys = keys
+        self.pauses: list[Pause] = []
+        self.entered: dict[int, int] = {}
+        """By block, how many were placed when it was first looked at."""
+        self.order: list[int] = []
+        self.whole = True
+        """False where the end of it was not placed forward in time."""
+        blocks = forward.blocks
+        if pause is None:
+            self.placing = Placing(forward.inner, blocks)
+            self.count, self.time = 0, forward.inner.now_min
+            self.waits = [len(before) for before in blocks.before]
+            self.ready: list[tuple[int, int]] = []
+            self.pool: list[tuple[int, int]] = []
+            self.put_off: list[int] = []
+            for block in [block for block, waits in enumerate(self.waits) if not waits]:
+                self._open(block)
+        else:
+            self.placing = Placing(forward.inner, blocks, pause.board.copy())
+            self.count, self.time = pause.count, pause.time
+            self.waits = pause.waits[:]
+            self.ready = pause.ready[:]
+            self.pool = [(keys[block], block) for block in pause.pool]
+            heapify(self.pool)
+            self.put_off = pause.put_off[:]
+        self.begun = self.count
+
+    def go(self, every: int) -> None:
+        """Go along time until nothing is left that can be placed."""
+        pool, ready = self.pool, self.ready
+        pause_at = self.count + every
+        while True:
+            while ready and ready[0][0] <= self.time:
+                self._look_at(heappop(ready)[1])
+            placed = -1
+            while pool and (self.count == placed or self._somebody_is_free()):
+                if every and self.count >= pause_at and not self.placing.left_out:
+                    self.pauses.append(self._pause())
+                    pause_at = self.count + every
+                placed = self.count
+                self._try(heappop(pool)[1])
+            if not pool and not ready:
+                return
+            after = self.time + 1 if pool else ready[0][0]
+            self.time = self._next_free(max(after, self.time))
+            if self.time >= NEVER:
+                return
+
+    def _look_at(self, block: int) -> None:
+        self.entered.setdefault(block, self.count)
+        heappush(self.pool, (self.keys[block], block))
+
+    def _try(self, block: int) -> None:
+        """Place a block if it can begin at this minute; else come back to it when it could."""
+        if self.forward.single[block]:
+            begun = self._place_one(block)
+        else:
+            begun = self._place_together(block)
+        if begun is None:
+            self.put_off.append(block)
+        elif begun > self.time + self.forward.getting_ready:
+            heappush(self.ready, (begun, block))
+        else:
+            self._placed(block)
+
+    def _place_one(self, block: int) -> int | None:
+        placing, time = self.placing, self.time
+        number = self.forward.first[block]
+        if self.forward.getting_ready:
+            begun, minutes = placing.fit(number, time)
+        else:
+            begun, minutes = placing.could_begin(number, time)
+        if begun == NEVER:
+            if placing.store_is_open(number):
+                return None
+            placing.left_out.add(number)
+            return time
+        if begun <= time + self.forward.getting_ready:
+            placing.board.take(number, begun, minutes)
+        return begun
+
+    def _place_together(self, block: int) -> int | None:
+        """Place what windows tie as a whole, and take it back where they push it off its time."""
+        placing = self.placing
+        first = self.forward.first[block]
+        log: list[Saved] = []
+        if not placing.place(block, log, self.time):
+            return None
+        begun = placing.board.start[first]
+        if begun == NOT:
+            return self.time
+        if begun > self.time + self.forward.getting_ready:
+            for saved in reversed(log):
+                placing.board.restore(saved)
+        return begun
+
+    def _open(self, block: int) -> None:
+        """Line up a block; what nobody does begins by itself as soon as it may."""
+        if self.forward.idle[block] and self.placing.place(block):
+            self._placed(block)
+        else:
+            self._line_up(block)
+
+    def _placed(self, block: int) -> None:
+        """Note that a block lies, and open what waited for it."""
+        self.order.append(block)
+        self.count += 1
+        for later in self.forward.blocks.after[block]:
+            self.waits[later] -= 1
+            if not self.waits[later]:
+                self._open(later)
+        again, self.put_off = self.put_off, []
+        for waiting in again:
+            self._line_up(waiting)
+
+    def _line_up(self, block: int) -> None:
+        earliest = self.placing.earliest(self.forward.first[block])
+        if earliest <= self.time:
+            self._look_at(block)
+        elif earliest < NEVER:
+            heappush(self.ready, (earliest, block))
+
+    def _somebody_is_free(self) -> bool:
+        time = self.time
+        for starts, ends, _, _ in self.placing.board.gaps:
+            at = bisect_right(ends, time)
+            if at < len(ends) and starts[at] <= time:
+                return True
+        return not self.placing.board.gaps
+
+    def _next_free(self, time: int) -> int:
+        """Return the first minute from ``time`` on at which anybody is free."""
+        best = NEVER
+        for starts, ends, _, _ in self.placing.board.gaps:
+            at = bisect_right(ends, time)
+            if at < len(ends):
+                best = min(best, max(time, starts[at]))
+        return best
+
+    def _pause(self) -> Pause:
+        return Pause(
+            self.count,
+            self.time,
+            self.placing.board.copy(),
+            self.waits[:],
+            self.ready[:],
+            [block for _, block in self.pool],
+            self.put_off[:],
+        )

@@ -1,0 +1,165 @@
+"""Walking from keys to keys: shake some, place all forward in time again, keep what is no worse.
+
+A plan that is placed forward in time hangs on the keys of its blocks alone. What was placed
+before the first changed block was even looked at stays, so that a try costs only what comes after.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from typing import TYPE_CHECKING
+
+from finishsched.planning.quick.forward import Forward, ForwardRun, Pause
+from finishsched.planning.quick.inner import NOT
+
+if TYPE_CHECKING:
+    from finishsched.planning.quick.keys import Pressure
+    from finishsched.planning.quick.search import Search
+
+PAUSES = 16
+"""How many boards are kept along a plan to go on from."""
+SHIFTS_MIN = (300, 1500, 6000, 20_000)
+SPANS_MIN = (400, 1500, 5000, 15_000)
+SHIFTED, EXCHANGED, BLURRED, WETTED = 0.30, 0.55, 0.80, 0.90
+"""The moves by shares, one after the other; the rest of the time something late is pulled."""
+
+
+class ForwardClimb:
+    """One walk from keys to keys."""
+
+    def __init__(
+        self, search: Search, forward: Forward, pressure: Pressure, keys: list[int]
+    ) -> None:
+        """Begin with the plan of some keys."""
+        self.search = search
+        self.forward = forward
+        self.pressure = pressure
+        self.goal = pressure.goal
+        self.by_goal: dict[int, list[int]] = {}
+        for block, goal in enumerate(self.goal):
+            self.by_goal.setdefault(goal, []).append(block)
+        self.every = max(1, len(keys) // PAUSES)
+        self.keys = keys
+        run = forward.place(keys, None, self.every)
+        self.pauses = run.pauses
+        self.entered = run.entered
+        self.guide = search.judge(run.placing)
+        self._look_at(run)
+
+    def _look_at(self, run: ForwardRun) -> None:
+        """Know when each block lies, and which goals are worth hurrying."""
+        start = run.placing.board.start
+        self.placing = run.placing
+        self.start = [start[number] for number in self.forward.first]
+        inner, finishes = self.search.inner, self.search.costing.finishes(run.placing)
+        late = [goal for goal, due in enumerate(inner.due) if finishes[goal] > due]
+        end = max(finishes, default=NOT)
+        self.pressed = late or [g for g, at in enumerate(finishes) if at > end - 1440]
+
+    def step(self) -> None:
+        """Try other keys, and go on from there if the plan is no worse."""
+        keys = self.keys[:]
+        self._shake(keys)
+        changed = [block for block, key in enumerate(keys) if key != self.keys[block]]
+        if not changed:
+            self.search.tries += 1
+            return
+        first = min([self.entered.get(block, 0) for block in changed])
+        pause, kept = self._pause_before(first)
+        run = self.forward.place(keys, pause, self.every)
+        guide = self.search.judge(run.placing)
+        if guide <= self.guide:
+            self.guide, self.keys = guide, keys
+            self.pauses = self.pauses[:kept] + run.pauses
+            before = {block: at for block, at in self.entered.items() if at <= run.begun}
+            self.entered = run.entered | before
+            self._look_at(run)
+
+    def _pause_before(self, count: int) -> tuple[Pause | None, int]:
+        """Return the last pause at which no more than so many blocks were placed."""
+        at = bisect_left(self.pauses, count + 1, key=lambda pause: pause.count)
+        return (self.pauses[at - 1], at) if at else (None, 0)
+
+    # Moves --------------------------------------------------------------------------------------
+
+    def _shake(self, keys: list[int]) -> None:
+        draw = self.search.chance.random()
+        if draw < SHIFTED:
+            self._shift_goal(keys)
+        elif draw < EXCHANGED:
+            self._exchange(keys)
+        elif draw < BLURRED:
+            self._blur(keys)
+        elif draw < WETTED:
+            self._shift_wet(keys)
+        else:
+            self._pull(keys)
+
+    def _some_goal(self) -> int:
+        chance = self.search.chance
+        if self.pressed and chance.random() < 0.5:
+            return chance.choice(self.pressed)
+        return chance.choice(self.goal)
+
+    def _shift_goal(self, keys: list[int]) -> None:
+        """Put all of a piece sooner or later from a time on: pieces contend as wholes."""
+        chance = self.search.chance
+        goal = self._some_goal()
+        mine = self.by_goal[goal]
+        since = self.start[chance.choice(mine)] if chance.random() < 0.5 else NOT
+        size = int(chance.expovariate(1) * chance.choice(SHIFTS_MIN))
+        shift = chance.choice((-1, -1, 1)) * size
+        for block in mine:
+            if self.start[block] >= since:
+                keys[block] += shift
+
+    def _exchange(self, keys: list[int]) -> None:
+        """Let two pieces change places from a time on: a swap leaves the rest in peace."""
+        chance = self.search.chance
+        one, other = self._some_goal(), chance.choice(self.goal)
+        if one == other:
+            return
+        since = self.start[chance.choice(self.by_goal[one])]
+        mine = [block for block in self.by_goal[one] if self.start[block] >= since]
+        theirs = [block for block in self.by_goal[other] if self.start[block] >= since]
+        if not theirs:
+            return
+        apart = min([keys[block] for block in mine]) - min([keys[block] for block in theirs])
+        for block in mine:
+            keys[block] -= apart
+        for block in theirs:
+            keys[block] += apart
+
+    def _blur(self, keys: list[int]) -> None:
+        """Mix what lies near each other: most orders of neighbours are accidents of the rule."""
+        chance = self.search.chance
+        since = chance.choice(self.start)
+        until = since + chance.choice(SPANS_MIN)
+        spread = chance.choice((60, 400, 2000))
+        for block, begun in enumerate(self.start):
+            if since <= begun < until:
+                keys[block] += int(chance.gauss(0, spread))
+
+    def _shift_wet(self, keys: list[int]) -> None:
+        """Put wet coats of a time later or sooner: what is wet keeps dusty work out of the room."""
+        chance = self.search.chance
+        since = chance.choice(self.start)
+        until = since + chance.choice(SPANS_MIN)
+        shift = chance.choice((-1, 1)) * int(chance.expovariate(1) * 10_000)
+        bare = self.pressure.bare
+        for block, begun in enumerate(self.start):
+            if bare[block] and since <= begun < until:
+                keys[block] += shift
+
+    def _pull(self, keys: list[int]) -> None:
+        """Put what a late piece was held up by behind the piece itself."""
+        chance = self.search.chance
+        found = self.search.held_up(self.placing, chance.choice(self.pressed or self.goal))
+        if not found:
+            return
+        number, ready = chance.choice(found)
+        block = self.forward.blocks.of[number]
+        begun = self.start[block]
+        between = [keys[b] for b, at in enumerate(self.start) if ready <= at < begun]
+        if between:
+            keys[block] = min(keys[block], chance.choice(between)) - 1

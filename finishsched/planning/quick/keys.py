@@ -1,0 +1,146 @@
+"""What goes first when several things can be done now: rules that give each block a key.
+
+The least key goes first. The plain rules are what a sensible maker would do; the others look at how
+late a block may start at all, through working hours, for its piece to be reached in time.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from finishsched.planning.quick.blocks import Blocks
+from finishsched.planning.quick.inner import NEVER, NOT, Inner
+from finishsched.planning.quick.latest import earliest_starts, latest_starts, line_of
+
+
+@dataclass(frozen=True, slots=True)
+class ForwardRule:
+    """How pressing a block is: its latest start, and these."""
+
+    from_earliest: bool = False
+    """Whether a goal that cannot be reached in time aims at when it can be, not at its due date."""
+    nearly_done: int = 0
+    """Minutes later for each minute of hand work that its goal still needs from here."""
+    bare_min: int = 0
+    """Minutes later for what must lie bare in the room, so that what stirs it up goes first."""
+
+
+FORWARD_RULES = (
+    ForwardRule(bare_min=10_000),
+    ForwardRule(from_earliest=True, nearly_done=5, bare_min=10_000),
+    ForwardRule(from_earliest=True, nearly_done=80, bare_min=1440),
+    ForwardRule(nearly_done=10, bare_min=10_000),
+    ForwardRule(from_earliest=True),
+    ForwardRule(nearly_done=40, bare_min=1440),
+)
+"""The first did best alone on 36 random shops, the first three together, and so on.
+
+Keys are whole minutes, so that nothing hangs on where in time a problem lies."""
+
+
+APART_MIN = 60
+"""How far apart the keys of neighbours lie where a rule gives no more than their order."""
+
+
+class Pressure:
+    """What the rules look at, worked out once for a problem."""
+
+    def __init__(self, inner: Inner, blocks: Blocks) -> None:
+        """Work it out."""
+        self.inner = inner
+        self.blocks = blocks
+        self.line = line_of(inner, blocks.members)
+        self.bare = [
+            any(track & 1 for number in members for track, _ in inner.marks[number])
+            for members in blocks.members
+        ]
+        self.first = [members[0] for members in blocks.members]
+        self.goal = [inner.goal[number] for number in self.first]
+        self.could, self.longest = self._could()
+        self.common = self._common()
+        self.work_left, self.chain_left = self._left()
+
+    def _could(self) -> tuple[list[int], int]:
+        """Return by goal when it could be reached if nothing else were in its way, and the last."""
+        inner = self.inner
+        could = [inner.now_min] * len(inner.due)
+        longest = inner.now_min
+        for number, start in enumerate(earliest_starts(inner, self.line)):
+            if start >= NEVER >> 1:
+                continue
+            reached = start + inner.minutes[number] + inner.tail[number]
+            longest = max(longest, reached)
+            goal = inner.goal[number]
+            if goal >= 0:
+                could[goal] = max(could[goal], reached)
+        return could, longest
+
+    def _common(self) -> int:
+        """Return by when all could be reached: what has no due date aims at that."""
+        inner = self.inner
+        last_due = max([due for due in inner.due if due < NEVER], default=NOT)
+        work = sum([m for m, by in zip(inner.minutes, inner.by, strict=True) if by])
+        return max(self.longest, last_due, _all_poured(inner, work))
+
+    def _left(self) -> tuple[list[int], list[int]]:
+        """Return by activity the hand work, and the time, from its start to its goal's end."""
+        inner = self.inner
+        work = [0] * len(inner.keys)
+        chain = [0] * len(inner.keys)
+        for number in reversed(self.line):
+            mine = inner.minutes[number] if inner.by[number] else 0
+            rest = [work[after] for after, _ in inner.after[number]]
+            waits = [least + chain[after] for after, least in inner.after[number]]
+            work[number] = mine + max(rest, default=0)
+            chain[number] = inner.minutes[number] + max([inner.tail[number], *waits])
+        return work, chain
+
+    def targets(self, *, from_earliest: bool = False, end: int = NEVER) -> list[int]:
+        """Return by goal what it aims at; nothing later than ``end``."""
+        aims = [self.common if due >= NEVER else due for due in self.inner.due]
+        aims = [min(aim, end) for aim in aims]
+        if from_earliest:
+            aims = [max(aim, could) for aim, could in zip(aims, self.could, strict=True)]
+        return aims
+
+    def keys(self, rule: ForwardRule, *, end: int = NEVER) -> list[int]:
+        """Return the keys of a rule."""
+        targets = self.targets(from_earliest=rule.from_earliest, end=end)
+        latest = latest_starts(self.inner, self.line, targets, min(self.common, end))
+        return [
+            min([latest[number] for number in members])
+            + rule.nearly_done * self.work_left[members[0]]
+            + (rule.bare_min if bare else 0)
+            for members, bare in zip(self.blocks.members, self.bare, strict=True)
+        ]
+
+    def plain_keys(self) -> list[list[int]]:
+        """Return the keys of the plain rules: due date, slack, longest remaining."""
+        inner = self.inner
+        due = [inner.due[goal] if goal >= 0 else NEVER for goal in self.goal]
+        left = [self.chain_left[number] for number in self.first]
+        written = list(zip(due, left, self.first, strict=True))
+        by_due = _ranked([(at, -rest, first) for at, rest, first in written])
+        by_slack = _ranked([(at - rest, 0, first) for at, rest, first in written])
+        by_remaining = _ranked([(-rest, 0, first) for _, rest, first in written])
+        return [by_due, by_slack, by_remaining]
+
+
+def _ranked(values: list[tuple[int, int, int]]) -> list[int]:
+    """Return the place of each value among them all, the least first, far enough apart to shake."""
+    places = {value: place for place, value in enumerate(sorted(values))}
+    return [APART_MIN * places[value] for value in values]
+
+
+def _all_poured(inner: Inner, work: int) -> int:
+    """Return when so many minutes of work are over if every hand works whenever it can."""
+    stretches = sorted(
+        (start, end)
+        for starts, ends in inner.windows_of
+        for start, end in zip(starts, ends, strict=True)
+    )
+    for start, end in stretches:
+        work -= end - max(start, inner.now_min)
+        if work <= 0:
+            return end
+    return stretches[-1][1] if stretches else inner.now_min
