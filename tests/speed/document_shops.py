@@ -12,8 +12,8 @@ from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
 from finishsched.planning.problem import Problem
-from finishsched.workshop.plans import shop_sound
-from finishsched.workshop.workshop import Workshop
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.plan.plans import shop_sound
 
 NOW = datetime(2026, 3, 2, 17, 0, tzinfo=UTC)
 SCHEDULES = (

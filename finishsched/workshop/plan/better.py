@@ -137,9 +137,6 @@ class PlanSearch:
     def _look_quickly(self, stop: Callable[[], bool]) -> None:
         assert self._problem is not None  # noqa: S101
         problem, rounds = self._problem, usual_rounds(self._problem)
-        if not rounds:  # too large a shop to look further than its one pass
-            self._stage = Stage.OVER
-            return
         self._take(quick_plan(problem, rounds=rounds, start=self._best, stop=stop))
         if not stop():
             self._stage = self._start_solver(problem)
