@@ -18,6 +18,10 @@ Command = TypeVar("Command", bound=Callable[..., Any])
 
 json_option = click.option("--json", "as_json", is_flag=True, help="One JSON object on stdout.")
 shop_option = click.option("--shop", metavar="DIR", help="The shop folder to work in.")
+OR_FORCE = "name another, or write over it with --force"
+force_option = click.option(
+    "--force", is_flag=True, help="Write over a file that this command did not write."
+)
 why_option = click.option("--why", is_flag=True, help="Add the rule, the inputs and the source.")
 
 
@@ -61,6 +65,23 @@ def file_at(name: str, text: str) -> Path:
     if path.is_dir() or not path.parent.is_dir():
         raise CommandError(f"{name}: {text!r} names no file in a folder that is there")
     return path
+
+
+def write_page(file: Path, kind: str, page: str, *, force: bool) -> None:
+    """Write a page for a person, over an earlier one of its kind.
+
+    Raises:
+        CommandError: when something else is there, unless ``force``, or it cannot be written.
+
+    """
+    from finishsched.reports import pages
+
+    try:
+        pages.write_page(file, kind, page, force=force)
+    except pages.NotOursError as error:
+        raise CommandError(f"{error}; {OR_FORCE}") from None
+    except OSError as error:
+        raise CommandError(f"{file}: {error.strerror}; name another") from None
 
 
 def answer(

@@ -10,7 +10,10 @@ from typing import Literal
 
 from jinja2 import DictLoader, Environment, StrictUndefined
 
+from finishsched.documents.plain_files import open_plain
 from finishsched.workshop.base.write_whole import write_chunks
+
+_HEAD_BYTES = 1024
 
 
 def page(template: str, **facts: object) -> str:
@@ -37,6 +40,36 @@ def write_whole(path: Path, text: str, newline: Literal[""] | None = None) -> No
 
     """
     write_lines(path, (text,), newline)
+
+
+class NotOursError(Exception):
+    """A file that stands where a page was to be written, and that another wrote."""
+
+    def __init__(self, path: Path, kind: str) -> None:
+        super().__init__(f"{path} is there already, and is no {kind} of finishsched")
+
+
+def write_page(path: Path, kind: str, text: str, *, force: bool = False) -> None:
+    """Write a page of a ``kind``, over an earlier one of its kind only unless ``force``.
+
+    Raises:
+        NotOursError: for anything else that is there; it is as it was.
+        OSError: when it cannot be written; what stood there is as it was.
+
+    """
+    if not force and path.exists() and not _is_page(path, kind):
+        raise NotOursError(path, kind)
+    write_whole(path, text)
+
+
+def _is_page(path: Path, kind: str) -> bool:
+    """Tell a page by what wrote it, which stands in its head."""
+    try:
+        with open_plain(path) as file:
+            head = file.read(_HEAD_BYTES)
+    except OSError:
+        return False
+    return f'<meta name="generator" content="finishsched {kind}">'.encode() in head
 
 
 def write_lines(path: Path, lines: Iterable[str], newline: Literal[""] | None = "") -> None:

@@ -6,6 +6,7 @@ import base64
 import warnings
 from pathlib import Path
 
+from finishsched.documents.plain_files import read_plain
 from finishsched.workshop.papers.picture_entries import kind_of
 
 LONGEST_SIDE_PX = 1400
@@ -34,7 +35,7 @@ def embedded(folder: Path, name: str) -> str:
             f"{name!r} lies outside the shop's folder; copy it in, and attach that"
         )
     try:
-        data = path.read_bytes()
+        data = read_plain(path)
     except OSError as error:
         raise PictureFaultError(
             f"{path.name}: {error.strerror}; put it back, or undo its entry"

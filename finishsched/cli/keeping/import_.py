@@ -16,6 +16,9 @@ if TYPE_CHECKING:
     from finishsched.workshop.keeping.notebook import NotebookImport
 
 
+MOST_JOURNAL_BYTES = 8 * 1024**3
+
+
 @click.command("import")
 @click.option("--journal", metavar="FILE.jsonl", help="What export --journal wrote.")
 @click.option("--notebook", metavar="FILE.csv", help="Past entries as a table.")
@@ -53,6 +56,9 @@ def _words(found: NotebookImport) -> str:
 
 
 def _journal(name: str, shop: str | None) -> Copied:
+    import io
+
+    from finishsched.documents.plain_files import open_plain
     from finishsched.journal.lines import LinesFaultError, restore_lines
     from finishsched.workshop.base.place import JOURNAL_FILE
 
@@ -62,7 +68,10 @@ def _journal(name: str, shop: str | None) -> Copied:
     path = world().cwd / Path(name).expanduser()
     try:
         # Only a line feed ends a line: texts may hold other separators of lines.
-        with path.open(encoding="utf-8", newline="\n") as lines:
+        with (
+            open_plain(path, MOST_JOURNAL_BYTES) as file,
+            io.TextIOWrapper(file, encoding="utf-8", newline="\n") as lines,
+        ):
             return restore_lines(lines, folder / JOURNAL_FILE)
     except LinesFaultError as error:
         raise CommandError(*(f"{name}:{line}: {what}" for line, what in error.faults)) from None
@@ -71,11 +80,12 @@ def _journal(name: str, shop: str | None) -> Copied:
 
 
 def _notebook(name: str, shop: str | None) -> NotebookImport:
+    from finishsched.documents.plain_files import read_plain_text
     from finishsched.workshop.keeping.notebook import NotebookFaultError, import_notebook
 
     path = world().cwd / Path(name).expanduser()
     try:
-        text = path.read_text("utf-8")
+        text = read_plain_text(path)
     except (OSError, UnicodeDecodeError) as error:
         raise _unreadable(name, error) from None
     now = world().now()

@@ -6,7 +6,15 @@ from pathlib import Path
 
 import click
 
-from finishsched.cli.common import answer, file_at, json_option, shop_option, world
+from finishsched.cli.common import (
+    OR_FORCE,
+    answer,
+    file_at,
+    force_option,
+    json_option,
+    shop_option,
+    world,
+)
 from finishsched.cli.faults import CommandError, Exit
 from finishsched.cli.outgoing import say_text
 from finishsched.cli.shop_door import open_shop, tell_faults
@@ -19,6 +27,7 @@ from finishsched.cli.shop_door import open_shop, tell_faults
 @click.option("--picture", metavar="FILE", help="Attach a picture that lies in the shop's folder.")
 @click.option("--caption", default="", metavar="TEXT", help="With --picture: what it shows.")
 @click.option("--verify", metavar="FILE", help="Tell whether a record is as it was written.")
+@force_option
 @shop_option
 @json_option
 def command(
@@ -28,6 +37,7 @@ def command(
     picture: str | None,
     caption: str,
     verify: str | None,
+    force: bool,
     shop: str | None,
     as_json: bool,
 ) -> int:
@@ -59,7 +69,7 @@ def command(
     name = out or f"{records[0].ref.replace('/', '-') if len(records) == 1 else piece}.html"
     file = _page_file(name)
     try:
-        _write(file, record_page(records, folder), record_text(records))
+        _write(file, record_page(records, folder), record_text(records), force=force)
     except PictureFaultError as error:
         raise CommandError(str(error)) from None
     answer(
@@ -77,11 +87,11 @@ def _page_file(name: str) -> Path:
     return file
 
 
-def _write(file: Path, page: str, text: str) -> None:
+def _write(file: Path, page: str, text: str, *, force: bool) -> None:
     from finishsched.reports.pages import write_whole
 
     twin = file.with_suffix(".txt")
-    for path in (file, twin):
+    for path in () if force else (file, twin):
         _refuse_foreign(path)
     try:
         write_whole(file, page, newline="")
@@ -92,16 +102,17 @@ def _write(file: Path, page: str, text: str) -> None:
 
 def _refuse_foreign(path: Path) -> None:
     """Refuse to write over a file that is no record: nobody named the plain text's own name."""
+    from finishsched.documents.plain_files import read_plain
     from finishsched.reports.seal import is_whole
 
     try:
-        ours = is_whole(path.read_bytes().decode("utf-8")) is not None
+        ours = is_whole(read_plain(path).decode("utf-8")) is not None
     except FileNotFoundError:
         return
     except (OSError, UnicodeDecodeError):
         ours = False
     if not ours:
-        raise CommandError(f"{path} is there already, and is no record; name another with --out")
+        raise CommandError(f"{path} is there already, and is no record; {OR_FORCE}")
 
 
 def _attach(piece: str, picture: str, caption: str, shop: str | None, *, as_json: bool) -> None:
@@ -120,10 +131,11 @@ def _attach(piece: str, picture: str, caption: str, shop: str | None, *, as_json
 
 
 def _verify(name: str, *, as_json: bool) -> int:
+    from finishsched.documents.plain_files import read_plain
     from finishsched.reports.seal import is_whole
 
     try:
-        text = (world().cwd / name).read_bytes().decode("utf-8")
+        text = read_plain(world().cwd / name).decode("utf-8")
     except OSError as error:
         raise CommandError(f"--verify: {name}: {error.strerror}") from None
     except UnicodeDecodeError:

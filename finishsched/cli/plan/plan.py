@@ -10,8 +10,10 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from finishsched.cli.common import (
+    OR_FORCE,
     answer,
     file_at,
+    force_option,
     json_option,
     shop_option,
     why_option,
@@ -50,6 +52,7 @@ _QUICK_SHARE = 0.3
 @click.option("--all", "every", is_flag=True, help="List every day of work.")
 @click.option("--week", is_flag=True, help="The seven days from today, to print.")
 @click.option("--out", metavar="FILE.html", help="With --week: a page to print.")
+@force_option
 @click.option("--calendar", metavar="FILE.ics", help="Write the plan as a calendar, for a phone.")
 @click.option(
     "--with-piece",
@@ -117,7 +120,7 @@ def command(shop: str | None, as_json: bool, why: bool, **options: Any) -> Exit:
                 lambda: side_by_side(as_is, found, looked_s, offered=as_is.score < shown.score),
             )
         elif file is not None:
-            said = _write(workshop, found, file, week=options["week"])
+            said = _write(workshop, found, file, options)
             answer(as_json, lambda: {**plan_data(found), "file": str(file)}, lambda: said)
             return Exit.DONE
         elif options["week"] and not as_json:
@@ -220,24 +223,28 @@ def _log_away(workshop: Workshop, away: Away | None, *, undo: bool) -> None:
         back(workshop, now)
 
 
-def _write(workshop: Workshop, found: PlanAnswer, file: Path, *, week: bool) -> tuple[str, ...]:
+def _write(
+    workshop: Workshop, found: PlanAnswer, file: Path, options: dict[str, Any]
+) -> tuple[str, ...]:
     """Write the week as a page, or the plan as a calendar; say where, and what needs a look."""
     from finishsched.workshop.plan.sentences import promises
 
+    week, force = options["week"], options["force"]
     if week:
-        from finishsched.reports.pages import write_whole
+        from finishsched.cli.common import write_page
         from finishsched.reports.week import week_page
 
-        write_whole(file, week_page(found, workshop.papers.shop.name))
+        write_page(file, "week", week_page(found, workshop.papers.shop.name), force=force)
     else:
-        _calendar(workshop, found, file)
+        _calendar(workshop, found, file, force=force)
     said = f"the {'week' if week else 'calendar'} is in {file}"
     return (said,) if found.promised else (said, f"  ! {promises(found)}")
 
 
-def _calendar(workshop: Workshop, found: PlanAnswer, file: Path) -> None:
+def _calendar(workshop: Workshop, found: PlanAnswer, file: Path, *, force: bool) -> None:
     """Write the calendar over an earlier one of this shop; events that are gone are cancelled."""
     from finishsched.cli.faults import CommandError
+    from finishsched.documents.plain_files import read_plain
     from finishsched.reports.calendar import (
         EmptyCalendarError,
         NotOurCalendarError,
@@ -250,10 +257,10 @@ def _calendar(workshop: Workshop, found: PlanAnswer, file: Path) -> None:
 
     blocks = (*blocks_of(found), *waits_of(due_answer(workshop, found.now), found))
     try:
-        earlier = file.read_bytes() if file.is_file() else b""
+        earlier = b"" if force or not file.exists() else read_plain(file)
         text = calendar_text(workshop.papers.shop.name, blocks, found.now, earlier)
     except NotOurCalendarError as error:
-        raise CommandError(f"--calendar: {file.name} is {error}; name another file") from None
+        raise CommandError(f"--calendar: {file.name} is {error}; {OR_FORCE}") from None
     except EmptyCalendarError as error:
         raise CommandError(f"{error}: no calendar was written", status=Exit.NO) from None
     write_lines(file, (text.decode("utf-8"),))

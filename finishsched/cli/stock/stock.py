@@ -10,7 +10,15 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from finishsched.cli.common import answer, json_option, shop_option, why_option, world
+from finishsched.cli.common import (
+    answer,
+    force_option,
+    json_option,
+    shop_option,
+    why_option,
+    world,
+    write_page,
+)
 from finishsched.cli.faults import CommandError, Exit, Words
 from finishsched.cli.shop_door import open_shop, read_day, tell
 from finishsched.units import CUT, MASS, SHARE, VOLUME, Measure
@@ -56,10 +64,11 @@ _GOES_WITH = {
 @click.option("--note", metavar="TEXT", help="Anything worth remembering.")
 @click.option("--labels", is_flag=True, help="Print a label for each batch.")
 @click.option("--out", metavar="FILE.html", help="With --labels: a sheet to print and cut.")
+@force_option
 @shop_option
 @why_option
 @json_option
-def command(shop: str | None, why: bool, as_json: bool, **written: Any) -> None:
+def command(shop: str | None, why: bool, force: bool, as_json: bool, **written: Any) -> None:
     """List what is on the shelf, with ages, or log what was bought, mixed or counted.
 
     Without an option it lists. One of --bought, --mixed, --left and --undo makes an entry.
@@ -80,7 +89,7 @@ def command(shop: str | None, why: bool, as_json: bool, **written: Any) -> None:
         if entry is not None:
             _log(workshop, entry(workshop.zone), now, as_json=as_json)
         elif action == "--labels":
-            _labels(workshop, now, out, as_json=as_json)
+            _labels(workshop, now, out, force=force, as_json=as_json)
         else:
             _list(workshop, now, why=why, as_json=as_json)
 
@@ -230,7 +239,9 @@ def _list(workshop: Workshop, now: datetime, *, why: bool, as_json: bool) -> Non
     answer(as_json, lambda: stock_data(stock), lambda: stock_lines(stock, why=why))
 
 
-def _labels(workshop: Workshop, now: datetime, out: Path | None, *, as_json: bool) -> None:
+def _labels(
+    workshop: Workshop, now: datetime, out: Path | None, *, force: bool, as_json: bool
+) -> None:
     from finishsched.cli.stock.stock_words import label_data, label_lines
     from finishsched.workshop.papers.labels import jar_labels
     from finishsched.workshop.stock.shop_stock import shop_stock
@@ -246,9 +257,8 @@ def _labels(workshop: Workshop, now: datetime, out: Path | None, *, as_json: boo
     if not labels:
         raise CommandError("there is no batch to label; log one with stock --mixed", status=Exit.NO)
     from finishsched.reports.labels import label_sheet
-    from finishsched.reports.pages import write_whole
 
-    write_whole(out, label_sheet(labels, workshop.papers.shop.name))
+    write_page(out, "labels", label_sheet(labels, workshop.papers.shop.name), force=force)
     said: Iterable[str] = (f"{len(labels)} labels in {out}",)
     answer(
         as_json,

@@ -6,7 +6,15 @@ from pathlib import Path
 
 import click
 
-from finishsched.cli.common import answer, file_at, json_option, shop_option, world
+from finishsched.cli.common import (
+    answer,
+    file_at,
+    force_option,
+    json_option,
+    shop_option,
+    world,
+    write_page,
+)
 from finishsched.cli.faults import CommandError
 from finishsched.cli.outgoing import say
 from finishsched.cli.shop_door import open_shop
@@ -15,9 +23,10 @@ from finishsched.cli.shop_door import open_shop
 @click.command("sheet")
 @click.argument("piece")
 @click.option("--out", metavar="FILE.html", help="Write a page that prints on A4 or letter paper.")
+@force_option
 @shop_option
 @json_option
-def command(piece: str, out: str | None, shop: str | None, as_json: bool) -> None:
+def command(piece: str, out: str | None, force: bool, shop: str | None, as_json: bool) -> None:
     """Print the bench sheet of PIECE: every step with a box to tick, what is done ticked already.
 
     Each step says how, with what, how much to mix, how long to wait and which dry check ends the
@@ -38,13 +47,9 @@ def command(piece: str, out: str | None, shop: str | None, as_json: bool) -> Non
         for line in sheet_text(sheet, world().columns):
             say(line)
         return
-    from finishsched.reports.pages import write_whole
     from finishsched.reports.sheet import sheet_page
 
-    try:
-        write_whole(file, sheet_page(sheet))
-    except OSError as error:
-        raise CommandError(f"{file}: {error.strerror}; name another with --out") from None
+    write_page(file, "sheet", sheet_page(sheet), force=force)
     answer(as_json, lambda: sheet_data(sheet, str(file)), lambda: (f"wrote {file}",))
 
 
