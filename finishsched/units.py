@@ -22,6 +22,8 @@ from functools import lru_cache
 from importlib import resources
 from typing import TYPE_CHECKING
 
+from finishsched.refusals import RefusalError
+
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
@@ -31,13 +33,8 @@ LB_PER_GAL_IN_G_PER_L = 453.59237 / 3.785411784
 """A one-pound cut (1 lb per US gallon of alcohol) in grams per litre of alcohol: 119.826427."""
 
 
-class UnitFaultError(ValueError):
+class UnitFaultError(RefusalError, ValueError):
     """A quantity that cannot be read: what is wrong, and what would be right."""
-
-    def __init__(self, message: str, remedy: str) -> None:
-        super().__init__(f"{message}; {remedy}")
-        self.message = message
-        self.remedy = remedy
 
 
 class NoUnitError(UnitFaultError):

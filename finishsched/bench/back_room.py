@@ -63,7 +63,7 @@ class BackRoom:
             try:
                 found = question(self._ready())
             except Exception as error:  # noqa: BLE001  # told on the bench, which goes on
-                words = _in_words(error)
+                words = str(error)
                 return lambda: failed(words)
             return lambda: answered(found)
 
@@ -113,8 +113,3 @@ class BackRoom:
             if not self._is_open:
                 return None
             return self._asked.pop(next(iter(self._asked)))
-
-
-def _in_words(error: Exception) -> str:
-    message, remedy = getattr(error, "message", ""), getattr(error, "remedy", "")
-    return f"{message}; {remedy}" if message and remedy else f"{error}"

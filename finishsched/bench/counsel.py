@@ -19,7 +19,7 @@ from finishsched.bench.plan_app import REMARK_S, PlanApp
 from finishsched.bench.plan_watch import PlanWatch
 from finishsched.bench.side import NOTHING, Findings, Side, findings_of, side_of
 from finishsched.journal.events import Event, RagsDealtWith
-from finishsched.journal.faults import JournalFaultError
+from finishsched.refusals import RefusalError
 from finishsched.workshop.base.answers import PieceView
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.log.log import remarks_on
@@ -179,7 +179,7 @@ class CounselApp(PlanApp):
             return None
         try:
             self._logged.add(rags_dealt_with(workshop, where, now))
-        except (RefusedError, JournalFaultError) as error:
+        except RefusalError as error:
             refusal = refusal_of(error)
             self._say_refused(refusal)
             return refusal

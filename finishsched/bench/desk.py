@@ -10,8 +10,9 @@ from finishsched.bench import beat
 from finishsched.bench.door import Door
 from finishsched.journal.faults import JournalFaultError
 from finishsched.model.shop import Air
+from finishsched.refusals import RefusalError
 from finishsched.workshop.base.answers import BenchView, PieceView
-from finishsched.workshop.base.entries import Entry, RefusedError
+from finishsched.workshop.base.entries import Entry
 from finishsched.workshop.stock.shelf_entries import Mixed
 from finishsched.workshop.stock.stock import StockAnswer
 
@@ -111,15 +112,15 @@ class Desk:
     def _try(self, call: Callable[[], object]) -> Refusal | None:
         try:
             call()
-        except (RefusedError, JournalFaultError) as error:
+        except RefusalError as error:
             return refusal_of(error)
         return None
 
 
-def refusal_of(error: RefusedError | JournalFaultError) -> Refusal:
+def refusal_of(error: RefusalError) -> Refusal:
     """Return what was not taken in words, and whether it was the journal that failed."""
     is_fault = isinstance(error, JournalFaultError)
-    return Refusal(f"{error.message}; {error.remedy}", is_fault=is_fault)
+    return Refusal(str(error), is_fault=is_fault)
 
 
 class DoublePress:

@@ -8,9 +8,9 @@ from datetime import datetime, tzinfo
 from typing import TypeVar
 
 from finishsched import units
-from finishsched.drying.air import air_answer
 from finishsched.model.shop import Air
-from finishsched.workshop.base import wall_clock
+from finishsched.refusals import RefusalError
+from finishsched.workshop.base import typed, wall_clock
 
 Value = TypeVar("Value")
 
@@ -18,7 +18,7 @@ STILL_AIR_M_PER_S = 0.1
 """What a room without a fan has, when nobody measured (the model's own default)."""
 
 
-class FormFaultError(ValueError):
+class FormFaultError(RefusalError, ValueError):
     """A field that cannot be read: what is wrong, and what would be right."""
 
 
@@ -38,14 +38,8 @@ def read_amount(text: str) -> tuple[float | None, float | None]:
     """
     if not text.strip():
         return None, None
-    try:
-        return units.read(text, units.VOLUME), None
-    except units.UnitFaultError:
-        pass
-    try:
-        return None, units.read(text, units.MASS)
-    except units.UnitFaultError:
-        raise FormFaultError(f"{text!r}: write the amount as for example 15 ml or 12 g") from None
+    amount = _taken("amount", text, typed.read_amount)
+    return amount.volume_ml, amount.mass_g
 
 
 def read_wall_time(text: str, now: datetime, zone: tzinfo) -> datetime | None:
@@ -72,14 +66,10 @@ def read_air(temperature: str, humidity: str, movement: str, now: datetime) -> A
 
     """
     temperature_c, humidity_percent, movement_m_per_s = read_all(
-        lambda: _read(temperature, units.TEMPERATURE),
-        lambda: _read(humidity, units.HUMIDITY),
-        lambda: _read(movement, units.SPEED) if movement.strip() else STILL_AIR_M_PER_S,
+        lambda: _taken("temperature", temperature, typed.read_temperature),
+        lambda: _taken("humidity", humidity, typed.read_humidity),
+        lambda: _movement(movement),
     )
-    try:
-        air_answer(temperature_c, humidity_percent)
-    except ValueError as fault:
-        raise FormFaultError(str(fault)) from None
     return Air(temperature_c, humidity_percent, movement_m_per_s, at=now)
 
 
@@ -102,11 +92,17 @@ def read_all(*fields: Callable[[], Value]) -> list[Value]:
     return values
 
 
-def _read(text: str, measure: units.Measure) -> float:
+def _movement(text: str) -> float:
+    if not text.strip():
+        return STILL_AIR_M_PER_S
+    return _taken("air movement", text, lambda words: units.read(words, units.SPEED))
+
+
+def _taken(name: str, text: str, reader: Callable[[str], Value]) -> Value:
     try:
-        return units.read(text, measure)
-    except units.UnitFaultError as fault:
-        raise FormFaultError(f"{measure.name}: {fault}") from None
+        return reader(text)
+    except RefusalError as refusal:
+        raise FormFaultError(f"{name}: {refusal}") from None
 
 
 def read_coat_air(text: str) -> Air | None:
@@ -118,8 +114,4 @@ def read_coat_air(text: str) -> Air | None:
     """
     if not text.strip():
         return None
-    temperature, _, humidity = text.partition(",")
-    try:
-        return Air(units.read(temperature, units.TEMPERATURE), units.read(humidity, units.HUMIDITY))
-    except units.UnitFaultError:
-        raise FormFaultError(f"{text!r}: write the air as for example 19 degC, 55 %") from None
+    return _taken("air", text, typed.read_air)

@@ -13,9 +13,8 @@ from finishsched.bench import keys
 from finishsched.bench.desk import Desk, Refusal, refusal_of
 from finishsched.bench.notices import Notices
 from finishsched.bench.side import Findings
-from finishsched.journal.faults import JournalFaultError
+from finishsched.refusals import RefusalError
 from finishsched.workshop.base.answers import PieceView
-from finishsched.workshop.base.entries import RefusedError
 
 if TYPE_CHECKING:
     from finishsched.bench.screens.board import Board
@@ -62,7 +61,7 @@ class ReadingApp(App[None]):
         """Return an answer of the workshop, or None once its refusal is told."""
         try:
             return question()
-        except (RefusedError, JournalFaultError) as error:
+        except RefusalError as error:
             self._say_refused(refusal_of(error))
             return None
 

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from enum import IntEnum
+from typing import TypeVar
 
+from finishsched.refusals import RefusalError, RefusalsError
 from finishsched.units import ForeignUnitError, Measure, UnitFaultError, read
+
+Value = TypeVar("Value")
 
 
 class Exit(IntEnum):
@@ -21,12 +25,11 @@ class Exit(IntEnum):
     INTERRUPTED = 130
 
 
-class CommandError(Exception):
+class CommandError(RefusalsError):
     """A command that cannot go on: one line for each reason."""
 
     def __init__(self, *lines: str, status: Exit = Exit.WRONG_USE) -> None:
-        super().__init__(*lines)
-        self.lines = lines
+        super().__init__(lines)
         self.status = status
 
 
@@ -39,6 +42,16 @@ class Words:
     def read(self, option: str, text: str | None, *measures: Measure) -> float | None:
         """Return the quantity in ``text`` in the kept unit of the first measure; None for none."""
         return None if text is None else self.read_any(option, text, measures)[1]
+
+    def take(self, option: str, text: str | None, reader: Callable[[str], Value]) -> Value | None:
+        """Return what ``reader`` makes of the text; None for none, or for what it refuses."""
+        if text is None:
+            return None
+        try:
+            return reader(text)
+        except RefusalError as refusal:
+            self.fault(f"{option}: {refusal}")
+            return None
 
     def need(self, option: str, text: str | None, measure: Measure) -> float:
         """Return a quantity that the command cannot do without."""

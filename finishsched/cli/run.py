@@ -10,9 +10,10 @@ from collections.abc import Iterable, Sequence
 
 import click
 
-from finishsched.cli.faults import CommandError, Exit
+from finishsched.cli.faults import Exit
 from finishsched.cli.outgoing import say
 from finishsched.cli.surroundings import Surroundings
+from finishsched.refusals import RefusalError
 
 
 def run(arguments: Sequence[str], surroundings: Surroundings | None = None) -> int:
@@ -68,8 +69,8 @@ def _end(error: Exception, world: Surroundings) -> int:
     return status
 
 
-def _explain(error: Exception, world: Surroundings) -> tuple[Iterable[str], Exit]:
-    if isinstance(error, CommandError):
+def _explain(error: Exception, world: Surroundings) -> tuple[Iterable[str], int]:
+    if isinstance(error, RefusalError):
         return error.lines, error.status
     if isinstance(error, click.ClickException):
         context = getattr(error, "ctx", None)
@@ -77,11 +78,6 @@ def _explain(error: Exception, world: Surroundings) -> tuple[Iterable[str], Exit
         return [f"{path}: {_one_line(error.format_message())}"], Exit.WRONG_USE
     if isinstance(error, OSError):
         return [f"{error.filename or 'a file'}: {error.strerror or error}"], Exit.WRONG_USE
-    faults = getattr(error, "faults", None)
-    if faults is not None:
-        return [str(fault) for fault in faults], Exit.WRONG_USE
-    if hasattr(error, "message") and hasattr(error, "remedy"):
-        return [f"{error.message}; {error.remedy}"], Exit.WRONG_USE
     return [_keep_for_repair(error, world)], Exit.BROKEN
 
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from finishsched.refusals import RefusalsError
+
 
 @dataclass(frozen=True, slots=True, order=True)
 class Fault:
@@ -28,9 +30,9 @@ class Fault:
         return f"{self.file}:{self.line}:{self.column}: {self.message}; {self.remedy}"
 
 
-class DocumentFaultsError(ValueError):
+class DocumentFaultsError(RefusalsError, ValueError):
     """A document that cannot be used, with all of its faults in reading order."""
 
     def __init__(self, faults: Iterable[Fault]) -> None:
         self.faults = tuple(sorted(set(faults)))
-        super().__init__("\n".join(str(fault) for fault in self.faults))
+        super().__init__(str(fault) for fault in self.faults)

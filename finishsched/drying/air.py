@@ -14,8 +14,11 @@ from enum import StrEnum
 
 from finishsched.drying.evaporation import ETHANOL, film_c, vapour_pa
 from finishsched.drying.rates import ZERO_C_IN_K
+from finishsched.refusals import RefusalError
 
 STANDARD_PRESSURE_PA = 101_325.0
+COLDEST_SURFACE_C, WARMEST_SURFACE_C = -20.0, 80.0
+"""Of a floor or the work (our assumption)."""
 COLDEST_AIR_C, WARMEST_AIR_C = -10.0, 60.0
 """Of a room to work in."""
 
@@ -60,27 +63,57 @@ class AirAnswer:
     reason: str
 
 
-def impossible_temperature(temperature_c: float, unit: str = "degC") -> str:
-    """Say, in degC or degF, why no room to work in is so cold or warm; empty for any other."""
-    bounds = (COLDEST_AIR_C, WARMEST_AIR_C)
-    return out_of_bounds(temperature_c, bounds, unit, "no air to work in; from")
+class NoSuchAirError(RefusalError, ValueError):
+    """Air that no room to work in has, or a surface that no shop has."""
 
 
-def out_of_bounds(celsius: float, bounds: tuple[float, float], unit: str, what: str) -> str:
-    """Say in degC or degF that a temperature is ``what`` its bounds are; empty for one within."""
+def refuse_temperature(temperature_c: float, unit: str = "degC") -> None:
+    """Refuse, in degC or degF, air that no room to work in has.
+
+    Raises:
+        NoSuchAirError: outside -10 to 60 degC, the range of the formulas here (our assumption).
+
+    """
+    refuse_outside(temperature_c, (COLDEST_AIR_C, WARMEST_AIR_C), unit, "no air to work in")
+
+
+def refuse_surface(celsius: float, unit: str = "degC") -> None:
+    """Refuse, in degC or degF, what no floor or work in a shop has.
+
+    Raises:
+        NoSuchAirError: outside -20 to 80 degC (our assumption).
+
+    """
+    bounds = (COLDEST_SURFACE_C, WARMEST_SURFACE_C)
+    refuse_outside(celsius, bounds, unit, "no floor or work in a shop")
+
+
+def refuse_outside(celsius: float, bounds: tuple[float, float], unit: str, what: str) -> None:
+    """Refuse, in degC or degF, a temperature that is ``what`` its bounds do not hold.
+
+    Raises:
+        NoSuchAirError: outside the bounds.
+
+    """
     if bounds[0] <= celsius <= bounds[1]:
-        return ""
+        return
     given, low, high = (
         f"{each * 1.8 + 32:g}" if unit == "degF" else f"{each:g}" for each in (celsius, *bounds)
     )
-    return f"{given} {unit} is {what} {low} to {high} {unit}"
+    raise NoSuchAirError(f"{given} {unit} is {what}", f"a reading is from {low} to {high} {unit}")
 
 
-def impossible_humidity(humidity_percent: float) -> str:
-    """Say why the air of no room is so dry or damp; empty for any other."""
-    if 1 <= humidity_percent <= 100:
-        return ""
-    return f"{humidity_percent:g} % is no humidity of room air; from 1 to 100 %"
+def refuse_humidity(humidity_percent: float) -> None:
+    """Refuse a relative humidity that the air of no room has.
+
+    Raises:
+        NoSuchAirError: outside 1 to 100 %.
+
+    """
+    if not 1 <= humidity_percent <= 100:
+        raise NoSuchAirError(
+            f"{humidity_percent:g} % is no humidity of room air", "a reading is from 1 to 100 %"
+        )
 
 
 def air_answer(temperature_c: float, humidity_percent: float, how: str = "pad") -> AirAnswer:
@@ -90,10 +123,11 @@ def air_answer(temperature_c: float, humidity_percent: float, how: str = "pad") 
     ``FILM_COOLING``.
 
     Raises:
-        ValueError: outside that range.
+        NoSuchAirError: outside that range.
 
     """
-    _refuse_impossible(temperature_c, humidity_percent)
+    refuse_temperature(temperature_c)
+    refuse_humidity(humidity_percent)
     dew_c = dew_point_c(temperature_c, humidity_percent)
     surface_c = film_surface_c(temperature_c, FILM_COOLING[how])
     margin_k = surface_c - dew_c
@@ -207,12 +241,6 @@ def _blush(margin_k: float, humidity_percent: float, how: str) -> tuple[Blush, s
         limit = MOST_HUMIDITY_FOR_ALCOHOL_PERCENT
         return Blush.POSSIBLE, f"above {limit:g} % humidity alcohol films may turn white"
     return Blush.NONE, f"a film laid by {how} stays {margin_k:.0f} K above the dew point"
-
-
-def _refuse_impossible(temperature_c: float, humidity_percent: float) -> None:
-    refused = impossible_temperature(temperature_c) or impossible_humidity(humidity_percent)
-    if refused:
-        raise ValueError(refused)
 
 
 def _bisect(function: Callable[[float], float], low: float, high: float) -> float:

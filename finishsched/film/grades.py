@@ -15,6 +15,7 @@ from enum import StrEnum
 from types import MappingProxyType
 
 from finishsched.model.film import BareGrades
+from finishsched.refusals import RefusalError
 
 
 class System(StrEnum):
@@ -171,7 +172,7 @@ class GradeStep:
     """Standard grades that were passed over, coarsest first."""
 
 
-class UnknownGradeError(ValueError):
+class UnknownGradeError(RefusalError, ValueError):
     """A grade that is in no table: what is wrong, and what would be right."""
 
 

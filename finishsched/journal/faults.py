@@ -8,14 +8,11 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+from finishsched.refusals import RefusalError
 
-class JournalFaultError(Exception):
+
+class JournalFaultError(RefusalError):
     """The journal cannot be read or written: what is wrong, and what would put it right."""
-
-    def __init__(self, message: str, remedy: str) -> None:
-        super().__init__(f"{message}; {remedy}")
-        self.message = message
-        self.remedy = remedy
 
 
 READ_ONLY = (

@@ -37,6 +37,7 @@ from finishsched.journal.salvage import (
     snapshots_named,
 )
 from finishsched.model.plain import text_hash
+from finishsched.refusals import RefusalsError
 
 FORMAT = "finishsched journal"
 FORMAT_VERSION = 1
@@ -49,12 +50,12 @@ _canonical = json.JSONEncoder(
 ).encode
 
 
-class LinesFaultError(Exception):
+class LinesFaultError(RefusalsError):
     """Lines that are no whole journal: every fault, each with the number of its line."""
 
     def __init__(self, faults: Iterable[tuple[int, str]]) -> None:
         self.faults = tuple(faults)
-        super().__init__("; ".join(f"line {line}: {what}" for line, what in self.faults))
+        super().__init__(f"line {line}: {what}" for line, what in self.faults)
 
 
 @dataclass(frozen=True, slots=True)

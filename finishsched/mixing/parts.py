@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from finishsched.model.reason import Reason
+from finishsched.refusals import RefusalError
 
 
 class By(StrEnum):
@@ -21,7 +22,7 @@ class By(StrEnum):
     WEIGHT = "weight"
 
 
-class DensityNeededError(ValueError):
+class DensityNeededError(RefusalError, ValueError):
     """Going between volume and weight without every part's density."""
 
 

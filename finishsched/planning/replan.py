@@ -16,6 +16,7 @@ from finishsched.planning.held import held_back
 from finishsched.planning.problem import Activity, Done, Miss, Placed, Plan, Problem, Score
 from finishsched.planning.quick import first_plan, quick_plan, re_decode
 from finishsched.planning.score import score
+from finishsched.refusals import RefusalError
 
 WORTH_MIN = 30
 """A better plan is offered when it finishes, or is less late, by half an hour (our assumption)."""
@@ -24,7 +25,7 @@ ROUND_STEPS, MOST_ROUNDS = 20_000, 120
 longer in a large shop than in a small one."""
 
 
-class NoPlanError(Exception):
+class NoPlanError(RefusalError):
     """No planner found a plan that can be carried out: a fault of ours, never shown as a plan."""
 
     def __init__(self, violations: tuple[Violation, ...]) -> None:

@@ -22,6 +22,7 @@ from uuid import NAMESPACE_URL, uuid5
 from icalendar import Alarm, Calendar, Event
 
 from finishsched.planning.hours import instant_of
+from finishsched.refusals import RefusalError
 from finishsched.workshop.base.answers import DueAnswer
 from finishsched.workshop.base.spans import today
 from finishsched.workshop.base.words import one_line
@@ -38,11 +39,11 @@ RUN = timedelta(minutes=30)
 """Work on one piece that goes on within so long is one run (our assumption)."""
 
 
-class NotOurCalendarError(ValueError):
+class NotOurCalendarError(RefusalError, ValueError):
     """A file that this module did not write."""
 
 
-class EmptyCalendarError(ValueError):
+class EmptyCalendarError(RefusalError, ValueError):
     """A calendar with nothing in it, which RFC 5545 (3.6) does not allow."""
 
 

@@ -7,6 +7,7 @@ import warnings
 from pathlib import Path
 
 from finishsched.documents.plain_files import read_plain
+from finishsched.refusals import RefusalError
 from finishsched.workshop.papers.picture_entries import kind_of
 
 LONGEST_SIDE_PX = 1400
@@ -17,7 +18,7 @@ _KINDS = ("JPEG", "PNG")
 """Others are never opened: some make the reader start other programs."""
 
 
-class PictureFaultError(ValueError):
+class PictureFaultError(RefusalError, ValueError):
     """A picture that cannot be put into a page: what is wrong, and what would be right."""
 
 

@@ -11,6 +11,7 @@ import io
 from collections.abc import Iterable
 from pathlib import Path
 
+from finishsched.refusals import RefusalError
 from finishsched.reports.pages import write_whole
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.papers.tables import Cell, Table
@@ -33,7 +34,7 @@ def csv_text(table: Table) -> str:
     return BYTE_ORDER_MARK + out.getvalue()
 
 
-class NotOurTableError(Exception):
+class NotOurTableError(RefusalError):
     """A file of a table's name that is no such table; nothing was written."""
 
     def __init__(self, path: Path) -> None:

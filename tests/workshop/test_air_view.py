@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from finishsched.model.shop import Air
+from finishsched.refusals import RefusalError
 from finishsched.workshop.air.reading_entries import add_air, undo_air
 from finishsched.workshop.base.answers import Trend
 from finishsched.workshop.base.entries import RefusedError
@@ -57,5 +58,5 @@ def test_the_last_reading_is_taken_back(workshop, at):
 @pytest.mark.parametrize("surface_c", [-30.0, 90.0])
 def test_a_surface_that_no_shop_has_is_refused(workshop, at, surface_c):
     """A slip of the pen is told with the range."""
-    with pytest.raises(RefusedError, match="from -20 to 80 degC"):
+    with pytest.raises(RefusalError, match="from -20 to 80 degC"):
         add_air(workshop, Air(20.0, 50.0), at(0), surface_c=surface_c)

@@ -5,6 +5,7 @@ from datetime import timedelta
 import pytest
 
 from finishsched.model.shop import Air
+from finishsched.refusals import RefusalError
 from finishsched.workshop.air.reading_entries import add_air
 from finishsched.workshop.base.answers import State
 from finishsched.workshop.base.entries import Entry, RefusedError, What
@@ -170,7 +171,7 @@ def test_air_is_the_last_reading_or_the_usual_air(workshop, at):
     with pytest.raises(RefusedError, match="to come"):
         add_air(workshop, Air(20.0, 50.0, at=at(10)), at(2))
     for impossible in (Air(90.0, 50.0), Air(20.0, 0.0)):
-        with pytest.raises(RefusedError, match="a reading is from"):
+        with pytest.raises(RefusalError, match="a reading is from"):
             add_air(workshop, impossible, at(2))
     assert bench_view(workshop, at(2)).air == air
 
@@ -178,7 +179,7 @@ def test_air_is_the_last_reading_or_the_usual_air(workshop, at):
 def test_a_coat_in_impossible_air_is_refused(workshop, at):
     """A coat's own reading is judged as any other."""
     _log(workshop, at(0), "start")
-    with pytest.raises(RefusedError, match="no air to work in"):
+    with pytest.raises(RefusalError, match="no air to work in"):
         _log(workshop, at(1), "done", air=Air(90.0, 50.0))
     assert _state(workshop, at(1)) is State.TO_DO
 

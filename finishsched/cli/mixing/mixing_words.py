@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 from dataclasses import replace
 
@@ -18,10 +17,8 @@ from finishsched.units import (
     STRENGTH,
     TEMPERATURE,
     VOLUME,
-    UnitFaultError,
     convert,
     plain_number,
-    read,
     show,
 )
 
@@ -29,8 +26,6 @@ COLDEST_C, WARMEST_C = -20.0, 40.0
 """Where the density formula of OIML R 22 holds."""
 
 MOST_TRUST_PERCENT = 50.0
-
-_OUNCES = re.compile(r"\d\s*(?:oz|ounces?)\b", re.IGNORECASE)
 
 
 def alcohol_options(command: Command) -> Command:
@@ -125,20 +120,10 @@ def volume_or_mass(words: Words, option: str, text: str) -> tuple[float | None, 
 
     A bare ounce is refused: it could be either.
     """
-    if _OUNCES.search(text):
-        words.fault(
-            f"{option}: {text!r} could be a weight or a volume; "
-            "write floz for fluid ounces, or g for weight"
-        )
-        return None, None
-    try:
-        return read(text, VOLUME), None
-    except UnitFaultError as fault:
-        try:
-            return None, read(text, MASS)
-        except UnitFaultError:
-            words.fault(f"{option}: {fault}")
-            return None, None
+    from finishsched.workshop.base.typed import read_amount
+
+    amount = words.take(option, text, read_amount)
+    return (amount.volume_ml, amount.mass_g) if amount else (None, None)
 
 
 def show_cut(cut_g_per_l: float, units: ShownUnits) -> str:

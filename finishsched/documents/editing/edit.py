@@ -13,15 +13,14 @@ from finishsched.documents.editing.spans import spans
 from finishsched.documents.faults import DocumentFaultsError
 from finishsched.documents.nodes import Fields
 from finishsched.documents.step_ids import drop_ids
+from finishsched.refusals import RefusalError
 
 
-class CannotPlaceError(ValueError):
+class CannotPlaceError(RefusalError, ValueError):
     """A change that this text has no plain place for; nothing was written."""
 
     def __init__(self, name: str) -> None:
-        self.message = f"{name}: the change has no plain place in this text"
-        self.remedy = "make it in an editor"
-        super().__init__(f"{self.message}; {self.remedy}")
+        super().__init__("the change has no plain place in this text", "make it in an editor", name)
 
 
 def edited(text: str, name: str, new: AnyModel) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import datetime, timedelta
 
-from finishsched.drying.air import out_of_bounds
+from finishsched.drying.air import refuse_surface
 from finishsched.journal.events import AirRead, Event, NewEvent, Undone
 from finishsched.journal.progress import AirReading, Book
 from finishsched.model.shop import Air
@@ -14,16 +14,8 @@ from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.standing.ledger import refuse_impossible_air
 
 AHEAD = timedelta(minutes=1)
-COLDEST_SURFACE_C, WARMEST_SURFACE_C = -20.0, 80.0
 
 Append = Callable[[Callable[[Book], NewEvent], datetime], Event]
-
-
-def impossible_surface(celsius: float, unit: str = "degC") -> str:
-    """Say, in degC or degF, why no floor or work is so cold or warm; empty for any other."""
-    bounds = (COLDEST_SURFACE_C, WARMEST_SURFACE_C)
-    what = "no floor or work in a shop; a reading is from"
-    return out_of_bounds(celsius, bounds, unit, what)
 
 
 def add_air(
@@ -51,10 +43,8 @@ def air_entry(air: Air, now: datetime, source: str, surface_c: float | None = No
     """
     at = air.at or now
     refuse_impossible_air(air)
-    refused = "" if surface_c is None else impossible_surface(surface_c)
-    if refused:
-        message, _, remedy = refused.partition("; ")
-        raise RefusedError(message, remedy)
+    if surface_c is not None:
+        refuse_surface(surface_c)
     if at > now + AHEAD:
         raise RefusedError("a reading from the time to come", "leave the time out, or correct it")
     read = Air(air.temperature_c, air.humidity_percent, air.movement_m_per_s, at)

@@ -7,6 +7,7 @@ from datetime import datetime
 from enum import StrEnum
 
 from finishsched.model.shop import Air
+from finishsched.refusals import RefusalError
 
 
 class What(StrEnum):
@@ -55,10 +56,5 @@ class Entry:
     """Of the wood, as measured before the coat, in percent of its dry mass."""
 
 
-class RefusedError(ValueError):
+class RefusedError(RefusalError, ValueError):
     """An entry that cannot be taken: what is wrong, and what would be right."""
-
-    def __init__(self, message: str, remedy: str) -> None:
-        super().__init__(f"{message}; {remedy}")
-        self.message = message
-        self.remedy = remedy

@@ -14,6 +14,8 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from pathlib import Path
 
+from finishsched.refusals import RefusalError
+
 SHOP_FILE = "shop.yaml"
 JOURNAL_FILE = "journal.db"
 PLAN_FILE = ".plan.json"
@@ -26,13 +28,8 @@ CHANGES_FILE = ".documents-before.jsonl"
 FOLDERS = ("jobs", "schedules", "products")
 
 
-class NoShopError(ValueError):
+class NoShopError(RefusalError, ValueError):
     """There is no shop folder where one was wanted."""
-
-    def __init__(self, message: str, remedy: str) -> None:
-        super().__init__(f"{message}; {remedy}")
-        self.message = message
-        self.remedy = remedy
 
 
 def find_shop(

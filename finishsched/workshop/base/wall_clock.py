@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
 
+from finishsched.refusals import RefusalError
+
 _TIME = re.compile(r"(\d{1,2})[:.h](\d{2})")
 _REMEDY = "write 18:30, yesterday 18:30, or 2026-11-25 18:30"
 SLIP = timedelta(hours=6)
@@ -13,13 +15,11 @@ assumption): after midnight people mean the evening before, in the evening they 
 _DAY_REMEDY = "write 2026-11-25, yesterday, or a date and time"
 
 
-class WallTimeError(ValueError):
+class WallTimeError(RefusalError, ValueError):
     """A time that cannot be read: what is wrong, and what would be right."""
 
     def __init__(self, text: str, remedy: str = _REMEDY, what: str = "is not a time") -> None:
-        super().__init__(f"{text!r} {what}; {remedy}")
-        self.message = f"{text!r} {what}"
-        self.remedy = remedy
+        super().__init__(f"{text!r} {what}", remedy)
 
 
 def read_wall_time(text: str, now: datetime, zone: tzinfo) -> datetime:

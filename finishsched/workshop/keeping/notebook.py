@@ -10,26 +10,23 @@ from __future__ import annotations
 import csv
 import io
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, time, tzinfo
-from typing import TypeAlias
+from typing import TypeAlias, TypeVar
 
 from finishsched.journal import events
 from finishsched.journal.events import Event, NewEvent
 from finishsched.journal.progress import Book, fold
 from finishsched.model.shop import Air
-from finishsched.units import (
-    HUMIDITY,
-    MASS,
-    TEMPERATURE,
-    VOLUME,
-    ForeignUnitError,
-    Measure,
-    UnitFaultError,
-    read,
+from finishsched.refusals import RefusalError, RefusalsError
+from finishsched.workshop.base.entries import ENTRY_NAMES, Entry, What
+from finishsched.workshop.base.typed import (
+    Amount,
+    read_amount,
+    read_humidity,
+    read_temperature,
 )
-from finishsched.workshop.base.entries import ENTRY_NAMES, Entry, RefusedError, What
 from finishsched.workshop.base.wall_clock import WallTimeError, read_wall_time
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.base.workshop import Workshop
@@ -64,16 +61,18 @@ _KINDS = {
     What.START: events.PieceStarted.kind,
 }
 
+Value = TypeVar("Value")
+
 Row: TypeAlias = tuple[int, Entry, datetime]
 """The line, the entry, and when it happened."""
 
 
-class NotebookFaultError(Exception):
+class NotebookFaultError(RefusalsError):
     """A notebook that cannot be taken: every fault, with its line."""
 
     def __init__(self, faults: Sequence[tuple[int, str]]) -> None:
         self.faults = tuple(sorted(faults))
-        super().__init__("; ".join(f"line {line}: {what}" for line, what in self.faults))
+        super().__init__(f"line {line}: {what}" for line, what in self.faults)
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,32 +197,25 @@ class _RowReader:
         return self._cells.get(name, "")
 
     def _used(self) -> tuple[float | None, float | None]:
-        text = self._cell("used")
-        if not text:
-            return None, None
-        try:
-            return read(text, VOLUME), None
-        except ForeignUnitError:
-            return None, self._read("used", text, MASS)
-        except UnitFaultError as error:
-            self.faults.append(f"used: {error}")
-            return None, None
+        amount = self._take("used", read_amount) or Amount()
+        return amount.volume_ml, amount.mass_g
 
     def _air(self) -> Air | None:
-        temperature, humidity = self._cell("temperature"), self._cell("humidity")
-        if not (temperature and humidity):
-            return None
-        temperature_c = self._read("temperature", temperature, TEMPERATURE)
-        humidity_percent = self._read("humidity", humidity, HUMIDITY)
+        temperature_c = self._take("temperature", read_temperature)
+        humidity_percent = self._take("humidity", read_humidity)
         if temperature_c is None or humidity_percent is None:
             return None
         return Air(temperature_c, humidity_percent)
 
-    def _read(self, name: str, text: str, measure: Measure) -> float | None:
+    def _take(self, name: str, reader: Callable[[str], Value]) -> Value | None:
+        """Return what ``reader`` makes of a cell; None for an empty one, or what it refuses."""
+        text = self._cell(name)
+        if not text:
+            return None
         try:
-            return read(text, measure)
-        except UnitFaultError as error:
-            self.faults.append(f"{name}: {error}")
+            return reader(text)
+        except RefusalError as refusal:
+            self.faults.append(f"{name}: {refusal}")
             return None
 
 
@@ -258,7 +250,7 @@ class _Taker:
                     continue
                 for part in self._parts(entry, book):
                     book = self._add(part, book)
-            except RefusedError as error:
+            except RefusalError as error:
                 self._faults.append((line, str(error)))
         if self._faults:
             raise NotebookFaultError(self._faults)

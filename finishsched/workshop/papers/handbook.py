@@ -19,6 +19,7 @@ from types import MappingProxyType
 
 from finishsched.model.schedule import Verb
 from finishsched.model.step import Step
+from finishsched.refusals import RefusalError
 
 GROUPS: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {
@@ -116,16 +117,13 @@ class Page:
         return text.strip()
 
 
-class NoTopicError(LookupError):
+class NoTopicError(RefusalError, LookupError):
     """A topic that the handbook does not have; ``near`` is what was perhaps meant."""
 
     def __init__(self, topic: str) -> None:
         self.near = near_topic(topic)
-        self.message = f"no topic {topic!r} in the handbook"
-        self.remedy = (
-            f"did you mean {self.near!r}?" if self.near else "finishsched help lists them all"
-        )
-        super().__init__(f"{self.message}; {self.remedy}")
+        remedy = f"did you mean {self.near!r}?" if self.near else "finishsched help lists them all"
+        super().__init__(f"no topic {topic!r} in the handbook", remedy)
 
 
 def topics() -> tuple[str, ...]:

@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 
 from finishsched.checking.defects.seen import Seen, seen_in
-from finishsched.drying.air import air_answer
+from finishsched.drying.air import refuse_humidity, refuse_temperature
 from finishsched.journal import events
 from finishsched.journal.events import NewEvent
 from finishsched.journal.progress import Book, PieceProgress, StepStatus
@@ -160,14 +160,11 @@ def refuse_impossible_air(air: Air) -> None:
     """Refuse a reading that no room has: every later answer about the air would stumble over it.
 
     Raises:
-        RefusedError: naming the range.
+        NoSuchAirError: naming the range.
 
     """
-    try:
-        air_answer(air.temperature_c, air.humidity_percent)
-    except ValueError as error:
-        message, _, remedy = str(error).partition("; ")
-        raise RefusedError(message, f"a reading is {remedy}") from None
+    refuse_temperature(air.temperature_c)
+    refuse_humidity(air.humidity_percent)
 
 
 def _done(entry: Entry, standing: Standing) -> events.StepDone:

@@ -7,6 +7,7 @@ import re
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
+from finishsched.refusals import RefusalError
 from finishsched.units import TEMPERATURE, convert, plain_number
 
 LONGEST_LINE = 10_000
@@ -24,13 +25,8 @@ _UNITS = {
 }
 
 
-class HygrometerFaultError(ValueError):
+class HygrometerFaultError(RefusalError, ValueError):
     """A file of readings that cannot be taken as it is: what is wrong, and what would be right."""
-
-    def __init__(self, message: str, remedy: str) -> None:
-        super().__init__(f"{message}; {remedy}")
-        self.message = message
-        self.remedy = remedy
 
 
 class CellError(ValueError):
