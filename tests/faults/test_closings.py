@@ -1,0 +1,64 @@
+"""When the terminal goes, the bench goes: within seconds, whatever holds it up."""
+
+from __future__ import annotations
+
+import os
+import signal
+import subprocess
+import sys
+import time
+
+import pytest
+
+HELD_UP = """
+import asyncio, queue
+from finishsched.bench.leaving import leave_on_signals
+
+async def main():
+    leave_on_signals(lambda: print("asked", flush=True))
+    print("ready", flush=True)
+    queue.Queue(1).put(0) or queue.Queue(1).get()
+
+asyncio.run(main())
+"""
+IN_ORDER = """
+import asyncio
+from finishsched.bench.leaving import leave_on_signals
+
+async def main():
+    done = asyncio.Event()
+    leave_on_signals(done.set)
+    print("ready", flush=True)
+    await done.wait()
+    print("in order", flush=True)
+
+asyncio.run(main())
+"""
+
+pytestmark = pytest.mark.skipif(os.name != "posix", reason="signals of POSIX")
+
+
+def started(program):
+    """Start a program that says when it is ready."""
+    running = subprocess.Popen([sys.executable, "-c", program], stdout=subprocess.PIPE, text=True)
+    assert running.stdout.readline() == "ready\n"
+    return running
+
+
+@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP])
+def test_a_held_up_bench_goes_all_the_same(number):
+    """With its main thread blocked for ever, a polite signal ends it within five seconds."""
+    running = started(HELD_UP)
+    begun = time.monotonic()
+    running.send_signal(number)
+    assert running.wait(timeout=30) == 128 + number
+    running.stdout.close()
+    assert time.monotonic() - begun < 20
+
+
+def test_a_bench_that_is_not_held_up_leaves_in_order():
+    """A polite signal ends it as its own key does, and nothing is cut short."""
+    running = started(IN_ORDER)
+    running.send_signal(signal.SIGTERM)
+    assert running.communicate(timeout=30)[0] == "in order\n"
+    assert running.returncode == 0
