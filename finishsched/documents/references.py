@@ -67,9 +67,12 @@ class _Check:
     def job(self, job: Job, schedules: Iterable[str]) -> Iterator[Fault]:
         known = set(schedules)
         for position, piece in enumerate(job.pieces):
-            if piece.schedule not in known:
-                path = ("pieces", position, "schedule")
-                yield self._unknown("schedule", piece.schedule, known, path)
+            for turn, name in enumerate(piece.schedules):
+                if name not in known:
+                    path: Path = ("pieces", position, "schedule")
+                    if piece.then:
+                        path = ("pieces", position, "schedules", turn)
+                    yield self._unknown("schedule", name, known, path)
 
     def schedule(self, schedule: Schedule) -> Iterator[Fault]:
         for path, step in _steps(schedule):

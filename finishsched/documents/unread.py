@@ -55,7 +55,7 @@ def names_unread(
     ``hidden`` holds the names of other documents that could not be read.
     """
     for key, value in _texts(unread.root.entries[1:]):
-        if unread.kind == "job" and key == "schedule":
+        if unread.kind == "job" and key in ("schedule", "schedules"):
             kind, known = "schedule", schedules
         elif unread.kind in ("schedule", "product", "shop") and key in _NAMED_BY:
             kind, known = "product", products
@@ -77,8 +77,10 @@ def _texts(entries: list[tuple[Text, Node]]) -> Iterator[tuple[str, Text]]:
     for key, value in entries:
         if isinstance(value, Text):
             yield key.value, value
-        else:
-            yield from _within(value)
+            continue
+        if isinstance(value, Items):
+            yield from ((key.value, item) for item in value.items if isinstance(item, Text))
+        yield from _within(value)
 
 
 def _within(node: Node) -> Iterator[tuple[str, Text]]:

@@ -14,6 +14,7 @@ from finishsched.journal.faults import JournalFaultError
 from finishsched.journal.payloads import (
     PAYLOADS,
     AirRead,
+    Amended,
     BatchMixed,
     BottleWeighed,
     CautionsRead,
@@ -28,6 +29,7 @@ from finishsched.journal.payloads import (
     PaceSet,
     Payload,
     PictureAttached,
+    PiecesJoined,
     PieceStarted,
     RagsDealtWith,
     ReworkTaken,
@@ -43,6 +45,7 @@ from finishsched.model.shop import Air
 __all__ = [
     "PAYLOADS",
     "AirRead",
+    "Amended",
     "BatchMixed",
     "BottleWeighed",
     "CautionsRead",
@@ -60,6 +63,7 @@ __all__ = [
     "Payload",
     "PictureAttached",
     "PieceStarted",
+    "PiecesJoined",
     "RagsDealtWith",
     "ReworkTaken",
     "Row",
@@ -216,6 +220,10 @@ def _refuse_local_time(what: Payload) -> None:
     air: Air | None = getattr(what, "air", None)
     if air is not None and air.at is not None and air.at.utcoffset() is None:
         raise ValueError("a reading of the air at a time without a zone")
+    for name in ("at", "until"):
+        told: datetime | None = getattr(what, name, None)
+        if told is not None and told.utcoffset() is None:
+            raise ValueError("a time without a zone")
 
 
 def _refuse_constant(name: str) -> NoReturn:

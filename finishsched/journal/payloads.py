@@ -2,12 +2,15 @@
 
 An entry's kind and the names of its fields are written into journals for good: a field may be
 added with a default, but none is renamed, removed or given another meaning.
+
+``given`` is a mark that entries have in common which were given in one go, so that they can be
+taken back as they were given; it is empty for an entry given by itself.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from typing import ClassVar, TypeAlias
 
 from finishsched.model.shop import Air
@@ -25,6 +28,7 @@ class PieceStarted:
     note: str = ""
     anew: bool = False
     """True where earlier work was stripped: every step is to do again."""
+    given: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +39,7 @@ class ScheduleAdopted:
     schedule_id: str
     schedule_hash: str
     by: str = ""
+    given: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +58,7 @@ class StepDone:
     """Of the wood, where it was measured before the coat, in percent of its dry mass."""
     told: bool = False
     """True where nobody logged it then: it was told afterwards, and its time is reckoned."""
+    given: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +71,9 @@ class DryReady:
     note: str = ""
     told: bool = False
     """True where it was told afterwards: it ends the wait, and is no evidence of how it dried."""
+    given: str = ""
+    going_on: bool = False
+    """True where nobody looked for it alone: the next coat of a sitting glided."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +84,7 @@ class DryNotYet:
     step: str
     by: str = ""
     note: str = ""
+    given: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +95,7 @@ class StepSkipped:
     step: str
     reason: str
     by: str = ""
+    given: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +105,7 @@ class Noted:
     kind: ClassVar[str] = "note"
     text: str
     by: str = ""
+    given: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,6 +118,7 @@ class DefectSeen:
     by: str = ""
     seen: str = ""
     """What it is in the trade's word, such as ``blush``; empty for what has no name."""
+    given: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,6 +142,7 @@ class ReworkTaken:
     ends_wait: str = ""
     """The step whose running wait the rework takes the place of."""
     by: str = ""
+    given: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,6 +151,38 @@ class Undone:
 
     kind: ClassVar[str] = "undo"
     event_id: str
+    by: str = ""
+    note: str = ""
+    given: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Amended:
+    """An earlier entry is told otherwise: what is None here stays as it was; both are kept."""
+
+    kind: ClassVar[str] = "amend"
+    event_id: str
+    at: datetime | None = None
+    hands: str | None = None
+    """Whose work it was."""
+    batch: str | None = None
+    amount_ml: float | None = None
+    amount_g: float | None = None
+    """Either amount takes the place of both."""
+    by: str = ""
+    """Who says so now."""
+    note: str = ""
+    given: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class PiecesJoined:
+    """Pieces are worked together until ``until``, while the steps they are at agree."""
+
+    kind: ClassVar[str] = "joined"
+    pieces: tuple[str, ...]
+    """Each as ``job/piece``."""
+    until: datetime
     by: str = ""
     note: str = ""
 
@@ -295,6 +341,8 @@ Payload: TypeAlias = (
     | DefectSeen
     | ReworkTaken
     | Undone
+    | Amended
+    | PiecesJoined
     | AirRead
     | LotBought
     | BatchMixed
@@ -321,6 +369,8 @@ PAYLOADS: dict[str, type[Payload]] = {
         DefectSeen,
         ReworkTaken,
         Undone,
+        Amended,
+        PiecesJoined,
         AirRead,
         LotBought,
         BatchMixed,

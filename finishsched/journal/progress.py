@@ -12,25 +12,25 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from enum import StrEnum
+from functools import reduce
 from typing import TypeAlias
 
+from finishsched.journal.amending import amended
 from finishsched.journal.events import (
     PAYLOADS,
     AirRead,
+    Amended,
     DefectSeen,
-    DryNotYet,
-    DryReady,
     Event,
     Noted,
     Payload,
     PictureAttached,
     PieceStarted,
-    ReworkTaken,
     ScheduleAdopted,
     StepDone,
-    StepSkipped,
     Undone,
 )
+from finishsched.journal.marks import Mark, marks_of
 from finishsched.model.shop import Air
 from finishsched.model.step import Step
 
@@ -157,13 +157,15 @@ class Book:
     """A journal's readings, which are then neither in ``filed`` nor in ``readings``."""
 
     def live(self, piece: str | None) -> tuple[Event, ...]:
-        """Return the entries about ``piece`` (None: the shop) that count, in order of writing."""
-        return tuple(event for event in self.filed.get(piece, ()) if event.id not in self.undone)
+        """Return the entries about ``piece`` (None: the shop) that count, in order of writing.
+
+        Each as it was amended last; ``filed`` has it as it was first told.
+        """
+        return self._counting(piece, self.filed.get(piece, ()))
 
     def told(self, piece: str | None, *kinds: type[Payload]) -> tuple[Event, ...]:
         """Return the live entries about ``piece`` that are of some kinds: of a journal, quickly."""
-        found = self.filed.of_kinds(piece, kinds)
-        return tuple(event for event in found if event.id not in self.undone)
+        return self._counting(piece, self.filed.of_kinds(piece, kinds))
 
     def work(self, piece: str | None) -> tuple[Event, ...]:
         """Return the live entries about ``piece`` that can move it on: all but remarks."""
@@ -177,7 +179,24 @@ class Book:
             live = tuple(event for event in found if event.id not in self.undone)
             undone = len(live) < count and len(found) == asked
             asked *= 2
-        return live[-count:]
+        return self._counting(piece, live[-count:])
+
+    def amendments(self, piece: str | None) -> Mapping[str, tuple[Event, ...]]:
+        """Return what tells entries about ``piece`` otherwise and counts, by the entry's id."""
+        found: dict[str, tuple[Event, ...]] = {}
+        for event in self.filed.of_kinds(piece, (Amended,)):
+            if isinstance(event.what, Amended) and event.id not in self.undone:
+                named = event.what.event_id
+                found[named] = (*found.get(named, ()), event)
+        return found
+
+    def _counting(self, piece: str | None, entries: tuple[Event, ...]) -> tuple[Event, ...]:
+        """Return those of ``entries`` that count, as they were amended last."""
+        live = tuple(event for event in entries if event.id not in self.undone)
+        amendments = self.amendments(piece)
+        if not amendments:
+            return live
+        return tuple(reduce(amended, amendments.get(event.id, ()), event) for event in live)
 
     @property
     def pieces(self) -> tuple[str, ...]:
@@ -309,7 +328,7 @@ def piece_progress(book: Book, piece: str, steps: tuple[Step, ...]) -> PieceProg
     piece again begins every step anew.
     """
     live = book.live(piece)
-    marks = _marks(live)
+    marks = marks_of(live, steps)
     statuses = tuple(_status(step, marks.get(step.key)) for step in steps)
     pairs = zip(steps, statuses, strict=True)
     current = next((step for step, status in pairs if not _is_passed(status)), None)
@@ -318,8 +337,8 @@ def piece_progress(book: Book, piece: str, steps: tuple[Step, ...]) -> PieceProg
         steps=steps,
         statuses=statuses,
         current=current,
-        laid_at=mark.done.at if mark and mark.done else None,
-        not_yet_at=tuple(mark.not_yet_at) if mark else (),
+        laid_at=mark.begun_at if mark else None,
+        not_yet_at=tuple(event.at for event in mark.not_yet) if mark else (),
         done=_done(steps, marks),
         notes=tuple(event for event in live if isinstance(event.what, Noted)),
         defects=tuple(event for event in live if isinstance(event.what, DefectSeen)),
@@ -348,54 +367,18 @@ def _by_time(reading: AirReading) -> tuple[datetime, int]:
     return reading.at, reading.seq
 
 
-@dataclass(slots=True)
-class _Mark:
-    """What the entries so far say about one step."""
-
-    done: Event | None = None
-    ready: bool = False
-    not_yet_at: list[datetime] = field(default_factory=list)
-
-
-def _marks(live: Iterable[Event]) -> dict[str, _Mark]:
-    marks: dict[str, _Mark] = {}
-    for event in live:
-        match event.what:
-            case PieceStarted():
-                marks.clear()
-            case StepDone(step=key):
-                marks[key] = _Mark(done=event)
-            case StepSkipped(step=key):
-                marks.setdefault(key, _Mark())
-            case DryReady(step=key) if _awaits_check(marks.get(key)):
-                marks[key].ready = True
-            case DryNotYet(step=key) if _awaits_check(marks.get(key)):
-                marks[key].not_yet_at.append(event.at)
-            case ReworkTaken(ends_wait=key) if _awaits_check(marks.get(key)):
-                marks[key].ready = True
-            case _:
-                pass
-    return marks
-
-
-def _awaits_check(mark: _Mark | None) -> bool:
-    return mark is not None and mark.done is not None and not mark.ready
-
-
-def _status(step: Step, mark: _Mark | None) -> StepStatus:
+def _status(step: Step, mark: Mark | None) -> StepStatus:
     if mark is None:
         return StepStatus.TO_DO
     if mark.done is None:
         return StepStatus.SKIPPED
-    if step.wait is None or mark.ready:
-        return StepStatus.OVER
-    return StepStatus.WAITING
+    return StepStatus.WAITING if mark.ended(step) is None else StepStatus.OVER
 
 
 def _is_passed(status: StepStatus) -> bool:
     return status in (StepStatus.OVER, StepStatus.SKIPPED)
 
 
-def _done(steps: tuple[Step, ...], marks: Mapping[str, _Mark]) -> tuple[tuple[Step, Event], ...]:
+def _done(steps: tuple[Step, ...], marks: Mapping[str, Mark]) -> tuple[tuple[Step, Event], ...]:
     found = ((step, marks[step.key].done) for step in steps if step.key in marks)
     return tuple((step, event) for step, event in found if event is not None)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from datetime import date
 
 from finishsched.model.accepted import Accepted
@@ -41,11 +42,36 @@ class Piece:
     notes: str = ""
     relief_um: float | None = None
     """How deep the hollows are that the finish has to fill, after any filler."""
+    then: tuple[str, ...] = ()
+    """The schedules that follow ``schedule``, one after the other, in the same life."""
+    count: int = 1
+    """How many alike one entry of the job's document stands for; of each of these, 1."""
+    alike: str = ""
+    """For one of several alike: the id that they have together."""
 
     @property
     def area_m2(self) -> float:
-        """The area of all faces together, in square metres."""
+        """The area of all faces together, in square metres; of one, where there are several."""
         return sum(face.area_m2 for face in self.faces)
+
+    @property
+    def schedules(self) -> tuple[str, ...]:
+        """Every schedule of its life, the first one first."""
+        return (self.schedule, *self.then)
+
+    def each(self) -> Iterator[Piece]:
+        """Give each of the pieces that are alike by its own name, or the one piece itself."""
+        if self.count == 1:
+            yield self
+            return
+        for number in range(1, self.count + 1):
+            yield replace(
+                self,
+                id=f"{self.id}-{number}",
+                title=f"{self.title} {number}",
+                count=1,
+                alike=self.id,
+            )
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,3 +86,8 @@ class Job:
     notes: str = ""
     accepted: tuple[Accepted, ...] = ()
     """Rules of the checker that are silent here."""
+
+    def each_piece(self) -> Iterator[Piece]:
+        """Give every piece that is worked by itself, those that are alike one by one."""
+        for piece in self.pieces:
+            yield from piece.each()

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 
 from finishsched.model.accepted import Accepted
 from finishsched.model.film import Reach
@@ -136,3 +137,43 @@ class Schedule:
         """Give each step as written, those in rounds once."""
         for stage in self.stages:
             yield from stage.step_plans()
+
+
+def one_after_another(schedules: Sequence[Schedule]) -> Schedule:
+    """Return the one schedule of a piece that runs through several.
+
+    The first keeps the ids of its steps, so that a piece begun on it alone goes on where it is
+    once others are added; those of a later one have its own id before them, with a number where
+    it comes again.
+    """
+    if len(schedules) == 1:
+        return schedules[0]
+    came: Counter[str] = Counter()
+    stages: list[Stage] = []
+    for schedule in schedules:
+        again = came[schedule.id]
+        came[schedule.id] += 1
+        before = f"{schedule.id}-{again + 1}." if again else f"{schedule.id}."
+        stages += schedule.stages if not stages else _renamed(schedule.stages, before)
+    accepted = [one for schedule in schedules for one in schedule.accepted]
+    return Schedule(
+        id="+".join(schedule.id for schedule in schedules),
+        title=", then ".join(schedule.title for schedule in schedules),
+        stages=tuple(stages),
+        suits=schedules[0].suits,
+        look=schedules[-1].look,
+        source="; ".join(dict.fromkeys(s.source for s in schedules if s.source)),
+        notes=" ".join(dict.fromkeys(s.notes for s in schedules if s.notes)),
+        accepted=tuple({one.rule: one for one in accepted}.values()),
+    )
+
+
+def _renamed(stages: Sequence[Stage], before: str) -> Iterator[Stage]:
+    for stage in stages:
+        yield replace(stage, steps=tuple(_renamed_item(item, before) for item in stage.steps))
+
+
+def _renamed_item(item: StepPlan | Rounds, before: str) -> StepPlan | Rounds:
+    if isinstance(item, Rounds):
+        return replace(item, steps=tuple(replace(s, id=before + s.id) for s in item.steps))
+    return replace(item, id=before + item.id)

@@ -127,6 +127,7 @@ def test_kinds_are_those_already_written_in_journals():
     """The names of the kinds never change, or journals written before could not be read."""
     assert sorted(PAYLOADS) == [
         "air",
+        "amend",
         "batch-mixed",
         "bottle-weighed",
         "cautions-read",
@@ -135,6 +136,7 @@ def test_kinds_are_those_already_written_in_journals():
         "dry-ready",
         "film-gauged",
         "hands-away",
+        "joined",
         "lot-bought",
         "note",
         "pace",
@@ -284,6 +286,8 @@ def test_json_of_a_coat_has_every_field():
         },
         "note": "",
         "moisture_percent": None,
+        "given": "",
+        "told": False,
     }
 
 

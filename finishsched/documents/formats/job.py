@@ -2,16 +2,67 @@
 
 from __future__ import annotations
 
-from finishsched.documents.codec import ListOf
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from finishsched.documents.codec import JsonSchema, ListOf
 from finishsched.documents.formats.accepted import ACCEPTED, accepted_once
 from finishsched.documents.formats.schedule import LOOK
 from finishsched.documents.leaves import DAY, ID, LINE, PROSE, quantity, whole
-from finishsched.documents.nodes import Fields, Items, Place, Text
+from finishsched.documents.nodes import Fields, Items, Node, Place, Text
 from finishsched.documents.records import Draft, Key, Record
 from finishsched.model.job import Face, Job, Piece
 from finishsched.units import AREA, FILM, LENGTH
 
 _LENGTH = quantity(LENGTH, "mm", "in")
+MOST_ALIKE = 99
+"""So many pieces at most stand for one entry: more than anybody finishes in one go."""
+
+
+@dataclass(frozen=True, slots=True)
+class ScheduleKeys:
+    """``schedule: NAME``, or ``schedules: [NAME, NAME]`` for several one after the other."""
+
+    names: tuple[str, ...] = ("schedule", "schedules")
+
+    def read(self, draft: Draft) -> None:
+        """Read the one key or the other; both and neither are faults."""
+        one, several = self.names
+        if several not in draft.written:
+            draft.missing(one, "the id of the schedule that it is finished by")
+            draft.read(one, "schedule", ID)
+            return
+        if one in draft.written:
+            draft.fault("a piece has both a schedule and schedules", "keep one of them", at=one)
+        draft.read(several, "schedules", _SCHEDULES)
+        named = draft.values.pop("schedules", None)
+        if named:
+            draft.values["schedule"], draft.values["then"] = named[0], named[1:]
+
+    def write(self, model: object, default: Mapping[str, object]) -> Iterator[tuple[Text, Node]]:  # noqa: ARG002
+        """Give the key that says it in fewest words."""
+        assert isinstance(model, Piece)  # noqa: S101
+        one, several = self.names
+        if model.then:
+            yield Text(several), _SCHEDULES.write(model.schedules)
+        else:
+            yield Text(one), ID.write(model.schedule)
+
+    def describe(self, schema: JsonSchema, shared: dict[str, JsonSchema]) -> None:
+        """Put in both keys, and that exactly one is wanted."""
+        one, several = self.names
+        schema["properties"][one] = {
+            "description": "the id of the schedule that it is finished by",
+            **ID.schema(shared),
+        }
+        schema["properties"][several] = {
+            "description": "instead of schedule: the ids of several, one after the other",
+            **_SCHEDULES.schema(shared),
+        }
+        schema["oneOf"] = [{"required": [name]} for name in self.names]
+
+
+_SCHEDULES = ListOf(ID, "schedules", at_least=1, on_one_line=True)
 
 
 def _sides_or_area(draft: Draft) -> None:
@@ -32,16 +83,36 @@ def _pieces_have_names_of_their_own(draft: Draft) -> None:
     if not isinstance(pieces, Items):
         return
     seen: dict[str, Place] = {}
+    several: dict[str, int] = {}
     for piece in pieces.items:
         name = piece.get("piece") if isinstance(piece, Fields) else None
-        if not isinstance(name, Text):
+        if not isinstance(piece, Fields) or not isinstance(name, Text):
             continue
         first = seen.setdefault(name.value, name.place)
+        count = piece.get("count")
+        if isinstance(count, Text) and count.value.isdigit():
+            several[name.value] = int(count.value)
         if first != name.place:
             draft.reading.note(
                 name.place,
                 f"there are two pieces {name.value!r}: on line {first.line}, "
                 f"column {first.column}, and here",
+                "give one of them another id",
+                "duplicate-key",
+            )
+    _not_named_as_one_of_several(draft, seen, several)
+
+
+def _not_named_as_one_of_several(
+    draft: Draft, seen: Mapping[str, Place], several: Mapping[str, int]
+) -> None:
+    for name, place in seen.items():
+        alike, _, number = name.rpartition("-")
+        if alike in several and number.isdigit() and 1 <= int(number) <= several[alike]:
+            draft.reading.note(
+                place,
+                f"{name!r} is one of the {several[alike]} pieces {alike!r} on line "
+                f"{seen[alike].line} already",
                 "give one of them another id",
                 "duplicate-key",
             )
@@ -66,7 +137,8 @@ PIECE = Record(
     (
         Key("piece", ID, "its id within the job", "id", required=True),
         Key("title", LINE, "what people call it", required=True),
-        Key("schedule", ID, "the id of the schedule that it is finished by", required=True),
+        ScheduleKeys(),
+        Key("count", whole("a count", 1, MOST_ALIKE), "how many alike, each with these faces"),
         Key("species", LINE, "of the wood that shows"),
         Key("veneer", _LENGTH, "thickness of the veneer", "veneer_mm"),
         Key(

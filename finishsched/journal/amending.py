@@ -1,0 +1,26 @@
+"""An entry as it is told otherwise later: the first telling stays in the journal."""
+
+from __future__ import annotations
+
+import dataclasses
+from dataclasses import replace
+from typing import Any
+
+from finishsched.journal.events import Amended, Event
+
+
+def amended(event: Event, amendment: Event) -> Event:
+    """Return ``event`` as ``amendment`` tells it; what an entry of its kind has not is passed over.
+
+    An amount by weight takes the place of one by volume, and the other way round.
+    """
+    told = amendment.what
+    if not isinstance(told, Amended):
+        return event
+    changes: dict[str, Any] = {"by": told.hands, "batch": told.batch}
+    changes = {name: value for name, value in changes.items() if value is not None}
+    if told.amount_ml is not None or told.amount_g is not None:
+        changes |= {"amount_ml": told.amount_ml, "amount_g": told.amount_g}
+    known = {field.name for field in dataclasses.fields(event.what)}
+    what: Any = replace(event.what, **{k: v for k, v in changes.items() if k in known})
+    return replace(event, at=told.at or event.at, what=what)
