@@ -127,7 +127,7 @@ class _Marking:
             mark = self.marks.get(before.key)
             if mark is None:
                 continue
-            coat = _lays_or_melts(before)
+            coat = before.leaves_film_wet
             began = mark.done if coat else mark.ended(before)
             if began is not None:
                 mark.over = mark.over or coat
@@ -140,11 +140,6 @@ class _Marking:
             if mark is None or mark.done is not None:
                 return step
         return None
-
-
-def _lays_or_melts(step: Step) -> bool:
-    """Tell whether a step leaves the film itself wet, so that a rest after it begins with it."""
-    return step.verb.lays_coats or step.verb is Verb.SPIRIT_OFF
 
 
 def _opens_a_rework(rest: Step, before: Step | None) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from finishsched.model.accepted import Accepted
@@ -137,6 +137,13 @@ class Schedule:
         """Give each step as written, those in rounds once."""
         for stage in self.stages:
             yield from stage.step_plans()
+
+
+def schedule_of(names: Sequence[str], schedules: Mapping[str, Schedule]) -> Schedule | None:
+    """Return the schedule that ``names`` make one after another; None where one is not there."""
+    found = [schedules.get(name) for name in names]
+    there = [schedule for schedule in found if schedule is not None]
+    return one_after_another(there) if there and len(there) == len(found) else None
 
 
 def one_after_another(schedules: Sequence[Schedule]) -> Schedule:

@@ -71,6 +71,11 @@ class Step:
         return self.key.startswith(REWORK)
 
     @property
+    def leaves_film_wet(self) -> bool:
+        """True where the film itself is wet afterwards: a rest after it runs from that moment."""
+        return self.verb.lays_coats or self.verb is Verb.SPIRIT_OFF
+
+    @property
     def on_a_spot(self) -> bool:
         """True for a rework that lays something on one spot only: no film of the whole face."""
         return self.is_rework and self.key.partition("/")[2].startswith(SPOT)

@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, TypeVar, cast
 
 from finishsched.model.job import Job, Piece
 from finishsched.model.product import Product
-from finishsched.model.schedule import Schedule
+from finishsched.model.schedule import Schedule, schedule_of
 from finishsched.model.shop import Shop
 from finishsched.workshop.base.place import FOLDERS, SHOP_FILE
 
@@ -40,10 +40,18 @@ class Papers:
     faults: tuple[Fault, ...]
 
     def pieces(self) -> Iterator[tuple[str, Job, Piece]]:
-        """Give each piece with its reference ``job/piece`` and its job."""
+        """Give each piece with its reference ``job/piece`` and its job, those alike one by one."""
         for job in self.jobs:
-            for piece in job.pieces:
+            for piece in job.each_piece():
                 yield f"{job.id}/{piece.id}", job, piece
+
+
+    def schedule_of(self, piece: Piece) -> Schedule | None:
+        """Return the schedule that a piece is finished by as it now reads, or all of its several.
+
+        None where one of them cannot be read.
+        """
+        return schedule_of(piece.schedules, self.schedules)
 
 
 def shop_document(folder: Path) -> Shop:

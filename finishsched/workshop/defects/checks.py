@@ -22,7 +22,7 @@ from finishsched.documents.faults import Fault
 from finishsched.model.hours import Hours, RuleHours
 from finishsched.model.job import Job, Piece
 from finishsched.model.product import Product
-from finishsched.model.schedule import Schedule
+from finishsched.model.schedule import Schedule, schedule_of
 from finishsched.model.shop import Shop
 from finishsched.model.step import steps_of
 from finishsched.model.stock import Batch
@@ -187,10 +187,11 @@ class _Around:
         now: datetime | None,
         path: tuple[str | int, ...] = (),
     ) -> PieceCase:
-        ref = f"{job.id}/{piece.id}" if job else piece.id
+        refs = [f"{job.id}/{one.id}" if job else one.id for one in piece.each()]
         windows = any(m.step.wait and m.step.wait.next_by_s is not None for m in case.moves)
         spans = self._spans if windows else ()
-        passed = self._passed(ref, case.schedule)
+        # Of pieces that are alike nothing is over before it is over on the last of them.
+        passed = frozenset.intersection(*(self._passed(ref, case.schedule) for ref in refs))
         return PieceCase(piece, case, job, path, self.shop, spans, now, passed, self._batches)
 
     @cached_property
@@ -280,7 +281,7 @@ def _findings(document: Document, around: _Around, now: datetime) -> tuple[Findi
 def _job_findings(job: Job, around: _Around, now: datetime) -> tuple[Finding, ...]:
     found: list[Finding] = []
     for at, piece in enumerate(job.pieces):
-        schedule = around.schedules.get(piece.schedule)
+        schedule = schedule_of(piece.schedules, around.schedules)
         if schedule is not None:
             case = around.schedule_case(schedule)
             found += findings_of_piece(around.piece_case(piece, job, case, now, ("pieces", at)))

@@ -106,7 +106,9 @@ def _pasts(papers: Papers, now: datetime) -> Iterator[NewEvent]:
     pieces = {ref: piece for ref, _, piece in papers.pieces()}
     for number, story in enumerate(_STORIES):
         piece = pieces[story.ref]
-        yield from _past(story, piece, papers.schedules[piece.schedule], now, HANDS[number % 2])
+        schedule = papers.schedule_of(piece)
+        assert schedule is not None  # noqa: S101  # the shop is our own
+        yield from _past(story, piece, schedule, now, HANDS[number % 2])
 
 
 def _past(

@@ -267,7 +267,7 @@ class _Taker:
 
     def _add(self, entry: Entry, book: Book) -> Book:
         standing: Standing = find(self._workshop, entry.piece, book)
-        written = self._workshop.papers.schedules.get(standing.piece.schedule)
+        written = self._workshop.papers.schedule_of(standing.piece)
         new = new_event(entry, standing, written, book, self._now)
         seq = book.last_seq + 1
         self._new.append(new)

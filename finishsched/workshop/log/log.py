@@ -34,7 +34,7 @@ def log_entry(workshop: Workshop, entry: Entry, now: datetime) -> events.Event:
     def build(book: Book) -> NewEvent:
         # Read inside the write lock: another process may have logged since we last looked.
         standing = find(workshop, entry.piece, book)
-        written = papers.schedules.get(standing.piece.schedule)
+        written = papers.schedule_of(standing.piece)
         new = new_event(entry, standing, written, book, now)
         if not (isinstance(new.what, events.StepDone) and new.what.batch):
             return new

@@ -260,11 +260,14 @@ class _Builder:
     def _begins_alone(self, before: str) -> bool:
         """Tell whether a rest begins as soon as what is before it ends, with nobody there.
 
-        It does not where a dry check comes first, nor as the first step of all: somebody has to
-        look, and to log it, though that takes next to no time.
+        After a coat it runs from that coat. After other work it does not begin where a dry check
+        comes first, nor as the first step of all: somebody has to look, and to log it, though that
+        takes next to no time.
         """
         if not before:
             return False
+        if self.steps[before].step.leaves_film_wet:
+            return True
         wait = self.steps[before].wait
         return wait is None or not wait.likely_min
 
@@ -289,7 +292,7 @@ class _Builder:
     def _lag(self, before: str, after: str, work: Work, step: Step) -> Lag:
         earlier = self.steps[before]
         wait = earlier.wait
-        if wait is None:
+        if wait is None or (step.verb is Verb.REST and earlier.step.leaves_film_wet):
             return Lag(before, after)
         pot = self._pot_life_min(earlier.step, step)
         if pot is not None and self._gone(before, pot):

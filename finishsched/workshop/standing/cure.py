@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import UTC, datetime, tzinfo
 
 from finishsched.drying.clock import STEADY, CureClock, Need, Pace, book_need, cure_clock
@@ -35,6 +35,7 @@ from finishsched.drying.redry import Layer, redrying
 from finishsched.drying.species import density_kg_per_m3
 from finishsched.journal import events
 from finishsched.journal.events import Event
+from finishsched.journal.marks import marks_of
 from finishsched.journal.progress import AirFigures, Book
 from finishsched.model.job import Piece
 from finishsched.model.lubricants import WATERS
@@ -114,8 +115,11 @@ class CureRoom:
         )
 
     def wait(self, laid: Laid) -> Wait | None:
-        """Return the step's wait, lengthened where wetted veneer needs longer to dry again."""
-        wait = laid.step.wait
+        """Return the step's wait, lengthened where wetted veneer needs longer to dry again.
+
+        A rest that runs from a coat is at least as long as that coat's own wait.
+        """
+        wait = _rest_and_coat(laid)
         wetted = self.redrying(laid)
         if wait is None or wetted is None:
             return wait
@@ -358,26 +362,43 @@ class CureRoom:
         return offset.total_seconds() if offset else 0.0
 
 
+def _rest_and_coat(laid: Laid) -> Wait | None:
+    step = laid.step
+    before = laid.steps[step.number - 2] if step.number > 1 else None
+    if step.verb is not Verb.REST or before is None or not before.leaves_film_wet:
+        return step.wait
+    if step.wait is None or before.wait is None:
+        return step.wait
+    rest, coat = step.wait, before.wait
+    return Wait(
+        earliest_s=max(rest.earliest_s, coat.earliest_s),
+        likely_s=max(rest.likely_s, coat.likely_s),
+        latest_s=max(book_need(rest).latest_s, book_need(coat).latest_s),
+        next_by_s=rest.next_by_s,
+    )
+
+
 def waits_of(piece: Piece, steps: tuple[Step, ...], live: Iterable[Event]) -> dict[str, Laid]:
     """Return by step key every wait that a piece's live entries began, as they left it."""
-    by_key = {step.key: step for step in steps if step.wait is not None}
+    marks = marks_of(live, steps)
     found: dict[str, Laid] = {}
-    for event in live:
-        what = event.what
-        if isinstance(what, events.PieceStarted):
-            found.clear()
-        elif isinstance(what, events.StepDone) and what.step in by_key:
-            found[what.step] = Laid(piece, by_key[what.step], steps, what, event.at)
-        elif isinstance(what, events.DryNotYet | events.DryReady) and what.step in found:
-            found[what.step] = _looked(found[what.step], what, event.at)
+    for step in steps:
+        mark = marks.get(step.key)
+        if step.wait is None or mark is None or mark.done is None:
+            continue
+        done = mark.done.what
+        assert isinstance(done, events.StepDone)  # noqa: S101
+        not_yet_at = tuple(event.at for event in mark.not_yet)
+        ready_at = _looked_at(mark.ready)
+        found[step.key] = Laid(piece, step, steps, done, mark.done.at, not_yet_at, ready_at)
     return found
 
 
-def _looked(laid: Laid, what: events.DryNotYet | events.DryReady, at: datetime) -> Laid:
-    if isinstance(what, events.DryReady):
-        # What was told afterwards has a reckoned time: it must not teach how quick a wait is.
-        return laid if what.told else replace(laid, ready_at=at)
-    return replace(laid, not_yet_at=(*laid.not_yet_at, at))
+def _looked_at(ready: Event | None) -> datetime | None:
+    """Return when somebody found it ready; what was told afterwards teaches nothing."""
+    if ready is None or (isinstance(ready.what, events.DryReady) and ready.what.told):
+        return None
+    return ready.at
 
 
 def wets(step: Step, products: Mapping[str, Product]) -> bool:

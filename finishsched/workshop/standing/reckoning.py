@@ -49,7 +49,7 @@ class _Reckoner:
 
     def standing(self, ref: str, job: Job | None, piece: Piece) -> Standing:
         book = self.book
-        written = self.papers.schedules.get(piece.schedule)
+        written = self.papers.schedule_of(piece)
         begun = running(book, ref)
         schedule = self._snapshot(Schedule, begun.schedule_hash) if begun else written
         steps = worked_steps(schedule, book.work(ref), self.text_of)
