@@ -9,7 +9,7 @@ from finishsched.checking.cases import LB_G_PER_L, SHELLACS, Move, ScheduleCase
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.words import cut, duration
 from finishsched.model.product import Mechanism, ProductKind
-from finishsched.model.schedule import StageName, Verb
+from finishsched.model.schedule import Stage, StageName, Verb
 
 HEAVIEST_WASH = 1.5 * LB_G_PER_L
 MOST_WASH_COATS = 2
@@ -152,11 +152,16 @@ def _oil_left_in(case: ScheduleCase) -> Iterator[Found]:
 
 def _stages_out_of_order(case: ScheduleCase) -> Iterator[Found]:
     for at, (before, stage) in enumerate(pairwise(case.schedule.stages), start=1):
-        if _ORDER[stage.name] < _ORDER[before.name]:
+        if _ORDER[stage.name] < _ORDER[before.name] and _of(stage) == _of(before):
             yield Found(
                 ("stages", at, "stage"),
                 f"the stage '{stage.name.value}' comes after '{before.name.value}'",
             )
+
+
+def _of(stage: Stage) -> str:
+    """Return which of several schedules run one after another a stage belongs to."""
+    return next((step.id for step in stage.step_plans()), "").rpartition(".")[0]
 
 
 _SEAL = "product: shellac-dewaxed-blonde"

@@ -58,7 +58,7 @@ def _piece(standing: Standing) -> tuple[Cell, ...]:
         standing.ref,
         piece.title,
         standing.job.title if standing.job else "",
-        piece.schedule,
+        "+".join(piece.schedules),
         piece.species,
         piece.area_m2,
         piece.veneer_mm,
