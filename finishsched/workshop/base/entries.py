@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
@@ -23,6 +24,10 @@ class What(StrEnum):
     ADOPT = "adopt"
     """Go on by the schedule's document as it now reads."""
     UNDO = "undo"
+    AMEND = "amend"
+    """Tell an earlier entry otherwise: its time, hands, jar or amount, or the piece it is about."""
+    GO_ON = "go on"
+    """The next coat of a sitting: that it went on says that the one before had dried enough."""
     ANEW = "anew"
     """The piece was stripped: begin again at its first step."""
 
@@ -31,13 +36,17 @@ ENTRY_NAMES = {
     **{what.value: what for what in What},
     **dict.fromkeys(("not-ready", "not yet", "not-yet"), What.NOT_READY),
     "skip": What.SKIPPED,
+    "go-on": What.GO_ON,
 }
 """Every way to write what happened."""
 
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One entry about one piece. ``step`` is a number, a key, or None for the step in hand."""
+    """One entry about one piece, or the same about several.
+
+    ``step`` is a number, a key, or None for the step in hand.
+    """
 
     what: What
     piece: str
@@ -54,7 +63,25 @@ class Entry:
     """Of a defect: what it is in the trade's word; empty for what its text begins with."""
     moisture_percent: float | None = None
     """Of the wood, as measured before the coat, in percent of its dry mass."""
+    number: int | None = None
+    """Of an undo or an amendment: the journal's number of the entry meant; None for the newest."""
+    and_later: bool = False
+    """Of an undo: take back what hangs on the entry as well."""
+    to: str = ""
+    """Of an amendment: the piece that the entry was meant for."""
 
 
 class RefusedError(RefusalError, ValueError):
     """An entry that cannot be taken: what is wrong, and what would be right."""
+
+
+class SeveralRefusedError(RefusedError):
+    """Entries about several pieces, of which none is taken because some cannot be."""
+
+    def __init__(self, each: Sequence[RefusedError]) -> None:
+        super().__init__(each[0].message, each[0].remedy)
+        self.faults = tuple(f"{one.message}; {one.remedy}" for one in each)
+        self.each = tuple(each)
+
+    def __str__(self) -> str:
+        return "\n".join(self.faults)
