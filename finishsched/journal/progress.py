@@ -294,6 +294,8 @@ class PieceProgress:
     defects: tuple[Event, ...]
     last_entry: Event | None
     """The newest entry that counts: the one that an undo takes back."""
+    rests_by_itself: bool = False
+    """True while a rest is in hand that nobody had to begin."""
 
     @property
     def waiting(self) -> bool:
@@ -343,6 +345,7 @@ def piece_progress(book: Book, piece: str, steps: tuple[Step, ...]) -> PieceProg
         notes=tuple(event for event in live if isinstance(event.what, Noted)),
         defects=tuple(event for event in live if isinstance(event.what, DefectSeen)),
         last_entry=live[-1] if live else None,
+        rests_by_itself=mark is not None and mark.by_itself,
     )
 
 

@@ -218,11 +218,19 @@ pieces = st.builds(
     Piece, id=ids, title=lines, schedule=ids, faces=tuples(faces, least=1),
     species=lines | st.just(""), veneer_mm=maybe(kept(units.LENGTH)),
     sheen=st.sampled_from(["", *LOOKS]), due=days, notes=prose | st.just(""),
-    relief_um=maybe(kept(units.FILM)),
+    relief_um=maybe(kept(units.FILM)), count=st.integers(1, 99), then=tuples(ids),
 )  # fmt: skip
+
+
+def _names_of_their_own(made: tuple[Piece, ...]) -> bool:
+    names = [one.id for piece in made for one in piece.each()]
+    names += [piece.id for piece in made if piece.count > 1]
+    return len(names) == len(set(names))
+
+
 jobs = st.builds(
     Job, id=ids, title=lines, customer=lines | st.just(""), due=days, notes=prose | st.just(""),
-    pieces=st.lists(pieces, min_size=1, max_size=3, unique_by=lambda piece: piece.id).map(tuple),
+    pieces=st.lists(pieces, min_size=1, max_size=3).map(tuple).filter(_names_of_their_own),
     accepted=accepted,
 )  # fmt: skip
 units_ = {"volume": ["ml", "floz", "qt", "L"], "mass": ["g", "oz"]}

@@ -45,7 +45,6 @@ class Papers:
             for piece in job.each_piece():
                 yield f"{job.id}/{piece.id}", job, piece
 
-
     def schedule_of(self, piece: Piece) -> Schedule | None:
         """Return the schedule that a piece is finished by as it now reads, or all of its several.
 

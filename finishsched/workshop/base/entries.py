@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from enum import StrEnum
 
 from finishsched.model.shop import Air
 from finishsched.refusals import RefusalError
+
+AHEAD = timedelta(minutes=1)
+"""An entry may be this far ahead of the clock: two machines seldom agree to the second."""
 
 
 class What(StrEnum):

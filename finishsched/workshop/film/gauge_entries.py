@@ -8,10 +8,9 @@ from typing import TYPE_CHECKING, TypeAlias
 
 from finishsched.journal.events import BottleWeighed, Event, FilmGauged, NewEvent
 from finishsched.model.step import Step
-from finishsched.workshop.base.entries import RefusedError
+from finishsched.workshop.base.entries import AHEAD, RefusedError
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.film.facts import coats_before
-from finishsched.workshop.standing.ledger import AHEAD
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.where import find
 

@@ -17,7 +17,7 @@ from typing import TypeAlias, TypeVar
 
 from finishsched.journal import events
 from finishsched.journal.events import Event, NewEvent
-from finishsched.journal.progress import Book, fold
+from finishsched.journal.progress import Book, PieceProgress, fold
 from finishsched.model.shop import Air
 from finishsched.refusals import RefusalError, RefusalsError
 from finishsched.workshop.base.entries import ENTRY_NAMES, Entry, What
@@ -259,6 +259,8 @@ class _Taker:
     def _parts(self, entry: Entry, book: Book) -> Iterator[Entry]:
         """Give what the row means: before a coat, the beginning or the end of a wait."""
         progress = find(self._workshop, entry.piece, book).progress
+        if _begun_by_itself(entry, progress):
+            return
         if entry.what not in (What.NOTE, What.START) and progress is None:
             yield Entry(What.START, entry.piece, at=entry.at, by=entry.by)
         elif entry.what is What.DONE and progress is not None and progress.waiting:
@@ -273,6 +275,14 @@ class _Taker:
         self._new.append(new)
         self.snapshots.update(new.snapshots)
         return fold(book, [Event(seq, f"new-{seq}", new.at, self._now, new.piece, new.what)])
+
+
+def _begun_by_itself(entry: Entry, progress: PieceProgress | None) -> bool:
+    """Tell whether a row says that a rest began, which it does without anybody's saying so."""
+    if entry.what is not What.DONE or progress is None or not progress.rests_by_itself:
+        return False
+    rest = progress.current
+    return rest is not None and entry.step in (str(rest.number), rest.key)
 
 
 def _known(book: Book) -> Iterator[tuple[str, datetime, str, str]]:

@@ -1,50 +1,83 @@
-"""Take an entry about a piece, and say what a person should hear about one just taken."""
+"""Take an entry about one piece or several, all of it or nothing.
+
+``log_entries`` is the one way in: for one piece, for those that are alike, for a list. The bench
+and the command line call it alike. What was given in one go has a mark in common, by which it is
+taken back as it was given.
+"""
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from finishsched.journal import events
-from finishsched.journal.events import NewEvent
+from finishsched.journal.events import Event, NewEvent, random_id
 from finishsched.journal.progress import Book
 from finishsched.journal.shelf import shelf
-from finishsched.workshop.base.entries import Entry
+from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.base.workshop import Workshop
-from finishsched.workshop.standing.ledger import new_event
-from finishsched.workshop.standing.standing import BEGUN_ANEW
-from finishsched.workshop.standing.where import find
-from finishsched.workshop.stock.drawing import Listener, measured
+from finishsched.workshop.log.making import Made, each_or_none, in_one_go, of_the_jar
+from finishsched.workshop.log.meant_for import moved
+from finishsched.workshop.standing.ledger import new_events
+from finishsched.workshop.standing.several import choose
+from finishsched.workshop.standing.sitting import shares, too_early
+from finishsched.workshop.standing.standing import BEGUN_ANEW, Standing
+from finishsched.workshop.standing.undoing import given_mark
+from finishsched.workshop.standing.where import find, standings
+from finishsched.workshop.stock.drawing import Listener
 from finishsched.workshop.stock.stock import Judge
 
 
-def log_entry(workshop: Workshop, entry: Entry, now: datetime) -> events.Event:
-    """Take an entry, and return it once it is safe on the disk.
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """What became of an entry."""
+
+    events: tuple[Event, ...]
+    """As written, in the order of writing; of a trial, as they would be."""
+    refs: tuple[str, ...]
+    """The pieces that they are about, in the order in which they were named."""
+    apart: tuple[str, ...] = ()
+    """Pieces alike with these that were left out, each in words: at another step."""
+    kept: tuple[str, ...] = ()
+    """Of an undo: pieces that were named, and whose newest entry stays."""
+    trial: bool = False
+    """True where nothing was written."""
+
+
+def log_entry(workshop: Workshop, entry: Entry, now: datetime) -> Event:
+    """Take an entry about one piece, and return it once it is safe on the disk.
+
+    Where the entry makes several events, it is the last of them.
 
     Raises:
         RefusedError: when it cannot be true; the journal is as it was.
         JournalFaultError: when it cannot be kept; the journal is as it was.
 
     """
-    papers = workshop.papers
-    people = papers.shop.people
-    if people and not entry.by:
-        entry = replace(entry, by=people[0])
-
-    def build(book: Book) -> NewEvent:
-        # Read inside the write lock: another process may have logged since we last looked.
-        standing = find(workshop, entry.piece, book)
-        written = papers.schedule_of(standing.piece)
-        new = new_event(entry, standing, written, book, now)
-        if not (isinstance(new.what, events.StepDone) and new.what.batch):
-            return new
-        done = measured(new.what, shelf(book), papers.products, papers.shop)
-        return replace(new, what=done)
-
-    return workshop.append(build, now)
+    return log_entries(workshop, entry, now).events[-1]
 
 
-def remarks_on(workshop: Workshop, event: events.Event, now: datetime) -> tuple[str, ...]:
+def log_entries(workshop: Workshop, entry: Entry, now: datetime, *, trial: bool = False) -> Taken:
+    """Take the same entry about every piece that ``entry.piece`` names, or about none.
+
+    An amount is for all of them together, and goes on each by its area. Pieces that are alike are
+    named as one as far as they are at the same step. An undo of several takes back what was given
+    last among them, as it was given. With ``trial`` nothing is written.
+
+    Raises:
+        RefusedError: when it cannot be true of a piece; the journal is as it was. Of several
+            pieces it is a SeveralRefusedError, with every refusal and its piece.
+        JournalFaultError: when it cannot be kept; the journal is as it was.
+
+    """
+    entry = with_hands(workshop, entry)
+    if entry.what is What.AMEND and entry.to:
+        return take(workshop, lambda book: moved(workshop, entry, book, now), now, trial=trial)
+    return take(workshop, lambda book: _made(workshop, entry, book, now), now, trial=trial)
+
+
+def remarks_on(workshop: Workshop, event: Event, now: datetime) -> tuple[str, ...]:
     """Return what a person should hear about an entry just taken; none of it refuses it."""
     papers = workshop.papers
     listener = Listener(shelf(workshop.book()), Judge(papers.products, now), papers.shop)
@@ -56,5 +89,121 @@ def remarks_on(workshop: Workshop, event: events.Event, now: datetime) -> tuple[
         return tuple(listener.of_mixing(what))
     if not isinstance(what, events.StepDone) or event.piece is None:
         return ()
-    steps = {step.key: step for step in find(workshop, event.piece).steps}
-    return tuple(listener.of_coat(what, event.at, steps.get(what.step)))
+    standing = find(workshop, event.piece)
+    steps = {step.key: step for step in standing.steps}
+    early = too_early(event, workshop.book().live(event.piece), steps)
+    of_the_coat = listener.of_coat(what, event.at, steps.get(what.step))
+    return (*([early] if early else []), *of_the_coat)
+
+
+def with_hands(workshop: Workshop, entry: Entry) -> Entry:
+    """Return the entry with whose hands it was, where the shop tells and nobody said.
+
+    An amendment names hands only to change them.
+    """
+    people = workshop.papers.shop.people
+    if people and not entry.by and (entry.what is not What.AMEND or entry.to):
+        return replace(entry, by=people[0])
+    return entry
+
+
+def take(
+    workshop: Workshop, make: Callable[[Book], Made], now: datetime, *, trial: bool = False
+) -> Taken:
+    """Write what ``make`` makes of the journal as it stands; with ``trial`` only say what.
+
+    Raises:
+        RefusedError: as ``make`` does; the journal is as it was.
+        JournalFaultError: when it cannot be kept; the journal is as it was.
+
+    """
+    made: list[Made] = []
+
+    def build(book: Book) -> tuple[NewEvent, ...]:
+        # Read inside the write lock: another process may have logged since we last looked.
+        made.append(make(book))
+        return made[-1].new
+
+    if trial:
+        book = workshop.book()
+        written = tuple(
+            Event(seq, one.id or random_id(), one.at, now, one.piece, one.what)
+            for seq, one in enumerate(build(book), start=book.last_seq + 1)
+        )
+    else:
+        written = workshop.append_all(build, now)
+    told = made[-1]
+    return Taken(written, told.refs, told.apart, told.kept, trial)
+
+
+def _made(workshop: Workshop, entry: Entry, book: Book, now: datetime) -> Made:
+    known = standings(workshop, book)
+    if entry.what is What.UNDO and entry.step is None and entry.number is None:
+        return _undone(entry, known, book, now)
+    chosen = choose(known, entry.piece, agreeing=entry.what in _ABOUT_THE_STEP_IN_HAND)
+    _refuse_other_work(entry, chosen.standings)
+    shelved = shelf(book)
+    ml, g = shares(chosen.standings, entry.amount_ml), shares(chosen.standings, entry.amount_g)
+
+    def of_one(place: int, standing: Standing) -> Sequence[NewEvent]:
+        own = replace(entry, piece=standing.ref, amount_ml=ml[place], amount_g=g[place])
+        written = workshop.papers.schedule_of(standing.piece)
+        new = new_events(own, standing, written, book, now)
+        return [of_the_jar(workshop, one, shelved) for one in new]
+
+    new = each_or_none(chosen.standings, of_one)
+    refs = tuple(standing.ref for standing in chosen.standings)
+    return Made(in_one_go(new), refs, tuple(map(_why_apart, chosen.apart)))
+
+
+_ABOUT_THE_STEP_IN_HAND = (What.DONE, What.GO_ON, What.READY, What.NOT_READY, What.SKIPPED)
+
+
+def _undone(entry: Entry, known: Sequence[Standing], book: Book, now: datetime) -> Made:
+    """Make the undo of what was given last among the pieces named, as it was given."""
+    named = choose(known, entry.piece, finished=True).standings
+    newest = {s.ref: live[-1] for s in named if (live := book.newest(s.ref, 1))}
+    if len(named) > 1 and newest:
+        last = max(newest.values(), key=lambda event: event.seq)
+        mark = given_mark(last)
+        whole = [
+            s
+            for s in named
+            if s.ref in newest
+            and (newest[s.ref] is last or (mark and given_mark(newest[s.ref]) == mark))
+        ]
+    else:
+        whole = list(named)
+
+    def of_one(_: int, standing: Standing) -> Sequence[NewEvent]:
+        own = replace(entry, piece=standing.ref)
+        return new_events(own, standing, None, book, now)
+
+    new = each_or_none(whole, of_one)
+    refs = tuple(standing.ref for standing in whole)
+    kept = tuple(s.ref for s in named if s.ref not in refs)
+    return Made(in_one_go(new), refs, kept=kept)
+
+
+def _refuse_other_work(entry: Entry, chosen: Sequence[Standing]) -> None:
+    """Refuse to log different work as done by one word: whoever means it names the step."""
+    if entry.what is not What.DONE or entry.step is not None or len(chosen) < 2:
+        return
+    verbs: dict[str, list[str]] = {}
+    for standing in chosen:
+        if standing.step is not None:
+            verbs.setdefault(standing.step.verb.value, []).append(
+                f"{standing.ref} at {standing.step.number}, {standing.step.title}"
+            )
+    if len(verbs) > 1:
+        told = "; ".join(" and ".join(ones[:3]) for ones in verbs.values())
+        raise RefusedError(
+            f"these are not at the same work: {told}",
+            "name those that are, or one of them and 'together'",
+        )
+
+
+def _why_apart(standing: Standing) -> str:
+    step = standing.step
+    where = f"at {step.number}, {step.title}" if step else "finished"
+    return f"{standing.ref} is apart, {where}"

@@ -15,11 +15,10 @@ from finishsched.journal.events import Event, NewEvent
 from finishsched.journal.progress import Book
 from finishsched.model.product import RagHabit
 from finishsched.safety.cautions import DEFERRAL, rag_words
-from finishsched.workshop.base.entries import RefusedError
+from finishsched.workshop.base.entries import AHEAD, RefusedError
 from finishsched.workshop.base.spans import span
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.base.workshop import Workshop
-from finishsched.workshop.standing.ledger import AHEAD
 from finishsched.workshop.standing.sheets import brought_in
 from finishsched.workshop.standing.where import standings
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from finishsched.checking.defects.seen import Seen, seen_in
 from finishsched.drying.air import refuse_humidity, refuse_temperature
@@ -14,25 +14,26 @@ from finishsched.model.plain import canonical_json, text_hash
 from finishsched.model.schedule import Schedule
 from finishsched.model.shop import Air
 from finishsched.model.step import Step
-from finishsched.workshop.base.entries import Entry, RefusedError, What
+from finishsched.workshop.base.entries import AHEAD, Entry, RefusedError, What
 from finishsched.workshop.base.words import one_line
+from finishsched.workshop.standing.amend_entries import IN_ORDER, amend_event
+from finishsched.workshop.standing.sitting import (
+    ITS_OWN_CHECK,
+    go_on_events,
+    next_coats,
+    wet_below,
+)
 from finishsched.workshop.standing.standing import Standing
-
-AHEAD = timedelta(minutes=1)
-"""An entry may be this far ahead of the clock: two machines seldom agree to the second."""
-
+from finishsched.workshop.standing.undoing import undo_events
 
 MOST_MOISTURE_PERCENT = 60.0
 """Wood wetter than this is green, and nobody finishes it (our assumption)."""
 
-_IN_ORDER = (events.PieceStarted, events.StepDone, events.DryReady, events.DryNotYet)
-"""Entries that happen one after the other."""
 
-
-def new_event(
+def new_events(
     entry: Entry, standing: Standing, written: Schedule | None, book: Book, now: datetime
-) -> NewEvent:
-    """Return the event for ``entry`` on the piece as it stands.
+) -> tuple[NewEvent, ...]:
+    """Return the events for ``entry`` on the piece as it stands: more than one for some entries.
 
     ``written`` is the schedule's document as it now reads, where there is one.
 
@@ -40,9 +41,32 @@ def new_event(
         RefusedError: when the entry cannot be true.
 
     """
-    entry = replace(
-        entry, text=one_line(entry.text), by=one_line(entry.by), batch=one_line(entry.batch)
-    )
+    entry = _in_one_line(entry)
+    if entry.what is What.UNDO:
+        _refuse_idle_words(entry)
+        return tuple(undo_events(entry, standing, book, now))
+    if entry.what is What.AMEND:
+        return (amend_event(entry, standing, book, now),)
+    if entry.what is What.GO_ON:
+        _refuse_idle_words(entry)
+        (step,) = next_coats(standing)
+        at = _instant(entry, book, standing.ref, now)
+        return go_on_events(standing, _coat(entry, step), at, wet=wet_below(standing))
+    return (new_event(entry, standing, written, book, now),)
+
+
+def new_event(
+    entry: Entry, standing: Standing, written: Schedule | None, book: Book, now: datetime
+) -> NewEvent:
+    """Return the event for an ``entry`` that makes one, on the piece as it stands.
+
+    ``written`` is the schedule's document as it now reads, where there is one.
+
+    Raises:
+        RefusedError: when the entry cannot be true.
+
+    """
+    entry = _in_one_line(entry)
     _refuse_idle_words(entry)
     at = _instant(entry, book, standing.ref, now)
     snapshots: tuple[tuple[str, str], ...] = ()
@@ -53,8 +77,13 @@ def new_event(
     elif entry.what is What.ADOPT:
         what, snapshots = _adopt(standing, written, entry)
     else:
-        what = _about_a_step(entry, standing, book)
+        what = _about_a_step(entry, standing)
     return NewEvent(at=at, piece=standing.ref, what=what, snapshots=snapshots)
+
+
+def _in_one_line(entry: Entry) -> Entry:
+    text, by, batch = (one_line(words) for words in (entry.text, entry.by, entry.batch))
+    return replace(entry, text=text, by=by, batch=batch)
 
 
 def _instant(entry: Entry, book: Book, ref: str, now: datetime) -> datetime:
@@ -63,8 +92,8 @@ def _instant(entry: Entry, book: Book, ref: str, now: datetime) -> datetime:
         return now
     if entry.at > now + AHEAD:
         raise RefusedError("an entry from the time to come", "leave the time out, or correct it")
-    if entry.what in (What.DONE, What.READY, What.NOT_READY, What.ANEW):
-        last = max((event.at for event in book.told(ref, *_IN_ORDER)), default=None)
+    if entry.what in (What.DONE, What.GO_ON, What.READY, What.NOT_READY, What.ANEW):
+        last = max((event.at for event in book.told(ref, *IN_ORDER)), default=None)
         if last is not None and entry.at < last:
             raise RefusedError(
                 "that is before the step before it was logged",
@@ -138,11 +167,9 @@ def _adopt(
     return adopted, ((text_hash(text), text),)
 
 
-def _about_a_step(entry: Entry, standing: Standing, book: Book) -> events.Payload:
+def _about_a_step(entry: Entry, standing: Standing) -> events.Payload:
     if entry.what is What.NOTE:
         return events.Noted(text=_wanted_text(entry, "note"), by=entry.by)
-    if entry.what is What.UNDO:
-        return _undo(entry, standing, book)
     _refuse_not_begun(standing)
     if entry.what is What.DEFECT:
         step = standing.step if entry.step is None else _step(entry.step, standing)
@@ -169,12 +196,23 @@ def refuse_impossible_air(air: Air) -> None:
 
 def _done(entry: Entry, standing: Standing) -> events.StepDone:
     step = _in_hand(entry, standing)
-    assert standing.progress is not None  # noqa: S101
-    if standing.progress.waiting:
+    progress = standing.progress
+    assert progress is not None  # noqa: S101
+    if progress.rests_by_itself:
+        raise RefusedError(
+            f"step {step.number}, {step.title}, began by itself and goes on",
+            "make the dry check, and log ready or not ready; or skip it with a reason",
+        )
+    if progress.waiting:
         raise RefusedError(
             f"step {step.number}, {step.title}, is done and its wait has not ended",
-            "make the dry check, and log ready or not ready",
+            ITS_OWN_CHECK,
         )
+    return _coat(entry, step)
+
+
+def _coat(entry: Entry, step: Step) -> events.StepDone:
+    """Return what the journal keeps of a step that was done, with what was told of it."""
     if entry.air is not None:
         refuse_impossible_air(entry.air)
     _refuse_impossible_moisture(entry.moisture_percent)
@@ -220,10 +258,9 @@ def _skipped(entry: Entry, standing: Standing) -> events.StepSkipped:
         raise RefusedError(f"{standing.ref} is finished", "there is nothing left to skip")
     if _passed(progress, step):
         raise RefusedError(f"step {step.number}, {step.title}, is over", "undo it, if it was not")
-    if progress.waiting and step == progress.current:
+    if progress.waiting and step == progress.current and not progress.rests_by_itself:
         raise RefusedError(
-            f"step {step.number}, {step.title}, is done; only its wait is left",
-            "make the dry check, and log ready or not ready",
+            f"step {step.number}, {step.title}, is done; only its wait is left", ITS_OWN_CHECK
         )
     return events.StepSkipped(step=step.key, reason=reason, by=entry.by)
 
@@ -234,13 +271,6 @@ def _seen(named: str, text: str) -> str:
     if named and found is None:
         raise RefusedError(f"no defect is called {named!r:.40}", f"there are {', '.join(Seen)}")
     return found.value if found else ""
-
-
-def _undo(entry: Entry, standing: Standing, book: Book) -> events.Undone:
-    live = book.live(standing.ref)
-    if not live:
-        raise RefusedError(f"{standing.ref} has no entry to undo", "nothing was changed")
-    return events.Undone(event_id=live[-1].id, by=entry.by, note=entry.text)
 
 
 def _in_hand(entry: Entry, standing: Standing) -> Step:
@@ -274,12 +304,13 @@ def _step(name: str, standing: Standing) -> Step:
 def _refuse_idle_words(entry: Entry) -> None:
     """Refuse what the entry would silently drop."""
     of_a_step = (What.DONE, What.READY, What.NOT_READY, What.SKIPPED, What.DEFECT)
-    if entry.step is not None and entry.what not in of_a_step:
+    if entry.step is not None and entry.what not in (*of_a_step, What.UNDO):
         raise RefusedError(
             f"{entry.what.value!r} is not about one step", f"leave out the step {entry.step!r}"
         )
     used = entry.batch or entry.amount_ml or entry.amount_g or entry.air
-    if (used or entry.moisture_percent is not None) and entry.what is not What.DONE:
+    lays = entry.what in (What.DONE, What.GO_ON)
+    if (used or entry.moisture_percent is not None) and not lays:
         raise RefusedError(
             f"{entry.what.value!r} takes no amount, batch, air or moisture",
             "they belong to 'done'",
@@ -290,7 +321,7 @@ def _refuse_idle_words(entry: Entry) -> None:
     if number.isdigit() and entry.what in (*of_a_step, What.UNDO, What.ANEW):
         remedy = f"write the step before it: {number} {entry.what.value}"
         if entry.what is What.UNDO:
-            remedy = "an undo takes back the newest entry; leave the number out"
+            remedy = f"write the step before it, {number} undo, or the entry: --entry {number}"
         elif entry.what is What.ANEW:
             remedy = "a piece begins anew at its first step; write the reason in words"
         raise RefusedError(f"{number!r} after {entry.what.value!r} could be a step", remedy)

@@ -39,8 +39,9 @@ class Rank:
         words = _words(step) if step is not None else ("", "", "", "")
         if progress is None:
             return cls(words, begun=False, waiting=False, not_yet=0, flawed=False)
+        checks = len(progress.not_yet_at)
         return cls(
-            words, True, progress.waiting, len(progress.not_yet_at), _flawed(standing)
+            words, begun=True, waiting=progress.waiting, not_yet=checks, flawed=_flawed(standing)
         )
 
 

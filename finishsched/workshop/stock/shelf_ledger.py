@@ -15,9 +15,8 @@ from finishsched.journal.shelf import Shelf, Thing, entries_about, shelf
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.shop import Shop
 from finishsched.model.stock import Batch, Lot
-from finishsched.workshop.base.entries import RefusedError
+from finishsched.workshop.base.entries import AHEAD, RefusedError
 from finishsched.workshop.base.words import one_line
-from finishsched.workshop.standing.ledger import AHEAD
 from finishsched.workshop.stock.mixing_draws import (
     Wanted,
     chosen_lots,

@@ -1,0 +1,161 @@
+"""A sitting: coats minutes apart on one piece or several, round and round, in one go."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from finishsched.journal import events
+from finishsched.journal.events import Event, NewEvent
+from finishsched.model.step import Step
+from finishsched.workshop.base.entries import RefusedError
+from finishsched.workshop.base.spans import span
+from finishsched.workshop.standing.finding import following
+from finishsched.workshop.standing.standing import Standing
+
+SHORT_WAIT_S = 30 * 60.0
+"""A wait that is likely no longer than this is spent going round, not away (our assumption)."""
+ITS_OWN_CHECK = "make the dry check, and log ready or not ready"
+
+
+@dataclass(frozen=True, slots=True)
+class Rhythm:
+    """When the coats of a sitting were laid: told afterwards, so reckoned and not noted."""
+
+    coats: int
+    """On each piece."""
+    last_at: datetime
+    """When the last coat on the last piece was laid."""
+    every_s: float
+    """From one coat on a piece to the next on the same piece, in seconds."""
+
+    def at(self, turn: int, place: int, pieces: int) -> datetime:
+        """Return when coat ``turn`` (from 0) was laid on piece number ``place`` (from 0)."""
+        after = (self.coats - 1 - turn) + (pieces - 1 - place) / pieces
+        return self.last_at - timedelta(seconds=round(after * self.every_s))
+
+
+def goes_on(step: Step, following_step: Step | None) -> bool:
+    """Tell whether ``following_step`` is the next coat of the same sitting as ``step``.
+
+    It is the same work with the same product, minutes later. Before paper, before a rest and after
+    the last coat it is not: there the schedule means a dry check of its own.
+    """
+    if following_step is None or step.wait is None:
+        return False
+    same = (step.verb, step.product) == (following_step.verb, following_step.product)
+    return same and step.verb.lays_coats and step.wait.likely_s <= SHORT_WAIT_S
+
+
+def coats_ahead(standing: Standing) -> tuple[Step, ...]:
+    """Return the coats that can follow one another on a piece now, without a dry check between.
+
+    None where the step in hand lays no coat, or its wait wants a dry check of its own.
+    """
+    step, progress = standing.step, standing.progress
+    if step is None or progress is None:
+        return ()
+    steps = standing.steps
+    if progress.waiting:
+        after = following(steps, step)
+        if after is None or not goes_on(step, after):
+            return ()
+        step = after
+    if not step.verb.lays_coats:
+        return ()
+    found = [step]
+    while goes_on(found[-1], following(steps, found[-1])):
+        found.append(steps[found[-1].number])
+    return tuple(found)
+
+
+def next_coats(standing: Standing, wanted: int = 1) -> tuple[Step, ...]:
+    """Return the next ``wanted`` coats of a sitting on a piece.
+
+    Raises:
+        RefusedError: when it is not begun, when no coat is in hand, or not so many in one sitting.
+
+    """
+    ahead = coats_ahead(standing)
+    if len(ahead) >= wanted:
+        return ahead[:wanted]
+    ref, step, progress = standing.ref, standing.step, standing.progress
+    if progress is None:
+        raise RefusedError(f"{ref} is not begun", f"finishsched log {ref} start")
+    if step is None:
+        raise RefusedError(f"{ref} is finished", "log a note or a defect, or undo")
+    if not ahead and progress.waiting:
+        raise RefusedError(
+            f"step {step.number}, {step.title}, is done and has a dry check of its own",
+            ITS_OWN_CHECK,
+        )
+    if not ahead:
+        raise RefusedError(
+            f"step {step.number}, {step.title}, lays no coat", "log it done by itself first"
+        )
+    last = ahead[-1]
+    after = following(standing.steps, last)
+    then = f"step {after.number}, {after.title}" if after else "the end"
+    wait = f" after a wait of about {span(last.wait.likely_s)}" if last.wait else ""
+    coats = "one coat" if len(ahead) == 1 else f"{len(ahead)} coats"
+    raise RefusedError(
+        f"{ref} has {coats} left in one sitting: then comes {then}{wait}",
+        f"say --coats {len(ahead)}",
+    )
+
+
+def go_on_events(
+    standing: Standing, coat: events.StepDone, at: datetime, *, wet: Step | None
+) -> tuple[NewEvent, ...]:
+    """Return the entries of one coat of a sitting, ``wet`` being the one below it that waits.
+
+    That the next coat went on says that the one below had dried enough.
+    """
+    laid = NewEvent(at=at, piece=standing.ref, what=coat)
+    if wet is None:
+        return (laid,)
+    glided = events.DryReady(step=wet.key, by=coat.by, reckoned=coat.reckoned, going_on=True)
+    return NewEvent(at=at, piece=standing.ref, what=glided), laid
+
+
+def too_early(coat: Event, live: Sequence[Event], steps: Mapping[str, Step]) -> str:
+    """Return in words that a coat of a sitting came sooner than its schedule allows; else empty."""
+    glided = [
+        event.what.step
+        for event in live
+        if isinstance(event.what, events.DryReady)
+        and event.what.going_on
+        and not event.what.reckoned
+        and event.seq == coat.seq - 1
+    ]
+    below = [
+        event
+        for event in live
+        if isinstance(event.what, events.StepDone) and event.what.step in glided
+    ]
+    wait = steps[glided[0]].wait if glided and glided[0] in steps else None
+    if not below or wait is None:
+        return ""
+    passed_s = (coat.at - below[-1].at).total_seconds()
+    if passed_s >= wait.earliest_s:
+        return ""
+    return (
+        f"only {span(passed_s)} after the coat below it, and {span(wait.earliest_s)} is the "
+        "earliest: look whether it drags"
+    )
+
+
+def wet_below(standing: Standing) -> Step | None:
+    """Return the coat whose short wait runs, and ends with the next one; None for none."""
+    progress = standing.progress
+    return standing.step if progress is not None and progress.waiting else None
+
+
+def shares(standings: Sequence[Standing], whole: float | None) -> list[float | None]:
+    """Return what of an amount goes on each piece: by its area, or evenly where none is known."""
+    if whole is None:
+        return [None] * len(standings)
+    areas = [standing.piece.area_m2 for standing in standings]
+    total = sum(areas)
+    return [whole * (area / total if total > 0 else 1 / len(areas)) for area in areas]

@@ -1,0 +1,145 @@
+"""Taking entries back: the newest as it was given, or any earlier one with what hangs on it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import datetime
+
+from finishsched.journal import events
+from finishsched.journal.events import Event, NewEvent
+from finishsched.journal.progress import Book
+from finishsched.workshop.base.entries import Entry, RefusedError
+from finishsched.workshop.base.words import entry_words
+from finishsched.workshop.standing.standing import Standing
+
+_ABOUT_A_STEP = (events.StepDone, events.DryReady, events.DryNotYet, events.StepSkipped)
+MOST_TOLD = 6
+"""So many entries that hang on another are told by name; the rest are counted."""
+
+
+def undo_events(entry: Entry, standing: Standing, book: Book, now: datetime) -> Iterator[NewEvent]:
+    """Give the undo of the newest entry of a piece, or of the one that ``entry`` means.
+
+    The newest goes as it was given: all that was given with it about this piece goes too. An
+    earlier one goes alone where nothing hangs on it, else with all that does.
+
+    Raises:
+        RefusedError: when there is no such entry, or when more hangs on it than ``entry`` says.
+
+    """
+    live = book.live(standing.ref)
+    if not live:
+        raise RefusedError(f"{standing.ref} has no entry to undo", "nothing was changed")
+    if entry.step is None and entry.number is None:
+        taken = _given_with(live[-1], live)
+    else:
+        target = entry_meant(entry, standing, live)
+        hanging = hanging_on(target, live, standing)
+        if hanging and not entry.and_later:
+            raise RefusedError(
+                f"{len(hanging)} later entries of {standing.ref} hang on that one: "
+                f"{_told(hanging, standing)}",
+                "say --and-later to take them back as well, or amend it",
+            )
+        taken = (*hanging, target) if entry.and_later else (target,)
+    for event in sorted(taken, key=lambda one: one.seq, reverse=True):
+        undone = events.Undone(event_id=event.id, by=entry.by, note=entry.text)
+        yield NewEvent(at=now, piece=standing.ref, what=undone)
+
+
+def entry_meant(entry: Entry, standing: Standing, live: Sequence[Event]) -> Event:
+    """Return the live entry of a piece that a number, a step, or neither of them, means.
+
+    Raises:
+        RefusedError: when there is none.
+
+    """
+    if entry.number is not None:
+        found = [event for event in live if event.seq == entry.number]
+        if not found:
+            raise RefusedError(
+                f"entry {entry.number} is none of {standing.ref} that counts",
+                f"finishsched log {standing.ref} lists them with their numbers",
+            )
+        return found[-1]
+    if entry.step is None:
+        plain = [e for e in live if not isinstance(e.what, events.Amended)]
+        if not plain:
+            raise RefusedError(f"{standing.ref} has no entry", "nothing was changed")
+        return plain[-1]
+    keys = {step.key for step in standing.steps if entry.step in (str(step.number), step.key)}
+    about = [e for e in live if isinstance(e.what, _ABOUT_A_STEP) and e.what.step in keys]
+    done = [e for e in about if isinstance(e.what, events.StepDone | events.StepSkipped)]
+    if not about:
+        raise RefusedError(
+            f"no entry of {standing.ref} is about step {entry.step!r}",
+            f"finishsched log {standing.ref} lists them",
+        )
+    return (done or about)[-1]
+
+
+def hanging_on(target: Event, live: Sequence[Event], standing: Standing) -> tuple[Event, ...]:
+    """Return the later live entries of a piece that could not stand without ``target``.
+
+    A coat has its dry checks and all the work after it on top of it; a rework has its own steps; a
+    defect has the rework that was taken for it. A note, a picture or a reading stands by itself.
+    """
+    places = {step.key: at for at, step in enumerate(standing.steps)}
+    gone = {target.id}
+    found: list[Event] = []
+    for event in live:
+        if event.seq <= target.seq:
+            continue
+        if any(_rests_on(event, one, places) for one in (target, *found)) or (
+            isinstance(event.what, events.Amended) and event.what.event_id in gone
+        ):
+            gone.add(event.id)
+            found.append(event)
+    return tuple(found)
+
+
+def _rests_on(event: Event, base: Event, places: Mapping[str, int]) -> bool:
+    what = event.what
+    work = isinstance(what, (*_ABOUT_A_STEP, events.ReworkTaken))
+    match base.what:
+        case events.PieceStarted():
+            rests = work or isinstance(what, events.ScheduleAdopted)
+        case events.ScheduleAdopted():
+            rests = work
+        case events.DefectSeen():
+            rests = isinstance(what, events.ReworkTaken) and what.defect_id == base.id
+        case events.ReworkTaken(number=number):
+            rests = isinstance(what, _ABOUT_A_STEP) and what.step.startswith(f"rework-{number}/")
+        case events.StepDone(step=key):
+            rests = _lies_on(what, key, places, itself=True)
+        case events.DryReady(step=key):
+            rests = _lies_on(what, key, places, itself=False)
+        case _:
+            rests = False
+    return rests
+
+
+def _lies_on(what: events.Payload, key: str, places: Mapping[str, int], *, itself: bool) -> bool:
+    """Tell whether an entry is about work on top of a step, or about the step ``itself``."""
+    if not isinstance(what, _ABOUT_A_STEP):
+        return isinstance(what, events.ReworkTaken) and itself
+    if what.step == key:
+        return itself
+    return places.get(what.step, -1) > places.get(key, len(places))
+
+
+def _given_with(newest: Event, live: Sequence[Event]) -> tuple[Event, ...]:
+    mark = given_mark(newest)
+    return tuple(e for e in live if given_mark(e) == mark) if mark else (newest,)
+
+
+def given_mark(event: Event) -> str:
+    """Return the mark of what an entry was given with; empty for one given by itself."""
+    return str(getattr(event.what, "given", ""))
+
+
+def _told(hanging: Sequence[Event], standing: Standing) -> str:
+    steps = {step.key: step for step in standing.steps}
+    words = [entry_words(event.what, steps) for event in hanging[:MOST_TOLD]]
+    more = len(hanging) - MOST_TOLD
+    return "; ".join([*words, *([f"and {more} more"] if more > 0 else [])])
