@@ -58,8 +58,8 @@ def tell_faults(workshop: Workshop) -> None:
     tell(tuple(document_faults(workshop.papers.faults)))
 
 
-def read_instant(text: str | None, zone: tzinfo) -> datetime | None:
-    """Return in UTC the time that a person wrote for ``--at``; None for none.
+def read_instant(text: str | None, zone: tzinfo, option: str = "--at") -> datetime | None:
+    """Return in UTC the time that a person wrote for ``--at``, or another option; None for none.
 
     The date and time that were taken are told, so that a slip is seen at once.
 
@@ -74,8 +74,8 @@ def read_instant(text: str | None, zone: tzinfo) -> datetime | None:
     try:
         at = read_wall_time(text, world().now(), zone)
     except WallTimeError as error:
-        raise CommandError(f"--at: {error}") from None
-    tell((f"--at {text}: taken as {full(at, zone)}",))
+        raise CommandError(f"{option}: {error}") from None
+    tell((f"{option} {text}: taken as {full(at, zone)}",))
     return at
 
 

@@ -52,7 +52,7 @@ def test_taking_a_way_puts_it_next(shop):
     ran = shop("defect", "slope", "sag", "--take", "1", "--by", "Nell")
     assert ran.status == 0
     assert ran.out.startswith("letter-box/slope: logged rework for sag: let it harden")
-    assert "rework: rest" in ran.out
+    assert "drying: in" in ran.out
     now = {one["piece"]: one for one in shop("due", "--json").json["now"]}
     assert now["letter-box/slope"]["step_key"].startswith("rework-1/rest")
     assert "rework: rest" in shop("due").out

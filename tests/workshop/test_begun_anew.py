@@ -157,7 +157,7 @@ def test_a_finished_piece_too(workshop, at):
         (True, "anew", {"text": STRIPPED, "step": "2"}, "not about one step"),
         (True, "anew", {"text": STRIPPED, "early": True}, "before the step before it"),
         (True, "start", {}, "'anew' with the reason"),
-        (True, "undo", {"text": "2"}, "an undo takes back the newest entry"),
+        (True, "undo", {"text": "2"}, "write the step before it, 2 undo"),
     ],
 )
 def test_what_cannot_be_so_is_refused(workshop, at, begun, what, given, message):

@@ -114,11 +114,11 @@ def starts(plan):
     return {s.step.number: f"{s.start.astimezone(UTC):%a %H:%M}" for s in plan.steps}
 
 
-def test_a_rest_after_a_dry_check_begins_when_somebody_is_there_to_look(opened):
-    """The coat is likely dry at half past six in the morning; the rest begins in the evening."""
+def test_a_rest_after_a_coat_begins_with_the_coat(opened):
+    """Its days run from the coat, and nobody has to come in between to begin it."""
     plan = plan_answer(opened(RESTS), MONDAY, PLAIN)
     assert check(plan.problem, plan.plan) == ()
-    assert starts(plan) == {1: "Mon 17:30", 2: "Tue 17:30", 3: "Thu 17:30"}
+    assert starts(plan) == {1: "Mon 17:30", 2: "Mon 17:40", 3: "Wed 17:30"}
 
 
 def test_doing_what_the_plan_says_keeps_its_promise(opened):
@@ -129,8 +129,6 @@ def test_doing_what_the_plan_says_keeps_its_promise(opened):
     for what, at in (
         (What.START, MONDAY),
         (What.DONE, MONDAY + timedelta(minutes=10)),
-        (What.READY, tuesday),
-        (What.DONE, tuesday),
     ):
         log_entry(shop, Entry(what, "lid", at=at), at)
     assert plan_answer(shop, tuesday, PLAIN).finish == promised
@@ -146,18 +144,14 @@ def test_a_first_rest_needs_somebody_and_one_after_work_nobody(opened):
     assert plan.steps[2].start == plan.steps[1].end
 
 
-def test_the_check_before_a_rest_and_the_last_one_are_what_to_do_now(opened):
-    """In the evening the rest is one dry check away; after the last coat only a check is left."""
+def test_the_check_at_the_end_of_a_rest_is_what_to_do_now(opened):
+    """While it rests there is nothing to do; then its dry check comes, and the work after it."""
     shop = opened(RESTS)
-    tuesday, thursday = MONDAY + timedelta(days=1), MONDAY + timedelta(days=3)
+    tuesday, wednesday = MONDAY + timedelta(days=1), MONDAY + timedelta(days=2)
     for what, at in ((What.START, MONDAY), (What.DONE, MONDAY)):
         log_entry(shop, Entry(what, "lid", at=at), at)
-    found = what_now(shop, tuesday).best
-    assert (found.words(found.step.title), found.minutes) == ("dry check, then rest", 1)
-    for what, at in ((What.READY, tuesday), (What.DONE, tuesday)):
-        log_entry(shop, Entry(what, "lid", at=at), at)
     assert what_now(shop, tuesday).best is None
-    found = what_now(shop, thursday).best
+    found = what_now(shop, wednesday).best
     assert found.words(found.step.title).startswith("dry check, then rub out")
 
 

@@ -1,4 +1,4 @@
-"""``log``: an entry about a piece, or the undoing of the last one."""
+"""``log``: an entry about one piece or several, a sitting told afterwards, or taking one back."""
 
 from __future__ import annotations
 
@@ -10,65 +10,129 @@ import click
 from finishsched.cli.common import answer, json_option, shop_option, world
 from finishsched.cli.faults import CommandError, Words
 from finishsched.cli.shop_door import open_shop, read_instant, tell
-from finishsched.units import SHARE
-from finishsched.workshop.base.entries import ENTRY_NAMES, Entry
+from finishsched.units import DURATION, SHARE
+from finishsched.workshop.base.entries import ENTRY_NAMES, Entry, What
 
 if TYPE_CHECKING:
     from datetime import datetime
 
-    from finishsched.journal.events import Event
     from finishsched.model.shop import Air
-    from finishsched.workshop.base.answers import LogLine, PieceView
-    from finishsched.workshop.base.entries import What
     from finishsched.workshop.base.workshop import Workshop
+    from finishsched.workshop.log.log import Taken
+    from finishsched.workshop.log.sitting import Sat
 
 
 @click.command("log")
-@click.argument("piece")
+@click.argument("piece", metavar="PIECES")
 @click.argument("words", nargs=-1, metavar="[STEP] ENTRY [TEXT]...")
 @click.option(
     "--at", metavar="TIME", help="When it happened: 18:30, yesterday 18:30, or a date and time."
 )
 @click.option("--by", default="", metavar="NAME", help="Whose hands.")
 @click.option("--batch", default="", metavar="NAME", help="Which batch or jar was used.")
-@click.option("--used", metavar="VOLUME|MASS", help="How much was used, such as '18 ml'.")
+@click.option("--used", metavar="VOLUME|MASS", help="How much, for all together: '18 ml'.")
 @click.option("--temperature", metavar="T", help="Of the air at this coat, such as '19 degC'.")
 @click.option("--humidity", metavar="H", help="Of the air at this coat, such as '55 %'.")
 @click.option("--moisture", metavar="M", help="Of the wood, measured at 'done': '11 %'.")
 @click.option("--kind", default="", metavar="SEEN", help="Of a defect: blush, sag, 'dust nib'.")
+@click.option("--coats", type=int, metavar="N", help="A sitting told afterwards: coats on each.")
+@click.option("--every", metavar="SPAN", help="With --coats: how far apart on a piece, '6 min'.")
+@click.option("--from", "since", metavar="TIME", help="With --coats: when the first was laid.")
+@click.option("--entry", type=int, metavar="N", help="Of undo and amend: the entry's number.")
+@click.option("--and-later", is_flag=True, help="Of undo: take back what hangs on it as well.")
+@click.option("--to", default="", metavar="PIECE", help="Of amend: the piece that was meant.")
+@click.option("--dry-run", is_flag=True, help="Say what would be logged, and log nothing.")
 @shop_option
 @json_option
 def command(
-    piece: str, words: tuple[str, ...], shop: str | None, as_json: bool, **options: Any
+    piece: str,
+    words: tuple[str, ...],
+    shop: str | None,
+    as_json: bool,
+    dry_run: bool,
+    **options: Any,
 ) -> None:
-    """Log an entry about PIECE.
+    """Log an entry about PIECES; or list those of a piece with their numbers.
 
-    ENTRY is one of start, done, ready, not ready, skipped, defect, note, adopt, undo, anew. STEP
-    is a number or 'now'; left out, it is the step in hand. TEXT is the reason, the note or the
-    defect. 'anew' begins a piece that was stripped at its first step again; the record keeps both.
+    PIECES is a piece, or several: a list with commas, the name of those alike, a job, a pattern
+    such as 'front-*', all, or LIST,together for what is at the same step; a minus leaves one out.
+    It is all of it or nothing, and one undo takes it back as it was given.
+
+    ENTRY is one of start, done, ready, not ready, go on, skipped, defect, note, adopt, undo, amend,
+    anew. STEP is a number or 'now'; left out, it is the step in hand. TEXT is the reason, the note
+    or the defect. 'go on' is the next coat of a sitting: the one before had dried. 'undo' takes
+    back the newest entry, or the one that STEP or --entry names; 'amend' tells it otherwise. 'anew'
+    begins a piece that was stripped at its first step again; the record keeps both.
+
+    'entries' lists what was logged, with numbers. For example:
+
+    finishsched log lid,front,back done --coats 5 --every '6 min'.
     """
-    from finishsched.workshop.log.log import log_entry
-    from finishsched.workshop.standing.views import bench_view, piece_view
-
-    what, step, text = _entry(words)
-    entry = _read(Entry(what, piece, step, text), options)
     now = world().now()
+    if words == ("entries",):
+        _list(piece, shop, now, as_json=as_json)
+        return
+    what, step, text = _entry(words)
+    entry, sat = _read(Entry(what, piece, step, text), options)
     with open_shop(shop, now) as workshop:
+        from finishsched.workshop.standing.views import bench_view
+
         entry = replace(entry, at=read_instant(options["at"], workshop.zone))
-        before = piece_view(workshop, piece, now).log
-        event = log_entry(workshop, entry, now)
+        if sat is not None:
+            sat = replace(sat, began_at=read_instant(options["since"], workshop.zone, "--from"))
+        # What an undo takes back is told from how it was before.
+        before = workshop.book()
+        taken = _take(workshop, entry, sat, now, trial=dry_run)
         tell(bench_view(workshop, now).notices)
-        _answer(workshop, event, before, now, as_json=as_json)
+        from finishsched.cli.work.log_words import taken_data, taken_lines
+
+        answer(
+            as_json,
+            lambda: taken_data(workshop, taken, now),
+            lambda: taken_lines(workshop, taken, before, now),
+        )
 
 
-def _read(entry: Entry, options: dict[str, Any]) -> Entry:
+def _take(
+    workshop: Workshop, entry: Entry, sat: Sat | None, now: datetime, *, trial: bool
+) -> Taken:
+    if sat is not None:
+        from finishsched.workshop.log.sitting import log_sitting
+
+        return log_sitting(workshop, entry, sat, now, trial=trial)
+    from finishsched.workshop.log.log import log_entries
+
+    return log_entries(workshop, entry, now, trial=trial)
+
+
+def _list(piece: str, shop: str | None, now: datetime, *, as_json: bool) -> None:
+    from finishsched.cli.work.log_words import listed_data, listed_lines
+
+    with open_shop(shop, now) as workshop:
+        answer(
+            as_json,
+            lambda: listed_data(workshop, piece),
+            lambda: listed_lines(workshop, piece, now),
+        )
+
+
+def _read(entry: Entry, options: dict[str, Any]) -> tuple[Entry, Sat | None]:
     """Return the entry with what the options say of it; every fault in them is told."""
     reader = Words()
     amount_ml, amount_g = _used(reader, options["used"])
     air = _air(reader, options["temperature"], options["humidity"])
     moisture_percent = reader.read("--moisture", options["moisture"], SHARE)
+    every_s = reader.read("--every", options["every"], DURATION)
+    if options["coats"] is None and (options["every"] or options["since"]):
+        reader.fault("--every and --from tell a sitting; give --coats too")
+    if options["and_later"] and entry.what is not What.UNDO:
+        reader.fault("--and-later belongs to 'undo'; leave it out")
+    if options["to"] and entry.what is not What.AMEND:
+        reader.fault("--to belongs to 'amend'; leave it out, or write amend")
+    if options["entry"] is not None and entry.what not in (What.UNDO, What.AMEND):
+        reader.fault("--entry belongs to 'undo' and 'amend'; leave it out")
     reader.settle()
-    return replace(
+    told = replace(
         entry,
         by=options["by"],
         batch=options["batch"],
@@ -77,67 +141,15 @@ def _read(entry: Entry, options: dict[str, Any]) -> Entry:
         air=air,
         seen=options["kind"],
         moisture_percent=moisture_percent,
+        number=options["entry"],
+        and_later=options["and_later"],
+        to=options["to"],
     )
+    if options["coats"] is None:
+        return told, None
+    from finishsched.workshop.log.sitting import Sat
 
-
-def _answer(
-    workshop: Workshop, event: Event, before: tuple[LogLine, ...], now: datetime, *, as_json: bool
-) -> None:
-    """Say what was logged, what is next, and what to mind."""
-    from finishsched.cli.safety.rags import rags_data
-    from finishsched.cli.work.piece_words import after_entry
-    from finishsched.journal.events import StepDone
-    from finishsched.journal.events import as_json as event_json
-    from finishsched.workshop.base.words import one_line
-    from finishsched.workshop.log.log import remarks_on
-    from finishsched.workshop.safety.rags import open_rags
-    from finishsched.workshop.standing.views import piece_view
-
-    view = piece_view(workshop, event.piece or "", now)
-    warnings = remarks_on(workshop, event, now)
-    done = isinstance(event.what, StepDone)
-    data: dict[str, Any] = {
-        "event": event_json(event),
-        "warnings": list(warnings),
-        "rags": rags_data(open_rags(workshop, now))["rags"] if done else [],
-    }
-    answer(
-        as_json,
-        lambda: data,
-        lambda: (
-            *after_entry(view, _logged(event, view, before), workshop.zone),
-            *(f"  mind: {one_line(warning)}" for warning in warnings),
-            *_after_defect(view.ref, data["event"]),
-            *_after_oil([one for one in data["rags"] if view.ref in one["pieces"]]),
-        ),
-    )
-
-
-def _logged(event: Event, view: PieceView, before: tuple[LogLine, ...]) -> str:
-    """Return in words what was logged; of an undo, what it took back."""
-    from finishsched.journal.events import Undone
-
-    if isinstance(event.what, Undone):
-        note = f" ({event.what.note})" if event.what.note else ""
-        return f"undone {before[0].text}{note}" if before else f"undone{note}"
-    return f"logged {view.log[0].text}" if view.log else f"logged {event.what.kind}"
-
-
-def _after_defect(ref: str, event: dict[str, Any]) -> tuple[str, ...]:
-    """Say where to ask on, after a defect that has a name."""
-    if not event.get("seen") or event["kind"] != "defect":
-        return ()
-    return (f"  what made it, and how to put it right: finishsched defect {ref}",)
-
-
-def _after_oil(rags: list[dict[str, Any]]) -> tuple[str, ...]:
-    """Say what to do with the rags of a step just logged, where they heat by themselves."""
-    if not rags:
-        return ()
-    from finishsched.safety.cautions import DEFERRAL
-
-    words = dict.fromkeys(one["words"] for one in rags)
-    return (*(f"  rags: {text}" for text in words), f"        {DEFERRAL}")
+    return told, Sat(options["coats"], every_s)
 
 
 def _entry(words: tuple[str, ...]) -> tuple[What, str | None, str]:
@@ -150,7 +162,8 @@ def _entry(words: tuple[str, ...]) -> tuple[What, str | None, str]:
                 return ENTRY_NAMES[name], step, " ".join(words[start + length :])
     given = f"{words[min(1, len(words) - 1)]!r} is no entry" if words else "the entry is missing"
     raise CommandError(
-        f"{given}; write done, ready, not ready, skipped, defect, note, start, adopt, anew or undo"
+        f"{given}; write done, ready, not ready, go on, skipped, defect, note, start, adopt, anew, "
+        "undo, amend, or entries"
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from finishsched.journal import events
+from finishsched.model.names import in_words
 from finishsched.model.step import Step
 
 
@@ -24,7 +25,9 @@ def entry_words(what: events.Payload, steps: Mapping[str, Step]) -> str:
         return f"skipped: {_title(what.step, steps)} ({what.reason})"
     if isinstance(what, events.DryReady | events.DryNotYet):
         verdict = "ready" if isinstance(what, events.DryReady) else "not yet"
-        return ", ".join(filter(None, [f"{verdict}: {_title(what.step, steps)}", what.note]))
+        went_on = "went on" if isinstance(what, events.DryReady) and what.going_on else ""
+        title = f"{verdict}: {_title(what.step, steps)}"
+        return ", ".join(filter(None, [title, went_on, what.note]))
     if isinstance(what, events.PieceStarted | events.Undone):
         return ", ".join(filter(None, [_begun_words(what), what.note]))
     if isinstance(what, events.FilmGauged | events.BottleWeighed):
@@ -32,8 +35,10 @@ def entry_words(what: events.Payload, steps: Mapping[str, Step]) -> str:
     return _other_words(what)
 
 
-def _other_words(what: events.Payload) -> str:
+def _other_words(what: events.Payload) -> str:  # one case a kind
     match what:
+        case events.Amended():
+            words = _amended_words(what)
         case events.ScheduleAdopted():
             words = f"goes on by the new text of {what.schedule_id}"
         case events.ReworkTaken():
@@ -46,7 +51,7 @@ def _other_words(what: events.Payload) -> str:
             words = f"away: {what.who or 'everybody'}, {what.first} to {what.last}"
         case events.CautionsRead():
             words = "cautions read"
-        case events.PaceSet() | events.AirRead():
+        case events.PaceSet() | events.AirRead() | events.PiecesJoined():
             words = _shop_words(what)
         case events.PictureAttached():
             words = ", ".join(filter(None, [f"picture: {what.path}", what.caption]))
@@ -81,7 +86,25 @@ def _details(what: events.StepDone) -> list[str]:
         amount = f"{what.amount_ml:.3g} ml"
     batch = f"of {what.batch}" if what.batch else ""
     used = " ".join(word for word in (amount, batch) if word)
-    return [words for words in (used, what.note) if words]
+    reckoned = "its time reckoned" if what.reckoned else ""
+    return [words for words in (used, reckoned, what.note) if words]
+
+
+def _amended_words(what: events.Amended) -> str:
+    """Return what an amendment tells otherwise; the time is the entry's own from then on."""
+    amount = ""
+    if what.amount_g is not None:
+        amount = f"{what.amount_g:.3g} g"
+    elif what.amount_ml is not None:
+        amount = f"{what.amount_ml:.3g} ml"
+    told = [
+        "another time" if what.at is not None else "",
+        f"the hands of {what.hands}" if what.hands else "",
+        amount,
+        f"of {what.batch}" if what.batch else "",
+        what.note,
+    ]
+    return f"amended: {', '.join(filter(None, told))}"
 
 
 def _pace_words(what: events.PaceSet) -> str:
@@ -93,8 +116,10 @@ def _pace_words(what: events.PaceSet) -> str:
     return f"pace of {waits}: {what.factor:g} times the book"
 
 
-def _shop_words(what: events.PaceSet | events.AirRead) -> str:
+def _shop_words(what: events.PaceSet | events.AirRead | events.PiecesJoined) -> str:
     """Return an entry about the whole shop in words."""
+    if isinstance(what, events.PiecesJoined):
+        return f"joined: {in_words(what.pieces)}"
     if isinstance(what, events.PaceSet):
         return _pace_words(what)
     return f"air: {what.air.temperature_c:g} degC, {what.air.humidity_percent:g} %"

@@ -224,7 +224,7 @@ class _Finder:
     def _next_of(self, standing: Standing) -> tuple[Step, datetime, bool, bool] | None:
         """Return the next work, when it can begin, and whether a dry check comes first, or last.
 
-        A rest is work as well: its clock runs from when somebody has logged it.
+        A rest wants nobody: it begins by itself, and only its dry check is somebody's.
         """
         progress = standing.progress
         if standing.step is None:

@@ -28,7 +28,8 @@ def worked_steps(
         if isinstance(what, events.PieceStarted):
             steps = written
             begun.clear()
-        elif isinstance(what, events.StepDone | events.StepSkipped):
+        elif isinstance(what, events.StepDone | events.StepSkipped | events.DryReady):
+            # A rest begins by itself; that it was found over tells that it had begun.
             begun.add(what.step)
         elif isinstance(what, events.ReworkTaken):
             rework = from_plain(Rework, json.loads(text_of(what.rework_hash)))

@@ -59,7 +59,7 @@ def entry_meant(entry: Entry, standing: Standing, live: Sequence[Event]) -> Even
         if not found:
             raise RefusedError(
                 f"entry {entry.number} is none of {standing.ref} that counts",
-                f"finishsched log {standing.ref} lists them with their numbers",
+                f"finishsched log {standing.ref} entries lists them with their numbers",
             )
         return found[-1]
     if entry.step is None:
@@ -73,7 +73,7 @@ def entry_meant(entry: Entry, standing: Standing, live: Sequence[Event]) -> Even
     if not about:
         raise RefusedError(
             f"no entry of {standing.ref} is about step {entry.step!r}",
-            f"finishsched log {standing.ref} lists them",
+            f"finishsched log {standing.ref} entries lists them",
         )
     return (done or about)[-1]
 

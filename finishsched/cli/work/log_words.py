@@ -1,0 +1,182 @@
+"""What became of an entry about one piece or several, in words and as JSON values."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator
+from datetime import datetime
+from typing import Any
+
+from finishsched.cli.safety.rags import rags_data
+from finishsched.cli.work.piece_words import after_entry, piece_data
+from finishsched.journal.events import DefectSeen, Event, StepDone, Undone
+from finishsched.journal.events import as_json as event_json
+from finishsched.journal.progress import Book
+from finishsched.model.names import in_words
+from finishsched.safety.cautions import DEFERRAL
+from finishsched.workshop.base.answers import PieceView
+from finishsched.workshop.base.spans import wall
+from finishsched.workshop.base.words import entry_words, one_line
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.log.log import Taken, remarks_on
+from finishsched.workshop.safety.rags import open_rags
+from finishsched.workshop.standing.several import find_several
+from finishsched.workshop.standing.views import piece_view
+from finishsched.workshop.standing.where import find
+
+
+def taken_data(workshop: Workshop, taken: Taken, now: datetime) -> dict[str, Any]:
+    """Return what became of an entry as JSON values; ``event`` is the last of ``events``."""
+    return {
+        "event": event_json(taken.events[-1]) if taken.events else None,
+        "events": [event_json(event) for event in taken.events],
+        "pieces": list(taken.refs),
+        "apart": list(taken.apart),
+        "kept": list(taken.kept),
+        "dry_run": taken.trial,
+        "warnings": list(_remarks(workshop, taken, now)),
+        "rags": _rags(workshop, taken, now),
+        "next": [] if taken.trial else [piece_data(view) for view in _views(workshop, taken, now)],
+    }
+
+
+def taken_lines(workshop: Workshop, taken: Taken, before: Book, now: datetime) -> Iterable[str]:
+    """Say what was logged, what is next, and what to mind."""
+    said = _said(workshop, taken, before)
+    if taken.trial:
+        for words, refs in _alike(said):
+            yield f"{in_words(refs)}: would log {words}"
+        yield from (f"  {one_line(line)}" for line in taken.apart)
+        yield "nothing was logged"
+        return
+    views = _views(workshop, taken, now)
+    if len(views) == 1:
+        yield from after_entry(views[0], ", then ".join(said[views[0].ref]), workshop.zone)
+    else:
+        for words, refs in _alike(said):
+            yield f"{in_words(refs)}: {words}"
+        yield from _next(views, workshop)
+    yield from (f"  {one_line(line)}" for line in taken.apart)
+    if taken.kept:
+        yield f"  kept as it is: {in_words(taken.kept)}"
+    yield from (f"  mind: {one_line(one)}" for one in _remarks(workshop, taken, now))
+    yield from _after_defect(taken)
+    yield from _after_oil(
+        [one for one in _rags(workshop, taken, now) if set(one["pieces"]) & set(taken.refs)]
+    )
+
+
+def listed_data(workshop: Workshop, name: str) -> dict[str, Any]:
+    """Return the entries of pieces that count, as JSON values, each as it was told last."""
+    book = workshop.book()
+    return {
+        "entries": [
+            event_json(event)
+            for standing in find_several(workshop, name, finished=True)
+            for event in book.live(standing.ref)
+        ]
+    }
+
+
+def listed_lines(workshop: Workshop, name: str, now: datetime) -> Iterable[str]:
+    """Say the entries of pieces that count, the oldest first, each with its number."""
+    book = workshop.book()
+    for standing in find_several(workshop, name, finished=True):
+        yield f"{standing.ref}, {standing.piece.title}"
+        steps = {step.key: step for step in standing.steps}
+        amended = book.amendments(standing.ref)
+        for event in book.live(standing.ref):
+            by = getattr(event.what, "by", "")
+            hands = f", {by}" if by else ""
+            otherwise = " (amended)" if event.id in amended else ""
+            when = wall(event.at, now, workshop.zone)
+            yield f"  {event.seq:>5}  {when}  {entry_words(event.what, steps)}{hands}{otherwise}"
+
+
+def _said(workshop: Workshop, taken: Taken, before: Book) -> dict[str, list[str]]:
+    """Return in words, by piece, what was logged of it; of an undo, what it took back."""
+    said: dict[str, list[str]] = {}
+    for ref in taken.refs:
+        steps = {step.key: step for step in find(workshop, ref).steps}
+        told = {event.id: event for event in before.live(ref)}
+        own = [event for event in taken.events if event.piece == ref]
+        said[ref] = _in_short([_words(event, told, steps, trial=taken.trial) for event in own])
+    return said
+
+
+def _words(event: Event, told: dict[str, Event], steps: dict[str, Any], *, trial: bool) -> str:
+    if not isinstance(event.what, Undone):
+        return f"{'' if trial else 'logged '}{entry_words(event.what, steps)}"
+    note = f" ({event.what.note})" if event.what.note else ""
+    back = told.get(event.what.event_id)
+    words = entry_words(back.what, steps) if back else "an entry"
+    return f"{'undo of' if trial else 'undone'} {words}{note}"
+
+
+_MOST_TOLD = 3
+
+
+def _in_short(words: list[str]) -> list[str]:
+    """Leave out the middle of a long story, such as a sitting of eight coats."""
+    if len(words) <= _MOST_TOLD:
+        return words
+    return [words[0], f"{len(words) - 2} more entries", words[-1]]
+
+
+def _alike(said: dict[str, list[str]]) -> Iterator[tuple[str, list[str]]]:
+    """Give the same words once, with every piece that they are true of."""
+    by_words: dict[str, list[str]] = defaultdict(list)
+    for ref, words in said.items():
+        by_words[", then ".join(words)].append(ref)
+    yield from by_words.items()
+
+
+def _next(views: list[PieceView], workshop: Workshop) -> Iterator[str]:
+    """Say what comes of it: once for the pieces that are at the same."""
+    by_words: dict[tuple[str, ...], list[str]] = defaultdict(list)
+    for view in views:
+        by_words[tuple(after_entry(view, "", workshop.zone))[1:]].append(view.ref)
+    for lines, refs in by_words.items():
+        only = len(by_words) == 1
+        for at, line in enumerate(lines):
+            yield line if only or at else f"  {in_words(refs)}: {line.strip()}"
+
+
+def _views(workshop: Workshop, taken: Taken, now: datetime) -> list[PieceView]:
+    return [piece_view(workshop, ref, now) for ref in taken.refs]
+
+
+def _remarks(workshop: Workshop, taken: Taken, now: datetime) -> Iterator[str]:
+    """Give what a person should hear, each once, with its pieces where there are several."""
+    if taken.trial:
+        return
+    by_words: dict[str, list[str]] = defaultdict(list)
+    for event in taken.events:
+        for remark in remarks_on(workshop, event, now):
+            if event.piece not in by_words[remark]:
+                by_words[remark].append(event.piece or "")
+    for remark, refs in by_words.items():
+        yield remark if len(taken.refs) < 2 else f"{in_words(refs)}: {remark}"
+
+
+def _rags(workshop: Workshop, taken: Taken, now: datetime) -> list[dict[str, Any]]:
+    if taken.trial or not any(isinstance(event.what, StepDone) for event in taken.events):
+        return []
+    found: list[dict[str, Any]] = rags_data(open_rags(workshop, now))["rags"]
+    return found
+
+
+def _after_defect(taken: Taken) -> Iterator[str]:
+    """Say where to ask on, after a defect that has a name."""
+    for event in taken.events:
+        if not taken.trial and isinstance(event.what, DefectSeen) and event.what.seen:
+            yield f"  what made it, and how to put it right: finishsched defect {event.piece}"
+            return
+
+
+def _after_oil(rags: list[dict[str, Any]]) -> tuple[str, ...]:
+    """Say what to do with the rags of a step just logged, where they heat by themselves."""
+    if not rags:
+        return ()
+    words = dict.fromkeys(one["words"] for one in rags)
+    return (*(f"  rags: {text}" for text in words), f"        {DEFERRAL}")
