@@ -14,6 +14,10 @@ AHEAD = timedelta(minutes=1)
 """An entry may be this far ahead of the clock: two machines seldom agree to the second."""
 
 
+TOLD_AFTERWARDS = "told afterwards"
+"""The note of an entry that nobody made when it happened."""
+
+
 class What(StrEnum):
     """What a person says happened."""
 

@@ -86,8 +86,7 @@ def _details(what: events.StepDone) -> list[str]:
         amount = f"{what.amount_ml:.3g} ml"
     batch = f"of {what.batch}" if what.batch else ""
     used = " ".join(word for word in (amount, batch) if word)
-    reckoned = "its time reckoned" if what.reckoned else ""
-    return [words for words in (used, reckoned, what.note) if words]
+    return [words for words in (used, what.note) if words]
 
 
 def _amended_words(what: events.Amended) -> str:

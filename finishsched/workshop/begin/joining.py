@@ -18,13 +18,12 @@ from finishsched.journal.events import Event, NewEvent
 from finishsched.journal.progress import Book, fold
 from finishsched.model.schedule import StageName, Verb
 from finishsched.model.step import Step
-from finishsched.workshop.base.entries import Entry, RefusedError, What
+from finishsched.workshop.base.entries import TOLD_AFTERWARDS, Entry, RefusedError, What
 from finishsched.workshop.base.wall_clock import WallTimeError, read_wall_day, read_wall_time
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.standing.ledger import new_event
 from finishsched.workshop.standing.where import find
 
-TOLD = "told afterwards"
 NOTHING = ("", "nothing", "none", "no")
 _REMEDY = (
     "write for example: sanded to P220; or: sanded, sealed, 3 coats since yesterday; or a step's "
@@ -207,7 +206,7 @@ class _Teller:
         for entry in self._entries():
             by = people[0] if people else ""
             standing = find(self._workshop, self._ref, book)
-            written = self._workshop.papers.schedules.get(standing.piece.schedule)
+            written = self._workshop.papers.schedule_of(standing.piece)
             new = new_event(replace(entry, by=by), standing, written, book, self._now)
             if isinstance(new.what, events.StepDone | events.DryReady):
                 new = replace(new, what=replace(new.what, told=True))
@@ -221,13 +220,19 @@ class _Teller:
         assert self._joined.last is not None  # noqa: S101  # nothing told makes no entries
         done = self._steps[: self._joined.last.number]
         times = _times(done, self._joined.at)
-        yield Entry(What.START, self._ref, text=TOLD, at=times[0])
+        yield Entry(What.START, self._ref, text=TOLD_AFTERWARDS, at=times[0])
         for step, at, following in zip(done, times, [*times[1:], None], strict=True):
-            yield Entry(What.DONE, self._ref, text=TOLD, at=at)
-            if step.wait is None:
+            # A rest begins by itself, and after a coat its dry check is the only one of the two.
+            if step.verb is not Verb.REST:
+                yield Entry(What.DONE, self._ref, text=TOLD_AFTERWARDS, at=at)
+            if step.wait is None or self._rest_goes_on_from(step):
                 continue
             if following is not None or self._joined.dry:
-                yield Entry(What.READY, self._ref, text=TOLD, at=following or self._now)
+                yield Entry(What.READY, self._ref, text=TOLD_AFTERWARDS, at=following or self._now)
+
+    def _rest_goes_on_from(self, step: Step) -> bool:
+        after = self._steps[step.number] if step.number < len(self._steps) else None
+        return step.leaves_film_wet and after is not None and after.verb is Verb.REST
 
 
 def _times(done: Sequence[Step], last_at: datetime) -> list[datetime]:

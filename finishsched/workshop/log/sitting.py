@@ -10,7 +10,7 @@ from finishsched.journal import events
 from finishsched.journal.events import NewEvent
 from finishsched.journal.progress import Book
 from finishsched.journal.shelf import Shelf, shelf
-from finishsched.workshop.base.entries import AHEAD, Entry, RefusedError, What
+from finishsched.workshop.base.entries import AHEAD, TOLD_AFTERWARDS, Entry, RefusedError, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import Taken, take, with_hands
 from finishsched.workshop.log.making import Made, each_or_none, in_one_go, of_the_jar
@@ -132,8 +132,8 @@ def _coats(
             amount_ml=None if entry.amount_ml is None else entry.amount_ml / len(times),
             amount_g=None if entry.amount_g is None else entry.amount_g / len(times),
             air=entry.air if at == times[-1] else None,
-            note=entry.text if at == times[-1] else "",
-            reckoned=True,
+            note=(at == times[-1] and entry.text) or TOLD_AFTERWARDS,
+            told=True,
         )
         laid = go_on_events(standing, coat, at, wet=wet)
         new.extend(of_the_jar(workshop, one, shelved) for one in laid)

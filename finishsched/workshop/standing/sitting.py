@@ -115,7 +115,7 @@ def go_on_events(
     laid = NewEvent(at=at, piece=standing.ref, what=coat)
     if wet is None:
         return (laid,)
-    glided = events.DryReady(step=wet.key, by=coat.by, reckoned=coat.reckoned, going_on=True)
+    glided = events.DryReady(step=wet.key, by=coat.by, told=coat.told, going_on=True)
     return NewEvent(at=at, piece=standing.ref, what=glided), laid
 
 
@@ -126,7 +126,7 @@ def too_early(coat: Event, live: Sequence[Event], steps: Mapping[str, Step]) -> 
         for event in live
         if isinstance(event.what, events.DryReady)
         and event.what.going_on
-        and not event.what.reckoned
+        and not event.what.told
         and event.seq == coat.seq - 1
     ]
     below = [
