@@ -7,9 +7,8 @@ from datetime import datetime
 from finishsched.journal import events
 from finishsched.journal.events import NewEvent
 from finishsched.journal.progress import Book
-from finishsched.workshop.base.entries import RefusedError
+from finishsched.workshop.base.entries import TOLD_AFTERWARDS, RefusedError
 from finishsched.workshop.base.workshop import Workshop
-from finishsched.workshop.begin.joining import TOLD
 from finishsched.workshop.begin.written import Written, newest, undo
 
 
@@ -25,7 +24,7 @@ def take_back(workshop: Workshop, now: datetime) -> Written:
     refs = last.pieces if last else ()
     book = workshop.book()
     for ref in refs:
-        if any(getattr(event.what, "note", "") != TOLD for event in book.live(ref)):
+        if any(getattr(event.what, "note", "") != TOLD_AFTERWARDS for event in book.live(ref)):
             raise RefusedError(
                 f"something was logged on {ref} since", f"finishsched log {ref} undo, each of them"
             )
