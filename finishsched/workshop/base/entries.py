@@ -87,8 +87,9 @@ class SeveralRefusedError(RefusedError):
 
     def __init__(self, each: Sequence[RefusedError]) -> None:
         super().__init__(each[0].message, each[0].remedy)
-        self.faults = tuple(f"{one.message}; {one.remedy}" for one in each)
         self.each = tuple(each)
 
-    def __str__(self) -> str:
-        return "\n".join(self.faults)
+    @property
+    def lines(self) -> tuple[str, ...]:
+        """Return each refusal as one line for people."""
+        return tuple(line for one in self.each for line in one.lines)
