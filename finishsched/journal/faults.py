@@ -39,6 +39,10 @@ LOG_ALONE = (
     "this is the log of a journal that is gone, and may hold its last entries",
     "bring the journal back beside it, or move the log away to begin a new journal",
 )
+WILL_NOT = (
+    "the disk would not read or write the journal",
+    "check that the disk is there, sound, and has room, then do it again",
+)
 MOVED = (
     "the journal was moved, deleted or replaced while it was open",
     "nothing was written; put it back, then close finishsched and open it again",
@@ -56,7 +60,7 @@ TOO_OLD_SQLITE = (
 
 def may_be_looked_at(error: JournalFaultError) -> bool:
     """Tell whether the journal that this is about can perhaps be read, though not written."""
-    return error.remedy in (READ_ONLY[1], CANNOT_OPEN[1])
+    return error.remedy in (READ_ONLY[1], CANNOT_OPEN[1], FULL[1], WILL_NOT[1])
 
 
 def is_damage(error: JournalFaultError) -> bool:
@@ -73,10 +77,7 @@ _BY_SQLITE_CODE = {
     sqlite3.SQLITE_PERM: READ_ONLY,
     sqlite3.SQLITE_CANTOPEN: CANNOT_OPEN,
     sqlite3.SQLITE_FULL: FULL,
-    sqlite3.SQLITE_IOERR: (
-        "the disk would not read or write the journal",
-        "check that the disk is there, sound, and has room, then do it again",
-    ),
+    sqlite3.SQLITE_IOERR: WILL_NOT,
     sqlite3.SQLITE_CORRUPT: DAMAGED,
     sqlite3.SQLITE_NOTADB: NOT_OURS,
     sqlite3.SQLITE_CONSTRAINT: (

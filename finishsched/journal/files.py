@@ -76,12 +76,7 @@ def connect_to_look(path: Path) -> sqlite3.Connection:
         JournalFaultError, sqlite3.Error, OSError: as ``connect`` does.
 
     """
-    # Without a log nobody is writing: then SQLite need not make the files that it shares with
-    # writers, which it could not make here.
-    still = "" if path.with_name(f"{path.name}-wal").exists() else "&immutable=1"
-    db = sqlite3.connect(
-        f"{path.absolute().as_uri()}?mode=ro{still}", uri=True, isolation_level=None
-    )
+    db = sqlite3.connect(address_to_look(path), uri=True, isolation_level=None)
     try:
         _refuse_foreign(db, path)
         if version_of(db) < len(MIGRATIONS):
@@ -90,6 +85,17 @@ def connect_to_look(path: Path) -> sqlite3.Connection:
         db.close()
         raise
     return db
+
+
+def address_to_look(path: Path) -> str:
+    """Return the address by which SQLite reads the journal at ``path`` and makes nothing beside it.
+
+    Without a log, or with an empty one, nobody is writing: then SQLite need not make the files that
+    it shares with writers, which it could not make in a full or locked folder.
+    """
+    log = path.with_name(f"{path.name}-wal")
+    still = "" if log.exists() and log.stat().st_size > 0 else "&immutable=1"
+    return f"{path.absolute().as_uri()}?mode=ro{still}"
 
 
 def patiently(action: Callable[[], Result], wait_s: float) -> Result:

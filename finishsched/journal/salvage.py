@@ -21,6 +21,7 @@ from finishsched.journal.faults import (
     in_plain_words,
     system_in_plain_words,
 )
+from finishsched.journal.files import address_to_look
 from finishsched.journal.leaves import Column, leaf_rows
 from finishsched.journal.payloads import Noted
 from finishsched.journal.schema import migrate
@@ -177,10 +178,7 @@ def _note(seq: int, row: Row | None, at: str, text: str) -> Row:
 
 def _open(path: Path) -> sqlite3.Connection:
     """Open a file to be read, however damaged; a log beside it is read where it can be."""
-    still = "" if path.with_name(f"{path.name}-wal").exists() else "&immutable=1"
-    db = sqlite3.connect(
-        f"{path.absolute().as_uri()}?mode=ro{still}", uri=True, isolation_level=None
-    )
+    db = sqlite3.connect(address_to_look(path), uri=True, isolation_level=None)
     try:
         # A broken text is kept as it reads, and known by its sum.
         db.text_factory = lambda data: data.decode("utf-8", "replace")

@@ -60,6 +60,8 @@ class Journal:
         self._file = _identity(self.path)
         self._seen: tuple[int, int] | None = None
         """The file's time and size when it was opened only to be read."""
+        self._refused: JournalFaultError | None = None
+        """Why it was opened only to be read."""
 
     @classmethod
     def open(cls, path: Path, *, create: bool = True, wait_s: float = BUSY_WAIT_S) -> Self:
@@ -88,19 +90,24 @@ class Journal:
         except JournalFaultError as error:
             if not path.is_file() or not (may_be_looked_at(error) or is_damage(error)):
                 raise
-            damaged = is_damage(error)
+            damaged, refused = is_damage(error), error
         with in_plain_words(path), system_in_plain_words(path):
             if damaged:
                 looked = cls(Source.of_damaged(path, salvage(path)), 0.0)
             else:
                 looked = cls(Source(path, connect_to_look(path)), 0.0)
-            looked._seen = _stamp(path)
+            looked._seen, looked._refused = _stamp(path), refused
             return looked
 
     @property
     def only_looked_at(self) -> bool:
         """True when nothing can be written: entries are refused, a look is not remembered."""
         return self._seen is not None or self._source.damaged
+
+    @property
+    def why_only_looked_at(self) -> str:
+        """What is wrong with the place, in words, where nothing can be written."""
+        return self._refused.message if self._refused else ""
 
     @property
     def lost(self) -> tuple[str, ...]:
@@ -230,7 +237,7 @@ class Journal:
         """Hold the journal for writing; keep all of it or, when anything goes wrong, nothing."""
         self._refuse_damaged()
         if self.only_looked_at:
-            raise fault(self.path, READ_ONLY)
+            raise self._refused or fault(self.path, READ_ONLY)
         self._refuse_moved()
         db = self._source.db
         patiently(lambda: db.execute("BEGIN IMMEDIATE"), self._wait_s)

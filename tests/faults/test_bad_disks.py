@@ -22,6 +22,7 @@ from finishsched.journal.lines import journal_lines
 from finishsched.journal.schema import MIGRATIONS, migrate
 from finishsched.journal.source import Source
 from finishsched.journal.store import Journal, _stamp
+from finishsched.workshop.demo.demo import make_demo
 
 NOW = datetime(2026, 3, 1, 8, 30, tzinfo=UTC)
 NOBODY = 65534
@@ -216,3 +217,36 @@ def test_a_journal_that_is_looked_at_follows_its_file(tmp_path):
     assert looked.data_version() != before
     assert looked.book().last_seq == 1
     looked.close()
+
+
+LOOKING = """
+import resource, sys
+from pathlib import Path
+from finishsched.cli.run import run
+from finishsched.cli.surroundings import Surroundings
+
+shop = Path(sys.argv[1])
+resource.setrlimit(resource.RLIMIT_FSIZE, (0, resource.RLIM_INFINITY))
+world = Surroundings(cwd=shop, variables={"FINISHSCHED_DATA": str(shop)})
+print("due", run(["due"], world))
+print("log", run(["log", "tea-chest/lid", "note", "full"], world))
+print("new", run(["new", "other"], world))
+"""
+
+
+@on_posix
+def test_a_full_disk_can_be_looked_at(tmp_path):
+    """Where no file may grow, what is due is told; an entry and a new shop are refused in words."""
+    make_demo(tmp_path / "shop", datetime.now(UTC))
+    command = [sys.executable, "-c", LOOKING, str(tmp_path / "shop")]
+    done = subprocess.run(command, capture_output=True, text=True, check=True, timeout=120)
+
+    assert [line for line in done.stdout.splitlines() if line[:4] in ("due ", "log ", "new ")] == [
+        "due 0",
+        "log 2",
+        "new 2",
+    ]
+    assert "look, but nothing is logged" in done.stderr
+    assert "[Errno" not in done.stderr
+    with Journal.open(tmp_path / "shop" / "journal.db") as journal:
+        assert journal.check() == []

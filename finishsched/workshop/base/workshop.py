@@ -66,7 +66,8 @@ class Workshop:
         if not found:
             opened.began = ("no journal was here: a new one was begun",)
         elif journal.only_looked_at and not journal.lost:
-            opened.began = ("the journal cannot be written here: look, but nothing is logged",)
+            why = journal.why_only_looked_at.removeprefix(f"{file}: ")
+            opened.began = (f"{why}: look, but nothing is logged",)
         return opened
 
     def close(self) -> None:

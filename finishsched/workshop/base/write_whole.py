@@ -58,6 +58,10 @@ def being_made(file: Path, *, over: bool = True) -> Iterator[BinaryIO]:
             made.flush()
             os.fsync(made.fileno())
         _give(making, file, over=over)
+    except OSError as error:
+        # A full disk is told by the file that was to be written, not by none.
+        error.filename = str(file)
+        raise
     finally:
         making.unlink(missing_ok=True)
 

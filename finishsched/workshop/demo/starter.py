@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import shutil
-import tempfile
 from importlib import resources
 from pathlib import Path
 
@@ -17,6 +16,7 @@ from finishsched.workshop.base.place import (
     PLAN_FILE,
     SHOP_FILE,
 )
+from finishsched.workshop.base.write_whole import beside, sweep
 
 _IGNORED = f"""# What happened is kept in the journal, beside the documents and not among them.
 {JOURNAL_FILE}
@@ -45,8 +45,9 @@ def make_shop(folder: Path, papers: str = "starter", *, example: bool = True) ->
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
         raise RefusedError(f"{folder} is there already and not empty", "name a new folder")
     folder.parent.mkdir(parents=True, exist_ok=True)
-    with tempfile.TemporaryDirectory(prefix=".making-", dir=folder.parent) as making:
-        made = Path(making) / "shop"
+    sweep(folder)
+    made = beside(folder)
+    try:
         _fill(made, papers, example=example)
         if not folder.exists():
             made.rename(folder)
@@ -55,6 +56,14 @@ def make_shop(folder: Path, papers: str = "starter", *, example: bool = True) ->
         # since a folder is a shop once it is there.
         for child in sorted(made.iterdir(), key=lambda child: child.name == SHOP_FILE):
             child.rename(folder / child.name)
+    except shutil.Error as error:
+        # Each reason names its file: what is wrong stands before the first of them.
+        why = str(error.args[0][0][2]).partition(": ")[0].rpartition("] ")[2]
+        raise RefusedError(
+            f"{folder} cannot be made ({why})", "make room, or go elsewhere"
+        ) from None
+    finally:
+        shutil.rmtree(made, ignore_errors=True)
 
 
 def _fill(made: Path, papers: str, *, example: bool) -> None:
