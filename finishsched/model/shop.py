@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from datetime import datetime
+from enum import StrEnum
 
 from finishsched.model.accepted import Accepted
 from finishsched.model.film import FilmRules
@@ -103,6 +104,14 @@ class Pack:
     price: Price | None = None
 
 
+class Steady(StrEnum):
+    """How much a plan that was shown is held to when something happens."""
+
+    LOOSELY = "loosely"
+    USUALLY = "usually"
+    FIRMLY = "firmly"
+
+
 @dataclass(frozen=True, slots=True)
 class Shop:
     """The place and the people."""
@@ -137,5 +146,6 @@ class Shop:
     stores: tuple[Fixture, ...] = ()
     """What there is only so much of: rack slots, clamps, a spray corner, jars."""
     set_up: tuple[Preparing, ...] = ()
+    steady: Steady = Steady.USUALLY
     accepted: tuple[Accepted, ...] = ()
     """Rules of the checker that are silent here."""

@@ -1,8 +1,9 @@
 """A plan that goes on: what happened becomes constant, and nothing else moves that need not.
 
-The only place that knows now. A plan is kept while it can be carried out as it stands; when it
-cannot, what has to move moves later and the rest stays; and a better plan is offered, never put in
-the place of the one that people work by.
+The only place that knows now. A plan is kept while it can be carried out as it stands and things
+happen as it said. When they do not, keeping to it is weighed against making it anew around what can
+stay (`steady.py`). A better plan that is found by looking longer is offered, never put in the place
+of the one that people work by.
 """
 
 from __future__ import annotations
@@ -16,6 +17,17 @@ from finishsched.planning.held import held_back
 from finishsched.planning.problem import Activity, Done, Miss, Placed, Plan, Problem, Score
 from finishsched.planning.quick import first_plan, quick_plan, re_decode
 from finishsched.planning.score import score
+from finishsched.planning.steady import (
+    IDLE_MIN,
+    STUBBORN_MIN,
+    USUALLY_STEADY,
+    Gone,
+    Steadiness,
+    cheaper,
+    gone_by,
+    remade,
+    work_tonight_min,
+)
 from finishsched.refusals import RefusalError
 
 WORTH_MIN = 30
@@ -71,6 +83,8 @@ class Replanned:
     changes: tuple[Change, ...]
     kept: bool
     """True when everything lies where it lay."""
+    keeping: Score | None = None
+    """Where it was made anew though more could have stayed: what keeping that would have cost."""
 
 
 def usual_rounds(problem: Problem) -> int:
@@ -85,9 +99,14 @@ def at_now(problem: Problem, now_min: int, done: Iterable[Done]) -> Problem:
 
 
 def replan(
-    problem: Problem, old: Plan | None, *, seed: int = 0, rounds: int | None = None
+    problem: Problem,
+    old: Plan | None,
+    *,
+    seed: int = 0,
+    rounds: int | None = None,
+    steady: Steadiness = USUALLY_STEADY,
 ) -> Replanned:
-    """Return the plan that keeps to ``old`` as far as can be; without one, a first plan.
+    """Return the plan that goes on from ``old``, as it was where it can; without one, a first plan.
 
     Raises:
         NoPlanError: when no planner's plan passes the checker.
@@ -99,10 +118,11 @@ def replan(
             problem, checked(problem, lambda: quick_plan(problem, seed=seed, rounds=most))
         )
         return Replanned(problem, plan, score(problem, plan), (), kept=False)
-    plan = held_back(problem, _going_on(problem, old))
+    found, keeping = _going_on(problem, old, steady)
+    plan = held_back(problem, found)
     moved = changes(old, plan, problem)
     kept = all(change.kind is ChangeKind.GONE for change in moved)
-    return Replanned(problem, plan, score(problem, plan), moved, kept)
+    return Replanned(problem, plan, score(problem, plan), moved, kept, keeping)
 
 
 def better_than(
@@ -159,30 +179,71 @@ def _worth(kept: Score, found: Score) -> bool:
     return kept.finish_min - found.finish_min >= WORTH_MIN
 
 
-def _going_on(problem: Problem, old: Plan) -> Plan:
-    """Return the old plan itself, or with no more moved than has to, or in its old order.
+def _going_on(problem: Problem, old: Plan, steady: Steadiness) -> tuple[Plan, Score | None]:
+    """Return the plan to go on by, and the score of keeping more where that would cost too much.
 
-    More is moved only where fewer promises would be kept otherwise than were made: what could be
-    better still is for the search to find, and to be offered.
+    It is the old plan itself where it can be carried out, nothing else happened than it said, and
+    nobody stands idle; else the cheapest of what stays as it is, what is put off, and what is made
+    anew around as much as can stay.
     """
     same = _as_it_was(problem, old)
+    if same is not None and not _cause(problem, old, same):
+        return same, None
+    keeping = _keeping(problem, old, same, steady)
+    anew = remade(problem, old, steady)
+    if keeping is None or anew is None:
+        there = keeping or anew
+        if there is not None:
+            return there.plan, None
+        return checked(problem, lambda: quick_plan(problem, rounds=usual_rounds(problem))), None
+    worth_min = STUBBORN_MIN if same is not None else 0
+    if same is not None and _fills_evening(problem, same, anew.plan):
+        worth_min = 0
+    if cheaper(anew, keeping, worth_min):
+        return anew.plan, keeping.score if _tells(keeping.score, anew.score) else None
+    return keeping.plan, None
+
+
+def _tells(keeping: Score, anew: Score) -> bool:
+    """Tell whether what is gained by making it anew is worth a line."""
+    less_late = keeping.late_min - anew.late_min
+    saves = keeping.finish_min - anew.finish_min
+    return less_late >= WORTH_MIN or (less_late >= 0 and saves >= WORTH_MIN)
+
+
+def _keeping(problem: Problem, old: Plan, same: Plan | None, steady: Steadiness) -> Gone | None:
+    """Return the plan as it was, or with no more put off than has to be, in its old order."""
     if same is not None:
-        return same
+        return gone_by(problem, old, same, steady)
     order = [placed.key for placed in old.placed]
-    places = (no_sooner(problem, old, hands=True), no_sooner(problem, old), problem)
-    promised = _promised(problem, old)
-    sound: list[tuple[tuple[int, int, int], Plan]] = []
-    for place in places:
+    found: Gone | None = None
+    for place in (no_sooner(problem, old, hands=True), no_sooner(problem, old)):
         plan = re_decode(place, order, reasons=False)
-        if check(problem, plan):
-            continue
-        sound.append((_promises(problem, plan), plan))
-        if _as_good(sound[-1][0], promised):
-            return plan
-    if sound:
-        best = min(promises for promises, _ in sound)
-        return next(plan for promises, plan in sound if _as_good(promises, best))
-    return checked(problem, lambda: quick_plan(problem, rounds=usual_rounds(problem)))
+        if not check(problem, plan):
+            gone = gone_by(problem, old, plan, steady)
+            if found is None or cheaper(gone, found):
+                found = gone
+    return found
+
+
+def _cause(problem: Problem, old: Plan, same: Plan) -> bool:
+    """Tell whether something else happened than the plan said, so that another may be better."""
+    if not _as_good(_promises(problem, same), _promised(problem, old)):
+        return True
+    was = {placed.key: placed for placed in old.placed}
+    for there in problem.done:
+        placed = was.get(there.key)
+        if placed is not None and (placed.start_min, placed.end_min) != (
+            there.start_min,
+            there.end_min,
+        ):
+            return True
+    return False
+
+
+def _fills_evening(problem: Problem, same: Plan, anew: Plan) -> bool:
+    """Tell whether another plan finds work for hands that would stand idle this evening."""
+    return work_tonight_min(problem, anew) - work_tonight_min(problem, same) >= IDLE_MIN
 
 
 def no_sooner(problem: Problem, old: Plan, *, hands: bool = False) -> Problem:

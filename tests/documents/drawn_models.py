@@ -36,6 +36,7 @@ from finishsched.model.shop import (
     Price,
     Shop,
     ShownUnits,
+    Steady,
     Tools,
 )
 from finishsched.model.solvent import (
@@ -254,6 +255,7 @@ shops = st.builds(
         Alcohol, strength_percent_vol=kept(units.STRENGTH), at_c=kept(units.TEMPERATURE),
         methanol_percent=maybe(kept(units.SHARE)),
     ),
+    steady=st.sampled_from(Steady),
     usual_air=st.builds(
         Air, temperature_c=kept(units.TEMPERATURE), humidity_percent=kept(units.HUMIDITY),
         movement_m_per_s=kept(units.SPEED),

@@ -24,6 +24,7 @@ from finishsched.planning.problem import (
 from finishsched.planning.quick import quick_plan
 from finishsched.planning.replan import ChangeKind, at_now, better_than, changes, replan
 from finishsched.planning.score import score
+from finishsched.planning.steady import FIRMLY_STEADY, USUALLY_STEADY, cheaper, gone_by
 
 ROUNDS = 4
 LAWS = settings(max_examples=60)
@@ -61,29 +62,60 @@ def test_the_plan_by_hand():
     assert lower_bound(problem) <= found.score.finish_min
 
 
-def test_what_would_be_less_late_is_offered_and_moves_nothing_by_itself():
-    """One step runs over, the next has to move; a late piece that could go tonight stays put."""
+def overrun(due_min, third_min):
+    """One step runs over and the next has to move; a third, due then, could go sooner than then."""
     evening = 18 * 60
     steps = tuple(Activity(key, 30, ("Ada",), key) for key in ("first", "next", "late"))
-    goals = (Goal("first"), Goal("next"), Goal("late", evening + 120))
+    goals = (Goal("first"), Goal("next"), Goal("late", due_min))
     problem = Problem(steps, hands=(Hands("Ada", evenings()),), goals=goals)
     old = Plan(
         (
             Placed("first", evening, evening + 30, "Ada"),
             Placed("next", evening + 30, evening + 60, "Ada"),
-            Placed("late", DAY + evening, DAY + evening + 30, "Ada"),
+            Placed("late", third_min, third_min + 30, "Ada"),
         )
     )
     now = evening + 40
     problem = at_now(problem, now, (Done("first", evening, now, "Ada"),))
+    return problem, old
+
+
+def test_a_due_date_at_risk_makes_the_plan_anew_and_says_what_keeping_would_have_cost():
+    """Tomorrow's step is due tonight: it goes tonight, and how late it would have been is told."""
+    evening = 18 * 60
+    problem, old = overrun(evening + 120, DAY + evening)
     new = replan(problem, old)
+    assert new.score.late_min == 0
+    assert new.keeping is not None
+    assert new.keeping.late_min == DAY - 90
+
+
+def test_steady_moves_only_what_has_to_where_nothing_is_gained():
+    """What lies an hour later this evening stays put to the minute, and nothing is told."""
+    evening = 18 * 60
+    problem, old = overrun(DAY, evening + 120)
+    new = replan(problem, old, steady=FIRMLY_STEADY)
     assert places(new.plan.placed) == [
-        ("next", now, now + 30, "Ada"),
-        ("late", DAY + evening, DAY + evening + 30, "Ada"),
+        ("next", evening + 40, evening + 70, "Ada"),
+        ("late", evening + 120, evening + 150, "Ada"),
     ]
-    better = better_than(problem, new.plan)
-    assert better is not None
-    assert score(problem, better).late_min == 0
+    assert new.keeping is None
+
+
+@settings(max_examples=25)
+@given(problems(most_pieces=4), st.integers(1, 5), st.sampled_from((USUALLY_STEADY, FIRMLY_STEADY)))
+def test_after_a_missed_evening_the_plan_goes_on_no_dearer_than_kept_or_made_anew(
+    problem, evenings_off, steady
+):
+    """Of keeping to the order and planning from nothing, neither has a lower price."""
+    problem, plan = planned(problem)
+    late = at_now(problem, evenings_off * DAY, ())
+    new = replan(late, plan, steady=steady)
+    fresh = replan(late, None, rounds=0)
+    assert not check(late, new.plan)
+    assert not cheaper(
+        gone_by(late, plan, fresh.plan, steady), gone_by(late, plan, new.plan, steady)
+    )
 
 
 def test_done_on_time_moves_nothing():

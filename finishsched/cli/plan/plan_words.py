@@ -12,7 +12,13 @@ from finishsched.journal.events import utc_text
 from finishsched.planning.hours import instant_of
 from finishsched.workshop.base.spans import span, today, wall
 from finishsched.workshop.plan.answers import PlanAnswer, PlannedPiece, PlannedStep
-from finishsched.workshop.plan.sentences import gain_words, piece_words, promises, when_words
+from finishsched.workshop.plan.sentences import (
+    gain_words,
+    made_anew_words,
+    piece_words,
+    promises,
+    when_words,
+)
 
 _WIDEST_NAME = 25
 """So that a row of a what-if stays within 80 signs."""
@@ -55,6 +61,14 @@ def plan_data(plan: PlanAnswer) -> dict[str, Any]:
             {"what": each.what, "saves_min": each.saves_min, "less_late_min": each.less_late_min}
             for each in plan.helps
         ],
+        "made_anew": None
+        if plan.made_anew is None
+        else {
+            "near_moved": plan.made_anew.near_moved,
+            "near": plan.made_anew.near,
+            "saves_minutes": plan.made_anew.saves_min,
+            "less_late_minutes": plan.made_anew.less_late_min,
+        },
         "better": None
         if plan.better is None
         else {"saves_min": plan.better.saves_min, "less_late_min": plan.better.less_late_min},
@@ -113,6 +127,8 @@ def plan_lines(plan: PlanAnswer, days: int | None, *, why: bool, looked: str = "
     yield from _head(plan)
     if looked:
         yield looked
+    if plan.made_anew is not None:
+        yield made_anew_words(plan.made_anew)
     yield from change_lines(plan)
     yield from day_lines(plan, days, why=why)
     yield "pieces"

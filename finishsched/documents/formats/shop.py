@@ -46,6 +46,7 @@ from finishsched.model.shop import (
     Price,
     Shop,
     ShownUnits,
+    Steady,
     Tools,
 )
 from finishsched.model.solvent import FlameClass, Liquid, LocalLimit, StorageLimit
@@ -329,6 +330,7 @@ SHOP = Record(
         Key("rooms", ListOf(ROOM, "rooms"), "where the work is done and dries"),
         Key("stores", ListOf(FIXTURE, "stores"), "what there is only so much of"),
         Key("set_up", ListOf(PREPARING, "set-ups"), "getting ready for a kind of work"),
+        Key("steady", word("how steady", Steady), "how much a plan that was shown is held to"),
         Key("units", UNITS, "in which answers are shown"),
         Key("alcohol", ALCOHOL, "what it mixes with"),
         Key("usual_air", AIR, "the air when nobody has read it"),

@@ -154,6 +154,13 @@ class Board:
                 return at, start
         return -1, NEVER
 
+    def hands_free(self, hands: int, number: int, start: int, minutes: int) -> bool:
+        """Return whether certain hands are free for an activity at a minute, ready for its kind."""
+        gaps = self.gaps[hands]
+        if self.plain:
+            return _in_gap(gaps, start, minutes)[1] == start
+        return self._in_set_up_gap(gaps, start, minutes, self.inner.kind[number])[1] == start
+
     def _room_in_store(self, use: Held, start: int, minutes: int) -> int:
         """Return the first start from ``start`` on at which the store has enough left."""
         times, levels = self.levels[use.store]

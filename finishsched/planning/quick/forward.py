@@ -52,10 +52,23 @@ class Forward:
     def place(self, keys: Sequence[int], pause: Pause | None = None, every: int = 0) -> ForwardRun:
         """Place all blocks; with ``pause`` all before it is taken over.
 
-        A pause is made ``every`` so many blocks. What cannot be placed at its time for a store that
-        is given back only later comes last, as early as it fits.
+        A pause is made ``every`` so many blocks.
         """
-        run = ForwardRun(self, keys, pause)
+        run = ForwardRun(self, keys)
+        if pause is None:
+            run.begin(Placing(self.inner, self.blocks), frozenset())
+        else:
+            run.resume(pause)
+        return self._whole(run, every)
+
+    def place_around(self, keys: Sequence[int], kept: Kept) -> ForwardRun:
+        """Place all blocks but those that stay where they are, around these."""
+        run = ForwardRun(self, keys)
+        run.begin(kept.placing, kept.blocks)
+        return self._whole(run, 0)
+
+    def _whole(self, run: ForwardRun, every: int) -> ForwardRun:
+        """Go along time, and place what found a store held for good as early as it fits, last."""
         run.go(every)
         if run.count < len(self.first):
             there = set(run.order)
@@ -63,41 +76,58 @@ class Forward:
             placing = Placing(self.inner, self.blocks)
             placing.all_in([*run.order, *rest])
             run.placing = placing
-            run.whole = False
         return run
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """What stays where it was, on a board that holds nothing else."""
+
+    placing: Placing
+    blocks: frozenset[int]
 
 
 class ForwardRun:
     """One go along time."""
 
-    def __init__(self, forward: Forward, keys: Sequence[int], pause: Pause | None) -> None:
+    def __init__(self, forward: Forward, keys: Sequence[int]) -> None:
+        """Know what goes first; `begin` or `resume` says from where."""
         self.forward = forward
         self.keys = keys
         self.pauses: list[Pause] = []
         self.entered: dict[int, int] = {}
         """By block, how many were placed when it was first looked at."""
         self.order: list[int] = []
-        self.whole = True
-        """False where the end of it was not placed forward in time."""
-        blocks = forward.blocks
-        if pause is None:
-            self.placing = Placing(forward.inner, blocks)
-            self.count, self.time = 0, forward.inner.now_min
-            self.waits = [len(before) for before in blocks.before]
-            self.ready: list[tuple[int, int]] = []
-            self.pool: list[tuple[int, int]] = []
-            self.put_off: list[int] = []
-            for block in [block for block, waits in enumerate(self.waits) if not waits]:
-                self._open(block)
-        else:
-            self.placing = Placing(forward.inner, blocks, pause.board.copy())
-            self.count, self.time = pause.count, pause.time
-            self.waits = pause.waits[:]
-            self.ready = pause.ready[:]
-            self.pool = [(keys[block], block) for block in pause.pool]
-            heapify(self.pool)
-            self.put_off = pause.put_off[:]
+        self.ready: list[tuple[int, int]] = []
+        """Blocks whose waits are over at a later minute, or that can begin no sooner."""
+        self.pool: list[tuple[int, int]] = []
+        """Blocks that may be able to begin now, by their keys."""
+        self.put_off: list[int] = []
+
+    def begin(self, placing: Placing, kept: frozenset[int]) -> None:
+        """Begin now, around what is kept."""
+        blocks = self.forward.blocks
+        self.placing = placing
+        self.count, self.time = len(kept), self.forward.inner.now_min
         self.begun = self.count
+        self.waits = [len(before) for before in blocks.before]
+        for block in kept:
+            for later in blocks.after[block]:
+                self.waits[later] -= 1
+        waits = enumerate(self.waits)
+        for block in [block for block, number in waits if not number and block not in kept]:
+            self._open(block)
+
+    def resume(self, pause: Pause) -> None:
+        """Go on from a pause."""
+        self.placing = Placing(self.forward.inner, self.forward.blocks, pause.board.copy())
+        self.count, self.time = pause.count, pause.time
+        self.begun = self.count
+        self.waits = pause.waits[:]
+        self.ready = pause.ready[:]
+        self.pool = [(self.keys[block], block) for block in pause.pool]
+        heapify(self.pool)
+        self.put_off = pause.put_off[:]
 
     def go(self, every: int) -> None:
         """Go along time until nothing is left that can be placed."""

@@ -113,6 +113,10 @@ class Search:
                 if self.tries >= rounds or stop():
                     return
 
+    def main_forward(self) -> tuple[Forward, Blocks, list[int]]:
+        """Return how to place forward in time by the first of its rules."""
+        return self._forwards[0], self._modes[0], self._pressures[0].keys(FORWARD_RULES[0])
+
     def _plain_starts(self) -> Iterator[None]:
         if self.has_hands:
             self.by_keys(0, self._pressures[0].keys(FORWARD_RULES[0]))

@@ -84,6 +84,17 @@ class Better:
 
 
 @dataclass(frozen=True, slots=True)
+class MadeAnew:
+    """What moved of a plan that was made anew, since keeping to it would have cost too much."""
+
+    near_moved: int
+    near: int
+    """Of so many starts of work that were shown for the next seven days."""
+    saves_min: int
+    less_late_min: int
+
+
+@dataclass(frozen=True, slots=True)
 class PlanAnswer:
     """The plan, and what a person wants to know about it."""
 
@@ -107,6 +118,8 @@ class PlanAnswer:
     helps: tuple[Help, ...]
     better: Better | None
     notes: tuple[str, ...]
+    made_anew: MadeAnew | None = None
+    """Where more of the plan shown could have been kept, at a cost."""
     taken: bool = False
     """True where a better plan was taken: it is this one."""
 

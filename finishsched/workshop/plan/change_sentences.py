@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from finishsched.planning.replan import Change, ChangeKind
 from finishsched.workshop.base.spans import span, wall
 from finishsched.workshop.plan.answers import PlanAnswer, PlannedStep
 from finishsched.workshop.plan.changes import Grave, PieceChange, moved_work, piece_changes
+from finishsched.workshop.plan.sentences import made_anew_words
 
 TOLD_MIN = 15
 """From how many minutes on a move is told: every entry shifts what waits for it by a few (our
@@ -47,6 +48,12 @@ class _Telling:
         self._titles = {piece.ref: piece.title for piece in plan.pieces}
 
     def all(self) -> Changed:
+        changed = self._all()
+        if self._plan.made_anew is None:
+            return changed
+        return replace(changed, line=made_anew_words(self._plan.made_anew))
+
+    def _all(self) -> Changed:
         told = [
             change
             for change in piece_changes(self._plan)

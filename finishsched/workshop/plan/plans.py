@@ -9,7 +9,7 @@ from datetime import datetime
 from finishsched.journal import events
 from finishsched.journal.progress import Book
 from finishsched.model.job import Face, Piece
-from finishsched.model.shop import Air
+from finishsched.model.shop import Air, Steady
 from finishsched.model.step import steps_of
 from finishsched.planning.exact import exact_plan, solver_is_there
 from finishsched.planning.faults import Sound, sound
@@ -18,6 +18,7 @@ from finishsched.planning.hours import instant_of, minute_of
 from finishsched.planning.problem import Done, Lag, Placed, Plan, Problem
 from finishsched.planning.replan import Replanned, better_than, changes, replan, worth_offering
 from finishsched.planning.score import score
+from finishsched.planning.steady import FIRMLY_STEADY, LOOSELY_STEADY, USUALLY_STEADY
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.plan.answers import Better, PlanAnswer
@@ -27,6 +28,11 @@ from finishsched.workshop.plan.problem_of_shop import ShopProblem, Work, problem
 from finishsched.workshop.plan.reading import PlanReader
 from finishsched.workshop.standing.where import find, standings
 
+STEADINESS = {
+    Steady.LOOSELY: LOOSELY_STEADY,
+    Steady.USUALLY: USUALLY_STEADY,
+    Steady.FIRMLY: FIRMLY_STEADY,
+}
 LEAST_GRACE_MIN, IDLE_GRACE_MIN = 15, 120
 """Work that was planned for now is taken to be under way until it has had its time again, or a
 quarter of an hour; a rest, which takes no hands, for two hours (our assumption)."""
@@ -64,7 +70,8 @@ def plan_answer(workshop: Workshop, now: datetime, asked: Asked = Asked()) -> Pl
     """
     shop, whole = shop_sound(workshop, now, asked.what_if)
     shown = _shown(workshop, now, asked.what_if)
-    found = replan(whole.problem, shown)
+    steady = STEADINESS[workshop.papers.shop.steady]
+    found = replan(whole.problem, shown, steady=steady)
     better, proven, taken = None, False, False
     if asked.offered is not None:
         better = _again(whole.problem, found, asked.offered)
@@ -88,7 +95,7 @@ def _taken(found: Replanned, better: Better, shown: Plan | None) -> Replanned:
     """Return the better plan as the one to go on by, with what that moves of the one shown."""
     plan = held_back(found.problem, better.plan)
     moved = changes(shown, plan, found.problem) if shown is not None else ()
-    return replace(found, plan=plan, score=better.score, changes=moved, kept=False)
+    return replace(found, plan=plan, score=better.score, changes=moved, kept=False, keeping=None)
 
 
 def _keep(workshop: Workshop, shop: ShopProblem, plan: Plan) -> None:

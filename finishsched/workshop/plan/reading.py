@@ -13,10 +13,17 @@ from finishsched.planning.hours import instant_of
 from finishsched.planning.problem import Placed, Plan, Problem
 from finishsched.planning.replan import Replanned
 from finishsched.planning.score import goal_finishes
+from finishsched.planning.steady import DAY_MIN, MOVED_MIN, NEAR_DAYS
 from finishsched.units import TEMPERATURE, show
 from finishsched.workshop.base.spans import today
 from finishsched.workshop.base.workshop import Workshop
-from finishsched.workshop.plan.answers import Better, PlanAnswer, PlannedPiece, PlannedStep
+from finishsched.workshop.plan.answers import (
+    Better,
+    MadeAnew,
+    PlanAnswer,
+    PlannedPiece,
+    PlannedStep,
+)
 from finishsched.workshop.plan.end import decides
 from finishsched.workshop.plan.held_back import ReasonWords
 from finishsched.workshop.plan.insight import (
@@ -72,6 +79,7 @@ class PlanReader:
             lower_bound=instant_of(least.finish_min),
             proven=found.score.finish_min <= least.finish_min and not found.score.late_min,
             faults=tuple(self._faults()),
+            made_anew=self._made_anew(found),
             changes=tuple(c for c in found.changes if c.key not in self._shop.under_way),
             decides=decides(self._shop, plan, least, self._day) if insight else (),
             helps=helps(problem, plan, better.plan if better else None, trials),
@@ -88,6 +96,23 @@ class PlanReader:
                 yield replace(fault, sentence=past_due_words(work.ref, work.due, today_))
             else:
                 yield fault
+
+    def _made_anew(self, found: Replanned) -> MadeAnew | None:
+        """Return what moved near by, and what that gains, where more could have stayed."""
+        keeping, now = found.keeping, found.problem.now_min
+        if keeping is None:
+            return None
+        work = {placed.key for placed in found.plan.placed if placed.end_min > placed.start_min}
+        was = {c.key: c.was_min for c in found.changes if c.minutes > MOVED_MIN and c.key in work}
+        moved = sum(at is not None and at < now + NEAR_DAYS * DAY_MIN for at in was.values())
+        near = sum(
+            placed.key in work
+            and placed.key not in was
+            and placed.start_min < now + NEAR_DAYS * DAY_MIN
+            for placed in found.plan.placed
+        )
+        saves = keeping.finish_min - found.score.finish_min
+        return MadeAnew(moved, near + moved, saves, keeping.late_min - found.score.late_min)
 
     def _trials(self) -> Iterator[Trial]:
         """Give what could be changed about the shop."""

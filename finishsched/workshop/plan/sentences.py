@@ -6,7 +6,7 @@ from datetime import UTC, date, datetime, time
 
 from finishsched.workshop.base.spans import span
 from finishsched.workshop.base.spans import today as day_of
-from finishsched.workshop.plan.answers import PlanAnswer, PlannedPiece
+from finishsched.workshop.plan.answers import MadeAnew, PlanAnswer, PlannedPiece
 
 AT_RISK = 0.05
 """From which share of the drawn cases on a promise is told as at risk (our assumption)."""
@@ -74,6 +74,15 @@ def gain_words(saves_min: int, less_late_min: int) -> str:
     if saves_min > 0:
         parts.append(f"all finished {span(saves_min * 60)} sooner")
     return ", ".join(parts) or "less mending and fewer late pieces"
+
+
+def made_anew_words(anew: MadeAnew) -> str:
+    """Say in one line what moved of a plan that was made anew, and what that gains."""
+    moved = f"{anew.near_moved} of the {anew.near} starts of the next 7 days moved"
+    if not anew.near_moved:
+        moved = "nothing of the next 7 days moved"
+    gain = gain_words(anew.saves_min, anew.less_late_min)
+    return f"the plan is made anew: {moved}; against holding on to it: {gain}"
 
 
 def when_words(at: datetime, plan: PlanAnswer) -> str:
