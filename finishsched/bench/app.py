@@ -23,6 +23,7 @@ from finishsched.bench.next_thing import Doing, next_thing, step_title
 from finishsched.bench.notices import Notices
 from finishsched.bench.reading import RagsWent
 from finishsched.bench.screens.board import Board, BoardFacts
+from finishsched.bench.side import foremost
 from finishsched.bench.themes import THEMES
 from finishsched.bench.widgets.piece_list import Row
 from finishsched.workshop.base.answers import BenchView, PieceView, State
@@ -116,7 +117,7 @@ class BenchApp(CounselApp):
 
     def _choose_something(self, view: BenchView) -> None:
         if not any(piece.ref == self.chosen for piece in view.pieces):
-            first = view.most_urgent
+            first = foremost(view, self.side)
             self.chosen = first.ref if first else ""
 
     def _ring(self, view: BenchView) -> None:
@@ -170,7 +171,7 @@ class BenchApp(CounselApp):
 
     def action_choose_first(self) -> None:
         """Choose the most urgent piece."""
-        if first := self._desk.view.most_urgent:
+        if first := foremost(self._desk.view, self.side):
             self._choose(first.ref)
 
     def on_row_touched(self, message: Row.Touched) -> None:

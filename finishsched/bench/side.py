@@ -8,6 +8,7 @@ from datetime import datetime, tzinfo
 from typing import TYPE_CHECKING
 
 from finishsched.bench import words
+from finishsched.workshop.base.answers import State
 from finishsched.workshop.safety.cautions_today import caution_hash
 from finishsched.workshop.standing.views import due_answer
 from finishsched.workshop.standing.where import standings
@@ -15,6 +16,7 @@ from finishsched.workshop.standing.where import standings
 if TYPE_CHECKING:
     from finishsched.checking.rule import Finding
     from finishsched.safety.cautions import Caution
+    from finishsched.workshop.base.answers import BenchView, PieceView
     from finishsched.workshop.base.workshop import Workshop
     from finishsched.workshop.plan.what_now import Suggestion, WhatNow
 
@@ -25,6 +27,8 @@ class Side:
 
     now: tuple[str, ...] = ()
     """What to do in the next quarter of an hour, then what if only ten minutes are left."""
+    first: str = ""
+    """The piece that comes first in it; empty where nothing can be begun."""
     vapour: str = ""
     """One line, which begins with ``!`` while a limit is passed; empty for nothing to say."""
     rags: str = ""
@@ -60,14 +64,24 @@ def side_of(workshop: Workshop, now: datetime) -> Side:
     from finishsched.workshop.safety.now import safety_now  # noqa: PLC0415  # not before the board
 
     safety = safety_now(workshop, due_answer(workshop, now), now)
+    found = what_now(workshop, now)
     titles = {standing.ref: standing.piece.title for standing in standings(workshop)}
     return Side(
-        now=now_words(what_now(workshop, now), titles, now, workshop.zone),
+        now=now_words(found, titles, now, workshop.zone),
+        first=found.best.ref if found.best is not None and found.hands else "",
         vapour=safety.vapour_line,
         rags=rags_words(one.title for one in safety.rags.rags),
         before=safety.before,
         read=safety.read,
     )
+
+
+def foremost(view: BenchView, side: Side) -> PieceView | None:
+    """Return the piece of the large letters: what is to be done now, else the most urgent."""
+    first = next((piece for piece in view.pieces if piece.ref == side.first), None)
+    if first is None or first.state is State.FINISHED:
+        return view.most_urgent
+    return first
 
 
 def findings_of(workshop: Workshop, now: datetime) -> Findings:
@@ -108,8 +122,21 @@ def now_words(
         ends = words.wall(found.too_long.hours_end, now, zone)
         return (f"in the next 15 min: nothing can be begun that is over by {ends}",)
     if found.best is None:
-        return ("in the next 15 min: nothing can be begun",)
+        return ("in the next 15 min: nothing can be begun", *_held_words(found, titles, now, zone))
     best = f"in the next 15 min: {said(found.best)}"
     if found.if_few is None:
         return (best,)
     return best, f"with ten minutes: {said(found.if_few)}"
+
+
+def _held_words(
+    found: WhatNow, titles: Mapping[str, str], now: datetime, zone: tzinfo
+) -> tuple[str, ...]:
+    """Say of the first thing that is kept apart from dust or wet why it cannot be begun."""
+    from finishsched.workshop.plan.what_now import HeldBy  # noqa: PLC0415
+
+    for each in found.held:
+        if each.by is HeldBy.DUST and each.until is not None:
+            title = words.plain(titles.get(each.ref, each.ref))
+            return (f"{title}: {each.why} until {words.wall(each.until, now, zone)}",)
+    return ()

@@ -9,7 +9,7 @@ from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import log_entry
 from finishsched.workshop.plan.plans import Asked, plan_answer
-from finishsched.workshop.plan.what_now import what_now
+from finishsched.workshop.plan.what_now import HeldBy, what_now
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 HOURS = """\
@@ -115,4 +115,43 @@ def test_no_dust_is_suggested_on_a_wet_coat(shop):
     log(shop, What.DONE, "lid", at + timedelta(minutes=5))
     soon = what_now(shop, at + timedelta(minutes=6))
     assert soon.best is None
+    (held,) = [each for each in soon.held if each.ref == "box/body"]
+    assert (held.by, held.why) == (HeldBy.DUST, "dust would fall on the wet coat of box/lid")
+    assert at + timedelta(minutes=6) < held.until <= at + timedelta(hours=2)
+    said = tuple(now_lines(soon, at, shop.zone))
+    assert any("not now, box/body: sand P180" in line and " until " in line for line in said)
     assert what_now(shop, at + timedelta(hours=2)).best is not None
+
+
+def test_a_stale_plan_sends_nobody_to_sand_beside_a_wet_coat(shop):
+    """A plan that was shown before the lid was coated does not count: it is made anew."""
+    at = NOW + timedelta(minutes=30)
+    shown = plan_answer(shop, NOW, Asked(keep=True, insight=False))
+    assert {step.ref for step in shown.steps[:2]} == {"box/lid", "box/body"}
+    log(shop, What.START, "lid", at)
+    log(shop, What.DONE, "lid", at)
+    log(shop, What.DONE, "lid", at + timedelta(minutes=5))
+    now = at + timedelta(minutes=6)
+    found = what_now(shop, now)
+    assert found.best is None
+    assert {each.by for each in found.held} == {HeldBy.WAIT, HeldBy.DUST}
+
+
+def test_what_now_is_what_the_plan_says_whenever_it_is_asked(shop):
+    """Evening after evening, whatever was logged, both name the same first thing."""
+    plan_answer(shop, NOW, Asked(keep=True, insight=False))
+    now = NOW + timedelta(minutes=30)
+    for _ in range(6):
+        found = what_now(shop, now)
+        plan = plan_answer(shop, now, Asked(insight=False))
+        first = min(plan.steps, key=lambda step: step.start)
+        if first.start > now + timedelta(minutes=2):
+            now = first.start
+            continue
+        assert (found.best.ref, found.best.step) == (first.ref, first.step)
+        if found.best.check_first:
+            log(shop, What.READY, found.best.ref, now)
+        elif found.best.step.number == 1:
+            log(shop, What.START, found.best.ref, now)
+        now += timedelta(minutes=found.best.minutes)
+        log(shop, What.DONE, found.best.ref, now)

@@ -11,7 +11,7 @@ from textual.containers import Container
 from textual.screen import Screen
 
 from finishsched.bench import keys
-from finishsched.bench.side import NOTHING, Findings, Side
+from finishsched.bench.side import NOTHING, Findings, Side, foremost
 from finishsched.bench.widgets.air_strip import AirFacts, AirStrip
 from finishsched.bench.widgets.drawn import ROOMY_HEIGHT
 from finishsched.bench.widgets.key_line import KeyLine
@@ -116,7 +116,7 @@ class Board(Screen[None]):
         return keys.first_key(self.force, id_)
 
     def _urgent(self, facts: BoardFacts) -> UrgentFacts:
-        piece = facts.view.most_urgent
+        piece = foremost(facts.view, facts.side)
         return UrgentFacts(
             piece=piece,
             now=facts.view.now,
@@ -130,7 +130,7 @@ class Board(Screen[None]):
     def _sheet(self, facts: BoardFacts) -> SheetFacts:
         view = facts.view
         piece = next((p for p in view.pieces if p.ref == facts.chosen), None)
-        urgent = view.most_urgent
+        urgent = foremost(view, facts.side)
         return SheetFacts(
             piece=piece,
             now=view.now,

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from finishsched.journal.events import utc_text
 from finishsched.workshop.base.spans import span, wall
+from finishsched.workshop.plan.what_now import HeldBy
 
 if TYPE_CHECKING:
     from finishsched.workshop.plan.what_now import Suggestion, WhatNow
@@ -20,11 +21,21 @@ def now_lines(found: WhatNow, now: datetime, zone: tzinfo) -> Iterator[str]:
     if found.best is None:
         if found.hands:
             yield from _nothing(found, now, zone)
+        yield from _held(found, now, zone)
         return
     when = "in the next 15 min" if found.hands else "if somebody is here all the same"
     yield f"{when}: {_words(found.best, now, zone)}"
     if found.if_few is not None:
         yield f"  with 10 min left: {_words(found.if_few, now, zone)}"
+    yield from _held(found, now, zone)
+
+
+def _held(found: WhatNow, now: datetime, zone: tzinfo) -> Iterator[str]:
+    """Say what cannot be begun now, and why; a wait that runs has been told with its clock."""
+    for each in found.held:
+        if each.by is HeldBy.DUST or each.by is HeldBy.HANDS:
+            until = f" until {wall(each.until, now, zone)}" if each.until is not None else ""
+            yield f"  not now, {each.ref}: {each.step.title}: {each.why}{until}"
 
 
 def _nothing(found: WhatNow, now: datetime, zone: tzinfo) -> Iterator[str]:
@@ -54,6 +65,17 @@ def now_data(found: WhatNow) -> dict[str, Any]:
         "best": _data(found.best),
         "within_ten_minutes": _data(found.if_few or _if_short(found.best)),
         "too_long": _data(found.too_long),
+        "held": [
+            {
+                "piece": each.ref,
+                "step": each.step.key,
+                "title": each.step.title,
+                "by": each.by.value,
+                "why": each.why,
+                "until": utc_text(each.until) if each.until else None,
+            }
+            for each in found.held
+        ],
     }
 
 

@@ -250,7 +250,7 @@ class _Builder:
             by=by,
             goal=work.ref,
             tail_min=wait.likely_min if wait is not None and tail else 0,
-            room=self._room(step).name,
+            room=room_of(self.place.shop, step).name,
             kind=step.verb.value,
             stirs=(DUST,) if dusty(step) else (),
             bare=self._bare(step, product, wait),
@@ -277,12 +277,6 @@ class _Builder:
         if not step.verb.lays_coats or wait is None:
             return ()
         return (Bare(DUST, self.place.waits.dust_free_min(product, wait)),)
-
-    def _room(self, step: Step) -> Room:
-        rooms = self.place.shop.rooms or (USUAL_ROOM,)
-        named = [room for room in rooms if step.verb in room.verbs]
-        free = [room for room in rooms if not room.verbs]
-        return (named or free or list(rooms))[0]
 
     def _uses(self, step: Step, wait: WaitRange | None) -> Iterator[Use]:
         for store in self.place.shop.stores:
@@ -330,6 +324,14 @@ class _Builder:
 def scuff_min(area_m2: float) -> int:
     """Return the minutes that rubbing a film dull takes before a coat that comes too late."""
     return math.ceil(SCUFF_FIXED_MIN + SCUFF_MIN_PER_M2 * area_m2)
+
+
+def room_of(shop: Shop, step: Step) -> Room:
+    """Return the room that a step is done in."""
+    rooms = shop.rooms or (USUAL_ROOM,)
+    named = [room for room in rooms if step.verb in room.verbs]
+    free = [room for room in rooms if not room.verbs]
+    return (named or free or list(rooms))[0]
 
 
 def dusty(step: Step) -> bool:

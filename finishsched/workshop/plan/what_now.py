@@ -1,4 +1,8 @@
-"""The best thing to do in the next quarter of an hour, by the plan and the hands that are here."""
+"""The one answer to what to do now, by the plan as it stands and the hands that are here.
+
+Every face asks here: the command line, the large letters, the line beside the pieces. What cannot
+be done now is told as well, with why and until when.
+"""
 
 from __future__ import annotations
 
@@ -6,6 +10,7 @@ import math
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from enum import StrEnum
 from functools import cached_property
 
 from finishsched.journal.events import StepDone
@@ -15,9 +20,10 @@ from finishsched.model.step import Step
 from finishsched.planning.hours import instant_of, minute_of, windows_of
 from finishsched.planning.problem import Placed, Window
 from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.plan.as_it_stands import plan_as_it_stands
+from finishsched.workshop.plan.dust_and_wet import DustAndWet
 from finishsched.workshop.plan.hands_and_hours import NOBODY, Place, place_of
-from finishsched.workshop.plan.memory import recall
-from finishsched.workshop.plan.problem_of_shop import activity_key, dusty
+from finishsched.workshop.plan.problem_of_shop import activity_key
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.where import cure_room, standings
 
@@ -59,6 +65,27 @@ class Suggestion:
         return self.hours_end is None or self.start + takes <= self.hours_end
 
 
+class HeldBy(StrEnum):
+    """What keeps a thing from being begun now."""
+
+    WAIT = "wait"
+    DUST = "dust and wet apart"
+    HANDS = "hands"
+    HOURS = "hours"
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """One thing that cannot be begun now."""
+
+    ref: str
+    step: Step
+    by: HeldBy
+    why: str
+    until: datetime | None
+    """When it can, as far as that is known."""
+
+
 @dataclass(frozen=True, slots=True)
 class WhatNow:
     """What to do now, and what if only few minutes are left."""
@@ -74,20 +101,22 @@ class WhatNow:
     """What fits in ten minutes, where the best does not."""
     too_long: Suggestion | None = None
     """Where nothing can be begun for want of time: what would come first in longer hours."""
+    held: tuple[Held, ...] = ()
+    """What cannot be begun within the time, the first to come free first."""
 
 
 def what_now(workshop: Workshop, now: datetime, minutes: int = 15) -> WhatNow:
-    """Return what to do within ``minutes``, by the plan that was shown last.
+    """Return what to do within ``minutes``: what the plan as it stands has first goes first.
 
-    It reckons no plan of its own, so that it costs next to nothing: what the plan has first goes
-    first, of what can be begun by then.
+    The plan is the one that was shown, made anew where something was logged or written since, so
+    that its word and this one are the same.
     """
     place = place_of(workshop, now)
     here = dict(_here(place))
-    remembered = recall(workshop.folder)
-    planned = {p.key: p for p in remembered.plan.placed} if remembered else {}
-    finder = _Finder(workshop, now, minutes, here, planned)
-    found = sorted(finder.all(), key=_first)
+    finder = _Finder(workshop, place, minutes, here, plan_as_it_stands(workshop, now))
+    offers = list(finder.all())
+    found = sorted((each for each in offers if isinstance(each, Suggestion)), key=_first)
+    held = [each for each in offers if isinstance(each, Held)]
     fit = [suggestion for suggestion in found if suggestion.fits]
     best = fit[0] if fit else None
     few = next((s for s in fit if _ends_within(s, now, FEW_MIN)), None)
@@ -98,12 +127,28 @@ def what_now(workshop: Workshop, now: datetime, minutes: int = 15) -> WhatNow:
         best=best,
         if_few=few if few is not best else None,
         too_long=found[0] if found and best is None else None,
+        held=tuple(sorted([*held, *map(_too_long, _unfit(found))], key=_comes_free)),
     )
 
 
-def _first(suggestion: Suggestion) -> tuple[float, float, str]:
+def _unfit(found: Iterable[Suggestion]) -> Iterator[Suggestion]:
+    return (each for each in found if not each.fits)
+
+
+def _too_long(one: Suggestion) -> Held:
+    minutes = one.minutes + one.set_up_min
+    why = f"it takes {minutes} min, longer than these hours"
+    return Held(one.ref, one.step, HeldBy.HOURS, why, None)
+
+
+def _comes_free(held: Held) -> tuple[float, str]:
+    return held.until.timestamp() if held.until else math.inf, held.ref
+
+
+def _first(suggestion: Suggestion) -> tuple[float, bool, float, str]:
+    """Order by the plan; where it says nothing, what waits for a dry check goes first."""
     planned = suggestion.planned_at.timestamp() if suggestion.planned_at else math.inf
-    return planned, suggestion.start.timestamp(), suggestion.ref
+    return planned, not suggestion.check_first, suggestion.start.timestamp(), suggestion.ref
 
 
 def _ends_within(suggestion: Suggestion, now: datetime, minutes: int) -> bool:
@@ -132,58 +177,72 @@ def _next_hours(place: Place) -> datetime | None:
 
 
 class _Finder:
-    """Finds everything that can be begun soon."""
+    """Finds everything that can be begun soon, and why the rest cannot."""
 
     def __init__(
         self,
         workshop: Workshop,
-        now: datetime,
+        place: Place,
         minutes: int,
         here: Mapping[str, Window],
         planned: Mapping[str, Placed],
     ) -> None:
         self._workshop = workshop
-        self._now = now
-        self._by = now + timedelta(minutes=minutes)
+        self._place = place
+        self._now = place.now
+        self._by = place.now + timedelta(minutes=minutes)
         self._here = here
         self._people = tuple(here) or tuple(workshop.papers.shop.people) or (NOBODY,)
         self._planned = planned
+        self._air = DustAndWet(place, standings(workshop))
 
-    def all(self) -> Iterator[Suggestion]:
-        pieces = standings(self._workshop)
-        wet = {s.ref for s in pieces if self._wet(s)}
-        for standing in pieces:
+    def all(self) -> Iterator[Suggestion | Held]:
+        """Give one answer for each piece that has something left to do."""
+        for standing in standings(self._workshop):
             found = self._next_of(standing)
-            if found is None:
-                continue
-            step, start, check_first, only_check = found
-            others_wet = wet - {standing.ref}
-            key = activity_key(standing.ref, step)
-            placed = self._planned.get(key)
-            if start > self._by or (dusty(step) and others_wet and not self._soon(placed)):
-                continue
-            minutes = 1 if only_check else _minutes(standing, step, placed)
-            at = instant_of(placed.start_min) if placed else None
-            offers = [
-                Suggestion(
-                    standing.ref,
-                    step,
-                    person,
-                    max(start, self._now),
-                    minutes,
-                    at,
-                    check_first,
-                    0 if only_check else self._set_up_min(step, person),
-                    self._ends(person),
-                    only_check,
-                )
-                for person in self._able(step, placed)
-            ]
-            if offers:
-                yield next((offer for offer in offers if offer.fits), offers[0])
+            if found is not None:
+                yield self._answer(standing, found)
 
-    def _soon(self, placed: Placed | None) -> bool:
-        return placed is not None and placed.start_min <= minute_of(self._by)
+    def _answer(
+        self, standing: Standing, found: tuple[Step, datetime, bool, bool]
+    ) -> Suggestion | Held:
+        """Offer a piece's next work, or say what holds it."""
+        step, start, check_first, only_check = found
+        held = self._held(standing, step, start, only_check=only_check)
+        if held is not None:
+            return held
+        placed = self._planned.get(activity_key(standing.ref, step))
+        offers = [
+            Suggestion(
+                standing.ref,
+                step,
+                person,
+                max(start, self._now),
+                1 if only_check else _minutes(standing, step, placed),
+                instant_of(placed.start_min) if placed else None,
+                check_first,
+                0 if only_check else self._set_up_min(step, person),
+                self._ends(person),
+                only_check,
+            )
+            for person in self._able(step, placed)
+        ]
+        if not offers:
+            why = f"nobody here does {step.verb.value}"
+            return Held(standing.ref, step, HeldBy.HANDS, why, None)
+        return next((offer for offer in offers if offer.fits), offers[0])
+
+    def _held(
+        self, standing: Standing, step: Step, start: datetime, *, only_check: bool
+    ) -> Held | None:
+        if start > self._by:
+            before = standing.laid.step.title if standing.laid else "the step before"
+            why = f"the wait after {before} runs"
+            return Held(standing.ref, step, HeldBy.WAIT, why, start)
+        apart = None if only_check else self._air.holds(standing.ref, step, max(start, self._now))
+        if apart is not None and apart.until > self._by:
+            return Held(standing.ref, step, HeldBy.DUST, apart.why, apart.until)
+        return None
 
     def _able(self, step: Step, placed: Placed | None) -> list[str]:
         """Return whose hands can do it, those that the plan has for it first."""
@@ -236,12 +295,6 @@ class _Finder:
         if following is None:
             return standing.laid.step, likely, True, True
         return following, likely, True, False
-
-    def _wet(self, standing: Standing) -> bool:
-        laid = standing.laid
-        if laid is None or not laid.step.verb.lays_coats:
-            return False
-        return cure_room(self._workshop).clock(laid, self._now).earliest_at > self._now
 
 
 def _after(standing: Standing, statuses: Iterable[StepStatus]) -> Step | None:

@@ -1,0 +1,82 @@
+"""Dust and wet film kept apart, now: which piece's coat is wet, and whose dust has not settled."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from finishsched.model.room import Room
+from finishsched.model.step import Step
+from finishsched.workshop.plan.hands_and_hours import Place
+from finishsched.workshop.plan.problem_of_shop import dusty, room_of
+from finishsched.workshop.standing.standing import Standing
+
+
+@dataclass(frozen=True, slots=True)
+class Apart:
+    """What keeps a step from being begun, and until when."""
+
+    why: str
+    until: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class _There:
+    ref: str
+    room: Room
+    until: datetime
+
+
+class DustAndWet:
+    """What is wet and what is dusty at an instant, room by room, by what was logged.
+
+    The same rule and the same times as the plan's: a coat catches dust until it is dry to the
+    touch, and dust settles for the room's own time.
+    """
+
+    def __init__(self, place: Place, standings: Iterable[Standing]) -> None:
+        """Look over what was done last on each piece."""
+        self._place = place
+        pieces = list(standings)
+        self._wet = list(self._wet_coats(pieces))
+        self._dust = list(self._dust_about(pieces))
+
+    def holds(self, ref: str, step: Step, at: datetime) -> Apart | None:
+        """Return what of other pieces keeps a step from being begun at ``at``; None for nothing."""
+        room = room_of(self._place.shop, step)
+        if not room.apart:
+            return None
+        if dusty(step):
+            return self._worst(ref, room, at, self._wet, "dust would fall on the wet coat of")
+        if step.verb.lays_coats:
+            return self._worst(ref, room, at, self._dust, "dust is settling from")
+        return None
+
+    def _worst(
+        self, ref: str, room: Room, at: datetime, there: list[_There], why: str
+    ) -> Apart | None:
+        found = [t for t in there if t.room == room and t.ref != ref and t.until > at]
+        if not found:
+            return None
+        last = max(found, key=lambda each: each.until)
+        return Apart(f"{why} {last.ref}", last.until)
+
+    def _wet_coats(self, pieces: Iterable[Standing]) -> Iterator[_There]:
+        for standing in pieces:
+            laid = standing.laid
+            if laid is None or not laid.step.verb.lays_coats:
+                continue
+            product = self._place.products.get(laid.step.product or "")
+            minutes = self._place.waits.dust_free_min(product, self._place.waits.running(laid))
+            room = room_of(self._place.shop, laid.step)
+            yield _There(standing.ref, room, laid.at + timedelta(minutes=minutes))
+
+    def _dust_about(self, pieces: Iterable[Standing]) -> Iterator[_There]:
+        for standing in pieces:
+            done = standing.progress.done if standing.progress is not None else ()
+            for step, event in done[-1:]:
+                if dusty(step):
+                    room = room_of(self._place.shop, step)
+                    settled = event.at + timedelta(seconds=room.settle_s)
+                    yield _There(standing.ref, room, settled)
