@@ -17,7 +17,7 @@ from finishsched.drying.rates import time_factor
 DIFFUSIVITY_M2_PER_S = 1.0e-10
 """Of water across the grain, at 20 degC: spruce 0.94 to 1.00e-10 (published)."""
 DENSE_DIFFUSIVITY_M2_PER_S = 0.5e-10
-LIGHT_KG_PER_M3, DENSE_KG_PER_M3 = 450.0, 850.0
+LIGHT_KG_PER_M3, DENSE_KG_PER_M3 = 600.0, 800.0
 """Half as much in the densest woods, and evenly less from light to dense (our assumption)."""
 ENERGY_KJ_PER_MOL = 30.0
 REFERENCE_C = 20.0

@@ -1,10 +1,11 @@
 """The liquids of a finisher's shop: their weight, how they burn, how much may be breathed.
 
 Planning figures. Lower explosive limits: the lowest of the NIOSH Pocket Guide, NFPA 497 and IEC
-60079-20-1 (the latter two as reprinted). Exposure limits: OSHA PEL (29 CFR 1910.1000, mostly of
-1971, a legal floor) and NIOSH REL; IDLH from NIOSH. Densities at 20 degC are handbook values from
-memory; hazard codes as found in data sheets, those of mineral spirits, turpentine and xylene from
-memory. The product's safety data sheet and local codes come first.
+60079-20-1 (the latter two as reprinted). Exposure limits here: OSHA PEL (29 CFR 1910.1000, mostly
+of 1971, a legal floor) and NIOSH REL, further lists in ``exposure``; IDLH from NIOSH. Densities at
+20 degC are handbook values from memory; hazard codes as found in data sheets, those of mineral
+spirits, turpentine and xylene from memory. The product's safety data sheet and local codes come
+first.
 """
 
 from __future__ import annotations
@@ -15,9 +16,7 @@ from types import MappingProxyType
 
 from finishsched.model.reason import Reason
 from finishsched.model.solvent import FlameClass, Liquid, LocalLimit
-
-MOLAR_VOLUME_L = 24.45
-"""Of a gas at 25 degC and one atmosphere, as exposure limits are reckoned."""
+from finishsched.safety.exposure import MOLAR_VOLUME_L, limits_of, lowest_limit
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,8 +62,8 @@ class Solvent:
 
     @property
     def published_limit_ppm(self) -> float:
-        """The lower of OSHA's and NIOSH's limits; every liquid here has one."""
-        return min(limit for limit in (self.pel_ppm, self.rel_ppm) if limit is not None)
+        """The lowest of all published limits; every liquid here has one."""
+        return lowest_limit(self).ppm
 
     @property
     def flame_class(self) -> FlameClass:
@@ -187,25 +186,18 @@ class Part:
 
 
 def limit_ppm(solvent: Solvent, local: Iterable[LocalLimit] = ()) -> float:
-    """Return the lowest limit known of ``solvent``: OSHA's, NIOSH's, or the shop's own."""
-    own = (one.ppm for one in local if one.liquid is solvent.liquid)
-    return min((solvent.published_limit_ppm, *own))
+    """Return the lowest limit known of ``solvent``, the shop's own among them."""
+    return lowest_limit(solvent, local).ppm
 
 
 def limit_reason(solvent: Solvent, local: Iterable[LocalLimit] = ()) -> Reason:
-    """Return where the limit of ``solvent`` comes from."""
-    lowest = limit_ppm(solvent, local)
-    own = lowest < solvent.published_limit_ppm
+    """Return which limit of ``solvent`` decides, and all that it was taken from."""
+    found = limits_of(solvent, tuple(local))
     return Reason(
-        f"limit of {solvent.title}: the lowest known",
+        f"limit of {solvent.title}: the lowest of all that are known",
         (
-            f"OSHA {_ppm(solvent.pel_ppm)}",
-            f"NIOSH {_ppm(solvent.rel_ppm)}",
+            *(f"{limit.whose} {limit.ppm:.0f} ppm" for limit in found),
             f"lower explosive limit {solvent.lel_percent:g} %",
         ),
-        "the shop's own document" if own else solvent.source,
+        f"{found[0].whose} decides; explosive limits: {solvent.source}",
     )
-
-
-def _ppm(value: float | None) -> str:
-    return "none" if value is None else f"{value:.0f} ppm"

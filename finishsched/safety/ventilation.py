@@ -17,7 +17,8 @@ from dataclasses import dataclass
 
 from finishsched.model.reason import Reason
 from finishsched.model.solvent import LocalLimit
-from finishsched.safety.solvents import MOLAR_VOLUME_L, Part, Solvent, limit_ppm, limit_reason
+from finishsched.safety.exposure import MOLAR_VOLUME_L, Limit, lowest_limit
+from finishsched.safety.solvents import Part, Solvent, limit_reason
 
 AT_THE_PAD = (
     "This is the room's average: at the pad and over an open jar the air is worse. Vapour is "
@@ -139,7 +140,13 @@ class VentRow:
     peak_ppm: float
     steady_ppm: float
     """Where it would come to if it went on for ever; infinite in a room that is shut."""
-    limit_ppm: float
+    limit: Limit
+    """The lowest known, and whose it is."""
+
+    @property
+    def limit_ppm(self) -> float:
+        """The lowest limit known."""
+        return self.limit.ppm
 
     @property
     def percent_lel(self) -> float:
@@ -240,7 +247,7 @@ def _row(part: Part, over_h: float, room: RoomAir, local: Sequence[LocalLimit]) 
         vapour_m3=gas_m3,
         peak_ppm=build_up_ppm(gas_m3 / over_h, flow, room.volume_m3, over_h),
         steady_ppm=steady_ppm(gas_m3 / over_h, flow),
-        limit_ppm=limit_ppm(part.solvent, local),
+        limit=lowest_limit(part.solvent, local),
     )
 
 

@@ -183,6 +183,8 @@ async def test_the_board_follows_every_entry(demo: Workshop):
         assert best is not None
         if piece_view(demo, best.ref, NOW).state is State.NOT_BEGUN:
             app._hand_in(Entry(What.START, best.ref), "begun")
+        if best.check_first:
+            app._hand_in(Entry(What.READY, best.ref), "looked")
         app._hand_in(Entry(What.DONE, best.ref), "logged")
         await until(pilot, lambda: app.side.now != named)
 

@@ -11,7 +11,7 @@ LITRE = ["--used", "1 l", "--over", "1 h", "--room", "30 m3", "--mixing", "1", "
 def test_a_litre_of_ethanol(cli):
     """0.419 m3 of vapour, 419 m3/h of air to 1000 ppm with perfect mixing (computed)."""
     ran = cli("vent", "--solvent", "ethanol", *LITRE)
-    assert ran.status == 0
+    assert ran.status == 1
     assert ran.json.keys() >= KEYS
     assert ran.json["vapour_m3"] == pytest.approx(0.419, abs=0.001)
     assert ran.json["air_needed_m3_per_h"] == pytest.approx(419, abs=1)
@@ -21,10 +21,12 @@ def test_a_litre_of_ethanol(cli):
     assert ran.json["over_limit"] is True
 
 
-def test_what_is_computed_is_an_answer_whatever_it_says(cli):
-    """Over a limit it says so in words, and ends with 0 as every calculation does."""
+def test_over_a_limit_the_answer_is_no(cli):
+    """Over a limit it says so in words, names whose it is, and ends with 1; below it with 0."""
+    assert cli("vent", "--solvent", "ethanol", "--used", "1 ml", *LITRE[2:-1]).status == 0
     ran = cli("vent", "--solvent", "ethanol", *LITRE[:-1])
-    assert ran.status == 0
+    assert ran.status == 1
+    assert "1000 ppm (NIOSH REL)" in " ".join(ran.out.split())
     assert "! it passes the limits" in ran.out
     assert "! it passes a tenth of the lower explosive limit" in ran.out
     assert "at the pad and over an open jar the air is worse" in " ".join(ran.out.split())
@@ -85,7 +87,7 @@ def test_several_solvents_are_judged_together(cli):
         words = [word for name, used in pairs for word in ("--solvent", name, "--used", used)]
         return cli("vent", *words, "--over", "1 h", "--room", "30 m3", "--json").json
 
-    toluene, acetone = ("toluene", "9 ml"), ("acetone", "16 ml")
+    toluene, acetone = ("toluene", "2 ml"), ("acetone", "16 ml")
     one, other, both = share(toluene), share(acetone), share(toluene, acetone)
     assert one["share_of_limits"] < 1 > other["share_of_limits"]
     assert both["share_of_limits"] == pytest.approx(
@@ -185,7 +187,7 @@ def test_the_room_of_the_shop_is_taken_where_none_is_given(shop):
 
 def test_a_product_may_be_named_with_spaces(cli):
     """People say 'lacquer thinner' and mean the product of that name."""
-    asked = ("--used", "10 ml", "--over", "10 min", "--room", "30 m3", "--json")
+    asked = ("--used", "1 ml", "--over", "10 min", "--room", "30 m3", "--json")
     said = cli("vent", "--solvent", "Lacquer thinner", *asked)
     assert said.status == 0
     assert said.json == cli("vent", "--solvent", "lacquer-thinner", *asked).json

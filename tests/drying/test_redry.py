@@ -59,7 +59,7 @@ def test_two_open_faces_take_a_quarter_of_the_time():
     assert Layer(0.6, 1, 900).tau_s() == pytest.approx(2 * Layer(0.6, 1, 400).tau_s())
 
 
-@pytest.mark.parametrize("density", [450, 600, 650, 700, 850])
+@pytest.mark.parametrize("density", [450, 600, 650, 700, 800])
 def test_a_little_denser_is_a_little_slower(density):
     """No density is a step: a kilogram per cubic metre more never changes the time by 1 %."""
     lighter, denser = Layer(0.6, 1, density - 0.5).tau_s(), Layer(0.6, 1, density + 0.5).tau_s()

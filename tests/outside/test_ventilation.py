@@ -12,6 +12,7 @@ import pytest
 from finishsched.model.solvent import FlameClass, Liquid
 from finishsched.safety.budget import HOUR_S, Budget, Release
 from finishsched.safety.contents import parts_of_liquid
+from finishsched.safety.exposure import lowest_limit
 from finishsched.safety.solvents import SOLVENTS, flame_class
 from finishsched.safety.ventilation import (
     RoomAir,
@@ -90,10 +91,33 @@ def test_a_tenth_of_the_explosive_limit(liquid, ppm):
     ],
 )
 def test_limits_as_published(liquid, pel, rel, stel):
-    """NIOSH Pocket Guide and OSHA 29 CFR 1910.1000, ppm; the lower of the two is planned with."""
+    """NIOSH Pocket Guide and OSHA 29 CFR 1910.1000, ppm; no higher one is planned with."""
     solvent = SOLVENTS[liquid]
     assert (solvent.pel_ppm, solvent.rel_ppm, solvent.stel_ppm) == (pel, rel, stel)
-    assert solvent.published_limit_ppm == min(pel, rel)
+    assert solvent.published_limit_ppm <= min(pel, rel)
+
+
+# Ontario Regulation 833 (transcribed), ACGIH threshold limit values (public listings; turpentine
+# and xylene from memory), NIOSH and OSHA: the lowest of all four, ppm, and whose it is.
+@pytest.mark.parametrize(
+    ("liquid", "ppm", "whose"),
+    [
+        (Liquid.ETHANOL, 1000, "NIOSH REL"),
+        (Liquid.METHANOL, 200, "NIOSH REL"),
+        (Liquid.ISOPROPANOL, 200, "Ontario Regulation 833"),
+        (Liquid.ACETONE, 250, "NIOSH REL"),
+        (Liquid.TURPENTINE, 20, "Ontario Regulation 833"),
+        (Liquid.TOLUENE, 20, "Ontario Regulation 833"),
+        (Liquid.XYLENE, 20, "ACGIH TLV"),
+        (Liquid.BUTYL_ACETATE, 50, "ACGIH TLV"),
+        (Liquid.ETHYL_ACETATE, 400, "NIOSH REL"),
+        (Liquid.BUTOXYETHANOL, 5, "NIOSH REL"),
+    ],
+)
+def test_the_lowest_of_all_limits_decides(liquid, ppm, whose):
+    """Every list that is known is asked, and the one that decides is named."""
+    lowest = lowest_limit(SOLVENTS[liquid])
+    assert (lowest.ppm, lowest.whose) == (ppm, whose)
 
 
 def test_stoddard_solvent_by_weight():

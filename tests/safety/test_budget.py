@@ -138,8 +138,8 @@ def test_a_room_that_is_shut_never_clears():
 def test_what_helps_does_help():
     """After the wait asked for the coat keeps the limit, and ten minutes before it does not."""
     room = RoomAir(30.0, 30.0, 3.0)
-    earlier = Budget((Release(TOLUENE, 18.0, -HOUR_S, 600.0),), room)
-    coat = (Release(TOLUENE, 4.0, 0.0, 600.0, 300.0),)
+    earlier = Budget((Release(TOLUENE, 3.6, -HOUR_S, 600.0),), room)
+    coat = (Release(TOLUENE, 0.8, 0.0, 600.0, 300.0),)
     both = earlier.with_more(coat)
     tests = [(both.of_limits, 1.0)]
     assert both.peak(both.of_limits, 0.0, DAY_S).value > 1
@@ -178,7 +178,7 @@ def test_the_shops_own_limit_counts_where_it_is_lower():
     room = RoomAir(30.0)
     shares = [
         Budget((release,), room, local).at(Budget((release,), room, local).of_limits, 0.0)
-        for local in ((), (LocalLimit(Liquid.TOLUENE, 50.0),), (LocalLimit(Liquid.TOLUENE, 900.0),))
+        for local in ((), (LocalLimit(Liquid.TOLUENE, 10.0),), (LocalLimit(Liquid.TOLUENE, 900.0),))
     ]
     assert shares[1] == pytest.approx(2 * shares[0])
     assert shares[2] == shares[0]

@@ -102,7 +102,7 @@ def test_liquids_by_the_names_people_use(name, expected):
 
 
 def test_the_lowest_limit_counts_and_says_whose_it_is():
-    """The shop's own where it is lower, else the lower of OSHA's and NIOSH's."""
+    """The shop's own where it is lower, else the lowest of the published lists."""
     acetone = SOLVENTS[Liquid.ACETONE]
     own = (LocalLimit(Liquid.ACETONE, 100.0),)
     assert limit_ppm(acetone) == 250

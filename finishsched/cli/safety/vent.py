@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from finishsched.cli.common import answer, json_option, shop_named, shop_option, why_option
-from finishsched.cli.faults import Words
+from finishsched.cli.faults import Exit, Words
 from finishsched.cli.mixing.mixing_words import volume_or_mass
 from finishsched.units import AIR_FLOW, DURATION, SHARE, SPACE
 
@@ -48,17 +48,17 @@ def command(  # one parameter for each option
     shop: str | None,
     why: bool,
     as_json: bool,
-) -> None:
+) -> Exit:
     """Say what a solvent does to the air of a room: vapour, peak, share of LEL, air needed.
 
     --solvent and --used may be given several times, in the same order. Bare, in a shop, it follows
-    the vapour of all that was used today. The figures are a room's average.
+    the vapour of all that was used today. The figures are a room's average. Exit status 1 when a
+    limit is passed, or a tenth of the lower explosive limit.
     """
     if not any((solvents, amounts, over, room, flow, mixing, methanol)):
         from finishsched.cli.safety.vent_budget import tell_budget
 
-        tell_budget(shop, why=why, as_json=as_json)
-        return
+        return tell_budget(shop, why=why, as_json=as_json)
     reader = Words()
     folder = shop_named(shop)
     here = _shop(folder)
@@ -78,6 +78,7 @@ def command(  # one parameter for each option
     said = (*assumptions, *assumed)
     units = here.units if here else ShownUnits()
     answer(as_json, lambda: vent_data(found, said), lambda: vent_lines(found, said, units, why=why))
+    return Exit.NO if found.over_limit or found.over_fire else Exit.DONE
 
 
 def _shop(folder: Path | None) -> Shop | None:

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from finishsched.cli.common import answer, shop_named, world
-from finishsched.cli.faults import CommandError
+from finishsched.cli.faults import CommandError, Exit
 from finishsched.cli.shop_door import open_shop, tell_faults
 from finishsched.journal.events import utc_text
 from finishsched.model.shop import ShownUnits
@@ -17,8 +17,10 @@ from finishsched.workshop.safety.vapour import RoomVapour, VapourAnswer, before_
 from finishsched.workshop.safety.vapour_coat import CoatVapour, share_words
 
 
-def tell_budget(shop: str | None, *, why: bool, as_json: bool) -> None:
+def tell_budget(shop: str | None, *, why: bool, as_json: bool) -> Exit:
     """Print the vapour of the day in each room, and what the coats at hand would add.
+
+    The answer is no where a limit is passed, or a coat at hand would pass one.
 
     Raises:
         CommandError: when there is no shop, and nothing was asked of one amount.
@@ -36,6 +38,8 @@ def tell_budget(shop: str | None, *, why: bool, as_json: bool) -> None:
         tell_faults(workshop)
         units = workshop.papers.shop.units
         answer(as_json, lambda: _data(found, coats), lambda: _lines(found, coats, units, why=why))
+    over = any(room.over for room in found.rooms) or any(coat.passes for coat in coats)
+    return Exit.NO if over else Exit.DONE
 
 
 def _coats(workshop: Workshop) -> tuple[CoatVapour, ...]:
@@ -80,7 +84,8 @@ def _room_data(room: RoomVapour) -> dict[str, Any]:
                 "now_ppm": row.now_ppm,
                 "peak_ppm": row.peak_ppm,
                 "peak_at": utc_text(row.peak_at, "seconds"),
-                "limit_ppm": row.limit_ppm,
+                "limit_ppm": row.limit.ppm,
+                "limit_of": row.limit.whose,
             }
             for row in room.rows
         ],
@@ -147,7 +152,8 @@ def _room_lines(room: RoomVapour, found: VapourAnswer, units: ShownUnits) -> Ite
     for row in room.rows:
         yield (
             f"  {row.solvent.title:<18} {plain_number(row.now_ppm, 2)} ppm now, most "
-            f"{plain_number(row.peak_ppm, 2)}, limit {plain_number(row.limit_ppm, 3)}"
+            f"{plain_number(row.peak_ppm, 2)}, limit {plain_number(row.limit.ppm, 3)} "
+            f"({row.limit.whose})"
         )
     if room.from_what:
         yield f"  from {', '.join(room.from_what[:6])}"

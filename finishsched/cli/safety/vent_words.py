@@ -45,6 +45,7 @@ def vent_data(found: VentAnswer, said: Sequence[str]) -> dict[str, Any]:
                 "steady_ppm": finite(row.steady_ppm),
                 "percent_lel": row.percent_lel,
                 "limit_ppm": row.limit_ppm,
+                "limit_of": row.limit.whose,
             }
             for row in found.rows
         ],
@@ -65,8 +66,9 @@ def vent_lines(
             f"{show(row.vapour_m3, SPACE, units.space)} of vapour"
         )
         yield (
-            f"  peak {plain_number(row.peak_ppm)} ppm, limit {plain_number(row.limit_ppm)} ppm, "
-            f"{plain_number(row.percent_lel, 2)} % of the lower explosive limit"
+            f"  peak {plain_number(row.peak_ppm)} ppm, limit {plain_number(row.limit_ppm)} ppm "
+            f"({row.limit.whose}), {plain_number(row.percent_lel, 2)} % of the lower explosive "
+            "limit"
         )
     if len(found.rows) > 1:
         yield (

@@ -19,7 +19,8 @@ from finishsched.safety.budget import (
     Release,
 )
 from finishsched.safety.contents import assumptions_of
-from finishsched.safety.solvents import Solvent, limit_ppm
+from finishsched.safety.exposure import Limit, lowest_limit
+from finishsched.safety.solvents import Solvent
 from finishsched.safety.ventilation import (
     AT_THE_PAD,
     FIRE_SHARE_OF_LEL,
@@ -62,7 +63,8 @@ class VapourRow:
     now_ppm: float
     peak_ppm: float
     peak_at: datetime
-    limit_ppm: float
+    limit: Limit
+    """The lowest known, and whose it is."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -237,7 +239,7 @@ def _row(solvent: Solvent, budget: Budget, now_s: float, peak: Peak) -> VapourRo
         now_ppm=budget.at(budget.ppm(solvent.liquid), now_s),
         peak_ppm=peak.value,
         peak_at=_instant(peak.at_s),
-        limit_ppm=limit_ppm(solvent, budget.local),
+        limit=lowest_limit(solvent, budget.local),
     )
 
 
