@@ -5,9 +5,10 @@ from __future__ import annotations
 import statistics
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TypeAlias
 
+from finishsched.mixing.account import account_of, charges_a_pad
 from finishsched.mixing.amount import (
     BARE_WOOD_TAKES_ML_PER_M2,
     NOTHING,
@@ -18,6 +19,7 @@ from finishsched.mixing.amount import (
     used_range,
 )
 from finishsched.mixing.cut import DISSOLVED_G_PER_ML
+from finishsched.mixing.learnt_use import ERROR_SD, SPREAD_SD, By, MethodKey, Seen, factor
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.schedule import Verb
 from finishsched.model.step import Step
@@ -52,18 +54,23 @@ class LoggedUse:
     by_mass: bool
     per_m2: float
     """In g or ml."""
+    scheduled_per_m2: float | None = None
+    """What its schedule says is to be laid, in the same unit; None where it says nothing."""
+    area_m2: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
 class OwnUse:
-    """What a coat takes here, by the shop's own entries."""
+    """What a coat takes here, by the shop's own entries: film is reckoned from the same model."""
 
     product: str
     verb: Verb
     by_mass: bool
-    per_m2: Range
-    """The median, between the quartiles; in g or ml."""
+    factor: Range
+    """What is laid over what schedules say."""
     entries: int
+    per_m2: Range | None = None
+    """Used where a schedule states no amount, in g or ml; None while too few entries tell it."""
 
 
 OwnUses: TypeAlias = Mapping[tuple[str, Verb, bool], OwnUse]
@@ -127,15 +134,33 @@ class MixtureNeed:
 
 
 def own_uses(logged: Iterable[LoggedUse]) -> OwnUses:
-    """Return what coats take here, for each product and verb with entries enough."""
-    found: dict[tuple[str, Verb, bool], list[float]] = defaultdict(list)
+    """Return what coats take here, for each product and verb of which there are entries."""
+    found: dict[tuple[str, Verb, bool], list[LoggedUse]] = defaultdict(list)
     for use in logged:
-        found[use.product, use.verb, use.by_mass].append(use.per_m2)
-    return {
-        key: OwnUse(*key, _spread_of(values), len(values))
-        for key, values in found.items()
-        if len(values) >= ENTRIES_THAT_COUNT
-    }
+        found[use.product, use.verb, use.by_mass].append(use)
+    return {key: _learnt(key, uses) for key, uses in found.items()}
+
+
+def _learnt(key: tuple[str, Verb, bool], uses: list[LoggedUse]) -> OwnUse:
+    known = factor((seen for use in uses if (seen := _seen(use)) is not None), SPREAD_SD)
+    used = [use.per_m2 for use in uses]
+    per_m2 = None
+    if len(used) >= ENTRIES_THAT_COUNT:
+        middle = statistics.median(used)
+        method = (key[0], key[1])
+        ratios = (Seen(method, one / middle, By.LOGGED, ERROR_SD[By.LOGGED]) for one in used)
+        per_m2 = factor(ratios, SPREAD_SD).range.times(middle)
+    return OwnUse(*key, known.range, len(uses), per_m2)
+
+
+def _seen(use: LoggedUse) -> Seen | None:
+    """Return what one coat tells of what is laid over what its schedule says."""
+    if not use.scheduled_per_m2:
+        return None
+    scheduled = use.scheduled_per_m2 * use.area_m2
+    account = account_of(use.per_m2 * use.area_m2, scheduled, use.verb, by_mass=use.by_mass)
+    ratio = account.laid / scheduled
+    return Seen((use.product, use.verb), ratio, By.LOGGED, ERROR_SD[By.LOGGED])
 
 
 def coats_of(
@@ -162,6 +187,40 @@ def coats_of(
             pores = Pores.CLOSED
         coats.append(_coat(piece, step, jar_cuts.get(_sitting(step)), own_use, pores, after_s))
     return tuple(coats), tuple(dict.fromkeys(unreckoned))
+
+
+def with_pads(coats: Iterable[Coat]) -> tuple[Coat, ...]:
+    """Return the coats of all pieces, each that charges a fresh pad with what the pad keeps.
+
+    One pad in a closed box serves every piece that is laid with its product in its way, for as
+    long as it stays soft.
+    """
+    kept = tuple(coats)
+    last_s: dict[MethodKey, float] = {}
+    charging: set[int] = set()
+    for index in sorted(range(len(kept)), key=lambda one: kept[one].after_s):
+        coat = kept[index]
+        if coat.mixture.by_mass or not pad_charge_ml(coat.step.verb):
+            continue
+        pad = (coat.mixture.product, coat.step.verb)
+        before_s = last_s.get(pad)
+        if charges_a_pad(None if before_s is None else coat.after_s - before_s):
+            charging.add(index)
+        last_s[pad] = coat.after_s
+    return tuple(_charging(coat) if index in charging else coat for index, coat in enumerate(kept))
+
+
+def _charging(coat: Coat) -> Coat:
+    held_ml = pad_charge_ml(coat.step.verb)
+    share = coat.from_jar.likely / coat.amount.likely if coat.amount.likely else 1.0
+    amount = coat.amount + Range(held_ml, held_ml, held_ml)
+    return replace(
+        coat,
+        amount=amount,
+        from_jar=amount.times(share),
+        let_down_ml=amount.likely * (1 - share),
+        pad_ml=held_ml,
+    )
 
 
 def needs_of(coats: Iterable[Coat]) -> tuple[MixtureNeed, ...]:
@@ -196,11 +255,6 @@ def _need(mixture: Mixture, coats: list[Coat]) -> MixtureNeed:
         coats=len(coats),
         area_m2=sum({coat.piece: coat.area_m2 for coat in coats}.values()),
     )
-
-
-def _spread_of(values: list[float]) -> Range:
-    low, middle, high = statistics.quantiles(values, n=4, method="inclusive")
-    return Range(low, middle, high)
 
 
 def _left_steps(piece: PieceWork) -> Iterator[tuple[Step, float]]:
@@ -249,9 +303,9 @@ def _own_use(step: Step, own: OwnUses) -> OwnUse | None:
 
 
 def _what_is_missing(step: Step, product: Product | None, own: OwnUse | None) -> str:
-    if own is None and step.spread is None:
+    if step.spread is None and (own is None or own.per_m2 is None):
         return "the schedule states no amount"
-    by_mass = own.by_mass if own else step.spread is not None and step.spread.ml_per_m2 is None
+    by_mass = _is_by_mass(step, own)
     is_flakes = product is not None and product.kind is ProductKind.FLAKES
     if is_flakes and step.cut_g_per_l is None and not by_mass:
         return "the schedule states no cut"
@@ -267,9 +321,8 @@ def _coat(
     after_s: float,
 ) -> Coat:
     by_mass = _is_by_mass(step, own)
-    pad_ml = 0.0 if by_mass else _pad_ml(step, own)
     soaks = BARE_WOOD_TAKES_ML_PER_M2[pores] if pores and not by_mass else NOTHING
-    amount = _laid(step, own, soaks, piece.area_m2) + Range(pad_ml, pad_ml, pad_ml)
+    amount = _used(step, own, soaks, piece.area_m2)
     mixture = _mixture(step, jar_cut_g_per_l, by_mass=by_mass)
     share = 1.0
     if mixture.cut_g_per_l is not None and step.cut_g_per_l is not None:
@@ -282,7 +335,7 @@ def _coat(
         amount=amount,
         from_jar=amount.times(share),
         let_down_ml=amount.likely * (1 - share),
-        pad_ml=pad_ml,
+        pad_ml=0.0,
         into_wood=pores if not by_mass else None,
         own=own,
         after_s=after_s,
@@ -302,19 +355,12 @@ def _mixture(step: Step, jar_cut_g_per_l: float | None, *, by_mass: bool) -> Mix
     return Mixture(product, jar_cut_g_per_l, step.thinned_percent or None)
 
 
-def _pad_ml(step: Step, own: OwnUse | None) -> float:
-    """Return what the pad keeps after this coat: only the last of a sitting leaves it there.
-
-    Where the shop's own figure comes from sittings of one coat, the pad's charge is in it.
-    """
-    if step.coat < step.coats or (own is not None and step.coats == 1):
-        return 0.0
-    return pad_charge_ml(step.verb)
-
-
-def _laid(step: Step, own: OwnUse | None, soaks: Range, area_m2: float) -> Range:
-    if own is not None:
+def _used(step: Step, own: OwnUse | None, soaks: Range, area_m2: float) -> Range:
+    """Return what one coat uses, without the pad's charge: likely, and between which bounds."""
+    if step.spread is None:
+        assert own is not None  # noqa: S101
+        assert own.per_m2 is not None  # noqa: S101
         return (own.per_m2 + soaks).times(area_m2)
-    assert step.spread is not None  # noqa: S101
     per_m2 = step.spread.ml_per_m2 or step.spread.g_per_m2 or 0.0
-    return used_range(Range(per_m2, per_m2, per_m2) + soaks, area_m2, step.verb)
+    here = own.factor if own is not None else factor((), SPREAD_SD).range
+    return used_range(here.times(per_m2) + soaks, area_m2, step.verb)

@@ -15,7 +15,16 @@ from finishsched.mixing.amount import (
     used_amount,
     used_range,
 )
-from finishsched.mixing.need import LoggedUse, PieceWork, coats_of, jar_share, needs_of, own_uses
+from finishsched.mixing.learnt_use import SPREAD_SD, factor
+from finishsched.mixing.need import (
+    LoggedUse,
+    PieceWork,
+    coats_of,
+    jar_share,
+    needs_of,
+    own_uses,
+    with_pads,
+)
 from finishsched.mixing.supply import supply, surely_keeps_s
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.schedule import (
@@ -151,11 +160,27 @@ def test_ranges_are_in_order(piece):
 
 
 def test_a_coat_takes_its_area_loss_and_pad():
-    """By hand: 15 ml/m2 on 0.1 m2, 10 % lost, 10 ml in the pad after the last of two coats."""
-    first, last = _coats(_piece(_pad(), _pad("more"), done=(1, 2)))
-    assert first.amount.likely == pytest.approx(15 * 0.1 / 0.9)
-    assert last.amount.likely == pytest.approx(15 * 0.1 / 0.9 + 10)
-    assert (first.pad_ml, last.pad_ml) == (0, 10)
+    """By hand: 15 ml/m2 on 0.1 m2, 10 % lost, 10 ml for the pad before the first of two coats."""
+    first, last = with_pads(_coats(_piece(_pad(), _pad("more"), done=(1, 2))))
+    assert first.amount.likely == pytest.approx(15 * 0.1 / 0.9 + 10)
+    assert last.amount.likely == pytest.approx(15 * 0.1 / 0.9)
+    assert (first.pad_ml, last.pad_ml) == (10, 0)
+
+
+def test_one_pad_serves_every_piece_of_a_product():
+    """Five panels in rotation charge one pad, as one piece of their area does."""
+    five = with_pads(_coats(*(_piece(_pad(), area_m2=0.1) for _ in range(5))))
+    one = with_pads(_coats(_piece(_pad(), area_m2=0.5)))
+    assert sum(coat.pad_ml for coat in five) == 10
+    together = sum(coat.amount.likely for coat in five)
+    assert together == pytest.approx(sum(coat.amount.likely for coat in one))
+
+
+def test_a_pad_that_lay_for_a_fortnight_is_made_anew():
+    """In a closed box a pad stays soft for about a week; after a longer rest a fresh one is due."""
+    waits = Waits(after=Wait(7 * 86400.0, 14 * 86400.0))
+    coats = with_pads(_coats(_piece(_pad(coats=1, waits=waits), _pad("later", coats=1))))
+    assert [coat.pad_ml for coat in coats] == [10, 10]
 
 
 def test_the_first_coat_into_bare_wood_takes_more():
@@ -168,7 +193,7 @@ def test_the_first_coat_into_bare_wood_takes_more():
             "walnut": _piece(_pad(), species="black walnut"),
             "cherry": _piece(_pad(), species="Cherry"),
             "mixed": _piece(_pad(), species="maple with oak lines"),
-            "holly": _piece(_pad(), species="holly"),
+            "unheard": _piece(_pad(), species="unheard-of wood"),
             "filled": _piece(filler, _pad(), species="walnut"),
             "oiled": _piece(oiled, _pad(), species="walnut"),
         }.items()
@@ -177,20 +202,20 @@ def test_the_first_coat_into_bare_wood_takes_more():
         "walnut": Pores.OPEN,
         "cherry": Pores.CLOSED,
         "mixed": Pores.OPEN,
-        "holly": Pores.UNKNOWN,
+        "unheard": Pores.UNKNOWN,
         "filled": Pores.CLOSED,
         "oiled": None,
     }
     first, second = _coats(_piece(_pad(coats=2), area_m2=1.0, species="oak"))
     assert first.amount == used_range(
-        BARE_WOOD_TAKES_ML_PER_M2[Pores.OPEN] + Range(15, 15, 15), 1.0, Verb.PAD
+        BARE_WOOD_TAKES_ML_PER_M2[Pores.OPEN] + factor((), SPREAD_SD).range.times(15), 1.0, Verb.PAD
     )
     assert second.into_wood is None
 
 
 def test_pores_by_words_not_letters():
     """A wood is known by whole words: a soak is no oak."""
-    assert pores_of("soaked pear") is Pores.UNKNOWN
+    assert pores_of("soaked wood") is Pores.UNKNOWN
 
 
 def test_a_gallon_covers_what_coatings_texts_print():
@@ -243,15 +268,24 @@ def test_flakes_and_alcohol_agree_with_printed_yields():
     assert made.parts.alcohol_ml == pytest.approx(GALLON_ML, rel=2e-3)
 
 
-def test_the_shops_own_entries_go_before_the_schedule_from_three_on():
-    """Two entries change nothing; with three their median is the figure, without losses."""
-    entries = [LoggedUse("flakes", Verb.PAD, by_mass=False, per_m2=ml) for ml in (16, 30, 17)]
-    assert own_uses(entries[:2]) == {}
+def test_the_shops_own_entries_move_the_schedules_figure():
+    """Each entry moves the figure some of the way and narrows it; another product learns none."""
+    entries = [
+        LoggedUse(
+            "flakes", Verb.PAD, by_mass=False, per_m2=ml / 0.9, scheduled_per_m2=15, area_m2=10
+        )
+        for ml in (19.0, 20.0, 21.0, 20.0)
+    ]
+    before = _coats(_piece(_pad(coats=3), area_m2=0.5))[1]
+    few, many = (
+        _coats(_piece(_pad(coats=3), area_m2=0.5), own=own_uses(entries[:count]))[1]
+        for count in (1, 4)
+    )
+    assert many.own.entries == 4
+    assert before.amount.likely < few.amount.likely < many.amount.likely < 20 * 0.5 / 0.9
+    widths = [coat.amount.high / coat.amount.low for coat in (before, few, many)]
+    assert widths == sorted(widths, reverse=True)
     own = own_uses(entries)
-    second = _coats(_piece(_pad(coats=3), area_m2=0.5), own=own)[1]
-    assert second.own.entries == 3
-    assert second.amount.likely == pytest.approx(17 * 0.5)
-    assert second.amount.low < second.amount.likely < second.amount.high
     other = _coats(_piece(_varnish(), area_m2=0.5), own=own)
     assert other[0].own is None
 

@@ -6,22 +6,16 @@ import math
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from finishsched.film.learning import (
-    ERROR_SD,
-    By,
-    MethodKey,
-    Methods,
-    Seen,
-    gauge_sd,
-    methods,
-)
+from finishsched.film.learning import Methods, gauge_sd, methods
 from finishsched.film.ledger import SEAL_UM, Gauged, Laid, begin, enter
 from finishsched.film.solids import carries_film, density_g_per_ml
 from finishsched.film.works import Reckoned, Terms, Used, ground_of, works_of
 from finishsched.journal.events import BottleWeighed, Event, FilmGauged, PieceStarted, StepDone
 from finishsched.journal.progress import Book, StepStatus, this_life
 from finishsched.journal.shelf import Shelf
+from finishsched.mixing.account import account_of
 from finishsched.mixing.amount import Range
+from finishsched.mixing.learnt_use import ERROR_SD, By, MethodKey, Seen
 from finishsched.model.shop import Shop
 from finishsched.model.step import Step
 from finishsched.model.stock import Batch
@@ -97,7 +91,7 @@ def used_of(standing: Standing, book: Book, papers: Papers, things: Shelf) -> Ma
     if standing.progress is None:
         return {}
     found = {
-        step.key: _used(step, event.what, things, papers)
+        step.key: _used(step, event.what, standing.piece.area_m2, things, papers)
         for step, event in standing.progress.done
         if isinstance(event.what, StepDone) and step.verb.lays_coats
     }
@@ -148,7 +142,7 @@ def _readings(standing: Standing, book: Book) -> list[Reading]:
     return sorted(readings, key=lambda reading: (reading.after, reading.event.at))
 
 
-def _used(step: Step, done: StepDone, things: Shelf, papers: Papers) -> Used:
+def _used(step: Step, done: StepDone, area_m2: float, things: Shelf, papers: Papers) -> Used:
     thing = things.find(done.batch) if done.batch else None
     batch = thing if isinstance(thing, Batch) else None
     cut = batch.cut_g_per_l if batch else None
@@ -161,7 +155,21 @@ def _used(step: Step, done: StepDone, things: Shelf, papers: Papers) -> Used:
         return Used(None, cut_g_per_l=cut, thinned_percent=thinned)
     error = papers.shop.tools.measure_error_percent / 100
     around = Range(amount_ml * max(0.0, 1 - error), amount_ml, amount_ml * (1 + error))
-    return Used(around, cut_g_per_l=cut, thinned_percent=thinned)
+    for_coat = _without_pad(around, step, area_m2, 1)
+    return Used(for_coat, cut_g_per_l=cut, thinned_percent=thinned)
+
+
+def _without_pad(used_ml: Range, step: Step, area_m2: float, coats: int) -> Range:
+    """Return what went into so many coats of what was used for them: what the pad keeps is none."""
+    spread = step.spread
+    if spread is None or not spread.ml_per_m2:
+        return used_ml
+    scheduled_ml = spread.ml_per_m2 * area_m2 * coats
+    low, likely, high = (
+        used - account_of(used, scheduled_ml, step.verb).in_pad
+        for used in (used_ml.low, used_ml.likely, used_ml.high)
+    )
+    return Range(low, likely, high)
 
 
 def _weigh(what: BottleWeighed, standing: Standing, found: dict[str, Used], papers: Papers) -> None:
@@ -171,7 +179,9 @@ def _weigh(what: BottleWeighed, standing: Standing, found: dict[str, Used], pape
         before = found.get(step.key, Used())
         density = _density(step, before.cut_g_per_l, papers)
         if density:
-            amount_ml = _net_g(what, papers.shop).times(1 / density / len(steps))
+            net_ml = _net_g(what, papers.shop).times(1 / density)
+            together_ml = _without_pad(net_ml, step, standing.piece.area_m2, len(steps))
+            amount_ml = together_ml.times(1 / len(steps))
             found[step.key] = Used(
                 amount_ml, weighed=True, cut_g_per_l=before.cut_g_per_l,
                 thinned_percent=before.thinned_percent, shared_by=len(steps),

@@ -37,6 +37,7 @@ from finishsched.journal import events
 from finishsched.journal.events import Event
 from finishsched.journal.marks import marks_of
 from finishsched.journal.progress import AirFigures, Book
+from finishsched.mixing.account import account_of
 from finishsched.model.job import Piece
 from finishsched.model.lubricants import WATERS
 from finishsched.model.product import Mechanism, Product
@@ -451,8 +452,8 @@ def film_ratio(laid: Laid) -> float:
     spread, used_ml = laid.step.spread, laid.done.amount_ml
     if spread is None or not spread.ml_per_m2 or used_ml is None or laid.piece.area_m2 <= 0:
         return 1.0
-    laid_ml_per_m2 = used_ml * (1 - laid.step.verb.does.lost_share) / laid.piece.area_m2
-    ratio = laid_ml_per_m2 / spread.ml_per_m2
+    scheduled_ml = spread.ml_per_m2 * laid.piece.area_m2
+    ratio = account_of(used_ml, scheduled_ml, laid.step.verb).laid / scheduled_ml
     return round(min(THICKEST, max(THINNEST, ratio)), 1)
 
 

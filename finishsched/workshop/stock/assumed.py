@@ -39,18 +39,17 @@ def assumptions(
 def _own_figures(coats: Iterable[Coat], papers: Papers) -> Iterator[str]:
     for own in dict.fromkeys(coat.own for coat in coats if coat.own is not None):
         words = own.verb.does.one_coat or f"a step of {own.verb.value}"
-        unit = "g/m2" if own.by_mass else "ml/m2"
-        figure = plain_number(own.per_m2.likely, 2)
-        between = f"{plain_number(own.per_m2.low, 2)} to {plain_number(own.per_m2.high, 2)}"
+        figure = plain_number(own.factor.likely, 2)
+        between = f"{plain_number(own.factor.low, 2)} to {plain_number(own.factor.high, 2)}"
+        told = "1 entry" if own.entries == 1 else f"{own.entries} entries"
         yield (
-            f"here {words} takes {figure} {unit}, from {own.entries} entries "
-            f"({_title(own.product, papers)}; the median, half of them {between}); "
-            "it replaces the schedule's amount and our losses"
+            f"here {words} lays {figure} times what schedules say ({between}), by {told} "
+            f"({_title(own.product, papers)})"
         )
 
 
 def _losses(coats: Iterable[Coat]) -> Iterator[str]:
-    verbs = dict.fromkeys(coat.step.verb for coat in coats if coat.own is None)
+    verbs = dict.fromkeys(coat.step.verb for coat in coats)
     for verb in verbs:
         does = verb.does
         if does.lost:
@@ -67,7 +66,8 @@ def _pads(coats: Iterable[Coat]) -> Iterator[str]:
     held = dict.fromkeys(f"{coat.pad_ml:g} ml" for coat in charges)
     if charges:
         yield (
-            f"the pad or cloth keeps {' or '.join(held)} at the end of each step's coats, "
+            f"a fresh pad or cloth takes up {' or '.join(held)} before it lays anything, and "
+            "serves every piece of its product for a week in a closed box: "
             f"{sum(coat.pad_ml for coat in charges):g} ml in all (our assumption)"
         )
 

@@ -17,6 +17,7 @@ from finishsched.mixing.need import (
     Unreckoned,
     coats_of,
     own_uses,
+    with_pads,
 )
 from finishsched.mixing.supply import Supply, supply
 from finishsched.model.job import Face
@@ -210,7 +211,7 @@ def _all_coats(
         some_coats, some_unreckoned = coats_of(work, products, own)
         coats += some_coats
         unreckoned += some_unreckoned
-    return tuple(coats), tuple(dict.fromkeys(unreckoned))
+    return with_pads(coats), tuple(dict.fromkeys(unreckoned))
 
 
 def _own_uses(standings: Iterable[Standing], book: Book) -> OwnUses:
@@ -220,6 +221,8 @@ def _own_uses(standings: Iterable[Standing], book: Book) -> OwnUses:
 
 def _logged(standing: Standing, book: Book) -> Iterator[LoggedUse]:
     area_m2 = standing.piece.area_m2
+    # What bare wood drinks says nothing of how thick a coat is laid.
+    soaking = next((step for step in standing.steps if step.verb.lays_coats), None)
     for event in book.told(standing.ref, StepDone):
         done = event.what
         step = standing.step_of(event, done.step) if isinstance(done, StepDone) else None
@@ -227,10 +230,26 @@ def _logged(standing: Standing, book: Book) -> Iterator[LoggedUse]:
             continue
         if done.amount_ml:
             per_m2 = done.amount_ml / area_m2
-            yield LoggedUse(step.product, step.verb, by_mass=False, per_m2=per_m2)
+            scheduled = step.spread.ml_per_m2 if step.spread else None
+            yield LoggedUse(
+                step.product,
+                step.verb,
+                by_mass=False,
+                per_m2=per_m2,
+                scheduled_per_m2=None if step == soaking else scheduled,
+                area_m2=area_m2,
+            )
         if done.amount_g:
             per_m2 = done.amount_g / area_m2
-            yield LoggedUse(step.product, step.verb, by_mass=True, per_m2=per_m2)
+            scheduled = step.spread.g_per_m2 if step.spread else None
+            yield LoggedUse(
+                step.product,
+                step.verb,
+                by_mass=True,
+                per_m2=per_m2,
+                scheduled_per_m2=scheduled,
+                area_m2=area_m2,
+            )
 
 
 def _notices(chosen: Iterable[Standing]) -> Iterator[str]:

@@ -1,0 +1,53 @@
+"""One account of a coat: of what is used, what the pad keeps, what is lost, what lies there.
+
+Whoever asks how much a coat took, or how thick it lies, asks here: due, need, log, film, drying.
+Shares of loss and what a pad holds are columns of the table of verbs.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from finishsched.mixing.amount import pad_charge_ml, used_amount
+from finishsched.model.verbs import Verb
+
+PAD_KEEPS_S = 7 * 86400.0
+"""How long a pad in a closed box stays charged between two uses (common practice: days to weeks;
+a week is our assumption)."""
+
+
+@dataclass(frozen=True, slots=True)
+class CoatAccount:
+    """Where what was used for one coat went; all in the unit of what was used, ml or g."""
+
+    used: float
+    in_pad: float
+    lost: float
+    """On the way: into the cloth, the air as mist, the brush."""
+    laid: float
+    """On the work, wet."""
+
+
+def account_of(used: float, scheduled: float, verb: Verb, *, by_mass: bool = False) -> CoatAccount:
+    """Return where ``used`` (0 or more) went, of a coat for which ``scheduled`` is to be laid.
+
+    What is used beyond the coat's own amount charges the pad before it thickens the coat, up to
+    what a pad holds: whoever takes just what the schedule and the charge come to has laid the
+    schedule's coat, whether the pad was fresh or not. So the laid amount never falls as more is
+    used (our assumption; nobody can see into a pad).
+    """
+    expected = used_amount(scheduled, 1.0, 1, verb)
+    held = 0.0 if by_mass else pad_charge_ml(verb)
+    over = max(0.0, used - expected)
+    in_pad = min(over, held)
+    laid = (used - in_pad) * (1 - verb.does.lost_share)
+    return CoatAccount(used, in_pad, used - in_pad - laid, laid)
+
+
+def charges_a_pad(since_last_s: float | None) -> bool:
+    """Tell whether a coat charges a fresh pad.
+
+    ``since_last_s`` is the time since the last coat of that product laid in that way on any piece,
+    None for the first.
+    """
+    return since_last_s is None or since_last_s > PAD_KEEPS_S

@@ -1,0 +1,35 @@
+"""One account of a coat: what is used is in the pad, lost, or laid."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from finishsched.mixing.account import account_of
+from finishsched.mixing.amount import pad_charge_ml, used_amount
+from finishsched.model.verbs import Verb
+
+amounts = st.floats(0.0, 500.0)
+laying = st.sampled_from([verb for verb in Verb if verb.lays_coats])
+
+
+@given(amounts, st.floats(0.01, 200.0), laying)
+def test_nothing_is_lost_from_the_account(used, scheduled, verb):
+    """Pad, loss and coat are together what was used, and none of them is negative."""
+    account = account_of(used, scheduled, verb)
+    assert min(account.in_pad, account.lost, account.laid) >= 0
+    assert account.in_pad + account.lost + account.laid == pytest.approx(used)
+
+
+@given(st.floats(0.01, 200.0), laying, st.floats(0.0, 1.0))
+def test_who_takes_what_is_told_lays_what_is_scheduled(scheduled, verb, charge):
+    """With a fresh pad, a charged one or anything between, the coat is the schedule's."""
+    told = used_amount(scheduled, 1.0, 1, verb) + charge * pad_charge_ml(verb)
+    assert account_of(told, scheduled, verb).laid == pytest.approx(scheduled)
+
+
+@given(amounts, amounts, st.floats(0.01, 200.0), laying)
+def test_more_used_is_never_less_laid(one, other, scheduled, verb):
+    """The coat never grows thinner by more being used."""
+    low, high = sorted((one, other))
+    thin, thick = (account_of(used, scheduled, verb).laid for used in (low, high))
+    assert thin <= thick + 1e-9
