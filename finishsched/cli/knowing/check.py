@@ -133,7 +133,7 @@ def _key_faults(files: list[Path]) -> list[Fault]:
             continue
         if not isinstance(document.model, Settings) or not document.model.keys:
             continue
-        from finishsched.model.bench_keys import faults
+        from finishsched.bench.keys import faults
 
         line, column = document.places.get(("keys",), (1, 1))
         for said in faults(document.model.keys):
