@@ -1,14 +1,14 @@
-"""What the pages to read say: why, the keys in force, every notice."""
+"""What the pages to read say: why, and every notice."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from datetime import datetime, tzinfo
 
-from finishsched.bench import keys, words
+from finishsched.bench import words
 from finishsched.bench.screens.page import Paragraph
 from finishsched.checking.rule import Finding, Severity
-from finishsched.workshop.base.answers import PieceView, State
+from finishsched.workshop.base.answers import PieceView
 
 _LONGEST_HEAD = 14
 
@@ -53,23 +53,6 @@ def _reason(text: str) -> Paragraph:
     """Put the first word or two of a reason into the margin, where a colon sets them apart."""
     head, colon, rest = text.partition(": ")
     return Paragraph(head, rest) if colon and len(head) <= _LONGEST_HEAD else Paragraph("", text)
-
-
-def key_help(force: Mapping[str, str]) -> Iterator[Paragraph]:
-    """Give every key in force by group, those of the cards after the board's, the marks last."""
-    group = ""
-    for key in (*keys.BOARD, *keys.OTHER_SCREENS):
-        if key.group != group:
-            if group:
-                yield Paragraph("", "")
-            group = key.group
-            yield Paragraph("", group, "bold $text-primary")
-        names = force.get(key.id) or "no key"
-        yield Paragraph(names, key.tooltip)
-    yield Paragraph("", "")
-    yield Paragraph("", "the marks", "bold $text-primary")
-    for state in State:
-        yield Paragraph(state.mark, state.value)
 
 
 def notices(every: tuple[str, ...], still_open: tuple[str, ...]) -> Iterator[Paragraph]:

@@ -7,15 +7,30 @@ from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
-from finishsched.bench import words
-from finishsched.bench.widgets.drawn import ROOMY_HEIGHT
+from finishsched.bench import keys, words
+from finishsched.bench.widgets.drawn import LOWEST_HEIGHT, ROOMY_HEIGHT
+from finishsched.bench.widgets.taps import TapLine, tap
+
+_TURNS = ("back", "turn back", "turn on")
 
 
 class Card(ModalScreen[str]):
     """A card over the board; it answers with a word, empty for 'nothing'."""
 
+    ONCE, TWICE = "turn(1)", "close"
+    """What one press of the one button does, and what two do."""
+
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (110, "-wide")]  # noqa: RUF012  # Textual's own form
     VERTICAL_BREAKPOINTS = [(0, "-short"), (23, "-middling"), (ROOMY_HEIGHT, "-tall")]  # noqa: RUF012
+
+    def on_resize(self) -> None:
+        """Leave out what is only good to know where there is no room for it."""
+        self.set_class(self.app.size.height < LOWEST_HEIGHT, "-lowest")
+
+    def action_turn(self, pages: int) -> None:
+        """Turn by half the height."""
+        body = self.query_one(Body)
+        body.scroll_relative(y=pages * max(1, body.size.height // 2), animate=False)
 
     def action_close(self) -> None:
         """Close without an answer."""
@@ -24,6 +39,11 @@ class Card(ModalScreen[str]):
 
 class Body(VerticalScroll, can_focus=False):
     """The inside of a card; it scrolls when the screen is low."""
+
+
+def reading_taps() -> TapLine:
+    """Return the line that closes and turns what is read."""
+    return TapLine([tap(key, words) for key, words in zip(keys.READING, _TURNS, strict=True)])
 
 
 def line(text: str, style: str = "", *, classes: str = "") -> Static:

@@ -12,14 +12,19 @@ from textual.binding import BindingType
 from textual.content import Content
 from textual.message import Message
 
-from finishsched.bench import keys, words
+from finishsched.bench import bindings, keys, words
 from finishsched.bench.screens.card import Body, Card, line
 from finishsched.bench.screens.page import PageText, Paragraph
 from finishsched.bench.widgets.drawn import Drawn, lines
+from finishsched.bench.widgets.taps import TapLine, tap
 
 SIGNS = "123456789abcdefghijklmnoprstuvwxyz"
 """The keys of the lines, in order: no list of ours is longer."""
 _CHIP = 5
+_TAPS = tuple(
+    tap(key, words)
+    for key, words in zip(keys.CHOICE, ("back", "turn back", "turn on"), strict=True)
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +80,7 @@ class ChoiceRow(Drawn[_RowFacts]):
 class ChoiceCard(Card):
     """Answers with what was chosen, or with nothing."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [keys.binding(key) for key in keys.CHOICE]
+    BINDINGS: ClassVar[list[BindingType]] = [bindings.binding(key) for key in keys.CHOICE]
 
     def __init__(
         self,
@@ -97,7 +102,9 @@ class ChoiceCard(Card):
         """Lay out the title, the keys, and the lines between what is to be read."""
         with Body():
             yield line(self._title, "bold")
-            yield line(self._foot(), "bold $text-primary", classes="title")
+            if self.choices:
+                yield line(self._signs(), "bold $text-primary")
+            yield TapLine(_TAPS if self.choices else _TAPS[:1], classes="title")
             if self.before:
                 yield PageText(self.before, classes="before")
             for sign, choice in self.choices:
@@ -105,12 +112,10 @@ class ChoiceCard(Card):
             if self.after:
                 yield PageText(self.after, classes="after")
 
-    def _foot(self) -> str:
-        if not self.choices:
-            return "esc back"
+    def _signs(self) -> str:
         first, last = self.choices[0][0], self.choices[-1][0]
         signs = first if first == last else f"{first} to {last}"
-        return f"{signs}: {self._what} · ↑ ↓ turn · esc back"
+        return f"{signs}: {self._what}"
 
     def on_key(self, event: events.Key) -> None:
         """Take the line whose key was pressed."""
@@ -123,8 +128,3 @@ class ChoiceCard(Card):
     def on_choice_row_touched(self, message: ChoiceRow.Touched) -> None:
         """Take the line that was pointed at."""
         self.dismiss(message.answer)
-
-    def action_turn(self, pages: int) -> None:
-        """Turn by half the height."""
-        body = self.query_one(Body)
-        body.scroll_relative(y=pages * max(1, body.size.height // 2), animate=False)

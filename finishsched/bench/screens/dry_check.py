@@ -7,11 +7,11 @@ from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.content import Content
-from textual.widgets import Static
 
-from finishsched.bench import keys, letters, words
+from finishsched.bench import bindings, keys, words
 from finishsched.bench.screens.card import Body, Card, line
+from finishsched.bench.widgets.answer import answer
+from finishsched.bench.widgets.taps import TapLine, tap
 from finishsched.workshop.base.answers import PieceView, State
 from finishsched.workshop.base.entries import What
 
@@ -19,7 +19,9 @@ from finishsched.workshop.base.entries import What
 class DryCheckCard(Card):
     """Asks for the outcome of the dry check; answers with ``ready`` or ``not ready``."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [keys.binding(key) for key in keys.DRY_CHECK]
+    BINDINGS: ClassVar[list[BindingType]] = [bindings.binding(key) for key in keys.DRY_CHECK]
+
+    ONCE, TWICE = "ready", "not_ready"
 
     def __init__(self, piece: PieceView, now: datetime, zone: tzinfo) -> None:
         super().__init__()
@@ -29,17 +31,16 @@ class DryCheckCard(Card):
 
     def compose(self) -> ComposeResult:
         """Lay out the words and the two answers."""
-        force = keys.in_force(active.binding for active in self.active_bindings.values())
+        force = bindings.in_force(active.binding for active in self.active_bindings.values())
+        ready, not_yet, back = (bindings.first_key(force, key.id) for key in keys.DRY_CHECK)
         with Body():
             yield line(f"Dry check: {self._piece.title}", "bold")
             yield line(self._test_words(), classes="words")
             if warning := self._warning():
                 yield line(warning, "bold $text-error")
-            yield _answer(keys.first_key(force, "ready"), "READY", "ready")
-            yield _answer(keys.first_key(force, "not-ready"), "NOT YET", "not-ready")
-            yield line(
-                f"{keys.first_key(force, 'check-close')} back, nothing logged", "$text-muted"
-            )
+            yield answer(ready, "READY", keys.DRY_CHECK[0], "ready")
+            yield answer(not_yet, "NOT YET", keys.DRY_CHECK[1], "not-ready")
+            yield TapLine([tap(keys.DRY_CHECK[2], "back, nothing logged", back)])
 
     def action_ready(self) -> None:
         """Answer that the film passed."""
@@ -59,12 +60,3 @@ class DryCheckCard(Card):
             return ""
         earliest = words.wall(clock.earliest_at, self._now, self._zone)
         return f"! This is before the earliest time, {earliest}."
-
-
-def _answer(key: str, word: str, classes: str) -> Static:
-    rows = letters.small(word)
-    margin = (f" {key}  ", "    ", "    ")
-    text = Content("\n").join(
-        Content.assemble((a, "bold"), (b, "bold")) for a, b in zip(margin, rows, strict=True)
-    )
-    return Static(text, classes=f"answer {classes}", markup=False)

@@ -8,8 +8,8 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.content import Content
 
-from finishsched.bench import keys
-from finishsched.bench.screens.card import Body, Card, line
+from finishsched.bench import bindings, keys
+from finishsched.bench.screens.card import Body, Card, line, reading_taps
 from finishsched.bench.screens.page import PageText, Paragraph
 from finishsched.bench.widgets.drawn import Drawn, lines
 from finishsched.film.drawing import Section, cross_section
@@ -32,7 +32,7 @@ class SectionDrawing(Drawn[Section]):
 class FilmCard(Card):
     """The drawing, then sentences; turned with the arrow keys."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [keys.binding(key) for key in keys.READING]
+    BINDINGS: ClassVar[list[BindingType]] = [bindings.binding(key) for key in keys.READING]
 
     def __init__(self, title: str, section: Section, paragraphs: tuple[Paragraph, ...]) -> None:
         super().__init__()
@@ -43,15 +43,11 @@ class FilmCard(Card):
     def compose(self) -> ComposeResult:
         """Lay out the drawing and the sentences."""
         with Body():
-            yield line(self._title, "bold", classes="title")
+            yield line(self._title, "bold")
+            yield reading_taps()
             yield SectionDrawing(id="section")
             yield PageText(self.paragraphs, classes="after")
 
     def on_mount(self) -> None:
         """Show the drawing."""
         self.query_one(SectionDrawing).show(self.section)
-
-    def action_turn(self, pages: int) -> None:
-        """Turn by half the height."""
-        body = self.query_one(Body)
-        body.scroll_relative(y=pages * max(1, body.size.height // 2), animate=False)

@@ -14,9 +14,10 @@ from textual.message import Message
 from textual.suggester import SuggestFromList
 from textual.widgets import Input, Static
 
-from finishsched.bench import keys, words
+from finishsched.bench import bindings, keys, words
 from finishsched.bench.reading import FormFaultError, RagsWent
 from finishsched.bench.screens.card import Body, Card, line
+from finishsched.bench.widgets.taps import Tap, TapLine, tap
 from finishsched.model.shop import Air
 from finishsched.workshop.base.entries import Entry
 from finishsched.workshop.stock.shelf_entries import Mixed
@@ -35,14 +36,23 @@ class Field:
     suggestions: tuple[str, ...] = ()
 
 
+_TAPS = (
+    Tap("enter", "hands it in", "screen.hand_in"),
+    Tap("↓", "next field", "app.focus_next"),
+    tap(keys.CLOSE, "back"),
+)
+
+
 class FormCard(Card):
     """Reads its fields into an entry or a reading of the air, and offers it to the app."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        keys.binding(keys.CLOSE),
+        bindings.binding(keys.CLOSE),
         Binding("down", "app.focus_next", "next field", id="field-next"),
         Binding("up", "app.focus_previous", "field before", id="field-before"),
     ]
+
+    ONCE, TWICE = "hand_in", "close"
 
     class Offered(Message):
         """A form was filled in so that it reads."""
@@ -77,10 +87,10 @@ class FormCard(Card):
             if self._live is not None:
                 yield Static("", id="live", markup=False)
             yield Static("", id="fault", markup=False)
-            yield line("enter hands it in · ↓ next field · esc back", "$text-muted")
+            yield TapLine(_TAPS)
 
     @on(Input.Submitted)
-    def hand_in(self) -> None:
+    def action_hand_in(self) -> None:
         """Read every field; say what is wrong, or offer what was read."""
         try:
             offer = self._read(self._values())

@@ -9,8 +9,8 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.content import Content
 
-from finishsched.bench import keys, words
-from finishsched.bench.screens.card import Body, Card, line
+from finishsched.bench import bindings, keys, words
+from finishsched.bench.screens.card import Body, Card, line, reading_taps
 from finishsched.bench.widgets.drawn import Drawn, hanging, lines
 
 
@@ -48,7 +48,7 @@ def _paragraph(part: Paragraph, width: int, indent: int) -> list[Content]:
 class Page(Card):
     """Paragraphs on a card, turned with the arrow keys."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [keys.binding(key) for key in keys.READING]
+    BINDINGS: ClassVar[list[BindingType]] = [bindings.binding(key) for key in keys.READING]
 
     def __init__(self, title: str, paragraphs: tuple[Paragraph, ...]) -> None:
         super().__init__()
@@ -58,10 +58,6 @@ class Page(Card):
     def compose(self) -> ComposeResult:
         """Lay out title and paragraphs."""
         with Body():
-            yield line(self._title, "bold", classes="title")
+            yield line(self._title, "bold")
+            yield reading_taps()
             yield PageText(self.paragraphs)
-
-    def action_turn(self, pages: int) -> None:
-        """Turn by half the height."""
-        body = self.query_one(Body)
-        body.scroll_relative(y=pages * max(1, body.size.height // 2), animate=False)

@@ -16,9 +16,10 @@ from textual.content import Content
 from textual.message import Message
 from textual.screen import ModalScreen
 
-from finishsched.bench import keys, words
+from finishsched.bench import bindings, keys, words
 from finishsched.bench.timeline import LEGEND, day_rows
 from finishsched.bench.widgets.drawn import Drawn, hanging, lines
+from finishsched.bench.widgets.taps import as_fit, tap
 from finishsched.workshop.plan.answers import Better, PlanAnswer, PlannedPiece
 from finishsched.workshop.plan.sentences import (
     AT_RISK,
@@ -33,6 +34,10 @@ DAYS = 14
 _MOST_DECIDES = 3
 MOST_CHANGES = 4
 LOOKING = "looking for a better plan"
+
+
+_TAKE, _BEFORE, _AFTER, _UP, _DOWN, _CLOSE = (tap(key) for key in keys.PLAN)
+_TAPS = (_CLOSE, _BEFORE, _AFTER, _DOWN, _UP)
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,17 +198,18 @@ class PlanHead(Drawn[PlanFacts]):
             day = _date(facts, facts.answer)
             name = {0: "today, ", 1: "tomorrow, "}.get(facts.day, "")
             title = f"Plan: {name}{day:%a} {words.day(day)}"
-        take = ("enter takes the better plan",) if facts.answer and facts.answer.better else ()
-        hints = words.join_to_fit(
-            (*take, "esc back", "← → day", "↑ ↓ turn"), width - len(title) - 3
-        )
-        return Content.assemble((title, "bold $text-primary"), "   ", (hints, "$text-muted"))
+        better = facts.answer is not None and facts.answer.better is not None
+        taps = (_TAKE, *_TAPS) if better else _TAPS
+        hints = as_fit(taps, width - len(title) - 3)
+        return Content.assemble((title, "bold $text-primary"), "   ", hints)
 
 
 class PlanScreen(ModalScreen[str]):
     """Shows what it is given; asks the app to take the better plan."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [keys.binding(key) for key in keys.PLAN]
+    BINDINGS: ClassVar[list[BindingType]] = [bindings.binding(key) for key in keys.PLAN]
+
+    ONCE, TWICE = "turn(1)", "close"
 
     class Taken(Message):
         """Somebody wants to go on by the better plan that is shown."""

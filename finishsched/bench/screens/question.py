@@ -7,14 +7,17 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 
-from finishsched.bench import keys
+from finishsched.bench import bindings, keys
 from finishsched.bench.screens.card import Body, Card, line
+from finishsched.bench.widgets.answer import answer
 
 
 class QuestionCard(Card):
     """Asks before something begins; answers with ``yes`` or nothing."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [keys.binding(key) for key in keys.QUESTION]
+    BINDINGS: ClassVar[list[BindingType]] = [bindings.binding(key) for key in keys.QUESTION]
+
+    ONCE, TWICE = "yes", "close"
 
     def __init__(self, question: str, detail: str) -> None:
         super().__init__()
@@ -23,12 +26,13 @@ class QuestionCard(Card):
 
     def compose(self) -> ComposeResult:
         """Lay out the question."""
-        force = keys.in_force(active.binding for active in self.active_bindings.values())
-        yes, no = keys.first_key(force, "yes"), keys.first_key(force, "no")
+        force = bindings.in_force(active.binding for active in self.active_bindings.values())
+        yes, no = (bindings.first_key(force, key.id) for key in keys.QUESTION)
         with Body():
             yield line(self._question, "bold")
             yield line(self._detail, classes="words")
-            yield line(f"{yes} yes · {no} no, back", "bold $text-primary")
+            yield answer(yes, "YES", keys.QUESTION[0], "ready")
+            yield answer(no, "NO", keys.QUESTION[1], "not-ready")
 
     def action_yes(self) -> None:
         """Do it."""

@@ -33,9 +33,13 @@ class AirStrip(Drawn[AirFacts]):
     """One line; hidden while nothing was read."""
 
     def show(self, facts: AirFacts) -> None:
-        """Take the air; take up no room while nothing was read."""
-        self.display = bool(facts.air.points)
+        """Take the air; take up no room while nothing was read, nor on the lowest screens."""
+        self.display = bool(facts.air.points) and not self.is_lowest
         super().show(facts)
+
+    async def on_click(self) -> None:
+        """Ask for a reading of the air."""
+        await self.run_action("app.do('air')")
 
     def draw(self, facts: AirFacts, width: int) -> Content:
         """Return two curves, twelve hours back and ahead, each with its value and its trend.

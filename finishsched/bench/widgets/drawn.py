@@ -13,6 +13,8 @@ from finishsched.bench import words
 Facts = TypeVar("Facts")
 
 ROOMY_HEIGHT = 34
+LOWEST_HEIGHT = 16
+"""On a screen lower than this only what the hands need has room."""
 
 
 class Drawn(Static, Generic[Facts]):
@@ -23,6 +25,7 @@ class Drawn(Static, Generic[Facts]):
 
     def __init__(self, *, id: str | None = None) -> None:  # noqa: A002  # Textual's own name
         super().__init__("", id=id, markup=False)
+        self.set_reactive(Drawn.auto_links, False)  # noqa: FBT003  # we draw what can be tapped
         self.facts: Facts | None = None
         self.drawn = Content("")
 
@@ -55,6 +58,11 @@ class Drawn(Static, Generic[Facts]):
     def is_roomy(self) -> bool:
         """True when the screen is high enough for larger letters and lines of air between."""
         return self.app.size.height >= ROOMY_HEIGHT
+
+    @property
+    def is_lowest(self) -> bool:
+        """True where only what the hands need has room."""
+        return self.app.size.height < LOWEST_HEIGHT
 
     def draw(self, facts: Facts, width: int) -> Content:
         """Return the text for ``width`` cells."""

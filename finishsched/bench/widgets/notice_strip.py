@@ -8,6 +8,7 @@ from textual.content import Content
 
 from finishsched.bench import words
 from finishsched.bench.widgets.drawn import Drawn, apart
+from finishsched.bench.widgets.taps import Tap, as_fit, tapped
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,10 +33,11 @@ class NoticeStrip(Drawn[StripFacts]):
         if not facts.notices:
             return Content("")
         more = len(facts.notices) - 1
-        tail = f"{facts.dismiss_key} dismiss"
+        taps = [Tap(facts.dismiss_key, "dismiss", "app.do('dismiss')")]
         if more:
-            tail = f"{more} more: {facts.list_key} · {tail}"
-        room = width - len(tail) - 4
+            taps.insert(0, Tap(facts.list_key, f"{more} more", "app.do('notices')"))
+        tail = as_fit(taps, width // 2)
+        room = width - tail.cell_length - 4
         text = words.fit(words.plain(facts.notices[0]), room).rstrip()
         left = Content.assemble(("* ", "bold $text-warning"), (text, "bold"))
-        return apart(left, Content.styled(tail, "$text-muted"), width)
+        return apart(tapped(left, "app.do('notices')"), tail, width)

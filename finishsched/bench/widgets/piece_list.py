@@ -1,7 +1,8 @@
-"""Every piece in one line each, the most urgent first; a row stays with its piece."""
+"""Every piece in one line each; a row stays with its piece."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -21,11 +22,12 @@ _STEP_FROM_ROOM, _PLACE_FROM_ROOM = 40, 68
 
 @dataclass(frozen=True, slots=True)
 class RowFacts:
-    """One piece, and whether it is the chosen one."""
+    """One piece, whether it is the chosen one, and a mark of where its row went of late."""
 
     piece: PieceView
     now: datetime
     chosen: bool
+    moved: str = ""
 
 
 class Row(Drawn[RowFacts]):
@@ -58,7 +60,8 @@ class Row(Drawn[RowFacts]):
         weight = "bold" if facts.chosen else ""
         title = words.fit(words.plain(piece.title), room - step_cells)
         parts: list[Content | str | tuple[str, str]] = [
-            ("› " if facts.chosen else "  ", "bold $text-primary"),
+            ("›" if facts.chosen else " ", "bold $text-primary"),
+            (facts.moved or " ", "$text-accent"),
             (looks.label(piece.state), f"bold {looks.COLOURS[piece.state]}"),
             "  ",
             (title, weight),
@@ -97,7 +100,7 @@ class PieceList(VerticalScroll, can_focus=False):
         super().__init__(id=id)
         self._rows: dict[str, Row] = {}
 
-    def show(self, view: BenchView, chosen: str) -> None:
+    def show(self, view: BenchView, chosen: str, moved: Mapping[str, str]) -> None:
         """Show the pieces of ``view``: rows are moved and updated, made only for new pieces."""
         refs = [piece.ref for piece in view.pieces]
         for gone in self._rows.keys() - set(refs):
@@ -107,7 +110,9 @@ class PieceList(VerticalScroll, can_focus=False):
         self.mount_all(self._rows[ref] for ref in fresh)
         self._put_in_order(refs)
         for piece in view.pieces:
-            self._rows[piece.ref].show(RowFacts(piece, view.now, piece.ref == chosen))
+            self._rows[piece.ref].show(
+                RowFacts(piece, view.now, piece.ref == chosen, moved.get(piece.ref, ""))
+            )
         if chosen in self._rows:
             self.scroll_to_widget(self._rows[chosen], animate=False)
 

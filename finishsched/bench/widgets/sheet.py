@@ -10,8 +10,7 @@ from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.content import Content
 
-from finishsched.bench import looks, words
-from finishsched.bench.next_thing import Doing, next_thing
+from finishsched.bench import words
 from finishsched.bench.side import NOTHING, Side
 from finishsched.bench.widgets.drawn import Drawn, hanging, lines
 from finishsched.checking.rule import Finding, Severity
@@ -22,14 +21,11 @@ _INDENT = 11
 
 @dataclass(frozen=True, slots=True)
 class SheetFacts:
-    """The chosen piece and the key for its next thing."""
+    """The chosen piece, and what stands beside it."""
 
     piece: PieceView | None
     now: datetime
     zone: tzinfo
-    next_key: str
-    is_urgent: bool
-    """True when the large field above shows the same piece."""
     windows: tuple[Window, ...] = ()
     """Those of the piece."""
     side: Side = NOTHING
@@ -53,8 +49,6 @@ def sheet_lines(facts: SheetFacts) -> Iterator[Line]:
     if piece is None:
         return
     yield Line("", f"{words.plain(piece.title)} · {words.plain(piece.job_title)}", "bold")
-    if not facts.is_urgent:
-        yield from _own_action(piece, facts)
     yield from _clock(piece, facts)
     yield from _given("pace", piece.pace)
     for number, warning in enumerate(piece.warnings):
@@ -89,20 +83,6 @@ def _clock(piece: PieceView, facts: SheetFacts) -> Iterator[Line]:
         when = "closed" if window.state == "closed" else "closes"
         style = "" if window.state == "open" else "$text-warning"
         yield Line("window", f"{window.kind.value} {when} {at(window.closes_at)}", style)
-
-
-def _own_action(piece: PieceView, facts: SheetFacts) -> Iterator[Line]:
-    thing = next_thing(piece, facts.now, facts.zone)
-    yield Line(
-        piece.state.value,
-        thing.time_label and f"{thing.big_time}, {thing.time_label}",
-        f"bold {looks.COLOURS[piece.state]}",
-    )
-    if thing.doing is not Doing.NOTHING:
-        yield Line(facts.next_key, thing.sentence, "bold")
-    unread = facts.side.unread(piece.sheet.cautions) if piece.sheet else ()
-    if unread:
-        yield Line("caution", unread[0].text, "$text-error", mark="! ")
 
 
 def _work(sheet: StepSheet) -> Iterator[Line]:
@@ -191,6 +171,13 @@ class Sheet(VerticalScroll, can_focus=False):
     def compose(self) -> ComposeResult:
         """Lay out the text."""
         yield SheetText()
+
+    def on_click(self) -> None:
+        """Turn the sheet on; from its end, back to the top."""
+        if self.scroll_offset.y >= self.max_scroll_y:
+            self.scroll_home(animate=False)
+        else:
+            self.scroll_relative(y=max(1, self.size.height - 1), animate=False)
 
     def show(self, facts: SheetFacts) -> None:
         """Take the facts; another piece starts at its top."""

@@ -9,6 +9,7 @@ from textual.content import Content
 from finishsched.bench import words
 from finishsched.bench.side import Side
 from finishsched.bench.widgets.drawn import Drawn, lines
+from finishsched.bench.widgets.taps import tapped
 
 LOW_SCREEN, MOST_QUIET = 23, 2
 """On a screen lower than this, what is only good to know gives way to what there is to do."""
@@ -53,7 +54,7 @@ def _lines(facts: SideFacts, width: int, *, is_low: bool) -> list[Content]:
     if side.vapour.startswith("!"):
         drawn.append(Content.styled(side.vapour, "bold $text-error"))
     now = side.now[: 1 if is_low else 2]
-    drawn += [_now(text) for text in now]
+    drawn += [tapped(_now(text), "app.do('first')") for text in now]
     if side.vapour and not side.vapour.startswith("!") and not is_low and len(now) < MOST_QUIET:
         drawn.append(Content.styled(side.vapour, "$text-muted"))
     if facts.offer and (not is_low or len(drawn) <= MOST_QUIET):
@@ -64,13 +65,13 @@ def _lines(facts: SideFacts, width: int, *, is_low: bool) -> list[Content]:
 def _rags(text: str, key: str, width: int) -> Content:
     tail = f"; {key} logs where" if key else ""
     said = words.fit(f"! {text}", max(8, width - len(tail))).rstrip()
-    return Content.styled(said + tail, "bold $text-error")
+    return tapped(Content.styled(said + tail, "bold $text-error"), "app.do('rags')")
 
 
 def _offer(gain: str, key: str, width: int) -> Content:
     tail = f"; {key} shows it" if key else ""
     said = words.fit(f"better plan found: {gain}", max(8, width - len(tail))).rstrip()
-    return Content.styled(said + tail, "$text-success")
+    return tapped(Content.styled(said + tail, "$text-success"), "app.do('plan')")
 
 
 def _now(text: str) -> Content:

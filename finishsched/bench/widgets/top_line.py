@@ -12,6 +12,10 @@ from finishsched.workshop.base.answers import BenchView
 class TopLine(Drawn[BenchView]):
     """Where and when the bench is, and in what air."""
 
+    async def on_click(self) -> None:
+        """Ask for a reading of the air."""
+        await self.run_action("app.do('air')")
+
     def draw(self, facts: BenchView, width: int) -> Content:
         """Return shop and time on the left, as much of the air as fits on the right."""
         clock = words.wall(facts.now, facts.now, facts.zone)

@@ -1,4 +1,4 @@
-"""The large field: the most urgent piece, readable from across the room."""
+"""The large field: the chosen piece, readable from across the room; its key acts on it."""
 
 from __future__ import annotations
 
@@ -19,30 +19,32 @@ _BAR_HEIGHT = 22
 
 
 @dataclass(frozen=True, slots=True)
-class UrgentFacts:
-    """The most urgent piece, whether it is the chosen one, and the keys that act on it."""
+class LargeFacts:
+    """The chosen piece, and the key that does its next thing."""
 
     piece: PieceView | None
     now: datetime
     zone: tzinfo
-    is_chosen: bool
     next_key: str
-    first_key: str
     side: Side = NOTHING
 
 
-class Urgent(Drawn[UrgentFacts]):
+class Large(Drawn[LargeFacts]):
     """State and time in big letters, then what to do, then what can hurt."""
 
     GROWS = True
 
-    def show(self, facts: UrgentFacts) -> None:
+    def show(self, facts: LargeFacts) -> None:
         """Take the facts, and the colour of the state for the edge."""
         for state in State:
             self.set_class(facts.piece is not None and facts.piece.state is state, f"-{state.name}")
         super().show(facts)
 
-    def draw(self, facts: UrgentFacts, width: int) -> Content:
+    async def on_click(self) -> None:
+        """Do what the key does."""
+        await self.run_action("app.do('next-thing')")
+
+    def draw(self, facts: LargeFacts, width: int) -> Content:
         """Return the field for ``width`` cells."""
         if facts.piece is None:
             return _empty_shop(width)
@@ -53,7 +55,10 @@ class Urgent(Drawn[UrgentFacts]):
         parts += [*gap, _title(facts.piece, thing, width), _action(facts, thing, width)]
         if facts.piece.clock is not None and self.app.size.height >= _BAR_HEIGHT:
             parts += [*gap, _bar(facts.piece.clock, facts.zone, width)]
-        return lines(*parts, *gap, *_caution(facts.piece, facts.side, width))
+        caution = _caution(facts.piece, facts.side, width)
+        if self.is_lowest:
+            caution = [line.truncate(width, ellipsis=True) for line in caution[:1]]
+        return lines(*parts, *gap, *caution)
 
 
 def _empty_shop(width: int) -> Content:
@@ -100,13 +105,11 @@ def _title(piece: PieceView, thing: NextThing, width: int) -> Content:
     return apart(name, label, width)
 
 
-def _action(facts: UrgentFacts, thing: NextThing, width: int) -> Content:
-    key = facts.next_key if facts.is_chosen else facts.first_key
-    sentence = thing.sentence if facts.is_chosen else f"go to it: {thing.sentence}"
+def _action(facts: LargeFacts, thing: NextThing, width: int) -> Content:
     if thing.doing is Doing.NOTHING:
-        return Content.styled(sentence, "bold")
-    chip = Content.styled(f" {key} ", "bold reverse")
-    said = words.wrap(sentence, width - chip.cell_length - 2)
+        return Content.styled(thing.sentence, "bold")
+    chip = Content.styled(f" {facts.next_key} ", "bold reverse")
+    said = words.wrap(thing.sentence, width - chip.cell_length - 2)
     rest = " " * (chip.cell_length + 2)
     first = Content.assemble(chip, "  ", (said[0], "bold"))
     return lines(first, *(Content.styled(rest + line, "bold") for line in said[1:]))

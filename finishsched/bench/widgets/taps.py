@@ -1,0 +1,74 @@
+"""What can be tapped: a text that does what a key does, and a line of keys with their words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from textual.content import Content
+from textual.style import Style
+
+from finishsched.bench import keys
+from finishsched.bench.widgets.drawn import Drawn, lines
+
+_GAP = "   "
+
+
+@dataclass(frozen=True, slots=True)
+class Tap:
+    """One key with its word, and what a press or a tap sets off."""
+
+    key: str
+    words: str
+    action: str
+
+
+def tap(key: keys.Key, words: str = "", name: str = "") -> Tap:
+    """Return a key of the table to be tapped; ``name`` is the key in force, where it is known."""
+    return Tap(name or keys.shown(key.keys.split(",")[0]), words or key.words, key.tap)
+
+
+def tapped(content: Content, action: str) -> Content:
+    """Return ``content``; a tap on it runs ``action``."""
+    return content.stylize(Style.from_meta({"@click": action}))
+
+
+def drawn_tap(one: Tap) -> Content:
+    """Return a key and its word."""
+    said = Content.assemble((one.key, "bold $text-primary"), (f" {one.words}", "$text-muted"))
+    return tapped(said, one.action)
+
+
+class TapLine(Drawn[Sequence[Tap]]):
+    """Keys with their words, in as many lines as they take."""
+
+    GROWS = True
+
+    def __init__(self, taps: Sequence[Tap], *, classes: str = "") -> None:
+        super().__init__()
+        self.add_class(*classes.split())
+        self.facts = tuple(taps)
+
+    def draw(self, facts: Sequence[Tap], width: int) -> Content:
+        """Return the keys wrapped to ``width``."""
+        drawn: list[Content] = []
+        for one in facts:
+            hint = drawn_tap(one)
+            longer = drawn[-1].cell_length + len(_GAP) + hint.cell_length if drawn else width + 1
+            if longer <= width:
+                drawn[-1] = Content.assemble(drawn[-1], _GAP, hint)
+            else:
+                drawn.append(hint)
+        return lines(*drawn)
+
+
+def as_fit(taps: Sequence[Tap], width: int, gap: str = _GAP) -> Content:
+    """Return as many of the first keys as fit into one line."""
+    line = Content("")
+    for one in taps:
+        hint = drawn_tap(one)
+        apart = gap if line else ""
+        if line.cell_length + len(apart) + hint.cell_length > width:
+            break
+        line = Content.assemble(line, apart, hint)
+    return line
