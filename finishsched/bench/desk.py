@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from typing import TYPE_CHECKING
 
 from finishsched.bench import beat
-from finishsched.bench.door import Door
+from finishsched.bench.door import Door, Reach
 from finishsched.journal.faults import JournalFaultError
 from finishsched.model.shop import Air
 from finishsched.refusals import RefusalError
 from finishsched.workshop.base.answers import BenchView, PieceView
-from finishsched.workshop.base.entries import Entry
+from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.stock.shelf_entries import Mixed
 from finishsched.workshop.stock.stock import StockAnswer
+
+if TYPE_CHECKING:
+    from finishsched.workshop.base.workshop import Workshop
 
 DOUBLE_PRESS_S = 1.5
 """A second press on the same piece within this time is a slip of a wet finger."""
@@ -46,6 +50,11 @@ class Desk:
         """What the door made of the entry last handed in."""
         self._looked_at: datetime | None = None
 
+    @property
+    def workshop(self) -> Workshop | None:
+        """The open shop, for what only a shop can answer."""
+        return self._door.workshop
+
     def look(self, now: datetime) -> Refusal | None:
         """Bring the view to ``now``: ask the workshop if it may differ, else move the clocks."""
         refusal = self._try(lambda: self._refresh(now))
@@ -56,6 +65,15 @@ class Desk:
     def log(self, entry: Entry, now: datetime) -> Refusal | None:
         """Hand in an entry; the view then shows it."""
         return self._take(lambda: self._door.log(entry, now), now)
+
+    def log_all(self, entries: Sequence[Entry], now: datetime) -> Refusal | None:
+        """Hand in several entries, all or none; the view then shows them."""
+        return self._take(lambda: self._door.log_all(entries, now), now)
+
+    def take_back(self, ref: str, entries: int, now: datetime) -> Refusal | None:
+        """Take back the last ``entries`` of a piece."""
+        undo = Entry(What.UNDO, ref)
+        return self._take(lambda: [self._door.log(undo, now) for _ in range(abs(entries))], now)
 
     def add_air(self, air: Air, now: datetime) -> Refusal | None:
         """Hand in a reading of the air; the view then shows it."""
@@ -69,6 +87,12 @@ class Desk:
         """Return what stands on the shelf, or why it cannot be told."""
         found: list[StockAnswer] = []
         refusal = self._try(lambda: found.append(self._door.stock(now)))
+        return refusal or found[0]
+
+    def reach(self, refs: Sequence[str], jar: str, now: datetime) -> Reach | Refusal:
+        """Return how far pad and jar go on these pieces, or why it cannot be told."""
+        found: list[Reach] = []
+        refusal = self._try(lambda: found.append(self._door.reach(refs, jar, now)))
         return refusal or found[0]
 
     def piece(self, ref: str) -> PieceView | None:

@@ -2,23 +2,42 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import datetime
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from finishsched.model.shop import Air
 from finishsched.workshop.air.reading_entries import add_air
 from finishsched.workshop.base.answers import BenchView
 from finishsched.workshop.base.entries import Entry
-from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import log_entry
 from finishsched.workshop.standing.views import bench_view
 from finishsched.workshop.stock.shelf_entries import Mixed
 from finishsched.workshop.stock.shop_stock import log_stock, shop_stock
 from finishsched.workshop.stock.stock import StockAnswer
 
+if TYPE_CHECKING:
+    from finishsched.workshop.base.workshop import Workshop
+
+
+@dataclass(frozen=True, slots=True)
+class Reach:
+    """How far a charged pad and a jar go, in millilitres; None for what is not known."""
+
+    pad_holds_ml: float = 0.0
+    """What a charged pad lays; 0 where the way of applying has none."""
+    coat_ml: Mapping[str, float] = field(default_factory=dict)
+    """What one coat on each piece takes."""
+    jar_left_ml: float | None = None
+
 
 class Door(Protocol):
-    """Answers and takes entries for one shop folder."""
+    """Answers and takes entries for one shop."""
+
+    @property
+    def workshop(self) -> Workshop | None:
+        """The open shop, for what only a shop can answer; None where nothing stands behind."""
 
     def bench_view(self, now: datetime) -> BenchView:
         """Return the shop as it stands at ``now``."""
@@ -35,6 +54,12 @@ class Door(Protocol):
 
         """
 
+    def log_all(self, entries: Sequence[Entry], now: datetime) -> object:
+        """Take several entries, all or none; each is judged as it stands after those before it."""
+
+    def reach(self, refs: Sequence[str], jar: str, now: datetime) -> Reach:
+        """Return how far the pad, and the jar with this name, go on pieces at their step."""
+
     def add_air(self, air: Air, now: datetime) -> object:
         """Take a reading of the air."""
 
@@ -49,35 +74,45 @@ class Door(Protocol):
 
 
 class ShopDoor:
-    """The door of an open shop."""
+    """The door of a workshop that is open."""
 
     def __init__(self, workshop: Workshop) -> None:
-        self._workshop = workshop
+        self.workshop = workshop
 
     def bench_view(self, now: datetime) -> BenchView:
         """Return the shop as it stands at ``now``."""
-        return bench_view(self._workshop, now)
+        return bench_view(self.workshop, now)
 
     def changed(self) -> bool:
-        """Return True when another process wrote, or a document was edited, since last asked."""
-        return self._workshop.changed()
+        """Tell whether anything was written elsewhere, or edited, since last asked."""
+        return self.workshop.changed()
 
     def log(self, entry: Entry, now: datetime) -> object:
         """Take an entry, or refuse it."""
-        return log_entry(self._workshop, entry, now)
+        return log_entry(self.workshop, entry, now)
+
+    def log_all(self, entries: Sequence[Entry], now: datetime) -> object:
+        """Take several entries, or refuse them."""
+        return tuple(log_entry(self.workshop, entry, now) for entry in entries)
+
+    def reach(self, refs: Sequence[str], jar: str, now: datetime) -> Reach:
+        """Return how far the pad and the jar go."""
+        from finishsched.bench.reach import reach_of  # noqa: PLC0415  # only for a sitting
+
+        return reach_of(self.workshop, refs, jar, now)
 
     def add_air(self, air: Air, now: datetime) -> object:
-        """Take a reading of the air, or refuse it."""
-        return add_air(self._workshop, air, now)
+        """Take a reading of the air."""
+        return add_air(self.workshop, air, now)
 
     def stock(self, now: datetime) -> StockAnswer:
         """Return what stands on the shelf."""
-        return shop_stock(self._workshop, now)
+        return shop_stock(self.workshop, now)
 
     def log_stock(self, entry: Mixed, now: datetime) -> object:
         """Take an entry about stock, or refuse it."""
-        return log_stock(self._workshop, entry, now)
+        return log_stock(self.workshop, entry, now)
 
     def mark_looked(self, now: datetime) -> None:
         """Note that somebody had the bench open at ``now``."""
-        self._workshop.mark_looked(now)
+        self.workshop.mark_looked(now)

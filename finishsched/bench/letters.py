@@ -7,6 +7,7 @@ ones make every dot two characters wide and one line high.
 from __future__ import annotations
 
 from itertools import zip_longest
+from unicodedata import combining, normalize
 
 _GLYPHS = {
     "A": ".##. #..# #### #..# #..#",
@@ -18,15 +19,24 @@ _GLYPHS = {
     "G": ".### #... #.## #..# .###",
     "H": "#..# #..# #### #..# #..#",
     "I": "# # # # #",
+    "J": "..## ...# ...# #..# .##.",
     "K": "#..# #.#. ##.. #.#. #..#",
     "L": "#... #... #... #... ####",
+    "M": "#...# ##.## #.#.# #...# #...#",
     "N": "#...# ##..# #.#.# #..## #...#",
     "O": ".##. #..# #..# #..# .##.",
+    "P": "###. #..# ###. #... #...",
+    "Q": ".##. #..# #..# #.## .###",
     "R": "###. #..# ###. #.#. #..#",
     "S": ".### #... .##. ...# ###.",
     "T": "##### ..#.. ..#.. ..#.. ..#..",
     "U": "#..# #..# #..# #..# .##.",
+    "V": "#...# #...# #...# .#.#. ..#..",
+    "W": "#...# #...# #.#.# ##.## #...#",
+    "X": "#...# .#.#. ..#.. .#.#. #...#",
     "Y": "#...# .#.#. ..#.. ..#.. ..#..",
+    "Z": "##### ...#. ..#.. .#... #####",
+    "-": "... ... ### ... ...",
     "0": "#### #..# #..# #..# ####",
     "1": ".#. ##. .#. .#. ###",
     "2": "#### ...# #### #... ####",
@@ -58,6 +68,25 @@ _HALVES = {(False, False): " ", (True, False): "▀", (False, True): "▄", (Tru
 
 SMALL_ROWS = 3
 LARGE_ROWS = 5
+
+
+def named(title: str, width: int) -> tuple[str, ...]:
+    """Return as many of a title's first words in small letters as fit into ``width`` cells.
+
+    Nothing when not even one fits, or its signs cannot be drawn.
+    """
+    best: tuple[str, ...] = ()
+    bare = "".join(c for c in normalize("NFKD", title) if not combining(c))
+    said = ""
+    for word in bare.upper().split():
+        said = f"{said} {word.strip(',;:')}".strip()
+        rows = small(said)
+        if not rows or len(rows[0]) > width:
+            break
+        best = rows
+        if word.endswith((",", ";", ":")):
+            break
+    return best
 
 
 def small(text: str) -> tuple[str, ...]:

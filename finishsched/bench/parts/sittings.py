@@ -1,0 +1,273 @@
+"""Sittings: coats on several parts, round and round, with one key for each."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from finishsched.bench import sitting as rounds
+from finishsched.bench import words
+from finishsched.bench.desk import DOUBLE_PRESS_S, Desk, Refusal
+from finishsched.bench.door import Reach
+from finishsched.bench.host import REMARK_S, Doings, Host
+from finishsched.bench.next_thing import next_thing
+from finishsched.bench.parts.choosing import Act, Choosing
+from finishsched.bench.parts.work import Work
+from finishsched.bench.sitting import Sitting
+
+if TYPE_CHECKING:
+    from finishsched.bench.screens.sitting import SittingFacts, SittingScreen
+    from finishsched.bench.screens.sitting_card import SittingChoice
+    from finishsched.workshop.base.answers import PieceView
+    from finishsched.workshop.base.entries import Entry
+
+SURE_S = 20.0
+"""A second press so soon after 'too early' says that it was coated all the same."""
+
+
+class Sittings:
+    """Begins a sitting, and does what its keys say until all parts had their share."""
+
+    def __init__(self, host: Host, desk: Desk, choosing: Choosing, work: Work) -> None:
+        self._host = host
+        self._desk = desk
+        self._choosing = choosing
+        self._work = work
+        self._sitting: Sitting | None = None
+        self._screen: SittingScreen | None = None
+        self._what = ""
+        self._jar = ""
+        self._reach = Reach()
+        self._laid: list[tuple[str, int]] = []
+        """The piece of each coat, and how many entries said it, the newest last."""
+        self._charged_at = 0
+        self._last = ""
+        self._pressed_s = float("-inf")
+        self._warned = ("", float("-inf"))
+        self.doings: Doings = {"sitting": self.ask, "one-press": self.ask_or_do}
+
+    def ask_or_do(self) -> None:
+        """Begin a sitting where one is to be had, else do the next thing: for the one button."""
+        piece = self._host.large_piece()
+        alike = rounds.those_alike(piece, self._desk.view.pieces) if piece is not None else ()
+        if len(alike) > 1 or any(rounds.coats_left(one) > 1 for one in alike):
+            self.ask()
+        else:
+            self._work.next_thing()
+
+    def ask(self) -> None:
+        """Ask which parts, and how many coats."""
+        from finishsched.bench.screens.sitting_card import SittingCard  # noqa: PLC0415
+
+        piece = self._host.large_piece()
+        if piece is None:
+            return
+        alike = rounds.those_alike(piece, self._desk.view.pieces)
+        if not alike:
+            why = next_thing(piece, self._host.now(), self._desk.view.zone).sentence
+            self._host.say(f"no sitting on {piece.title} now: {why}")
+            return
+        card = SittingCard(_what(piece), self._choice(piece, alike))
+        self._host.open_card(card, lambda _: self.begin(card.choice))
+
+    def _choice(self, piece: PieceView, alike: tuple[PieceView, ...]) -> SittingChoice:
+        from finishsched.bench.reach import jars_for  # noqa: PLC0415
+        from finishsched.bench.screens.sitting_card import SittingChoice  # noqa: PLC0415
+
+        ordered = sorted(alike, key=lambda one: one.ref)
+        left = [rounds.coats_left(one) for one in ordered]
+        stock = self._desk.stock(self._host.now())
+        step = piece.step
+        jars = () if isinstance(stock, Refusal) or step is None else jars_for(stock, step)
+        refs = frozenset(one.ref for one in ordered)
+        jar = jars[0] if len(jars) == 1 else ""
+        return SittingChoice(tuple(ordered), refs, min(left), max(left), jars, jar)
+
+    def begin(self, choice: SittingChoice) -> None:
+        """Begin a sitting on what was chosen."""
+        from finishsched.bench.screens.sitting import SittingScreen  # noqa: PLC0415
+
+        self._sitting = rounds.begin(choice.chosen, choice.coats)
+        self._what = _what(choice.chosen[0])
+        self._jar = choice.jar
+        self._laid, self._charged_at, self._last = [], 0, ""
+        refs = [part.ref for part in self._sitting.parts]
+        reach = self._desk.reach(refs, self._jar, self._host.now())
+        self._reach = Reach() if isinstance(reach, Refusal) else reach
+        facts = self._facts()
+        if facts is not None:
+            self._screen = SittingScreen(facts, self)
+            self._host.open_card(self._screen)
+
+    def follow(self) -> None:
+        """Show how the sitting stands now, or end it where everything has had its share."""
+        if self._screen is None or self._screen not in self._host.cards():
+            self._screen = None
+            return
+        facts = self._facts()
+        if facts is None:
+            self._over()
+        else:
+            self._screen.show(facts)
+
+    # What its keys do.
+
+    def coated(self) -> None:
+        """Log that the part in hand is coated, and take the next one in hand."""
+        piece = self._in_hand()
+        if piece is None or self._is_slip() or self._is_too_early(piece):
+            return
+        self._work.confirmed(piece, lambda: self._log(piece))
+
+    def not_yet(self) -> None:
+        """Log that the pad drags on the part in hand, and leave it for this round."""
+        piece = self._in_hand()
+        if piece is None or self._is_slip():
+            return
+        entry = rounds.not_yet_entry(piece)
+        said = f"left for a round: {piece.title}"
+        if entry is None or self._hand_in(piece, (entry,), f"not yet: {piece.title}", coats=0):
+            self._last = self._last if entry else said
+            self._pass_on(piece.ref)
+
+    def take(self, number: int) -> None:
+        """Take another part in hand."""
+        if self._sitting is not None:
+            self._sitting = replace(self._sitting, turn=number)
+            self._host.take_view()
+
+    def charged(self) -> None:
+        """Reckon with a full pad from here on."""
+        self._charged_at = len(self._coats())
+        self.follow()
+
+    def undo(self) -> None:
+        """Take back what the last key said, and take its part in hand again."""
+        if not self._laid:
+            self._last = "nothing of this sitting is left to take back"
+            self.follow()
+            return
+        ref, entries = self._laid[-1]
+        if self._desk.take_back(ref, entries, self._host.now()) is None:
+            self._laid.pop()
+            self._pressed_s = float("-inf")
+            piece = self._desk.piece(ref)
+            self._last = f"taken back: {piece.title if piece else ref}"
+            if self._sitting is not None:
+                self._sitting = rounds.back_to(self._sitting, ref)
+        self._host.take_view()
+
+    def end(self) -> None:
+        """End the sitting before every part has had its share."""
+        self._over()
+
+    def _log(self, piece: PieceView) -> None:
+        entries = rounds.coat_entries(piece)
+        *before, done = entries
+        done = replace(done, batch=self._jar)
+        said = f"logged: {piece.title}, {_coat(piece)}"
+        if self._hand_in(piece, (*before, done), said, coats=1):
+            self._pass_on(piece.ref)
+
+    def _hand_in(
+        self, piece: PieceView, entries: tuple[Entry, ...], said: str, *, coats: int
+    ) -> bool:
+        self._choosing.pressed(Act.ENTERED)
+        refusal = self._desk.log_all(entries, self._host.now())
+        if refusal is not None:
+            self._host.say_refused(refusal)
+            return False
+        self._laid.append((piece.ref, len(entries)) if coats else (piece.ref, -len(entries)))
+        undo = self._host.key_for("undo")
+        self._last = words.plain(said) + (f"; {undo} takes it back" if undo else "")
+        return True
+
+    def _pass_on(self, ref: str) -> None:
+        if self._sitting is not None:
+            self._sitting = rounds.turned(self._sitting, ref)
+        self._host.take_view()
+
+    def _is_slip(self) -> bool:
+        """Tell whether a press came so soon that no hand can have coated a part since."""
+        now_s = self._host.monotonic_s()
+        is_slip = now_s - self._pressed_s < DOUBLE_PRESS_S
+        self._pressed_s = now_s
+        return is_slip
+
+    def _is_too_early(self, piece: PieceView) -> bool:
+        """Say that it is too early, the first time; a second press knows."""
+        if not rounds.too_early_s(piece, self._host.now()):
+            return False
+        ref, warned_s = self._warned
+        now_s = self._host.monotonic_s()
+        if ref == piece.ref and now_s - warned_s < SURE_S:
+            return False
+        self._warned = (piece.ref, now_s)
+        self._last = "too early, not logged; press again if it is coated all the same"
+        self._host.take_view()
+        return True
+
+    def _over(self) -> None:
+        coats = self._coats()
+        if self._screen is not None and self._screen in self._host.cards():
+            self._screen.dismiss("")
+        self._screen = self._sitting = None
+        self._host.take_view()
+        if coats:
+            parts = len(set(coats))
+            said = f"sitting over: {len(coats)} logged on {parts} part{'s' if parts > 1 else ''}"
+            self._host.say(said, seconds=REMARK_S)
+
+    # How it stands.
+
+    def _coats(self) -> list[str]:
+        return [ref for ref, entries in self._laid if entries > 0]
+
+    def _pieces(self) -> dict[str, PieceView]:
+        return {piece.ref: piece for piece in self._desk.view.pieces}
+
+    def _in_hand(self) -> PieceView | None:
+        return self._desk.piece(self._sitting.in_hand.ref) if self._sitting is not None else None
+
+    def _facts(self) -> SittingFacts | None:
+        """Return how it stands, with a part in hand that is to get a coat; None when it is over."""
+        from finishsched.bench.reach import reach_words  # noqa: PLC0415
+        from finishsched.bench.screens.sitting import PartFacts, SittingFacts  # noqa: PLC0415
+
+        pieces, now = self._pieces(), self._host.now()
+        going = rounds.at_turn(self._sitting, pieces) if self._sitting is not None else None
+        if going is None:
+            return None
+        self._sitting = going
+        coats = self._coats()
+        parts = tuple(
+            PartFacts(piece, rounds.to_go(part, piece), rounds.too_early_s(piece, now))
+            for part in going.parts
+            for piece in (pieces[part.ref],)
+        )
+        return SittingFacts(
+            what=self._what,
+            parts=parts,
+            turn=going.turn,
+            done=len(coats),
+            account=reach_words(self._reach, self._jar, coats, coats[self._charged_at :]),
+            last=self._last,
+            now=now,
+            zone=self._desk.view.zone,
+            next_key=self._host.key_for("next-thing"),
+        )
+
+
+def _what(piece: PieceView) -> str:
+    """Say what is done in a sitting: ``pad``, or ``level P400``, and with what."""
+    step, sheet = piece.step, piece.sheet
+    if step is None:
+        return ""
+    verb = " ".join(filter(None, (step.verb.value, step.grade)))
+    product = sheet.product.rpartition(", ")[2] if sheet and sheet.product else ""
+    return f"{verb}, {product}" if product else verb
+
+
+def _coat(piece: PieceView) -> str:
+    sheet = piece.next_sheet if piece.next_sheet is not None else piece.sheet
+    return sheet.step.title if sheet is not None else ""

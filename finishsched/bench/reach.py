@@ -1,0 +1,66 @@
+"""How far a charged pad and a jar go on the pieces of a sitting."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+from finishsched.bench.door import Reach
+from finishsched.mixing.amount import pad_charge_ml, used_amount
+from finishsched.workshop.standing.where import find
+from finishsched.workshop.stock.shop_stock import shop_stock
+from finishsched.workshop.stock.stock import CoatNeed
+
+if TYPE_CHECKING:
+    from finishsched.model.step import Step
+    from finishsched.workshop.base.workshop import Workshop
+    from finishsched.workshop.stock.stock import StockAnswer
+
+
+def reach_of(workshop: Workshop, refs: Sequence[str], jar: str, now: datetime) -> Reach:
+    """Return what a coat on each piece takes, what the pad holds, and what is left in ``jar``."""
+    takes: dict[str, float] = {}
+    holds_ml = 0.0
+    for ref in refs:
+        standing = find(workshop, ref)
+        step = standing.step
+        if step is None or step.spread is None or step.spread.ml_per_m2 is None:
+            continue
+        laid = step.spread.ml_per_m2
+        takes[ref] = used_amount(laid, standing.piece.area_m2, 1, step.verb)
+        holds_ml = pad_charge_ml(step.verb)
+    return Reach(holds_ml, takes, _left_ml(shop_stock(workshop, now), jar) if jar else None)
+
+
+def _left_ml(stock: StockAnswer, jar: str) -> float | None:
+    return next((row.batch.left_ml for row in stock.batches if row.batch.name == jar), None)
+
+
+def jars_for(stock: StockAnswer, step: Step) -> tuple[str, ...]:
+    """Return the usable jars that hold what ``step`` lays, at its strength, the oldest first."""
+    if step.product is None:
+        return ()
+    need = CoatNeed(step.product, step.cut_g_per_l, step.thinned_percent)
+    return tuple(row.batch.name for row in stock.batches if row.usable and need.is_of(row.batch))
+
+
+def reach_words(reach: Reach, jar: str, laid: Sequence[str], since_charged: Sequence[str]) -> str:
+    """Say how far pad and jar go; ``laid`` names the piece of each coat, the charge's own too."""
+    said = []
+    takes = list(reach.coat_ml.values())
+    if reach.pad_holds_ml and takes:
+        used_ml = sum(reach.coat_ml.get(ref, 0.0) for ref in since_charged)
+        parts = (reach.pad_holds_ml - used_ml) * len(takes) / sum(takes)
+        said.append(_pad_words(parts))
+    if reach.jar_left_ml is not None:
+        left_ml = reach.jar_left_ml - sum(reach.coat_ml.get(ref, 0.0) for ref in laid)
+        empty = f"! {jar} is likely empty"
+        said.append(f"{jar}: about {left_ml:.0f} ml" if left_ml > 0 else empty)
+    return " · ".join(said)
+
+
+def _pad_words(parts: float) -> str:
+    if parts < 1:
+        return "pad: charge it anew"
+    return f"pad: about {int(parts)} more part{'s' if int(parts) > 1 else ''}"

@@ -1,0 +1,278 @@
+"""A sitting under way: the part in hand in large letters, the clocks of all beneath."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime, tzinfo
+from typing import ClassVar, Protocol
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.screen import ModalScreen
+
+from finishsched.bench import bindings, keys, letters, words
+from finishsched.bench.widgets.drawn import Drawn, apart, lines
+from finishsched.bench.widgets.taps import as_fit, tap, tapped
+from finishsched.workshop.base.answers import PieceView
+
+TOO_EARLY = "TOO EARLY"
+_LOW_SCREEN = 16
+_FOOT_IDS = ("not-yet", "sitting-undo", "charged", "sitting-end")
+_FOOT = tuple(tap(key) for id_ in _FOOT_IDS for key in keys.SITTING if key.id == id_)
+
+
+@dataclass(frozen=True, slots=True)
+class PartFacts:
+    """One part as the sitting has it."""
+
+    piece: PieceView
+    to_go: int
+    early_s: float
+    """How long its last coat must still be left alone."""
+
+
+@dataclass(frozen=True, slots=True)
+class SittingFacts:
+    """Everything that one repaint needs."""
+
+    what: str
+    """What is done: ``pad, 1.5 lb cut``."""
+    parts: tuple[PartFacts, ...]
+    turn: int
+    done: int
+    """How many coats this sitting laid."""
+    account: str
+    """How far the pad and the jar go."""
+    last: str
+    """What the last key did."""
+    now: datetime
+    zone: tzinfo
+    next_key: str
+
+    @property
+    def in_hand(self) -> PartFacts:
+        """The part whose turn it is."""
+        return self.parts[self.turn]
+
+
+class Hands(Protocol):
+    """What the keys of a sitting do."""
+
+    def coated(self) -> None:
+        """Take it that the part in hand is coated."""
+
+    def not_yet(self) -> None:
+        """Take it that the pad does not glide on the part in hand."""
+
+    def take(self, number: int) -> None:
+        """Take another part in hand."""
+
+    def charged(self) -> None:
+        """Take it that the pad was charged anew."""
+
+    def undo(self) -> None:
+        """Take back what the last key did."""
+
+    def end(self) -> None:
+        """End the sitting."""
+
+
+class _Head(Drawn[SittingFacts]):
+    """What is done, how far it is, and the time."""
+
+    def draw(self, facts: SittingFacts, width: int) -> Content:
+        """Return one line."""
+        to_go = sum(part.to_go for part in facts.parts)
+        left = f"{facts.what}: {facts.done} done, {to_go} to go"
+        clock = words.wall(facts.now, facts.now, facts.zone)
+        text = words.fit(left, max(8, width - len(clock) - 2)).rstrip()
+        said = Content.styled(text, "bold $text-primary")
+        return apart(said, Content.styled(clock, "bold"), width)
+
+
+class _InHand(Drawn[SittingFacts]):
+    """The part in hand, readable from across the room; a tap says that it is coated."""
+
+    GROWS = True
+
+    def show(self, facts: SittingFacts) -> None:
+        """Take the facts; the edge turns to a warning's colour while it is too early."""
+        self.set_class(facts.in_hand.early_s > 0, "-early")
+        super().show(facts)
+
+    async def on_click(self) -> None:
+        """Say that the part in hand is coated."""
+        await self.run_action("screen.coated")
+
+    def draw(self, facts: SittingFacts, width: int) -> Content:
+        """Return the name in large letters, the coat, and what the key does."""
+        part = facts.in_hand
+        piece = part.piece
+        banner = _too_early(part, width) if part.early_s else _name(piece, width)
+        chip = Content.styled(f" {facts.next_key} ", "bold reverse")
+        said = words.wrap(_sentence(part), max(8, width - chip.cell_length - 2))
+        margin = " " * (chip.cell_length + 2)
+        title = words.fit(f"{words.plain(piece.title)}: {_next_coat(piece)}", width).rstrip()
+        return lines(
+            *banner,
+            Content.styled(title, "bold"),
+            Content.assemble(chip, "  ", (said[0], "bold")),
+            *(Content.styled(margin + more, "bold") for more in said[1:]),
+            *([Content.styled(facts.last, "$text-muted").truncate(width, ellipsis=True)]),
+        )
+
+
+def _name(piece: PieceView, width: int) -> list[Content]:
+    drawn = letters.named(words.plain(piece.title), width)
+    return [Content.styled(row, "bold $text-success") for row in drawn]
+
+
+def _too_early(part: PartFacts, width: int) -> list[Content]:
+    """Return the warning and what is left of the wait, as large as both fit."""
+    style = "bold $text-error"
+    left = words.span(part.early_s, up=True)
+    for word in (TOO_EARLY, "WAIT"):
+        a, b = letters.small(word), letters.small(left)
+        if b and len(a[0]) + len(b[0]) + 2 <= width:
+            return [
+                apart(Content.styled(x, style), Content.styled(y, style), width)
+                for x, y in zip(a, b, strict=True)
+            ]
+    drawn = [Content.styled(row, style) for row in letters.small(left) if len(row) <= width]
+    return [Content.styled(f"! {TOO_EARLY}", f"{style} reverse"), *drawn]
+
+
+def _sentence(part: PartFacts) -> str:
+    if part.early_s:
+        return f"leave it alone for {words.span(part.early_s, up=True)}; go round to another part"
+    if part.piece.clock is not None:
+        return "when coated; it says it glided"
+    return "when it is done"
+
+
+def _next_coat(piece: PieceView) -> str:
+    sheet = piece.next_sheet if piece.next_sheet is not None else piece.sheet
+    return sheet.step.title if sheet is not None else ""
+
+
+class _Rows(Drawn[SittingFacts]):
+    """Every part with its coats to go and its clock; a tap takes it in hand."""
+
+    GROWS = True
+
+    def draw(self, facts: SittingFacts, width: int) -> Content:
+        """Return a line for each part."""
+        return lines(*(_row(facts, number, width) for number in range(len(facts.parts))))
+
+
+def _row(facts: SittingFacts, number: int, width: int) -> Content:
+    part = facts.parts[number]
+    mark = "›" if number == facts.turn else " "
+    right = f"{_clock(part, facts.now)}  {f'{part.to_go} to go' if part.to_go else 'had its share'}"
+    title = words.fit(words.plain(part.piece.title), max(6, width - len(right) - 4))
+    style = "bold" if number == facts.turn else "" if part.to_go else "$text-muted"
+    warns = "$text-error" if part.early_s and number == facts.turn else "$text-muted"
+    drawn = Content.assemble(
+        (f"{mark} ", "bold $text-primary"), (title, style), "  ", (right, warns)
+    )
+    return tapped(drawn, f"screen.take({number})")
+
+
+def _clock(part: PartFacts, now: datetime) -> str:
+    clock = part.piece.clock
+    if clock is None:
+        return ""
+    if part.early_s:
+        return f"wait {words.span(part.early_s, up=True)}"
+    return f"laid {words.span((now - clock.laid_at).total_seconds())} ago"
+
+
+class _Scroll(VerticalScroll, can_focus=False):
+    """The parts, where there are more than fit."""
+
+
+class SittingScreen(ModalScreen[str]):
+    """Shows what it is given; its keys go to the hands it was given."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [bindings.binding(key) for key in keys.SITTING]
+    ONCE, TWICE = "coated", "not_yet"
+    VERTICAL_BREAKPOINTS = [(0, "-short"), (_LOW_SCREEN, "-middling")]  # noqa: RUF012  # Textual's
+
+    def __init__(self, facts: SittingFacts, hands: Hands) -> None:
+        super().__init__()
+        self.facts = facts
+        self._hands = hands
+
+    def compose(self) -> ComposeResult:
+        """Lay out the part in hand, all parts, the account and the keys."""
+        yield _Head(id="sitting-head")
+        yield _InHand(id="in-hand")
+        with _Scroll(id="sitting-parts"):
+            yield _Rows()
+        yield _Account(id="account")
+        yield _Foot(id="sitting-keys")
+
+    def on_mount(self) -> None:
+        """Show what there is."""
+        self.show(self.facts)
+
+    def show(self, facts: SittingFacts) -> None:
+        """Take new facts."""
+        self.facts = facts
+        if not self.children:  # none are there before it is laid out
+            return
+        with self.app.batch_update():
+            for kind in (_Head, _InHand, _Rows, _Account, _Foot):
+                self.query_one(kind).show(facts)
+        self.query_one(_Scroll).scroll_to(y=max(0, facts.turn - 1), animate=False)
+
+    def action_coated(self) -> None:
+        """Say that the part in hand is coated."""
+        self._hands.coated()
+
+    def action_not_yet(self) -> None:
+        """Say that the pad does not glide on it yet."""
+        self._hands.not_yet()
+
+    def action_take(self, number: int) -> None:
+        """Take another part in hand."""
+        self._hands.take(number)
+
+    def action_by(self, parts: int) -> None:
+        """Take the part before or after in hand."""
+        self._hands.take((self.facts.turn + parts) % len(self.facts.parts))
+
+    def action_charged(self) -> None:
+        """Say that the pad was charged anew."""
+        self._hands.charged()
+
+    def action_undo(self) -> None:
+        """Take back what the last key did."""
+        self._hands.undo()
+
+    def action_end(self) -> None:
+        """End the sitting."""
+        self._hands.end()
+
+
+class _Foot(Drawn[SittingFacts]):
+    """The keys; that for a coat, and those that go about, are tapped where they are drawn."""
+
+    def draw(self, _: SittingFacts, width: int) -> Content:
+        """Return one line."""
+        return as_fit(_FOOT, width, gap="  ")
+
+
+class _Account(Drawn[SittingFacts]):
+    """How far the pad and the jar go; hidden where nothing is known of them."""
+
+    def show(self, facts: SittingFacts) -> None:
+        """Take up no room for nothing."""
+        self.display = bool(facts.account)
+        super().show(facts)
+
+    def draw(self, facts: SittingFacts, width: int) -> Content:
+        """Return one line."""
+        return Content.styled(facts.account, "$text-secondary").truncate(width, ellipsis=True)

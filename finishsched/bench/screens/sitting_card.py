@@ -1,0 +1,150 @@
+"""Before a sitting: which parts, how many coats, from which jar; a digit begins at once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import ClassVar
+
+from textual import events
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.content import Content
+
+from finishsched.bench import bindings, keys, words
+from finishsched.bench.screens.card import Body, Card, line
+from finishsched.bench.widgets.drawn import Drawn, lines
+from finishsched.bench.widgets.taps import TapLine, tap, tapped
+from finishsched.workshop.base.answers import PieceView
+
+SIGNS = "abcdefghiklmoprstuvwxyz"
+"""The keys of the parts, in order; those with another meaning here are left out."""
+NO_JAR = ""
+
+
+@dataclass(frozen=True, slots=True)
+class SittingChoice:
+    """What was chosen so far."""
+
+    pieces: tuple[PieceView, ...]
+    """All that could be worked together, the one in large letters among them."""
+    refs: frozenset[str]
+    """Those that are."""
+    coats: int
+    most_coats: int
+    jars: tuple[str, ...] = ()
+    """The jars that hold what is laid, the likeliest first."""
+    jar: str = NO_JAR
+
+    @property
+    def chosen(self) -> tuple[PieceView, ...]:
+        """The parts that are worked."""
+        return tuple(piece for piece in self.pieces if piece.ref in self.refs)
+
+
+class _Parts(Drawn[SittingChoice]):
+    """The sentence, then a line for each part, to be tapped in and out."""
+
+    GROWS = True
+
+    def draw(self, facts: SittingChoice, width: int) -> Content:
+        """Return the sentence wrapped, and the parts."""
+        said = words.wrap(_sentence(facts), width)
+        if self.is_lowest:
+            said = [words.fit(_sentence(facts), width).rstrip()]
+        gap = [] if self.is_lowest else [Content("")]
+        return lines(
+            *(Content.styled(text, "bold $text-success") for text in said),
+            *gap,
+            *(_part_line(*pair, width) for pair in zip(_signed(facts), facts.pieces, strict=False)),
+        )
+
+
+def _signed(facts: SittingChoice) -> Iterator[tuple[str, bool]]:
+    for sign, piece in zip(SIGNS, facts.pieces, strict=False):
+        yield sign, piece.ref in facts.refs
+
+
+def _part_line(signed: tuple[str, bool], piece: PieceView, width: int) -> Content:
+    sign, is_in = signed
+    mark = "with" if is_in else "not "
+    step = piece.step.title if piece.step else ""
+    text = words.fit(f"{mark}  {words.plain(piece.title)}, {step}", max(8, width - 5)).rstrip()
+    drawn = Content.assemble(
+        (f" {sign} ", "bold reverse"), "  ", (text, "bold" if is_in else "$text-muted")
+    )
+    return tapped(drawn, f"screen.with('{piece.ref}')")
+
+
+def _sentence(facts: SittingChoice) -> str:
+    names = ", ".join(words.plain(piece.title) for piece in facts.chosen) or "no part yet"
+    coats = "once" if facts.coats == 1 else f"{facts.coats} coats"
+    jar = f", from {facts.jar}" if facts.jar else ""
+    return f"{coats} on {names}{jar}"
+
+
+class SittingCard(Card):
+    """Answers ``begin``; what was chosen is read from the card."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [bindings.binding(key) for key in keys.BEFORE_SITTING]
+    ONCE, TWICE = "begin", "close"
+
+    def __init__(self, title: str, choice: SittingChoice) -> None:
+        super().__init__()
+        self._title = title
+        self.choice = choice
+
+    def compose(self) -> ComposeResult:
+        """Lay out the sentence, the parts and the keys."""
+        begin, *others = keys.BEFORE_SITTING
+        if not self.choice.jars:
+            others = [key for key in others if key.id != "sitting-jar"]
+        with Body():
+            yield line(f"A sitting: {self._title}", "bold")
+            yield TapLine([tap(begin), *(tap(key) for key in others)])
+            yield line("a digit begins with so many coats", "$text-muted", classes="title hint")
+            yield _Parts(id="parts")
+
+    def on_mount(self) -> None:
+        """Show what is chosen to begin with."""
+        self._show(self.choice)
+
+    def on_key(self, event: events.Key) -> None:
+        """Begin with as many coats as a digit says, or take a part in or out."""
+        sign = event.character or ""
+        if sign.isdecimal() and sign != "0":
+            event.stop()
+            self.choice = replace(self.choice, coats=min(int(sign), self.choice.most_coats))
+            self.action_begin()
+            return
+        found = [p for s, p in zip(SIGNS, self.choice.pieces, strict=False) if s == sign]
+        if found:
+            event.stop()
+            self.action_with(found[0].ref)
+
+    def action_begin(self) -> None:
+        """Begin."""
+        if self.choice.refs:
+            self.dismiss("begin")
+
+    def action_with(self, ref: str) -> None:
+        """Take a part in, or leave it out."""
+        self._show(replace(self.choice, refs=self.choice.refs ^ {ref}))
+
+    def action_more(self, coats: int) -> None:
+        """Have more coats, or fewer."""
+        wanted = min(max(1, self.choice.coats + coats), self.choice.most_coats)
+        self._show(replace(self.choice, coats=wanted))
+
+    def action_jar(self) -> None:
+        """Take the next jar, or none."""
+        self._show(replace(self.choice, jar=_after(self.choice.jar, self.choice.jars)))
+
+    def _show(self, choice: SittingChoice) -> None:
+        self.choice = choice
+        self.query_one(_Parts).show(choice)
+
+
+def _after(jar: str, jars: Sequence[str]) -> str:
+    every = (*jars, NO_JAR)
+    return every[(every.index(jar) + 1) % len(every)]

@@ -1,0 +1,145 @@
+"""A sitting: one key a coat, round and round, by keys alone and by taps alone."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from fakes import BETWEEN_WAIT, MINUTE, NOW, Clocks, FakeDoor, FakePiece, WatchedBench, bench, said
+from hypothesis import given
+from hypothesis import strategies as st
+from textual.pilot import Pilot
+
+from finishsched.bench import sitting
+from finishsched.bench.screens.sitting import SittingScreen
+from finishsched.workshop.base.entries import What
+
+SIZES = [(80, 24), (60, 20), (40, 12)]
+FIVE = ("Lid", "Front", "Back", "Left side", "Right side")
+
+
+def five_parts(**facts: object) -> list[FakePiece]:
+    """Return five parts that stand before their first coat of eight."""
+    return [
+        FakePiece(f"box/{number}", title, coats=8, between=BETWEEN_WAIT, **facts)  # type: ignore[arg-type]
+        for number, title in enumerate(FIVE)
+    ]
+
+
+def shown(app: WatchedBench) -> str:
+    """Return what is on the screen, as text."""
+    return "\n".join(strip.text.rstrip() for strip in app.screen._compositor.render_strips())
+
+
+async def tap(pilot: Pilot[None], text: str) -> None:
+    """Tap on a text that is on the screen."""
+    rows = shown(pilot.app).splitlines()  # type: ignore[arg-type]
+    y = next(number for number, row in enumerate(rows) if text in row)
+    await pilot.click(offset=(rows[y].index(text) + len(text) // 2, y))
+    await pilot.pause()
+
+
+def coats(door: FakeDoor) -> dict[str, int]:
+    """Return how many coats each part got."""
+    done = [entry.piece for entry in door.entries if entry.what is What.DONE]
+    return {ref: done.count(ref) for ref in door.pieces}
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_an_evening_of_five_coats_on_five_parts_is_27_presses(size: tuple[int, int]) -> None:
+    """One key begins, one says how many coats, one is each coat; it ends by itself."""
+    door, clocks = FakeDoor(five_parts()), Clocks()
+    app = bench(door, clocks)
+    async with app.run_test(size=size) as pilot:
+        await pilot.press("c", "5")
+        for _ in range(25):
+            assert isinstance(app.screen, SittingScreen)
+            clocks.forward(1.5 * MINUTE)
+            await pilot.press("space")
+        assert not app.cards()
+        assert set(coats(door).values()) == {5}
+        assert [entry.text for entry in door.entries if entry.what is What.READY] == (
+            [sitting.GLIDED] * 20
+        )
+        assert any("sitting over: 25 logged on 5 parts" in text for text in said(app))
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_a_sitting_by_taps_alone(size: tuple[int, int]) -> None:
+    """Begun, tapped round, one taken out, one left for a round, one taken back, ended."""
+    door, clocks = FakeDoor(five_parts()), Clocks()
+    app = bench(door, clocks)
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause()
+        await tap(pilot, "c sitting")
+        await tap(pilot, " e   with")
+        await tap(pilot, "fewer")
+        await tap(pilot, "begin")
+        for _ in range(4):
+            clocks.forward(2 * MINUTE)
+            await pilot.click("#in-hand")
+        assert coats(door)["box/4"] == 0
+        clocks.forward(2 * MINUTE)
+        await tap(pilot, "not yet")
+        assert door.entries[-1].what is What.NOT_READY
+        clocks.forward(2 * MINUTE)
+        await tap(pilot, "undo")
+        assert door.entries[-1].what is What.UNDO
+        await tap(pilot, "end")
+        assert not app.cards()
+
+
+async def test_too_early_is_told_loudly_and_not_logged() -> None:
+    """The first press says how long; a second one knows. A slip at once is none."""
+    door, clocks = FakeDoor(five_parts()[:1]), Clocks()
+    app = bench(door, clocks)
+    async with app.run_test(size=(60, 20)) as pilot:
+        await pilot.press("c", "3")
+        clocks.forward(MINUTE)
+        await pilot.press("space", "space")
+        assert coats(door) == {"box/0": 1}
+        clocks.forward(MINUTE)
+        app.beat()
+        await pilot.pause()
+        assert "leave it alone for 4 min" in shown(app)
+        await pilot.press("space")
+        assert coats(door) == {"box/0": 1}
+        assert "too early, not logged" in shown(app)
+        clocks.forward(MINUTE / 10)
+        await pilot.press("space")
+        assert coats(door) == {"box/0": 2}
+
+
+async def test_the_pad_and_the_jar_run_along() -> None:
+    """How many parts the pad still does goes down with each coat, and a full one begins anew."""
+    door, clocks = FakeDoor(five_parts()), Clocks()
+    app = bench(door, clocks)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("c", "1")
+        assert "about 3 more parts" in shown(app)
+        for _ in range(3):
+            clocks.forward(MINUTE)
+            await pilot.press("space")
+        assert "charge it anew" in shown(app)
+        await pilot.press("c")
+        assert "about 3 more parts" in shown(app)
+
+
+@given(st.lists(st.integers(1, 8), min_size=1, max_size=6), st.integers(1, 8))
+def test_every_part_gets_what_it_may_have_and_no_more(at: list[int], wanted: int) -> None:
+    """Whatever coat each stands at, it gets the coats wanted, or all that its step still has."""
+    parts = [
+        FakePiece(f"box/{n}", f"Part {n}", coat=coat, coats=8, between=BETWEEN_WAIT)
+        for n, coat in enumerate(at)
+    ]
+    door = FakeDoor(parts)
+    views = {view.ref: view for view in door.bench_view(NOW).pieces}
+    going = sitting.begin(list(views.values()), wanted)
+    now = NOW
+    while (turn := sitting.at_turn(going, views)) is not None:
+        piece = views[turn.in_hand.ref]
+        door.log_all([replace(e, step=None) for e in sitting.coat_entries(piece)], now)
+        now += 10 * MINUTE
+        views = {view.ref: view for view in door.bench_view(now).pieces}
+        going = sitting.turned(turn, piece.ref)
+    assert coats(door) == {f"box/{n}": min(wanted, 9 - coat) for n, coat in enumerate(at)}
