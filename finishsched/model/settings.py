@@ -37,3 +37,5 @@ class Settings:
     notify: tuple[str, ...] = ()
     """A command and its arguments, run when something is due; the words are its last argument."""
     quiet: Quiet | None = None
+    button: str = ""
+    """The key that a foot switch or a single button sends; empty for none."""

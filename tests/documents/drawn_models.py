@@ -285,6 +285,7 @@ shops = st.builds(
 settings_ = st.builds(
     Settings, theme=st.sampled_from(Theme), bell=st.booleans(), flash=st.booleans(),
     notify=st.lists(lines, max_size=3).map(tuple),
+    button=st.sampled_from(("", "f9")),
     quiet=maybe(st.builds(Quiet, st.integers(0, 1439), st.integers(0, 1439))),
     keys=st.dictionaries(ids, lines, max_size=3).map(MappingProxyType),
 )  # fmt: skip

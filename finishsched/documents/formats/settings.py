@@ -51,6 +51,12 @@ SETTINGS = Record(
             ListOf(LINE, "a command and its arguments"),
             "your own command, run when something is due; the words are its last argument",
         ),
+        Key(
+            "button",
+            LINE,
+            "the key of a foot switch or a single button, such as f9: one press does the next "
+            "thing, two presses the other",
+        ),
         Key("keys", MapOf(LINE, "a list of keys"), "for a binding's id: its keys, with commas"),
     ),
 )
