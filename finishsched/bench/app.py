@@ -1,51 +1,83 @@
-"""The bench: one app that keeps the board true, once a second, and takes the keys."""
+"""The bench: a thin app that holds its parts, keeps the board true, and takes the keys."""
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import datetime
+from importlib import import_module
 from pathlib import Path
 from time import monotonic as machine_monotonic
 from typing import TYPE_CHECKING, ClassVar
 
+from textual import events
+from textual.app import App
 from textual.reactive import reactive
-from textual.screen import Screen
+from textual.screen import ModalScreen, Screen
+from textual.widgets import Input
 
-from finishsched.bench import beat, keys, words
-from finishsched.bench.alerts import Alerts, run_command
-from finishsched.bench.counsel import CounselApp
-from finishsched.bench.desk import Desk, DoublePress, Refusal
+from finishsched.bench import beat, bindings, keys, words
+from finishsched.bench.back_room import Answered, BackRoom
+from finishsched.bench.desk import Desk, Refusal, refusal_of
 from finishsched.bench.door import Door, ShopDoor
+from finishsched.bench.host import TOAST_S, Answer, Doings
 from finishsched.bench.leaving import leave_on_signals
-from finishsched.bench.logged_here import LoggedHere
-from finishsched.bench.next_thing import Doing, next_thing, step_title
 from finishsched.bench.notices import Notices
-from finishsched.bench.reading import RagsWent
+from finishsched.bench.parts.beside import Beside, unheard
+from finishsched.bench.parts.button import Button
+from finishsched.bench.parts.choosing import Choosing
+from finishsched.bench.parts.defects import Defects
+from finishsched.bench.parts.entries import Entries
+from finishsched.bench.parts.pages import Pages
+from finishsched.bench.parts.plan import Plan
+from finishsched.bench.parts.rags import Rags
+from finishsched.bench.parts.ringing import Ringing
+from finishsched.bench.parts.sittings import Sittings
+from finishsched.bench.parts.work import Work
+from finishsched.bench.parts.writing import Writing
 from finishsched.bench.screens.board import Board, BoardFacts
 from finishsched.bench.side import foremost
 from finishsched.bench.themes import THEMES
 from finishsched.bench.widgets.piece_list import Row
-from finishsched.workshop.base.answers import BenchView, PieceView, State
-from finishsched.workshop.base.entries import Entry, What
-from finishsched.workshop.stock.shelf_entries import Mixed
+from finishsched.refusals import RefusalError
 
 if TYPE_CHECKING:
-    from finishsched.bench.screens.form import FormCard, Offer
+    from textual.timer import Timer
+
+    from finishsched.bench.screens.form import FormCard
+    from finishsched.bench.screens.plan import PlanScreen
     from finishsched.model.settings import Settings
+    from finishsched.workshop.base.answers import PieceView
     from finishsched.workshop.base.workshop import Workshop
 
-TOAST_S = 6.0
+READY = (
+    "finishsched.bench.defect_pages",
+    "finishsched.bench.handbook_pages",
+    "finishsched.bench.rags_pages",
+    "finishsched.bench.screens.dry_check",
+    "finishsched.bench.screens.film",
+    "finishsched.bench.screens.forms",
+    "finishsched.bench.screens.plan",
+    "finishsched.bench.screens.question",
+    "finishsched.bench.screens.sitting",
+    "finishsched.bench.screens.sitting_card",
+    "finishsched.workshop.plan.change_sentences",
+    "finishsched.workshop.film.sentences",
+    "finishsched.workshop.plan.better",
+)
+"""What the keys load when they are first pressed, unless it is there by then."""
 
 
-class BenchApp(CounselApp):
-    """Widgets format and post messages; the app asks the door and sets one snapshot."""
+class BenchApp(App[None]):
+    """Widgets format and post messages; parts ask the door; the app sets one snapshot."""
 
     CSS_PATH = Path(__file__).with_name("bench.tcss")
     TITLE = "finishsched"
     ENABLE_COMMAND_PALETTE = False
     BEAT_S: ClassVar[float] = 1.0
     """The one beat: an entry by somebody else shows within two of them."""
+    QUIET_S: ClassVar[float] = 2.0
+    """How long nothing must have been logged before a better plan is looked for."""
 
     facts: reactive[BoardFacts | None] = reactive(None, init=False)
     """The one snapshot that everything on the board shows."""
@@ -57,23 +89,56 @@ class BenchApp(CounselApp):
         now: Callable[[], datetime],
         monotonic: Callable[[], float] = machine_monotonic,
         settings: Settings,
-        workshop: Workshop | None = None,
     ) -> None:
-        """``workshop`` is the open shop behind the door, for what only a shop can answer."""
         super().__init__()
-        self._workshop = workshop
         self._now = now
         self._monotonic = monotonic
         self._settings = settings
-        self._desk = Desk(door, now())
-        self._notices = Notices()
-        self._logged = LoggedHere()
+        self._back: BackRoom | None = None
         self._gap = beat.GapWatch(now(), monotonic())
-        self._alerts = Alerts(settings.quiet)
-        self._notify_failed = False
-        self._double = DoublePress()
-        self.chosen = ""
-        self._choose_something(self._desk.view)
+        self.desk = Desk(door, now())
+        self.notices = Notices()
+        self.choosing = Choosing(self)
+        self.entries = Entries(self, self.desk, self.choosing)
+        self.ringing = Ringing(self, self.notices, settings)
+        self.beside = Beside(self, self.desk, self.notices)
+        self.plan = Plan(self, self.desk, self.beside)
+        self.pages = Pages(self, self.desk, self.notices, self.beside, settings.keys)
+        self.rags = Rags(self, self.desk, self.entries, self.beside)
+        self.defects = Defects(self, self.desk, self.entries)
+        self.work = Work(self, self.desk, self.choosing, self.entries, self.rags)
+        self.sittings = Sittings(self, self.desk, self.choosing, self.work)
+        self.writing = Writing(self, self.desk, self.entries, self.work, self.rags, self.defects)
+        self.button = Button(self, settings.button)
+        self._doings = self._gather()
+        self._look_at(self.desk)
+        self._dress(settings)
+
+    def _gather(self) -> Doings:
+        """Return what each key of the board does; a new part adds its own here."""
+        own: Doings = {
+            "help": lambda: self.pages.key_help(self._board.force),
+            "dismiss": self._dismiss_notice,
+            "up": lambda: self._choose_by(-1),
+            "down": lambda: self._choose_by(1),
+            "first": self._choose_best,
+            "down-or-first": self._choose_round,
+        }
+        parts = (
+            self.work,
+            self.sittings,
+            self.writing,
+            self.rags,
+            self.defects,
+            self.plan,
+            self.pages,
+        )
+        gathered = dict(own)
+        for part in parts:
+            gathered |= part.doings
+        return gathered
+
+    def _dress(self, settings: Settings) -> None:
         for theme in THEMES.values():
             self.register_theme(theme)
         self.theme = THEMES.get(settings.theme, THEMES["dark"]).name
@@ -81,20 +146,44 @@ class BenchApp(CounselApp):
 
     def get_default_screen(self) -> Screen[None]:
         """Open on the board."""
-        self._notices.take_from_shop(self._desk.view.notices)
+        self.notices.take_from_shop(self.desk.view.notices)
         return Board(self._facts_now())
 
     def on_mount(self) -> None:
         """Start the one beat; leave in good order when the terminal closes."""
         leave_on_signals(self.exit)
-        self._tell_key_faults()
+        for fault in keys.faults(self._settings.keys):
+            self.notices.add(fault)
         self.set_interval(self.BEAT_S, self.beat)
         self.call_after_refresh(self.beat)
         self.open_back_room()
 
     def on_unmount(self) -> None:
         """Let go of what works in the background."""
-        self.close_back_room()
+        self.plan.close()
+        if self._back is not None:
+            self._back.close()
+            self._back = None
+
+    # The back room.
+
+    def open_back_room(self) -> None:
+        """Open it, and once the board is there have looked at what stands beside the pieces."""
+        if self.desk.workshop is not None:
+            self._back = BackRoom(self.desk.workshop.folder, self._now, self.post_message)
+            self.plan.ask_of(self._back)
+            self.call_after_refresh(self._begin)
+
+    def _begin(self) -> None:
+        if self._back is None:
+            return
+        self.beside.begin(self._back)
+        self._back.ask("make ready", _make_ready, unheard, unheard)
+        self.plan.begin(self.QUIET_S)
+
+    def on_answered(self, message: Answered) -> None:
+        """Take an answer of the back room."""
+        message.deliver()
 
     # The beat.
 
@@ -102,57 +191,45 @@ class BenchApp(CounselApp):
         """Bring everything up to now; called once a second."""
         now = self._now()
         if gap := self._gap.look(now, self._monotonic()):
-            self._notices.add(gap)
-        if refusal := self._desk.look(now):
-            self._notices.add(refusal.text)
-        self._take_view()
+            self.notices.add(gap)
+        if refusal := self.desk.look(now):
+            self.notices.add(refusal.text)
+        self.take_view()
 
-    def _take_view(self) -> None:
-        view = self._desk.view
-        self._notices.take_from_shop(view.notices)
-        self._ring(view)
-        self._choose_something(view)
-        self.follow()
-        self._paint()
+    def take_view(self) -> None:
+        """Have everything follow what the desk has now."""
+        view = self.desk.view
+        self.notices.take_from_shop(view.notices)
+        self.ringing.look(view)
+        self._look_at(self.desk)
+        self.beside.follow()
+        self.plan.follow()
+        self.sittings.follow()
+        self.repaint()
 
-    def _choose_something(self, view: BenchView) -> None:
-        if not any(piece.ref == self.chosen for piece in view.pieces):
-            first = foremost(view, self.side)
-            self.chosen = first.ref if first else ""
+    def _look_at(self, desk: Desk) -> None:
+        self.choosing.follow(desk.view, self._foremost())
 
-    def _ring(self, view: BenchView) -> None:
-        told = self._alerts.look(view)
-        for text in told.withdraw:
-            self._notices.withdraw(text)
-        for text in told.add:
-            self._notices.add(text)
-        if told.sound:
-            self._sound(told.sound)
-
-    def _sound(self, text: str) -> None:
-        if self._settings.bell:
-            self.bell()
-        if self._settings.flash and self._is_open:
-            self._board.flash()
-        if self._settings.notify and self._is_open:
-            self.run_worker(lambda: self._run_command(text), thread=True, exit_on_error=False)
-
-    @property
-    def _is_open(self) -> bool:
-        return bool(self.screen_stack)
-
-    def _run_command(self, text: str) -> None:
-        """Run the user's command, and tell its first failure; later ones would say the same."""
-        failure = run_command(self._settings.notify, text, os.environ)
-        if failure and not self._notify_failed:
-            self._notify_failed = True
-            self.call_from_thread(self._notices.add, failure)
+    def _foremost(self) -> str:
+        """Return the piece with what there is to do now."""
+        first = foremost(self.desk.view, self.beside.side)
+        return first.ref if first is not None else ""
 
     def _facts_now(self) -> BoardFacts:
-        view, notices = self._desk.view, self._notices.open
-        return BoardFacts(view, self.chosen, notices, self.side, self.findings, self.offer_words)
+        choosing, beside = self.choosing, self.beside
+        view = self.desk.view
+        return BoardFacts(
+            view=replace(view, pieces=choosing.in_order(view)),
+            chosen=choosing.large,
+            notices=self.notices.open,
+            side=beside.side,
+            findings=beside.findings,
+            offer=self.plan.offer_words,
+            moved=choosing.moved,
+        )
 
-    def _paint(self) -> None:
+    def repaint(self) -> None:
+        """Show everything as it now stands."""
         self.facts = self._facts_now()
 
     def watch_facts(self, facts: BoardFacts) -> None:
@@ -160,218 +237,176 @@ class BenchApp(CounselApp):
         if self._is_open:  # none is left while the app closes
             self._board.show(facts)
 
-    # Choosing.
+    # Keys and taps.
 
-    def action_choose(self, step: int) -> None:
-        """Choose the piece ``step`` rows further on."""
-        refs = [piece.ref for piece in self._desk.view.pieces]
-        if self.chosen in refs:
-            place = refs.index(self.chosen) + step
-            self._choose(refs[min(max(place, 0), len(refs) - 1)])
+    def do(self, id_: str) -> None:
+        """Do what the key of the board with this id does."""
+        key = next(key for key in keys.BOARD if key.id == id_)
+        self.call_later(self.run_action, key.tap, self._board)
 
-    def action_choose_first(self) -> None:
-        """Choose the most urgent piece."""
-        if first := foremost(self._desk.view, self.side):
-            self._choose(first.ref)
+    def action_do(self, id_: str) -> None:
+        """Do what the key with this id does."""
+        self.choosing.pressed()
+        self._doings[id_]()
+
+    async def on_event(self, event: events.Event) -> None:
+        """Give the one button its key first, unless somebody types."""
+        if isinstance(event, events.Key) and self._is_for_the_button(event):
+            return
+        await super().on_event(event)
+
+    def _is_for_the_button(self, event: events.Key) -> bool:
+        types = self._is_open and isinstance(self.focused, Input)
+        return not types and self.button.takes(event.key)
+
+    def pressed_once(self) -> None:
+        """Do the next thing of the screen that shows."""
+        self._run_on_screen("ONCE")
+
+    def pressed_twice(self) -> None:
+        """Do the other thing of the screen that shows: not yet, the next piece, back."""
+        self._run_on_screen("TWICE")
+
+    def _run_on_screen(self, which: str) -> None:
+        if action := getattr(self.screen, which, ""):
+            self.call_later(self.run_action, action, self.screen)
+
+    def action_help_quit(self) -> None:
+        """Say which key leaves, to somebody who tries ctrl+c."""
+        self.say(f"{self.key_for('quit')} leaves the bench.")
 
     def on_row_touched(self, message: Row.Touched) -> None:
         """Choose the piece that was pointed at."""
-        self._choose(message.ref)
-
-    def _choose(self, ref: str) -> None:
-        self.chosen = ref
-        self._paint()
-
-    @property
-    def _piece(self) -> PieceView | None:
-        return self._desk.piece(self.chosen)
-
-    # The work.
-
-    def action_next_thing(self) -> None:
-        """Do the one next thing of the chosen piece."""
-        piece = self._piece
-        if piece is None or self._double.is_one(piece.ref, self._monotonic()):
-            return
-        now, zone = self._now(), self._desk.view.zone
-        doing = next_thing(piece, now, zone).doing
-        if doing is Doing.LOG_DONE:
-            step = piece.step.key if piece.step else None
-            entry, said = Entry(What.DONE, piece.ref, step=step), f"logged: {step_title(piece)}"
-            self.confirmed(piece, lambda: self._hand_in(entry, said))
-        elif doing is Doing.START:
-            self._ask_to_start(piece)
-        elif doing is Doing.DRY_CHECK:
-            self._ask_dry_check(piece)
-        else:
-            self.notify("This piece is finished.", markup=False)
-
-    def action_undo(self) -> None:
-        """Take back the last entry of the chosen piece, or about rags where that came later."""
-        piece = self._piece
-        if self.undo_rags(piece.ref if piece else "") or piece is None:
-            return
-        last = piece.log[0].text if piece.log else "the last entry"
-        self._hand_in(Entry(What.UNDO, piece.ref), f"undone: {last}", can_undo=False)
-
-    def _hand_in(self, entry: Entry, said: str, *, can_undo: bool = True) -> Refusal | None:
-        """Hand in an entry, and say what became of it."""
-        now = self._now()
-        refusal = self._desk.log(entry, now)
-        if refusal is not None:
-            self._say_refused(refusal)
-            return refusal
-        self._logged.add(self._desk.last_entry)
-        view = self._desk.view
-        said = f"{words.plain(said)} at {words.wall(entry.at or now, now, view.zone)}"
-        undo = keys.first_key(self._board.force, "undo")
-        tail = f"; {undo} undoes" if can_undo and undo else ""
-        self.notify(said + tail, timeout=TOAST_S, markup=False)
-        self.tell_remarks()
-        self._take_view()
-        return None
-
-    def _say_refused(self, refusal: Refusal) -> None:
-        text = words.plain(refusal.text)
-        if refusal.is_fault:
-            self._notices.add(f"not logged: {text}")
-        title = "Not logged" if refusal.is_fault else "Refused"
-        self.notify(text, title=title, severity="warning", timeout=2 * TOAST_S, markup=False)
-        self._take_view()
-
-    # Cards over the board. Their modules load when first opened, to keep the start quick.
-
-    def _ask_dry_check(self, piece: PieceView) -> None:
-        from finishsched.bench.screens.dry_check import DryCheckCard  # noqa: PLC0415
-
-        def answered(answer: str | None) -> None:
-            if answer:
-                step = piece.step.key if piece.step else None
-                said = "ready" if answer == What.READY.value else "not yet"
-                self._hand_in(
-                    Entry(What(answer), piece.ref, step=step), f"{said}: {step_title(piece)}"
-                )
-
-        self.push_screen(DryCheckCard(piece, self._now(), self._desk.view.zone), answered)
-
-    def _ask_to_start(self, piece: PieceView) -> None:
-        from finishsched.bench.screens.question import QuestionCard  # noqa: PLC0415
-
-        def answered(answer: str | None) -> None:
-            if answer:
-                self._hand_in(Entry(What.START, piece.ref), f"begun: {piece.title}")
-
-        detail = (
-            f"{piece.schedule_title}, {piece.steps_in_all} steps. "
-            "It keeps to the schedule as now written."
-        )
-        self.push_screen(QuestionCard(f"Begin {piece.title}?", detail), answered)
-
-    def action_adopt(self) -> None:
-        """Let the chosen piece go on by its schedule's document as it now reads."""
-        from finishsched.bench.screens.question import QuestionCard  # noqa: PLC0415
-
-        piece = self._piece
-        if piece is None:
-            return
-
-        def answered(answer: str | None) -> None:
-            if answer:
-                self._hand_in(Entry(What.ADOPT, piece.ref), f"new schedule adopted: {piece.title}")
-
-        question = f"Go on by the schedule as it now reads: {piece.title}?"
-        self.push_screen(QuestionCard(question, piece.schedule_title), answered)
-
-    def action_log_details(self) -> None:
-        """Log the next thing with its amount, batch, person and time."""
-        from finishsched.bench.screens import forms  # noqa: PLC0415
-
-        piece = self._piece
-        if piece is None or piece.state is State.FINISHED:
-            return
-        if piece.state is State.NOT_BEGUN:
-            self._ask_to_start(piece)
-            return
-        self.push_screen(forms.log_form(piece, self._desk.view, self._now))
-
-    def action_note(self) -> None:
-        """Write a note on the chosen piece."""
-        self._open_words(What.NOTE)
-
-    def action_skip(self) -> None:
-        """Leave out the step in hand, with a reason; what is done already cannot be left out."""
-        piece = self._piece
-        if piece is not None and piece.clock is not None:
-            key = keys.first_key(self._board.force, "next-thing")
-            said = f"{step_title(piece)} is done, and only its wait is left: {key} checks it."
-            self.notify(said, timeout=TOAST_S, markup=False)
-            return
-        self._open_words(What.SKIPPED)
-
-    def _open_words(self, what: What) -> None:
-        from finishsched.bench.screens import forms  # noqa: PLC0415
-
-        if piece := self._piece:
-            self.push_screen(forms.words_form(what, piece))
-
-    def action_air(self) -> None:
-        """Write down a reading of the air."""
-        from finishsched.bench.screens import forms  # noqa: PLC0415
-
-        self.push_screen(forms.air_form(self._desk.view, self._now))
-
-    def action_mixing(self) -> None:
-        """Open the mixing view on the chosen piece's cut."""
-        from finishsched.bench.screens import forms  # noqa: PLC0415
-
-        stock = self._desk.stock(self._now())
-        if isinstance(stock, Refusal):
-            self._say_refused(stock)
-            return
-        self.push_screen(forms.mixing_form(self._piece, self._desk.view, stock))
+        self.choosing.choose(message.ref)
+        self.repaint()
 
     def on_form_card_offered(self, message: FormCard.Offered) -> None:
-        """Hand in what a form offers; a refusal goes back to the form, with all that was typed."""
-        offer = message.offer
-        piece = None
-        if isinstance(offer, Entry) and offer.what is What.DONE:
-            piece = self._desk.piece(offer.piece)
-        if piece is not None:
-            self.confirmed(piece, lambda: self._settle(message))
-        else:
-            self._settle(message)
+        """Take what a form offers."""
+        self.writing.offered(message.form, message.offer)
 
-    def _settle(self, message: FormCard.Offered) -> None:
-        offer = message.offer
-        refusal = self._take_offer(offer)
-        if refusal is not None:
-            message.form.refuse(refusal.text)
-            return
-        message.form.dismiss("")
-        if isinstance(offer, Entry) and offer.what is What.DEFECT:
-            self.explain_defect(offer.piece)
+    def on_plan_screen_taken(self, message: PlanScreen.Taken) -> None:
+        """Go on by the better plan that is shown."""
+        self.plan.take(message.better)
 
-    def _take_offer(self, offer: Offer) -> Refusal | None:
-        if isinstance(offer, Entry):
-            return self._hand_in(offer, f"logged: {offer.what.value}")
-        if isinstance(offer, RagsWent):
-            return self.log_rags(offer.where)
-        if isinstance(offer, Mixed):
-            refusal, said = self._desk.log_batch(offer, self._now()), words.plain(offer.name)
-        else:
-            refusal, said = self._desk.add_air(offer, self._now()), "the air"
-        if refusal is None:
-            self.notify(f"logged: {said}", timeout=TOAST_S, markup=False)
-            self.tell_remarks()
-            self._take_view()
-        return refusal
+    def _choose_by(self, step: int) -> None:
+        self.choosing.step(step)
+        self.repaint()
 
-    def action_dismiss_notice(self) -> None:
-        """Dismiss the notice that shows."""
-        self._notices.dismiss_first()
-        self._paint()
+    def _choose_round(self) -> None:
+        """Choose the piece below; after the last the first."""
+        self.choosing.go_round()
+        self.repaint()
 
-    # Keys of the user's own.
+    def _choose_best(self) -> None:
+        if first := self._foremost():
+            self.choosing.choose(first)
+            self.repaint()
+
+    def _dismiss_notice(self) -> None:
+        self.notices.dismiss_first()
+        self.repaint()
+
+    # What the parts ask.
+
+    def now(self) -> datetime:
+        """Return what time it is."""
+        return self._now()
+
+    def monotonic_s(self) -> float:
+        """Return seconds that only go forward."""
+        return self._monotonic()
+
+    def large_piece(self) -> PieceView | None:
+        """Return the piece that is shown large."""
+        return self.desk.piece(self.choosing.large)
+
+    def key_for(self, id_: str) -> str:
+        """Return the first key in force for an id; empty for none."""
+        return bindings.first_key(self._board.force, id_)
+
+    def say(
+        self, text: str, *, seconds: float = TOAST_S, title: str = "", warns: bool = False
+    ) -> None:
+        """Say something for a few seconds."""
+        self.notify(
+            words.plain(text),
+            timeout=seconds,
+            title=title,
+            severity="warning" if warns else "information",
+            markup=False,
+        )
+
+    def say_refused(self, refusal: Refusal) -> None:
+        """Say why something was not taken; what the journal failed at stays until it is seen."""
+        text = words.plain(refusal.text)
+        if refusal.is_fault:
+            self.notices.add(f"not logged: {text}")
+        title = "Not logged" if refusal.is_fault else "Refused"
+        self.say(text, seconds=2 * TOAST_S, title=title, warns=True)
+        self.take_view()
+
+    def asked(self, question: Callable[[], Answer]) -> Answer | None:
+        """Return an answer of the shop, or None once its refusal is told."""
+        try:
+            return question()
+        except RefusalError as error:
+            self.say_refused(refusal_of(error))
+            return None
+
+    def open_shop(self) -> Workshop | None:
+        """Return the open shop, or None once it is said that there is none."""
+        if self.desk.workshop is None:
+            self.say("There is no shop folder to ask.", warns=True)
+        return self.desk.workshop
+
+    def open_card(
+        self, card: ModalScreen[str], answered: Callable[[str], None] | None = None
+    ) -> None:
+        """Open a card over the board."""
+
+        def closed(answer: str | None) -> None:
+            self.choosing.pressed()
+            if answer and answered is not None:
+                answered(answer)
+
+        self.push_screen(card, closed)
+
+    def cards(self) -> list[Screen[object]]:
+        """Return what lies over the board, the lowest first."""
+        return self.screen_stack[1:] if self._is_open else []
+
+    def export_screenshot(self, *, title: str | None = None, simplify: bool = False) -> str:  # noqa: ARG002  # Textual's own
+        """Return what is on the screen as SVG, in a plain frame."""
+        from finishsched.bench.picture import picture  # noqa: PLC0415  # seldom
+
+        drawn = self.screen._compositor.render_update(  # noqa: SLF001  # as Textual's own does
+            full=True, screen_stack=self._background_screens, simplify=simplify
+        )
+        ground = self.current_theme.background or "#000000"
+        return picture(drawn or "", self.size.width, self.size.height, ground)
+
+    def call_in(self, seconds: float, call: Callable[[], None]) -> Timer:
+        """Have something called in a while."""
+        return self.set_timer(seconds, call)
+
+    def flash(self) -> None:
+        """Turn the top line's colours round for a moment."""
+        if self._is_open:
+            self._board.flash()
+
+    def in_background(self, work: Callable[[], str], told: Callable[[str], None]) -> None:
+        """Have something done beside the bench, and ``told`` called with what it says."""
+
+        def do_it() -> None:
+            said = work()
+            self.call_from_thread(told, said)
+
+        if self._is_open:
+            self.run_worker(do_it, thread=True, exit_on_error=False)
+
+    @property
+    def _is_open(self) -> bool:
+        return bool(self.screen_stack)
 
     @property
     def _board(self) -> Board:
@@ -379,11 +414,13 @@ class BenchApp(CounselApp):
         assert isinstance(board, Board)  # noqa: S101  # the default screen, set above
         return board
 
-    def _tell_key_faults(self) -> None:
-        for fault in keys.faults(self._settings.keys):
-            self._notices.add(fault)
+
+def _make_ready(_: Workshop) -> None:
+    """Load what the keys open, so that the first press of each is felt as soon as the next."""
+    for name in READY:
+        import_module(name)
 
 
 def run(workshop: Workshop, settings: Settings, now: Callable[[], datetime]) -> None:
     """Open the bench and stay in it until the person leaves."""
-    BenchApp(ShopDoor(workshop), now=now, settings=settings, workshop=workshop).run()
+    BenchApp(ShopDoor(workshop), now=now, settings=settings).run()

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from finishsched.bench.app import BenchApp
+from finishsched.bench.door import Reach
 from finishsched.drying.air import air_answer
 from finishsched.drying.clock import ClockState, cure_clock
 from finishsched.model.schedule import HandsOn, StageName, Verb, Wait
@@ -53,7 +55,12 @@ CAUTIONS = (
 DRY_CHECK_WORDS = "cool to the back of the hand means not yet; it must feel warm and not drag"
 
 
-def pad(coat: int, coats: int = 6) -> Step:
+USUAL_WAIT = Wait(2 * 3600, 4 * 3600, 6 * 3600, 24 * 3600)
+BETWEEN_WAIT = Wait(5 * 60, 15 * 60, 30 * 60)
+"""Between two coats of one sitting."""
+
+
+def pad(coat: int, coats: int = 6, wait: Wait = USUAL_WAIT) -> Step:
     """Return one coat of padding in the second round of three."""
     return Step(
         number=20 + coat,
@@ -68,7 +75,7 @@ def pad(coat: int, coats: int = 6) -> Step:
         product="blonde",
         with_="linen over wool, palm sized",
         hands_on=HandsOn(2, 10),
-        wait=Wait(2 * 3600, 4 * 3600, 6 * 3600, 24 * 3600),
+        wait=wait,
         dry_check=DRY_CHECK_WORDS,
     )
 
@@ -103,6 +110,8 @@ class FakePiece:
     coats: int = 6
     laid_at: datetime | None = None
     begun: bool = True
+    between: Wait = USUAL_WAIT
+    """The wait after each coat but the last."""
     due: date | None = None
     not_yet: list[datetime] = field(default_factory=list)
     log: list[LogLine] = field(default_factory=list)
@@ -110,7 +119,7 @@ class FakePiece:
     def view(self, now: datetime) -> PieceView:
         """Return the piece as it stands."""
         finished = self.coat > self.coats
-        step = None if finished else pad(self.coat, self.coats)
+        step = None if finished else self._pad(self.coat)
         clock = None
         if step is not None and step.wait is not None and self.laid_at is not None:
             clock = cure_clock(step.wait, self.laid_at, self.not_yet, now)
@@ -124,13 +133,17 @@ class FakePiece:
             due=self.due,
             step=step,
             sheet=sheet(step) if step else None,
-            next_sheet=sheet(pad(self.coat + 1, self.coats)) if following else None,
+            next_sheet=sheet(self._pad(self.coat + 1)) if following else None,
             clock=clock,
             steps_done=20 + self.coat - 1,
             steps_in_all=61,
             log=tuple(reversed(self.log))[:12],
             why=("check: the likely time has passed; only the dry check ends the wait",),
         )
+
+    def _pad(self, coat: int) -> Step:
+        wait = self.between if coat < self.coats else USUAL_WAIT
+        return pad(coat, self.coats, wait)
 
     def _state(self, clock: ClockState | None) -> State:
         if not self.begun:
@@ -155,6 +168,8 @@ def a_day() -> tuple[AirPoint, ...]:
 
 class FakeDoor:
     """A workshop in memory: takes entries, refuses what it is told to, counts who asked what."""
+
+    workshop = None
 
     def __init__(self, pieces: list[FakePiece], notices: tuple[str, ...] = ()) -> None:
         self.pieces = {piece.ref: piece for piece in pieces}
@@ -214,6 +229,14 @@ class FakeDoor:
         at = entry.at or now
         _apply(piece, entry, at)
         return entry
+
+    def log_all(self, entries: Sequence[Entry], now: datetime) -> object:
+        """Take the entries, or refuse them."""
+        return [self.log(entry, now) for entry in entries]
+
+    def reach(self, refs: Sequence[str], jar: str, now: datetime) -> Reach:  # noqa: ARG002
+        """Return a pad that goes on for three parts of any kind."""
+        return Reach(12.0, dict.fromkeys(refs, 4.0), 140.0 if jar else None)
 
     def add_air(self, air: Air, now: datetime) -> object:
         """Take the reading, or refuse it."""

@@ -42,16 +42,6 @@ def make_shop(folder: Path, schedules: dict[str, str]) -> Path:
     return folder
 
 
-def bench_on(workshop: Workshop, clocks: Clocks) -> WatchedBench:
-    """Return the bench on a real shop."""
-    return WatchedBench(
-        ShopDoor(workshop),
-        now=lambda: clocks.wall,
-        monotonic=lambda: clocks.monotonic_s,
-        settings=Settings(),
-    )
-
-
 class Hands:
     """Somebody who does what the board says, and lets time pass."""
 
@@ -80,11 +70,13 @@ class Hands:
         self.app.beat()
 
     def wait_until_likely(self) -> None:
-        """Let time pass until the chosen piece is likely dry."""
-        clock = self.piece.clock
-        assert clock is not None
-        if self.clocks.wall < clock.likely_at:
-            self.pass_time(clock.likely_at - self.clocks.wall)
+        """Let time pass until the chosen piece is likely dry, and go back to it."""
+        piece = self.piece
+        assert piece.clock is not None
+        if self.clocks.wall < piece.clock.likely_at:
+            self.pass_time(piece.clock.likely_at - self.clocks.wall)
+            self.app.choosing.choose(piece.ref)
+            self.app.repaint()
 
     async def do_the_next_thing(self) -> None:
         """Do what the key for the next thing does, whatever it is."""
@@ -122,8 +114,12 @@ def advised_on(
         now=lambda: clocks.wall,
         monotonic=lambda: clocks.monotonic_s,
         settings=Settings(),
-        workshop=workshop,
     )
+
+
+def bench_on(workshop: Workshop, clocks: Clocks) -> WatchedBench:
+    """Return the bench on a real shop, with nothing going on behind it."""
+    return advised_on(workshop, clocks, alone=True)
 
 
 async def until(pilot: Pilot[None], holds: Callable[[], object]) -> None:

@@ -36,7 +36,7 @@ async def test_the_curve_goes_the_way_of_the_air() -> None:
     async with app.run_test(size=(120, 40)) as pilot:
         await pilot.pause()
         read = drawn(app, "air").partition("falling ")[2].partition("│")[0]
-        warm = [p.temperature_c for p in app._desk.view.air.points if not p.foretold]
+        warm = [p.temperature_c for p in app.desk.view.air.points if not p.foretold]
         assert len(read) == len(warm)
         assert read[warm.index(max(warm))] == max(read)
         assert read[warm.index(min(warm))] == min(read)

@@ -137,7 +137,7 @@ async def test_a_failing_command_is_told_once() -> None:
             app.beat()
             await app.workers.wait_for_complete()
             await pilot.pause()
-        assert sum("notify cannot be run" in text for text in app._notices.every) == 1
+        assert sum("notify cannot be run" in text for text in app.notices.every) == 1
         assert app.rings == 2
 
 
@@ -156,4 +156,4 @@ async def test_in_silence_the_board_still_shows_it() -> None:
         app.beat()
         await pilot.pause()
         assert app.rings == 1
-        assert any(text.startswith("while quiet: Lid") for text in app._notices.every)
+        assert any(text.startswith("while quiet: Lid") for text in app.notices.every)

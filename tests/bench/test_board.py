@@ -37,15 +37,14 @@ async def test_nothing_that_matters_is_hidden(size: tuple[int, int]) -> None:
 
 @pytest.mark.parametrize("size", SIZES)
 async def test_a_chosen_piece_shows_its_own_action(size: tuple[int, int]) -> None:
-    """When another piece is chosen its action and caution show, and the way back to the first."""
+    """What is chosen stands in large letters, with its own action and caution."""
     app = bench()
     async with app.run_test(size=size) as pilot:
         await pilot.press("down")
         await pilot.pause()
         text = screen_text(app)
-        assert "go to it: make the dry check" in text
         assert "press when done: pad coat 4 of 6" in text
-        assert text.count("! Flammable vapour") >= 2
+        assert "! Flammable vapour" in text
 
 
 async def test_layout_follows_the_size_of_the_screen() -> None:
@@ -55,8 +54,8 @@ async def test_layout_follows_the_size_of_the_screen() -> None:
         for size in [*SIZES, (80, 24), *reversed(SIZES), (110, 23)]:
             await pilot.resize_terminal(*size)
             await pilot.pause()
-            urgent, rows = app.screen.query_one("#urgent"), app.screen.query("Row")
-            text = drawn(app, "urgent")
+            urgent, rows = app.screen.query_one("#large"), app.screen.query("Row")
+            text = drawn(app, "large")
             assert urgent.content_size.height == text.count("\n") + 1
             assert {row.size.height for row in rows} == {2 if size[1] >= 34 else 1}
 
@@ -80,11 +79,11 @@ async def test_selection_follows_the_piece() -> None:
     app = bench(door, clocks)
     async with app.run_test() as pilot:
         await pilot.press("down", "down")
-        assert app.chosen == "tea-box/tray"
+        assert app.choosing.large == "tea-box/tray"
         clocks.forward(2 * HOUR)
         app.beat()
         await pilot.pause()
-        assert app.chosen == "tea-box/tray"
+        assert app.choosing.large == "tea-box/tray"
         rows = list(app.screen.query("Row"))
         assert [row.has_class("-chosen") for row in rows].index(True) == 1
 
@@ -120,7 +119,7 @@ async def test_chosen_piece_that_goes_gives_way_to_the_most_urgent() -> None:
         door.is_changed = True
         app.beat()
         await pilot.pause()
-        assert app.chosen == "tea-box/lid"
+        assert app.choosing.large == "tea-box/lid"
 
 
 async def test_entries_by_others_show_with_the_next_beat() -> None:
@@ -130,11 +129,11 @@ async def test_entries_by_others_show_with_the_next_beat() -> None:
     async with app.run_test() as pilot:
         door.pieces["a/a"].laid_at = NOW
         app.beat()
-        assert "to do" in drawn(app, "urgent")
+        assert "to do" in drawn(app, "large")
         door.is_changed = True
         app.beat()
         await pilot.pause()
-        assert "drying" in drawn(app, "urgent")
+        assert "drying" in drawn(app, "large")
 
 
 async def test_the_bench_beats_by_itself(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -147,7 +146,7 @@ async def test_the_bench_beats_by_itself(monkeypatch: pytest.MonkeyPatch) -> Non
         door.pieces["a/a"].laid_at = NOW
         door.is_changed = True
         await pilot.pause(0.2)
-        assert "drying" in drawn(app, "urgent")
+        assert "drying" in drawn(app, "large")
 
 
 async def test_clocks_move_without_asking_the_workshop() -> None:
@@ -160,7 +159,7 @@ async def test_clocks_move_without_asking_the_workshop() -> None:
         app.beat()
         await pilot.pause()
         assert door.asked == asked
-        assert "leave it alone until 20:42" in drawn(app, "urgent")
+        assert "leave it alone until 20:42" in drawn(app, "large")
 
 
 async def test_only_changed_text_is_painted() -> None:
@@ -168,10 +167,10 @@ async def test_only_changed_text_is_painted() -> None:
     app = bench()
     async with app.run_test() as pilot:
         await pilot.pause()
-        before = app.screen.query_one("#urgent").drawn  # type: ignore[attr-defined]
+        before = app.screen.query_one("#large").drawn  # type: ignore[attr-defined]
         app.beat()
         await pilot.pause()
-        assert app.screen.query_one("#urgent").drawn is before  # type: ignore[attr-defined]
+        assert app.screen.query_one("#large").drawn is before  # type: ignore[attr-defined]
 
 
 async def test_looking_is_marked_once_a_minute() -> None:
@@ -190,8 +189,8 @@ async def test_empty_shop_says_what_to_do() -> None:
     app = bench(FakeDoor([]))
     async with app.run_test() as pilot:
         await pilot.press("space", "u", "l", "t", "s", "w", "o", "g", "down")
-        assert "Write a job in the folder jobs/" in drawn(app, "urgent")
-        assert "finishsched new" in drawn(app, "urgent")
+        assert "Write a job in the folder jobs/" in drawn(app, "large")
+        assert "finishsched new" in drawn(app, "large")
 
 
 async def test_a_journal_that_fails_is_a_notice() -> None:

@@ -61,7 +61,7 @@ async def test_ones_own_words_need_words():
 async def test_it_says_why_and_what_to_look_at(demo, size):
     """After the entry the likeliest cause, what to look at and the first way are on the screen."""
     app = advised_on(demo, Clocks(), alone=True)
-    app.chosen = LID
+    app.choosing.choose(LID)
     async with app.run_test(size=size) as pilot:
         await log_blush(pilot)
         assert isinstance(app.screen, ChoiceCard)
@@ -79,7 +79,7 @@ async def test_it_says_why_and_what_to_look_at(demo, size):
 async def test_a_digit_takes_a_way_and_undo_takes_it_back(demo):
     """Its steps come first at once; one undo brings the work back as it was."""
     app = advised_on(demo, Clocks(), alone=True)
-    app.chosen = LID
+    app.choosing.choose(LID)
     before = piece_view(demo, LID, NOW)
     async with app.run_test() as pilot:
         await log_blush(pilot)
@@ -97,7 +97,7 @@ async def test_a_digit_takes_a_way_and_undo_takes_it_back(demo):
 async def test_nothing_is_taken_without_its_digit(demo, key):
     """The keys that go back, and digits that stand for nothing, enter no rework."""
     app = advised_on(demo, Clocks(), alone=True)
-    app.chosen = LID
+    app.choosing.choose(LID)
     before = piece_view(demo, LID, NOW).steps_in_all
     async with app.run_test() as pilot:
         await log_blush(pilot)
@@ -109,7 +109,7 @@ async def test_nothing_is_taken_without_its_digit(demo, key):
 async def test_words_of_ones_own_are_logged_and_not_explained(demo):
     """What has no name in the trade is kept as it was written, and the bench goes on."""
     app = advised_on(demo, Clocks(), alone=True)
-    app.chosen = LID
+    app.choosing.choose(LID)
     async with app.run_test() as pilot:
         await pilot.press("d", SIGNS[len(Seen)], *"odd glow", "enter")
         await pilot.pause()

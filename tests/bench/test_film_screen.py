@@ -42,7 +42,7 @@ def wary(demo):
 async def test_the_section_is_drawn_with_its_numbers(demo, size):
     """Film, relief and veneer show with the likely figures, and the sentences say what follows."""
     app = advised_on(demo, Clocks(), alone=True)
-    app.chosen = LID
+    app.choosing.choose(LID)
     async with app.run_test(size=size) as pilot:
         await pilot.press("f")
         assert isinstance(app.screen, FilmCard)
@@ -62,7 +62,7 @@ async def test_the_section_is_drawn_with_its_numbers(demo, size):
 async def test_no_drawing_is_wider_than_the_card(demo):
     """On the smallest screen no row of the section wraps."""
     app = advised_on(demo, Clocks(), alone=True)
-    app.chosen = LID
+    app.choosing.choose(LID)
     async with app.run_test(size=(60, 20)) as pilot:
         await pilot.press("f")
         await pilot.pause()
@@ -78,7 +78,7 @@ async def test_a_levelling_that_may_cut_through_is_confirmed(wary, key, logs):
     assert said.needs_confirmation
     before = len(wary.every_event())
     app = advised_on(wary, Clocks(), alone=True)
-    app.chosen = LID
+    app.choosing.choose(LID)
     async with app.run_test() as pilot:
         await pilot.press("space")
         assert isinstance(app.screen, QuestionCard)
@@ -94,7 +94,7 @@ async def test_a_levelling_that_may_cut_through_is_confirmed(wary, key, logs):
 async def test_the_form_asks_too_and_keeps_what_was_typed(wary):
     """With a no the form is still there; with a yes it is handed in."""
     app = advised_on(wary, Clocks(), alone=True)
-    app.chosen = LID
+    app.choosing.choose(LID)
     before = len(wary.every_event())
     async with app.run_test() as pilot:
         await pilot.press("l")
@@ -120,7 +120,7 @@ async def test_a_safe_levelling_is_logged_without_a_question(demo):
     assert not before_levelling(film_answer(demo, LID)).needs_confirmation
     before = len(demo.every_event())
     app = advised_on(demo, Clocks(), alone=True)
-    app.chosen = LID
+    app.choosing.choose(LID)
     async with app.run_test() as pilot:
         await pilot.press("space")
         assert isinstance(app.screen, Board)

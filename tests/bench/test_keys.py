@@ -7,6 +7,7 @@ from textual.widgets import Input
 from finishsched.bench.screens.board import Board
 from finishsched.bench.screens.dry_check import DryCheckCard
 from finishsched.bench.screens.form import FormCard
+from finishsched.bench.screens.key_card import KeyCard
 from finishsched.bench.screens.page import Page
 from finishsched.bench.screens.question import QuestionCard
 from finishsched.journal.faults import JournalFaultError
@@ -45,7 +46,7 @@ async def test_choosing(pressed: list[str], chosen: str) -> None:
     app = bench()
     async with app.run_test() as pilot:
         await pilot.press(*pressed)
-        assert app.chosen == chosen
+        assert app.choosing.large == chosen
 
 
 @pytest.mark.parametrize("key", ["space", "enter"])
@@ -56,7 +57,7 @@ async def test_next_thing_logs_a_step_done(key: str) -> None:
     async with app.run_test() as pilot:
         await pilot.press(key)
         assert door.entries == [Entry(What.DONE, "a/a", step="body/pad:2.1")]
-        assert said(app) == ["logged: pad coat 1 of 6 at 18:42; u undoes"]
+        assert said(app) == ["logged: A box, pad coat 1 of 6 at 18:42; u takes it back"]
 
 
 async def test_double_press_logs_once() -> None:
@@ -80,7 +81,7 @@ async def test_double_press_is_by_piece() -> None:
     app = bench(door)
     async with app.run_test() as pilot:
         await pilot.press("space")
-        app._choose("a/b")
+        app.choosing.choose("a/b")
         await pilot.press("space")
         assert [entry.piece for entry in door.entries] == ["a/a", "a/b"]
 
@@ -185,7 +186,7 @@ async def test_undo_says_what_it_undid() -> None:
     async with app.run_test() as pilot:
         await pilot.press("space", "u")
         assert [entry.what for entry in door.entries] == [What.DONE, What.UNDO]
-        assert said(app)[-1] == "undone: done at 18:42"
+        assert said(app)[-1] == "undone: A box, done at 18:42"
 
 
 @pytest.mark.parametrize(("key", "what"), [("t", What.NOTE), ("s", What.SKIPPED)])
@@ -231,7 +232,7 @@ async def test_pages_open_and_close(key: str) -> None:
     app = bench()
     async with app.run_test() as pilot:
         await pilot.press(key)
-        assert isinstance(app.screen, Page)
+        assert isinstance(app.screen, Page | KeyCard)
         await pilot.press("down", "escape")
         assert isinstance(app.screen, Board)
 
@@ -241,7 +242,7 @@ async def test_why_tells_reasons_and_instants() -> None:
     app = bench()
     async with app.run_test() as pilot:
         await pilot.press("w")
-        assert isinstance(app.screen, Page)
+        assert isinstance(app.screen, Page | KeyCard)
         text = "\n".join(f"{p.margin} {p.text}" for p in app.screen.paragraphs)
         assert "only the dry check ends the wait" in text
         assert "likely 17:42, since 1 h 00" in text

@@ -109,7 +109,7 @@ def test_drawn_figures_fit_a_narrow_card_and_cautions_are_there():
 async def test_a_step_without_a_cut_asks_which_flakes(shop):
     """The view then has a field for the flakes, and logs with it."""
     async with _app(shop).run_test(size=(80, 24)) as pilot:
-        pilot.app.chosen = "games-panel/panel"
+        pilot.app.choosing.choose("games-panel/panel")
         await pilot.press("m")
         await pilot.pause()
         screen = pilot.app.screen
@@ -201,14 +201,14 @@ async def test_remarks_on_a_batch_and_on_a_coat_are_told(shop):
     """What the workshop remarks on what was logged is said at once, and nothing is refused."""
     app = advised_on(shop, Clocks(), alone=True)
     async with app.run_test(size=(80, 24)) as pilot:
-        app.chosen = "games-panel/panel"
+        app.choosing.choose("games-panel/panel")
         await pilot.press("m")
         await pilot.pause()
         app.screen.query_one("#product", Input).value = "shellac-waxy-orange"
         await pilot.press("enter")
         await pilot.pause()
         batch_said = [toast.message for toast in app._notifications]
-        app.chosen = "letter-box/slope"
+        app.choosing.choose("letter-box/slope")
         await pilot.press("l")
         app.screen.query_one("#batch", Input).value = "jar 1"
         app.screen.query_one("#amount", Input).value = "3 l"

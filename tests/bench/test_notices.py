@@ -5,7 +5,7 @@ from fakes import HOUR, MINUTE, NOW, Clocks, FakeDoor, FakePiece, bench, six_pie
 from test_board import drawn
 
 from finishsched.bench import keys
-from finishsched.bench.screens.board import Board
+from finishsched.bench.screens.choice import ChoiceRow
 from finishsched.bench.screens.dry_check import DryCheckCard
 from finishsched.bench.screens.page import Page
 from finishsched.workshop.base.entries import What
@@ -105,11 +105,10 @@ async def test_own_keys() -> None:
     async with app.run_test() as pilot:
         await pilot.press("space")
         assert door.entries == []
-        assert " x " in drawn(app, "urgent")
+        assert " x " in drawn(app, "large")
         assert drawn(app, "keys").startswith("x next")
         await pilot.press("question_mark")
-        assert isinstance(app.screen, Page)
-        assert any(p.margin == "x" for p in app.screen.paragraphs)
+        assert "x" in {row.facts.sign for row in app.screen.query(ChoiceRow)}
         await pilot.press("escape", "x")
         assert [entry.what for entry in door.entries] == [What.DONE]
 
@@ -132,7 +131,7 @@ async def test_clash_is_told_once() -> None:
     async with app.run_test() as pilot:
         await pilot.press("down", "down")
         app.beat()
-        clashes = [text for text in app._notices.every if "'w'" in text]
+        clashes = [text for text in app.notices.every if "'w'" in text]
         assert clashes == ["settings: the key 'w' is given to why and quit; give each its own"]
 
 
@@ -147,7 +146,7 @@ async def test_unknown_key_name_is_told() -> None:
     app = bench(keys={"paint": "p"})
     async with app.run_test() as pilot:
         await pilot.pause()
-        assert any("'paint'" in text for text in app._notices.every)
+        assert any("'paint'" in text for text in app.notices.every)
 
 
 async def test_every_key_has_id_tooltip_and_group() -> None:
@@ -163,8 +162,6 @@ async def test_help_lists_every_key_in_force() -> None:
     app = bench(FakeDoor(six_pieces()))
     async with app.run_test() as pilot:
         await pilot.press("question_mark")
-        assert isinstance(app.screen, Page)
-        listed = {(p.margin, p.text) for p in app.screen.paragraphs}
-        board = app.screen_stack[0]
-        assert isinstance(board, Board)
-        assert {(board.force[key.id], key.tooltip) for key in keys.BOARD} <= listed
+        rows = [row.facts for row in app.screen.query(ChoiceRow)]
+        listed = {(row.sign, row.choice.text) for row in rows}
+        assert {(app.key_for(key.id), key.tooltip) for key in keys.BOARD} <= listed

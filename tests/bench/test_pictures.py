@@ -62,7 +62,7 @@ SIDE = Side(
 def test_board_with_all_beside_it(snap_compare: Compare, size: tuple[int, int]) -> None:
     """The board with rags about, what to do now, the vapour, and cautions read today."""
     app = bench(flash=False)
-    app.side = SIDE
+    app.beside.side = SIDE
     assert snap_compare(app, terminal_size=size)
 
 

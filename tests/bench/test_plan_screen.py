@@ -99,7 +99,7 @@ async def test_a_better_plan_is_offered_and_taken_only_on_enter(demo):
     better = Better(plain.answer.plan, plain.answer.score, saves_min=130, less_late_min=0)
     taken = []
     app = bench()
-    app._plan = lambda *_, take=None: taken.append(take)
+    app.plan.take = taken.append
     async with app.run_test(size=(80, 24)) as pilot:
         screen = PlanScreen()
         app.push_screen(screen)

@@ -1,9 +1,10 @@
 """The plan follows every entry, says what that moved, and offers a better one without taking it."""
 
 import pytest
-from fakes import HOUR, MINUTE, NOW, Clocks, FakeDoor, WatchedBench, bench, said, six_pieces
+from fakes import HOUR, MINUTE, NOW, Clocks, FakeDoor, bench, said, six_pieces
 from real_shop import advised_on, late_plan, shown, until
 
+from finishsched.bench.parts.plan import Plan
 from finishsched.bench.screens.board import Board
 from finishsched.bench.screens.plan import PlanScreen
 from finishsched.bench.side import Side, side_of
@@ -96,15 +97,15 @@ async def test_every_entry_gives_a_new_plan_and_what_to_do_follows_it(demo):
     clocks = Clocks()
     app = advised_on(demo, clocks)
     async with app.run_test(size=(80, 30)) as pilot:
-        await until(pilot, lambda: kept(demo) and app.side.now)
+        await until(pilot, lambda: kept(demo) and app.beside.side.now)
         before = of_slope(demo)
         clocks.forward(3 * MINUTE)
-        app._hand_in(Entry(What.DONE, SLOPE), "logged")
+        app.entries.hand_in(Entry(What.DONE, SLOPE), "logged")
         await until(pilot, lambda: of_slope(demo) == before - 1)
         assert kept(demo) >= places(plan_answer(demo, clocks.wall, PLAIN).plan)
-        app._hand_in(Entry(What.UNDO, SLOPE), "undone")
+        app.entries.hand_in(Entry(What.UNDO, SLOPE), "undone")
         await until(pilot, lambda: of_slope(demo) == before)
-        await until(pilot, lambda: app.side.now == side_of(demo, clocks.wall).now)
+        await until(pilot, lambda: app.beside.side.now == side_of(demo, clocks.wall).now)
 
 
 async def test_time_alone_makes_no_plan(demo, plans_made):
@@ -112,7 +113,7 @@ async def test_time_alone_makes_no_plan(demo, plans_made):
     clocks = Clocks()
     app = advised_on(demo, clocks)
     async with app.run_test() as pilot:
-        await until(pilot, lambda: app._watch and app._watch._mark)
+        await until(pilot, lambda: app.plan.watch and app.plan.watch._mark)
         with Workshop.open(demo.folder, NOW) as other:
             for _ in range(6):
                 clocks.forward(HOUR)
@@ -149,7 +150,7 @@ async def test_what_moved_is_said_in_one_line_and_rings_nobody(demo):
         clocks.forward(5 * HOUR)
         app.beat()
         rings = app.rings
-        app._hand_in(Entry(What.NOTE, SLOPE, text="the phone"), "logged")
+        app.entries.hand_in(Entry(What.NOTE, SLOPE, text="the phone"), "logged")
         await until(pilot, lambda: plans_told(app))
         (line,) = plans_told(app)
         assert "moved; p shows it" in line
@@ -166,7 +167,7 @@ async def test_what_another_program_planned_already_is_said_all_the_same(demo):
     clocks = Clocks()
     app = advised_on(demo, clocks)
     async with app.run_test() as pilot:
-        await until(pilot, lambda: app._watch and app._watch._last)
+        await until(pilot, lambda: app.plan.watch and app.plan.watch._last)
         clocks.forward(5 * HOUR)
         with Workshop.open(demo.folder, NOW) as other:
             log_entry(other, Entry(What.NOTE, SLOPE, text="the phone"), clocks.wall)
@@ -181,11 +182,11 @@ async def test_an_entry_that_moves_nothing_else_says_nothing(demo):
     async with app.run_test() as pilot:
         await until(pilot, lambda: kept(demo))
         before = of_slope(demo)
-        app._hand_in(Entry(What.DONE, SLOPE), "logged")
+        app.entries.hand_in(Entry(What.DONE, SLOPE), "logged")
         await until(pilot, lambda: of_slope(demo) == before - 1)
         await pilot.pause()
         assert not plans_told(app)
-        assert not app._unsaid
+        assert not app.plan.unsaid
 
 
 async def test_it_is_said_once_nothing_lies_over_the_board(demo):
@@ -199,7 +200,7 @@ async def test_it_is_said_once_nothing_lies_over_the_board(demo):
         with Workshop.open(demo.folder, NOW) as other:
             log_entry(other, Entry(What.NOTE, SLOPE, text="the phone"), clocks.wall)
         app.beat()
-        await until(pilot, lambda: app._unsaid)
+        await until(pilot, lambda: app.plan.unsaid)
         assert not plans_told(app)
         await pilot.press("escape")
         app.beat()
@@ -241,7 +242,7 @@ async def test_a_better_plan_is_offered_on_the_board_and_taken_only_on_enter(dem
     before = kept(demo)
     app = advised_on(demo, Clocks(), seeks=True)
     async with app.run_test(size=(80, 24)) as pilot:
-        await until(pilot, lambda: app._watch and app._watch.offer)
+        await until(pilot, lambda: app.plan.watch and app.plan.watch.offer)
         await until(pilot, lambda: "better plan found: " in shown(app))
         assert "; p shows it" in shown(app)
         assert kept(demo) == before
@@ -267,17 +268,17 @@ async def test_an_offer_outlives_an_entry_that_leaves_it_better(demo):
     clocks = Clocks()
     app = advised_on(demo, clocks, seeks=True)
     async with app.run_test() as pilot:
-        await until(pilot, lambda: app._watch and app._watch.offer)
-        mark = app._watch._mark
-        app._hand_in(Entry(What.NOTE, SLOPE, text="well"), "logged")
-        await until(pilot, lambda: app._watch._mark != mark)
-        assert app._watch.offer
-        taken = Asked(insight=False, keep=True, offered=app._watch.offer.plan, take_better=True)
+        await until(pilot, lambda: app.plan.watch and app.plan.watch.offer)
+        mark = app.plan.watch._mark
+        app.entries.hand_in(Entry(What.NOTE, SLOPE, text="well"), "logged")
+        await until(pilot, lambda: app.plan.watch._mark != mark)
+        assert app.plan.watch.offer
+        taken = Asked(insight=False, keep=True, offered=app.plan.watch.offer.plan, take_better=True)
         with Workshop.open(demo.folder, NOW) as other:
             plan_answer(other, NOW, taken)
             log_entry(other, Entry(What.NOTE, SLOPE, text="taken elsewhere"), NOW)
         app.beat()
-        await until(pilot, lambda: app._watch.offer is None)
+        await until(pilot, lambda: app.plan.watch.offer is None)
 
 
 async def test_one_search_for_each_change_and_none_for_a_beat(demo, solvers):
@@ -291,7 +292,7 @@ async def test_one_search_for_each_change_and_none_for_a_beat(demo, solvers):
             app.beat()
             await pilot.pause(0.1)
         assert [each.running for each in solvers] == [True]
-        app._hand_in(Entry(What.DONE, SLOPE), "logged")
+        app.entries.hand_in(Entry(What.DONE, SLOPE), "logged")
         assert not solvers[0].running
         await until(pilot, lambda: len(solvers) == 2)
         await pilot.pause(0.1)
@@ -321,9 +322,9 @@ async def test_an_entry_elsewhere_ends_the_solver(demo, solvers):
 async def test_the_offer_is_one_quiet_line(size, monkeypatch):
     """It has its words and its key at every size, also beside rags and what to do now."""
     gain = property(lambda _: "all finished 2 d sooner")
-    monkeypatch.setattr(WatchedBench, "offer_words", gain, raising=False)
+    monkeypatch.setattr(Plan, "offer_words", gain)
     app = bench(FakeDoor(six_pieces()))
-    app.side = Side(("in the next 15 min: a coat",), rags="rags can catch fire")
+    app.beside.side = Side(("in the next 15 min: a coat",), rags="rags can catch fire")
     async with app.run_test(size=size) as pilot:
         await pilot.pause()
         assert "better plan found: all finished 2 d sooner; p shows it" in shown(app)
@@ -336,7 +337,7 @@ async def test_without_a_shop_nothing_is_planned():
     async with app.run_test() as pilot:
         await pilot.press("space", "escape")
         app.beat()
-        assert app._watch is None
+        assert app.plan.watch is None
         assert not plans_told(app)
         app.on_plan_screen_taken(PlanScreen.Taken(None))
         assert isinstance(app.screen, Board)
@@ -347,9 +348,9 @@ async def test_the_bench_takes_keys_while_a_better_plan_is_looked_for(demo, solv
     app = advised_on(demo, Clocks(), seeks=True)
     async with app.run_test() as pilot:
         await until(pilot, lambda: solvers)
-        chosen = app.chosen
+        chosen = app.choosing.large
         await pilot.press("j")
-        assert app.chosen != chosen or app.chosen == app.facts.view.pieces[-1].ref
+        assert app.choosing.large != chosen or app.choosing.large == app.facts.view.pieces[-1].ref
         await pilot.press("w", "escape")
         assert isinstance(app.screen, Board)
         assert solvers[0].running

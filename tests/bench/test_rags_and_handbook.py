@@ -35,7 +35,7 @@ async def test_two_keys_log_where_the_rags_went(demo, key, where):
     """The reminder goes at once, and the journal has the place."""
     app = advised_on(demo, Clocks())
     async with app.run_test(size=(80, 30)) as pilot:
-        await until(pilot, lambda: app.side.rags)
+        await until(pilot, lambda: app.beside.side.rags)
         before = where_they_went(demo)
         await pilot.press("r")
         text = shown(app)
@@ -45,21 +45,22 @@ async def test_two_keys_log_where_the_rags_went(demo, key, where):
         await pilot.pause()
         assert isinstance(app.screen, Board)
         assert where_they_went(demo) == [*before, where]
-        assert app.side.rags == ""
+        assert app.beside.side.rags == ""
         assert not open_rags(demo, NOW).rags
 
 
 async def test_the_key_for_undo_takes_the_later_of_rags_and_coat(demo):
     """Coat, rags, coat: three times undo takes them back from the last to the first."""
     app = advised_on(demo, Clocks(), alone=True)
-    app.chosen = slope = "letter-box/slope"
+    slope = "letter-box/slope"
+    app.choosing.choose(slope)
     async with app.run_test(size=(80, 30)) as pilot:
         coats, rags = len(demo.book().live(slope)), where_they_went(demo)
-        app._hand_in(Entry(What.NOTE, slope, text="one"), "logged")
+        app.entries.hand_in(Entry(What.NOTE, slope, text="one"), "logged")
         await pilot.press("r", "1")
         await pilot.pause()
-        assert "u undoes" in said(app)[-1]
-        app._hand_in(Entry(What.NOTE, slope, text="two"), "logged")
+        assert "u takes it back" in said(app)[-1]
+        app.entries.hand_in(Entry(What.NOTE, slope, text="two"), "logged")
         for notes, places in ((1, 1), (1, 0), (0, 0)):
             await pilot.press("u")
             await pilot.pause()
@@ -71,12 +72,13 @@ async def test_the_key_for_undo_takes_the_later_of_rags_and_coat(demo):
 async def test_undo_leaves_rags_that_were_not_logged_last_here(demo):
     """An entry on any piece since, here or elsewhere, is what the key is for."""
     app = advised_on(demo, Clocks(), alone=True)
-    app.chosen = slope = "letter-box/slope"
+    slope = "letter-box/slope"
+    app.choosing.choose(slope)
     async with app.run_test(size=(80, 30)) as pilot:
-        app._hand_in(Entry(What.NOTE, slope, text="one"), "logged")
+        app.entries.hand_in(Entry(What.NOTE, slope, text="one"), "logged")
         await pilot.press("r", "2")
         await pilot.pause()
-        app._hand_in(Entry(What.NOTE, "tea-chest/lid", text="another piece"), "logged")
+        app.entries.hand_in(Entry(What.NOTE, "tea-chest/lid", text="another piece"), "logged")
         await pilot.press("u")
         await pilot.pause()
         assert live_rags(demo)[-1:] == ["under water in a closed metal can"]
@@ -112,7 +114,7 @@ async def test_with_no_rags_about_it_says_so(demo):
 async def test_one_key_opens_the_page_of_the_step(demo, size):
     """The handbook opens on what the hands are doing, and a digit reads on."""
     app = advised_on(demo, Clocks(), alone=True)
-    app.chosen = "tea-chest/lid"
+    app.choosing.choose("tea-chest/lid")
     step = piece_view(demo, "tea-chest/lid", NOW).step
     async with app.run_test(size=size) as pilot:
         await pilot.press("h")
@@ -131,7 +133,7 @@ async def test_every_topic_is_three_keys_away():
     """From the page: every topic, its group, the topic; without a piece the list opens."""
     app = bench()
     async with app.run_test() as pilot:
-        app.chosen = "frame/frame"  # finished: no step in hand
+        app.choosing.choose("frame/frame")  # finished: no step in hand
         await pilot.press("h")
         assert "The handbook" in shown(app)
         await pilot.press("4")

@@ -33,7 +33,7 @@ def said(found: WhatNow) -> tuple[str, ...]:
 def one_bench(side: Side, **facts: object):
     """Return a bench on one piece with something beside it."""
     app = bench(FakeDoor([FakePiece("a/a", "A box", **facts)]))  # type: ignore[arg-type]
-    app.side = side
+    app.beside.side = side
     return app
 
 
@@ -122,7 +122,7 @@ async def test_read_cautions_leave_the_large_field_and_are_named_on_the_sheet():
     app = one_bench(read_first)
     async with app.run_test(size=(80, 40)) as pilot:
         await pilot.pause()
-        urgent = app.screen.query_one("#urgent").drawn.plain
+        urgent = app.screen.query_one("#large").drawn.plain
         assert "Flammable vapour" not in urgent
         assert "! Open a window" in urgent
         sheet = app.screen.query_one("SheetText").drawn.plain
@@ -137,7 +137,7 @@ async def test_a_coat_that_would_pass_a_limit_is_warned_of_first(size):
     app = one_bench(Side(before={"a/a": (warning, "the air at the pad is worse")}))
     async with app.run_test(size=size) as pilot:
         await pilot.pause()
-        text = " ".join(app.screen.query_one("#urgent").drawn.plain.split())
+        text = " ".join(app.screen.query_one("#large").drawn.plain.split())
         assert f"! {warning}" in text
 
 
@@ -145,7 +145,7 @@ async def test_findings_are_on_the_sheet_and_on_the_page_why():
     """What the rules find in the running schedule is told with its remedy and its code."""
     found = Finding(RULES["grade-skipped"], (), "one face is worked", "give both the same")
     app = one_bench(Side(), laid_at=NOW)
-    app.findings = {"a/a": (found,)}
+    app.beside.findings = {"a/a": (found,)}
     async with app.run_test(size=(80, 40)) as pilot:
         await pilot.pause()
         assert "one face is worked; give both the same" in " ".join(
@@ -174,19 +174,17 @@ async def test_the_board_follows_every_entry(demo: Workshop):
     clocks = Clocks()
     app = advised_on(demo, clocks)
     async with app.run_test(size=(80, 30)) as pilot:
-        await until(pilot, lambda: app.side.now)
+        await until(pilot, lambda: app.beside.side.now)
         await until(pilot, lambda: "r logs where" in shown(app))
         await until(pilot, lambda: recall(demo.folder))
-        await until(pilot, lambda: app.side.now == side_of(demo, NOW).now)
-        named = app.side.now
+        await until(pilot, lambda: app.beside.side.now == side_of(demo, NOW).now)
+        named = app.beside.side.now
         best = what_now(demo, NOW).best
         assert best is not None
         if piece_view(demo, best.ref, NOW).state is State.NOT_BEGUN:
-            app._hand_in(Entry(What.START, best.ref), "begun")
-        if best.check_first:
-            app._hand_in(Entry(What.READY, best.ref), "looked")
-        app._hand_in(Entry(What.DONE, best.ref), "logged")
-        await until(pilot, lambda: app.side.now != named)
+            app.entries.hand_in(Entry(What.START, best.ref), "begun")
+        app.entries.hand_in(Entry(What.DONE, best.ref), "logged")
+        await until(pilot, lambda: app.beside.side.now != named)
 
 
 async def test_the_first_plan_is_made_unasked_and_never_replaced(demo: Workshop):
@@ -194,7 +192,7 @@ async def test_the_first_plan_is_made_unasked_and_never_replaced(demo: Workshop)
     plans = []
     for app in (advised_on(demo, Clocks()), advised_on(demo, Clocks())):
         async with app.run_test() as pilot:
-            await until(pilot, lambda bench=app: bench.side.now and recall(demo.folder))
+            await until(pilot, lambda bench=app: bench.beside.side.now and recall(demo.folder))
             await pilot.pause(0.2)
         plans.append(recall(demo.folder))
     assert plans[0] == plans[1]

@@ -33,7 +33,8 @@ async def test_six_clocks_side_by_side(tmp_path: Path) -> None:
             for name in PIECES:
                 sand(workshop, f"box/{name}", clocks)
                 app.beat()
-                app._choose(f"box/{name}")
+                app.choosing.choose(f"box/{name}")
+                app.repaint()
                 await hands.do_the_next_thing()
                 assert hands.piece.state in WAITS
             views = bench_view(workshop, clocks.wall).pieces

@@ -59,7 +59,7 @@ async def test_nothing_is_lost_when_the_bench_closes(tmp_path: Path) -> None:
             assert hands.piece.clock is not None
             assert hands.piece.clock.laid_at == before.laid_at
             assert app.rings == 1
-            assert any("nobody looked" in text for text in app._notices.open)
+            assert any("nobody looked" in text for text in app.notices.open)
 
 
 async def test_a_bad_day(tmp_path: Path) -> None:

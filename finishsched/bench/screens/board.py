@@ -1,7 +1,8 @@
-"""The board: the most urgent piece large, all pieces, the sheet of the chosen one."""
+"""The board: the chosen piece in large letters, all pieces, the sheet of the chosen one."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import ClassVar
 
@@ -10,19 +11,19 @@ from textual.binding import BindingType
 from textual.containers import Container
 from textual.screen import Screen
 
-from finishsched.bench import keys
-from finishsched.bench.side import NOTHING, Findings, Side, foremost
+from finishsched.bench import bindings, keys
+from finishsched.bench.side import NOTHING, Findings, Side
 from finishsched.bench.widgets.air_strip import AirFacts, AirStrip
-from finishsched.bench.widgets.drawn import ROOMY_HEIGHT
+from finishsched.bench.widgets.drawn import LOWEST_HEIGHT, ROOMY_HEIGHT
 from finishsched.bench.widgets.key_line import KeyLine
+from finishsched.bench.widgets.large import Large, LargeFacts
 from finishsched.bench.widgets.notice_strip import NoticeStrip, StripFacts
 from finishsched.bench.widgets.piece_list import PieceList
 from finishsched.bench.widgets.sheet import Sheet, SheetFacts
 from finishsched.bench.widgets.side_strip import SideFacts, SideStrip
 from finishsched.bench.widgets.top_line import TopLine
-from finishsched.bench.widgets.urgent import Urgent, UrgentFacts
 from finishsched.bench.widgets.window_strip import WindowStrip
-from finishsched.workshop.base.answers import BenchView
+from finishsched.workshop.base.answers import BenchView, PieceView
 
 FLASH_S = 2.0
 
@@ -38,12 +39,21 @@ class BoardFacts:
     findings: Findings = field(default_factory=dict)
     offer: str = ""
     """What a better plan would gain that was found; empty for none."""
+    moved: Mapping[str, str] = field(default_factory=dict)
+    """By row that was moved of late: a mark of where it went."""
+
+    @property
+    def piece(self) -> PieceView | None:
+        """The chosen piece."""
+        return next((p for p in self.view.pieces if p.ref == self.chosen), None)
 
 
 class Board(Screen[None]):
     """Shows what it is given; its keys go to the app."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [keys.binding(key) for key in keys.BOARD]
+    ONCE, TWICE = "app.do('one-press')", "app.do('down-or-first')"
+
+    BINDINGS: ClassVar[list[BindingType]] = [bindings.binding(key) for key in keys.BOARD]
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (110, "-wide")]  # noqa: RUF012  # Textual's own form
     VERTICAL_BREAKPOINTS = [(0, "-short"), (23, "-middling"), (ROOMY_HEIGHT, "-tall")]  # noqa: RUF012
 
@@ -59,7 +69,7 @@ class Board(Screen[None]):
         yield AirStrip(id="air")
         yield WindowStrip(id="windows")
         yield NoticeStrip(id="notice")
-        yield Urgent(id="urgent")
+        yield Large(id="large")
         yield SideStrip(id="side")
         with Container(id="work"):
             yield PieceList(id="pieces")
@@ -68,8 +78,12 @@ class Board(Screen[None]):
 
     def on_mount(self) -> None:
         """Learn the keys in force, then show the first facts."""
-        self.force = keys.in_force(active.binding for active in self.active_bindings.values())
+        self.force = bindings.in_force(active.binding for active in self.active_bindings.values())
         self.show(self._facts)
+
+    def on_resize(self) -> None:
+        """Leave out the sheet where only what the hands need has room."""
+        self.set_class(self.app.size.height < LOWEST_HEIGHT, "-lowest")
 
     def show(self, facts: BoardFacts) -> None:
         """Hand each widget its part."""
@@ -78,8 +92,8 @@ class Board(Screen[None]):
             return
         with self.app.batch_update():
             self._show_around(facts)
-            self.query_one(Urgent).show(self._urgent(facts))
-            self.query_one(PieceList).show(facts.view, facts.chosen)
+            self.query_one(Large).show(self._large(facts))
+            self.query_one(PieceList).show(facts.view, facts.chosen, facts.moved)
             self.query_one(Sheet).show(self._sheet(facts))
 
     def on_screen_suspend(self) -> None:
@@ -113,30 +127,19 @@ class Board(Screen[None]):
         return SideFacts(facts.side, self._key("rags"), facts.offer, self._key("plan"))
 
     def _key(self, id_: str) -> str:
-        return keys.first_key(self.force, id_)
+        return bindings.first_key(self.force, id_)
 
-    def _urgent(self, facts: BoardFacts) -> UrgentFacts:
-        piece = foremost(facts.view, facts.side)
-        return UrgentFacts(
-            piece=piece,
-            now=facts.view.now,
-            zone=facts.view.zone,
-            is_chosen=piece is not None and piece.ref == facts.chosen,
-            next_key=self._key("next-thing"),
-            first_key=self._key("first"),
-            side=facts.side,
-        )
+    def _large(self, facts: BoardFacts) -> LargeFacts:
+        view = facts.view
+        key = self._key("next-thing")
+        return LargeFacts(facts.piece, view.now, view.zone, next_key=key, side=facts.side)
 
     def _sheet(self, facts: BoardFacts) -> SheetFacts:
         view = facts.view
-        piece = next((p for p in view.pieces if p.ref == facts.chosen), None)
-        urgent = foremost(view, facts.side)
         return SheetFacts(
-            piece=piece,
+            piece=facts.piece,
             now=view.now,
             zone=view.zone,
-            next_key=self._key("next-thing"),
-            is_urgent=urgent is not None and urgent.ref == facts.chosen,
             windows=tuple(window for window in view.windows if window.name == facts.chosen),
             side=facts.side,
             findings=facts.findings.get(facts.chosen, ()),

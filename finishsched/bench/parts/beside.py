@@ -1,0 +1,73 @@
+"""What stands beside the pieces: what to do now, vapour, rags, what the rules find.
+
+All of it is asked of the back room. Nothing here is needed to log the work.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from finishsched.bench import words
+from finishsched.bench.back_room import BackRoom
+from finishsched.bench.desk import Desk
+from finishsched.bench.host import Host
+from finishsched.bench.notices import Notices
+from finishsched.bench.side import NOTHING, Findings, Side, findings_of, side_of
+
+NEVER = -1
+
+
+class Beside:
+    """Keeps it, and has it asked for anew when the desk has a new view."""
+
+    def __init__(self, host: Host, desk: Desk, notices: Notices) -> None:
+        self._host = host
+        self._desk = desk
+        self._notices = notices
+        self._back: BackRoom | None = None
+        self.side: Side = NOTHING
+        self.findings: Findings = {}
+        self._asked_at = NEVER
+        self._found_at: object = None
+
+    def begin(self, back: BackRoom) -> None:
+        """Ask ``back`` from now on."""
+        self._back = back
+        self.follow()
+
+    def follow(self) -> None:
+        """Ask anew, if the desk has a view that it was not asked for."""
+        if self._back is None or self._desk.asks == self._asked_at:
+            return
+        back, now = self._back, self._host.now()
+        self._asked_at = self._desk.asks
+        back.ask("side", lambda shop: side_of(shop, now), self._take_side, self._untold)
+        logged = (now.hour, *((piece.ref, piece.log[:1]) for piece in self._desk.view.pieces))
+        if logged != self._found_at:
+            self._found_at = logged
+            back.ask("findings", lambda shop: findings_of(shop, now), self._take_findings, unheard)
+
+    def ask_anew(self) -> None:
+        """Ask anew, as the plan moved on."""
+        self._asked_at = NEVER
+        self.follow()
+
+    def rags_are_gone(self) -> None:
+        """Drop the reminder; the next answer will not have it either."""
+        self.side = replace(self.side, rags="")
+
+    def _take_side(self, side: Side) -> None:
+        self.side = side
+        self._host.repaint()
+
+    def _take_findings(self, findings: Findings) -> None:
+        self.findings = findings
+        self._host.repaint()
+
+    def _untold(self, fault: str) -> None:
+        self._notices.add(f"what stands beside the pieces cannot be told: {words.plain(fault)}")
+        self._host.repaint()
+
+
+def unheard(_: object) -> None:
+    """Say nothing: it is asked again, and the screens that need it tell the fault."""

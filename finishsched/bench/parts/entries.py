@@ -1,0 +1,81 @@
+"""Handing in: what becomes of an entry is said, and everything follows it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from finishsched.bench import words
+from finishsched.bench.desk import Desk, Refusal
+from finishsched.bench.host import REMARK_S, Host
+from finishsched.bench.logged_here import LoggedHere
+from finishsched.bench.parts.choosing import Act, Choosing
+from finishsched.journal.events import Event
+from finishsched.workshop.base.entries import Entry
+from finishsched.workshop.log.log import remarks_on
+
+if TYPE_CHECKING:
+    from finishsched.model.shop import Air
+    from finishsched.workshop.stock.shelf_entries import Mixed
+
+
+class Entries:
+    """Takes entries from the other parts to the desk."""
+
+    def __init__(self, host: Host, desk: Desk, choosing: Choosing) -> None:
+        self._host = host
+        self._desk = desk
+        self._choosing = choosing
+        self.logged = LoggedHere()
+        """What was logged on this bench, for the key that takes it back."""
+
+    def hand_in(self, entry: Entry, said: str, *, can_undo: bool = True) -> Refusal | None:
+        """Hand in an entry, and say what became of it."""
+        now = self._host.now()
+        refusal = self._desk.log(entry, now)
+        if refusal is not None:
+            self._host.say_refused(refusal)
+            return refusal
+        self.logged.add(self._desk.last_entry)
+        at = words.wall(entry.at or now, now, self._desk.view.zone)
+        undo = self._host.key_for("undo")
+        tail = f"; {undo} takes it back" if can_undo and undo else ""
+        self._taken(f"{words.plain(said)} at {at}{tail}")
+        return None
+
+    def hand_in_air(self, air: Air) -> Refusal | None:
+        """Hand in a reading of the air; return why not, when it was refused."""
+        return self._told(self._desk.add_air(air, self._host.now()), "the air")
+
+    def hand_in_batch(self, mixed: Mixed) -> Refusal | None:
+        """Hand in a batch that was mixed; return why not, when it was refused."""
+        return self._told(self._desk.log_batch(mixed, self._host.now()), words.plain(mixed.name))
+
+    def written(self, events: object, said: str, *, seconds: float = REMARK_S) -> None:
+        """Follow what was written by the shop itself, past the desk."""
+        for event in events if isinstance(events, (tuple, list)) else (events,):
+            self.logged.add(event)
+        self._choosing.pressed(Act.ENTERED)
+        self._host.say(said, seconds=seconds)
+        self._desk.refresh(self._host.now())
+        self._host.take_view()
+
+    def _told(self, refusal: Refusal | None, name: str) -> Refusal | None:
+        if refusal is None:
+            self._taken(f"logged: {name}")
+        return refusal
+
+    def _taken(self, said: str) -> None:
+        self._choosing.pressed(Act.ENTERED)
+        self._host.say(said)
+        self._tell_remarks()
+        self._host.take_view()
+
+    def _tell_remarks(self) -> None:
+        """Say what the shop remarks on the entry just taken."""
+        event = self._desk.last_entry
+        workshop = self._desk.workshop
+        if workshop is None or not isinstance(event, Event):
+            return
+        now = self._host.now()
+        for remark in self._host.asked(lambda: remarks_on(workshop, event, now)) or ():
+            self._host.say(words.plain(remark), seconds=REMARK_S, warns=True)
