@@ -8,8 +8,8 @@ from datetime import datetime
 from functools import cached_property
 from itertools import pairwise
 
+from finishsched.film.face import FaceLine
 from finishsched.film.grades import Grade, UnknownGradeError, grade_of
-from finishsched.film.ledger import Line
 from finishsched.film.solids import carries_film
 from finishsched.film.works import Reckoned, Terms, ledger_of
 from finishsched.model.job import Face, Job, Piece
@@ -163,11 +163,11 @@ class ScheduleCase:
         return tuple(move for move in self.moves if move.lays)
 
     @cached_property
-    def ledger(self) -> tuple[tuple[Reckoned, Line], ...]:
+    def ledger(self) -> tuple[tuple[Reckoned, FaceLine], ...]:
         """Film and relief step by step, on a piece of wood of no name."""
         return self.ledger_on(_ANY_PIECE)
 
-    def ledger_on(self, piece: Piece) -> tuple[tuple[Reckoned, Line], ...]:
+    def ledger_on(self, piece: Piece) -> tuple[tuple[Reckoned, FaceLine], ...]:
         """Return film, relief and veneer step by step, on one piece."""
         terms = Terms(self.products, self.shop.alcohol, self.shop.film.bare_grades)
         return ledger_of(piece, [move.step for move in self.moves], terms)
@@ -278,7 +278,7 @@ class PieceCase:
         return [move for move in self.schedule.moves if move.step.key not in self.passed]
 
     @cached_property
-    def ledger(self) -> tuple[tuple[Reckoned, Line], ...]:
+    def ledger(self) -> tuple[tuple[Reckoned, FaceLine], ...]:
         """Film, relief and veneer step by step, as the schedule has it."""
         return self.schedule.ledger_on(self.piece)
 

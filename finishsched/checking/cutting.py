@@ -1,4 +1,8 @@
-"""Levellings that likely cut through: the film that lies there, and what the grade takes."""
+"""Levellings that go through what is not to be lost: what lies there, and what the grade takes.
+
+Judged as ``film`` judges them, by the shop's own limit: clear film over clear wood that more coats
+follow is no loss; colour, filler, seal, veneer, inlay and a film that little follows are.
+"""
 
 from __future__ import annotations
 
@@ -6,24 +10,34 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from finishsched.checking.cases import Move, ScheduleCase
-from finishsched.film.abrading import Stroke
-from finishsched.film.ledger import SEAL_UM, Line, cut_of
+from finishsched.film.face import FaceLine, Loss
+from finishsched.film.odds import Stake
 from finishsched.film.works import Reckoned
-from finishsched.model.film import Reach
 from finishsched.model.product import ProductKind
 from finishsched.model.schedule import StageName, Verb
 
-LIKELIER_THAN_NOT = 0.5
 FILM_STAGES = (StageName.BODY, StageName.LEVEL, StageName.POLISH, StageName.CURE)
+OF_THE_WOOD = (Stake.VENEER, Stake.INLAY)
 
 
 @dataclass(frozen=True, slots=True)
 class Cut:
-    """One levelling that likely goes through, in um, likely values."""
+    """One abrading that goes through, likelier than the shop is ready for; um are likely values."""
 
     move: Move
+    loss: Loss
     film_um: float
     takes_um: float
+
+    @property
+    def words(self) -> str:
+        """What it does, without its step."""
+        meets = f", and about {self.film_um:.0f} um of film lies there" if self.film_um else ""
+        return (
+            f"takes about {self.takes_um:.0f} um{meets}: it goes through the "
+            f"{self.loss.stake.value}, at the {self.loss.zone} first, with odds of "
+            f"{100 * self.loss.odds:.0f} %"
+        )
 
 
 def on_film(case: ScheduleCase, move: Move) -> bool:
@@ -34,18 +48,16 @@ def on_film(case: ScheduleCase, move: Move) -> bool:
     return below is not None and below.kind is not ProductKind.OIL
 
 
-def cuts(case: ScheduleCase, ledger: tuple[tuple[Reckoned, Line], ...]) -> Iterator[Cut]:
-    """Give the levellings after which there is more likely a hole than none.
+def cuts(
+    case: ScheduleCase, ledger: tuple[tuple[Reckoned, FaceLine], ...], *, of_the_wood: bool
+) -> Iterator[Cut]:
+    """Give the abradings that lose something with more than the odds this shop goes without asking.
 
-    A scuff is none of them; a film so thin that it counts as a seal always is.
+    Of veneer and inlay, or of what was laid on them.
     """
+    most = case.shop.film.cut_through_odds_percent / 100
     for move in case.moves:
-        work, line = ledger[move.at][0].work, ledger[move.at][1]
-        if not isinstance(work, Stroke) or work.reach in (None, Reach.SCUFF):
-            continue
-        if not on_film(case, move):
-            continue
-        before = ledger[move.at - 1][1].after
-        film_um = before.film_um.likely
-        if film_um < SEAL_UM or (line.odds or 0.0) >= LIKELIER_THAN_NOT:
-            yield Cut(move, film_um, cut_of(work, before).likely)
+        line = ledger[move.at][1]
+        lost = [loss for loss in line.lost if (loss.stake in OF_THE_WOOD) is of_the_wood]
+        if lost and lost[0].odds > most:
+            yield Cut(move, lost[0], line.before.film_um.likely, line.taken_um.likely)

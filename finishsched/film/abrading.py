@@ -12,13 +12,17 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from finishsched.film.grades import Grade
-from finishsched.mixing.amount import Range
 from finishsched.model.film import Reach
+from finishsched.model.ranges import Range
 from finishsched.model.schedule import StageName, Verb
 from finishsched.model.verbs import Abrades
 
 DEEPEST_SCRATCH_SHARE = 0.5
 """Of the mean grain (our assumption)."""
+
+SCRATCH_SCATTER = 0.1
+"""Of the mean grain: how much the depth of a cut differs from place to place of one face, one
+standard deviation (our assumption)."""
 
 WARN_USED_PERCENT = 30.0
 STOP_USED_PERCENT = 50.0
@@ -48,26 +52,17 @@ class Abrading:
 USUAL = Abrading()
 
 
-class Case(StrEnum):
-    """Which end of every range is taken at once, so that what follows stays in order."""
+class Backing(StrEnum):
+    """What is behind the paper."""
 
-    THIN = "thin"
-    """Least film laid, most taken off, deepest hollows."""
-    LIKELY = "likely"
-    THICK = "thick"
-    """Most film laid, least taken off, shallowest hollows."""
-
-    def adding(self, range_: Range) -> float:
-        """Return the end of a range of what makes film or veneer thicker."""
-        if self is Case.LIKELY:
-            return range_.likely
-        return range_.low if self is Case.THIN else range_.high
-
-    def taking(self, range_: Range) -> float:
-        """Return the end of a range of what makes film or veneer thinner, or hollows deeper."""
-        if self is Case.LIKELY:
-            return range_.likely
-        return range_.high if self is Case.THIN else range_.low
+    HARD = "hard block"
+    """One that is kept three quarters on at the edges."""
+    WORKED = "block"
+    """A plain one, worked at the edge as elsewhere."""
+    CORK = "cork or felt"
+    FINGERS = "fingers or foam"
+    KEPT_OFF = "kept off the edges"
+    """Any of them, with one or two strokes at the edges when the face is done."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,11 +75,18 @@ class Stroke:
     wet: bool = False
     rubs: bool = False
     """True for rubbing out: only the scratches, whatever unevenness there is."""
+    backing: Backing = Backing.WORKED
+    """What is behind the paper."""
+
+    @property
+    def scuffs(self) -> bool:
+        """True when it follows the face as it is, and chases no hollow."""
+        return self.rubs or self.reach is Reach.SCUFF
 
 
 @dataclass(frozen=True, slots=True)
 class Over:
-    """What an abrasive meets, in one case, in um."""
+    """What an abrasive meets in one world, in um."""
 
     film_um: float
     """Over the high spots."""
@@ -94,23 +96,35 @@ class Over:
     """Of the film, what stands up as ridges and orange peel since it was last levelled."""
 
 
-def taken_um(stroke: Stroke, over: Over, case: Case, by: Abrading = USUAL) -> float:
+def bite_of(stroke: Stroke, by: Abrading = USUAL) -> Range:
+    """Return how deep an abrading cuts by its scratches alone, in um.
+
+    What a cut back takes is reckoned from the high wood: once film is gone there, a scuff of it.
+    """
+    share = by.level
+    if stroke.reach is None:
+        share = by.sanding
+    elif stroke.rubs:
+        share = by.rub
+    elif stroke.reach in (Reach.SCUFF, Reach.CUT_BACK):
+        share = by.scuff
+    return share.times(stroke.grade.grain_um * (by.wet if stroke.wet else 1.0))
+
+
+def taken_um(stroke: Stroke, over: Over, bite_um: float) -> float:
     """Return what one abrading takes off the high spots, in um, film and what is under it together.
 
-    A coarser grade never takes less; flush never less than level, level never less than scuff.
+    ``bite_um`` is what its scratches take. A coarser grade never takes less; flush never less
+    than level, level never less than a scuff of the same bite. Cutting back takes all the film.
     """
-    grain_um = stroke.grade.grain_um * (by.wet if stroke.wet else 1.0)
-    if stroke.reach is None:
-        return grain_um * case.taking(by.sanding)
-    if stroke.rubs:
-        return grain_um * case.taking(by.rub)
-    if stroke.reach is Reach.SCUFF:
-        return grain_um * case.taking(by.scuff)
-    scratch_um = grain_um * case.taking(by.level)
+    if stroke.reach is None or stroke.scuffs:
+        return bite_um
     if stroke.reach is Reach.LEVEL:
-        return over.ridges_um + scratch_um
+        return over.ridges_um + bite_um
     down_um = min(over.film_um, max(over.surface_um, over.ridges_um))
-    return max(over.ridges_um, down_um) + scratch_um
+    if stroke.reach is Reach.CUT_BACK:
+        down_um = over.film_um
+    return max(over.ridges_um, down_um) + bite_um
 
 
 def sanding_takes(grade: Grade, by: Abrading = USUAL) -> Range:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from finishsched.mixing.amount import Range
 from finishsched.model.product import Mechanism, Product, ProductKind
+from finishsched.model.ranges import Range
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,6 +5,7 @@ Every answer is pure: a state, a stroke, a limit of odds in; a word, a number or
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -15,7 +16,9 @@ from finishsched.film.abrading import (
     Abrading,
     Stroke,
 )
-from finishsched.film.ledger import Laid, Line, State, enter, odds_of
+from finishsched.film.face import FaceLine, FaceState, enter_face
+from finishsched.film.ledger import Laid, Line, State, enter
+from finishsched.film.odds import Stakes
 from finishsched.model.film import Reach
 
 MOST_COATS = 60
@@ -44,40 +47,53 @@ class VeneerUse:
 
 
 def reach_allowed(
-    stroke: Stroke, state: State, most_odds: float, by: Abrading = USUAL
+    stroke: Stroke, face: FaceState, most_odds: float, stakes: Stakes, by: Abrading = USUAL
 ) -> Reach | None:
-    """Return how far the grade of ``stroke`` may go at ``state``; None when not even a scuff.
+    """Return how far the grade of ``stroke`` may go on ``face``; None when not even a scuff.
 
-    ``most_odds`` is the likelihood of cutting through that nobody is asked about, 0 to 1. Where
-    there is no film to cut, only a scuff is allowed.
+    ``most_odds`` is the likelihood of a loss that nobody is asked about, 0 to 1; ``stakes`` what
+    counts as one here. Where there is no film to cut, only a scuff is allowed.
     """
     allowed = None
     for reach in Reach:
-        odds = odds_of(replace(stroke, reach=reach), state, by)
-        if odds is None:
+        line = enter_face(replace(stroke, reach=reach), face, stakes, by)
+        if line.odds is None:
             return Reach.SCUFF
-        if odds > most_odds:
+        worst = line.worst
+        if worst is not None and worst.odds > most_odds:
             return allowed
         allowed = reach
     return allowed
 
 
 def coats_until_safe(
-    stroke: Stroke, coat: Laid, state: State, most_odds: float, by: Abrading = USUAL
+    stroke: Stroke,
+    coat: Laid,
+    face: FaceState,
+    most_odds: float,
+    stakes: Stakes,
+    by: Abrading = USUAL,
 ) -> int | None:
     """Return how many coats like ``coat`` it takes until ``stroke`` is safe; None beyond sight.
 
     0 when it is safe now. A film that is no more than a seal is never called safe.
     """
-    for coats in range(MOST_COATS + 1):
-        odds = odds_of(stroke, state, by)
-        if odds is not None and odds <= most_odds:
-            return coats
-        state = enter(coat, state, by).after
-    return None
+    states = [face]
+    for _ in range(MOST_COATS):
+        states.append(enter_face(coat, states[-1], stakes, by).after)
+
+    def safe(coats: int) -> bool:
+        line = enter_face(stroke, states[coats], stakes, by)
+        worst = line.worst
+        return line.odds is not None and (worst is None or worst.odds <= most_odds)
+
+    # More coats never raise the odds, so that halving finds the first that is safe.
+    if not safe(MOST_COATS):
+        return None
+    return bisect_left(range(MOST_COATS), 1, key=safe)
 
 
-def filling(lines: Sequence[Line]) -> Filling:
+def filling(lines: Sequence[Line | FaceLine]) -> Filling:
     """Return at which line the relief is filled for good, likely and at worst."""
     return Filling(
         _filled_from([line.after.relief_um.likely for line in lines]),
@@ -94,7 +110,7 @@ def coats_until_filled(coat: Laid, state: State, by: Abrading = USUAL) -> int | 
     return None
 
 
-def veneer_use(state: State) -> VeneerUse | None:
+def veneer_use(state: State | FaceState) -> VeneerUse | None:
     """Return how much of the veneer is used; None for solid wood."""
     used = state.veneer_used_percent
     if used is None:

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from finishsched.mixing.alcohol import alcohol_g_per_ml
-from finishsched.mixing.amount import NOTHING, Range
 from finishsched.mixing.cut import DISSOLVED_G_PER_ML
 from finishsched.model.product import Product, ProductKind
+from finishsched.model.ranges import NOTHING, Range
 from finishsched.model.shop import Alcohol
 
 

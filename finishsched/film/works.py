@@ -7,9 +7,10 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 
 from finishsched.film.abrading import Stroke, usual_reach
+from finishsched.film.face import FaceLine, FaceState, begin_face, run_face
 from finishsched.film.grades import ROUGH_UM, Grade, UnknownGradeError, grade_of
 from finishsched.film.learning import NO_METHODS, Methods, method_of
-from finishsched.film.ledger import Filled, Gauged, Ground, Laid, Line, Work, begin, run
+from finishsched.film.ledger import Filled, Gauged, Ground, Laid, Work
 from finishsched.film.solids import carries_film, density_g_per_ml, solids_of
 from finishsched.film.species import (
     MEASURED_SHARE,
@@ -18,6 +19,8 @@ from finishsched.film.species import (
     pores_hollow_um,
     pores_named,
 )
+from finishsched.film.stakes import stakes_of
+from finishsched.film.zones import backing_of, zones_of
 from finishsched.mixing.amount import (
     BARE_WOOD_TAKES_ML_PER_M2,
     NOTHING,
@@ -91,17 +94,32 @@ def ground_of(piece: Piece, steps: Iterable[Step], products: Mapping[str, Produc
 
 def works_of(piece: Piece, steps: Iterable[Step], terms: Terms) -> tuple[Reckoned, ...]:
     """Return every step of ``piece`` as the ledger sees it, in the order of the work."""
-    return tuple(work_of(step, piece, terms) for step in steps)
+    steps = tuple(steps)
+    glued = max((n for n, step in enumerate(steps) if step.verb.does.lays is Lays.GLUE), default=-1)
+    found = []
+    for number, step in enumerate(steps):
+        reckoned = work_of(step, piece, terms)
+        # What is sanded before a veneer is laid is the core, not the face that shows.
+        under_glue = number < glued and isinstance(reckoned.work, Stroke)
+        found.append(Reckoned(step, None) if under_glue else reckoned)
+    return tuple(found)
 
 
 def ledger_of(
     piece: Piece, steps: Iterable[Step], terms: Terms
-) -> tuple[tuple[Reckoned, Line], ...]:
+) -> tuple[tuple[Reckoned, FaceLine], ...]:
     """Return the ledger of a schedule's steps on ``piece``, each with the line that it makes."""
     steps = tuple(steps)
     reckoned = works_of(piece, steps, terms)
-    start = begin(ground_of(piece, steps, terms.products))
-    return tuple(zip(reckoned, run([one.work for one in reckoned], start), strict=True))
+    works = [one.work for one in reckoned]
+    start = start_of(piece, steps, terms.products)
+    lines = run_face(works, start, stakes_of(works, steps, terms.products, piece))
+    return tuple(zip(reckoned, lines, strict=True))
+
+
+def start_of(piece: Piece, steps: Iterable[Step], products: Mapping[str, Product]) -> FaceState:
+    """Return the face of ``piece`` before any work on it."""
+    return begin_face(zones_of(piece), ground_of(piece, steps, products))
 
 
 def work_of(step: Step, piece: Piece, terms: Terms) -> Reckoned:
@@ -123,7 +141,9 @@ def work_of(step: Step, piece: Piece, terms: Terms) -> Reckoned:
 def stroke_of(step: Step, grade: Grade) -> Stroke:
     """Return the abrading that ``step`` is, with ``grade``."""
     reach = step.reach or usual_reach(step.verb, step.stage)
-    return Stroke(grade, reach, is_wet(step.lubricant), step.verb.does.abrades is Abrades.SHINE)
+    backing = backing_of(f"{step.how} {step.with_}")
+    rubs = step.verb.does.abrades is Abrades.SHINE
+    return Stroke(grade, reach, is_wet(step.lubricant), rubs, backing)
 
 
 def _hollow_um(piece: Piece) -> Range:

@@ -22,6 +22,8 @@ class Reach(StrEnum):
     """The high spots cut until the face is an even grey; the deepest hollows may still shine."""
     FLUSH = "flush"
     """Down until no hollow shines, or until film is left in the hollows only."""
+    CUT_BACK = "cut back"
+    """Down to the high wood on purpose; film stays in the hollows, and more coats follow."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -28,6 +28,44 @@ class Face:
 
 
 @dataclass(frozen=True, slots=True)
+class Inlay:
+    """One material let into a face: how thick it is, and how it stands."""
+
+    material: str
+    """``shell``, ``brass``, ``plastic`` or a wood, such as ``holly``."""
+    thickness_mm: float
+    in_mm: float | None = None
+    """How thick the veneer is that it was laid beside, both glued to one ground: an inlay thicker
+    than it stands proud, a thinner one lies low."""
+    stated_proud_mm: float | None = None
+    stated_low_mm: float | None = None
+    area_mm2: float | None = None
+    width_mm: float | None = None
+    """How wide its parts are: a stringing 1 mm, a shell 20 mm."""
+
+    @property
+    def name(self) -> str:
+        """What people call it: ``shell inlay``."""
+        return f"{self.material} inlay"
+
+    @property
+    def proud_um(self) -> float:
+        """How far it stands above the face around it, at first."""
+        return 1000 * max(0.0, self._above_mm)
+
+    @property
+    def low_um(self) -> float:
+        """How far it lies below the face around it, at first."""
+        return 1000 * max(0.0, -self._above_mm)
+
+    @property
+    def _above_mm(self) -> float:
+        if self.stated_proud_mm is not None or self.stated_low_mm is not None:
+            return (self.stated_proud_mm or 0.0) - (self.stated_low_mm or 0.0)
+        return 0.0 if self.in_mm is None else self.thickness_mm - self.in_mm
+
+
+@dataclass(frozen=True, slots=True)
 class Piece:
     """One part that is finished as a whole: a lid, a case, a panel."""
 
@@ -48,6 +86,7 @@ class Piece:
     """How many alike one entry of the job's document stands for; of each of these, 1."""
     alike: str = ""
     """For one of several alike: the id that they have together."""
+    inlays: tuple[Inlay, ...] = ()
 
     @property
     def area_m2(self) -> float:

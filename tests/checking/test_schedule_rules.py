@@ -100,7 +100,7 @@ SILENT = [
                               f"tack off: b, {HOUR}", TOP)),
     ("water-under-coat", body(PADS, "level: a, grade: P400, lubricant: water")),
     ("too-few-coats", body(f"pad: a, coats: 3, {SHELLAC}, {NIGHT}",
-                           "level: a, grade: P400, reach: scuff")),
+                           "level: a, grade: P400, reach: scuff", PADS)),
     ("too-few-coats", stage("seal", f"pad: a, {SHELLAC}, {NIGHT}", "level: a, grade: P320")),
     ("too-few-coats", body("wipe: a, product: tung-oil", "level: a, grade: P400")),
     ("pad-too-heavy", body("pad: a, product: shellac-dewaxed-blonde, cut: 3 lb")),

@@ -74,7 +74,7 @@ stages:
           between: {earliest: 5 min, likely: 15 min}
           after: {earliest: 12 h, likely: 20 h}
         dry_check: the paper lifts dry powder
-      - level: cork block, high spots only
+      - level: cork block, off the edges, high spots only
         grade: P600
         lubricant: soapy water
         hands_on: 10 min
@@ -86,7 +86,7 @@ stages:
         product: shellac-dewaxed-blonde
         cut: 1 lb
         thin_to: 0.5 lb
-        coats: 6
+        coats: 8
         amount: 12 ml/m2
         hands_on: 3 min
         wait:

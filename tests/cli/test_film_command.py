@@ -28,7 +28,7 @@ def test_people_get_a_table_of_80_columns_and_a_drawing(shop):
     lines = ran.out.splitlines()
     said = ("  now,", "  that is", "  1 more coat", "    ")
     table = [line for line in lines if not line.startswith(said)]
-    assert "like the last (pad: Dewaxed blonde shellac flakes)" in ran.out
+    assert "it shows the wood in places" in ran.out
     assert all(len(line) <= 80 for line in table[: table.index(table[-2])])
     assert any(line.startswith("  so far") for line in lines)
     assert any(line.startswith("  ahead") for line in lines)
@@ -99,7 +99,7 @@ def test_a_gauge_and_a_bottle_are_logged(shop):
         (["--weighed", "5 g: 4 g", "--coats", "many"], "is no number of coats"),
         (["--grade", "P410"], "the nearest are P360 and P400"),
         (["--wet"], "give --grade too"),
-        (["--grade", "P400", "--reach", "deep"], "write scuff, level or flush"),
+        (["--grade", "P400", "--reach", "deep"], "write scuff, level, flush or cut back"),
         (["--by", "Nell"], "give --gauge or --weighed too"),
     ],
 )

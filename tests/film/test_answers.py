@@ -1,14 +1,17 @@
 """What the ledger answers: how far, how many coats, when filled, how much veneer; the drawing."""
 
 import pytest
+from face_cases import piece
 from hypothesis import given
 from hypothesis import strategies as st
 
 from finishsched.film.abrading import Stroke, usual_reach
 from finishsched.film.drawing import FILM, VENEER, WOOD, Section, cross_section
+from finishsched.film.face import FaceState, begin_face, enter_face
 from finishsched.film.grades import grade_of
-from finishsched.film.ledger import Gauged, Ground, Laid, begin, enter, odds_of, run
+from finishsched.film.ledger import Gauged, Ground, Laid, begin, run
 from finishsched.film.limits import IN_ALL, limit_of
+from finishsched.film.odds import Stakes
 from finishsched.film.outlook import (
     coats_until_filled,
     coats_until_safe,
@@ -18,6 +21,7 @@ from finishsched.film.outlook import (
 )
 from finishsched.film.species import is_pattern, pores_hollow_um, wants_filling
 from finishsched.mixing.amount import NOTHING, Range
+from finishsched.film.zones import zones_of
 from finishsched.model.film import Reach
 from finishsched.model.lubricants import is_wet
 from finishsched.model.schedule import StageName, Verb
@@ -25,36 +29,53 @@ from finishsched.model.schedule import StageName, Verb
 COAT = Laid(Range(10.0, 15.0, 20.0), Range(0.167, 0.167, 0.167), Range(0.2, 0.4, 0.65))
 
 
+ALL = Stakes()
+
+
 def _film(um, side=3.0, **ground):
-    start = begin(Ground(**{"hollow_um": NOTHING, **ground}))
-    return enter(Gauged(Range(max(0.0, um - side), um, um + side)), start).after
+    """Return a small field with so much film on it, and no edges."""
+    ground = Ground(**{"hollow_um": NOTHING, **ground})
+    field = begin_face(zones_of(piece(sides=(150.0, 150.0))), ground).parts[:1]
+    return enter_face(Gauged(Range(max(0.0, um - side), um, um + side)), FaceState(field)).after
+
+
+def _odds(stroke, film):
+    return enter_face(stroke, film).odds
 
 
 def test_how_far_a_grade_may_go():
     """A thick film bears a level, a thin one a scuff, a thinner none; a seal only a scuff."""
     stroke = Stroke(grade_of("P400"), Reach.LEVEL)
     hollow = Range(200.0, 200.0, 200.0)
-    assert reach_allowed(stroke, _film(60.0, hollow_um=hollow), 0.05) is Reach.LEVEL
-    assert reach_allowed(stroke, _film(60.0), 0.05) is Reach.FLUSH
-    assert reach_allowed(stroke, _film(12.0), 0.05) is Reach.SCUFF
-    assert reach_allowed(Stroke(grade_of("P80"), Reach.LEVEL), _film(12.0), 0.05) is None
-    assert reach_allowed(stroke, _film(2.0), 0.05) is Reach.SCUFF
+    assert reach_allowed(stroke, _film(60.0, hollow_um=hollow), 0.05, ALL) is Reach.LEVEL
+    assert reach_allowed(stroke, _film(90.0), 0.05, ALL) is Reach.FLUSH
+    assert reach_allowed(stroke, _film(21.0), 0.05, ALL) is Reach.SCUFF
+    assert reach_allowed(Stroke(grade_of("P80"), Reach.LEVEL), _film(21.0), 0.05, ALL) is None
+    assert reach_allowed(stroke, _film(2.0), 0.05, ALL) is Reach.SCUFF
+
+
+def test_a_seal_has_no_odds():
+    """A scuff meets no film under 5 um, a level does, and bare sanding has no odds at all."""
+    assert _odds(Stroke(grade_of("P320"), Reach.SCUFF), _film(4.9, 0.0)) is None
+    assert _odds(Stroke(grade_of("P320"), Reach.LEVEL), _film(4.9, 0.0)) > 0.9
+    assert _odds(Stroke(grade_of("P320"), None), _film(50.0)) is None
+    assert _odds(Stroke(grade_of("P320"), Reach.SCUFF), _film(50.0, 0.0)) < 0.001
 
 
 def test_coats_until_it_is_safe():
     """So many coats make the levelling safe, and one fewer does not; none when it is safe."""
     stroke, thin = Stroke(grade_of("P400"), Reach.LEVEL), _film(8.0)
-    coats = coats_until_safe(stroke, COAT, thin, 0.05)
+    coats = coats_until_safe(stroke, COAT, thin, 0.05, ALL)
     assert coats is not None
     assert coats > 0
     state = thin
     for _ in range(coats - 1):
-        state = enter(COAT, state).after
-    assert odds_of(stroke, state) > 0.05
-    assert odds_of(stroke, enter(COAT, state).after) <= 0.05
-    assert coats_until_safe(stroke, COAT, _film(60.0), 0.05) == 0
+        state = enter_face(COAT, state).after
+    assert _odds(stroke, state) > 0.05
+    assert _odds(stroke, enter_face(COAT, state).after) <= 0.05
+    assert coats_until_safe(stroke, COAT, _film(90.0), 0.05, ALL) == 0
     nothing = Laid(NOTHING, NOTHING, NOTHING)
-    assert coats_until_safe(stroke, nothing, thin, 0.05) is None
+    assert coats_until_safe(stroke, nothing, thin, 0.05, ALL) is None
 
 
 def test_when_the_relief_is_filled():

@@ -6,10 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from finishsched.film.abrading import Case, Over, Stroke, taken_um
+from finishsched.film.abrading import Over, Stroke, bite_of, taken_um
 from finishsched.film.grades import CAMI_UM, FEPA_UM, grade_of
 from finishsched.film.ledger import (
-    SEAL_UM,
     Filled,
     Gauged,
     Ground,
@@ -17,11 +16,10 @@ from finishsched.film.ledger import (
     begin,
     cut_of,
     enter,
-    odds_of,
     run,
 )
-from finishsched.mixing.amount import NOTHING, Range
 from finishsched.model.film import Reach
+from finishsched.model.ranges import NOTHING, Range
 
 NEARLY = 1e-9
 
@@ -68,7 +66,6 @@ def test_ranges_are_ordered_and_nothing_is_negative(ground, some):
         after = line.after
         in_order(after.film_um, after.relief_um, after.wood_um, after.veneer_um)
         in_order(line.laid_um, line.taken_um, after.veneer_used_percent)
-        assert line.odds is None or 0 <= line.odds <= 1
 
 
 @given(grounds, works, works)
@@ -79,12 +76,23 @@ def test_the_ledger_of_the_whole_is_that_of_its_parts(ground, first, second):
     part = run(first, start)
     middle = part[-1].after if part else start
     assert whole == part + run(second, middle)
-    if not any(isinstance(work, Gauged) for work in (*first, *second)):
-        end = whole[-1].after if whole else start
-        laid = sum(line.laid_um.likely for line in whole)
-        taken = sum(line.taken_um.likely - line.wood_um.likely for line in whole)
-        assert end.likely.film_um == pytest.approx(laid - taken, abs=1e-6)
-        assert end.likely.wood_um == pytest.approx(sum(line.wood_um.likely for line in whole))
+
+
+@given(grounds, works)
+def test_film_is_what_was_laid_less_what_was_taken(ground, some):
+    """In every world, not the likely one alone; and what came off the wood is the rest of it."""
+    some = [work for work in some if not isinstance(work, Gauged)]
+    start = begin(ground)
+    lines = run(some, start)
+    end = lines[-1].after if lines else start
+    for world, course in enumerate(end.courses):
+        laid = taken = 0.0
+        for line in lines:
+            if isinstance(line.work, Laid):
+                before, after = line.before.courses[world], line.after.courses[world]
+                laid += after.film_um - before.film_um
+            taken += line.cut[world]
+        assert course.film_um == pytest.approx(laid - (taken - course.wood_um), abs=1e-6)
 
 
 @given(grounds, works, works, coats)
@@ -95,9 +103,9 @@ def test_more_coats_are_never_thinner(ground, first, second, coat):
     with_it = run([*first, coat, *second], begin(ground))
     before = without[-1].after if without else begin(ground)
     after = with_it[-1].after
-    for case in Case:
-        assert after.course(case).film_um >= before.course(case).film_um - 1e-6
-        assert after.course(case).wood_um <= before.course(case).wood_um + 1e-6
+    for thicker, thinner in zip(after.courses, before.courses, strict=True):
+        assert thicker.film_um >= thinner.film_um - 1e-6
+        assert thicker.wood_um <= thinner.wood_um + 1e-6
 
 
 @given(grounds, works, strokes)
@@ -106,10 +114,10 @@ def test_abrading_never_makes_hollows_deeper(ground, some, stroke):
     lines = run(some, begin(ground))
     before = lines[-1].after if lines else begin(ground)
     after = enter(stroke, before).after
-    for case in Case:
-        assert after.course(case).relief_um <= before.course(case).relief_um + NEARLY
-        assert after.course(case).film_um <= before.course(case).film_um
-        assert after.course(case).wood_um >= before.course(case).wood_um
+    for late, early in zip(after.courses, before.courses, strict=True):
+        assert late.relief_um <= early.relief_um + NEARLY
+        assert late.film_um <= early.film_um
+        assert late.wood_um >= early.wood_um
 
 
 overs = st.builds(
@@ -117,32 +125,36 @@ overs = st.builds(
 )
 
 
-@given(strokes, grades, overs, st.sampled_from(Case))
-def test_coarser_never_takes_less(stroke, other, over, case):
+@given(strokes, grades, overs)
+def test_coarser_never_takes_less(stroke, other, over):
     """Of two grades used alike, the coarser takes at least as much."""
     fine, coarse = sorted((stroke.grade, other), key=lambda grade: grade.grain_um)
-    assert taken_um(replace(stroke, grade=coarse), over, case) >= taken_um(
-        replace(stroke, grade=fine), over, case
-    )
+    assert _taken(replace(stroke, grade=coarse), over) >= _taken(replace(stroke, grade=fine), over)
 
 
-@given(grades, st.booleans(), overs, st.sampled_from(Case))
-def test_further_never_takes_less_and_wet_never_more(grade, wet, over, case):
+@given(grades, st.booleans(), overs)
+def test_further_never_takes_less_and_wet_never_more(grade, wet, over):
     """Scuff, level, flush take more in that order; wet takes no more than dry."""
-    taken = [taken_um(Stroke(grade, reach, wet), over, case) for reach in Reach]
+    ways = (Reach.SCUFF, Reach.LEVEL, Reach.FLUSH)
+    taken = [_taken(Stroke(grade, reach, wet), over) for reach in ways]
     assert taken == sorted(taken)
     for reach in Reach:
-        wet_um = taken_um(Stroke(grade, reach, wet=True), over, case)
-        assert wet_um <= taken_um(Stroke(grade, reach), over, case)
+        assert _taken(Stroke(grade, reach, wet=True), over) <= _taken(Stroke(grade, reach), over)
+
+
+@given(grades, overs)
+def test_cutting_back_leaves_no_film_on_the_high_wood(grade, over):
+    """It takes all the film, and of the wood no more than a scuff of the same grade does."""
+    taken = _taken(Stroke(grade, Reach.CUT_BACK), over)
+    assert taken >= over.film_um
+    most = max(over.ridges_um, over.film_um) + _taken(Stroke(grade, Reach.SCUFF), over)
+    assert taken <= most + NEARLY
 
 
 def test_wet_takes_four_fifths_of_dry():
     """A scuff is grain times share alone: P400 wet takes 0.8 of what it takes dry."""
     over = Over(film_um=40.0, surface_um=0.0, ridges_um=0.0)
-    dry, wet = (
-        taken_um(Stroke(grade_of("P400"), Reach.SCUFF, wet), over, Case.LIKELY)
-        for wet in (False, True)
-    )
+    dry, wet = (_taken(Stroke(grade_of("P400"), Reach.SCUFF, wet), over) for wet in (False, True))
     assert dry == pytest.approx(35.0 * 0.1)
     assert wet == pytest.approx(0.8 * dry)
 
@@ -176,24 +188,14 @@ def test_bare_wood_drinks_first():
     assert second.after.film_um.likely == pytest.approx(3.0)
 
 
-@given(coats, strokes.filter(lambda stroke: stroke.reach is not None), st.floats(1.01, 3))
-def test_odds_fall_with_film(coat, stroke, more):
-    """A film read thicker is no likelier cut through, to a hundredth."""
-    start = enter(coat, begin(Ground(NOTHING))).after
-    thin, thick = (
-        enter(Gauged(Range(um - 3, um, um + 3)), start).after for um in (20.0, 20.0 * more)
-    )
-    assert odds_of(stroke, thick) <= odds_of(stroke, thin) + 0.01
-
-
-def test_a_seal_has_no_odds():
-    """Under 5 um of film there is none to cut through, and bare sanding has no odds at all."""
-    state = enter(Gauged(_exactly(SEAL_UM - 0.1)), begin(Ground(NOTHING))).after
-    assert odds_of(Stroke(grade_of("P320"), Reach.SCUFF), state) is None
+def test_the_cut_of_a_scuff():
+    """A tenth of the grain of P320, 46.2 um, whatever film lies there."""
     film = enter(Gauged(_exactly(50.0)), begin(Ground(NOTHING))).after
-    assert odds_of(Stroke(grade_of("P320"), None), film) is None
-    assert odds_of(Stroke(grade_of("P320"), Reach.SCUFF), film) < 0.001
     assert cut_of(Stroke(grade_of("P320"), Reach.SCUFF), film).likely == pytest.approx(4.62)
+
+
+def _taken(stroke, over):
+    return taken_um(stroke, over, bite_of(stroke).likely)
 
 
 def _exactly(value):

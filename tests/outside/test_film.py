@@ -5,7 +5,7 @@ from itertools import pairwise
 import pytest
 
 from finishsched.documents.library import shipped_products, shipped_schedules
-from finishsched.film.abrading import Case, Over, Stroke, taken_um
+from finishsched.film.abrading import Over, Stroke, bite_of, taken_um
 from finishsched.film.grades import grade_of
 from finishsched.film.ledger import Ground, Laid, begin, run
 from finishsched.film.limits import Bears, bears, limit_of
@@ -47,7 +47,8 @@ def test_a_light_scuff_takes_about_as_much_as_found():
     """A light scuff of a 23 um lacquer coat took about 7.6 um (found; P320 is our guess)."""
     over = Over(23.0, 0.0, 0.0)
     stroke = Stroke(grade_of("P320"), Reach.SCUFF)
-    assert taken_um(stroke, over, Case.THICK) <= 7.6 <= taken_um(stroke, over, Case.THIN)
+    bite = bite_of(stroke)
+    assert taken_um(stroke, over, bite.low) <= 7.6 <= taken_um(stroke, over, bite.high)
 
 
 @pytest.mark.parametrize(

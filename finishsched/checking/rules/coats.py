@@ -5,16 +5,24 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from finishsched.checking.cases import LB_G_PER_L, Move, ScheduleCase
+from finishsched.checking.cutting import on_film
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.words import cut, duration
 from finishsched.film.limits import limit_of
 from finishsched.mixing.keeping import life_of
+from finishsched.model.product import ProductKind
 from finishsched.model.schedule import StageName, Verb
+from finishsched.model.verbs import Abrades
 
 HEAVIEST_PADDED = 3.0 * LB_G_PER_L
 HEAVIEST_LAST = 1.5 * LB_G_PER_L
 _HAIR = 1.001
 """Cuts are kept in g/L, a hair off the pounds that were written."""
+THINNEST_UM = 5.0
+"""A film that is likely thinner is a seal in the wood (our assumption)."""
+THINNEST_RUBBED_UM = 15.0
+"""Below it pad on, do not rub (our assumption: P2000 goes through in one face
+of twenty)."""
 _GLOSSES = ("gloss", "high gloss")
 
 
@@ -109,6 +117,21 @@ def _film_too_thick(case: ScheduleCase) -> Iterator[Found]:
                 f"{limit.what} bears {limit.film_um:g} um and cracks when it is thicker",
             )
             return
+
+
+def _film_too_thin(case: ScheduleCase) -> Iterator[Found]:
+    built = [move for move in case.films if move.kind is not ProductKind.OIL]
+    if not built or built[-1] is not case.films[-1]:
+        return
+    film_um = case.ledger[-1][1].after.film_um.likely
+    rubbed = any(move.verb.does.abrades is Abrades.SHINE for move in case.after(built[-1]))
+    least_um = THINNEST_RUBBED_UM if rubbed else THINNEST_UM
+    if film_um < least_um and any(on_film(case, move) for move in case.moves):
+        yield Found(
+            built[-1].verb_path,
+            f"about {film_um:.0f} um of film is left at the end: {least_um:g} um is the least "
+            + ("that bears rubbing out" if rubbed else "that lasts"),
+        )
 
 
 def _jar_outlived(case: ScheduleCase) -> Iterator[Found]:
@@ -232,6 +255,23 @@ COAT_RULES = (
             ("coats: 8", "coats: 3"),
         ),
         on_schedule=_film_too_thick,
+    ),
+    Rule(
+        "film-too-thin",
+        "Too little film in the end",
+        Severity.ADVICE,
+        "What is levelled away with one hand has to be laid with the other. A French polish is 10 "
+        "to 50 um thick; below that it is a seal, which wears through with the first year's "
+        "wiping, and which no rubbing out spares.",
+        "lay more coats after the last levelling, or level less far",
+        "thickness of French polish from memory; the least is our assumption",
+        Example(
+            f"- stage: body\n  steps:\n    - {{pad: ovals, {_BODY}, cut: 2 lb, coats: 6}}\n"
+            "    - {level: block, grade: P400, lubricant: dry}\n"
+            f"    - {{pad: straight, id: last, {_BODY}, cut: 1 lb, coats: 2}}\n",
+            ("coats: 2", "coats: 9"),
+        ),
+        on_schedule=_film_too_thin,
     ),
     Rule(
         "jar-outlived",

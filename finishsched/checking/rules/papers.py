@@ -98,12 +98,11 @@ def _no_tack_off(case: ScheduleCase) -> Iterator[Found]:
 
 
 def _too_few_coats(case: ScheduleCase) -> Iterator[Found]:
-    for cut in cuts(case, case.ledger):
+    for cut in cuts(case, case.ledger, of_the_wood=False):
         move = cut.move
         yield Found(
             move.key("grade") if move.step.grade else move.verb_path,
-            f"'{move.step.title}' takes about {cut.takes_um:.0f} um, and about {cut.film_um:.0f} "
-            "um of film lies there: it likely cuts through",
+            f"'{move.step.title}' {cut.words}",
         )
 
 
@@ -257,9 +256,11 @@ PAPER_RULES = (
         "too-few-coats",
         "Too few coats for the grade",
         Severity.ERROR,
-        "Levelling takes the ridges of the coats and a share of its grain besides. Where less "
-        "film lies there than that, it goes through to the seal, the colour or the veneer.",
-        "lay more coats first, use a finer grade, or write 'reach: scuff' where it only scuffs",
+        "Levelling takes the ridges of the coats and a share of its grain besides, at an edge "
+        "twice as much. Where less film lies there than that, it goes through. Clear film over "
+        "clear wood is filled again by the coats that follow; colour, filler, the seal of an oily "
+        "wood and a film that nothing follows are lost.",
+        "lay more coats first, use a finer grade or a hard block, or keep off the edges",
         "our ledger of film: amounts from the schedule, shares of the grain our assumption",
         Example(
             """\
@@ -274,7 +275,10 @@ PAPER_RULES = (
       dry_check: lifts dry powder
     - {level: block, grade: P400, reach: level, lubricant: dry}
 """,
-            ("coats: 3", "coats: 12"),
+            (
+                "lubricant: dry}\n",
+                "lubricant: dry}\n    - {pad: more, product: shellac-dewaxed-blonde, coats: 8}\n",
+            ),
         ),
         on_schedule=_too_few_coats,
     ),

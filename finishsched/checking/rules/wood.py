@@ -8,6 +8,7 @@ from finishsched.checking.cases import SHELLACS, PieceCase
 from finishsched.checking.cutting import cuts
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
 from finishsched.film.abrading import STOP_USED_PERCENT, WARN_USED_PERCENT
+from finishsched.film.odds import Stake
 from finishsched.film.outlook import veneer_use
 from finishsched.film.species import wants_filling
 from finishsched.model.product import Mechanism, ProductKind
@@ -86,14 +87,20 @@ def _veneer_through(case: PieceCase) -> Iterator[Found]:
 
 
 def _cuts_through(case: PieceCase) -> Iterator[Found]:
-    if any(cuts(case.schedule, case.schedule.ledger)):
+    if any(cuts(case.schedule, case.schedule.ledger, of_the_wood=False)):
         return  # the schedule tells of it by itself
-    for cut in cuts(case.schedule, case.ledger):
+    for cut in cuts(case.schedule, case.ledger, of_the_wood=False):
         yield Found(
-            case.key("schedule"),
-            f"on '{case.piece.title}' the step '{cut.move.words}' takes about "
-            f"{cut.takes_um:.0f} um, and about {cut.film_um:.0f} um of film lies there: it likely "
-            "cuts through",
+            case.key("schedule"), f"on '{case.piece.title}' the step '{cut.move.words}' {cut.words}"
+        )
+        return
+
+
+def _through_the_wood(case: PieceCase) -> Iterator[Found]:
+    for cut in cuts(case.schedule, case.ledger, of_the_wood=True):
+        key = "inlay" if cut.loss.stake is Stake.INLAY else "veneer"
+        yield Found(
+            case.key(key), f"on '{case.piece.title}' the step '{cut.move.words}' {cut.words}"
         )
         return
 
@@ -204,24 +211,47 @@ WOOD_RULES = (
     ),
     Rule(
         "cuts-through",
-        "A levelling that likely cuts through on this piece",
+        "A levelling that cuts through on this piece",
         Severity.ERROR,
-        "Open or thirsty wood drinks the first coats, so that less film lies on it than the "
-        "schedule has on another. What is then levelled goes through.",
-        "lay more coats, use a finer grade, or only scuff",
-        "our ledger of film; odds by a normal distribution, our assumption",
+        "Thirsty wood drinks the first coats, and an oily one has a seal to lose that another "
+        "has not, so that what is safe by the schedule alone goes through here.",
+        "lay more coats, use a finer grade, only scuff, or keep off the edges",
+        "our ledger of film, zone by zone; spreads are our assumption",
         Example(
-            _piece("mine", f"species: walnut\n{_FACES}"),
-            ("walnut", "maple"),
+            _piece("mine", f"species: rosewood\n{_FACES}"),
+            ("rosewood", "walnut"),
             Kind.PIECE,
             stages="""\
 - stage: body
   steps:
-    - {pad: ovals, product: shellac-dewaxed-blonde, cut: 2 lb, coats: 6, amount: 15 ml/m2}
-    - {level: block, grade: P600, lubricant: dry}
+    - {pad: ovals, id: seal, product: shellac-dewaxed-blonde, cut: 2 lb, amount: 25 ml/m2}
+    - {brush: flow on, id: first, product: oil-varnish, amount: 80 ml/m2}
+    - {level: block, grade: P320, lubricant: dry}
+    - {brush: flow on, id: last, product: oil-varnish, amount: 80 ml/m2}
 """,
         ),
         on_piece=_cuts_through,
+    ),
+    Rule(
+        "through-the-wood",
+        "Paper that goes through veneer or inlay",
+        Severity.ERROR,
+        "Edges and corners lose two to five times what the face does, and what stands proud goes "
+        "first. A veneer that bears a paper in the middle may not bear it there.",
+        "use a hard block, begin with a finer paper, or keep off the edges",
+        "our ledger zone by zone; edge pressure from pad mechanics, our assumption within it",
+        Example(
+            _piece("mine", f"species: maple\nveneer: 0.5 mm\n{_FACES}"),
+            ("0.5 mm", "1.5 mm"),
+            Kind.PIECE,
+            stages="""\
+- stage: prepare
+  steps:
+    - {sand: block, id: coarse, grade: P80, lubricant: dry}
+    - {sand: block, id: fine, grade: P120, lubricant: dry}
+""",
+        ),
+        on_piece=_through_the_wood,
     ),
     Rule(
         "one-face",

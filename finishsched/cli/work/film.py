@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import click
 
@@ -20,13 +20,13 @@ if TYPE_CHECKING:
     from finishsched.workshop.film.gauge_entries import FilmEntry
     from finishsched.workshop.film.shown import FilmAnswer, LevelQuestion
 
-_REACHES = ("scuff", "level", "flush")
+_REACHES = ("scuff", "level", "flush", "cut back")
 
 
 @click.command("film")
 @click.argument("piece")
 @click.option("--grade", metavar="GRADE", help="May I level with it now? P400, 'CAMI 400', 400.")
-@click.option("--reach", metavar="REACH", help="How far: scuff, level (usual) or flush.")
+@click.option("--reach", metavar="REACH", help="How far: scuff, level (usual), flush or cut back.")
 @click.option("--wet", is_flag=True, help="With a lubricant; without it, dry.")
 @click.option("--gauge", metavar="FILM", help="Log what a film gauge reads now, such as '45 um'.")
 @click.option(
@@ -94,10 +94,9 @@ def command(  # one parameter for each option
 
 def _may(found: FilmAnswer) -> bool:
     level = found.level_now
-    if level is None or level.reach is None:
-        return False
-    order: tuple[Any, ...] = (None, *_REACHES)
-    return order.index(level.allowed) >= order.index(level.reach)
+    from finishsched.workshop.film.shown import may_go
+
+    return level is not None and may_go(level)
 
 
 def _reach(words: Words, reach: str | None) -> Reach | None:
@@ -106,7 +105,7 @@ def _reach(words: Words, reach: str | None) -> Reach | None:
     if reach is None:
         return None
     if reach not in _REACHES:
-        words.fault(f"--reach: {reach!r} is no reach; write scuff, level or flush")
+        words.fault(f"--reach: {reach!r} is no reach; write scuff, level, flush or cut back")
         return None
     return Reach(reach)
 

@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING
 
 from finishsched.film.abrading import Stroke
 from finishsched.film.drawing import Section
+from finishsched.film.face import NO_STAKES, FaceLine, FaceState, FaceWork, enter_face, run_face
 from finishsched.film.learning import Methods
-from finishsched.film.ledger import Laid, Line, State, Work, begin, cut_of, odds_of, run
+from finishsched.film.ledger import Laid
 from finishsched.film.limits import bears, limit_of
 from finishsched.film.outlook import (
     coats_until_filled,
@@ -19,7 +20,8 @@ from finishsched.film.outlook import (
     reach_allowed,
     veneer_use,
 )
-from finishsched.film.works import ground_of
+from finishsched.film.stakes import stakes_of
+from finishsched.film.works import start_of
 from finishsched.journal.progress import StepStatus
 from finishsched.journal.shelf import shelf
 from finishsched.mixing.amount import Range
@@ -48,6 +50,9 @@ from finishsched.workshop.standing.where import find, standings
 
 if TYPE_CHECKING:
     from finishsched.workshop.base.workshop import Workshop
+
+NO_LOSS = "clear wood under clear film, and the coats that follow fill it"
+"""Why cutting through is no loss where more coats follow and nothing else lies there."""
 
 
 def film_answer(
@@ -110,8 +115,11 @@ class _Case:
 
 def _answer(case: _Case) -> FilmAnswer:
     standing, papers = case.standing, case.workshop.papers
-    start = begin(ground_of(standing.piece, standing.steps, papers.products))
-    lines = run((_work(entry, case.rules) for entry in case.entries), start)
+    start = start_of(standing.piece, standing.steps, papers.products)
+    works = [_work(entry, case.rules) for entry in case.entries]
+    steps = [entry.reckoned.step if entry.reckoned else None for entry in case.entries]
+    stakes = stakes_of(works, steps, papers.products, standing.piece)
+    lines = run_face(works, start, stakes)
     rows = tuple(_row(case, entry, line) for entry, line in zip(case.entries, lines, strict=True))
     past = [index for index, entry in enumerate(case.entries) if case.is_past(entry)]
     state = lines[past[-1]].after if past else start
@@ -120,7 +128,7 @@ def _answer(case: _Case) -> FilmAnswer:
     coat = next((line.work for line in reversed(lines) if isinstance(line.work, Laid)), None)
     laid = {step.product for step in standing.steps if step.verb.lays_coats and step.product}
     limit = limit_of(tuple(papers.products[id_] for id_ in sorted(laid) if id_ in papers.products))
-    left = coats_until_filled(coat, end) if coat and end.relief_um.likely > 0 else None
+    left = coats_until_filled(coat, end.field) if coat and end.relief_um.likely > 0 else None
     return FilmAnswer(
         ref=standing.ref,
         title=standing.piece.title,
@@ -130,13 +138,13 @@ def _answer(case: _Case) -> FilmAnswer:
         rows=rows,
         in_hand=rows[hand] if hand is not None else None,
         before=_before(lines, hand, start) if hand is not None else state,
-        next_levelling=_next_levelling(case, lines, state),
+        next_levelling=_next_levelling(case, lines),
         level_now=_level_now(case, lines, state),
         filled=_filled(case.entries, lines),
         more_to_fill=left,
         limit=limit,
         bears=bears(end.film_um, limit),
-        veneer_at_first_um=start.veneer_at_first_um,
+        veneer_at_first_um=start.field.veneer_at_first_um,
         coats=sum(isinstance(line.work, Laid) for line in lines),
         section=section_of(state),
         assumed=tuple(dict.fromkeys((*_anew(standing), *(n for row in rows for n in row.notes)))),
@@ -148,13 +156,13 @@ def _anew(standing: Standing) -> tuple[str, ...]:
     return (BEGUN_ANEW,) if standing.earlier and standing.piece.veneer_mm else ()
 
 
-def _work(entry: Entry, rules: FilmRules) -> Work:
+def _work(entry: Entry, rules: FilmRules) -> FaceWork:
     if entry.reading is not None:
         return gauged_work(entry.reading, rules.gauge_error_um)
     return entry.reckoned.work if entry.reckoned is not None else None
 
 
-def section_of(state: State) -> Section:
+def section_of(state: FaceState) -> Section:
     """Return a state's likely values as they are drawn."""
     course = state.likely
     veneer = state.veneer_um
@@ -170,8 +178,8 @@ def section_of(state: State) -> Section:
 def before_levelling(answer: FilmAnswer) -> BeforeLevelling:
     """Return what to say before the step in hand, and whether somebody must confirm it first.
 
-    It is confirmed when the odds of cutting through the film pass the shop's limit, or when half
-    of the veneer is then used.
+    It is confirmed when the odds of a loss pass the shop's limit, or when half of the veneer is
+    then used.
     """
     row = answer.in_hand
     if row is None or row.step is None or row.kind is not RowKind.AHEAD or not row.changes:
@@ -179,13 +187,16 @@ def before_levelling(answer: FilmAnswer) -> BeforeLevelling:
     if not row.step.verb.abrades:
         return BeforeLevelling(needs_confirmation=False, odds_percent=None, words=())
     most = answer.rules.cut_through_odds_percent
-    percent = None if row.odds is None else 100 * row.odds
+    percent = None if row.worst is None else 100 * row.worst.odds
     words = [f"{row.title} takes {_spread(row.taken_um)} of {_spread(answer.before.film_um)} film."]
     risky = percent is not None and percent > most
-    if percent is not None and risky:
+    if row.worst is not None and risky:
         words.append(
-            f"It cuts through somewhere {odds_words(percent)}; this shop is asked above {most:g} %."
+            f"It goes through the {row.worst.stake.value}, first at the {row.worst.zone}, "
+            f"{odds_words(100 * row.worst.odds)}; this shop is asked above {most:g} %."
         )
+    elif row.odds is not None and 100 * row.odds > most:
+        words.append(f"It shows the wood in places, {odds_words(100 * row.odds)}: {NO_LOSS}.")
     veneer = row.veneer if row.wood_um.likely > 0 else None
     if veneer is not None and (veneer.warn or veneer.stop):
         words.append(f"{veneer.used_percent:.0f} % of the veneer is likely used after it.")
@@ -204,7 +215,7 @@ def _spread(amount: Range) -> str:
     return f"{amount.low:.0f} to {amount.high:.0f} um (likely {amount.likely:.0f})"
 
 
-def _row(case: _Case, entry: Entry, line: Line) -> FilmRow:
+def _row(case: _Case, entry: Entry, line: FaceLine) -> FilmRow:
     if entry.reckoned is None:
         kind, step, title, reason = RowKind.GAUGED, None, "film gauge read", None
         notes: tuple[str, ...] = ()
@@ -223,6 +234,8 @@ def _row(case: _Case, entry: Entry, line: Line) -> FilmRow:
         relief_um=after.relief_um,
         veneer_um=after.veneer_um,
         odds=line.odds,
+        losses=line.losses,
+        worst=line.worst,
         veneer=veneer_use(after),
         reason=reason,
         notes=notes,
@@ -237,33 +250,40 @@ def _kind(case: _Case, step: Step) -> RowKind:
     return RowKind.AHEAD if status is StepStatus.TO_DO else RowKind.DONE
 
 
-def _before(lines: Sequence[Line], index: int, start: State) -> State:
+def _before(lines: Sequence[FaceLine], index: int, start: FaceState) -> FaceState:
     return lines[index - 1].after if index else start
 
 
-def _next_levelling(case: _Case, lines: Sequence[Line], start: State) -> Levelling | None:
+def _next_levelling(case: _Case, lines: Sequence[FaceLine]) -> Levelling | None:
     for index, entry in enumerate(case.entries):
-        work = lines[index].work
-        if case.is_past(entry) or not isinstance(work, Stroke) or lines[index].odds is None:
+        line = lines[index]
+        if case.is_past(entry) or not isinstance(line.work, Stroke) or line.odds is None:
             continue
-        return _levelling(case, work, _before(lines, index, start), _coat_by(case, lines, index))
+        return _levelling(case, line, _coat_by(case, lines, index))
     return None
 
 
-def _level_now(case: _Case, lines: Sequence[Line], state: State) -> Levelling | None:
+def _level_now(case: _Case, lines: Sequence[FaceLine], state: FaceState) -> Levelling | None:
     index = next((i for i, e in enumerate(case.entries) if not case.is_past(e)), len(lines))
+    here = lines[index].stakes if index < len(lines) else NO_STAKES
     if case.question is not None:
         asked = case.question
-        stroke = Stroke(asked.grade, asked.reach or Reach.LEVEL, asked.wet)
-        return _levelling(case, stroke, state, _coat_by(case, lines, index))
+        stroke = Stroke(asked.grade, asked.reach or _reach_of_now(state), asked.wet)
+        return _levelling(case, enter_face(stroke, state, here), _coat_by(case, lines, index))
     for number in range(index, len(lines)):
         work = lines[number].work
         if isinstance(work, Stroke) and work.reach is not None and lines[number].odds is not None:
-            return _levelling(case, work, state, _coat_by(case, lines, index))
+            line = enter_face(work, state, here)
+            return _levelling(case, line, _coat_by(case, lines, index))
     return None
 
 
-def _coat_by(case: _Case, lines: Sequence[Line], index: int) -> tuple[Laid, str] | None:
+def _reach_of_now(state: FaceState) -> Reach | None:
+    """Return how far a grade goes that somebody asks about: bare wood is sanded, film levelled."""
+    return Reach.LEVEL if state.likely.film_um > 0 else None
+
+
+def _coat_by(case: _Case, lines: Sequence[FaceLine], index: int) -> tuple[Laid, str] | None:
     """Return the coat nearest to the line ``index``: the one laid last, or else the next."""
     numbers = (*reversed(range(index)), *range(index, len(lines)))
     for number in numbers:
@@ -276,24 +296,26 @@ def _coat_by(case: _Case, lines: Sequence[Line], index: int) -> tuple[Laid, str]
     return None
 
 
-def _levelling(
-    case: _Case, stroke: Stroke, state: State, coat: tuple[Laid, str] | None
-) -> Levelling:
-    more = coats_until_safe(stroke, coat[0], state, case.most_odds) if coat else None
+def _levelling(case: _Case, line: FaceLine, coat: tuple[Laid, str] | None) -> Levelling:
+    stroke, face, stakes = line.work, line.before, line.stakes
+    assert isinstance(stroke, Stroke)  # noqa: S101
+    more = coats_until_safe(stroke, coat[0], face, case.most_odds, stakes) if coat else None
     return Levelling(
         grade=stroke.grade,
         reach=stroke.reach,
         wet=stroke.wet,
-        film_um=state.film_um,
-        takes_um=cut_of(stroke, state),
-        odds=odds_of(stroke, state),
-        allowed=reach_allowed(replace(stroke, rubs=False), state, case.most_odds),
+        film_um=face.film_um,
+        takes_um=line.taken_um,
+        odds=line.odds,
+        losses=line.losses,
+        worst=line.worst,
+        allowed=reach_allowed(replace(stroke, rubs=False), face, case.most_odds, stakes),
         more_coats=more,
         coat=coat[1] if coat else "",
     )
 
 
-def _filled(entries: Sequence[Entry], lines: Sequence[Line]) -> tuple[str, str]:
+def _filled(entries: Sequence[Entry], lines: Sequence[FaceLine]) -> tuple[str, str]:
     """Return in words where the relief is filled, likely and at worst; empty where it never is."""
     found = filling(lines)
     return _place(entries, found.likely), _place(entries, found.at_worst)

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from finishsched.film.limits import Bears
+from finishsched.film.odds import Stake
 from finishsched.film.outlook import VeneerUse, veneer_use
 from finishsched.mixing.amount import Range
-from finishsched.workshop.film.films import before_levelling, odds_words
-from finishsched.workshop.film.shown import FilmAnswer, Levelling
+from finishsched.workshop.film.films import NO_LOSS, before_levelling, odds_words
+from finishsched.workshop.film.shown import FilmAnswer, Levelling, may_go
 
 
 def standing_sentences(answer: FilmAnswer) -> Iterator[str]:
@@ -60,14 +61,16 @@ def _now_lines(answer: FilmAnswer) -> Iterator[str]:
     if level.odds is None:
         yield f"now, {asked}: there is no film yet, at most a seal; no further than a scuff"
         return
-    percent = 100 * level.odds
-    yield (
-        f"now, {asked}: takes {um_words(level.takes_um)} and cuts through somewhere "
-        f"{odds_words(percent)}"
-    )
+    yield f"now, {asked}: takes {um_words(level.takes_um)}{_shows(level, most)}"
+    percent = 100 * level.worst.odds if level.worst else 0.0
+    if level.worst is not None:
+        yield (
+            f"it goes through the {level.worst.stake.value}, first at the {level.worst.zone}, "
+            f"{odds_words(percent)}"
+        )
     verdict = "within" if percent <= most else "more than"
     far = f"go no further than {level.allowed.value}" if level.allowed else "not even a scuff"
-    if level.allowed is level.reach:
+    if may_go(level):
         far = "go on"
     yield f"that is {verdict} the {most:g} % that this shop goes without asking: {far}"
     if level.more_coats:
@@ -75,6 +78,14 @@ def _now_lines(answer: FilmAnswer) -> Iterator[str]:
         yield f"{coats} like the last ({level.coat}) would make it safe"
     elif level.more_coats is None and percent > most:
         yield "no number of such coats makes it safe: take a finer grade, or a shorter reach"
+
+
+def _shows(level: Levelling, most: float) -> str:
+    """Say that wood shows, where that is no loss."""
+    lost = level.worst is not None and level.worst.stake is Stake.FILM
+    if lost or level.odds is None or 100 * level.odds <= most:
+        return ""
+    return f"; it shows the wood in places, {odds_words(100 * level.odds)}: {NO_LOSS}"
 
 
 def _filled_line(answer: FilmAnswer) -> str:

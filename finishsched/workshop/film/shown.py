@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from finishsched.film.drawing import Section
+from finishsched.film.face import FaceState, Loss
 from finishsched.film.grades import Grade
-from finishsched.film.ledger import State
 from finishsched.film.limits import Bears, FilmLimit
 from finishsched.film.outlook import VeneerUse
 from finishsched.mixing.amount import Range
@@ -41,6 +41,10 @@ class FilmRow:
     veneer_um: Range | None
     odds: float | None
     """How likely it cuts through the film, 0 to 1; None where there is none to cut."""
+    losses: tuple[Loss, ...]
+    """All that it may go through, the likeliest first."""
+    worst: Loss | None
+    """The likeliest that counts as a loss here; None where none does."""
     veneer: VeneerUse | None
     reason: Reason | None
     notes: tuple[str, ...]
@@ -65,12 +69,22 @@ class Levelling:
     """Before it."""
     takes_um: Range
     odds: float | None
+    losses: tuple[Loss, ...]
+    worst: Loss | None
     allowed: Reach | None
     """How far this grade may go; None when not even a scuff."""
     more_coats: int | None
     """Until it is safe as asked: 0 when it is; None when no number of coats was found."""
     coat: str
     """What such a coat is, in words; empty when none is known."""
+
+
+def may_go(level: Levelling) -> bool:
+    """Tell whether a grade may go as far as was asked: bare wood by its losses, film by its reach."""
+    if level.reach is None or level.allowed is None:
+        return False
+    order = tuple(Reach)
+    return order.index(level.allowed) >= order.index(level.reach)
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,12 +94,12 @@ class FilmAnswer:
     ref: str
     title: str
     rules: FilmRules
-    now: State
-    end: State
+    now: FaceState
+    end: FaceState
     rows: tuple[FilmRow, ...]
     in_hand: FilmRow | None
     """The step in hand, as it would be if done now; None for a finished piece."""
-    before: State
+    before: FaceState
     """The state that the step in hand begins on."""
     next_levelling: Levelling | None
     """The next step that abrades film, at its place in the work."""

@@ -1,0 +1,190 @@
+"""Laws of a face: nothing grows by sanding, edges go first, hard stands out, low is not touched."""
+
+import pytest
+from face_cases import SHELL, STRINGING, coats, exactly, face, grades, piece, strokes
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from finishsched.film.abrading import Backing, Stroke
+from finishsched.film.dishing import Beside, step_after
+from finishsched.film.face import Measured, enter_face, run_face
+from finishsched.film.grades import grade_of
+from finishsched.film.ledger import Gauged
+from finishsched.film.odds import Stake, Stakes, somewhere
+from finishsched.film.zones import backing_of, zones_of
+from finishsched.model.film import Reach
+from finishsched.model.job import Inlay
+from finishsched.model.ranges import Range
+
+FEW = settings(max_examples=25)
+
+
+def _run(works, start):
+    return run_face(works, start, [Stakes()] * len(works))
+
+
+@FEW
+@given(st.lists(coats | strokes | st.none(), max_size=8))
+def test_nothing_grows_by_sanding_and_every_range_is_in_order(works):
+    """In every zone neither film nor ground grows under paper, and no film is below 0."""
+    for line in _run(works, face(SHELL, STRINGING)):
+        for before, after in zip(line.before.parts, line.after.parts, strict=True):
+            film, left = after.state.film_um, after.left_um
+            assert 0 <= film.low <= film.likely <= film.high
+            assert 0 <= left.low <= left.likely <= left.high
+            if isinstance(line.work, Stroke):
+                pairs = zip(before.state.courses, after.state.courses, strict=True)
+                for early, late in pairs:
+                    assert late.film_um <= early.film_um
+                    assert late.wood_um >= early.wood_um
+        for loss in line.losses:
+            assert -1e-9 <= loss.zone_odds <= loss.odds + 1e-9 <= 1 + 2e-9
+
+
+@FEW
+@given(st.lists(strokes, min_size=1, max_size=6))
+def test_bare_wood_has_no_film(works):
+    """Sanding alone lays none, and there is none to cut through."""
+    for line in _run(works, face(SHELL)):
+        assert line.odds is None
+        assert all(part.state.film_um.high == 0 for part in line.after.parts)
+
+
+@FEW
+@given(st.lists(coats | strokes, max_size=5), coats, strokes)
+def test_more_coats_never_raise_the_odds(works, coat, stroke):
+    """One coat more before a levelling makes no loss likelier there, in any zone, of any kind."""
+    lines = _run(works, face(STRINGING))
+    before = lines[-1].after if lines else face(STRINGING)
+    without = {loss.stake: loss.odds for loss in enter_face(stroke, before).losses}
+    more = enter_face(coat, before).after
+    for loss in enter_face(stroke, more).losses:
+        if loss.stake in without:
+            assert loss.odds <= without[loss.stake] + 1e-3
+
+
+def test_odds_of_a_face_count_its_places():
+    """Worked from the formula: 20 um at P600, r = 2 +- 1 um, 100 places 34 %; at P1500 1.6 %."""
+    for grain_um, percent in ((25.8, 34), (12.6, 1.6)):
+        margin_um = 20 - (2 + 0.2 * grain_um)
+        spread_um = ((0.2 * 20) ** 2 + 1 + (0.1 * grain_um) ** 2) ** 0.5
+        assert 100 * somewhere(margin_um, spread_um, 100) == pytest.approx(percent, rel=0.06)
+    assert somewhere(50.0, 5.0, 100) < somewhere(12.84, 4.86, 1) * 100
+
+
+@pytest.mark.parametrize(
+    ("words", "backing"),
+    [
+        ("hard block, with the grain", Backing.HARD),
+        ("cork block", Backing.CORK),
+        ("block", Backing.WORKED),
+        ("by hand, two strokes", Backing.FINGERS),
+        ("cork block, off the edges", Backing.KEPT_OFF),
+    ],
+)
+def test_words_say_what_is_behind_the_paper(words, backing):
+    """Where they do not, a plain block is taken."""
+    assert backing_of(words) is backing
+
+
+def test_edges_go_before_the_field_and_corners_before_edges():
+    """Sanding by a block is likelier to go through at the edge, most at the corner."""
+    line = enter_face(Stroke(grade_of("P60"), None), face(veneer_mm=0.4))
+    taken = [part.state.likely.wood_um for part in line.after.parts]
+    assert taken == sorted(taken)
+    assert taken[1] / taken[0] == pytest.approx(2.2)
+    assert line.losses[0].stake is Stake.VENEER
+    assert line.losses[0].zone == "corners"
+
+
+def test_a_proud_stringing_comes_down_and_a_low_shell_is_not_touched():
+    """Holly 0.1 mm proud is level after P120; shell 0.3 mm low keeps all its own."""
+    start = face(SHELL, STRINGING)
+    steps = start.steps_um()
+    assert steps["holly inlay"].likely == pytest.approx(100)
+    assert steps["shell inlay"].likely == pytest.approx(-300)
+    line = enter_face(Stroke(grade_of("P120"), None, backing=Backing.HARD), start)
+    assert abs(line.after.steps_um()["holly inlay"].likely) < 1
+    holly = next(part for part in line.after.parts if part.zone.name == "holly inlay")
+    shell = next(part for part in line.after.parts if part.zone.name == "shell inlay")
+    assert holly.state.likely.wood_um == pytest.approx(162.5, abs=1)
+    assert shell.state.likely.wood_um == 0
+    assert not line.after.is_level
+    assert line.after.steps_um()["shell inlay"].likely == pytest.approx(-237.5)
+
+
+def test_no_hand_takes_a_proud_shell_down_with_paper():
+    """0.3 mm of shell stands after P120 almost as before: it wants a file or a scraper first."""
+    proud = Inlay("shell", 0.9, in_mm=0.6, area_mm2=2000.0, width_mm=20.0)
+    line = enter_face(Stroke(grade_of("P120"), None, backing=Backing.HARD), face(proud))
+    assert line.after.steps_um()["shell inlay"].likely > 250
+
+
+def test_film_over_what_stands_proud_goes_first():
+    """Of 40 um levelled over a shell 20 um proud, the film on the shell goes first."""
+    proud = Inlay("shell", 0.62, in_mm=0.6, area_mm2=400.0, width_mm=10.0)
+    film = enter_face(Gauged(Range(38, 40, 42)), face(proud)).after
+    line = enter_face(Stroke(grade_of("P600"), Reach.LEVEL, backing=Backing.KEPT_OFF), film)
+    loss = next(loss for loss in line.losses if loss.stake is Stake.FILM)
+    assert loss.zone == "shell inlay"
+    beside = enter_face(
+        Stroke(grade_of("P600"), Reach.LEVEL, backing=Backing.KEPT_OFF),
+        enter_face(Gauged(Range(38, 40, 42)), face()).after,
+    )
+    assert loss.odds > (beside.odds or 0.0)
+
+
+@given(
+    st.floats(0.02, 6), st.floats(0.02, 6), st.floats(1, 30), st.sampled_from(Backing),
+    st.floats(0, 200), st.floats(0.1, 100), st.floats(0.1, 100),
+)  # fmt: skip
+def test_soft_beside_hard_never_ends_higher_for_more_sanding(
+    one, other, width_mm, backing, stands_um, cut_um, more_um
+):
+    """A step from level never shrinks under one tool, and is no more than its cap."""
+    beside = Beside(min(one, other), max(one, other), width_mm, 500.0, 60000.0)
+    short, long = (step_after(beside, backing, 0.0, um) for um in (cut_um, cut_um + more_um))
+    assert -1e-9 <= short <= long + 1e-9
+    assert long <= (1 - beside.inlay_wear / beside.field_wear) * (cut_um + more_um) + 1e-9
+    # The inlay itself never grows: it stands out by no more than before and what the field lost.
+    assert step_after(beside, backing, stands_um, cut_um) <= stands_um + cut_um + 1e-9
+
+
+@pytest.mark.parametrize(
+    ("backing", "end_um"),
+    [(Backing.HARD, 0.035), (Backing.CORK, 2.7), (Backing.FINGERS, 90.0)],
+)
+def test_the_step_between_maple_and_shell(backing, end_um):
+    """5 mm parts at 2 kPa, a fifth of them hard: worked from the formula, sanded without end."""
+    beside = Beside(0.048, 1.6, 5.0, 500.0, 60000.0)
+    assert step_after(beside, backing, 0.0, 1e6) == pytest.approx(end_um, rel=0.1)
+
+
+def test_a_measured_thickness_goes_before_the_stated_one():
+    """0.42 mm found at the edges is what is left there, and changes nothing in the field."""
+    sanded = enter_face(Stroke(grade_of("P120"), None), face()).after
+    after = enter_face(Measured("edges", exactly(420.0)), sanded).after
+    assert after.parts[1].left_um == exactly(pytest.approx(420.0))
+    assert after.parts[0].left_um == sanded.parts[0].left_um
+    field = enter_face(Measured("field", exactly(500.0)), sanded).after
+    gone = sanded.parts[1].state.likely.wood_um - sanded.parts[0].state.likely.wood_um
+    assert field.parts[1].left_um.likely == pytest.approx(500.0 - gone)
+
+
+def test_an_inlay_stands_as_thick_as_it_is():
+    """Thicker than the veneer beside it: proud; thinner: low; or as stated."""
+    assert SHELL.low_um == pytest.approx(300)
+    assert STRINGING.proud_um == pytest.approx(100)
+    stated = Inlay("shell", 0.3, in_mm=0.6, stated_proud_mm=0.02)
+    assert (stated.proud_um, stated.low_um) == (pytest.approx(20), 0)
+    assert [zone.name for zone in zones_of(piece(SHELL))][-1] == "shell inlay"
+
+
+@given(grades)
+def test_an_edge_kept_off_takes_less_than_one_rubbed_by_fingers(grade):
+    """In the likely world, whatever the grade."""
+    taken = []
+    for backing in (Backing.KEPT_OFF, Backing.HARD, Backing.WORKED, Backing.FINGERS):
+        line = enter_face(Stroke(grade, None, backing=backing), face())
+        taken.append(line.after.parts[1].state.likely.wood_um)
+    assert taken == sorted(taken)
