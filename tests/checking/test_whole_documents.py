@@ -67,7 +67,7 @@ stages:
       - pad: thin ovals
         product: shellac-dewaxed-blonde
         cut: 2 lb
-        coats: 14
+        coats: 20
         amount: 15 ml/m2
         hands_on: 3 min
         wait:
@@ -145,13 +145,13 @@ WAX = """\
         dry_check: no tack
 """
 WOOL = """\
-      - rub out: straight strokes
+      - rub out: straight strokes, off the edges
         grade: 0000 wool
         lubricant: soapy water
         hands_on: 5 min
 """
 POWDER = """\
-      - rub out: straight strokes
+      - rub out: straight strokes, off the edges
         product: rottenstone
         lubricant: water
         hands_on: 5 min
@@ -181,8 +181,8 @@ SLIPS = {
         {"no-tack-off": "sand: block"},
     ),
     "two coats for a levelling that wants more": (
-        with_(("coats: 14", "coats: 2")),
-        {"too-few-coats": "grade: P600"},
+        with_(("coats: 20", "coats: 2"), ("coats: 8", "coats: 2")),
+        {"too-few-coats": "grade: P600", "film-too-thin": "pad: long straight strokes"},
     ),
     "levelled the same hour": (
         with_(("after: {earliest: 12 h, likely: 20 h}", "after: {earliest: 20 min, likely: 1 h}")),
@@ -230,7 +230,7 @@ SLIPS = {
     ),
     "ten times too much": (
         with_(("amount: 15 ml/m2", "amount: 150 ml/m2")),
-        {"coat-amount": "amount: 150", "film-too-thick": "coats: 14"},
+        {"coat-amount": "amount: 150", "film-too-thick": "coats: 20"},
     ),
     "wax, and another thought": (
         with_((SPIRIT, WAX + VARNISH + SPIRIT)),
@@ -253,7 +253,7 @@ SLIPS = {
         {"over-waxy-shellac": "product: wiping-varnish"},
     ),
     "a body that is never done": (
-        with_(("coats: 14", "coats: 200")),
+        with_(("coats: 20", "coats: 200")),
         {"film-too-thick": "coats: 200"},
     ),
     "no amount for the body": (

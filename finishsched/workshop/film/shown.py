@@ -80,7 +80,7 @@ class Levelling:
 
 
 def may_go(level: Levelling) -> bool:
-    """Tell whether a grade may go as far as was asked: bare wood by its losses, film by its reach."""
+    """Tell whether a grade may go as far as was asked."""
     if level.reach is None or level.allowed is None:
         return False
     order = tuple(Reach)
