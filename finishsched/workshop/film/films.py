@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from finishsched.film.abrading import Stroke
+from finishsched.film.abrading import Backing, Stroke
 from finishsched.film.drawing import Section
 from finishsched.film.face import NO_STAKES, FaceLine, FaceState, FaceWork, enter_face, run_face
 from finishsched.film.learning import Methods
@@ -268,7 +268,10 @@ def _level_now(case: _Case, lines: Sequence[FaceLine], state: FaceState) -> Leve
     here = lines[index].stakes if index < len(lines) else NO_STAKES
     if case.question is not None:
         asked = case.question
-        stroke = Stroke(asked.grade, asked.reach or _reach_of_now(state), asked.wet)
+        backing = _backing_ahead(lines[index:])
+        stroke = Stroke(
+            asked.grade, asked.reach or _reach_of_now(state), asked.wet, backing=backing
+        )
         return _levelling(case, enter_face(stroke, state, here), _coat_by(case, lines, index))
     for number in range(index, len(lines)):
         work = lines[number].work
@@ -276,6 +279,12 @@ def _level_now(case: _Case, lines: Sequence[FaceLine], state: FaceState) -> Leve
             line = enter_face(work, state, here)
             return _levelling(case, line, _coat_by(case, lines, index))
     return None
+
+
+def _backing_ahead(lines: Sequence[FaceLine]) -> Backing:
+    """Return what is behind the paper at the next levelling; a block where none comes."""
+    works = (line.work for line in lines)
+    return next((work.backing for work in works if isinstance(work, Stroke)), Backing.WORKED)
 
 
 def _reach_of_now(state: FaceState) -> Reach | None:
