@@ -12,11 +12,11 @@ from collections.abc import Mapping, Sequence
 from finishsched.film.face import FaceWork
 from finishsched.film.ledger import SEAL_UM, Laid
 from finishsched.film.odds import Stake, Stakes
-from finishsched.film.species import woods_of
 from finishsched.model.job import Piece
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.step import Step
 from finishsched.model.verbs import Lays
+from finishsched.model.woods import woods_of
 
 ALWAYS = frozenset((Stake.COLOUR, Stake.SEAL, Stake.FILLER, Stake.VENEER, Stake.INLAY))
 """Lost for good wherever they are cut through."""

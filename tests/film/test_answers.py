@@ -20,8 +20,8 @@ from finishsched.film.outlook import (
     veneer_use,
 )
 from finishsched.film.species import is_pattern, pores_hollow_um, wants_filling
-from finishsched.mixing.amount import NOTHING, Range
 from finishsched.film.zones import zones_of
+from finishsched.mixing.amount import NOTHING, Range
 from finishsched.model.film import Reach
 from finishsched.model.lubricants import is_wet
 from finishsched.model.schedule import StageName, Verb
