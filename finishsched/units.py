@@ -11,7 +11,6 @@ percentage by volume (27 CFR 5.1, from memory).
 
 from __future__ import annotations
 
-import difflib
 import math
 import re
 import sys
@@ -22,6 +21,7 @@ from functools import lru_cache
 from importlib import resources
 from typing import TYPE_CHECKING
 
+from finishsched.near import nearest
 from finishsched.refusals import RefusalError
 
 if TYPE_CHECKING:
@@ -311,9 +311,9 @@ def _known_name(unit: str, text: str, measure: Measure) -> str:
     for candidate in (unit, unit.lower()):
         if candidate in _unit_names():
             return candidate
-    near = difflib.get_close_matches(unit.lower(), sorted(_unit_names()), n=1, cutoff=0.6)
+    near = nearest(unit.lower(), sorted(_unit_names()))
     if near:
-        raise UnitFaultError(f"{text!r}: no unit {unit!r}", f"did you mean {near[0]!r}?")
+        raise UnitFaultError(f"{text!r}: no unit {unit!r}", f"did you mean {near!r}?")
     raise UnitFaultError(f"{text!r}: no unit {unit!r}", _would_do(measure))
 
 

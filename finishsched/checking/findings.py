@@ -87,10 +87,10 @@ def _idle(accepted: tuple[Accepted, ...], told: set[str]) -> Iterator[Finding]:
 
 
 def _near(code: str) -> str:
-    import difflib  # noqa: PLC0415  # only for a code that is wrong
+    from finishsched.near import nearest  # noqa: PLC0415  # only for a code that is wrong
 
-    near = difflib.get_close_matches(code, RULES, n=1)
-    return f"did you mean {near[0]!r}?" if near else UNKNOWN.remedy
+    near = nearest(code, RULES)
+    return f"did you mean {near!r}?" if near else UNKNOWN.remedy
 
 
 def _each(checks: Iterable[tuple[Rule, Iterable[Found]]]) -> tuple[Finding, ...]:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterable, Sequence
+
+from finishsched.near import nearest as one_near
 
 _LONGEST_QUOTE = 40
 _LONGEST_CHOICE = 16
@@ -23,10 +24,7 @@ def either(options: Sequence[str]) -> str:
 
 def nearest(word: str, choices: Iterable[str]) -> str | None:
     """Return the choice that ``word`` was probably meant to be, if one is close."""
-    if len(word) > 2 * _LONGEST_QUOTE:
-        return None
-    near = difflib.get_close_matches(word.lower(), sorted(choices), n=1, cutoff=0.7)
-    return near[0] if near else None
+    return one_near(word, choices, cutoff=0.7)
 
 
 def did_you_mean(word: str, choices: Iterable[str], otherwise: str = "") -> str:

@@ -97,10 +97,10 @@ def _teach(code: str | None, as_json: bool) -> None:
         answer(as_json, lambda: {"rules": [_rule_data(rule) for rule in RULES.values()]}, listed)
         return
     if code not in RULES:
-        import difflib
+        from finishsched.near import nearest
 
-        near = difflib.get_close_matches(code, RULES, n=1)
-        remedy = f"did you mean {near[0]!r}?" if near else "finishsched check --rules lists them"
+        near = nearest(code, RULES)
+        remedy = f"did you mean {near!r}?" if near else "finishsched check --rules lists them"
         raise CommandError(f"--explain: no rule {code!r}; {remedy}")
     answer(as_json, lambda: _rule_data(RULES[code]), lambda: explained(RULES[code]))
 

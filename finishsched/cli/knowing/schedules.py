@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING
 
@@ -10,6 +9,7 @@ import click
 
 from finishsched.cli.common import answer, json_option, shop_named, shop_option
 from finishsched.cli.faults import CommandError
+from finishsched.near import nearest
 
 if TYPE_CHECKING:
     from finishsched.model.schedule import Schedule
@@ -48,8 +48,8 @@ def schedule_named(name: str, shop: str | None) -> Schedule:
 
 def _refuse_unknown(name: str, schedules: Mapping[str, Schedule]) -> None:
     if name not in schedules:
-        near = difflib.get_close_matches(name, schedules, n=1)
-        remedy = f"did you mean {near[0]!r}?" if near else "finishsched schedules lists them"
+        near = nearest(name, schedules)
+        remedy = f"did you mean {near!r}?" if near else "finishsched schedules lists them"
         raise CommandError(f"no schedule {name!r}; {remedy}")
 
 

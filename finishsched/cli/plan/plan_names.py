@@ -67,13 +67,13 @@ def _unknown(workshop: Workshop, options: Mapping[str, Any]) -> Iterator[str]:
 
 
 def _unknown_schedules(workshop: Workshop, options: Mapping[str, Any]) -> Iterator[str]:
-    import difflib
+    from finishsched.near import nearest
 
     known = workshop.papers.schedules
     names = [("--with-piece", text.partition("=")[0].strip()) for text in options["with_piece"]]
     names += [("--schedule", text.partition("=")[2].strip()) for text in options["schedule"]]
     for option, name in names:
         if name and name not in known:
-            near = difflib.get_close_matches(name, known, n=1)
-            remedy = f"did you mean {near[0]!r}?" if near else "see finishsched schedules"
+            near = nearest(name, known)
+            remedy = f"did you mean {near!r}?" if near else "see finishsched schedules"
             yield f"{option}: no schedule {name!r}; {remedy}"

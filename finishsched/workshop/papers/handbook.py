@@ -7,7 +7,6 @@ its figures are those that the program reckons with.
 
 from __future__ import annotations
 
-import difflib
 import re
 import textwrap
 from collections.abc import Iterator, Mapping
@@ -19,6 +18,7 @@ from types import MappingProxyType
 
 from finishsched.model.schedule import Verb
 from finishsched.model.step import Step
+from finishsched.near import nearest
 from finishsched.refusals import RefusalError
 
 GROUPS: Mapping[str, tuple[str, ...]] = MappingProxyType(
@@ -28,6 +28,7 @@ GROUPS: Mapping[str, tuple[str, ...]] = MappingProxyType(
         "the waits": ("air", "drying", "dry-checks", "water"),
         "what can hurt": ("vapour", "rags", "dust", "glue-safety"),
         "when it goes wrong": ("defects", "rework", "rules"),
+        "to begin with": ("beginning", "lines", "joining", "settings", "questions", "limits"),
         "the program": ("bench", "planning", "journal", "records", "backups", "words"),
     }
 )
@@ -66,6 +67,15 @@ _ALSO = {
     "calendar": "planning",
     "faults": "rules",
     "glossary": "words",
+    "begin": "beginning",
+    "first-evening": "beginning",
+    "start": "beginning",
+    "notebook": "lines",
+    "say": "lines",
+    "join": "joining",
+    "completion": "settings",
+    "faq": "questions",
+    "report": "questions",
 }
 """Other names of a topic, which are never listed."""
 
@@ -147,8 +157,8 @@ def topic_named(name: str) -> str | None:
 def near_topic(name: str) -> str | None:
     """Return the topic whose name is nearest to ``name``, or None when none is near."""
     plain = "-".join(name.lower().split())
-    near = difflib.get_close_matches(plain, [*topics(), *_ALSO], n=1)
-    return topic_named(near[0]) if near else None
+    near = nearest(plain, [*topics(), *_ALSO])
+    return topic_named(near) if near else None
 
 
 @cache

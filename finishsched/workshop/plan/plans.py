@@ -163,10 +163,10 @@ def _due_by(work: Work, what_if: WhatIf) -> Work:
 def _steps(schedule: str, workshop: Workshop) -> tuple:  # type: ignore[type-arg]
     found = workshop.papers.schedules.get(schedule)
     if found is None:
-        import difflib  # noqa: PLC0415  # only for a name that is wrong
+        from finishsched.near import nearest  # noqa: PLC0415  # only for a name that is wrong
 
-        near = difflib.get_close_matches(schedule, workshop.papers.schedules, n=1)
-        remedy = f"did you mean {near[0]!r}?" if near else "see finishsched schedules"
+        near = nearest(schedule, workshop.papers.schedules)
+        remedy = f"did you mean {near!r}?" if near else "see finishsched schedules"
         raise RefusedError(f"no schedule {schedule!r}", remedy)
     return steps_of(found)
 

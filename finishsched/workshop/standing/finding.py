@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Mapping
 
 from finishsched.model.step import Step
+from finishsched.near import nearest
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.standing.cure import Laid
 
@@ -33,9 +33,9 @@ def unknown_piece(name: str, several: list[str], known: list[str]) -> RefusedErr
     """Return the refusal of a piece's name, with the nearest one there is."""
     if several:
         return RefusedError(f"{name!r} could be {' or '.join(several)}", "write the whole name")
-    near = difflib.get_close_matches(name, [*known, *(r.partition("/")[2] for r in known)], n=1)
+    near = nearest(name, [*known, *(r.partition("/")[2] for r in known)])
     if near:
-        return RefusedError(f"no piece {name!r}", f"did you mean {near[0]!r}?")
+        return RefusedError(f"no piece {name!r}", f"did you mean {near!r}?")
     if not known:
         return RefusedError(f"no piece {name!r}", "the shop has none yet; write a job in jobs/")
     return RefusedError(f"no piece {name!r}", f"there are {', '.join(known[:8])}")

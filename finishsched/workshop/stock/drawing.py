@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
@@ -13,6 +12,7 @@ from finishsched.model.product import Product
 from finishsched.model.shop import Shop
 from finishsched.model.step import Step
 from finishsched.model.stock import Batch, Lot
+from finishsched.near import nearest
 from finishsched.units import CUT, plain_number, show
 from finishsched.workshop.stock.mixing_draws import density_g_per_ml
 from finishsched.workshop.stock.stock import BatchRow, Judge, LotRow, StockState, same_strength
@@ -82,9 +82,9 @@ class Listener:
                 yield f"{lot.name!r} is old enough to test: {row.life.test}"
 
     def _not_known(self, name: str) -> Iterator[str]:
-        near = difflib.get_close_matches(name[:80], self.shelf.names, n=1, cutoff=0.6)
+        near = nearest(name, self.shelf.names)
         if near:
-            yield f"{name!r} is kept as you wrote it, and is no batch; did you mean {near[0]!r}?"
+            yield f"{name!r} is kept as you wrote it, and is no batch; did you mean {near!r}?"
 
     def _amount(self, done: StepDone, thing: Thing) -> Iterator[str]:
         by_weight = isinstance(thing, Lot) and thing.left_g is not None

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
@@ -23,6 +22,7 @@ from finishsched.mixing.supply import Supply, supply
 from finishsched.model.job import Face
 from finishsched.model.product import Product
 from finishsched.model.shop import ShownUnits
+from finishsched.near import nearest
 from finishsched.workshop.base.documents import Papers
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.workshop import Workshop
@@ -144,9 +144,9 @@ def _of_job(name: str, standings: Sequence[Standing], papers: Papers) -> list[St
     if found:
         return found
     known = sorted({_job_of(standing.ref) for standing in standings})
-    near = difflib.get_close_matches(name, known, n=1)
+    near = nearest(name, known)
     if near:
-        raise RefusedError(f"no job {name!r}", f"did you mean {near[0]!r}?")
+        raise RefusedError(f"no job {name!r}", f"did you mean {near!r}?")
     if not known:
         raise RefusedError(f"no job {name!r}", "the shop has none yet; write one in jobs/")
     raise RefusedError(f"no job {name!r}", f"there are {', '.join(known[:8])}")
@@ -173,8 +173,8 @@ def _chosen(question: NeedQuestion, of_job: list[Standing]) -> list[Standing]:
     known = {standing.ref.partition("/")[2]: standing for standing in of_job}
     unknown = sorted(wanted - known.keys())
     if unknown:
-        near = difflib.get_close_matches(unknown[0], known, n=1)
-        remedy = f"did you mean {near[0]!r}?" if near else f"there are {', '.join(known)}"
+        near = nearest(unknown[0], known)
+        remedy = f"did you mean {near!r}?" if near else f"there are {', '.join(known)}"
         names = " and ".join(repr(name) for name in unknown)
         raise RefusedError(f"no piece {names} in {question.job}", remedy)
     return [standing for name, standing in known.items() if name in wanted]

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import unicodedata
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
@@ -15,6 +14,7 @@ from finishsched.journal.shelf import Shelf, Thing, entries_about, shelf
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.shop import Shop
 from finishsched.model.stock import Batch, Lot
+from finishsched.near import nearest
 from finishsched.workshop.base.entries import AHEAD, RefusedError
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.stock.mixing_draws import (
@@ -214,9 +214,9 @@ def known_thing(name: str, on_the_shelf: Shelf) -> Thing:
 
 def _nearest(name: str, known: Iterable[str], otherwise: str) -> str:
     names = sorted(known)
-    near = difflib.get_close_matches(name[:80], names, n=1, cutoff=0.5)
+    near = nearest(name, names, cutoff=0.5)
     if near:
-        return f"did you mean {near[0]!r}?"
+        return f"did you mean {near!r}?"
     return f"there are {', '.join(map(one_line, names))}" if 0 < len(names) <= 12 else otherwise
 
 
