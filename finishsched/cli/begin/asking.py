@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable
 import click
 
 from finishsched.cli.common import world, wrapped
+from finishsched.cli.outgoing import say
 
 
 def can_ask() -> bool:
@@ -23,9 +24,9 @@ def ask(asks: str, meant: str = "", usual: str = "") -> str:
     """
     asker = world().ask
     assert asker is not None  # noqa: S101  # asked only where can_ask
-    click.echo(wrapped(asks))
+    say(wrapped(asks))
     if meant:
-        click.echo(wrapped(f"  {meant}"))
+        say(wrapped(f"  {meant}"))
     try:
         said = asker(f"  [{usual or 'leave it open'}] ").strip()
     except EOFError:
@@ -37,7 +38,7 @@ def ask_until(asks: str, meant: str, usual: str, fault_of: Callable[[str], str |
     """Ask again until the answer has no fault; each fault is told with what would be right."""
     answer = ask(asks, meant, usual)
     while (fault := fault_of(answer)) is not None:
-        click.echo(wrapped(f"  {fault}"))
+        say(wrapped(f"  {fault}"))
         answer = ask(asks, "", usual)
     return answer
 
@@ -50,4 +51,4 @@ def agree(asks: str) -> bool:
 def show_text(lines: Iterable[str]) -> None:
     """Print a document as it would be written, set in."""
     for line in lines:
-        click.echo(f"  | {line}" if line else "  |")
+        say(f"  | {line}" if line else "  |")

@@ -13,6 +13,7 @@ import click
 from finishsched.cli.begin.asking import agree, ask, ask_until, can_ask, show_text
 from finishsched.cli.common import answer, json_option, shop_named, shop_option, world
 from finishsched.cli.faults import CommandError
+from finishsched.cli.outgoing import say
 from finishsched.cli.shop_door import NO_SHOP, tell
 
 if TYPE_CHECKING:
@@ -62,7 +63,7 @@ def command(
     document is shown before it is written, and begin --undo takes it back.
     """
     if undo:
-        _undo(shop, as_json)
+        take_back_newest(shop, as_json)
         return
     given = {
         "title": title, "job": job, "alike": alike, "faces": faces, "wood": wood,
@@ -103,7 +104,7 @@ def _folder(option: str | None, *, asks: bool) -> Path:
     named = ask("There is no shop here yet. Where shall it be made?", "", str(usual))
     made = (here / Path(named).expanduser()).resolve()
     make_shop(made, example=False)
-    click.echo(f"made {made}")
+    say(f"made {made}")
     return made
 
 
@@ -124,7 +125,7 @@ def _begin(workshop: Workshop, answers: dict[str, str], *, asks: bool, show: boo
     assert draft.written is not None  # noqa: S101  # a draft without faults has its document
     _tell_before(draft)
     if show or asks:
-        show_text(_shown(draft.written))
+        show_text(shown_lines(draft.written))
     if show or (asks and not agree(f"Write {draft.written.path}?")):
         return _Begun(draft, why, 0, written=False)
     return _Begun(draft, why, _write(workshop, draft, answers), written=True)
@@ -181,7 +182,7 @@ def _ranked(workshop: Workshop, answers: dict[str, str]) -> str:
 
     found = [offer for offer in offers_for(workshop, answers, world().now()) if not offer.refused]
     for offer in found[:3]:
-        click.echo(f"  {offer.schedule.id}: {'; '.join(offer.fits[:3]) or 'nothing against it'}")
+        say(f"  {offer.schedule.id}: {'; '.join(offer.fits[:3]) or 'nothing against it'}")
     return found[0].schedule.id if found else ""
 
 
@@ -200,7 +201,7 @@ def _tell_before(draft: PieceDraft) -> None:
     tell(draft.assumed)
 
 
-def _shown(written: Written) -> Iterable[str]:
+def shown_lines(written: Written) -> Iterable[str]:
     """Give a new document whole, and of one that was there the lines that change."""
     if written.before is None:
         return written.after.splitlines()
@@ -221,7 +222,8 @@ def _write(workshop: Workshop, draft: PieceDraft, answers: dict[str, str]) -> in
     return sum(len(tell_done(workshop, ref, done, now)) for ref in draft.refs)
 
 
-def _undo(shop: str | None, as_json: bool) -> None:
+def take_back_newest(shop: str | None, as_json: bool) -> None:
+    """Take back the newest document that was written by the program."""
     from finishsched.cli.shop_door import open_shop
     from finishsched.workshop.begin.taking_back import take_back
 

@@ -11,6 +11,7 @@ import click
 from finishsched.cli.begin.asking import ask_until, can_ask
 from finishsched.cli.common import answer, json_option, shop_named, shop_option, world
 from finishsched.cli.faults import CommandError, Exit
+from finishsched.cli.outgoing import say
 from finishsched.cli.shop_door import NO_SHOP
 
 if TYPE_CHECKING:
@@ -196,7 +197,7 @@ def _data(own: OwnLines, written: Path | None) -> dict[str, Any]:
 def _lines(own: OwnLines, written: Path | None) -> Iterable[str]:
     """Give each line of the notebook with what it became, what was assumed, and what is found."""
     for fault in own.read.faults:
-        click.echo(str(fault), err=True)
+        say(str(fault), err=True)
     if own.read.faults:
         return
     by_step: dict[int, list[str]] = {}

@@ -1,0 +1,234 @@
+"""Change one thing of a document without an editor: the rest of its text stays to the byte."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import suppress
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from finishsched.documents import library
+from finishsched.documents.codec import ListOf, Reading, UnreadableError
+from finishsched.documents.decode import AnyModel, dump, load, read
+from finishsched.documents.editing.edit import edited
+from finishsched.documents.faults import DocumentFaultsError
+from finishsched.documents.formats.job import JOB, PIECE
+from finishsched.documents.formats.schedule import SCHEDULE
+from finishsched.documents.formats.settings import SETTINGS
+from finishsched.documents.formats.shop import SHOP
+from finishsched.documents.formats.steps import STEP, STEP_IN_ROUNDS
+from finishsched.documents.nodes import Fields, Items, Node, Text
+from finishsched.documents.parsing import parse
+from finishsched.documents.records import Draft, Key, Member, Record
+from finishsched.documents.wording import did_you_mean
+from finishsched.model.job import Job
+from finishsched.model.schedule import Rounds, Schedule, Stage, StepPlan
+from finishsched.workshop.base.documents import Papers, document_paths
+from finishsched.workshop.base.entries import RefusedError
+from finishsched.workshop.base.place import SHOP_FILE
+from finishsched.workshop.begin.face_words import read_faces
+from finishsched.workshop.begin.written import Written, text_at
+
+_FOR_GOOD = ("piece", "job", "schedule", "stages", "pieces", "settings", "steps")
+"""Keys that are no single value, or by which others know the thing."""
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """What is changed: a part of a document, and how a new part becomes a new document."""
+
+    path: str
+    """Of the document within the shop."""
+    noun: str
+    record: Record[Any]
+    part: Any
+    whole: Callable[[Any], AnyModel]
+    shipped: str | None = None
+    """The text of a shipped schedule that the shop has no own copy of yet."""
+
+    @property
+    def keys(self) -> tuple[str, ...]:
+        """What can be changed here."""
+        fixed = _FOR_GOOD if self.record is not PIECE else ("piece",)
+        return tuple(name for name in self.record.names if name not in fixed)
+
+
+def target_of(papers: Papers, folder: Path, what: str) -> Target:
+    """Return what a person names: ``shop``, a job, a piece, a schedule, or ``schedule/stage/step``.
+
+    Raises:
+        RefusedError: when there is none of that name.
+
+    """
+    name = what.strip()
+    if name == "shop":
+        return Target(SHOP_FILE, "the shop", SHOP, papers.shop, lambda shop: shop)
+    found = [*_pieces(papers, folder, name), *_jobs(papers, folder, name)]
+    found += _schedule(papers, folder, name)
+    if len(found) == 1:
+        return found[0]
+    if found:
+        nouns = ", ".join(each.noun for each in found)
+        raise RefusedError(f"{name!r} is several: {nouns}", "write job/piece for a piece")
+    refs = [ref for ref, _, _ in papers.pieces()]
+    known = ["shop", *refs, *(job.id for job in papers.jobs), *papers.schedules]
+    raise RefusedError(
+        f"there is nothing called {name!r:.60}", did_you_mean(name, known, "see due")
+    )
+
+
+def _pieces(papers: Papers, folder: Path, name: str) -> Iterator[Target]:
+    for ref, job, piece in papers.pieces():
+        if name in (ref, piece.id) or name.lower() == piece.title.lower():
+
+            def whole(new: Any, job: Job = job, old: str = piece.id) -> Job:
+                return replace(job, pieces=tuple(new if p.id == old else p for p in job.pieces))
+
+            yield Target(_file(folder, "job", job.id), f"the piece {ref}", PIECE, piece, whole)
+
+
+def _jobs(papers: Papers, folder: Path, name: str) -> Iterator[Target]:
+    for job in papers.jobs:
+        if name == job.id or name.lower() == job.title.lower():
+            yield Target(_file(folder, "job", job.id), f"the job {job.id}", JOB, job, lambda j: j)
+
+
+def _schedule(papers: Papers, folder: Path, name: str) -> Iterator[Target]:
+    own, _, step = name.partition("/")
+    schedule = papers.schedules.get(own)
+    if schedule is None:
+        return
+    path = _file(folder, "schedule", own)
+    shipped = None if (folder / path).is_file() else library.schedule_text(own)
+    if not step:
+        yield Target(path, f"the schedule {own}", SCHEDULE, schedule, lambda s: s, shipped)
+        return
+    steps = {f"{stage.name.value}/{plan.id}": plan for stage in schedule.stages
+             for plan in stage.step_plans()}  # fmt: skip
+    if step not in steps:
+        raise RefusedError(f"{own} has no step {step!r:.60}", did_you_mean(step, steps))
+    plan, stage_name = steps[step], step.partition("/")[0]
+    record = STEP_IN_ROUNDS if _is_in_rounds(schedule, plan) else STEP
+
+    def whole(new: StepPlan) -> Schedule:
+        return _with_step(schedule, stage_name, plan.id, new)
+
+    yield Target(path, f"the step {name}", record, plan, whole, shipped)
+
+
+def _is_in_rounds(schedule: Schedule, plan: StepPlan) -> bool:
+    groups = (item for stage in schedule.stages for item in stage.steps if isinstance(item, Rounds))
+    return any(plan in group.steps for group in groups)
+
+
+def _with_step(schedule: Schedule, stage_name: str, id_: str, new: StepPlan) -> Schedule:
+    def changed(item: StepPlan | Rounds) -> StepPlan | Rounds:
+        if isinstance(item, Rounds):
+            return replace(item, steps=tuple(new if s.id == id_ else s for s in item.steps))
+        return new if item.id == id_ else item
+
+    def stage_with(stage: Stage) -> Stage:
+        if stage.name.value != stage_name:
+            return stage
+        return replace(stage, steps=tuple(changed(item) for item in stage.steps))
+
+    return replace(schedule, stages=tuple(stage_with(stage) for stage in schedule.stages))
+
+
+def _file(folder: Path, kind: str, id_: str) -> str:
+    """Return the document of a job or schedule: by its name, else by what stands in it."""
+    plain = f"{kind}s/{id_}.yaml"
+    if (folder / plain).is_file():
+        return plain
+    for path in document_paths(folder):
+        if path.parent.name != f"{kind}s":
+            continue
+        try:
+            if getattr(load(path, kind).model, "id", None) == id_:
+                return path.relative_to(folder).as_posix()
+        except DocumentFaultsError:
+            continue
+    return plain
+
+
+def draft_change(papers: Papers, folder: Path, what: str, key: str, value: str | None) -> Written:
+    """Return the document in which ``key`` of ``what`` is ``value``; None takes the key out.
+
+    Raises:
+        RefusedError: for a name or key that there is not.
+        DocumentFaultsError: for a value that cannot be.
+
+    """
+    target = target_of(papers, folder, what)
+    key = key.strip().lower().replace(" ", "_")
+    if key not in target.keys:
+        raise RefusedError(f"{target.noun} has no {key!r:.40}", did_you_mean(key, target.keys))
+    model = target.whole(part_with(target.record, target.part, key, value, what))
+    before = text_at(folder, target.path)
+    text = before if before is not None else target.shipped or ""
+    read(dump(model).encode("utf-8"), what)  # tells what is wrong where a change as a whole is
+    told = f"change {key} of {target.noun}"
+    return Written(target.path, told, before, edited(text, target.path, model))
+
+
+def part_with(record: Record[Any], part: Any, key: str, value: str | None, name: str) -> Any:
+    """Return a part of a document with another value for one of its keys, or without it.
+
+    Raises:
+        DocumentFaultsError: for a value that cannot be.
+
+    """
+    member = next(member for member in record.members if key in member.names)
+    if value is None:
+        return replace(part, **_without(member, record, key, name))
+    if key == "faces":
+        return replace(part, faces=read_faces(value))
+    reading = Reading(name)
+    draft = Draft(record.noun, Fields([(Text(key), _node(member, value, name))]), reading)
+    with suppress(UnreadableError):
+        member.read(draft)
+    # What a member misses beside the key is no fault here: only this one is written.
+    faults = [fault for fault in reading.faults if fault.rule != "missing-key"]
+    if faults:
+        raise DocumentFaultsError(faults)
+    return replace(part, **draft.values)
+
+
+def _without(member: Member, record: Record[Any], key: str, name: str) -> Mapping[str, Any]:
+    defaults = {
+        field.name: field.default
+        for field in dataclasses.fields(record.cls)
+        if field.default is not dataclasses.MISSING
+    }
+    if not isinstance(member, Key):
+        return {"people": (), "persons": ()}
+    attribute = member.attribute or member.name
+    if member.required or attribute not in defaults:
+        raise RefusedError(f"{key!r} of {name} has to be there", "write another value")
+    return {attribute: defaults[attribute]}
+
+
+def _node(member: Member, value: str, name: str) -> Node:
+    """Return a value as it may be typed: words, a list with semicolons, or YAML in brackets."""
+    text = value.strip()
+    if text.startswith(("{", "[")):
+        return parse(text.encode("utf-8"), name)
+    takes_list = not isinstance(member, Key) or isinstance(member.codec, ListOf)
+    if takes_list and ";" in text:
+        return Items([Text(part.strip()) for part in text.split(";") if part.strip()])
+    if takes_list and isinstance(member, Key) and not _or_one(member):
+        return Items([Text(text)])
+    return Text(text)
+
+
+def _or_one(member: Key[Any]) -> bool:
+    return isinstance(member.codec, ListOf) and member.codec.or_one
+
+
+def _near(name: str, known: list[str]) -> str:
+    return did_you_mean(name, known, "name the shop, a job, a piece or a schedule")
+
+
+SETTING_KEYS = tuple(name for name in SETTINGS.names if name != "settings")
