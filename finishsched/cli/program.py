@@ -3,115 +3,12 @@
 from __future__ import annotations
 
 import importlib
-from dataclasses import dataclass
 
 import click
 
-from finishsched import __version__
-
-
-@dataclass(frozen=True, slots=True)
-class _Entry:
-    module: str
-    summary: str
-
-
-COMMANDS = {
-    "bench": _Entry("open_bench", "Open the bench: every piece, every clock, what to do now."),
-    "due": _Entry("work.due", "Say what can be done now, what is next, and every clock that runs."),
-    "plan": _Entry(
-        "plan.plan", "Say who does what when, for every open piece, in the shop's hours."
-    ),
-    "log": _Entry(
-        "work.log", "Log an entry: start, done, ready, not ready, skipped, defect, note, undo."
-    ),
-    "defect": _Entry(
-        "work.defect", "Say what likely made a defect, what to look at, and how to put it right."
-    ),
-    "air": _Entry(
-        "air.air", "Say what the air does to wood and film, or log a reading with --add."
-    ),
-    "pace": _Entry(
-        "air.pace", "Say what dry checks taught about each wait; overrule or forget it."
-    ),
-    "mix": _Entry("mixing.mix", "Say what to weigh and measure for a fresh batch of a cut."),
-    "reduce": _Entry("mixing.reduce", "Say what to add to a solution to thin or strengthen it."),
-    "blend": _Entry(
-        "mixing.blend", "Say what jars make together, or how to reach a cut from them."
-    ),
-    "gauge": _Entry("mixing.gauge", "Say which cut a jar holds, by weight or by a dried sample."),
-    "parts": _Entry(
-        "mixing.parts", "Say how much of each part goes into glue, epoxy, stain, varnish."
-    ),
-    "need": _Entry(
-        "stock.need", "Say what material a job takes, what to mix for it and what to buy."
-    ),
-    "stock": _Entry(
-        "stock.stock", "List what is on the shelf, log what is bought or mixed, label jars."
-    ),
-    "vent": _Entry(
-        "safety.vent", "Say what solvent does to the room's air, or follow today's vapour."
-    ),
-    "rags": _Entry("safety.rags", "Say which oily rags are still about, or log where they went."),
-    "cautions": _Entry(
-        "safety.cautions", "Say what to mind at the steps in hand, or mark it as read."
-    ),
-    "store": _Entry(
-        "safety.store", "Say what stands on the shelf that burns, against what may stand."
-    ),
-    "film": _Entry("work.film", "Say film, relief and veneer left, and how far to level now."),
-    "schedules": _Entry("knowing.schedules", "List the schedules to choose from, or print one."),
-    "check": _Entry("knowing.check", "Find the faults in schedules, products, jobs and shops."),
-    "sheet": _Entry("work.sheet", "Print the schedule of a piece as a list to tick, for the wall."),
-    "record": _Entry(
-        "keeping.record", "Write the finish record of a piece: the paper that goes with it."
-    ),
-    "backup": _Entry("keeping.backup", "Keep the whole shop in one file."),
-    "restore": _Entry("keeping.restore", "Make a shop again from its backup."),
-    "export": _Entry("keeping.export", "Write the journal as JSON Lines, or everything as tables."),
-    "import": _Entry("keeping.import_", "Bring in an exported journal, or a notebook kept before."),
-    "help": _Entry(
-        "knowing.help", "Read the handbook: the steps, materials, waits, dangers, defects."
-    ),
-    "begin": _Entry("begin.begin", "Begin a piece: what it is, its faces, its wood, what is done."),
-    "choose": _Entry("begin.choose", "Rank the schedules that fit a piece, each with its reasons."),
-    "say": _Entry("begin.say", "Make a schedule of a notebook's lines, or write one as lines."),
-    "join": _Entry("begin.join", "Tell what was done on a piece before anybody logged it."),
-    "new": _Entry("keeping.new", "Make a shop folder to start from."),
-    "demo": _Entry(
-        "keeping.demo", "Open an invented shop in the middle of its work, to look round in."
-    ),
-}
-
-
-TOPICS = {
-    "bench": "bench",
-    "due": "dry-checks",
-    "plan": "planning",
-    "log": "journal",
-    "defect": "defects",
-    "air": "air",
-    "pace": "drying",
-    "mix": "mixing",
-    "reduce": "cuts",
-    "blend": "cuts",
-    "gauge": "cuts",
-    "parts": "glue-safety",
-    "stock": "storage",
-    "vent": "vapour",
-    "rags": "rags",
-    "cautions": "vapour",
-    "store": "storage",
-    "film": "film",
-    "check": "rules",
-    "sheet": "planning",
-    "record": "records",
-    "backup": "backups",
-    "restore": "backups",
-    "export": "backups",
-    "import": "backups",
-}
-"""Where the handbook tells more of what a command is about; its own help says so."""
+from finishsched.cli.commands import COMMANDS as COMMANDS  # noqa: PLC0414  # also asked for here
+from finishsched.cli.commands import GROUPS, more_about
+from finishsched.cli.commands import TOPICS as TOPICS  # noqa: PLC0414  # also asked for here
 
 
 class LazyCommands(click.Group):
@@ -121,15 +18,18 @@ class LazyCommands(click.Group):
         """Return the names in the order of the day's work."""
         return list(COMMANDS)
 
-    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
         """Import one command."""
         if cmd_name not in COMMANDS:
             return None
         module = importlib.import_module(f"finishsched.cli.{COMMANDS[cmd_name].module}")
         command = module.command
         assert isinstance(command, click.Command)  # noqa: S101
-        if cmd_name in TOPICS:
-            command.epilog = f"To read more: finishsched help {TOPICS[cmd_name]}"
+        command.epilog = more_about(cmd_name)
+        if ctx.resilient_parsing:
+            from finishsched.cli.completing import completed
+
+            completed(cmd_name, command)
         return command
 
     def resolve_command(
@@ -138,16 +38,32 @@ class LazyCommands(click.Group):
         """Find the command, or say which one was near."""
         if args[0] in COMMANDS or args[0].startswith("-"):
             return super().resolve_command(ctx, args)
-        import difflib
+        from finishsched.near import nearest
 
-        near = difflib.get_close_matches(args[0], COMMANDS, n=1)
-        remedy = f"did you mean {near[0]!r}?" if near else "see finishsched --help"
+        near = nearest(args[0], COMMANDS)
+        remedy = f"did you mean {near!r}?" if near else "see finishsched --help"
         raise click.UsageError(f"no command {args[0]!r}; {remedy}", ctx)
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:  # noqa: ARG002
-        """List the commands from the table, so that help stays quick."""
-        with formatter.section("Commands"):
-            formatter.write_dl([(name, entry.summary) for name, entry in COMMANDS.items()])
+        """List the commands by what a person wants, from the table, so that help stays quick."""
+        wide = max(map(len, COMMANDS))
+        for group in GROUPS:
+            within = [(name, entry) for name, entry in COMMANDS.items() if entry.group == group]
+            with formatter.section(group.capitalize()):
+                formatter.write_dl([(f"{name:{wide}}", entry.summary) for name, entry in within])
+
+    def shell_complete(
+        self, ctx: click.Context, incomplete: str
+    ) -> list[click.shell_completion.CompletionItem]:
+        """Complete a command's name with its summary, without importing any."""
+        from click.shell_completion import CompletionItem
+
+        found = [
+            CompletionItem(name, help=entry.summary)
+            for name, entry in COMMANDS.items()
+            if name.startswith(incomplete)
+        ]
+        return [*found, *click.Command.shell_complete(self, ctx, incomplete)]
 
 
 @click.command(
@@ -157,12 +73,27 @@ class LazyCommands(click.Group):
     epilog="Without a command it opens the bench on the shop found from here. "
     "finishsched help lists the pages of the handbook.",
 )
-@click.version_option(__version__, prog_name="finishsched", message="%(prog)s %(version)s")
+@click.option("--version", is_flag=True, is_eager=True, help="Say the version and what it runs on.")
 @click.option("--shop", metavar="DIR", help="The shop folder to work in.")
+@click.option("-q", "--quiet", is_flag=True, help="No notices beside the answer.")
+@click.option("--verbose", is_flag=True, help="Say which files are worked with.")
 @click.pass_context
-def program(ctx: click.Context, shop: str | None) -> None:
+def program(
+    ctx: click.Context, version: bool, shop: str | None, quiet: bool, verbose: bool
+) -> None:
     """Finish wooden objects by hand: schedules, mixing, cure clocks, and a record of every coat."""
     ctx.meta["finishsched.shop"] = shop
+    ctx.meta["finishsched.quiet"] = quiet
+    if version:
+        from finishsched.cli.outgoing import say
+        from finishsched.cli.version import version_lines
+
+        for line in version_lines():
+            say(line)
+        return
+    from finishsched.cli.shop_door import tell_around
+
+    tell_around(verbose=verbose, command=ctx.invoked_subcommand or "")
     if ctx.invoked_subcommand is None:
         from finishsched.cli.open_bench import command
 

@@ -19,13 +19,21 @@ LEAST_WIDTH = 40
 
 @click.command("help")
 @click.argument("topic", nargs=-1, metavar="[TOPIC]")
+@click.option("--man", is_flag=True, help="Print the manual page for man.")
 @json_option
-def command(topic: tuple[str, ...], as_json: bool) -> None:
+def command(topic: tuple[str, ...], man: bool, as_json: bool) -> None:
     """Read the page on TOPIC in the handbook, or list all topics.
 
     TOPIC is a step such as pad, or anything else that bare help lists. For a command, such as
     reduce, it says where to read of it.
     """
+    if man:
+        from finishsched.cli.knowing.man_page import man_page
+        from finishsched.cli.outgoing import say_text
+        from finishsched.cli.program import program
+
+        say_text(man_page(program))
+        return
     name = " ".join(topic)
     if not name:
         answer(as_json, _list_data, _list_lines)
