@@ -76,8 +76,8 @@ def setting_faults(file: Path) -> tuple[str, ...]:
     """Return every fault in the settings, for every command to tell; none where all is well."""
     if not file.is_file():
         return ()
+    from finishsched.bench.keys import faults
     from finishsched.documents.faults import DocumentFaultsError
-    from finishsched.model.bench_keys import faults
 
     try:
         found = read_settings(file)
@@ -125,8 +125,8 @@ def _lines(rows: list[tuple[str, str, str]], file: Path) -> Iterable[str]:
 
 def _set(file: Path, key: str, value: str | None) -> None:
     """Write one setting into the file, and leave the rest of it to the byte."""
+    from finishsched.bench.keys import faults
     from finishsched.documents.editing.edit import edited
-    from finishsched.model.bench_keys import faults
     from finishsched.workshop.base.write_whole import write_chunks
 
     found = read_settings(file)
