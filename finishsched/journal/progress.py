@@ -20,7 +20,6 @@ from finishsched.journal.events import (
     PAYLOADS,
     AirRead,
     Amended,
-    DefectSeen,
     Event,
     Noted,
     Payload,
@@ -290,10 +289,6 @@ class PieceProgress:
     """While the current step waits: the dry checks that failed since it was done."""
     done: tuple[tuple[Step, Event], ...]
     """Every step that was done, with the entry that counts, in the order of the work."""
-    notes: tuple[Event, ...]
-    defects: tuple[Event, ...]
-    last_entry: Event | None
-    """The newest entry that counts: the one that an undo takes back."""
     rests_by_itself: bool = False
     """True while a rest is in hand that nobody had to begin."""
 
@@ -329,8 +324,7 @@ def piece_progress(book: Book, piece: str, steps: tuple[Step, ...]) -> PieceProg
     Entries about other steps, such as those of an earlier schedule, do not count here; starting a
     piece again begins every step anew.
     """
-    live = book.live(piece)
-    marks = marks_of(live, steps)
+    marks = marks_of(book.work(piece), steps)
     statuses = tuple(_status(step, marks.get(step.key)) for step in steps)
     pairs = zip(steps, statuses, strict=True)
     current = next((step for step, status in pairs if not _is_passed(status)), None)
@@ -342,9 +336,6 @@ def piece_progress(book: Book, piece: str, steps: tuple[Step, ...]) -> PieceProg
         laid_at=mark.begun_at if mark else None,
         not_yet_at=tuple(event.at for event in mark.not_yet) if mark else (),
         done=_done(steps, marks),
-        notes=tuple(event for event in live if isinstance(event.what, Noted)),
-        defects=tuple(event for event in live if isinstance(event.what, DefectSeen)),
-        last_entry=live[-1] if live else None,
         rests_by_itself=mark is not None and mark.by_itself,
     )
 

@@ -9,7 +9,7 @@ from typing import Any
 
 from finishsched.cli.safety.rags import rags_data
 from finishsched.cli.work.piece_words import after_entry, piece_data
-from finishsched.journal.events import DefectSeen, Event, StepDone, Undone
+from finishsched.journal.events import Amended, DefectSeen, Event, StepDone, Undone
 from finishsched.journal.events import as_json as event_json
 from finishsched.journal.progress import Book
 from finishsched.model.names import in_words
@@ -98,8 +98,9 @@ def _said(workshop: Workshop, taken: Taken, before: Book) -> dict[str, list[str]
     said: dict[str, list[str]] = {}
     for ref in taken.refs:
         steps = {step.key: step for step in find(workshop, ref).steps}
-        told = {event.id: event for event in before.live(ref)}
         own = [event for event in taken.events if event.piece == ref]
+        names_others = any(isinstance(event.what, Undone | Amended) for event in own)
+        told = {event.id: event for event in before.live(ref)} if names_others else {}
         said[ref] = _in_short([_words(event, told, steps, trial=taken.trial) for event in own])
     return said
 

@@ -91,7 +91,7 @@ def remarks_on(workshop: Workshop, event: Event, now: datetime) -> tuple[str, ..
         return ()
     standing = find(workshop, event.piece)
     steps = {step.key: step for step in standing.steps}
-    early = too_early(event, workshop.book().live(event.piece), steps)
+    early = too_early(event, workshop.book().work(event.piece), steps)
     of_the_coat = listener.of_coat(what, event.at, steps.get(what.step))
     return (*([early] if early else []), *of_the_coat)
 

@@ -142,7 +142,7 @@ def _coats(
 
 
 def _refuse_before_the_last(standing: Standing, book: Book, first_at: datetime) -> None:
-    ordered = [event.at for event in book.live(standing.ref) if isinstance(event.what, IN_ORDER)]
+    ordered = [event.at for event in book.told(standing.ref, *IN_ORDER)]
     if ordered and first_at < max(ordered):
         raise RefusedError(
             "its first coat would have been before the step before it was logged",
