@@ -20,6 +20,7 @@ from finishsched.journal.events import (
     PAYLOADS,
     AirRead,
     Amended,
+    DefectSeen,
     Event,
     Noted,
     Payload,
@@ -289,6 +290,7 @@ class PieceProgress:
     """While the current step waits: the dry checks that failed since it was done."""
     done: tuple[tuple[Step, Event], ...]
     """Every step that was done, with the entry that counts, in the order of the work."""
+    defects: tuple[Event, ...]
     rests_by_itself: bool = False
     """True while a rest is in hand that nobody had to begin."""
 
@@ -324,7 +326,8 @@ def piece_progress(book: Book, piece: str, steps: tuple[Step, ...]) -> PieceProg
     Entries about other steps, such as those of an earlier schedule, do not count here; starting a
     piece again begins every step anew.
     """
-    marks = marks_of(book.work(piece), steps)
+    work = book.work(piece)
+    marks = marks_of(work, steps)
     statuses = tuple(_status(step, marks.get(step.key)) for step in steps)
     pairs = zip(steps, statuses, strict=True)
     current = next((step for step, status in pairs if not _is_passed(status)), None)
@@ -336,6 +339,7 @@ def piece_progress(book: Book, piece: str, steps: tuple[Step, ...]) -> PieceProg
         laid_at=mark.begun_at if mark else None,
         not_yet_at=tuple(event.at for event in mark.not_yet) if mark else (),
         done=_done(steps, marks),
+        defects=tuple(event for event in work if isinstance(event.what, DefectSeen)),
         rests_by_itself=mark is not None and mark.by_itself,
     )
 

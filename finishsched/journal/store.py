@@ -40,6 +40,7 @@ from finishsched.journal.source import Source
 from finishsched.journal.stored import StoredFiled, Written
 from finishsched.model.plain import text_hash
 
+_LOOKED_AT = 2_000
 BUSY_WAIT_S = 10.0
 """How long to wait for another program that writes, before giving up."""
 
@@ -214,17 +215,17 @@ class Journal:
         except ValueError:
             return None
 
-    def check(self) -> list[str]:
-        """Return everything that is wrong inside the file, in plain words; empty when sound."""
-        findings: list[str] = []
-        for finder in (
-            self._find_damage,
-            self._find_gaps,
-            self._find_unreadable,
-            self._find_lost,
-            self._find_stale,
-            self._find_changed,
-        ):
+    def check(self, *, quickly: bool = False) -> list[str]:
+        """Return everything that is wrong inside the file, in plain words; empty when sound.
+
+        ``quickly`` looks at every snapshot, the count and the newest entries, and at no other.
+        """
+        findings = list(self.lost)
+        whole = (self._find_damage, self._find_unreadable, self._find_stale, self._find_changed)
+        finders = (self._find_gaps, self._find_lost, *(() if quickly else whole))
+        if quickly:
+            finders = (*finders, self._find_newest_wrong)
+        for finder in finders:
             try:
                 with in_plain_words(self.path):
                     findings.extend(finder())
@@ -334,6 +335,21 @@ class Journal:
         for (line,) in self._source.db.execute("PRAGMA integrity_check"):
             if line != "ok":
                 yield f"{self.path}: damaged: {line}"
+
+    def _find_newest_wrong(self) -> Iterator[str]:
+        """Give the newest entries that cannot be read or are not as they were written."""
+        query = f"SELECT {COLUMNS} FROM events ORDER BY seq DESC LIMIT {_LOOKED_AT}"  # noqa: S608  # constants
+        rows = self._source.db.execute(query).fetchall()
+        first = min((row[0] for row in rows), default=0)
+        sums = dict(self._source.db.execute("SELECT * FROM sums WHERE seq >= ?", (first,)))
+        for row in reversed(rows):
+            try:
+                from_row(row)
+            except JournalFaultError as error:
+                yield f"{self.path}: {error.message}"
+                continue
+            if sums.get(row[0], derived.sum_of(row)) != derived.sum_of(row):
+                yield f"{self.path}: entry {row[0]} is not as it was written"
 
     def _find_gaps(self) -> Iterator[str]:
         query = "SELECT count(*), coalesce(max(seq), 0), coalesce(min(seq), 1) FROM events"

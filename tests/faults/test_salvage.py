@@ -10,12 +10,15 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
+from finishsched.cli.run import run
+from finishsched.cli.surroundings import Surroundings
 from finishsched.journal.events import AirRead, NewEvent, Noted, PieceStarted, StepDone
 from finishsched.journal.faults import JournalFaultError
 from finishsched.journal.salvage import salvage
 from finishsched.journal.store import Journal
 from finishsched.model.plain import text_hash
 from finishsched.model.shop import Air
+from finishsched.workshop.demo.demo import make_demo
 
 NOW = datetime(2026, 3, 1, 8, 30, tzinfo=UTC)
 ENTRIES = 400
@@ -137,3 +140,54 @@ def test_what_is_no_journal_is_not_salvaged(path):
     path.write_bytes(bytes(range(256)) * 80)
     with pytest.raises(JournalFaultError, match="no journal of finishsched"):
         Journal.open_or_look(path)
+
+
+def test_every_command_tells_of_a_flipped_byte_and_keeps_the_rest(tmp_path, capsys):
+    """A byte flipped in a snapshot is told by check, due, export, backup; then it is salvaged."""
+    shop = tmp_path / "shop"
+    make_demo(shop, NOW)
+    tamper(shop / "journal.db", "UPDATE snapshots SET body = replace(body, 'shellac', 'shellaz')")
+
+    def ran(*words):
+        world = Surroundings(cwd=shop, variables={"FINISHSCHED_DATA": str(shop)})
+        return run(words, world), capsys.readouterr().err
+
+    assert ran("check")[0] == 1
+    status, said = ran("due")
+    assert status == 0
+    assert "the journal is damaged" in said
+    status, said = ran("log", "tea-chest/lid", "note", "a")
+    assert status == 2
+    assert said.count("NEW-DIR") >= 1
+    status, said = ran("export", "--journal", str(tmp_path / "a.jsonl"))
+    assert status == 1
+    assert "not the text that it was" in said
+    status, said = ran("backup", str(tmp_path / "a.zip"))
+    assert status == 1
+    assert "not the text that it was" in said
+    assert ran("backup", "--check", str(tmp_path / "a.zip"))[0] == 0
+    assert ran("restore", str(shop), str(tmp_path / "new"))[0] == 1
+    with Journal.open(tmp_path / "new" / "journal.db") as journal:
+        assert journal.check() == []
+    assert ran("restore", str(tmp_path / "a.zip"), str(tmp_path / "again"))[0] == 0
+
+
+def test_an_entry_kept_is_never_told_as_refused(tmp_path, capsys, monkeypatch):
+    """When the look cannot be marked after an entry, because another writes, the entry stands."""
+    shop = tmp_path / "shop"
+    make_demo(shop, NOW)
+    taken = Journal.append_all
+
+    def then_locked(journal, build, now):
+        events = taken(journal, build, now)
+        other.execute("BEGIN IMMEDIATE")
+        return events
+
+    monkeypatch.setattr(Journal, "append_all", then_locked)
+    with closing(sqlite3.connect(shop / "journal.db", isolation_level=None)) as other:
+        world = Surroundings(cwd=shop, variables={"FINISHSCHED_DATA": str(shop)})
+        status = run(["log", "tea-chest/lid", "note", "once"], world)
+    said = capsys.readouterr()
+    assert status == 0, said.err
+    assert "nothing was written" not in said.err
+    assert "once" in said.out

@@ -28,6 +28,7 @@ _ADVICE = "advice"
 @click.option(
     "--schema", metavar="KIND", help="Print the JSON Schema of a kind of document, for editors."
 )
+@click.option("--journal", is_flag=True, help="Look at every entry of the journal, not only some.")
 @shop_option
 @json_option
 def command(  # one parameter for each option
@@ -36,12 +37,14 @@ def command(  # one parameter for each option
     rules: bool,
     strict: bool,
     schema: str | None,
+    journal: bool,
     shop: str | None,
     as_json: bool,
 ) -> int:
     """Find every fault in each FILE, with its place and what would be right.
 
-    Without FILE it checks every document of the shop found from here. Faults of the document come
+    Without FILE it checks every document of the shop found from here, and quickly its journal,
+    which --journal has read to the last entry. Faults of the document come
     first, then what the rules of the trade find; a code in brackets is what --explain teaches and
     what 'accepted:' in the document silences, with a reason. Exit status 1 when there is a fault.
     """
@@ -52,6 +55,8 @@ def command(  # one parameter for each option
         _teach(explain, as_json)
         return Exit.DONE
     faults = _faults([Path(file) for file in files], shop)
+    if journal or not files:
+        faults = (*faults, *_journal_faults(shop_named(shop), quickly=not journal))
     if as_json:
         answer(as_json, lambda: {"findings": [_data(fault) for fault in faults]}, tuple)
     for fault in () if as_json else faults:
@@ -140,6 +145,29 @@ def _key_faults(files: list[Path]) -> list[Fault]:
             message, _, remedy = said.removeprefix("settings: ").partition("; ")
             found.append(Fault(str(file), line, column, message, remedy, "bad-key"))
     return found
+
+
+def _journal_faults(folder: Path | None, *, quickly: bool) -> list[Fault]:
+    """Return what is not sound in the shop's journal, each with the way to what is."""
+    from finishsched.documents.faults import Fault
+    from finishsched.journal.faults import JournalFaultError
+    from finishsched.journal.store import Journal
+    from finishsched.workshop.base.place import JOURNAL_FILE
+
+    if folder is None or not (folder / JOURNAL_FILE).exists():
+        return []
+    path = folder / JOURNAL_FILE
+    try:
+        with Journal.open_or_look(path) as opened:
+            wrong = opened.check(quickly=quickly)
+    except JournalFaultError as error:
+        wrong = [error.message]
+    name = os.path.relpath(path, world().cwd)
+    remedy = f"bring back what is sound: finishsched restore {folder} NEW-DIR"
+    return [
+        Fault(name, 1, 1, line.removeprefix(f"{path}: "), remedy, "journal-damaged")
+        for line in wrong
+    ]
 
 
 def _schema(kind: str) -> str:
