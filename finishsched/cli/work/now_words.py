@@ -98,5 +98,7 @@ def _data(found: Suggestion | None) -> dict[str, Any] | None:
         "hours_end": utc_text(found.hours_end) if found.hours_end else None,
         "planned_at": utc_text(found.planned_at) if found.planned_at else None,
         "dry_check_first": found.check_first,
-        "last_dry_check": found.only_check,
+        "last_dry_check": found.only_check and not found.then_rests,
+        "only_dry_check": found.only_check,
+        "rest_follows": found.then_rests,
     }

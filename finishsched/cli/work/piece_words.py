@@ -94,6 +94,7 @@ def piece_data(view: PieceView) -> dict[str, Any]:
         "how": step.how if step else None,
         "product": sheet.product if sheet else None,
         "mix": [f"{line.amount} {line.what}" for line in sheet.mix] if sheet else [],
+        "mix_makes": sheet.mix_makes if sheet else "",
         "dry_check": step.dry_check if step else None,
         "cautions": [caution.text for caution in sheet.cautions] if sheet else [],
         "deferral": sheet.deferral if sheet and sheet.cautions else None,

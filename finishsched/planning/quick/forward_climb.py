@@ -52,9 +52,12 @@ class ForwardClimb:
         self.placing = run.placing
         self.start = [start[number] for number in self.forward.first]
         inner, finishes = self.search.inner, self.search.costing.finishes(run.placing)
-        late = [goal for goal, due in enumerate(inner.due) if finishes[goal] > due]
+        # A piece of which only a wait is left has nothing that could be moved.
+        movable = self.by_goal
+        late = [g for g, due in enumerate(inner.due) if finishes[g] > due and g in movable]
         end = max(finishes, default=NOT)
-        self.pressed = late or [g for g, at in enumerate(finishes) if at > end - 1440]
+        last = [g for g, at in enumerate(finishes) if at > end - 1440 and g in movable]
+        self.pressed = late or last
 
     def step(self) -> None:
         """Try other keys, and go on from there if the plan is no worse."""

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import datetime, timedelta
 
 from finishsched.planning.hours import instant_of
-from finishsched.planning.problem import Placed, Plan
+from finishsched.planning.problem import Placed
 from finishsched.planning.replan import NoPlanError, replan
 from finishsched.workshop.base.documents import stamps
 from finishsched.workshop.base.place import PLAN_FILE
@@ -25,18 +25,21 @@ def plan_as_it_stands(workshop: Workshop, now: datetime) -> Mapping[str, Placed]
     shown = recall(workshop.folder)
     if shown is None:
         return {}
-    plan = shown.plan if not _is_old(workshop, shown, now) else _anew(workshop, shown, now)
-    return {placed.key: placed for placed in plan.placed} if plan is not None else {}
+    placed = _anew(workshop, shown, now) if _is_old(workshop, shown, now) else shown.plan.placed
+    return {each.key: each for each in placed}
 
 
-def _anew(workshop: Workshop, shown: Remembered, now: datetime) -> Plan | None:
+def _anew(workshop: Workshop, shown: Remembered, now: datetime) -> Sequence[Placed]:
+    """Return what is planned now, with what the plan shown is taken to have under way."""
     from finishsched.workshop.plan.plans import shop_sound  # noqa: PLC0415  # dear, and seldom
 
     try:
-        _, whole = shop_sound(workshop, now)
-        return replan(whole.problem, shown.plan).plan
+        shop, whole = shop_sound(workshop, now)
+        plan = replan(whole.problem, shown.plan).plan
     except NoPlanError:
-        return None
+        return ()
+    under_way = shop.under_way
+    return (*(each for each in shown.plan.placed if each.key in under_way), *plan.placed)
 
 
 def _is_old(workshop: Workshop, shown: Remembered, now: datetime) -> bool:

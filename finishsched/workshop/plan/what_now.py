@@ -50,12 +50,18 @@ class Suggestion:
     hours_end: datetime | None = None
     """When the hours of that person end; None while nobody is here."""
     only_check: bool = False
-    """True where the dry check of ``step`` is all that is left of the piece."""
+    """True where the dry check of ``step`` is all there is to do: at most a rest follows."""
+    then_rests: bool = False
+    """True where a rest begins by itself after it: after that dry check, or once it is begun."""
 
     def words(self, step: str) -> str:
         """Say what it is, the step in the words given."""
         if self.only_check:
-            return f"the last dry check, of {step}"
+            return (
+                f"the dry check of {step}" if self.then_rests else f"the last dry check, of {step}"
+            )
+        if self.then_rests:
+            return f"begin it; {step} runs by itself"
         return f"dry check, then {step}" if self.check_first else step
 
     @property
@@ -208,10 +214,12 @@ class _Finder:
     ) -> Suggestion | Held:
         """Offer a piece's next work, or say what holds it."""
         step, start, check_first, only_check = found
+        rest = _rest_after(standing) if only_check else None
+        then_rests = rest is not None or (step.verb is Verb.REST and not only_check)
         held = self._held(standing, step, start, only_check=only_check)
         if held is not None:
             return held
-        placed = self._planned.get(activity_key(standing.ref, step))
+        placed = self._planned.get(activity_key(standing.ref, rest or step))
         offers = [
             Suggestion(
                 standing.ref,
@@ -224,6 +232,7 @@ class _Finder:
                 0 if only_check else self._set_up_min(step, person),
                 self._ends(person),
                 only_check,
+                then_rests,
             )
             for person in self._able(step, placed)
         ]
@@ -292,9 +301,15 @@ class _Finder:
             return standing.step, self._now, False, False
         likely = cure_room(self._workshop).clock(standing.laid, self._now).likely_at
         following = _after(standing, progress.statuses)
-        if following is None:
+        if following is None or following.verb is Verb.REST:
             return standing.laid.step, likely, True, True
         return following, likely, True, False
+
+
+def _rest_after(standing: Standing) -> Step | None:
+    """Return the rest that begins by itself after the dry check of a piece; None for none."""
+    progress = standing.progress
+    return _after(standing, progress.statuses) if progress is not None else None
 
 
 def _after(standing: Standing, statuses: Iterable[StepStatus]) -> Step | None:
