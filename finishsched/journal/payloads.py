@@ -59,6 +59,8 @@ class StepDone:
     told: bool = False
     """True where nobody logged it then: it was told afterwards, and its time is reckoned."""
     given: str = ""
+    reckoned: bool = False
+    """True where nobody said how much: the amount is what such a coat takes, and no evidence."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,17 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from finishsched.film.learning import (
-    ERROR_SD,
-    FILM_SD,
-    SPREAD_SD,
-    By,
-    Seen,
-    factor,
-    gauge_sd,
-    method_of,
-    methods,
-)
+from finishsched.film.learning import FILM_SD, gauge_sd, method_of, methods
+from finishsched.mixing.learnt_use import ERROR_SD, SPREAD_SD, By, Seen, factor
 from finishsched.model.schedule import Verb
 
 PAD = ("shellac", Verb.PAD)

@@ -6,11 +6,13 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
+from finishsched.mixing.amount import used_amount
 from finishsched.mixing.cut import G_PER_L_IN_A_POUND_CUT, mix_for_volume
 from finishsched.model.shop import Alcohol
 from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.log.log import log_entry, remarks_on
 from finishsched.workshop.standing.views import piece_view
+from finishsched.workshop.standing.where import find
 from finishsched.workshop.stock.shelf_entries import Bought, Counted, Mixed, TakenBack
 from finishsched.workshop.stock.shop_stock import log_stock, shop_stock
 from finishsched.workshop.stock.stock import StockState
@@ -293,12 +295,25 @@ def test_undoing_a_coat_gives_back_what_it_took(at_the_first_coat):
     assert left(at_the_first_coat, "jar 2") == 250.0
 
 
+def test_a_coat_of_which_nobody_says_how_much_draws_what_it_likely_takes(at_the_first_coat):
+    """The jar goes down by the schedule's coat and the pad's charge, marked as reckoned."""
+    entry = Entry(what=What.DONE, piece="lid", batch="jar 2")
+    event = log_entry(at_the_first_coat, entry, NOW)
+    standing = find(at_the_first_coat, "lid")
+    step = next(one for one in standing.steps if one.key == event.what.step)
+    likely = used_amount(step.spread.ml_per_m2, standing.piece.area_m2, 1, step.verb) + 10
+    assert event.what.reckoned
+    assert event.what.amount_ml == pytest.approx(likely)
+    assert left(at_the_first_coat, "jar 2") == pytest.approx(250 - likely)
+    assert "about" in piece_view(at_the_first_coat, "lid", NOW).log[0].text
+
+
 @pytest.mark.parametrize(
     ("words", "said"),
     [
         ({"batch": "a jar of my aunt's", "amount_ml": 2.0}, None),
         ({"batch": "jar 22", "amount_ml": 2.0}, "did you mean 'jar 2'?"),
-        ({"batch": "jar 2"}, "how much is not said"),
+        ({"batch": "jar 2"}, None),
         ({"batch": "jar 2", "amount_ml": 251.0}, "held less than what was taken"),
         ({"batch": "old", "amount_ml": 2.0}, "past its life"),
         ({"batch": "garnet", "amount_ml": 2.0}, "the step asks for Dewaxed blonde"),

@@ -84,6 +84,8 @@ def _details(what: events.StepDone) -> list[str]:
         amount = f"{what.amount_g:.3g} g"
     elif what.amount_ml is not None:
         amount = f"{what.amount_ml:.3g} ml"
+    if amount and what.reckoned:
+        amount = f"about {amount}"
     batch = f"of {what.batch}" if what.batch else ""
     used = " ".join(word for word in (amount, batch) if word)
     return [words for words in (used, what.note) if words]

@@ -155,7 +155,8 @@ def _with_batch(found: Evidence, story: Story, coat: Done) -> Evidence:
     assert isinstance(what, StepDone)  # noqa: S101
     thing = shelf(story.workshop.book()).find(what.batch) if what.batch else None
     batch = thing if isinstance(thing, Batch) else None
-    weighed = step.spread is not None and step.spread.ml_per_m2 and what.amount_ml is not None
+    told = what.amount_ml is not None and not what.reckoned
+    weighed = told and step.spread is not None and step.spread.ml_per_m2
     ratio = film_ratio(Laid(story.standing.piece, step, (), what, event.at)) if weighed else None
     return replace(
         found,

@@ -147,8 +147,8 @@ def _used(step: Step, done: StepDone, area_m2: float, things: Shelf, papers: Pap
     batch = thing if isinstance(thing, Batch) else None
     cut = batch.cut_g_per_l if batch else None
     thinned = batch.thinned_percent if batch else None
-    amount_ml = done.amount_ml
-    if amount_ml is None and done.amount_g is not None:
+    amount_ml = None if done.reckoned else done.amount_ml
+    if amount_ml is None and not done.reckoned and done.amount_g is not None:
         density = _density(step, cut, papers)
         amount_ml = done.amount_g / density if density else None
     if not amount_ml:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -14,6 +14,7 @@ from finishsched.workshop.base.entries import RefusedError, SeveralRefusedError
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.stock.drawing import measured
+from finishsched.workshop.stock.reckoned import reckoned
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,12 +35,22 @@ def in_one_go(new: Sequence[NewEvent]) -> tuple[NewEvent, ...]:
     return tuple(_marked(one, mark) for one in new)
 
 
-def of_the_jar(workshop: Workshop, new: NewEvent, shelved: Shelf) -> NewEvent:
-    """Return a coat's entry with what it took also in the unit that its jar is kept in."""
+def of_the_jar(
+    workshop: Workshop,
+    new: NewEvent,
+    shelved: Shelf,
+    standing: Standing,
+    others: Iterable[Standing] | None,
+) -> NewEvent:
+    """Return a coat's entry with what it took, also in the unit that its jar is kept in.
+
+    One of ``others``, the pieces of the shop, may have charged the pad; with None it is.
+    """
     if not (isinstance(new.what, events.StepDone) and new.what.batch):
         return new
     papers = workshop.papers
-    return replace(new, what=measured(new.what, shelved, papers.products, papers.shop))
+    done = reckoned(new.what, standing, others, shelved, new.at)
+    return replace(new, what=measured(done, shelved, papers.products, papers.shop))
 
 
 def each_or_none(

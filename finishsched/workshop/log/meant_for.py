@@ -17,7 +17,7 @@ from finishsched.workshop.standing.ledger import new_events
 from finishsched.workshop.standing.sitting import coats_ahead
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.undoing import entry_meant, given_mark, hanging_on
-from finishsched.workshop.standing.where import find
+from finishsched.workshop.standing.where import find, standings
 
 
 def moved(workshop: Workshop, entry: Entry, book: Book, now: datetime) -> Made:
@@ -45,8 +45,10 @@ def moved(workshop: Workshop, entry: Entry, book: Book, now: datetime) -> Made:
         )
     said = _said_again(target, right, entry)
     written = workshop.papers.schedule_of(right.piece)
+    known = standings(workshop, book)
     new = [
-        of_the_jar(workshop, n, shelf(book)) for n in new_events(said, right, written, book, now)
+        of_the_jar(workshop, n, shelf(book), right, known)
+        for n in new_events(said, right, written, book, now)
     ]
     note = f"meant for {right.ref}"
     back = [

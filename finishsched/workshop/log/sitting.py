@@ -78,7 +78,7 @@ def _made(workshop: Workshop, entry: Entry, sat: Sat, book: Book, now: datetime)
         own = replace(entry, amount_ml=ml[place], amount_g=g[place])
         times = [rhythm.at(turn, place, len(pieces)) for turn in range(sat.coats)]
         _refuse_before_the_last(standing, book, times[0])
-        return _coats(workshop, own, standing, times, shelved)
+        return _coats(workshop, own, standing, times, shelved, book)
 
     new = each_or_none(pieces, of_one)
     in_turn = sorted(new, key=lambda one: one.at)
@@ -120,6 +120,7 @@ def _coats(
     standing: Standing,
     times: Sequence[datetime],
     shelved: Shelf,
+    book: Book,
 ) -> list[NewEvent]:
     wet = wet_below(standing)
     steps = next_coats(standing, len(times))
@@ -136,7 +137,8 @@ def _coats(
             told=True,
         )
         laid = go_on_events(standing, coat, at, wet=wet)
-        new.extend(of_the_jar(workshop, one, shelved) for one in laid)
+        others = None if new else standings(workshop, book)
+        new.extend(of_the_jar(workshop, one, shelved, standing, others) for one in laid)
         wet = step
     return new
 

@@ -243,10 +243,11 @@ class _Maker:
         return f"{done.batch}{lots}"
 
     def _amount(self, done: events.StepDone) -> str:
+        about = "about " if done.reckoned else ""
         if done.amount_ml is not None:
-            return show(done.amount_ml, VOLUME, self._units.volume, digits=3)
+            return about + show(done.amount_ml, VOLUME, self._units.volume, digits=3)
         if done.amount_g is not None:
-            return show(done.amount_g, MASS, self._units.mass, digits=3)
+            return about + show(done.amount_g, MASS, self._units.mass, digits=3)
         return ""
 
     def _air(self, event: Event, done: events.StepDone) -> str:

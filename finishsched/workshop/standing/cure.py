@@ -450,7 +450,13 @@ def wait_kind(step: Step, products: Mapping[str, Product]) -> WaitKind:
 def film_ratio(laid: Laid) -> float:
     """Return the coat as laid over the coat as scheduled; 1 when its amount was not kept."""
     spread, used_ml = laid.step.spread, laid.done.amount_ml
-    if spread is None or not spread.ml_per_m2 or used_ml is None or laid.piece.area_m2 <= 0:
+    if (
+        laid.done.reckoned
+        or spread is None
+        or not spread.ml_per_m2
+        or used_ml is None
+        or laid.piece.area_m2 <= 0
+    ):
         return 1.0
     scheduled_ml = spread.ml_per_m2 * laid.piece.area_m2
     ratio = account_of(used_ml, scheduled_ml, laid.step.verb).laid / scheduled_ml

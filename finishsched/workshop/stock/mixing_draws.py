@@ -17,6 +17,9 @@ from finishsched.units import plain_number
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.stock.shelf_entries import Mixed
 
+AS_TOLD = 0.02
+"""Share of what is wanted that may be missing: amounts are told rounded, and scales have steps."""
+
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
@@ -158,7 +161,7 @@ def _draws(
             draws.append(
                 Draw(lot.name, amount if by_weight else None, None if by_weight else amount)
             )
-    if lots and share > ROUNDING:
+    if lots and share > AS_TOLD:
         raise _too_little(batch, one, lots, products)
     return draws
 

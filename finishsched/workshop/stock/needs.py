@@ -228,6 +228,8 @@ def _logged(standing: Standing, book: Book) -> Iterator[LoggedUse]:
         step = standing.step_of(event, done.step) if isinstance(done, StepDone) else None
         if not isinstance(done, StepDone) or step is None or step.product is None:
             continue
+        if done.reckoned:
+            continue
         if done.amount_ml:
             per_m2 = done.amount_ml / area_m2
             scheduled = step.spread.ml_per_m2 if step.spread else None
