@@ -137,6 +137,8 @@ def usual_reach(verb: Verb, stage: StageName) -> Reach | None:
 
     Body coats are levelled; a seal, a fill and a cured face are scuffed; bare sanding has no reach.
     """
+    if verb.does.reach is not None:
+        return verb.does.reach
     abrades = verb.does.abrades
     if abrades is Abrades.WOOD:
         return None

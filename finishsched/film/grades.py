@@ -86,6 +86,7 @@ memory."""
 
 ROUGH_UM: Mapping[str, float] = MappingProxyType(
     {
+        "card scraper": 40.5,
         "0 wool": 82.0,
         "00 wool": 58.5,
         "000 wool": 40.5,
@@ -97,6 +98,13 @@ ROUGH_UM: Mapping[str, float] = MappingProxyType(
         "fine pumice": 12.6,
         "rottenstone": 6.0,
         "whiting": 5.0,
+        "bronze wool": 25.8,
+        "green pad": 40.5,
+        "maroon pad": 35.0,
+        "film 15 um": 15.0,
+        "film 9 um": 9.0,
+        "film 5 um": 5.0,
+        "film 3 um": 3.0,
     }
 )
 """What rubs about like so large a grain, in um: from memory, makers differ."""

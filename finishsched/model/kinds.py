@@ -25,6 +25,13 @@ class ProductKind(StrEnum):
     FILLER = "filler"
     GLUE = "glue"
     STAIN = "stain"
+    DYE = "dye"
+    """Colour that dissolves, as powder or drops, to be mixed."""
+    PIGMENT = "pigment"
+    """Colour that does not dissolve: earth and oxide powders."""
+    BLEACH = "bleach"
+    ALKALI = "alkali"
+    """Lye, ammonia, soda: what browns, strips or neutralises acid."""
     WAX = "wax"
     THINNER = "thinner"
     LUBRICANT = "lubricant"
@@ -127,6 +134,10 @@ KINDS: Mapping[ProductKind, KindRow] = MappingProxyType(
         ProductKind.FILLER: KindRow(mechanism=Mechanism.WATER, vapour=_SPIRITS, brings_water=True),
         ProductKind.GLUE: KindRow(mechanism=Mechanism.WATER, brings_water=True),
         ProductKind.STAIN: KindRow(mechanism=Mechanism.SOLVENT),
+        ProductKind.DYE: KindRow(mechanism=Mechanism.SOLVENT),
+        ProductKind.PIGMENT: KindRow(),
+        ProductKind.BLEACH: KindRow(mechanism=Mechanism.WATER, brings_water=True),
+        ProductKind.ALKALI: KindRow(mechanism=Mechanism.WATER, brings_water=True),
         ProductKind.WAX: KindRow(mechanism=Mechanism.SOLVENT, vapour=_SPIRITS),
         ProductKind.THINNER: KindRow(mechanism=Mechanism.SOLVENT),
         ProductKind.LUBRICANT: KindRow(oils=True),

@@ -16,6 +16,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from types import MappingProxyType
 
+from finishsched.model.film import Reach
 from finishsched.model.kinds import ProductKind
 from finishsched.model.ranges import Range
 from finishsched.model.stages import StageName
@@ -28,6 +29,7 @@ class Lays(StrEnum):
 
     NOTHING = "nothing"
     COAT = "a coat"
+    COLOUR = "colour"
     FILLER = "filler"
     WAX = "wax"
     GLUE = "glue"
@@ -58,6 +60,10 @@ class Care(StrEnum):
     MIST = "mist"
     HOT_GLUE = "hot glue"
     WATER_UNDER_VENEER = "water under veneer"
+    CAUSTIC = "caustic"
+    SCALD = "scald"
+    HOT_KNIFE = "hot knife"
+    BLADE = "blade"
 
 
 class Verb(StrEnum):
@@ -77,6 +83,20 @@ class Verb(StrEnum):
     RUB_OUT = "rub out"
     WAX = "wax"
     REST = "rest"
+    SCRAPE = "scrape"
+    RAISE_GRAIN = "raise grain"
+    BLEACH = "bleach"
+    NEUTRALISE = "neutralise"
+    STAIN = "stain"
+    GLAZE = "glaze"
+    TONE = "tone"
+    WASH = "wash"
+    MASK = "mask"
+    STEAM = "steam"
+    BURN_IN = "burn in"
+    DIP = "dip"
+    BURNISH = "burnish"
+    CUT_BACK = "cut back"
 
     @property
     def does(self) -> Doing:
@@ -90,8 +110,8 @@ class Verb(StrEnum):
 
     @property
     def lays(self) -> bool:
-        """True for whatever leaves something on the face: a coat, filler, wax."""
-        return VERBS[self].lays in (Lays.COAT, Lays.FILLER, Lays.WAX)
+        """True for whatever leaves something on the face: a coat, colour, filler, wax."""
+        return VERBS[self].lays in (Lays.COAT, Lays.COLOUR, Lays.FILLER, Lays.WAX)
 
     @property
     def abrades(self) -> bool:
@@ -100,8 +120,9 @@ class Verb(StrEnum):
 
     @property
     def cuts(self) -> bool:
-        """True for abrading that a grade of paper is named for: all but rubbing out."""
-        return VERBS[self].abrades in (Abrades.WOOD, Abrades.FILM)
+        """True for abrading that a grade of paper is named for: not rubbing out, nor scraping."""
+        does = VERBS[self]
+        return does.abrades in (Abrades.WOOD, Abrades.FILM) and does.graded
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,6 +165,10 @@ class Doing:
     """For what lays coats, and nothing else."""
     grade: str = ""
     """Reckoned with where a step that abrades states no grade."""
+    graded: bool = True
+    """False for what abrades without a grade, as a scraper does."""
+    reach: Reach | None = None
+    """How far it goes where its step does not say; none where stage and grade tell."""
     uses: tuple[ProductKind, ...] = ()
     """The kinds of product that it is done with, where it cannot do without one."""
     stage: StageName | None = None
@@ -287,6 +312,91 @@ VERBS: Mapping[Verb, Doing] = MappingProxyType(
             one_coat="a coat of wax",
         ),
         Verb.REST: Doing(tool="", rests=True, stage=StageName.CURE),
+        Verb.SCRAPE: Doing(
+            tool="a card scraper",
+            abrades=Abrades.WOOD,
+            grade="card scraper",
+            graded=False,
+            stage=StageName.PREPARE,
+            care=(Care.DUST, Care.BLADE),
+        ),
+        Verb.RAISE_GRAIN: Doing(
+            tool="a damp sponge",
+            wets=Wets.WATER,
+            stage=StageName.PREPARE,
+            care=(Care.WATER_UNDER_VENEER,),
+        ),
+        Verb.BLEACH: Doing(
+            tool="a synthetic brush or swab, in rubber gloves",
+            wets=Wets.WATER,
+            uses=(ProductKind.BLEACH, ProductKind.ALKALI),
+            stage=StageName.PREPARE,
+            care=(Care.CAUSTIC, Care.WATER_UNDER_VENEER),
+        ),
+        Verb.NEUTRALISE: Doing(
+            tool="a sponge, wrung out often",
+            wets=Wets.WATER,
+            cleans=True,
+            stage=StageName.PREPARE,
+            care=(Care.CAUSTIC, Care.WATER_UNDER_VENEER),
+        ),
+        Verb.STAIN: Doing(
+            tool="a cloth or a brush, and a dry cloth",
+            lays=Lays.COLOUR,
+            lost=Range(0.05, 0.10, 0.30),
+            holds_ml=5.0,
+            uses=(ProductKind.STAIN, ProductKind.DYE),
+            stage=StageName.PREPARE,
+            one_coat="a coat of stain",
+        ),
+        Verb.GLAZE: Doing(
+            tool="a brush, and a dry brush to soften it",
+            lays=Lays.COLOUR,
+            lost=Range(0.10, 0.15, 0.30),
+            uses=(ProductKind.STAIN, ProductKind.PIGMENT),
+            one_coat="a coat of glaze",
+        ),
+        Verb.TONE: Doing(
+            tool="a spray gun",
+            lays=Lays.COAT,
+            coat=CoatFigures(
+                amount_ml_per_m2=(20.0, 150.0),
+                usual_wet_um=Range(30.0, 60.0, 120.0),
+                uneven=Range(0.1, 0.2, 0.4),
+            ),
+            lost=Range(0.30, 0.50, 0.65),
+            lost_source=_TEXTS,
+            care=(Care.MIST,),
+            one_coat="a coat of toner",
+        ),
+        Verb.WASH: Doing(tool="clean cloths, turned often", cleans=True),
+        Verb.MASK: Doing(tool="low-tack tape and paper"),
+        Verb.STEAM: Doing(
+            tool="a damp cloth and a hot iron",
+            wets=Wets.WATER,
+            stage=StageName.PREPARE,
+            care=(Care.SCALD, Care.WATER_UNDER_VENEER),
+        ),
+        Verb.BURN_IN: Doing(tool="a hot knife and a stick of hard shellac", care=(Care.HOT_KNIFE,)),
+        Verb.DIP: Doing(
+            tool="a bath and a rack to drip on",
+            lays=Lays.COAT,
+            coat=CoatFigures(
+                amount_ml_per_m2=(30.0, 200.0),
+                usual_wet_um=Range(40.0, 80.0, 150.0),
+                uneven=Range(0.2, 0.4, 0.6),
+            ),
+            lost=Range(0.05, 0.10, 0.25),
+            one_coat="a dipped coat",
+        ),
+        Verb.BURNISH: Doing(tool="a smooth bone or a hard dry cloth", stage=StageName.CURE),
+        Verb.CUT_BACK: Doing(
+            tool="paper on a hard block",
+            abrades=Abrades.FILM,
+            grade="P400",
+            reach=Reach.FLUSH,
+            care=(Care.DUST,),
+        ),
     }
 )
 """Every verb's row."""

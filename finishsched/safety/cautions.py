@@ -174,6 +174,27 @@ def _from_dust(
         yield Caution(Danger.DUST, "Rubbing powders may hold silica: keep them damp, do not blow.")
 
 
+_OF_THE_WORK = {
+    Care.WATER_UNDER_VENEER: Caution(
+        Danger.OTHER, "Damp, do not soak: water under veneer loosens the glue."
+    ),
+    Care.CAUSTIC: Caution(
+        Danger.SKIN,
+        "Caustic or poisonous: rubber gloves, eyes covered, water for the eyes at hand. Add lye to "
+        "water, never water to lye; never one bleach with another, with acid or with ammonia: "
+        "that makes poison gas.",
+    ),
+    Care.SCALD: Caution(Danger.HEAT, "Steam and iron scald: keep hands and face out of it."),
+    Care.HOT_KNIFE: Caution(
+        Danger.FIRE,
+        "A hot knife lights what is wet with solvent: no flame near a fresh film, wet rags or open "
+        "jars.",
+    ),
+    Care.BLADE: Caution(Danger.OTHER, "A fresh hook cuts, and a scraper gets hot: mind thumbs."),
+}
+"""What the work itself can do, whatever it is done with: common practice, no source."""
+
+
 def _from_kinds(step: Step, products: Iterable[Product]) -> Iterable[Caution]:
     care = step.verb.does.care
     if any(product.pot_life_s for product in products):
@@ -189,7 +210,6 @@ def _from_kinds(step: Step, products: Iterable[Product]) -> Iterable[Caution]:
         yield Caution(Danger.HEAT, "Bonds skin at once, and burns on cotton: no cotton gloves.")
     if Care.HOT_GLUE in care and any("hot" in product.title.lower() for product in products):
         yield Caution(Danger.HEAT, "Hot glue scalds: keep water at hand, and the pot steady.")
-    if Care.WATER_UNDER_VENEER in care:
-        yield Caution(
-            Danger.OTHER, "Damp the tape, do not soak it: water under veneer loosens the glue."
-        )
+    for one in care:
+        if one in _OF_THE_WORK:
+            yield _OF_THE_WORK[one]
