@@ -98,6 +98,7 @@ def _each(checks: Iterable[tuple[Rule, Iterable[Found]]]) -> tuple[Finding, ...]
     found: dict[tuple[str, tuple[str | int, ...]], Finding] = {}
     for rule, findings in checks:
         for one in findings:
-            made = Finding(rule, one.path, one.message, one.remedy or rule.remedy)
+            remedy = one.remedy or rule.remedy
+            made = Finding(rule, one.path, one.message, remedy, one.contested)
             found.setdefault((rule.code, one.path), made)
     return tuple(found.values())

@@ -39,6 +39,8 @@ class Found:
     message: str
     remedy: str = ""
     """What to do here; empty where the rule's own words say it."""
+    contested: bool = False
+    """True where sources differ, or nobody proved it: it only advises."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +116,8 @@ class Finding:
     path: Path
     message: str
     remedy: str
+    contested: bool = False
+    """True where sources differ, or nobody proved it: it only advises."""
 
     @property
     def code(self) -> str:
@@ -123,4 +127,4 @@ class Finding:
     @property
     def severity(self) -> Severity:
         """How much it matters."""
-        return self.rule.severity
+        return Severity.ADVICE if self.contested else self.rule.severity

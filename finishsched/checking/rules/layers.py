@@ -7,13 +7,13 @@ from itertools import pairwise
 
 from finishsched.checking.cases import LB_G_PER_L, SHELLACS, Move, ScheduleCase
 from finishsched.checking.rule import Example, Found, Rule, Severity
-from finishsched.checking.words import cut, duration
-from finishsched.model.product import Mechanism, ProductKind
+from finishsched.checking.rules.stacked import told
+from finishsched.checking.words import cut
+from finishsched.model.product import ProductKind
 from finishsched.model.schedule import Stage, StageName, Verb
 
 HEAVIEST_WASH = 1.5 * LB_G_PER_L
 MOST_WASH_COATS = 2
-_PEELS = (ProductKind.WATERBORNE, ProductKind.VARNISH)
 _SOFTENS = (*SHELLACS, ProductKind.LACQUER, ProductKind.WATERBORNE)
 _ORDER = {
     StageName.PREPARE: 0,
@@ -65,34 +65,6 @@ def _filler_haze(case: ScheduleCase) -> Iterator[Found]:
             )
 
 
-def _over_waxy_shellac(case: ScheduleCase) -> Iterator[Found]:
-    waxy: Move | None = None
-    for move in case.films:
-        product = move.product
-        if product is None:
-            continue
-        if waxy is not None and (move.kind in _PEELS or product.mechanism is Mechanism.TWO_PART):
-            yield Found(
-                move.key("product"),
-                f"{product.id} goes on over {waxy.step.product}, which has its wax in it: it lets "
-                "go in sheets",
-            )
-        # A coat of dewaxed shellac bonds to the waxy one, and the rest to it.
-        waxy = move if move.is_shellac and product.waxy else None
-
-
-def _coat_over_wax(case: ScheduleCase) -> Iterator[Found]:
-    waxed = False
-    for move in case.moves:
-        if waxed and move.lays and move.kind is not ProductKind.WAX:
-            yield Found(
-                move.verb_path, f"'{move.step.title}' goes on over wax: nothing sticks to it"
-            )
-        washed = move.verb is Verb.TACK_OFF and move.kind is ProductKind.THINNER
-        waxes = move.kind is ProductKind.WAX or move.verb is Verb.WAX
-        waxed = (waxed or waxes) and not washed
-
-
 def _alcohol_lifts(case: ScheduleCase) -> Iterator[Found]:
     for move in case.moves:
         below = case.film_below(move)
@@ -107,33 +79,7 @@ def _alcohol_lifts(case: ScheduleCase) -> Iterator[Found]:
                 f"{alcohol.id} goes over a film of {below.step.product} at "
                 f"'{move.step.title}': it softens and lifts it",
             )
-        elif move.is_shellac and below.kind is ProductKind.WATERBORNE:
-            yield from _shellac_over_green(case, below, move)
-
-
-def _shellac_over_green(case: ScheduleCase, below: Move, move: Move) -> Iterator[Found]:
-    dries = below.product.dries if below.product else None
-    needed = 0.5 * (dries.cured_s or 0.0) if dries else 0.0
-    given = case.earliest_s(below, move)
-    if given < needed:
-        yield Found(
-            move.key("product"),
-            f"shellac goes on {duration(given)} after {below.step.product}: its alcohol lifts a "
-            "waterborne film that has not cured",
-            f"let it cure {duration(needed)} first",
-        )
-
-
-def _lacquer_over_oil(case: ScheduleCase) -> Iterator[Found]:
-    for below, move in pairwise(case.films):
-        if move.kind is ProductKind.LACQUER and below.kind in (
-            ProductKind.OIL,
-            ProductKind.VARNISH,
-        ):
-            yield Found(
-                move.key("product"),
-                f"lacquer goes on over {below.step.product}: its thinner lifts and wrinkles it",
-            )
+    yield from told("alcohol-lifts")(case)
 
 
 def _oil_left_in(case: ScheduleCase) -> Iterator[Found]:
@@ -143,11 +89,18 @@ def _oil_left_in(case: ScheduleCase) -> Iterator[Found]:
         oil = move.lubricant
         if oil is None or not oil.kind.row.oils:
             continue
-        if not any(m.verb in (Verb.TACK_OFF, Verb.SPIRIT_OFF) for m in case.after(move)):
+        if not any(_lifts_oil(later) for later in case.after(move)):
             yield Found(
                 move.key("lubricant"),
                 f"{oil.id} comes on at '{move.step.title}' and nothing takes it off again",
             )
+
+
+def _lifts_oil(move: Move) -> bool:
+    """Tell whether a step takes oil off a film: spirits or alcohol on a cloth, not a vacuum."""
+    return move.verb is Verb.SPIRIT_OFF or (
+        move.verb.does.cleans and move.kind in (ProductKind.THINNER, ProductKind.ALCOHOL)
+    )
 
 
 def _stages_out_of_order(case: ScheduleCase) -> Iterator[Found]:
@@ -235,7 +188,7 @@ LAYER_RULES = (
 """,
             ("shellac-waxy-orange", "shellac-dewaxed-blonde"),
         ),
-        on_schedule=_over_waxy_shellac,
+        on_schedule=told("over-waxy-shellac"),
     ),
     Rule(
         "coat-over-wax",
@@ -253,7 +206,7 @@ LAYER_RULES = (
 """,
             ("    - {brush: one more coat, product: oil-varnish}\n", ""),
         ),
-        on_schedule=_coat_over_wax,
+        on_schedule=told("coat-over-wax"),
     ),
     Rule(
         "alcohol-lifts",
@@ -297,7 +250,7 @@ LAYER_RULES = (
                 ),
             ),
         ),
-        on_schedule=_lacquer_over_oil,
+        on_schedule=told("lacquer-over-oil"),
     ),
     Rule(
         "oil-left-in",

@@ -6,18 +6,8 @@ from collections.abc import Iterator
 
 from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.rule import Example, Found, Rule, Severity
+from finishsched.checking.rules.stacked import told
 from finishsched.model.product import ProductKind
-
-
-def _stain_over_seal(case: ScheduleCase) -> Iterator[Found]:
-    for move in case.moves:
-        below = case.film_below(move)
-        if move.verb.lays_coats and move.kind is ProductKind.STAIN and below is not None:
-            yield Found(
-                move.verb_path,
-                f"stain goes on over '{below.step.title}': it cannot get into sealed wood, and "
-                "lies in streaks",
-            )
 
 
 def _stain_sanded(case: ScheduleCase) -> Iterator[Found]:
@@ -50,7 +40,7 @@ STAIN_RULES = (
             ("    - {brush: seal, id: seal, product: shellac-dewaxed-blonde, cut: 1 lb}\n", ""),
             besides="with a product walnut-stain of the kind stain",
         ),
-        on_schedule=_stain_over_seal,
+        on_schedule=told("stain-over-seal"),
     ),
     Rule(
         "stain-sanded",

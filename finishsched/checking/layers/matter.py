@@ -1,0 +1,109 @@
+"""Of what matter a product is, as the table of layers names it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from types import MappingProxyType
+
+from finishsched.model.product import Mechanism, Product, ProductKind
+
+FILMS = ("shellac", "spirit", "lacquer", "varnish", "waterborne")
+"""What ``film`` means in the table; two-part films are named by themselves."""
+
+
+def matter_of(product: Product) -> str:
+    """Return the matter of ``product``: by its kind, how it dries, and the words of its title."""
+    words = f"{product.id} {product.title} {product.notes}".lower().replace("-", " ")
+    two_part = product.mechanism is Mechanism.TWO_PART
+    found = _BY_KIND[product.kind](product, words)
+    if two_part and found.partition(".")[0] in FILMS:
+        return f"two-part.{found.partition('.')[0]}"
+    return found
+
+
+def is_a(matter: str, pattern: str) -> bool:
+    """Tell whether ``matter`` is what one word of the table means."""
+    if pattern == "any":
+        return True
+    if pattern == "film":
+        return matter.partition(".")[0] in FILMS
+    return matter == pattern or matter.startswith(f"{pattern}.")
+
+
+def _shellac(product: Product, _: str) -> str:
+    return "shellac.waxy" if product.waxy else "shellac.dewaxed"
+
+
+def _varnish(product: Product, words: str) -> str:
+    if product.mechanism is Mechanism.SOLVENT:
+        return "spirit"
+    return "varnish.urethane" if "urethane" in words else "varnish.alkyd"
+
+
+def _oil(product: Product, words: str) -> str:
+    if "mineral oil" in words or "paraffin" in words:
+        return "oil.mineral"
+    for name in ("raw", "tung"):
+        if name in f"{product.id} {product.title}".lower().split("(")[0]:
+            return f"oil.{name}"
+    return "oil.blend" if "danish" in words or "blend" in words else "oil.boiled"
+
+
+def _filler(product: Product, _: str) -> str:
+    if product.mechanism is Mechanism.TWO_PART:
+        return "filler.epoxy"
+    return "filler.oil" if product.mechanism is Mechanism.OXIDISING else "filler.water"
+
+
+def _stain(product: Product, words: str) -> str:
+    if "glaze" in words:
+        return "glaze"
+    if product.mechanism is Mechanism.OXIDISING:
+        return "stain.oil"
+    return "dye.spirit" if product.mechanism is Mechanism.SOLVENT else "dye.water"
+
+
+def _glue(product: Product, words: str) -> str:
+    for name in ("hide", "contact", "urea"):
+        if name in words:
+            return f"glue.{name}"
+    return "glue.epoxy" if product.mechanism is Mechanism.TWO_PART else "glue.pva"
+
+
+def _bleach(_: Product, words: str) -> str:
+    for name in ("oxalic", "chlorine"):
+        if name in words:
+            return f"bleach.{name}"
+    return "bleach.peroxide"
+
+
+def _lubricant(_: Product, words: str) -> str:
+    return "silicone" if "silicone" in words else "oil.mineral"
+
+
+def _always(matter: str) -> Callable[[Product, str], str]:
+    return lambda _product, _words: matter
+
+
+_BY_KIND: Mapping[ProductKind, Callable[[Product, str], str]] = MappingProxyType(
+    {
+        ProductKind.FLAKES: _shellac,
+        ProductKind.SHELLAC: _shellac,
+        ProductKind.LACQUER: _always("lacquer"),
+        ProductKind.VARNISH: _varnish,
+        ProductKind.WATERBORNE: _always("waterborne"),
+        ProductKind.OIL: _oil,
+        ProductKind.FILLER: _filler,
+        ProductKind.STAIN: _stain,
+        ProductKind.DYE: _stain,
+        ProductKind.PIGMENT: _always("pigment"),
+        ProductKind.GLUE: _glue,
+        ProductKind.WAX: _always("wax"),
+        ProductKind.BLEACH: _bleach,
+        ProductKind.ALKALI: _always("alkali"),
+        ProductKind.ALCOHOL: _always("alcohol"),
+        ProductKind.THINNER: _always("thinner"),
+        ProductKind.LUBRICANT: _lubricant,
+        ProductKind.POWDER: _always("powder"),
+    }
+)

@@ -1,0 +1,113 @@
+"""The rows of the table of layers, read from ``table.txt``."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+from functools import lru_cache
+from importlib import resources
+
+from finishsched.checking.layers.matter import is_a
+
+_UNIT_S = {"h": 3600.0, "d": 86400.0}
+
+
+class Need(StrEnum):
+    """What has to be done between two layers."""
+
+    SCUFF = "scuff"
+    WASH = "wash"
+    RINSE = "rinse"
+    SEAL = "seal"
+    SPRAY = "spray"
+    """The layer above is misted on by gun."""
+    NEVER = "never"
+
+
+class Status(StrEnum):
+    """How well a row is known."""
+
+    SOURCED = "sourced"
+    COMMON = "common"
+    """Common practice, no source."""
+    MEMORY = "memory"
+    CONTESTED = "contested"
+
+
+@dataclass(frozen=True, slots=True)
+class Pair:
+    """One row: what lies below, what comes above, what it needs, why, and who says so."""
+
+    below: tuple[str, ...]
+    above: tuple[str, ...]
+    after_s: float
+    needs: Need | None
+    why: str
+    mend: str
+    sources: str
+    status: Status
+    rule: str
+    """The code under which ``check`` tells it."""
+
+    @property
+    def is_certain(self) -> bool:
+        """True where it makes an error; what is contested or from memory only advises."""
+        return self.status in (Status.SOURCED, Status.COMMON)
+
+    def fits(self, below: str, above: str) -> bool:
+        """Tell whether the row speaks of these two matters."""
+        return any(is_a(below, one) for one in self.below) and any(
+            is_a(above, one) for one in self.above
+        )
+
+
+@lru_cache(maxsize=1)
+def pairs() -> tuple[Pair, ...]:
+    """Return every row, in the order in which they are asked."""
+    return tuple(_row([cell.strip() for cell in line.split("|")]) for line in _lines())
+
+
+def pair_for(below: str, above: str) -> Pair | None:
+    """Return the row for one matter over another; None where nothing speaks against it."""
+    return next((pair for pair in pairs() if pair.fits(below, above)), None)
+
+
+@lru_cache(maxsize=1)
+def sources() -> dict[str, str]:
+    """Return what each key of the sources means."""
+    text = (resources.files(__package__) / "table.txt").read_text("utf-8")
+    foot = text.partition("below | above")[2]
+    found: dict[str, str] = {}
+    for line in foot.splitlines():
+        keys, colon, title = line.removeprefix("# ").partition(": ")
+        if line.startswith("# ") and colon:
+            found.update(dict.fromkeys((key.strip() for key in keys.split(",")), title))
+    return found
+
+
+def _lines() -> Iterator[str]:
+    text = (resources.files(__package__) / "table.txt").read_text("utf-8")
+    lines = (line for line in text.splitlines() if line and not line.startswith("#"))
+    next(lines)
+    yield from lines
+
+
+def _row(cells: list[str]) -> Pair:
+    below, above, after, needs, why, mend, source, status, rule = cells
+    count, _, unit = after.partition(" ")
+    return Pair(
+        below=_several(below),
+        above=_several(above),
+        after_s=0.0 if after == "-" else float(count) * _UNIT_S[unit],
+        needs=None if needs == "-" else Need(needs),
+        why=why,
+        mend=mend,
+        sources=source,
+        status=Status(status),
+        rule=rule,
+    )
+
+
+def _several(cell: str) -> tuple[str, ...]:
+    return tuple(one.strip() for one in cell.split(","))
