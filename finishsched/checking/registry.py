@@ -8,6 +8,7 @@ from types import MappingProxyType
 from finishsched.checking.rule import Rule
 from finishsched.checking.rules.care import CARE_RULES
 from finishsched.checking.rules.coats import COAT_RULES
+from finishsched.checking.rules.hands import HANDS_RULES
 from finishsched.checking.rules.layers import LAYER_RULES
 from finishsched.checking.rules.papers import PAPER_RULES
 from finishsched.checking.rules.recoats import RECOAT_RULES
@@ -15,7 +16,9 @@ from finishsched.checking.rules.rests import REST_RULES
 from finishsched.checking.rules.sheen import SHEEN_RULES
 from finishsched.checking.rules.shop import SHOP_RULES
 from finishsched.checking.rules.silence import SILENCE_RULES
+from finishsched.checking.rules.stacked import STACKED_RULES
 from finishsched.checking.rules.stains import STAIN_RULES
+from finishsched.checking.rules.timber import TIMBER_RULES
 from finishsched.checking.rules.times import TIME_RULES
 from finishsched.checking.rules.unstated import UNSTATED_RULES
 from finishsched.checking.rules.water import WATER_RULES
@@ -28,11 +31,12 @@ GROUPS: Mapping[str, tuple[Rule, ...]] = MappingProxyType(
         "waiting": REST_RULES,
         "coat after coat": RECOAT_RULES,
         "coats": COAT_RULES,
-        "what goes over what": LAYER_RULES,
+        "hands": HANDS_RULES,
+        "what goes over what": (*LAYER_RULES, *STACKED_RULES),
         "stain": STAIN_RULES,
         "sheen": SHEEN_RULES,
         "what can hurt": CARE_RULES,
-        "the wood": WOOD_RULES,
+        "the wood": (*WOOD_RULES, *TIMBER_RULES),
         "hours, dates and jars": TIME_RULES,
         "the shop": SHOP_RULES,
         "what nobody stated": UNSTATED_RULES,

@@ -37,6 +37,8 @@ MADE_UP = (
         volume_solids_percent=60.0,
         rags=RagHabit.SELF_HEATING,
     ),
+    Product("wood-bleach", "Two-part wood bleach", ProductKind.BLEACH, Mechanism.WATER),
+    Product("wood-lye", "Lye", ProductKind.ALKALI, Mechanism.WATER),
     Product("bare-thinner", "Bare thinner", ProductKind.THINNER, hazards=("H225",)),
     Product(
         "two-part-clear",

@@ -234,7 +234,7 @@ SLIPS = {
     ),
     "wax, and another thought": (
         with_((SPIRIT, WAX + VARNISH + SPIRIT)),
-        {"coat-over-wax": "wipe: one more"},
+        {"coat-over-wax": "product: wiping-varnish", "too-soon-over": "product: paste-wax"},
     ),
     "no check for the seal": (
         with_((SEAL_WAITS, "")),
@@ -254,7 +254,7 @@ SLIPS = {
     ),
     "a body that is never done": (
         with_(("coats: 20", "coats: 200")),
-        {"film-too-thick": "coats: 200"},
+        {"film-too-thick": "coats: 200", "sitting-too-long": "coats: 200"},
     ),
     "no amount for the body": (
         with_(("        amount: 15 ml/m2\n", "")),

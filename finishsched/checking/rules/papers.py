@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 
-from finishsched.checking.cases import ScheduleCase
+from finishsched.checking.cases import Move, ScheduleCase
 from finishsched.checking.cutting import cuts, on_film
 from finishsched.checking.rule import Example, Found, Rule, Severity
-from finishsched.film.grades import WIDEST_RATIO, Change, step_between
+from finishsched.film.grades import ROUGH_UM, WIDEST_RATIO, Change, step_between
 from finishsched.model.product import ProductKind
 from finishsched.model.schedule import Verb
 
 COARSEST_UNDER_FILM_UM = 82.0
 """P180: coarser scratches show through a clear film (common practice)."""
+
+COARSER = 1.15
+"""Grain that much larger counts as coarser: makers of wool and powders differ (our assumption)."""
 
 
 def _grade_skipped(case: ScheduleCase) -> Iterator[Found]:
@@ -42,6 +46,7 @@ def _grade_leap(case: ScheduleCase) -> Iterator[Found]:
 
 
 def _grade_reversed(case: ScheduleCase) -> Iterator[Found]:
+    yield from _rubbed_backwards(case)
     for before, fine, move, coarse in case.pairs_of_papers():
         turned = step_between(fine, coarse).change is Change.REVERSED
         if turned and not case.is_covered(before, move):
@@ -50,6 +55,32 @@ def _grade_reversed(case: ScheduleCase) -> Iterator[Found]:
                 f"{coarse.name} follows {fine.name}, which is finer: it scratches again what was "
                 "just made smooth",
             )
+
+
+def _rubbed_backwards(case: ScheduleCase) -> Iterator[Found]:
+    last = case.films[-1] if case.films else None
+    rubbed = [(one, _grain_of(case, one)) for one in case.after(last)] if last else []
+    known = [(one, grain) for one, grain in rubbed if grain is not None]
+    for (before, fine), (move, coarse) in pairwise(known):
+        both_papers = before.verb.cuts and move.verb.cuts
+        if fine[1] * COARSER < coarse[1] and not both_papers:
+            yield Found(
+                move.key("grade" if move.step.grade else "product"),
+                f"{coarse[0]} follows {fine[0]}, which is finer: it scratches again what was just "
+                "made smooth",
+            )
+
+
+def _grain_of(case: ScheduleCase, move: Move) -> tuple[str, float] | None:
+    """Return the name and grain of what abrades, paper, wool or powder."""
+    if not move.verb.abrades:
+        return None
+    grade = case.grade(move)
+    if grade is not None:
+        return grade.name, grade.grain_um
+    powder = (move.step.product or "").replace("-", " ")
+    name = next((name for name in ROUGH_UM if name in powder), None)
+    return (name, ROUGH_UM[name]) if name else None
 
 
 def _coarser_over_film(case: ScheduleCase) -> Iterator[Found]:

@@ -55,7 +55,7 @@ def _relief_left(case: PieceCase) -> Iterator[Found]:
 
 def _oily_wood(case: PieceCase) -> Iterator[Found]:
     oily = [wood.name for wood in woods_of(case.piece.species) if wood.oily]
-    for move in case.schedule.films:
+    for move in case.schedule.layers:
         if not oily or move.kind in SHELLACS:
             return
         if move.product is not None and move.product.mechanism is Mechanism.OXIDISING:

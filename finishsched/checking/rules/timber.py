@@ -1,0 +1,252 @@
+"""Rules about what a wood does to a finish: oil, resin, tannin, colour that runs, blotches."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from finishsched.checking.cases import Move, PieceCase
+from finishsched.checking.layers.matter import is_a, matter_of
+from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
+from finishsched.model.product import Mechanism, ProductKind
+from finishsched.model.verbs import Lays, Verb
+from finishsched.model.woods import Degree, woods_of
+
+
+def first_layer(case: PieceCase) -> Move | None:
+    """Return what is laid on the bare wood first; glue apart."""
+    laid = (move for move in case.schedule.moves if move.lays)
+    return next(laid, None)
+
+
+def _names(names: list[str]) -> str:
+    return ", ".join(names)
+
+
+def _epoxy_on_oily(case: PieceCase) -> Iterator[Found]:
+    oily = [wood.name for wood in woods_of(case.piece.species) if wood.oily]
+    move = first_layer(case)
+    if not oily or move is None or move.product is None:
+        return
+    if move.product.mechanism is not Mechanism.TWO_PART:
+        return
+    before = case.schedule.before(move)
+    wiped = any(one.verb.does.cleans and one.kind in _FAST for one in before)
+    if not wiped:
+        yield Found(
+            case.key("schedule"),
+            f"{_names(oily)} is oily, and {move.step.product} goes on it bare: it may let go",
+        )
+
+
+_FAST = (ProductKind.THINNER, ProductKind.ALCOHOL)
+
+
+def _resin_bleeds(case: PieceCase) -> Iterator[Found]:
+    resinous = [
+        wood.name
+        for wood in woods_of(case.piece.species)
+        if wood.resinous and wood.pores == "softwood"
+    ]
+    move = next(iter(case.schedule.films), None)
+    if resinous and move is not None and not move.is_shellac:
+        yield Found(
+            case.key("schedule"),
+            f"{_names(resinous)} holds resin, and {move.step.product or 'its finish'} goes on "
+            "without shellac under it: knots and streaks come through",
+        )
+
+
+def _blotches(case: PieceCase) -> Iterator[Found]:
+    uneven = [w.name for w in woods_of(case.piece.species) if w.blotches is Degree.YES]
+    move = first_layer(case)
+    if not uneven or move is None or move.product is None:
+        return
+    matter = matter_of(move.product)
+    if is_a(matter, "dye") or is_a(matter, "stain"):
+        yield Found(
+            case.key("schedule"),
+            f"{_names(uneven)} takes colour unevenly, and {move.step.product} goes on it bare",
+        )
+
+
+def _colour_runs(case: PieceCase) -> Iterator[Found]:
+    woods = woods_of(case.piece.species)
+    pale = [wood.name for wood in woods if wood.is_pale]
+    if not pale:
+        return
+    for move in case.schedule.moves:
+        liquid = _liquid_of(move)
+        runs = [wood.name for wood in woods if liquid in wood.bleeds_in]
+        stained = [name for name in pale if name not in runs]
+        if runs and stained:
+            yield Found(
+                case.key("schedule"),
+                f"{liquid} carries the colour of {_names(runs)} into {_names(stained)} at "
+                f"'{move.step.title}'",
+            )
+            return
+        if move.is_film:
+            return
+
+
+def _liquid_of(move: Move) -> str:
+    """Return the liquid that a step moves about on bare wood; empty for none that is rubbed."""
+    if move.verb is Verb.SPRAY:
+        return ""
+    if move.is_shellac or move.kind is ProductKind.ALCOHOL:
+        return "alcohol"
+    wet = move.kind in (ProductKind.BLEACH, ProductKind.ALKALI) or move.wets_with_water
+    return "water" if wet else ""
+
+
+def _iron_on_tannin(case: PieceCase) -> Iterator[Found]:
+    tannin = [w.name for w in woods_of(case.piece.species) if w.tannin is Degree.HIGH]
+    if not tannin:
+        return
+    steel: Move | None = None
+    for move in case.schedule.moves:
+        if move.verb.does.lays is not Lays.NOTHING and not _brings_water(move):
+            return
+        if steel is not None and _brings_water(move):
+            yield Found(
+                case.key("schedule"),
+                f"'{steel.step.title}' leaves crumbs of steel in {_names(tannin)}, and "
+                f"'{move.step.title}' wets them: blue-black stains",
+            )
+            return
+        if is_steel_wool(move.step.grade):
+            steel = move
+
+
+def is_steel_wool(grade: str | None) -> bool:
+    """Tell whether a grade is wool of steel: bronze and synthetic wool do not rust."""
+    text = (grade or "").lower()
+    return "wool" in text and not any(word in text for word in ("bronze", "synthetic", "nylon"))
+
+
+def _brings_water(move: Move) -> bool:
+    if move.wets_with_water or move.verb.does.wets.value == "water":
+        return True
+    mechanism = move.product.mechanism if move.product else None
+    return move.verb.lays and mechanism in (Mechanism.WATER, Mechanism.COALESCING)
+
+
+def _alkali_on_tannin(case: PieceCase) -> Iterator[Found]:
+    tannin = [w.name for w in woods_of(case.piece.species) if w.tannin is Degree.HIGH]
+    move = next((m for m in case.schedule.moves if m.kind is ProductKind.ALKALI), None)
+    if tannin and move is not None:
+        yield Found(
+            case.key("schedule"),
+            f"'{move.step.title}' brings {move.step.product} on {_names(tannin)}: it turns brown",
+        )
+
+
+_FACES = "faces: [{face: top, length: 300 mm, width: 200 mm}, {face: under, area: 0.06 m2}]\n"
+_PIECE = f"piece: lid\ntitle: Lid\nschedule: mine\nspecies: SPECIES\n{_FACES}"
+_SHELLAC = "product: shellac-dewaxed-blonde, cut: 1 lb"
+
+
+def _example(species: str, other: str, stages: str, besides: str = "") -> Example:
+    wrong = _PIECE.replace("SPECIES", species)
+    return Example(
+        wrong, (f"species: {species}", f"species: {other}"), Kind.PIECE, stages=stages,
+        besides=besides,
+    )  # fmt: skip
+
+
+TIMBER_RULES = (
+    Rule(
+        "epoxy-on-oily",
+        "Epoxy on bare oily wood",
+        Severity.ADVICE,
+        "Epoxy cures on oily wood, since it needs no oxygen, but it may not hold: the oil lies "
+        "between. Some say that a wipe with acetone clears it, others that it draws more oil up.",
+        "wipe with a fast solvent and fill at once, or put a wash coat of dewaxed shellac first",
+        "J. Heavey, Finishing oily exotic woods, WOOD magazine, undated; contested",
+        _example(
+            "rosewood",
+            "mahogany",
+            "- stage: fill\n  steps:\n    - {fill: pack, product: two-part-epoxy}\n",
+        ),
+        on_piece=_epoxy_on_oily,
+    ),
+    Rule(
+        "resin-bleeds",
+        "Resin with no shellac over it",
+        Severity.ADVICE,
+        "Resin that was never set by heat stays liquid at the warmth of a room and creeps through "
+        "any film. Two coats of shellac hold it back best, though not for ever.",
+        "scrape, wipe with spirits, and seal with dewaxed shellac, knots twice",
+        "Wood Handbook, ch. 16, USDA Forest Products Laboratory, 2010",
+        _example(
+            "pine",
+            "maple",
+            "- stage: body\n  steps:\n    - {brush: full coat, product: oil-varnish}\n",
+        ),
+        on_piece=_resin_bleeds,
+    ),
+    Rule(
+        "colour-blotches",
+        "Colour on a wood that takes it unevenly",
+        Severity.ADVICE,
+        "Pine, cherry, maple, birch and their like are dense here and open there: a stain or dye "
+        "on the bare wood comes out in blotches that no paper takes out.",
+        "a wash coat of shellac first, let it dry through, or a glaze or gel; try it on an offcut",
+        "B. Flexner, Battling blotching, Popular Woodworking 140, 2004",
+        _example(
+            "cherry",
+            "walnut",
+            "- stage: prepare\n  steps:\n    - {wipe: colour, product: walnut-stain}\n",
+            "with a product walnut-stain of the kind stain",
+        ),
+        on_piece=_blotches,
+    ),
+    Rule(
+        "colour-runs",
+        "A wood whose colour runs into a pale one",
+        Severity.ADVICE,
+        "Padauk, rosewoods, cocobolo and others give their colour to alcohol, some to water. A pad "
+        "carries it across the seam, and a pale wood never lets it go again.",
+        "mist the first coats, or seal each wood by itself with a small brush, away from the pale",
+        "common practice",
+        _example(
+            "padauk and holly",
+            "walnut and holly",
+            f"- stage: body\n  steps:\n    - {{pad: ovals, {_SHELLAC}}}\n",
+        ),
+        on_piece=_colour_runs,
+    ),
+    Rule(
+        "iron-on-tannin",
+        "Steel wool before water on a wood with tannin",
+        Severity.ERROR,
+        "Iron, tannin and water make ink. A crumb of steel wool in a pore of oak or chestnut turns "
+        "blue-black with the first wet coat.",
+        "use bronze wool or a grey or white pad, vacuum and a magnet",
+        "M. Knaebe, Iron stain on wood, FinishLine, USDA Forest Products Laboratory, 2013",
+        _example(
+            "oak",
+            "maple",
+            "- stage: prepare\n  steps:\n    - {rub out: light, grade: 0000 "
+            "wool}\n    - {wipe: colour, product: walnut-stain}\n",
+            "with a product walnut-stain, a water stain",
+        ),
+        on_piece=_iron_on_tannin,
+    ),
+    Rule(
+        "alkali-on-tannin",
+        "Alkali on a wood with tannin",
+        Severity.ADVICE,
+        "Lye, ammonia and soda brown oak, chestnut and walnut at once. Meant so it is a colour; "
+        "else it is a stain. Accept the rule where the colour is wanted, and say so.",
+        "use an acid bleach, or keep alkali off it",
+        "W. Noyes, Handwork in Wood, Manual Arts Press, 1910",
+        _example(
+            "oak",
+            "maple",
+            "- stage: prepare\n  steps:\n    - {bleach: wet it, product: wood-lye}\n",
+            "with a product wood-lye of the kind alkali",
+        ),
+        on_piece=_alkali_on_tannin,
+    ),
+)
