@@ -70,15 +70,21 @@ ROWS = [
     hours("sprayed-lacquer-epoxy-fill", "fill/fill", 1, 10, 24, DATA_SHEETS),
     hours("sprayed-lacquer-epoxy-fill", "body/spray", 1, 1, 2, DATA_SHEETS),
     hours("oil-varnish-over-shellac", "cure/wax", 1, 2, 24, DATA_SHEETS),
-    hours("quick-shellac-insides", "cure/wax", 1, 2, 24, DATA_SHEETS),
     hours("veneer-glue-up", "glue-seams", 1, 0.5, 1, PVA_GUIDE),
     hours("veneer-glue-up", "press", 1, 1, 12, PRACTICE),
-    hours("hammer-veneering", "lay", 1, 24, 24, "found in print for hot hide glue: 24 h", 1.5),
+    hours("hammer-veneering", "joint", 1, 24, 24, "found in print for hot hide glue: 24 h", 1.5),
     days("oil-varnish-over-shellac", "cure/rest", 1, 3, 30, DATA_SHEETS),
     days("tung-oil", "cure/rest", 1, 15, 30, DATA_SHEETS),
     days("waterborne-over-shellac", "cure/rest", 1, 7, 21, DATA_SHEETS),
     days("wiped-oil", "cure/rest", 1, 2, 30, DATA_SHEETS),
-    days("wiping-varnish", "cure/rest", 1, 2, 14, DATA_SHEETS),
+    days(
+        "wiping-varnish",
+        "cure/rest",
+        1,
+        14,
+        42,
+        "trade texts: oil varnish is rubbed out weeks later",
+    ),
 ]
 
 
