@@ -19,7 +19,7 @@ STRONG = frozenset(
 HARD_VARNISH_S = 28 * DAY_S
 """After this an oil varnish bears a quick wipe with a strong solvent (our assumption)."""
 HEAVIEST_BRUSHED = 3.5 * LB_G_PER_L
-MOST_IN_A_SITTING = MappingProxyType({Verb.PAD: 16, Verb.BRUSH: 3})
+MOST_IN_A_SITTING = MappingProxyType({Verb.PAD: 24, Verb.BRUSH: 3})
 """Coats that go on one after the other before the film wants a night (common practice)."""
 SITTING_S = 2 * HOUR_S
 """A wait between coats below which they belong to one sitting (our assumption)."""
@@ -185,7 +185,7 @@ HANDS_RULES = (
         "sitting-too-long",
         "More coats than a sitting bears",
         Severity.ADVICE,
-        "Each coat softens those below it. After some sixteen padded or three brushed coats in a "
+        "Each coat softens those below it. After two dozen padded or three brushed coats in a "
         "row the alcohol has nowhere to go: the pad begins to drag, and the film stays soft.",
         "rest it overnight and go on",
         "common practice",
