@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import sys
 from collections.abc import Callable
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
@@ -28,15 +29,13 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from finishsched.model.hours import Away
+    from finishsched.planning.looking import SoFar
     from finishsched.workshop.base.workshop import Workshop
     from finishsched.workshop.plan.answers import PlanAnswer
     from finishsched.workshop.plan.hands_and_hours import WhatIf
 
 _DAYS_SHOWN = 3
 _OF_WHAT_IFS = ("with_piece", "due", "schedule", "drop", "air", "extra", "away", "by")
-_MANY_ROUNDS = 100_000
-_QUICK_SHARE = 0.3
-"""The quick planner's share of the time; the exact one begins where it ends."""
 
 
 @click.command("plan")
@@ -107,6 +106,7 @@ def command(shop: str | None, as_json: bool, why: bool, **options: Any) -> Exit:
         side = asks_if and not as_json
         asked = Asked(what_if=asked_if, insight=not (options["week"] or side), keep=True)
         found = plan_answer(workshop, now, replace(asked, **_search(options)))
+        _wipe()
         days = None if options["every"] else options["days"] or _DAYS_SHOWN
         looked_s = options["until_better"]
         if asks_if:
@@ -160,21 +160,28 @@ def _search(options: dict[str, Any]) -> dict[str, Any]:
     seconds = options["until_better"]
     if seconds is None:
         return {"better": True, "take_better": options["take"]}
-    quick_s = min(2.0, seconds * _QUICK_SHARE)
-    return {
-        "better": True,
-        "rounds": _MANY_ROUNDS,
-        "stop": _after(quick_s),
-        "exact_s": seconds - quick_s,
-        "take_better": options["take"],
-    }
+    return {"look_s": seconds, "take_better": options["take"], "tell": _progress(seconds)}
 
 
-def _after(seconds: float) -> Callable[[], bool]:
-    import time
+def _progress(seconds: float) -> Callable[[SoFar], None] | None:
+    """Return what tells how far it has come, over one line of a terminal; None where there is none.
 
-    end = time.monotonic() + seconds
-    return lambda: time.monotonic() >= end
+    It is wiped out again by what is said at last.
+    """
+    if not sys.stderr.isatty():
+        return None
+
+    def tell(so_far: SoFar) -> None:
+        from finishsched.cli.plan.plan_words import so_far_words
+
+        click.echo(f"\r\033[K{so_far_words(so_far, seconds)}", nl=False, err=True)
+
+    return tell
+
+
+def _wipe() -> None:
+    if sys.stderr.isatty():
+        click.echo("\r\033[K", nl=False, err=True)
 
 
 def _checked(options: dict[str, Any]) -> Path | None:

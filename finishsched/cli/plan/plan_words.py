@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from datetime import datetime, timedelta
 from itertools import groupby
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from finishsched.cli.plan.change_words import change_lines, changed_data
 from finishsched.journal.events import utc_text
@@ -19,6 +19,9 @@ from finishsched.workshop.plan.sentences import (
     promises,
     when_words,
 )
+
+if TYPE_CHECKING:
+    from finishsched.planning.looking import SoFar
 
 _WIDEST_NAME = 25
 """So that a row of a what-if stays within 80 signs."""
@@ -288,9 +291,29 @@ def looked_words(plan: PlanAnswer, looked_s: float, *, taken: bool) -> str:
         found = "a better plan was found; it stands below"
     elif taken:
         found = "this is the best plan found"
-    if plan.proven:
-        return f"looked for {looked_s:g} s: {found}, and no plan finishes sooner (proven)"
-    return f"looked for {looked_s:g} s: {found}; whether there is a better one is not proven"
+    used = f"{looked_s:g} s"
+    if plan.looked is not None and plan.looked.seconds < looked_s - 1:
+        used = f"{plan.looked.seconds:.0f} s of {looked_s:g}"
+    if plan.looked is not None and plan.looked.cut_short:
+        used += " and was stopped"
+    if plan.looked is not None and plan.looked.proven:
+        return f"looked for {used}: {found}, and no plan is better kept or sooner done (proven)"
+    return f"looked for {used}: {found}; whether there is a better one is not proven"
+
+
+def so_far_words(so_far: SoFar, looked_s: float) -> str:
+    """Say in one line how far a look for a better plan has come, and that it may be stopped."""
+    best, least = so_far.best, so_far.bound
+    late = f"{span(best.late_min * 60)} late" if best.late_min else "nothing late"
+    if best.late_min:
+        late += f" (at least {span(least.late_min * 60)})" if least.late_min else ""
+    over = max(0, best.finish_min - least.finish_min)
+    end = (
+        f"ends {span(over * 60)} after the earliest thinkable"
+        if over
+        else "ends as early as can be"
+    )
+    return f"{so_far.seconds:.0f} of {looked_s:g} s: {late}, {end}; ctrl-c keeps the best so far"
 
 
 def _late(piece: PlannedPiece | None) -> str:

@@ -4,11 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, datetime, tzinfo
+from typing import TYPE_CHECKING
 
 from finishsched.model.step import Step
 from finishsched.planning.faults import PlanFault
 from finishsched.planning.problem import HeldBy, Plan, Problem, Score
 from finishsched.planning.replan import Change
+
+if TYPE_CHECKING:
+    from finishsched.planning.looking import Looked
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,6 +124,8 @@ class PlanAnswer:
     notes: tuple[str, ...]
     made_anew: MadeAnew | None = None
     """Where more of the plan shown could have been kept, at a cost."""
+    looked: Looked | None = None
+    """What was done to find a better plan, where time was given for it."""
     taken: bool = False
     """True where a better plan was taken: it is this one."""
 

@@ -11,10 +11,10 @@ from finishsched.journal.progress import Book
 from finishsched.model.job import Face, Piece
 from finishsched.model.shop import Air, Steady
 from finishsched.model.step import steps_of
-from finishsched.planning.exact import exact_plan, solver_is_there
 from finishsched.planning.faults import Sound, sound
 from finishsched.planning.held import held_back
 from finishsched.planning.hours import instant_of, minute_of
+from finishsched.planning.looking import Looked, Looking, SoFar
 from finishsched.planning.problem import Done, Lag, Placed, Plan, Problem
 from finishsched.planning.replan import Replanned, better_than, changes, replan, worth_offering
 from finishsched.planning.score import score
@@ -50,8 +50,10 @@ class Asked:
     rounds: int | None = None
     """For how long; None for as long as somebody waits."""
     stop: Callable[[], bool] | None = None
-    exact_s: float = 0.0
-    """For how long the exact planner may look too, where its solver is installed."""
+    look_s: float | None = None
+    """For how long to look instead, with the solver where it is installed."""
+    tell: Callable[[SoFar], None] | None = None
+    """Is told now and then how far that has come."""
     keep: bool = False
     """Keep the plan as the one that is shown."""
     take_better: bool = False
@@ -72,15 +74,21 @@ def plan_answer(workshop: Workshop, now: datetime, asked: Asked = Asked()) -> Pl
     shown = _shown(workshop, now, asked.what_if)
     steady = STEADINESS[workshop.papers.shop.steady]
     found = replan(whole.problem, shown, steady=steady)
-    better, proven, taken = None, False, False
+    better, taken = None, False
+    looked: Looked | None = None
     if asked.offered is not None:
         better = _again(whole.problem, found, asked.offered)
+    elif asked.look_s is not None:
+        looked = Looking(whole.problem, found.plan, asked.look_s, tell=asked.tell).look()
+        if worth_offering(whole.problem, found.plan, looked.plan):
+            better = better_by(whole.problem, found.plan, looked.plan)
     elif asked.better:
-        better, proven = _better(whole.problem, found, asked)
+        better = _better(whole.problem, found, asked)
     if better is not None and (asked.take_better or asked.what_if != NOTHING_ELSE):
         found = _taken(found, better, shown)
         better, taken = None, asked.take_better
-    proven = proven and better is None
+    same = looked is not None and score(whole.problem, looked.plan) == found.score
+    proven = looked is not None and looked.proven and same
     plan = found.plan
     if asked.keep and asked.what_if == NOTHING_ELSE:
         _keep(workshop, shop, plan)
@@ -88,7 +96,7 @@ def plan_answer(workshop: Workshop, now: datetime, asked: Asked = Asked()) -> Pl
         workshop, now, (shop, whole), plan, lambda air: _in_air(workshop, now, asked, air)
     )
     answer = reader.answer(found, better, insight=asked.insight)
-    return replace(answer, proven=answer.proven or proven, taken=taken)
+    return replace(answer, proven=answer.proven or proven, taken=taken, looked=looked)
 
 
 def _taken(found: Replanned, better: Better, shown: Plan | None) -> Replanned:
@@ -240,20 +248,10 @@ def _logged_since(book: Book, placed: Placed) -> bool:
     )
 
 
-def _better(problem: Problem, found: Replanned, asked: Asked) -> tuple[Better | None, bool]:
-    """Return a better plan, if there is one, and whether none can be better than that."""
+def _better(problem: Problem, found: Replanned, asked: Asked) -> Better | None:
+    """Return a better plan, if one is soon found."""
     plan = better_than(problem, found.plan, rounds=asked.rounds, stop=asked.stop)
-    proven = False
-    if asked.exact_s > 0 and solver_is_there():
-        exact = exact_plan(problem, plan or found.plan, limit_s=asked.exact_s)
-        proven = exact.proven
-        if worth_offering(problem, found.plan, exact.plan):
-            plan = exact.plan
-        elif plan is None and score(problem, exact.plan) < found.score:
-            proven = False
-    if plan is None:
-        return None, proven
-    return better_by(problem, found.plan, plan), proven
+    return None if plan is None else better_by(problem, found.plan, plan)
 
 
 def _again(problem: Problem, found: Replanned, offered: Plan) -> Better | None:

@@ -1,0 +1,174 @@
+"""Looking for a better plan for as long as somebody asks: quickly, and by the solver beside it.
+
+The time that was asked is used, but where nothing can be better; what was found by then is kept when
+it is cut short.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from finishsched.planning.bounds import Bound, bound
+from finishsched.planning.checker import check
+from finishsched.planning.exact import ExactWorker, WorkerFault, solver_is_there
+from finishsched.planning.problem import Plan, Problem, Score
+from finishsched.planning.quick.answer import plan_of
+from finishsched.planning.quick.inner import inner_of
+from finishsched.planning.quick.search import Search
+from finishsched.planning.score import score
+
+NO_END = 1 << 40
+ALONE_SHARE, ALONE_S = 0.3, 2.0
+"""How long the quick planner looks alone, so that the solver begins from something good."""
+LEAST_SOLVING_S = 1.0
+HEAR_S = 0.2
+"""How often the solver is heard, and progress told."""
+
+
+@dataclass(frozen=True, slots=True)
+class SoFar:
+    """How far it has come."""
+
+    seconds: float
+    best: Score
+    bound: Bound
+
+
+@dataclass(frozen=True, slots=True)
+class Looked:
+    """The best plan found, and what was done for it."""
+
+    plan: Plan
+    proven: bool
+    """That nothing is left out or late by less, and nothing then ends earlier."""
+    seconds: float
+    with_solver: bool
+    cut_short: bool
+    """True where somebody stopped it before its time."""
+
+
+class Looking:
+    """One look for a better plan."""
+
+    def __init__(
+        self,
+        problem: Problem,
+        start: Plan,
+        seconds: float,
+        *,
+        tell: Callable[[SoFar], None] | None = None,
+        clock: Callable[[], float] = time.monotonic,
+        solver: bool | None = None,
+    ) -> None:
+        """Prepare to look for so many seconds; ``solver`` None takes it where it is installed."""
+        self._problem = problem
+        self._best, self._best_score = start, score(problem, start)
+        self._sound = not check(problem, start)
+        self._bound = bound(problem)
+        self._clock = clock
+        self._tell = tell
+        self._with_solver = solver_is_there() if solver is None else solver
+        self._begun = clock()
+        self._ends = self._begun + seconds
+        self._solver_from = self._begun + min(ALONE_S, seconds * ALONE_SHARE)
+        self._heard = self._begun
+        self._worker: ExactWorker | None = None
+        self._seed = 0
+        self._proven = self._at_bound()
+        self._search = Search(inner_of(problem), 0)
+
+    def look(self) -> Looked:
+        """Look until the time is up, a best plan is proven, or the keyboard interrupts."""
+        cut_short = False
+        try:
+            self._go()
+        except KeyboardInterrupt:
+            cut_short = True
+        finally:
+            if self._worker is not None:
+                self._worker.cancel()
+        self._take_quick()
+        seconds = self._clock() - self._begun
+        return Looked(self._best, self._proven, seconds, self._seed > 0, cut_short)
+
+    def _go(self) -> None:
+        search = self._search
+        index = search.inner.index
+        search.by_order([index[p.key] for p in self._best.placed if p.key in index])
+        search.begin(NO_END, self._over)
+        search.improve(NO_END, self._over)
+        while self._worker is not None and not self._over():
+            time.sleep(HEAR_S)  # too small for the quick planner: the solver goes on alone
+
+    def _over(self) -> bool:
+        now = self._clock()
+        if now >= self._ends or self._proven:
+            return True
+        if now - self._heard >= HEAR_S:
+            self._heard = now
+            self._take_quick()
+            self._hear(now)
+            if self._tell is not None:
+                self._tell(SoFar(now - self._begun, self._best_score, self._bound))
+        return self._proven
+
+    def _hear(self, now: float) -> None:
+        """Start the solver when its time has come, and take what it has found."""
+        left_s = self._ends - now
+        if self._worker is None:
+            if self._with_solver and now >= self._solver_from and left_s >= LEAST_SOLVING_S:
+                self._start_solver(left_s)
+            return
+        try:
+            news = self._worker.poll()
+        except WorkerFault:
+            self._worker, self._with_solver = None, False
+            return
+        if news.better is not None:
+            self._take(news.better)
+        if news.answer is not None:
+            self._take(news.answer.plan)
+            self._proven = self._proven or (
+                news.answer.proven and score(self._problem, news.answer.plan) <= self._best_score
+            )
+            self._worker = None  # begun again from the best plan where time is left
+
+    def _start_solver(self, left_s: float) -> None:
+        worker = ExactWorker(self._problem, self._best, limit_s=left_s, seed=self._seed)
+        try:
+            worker.start()
+        except OSError:
+            self._with_solver = False
+            return
+        self._worker, self._seed = worker, self._seed + 1
+
+    def _take_quick(self) -> None:
+        search = self._search
+        if search.best is not None and search.best_cost < _cost(self._best_score):
+            self._take(plan_of(self._problem, search.best))
+
+    def _take(self, plan: Plan) -> None:
+        found = score(self._problem, plan)
+        if (found < self._best_score or not self._sound) and not check(self._problem, plan):
+            self._best, self._best_score, self._sound = plan, found, True
+            self._proven = self._at_bound()
+
+    def _at_bound(self) -> bool:
+        """Tell whether the bound alone shows that nothing can be better."""
+        found, least = self._best_score, self._bound
+        whole = not (found.left_out or found.hard_late_min)
+        return whole and found.late_min <= least.late_min and found.finish_min <= least.finish_min
+
+
+def _cost(found: Score) -> tuple[int, ...]:
+    return (
+        found.left_out,
+        found.hard_late_min,
+        found.late_min,
+        found.latest_min,
+        found.finish_min,
+        found.remedies_min,
+        found.goals_min,
+    )
