@@ -1,7 +1,7 @@
 """Looking for a better plan for as long as somebody asks: quickly, and by the solver beside it.
 
-The time that was asked is used, but where nothing can be better; what was found by then is kept when
-it is cut short.
+The time that was asked is used, but where nothing can be better; what was found by then is kept
+when it is cut short.
 """
 
 from __future__ import annotations
