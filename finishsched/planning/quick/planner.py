@@ -8,6 +8,7 @@ from finishsched.planning.checker import check
 from finishsched.planning.problem import Plan, Problem
 from finishsched.planning.quick.answer import plan_of
 from finishsched.planning.quick.blocks import blocks_of
+from finishsched.planning.quick.forward import Forward
 from finishsched.planning.quick.inner import inner_of
 from finishsched.planning.quick.placing import in_order
 from finishsched.planning.quick.search import Search
@@ -35,6 +36,19 @@ def re_decode(problem: Problem, order: Sequence[str], *, reasons: bool = True) -
     return plan_of(
         problem, in_order(inner, blocks_of(inner, keep_soft=False), numbers), reasons=reasons
     )
+
+
+def in_turn(problem: Problem, order: Sequence[str]) -> Plan:
+    """Return the plan in which work goes on forward in time, what comes first in the order first.
+
+    Whoever is free does the first of what can begin; what the order does not name comes last.
+    """
+    inner = inner_of(problem)
+    blocks = blocks_of(inner, keep_soft=False)
+    forward = Forward(inner, blocks)
+    places = {key: place for place, key in enumerate(order)}
+    keys = [places.get(inner.keys[number], len(places)) for number in forward.first]
+    return plan_of(problem, forward.place(keys).placing, reasons=False)
 
 
 def quick_plan(

@@ -25,15 +25,15 @@ from finishsched.workshop.plan.answers import (
     PlannedStep,
 )
 from finishsched.workshop.plan.end import decides
+from finishsched.workshop.plan.hands_and_hours import place_of
 from finishsched.workshop.plan.held_back import ReasonWords
 from finishsched.workshop.plan.insight import (
-    Outlook,
     Trial,
     helps,
     more_hands,
     more_room,
-    outlook,
 )
+from finishsched.workshop.plan.odds import Outlook, missed_share, outlook
 from finishsched.workshop.plan.problem_of_shop import ShopProblem
 from finishsched.workshop.plan.sentences import past_due_words
 from finishsched.workshop.standing.notices import document_faults
@@ -63,7 +63,7 @@ class PlanReader:
     def answer(self, found: Replanned, better: Better | None, *, insight: bool) -> PlanAnswer:
         """Return the answer, with odds and what would help where ``insight`` is wanted."""
         problem, plan = self._whole.problem, self._plan
-        seen = outlook(self._shop, problem, plan) if insight else Outlook({}, {})
+        seen = self._outlook() if insight else Outlook({}, {})
         least = bound(problem)
         trials = tuple(self._trials()) if insight else ()
         return PlanAnswer(
@@ -96,6 +96,10 @@ class PlanReader:
                 yield replace(fault, sentence=past_due_words(work.ref, work.due, today_))
             else:
                 yield fault
+
+    def _outlook(self) -> Outlook:
+        missed = missed_share(self._workshop, place_of(self._workshop, self._now))
+        return outlook(self._shop, self._whole.problem, self._plan, missed)
 
     def _made_anew(self, found: Replanned) -> MadeAnew | None:
         """Return what moved near by, and what that gains, where more could have stayed."""
