@@ -138,7 +138,7 @@ def test_looking_for_a_better_plan_is_always_answered(shop):
 def test_what_changed_is_told_by_piece_the_gravest_first(shop):
     """Promises broken come before what moved, each piece has one line, and the rest is counted."""
     job = shop.cwd / "jobs" / "letter-box.yaml"
-    job.write_text(re.sub("due: .*", "due: 2026-12-05", job.read_text("utf-8")), "utf-8")
+    job.write_text(re.sub("due: .*", "due: 2026-12-09", job.read_text("utf-8")), "utf-8")
     assert shop("plan").status == 0
     ran = shop("plan", "--log-away", "Nell 2026-11-25 to 2026-11-29", "--days", "1")
     assert ran.status == 1
