@@ -30,6 +30,7 @@ from finishsched.workshop.plan.waits_ahead import WaitRange
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 DAY = 1440
 CURE = WaitRange(2 * DAY, 5 * DAY, 15 * DAY)
+COAT = SimpleNamespace(product="oil")
 
 
 def shop_of(due_min, hours_end=60 * DAY):
@@ -43,7 +44,7 @@ def shop_of(due_min, hours_end=60 * DAY):
         hands=(Hands("Ada", (Window(0, hours_end),)),),
         goals=(Goal("a", due_min),),
     )
-    steps = {"a#coat": PlanStep("a", None, CURE), "a#wax": PlanStep("a", None, None)}
+    steps = {"a#coat": PlanStep("a", COAT, CURE), "a#wax": PlanStep("a", None, None)}
     return ShopProblem(problem, {}, steps, ())
 
 
@@ -55,7 +56,7 @@ def seen(shop):
 
 def test_a_tenth_of_the_waits_outlast_their_range_and_none_is_over_before_it():
     """A cure of 2 to 15 days, likely 5: half are below 5, one in ten is above 15, none below 2."""
-    step = PlanStep("a", None, CURE)
+    step = PlanStep("a", COAT, CURE)
     courses = (random.Random(n) for n in range(2000))  # noqa: S311  # no secret
     drawn = [5 * drawn_ratio(course)(step) for course in courses]
     assert min(drawn) >= 2

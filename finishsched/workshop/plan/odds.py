@@ -106,7 +106,7 @@ def drawn_ratio(rng: random.Random) -> Ratio:
         wait = step.wait
         if wait is None or wait.likely_min <= 0:
             return 1.0
-        product = (step.step.product or "") if step.step is not None else ""
+        product = step.step.product or ""
         if product not in of_product:
             of_product[product] = rng.gauss(0.0, 1.0)
         together = math.sqrt(OF_SHOP) * of_shop + math.sqrt(OF_PRODUCT) * of_product[product]
