@@ -62,6 +62,13 @@ def tell_faults(workshop: Workshop) -> None:
     tell(tuple(document_faults(workshop.papers.faults)))
 
 
+def tell_clock(workshop: Workshop, now: datetime) -> None:
+    """Say that the machine's clock stands wrong: whatever is told of times is wrong with it."""
+    from finishsched.workshop.standing.notices import clock_stands_wrong
+
+    tell(tuple(clock_stands_wrong(workshop.book().last_logged_at, now)))
+
+
 def read_instant(text: str | None, zone: tzinfo, option: str = "--at") -> datetime | None:
     """Return in UTC the time that a person wrote for ``--at``, or another option; None for none.
 

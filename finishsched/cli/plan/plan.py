@@ -23,7 +23,7 @@ from finishsched.cli.common import (
 from finishsched.cli.faults import Exit
 from finishsched.cli.outgoing import say
 from finishsched.cli.plan.plan_names import Gathered, check_names
-from finishsched.cli.shop_door import open_shop
+from finishsched.cli.shop_door import open_shop, tell_clock
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -93,6 +93,7 @@ def command(shop: str | None, as_json: bool, why: bool, **options: Any) -> Exit:
     gathered = Gathered()
     file = gathered.read(lambda: _checked(options))
     with open_shop(shop, now) as workshop:
+        tell_clock(workshop, now)
         from finishsched.cli.plan.plan_words import (
             looked_words,
             plan_data,

@@ -7,7 +7,7 @@ from typing import Any
 
 from finishsched.cli.common import answer, shop_named, world
 from finishsched.cli.faults import CommandError, Exit
-from finishsched.cli.shop_door import open_shop, tell_faults
+from finishsched.cli.shop_door import open_shop, tell_clock, tell_faults
 from finishsched.journal.events import utc_text
 from finishsched.model.shop import ShownUnits
 from finishsched.units import AIR_FLOW, SPACE, plain_number, show
@@ -33,6 +33,7 @@ def tell_budget(shop: str | None, *, why: bool, as_json: bool) -> Exit:
             "vent --solvent ethanol --used '60 ml' --over '30 min' --room '30 m3'"
         )
     with open_shop(shop, now) as workshop:
+        tell_clock(workshop, now)
         found = vapour_answer(workshop, now)
         coats = _coats(workshop) if found.rooms else ()
         tell_faults(workshop)

@@ -35,13 +35,19 @@ def away(instant: datetime, now: datetime) -> str:
 
 
 def wall(instant: datetime, now: datetime, zone: tzinfo) -> str:
-    """Return local wall time, with the day when it is not today: ``18:42``, ``Thu 18:42``."""
+    """Return local wall time, with the day when it is not today: ``18:42``, ``Thu 18:42``.
+
+    A day of another year has its year: ``3 Dec 2031 18:42``.
+    """
     local, today = instant.astimezone(zone), now.astimezone(zone).date()
     clock = f"{local:%H:%M}"
     days = abs((local.date() - today).days)
     if days == 0:
         return clock
-    return f"{_DAYS[local.weekday()]} {clock}" if days < 7 else f"{day(local.date())} {clock}"
+    if days < 7:
+        return f"{_DAYS[local.weekday()]} {clock}"
+    year = "" if local.year == today.year else f" {local.year}"
+    return f"{day(local.date())}{year} {clock}"
 
 
 def day(value: date) -> str:

@@ -11,6 +11,8 @@ from finishsched.workshop.base.spans import span
 from finishsched.workshop.standing.standing import Standing
 
 CLOCK_BEHIND_S = 60.0
+CLOCK_AHEAD_S = 400 * 86_400.0
+"""A shop in which nothing was logged for so long is rarer than a clock that is wrong."""
 NOBODY_LOOKED_S = 15 * 60.0
 
 
@@ -38,6 +40,24 @@ def journal_damage(lost: Sequence[str], folder: Path) -> Iterator[str]:
         )
 
 
+def clock_stands_wrong(last_logged_at: datetime | None, now: datetime) -> Iterator[str]:
+    """Say that the machine's clock can hardly be right, by when an entry was last written."""
+    if last_logged_at is None:
+        return
+    behind_s = (last_logged_at - now).total_seconds()
+    if behind_s > CLOCK_BEHIND_S:
+        yield (
+            f"this machine's clock stands {span(behind_s)} "
+            "before an entry that was written earlier: one of the two is wrong; set the clock "
+            "right, or the cure clocks are wrong"
+        )
+    elif -behind_s > CLOCK_AHEAD_S:
+        yield (
+            f"this machine's clock stands {span(-behind_s)} after the last entry; where it is "
+            "not truly so long ago, set the clock right: every wait is reckoned by it"
+        )
+
+
 def notices(
     last_logged_at: datetime | None,
     faults: Sequence[Fault],
@@ -45,12 +65,7 @@ def notices(
     now: datetime,
 ) -> Iterator[str]:
     """Give, in words, a clock that stands wrong, faults in documents and schedules edited."""
-    if last_logged_at is not None and (last_logged_at - now).total_seconds() > CLOCK_BEHIND_S:
-        yield (
-            f"this machine's clock stands {span((last_logged_at - now).total_seconds())} "
-            "before an entry that was written earlier: one of the two is wrong; set the clock "
-            "right, or the cure clocks are wrong"
-        )
+    yield from clock_stands_wrong(last_logged_at, now)
     yield from document_faults(faults)
     changed = [standing.ref for standing in standings if standing.changed_schedule]
     if changed:
