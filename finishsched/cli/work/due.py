@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -13,14 +14,22 @@ from finishsched.cli.shop_door import open_shop, tell
 if TYPE_CHECKING:
     from finishsched.workshop.base.answers import DueAnswer, PieceView
     from finishsched.workshop.safety.now import SafetyNow
+    from finishsched.workshop.standing.row_views import RowView
 
 
 @click.command("due")
+@click.argument("pieces", required=False)
 @shop_option
 @why_option
 @json_option
-def command(shop: str | None, why: bool, as_json: bool) -> None:
-    """Say what can be done now, what is next, and every clock that runs."""
+def command(pieces: str | None, shop: str | None, why: bool, as_json: bool) -> None:
+    """Say what can be done now, what is next, and every clock that runs.
+
+    Of PIECES only, where some are named: one, a list with commas, a job or a pattern. Those that
+    are alike and at the same step are told in one row, with one batch and one pad for all.
+    """
+    from finishsched.workshop.standing.row_views import row_views
+    from finishsched.workshop.standing.several import find_several
     from finishsched.workshop.standing.views import due_answer
 
     now = world().now()
@@ -30,14 +39,47 @@ def command(shop: str | None, why: bool, as_json: bool) -> None:
         from finishsched.workshop.safety.now import safety_now
 
         due = due_answer(workshop, now)
+        if pieces is not None:
+            due = _only(due, {one.ref for one in find_several(workshop, pieces)})
+        at_hand = row_views(workshop, due.at_hand, now)
+        coming = row_views(workshop, due.coming, now)
         found = what_now(workshop, now)
         safety = safety_now(workshop, due, now)
         tell((*due.notices, *filter(None, [safety.rags.line])))
         answer(
             as_json,
-            lambda: {**_data(due, safety), "suggested": now_data(found)},
-            lambda: (*_lines(due, safety, why=why), *now_lines(found, now, due.zone)),
+            lambda: {
+                **_data(due, safety),
+                "rows": [_row_data(row) for row in (*at_hand, *coming)],
+                "suggested": now_data(found),
+            },
+            lambda: (
+                *_lines(due, at_hand, coming, safety, why=why),
+                *now_lines(found, now, due.zone),
+            ),
         )
+
+
+def _only(due: DueAnswer, refs: set[str]) -> DueAnswer:
+    """Return what is due of some pieces only."""
+
+    def kept(views: Iterable[PieceView]) -> tuple[PieceView, ...]:
+        return tuple(view for view in views if view.ref in refs)
+
+    return replace(due, at_hand=kept(due.at_hand), coming=kept(due.coming), clocks=kept(due.clocks))
+
+
+def _row_data(row: RowView) -> dict[str, Any]:
+    view = row.view
+    return {
+        "name": row.row.name,
+        "title": row.row.title,
+        "pieces": list(row.row.refs),
+        "state": view.state.value,
+        "step": view.step.title if view.step else None,
+        "hands_on_minutes": round(view.sheet.hands_on_min, 1) if view.sheet else None,
+        "mix": [f"{line.amount} {line.what}" for line in view.sheet.mix] if view.sheet else [],
+    }
 
 
 def _data(due: DueAnswer, safety: SafetyNow) -> dict[str, Any]:
@@ -63,7 +105,14 @@ def _data(due: DueAnswer, safety: SafetyNow) -> dict[str, Any]:
     }
 
 
-def _lines(due: DueAnswer, safety: SafetyNow, *, why: bool) -> Iterable[str]:
+def _lines(
+    due: DueAnswer,
+    at_hand: Iterable[RowView],
+    coming: Iterable[RowView],
+    safety: SafetyNow,
+    *,
+    why: bool,
+) -> Iterable[str]:
     from finishsched.cli.work.window_words import window_lines
 
     if not due.at_hand and not due.coming:
@@ -71,33 +120,33 @@ def _lines(due: DueAnswer, safety: SafetyNow, *, why: bool) -> Iterable[str]:
         yield from window_lines(due, why=why)
         return
     told: set[str] = set()
-    if due.at_hand:
-        yield "now"
-    for view in due.at_hand:
-        yield from _piece_lines(due, view, safety, told, why=why)
-    if due.coming:
-        yield "next"
-    for view in due.coming:
-        yield from _piece_lines(due, view, safety, told, why=why)
+    for title, rows in (("now", at_hand), ("next", coming)):
+        if rows:
+            yield title
+        for row in rows:
+            yield from _piece_lines(due, row, safety, told, why=why)
     yield from window_lines(due, why=why)
     if safety.vapour_line:
         yield safety.vapour_line
 
 
 def _piece_lines(
-    due: DueAnswer, view: PieceView, safety: SafetyNow, told: set[str], *, why: bool
+    due: DueAnswer, row: RowView, safety: SafetyNow, told: set[str], *, why: bool
 ) -> Iterable[str]:
-    """Say how a piece stands; a warning that was ``told`` of another piece is not told again."""
+    """Say how a row stands; a warning that was ``told`` of another piece is not told again."""
     from finishsched.cli.work.piece_words import sheet_lines, step_words, when_words
     from finishsched.workshop.base.answers import State
 
+    view = row.view
+    name = view.ref if row.row.count == 1 else f"{view.title} ({view.ref})"
     when = when_words(view, due.now, due.zone)
-    yield f"  {view.state.mark} {view.state.value:<13} {view.ref}  {step_words(view)}"
+    yield f"  {view.state.mark} {view.state.value:<13} {name}  {step_words(view)}"
     if when:
         yield f"      {when}"
     if view.pace:
         yield f"      {view.pace}"
-    for warning in (*view.warnings, *safety.before.get(view.ref, ())):
+    before = [text for ref in row.row.refs for text in safety.before.get(ref, ())]
+    for warning in (*view.warnings, *before):
         if warning not in told:
             yield f"      {'before you coat' if view.state is State.TO_DO else 'mind'}: {warning}"
         told.add(warning)

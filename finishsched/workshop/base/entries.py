@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import StrEnum
 
+from finishsched.model.names import in_words
 from finishsched.model.shop import Air
 from finishsched.refusals import RefusalError
 
@@ -83,13 +84,25 @@ class RefusedError(RefusalError, ValueError):
 
 
 class SeveralRefusedError(RefusedError):
-    """Entries about several pieces, of which none is taken because some cannot be."""
+    """Entries about several pieces, of which none is taken because some cannot be.
 
-    def __init__(self, each: Sequence[RefusedError]) -> None:
-        super().__init__(each[0].message, each[0].remedy)
+    ``each`` gives for each refusal the piece that it is about, or nothing where it is about none.
+    """
+
+    def __init__(self, each: Sequence[tuple[str, RefusedError]]) -> None:
+        super().__init__(each[0][1].message, each[0][1].remedy)
         self.each = tuple(each)
 
     @property
     def lines(self) -> tuple[str, ...]:
-        """Return each refusal as one line for people."""
-        return tuple(line for one in self.each for line in one.lines)
+        """Return each refusal as one line for people; one that is true of several, once."""
+        pieces: dict[tuple[str, str], list[str]] = {}
+        for ref, refused in self.each:
+            words = refused.message, refused.remedy
+            if ref:
+                words = words[0].replace(ref, "it"), words[1].replace(ref, "PIECE")
+            pieces.setdefault(words, []).append(ref)
+        return tuple(
+            f"{in_words(refs)}: {message}; {remedy}" if refs[0] else f"{message}; {remedy}"
+            for (message, remedy), refs in pieces.items()
+        )

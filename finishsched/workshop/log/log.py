@@ -15,6 +15,7 @@ from finishsched.journal import events
 from finishsched.journal.events import Event, NewEvent, random_id
 from finishsched.journal.progress import Book
 from finishsched.journal.shelf import shelf
+from finishsched.model.names import in_words
 from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.making import Made, each_or_none, in_one_go, of_the_jar
@@ -186,17 +187,15 @@ def _undone(entry: Entry, known: Sequence[Standing], book: Book, now: datetime) 
 
 
 def _refuse_other_work(entry: Entry, chosen: Sequence[Standing]) -> None:
-    """Refuse to log different work as done by one word: whoever means it names the step."""
-    if entry.what is not What.DONE or entry.step is not None or len(chosen) < 2:
+    """Refuse to log different work by one word: whoever means it names the step."""
+    if entry.what not in (What.DONE, What.SKIPPED) or entry.step is not None or len(chosen) < 2:
         return
     verbs: dict[str, list[str]] = {}
     for standing in chosen:
         if standing.step is not None:
-            verbs.setdefault(standing.step.verb.value, []).append(
-                f"{standing.ref} at {standing.step.number}, {standing.step.title}"
-            )
+            verbs.setdefault(standing.step.verb.value, []).append(standing.ref)
     if len(verbs) > 1:
-        told = "; ".join(" and ".join(ones[:3]) for ones in verbs.values())
+        told = "; ".join(f"{in_words(refs)} at {verb}" for verb, refs in verbs.items())
         raise RefusedError(
             f"these are not at the same work: {told}",
             "name those that are, or one of them and 'together'",

@@ -58,22 +58,15 @@ def each_or_none(
 ) -> tuple[NewEvent, ...]:
     """Return what ``make`` makes of every piece and its place, or every refusal at once."""
     new: list[NewEvent] = []
-    refusals: list[RefusedError] = []
+    refusals: list[tuple[str, RefusedError]] = []
     for place, standing in enumerate(standings_):
         try:
             new += make(place, standing)
         except RefusedError as error:
-            refusals.append(_named(standing.ref, error) if len(standings_) > 1 else error)
+            refusals.append((standing.ref, error))
     if refusals:
-        raise refusals[0] if len(standings_) == 1 else SeveralRefusedError(refusals)
+        raise refusals[0][1] if len(standings_) == 1 else SeveralRefusedError(refusals)
     return tuple(new)
-
-
-def _named(ref: str, error: RefusedError) -> RefusedError:
-    """Return a refusal that says which piece it is about."""
-    if error.message.startswith(ref):
-        return error
-    return RefusedError(f"{ref}: {error.message}", error.remedy)
 
 
 def _marked(new: NewEvent, mark: str) -> NewEvent:

@@ -15,6 +15,7 @@ from functools import cached_property
 
 from finishsched.journal.events import StepDone
 from finishsched.journal.progress import StepStatus
+from finishsched.model.names import NaturalKey, natural
 from finishsched.model.schedule import Verb
 from finishsched.model.step import Step
 from finishsched.planning.hours import instant_of, minute_of, windows_of
@@ -151,10 +152,10 @@ def _comes_free(held: Held) -> tuple[float, str]:
     return held.until.timestamp() if held.until else math.inf, held.ref
 
 
-def _first(suggestion: Suggestion) -> tuple[float, bool, float, str]:
+def _first(suggestion: Suggestion) -> tuple[float, bool, float, NaturalKey]:
     """Order by the plan; where it says nothing, what waits for a dry check goes first."""
     planned = suggestion.planned_at.timestamp() if suggestion.planned_at else math.inf
-    return planned, not suggestion.check_first, suggestion.start.timestamp(), suggestion.ref
+    return planned, not suggestion.check_first, suggestion.start.timestamp(), natural(suggestion.ref)
 
 
 def _ends_within(suggestion: Suggestion, now: datetime, minutes: int) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import TypeVar
 
@@ -36,6 +36,9 @@ class _Reckoner:
     book: Book
     papers: Papers
     text_of: Callable[[str], str]
+    sheets: dict[tuple[object, ...], StepSheet] = field(default_factory=dict)
+    """Those made so far: pieces that are alike want the same, and each is dear to make."""
+    snapshots: dict[tuple[type, str], object] = field(default_factory=dict)
 
     def all_pieces(self) -> list[tuple[str, Job | None, Piece]]:
         """Return the pieces of every job, and those begun whose job's document is gone."""
@@ -63,8 +66,8 @@ class _Reckoner:
             schedule=schedule,
             steps=steps,
             progress=progress,
-            sheet=self._sheet(steps, current, piece),
-            next_sheet=self._sheet(steps, following(steps, current), piece),
+            sheet=self._sheet(schedule, steps, current, piece),
+            next_sheet=self._sheet(schedule, steps, following(steps, current), piece),
             log=log_lines(book.newest(ref, LOG_LINES_SHOWN), steps),
             changed_schedule=progress is not None
             and not progress.finished
@@ -85,11 +88,26 @@ class _Reckoner:
             schedule = self._snapshot(Schedule, hashes[-1])
             yield Life(entries, worked_steps(schedule, entries, self.text_of))
 
-    def _sheet(self, steps: tuple[Step, ...], step: Step | None, piece: Piece) -> StepSheet | None:
+    def _sheet(
+        self, schedule: Schedule | None, steps: tuple[Step, ...], step: Step | None, piece: Piece
+    ) -> StepSheet | None:
         if step is None:
             return None
         papers = self.papers
-        return step_sheet(steps, step, piece.area_m2, papers.products, papers.shop, made_of(piece))
+        # A schedule tells its steps; a rework of one piece may be called as that of another.
+        reworked = any(other.is_rework for other in steps)
+        of = (id(schedule), step.key, piece.area_m2, made_of(piece))
+        known = None if reworked else self.sheets.get(of)
+        if known is None:
+            known = step_sheet(
+                steps, step, piece.area_m2, papers.products, papers.shop, made_of(piece)
+            )
+            self.sheets[of] = known
+        return known
 
     def _snapshot(self, cls: type[Model], content: str) -> Model:
-        return from_plain(cls, json.loads(self.text_of(content)))
+        known = self.snapshots.get((cls, content))
+        if not isinstance(known, cls):
+            known = from_plain(cls, json.loads(self.text_of(content)))
+            self.snapshots[cls, content] = known
+        return known

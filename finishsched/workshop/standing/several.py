@@ -77,7 +77,9 @@ def choose(
     if not refusals and not found:
         refusals.append(RefusedError(f"{text!r} names no piece", "name one, or several with ','"))
     if refusals:
-        raise refusals[0] if len(refusals) == 1 else SeveralRefusedError(refusals)
+        if len(refusals) == 1:
+            raise refusals[0]
+        raise SeveralRefusedError([("", one) for one in refusals])
     apart = tuple(s for ref, s in chooser.apart.items() if ref not in found)
     return Chosen(tuple(found.values()), apart)
 

@@ -158,4 +158,6 @@ def shares(standings: Sequence[Standing], whole: float | None) -> list[float | N
         return [None] * len(standings)
     areas = [standing.piece.area_m2 for standing in standings]
     total = sum(areas)
-    return [whole * (area / total if total > 0 else 1 / len(areas)) for area in areas]
+    if total <= 0 or max(areas) == min(areas):
+        return [whole / len(areas)] * len(areas)
+    return [whole * area / total for area in areas]

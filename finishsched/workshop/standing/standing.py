@@ -10,6 +10,7 @@ from finishsched.drying.clock import ClockState, CureClock
 from finishsched.journal.events import Event, StepDone
 from finishsched.journal.progress import PieceProgress
 from finishsched.model.job import Job, Piece
+from finishsched.model.names import NaturalKey, natural
 from finishsched.model.schedule import Schedule, Verb
 from finishsched.model.step import Step
 from finishsched.workshop.base.answers import LogLine, PieceView, State, StepSheet
@@ -114,13 +115,13 @@ def view_of(standing: Standing, room: CureRoom, now: datetime) -> PieceView:
     )
 
 
-def urgency(view: PieceView) -> tuple[int, float, str]:
+def urgency(view: PieceView) -> tuple[int, float, NaturalKey]:
     """Order pieces: those that want hands first, then by when their wait is likely over."""
     if view.clock is not None:
         instant = view.clock.likely_at.timestamp()
     else:
         instant = float(view.due.toordinal()) if view.due is not None else math.inf
-    return _URGENCY.index(view.state), instant, view.ref
+    return _URGENCY.index(view.state), instant, natural(view.ref)
 
 
 def log_lines(entries: tuple[Event, ...], steps: tuple[Step, ...]) -> tuple[LogLine, ...]:

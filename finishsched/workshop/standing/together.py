@@ -121,7 +121,7 @@ def _row(group: tuple[Standing, ...], *, largest: bool) -> Row:
     refs = tuple(one.ref for one in group)
     job = first.ref.partition("/")[0]
     name = f"{job}/{first.piece.alike}" if largest else ",".join(refs)
-    return Row(refs, name, f"{len(group)} x {_title_of_alike(first)}")
+    return Row(refs, name, f"{len(group)} x {title_of_alike(first)}")
 
 
 def _row_of_joined(members: tuple[Standing, ...]) -> Row:
@@ -131,7 +131,7 @@ def _row_of_joined(members: tuple[Standing, ...]) -> Row:
     return Row(refs, ",".join(refs), title, joined=True)
 
 
-def _title_of_alike(standing: Standing) -> str:
+def title_of_alike(standing: Standing) -> str:
     """Return the title that pieces alike have together, without the number of one of them."""
     number = standing.ref.rpartition("-")[2]
     return standing.piece.title.removesuffix(f" {number}")

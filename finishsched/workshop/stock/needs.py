@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from finishsched.journal.events import StepDone
@@ -20,13 +20,16 @@ from finishsched.mixing.need import (
 )
 from finishsched.mixing.supply import Supply, supply
 from finishsched.model.job import Face
+from finishsched.model.names import in_words
 from finishsched.model.product import Product
 from finishsched.model.shop import ShownUnits
 from finishsched.near import nearest
 from finishsched.workshop.base.documents import Papers
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.standing.several import ALL, choose
 from finishsched.workshop.standing.standing import Standing
+from finishsched.workshop.standing.together import title_of_alike
 from finishsched.workshop.standing.where import standings
 from finishsched.workshop.stock.assumed import assumptions
 from finishsched.workshop.stock.shop_stock import shop_stock
@@ -118,7 +121,8 @@ def need_answer(
     """
     chosen = _chosen(question, _of_job(question.job, standings, papers))
     readable = [standing for standing in chosen if standing.schedule is not None]
-    works = [_work(standing, whole=question.whole) for standing in readable]
+    scoped = _by_rows(readable, whole=question.whole)
+    works = [work for work, _ in scoped]
     coats, unreckoned = _all_coats(works, papers.products, _own_uses(standings, book))
     batches = [row.batch for row in stock.batches if row.usable]
     lots = [row.lot for row in stock.lots if row.usable]
@@ -127,7 +131,7 @@ def need_answer(
         job=question.job,
         title=next((s.job.title for s in chosen if s.job is not None), question.job),
         units=papers.shop.units,
-        pieces=tuple(map(_scope, readable, works)),
+        pieces=tuple(scope for _, scope in scoped),
         coats=coats,
         unreckoned=unreckoned,
         supply=found,
@@ -143,6 +147,8 @@ def _of_job(name: str, standings: Sequence[Standing], papers: Papers) -> list[St
     found = [standing for standing in standings if _job_of(standing.ref) == name]
     if found:
         return found
+    if set(name) & set(",*?[/") or name == ALL:
+        return list(choose(standings, name).standings)
     known = sorted({_job_of(standing.ref) for standing in standings})
     near = nearest(name, known)
     if near:
@@ -171,13 +177,39 @@ def _chosen(question: NeedQuestion, of_job: list[Standing]) -> list[Standing]:
         return of_job
     wanted = {name.removeprefix(f"{question.job}/") for name in question.pieces}
     known = {standing.ref.partition("/")[2]: standing for standing in of_job}
-    unknown = sorted(wanted - known.keys())
+    alike = {standing.piece.alike for standing in of_job} - {""}
+    unknown = sorted(wanted - known.keys() - alike)
     if unknown:
         near = nearest(unknown[0], known)
         remedy = f"did you mean {near!r}?" if near else f"there are {', '.join(known)}"
         names = " and ".join(repr(name) for name in unknown)
         raise RefusedError(f"no piece {names} in {question.job}", remedy)
-    return [standing for name, standing in known.items() if name in wanted]
+    return [s for name, s in known.items() if name in wanted or s.piece.alike in wanted - {""}]
+
+
+def _by_rows(readable: Iterable[Standing], *, whole: bool) -> list[tuple[PieceWork, PieceScope]]:
+    """Return the work on each piece; on pieces alike with the same work left, as one.
+
+    So one batch is mixed and one pad charged for all of them.
+    """
+    rows: dict[tuple[str, str, frozenset[str]], list[tuple[Standing, PieceWork]]] = {}
+    for standing in readable:
+        work = _work(standing, whole=whole)
+        own = standing.piece.alike or standing.ref
+        rows.setdefault((_job_of(standing.ref), own, work.left), []).append((standing, work))
+    return [_as_one(members) for members in rows.values()]
+
+
+def _as_one(members: list[tuple[Standing, PieceWork]]) -> tuple[PieceWork, PieceScope]:
+    standing, work = members[0]
+    scope = _scope(standing, work)
+    if len(members) == 1:
+        return work, scope
+    refs = in_words(one.ref for one, _ in members)
+    area_m2 = sum(one.area_m2 for _, one in members)
+    title = f"{len(members)} x {title_of_alike(standing)}"
+    together = replace(scope, ref=refs, title=title, area_m2=area_m2)
+    return replace(work, ref=refs, area_m2=area_m2), together
 
 
 def _work(standing: Standing, *, whole: bool) -> PieceWork:

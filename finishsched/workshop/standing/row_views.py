@@ -1,0 +1,71 @@
+"""Pieces worked together as they are shown: one row, with one sheet for all of them.
+
+The bench lists these, ``due`` tells them, and one entry by the row's name logs them all. A plan
+that wants pieces alike as one block of hands-on work takes its blocks from here as well: the set-up
+once, the hands-on minutes of ``sheet``, which are for all of them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime
+
+from finishsched.workshop.base.answers import PieceView
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.standing.sheets import made_of, step_sheet
+from finishsched.workshop.standing.standing import Standing
+from finishsched.workshop.standing.together import Row, rows_of
+from finishsched.workshop.standing.where import standings
+
+
+@dataclass(frozen=True, slots=True)
+class RowView:
+    """One row of what is shown."""
+
+    row: Row
+    view: PieceView
+    """As of one piece: of several the one that is ready last, with their name, title and sheet."""
+    each: tuple[PieceView, ...]
+    """Every piece of it as it stands."""
+
+
+def row_views(workshop: Workshop, views: Sequence[PieceView], now: datetime) -> tuple[RowView, ...]:
+    """Return ``views`` by the rows that they are worked in, in the order of the first of each."""
+    known = {standing.ref: standing for standing in standings(workshop)}
+    shown = {view.ref: view for view in views}
+    rows = rows_of([known[ref] for ref in shown], workshop.book(), now)
+    place = {ref: at for at, ref in enumerate(shown)}
+    found = [_row_view(workshop, row, shown, known) for row in rows]
+    return tuple(sorted(found, key=lambda one: min(place[ref] for ref in one.row.refs)))
+
+
+def _row_view(
+    workshop: Workshop, row: Row, shown: dict[str, PieceView], known: dict[str, Standing]
+) -> RowView:
+    each = tuple(shown[ref] for ref in row.refs)
+    if row.count == 1:
+        return RowView(row, each[0], each)
+    last = max(each, key=_ready_at)
+    members = [known[ref] for ref in row.refs]
+    warnings = tuple(dict.fromkeys(text for view in each for text in view.warnings))
+    view = replace(last, ref=row.name, title=row.title, warnings=warnings)
+    return RowView(row, _with_sheet_for_all(workshop, view, members), each)
+
+
+def _with_sheet_for_all(
+    workshop: Workshop, view: PieceView, members: Sequence[Standing]
+) -> PieceView:
+    """Return the view with one batch and one pad for all, and the hands-on minutes of all."""
+    step, papers, first = view.step, workshop.papers, members[0]
+    if step is None or view.sheet is None:
+        return view
+    area_m2 = sum(one.piece.area_m2 for one in members)
+    woods = " ".join(dict.fromkeys(made_of(one.piece) for one in members))
+    sheet = step_sheet(first.steps, step, area_m2, papers.products, papers.shop, woods)
+    minutes = sum(step.hands_on.minutes(one.piece.area_m2) for one in members)
+    return replace(view, sheet=replace(sheet, hands_on_min=minutes))
+
+
+def _ready_at(view: PieceView) -> float:
+    return view.clock.likely_at.timestamp() if view.clock is not None else 0.0
