@@ -155,7 +155,12 @@ def _comes_free(held: Held) -> tuple[float, str]:
 def _first(suggestion: Suggestion) -> tuple[float, bool, float, NaturalKey]:
     """Order by the plan; where it says nothing, what waits for a dry check goes first."""
     planned = suggestion.planned_at.timestamp() if suggestion.planned_at else math.inf
-    return planned, not suggestion.check_first, suggestion.start.timestamp(), natural(suggestion.ref)
+    return (
+        planned,
+        not suggestion.check_first,
+        suggestion.start.timestamp(),
+        natural(suggestion.ref),
+    )
 
 
 def _ends_within(suggestion: Suggestion, now: datetime, minutes: int) -> bool:
