@@ -28,7 +28,8 @@ BLOCK_MM2 = 5000.0
 """Force, length of a stroke and face of a block (our assumption: 10 N, 150 mm, 50 cm2)."""
 
 PATIENCE_STROKES = 600
-"""More strokes than this nobody gives one inlay at one step: some ten minutes (our assumption)."""
+"""More strokes than this nobody gives one inlay at one step, besides those of the face: some ten
+minutes (our assumption)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +43,6 @@ class Beside:
     width_mm: float
     """How wide the inlay's parts are, above 0."""
     area_mm2: float
-    face_mm2: float
 
 
 def step_after(beside: Beside, backing: Backing, stands_um: float, field_cut_um: float) -> float:
@@ -72,8 +72,7 @@ def hand_takes_um(beside: Beside, cutting: float, strokes: float = PATIENCE_STRO
 
     ``cutting`` is the share of K that the grade has (``strokes.grade_share``), above 0.
     """
-    share = min(1.0, (beside.area_mm2 + BLOCK_MM2) / max(beside.face_mm2, 1.0))
-    volume_mm3 = beside.inlay_wear * cutting * HAND_N * strokes * STROKE_MM / 1000 * share
+    volume_mm3 = beside.inlay_wear * cutting * HAND_N * strokes * STROKE_MM / 1000
     return 1000 * volume_mm3 / beside.area_mm2
 
 

@@ -196,8 +196,8 @@ def begin_face(zones: Iterable[Zone], ground: Ground) -> FaceState:
         first = thick
         if zone.kind is ZoneKind.INLAY and zone.thick_um is not None:
             first = drawn(zone.thick_um, Cause.GIVEN)
-        wear, face_mm2 = field.material.wear_mm3_per_nm, field.area_mm2
-        parts.append(Part(zone, state, stands, first, wear, face_mm2))
+        wear = field.material.wear_mm3_per_nm
+        parts.append(Part(zone, state, stands, first, wear))
     return FaceState(tuple(parts))
 
 
@@ -283,7 +283,9 @@ def _odds_in(
     if is_film:
         yield Stake.FILM, through_film(stroke, met, by)
     for stake, below_um in OVER.items():
-        if stake in under and (is_film or stroke.reach is None):
+        # Shell takes no stain, and has no pores that were filled.
+        bears = met.zone.kind is not ZoneKind.INLAY or (stake is Stake.COLOUR and met.zone.is_wood)
+        if bears and stake in under and (is_film or stroke.reach is None):
             yield stake, through_film(stroke, met, by, below_um=below_um)
     if met.part.first is not None:
         stake = Stake.INLAY if met.zone.kind is ZoneKind.INLAY else Stake.VENEER

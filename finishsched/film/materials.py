@@ -16,6 +16,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
+from finishsched.model.inlays import inlays_in
+
 
 @dataclass(frozen=True, slots=True)
 class Material:
@@ -46,13 +48,15 @@ INLAID: Mapping[str, Material] = MappingProxyType(
             Material("shell", 0.048, "mother of pearl, Vickers 168", 0.04),
             Material("bone", 0.11, "Vickers 45", 0.1),
             Material("horn", 0.15, "dry, Vickers 20", 0.1),
-            Material("ivory substitute", 0.14, "hard cast plastic or nut", 0.1),
+            Material("tortoiseshell", 0.17, "Vickers 18", 0.1),
+            Material("ivory", 0.14, "Vickers 35", 0.1),
             Material("metal", 0.027, "brass, half hard, Vickers 110", 0.03),
             Material("brass", 0.027, "half hard, Vickers 110", 0.03),
             Material("silver", 0.037, "worked, Vickers 80", 0.03),
             Material("copper", 0.037, "Vickers 80", 0.03),
             Material("pewter", 0.15, "Vickers 20", 0.05),
-            Material("plastic", 0.28, "acrylic or celluloid, Vickers 18"),
+            Material("plastic", 0.28, "acrylic, Vickers 18"),
+            Material("celluloid", 0.28, "Vickers 12"),
             Material("filler", 0.33, "epoxy, Vickers 18"),
             Material("epoxy", 0.33, "Vickers 18"),
         )
@@ -116,4 +120,11 @@ def wood_of(species: str) -> Material:
 
 def material_of(name: str) -> Material:
     """Return the material of an inlay; a wood by its species where it is none of the table's."""
-    return INLAID.get(name.lower()) or wood_of("" if name.lower() == "wood" else name)
+    known = INLAID.get(name.lower())
+    if known is not None:
+        return known
+    # What goes by another name: nacre is shell.
+    for other in inlays_in(f"{name} inlay"):
+        if other.name in INLAID:
+            return INLAID[other.name]
+    return wood_of("" if name.lower() == "wood" else name)

@@ -26,7 +26,6 @@ class Part:
     """How thick its veneer or inlay was at first, in um; None for solid wood."""
     field_wear: float
     """K of the field's wood, mm3/(N m)."""
-    face_mm2: float
 
     @property
     def left_um(self) -> Range | None:
@@ -105,7 +104,7 @@ def _off_inlay(stroke: Stroke, part: Part, field: Line, down: Column) -> Column:
             return film_um
         # The field beside it is film as long as any is left there.
         wear = FILM.wear_mm3_per_nm if after.film_um > 0 else field_wear
-        beside = Beside(own_wear, wear, zone.width_mm, zone.area_mm2, face_mm2)
+        beside = Beside(own_wear, wear, zone.width_mm, zone.area_mm2)
         if stroke.scuffs:
             return film_um + ground_um * min(1.0, own_wear / wear)
         field_cut_um = before.film_um - after.film_um + after.wood_um - before.wood_um
@@ -114,7 +113,7 @@ def _off_inlay(stroke: Stroke, part: Part, field: Line, down: Column) -> Column:
         most_um = hand_takes_um(beside, share)
         return film_um + max(0.0, min(ground_um - keeps_um, most_um))
 
-    field_wear, face_mm2 = part.field_wear, part.face_mm2
+    field_wear = part.field_wear
     rows = zip(
         part.stands,
         part.state.courses,

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from finishsched.film.abrading import Backing
-from finishsched.film.materials import Material, material_of, wood_of
+from finishsched.film.materials import WOOD_SPREAD, Material, material_of, wood_of
 from finishsched.model.job import Face, Inlay, Piece
 from finishsched.model.ranges import NOTHING, Range
 
@@ -108,6 +108,11 @@ class Zone:
     """Film that a coat lays here over what it lays in the field."""
 
     @property
+    def is_wood(self) -> bool:
+        """True for the field and for an inlay of another wood."""
+        return self.material.spread == WOOD_SPREAD
+
+    @property
     def is_edge(self) -> bool:
         """True where paper presses harder than in the field."""
         return self.kind in (ZoneKind.EDGE, ZoneKind.CORNER)
@@ -178,8 +183,24 @@ def zones_of(piece: Piece) -> tuple[Zone, ...]:
     return (field, edges, at_corners, *inlays)
 
 
+NAMED = {"corner": ZoneKind.CORNER, "edge": ZoneKind.EDGE, "arris": ZoneKind.EDGE}
+
+
+def zone_named(words: str, zones: tuple[Zone, ...]) -> Zone:
+    """Return the zone that words mean: an inlay by its material, edge, corner; else the field."""
+    said = words.lower()
+    for zone in zones:
+        if zone.kind is ZoneKind.INLAY and zone.name.removesuffix(" inlay") in said:
+            return zone
+    for word, kind in NAMED.items():
+        if word in said:
+            return next(zone for zone in zones if zone.kind is kind)
+    inlaid = next((zone for zone in zones if zone.kind is ZoneKind.INLAY), None)
+    return inlaid if inlaid is not None and "inlay" in said else zones[0]
+
+
 def _inlaid(inlay: Inlay, piece: Piece) -> Zone:
-    area_mm2 = inlay.area_mm2 or piece.area_m2 * 1e6 * USUAL_INLAY_SHARE
+    area_mm2 = 1e6 * (inlay.area_m2 or piece.area_m2 * USUAL_INLAY_SHARE)
     stated_um = inlay.thickness_mm * 1000
     tolerance_um = min(VENEER_TOLERANCE_UM, stated_um * INLAY_TOLERANCE_SHARE)
     return Zone(

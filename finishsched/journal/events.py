@@ -38,6 +38,7 @@ from finishsched.journal.payloads import (
     StepSkipped,
     StockCounted,
     Undone,
+    ZoneMeasured,
 )
 from finishsched.model.plain import canonical_json, from_plain, to_plain
 from finishsched.model.shop import Air
@@ -72,6 +73,7 @@ __all__ = [
     "StepSkipped",
     "StockCounted",
     "Undone",
+    "ZoneMeasured",
     "as_json",
     "from_row",
     "random_id",

@@ -273,6 +273,17 @@ class FilmGauged:
 
 
 @dataclass(frozen=True, slots=True)
+class ZoneMeasured:
+    """What is left of veneer or inlay in one zone of a piece was measured, as it is then."""
+
+    kind: ClassVar[str] = "zone-measured"
+    zone: str
+    left_um: float
+    by: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class CautionsRead:
     """Somebody read cautions, each known by a hash of its text; no more that day."""
 
@@ -353,6 +364,7 @@ Payload: TypeAlias = (
     | RagsDealtWith
     | BottleWeighed
     | FilmGauged
+    | ZoneMeasured
     | PaceSet
     | HandsAway
     | PictureAttached
@@ -381,6 +393,7 @@ PAYLOADS: dict[str, type[Payload]] = {
         RagsDealtWith,
         BottleWeighed,
         FilmGauged,
+        ZoneMeasured,
         PaceSet,
         HandsAway,
         PictureAttached,

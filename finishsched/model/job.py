@@ -39,7 +39,7 @@ class Inlay:
     than it stands proud, a thinner one lies low."""
     stated_proud_mm: float | None = None
     stated_low_mm: float | None = None
-    area_mm2: float | None = None
+    area_m2: float | None = None
     width_mm: float | None = None
     """How wide its parts are: a stringing 1 mm, a shell 20 mm."""
 

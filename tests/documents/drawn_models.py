@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from finishsched import units
 from finishsched.model.accepted import Accepted
 from finishsched.model.film import BareGrades, FilmRules, Reach
-from finishsched.model.job import Face, Job, Piece
+from finishsched.model.job import Face, Inlay, Job, Piece
 from finishsched.model.product import DryingTimes, Mechanism, Product, ProductKind, RagHabit
 from finishsched.model.schedule import (
     HandsOn,
@@ -215,11 +215,18 @@ faces = st.builds(
     count=st.integers(1, 1000),
 ) | st.builds(Face, name=lines, stated_area_m2=kept(units.AREA))  # fmt: skip
 days = maybe(st.dates(date(1, 1, 1)))
+inlays = st.builds(
+    Inlay, material=st.sampled_from(["shell", "brass", "holly", "epoxy"]),
+    thickness_mm=kept(units.LENGTH), in_mm=maybe(kept(units.LENGTH)),
+    stated_proud_mm=maybe(kept(units.LENGTH)), area_m2=maybe(kept(units.AREA)),
+    width_mm=maybe(kept(units.LENGTH)),
+)  # fmt: skip
 pieces = st.builds(
     Piece, id=ids, title=lines, schedule=ids, faces=tuples(faces, least=1),
     species=lines | st.just(""), veneer_mm=maybe(kept(units.LENGTH)),
     sheen=st.sampled_from(["", *LOOKS]), due=days, notes=prose | st.just(""),
     relief_um=maybe(kept(units.FILM)), count=st.integers(1, 99), then=tuples(ids),
+    inlays=tuples(inlays),
 )  # fmt: skip
 
 

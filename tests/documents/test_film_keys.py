@@ -80,3 +80,31 @@ def test_a_wrong_key_is_told_with_what_would_do(text, says):
     with pytest.raises(DocumentFaultsError) as caught:
         _read(text)
     assert any(re.search(says, str(fault)) for fault in caught.value.faults)
+
+
+INLAID = """\
+job: box
+title: Box
+pieces:
+  - piece: lid
+    title: Lid
+    schedule: any
+    veneer: 0.6 mm
+    inlay: {material: shell, thickness: 12 mil, in: 0.6 mm veneer}
+    faces: [{face: top, length: 300 mm, width: 200 mm}]
+"""
+
+
+def test_an_inlay_is_read_in_mils_mm_and_um():
+    """12 thousandths of an inch in 0.6 mm lies 0.3 mm low; um and mm say the same."""
+    for written in ("12 mil", "0.3048 mm", "304.8 um"):
+        (lid,) = read(INLAID.replace("12 mil", written).encode(), "box.yaml").model.pieces
+        (inlay,) = lid.inlays
+        assert inlay.low_um == pytest.approx(295.2)
+        assert inlay.name == "shell inlay"
+
+
+def test_an_inlay_of_no_known_material_is_told_of():
+    """With what would be right."""
+    with pytest.raises(DocumentFaultsError, match="no material that is known"):
+        read(INLAID.replace("shell", "moonstuff").encode(), "box.yaml")

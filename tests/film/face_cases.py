@@ -13,8 +13,8 @@ from finishsched.model.film import Reach
 from finishsched.model.job import Face, Inlay, Piece
 from finishsched.model.ranges import NOTHING, Range
 
-SHELL = Inlay("shell", 0.3, in_mm=0.6, area_mm2=400.0, width_mm=10.0)
-STRINGING = Inlay("holly", 0.7, in_mm=0.6, area_mm2=500.0, width_mm=1.0)
+SHELL = Inlay("shell", 0.3, in_mm=0.6, area_m2=400e-6, width_mm=10.0)
+STRINGING = Inlay("holly", 0.7, in_mm=0.6, area_m2=500e-6, width_mm=1.0)
 
 coats = st.builds(
     lambda wet_um: Laid(

@@ -2,14 +2,14 @@
 
 import pytest
 from face_cases import SHELL, STRINGING, coats, exactly, face, grades, piece, strokes
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from finishsched.film.abrading import Backing, Stroke
 from finishsched.film.dishing import Beside, step_after
 from finishsched.film.face import Measured, enter_face, run_face
 from finishsched.film.grades import grade_of
-from finishsched.film.ledger import Gauged
+from finishsched.film.ledger import SEAL_UM, Gauged
 from finishsched.film.odds import Stake, Stakes, somewhere
 from finishsched.film.zones import backing_of, zones_of
 from finishsched.model.film import Reach
@@ -54,8 +54,10 @@ def test_bare_wood_has_no_film(works):
 @given(st.lists(coats | strokes, max_size=5), coats, strokes)
 def test_more_coats_never_raise_the_odds(works, coat, stroke):
     """One coat more before a levelling makes no loss likelier there, in any zone, of any kind."""
-    lines = _run(works, face(STRINGING))
-    before = lines[-1].after if lines else face(STRINGING)
+    lines = _run(works, face())
+    before = lines[-1].after if lines else face()
+    # Where a zone has no film yet there is none to cut through, and the first coat is one.
+    assume(all(part.state.likely.film_um >= SEAL_UM for part in before.parts) or not lines)
     without = {loss.stake: loss.odds for loss in enter_face(stroke, before).losses}
     more = enter_face(coat, before).after
     for loss in enter_face(stroke, more).losses:
@@ -115,14 +117,14 @@ def test_a_proud_stringing_comes_down_and_a_low_shell_is_not_touched():
 
 def test_no_hand_takes_a_proud_shell_down_with_paper():
     """0.3 mm of shell stands after P120 almost as before: it wants a file or a scraper first."""
-    proud = Inlay("shell", 0.9, in_mm=0.6, area_mm2=2000.0, width_mm=20.0)
+    proud = Inlay("shell", 0.9, in_mm=0.6, area_m2=2000e-6, width_mm=20.0)
     line = enter_face(Stroke(grade_of("P120"), None, backing=Backing.HARD), face(proud))
     assert line.after.steps_um()["shell inlay"].likely > 250
 
 
 def test_film_over_what_stands_proud_goes_first():
     """Of 40 um levelled over a shell 20 um proud, the film on the shell goes first."""
-    proud = Inlay("shell", 0.62, in_mm=0.6, area_mm2=400.0, width_mm=10.0)
+    proud = Inlay("shell", 0.62, in_mm=0.6, area_m2=400e-6, width_mm=10.0)
     film = enter_face(Gauged(Range(38, 40, 42)), face(proud)).after
     line = enter_face(Stroke(grade_of("P600"), Reach.LEVEL, backing=Backing.KEPT_OFF), film)
     loss = next(loss for loss in line.losses if loss.stake is Stake.FILM)
@@ -142,7 +144,7 @@ def test_soft_beside_hard_never_ends_higher_for_more_sanding(
     one, other, width_mm, backing, stands_um, cut_um, more_um
 ):
     """A step from level never shrinks under one tool, and is no more than its cap."""
-    beside = Beside(min(one, other), max(one, other), width_mm, 500.0, 60000.0)
+    beside = Beside(min(one, other), max(one, other), width_mm, 500.0)
     short, long = (step_after(beside, backing, 0.0, um) for um in (cut_um, cut_um + more_um))
     assert -1e-9 <= short <= long + 1e-9
     assert long <= (1 - beside.inlay_wear / beside.field_wear) * (cut_um + more_um) + 1e-9
@@ -156,7 +158,7 @@ def test_soft_beside_hard_never_ends_higher_for_more_sanding(
 )
 def test_the_step_between_maple_and_shell(backing, end_um):
     """5 mm parts at 2 kPa, a fifth of them hard: worked from the formula, sanded without end."""
-    beside = Beside(0.048, 1.6, 5.0, 500.0, 60000.0)
+    beside = Beside(0.048, 1.6, 5.0, 500.0)
     assert step_after(beside, backing, 0.0, 1e6) == pytest.approx(end_um, rel=0.1)
 
 

@@ -36,6 +36,7 @@ from finishsched.journal.events import (
     StepSkipped,
     StockCounted,
     Undone,
+    ZoneMeasured,
 )
 from finishsched.journal.faults import JournalFaultError
 from finishsched.journal.progress import EMPTY_BOOK, fold, piece_progress
@@ -268,6 +269,7 @@ def test_every_kind_of_entry_passes_through_the_file(journal, now):
         StockCounted("jar 1", left_ml=100.0),
         BottleWeighed("body/pad:1.1", 512.0, 498.0, 2, "Ana"),
         FilmGauged(45.0, "Ana"),
+        ZoneMeasured("edges", 420.0, "Ana"),
         CautionsRead(("0123456789abcdef",), "Ana"),
         RagsDealtWith("flat outdoors", "Ana", "over the fence"),
         PaceSet("shellac-dewaxed-blonde", "between coats", 1.2, by="Ana"),

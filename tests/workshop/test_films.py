@@ -10,7 +10,7 @@ from finishsched.model.film import Reach
 from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.film.films import before_levelling, film_answer
-from finishsched.workshop.film.gauge_entries import Read, Weighed, log_film
+from finishsched.workshop.film.gauge_entries import Read, Weighed, left_of, log_film
 from finishsched.workshop.film.shown import LevelQuestion, RowKind
 from finishsched.workshop.log.log import log_entry
 from finishsched.workshop.standing.where import find
@@ -235,3 +235,20 @@ def test_nothing_is_measured_on_a_piece_not_begun(workshop, at):
         log_film(workshop, "lid", Weighed(100.0, 90.0), at(0))
     with pytest.raises(RefusedError, match="time to come"):
         log_film(workshop, "lid", Read(20.0), at(0), at=at(60))
+
+
+def test_a_measured_veneer_is_what_is_left(workshop, at):
+    """0.42 mm at the top edge is logged for the edges; the field keeps what was reckoned."""
+    _done(workshop, at, 1)
+    field = film_answer(workshop, "lid", at(2)).veneer_um
+    entry = left_of("veneer 0.42 mm at the top edge")
+    event = log_film(workshop, "lid", entry, at(2))
+    assert (event.what.zone, event.what.left_um) == ("edges", pytest.approx(420.0))
+    answer = film_answer(workshop, "lid", at(3))
+    edges = next(part for part in answer.now.parts if part.zone.name == "edges")
+    assert edges.left_um.likely == pytest.approx(420.0)
+    assert answer.veneer_um == field
+    assert left_of("16.5 mil").left_um == pytest.approx(419.1)
+    for words, says in (("thin", "holds no thickness"), ("veneer 2 mm", "of 0.6 mm")):
+        with pytest.raises(RefusedError, match=says):
+            log_film(workshop, "lid", left_of(words), at(3))

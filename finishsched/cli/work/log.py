@@ -35,6 +35,9 @@ if TYPE_CHECKING:
 @click.option("--humidity", metavar="H", help="Of the air at this coat, such as '55 %'.")
 @click.option("--moisture", metavar="M", help="Of the wood, measured at 'done': '11 %'.")
 @click.option("--kind", default="", metavar="SEEN", help="Of a defect: blush, sag, 'dust nib'.")
+@click.option(
+    "--measured", default="", metavar="WHAT", help="'veneer 0.42 mm at the top edge', with a gauge."
+)
 @click.option("--coats", type=int, metavar="N", help="A sitting told afterwards: coats on each.")
 @click.option("--every", metavar="SPAN", help="With --coats: how far apart on a piece, '6 min'.")
 @click.option("--from", "since", metavar="TIME", help="With --coats: when the first was laid.")
@@ -72,6 +75,9 @@ def command(
     if words == ("entries",):
         _list(piece, shop, now, as_json=as_json)
         return
+    if options["measured"]:
+        _log_measured(piece, words, options, shop, now, as_json=as_json)
+        return
     what, step, text = _entry(words)
     entry, sat = _read(Entry(what, piece, step, text), options)
     with open_shop(shop, now) as workshop:
@@ -90,6 +96,33 @@ def command(
             as_json,
             lambda: taken_data(workshop, taken, now),
             lambda: taken_lines(workshop, taken, before, now),
+        )
+
+
+def _log_measured(
+    piece: str,
+    words: tuple[str, ...],
+    options: dict[str, Any],
+    shop: str | None,
+    now: datetime,
+    *,
+    as_json: bool,
+) -> None:
+    """Take what was measured of veneer or inlay: an entry by itself."""
+    if words:
+        raise CommandError("--measured is an entry by itself; leave the entry out, or the option")
+    with open_shop(shop, now) as workshop:
+        from finishsched.journal.events import as_json as event_json
+        from finishsched.workshop.base.words import entry_words
+        from finishsched.workshop.film.gauge_entries import left_of, log_film
+
+        at = read_instant(options["at"], workshop.zone)
+        entry = left_of(options["measured"])
+        event = log_film(workshop, piece, entry, now, at=at, by=options["by"])
+        answer(
+            as_json,
+            lambda: {"event": event_json(event)},
+            lambda: (f"{event.piece}: logged {entry_words(event.what, {})}",),
         )
 
 

@@ -5,13 +5,25 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from finishsched.documents.codec import JsonSchema, ListOf
+from finishsched.documents.codec import BadValueError, JsonSchema, Leaf, ListOf
 from finishsched.documents.formats.accepted import ACCEPTED, accepted_once
 from finishsched.documents.formats.schedule import LOOK
-from finishsched.documents.leaves import DAY, ID, LINE, PROSE, quantity, whole
+from finishsched.documents.leaves import (
+    DAY,
+    ID,
+    LINE,
+    PROSE,
+    exact_text,
+    quantity,
+    read_quantity,
+    whole,
+)
 from finishsched.documents.nodes import Fields, Items, Node, Place, Text
 from finishsched.documents.records import Draft, Key, Record
-from finishsched.model.job import Face, Job, Piece
+from finishsched.documents.wording import quoted
+from finishsched.model.inlays import inlays_in
+from finishsched.model.job import Face, Inlay, Job, Piece
+from finishsched.model.woods import woods_of
 from finishsched.units import AREA, FILM, LENGTH
 
 _LENGTH = quantity(LENGTH, "mm", "in")
@@ -131,6 +143,65 @@ FACE = Record(
     (_sides_or_area,),
     on_one_line=True,
 )
+
+
+def _in_veneer(text: str) -> float:
+    return read_quantity(text.removesuffix("veneer").strip(), LENGTH)
+
+
+def _inlaid(text: str) -> str:
+    named = LINE.from_text(text)
+    known = named.lower() in ("wood", "filler", "epoxy") or woods_of(named)
+    if known or any(inlays_in(f"{named} inlay")):
+        return named
+    raise BadValueError(
+        f"{quoted(text)} is no material that is known",
+        "write for example shell, brass, bone, plastic, epoxy or a wood such as holly",
+    )
+
+
+def _one_way_to_stand(draft: Draft) -> None:
+    if "proud" in draft.written and "low" in draft.written:
+        draft.fault("an inlay stands proud or lies low, not both", "keep one of them", at="low")
+
+
+INLAY = Record(
+    Inlay,
+    "an inlay",
+    (
+        Key(
+            "material",
+            Leaf("a material", _inlaid, str, {"type": "string", "examples": ["shell"]}, "shell"),
+            "shell, bone, horn, brass, plastic, epoxy or a wood",
+            required=True,
+        ),
+        Key(
+            "thickness",
+            quantity(LENGTH, "mm", "in"),
+            "how thick it is: 0.3 mm, 12 mil",
+            "thickness_mm",
+            required=True,
+        ),
+        Key(
+            "in",
+            Leaf(
+                "the veneer beside it",
+                _in_veneer,
+                lambda mm: f"{exact_text(mm, LENGTH, ('mm', 'in'))} veneer",
+                {"type": "string", "examples": ["0.6 mm veneer"]},
+                "0.6 mm veneer",
+            ),
+            "the veneer that it was laid beside, both glued to one ground",
+            "in_mm",
+        ),
+        Key("proud", _LENGTH, "how far it stands above the face", "stated_proud_mm"),
+        Key("low", _LENGTH, "how far it lies below the face", "stated_low_mm"),
+        Key("area", quantity(AREA, "cm2", "sqin"), "all of it on the piece", "area_m2"),
+        Key("width", _LENGTH, "of its parts: a stringing 1 mm, a shell 20 mm", "width_mm"),
+    ),
+    (_one_way_to_stand,),
+    on_one_line=True,
+)
 PIECE = Record(
     Piece,
     "a piece",
@@ -146,6 +217,12 @@ PIECE = Record(
             quantity(FILM, "um", "mil"),
             "how deep the hollows are that the finish has to fill, after any filler",
             "relief_um",
+        ),
+        Key(
+            "inlay",
+            ListOf(INLAY, "inlays", or_one=True),
+            "what is let into the face beside its wood",
+            "inlays",
         ),
         Key("sheen", LOOK, "how much it should shine"),
         Key("due", DAY, "when it is due, if before the job"),

@@ -30,7 +30,7 @@ def entry_words(what: events.Payload, steps: Mapping[str, Step]) -> str:
         return ", ".join(filter(None, [title, went_on, what.note]))
     if isinstance(what, events.PieceStarted | events.Undone):
         return ", ".join(filter(None, [_begun_words(what), what.note]))
-    if isinstance(what, events.FilmGauged | events.BottleWeighed):
+    if isinstance(what, events.FilmGauged | events.ZoneMeasured | events.BottleWeighed):
         return _measured_words(what)
     return _other_words(what)
 
@@ -66,7 +66,11 @@ def _begun_words(what: events.PieceStarted | events.Undone) -> str:
     return f"{'begun anew' if what.anew else 'begun'} on {what.schedule_id}"
 
 
-def _measured_words(what: events.FilmGauged | events.BottleWeighed) -> str:
+def _measured_words(
+    what: events.FilmGauged | events.ZoneMeasured | events.BottleWeighed,
+) -> str:
+    if isinstance(what, events.ZoneMeasured):
+        return f"{what.left_um / 1000:.3g} mm left at the {what.zone}, measured"
     if isinstance(what, events.FilmGauged):
         return f"film gauged: {what.film_um:.3g} um"
     coats = f"{what.coats} coats" if what.coats > 1 else "1 coat"

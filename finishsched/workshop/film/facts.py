@@ -6,11 +6,20 @@ import math
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
+from finishsched.film.face import Measured
 from finishsched.film.learning import Methods, gauge_sd, methods
 from finishsched.film.ledger import SEAL_UM, Gauged, Laid, begin, enter
 from finishsched.film.solids import carries_film, density_g_per_ml
 from finishsched.film.works import Reckoned, Terms, Used, ground_of, works_of
-from finishsched.journal.events import BottleWeighed, Event, FilmGauged, PieceStarted, StepDone
+from finishsched.film.zones import MEASURED_TOLERANCE_UM, around
+from finishsched.journal.events import (
+    BottleWeighed,
+    Event,
+    FilmGauged,
+    PieceStarted,
+    StepDone,
+    ZoneMeasured,
+)
 from finishsched.journal.progress import Book, StepStatus, this_life
 from finishsched.journal.shelf import Shelf
 from finishsched.mixing.account import account_of
@@ -29,8 +38,11 @@ class Reading:
 
     event: Event
     film_um: float
+    """Of a thickness measured: what is left of it."""
     after: int
     """-1 before any step was done."""
+    zone: str = ""
+    """Where veneer or inlay was measured; empty for a film gauge."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,10 +92,17 @@ def entries_of(standing: Standing, book: Book, terms: Terms) -> list[Entry]:
     return entries
 
 
-def gauged_work(reading: Reading, gauge_error_um: float) -> Gauged:
-    """Return a reading as the ledger takes it, its gauge's error on either side."""
+def film_gauged(reading: Reading, gauge_error_um: float) -> Gauged:
+    """Return a film gauge's reading as the ledger takes it."""
     film_um = reading.film_um
     return Gauged(Range(max(0.0, film_um - gauge_error_um), film_um, film_um + gauge_error_um))
+
+
+def gauged_work(reading: Reading, gauge_error_um: float) -> Gauged | Measured:
+    """Return a reading as the ledger takes it, its gauge's error on either side."""
+    if reading.zone:
+        return Measured(reading.zone, around(reading.film_um, MEASURED_TOLERANCE_UM))
+    return film_gauged(reading, gauge_error_um)
 
 
 def used_of(standing: Standing, book: Book, papers: Papers, things: Shelf) -> Mapping[str, Used]:
@@ -135,10 +154,13 @@ def _readings(standing: Standing, book: Book) -> list[Reading]:
     numbers = {step.key: index for index, step in enumerate(standing.steps)}
     done = [(event, numbers[step.key]) for step, event in standing.progress.done]
     readings = []
-    for event in this_life(book.told(standing.ref, PieceStarted, FilmGauged)):
+    for event in this_life(book.told(standing.ref, PieceStarted, FilmGauged, ZoneMeasured)):
+        before = [index for one, index in done if one.at <= event.at]
+        after = max(before, default=-1)
         if isinstance(event.what, FilmGauged):
-            before = [index for one, index in done if one.at <= event.at]
-            readings.append(Reading(event, event.what.film_um, max(before, default=-1)))
+            readings.append(Reading(event, event.what.film_um, after))
+        elif isinstance(event.what, ZoneMeasured):
+            readings.append(Reading(event, event.what.left_um, after, event.what.zone))
     return sorted(readings, key=lambda reading: (reading.after, reading.event.at))
 
 
@@ -227,6 +249,8 @@ def _gauges_seen(
     since: dict[MethodKey, float] = {}
     base_um: float | None = 0.0
     for entry in entries_of(standing, book, terms):
+        if entry.reading is not None and entry.reading.zone:
+            continue
         if entry.reading is not None:
             laid_um = sum(since.values())
             if base_um is not None and laid_um >= SEAL_UM and entry.reading.film_um > base_um:
@@ -234,7 +258,7 @@ def _gauges_seen(
                 method = max(since, key=lambda key: since[key])
                 yield Seen(method, found_um / laid_um, By.GAUGED, gauge_sd(found_um, error_um))
             base_um, since = entry.reading.film_um, {}
-            state = enter(gauged_work(entry.reading, error_um), state).after
+            state = enter(film_gauged(entry.reading, error_um), state).after
             continue
         assert entry.reckoned is not None  # noqa: S101
         line = enter(entry.reckoned.work, state)

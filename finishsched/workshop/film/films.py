@@ -217,7 +217,7 @@ def _spread(amount: Range) -> str:
 
 def _row(case: _Case, entry: Entry, line: FaceLine) -> FilmRow:
     if entry.reckoned is None:
-        kind, step, title, reason = RowKind.GAUGED, None, "film gauge read", None
+        kind, step, title, reason = RowKind.GAUGED, None, _read_title(entry), None
         notes: tuple[str, ...] = ()
     else:
         step, reason, notes = entry.reckoned.step, entry.reckoned.reason, entry.reckoned.notes
@@ -240,6 +240,11 @@ def _row(case: _Case, entry: Entry, line: FaceLine) -> FilmRow:
         reason=reason,
         notes=notes,
     )
+
+
+def _read_title(entry: Entry) -> str:
+    zone = entry.reading.zone if entry.reading else ""
+    return f"{zone} measured" if zone else "film gauge read"
 
 
 def _kind(case: _Case, step: Step) -> RowKind:

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING, TypeAlias
 
-from finishsched.journal.events import BottleWeighed, Event, FilmGauged, NewEvent
+from finishsched.film.zones import zone_named, zones_of
+from finishsched.journal.events import BottleWeighed, Event, FilmGauged, NewEvent, ZoneMeasured
 from finishsched.model.step import Step
+from finishsched.units import FILM, UnitFaultError, read
 from finishsched.workshop.base.entries import AHEAD, RefusedError
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.film.facts import coats_before
@@ -18,6 +21,9 @@ if TYPE_CHECKING:
     from finishsched.journal.progress import Book
     from finishsched.workshop.base.workshop import Workshop
 
+THICKNESS = r"[0-9][0-9./ ]*\s*(?:mm|um|µm|μm|mils?|thou|in|inch|inches|\")(?![a-z])"
+MOST_OVER_STATED = 1.5
+"""A veneer found so many times as thick as stated is another one, or a slip."""
 THICKEST_READ_UM = 2000.0
 """No finish of wood is thicker; a reading above it was of something else."""
 
@@ -40,7 +46,16 @@ class Weighed:
     coats: int = 1
 
 
-FilmEntry: TypeAlias = Read | Weighed
+@dataclass(frozen=True, slots=True)
+class Left:
+    """Somebody measured what is left of veneer or inlay."""
+
+    left_um: float
+    where: str = ""
+    """In the maker's words: ``the top edge``, ``a corner``, ``the shell``; empty for the field."""
+
+
+FilmEntry: TypeAlias = Read | Weighed | Left
 
 
 def log_film(
@@ -71,7 +86,9 @@ def log_film(
         if at is not None and at > now + AHEAD:
             raise RefusedError("an entry from the time to come", "leave the time out")
         if isinstance(entry, Read):
-            what: FilmGauged | BottleWeighed = _gauged(entry, who)
+            what: FilmGauged | BottleWeighed | ZoneMeasured = _gauged(entry, who)
+        elif isinstance(entry, Left):
+            what = _measured(entry, standing, who)
         else:
             what = _weighed(entry, standing, who)
         return NewEvent(at=at or now, piece=standing.ref, what=what)
@@ -86,6 +103,43 @@ def _gauged(entry: Read, by: str) -> FilmGauged:
             f"a gauge on wood reads more than 0 up to {THICKEST_READ_UM:g} um",
         )
     return FilmGauged(film_um=entry.film_um, by=by)
+
+
+def left_of(text: str) -> Left:
+    """Return what ``veneer 0.42 mm at the top edge`` tells: a thickness, and where.
+
+    Raises:
+        RefusedError: where it holds no thickness.
+
+    """
+    found = re.search(THICKNESS, text)
+    if found is None:
+        raise RefusedError(
+            f"{text!r} holds no thickness", "write for example 'veneer 0.42 mm at the top edge'"
+        )
+    try:
+        left_um = read(found[0].strip(), FILM)
+    except UnitFaultError as fault:
+        raise RefusedError(fault.message, fault.remedy) from None
+    return Left(left_um, " ".join((text[: found.start()] + text[found.end() :]).split()))
+
+
+def _measured(entry: Left, standing: Standing, by: str) -> ZoneMeasured:
+    zones = zones_of(standing.piece)
+    zone = zone_named(entry.where, zones)
+    thick_um = zone.thick_um
+    if thick_um is None:
+        raise RefusedError(
+            f"{standing.piece.title} has no veneer that could be measured",
+            "write 'veneer:' in its job, with its thickness when it was laid",
+        )
+    if entry.left_um > MOST_OVER_STATED * thick_um.high:
+        raise RefusedError(
+            f"{entry.left_um / 1000:.3g} mm left at the {zone.name}, of "
+            f"{thick_um.likely / 1000:.3g} mm when it was laid",
+            "measure again, or correct the thickness in the job",
+        )
+    return ZoneMeasured(zone.name, entry.left_um, by)
 
 
 def _weighed(entry: Weighed, standing: Standing, by: str) -> BottleWeighed:
