@@ -14,7 +14,7 @@ from heapq import heappop, heappush
 
 from finishsched.planning.problem import Problem
 from finishsched.planning.quick.inner import NEVER, NOT, Inner, inner_of
-from finishsched.planning.quick.latest import earliest_from, latest_starts
+from finishsched.planning.quick.start_bounds import earliest_from, latest_starts
 
 PASSES = 8
 """How often waits that run in circles are followed; fewer only make the bound weaker."""

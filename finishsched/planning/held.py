@@ -13,7 +13,16 @@ from collections.abc import Iterable, Sequence
 from collections.abc import Set as AbstractSet
 
 from finishsched.planning.problem import Activity, HeldBy, Placed, Plan, Problem, Use, Window
-from finishsched.planning.sooner import Held, Level, Room, Scene, Sooner, Stretches, There, Works
+from finishsched.planning.why_not_earlier import (
+    Held,
+    Level,
+    Room,
+    Scene,
+    Sooner,
+    Stretches,
+    There,
+    Works,
+)
 
 
 def held_back(problem: Problem, plan: Plan) -> Plan:

@@ -11,12 +11,12 @@ from finishsched.planning.quick.answer import plan_of
 from finishsched.planning.quick.blocks import blocks_of
 from finishsched.planning.quick.cost import costing_of
 from finishsched.planning.quick.dispatch import RULES
-from finishsched.planning.quick.hurry import hurry
 from finishsched.planning.quick.inner import NOT, inner_of
-from finishsched.planning.quick.late import as_late_as_can_be
+from finishsched.planning.quick.one_by_one import one_by_one
 from finishsched.planning.quick.placing import Placing
+from finishsched.planning.quick.pressing_late_goals import press_late_goals
+from finishsched.planning.quick.right_shift import right_shifted
 from finishsched.planning.quick.search import Search
-from finishsched.planning.quick.singly import one_by_one
 
 LAWS = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 
@@ -105,7 +105,7 @@ def test_as_late_as_can_be_is_no_sooner_and_keeps_waits_and_hands(problem):
     placing = Search(inner, 0).by_rule()
     finishes = costing_of(inner).finishes(placing)
     common = max(e + t for e, t in zip(placing.board.end, inner.tail, strict=True))
-    late = as_late_as_can_be(inner, placing, finishes, common)
+    late = right_shifted(inner, placing, finishes, common)
     lengths = [e - s for s, e in zip(placing.board.start, placing.board.end, strict=True)]
     ends = [start + minutes for start, minutes in zip(late, lengths, strict=True)]
     for number, start in enumerate(late):
@@ -129,7 +129,7 @@ def test_hurrying_never_ends_worse_than_it_began(problem, seed):
     search = Search(inner_of(problem), seed)
     own = search.by_rule(RULES[0])
     begun = search.costing.cost_of(own)
-    guide, best = hurry(search, RULES[0], own.blocks, lambda: False)
+    guide, best = press_late_goals(search, RULES[0], own.blocks, lambda: False)
     assert search.best_cost <= begun
     assert search.costing.cost_of(best) >= search.best_cost
     assert guide <= search.judge(own)
@@ -147,7 +147,7 @@ def test_hurrying_saves_a_promise_that_the_rule_breaks():
     )
     search = Search(inner_of(problem), 0)
     rule = next(rule for rule in RULES if rule.weight < 1)
-    hurry(search, rule, search.by_rule(rule).blocks, lambda: False)
+    press_late_goals(search, rule, search.by_rule(rule).blocks, lambda: False)
     assert search.best_cost[2] == 0
 
 

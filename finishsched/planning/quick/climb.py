@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 
 from finishsched.planning.quick.blocks import Blocks
 from finishsched.planning.quick.inner import NEVER, NOT
-from finishsched.planning.quick.late import as_late_as_can_be
+from finishsched.planning.quick.one_by_one import one_by_one
 from finishsched.planning.quick.placing import Halt, Placing, heads_of
-from finishsched.planning.quick.singly import one_by_one
+from finishsched.planning.quick.right_shift import right_shifted
 
 if TYPE_CHECKING:
     from finishsched.planning.quick.search import Search
@@ -177,7 +177,7 @@ class Climb:
             reached if chance.random() < strict else (common if due >= NEVER else max(reached, due))
             for reached, due in zip(self.finishes, inner.due, strict=True)
         ]
-        late = as_late_as_can_be(inner, self.placing, targets, common)
+        late = right_shifted(inner, self.placing, targets, common)
         spread = 30 if chance.random() < 0.3 else 0
         return [late[head] + int(chance.gauss(0, spread)) for head in self.heads]
 

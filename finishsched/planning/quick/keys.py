@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from finishsched.planning.quick.blocks import Blocks
 from finishsched.planning.quick.inner import NEVER, NOT, Inner
-from finishsched.planning.quick.latest import earliest_starts, latest_starts, line_of
+from finishsched.planning.quick.start_bounds import earliest_starts, latest_starts, line_of
 
 
 @dataclass(frozen=True, slots=True)

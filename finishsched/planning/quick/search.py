@@ -12,11 +12,11 @@ from finishsched.planning.quick.cost import WORST, Cost, Costing, costing_of
 from finishsched.planning.quick.dispatch import RULES, Rule, bare_of, dispatch
 from finishsched.planning.quick.forward import Forward
 from finishsched.planning.quick.forward_climb import ForwardClimb
-from finishsched.planning.quick.hurry import NEAR_MIN, hurry
 from finishsched.planning.quick.inner import NEVER, Inner
 from finishsched.planning.quick.keys import FORWARD_RULES, Pressure
-from finishsched.planning.quick.latest import latest_starts
 from finishsched.planning.quick.placing import Placing, in_order
+from finishsched.planning.quick.pressing_late_goals import NEAR_MIN, press_late_goals
+from finishsched.planning.quick.start_bounds import latest_starts
 
 LAST_WEIGHT = 20
 """What a minute counts, on the way to a better plan, by which a goal is reached near the end of the
@@ -224,23 +224,23 @@ class Search:
     def _freely(self, over: Callable[[], bool]) -> Iterator[tuple[Placing, Blocks]]:
         """Give where to climb from, and how, where no room has a rule: hurrying does most."""
         self._near = self.best_cost[4] - NEAR_MIN
-        ways = [self._singly(), *self._modes]
+        ways = [self._untied(), *self._modes]
         rules = cycle(self._begun[:HURRIED_RULES])
         for way in cycle(ways):
             for _, _, rule, blocks in islice(rules, HURRIED_RULES):
-                hurry(self, rule, blocks, over)
+                press_late_goals(self, rule, blocks, over)
             yield self._best(), way
 
     def _in_rooms(self) -> Iterator[tuple[Placing, Blocks]]:
         """Give the same where rooms have rules: climbing does most."""
         wide = blocks_of(self.inner, keep_soft=False, shorter_min=WIDE_MIN)
-        ways = [*self._modes, wide, self._singly()]
+        ways = [*self._modes, wide, self._untied()]
         yield self._best(), self._best().blocks
         for turn in count(1):
             start = self._begun[turn // OFTEN % len(self._begun)][1]
             yield start if turn % OFTEN == 0 else self._best(), ways[turn % len(ways)]
 
-    def _singly(self) -> Blocks:
+    def _untied(self) -> Blocks:
         return blocks_of(self.inner, keep_soft=False, shorter_min=0)
 
     def _best(self) -> Placing:

@@ -22,7 +22,7 @@ PATIENCE = 12
 """After so many plans that are no better it ends."""
 
 
-def hurry(
+def press_late_goals(
     search: Search, rule: Rule, blocks: Blocks, stop: Callable[[], bool]
 ) -> tuple[float, Placing] | None:
     """Return the best plan that a rule comes to when late goals are hurried again and again."""

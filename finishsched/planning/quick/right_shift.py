@@ -6,13 +6,11 @@ from bisect import bisect_right
 from collections.abc import Sequence
 
 from finishsched.planning.quick.inner import NEVER, NOT, Inner
-from finishsched.planning.quick.latest import line_of
 from finishsched.planning.quick.placing import Placing
+from finishsched.planning.quick.start_bounds import line_of
 
 
-def as_late_as_can_be(
-    inner: Inner, placing: Placing, targets: Sequence[int], common: int
-) -> list[int]:
+def right_shifted(inner: Inner, placing: Placing, targets: Sequence[int], common: int) -> list[int]:
     """Return starts with which goals are still reached by ``targets``, all else by ``common``.
 
     Each activity, the last of the plan first, goes as near to what follows it as its hands are
