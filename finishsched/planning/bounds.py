@@ -13,7 +13,8 @@ from enum import StrEnum
 from heapq import heappop, heappush
 
 from finishsched.planning.problem import Problem
-from finishsched.planning.quick.inner import NEVER, NOT, Inner, inner_of
+from finishsched.planning.quick.inner import NEVER, NOT, Inner
+from finishsched.planning.quick.numbering import inner_of
 from finishsched.planning.quick.start_bounds import earliest_from, latest_starts
 
 PASSES = 8

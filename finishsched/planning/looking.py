@@ -15,7 +15,7 @@ from finishsched.planning.checker import check
 from finishsched.planning.exact import ExactWorker, WorkerFault, solver_is_there
 from finishsched.planning.problem import Plan, Problem, Score
 from finishsched.planning.quick.answer import plan_of
-from finishsched.planning.quick.inner import inner_of
+from finishsched.planning.quick.numbering import inner_of
 from finishsched.planning.quick.search import Search
 from finishsched.planning.score import score
 

@@ -15,8 +15,9 @@ from finishsched.planning.checker import check
 from finishsched.planning.problem import Plan, Problem, Score
 from finishsched.planning.quick.answer import plan_of
 from finishsched.planning.quick.forward import Forward
-from finishsched.planning.quick.inner import Inner, inner_of
+from finishsched.planning.quick.inner import Inner
 from finishsched.planning.quick.keeping import kept_of
+from finishsched.planning.quick.numbering import inner_of
 from finishsched.planning.quick.search import Search
 from finishsched.planning.score import score
 

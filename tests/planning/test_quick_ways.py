@@ -11,7 +11,8 @@ from finishsched.planning.quick.answer import plan_of
 from finishsched.planning.quick.blocks import blocks_of
 from finishsched.planning.quick.cost import costing_of
 from finishsched.planning.quick.dispatch import RULES
-from finishsched.planning.quick.inner import NOT, inner_of
+from finishsched.planning.quick.inner import NOT
+from finishsched.planning.quick.numbering import inner_of
 from finishsched.planning.quick.one_by_one import one_by_one
 from finishsched.planning.quick.placing import Placing
 from finishsched.planning.quick.pressing_late_goals import press_late_goals

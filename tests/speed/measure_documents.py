@@ -88,13 +88,18 @@ def _nothing(*_: object) -> None:
     """Do nothing."""
 
 
+def _no_climbs(*_: object) -> Iterator[None]:
+    """Climb nothing."""
+    yield from ()
+
+
 PARTS: dict[str, Callable[[], object]] = {
     "all": lambda: mock.patch.object(search, "OFTEN", search.OFTEN),
     "no forward rules but the first": lambda: mock.patch.object(
         search, "FORWARD_RULES", search.FORWARD_RULES[:1]
     ),
     "no climbing forward": lambda: mock.patch.object(
-        search.Search, "_climbing_forward", lambda *_: iter(())
+        search.Search, "_climbing_forward", _no_climbs
     ),
     "nothing ahead in time": lambda: mock.patch.multiple(
         search, AHEAD_STEPS=0, FEW_STEPS=0, AHEAD_SHARE=0.0

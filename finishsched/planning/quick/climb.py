@@ -46,13 +46,13 @@ class Climb:
         self.bare = [any(search.bare[n] for n in members) for members in self.blocks.members]
         self.goal = [inner.goal[head] for head in self.heads]
         self.rooms = any(inner.marks)
-        self.singly = len(blocks.members) == len(inner.keys)
+        self.untied = len(blocks.members) == len(inner.keys)
         self.every = max(1, len(self.heads) // HALTS)
         self.back_to(placing)
 
     def fill(self, placing: Placing, order: Sequence[int], begin: Halt | None) -> list[Halt]:
         """Place all in an order, from a halt on where there is one."""
-        if self.singly:
+        if self.untied:
             return one_by_one(placing, order, begin, self.every)
         return placing.all_in(order, begin, self.every)
 
@@ -117,12 +117,12 @@ class Climb:
             self._pull(keys)
             return keys
         draw = chance.random()
-        stir, hurry = (HURRIED if self.late else CALM) if self.rooms else (0.0, NO_ROOMS)
-        if draw < stir:
+        stir_share, goal_share = (HURRIED if self.late else CALM) if self.rooms else (0.0, NO_ROOMS)
+        if draw < stir_share:
             self._stir_first(keys)
-        elif draw < stir + hurry:
+        elif draw < stir_share + goal_share:
             self._hurry(keys)
-        elif draw < stir + hurry + 0.1:
+        elif draw < stir_share + goal_share + 0.1:
             block = chance.randrange(len(keys))
             keys[block] += int(chance.gauss(0, 1) * chance.choice(SHIFTS_MIN))
         else:

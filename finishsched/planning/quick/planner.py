@@ -9,7 +9,7 @@ from finishsched.planning.problem import Plan, Problem
 from finishsched.planning.quick.answer import plan_of
 from finishsched.planning.quick.blocks import blocks_of
 from finishsched.planning.quick.forward import Forward
-from finishsched.planning.quick.inner import inner_of
+from finishsched.planning.quick.numbering import inner_of
 from finishsched.planning.quick.placing import in_order
 from finishsched.planning.quick.search import Search
 from finishsched.planning.score import score

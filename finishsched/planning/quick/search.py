@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Callable, Iterator, Sequence
+from functools import cached_property
 from itertools import count, cycle, islice, product
 
 from finishsched.planning.quick.blocks import Blocks, blocks_of
@@ -59,17 +60,27 @@ class Search:
         modes = (False, True) if stirred and any(self.bare) else (True, False)
         soft = any(remedy >= 0 for windows in inner.windows for _, _, remedy in windows)
         self._modes = [blocks_of(inner, keep_soft=keep) for keep in modes[: 1 + soft]]
-        self._pressures = [Pressure(inner, blocks) for blocks in self._modes]
-        self._forwards = [Forward(inner, blocks) for blocks in self._modes]
+        self._ways: dict[int, tuple[Forward, Pressure]] = {}
         self._keyed: list[tuple[float, int, list[int]]] = []
         self.in_rooms = any(inner.marks)
         self.has_hands = any(inner.by)
         self._ahead_rules = RULES_IN_ROOMS if self.in_rooms and self.has_hands else len(RULES)
-        self._latest = self._latest_starts()
+
+    def _way(self, mode: int) -> tuple[Forward, Pressure]:
+        """Return how to place forward in time with windows tied in one way; made when needed."""
+        if mode not in self._ways:
+            blocks = self._modes[mode]
+            self._ways[mode] = Forward(self.inner, blocks), Pressure(self.inner, blocks)
+        return self._ways[mode]
+
+    @cached_property
+    def _latest(self) -> list[int]:
+        """Return the latest starts that the rules of placing ahead go by."""
+        return self._latest_starts()
 
     def _latest_starts(self) -> list[int]:
         """Return latest starts for each goal to be as early as could be, or on time if it can."""
-        pressure = self._pressures[0]
+        pressure = self._way(0)[1]
         targets = [
             pressure.longest if due >= NEVER else max(due, reached)
             for due, reached in zip(self.inner.due, pressure.could, strict=True)
@@ -79,7 +90,7 @@ class Search:
     @property
     def least_late(self) -> int:
         """By how much goals must be late together, by their chains alone."""
-        could = self._pressures[0].could
+        could = self._way(0)[1].could
         return sum(max(0, at - due) for at, due in zip(could, self.inner.due, strict=True))
 
     @property
@@ -115,14 +126,15 @@ class Search:
 
     def main_forward(self) -> tuple[Forward, Blocks, list[int]]:
         """Return how to place forward in time by the first of its rules."""
-        return self._forwards[0], self._modes[0], self._pressures[0].keys(FORWARD_RULES[0])
+        forward, pressure = self._way(0)
+        return forward, self._modes[0], pressure.keys(FORWARD_RULES[0])
 
     def _plain_starts(self) -> Iterator[None]:
         if self.has_hands:
-            self.by_keys(0, self._pressures[0].keys(FORWARD_RULES[0]))
+            self.by_keys(0, self._way(0)[1].keys(FORWARD_RULES[0]))
             yield
             if self.is_late:
-                for keys in self._pressures[0].plain_keys():
+                for keys in self._way(0)[1].plain_keys():
                     self.by_keys(0, keys)
                     yield
         if not self.in_rooms or (self.is_late and len(self.inner.keys) <= FEW_STEPS):
@@ -130,9 +142,9 @@ class Search:
             yield
 
     def _forward_starts(self) -> Iterator[None]:
-        for rule, (mode, pressure) in product(FORWARD_RULES, enumerate(self._pressures)):
+        for rule, mode in product(FORWARD_RULES, range(len(self._modes))):
             if mode or rule is not FORWARD_RULES[0]:
-                self.by_keys(mode, pressure.keys(rule))
+                self.by_keys(mode, self._way(mode)[1].keys(rule))
                 yield
 
     def _ahead_starts(self) -> Iterator[None]:
@@ -148,7 +160,7 @@ class Search:
 
     def by_keys(self, mode: int, keys: list[int]) -> Placing:
         """Place all forward in time by keys."""
-        run = self._forwards[mode].place(keys)
+        run = self._way(mode)[0].place(keys)
         self._keyed.append((self.judge(run.placing), mode, keys))
         return run.placing
 
@@ -210,7 +222,7 @@ class Search:
     def _climbing_forward(self, over: Callable[[], bool]) -> Iterator[None]:
         self._keyed.sort(key=lambda one: one[0])
         for _, mode, keys in cycle(self._keyed):
-            climb = ForwardClimb(self, self._forwards[mode], self._pressures[mode], keys)
+            climb = ForwardClimb(self, *self._way(mode), keys)
             _until_tired(climb.step, FORWARD_TIRED, self, over)
             yield
 
