@@ -94,7 +94,13 @@ def answer(
         say_json(data())
         return
     for line in lines():
-        say(wrapped(line))
+        say_folded(line)
+
+
+def say_folded(line: str) -> None:
+    """Print one line for people, folded where it is too wide."""
+    for part in wrapped(line).split("\n"):
+        say(part)
 
 
 def wrapped(line: str) -> str:

@@ -96,6 +96,44 @@ def cautions_for(
     return tuple(sorted(found))
 
 
+_ALCOHOL = Product(
+    "denatured-alcohol",
+    "Denatured alcohol",
+    ProductKind.ALCOHOL,
+    hazards=("H225", "H301", "H311", "H319", "H331", "H370"),
+    rags=RagHabit.FLAMMABLE,
+)
+"""Counted as holding much methanol until its data sheet is entered: from 3.6 to 50 % was found."""
+_HEATS = Caution(
+    Danger.HEAT, "Mixed in a cup it heats by itself: mix little, spread it out, mind the pot life."
+)
+
+
+def mixing_cautions(products: Sequence[Product] = ()) -> tuple[Caution, ...]:
+    """Return what to mind while these are mixed, thinned, poured or weighed, the gravest first.
+
+    Without any it is denatured alcohol, with shellac or without.
+    """
+    mixed = tuple(products) or (_ALCOHOL,)
+    if any(product.kind.is_shellac for product in mixed):
+        mixed = (*mixed, _ALCOHOL)
+    own = [Caution(Danger.OTHER, text) for product in mixed for text in product.cautions]
+    heats = [_HEATS] if any(product.pot_life_s for product in mixed) else []
+    return tuple(sorted({*_from_labels(mixed), *_from_rags(mixed), *heats, *own}))
+
+
+def parts_cautions(*, sets: bool) -> tuple[Caution, ...]:
+    """Return what to mind while parts of unknown make-up are mixed; ``sets`` when they react."""
+    unknown = Caution(
+        Danger.SKIN,
+        "Read the data sheet of each part before they meet: gloves that it names, eyes covered, "
+        "and fresh air through the room.",
+    )
+    if not sets:
+        return (unknown,)
+    return tuple(sorted({unknown, _HEATS, Caution(Danger.RAGS, HEATING_LEAVINGS)}))
+
+
 def _from_labels(products: Iterable[Product]) -> Iterable[Caution]:
     codes = {code[:4] for product in products for code in product.hazards}
     if codes & _FLAMMABLE:
@@ -198,10 +236,7 @@ _OF_THE_WORK = {
 def _from_kinds(step: Step, products: Iterable[Product]) -> Iterable[Caution]:
     care = step.verb.does.care
     if any(product.pot_life_s for product in products):
-        yield Caution(
-            Danger.HEAT,
-            "Mixed in a cup it heats by itself: mix little, spread it out, mind the pot life.",
-        )
+        yield _HEATS
     if Care.MIST in care and any(p.mechanism is Mechanism.TWO_PART for p in products):
         yield Caution(
             Danger.VAPOUR, "A sprayed two-part finish needs supplied air: no other mask will do."

@@ -42,10 +42,7 @@ def test_log_says_what_to_do_with_oily_rags(shop):
 
 
 def test_due_says_a_caution_once_a_day(shop):
-    """Cautions of steps logged today are not said again; the next morning they are, with why."""
-    today = " ".join(shop("due").out.split())
-    assert "what you read today still holds" in today
-    assert "Flammable vapour" not in today
+    """Cautions that everybody of the shop has read are not said again until the next morning."""
     shop.now = shop.now.replace(day=26, hour=9)
     morning = " ".join(shop("due").out.split())
     assert "mind: Flammable vapour" in morning
@@ -53,6 +50,8 @@ def test_due_says_a_caution_once_a_day(shop):
     slope = next(v for v in shop("due", "--json").json["now"] if v["piece"] == "letter-box/slope")
     assert slope["cautions_new"] == slope["cautions"]
     assert shop("cautions", "slope", "--read").status == 0
+    assert "Flammable vapour" in shop("due").out
+    assert shop("cautions", "slope", "--read", "--by", "Tam").status == 0
     assert "Flammable vapour" not in shop("due").out
     assert shop("cautions", "--undo").status == 0
     assert "Flammable vapour" in shop("due").out
@@ -165,3 +164,33 @@ def test_a_document_that_cannot_be_read_is_told(shop, command):
     ran = shop(command)
     assert ran.out
     assert ran.err.startswith("notice: shop.yaml:")
+
+
+@pytest.mark.parametrize(
+    "command",
+    [
+        ("mix", "--cut", "2 lb", "--makes", "250 ml"),
+        ("reduce", "--from", "3 lb", "--to", "1 lb", "--have", "250 ml"),
+        ("blend", "--have", "2 lb: 100 ml", "--have", "1 lb: 100 ml"),
+        ("gauge", "--wet", "20 g", "--dry", "4.6 g"),
+        ("parts", "--thin", "25 %", "--makes", "100 ml"),
+    ],
+)
+def test_whoever_mixes_hears_what_can_hurt(cli, command):
+    """Cautions, and that the data sheet comes first, in words and in JSON."""
+    data = cli(*command, "--json").json
+    assert data["cautions"]
+    assert "data sheet" in data["deferral"]
+    said = " ".join(cli(*command).out.split())
+    assert all(text in said for text in data["cautions"])
+    assert data["deferral"] in said
+
+
+def test_an_entry_shows_what_the_next_step_needs(shop):
+    """Begun, a piece's first step is told with what it needs and what to mind, to who began it."""
+    said = shop("log", "tea-chest/lid", "ready").out
+    assert "needs: " in said
+    data = shop("log", "tea-chest/lid", "done", "--json").json
+    (view,) = data["next"]
+    assert view["cautions"]
+    assert set(view["cautions_new"]) <= set(view["cautions"])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
@@ -140,6 +141,19 @@ def test_logging_a_step_reads_its_cautions(oiled, at):
     assert [one.new for one in all_cautions_today(oiled, at(2))] == [(), ()]
     log_entry(oiled, Entry(What.UNDO, "lid"), at(3))
     assert all(one.new for one in all_cautions_today(oiled, at(4)))
+
+
+def test_what_one_has_read_another_has_not(oiled, at):
+    """Ada's step was shown to Ada: Ben is told all of it, and what nobody was shown is not read."""
+    shop = replace(oiled.papers.shop, people=("Ada", "Ben"))
+    oiled._read.papers = replace(oiled.papers, shop=shop)
+    log_entry(oiled, Entry(What.DONE, "lid", by="Ada"), at(1))
+    assert cautions_today(oiled, "lid", at(2), "Ada").new == ()
+    assert cautions_today(oiled, "lid", at(2), "Ben").new
+    assert cautions_today(oiled, "lid", at(2)).new, "not read by everybody"
+    log_entry(oiled, Entry(What.START, "body", by="Ada"), at(3))
+    log_entry(oiled, Entry(What.DONE, "body", by="Ben"), at(4))
+    assert cautions_today(oiled, "lid", at(5), "Ben").new, "it was Ada who was shown it"
 
 
 def test_another_danger_is_still_told(workshop, at):

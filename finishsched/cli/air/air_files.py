@@ -9,7 +9,7 @@ from datetime import datetime, tzinfo
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from finishsched.cli.common import answer, world, wrapped
+from finishsched.cli.common import answer, say_folded, world
 from finishsched.cli.faults import CommandError, Exit
 from finishsched.cli.outgoing import say, say_json
 from finishsched.cli.shop_door import open_shop
@@ -108,7 +108,7 @@ class _Teller:
             self.new(found)
         elif found is not None:
             for line in _lines(found, self._zone):
-                say(wrapped(line))
+                say_folded(line)
         say("watching for readings; ctrl-C ends it", err=True)
 
     def new(self, found: AirImport | None) -> None:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 
 import click
 
-from finishsched.cli.common import world, wrapped
+from finishsched.cli.common import say_folded, world
 from finishsched.cli.outgoing import say
 
 
@@ -24,9 +24,9 @@ def ask(asks: str, meant: str = "", usual: str = "") -> str:
     """
     asker = world().ask
     assert asker is not None  # noqa: S101  # asked only where can_ask
-    say(wrapped(asks))
+    say_folded(asks)
     if meant:
-        say(wrapped(f"  {meant}"))
+        say_folded(f"  {meant}")
     try:
         said = asker(f"  [{usual or 'leave it open'}] ").strip()
     except EOFError:
@@ -38,7 +38,7 @@ def ask_until(asks: str, meant: str, usual: str, fault_of: Callable[[str], str |
     """Ask again until the answer has no fault; each fault is told with what would be right."""
     answer = ask(asks, meant, usual)
     while (fault := fault_of(answer)) is not None:
-        say(wrapped(f"  {fault}"))
+        say_folded(f"  {fault}")
         answer = ask(asks, "", usual)
     return answer
 

@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from finishsched.cli.common import (
-    answer,
     json_option,
     shop_option,
     why_data,
@@ -84,7 +83,15 @@ def command(  # one parameter for each option
             nothing_new=nothing_new,
             dewaxed=dewaxed,
         )
-    answer(as_json, lambda: _data(blend), lambda: _lines(blend, here.units, why=why))
+    from finishsched.cli.safety.caution_words import answer_minding
+    from finishsched.safety.cautions import mixing_cautions
+
+    answer_minding(
+        mixing_cautions(),
+        lambda: _data(blend),
+        lambda: _lines(blend, here.units, why=why),
+        as_json=as_json,
+    )
     return Exit.DONE if blend.cannot is None else Exit.NO
 
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from finishsched.cli.common import answer, json_option, shop_option, why_data, why_lines, why_option
+from finishsched.cli.common import json_option, shop_option, why_data, why_lines, why_option
 from finishsched.cli.faults import CommandError, Words
 from finishsched.cli.mixing.mixing_words import (
     alcohol_options,
@@ -68,7 +68,15 @@ def command(  # one parameter for each option
     here = replace(here, tools=tools_at_hand(words, here.tools, scale, measure, trust))
     words.settle()
     gauged = _gauged((volume_ml, weighs_g), sample, here, moisture_percent)
-    answer(as_json, lambda: _data(gauged), lambda: _lines(gauged, here, why=why))
+    from finishsched.cli.safety.caution_words import answer_minding
+    from finishsched.safety.cautions import mixing_cautions
+
+    answer_minding(
+        mixing_cautions(),
+        lambda: _data(gauged),
+        lambda: _lines(gauged, here, why=why),
+        as_json=as_json,
+    )
 
 
 def _one_way(words: Words, weighed: dict[str, str | None], dried: dict[str, str | None]) -> None:

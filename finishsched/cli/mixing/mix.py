@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from finishsched.cli.common import answer, json_option, shop_option, why_data, why_lines, why_option
+from finishsched.cli.common import json_option, shop_option, why_data, why_lines, why_option
 from finishsched.cli.faults import Words
 from finishsched.cli.mixing.mixing_words import (
     alcohol_options,
@@ -75,10 +75,14 @@ def command(  # one parameter for each option
     words.settle()
     batch = _batch(cut_g_per_l, *measured[0], here.alcohol, moisture_percent)
     really = on_tools(batch, here.tools)
-    answer(
-        as_json,
+    from finishsched.cli.safety.caution_words import answer_minding
+    from finishsched.safety.cautions import mixing_cautions
+
+    answer_minding(
+        mixing_cautions(),
         lambda: _data(batch, really, here),
         lambda: _lines(batch, really, here, why=why),
+        as_json=as_json,
     )
 
 

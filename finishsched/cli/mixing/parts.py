@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from finishsched.cli.common import answer, json_option, shop_option, why_data, why_lines, why_option
+from finishsched.cli.common import json_option, shop_option, why_data, why_lines, why_option
 from finishsched.cli.faults import Words
 from finishsched.cli.mixing.mixing_words import shop_here, volume_or_mass
 from finishsched.units import DENSITY, DURATION, MASS, SHARE, TEMPERATURE, VOLUME, Measure, show
@@ -81,10 +81,14 @@ def command(  # one parameter for each option
     times = _pot_life(words, pot_life, pot_life_at, at, here)
     words.settle()
     mixture = recipe() if recipe else None
-    answer(
-        as_json,
+    from finishsched.cli.safety.caution_words import answer_minding
+    from finishsched.safety.cautions import parts_cautions
+
+    answer_minding(
+        parts_cautions(sets=times is not None),
         lambda: _data(mixture, times),
         lambda: _lines(mixture, times, here, why=why),
+        as_json=as_json,
     )
 
 
@@ -257,8 +261,6 @@ def _warnings(times: Times | None) -> Iterable[str]:
 def _lines(
     mixture: Mixture | None, times: Times | None, shop: Shop | None, *, why: bool
 ) -> Iterable[str]:
-    from finishsched.safety.cautions import DEFERRAL
-
     if mixture is not None:
         yield from _part_lines(mixture, shop)
     reasons = mixture.reasons if mixture else ()
@@ -273,8 +275,6 @@ def _lines(
         )
     for warning in _warnings(times):
         yield f"  mind: {warning}"
-    if times is not None:
-        yield f"  {DEFERRAL}"
     if why:
         yield from why_lines(reasons)
 

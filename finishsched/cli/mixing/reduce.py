@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from finishsched.cli.common import answer, json_option, shop_option, why_data, why_lines, why_option
+from finishsched.cli.common import json_option, shop_option, why_data, why_lines, why_option
 from finishsched.cli.faults import Words
 from finishsched.cli.mixing.mixing_words import (
     alcohol_options,
@@ -63,14 +63,18 @@ def command(  # one parameter for each option
     here = shop_at_hand(words, shop, strength, at)
     words.settle()
     thinned = _reduction(from_g_per_l, to_g_per_l, (have_ml, makes_ml), added, here.alcohol)
-    answer(
-        as_json,
+    from finishsched.cli.safety.caution_words import answer_minding
+    from finishsched.safety.cautions import mixing_cautions
+
+    answer_minding(
+        mixing_cautions(),
         lambda: {
             **_data(thinned),
             "warnings": list(thinned.warnings),
             "why": why_data(thinned.reasons),
         },
         lambda: _lines(thinned, here.units, why=why, asked=add is None),
+        as_json=as_json,
     )
 
 

@@ -21,7 +21,6 @@ from finishsched.cli.common import (
     world,
 )
 from finishsched.cli.faults import Exit
-from finishsched.cli.outgoing import say
 from finishsched.cli.plan.plan_names import Gathered, check_names
 from finishsched.cli.shop_door import open_shop, tell_clock
 
@@ -275,8 +274,8 @@ def _calendar(workshop: Workshop, found: PlanAnswer, file: Path, *, force: bool)
 
 
 def _week(workshop: Workshop, found: PlanAnswer) -> None:
-    from finishsched.cli.common import wrapped
+    from finishsched.cli.common import say_folded
     from finishsched.cli.plan.plan_words import week_lines
 
     for line in week_lines(found, workshop.papers.shop.name):
-        say(wrapped(line))
+        say_folded(line)

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 @click.argument("piece", required=False)
 @click.option("--read", is_flag=True, help="Log that you have read them, for today.")
 @click.option("--undo", is_flag=True, help="Take back the newest --read.")
-@click.option("--by", default="", metavar="NAME", help="Who read them.")
+@click.option("--by", default="", metavar="NAME", help="Who reads them.")
 @shop_option
 @json_option
 def command(
@@ -28,7 +28,9 @@ def command(
 ) -> None:
     """Say what to mind at the step in hand of PIECE, or of every piece.
 
-    Cautions that were read today are set apart; logging a step done reads its cautions too.
+    Cautions that were read today are set apart: by NAME, or by the first of the shop's people. A
+    step that your own entry brought in hand, and that you then log done, had its cautions shown
+    to you.
     """
     if read and undo:
         raise CommandError("--read and --undo are one entry each; give them one by one")
@@ -42,11 +44,14 @@ def command(
 
     now = world().now()
     with open_shop(shop, now) as workshop:
+        # As with every entry, the first of the shop's people where nobody is named.
+        people = workshop.papers.shop.people
+        by = by or (people[0] if people else "")
 
         def found() -> tuple[CautionsToday, ...]:
             if piece is None:
-                return all_cautions_today(workshop, now)
-            return (cautions_today(workshop, piece, now),)
+                return all_cautions_today(workshop, now, by)
+            return (cautions_today(workshop, piece, now, by),)
 
         event = None
         if undo:

@@ -24,6 +24,8 @@ from finishsched.cli.shop_door import open_shop, read_day, tell
 from finishsched.units import CUT, MASS, SHARE, VOLUME, Measure
 
 if TYPE_CHECKING:
+    from finishsched.journal.events import Event
+    from finishsched.safety.cautions import Caution
     from finishsched.workshop.base.workshop import Workshop
     from finishsched.workshop.stock.shelf_entries import StockEntry
 
@@ -216,6 +218,7 @@ def _out_file(reader: Words, out: str | None) -> Path | None:
 
 
 def _log(workshop: Workshop, entry: StockEntry, now: datetime, *, as_json: bool) -> None:
+    from finishsched.cli.safety.caution_words import answer_minding
     from finishsched.cli.stock.stock_words import after_stock_entry
     from finishsched.journal.events import as_json as event_json
     from finishsched.workshop.log.log import remarks_on
@@ -224,11 +227,23 @@ def _log(workshop: Workshop, entry: StockEntry, now: datetime, *, as_json: bool)
     event = log_stock(workshop, entry, now)
     remarks = remarks_on(workshop, event, now)
     stock = shop_stock(workshop, now)
-    answer(
-        as_json,
+    answer_minding(
+        _cautions(workshop, event),
         lambda: {"event": event_json(event), "warnings": list(remarks)},
         lambda: after_stock_entry(event.what, entry, stock, remarks),
+        as_json=as_json,
     )
+
+
+def _cautions(workshop: Workshop, event: Event) -> tuple[Caution, ...]:
+    """Return what to mind at a batch just mixed; nothing at other entries about stock."""
+    from finishsched.journal.events import BatchMixed
+    from finishsched.safety.cautions import mixing_cautions
+
+    if not isinstance(event.what, BatchMixed):
+        return ()
+    product = workshop.papers.products.get(event.what.product)
+    return mixing_cautions([product] if product is not None else ())
 
 
 def _list(workshop: Workshop, now: datetime, *, why: bool, as_json: bool) -> None:

@@ -8,17 +8,18 @@ from datetime import datetime
 from typing import Any
 
 from finishsched.cli.safety.rags import rags_data
-from finishsched.cli.work.piece_words import after_entry, piece_data
+from finishsched.cli.work.piece_words import after_entry, need_lines, piece_data
 from finishsched.journal.events import Amended, DefectSeen, Event, StepDone, Undone
 from finishsched.journal.events import as_json as event_json
 from finishsched.journal.progress import Book
 from finishsched.model.names import in_words
 from finishsched.safety.cautions import DEFERRAL
-from finishsched.workshop.base.answers import PieceView
+from finishsched.workshop.base.answers import PieceView, State, StepSheet
 from finishsched.workshop.base.spans import wall
 from finishsched.workshop.base.words import entry_words, one_line
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import Taken, remarks_on
+from finishsched.workshop.safety.cautions_today import caution_hash, read_today
 from finishsched.workshop.safety.rags import open_rags
 from finishsched.workshop.standing.several import find_several
 from finishsched.workshop.standing.views import piece_view
@@ -36,7 +37,7 @@ def taken_data(workshop: Workshop, taken: Taken, now: datetime) -> dict[str, Any
         "dry_run": taken.trial,
         "warnings": list(_remarks(workshop, taken, now)),
         "rags": _rags(workshop, taken, now),
-        "next": [] if taken.trial else [piece_data(view) for view in _views(workshop, taken, now)],
+        "next": _next_of(workshop, taken, now),
     }
 
 
@@ -57,6 +58,7 @@ def taken_lines(workshop: Workshop, taken: Taken, before: Book, now: datetime) -
             yield f"{in_words(refs)}: {words}"
         yield from _next(views, workshop)
     yield from (f"  {one_line(line)}" for line in taken.apart)
+    yield from _needs(workshop, taken, views, now)
     if taken.kept:
         yield f"  kept as it is: {in_words(taken.kept)}"
     yield from (f"  mind: {one_line(one)}" for one in _remarks(workshop, taken, now))
@@ -64,6 +66,13 @@ def taken_lines(workshop: Workshop, taken: Taken, before: Book, now: datetime) -
     yield from _after_oil(
         [one for one in _rags(workshop, taken, now) if set(one["pieces"]) & set(taken.refs)]
     )
+
+
+def _next_of(workshop: Workshop, taken: Taken, now: datetime) -> list[dict[str, Any]]:
+    if taken.trial:
+        return []
+    read = _read(workshop, taken, now)
+    return [_next_data(view, read) for view in _views(workshop, taken, now)]
 
 
 def listed_data(workshop: Workshop, name: str) -> dict[str, Any]:
@@ -141,6 +150,36 @@ def _next(views: list[PieceView], workshop: Workshop) -> Iterator[str]:
         only = len(by_words) == 1
         for at, line in enumerate(lines):
             yield line if only or at else f"  {in_words(refs)}: {line.strip()}"
+
+
+def _needs(
+    workshop: Workshop, taken: Taken, views: list[PieceView], now: datetime
+) -> Iterator[str]:
+    """Say shortly what the next step of each piece needs, alike ones once, and what is to mind."""
+    read = _read(workshop, taken, now)
+    told: dict[tuple[str, ...], None] = {}
+    for view in views:
+        sheet = _sheet_ahead(view)
+        if sheet is not None:
+            told.setdefault(tuple(need_lines(sheet, read)))
+    for lines in told:
+        yield from (f"  {line}" for line in lines)
+
+
+def _read(workshop: Workshop, taken: Taken, now: datetime) -> frozenset[str]:
+    """Return what was read today by whose entry it is."""
+    by = getattr(taken.events[-1].what, "by", "") if taken.events else ""
+    return read_today(workshop, now, by)
+
+
+def _sheet_ahead(view: PieceView) -> StepSheet | None:
+    return view.sheet if view.clock is None or view.state is State.TO_DO else view.next_sheet
+
+
+def _next_data(view: PieceView, read: frozenset[str]) -> dict[str, Any]:
+    sheet = _sheet_ahead(view)
+    new = [] if sheet is None else [c.text for c in sheet.cautions if caution_hash(c) not in read]
+    return {**piece_data(view), "cautions_new": new}
 
 
 def _views(workshop: Workshop, taken: Taken, now: datetime) -> list[PieceView]:

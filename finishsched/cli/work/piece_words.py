@@ -54,6 +54,17 @@ def after_entry(view: PieceView, said: str, zone: tzinfo) -> Iterable[str]:
     yield f"  next: {step_words(view)}"
 
 
+def need_lines(sheet: StepSheet, read: Collection[str] = ()) -> Iterable[str]:
+    """Say in a line what a step needs, then its cautions but those ``read`` today."""
+    parts = " + ".join(f"{line.amount} {line.what}" for line in sheet.mix)
+    mixed = f"{parts} = {sheet.mix_makes}" if parts else ""
+    wet = f"wet with {sheet.lubricant}" if sheet.lubricant else ""
+    needs = [sheet.product, mixed, sheet.abrasive, wet]
+    if any(needs):
+        yield f"needs: {'; '.join(need for need in needs if need)}"
+    yield from _mind_lines(sheet, read)
+
+
 def sheet_lines(sheet: StepSheet, read: Collection[str] = ()) -> Iterable[str]:
     """Say how a step is done: motion, tool, product, mix, cautions but those ``read`` today."""
     step = sheet.step
@@ -69,6 +80,10 @@ def sheet_lines(sheet: StepSheet, read: Collection[str] = ()) -> Iterable[str]:
     if sheet.mix:
         parts = " + ".join(f"{line.amount} {line.what}" for line in sheet.mix)
         yield f"mix: {parts} = {sheet.mix_makes}"
+    yield from _mind_lines(sheet, read)
+
+
+def _mind_lines(sheet: StepSheet, read: Collection[str]) -> Iterable[str]:
     new = [caution for caution in sheet.cautions if caution_hash(caution) not in read]
     for caution in new:
         yield f"mind: {caution.text}"

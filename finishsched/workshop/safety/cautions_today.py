@@ -1,4 +1,8 @@
-"""Which cautions are new today: each is said once a day, and read when the step is logged.
+"""Which cautions are new today: each is said once a day to everybody whom it concerns.
+
+It counts as read by who said so, and by who logged a step done that an entry of their own had
+brought in hand the same day: with that entry it was shown to them. What one has read, another has
+not.
 
 A caution that was read still holds, and every sheet goes on showing all of its own. Where one is
 shown, so is the sentence that the data sheet and local codes come first.
@@ -9,6 +13,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from itertools import pairwise
 
 from finishsched.journal import events
 from finishsched.journal.events import Event, NewEvent
@@ -39,7 +44,7 @@ class CautionsToday:
     deferral: str = DEFERRAL
 
 
-def cautions_today(workshop: Workshop, name: str, now: datetime) -> CautionsToday:
+def cautions_today(workshop: Workshop, name: str, now: datetime, by: str = "") -> CautionsToday:
     """Return the cautions of the step in hand of a piece, those not read today apart.
 
     While a wait runs they are those of the step after it.
@@ -49,38 +54,52 @@ def cautions_today(workshop: Workshop, name: str, now: datetime) -> CautionsToda
 
     """
     standing = find(workshop, name)
-    return _split(standing, read_today(workshop, now))
+    return _split(standing, read_today(workshop, now, by))
 
 
-def all_cautions_today(workshop: Workshop, now: datetime) -> tuple[CautionsToday, ...]:
+def all_cautions_today(
+    workshop: Workshop, now: datetime, by: str = ""
+) -> tuple[CautionsToday, ...]:
     """Return the same for every piece that has a step in hand."""
-    read = read_today(workshop, now)
+    read = read_today(workshop, now, by)
     return tuple(_split(one, read) for one in standings(workshop) if _sheet_ahead(one))
 
 
-def read_today(workshop: Workshop, now: datetime) -> frozenset[str]:
+def read_today(workshop: Workshop, now: datetime, by: str = "") -> frozenset[str]:
     """Return the hashes of the cautions that were read on the local day of ``now``.
 
-    Those that somebody said to have read, and those of every step that was logged done.
+    By ``by``; where nobody is named, by everybody of the shop, so that nothing is held back from
+    one because another has read it.
     """
+    people = (by,) if by else workshop.papers.shop.people or ("",)
+    return frozenset.intersection(*(_read_by(workshop, now, name) for name in people))
+
+
+def _read_by(workshop: Workshop, now: datetime, name: str) -> frozenset[str]:
     book = workshop.book()
     today = now.astimezone(workshop.zone).date()
 
-    def is_today(event: Event) -> bool:
-        return event.at.astimezone(workshop.zone).date() == today
+    def is_theirs(event: Event) -> bool:
+        is_today = event.at.astimezone(workshop.zone).date() == today
+        return is_today and getattr(event.what, "by", "") == name
 
     found: set[str] = set()
     for event in book.told(None, events.CautionsRead):
-        if isinstance(event.what, events.CautionsRead) and is_today(event):
+        if isinstance(event.what, events.CautionsRead) and is_theirs(event):
             found.update(event.what.texts)
     for standing in standings(workshop, book):
+        entries = tuple(this_life(book.told(standing.ref, *_SHOWS_NEXT)))
         done = [
             event.what.step
-            for event in this_life(book.told(standing.ref, events.PieceStarted, events.StepDone))
-            if isinstance(event.what, events.StepDone) and is_today(event)
+            for before, event in pairwise(entries)
+            if isinstance(event.what, events.StepDone) and is_theirs(before) and is_theirs(event)
         ]
         found.update(_of_steps(workshop, standing, done))
     return frozenset(found)
+
+
+_SHOWS_NEXT = (events.PieceStarted, events.StepDone, events.DryNotYet, events.DryReady)
+"""Entries after which every face shows what the next step needs."""
 
 
 def cautions_read(
