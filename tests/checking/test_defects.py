@@ -198,3 +198,37 @@ def test_rework_goes_between_what_was_done_and_what_is_left(done, times, data):
     assert [step.key for step in whole if not step.is_rework] == [step.key for step in steps]
     assert [step.key for step in whole[:done]] == begun[:done]
     assert [step.number for step in whole] == list(range(1, len(whole) + 1))
+
+
+PEOPLE_SAY = """
+raised grain; blotchy; rust; brush marks; swirl marks; blister; open seam; gummy; yellowed; haze;
+dent; dry spray; burnt; streaks; white in the pores; faded; uneven sheen; milky; chill; bloom;
+sweating; white ring; black ring; heat mark; greying; clouding; cissing; crawling; pinholing;
+bubbling; solvent pop; pebble; ropiness; pad marks; whips; overlap; runs; curtains; fat edge;
+holiday; overspray; cobwebbing; wrinkle; lifting; dragged; frosting; tacky; soft below; imprint;
+peeling; flaking; checking; crazing; alligatoring; seeds; hairs; corns; scratches; marks coming
+back; rub-through; contour lines; core shows; sinking; silver holes; filler haze; mottle; dark end
+grain; weeping; iron stain; brown specks; pitch; tannin; glue spots; measles; veneer bubble; gap;
+starved; flatting; ambering; darkened; residue; smeary; greasy; skin; slow to dry; fuzzy
+"""
+"""Names of glossaries (BS 2015, Glossary of paint terms) and of finishers' columns."""
+
+
+@pytest.mark.parametrize("said", [one.strip() for one in PEOPLE_SAY.replace("\n", " ").split(";")])
+def test_what_people_call_a_defect_is_known(said):
+    """Each word leads to what it is called here."""
+    assert seen_in(f"{said} at the edge") is not None
+
+
+def test_no_water_in_the_alcohol_is_blamed_for_varnish():
+    """A cause is told only of what it can befall."""
+    of_varnish = diagnose(Seen.BLUSH, Evidence(kind=ProductKind.VARNISH)).causes
+    of_shellac = diagnose(Seen.BLUSH, Evidence(kind=ProductKind.FLAKES)).causes
+    assert "wet-alcohol" not in {ranked.cause.id for ranked in of_varnish}
+    assert "wet-alcohol" in {ranked.cause.id for ranked in of_shellac}
+
+
+def test_green_oil_under_a_film_comes_first():
+    """A layer below at a third of its drying is named before all else where the film cracks."""
+    found = diagnose(Seen.CRACKLE, Evidence(green_below_share=0.3, kind=ProductKind.VARNISH))
+    assert found.causes[0].cause.id == "soft-below"

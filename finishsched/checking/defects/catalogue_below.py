@@ -74,7 +74,7 @@ DEEPER_DEFECTS = (
                 often=2.5,
                 look="wrinkled at once, while wet, all over the coat",
                 reworks=("strip", "level-coat"),
-                speaks={Sign.TOO_SOON: STRONG, Sign.HEAVY_COAT: SLIGHT},
+                speaks={Sign.GREEN_BELOW: FAIR, Sign.TOO_SOON: STRONG, Sign.HEAVY_COAT: SLIGHT},
             ),
             Cause(
                 id="water",
@@ -144,7 +144,7 @@ DEEPER_DEFECTS = (
                 often=2.5,
                 look="the upper coat only; the cracks opened within days",
                 reworks=("strip", "level-coat"),
-                speaks={Sign.TOO_SOON: STRONG, Sign.OIL_BELOW: SLIGHT},
+                speaks={Sign.GREEN_BELOW: STRONG, Sign.TOO_SOON: STRONG, Sign.OIL_BELOW: SLIGHT},
             ),
             Cause(
                 id="cold",

@@ -5,7 +5,7 @@ All of it is common practice, no source, and the weights our assumption.
 
 from __future__ import annotations
 
-from finishsched.checking.defects.causes import FAIR, SLIGHT, STRONG, Cause, Defect
+from finishsched.checking.defects.causes import ALCOHOL_BORNE, FAIR, SLIGHT, STRONG, Cause, Defect
 from finishsched.checking.defects.seen import Seen
 from finishsched.checking.defects.signs import Sign
 
@@ -53,11 +53,29 @@ COAT_DEFECTS = (
             ),
             Cause(
                 id="wet-alcohol",
+                of=ALCOHOL_BORNE,
                 words="water in the alcohol, drawn in by a jar often opened",
                 often=0.8,
                 look="a drop from the jar dries white on warm glass, in dry air as well",
                 reworks=("spirit-off", "strip"),
                 speaks={Sign.OLD_BATCH: FAIR, Sign.DAMP_AIR: -SLIGHT},
+            ),
+            Cause(
+                id="wet-spirit",
+                words="a spirit pad too wet, or on a film still soft",
+                often=0.7,
+                look="grey streaks along its strokes, gone when alcohol flashes off and back again",
+                reworks=("wait", "level-coat"),
+                of=ALCOHOL_BORNE,
+                speaks={Sign.SPIRITED: STRONG, Sign.YOUNG_FILM: SLIGHT},
+            ),
+            Cause(
+                id="haze-of-filler",
+                words="the haze of a filler left on the face, or filler not dry below",
+                often=0.7,
+                look="scrape a hidden spot: it lies under the film, between the pores",
+                reworks=("strip",),
+                speaks={Sign.FILLED: SLIGHT, Sign.GREEN_BELOW: STRONG},
             ),
             Cause(
                 id="too-wet",
@@ -132,7 +150,7 @@ COAT_DEFECTS = (
                 often=1.0,
                 look="the nail mark goes through into a soft layer below; it smells of oil",
                 reworks=("wait", "strip"),
-                speaks={Sign.OIL_BELOW: STRONG, Sign.TOO_SOON: FAIR},
+                speaks={Sign.GREEN_BELOW: FAIR, Sign.OIL_BELOW: STRONG, Sign.TOO_SOON: FAIR},
             ),
         ),
     ),

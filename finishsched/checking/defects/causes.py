@@ -8,6 +8,8 @@ from types import MappingProxyType
 
 from finishsched.checking.defects.seen import Seen
 from finishsched.checking.defects.signs import Sign
+from finishsched.model.kinds import SHELLACS
+from finishsched.model.product import ProductKind
 
 STRONG = 2.0
 """Log-odds: a sign that speaks fully makes the cause about 7 times as likely (our assumption)."""
@@ -15,6 +17,10 @@ FAIR = 1.2
 """About 3 times."""
 SLIGHT = 0.6
 """About twice; a slight sign speaks for a cause when it is there, and says nothing when not."""
+
+
+ALCOHOL_BORNE = frozenset((*SHELLACS, ProductKind.ALCOHOL))
+"""What alcohol carries, and what water in it spoils."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +37,12 @@ class Cause:
     """The ways to put it right, the best first, by the names in ``options``."""
     speaks: Mapping[Sign, float] = field(default_factory=lambda: MappingProxyType({}))
     """How much each sign speaks for it, in log-odds at its full grade; below zero against."""
+    of: frozenset[ProductKind] = frozenset()
+    """The kinds of product that it can befall; empty for all."""
+
+    def can_be_of(self, kind: ProductKind | None) -> bool:
+        """Tell whether it can befall a coat of ``kind``; None for not known."""
+        return kind is None or not self.of or kind in self.of
 
 
 @dataclass(frozen=True, slots=True)

@@ -62,6 +62,10 @@ class Evidence:
     """An oil or varnish lies under the coat."""
     waxy_below: bool | None = None
     """Shellac with its wax, or wax, lies under the coat."""
+    green_below_share: float | None = None
+    """Of any layer below: drying before the next kind of coat over what it needed; the least."""
+    steel_wool: bool | None = None
+    """Wool of steel was used on it."""
     oil_used: bool | None = None
     """Oil on the pad or under the paper since the film was last cleaned of it."""
     spirits_used: bool | None = None

@@ -293,6 +293,17 @@ SIGNS: Mapping[Sign, Look] = MappingProxyType(
         Sign.WAX_BELOW: _fact("waxy_below", "wax lies under it", "nothing with wax under it"),
         Sign.OIL_USED: _left("oil_used", "oil", -1.0),
         Sign.SPIRITS_USED: _left("spirits_used", "mineral spirits", -0.3),
+        Sign.GREEN_BELOW: _scale(
+            "green_below_share",
+            "a layer below had {percent:.0f} % of its drying when it was coated",
+            (0.5, 1.0),
+            (0.9, 0.6),
+            (1.0, 0.2),
+            above=-0.7,
+        ),
+        Sign.STEEL_WOOL: _fact(
+            "steel_wool", "steel wool was used on it", "no steel wool was used", if_no=-0.8
+        ),
         Sign.WATER_UNDER: _water_under,
         Sign.WET_WORK: _fact(
             "water_used",

@@ -59,13 +59,14 @@ def diagnose(seen: Seen, evidence: Evidence) -> Diagnosis:
     """Return the causes of what was seen, ranked by what ``evidence`` knows of the piece."""
     defect = CATALOGUE[seen]
     signs = read_signs(evidence)
-    scores = [_score(cause, signs) for cause in defect.causes]
+    causes = [cause for cause in defect.causes if cause.can_be_of(evidence.kind)]
+    scores = [_score(cause, signs) for cause in causes]
     highest = max(scores)
     shares = [math.exp(score - highest) for score in scores]
     whole = math.fsum(shares)
     ranked = [
         Ranked(cause, share / whole, _said(cause, signs, 1), _said(cause, signs, -1))
-        for cause, share in zip(defect.causes, shares, strict=True)
+        for cause, share in zip(causes, shares, strict=True)
     ]
     return Diagnosis(defect, tuple(sorted(ranked, key=lambda one: -one.chance)))
 

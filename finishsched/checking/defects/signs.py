@@ -31,6 +31,8 @@ class Sign(StrEnum):
     WAX_BELOW = "wax below"
     OIL_USED = "oil left"
     SPIRITS_USED = "spirits left"
+    GREEN_BELOW = "a layer below not dry when it was coated"
+    STEEL_WOOL = "steel wool used"
     WATER_UNDER = "water under the coat"
     WET_WORK = "water used"
     STAINED = "stain on the wood"

@@ -10,6 +10,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, TypeAlias
 
 from finishsched.checking.defects.evidence import Evidence
+from finishsched.checking.rules.timber import is_steel_wool
 from finishsched.drying.air import FILM_COOLING, air_answer
 from finishsched.drying.forecast import HOUR_S, Reading
 from finishsched.film.grades import UnknownGradeError, grade_of
@@ -215,7 +216,10 @@ def _with_below(found: Evidence, story: Story) -> Evidence:
     own = coat[0].product if coat else None
     products = [story.product(step) for step, _ in below if step.product != own]
     laid = [product for product in products if product is not None]
-    wetted = [pair for pair in _between_coats(story) if wets(pair[0], _products(story))]
+    wetted = [pair for pair in story.done if wets(pair[0], _products(story))]
+    shares = [share for share in (_redried(story, pair) for pair in wetted) if share is not None]
+    green = [share for share in _left_green(story) if share is not None]
+    lately = any(wets(pair[0], _products(story)) for pair in _between_coats(story))
     return replace(
         _with_oil(found, story),
         oxidising_below=any(
@@ -224,9 +228,19 @@ def _with_below(found: Evidence, story: Story) -> Evidence:
         waxy_below=any(p.waxy or p.kind is ProductKind.WAX for p in laid),
         stained=any(p.kind is ProductKind.STAIN for p in laid),
         filled=any(step.verb is Verb.FILL for step, _ in story.done),
-        water_used=bool(wetted),
-        redried_share=_redried(story, wetted[-1]) if wetted else None,
+        water_used=lately or any(share < 1 for share in shares),
+        redried_share=min(shares) if shares else None,
+        green_below_share=min(green) if green else None,
+        steel_wool=any(is_steel_wool(step.grade) for step, _ in story.done),
     )
+
+
+def _left_green(story: Story) -> Iterator[float | None]:
+    """Give how dry each layer was when something else came over it: every earlier one counts."""
+    layers = [pair for pair in story.done if pair[0].verb.lays]
+    for (below, _), (above, event) in pairwise(layers):
+        if below.product != above.product:
+            yield _share(story, story.waits.get(below.key), event.at)
 
 
 def _with_oil(found: Evidence, story: Story) -> Evidence:

@@ -1,0 +1,192 @@
+"""Defects of wood, colour, pores, veneer and sheen, by the names that people use for them.
+
+Common practice, no source, unless a defect names one; the weights are our assumption.
+"""
+
+from __future__ import annotations
+
+from finishsched.checking.defects.causes import FAIR, SLIGHT, STRONG, Cause, Defect
+from finishsched.checking.defects.seen import Seen
+from finishsched.checking.defects.signs import Sign
+
+MORE_DEFECTS = (
+    Defect(
+        Seen.RAISED_GRAIN,
+        "rough all over, fibres standing up under the finger, mostly after the first wet coat",
+        (
+            Cause("water", "water raised the fibres, and nothing cut them back", 4.0,
+                  "it follows the grain, worst on end grain and open wood",
+                  ("level-coat",), {Sign.WET_WORK: FAIR, Sign.UNSEALED: SLIGHT}),
+            Cause("blunt", "the last paper pressed fibres down and did not cut them", 2.0,
+                  "the same all over, and the paper was worn", ("level-coat",),
+                  {Sign.MANY_SANDINGS: SLIGHT, Sign.COARSE: SLIGHT}),
+            Cause("dust", "dust lay on the face, not fibres", 1.0,
+                  "points that lift off whole, with no grain in them", ("nib-off",),
+                  {Sign.NOT_TACKED: STRONG, Sign.DUST_NEAR: FAIR}),
+        ),
+    ),
+    Defect(
+        Seen.BLOTCHES,
+        "colour in clouds, dark here and pale there, that follow the wood and not the strokes",
+        (
+            Cause("dense", "the wood drinks unevenly", 4.0,
+                  "the same clouds show when the bare wood is wetted", ("strip",),
+                  {Sign.STAINED: FAIR, Sign.UNSEALED: FAIR}),
+            Cause("glue", "glue on the face kept the colour out", 1.5,
+                  "pale shiny places at joints; spirits leave them pale", ("strip", "colour-in"),
+                  {Sign.STAINED: SLIGHT}),
+            Cause("sanded", "paper went through the colour or was uneven under it", 1.2,
+                  "pale along edges and where a block turned", ("colour-in", "strip"),
+                  {Sign.STAINED: SLIGHT, Sign.MANY_LEVELLINGS: FAIR}),
+        ),
+        "B. Flexner, Battling blotching, Popular Woodworking 140, 2004; common practice",
+    ),
+    Defect(
+        Seen.RUST,
+        "brown or blue-black specks or a smear that came with something wet",
+        (
+            Cause("steel", "crumbs of steel wool that rusted, or made ink with the wood's tannin",
+                  4.0, "a magnet moves them, or a lens shows a thread; oxalic acid clears it",
+                  ("clean-seal", "strip"), {Sign.STEEL_WOOL: STRONG, Sign.WET_WORK: SLIGHT}),
+            Cause("iron", "iron from a clamp, nail, can or the water itself", 1.5,
+                  "where metal touched, in the shape of it", ("strip",),
+                  {Sign.WET_WORK: FAIR, Sign.STEEL_WOOL: -SLIGHT}),
+            Cause("mould", "mould in wood that stayed wet under the film", 0.5,
+                  "grey-blue, in streaks; oxalic acid does nothing", ("strip",),
+                  {Sign.WATER_UNDER: FAIR}),
+        ),
+        "M. Knaebe, Iron stain on wood, USDA Forest Products Laboratory, 2013; common practice",
+    ),
+    Defect(
+        Seen.BRUSH_MARKS,
+        "fine parallel ridges along the strokes that did not flow out",
+        (
+            Cause("heavy", "too heavy a coat or cut to flow", 3.0,
+                  "ridges everywhere, deepest where the brush was full", ("level-coat",),
+                  {Sign.HEAVY_CUT: STRONG, Sign.HEAVY_COAT: FAIR, Sign.LEAN_COAT: -SLIGHT}),
+            Cause("worked", "brushed on while it set already", 2.0,
+                  "only where strokes were gone over again", ("level-coat",),
+                  {Sign.HOT_AIR: FAIR, Sign.DRAUGHT: FAIR}),
+            Cause("cold", "air too cold to let it flow", 1.5, "the whole face, on a cold day",
+                  ("level-coat", "wait"), {Sign.COLD_AIR: STRONG}),
+        ),
+    ),
+    Defect(
+        Seen.BLISTER,
+        "domes that rise under or in the film, whole or as veneer with a hollow knock",
+        (
+            Cause("veneer", "veneer that lets go of its ground", 2.5,
+                  "hollow to a knuckle, the film over it whole", ("glue-down",),
+                  {Sign.WATER_UNDER: FAIR, Sign.WET_WORK: FAIR, Sign.THIN_VENEER: SLIGHT}),
+            Cause("shut-in", "solvent or air shut in under a skin", 2.0,
+                  "small, over pores or thick places; a pin lets it down", ("level-coat", "strip"),
+                  {Sign.HEAVY_COAT: STRONG, Sign.HOT_AIR: FAIR, Sign.TOO_SOON: FAIR}),
+            Cause("green", "a layer below that had not dried", 1.5,
+                  "soft underneath, and it smells", ("strip",),
+                  {Sign.GREEN_BELOW: STRONG, Sign.TOO_SOON: SLIGHT}),
+        ),
+    ),
+    Defect(
+        Seen.OPEN_SEAM,
+        "a joint that opens to a line, its edges standing up or sunk",
+        (
+            Cause("shrunk", "the face was wet, and shrank as it dried", 4.0,
+                  "all seams across the grain alike, days after water", ("glue-down", "fill-pores"),
+                  {Sign.WATER_UNDER: FAIR, Sign.WET_WORK: FAIR, Sign.PATTERNED: SLIGHT}),
+            Cause("starved", "too little glue at the joint, or it slipped", 2.0,
+                  "one seam only, from the first day", ("glue-down",), {Sign.PATTERNED: SLIGHT}),
+            Cause("dry-room", "the room grew drier and the ground shrank", 1.5,
+                  "months later, in the heating season", ("glue-down", "fill-pores"),
+                  {Sign.YOUNG_FILM: -SLIGHT}),
+        ),
+    ),
+    Defect(
+        Seen.WHITE_PORES,
+        "white, grey or hazy in the pores or between them, under the film",
+        (
+            Cause("filler", "filler that was not dry, or its haze left on the face", 3.0,
+                  "scrape a hidden spot: it lies under the film", ("strip",),
+                  {Sign.FILLED: FAIR, Sign.GREEN_BELOW: FAIR}),
+            Cause("residue", "wax, polish or rubbing powder left in the pores", 3.0,
+                  "a brush with spirits takes it out", ("clean-off", "clean-seal"),
+                  {Sign.WAX_BELOW: FAIR, Sign.OPEN_PORES: FAIR, Sign.FINE: SLIGHT}),
+            Cause("water", "water in the pores from wet work", 1.5,
+                  "cloudy, cool to the cheek, and where water stood", ("dry-out",),
+                  {Sign.WATER_UNDER: STRONG, Sign.WET_WORK: SLIGHT}),
+        ),
+    ),
+    Defect(
+        Seen.SCRATCHES,
+        "lines or curls that show in the gloss or came back after it",
+        (
+            Cause("skipped", "a grade was skipped, or one too coarse was left", 3.0,
+                  "straight and alike; spirits on the face show them", ("finer-level",),
+                  {Sign.JUMP: STRONG, Sign.COARSE: FAIR}),
+            Cause("grit", "a grain on the paper or pad", 2.5,
+                  "a few deep ones, curls or tails", ("finer-level", "rub-even"),
+                  {Sign.NOT_TACKED: FAIR, Sign.DRY_PAPER: SLIGHT, Sign.DUST_NEAR: SLIGHT}),
+            Cause("sunk", "rubbed while the film still shrank", 2.0,
+                  "gone when it was done, back after days", ("wait-level", "rub-even"),
+                  {Sign.YOUNG_FILM: STRONG, Sign.NOT_DRY: FAIR}),
+        ),
+    ),
+    Defect(
+        Seen.STREAKS,
+        "bands of more and less shine, or of colour, along the strokes",
+        (
+            Cause("rubbed", "rubbed unevenly, or strokes that did not run right through", 2.5,
+                  "turns with the lamp; ends differ from the middle", ("rub-even",),
+                  {Sign.FINE: SLIGHT, Sign.MANY_LEVELLINGS: SLIGHT}),
+            Cause("unstirred", "matting agent or colour that settled in the can", 2.0,
+                  "in the film itself, from brush load to brush load", ("level-coat",),
+                  {Sign.SLOW_KIND: SLIGHT, Sign.SHELLAC: -STRONG}),
+            Cause("lifted", "the coat took up colour from below", 1.5,
+                  "follows the pad; a white cloth takes colour", ("seal-quick", "strip"),
+                  {Sign.STAINED: STRONG, Sign.PADDED: SLIGHT}),
+            Cause("oil", "oil not cleared from the pad", 1.2,
+                  "smears under a finger", ("draw-oil", "clean-off"), {Sign.OIL_USED: STRONG}),
+        ),
+    ),
+    Defect(
+        Seen.COLOUR_CHANGE,
+        "the whole tone has shifted: faded, yellowed or darkened",
+        (
+            Cause("light", "light changed the wood or its dye", 4.0,
+                  "what lay under a fitting is as it was", ("strip",), {Sign.STAINED: SLIGHT}),
+            Cause("oil", "oil or varnish that yellows as it ages", 2.0,
+                  "even, most where it lies thick, worse in the dark", ("strip",),
+                  {Sign.OIL_BELOW: FAIR, Sign.SLOW_KIND: FAIR}),
+            Cause("alkali", "bleach or lye left in the wood", 1.0,
+                  "came within days, in patches where the sponge stood", ("strip",),
+                  {Sign.WET_WORK: SLIGHT}),
+        ),
+    ),
+    Defect(
+        Seen.DENT,
+        "a hollow with the film whole over it",
+        (
+            Cause("knock", "something struck it", 4.0, "sharp edges, fibres crushed",
+                  ("fill-pores", "touch-in"), {Sign.YOUNG_FILM: SLIGHT}),
+            Cause("soft", "the film is soft, and took a mark that wood did not", 2.0,
+                  "shallow; it fades as the film hardens", ("wait", "level-coat"),
+                  {Sign.STAYS_SOFT: STRONG, Sign.NOT_DRY: FAIR, Sign.THICK_FILM: SLIGHT}),
+            Cause("sunk", "filler sank, or a pore or knot was bridged", 1.5,
+                  "over a filled place, round and smooth", ("fill-pores",), {Sign.FILLED: FAIR}),
+        ),
+    ),
+    Defect(
+        Seen.BURN,
+        "a dull, melted or torn streak where the pad or the buff went",
+        (
+            Cause("wet-pad", "a spirit pad too wet", 3.0,
+                  "where it was set down or turned, soft to the nail", ("level-coat", "wait"),
+                  {Sign.SPIRITED: STRONG, Sign.YOUNG_FILM: SLIGHT}),
+            Cause("drag", "padded on over a film that was soft already", 2.5,
+                  "rolled and torn down to the wood, the pad grabbed", ("wait-level", "level-coat"),
+                  {Sign.MANY_COATS: STRONG, Sign.TOO_SOON: FAIR, Sign.PADDED: SLIGHT}),
+            Cause("heat", "buffed or rubbed so fast that it melted", 1.5,
+                  "shiny smear beside it, at edges and on a machine", ("level-coat",),
+                  {Sign.FINE: SLIGHT, Sign.SPIRITED: -SLIGHT}),
+        ),
+    ),
+)  # fmt: skip
