@@ -6,11 +6,14 @@ Shares of loss and what a pad holds are columns of the table of verbs.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from finishsched.mixing.amount import pad_charge_ml, used_amount
 from finishsched.model.verbs import Verb
 
+SAME_CUT = 0.05
+"""Share by which two cuts may differ and be the same jar: tools round (our assumption)."""
 PAD_KEEPS_S = 7 * 86400.0
 """How long a pad in a closed box stays charged between two uses (common practice: days to weeks;
 a week is our assumption)."""
@@ -42,6 +45,21 @@ def account_of(used: float, scheduled: float, verb: Verb, *, by_mass: bool = Fal
     in_pad = min(over, held)
     laid = (used - in_pad) * (1 - verb.does.lost_share)
     return CoatAccount(used, in_pad, used - in_pad - laid, laid)
+
+
+def cut_as_laid(
+    step_cut_g_per_l: float | None, sitting_cuts_g_per_l: Iterable[float], jar_g_per_l: float | None
+) -> float | None:
+    """Return how strong a coat was laid, of a jar of which it was taken.
+
+    Coats of one step that grow weaker come from one jar of the strongest, let down at the bench;
+    from any other jar a coat is as strong as the jar. In g of flakes per litre of alcohol.
+    """
+    if jar_g_per_l is None or step_cut_g_per_l is None:
+        return step_cut_g_per_l if jar_g_per_l is None else jar_g_per_l
+    strongest = max(sitting_cuts_g_per_l, default=step_cut_g_per_l)
+    is_the_jar_of_the_sitting = abs(jar_g_per_l - strongest) <= SAME_CUT * strongest
+    return step_cut_g_per_l if is_the_jar_of_the_sitting else jar_g_per_l
 
 
 def charges_a_pad(since_last_s: float | None) -> bool:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from finishsched.mixing.alcohol import alcohol_g_per_ml
 from finishsched.mixing.cut import DISSOLVED_G_PER_ML, heavy_warnings
-from finishsched.mixing.measure import CutRange, measured_range_ml, weighed_range_g
+from finishsched.mixing.measure import CutRange, weighed_range_g
 from finishsched.model.reason import Reason
 from finishsched.model.shop import Alcohol, Tools
 
@@ -37,16 +37,21 @@ def gauge_by_weight(
 ) -> Gauged:
     """Return the cut of a solution of which ``volume_ml`` weighs ``weighs_g`` without its jar.
 
+    Its range holds whatever the tools cannot exclude: a tare and a weight are two readings of the
+    scale, and a measure's mark and its trust add up. What reads a little lighter than alcohol, as
+    far as the tools can be out, is a cut from 0 on.
+
     Raises:
-        ValueError: when it is lighter than the alcohol, or as heavy as the resin.
+        ValueError: when it is surely lighter than the alcohol, or as heavy as the resin.
 
     """
     _above_zero(volume_ml, weighs_g)
     alcohol_density = alcohol_g_per_ml(alcohol.strength_percent_vol, alcohol.at_c)
+    light_g, heavy_g = max(0.0, weighs_g - tools.scale_g), weighs_g + tools.scale_g
+    small_ml, large_ml = _volume_range_ml(volume_ml, tools)
+    densest = heavy_g / small_ml if small_ml > 0 else math.inf
     density = weighs_g / volume_ml
-    _refuse_density(density, alcohol_density, alcohol)
-    light_g, heavy_g = weighed_range_g(weighs_g, tools)
-    small_ml, large_ml = measured_range_ml(volume_ml, tools)
+    _refuse_density(density, densest, alcohol_density, alcohol)
 
     def cut(density: float) -> float | None:
         if density >= DISSOLVED_G_PER_ML:
@@ -54,46 +59,78 @@ def gauge_by_weight(
         added = max(0.0, density - alcohol_density)
         return 1000 * added / (1 - density / DISSOLVED_G_PER_ML)
 
-    densest = heavy_g / small_ml if small_ml > 0 else math.inf
     found = _range(cut, density, light_g / large_ml, densest)
     remedy = "a weighed volume is too blunt here: weigh a sample wet and dried"
     reason = _weighing_reason(density, alcohol_density, tools)
     return _gauged(found, alcohol_density, moisture_percent, remedy, reason)
 
 
+@dataclass(frozen=True, slots=True)
+class Unstated:
+    """What nobody stated of alcohol and flakes: how far each may be from what is reckoned with."""
+
+    strength_percent_vol: tuple[float, float] | None = None
+    moisture_percent: tuple[float, float] | None = None
+
+
+NOT_STATED = Unstated((90.0, 99.8), (0.0, 5.0))
+"""Alcohol as sold for shellac, and flakes as they lie in a shop (common practice, no source)."""
+ALL_STATED = Unstated()
+
+
 def gauge_by_drying(
-    wet_g: float, dry_g: float, alcohol: Alcohol, tools: Tools, moisture_percent: float = 0.0
+    wet_g: float,
+    dry_g: float,
+    alcohol: Alcohol,
+    tools: Tools,
+    moisture_percent: float = 0.0,
+    unstated: Unstated = ALL_STATED,
 ) -> Gauged:
     """Return the cut of a solution of which a sample of ``wet_g`` dries to ``dry_g``.
 
     ``moisture_percent`` is the share of the flakes as weighed that is not resin and so is not in
-    the dried sample; the cut counts flakes as weighed.
+    the dried sample; the cut counts flakes as weighed. What is ``unstated`` widens the range.
 
     Raises:
         ValueError: when the sample does not lose weight, or is drier than flakes are.
 
     """
     _above_zero(wet_g, dry_g)
-    resin_share = 1 - moisture_percent / 100
     _refuse_sample(wet_g, dry_g, moisture_percent)
     alcohol_density = alcohol_g_per_ml(alcohol.strength_percent_vol, alcohol.at_c)
+    strong = unstated.strength_percent_vol or (alcohol.strength_percent_vol,) * 2
+    moist = unstated.moisture_percent or (moisture_percent,) * 2
 
-    def cut(dry_share: float) -> float | None:
-        if dry_share >= resin_share:
+    def cut(dry_share: float, strength_percent_vol: float, moist_percent: float) -> float | None:
+        resin = 1 - moist_percent / 100
+        if dry_share >= resin:
             return None
-        return 1000 * dry_share * alcohol_density / (resin_share - dry_share)
+        density = alcohol_g_per_ml(strength_percent_vol, alcohol.at_c)
+        return 1000 * dry_share * density / (resin - dry_share)
 
     wet_low_g, wet_high_g = weighed_range_g(wet_g, tools)
     dry_low_g, dry_high_g = weighed_range_g(dry_g, tools)
     driest = dry_high_g / wet_low_g if wet_low_g > 0 else math.inf
-    found = _range(cut, dry_g / wet_g, dry_low_g / wet_high_g, driest)
+    found = CutRange(
+        cut(dry_g / wet_g, alcohol.strength_percent_vol, moisture_percent) or 0.0,
+        # Stronger alcohol is lighter, and so is a litre of it with the same share of resin.
+        cut(dry_low_g / wet_high_g, strong[1], moist[0]) or 0.0,
+        cut(driest, strong[0], moist[1]),
+    )
     remedy = "the sample is too small for this scale: dry more of it, or use a finer scale"
     reason = _drying_reason(dry_g / wet_g, moisture_percent, alcohol_density, tools)
     return _gauged(found, alcohol_density, moisture_percent, remedy, reason)
 
 
-def _refuse_density(density: float, alcohol_density: float, alcohol: Alcohol) -> None:
-    if density < alcohol_density * (1 - 1e-9):
+def _volume_range_ml(volume_ml: float, tools: Tools) -> tuple[float, float]:
+    out_ml = tools.measure_ml / 2 + volume_ml * tools.measure_error_percent / 100
+    return max(0.0, volume_ml - out_ml), volume_ml + out_ml
+
+
+def _refuse_density(
+    density: float, densest: float, alcohol_density: float, alcohol: Alcohol
+) -> None:
+    if densest < alcohol_density * (1 - 1e-9):
         raise ValueError(
             f"{density:.3f} g/ml is lighter than the alcohol itself, {alcohol_density:.3f} g/ml "
             f"at {alcohol.strength_percent_vol:g} %vol and {alcohol.at_c:g} degC; weigh the "

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import TypeAlias
 
-from finishsched.mixing.account import account_of, charges_a_pad
+from finishsched.mixing.account import account_of, charges_a_pad, cut_as_laid
 from finishsched.mixing.amount import (
     BARE_WOOD_TAKES_ML_PER_M2,
     NOTHING,
@@ -265,6 +265,13 @@ def _left_steps(piece: PieceWork) -> Iterator[tuple[Step, float]]:
             yield step, after_s
             after_s += step.hands_on.minutes(piece.area_m2) * 60
             after_s += step.wait.likely_s if step.wait else 0.0
+
+
+def as_laid(step: Step, steps: Iterable[Step], jar_g_per_l: float | None) -> float | None:
+    """Return how strong ``step``, one of ``steps``, was laid out of a jar; None for no cut."""
+    mine = _sitting(step)
+    cuts = (one.cut_g_per_l for one in steps if _sitting(one) == mine and one.cut_g_per_l)
+    return cut_as_laid(step.cut_g_per_l, cuts, jar_g_per_l)
 
 
 def _sitting(step: Step) -> str:

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from finishsched.mixing.account import account_of
+from finishsched.mixing.account import account_of, cut_as_laid
 from finishsched.mixing.amount import pad_charge_ml, used_amount
 from finishsched.model.verbs import Verb
 
@@ -33,3 +33,13 @@ def test_more_used_is_never_less_laid(one, other, scheduled, verb):
     low, high = sorted((one, other))
     thin, thick = (account_of(used, scheduled, verb).laid for used in (low, high))
     assert thin <= thick + 1e-9
+
+
+def test_a_thinned_coat_is_as_weak_as_it_was_let_down():
+    """From the jar of its sitting a coat has its own cut; from another jar, that jar's."""
+    sitting = (240.0, 240.0, 120.0)
+    assert cut_as_laid(120.0, sitting, 240.0) == 120.0
+    assert cut_as_laid(120.0, sitting, 236.0) == 120.0
+    assert cut_as_laid(120.0, sitting, 360.0) == 360.0
+    assert cut_as_laid(120.0, sitting, None) == 120.0
+    assert cut_as_laid(None, (), 240.0) == 240.0

@@ -5,7 +5,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from finishsched.mixing.cut import mix_for_alcohol
-from finishsched.mixing.gauge import gauge_by_drying, gauge_by_weight
+from finishsched.mixing.gauge import NOT_STATED, gauge_by_drying, gauge_by_weight
 from finishsched.model.shop import Alcohol, Tools
 
 TOOLS = Tools()
@@ -71,7 +71,7 @@ def test_plain_alcohol_is_no_cut_at_all():
 
 
 @pytest.mark.parametrize(
-    ("weighs_g", "said"), [(80.0, "lighter than the alcohol itself"), (121.0, "as heavy as")]
+    ("weighs_g", "said"), [(60.0, "lighter than the alcohol itself"), (121.0, "as heavy as")]
 )
 def test_what_no_solution_weighs_is_refused(weighs_g, said):
     """Lighter than alcohol or heavier than resin, with what to do about it."""
@@ -113,3 +113,19 @@ def test_a_sample_too_small_for_the_scale_has_no_upper_end():
     gauged = gauge_by_drying(2, 1, Alcohol(), TOOLS)
     assert gauged.cut.high_g_per_l is None
     assert "too small for this scale" in gauged.warnings[0]
+
+
+def test_a_jar_a_little_lighter_than_alcohol_is_a_cut_from_nothing_on():
+    """As far as scale and measure can be out, a light reading is a weak cut, and not refused."""
+    cut = gauge_by_weight(100, 80, Alcohol(), TOOLS).cut
+    assert (cut.g_per_l, cut.low_g_per_l) == (0, 0)
+    assert cut.high_g_per_l > 0
+
+
+def test_what_nobody_stated_is_in_the_range():
+    """A sample of damp flakes in weak alcohol lies in the range that states neither."""
+    damp = gauge_by_drying(20, 4.4, Alcohol(90.0), TOOLS, 4.0).cut.g_per_l
+    blind = gauge_by_drying(20, 4.4, Alcohol(), TOOLS, 0.0, NOT_STATED).cut
+    told = gauge_by_drying(20, 4.4, Alcohol(), TOOLS).cut
+    assert blind.low_g_per_l <= damp <= blind.high_g_per_l
+    assert blind.low_g_per_l <= told.low_g_per_l < told.high_g_per_l < blind.high_g_per_l

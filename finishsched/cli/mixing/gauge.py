@@ -8,7 +8,14 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from finishsched.cli.common import json_option, shop_option, why_data, why_lines, why_option
+from finishsched.cli.common import (
+    json_option,
+    shop_named,
+    shop_option,
+    why_data,
+    why_lines,
+    why_option,
+)
 from finishsched.cli.faults import CommandError, Words
 from finishsched.cli.mixing.mixing_words import (
     alcohol_options,
@@ -23,7 +30,7 @@ from finishsched.cli.mixing.mixing_words import (
 from finishsched.units import MASS, VOLUME
 
 if TYPE_CHECKING:
-    from finishsched.mixing.gauge import Gauged
+    from finishsched.mixing.gauge import Gauged, Unstated
     from finishsched.model.shop import Shop
 
 
@@ -67,7 +74,9 @@ def command(  # one parameter for each option
     here = shop_at_hand(words, shop, strength, at)
     here = replace(here, tools=tools_at_hand(words, here.tools, scale, measure, trust))
     words.settle()
-    gauged = _gauged((volume_ml, weighs_g), sample, here, moisture_percent)
+    has_label = strength is not None or shop_named(shop) is not None
+    unstated = _unstated(strength_stated=has_label, moisture_stated=moisture is not None)
+    gauged = _gauged((volume_ml, weighs_g), sample, here, moisture_percent, unstated)
     from finishsched.cli.safety.caution_words import answer_minding
     from finishsched.safety.cautions import mixing_cautions
 
@@ -93,10 +102,21 @@ def _one_way(words: Words, weighed: dict[str, str | None], dried: dict[str, str 
             words.fault(f"{missing} is missing; {' and '.join(way)} go together")
 
 
+def _unstated(*, strength_stated: bool, moisture_stated: bool) -> Unstated:
+    from finishsched.mixing.gauge import NOT_STATED, Unstated
+
+    return Unstated(
+        None if strength_stated else NOT_STATED.strength_percent_vol,
+        None if moisture_stated else NOT_STATED.moisture_percent,
+    )
+
+
 Pair = tuple[float | None, float | None]
 
 
-def _gauged(weighed: Pair, dried: Pair, shop: Shop, moisture_percent: float) -> Gauged:
+def _gauged(
+    weighed: Pair, dried: Pair, shop: Shop, moisture_percent: float, unstated: Unstated
+) -> Gauged:
     from finishsched.mixing.gauge import gauge_by_drying, gauge_by_weight
 
     (volume_ml, weighs_g), (wet_g, dry_g) = weighed, dried
@@ -104,7 +124,7 @@ def _gauged(weighed: Pair, dried: Pair, shop: Shop, moisture_percent: float) -> 
     try:
         if volume_ml is not None and weighs_g is not None:
             return gauge_by_weight(volume_ml, weighs_g, *known)
-        return gauge_by_drying(wet_g or 0.0, dry_g or 0.0, *known)
+        return gauge_by_drying(wet_g or 0.0, dry_g or 0.0, *known, unstated)
     except ValueError as error:
         raise CommandError(str(error)) from None
 

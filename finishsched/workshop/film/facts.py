@@ -25,6 +25,7 @@ from finishsched.journal.shelf import Shelf
 from finishsched.mixing.account import account_of
 from finishsched.mixing.amount import Range
 from finishsched.mixing.learnt_use import ERROR_SD, By, MethodKey, Seen
+from finishsched.mixing.need import as_laid
 from finishsched.model.shop import Shop
 from finishsched.model.step import Step
 from finishsched.model.stock import Batch
@@ -110,7 +111,7 @@ def used_of(standing: Standing, book: Book, papers: Papers, things: Shelf) -> Ma
     if standing.progress is None:
         return {}
     found = {
-        step.key: _used(step, event.what, standing.piece.area_m2, things, papers)
+        step.key: _used(step, event.what, standing, things, papers)
         for step, event in standing.progress.done
         if isinstance(event.what, StepDone) and step.verb.lays_coats
     }
@@ -164,10 +165,11 @@ def _readings(standing: Standing, book: Book) -> list[Reading]:
     return sorted(readings, key=lambda reading: (reading.after, reading.event.at))
 
 
-def _used(step: Step, done: StepDone, area_m2: float, things: Shelf, papers: Papers) -> Used:
+def _used(step: Step, done: StepDone, standing: Standing, things: Shelf, papers: Papers) -> Used:
+    steps, area_m2 = standing.steps, standing.piece.area_m2
     thing = things.find(done.batch) if done.batch else None
     batch = thing if isinstance(thing, Batch) else None
-    cut = batch.cut_g_per_l if batch else None
+    cut = as_laid(step, steps, batch.cut_g_per_l) if batch else None
     thinned = batch.thinned_percent if batch else None
     amount_ml = None if done.reckoned else done.amount_ml
     if amount_ml is None and not done.reckoned and done.amount_g is not None:

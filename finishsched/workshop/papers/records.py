@@ -13,6 +13,7 @@ from finishsched.journal.events import Event
 from finishsched.journal.progress import this_life
 from finishsched.journal.shelf import Shelf, shelf
 from finishsched.mixing.amount import Range
+from finishsched.mixing.need import as_laid
 from finishsched.model.schedule import Verb
 from finishsched.model.shop import ShownUnits
 from finishsched.model.step import Step
@@ -230,7 +231,7 @@ class _Maker:
             return f"with {wet}" if wet and wet != "dry" else ""
         product = self._workshop.papers.products.get(step.product)
         title = product.title if product else step.product
-        cut = batch.cut_g_per_l if batch and batch.cut_g_per_l else step.cut_g_per_l
+        cut = as_laid(step, self._standing.steps, batch.cut_g_per_l if batch else None)
         thinned = batch.thinned_percent if batch else step.thinned_percent
         if cut is not None:
             return f"{title}, cut {show(cut, CUT, self._units.cut, digits=2)}"
