@@ -142,6 +142,8 @@ def _lines(rows: tuple[PaceRow, ...], *, why: bool) -> Iterable[str]:
     for row in rows:
         yield f"{row.group.product} {row.group.kind.short}  ({row.group.kind.value})"
         yield f"  {row.learnt.words}{_range(row)}"
+        if row.learnt.advice:
+            yield f"  {row.learnt.advice}"
         if why:
             yield from why_lines([row.learnt.reason])
 
@@ -175,5 +177,8 @@ def _data(row: PaceRow) -> dict[str, Any]:
         "overruled": learnt.overruled,
         "counted_since": utc_text(own.since, "seconds") if own and own.since else None,
         "words": learnt.words,
+        "not_yet": learnt.not_yet,
+        "one_sided": learnt.one_sided,
+        "advice": learnt.advice,
         "why": why_data([learnt.reason]),
     }

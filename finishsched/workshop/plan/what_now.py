@@ -134,18 +134,17 @@ def what_now(workshop: Workshop, now: datetime, minutes: int = 15) -> WhatNow:
         best=best,
         if_few=few if few is not best else None,
         too_long=found[0] if found and best is None else None,
-        held=tuple(sorted([*held, *map(_too_long, _unfit(found))], key=_comes_free)),
+        held=tuple(sorted([*held, *_too_long(found, place)], key=_comes_free)),
     )
 
 
-def _unfit(found: Iterable[Suggestion]) -> Iterator[Suggestion]:
-    return (each for each in found if not each.fits)
-
-
-def _too_long(one: Suggestion) -> Held:
-    minutes = one.minutes + one.set_up_min
-    why = f"it takes {minutes} min, longer than these hours"
-    return Held(one.ref, one.step, HeldBy.HOURS, why, None)
+def _too_long(found: Iterable[Suggestion], place: Place) -> Iterator[Held]:
+    """Give what is not over before the hours are, until the next hours."""
+    for one in found:
+        if not one.fits:
+            minutes = one.minutes + one.set_up_min
+            why = f"it takes {minutes} min, longer than these hours"
+            yield Held(one.ref, one.step, HeldBy.HOURS, why, _next_hours(place))
 
 
 def _comes_free(held: Held) -> tuple[float, str]:
@@ -181,9 +180,10 @@ def _next_hours(place: Place) -> datetime | None:
     at = minute_of(place.now)
     ends = at + LOOK_AHEAD_DAYS * 1440
     starts = [
-        windows[0].start_min
+        window.start_min
         for name in place.people
-        if (windows := windows_of(place.hours(name), place.zone, at, ends))
+        for window in windows_of(place.hours(name), place.zone, at, ends)
+        if window.start_min > at
     ]
     return instant_of(min(starts)) if starts else None
 
