@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -101,6 +101,11 @@ def say_folded(line: str) -> None:
     """Print one line for people, folded where it is too wide."""
     for part in wrapped(line).split("\n"):
         say(part)
+
+
+def of_several(each: Sequence[Mapping[str, Any]]) -> Mapping[str, Any]:
+    """Return the answers about several pieces as one object; that about one is itself."""
+    return each[0] if len(each) == 1 else {"pieces": list(each)}
 
 
 def wrapped(line: str) -> str:

@@ -21,7 +21,7 @@ from finishsched.cli.shop_door import open_shop, tell_clock, tell_faults
 
 
 @click.command("record")
-@click.argument("piece", metavar="PIECE|JOB", required=False)
+@click.argument("piece", metavar="PIECES|JOB", required=False)
 @click.option("--out", metavar="FILE.html", help="Where to write; else a name of its own here.")
 @click.option("--text", is_flag=True, help="Print the plain text, and write nothing.")
 @click.option("--picture", metavar="FILE", help="Attach a picture that lies in the shop's folder.")

@@ -9,7 +9,7 @@ from finishsched.cli.shop_door import open_shop, tell
 
 
 @click.command("need")
-@click.argument("job")
+@click.argument("job", metavar="JOB|PIECES")
 @click.option("--piece", "pieces", multiple=True, metavar="PIECE", help="Only this piece of it.")
 @click.option(
     "--all-left/--whole",
@@ -30,7 +30,7 @@ def command(  # one parameter for each option
     why: bool,
     as_json: bool,
 ) -> None:
-    """Say what material JOB takes, what of it to mix, and what to buy.
+    """Say what material JOB, or a list of PIECES, takes, what of it to mix, and what to buy.
 
     Amounts are what is likely; in brackets what it may be at the least and at the most.
     """

@@ -8,7 +8,15 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from finishsched.cli.common import answer, json_option, shop_option, why_data, why_lines, why_option
+from finishsched.cli.common import (
+    answer,
+    json_option,
+    of_several,
+    shop_option,
+    why_data,
+    why_lines,
+    why_option,
+)
 from finishsched.cli.common import world as surroundings
 from finishsched.cli.shop_door import open_shop, tell
 
@@ -23,7 +31,7 @@ LIKELY_ONES = 3
 
 
 @click.command("defect")
-@click.argument("piece")
+@click.argument("piece", metavar="PIECES")
 @click.argument("seen", nargs=-1, metavar="[SEEN]...")
 @click.option("--step", metavar="N", help="Where it was seen; else where logged, or in hand.")
 @click.option("--take", type=int, metavar="N", help="Enter the way number N into the work.")
@@ -41,26 +49,35 @@ def command(  # one parameter for each option
     why: bool,
     as_json: bool,
 ) -> None:
-    """Say what likely made a defect of PIECE, what to look at, and how to put it right.
+    """Say what likely made a defect of PIECES, what to look at, and how to put it right.
 
     SEEN is what is seen, such as blush, sag or 'dust nib'; left out, it is the newest defect logged
     and not yet mended. Nothing is written until --take: that logs the defect, where it is not yet,
-    and puts the steps of that way before the work that is left. An undo takes them out again.
+    and puts the steps of that way before the work that is left. An undo takes them out again. Of
+    several pieces it is all of them or none.
     """
-    from finishsched.workshop.defects.defects import defect_answer, take_rework
+    from finishsched.workshop.defects.defects import defect_answer, take_reworks
+    from finishsched.workshop.standing.several import find_several
     from finishsched.workshop.standing.views import bench_view, piece_view
 
     now = surroundings().now()
     with open_shop(shop, now) as workshop:
-        found = defect_answer(workshop, piece, " ".join(seen), now, step)
-        events = take_rework(workshop, found, take, now, by) if take is not None else ()
-        view = piece_view(workshop, found.ref, now)
+        words = " ".join(seen)
+        refs = [one.ref for one in find_several(workshop, piece)]
+        found = [defect_answer(workshop, ref, words, now, step) for ref in refs]
+        events = take_reworks(workshop, found, take, now, by) if take is not None else ()
+        views = [piece_view(workshop, ref, now) for ref in refs]
         tell(bench_view(workshop, now).notices)
-        answer(
-            as_json,
-            lambda: _data(found, events, view),
-            lambda: _taken(view, workshop.zone) if events else _lines(found, why=why),
-        )
+        data = [
+            _data(one, tuple(event for event in events if event.piece == one.ref), view)
+            for one, view in zip(found, views, strict=True)
+        ]
+        lines = [
+            line
+            for one, view in zip(found, views, strict=True)
+            for line in (_taken(view, workshop.zone) if events else _lines(one, why=why))
+        ]
+        answer(as_json, lambda: of_several(data), lambda: lines)
 
 
 def _taken(view: PieceView, zone: tzinfo) -> Iterable[str]:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from finishsched.cli.common import answer, json_option, shop_option, why_option, world
+from finishsched.cli.common import answer, json_option, of_several, shop_option, why_option, world
 from finishsched.cli.faults import CommandError, Exit, Words
 from finishsched.cli.shop_door import open_shop, read_instant, tell
 from finishsched.units import FILM, MASS
@@ -24,7 +24,7 @@ _REACHES = ("scuff", "level", "flush", "cut back")
 
 
 @click.command("film")
-@click.argument("piece")
+@click.argument("piece", metavar="PIECES")
 @click.option("--grade", metavar="GRADE", help="May I level with it now? P400, 'CAMI 400', 400.")
 @click.option("--reach", metavar="REACH", help="How far: scuff, level (usual), flush or cut back.")
 @click.option("--wet", is_flag=True, help="With a lubricant; without it, dry.")
@@ -54,10 +54,11 @@ def command(  # one parameter for each option
     why: bool,
     as_json: bool,
 ) -> Exit:
-    """Say film, relief and veneer of PIECE, as done and as its schedule goes on.
+    """Say film, relief and veneer of PIECES, as done and as their schedule goes on.
 
-    With --grade it says whether that grade may go over it now, and how far; the status is 1 when
-    it may not. --gauge and --weighed log what was measured, which then goes before the defaults.
+    With --grade it says whether that grade may go over each now, and how far; the status is 1 when
+    it may not on one of them. --gauge and --weighed log what was measured on one piece, which then
+    goes before the defaults.
     """
     from finishsched.workshop.standing.views import bench_view
 
@@ -77,19 +78,22 @@ def command(  # one parameter for each option
         from finishsched.journal.events import as_json as event_json
         from finishsched.workshop.base.words import entry_words
         from finishsched.workshop.film.films import film_answer
+        from finishsched.workshop.standing.several import find_several
 
         question = _question(workshop, grade, wanted, wet=wet)
-        taken = _log(workshop, piece, entries, now, at, by)
-        found = film_answer(workshop, piece, now, question)
+        refs = [one.ref for one in find_several(workshop, piece, finished=True)]
+        if entries and len(refs) > 1:
+            raise CommandError("a gauge or a bottle tells of one piece; name that one")
+        taken = _log(workshop, refs[0], entries, now, at, by)
+        found = [film_answer(workshop, ref, now, question) for ref in refs]
         tell(bench_view(workshop, now).notices)
         logged = [entry_words(event.what, {}) for event in taken]
         asked = question is not None
-        answer(
-            as_json,
-            lambda: film_data(found) | {"events": [event_json(event) for event in taken]},
-            lambda: film_lines(found, logged, asked=asked, why=why),
-        )
-    return Exit.NO if asked and not _may(found) else Exit.DONE
+        told = {"events": [event_json(event) for event in taken]}
+        data = [film_data(one) | told for one in found]
+        lines = [line for one in found for line in film_lines(one, logged, asked=asked, why=why)]
+        answer(as_json, lambda: of_several(data), lambda: lines)
+    return Exit.NO if asked and not all(map(_may, found)) else Exit.DONE
 
 
 def _may(found: FilmAnswer) -> bool:

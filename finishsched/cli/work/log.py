@@ -62,10 +62,11 @@ def command(
     It is all of it or nothing, and one undo takes it back as it was given.
 
     ENTRY is one of start, done, ready, not ready, go on, skipped, defect, note, adopt, undo, amend,
-    anew. STEP is a number or 'now'; left out, it is the step in hand. TEXT is the reason, the note
-    or the defect. 'go on' is the next coat of a sitting: the one before had dried. 'undo' takes
-    back the newest entry, or the one that STEP or --entry names; 'amend' tells it otherwise. 'anew'
-    begins a piece that was stripped at its first step again; the record keeps both.
+    anew, join, part. STEP is a number or 'now'; left out, it is the step in hand. TEXT is the
+    reason, the note or the defect. 'go on' is the next coat of a sitting: the one before had dried.
+    'undo' takes back the newest entry, or the one that STEP or --entry names; 'amend' tells it
+    otherwise. 'join' has pieces worked together for the evening, 'part' ends it. 'anew' begins a
+    piece that was stripped at its first step again; the record keeps both.
 
     'entries' lists what was logged, with numbers. For example:
 
@@ -196,7 +197,7 @@ def _entry(words: tuple[str, ...]) -> tuple[What, str | None, str]:
     given = f"{words[min(1, len(words) - 1)]!r} is no entry" if words else "the entry is missing"
     raise CommandError(
         f"{given}; write done, ready, not ready, go on, skipped, defect, note, start, adopt, anew, "
-        "undo, amend, or entries"
+        "undo, amend, join, part, or entries"
     )
 
 

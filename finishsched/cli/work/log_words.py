@@ -107,9 +107,9 @@ def _said(workshop: Workshop, taken: Taken, before: Book) -> dict[str, list[str]
     said: dict[str, list[str]] = {}
     for ref in taken.refs:
         steps = {step.key: step for step in find(workshop, ref).steps}
-        own = [event for event in taken.events if event.piece == ref]
+        own = [event for event in taken.events if event.piece in (ref, None)]
         names_others = any(isinstance(event.what, Undone | Amended) for event in own)
-        told = {event.id: event for event in before.live(ref)} if names_others else {}
+        told = {e.id: e for of in (ref, None) for e in before.live(of)} if names_others else {}
         said[ref] = _in_short([_words(event, told, steps, trial=taken.trial) for event in own])
     return said
 

@@ -11,6 +11,7 @@ from finishsched.cli.common import (
     file_at,
     force_option,
     json_option,
+    of_several,
     shop_option,
     world,
     write_page,
@@ -21,36 +22,47 @@ from finishsched.cli.shop_door import open_shop
 
 
 @click.command("sheet")
-@click.argument("piece")
+@click.argument("piece", metavar="PIECES")
 @click.option("--out", metavar="FILE.html", help="Write a page that prints on A4 or letter paper.")
 @force_option
 @shop_option
 @json_option
 def command(piece: str, out: str | None, force: bool, shop: str | None, as_json: bool) -> None:
-    """Print the bench sheet of PIECE: every step with a box to tick, what is done ticked already.
+    """Print the bench sheet of PIECES: every step with a box to tick, what is done ticked already.
 
     Each step says how, with what, how much to mix, how long to wait and which dry check ends the
     wait, with room for date, air and hand. What is ticked by pencil is not logged.
     """
     from finishsched.cli.work.sheet_words import sheet_data, sheet_text
     from finishsched.workshop.papers.bench_sheet import bench_sheet
+    from finishsched.workshop.standing.several import find_several
 
     file = _page_file(out) if out is not None else None
     now = world().now()
     with open_shop(shop, now) as workshop:
-        sheet = bench_sheet(workshop, piece, now)
+        refs = [one.ref for one in find_several(workshop, piece, finished=True)]
+        sheets = [bench_sheet(workshop, ref, now) for ref in refs]
     if file is None:
         if as_json:
-            answer(as_json, lambda: sheet_data(sheet, None), tuple)
+            answer(as_json, lambda: of_several([sheet_data(one, None) for one in sheets]), tuple)
             return
         # The sheet is set in its own columns, and must not be folded again.
-        for line in sheet_text(sheet, world().columns):
-            say(line)
+        for sheet in sheets:
+            for line in sheet_text(sheet, world().columns):
+                say(line)
         return
     from finishsched.reports.sheet import sheet_page
 
-    write_page(file, "sheet", sheet_page(sheet), force=force)
-    answer(as_json, lambda: sheet_data(sheet, str(file)), lambda: (f"wrote {file}",))
+    files = [_own_file(file, sheet.ref, alone=len(sheets) == 1) for sheet in sheets]
+    for sheet, own in zip(sheets, files, strict=True):
+        write_page(own, "sheet", sheet_page(sheet), force=force)
+    data = [sheet_data(sheet, str(own)) for sheet, own in zip(sheets, files, strict=True)]
+    answer(as_json, lambda: of_several(data), lambda: [f"wrote {own}" for own in files])
+
+
+def _own_file(file: Path, ref: str, *, alone: bool) -> Path:
+    """Return the file of one sheet: of several, each has its piece in its name."""
+    return file if alone else file.with_name(f"{file.stem}-{ref.replace('/', '-')}{file.suffix}")
 
 
 def _page_file(name: str) -> Path:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
@@ -19,7 +19,7 @@ from finishsched.model.plain import canonical_json, text_hash
 from finishsched.model.schedule import Verb
 from finishsched.model.step import Step
 from finishsched.safety.cautions import DEFERRAL
-from finishsched.workshop.base.entries import Entry, RefusedError, What
+from finishsched.workshop.base.entries import Entry, RefusedError, SeveralRefusedError, What
 from finishsched.workshop.base.spans import span
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.base.workshop import Workshop
@@ -123,7 +123,24 @@ def take_rework(
         JournalFaultError: when it cannot be kept; the journal is as it was.
 
     """
-    names = {one.number: one.rework.option for one in answer.options}
+    return take_reworks(workshop, (answer,), option, now, by)
+
+
+def take_reworks(
+    workshop: Workshop,
+    answers: Sequence[DefectAnswer],
+    option: int,
+    now: datetime,
+    by: str = "",
+) -> tuple[Event, ...]:
+    """Enter the same way into the work of several pieces, or of none; ``option`` as of the first.
+
+    Raises:
+        RefusedError: as ``take_rework`` does; of several pieces with every refusal and its piece.
+        JournalFaultError: when it cannot be kept; the journal is as it was.
+
+    """
+    names = {one.number: one.rework.option for one in answers[0].options}
     if option not in names:
         raise RefusedError(
             f"no way {option} to put it right", f"there are 1 to {len(names)}; see them first"
@@ -133,24 +150,49 @@ def take_rework(
 
     def build(book: Book) -> tuple[NewEvent, ...]:
         # Read inside the write lock: another process may have logged since the answer was shown.
-        standing = find(workshop, answer.ref, book)
-        seen = _seen_now(answer, standing, book, now, hands) if answer.event is None else None
-        defect_id = seen.id if seen else answer.event.id if answer.event else ""
-        if defect_id in _mended(book.live(answer.ref)):
-            raise RefusedError(
-                f"a way was taken for that {answer.seen.value} already",
-                "log it again if it is seen again",
-            )
-        means = _means(workshop, standing)
-        rework = rework_of(names[option], means)
-        if rework is None or standing.progress is None:
-            raise RefusedError("the piece has changed since", "look at the defect again")
-        taken, text = _taken(rework, standing, book)
-        taken = replace(taken, seen=answer.seen.value, defect_id=defect_id, by=hands)
-        entered = NewEvent(now, standing.ref, taken, ((taken.rework_hash, text),))
-        return (seen, entered) if seen else (entered,)
+        new: list[NewEvent] = []
+        refusals: list[tuple[str, RefusedError]] = []
+        for answer in answers:
+            try:
+                new += _entered(workshop, answer, names[option], book, now, hands)
+            except RefusedError as error:
+                refusals.append((answer.ref, error))
+        if refusals:
+            raise refusals[0][1] if len(answers) == 1 else SeveralRefusedError(refusals)
+        return _in_one_go(new) if len(answers) > 1 else tuple(new)
 
     return workshop.append_all(build, now)
+
+
+def _in_one_go(new: Sequence[NewEvent]) -> tuple[NewEvent, ...]:
+    mark = random_id()
+    marked: list[NewEvent] = []
+    for one in new:
+        what = one.what
+        assert isinstance(what, events.ReworkTaken | events.DefectSeen)  # noqa: S101
+        marked.append(replace(one, what=replace(what, given=mark)))
+    return tuple(marked)
+
+
+def _entered(
+    workshop: Workshop, answer: DefectAnswer, option: str, book: Book, now: datetime, hands: str
+) -> tuple[NewEvent, ...]:
+    """Return the entries with which a rework enters a piece's work, as that is now."""
+    standing = find(workshop, answer.ref, book)
+    seen = _seen_now(answer, standing, book, now, hands) if answer.event is None else None
+    defect_id = seen.id if seen else answer.event.id if answer.event else ""
+    if defect_id in _mended(book.live(answer.ref)):
+        raise RefusedError(
+            f"a way was taken for that {answer.seen.value} already",
+            "log it again if it is seen again",
+        )
+    rework = rework_of(option, _means(workshop, standing))
+    if rework is None or standing.progress is None:
+        raise RefusedError("the piece has changed since", "look at the defect again")
+    taken, text = _taken(rework, standing, book)
+    taken = replace(taken, seen=answer.seen.value, defect_id=defect_id, by=hands)
+    entered = NewEvent(now, standing.ref, taken, ((taken.rework_hash, text),))
+    return (seen, entered) if seen else (entered,)
 
 
 def _seen_now(

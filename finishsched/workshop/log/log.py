@@ -18,6 +18,7 @@ from finishsched.journal.shelf import shelf
 from finishsched.model.names import in_words
 from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.log.joined import joined
 from finishsched.workshop.log.making import Made, each_or_none, in_one_go, of_the_jar
 from finishsched.workshop.log.meant_for import moved
 from finishsched.workshop.standing.ledger import new_events
@@ -75,6 +76,8 @@ def log_entries(workshop: Workshop, entry: Entry, now: datetime, *, trial: bool 
     entry = with_hands(workshop, entry)
     if entry.what is What.AMEND and entry.to:
         return take(workshop, lambda book: moved(workshop, entry, book, now), now, trial=trial)
+    if entry.what in (What.JOIN, What.PART):
+        return take(workshop, lambda book: joined(workshop, entry, book, now), now, trial=trial)
     return take(workshop, lambda book: _made(workshop, entry, book, now), now, trial=trial)
 
 

@@ -25,6 +25,7 @@ from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.film.films import film_answer
 from finishsched.workshop.papers.care import Keeping, beneath, keeping_of
 from finishsched.workshop.safety.vapour_sources import Sources, coat_of
+from finishsched.workshop.standing.several import find_several
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.where import cure_room, find, standings
 
@@ -114,7 +115,7 @@ def record_of(workshop: Workshop, name: str, now: datetime) -> Record:
 
 
 def records_of(workshop: Workshop, name: str, now: datetime) -> tuple[Record, ...]:
-    """Return the record of a piece, or those of every piece of a job that was begun.
+    """Return the record of a piece, or those of every piece of several that was begun.
 
     Raises:
         RefusedError: for a name that is neither, or where nothing was begun.
@@ -123,7 +124,9 @@ def records_of(workshop: Workshop, name: str, now: datetime) -> tuple[Record, ..
     # By the pieces, not the documents: a job whose file is gone still has its work.
     pieces = [s for s in standings(workshop) if s.ref.partition("/")[0] == name]
     if not pieces:
-        return (record_of(workshop, name, now),)
+        pieces = list(find_several(workshop, name, finished=True))
+    if len(pieces) == 1:
+        return (record_of(workshop, pieces[0].ref, now),)
     begun = [standing for standing in pieces if standing.progress is not None]
     if not begun:
         raise RefusedError(f"no piece of {name} was begun", f"finishsched log {name}/PIECE start")
@@ -209,7 +212,8 @@ class _Maker:
         for step, event in self._progress.done:
             done = event.what
             assert isinstance(done, events.StepDone)  # noqa: S101
-            found = [*outcomes.get(step.key, ()), *([done.note] if done.note else [])]
+            first = self._told_first(event)
+            found = [*outcomes.get(step.key, ()), *filter(None, [done.note, first])]
             batch = self._shelf.find(done.batch) if done.batch else None
             yield WorkLine(
                 at=event.at,
@@ -223,6 +227,27 @@ class _Maker:
                 outcome=one_line("; ".join(found)),
                 film_um=film_um if (film_um := films.get(step.key)) and film_um.high >= 1 else None,
             )
+
+    def _told_first(self, event: Event) -> str:
+        """Return in words how a coat was told before it was amended; empty where it was not."""
+        ref = self._standing.ref
+        if event.id not in self._workshop.book().amendments(ref):
+            return ""
+        written = (e for e in self._workshop.book().filed.get(ref, ()) if e.id == event.id)
+        first = next(written, event)
+        done, now = first.what, event.what
+        assert isinstance(done, events.StepDone)  # noqa: S101
+        assert isinstance(now, events.StepDone)  # noqa: S101
+        amount = self._amount(done)
+        was = [
+            f"{first.at.astimezone(self._workshop.zone):%Y-%m-%d %H:%M}"
+            if first.at != event.at
+            else "",
+            done.by if done.by != now.by else "",
+            done.batch if done.batch != now.batch else "",
+            amount if amount != self._amount(now) else "",
+        ]
+        return f"amended; first told: {', '.join(filter(None, was)) or 'without it'}"
 
     def _product(self, step: Step, batch: Batch | None) -> str:
         if step.product is None:

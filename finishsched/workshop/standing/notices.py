@@ -7,6 +7,7 @@ from datetime import datetime
 from pathlib import Path
 
 from finishsched.documents.faults import Fault
+from finishsched.model.names import in_words
 from finishsched.workshop.base.spans import span
 from finishsched.workshop.standing.standing import Standing
 
@@ -70,6 +71,6 @@ def notices(
     changed = [standing.ref for standing in standings if standing.changed_schedule]
     if changed:
         yield (
-            f"schedules edited since these pieces began: {', '.join(changed)}; each goes on by "
+            f"schedules edited since these pieces began: {in_words(changed)}; each goes on by "
             "the text it began with until you log 'adopt'"
         )

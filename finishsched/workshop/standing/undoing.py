@@ -35,13 +35,14 @@ def undo_events(entry: Entry, standing: Standing, book: Book, now: datetime) -> 
     else:
         target = entry_meant(entry, standing, live)
         hanging = hanging_on(target, live, standing)
-        if hanging and not entry.and_later:
+        work = [event for event in hanging if not isinstance(event.what, events.Amended)]
+        if work and not entry.and_later:
             raise RefusedError(
-                f"{len(hanging)} later entries of {standing.ref} hang on that one: "
-                f"{_told(hanging, standing)}",
+                f"{len(work)} later entries of {standing.ref} hang on that one: "
+                f"{_told(work, standing)}",
                 "say --and-later to take them back as well, or amend it",
             )
-        taken = (*hanging, target) if entry.and_later else (target,)
+        taken = (*hanging, target)
     for event in sorted(taken, key=lambda one: one.seq, reverse=True):
         undone = events.Undone(event_id=event.id, by=entry.by, note=entry.text)
         yield NewEvent(at=now, piece=standing.ref, what=undone)
