@@ -18,11 +18,13 @@ from textual.widgets import Input
 
 from finishsched.bench import beat, bindings, keys, words
 from finishsched.bench.back_room import Answered, BackRoom
+from finishsched.bench.beginning import ChangeAsked, PieceAsked
 from finishsched.bench.desk import Desk, Refusal, refusal_of
 from finishsched.bench.door import Door, ShopDoor
 from finishsched.bench.host import TOAST_S, Answer, Doings
 from finishsched.bench.leaving import leave_on_signals
 from finishsched.bench.notices import Notices
+from finishsched.bench.parts.beginning import Beginning
 from finishsched.bench.parts.beside import Beside, unheard
 from finishsched.bench.parts.button import Button
 from finishsched.bench.parts.choosing import Choosing
@@ -89,8 +91,11 @@ class BenchApp(App[None]):
         now: Callable[[], datetime],
         monotonic: Callable[[], float] = machine_monotonic,
         settings: Settings,
+        begin_first: bool = False,
     ) -> None:
+        """``begin_first`` opens on the form for a piece."""
         super().__init__()
+        self._begin_first = begin_first
         self._now = now
         self._monotonic = monotonic
         self._settings = settings
@@ -109,6 +114,7 @@ class BenchApp(App[None]):
         self.work = Work(self, self.desk, self.choosing, self.entries, self.rags)
         self.sittings = Sittings(self, self.desk, self.choosing, self.work)
         self.writing = Writing(self, self.desk, self.entries, self.work, self.rags, self.defects)
+        self.beginning = Beginning(self, self.desk, self.choosing)
         self.button = Button(self, settings.button)
         self._doings = self._gather()
         self._look_at(self.desk)
@@ -128,6 +134,7 @@ class BenchApp(App[None]):
             self.work,
             self.sittings,
             self.writing,
+            self.beginning,
             self.rags,
             self.defects,
             self.plan,
@@ -157,6 +164,8 @@ class BenchApp(App[None]):
         self.set_interval(self.BEAT_S, self.beat)
         self.call_after_refresh(self.beat)
         self.open_back_room()
+        if self._begin_first:
+            self.call_after_refresh(self.beginning.begin)
 
     def on_unmount(self) -> None:
         """Let go of what works in the background."""
@@ -282,7 +291,10 @@ class BenchApp(App[None]):
 
     def on_form_card_offered(self, message: FormCard.Offered) -> None:
         """Take what a form offers."""
-        self.writing.offered(message.form, message.offer)
+        if isinstance(message.offer, PieceAsked | ChangeAsked):
+            self.beginning.offered(message.form, message.offer)
+        else:
+            self.writing.offered(message.form, message.offer)
 
     def on_plan_screen_taken(self, message: PlanScreen.Taken) -> None:
         """Go on by the better plan that is shown."""
@@ -421,6 +433,13 @@ def _make_ready(_: Workshop) -> None:
         import_module(name)
 
 
-def run(workshop: Workshop, settings: Settings, now: Callable[[], datetime]) -> None:
-    """Open the bench and stay in it until the person leaves."""
-    BenchApp(ShopDoor(workshop), now=now, settings=settings).run()
+def run(
+    workshop: Workshop,
+    settings: Settings,
+    now: Callable[[], datetime],
+    *,
+    begin_first: bool = False,
+) -> None:
+    """Open the bench and stay in it until the person leaves; on the form for a piece, if wanted."""
+    door = ShopDoor(workshop)
+    BenchApp(door, now=now, settings=settings, begin_first=begin_first).run()

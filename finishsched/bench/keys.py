@@ -62,6 +62,8 @@ BOARD = (
     ),
     _on_board("log-coat", "l", "log", "log with the amount, batch, person and time", _WORK),
     _on_board("undo", "u", "undo", "take back the last entry of the piece", _WORK),
+    _on_board("begin", "b", "begin", "begin a piece: every field has an answer already", _WORK),
+    _on_board("change", "e", "change", "change a date, faces, a wait, the shop's hours", _WORK),
     _on_board("air", "a", "air", "write down a reading of the air", _WORK),
     _on_board("mixing", "m", "mix", "mix a cut: type a volume, see what to weigh", _WORK),
     _on_board("rags", "r", "rags", "log where the rags went, which closes the reminder", _WORK),

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from finishsched.cli.common import answer, json_option, shop_option, world
+from finishsched.cli.common import answer, json_option, shop_named, shop_option, world
 from finishsched.cli.faults import CommandError
 from finishsched.cli.shop_door import open_shop
 
@@ -24,15 +24,27 @@ def command(shop: str | None, as_json: bool) -> None:
     With --json it prints what the bench would show, and opens nothing.
     """
     now = world().now()
+    begin_first = False
+    if world().ask is not None and not as_json and shop_named(shop) is None:
+        from finishsched.cli.welcome import choose_shop
+
+        chosen = choose_shop()
+        if chosen is None:
+            return
+        shop, begin_first = str(chosen[0]), chosen[1]
     with open_shop(shop, now) as workshop:
         if as_json:
             answer(as_json, lambda: _data(workshop), tuple)
             return
-        show(workshop)
+        if world().at_terminal:
+            from finishsched.cli.welcome import remember
+
+            remember(workshop.folder)
+        show(workshop, begin_first=begin_first)
 
 
-def show(workshop: Workshop) -> None:
-    """Run the bench until it is left.
+def show(workshop: Workshop, *, begin_first: bool = False) -> None:
+    """Run the bench until it is left; in a new shop it opens on the form for a piece.
 
     Raises:
         CommandError: when there is no terminal to show it in.
@@ -45,7 +57,7 @@ def show(workshop: Workshop) -> None:
         )
     from finishsched.bench.app import run
 
-    run(workshop, settings, world().now)
+    run(workshop, settings, world().now, begin_first=begin_first)
 
 
 def user_settings() -> Settings:

@@ -189,7 +189,7 @@ async def test_empty_shop_says_what_to_do() -> None:
     app = bench(FakeDoor([]))
     async with app.run_test() as pilot:
         await pilot.press("space", "u", "l", "t", "s", "w", "o", "g", "down")
-        assert "Write a job in the folder jobs/" in drawn(app, "large")
+        assert "b begins one" in drawn(app, "large")
         assert "finishsched new" in drawn(app, "large")
 
 

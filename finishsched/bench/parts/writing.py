@@ -12,6 +12,7 @@ from finishsched.bench.parts.entries import Entries
 from finishsched.bench.parts.rags import Rags
 from finishsched.bench.parts.work import Work
 from finishsched.bench.reading import RagsWent
+from finishsched.model.shop import Air
 from finishsched.workshop.base.answers import State
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.stock.shelf_entries import Mixed
@@ -107,6 +108,7 @@ class Writing:
             return self._rags.log(offer.where)
         if isinstance(offer, Mixed):
             return self._entries.hand_in_batch(offer)
+        assert isinstance(offer, Air)  # noqa: S101  # what is begun or changed has its own part
         return self._entries.hand_in_air(offer)
 
     def _open_words(self, what: What) -> None:

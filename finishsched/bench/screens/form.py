@@ -15,6 +15,7 @@ from textual.suggester import SuggestFromList
 from textual.widgets import Input, Static
 
 from finishsched.bench import bindings, keys, words
+from finishsched.bench.beginning import ChangeAsked, PieceAsked
 from finishsched.bench.reading import FormFaultError, RagsWent
 from finishsched.bench.screens.card import Body, Card, line
 from finishsched.bench.widgets.taps import Tap, TapLine, tap
@@ -22,7 +23,7 @@ from finishsched.model.shop import Air
 from finishsched.workshop.base.entries import Entry
 from finishsched.workshop.stock.shelf_entries import Mixed
 
-Offer: TypeAlias = Entry | Air | Mixed | RagsWent
+Offer: TypeAlias = Entry | Air | Mixed | RagsWent | PieceAsked | ChangeAsked
 
 
 @dataclass(frozen=True, slots=True)

@@ -64,9 +64,8 @@ class Large(Drawn[LargeFacts]):
 def _empty_shop(width: int) -> Content:
     said = (
         ("No pieces yet.", "bold"),
-        ("Write a job in the folder jobs/, with its pieces and their schedule;", ""),
-        ("it shows here within two seconds.", ""),
-        ("'finishsched new' makes a folder with a job to start from.", "$text-muted"),
+        ("b begins one: every question has an answer already.", ""),
+        ("Or write a job in the folder jobs/; it shows here within two seconds.", "$text-muted"),
     )
     wrapped = [
         Content.styled(line, style) for text, style in said for line in words.wrap(text, width)

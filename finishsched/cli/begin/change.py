@@ -51,7 +51,9 @@ def command(
         )
     with open_shop(shop, world().now()) as workshop:
         if key is None:
-            lines = dict(_now(workshop, what))
+            from finishsched.workshop.begin.changing import values_now
+
+            lines = values_now(workshop.papers, workshop.folder, what)
             answer(as_json, lambda: {"what": what, "keys": lines}, lambda: _key_lines(lines))
             return
         if value is None and not out:
@@ -80,19 +82,6 @@ def _change(
                  "text": written.after},
         lambda: [f"{written.path}: {said}"],
     )  # fmt: skip
-
-
-def _now(workshop: Workshop, what: str) -> Iterable[tuple[str, str]]:
-    """Give each key that can be changed, with what it says now."""
-    from finishsched.documents.editing.rendering import on_line
-    from finishsched.documents.nodes import Fields
-    from finishsched.workshop.begin.changing import target_of
-
-    target = target_of(workshop.papers, workshop.folder, what)
-    written = target.record.write(target.part)
-    for key in target.keys:
-        node = written.get(key) if isinstance(written, Fields) else None
-        yield key, on_line(node) if node is not None else ""
 
 
 def _key_lines(keys: dict[str, str]) -> Iterable[str]:

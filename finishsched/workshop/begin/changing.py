@@ -13,6 +13,7 @@ from finishsched.documents import library
 from finishsched.documents.codec import ListOf, Reading, UnreadableError
 from finishsched.documents.decode import AnyModel, dump, load, read
 from finishsched.documents.editing.edit import edited
+from finishsched.documents.editing.rendering import on_line
 from finishsched.documents.faults import DocumentFaultsError
 from finishsched.documents.formats.job import JOB, PIECE
 from finishsched.documents.formats.schedule import SCHEDULE
@@ -80,8 +81,12 @@ def target_of(papers: Papers, folder: Path, what: str) -> Target:
 
 
 def _pieces(papers: Papers, folder: Path, name: str) -> Iterator[Target]:
-    for ref, job, piece in papers.pieces():
-        if name in (ref, piece.id) or name.lower() == piece.title.lower():
+    entries = [(job, piece) for job in papers.jobs for piece in job.pieces]
+    for job, piece in entries:
+        ref = f"{job.id}/{piece.id}"
+        each = [one.id for one in piece.each()]
+        names = {ref, piece.id, *each, *(f"{job.id}/{one}" for one in each)}
+        if name in names or name.lower() == piece.title.lower():
 
             def whole(new: Any, job: Job = job, old: str = piece.id) -> Job:
                 return replace(job, pieces=tuple(new if p.id == old else p for p in job.pieces))
@@ -153,6 +158,20 @@ def _file(folder: Path, kind: str, id_: str) -> str:
     return plain
 
 
+def values_now(papers: Papers, folder: Path, what: str) -> dict[str, str]:
+    """Return each key of ``what`` that can be changed, with what it says; empty for as usual."""
+    target = target_of(papers, folder, what)
+    written = target.record.write(target.part)
+    found = {}
+    for key in target.keys:
+        node = written.get(key) if isinstance(written, Fields) else None
+        if isinstance(node, Text):
+            found[key] = node.value
+        else:
+            found[key] = on_line(node) if node is not None else ""
+    return found
+
+
 def draft_change(papers: Papers, folder: Path, what: str, key: str, value: str | None) -> Written:
     """Return the document in which ``key`` of ``what`` is ``value``; None takes the key out.
 
@@ -183,7 +202,7 @@ def part_with(record: Record[Any], part: Any, key: str, value: str | None, name:
     member = next(member for member in record.members if key in member.names)
     if value is None:
         return replace(part, **_without(member, record, key, name))
-    if key == "faces":
+    if key == "faces" and not value.lstrip().startswith(("[", "{")):
         return replace(part, faces=read_faces(value))
     reading = Reading(name)
     draft = Draft(record.noun, Fields([(Text(key), _node(member, value, name))]), reading)

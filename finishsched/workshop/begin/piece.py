@@ -74,14 +74,14 @@ def draft_piece(papers: Papers, folder: Path, answers: Mapping[str, str]) -> Pie
         reader.faults["schedule"] = "no schedule is chosen; finishsched choose ranks those that fit"
     if reader.faults or faces is None:
         return PieceDraft(dict(reader.faults), None, (), ())
+    taken = [*(each.id for each in job.each_piece()), *(each.id for each in job.pieces)]
     piece = Piece(
-        id="", title=title, schedule=schedule, faces=faces,
+        id=name_of(part, taken), title=title, schedule=schedule, faces=faces,
         species=one_line(reader.text("wood")), veneer_mm=veneer_mm, sheen=sheen, due=due,
-        notes=_notes(reader.text("wear")),
+        notes=_notes(reader.text("wear")), count=alike,
     )  # fmt: skip
-    pieces = _alike_pieces(piece, part, alike, [each.id for each in job.pieces])
-    document = replace(job, pieces=(*job.pieces, *pieces))
-    refs = tuple(f"{job.id}/{each.id}" for each in pieces)
+    document = replace(job, pieces=(*job.pieces, piece))
+    refs = tuple(f"{job.id}/{each.id}" for each in piece.each())
     return PieceDraft({}, _written(folder, document, refs), refs, tuple(_assumed(answers)))
 
 
@@ -153,17 +153,6 @@ def _part_and_whole(title: str) -> tuple[str, str]:
     """Return what a piece is and what it belongs to: the lid, and the tea box that it is of."""
     found = re.fullmatch(r"(.+?) (?:of|for) (?:the |a |an |my )?(.+)", title, re.IGNORECASE)
     return (found[1], found[2][0].upper() + found[2][1:]) if found else (title, title)
-
-
-def _alike_pieces(piece: Piece, part: str, alike: int, taken: list[str]) -> list[Piece]:
-    if alike == 1:
-        return [replace(piece, id=name_of(part, taken))]
-    base = name_of(part)
-    made: list[Piece] = []
-    for number in range(1, alike + 1):
-        name = name_of(f"{base}-{number}", [*taken, *(each.id for each in made)])
-        made.append(replace(piece, id=name, title=f"{piece.title} {number}"))
-    return made
 
 
 def _written(folder: Path, job: Job, refs: tuple[str, ...]) -> Written:

@@ -1,0 +1,168 @@
+"""To begin a piece, and to change what stands in a document, without an editor."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from finishsched.bench.beginning import ChangeAsked, PieceAsked
+from finishsched.bench.desk import Desk
+from finishsched.bench.host import REMARK_S, Doings, Host
+from finishsched.bench.parts.choosing import Choosing
+
+if TYPE_CHECKING:
+    from finishsched.bench.screens.form import FormCard
+    from finishsched.workshop.base.workshop import Workshop
+    from finishsched.workshop.begin.piece import PieceDraft
+    from finishsched.workshop.begin.written import Written
+
+_AS_IT_IS, _SANDED = "nothing", "sanded"
+_SHOWN_LINES = 40
+
+
+class Beginning:
+    """Opens the forms, shows what would be written, and writes it once somebody says so."""
+
+    def __init__(self, host: Host, desk: Desk, choosing: Choosing) -> None:
+        self._host = host
+        self._desk = desk
+        self._choosing = choosing
+        self.doings: Doings = {"begin": self.begin, "change": self.change}
+
+    def begin(self) -> None:
+        """Ask about a new piece; every field has an answer that enter takes."""
+        from finishsched.bench.screens.begin_forms import begin_form  # noqa: PLC0415
+        from finishsched.workshop.begin.answers import offers_for  # noqa: PLC0415
+
+        workshop = self._host.open_shop()
+        if workshop is None:
+            return
+        found = offers_for(workshop, {}, self._host.now())
+        best = next((offer.schedule.id for offer in found if not offer.refused), "")
+        self._host.open_card(begin_form(workshop, best))
+
+    def change(self) -> None:
+        """List what can be changed: the piece shown large, its step in hand, the shop."""
+        from finishsched.bench.screens.choice import Choice, ChoiceCard  # noqa: PLC0415
+
+        piece = self._host.large_piece()
+        choices = [Choice("shop", "The shop", "its hours, people, tools, jars, usual air")]
+        if piece is not None:
+            faces = "its due date, faces, schedule, wood, sheen"
+            choices.insert(0, Choice(piece.ref, piece.title, faces))
+            step = self._step_of(piece.ref)
+            if step:
+                choices.insert(1, Choice(step, "Its step in hand", "wait, coats, product, grade"))
+        card = ChoiceCard("Change what?", "choose it", choices)
+        self._host.open_card(card, self._choose_key)
+
+    def offered(self, form: FormCard, offer: PieceAsked | ChangeAsked) -> None:
+        """Show what would be written, and write it if that is wanted; the form stays till then."""
+        workshop = self._host.open_shop()
+        if workshop is None:
+            return
+        if isinstance(offer, PieceAsked):
+            self._show_piece(form, offer, workshop)
+        else:
+            self._write_change(form, offer, workshop)
+
+    def _step_of(self, ref: str) -> str:
+        """Return the step in hand as a change names it: schedule/stage/step; empty for none."""
+        from finishsched.workshop.standing.where import find  # noqa: PLC0415
+
+        workshop = self._desk.workshop
+        if workshop is None:
+            return ""
+        standing = self._host.asked(lambda: find(workshop, ref))
+        if standing is None or standing.step is None or standing.schedule is None:
+            return ""
+        if standing.step.is_rework:
+            return ""
+        key = standing.step.key.rpartition(":")[0]
+        return f"{standing.schedule.id}/{key}"
+
+    def _choose_key(self, what: str) -> None:
+        from finishsched.bench.screens.begin_forms import change_form  # noqa: PLC0415
+        from finishsched.bench.screens.choice import Choice, ChoiceCard  # noqa: PLC0415
+        from finishsched.workshop.begin.changing import values_now  # noqa: PLC0415
+
+        workshop = self._host.open_shop()
+        if workshop is None:
+            return
+        found = self._host.asked(lambda: values_now(workshop.papers, workshop.folder, what))
+        if found is None:
+            return
+        choices = [Choice(key, f"{key}: {value or '-'}") for key, value in found.items()]
+
+        def opened(key: str) -> None:
+            self._host.open_card(change_form(workshop, what, key, found[key]))
+
+        self._host.open_card(ChoiceCard(f"Change {what}", "change it", choices), opened)
+
+    def _show_piece(self, form: FormCard, offer: PieceAsked, workshop: Workshop) -> None:
+        from finishsched.bench.screens.choice import Choice, ChoiceCard  # noqa: PLC0415
+        from finishsched.bench.screens.page import Paragraph  # noqa: PLC0415
+        from finishsched.workshop.begin.piece import draft_piece  # noqa: PLC0415
+
+        draft = draft_piece(workshop.papers, workshop.folder, offer.answers)
+        if draft.written is None:
+            form.refuse(". ".join(draft.faults.values()))
+            return
+        lines = draft.written.after.splitlines()[-_SHOWN_LINES:]
+        shown = tuple(Paragraph("", line or " ") for line in lines)
+        choices = [
+            Choice(_AS_IT_IS, "Write it", "nothing is done on it yet"),
+            Choice(_SANDED, "Write it: its wood is sanded", "the sanding is told as done"),
+        ]
+        card = ChoiceCard(draft.written.path, "write it", choices, after=shown)
+        self._host.open_card(card, lambda done: self._write_piece(form, draft, done, workshop))
+
+    def _write_piece(
+        self, form: FormCard, draft: PieceDraft, done: str, workshop: Workshop
+    ) -> None:
+        from finishsched.workshop.begin.joining import tell_done  # noqa: PLC0415
+
+        assert draft.written is not None  # noqa: S101  # it was shown
+        if not self._put(draft.written, workshop):
+            return
+        workshop.changed()
+        for ref in draft.refs:
+            self._host.asked(lambda ref=ref: tell_done(workshop, ref, done, self._host.now()))  # type: ignore[misc]
+        form.dismiss("")
+        self._follow()
+        self._choosing.choose(draft.refs[0])
+        for note in draft.assumed:
+            self._host.say(note, seconds=REMARK_S)
+        self._host.say(f"begun: {', '.join(draft.refs)}; finishsched begin --undo takes it back")
+        self._host.take_view()
+
+    def _write_change(self, form: FormCard, offer: ChangeAsked, workshop: Workshop) -> None:
+        from finishsched.workshop.begin.changing import draft_change  # noqa: PLC0415
+
+        written = self._host.asked(
+            lambda: draft_change(
+                workshop.papers, workshop.folder, offer.what, offer.key, offer.value
+            )
+        )
+        if written is None:
+            return
+        if written.before != written.after and not self._put(written, workshop):
+            return
+        form.dismiss("")
+        self._follow()
+        self._host.say(f"{written.path}: {offer.key} of {offer.what} is {offer.value or 'out'}")
+
+    def _put(self, written: Written, workshop: Workshop) -> bool:
+        """Write a document; tell why not, with all that was typed kept in the form."""
+        from finishsched.workshop.begin.written import put  # noqa: PLC0415
+
+        def write() -> bool:
+            put(workshop.folder, written, self._host.now())
+            return True
+
+        return bool(self._host.asked(write))
+
+    def _follow(self) -> None:
+        """Have the board follow the documents at once, before the next beat."""
+        self._desk.look(self._host.now())
+        self._desk.refresh(self._host.now())
+        self._host.take_view()

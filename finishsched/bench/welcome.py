@@ -1,0 +1,56 @@
+"""The welcome where no shop is: begin one, look round in an invented one, open one used before."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from textual.app import App
+
+from finishsched.bench.screens.choice import Choice, ChoiceCard
+from finishsched.bench.screens.page import Paragraph
+from finishsched.bench.themes import THEMES
+
+if TYPE_CHECKING:
+    from finishsched.model.settings import Settings
+
+NEW, DEMO, OPEN = "new", "demo", "open:"
+_SAYS = (
+    Paragraph("", "finishsched goes with a piece from raw wood to a clear, level film."),
+    Paragraph("", "It keeps what it knows in a folder of plain files: a shop. There is none here."),
+)
+
+
+class WelcomeApp(App[str]):
+    """Answers with what is wanted; empty for nothing."""
+
+    CSS_PATH = Path(__file__).with_name("bench.tcss")
+    TITLE = "finishsched"
+    ENABLE_COMMAND_PALETTE = False
+
+    def __init__(self, place: Path, known: Sequence[Path], settings: Settings) -> None:
+        """Take where a shop would be made, and the shops that were used before."""
+        super().__init__()
+        self._place = place
+        self._known = known
+        for theme in THEMES.values():
+            self.register_theme(theme)
+        self.theme = THEMES.get(settings.theme, THEMES["dark"]).name
+
+    def on_mount(self) -> None:
+        """Ask."""
+        choices = [
+            Choice(NEW, "Begin a shop here", str(self._place)),
+            Choice(DEMO, "Look round in an invented shop", "thrown away at the end"),
+            *(Choice(f"{OPEN}{path}", f"Open {path.name}", str(path)) for path in self._known),
+        ]
+        self.push_screen(ChoiceCard("Welcome", "do it", choices, before=_SAYS), self._answered)
+
+    def _answered(self, answer: str | None) -> None:
+        self.exit(answer or "")
+
+
+def welcome(place: Path, known: Sequence[Path], settings: Settings) -> str:
+    """Ask what to do where no shop is; empty for nothing."""
+    return WelcomeApp(place, known, settings).run() or ""

@@ -1,0 +1,121 @@
+"""From nothing to the first clock on the bench, and changes without an editor."""
+
+from __future__ import annotations
+
+import pytest
+from fakes import Clocks, WatchedBench, said
+from textual.widgets import Input
+
+from finishsched.bench.door import ShopDoor
+from finishsched.bench.screens.choice import ChoiceCard
+from finishsched.bench.screens.form import FormCard
+from finishsched.bench.welcome import DEMO, NEW, OPEN, WelcomeApp
+from finishsched.documents.decode import load
+from finishsched.model.settings import Settings
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.demo.starter import make_shop
+
+
+@pytest.fixture
+def shop(tmp_path):
+    """Return an open shop that has no piece yet."""
+    make_shop(tmp_path / "shop", example=False)
+    clocks = Clocks()
+    with Workshop.open(tmp_path / "shop", clocks.wall) as workshop:
+        yield workshop
+
+
+def on_bench(shop: Workshop, clocks: Clocks, *, first: bool = False) -> WatchedBench:
+    """Return the bench on a shop."""
+    return WatchedBench(
+        ShopDoor(shop), now=lambda: clocks.wall, monotonic=lambda: clocks.monotonic_s,
+        settings=Settings(), begin_first=first,
+    )  # fmt: skip
+
+
+async def shown(pilot, kind):
+    """Wait until a card of a kind lies on top."""
+    for _ in range(200):
+        await pilot.pause(0.02)
+        if isinstance(pilot.app.screen, kind):
+            return pilot.app.screen
+    raise AssertionError(f"no {kind.__name__} was shown")
+
+
+async def test_a_piece_by_three_keys(shop: Workshop) -> None:
+    """In a new shop the form is open: enter, the document is shown, one key writes it."""
+    app = on_bench(shop, Clocks(), first=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await shown(pilot, FormCard)
+        await pilot.press("enter")
+        card = await shown(pilot, ChoiceCard)
+        assert any("piece: a-piece" in paragraph.text for paragraph in card.after)
+        assert not list((shop.folder / "jobs").glob("*.yaml"))
+        await pilot.press("2")
+        for _ in range(200):
+            await pilot.pause(0.02)
+            if app.choosing.large:
+                break
+        assert app.choosing.large == "a-piece/a-piece"
+        piece = app.desk.piece("a-piece/a-piece")
+        assert piece.step.stage.value != "prepare"
+    assert load(shop.folder / "jobs/a-piece.yaml").model.pieces[0].id == "a-piece"
+
+
+async def test_every_fault_stands_in_the_form_and_what_was_typed_stays(shop: Workshop) -> None:
+    """Nothing is written; leaving the form leaves the folder as it was."""
+    app = on_bench(shop, Clocks())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("b")
+        form = await shown(pilot, FormCard)
+        form.query_one("#faces", Input).value = "3 mm"
+        form.query_one("#due", Input).value = "soon"
+        await pilot.press("enter")
+        await pilot.pause()
+        fault = str(form.query_one("#fault").content)
+        assert "one side only" in fault
+        assert "is not a date" in fault
+        assert form.query_one("#due", Input).value == "soon"
+        await pilot.press("escape")
+        await pilot.pause()
+    assert not list((shop.folder / "jobs").glob("*.yaml"))
+
+
+async def test_a_date_is_changed_and_every_other_byte_stays(shop: Workshop) -> None:
+    """Two keys choose what and which, a form asks the value, and the remarks are kept."""
+    file = shop.folder / "shop.yaml"
+    before = file.read_text("utf-8")
+    app = on_bench(shop, Clocks())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("e")
+        await shown(pilot, ChoiceCard)
+        await pilot.press("1")
+        keys = None
+        for _ in range(200):
+            await pilot.pause(0.02)
+            keys = getattr(app.screen, "choices", ())
+            if len(keys) > 1:
+                break
+        sign = next(sign for sign, choice in keys if choice.answer == "people")
+        await pilot.press(sign)
+        form = await shown(pilot, FormCard)
+        form.query_one("#value", Input).value = "Ada; Ben"
+        await pilot.press("enter")
+        await pilot.pause(0.2)
+        assert any("people of shop" in words for words in said(app))
+    after = file.read_text("utf-8")
+    assert load(file).model.people == ("Ada", "Ben")
+    assert [line for line in before.splitlines() if line not in after.splitlines()] == []
+
+
+@pytest.mark.parametrize(("key", "wanted"), [("1", NEW), ("2", DEMO), ("3", OPEN), ("escape", "")])
+async def test_the_welcome_offers_three_ways(tmp_path, key: str, wanted: str) -> None:
+    """Begin here, look round, open one used before; escape leaves and does nothing."""
+    app = WelcomeApp(tmp_path / "here", [tmp_path / "old-shop"], Settings())
+    async with app.run_test(size=(60, 20)) as pilot:
+        await shown(pilot, ChoiceCard)
+        await pilot.press(key)
+        await pilot.pause(0.1)
+    answer = app.return_value or ""
+    assert answer.startswith(wanted)
+    assert bool(answer) == bool(wanted)
