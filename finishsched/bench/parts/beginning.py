@@ -108,7 +108,7 @@ class Beginning:
             form.refuse(". ".join(draft.faults.values()))
             return
         lines = draft.written.after.splitlines()[-_SHOWN_LINES:]
-        shown = tuple(Paragraph("", line or " ") for line in lines)
+        shown = tuple(Paragraph("", _set_in(line)) for line in lines)
         choices = [
             Choice(_AS_IT_IS, "Write it", "nothing is done on it yet"),
             Choice(_SANDED, "Write it: its wood is sanded", "the sanding is told as done"),
@@ -166,3 +166,9 @@ class Beginning:
         self._desk.look(self._host.now())
         self._desk.refresh(self._host.now())
         self._host.take_view()
+
+
+def _set_in(line: str) -> str:
+    """Return a line of a document with dots for the space it begins with, which is not drawn."""
+    deep = (len(line) - len(line.lstrip(" "))) // 2
+    return f"{'· ' * deep}{line.lstrip(' ')}" or " "
