@@ -138,6 +138,7 @@ def _shells(_: Path | None) -> Iterable[tuple[str, str]]:
 _SOURCES: dict[str, Source] = {
     "piece": _pieces,
     "record.piece": _pieces_and_jobs,
+    "again.piece": _pieces_and_jobs,
     "job": _jobs,
     "product": _products,
     "seen": _defects,

@@ -239,3 +239,45 @@ def test_say_writes_a_schedule_out_in_lines_that_read_back(empty):
     again = empty("say", "t.txt", "--json").json
     assert again["doubts"] == again["assumed"] == again["faults"] == []
     assert again["schedule"] == "tung-oil"
+
+
+def test_a_finished_piece_gives_its_schedule_as_it_was_done(empty):
+    """Waits are the median between the shortest and the longest, amounts and coats as logged."""
+    (empty.cwd / "n.txt").write_text(
+        "pad 1 lb blonde shellac, 2 h\n3 coats 2 lb, 10 min between, 8 h after the last\n", "utf-8"
+    )
+    assert empty("say", "n.txt", "--as", "short", "--keep").status == 0
+    assert empty("begin", "Lid", "--schedule", "short", "--faces", "0.1 m2").status == 0
+    assert empty("again", "lid").status == 2
+    for entry, at in (
+        ("start", "08:00"), ("done", "08:00"), ("ready", "11:00"), ("done", "11:10"),
+        ("ready", "11:20"), ("done", "11:30"), ("ready", "11:50"), ("done", "12:00"),
+    ):  # fmt: skip
+        assert empty("log", "lid", entry, "--at", f"2026-11-24 {at}").status == 0
+    assert empty("log", "lid", "ready", "--at", "2026-11-24 22:00").status == 0
+    ran = empty("again", "lid", "--as", "Lid as done", "--json")
+    assert ran.status == 0, ran.err
+    schedule = load(empty.cwd / "schedules/lid-as-done.yaml").model
+    seal, body = schedule.step_plans()
+    assert seal.waits.after.likely_s == 3 * 3600
+    assert body.coats == (3,)
+    assert body.waits.after.likely_s == 10 * 3600
+    between = body.waits.between
+    assert (between.earliest_s, between.likely_s) == (20 * 60, 20 * 60)
+    assert "lid/lid" in schedule.notes
+    assert empty("check", "schedules/lid-as-done.yaml").status == 0
+
+
+def test_a_job_is_a_template_for_the_next(empty):
+    """The same pieces with their remarks, another name, and no date."""
+    assert (
+        empty("begin", "Lid of the tea box", "--wood", "cherry", "--due", "2026-12-18").status == 0
+    )
+    first = empty.cwd / "jobs/tea-box.yaml"
+    first.write_text(first.read_text("utf-8").replace("faces:", "faces:  # measured"), "utf-8")
+    assert empty("again", "tea-box", "--as", "Second tea box").status == 0
+    second = empty.cwd / "jobs/second-tea-box.yaml"
+    model = load(second).model
+    assert (model.id, model.due, model.title) == ("second-tea-box", None, "Second tea box")
+    assert "# measured" in second.read_text("utf-8")
+    assert empty("check").status == 0

@@ -16,14 +16,6 @@ if TYPE_CHECKING:
     from finishsched.model.settings import Settings
 
 _NEW = "# What you like on the bench, wherever you work.\nsettings: bench\n"
-_MEANS = {
-    "theme": "dark or light letters",
-    "bell": "ring when something is due",
-    "flash": "flash the top line when something is due",
-    "quiet": "hours in which nothing sounds",
-    "notify": "a command that is run when something is due",
-    "keys": "keys of your own, by what they do",
-}
 
 
 @click.command("settings")
@@ -48,7 +40,9 @@ def command(key: str | None, value: str | None, out: bool, as_json: bool) -> Non
         as_json,
         lambda: {
             "file": str(file),
-            "settings": [{"key": k, "value": v, "from": source} for k, v, source in rows],
+            "settings": [
+                {"key": key, "value": value, "from": source} for key, value, source, _ in rows
+            ],
         },
         lambda: _lines(rows, file),
     )
@@ -86,39 +80,33 @@ def setting_faults(file: Path) -> tuple[str, ...]:
     return tuple(f"{file}: {said.removeprefix('settings: ')}" for said in faults(found.keys))
 
 
-def _rows(found: Settings, file: Path) -> Iterable[tuple[str, str, str]]:
-    """Give each setting with its value, and whether the file says it or it is the usual one."""
+def _rows(found: Settings, file: Path) -> Iterable[tuple[str, str, str, str]]:
+    """Give each setting with its value, where that comes from, and what it is for."""
     from finishsched.documents.editing.rendering import on_line
     from finishsched.documents.formats.settings import SETTINGS
     from finishsched.documents.nodes import Fields
+    from finishsched.documents.records import Key
     from finishsched.model.settings import Settings
 
-    written = SETTINGS.write(found)
-    usual = _all_of(Settings())
-    for key, value in _all_of(found).items():
-        node = written.get(key) if isinstance(written, Fields) else None
+    written, usual = SETTINGS.write(found), Settings()
+    for member in SETTINGS.members:
+        if not isinstance(member, Key):
+            continue
+        node = written.get(member.name) if isinstance(written, Fields) else None
         source = str(file) if node is not None else "as usual"
-        yield key, on_line(node) if node is not None else value or usual[key], source
+        value = getattr(usual, member.attribute or member.name)
+        said = (
+            on_line(node if node is not None else member.codec.write(value))
+            if (node is not None or (value not in (None, (), "") and value != usual.keys))
+            else "none"
+        )
+        yield member.name, said, source, member.says
 
 
-def _all_of(found: Settings) -> dict[str, str]:
-    def yes(value: bool) -> str:
-        return "yes" if value else "no"
-
-    return {
-        "theme": found.theme.value,
-        "bell": yes(found.bell),
-        "flash": yes(found.flash),
-        "quiet": "none",
-        "notify": "none",
-        "keys": "as they are",
-    }
-
-
-def _lines(rows: list[tuple[str, str, str]], file: Path) -> Iterable[str]:
-    for key, value, source in rows:
+def _lines(rows: list[tuple[str, str, str, str]], file: Path) -> Iterable[str]:
+    for key, value, source, says in rows:
         yield f"{key:<8} {value:<28} {source}"
-        yield f"         {_MEANS[key]}"
+        yield f"         {says}"
     there = "" if file.is_file() else " (not there yet; the first setting makes it)"
     yield f"file: {file}{there}"
 

@@ -1,0 +1,238 @@
+"""Use it again: the schedule as it was really done, and a job as a template for the next."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from datetime import datetime
+from pathlib import Path
+from statistics import median
+
+from finishsched.documents.decode import dump
+from finishsched.documents.editing.edit import edited
+from finishsched.journal import events
+from finishsched.journal.events import Event
+from finishsched.journal.progress import StepStatus
+from finishsched.model.job import Job
+from finishsched.model.schedule import Rounds, Schedule, Spread, Stage, StepPlan, Wait, Waits
+from finishsched.model.step import Step
+from finishsched.workshop.base.entries import RefusedError
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.begin.questions import name_of
+from finishsched.workshop.begin.written import Written, text_at
+from finishsched.workshop.standing.standing import Standing
+from finishsched.workshop.standing.where import find
+
+_HEAD = "# {lessons}\n# yaml-language-server: $schema=../.schemas/schedule.json\n\n"
+
+
+@dataclass(slots=True)
+class _AsDone:
+    """What the journal says of one step as written, over its coats and rounds."""
+
+    coats: dict[int, int] = field(default_factory=lambda: defaultdict(int))
+    """By round, how many were done."""
+    waits: dict[str, list[float]] = field(default_factory=lambda: defaultdict(list))
+    """By when it was waited, in s; those told afterwards are none."""
+    ml_per_m2: list[float] = field(default_factory=list)
+    g_per_m2: list[float] = field(default_factory=list)
+
+
+def draft_again(workshop: Workshop, name: str, called: str) -> Written:
+    """Return the document of what is to be used again, without writing it.
+
+    A job gives a new job with the same pieces, and no date; a finished piece gives its schedule as
+    it was done: medians with their ranges where the journal has them, the written figure elsewhere.
+
+    Raises:
+        RefusedError: for what there is not, or a piece that is not finished.
+
+    """
+    papers = workshop.papers
+    job = next((job for job in papers.jobs if name in (job.id, job.title)), None)
+    a_piece = any(name in (ref, piece.id) for ref, _, piece in papers.pieces())
+    if job is not None and not a_piece:
+        return _job_again(workshop, job, called)
+    standing = find(workshop, name)
+    if standing.schedule is None or standing.progress is None or not standing.progress.finished:
+        raise RefusedError(
+            f"{standing.ref} is not finished", "use it again when every step is over"
+        )
+    new = name_of(called or f"{standing.schedule.id} as done", papers.schedules, "schedule")
+    schedule, lessons = as_done(standing, workshop.book().live(standing.ref), new)
+    text = f"{_HEAD.format(lessons=lessons)}{dump(schedule)}"
+    return Written(f"schedules/{new}.yaml", f"keep {standing.ref} as done as {new}", None, text)
+
+
+def as_done(standing: Standing, live: tuple[Event, ...], new: str) -> tuple[Schedule, str]:
+    """Return the schedule of a finished piece as it was done, called ``new``, and its lessons."""
+    schedule = standing.schedule
+    assert schedule is not None  # noqa: S101  # a finished piece has one
+    found = _gathered(standing, live)
+    stages = []
+    for stage in schedule.stages:
+        items = [_item(item, stage, found) for item in stage.steps]
+        kept = tuple(item for item in items if item is not None)
+        if kept:
+            stages.append(Stage(stage.name, kept))
+    lessons = _lessons(standing, live, found)
+    done = replace(
+        schedule, id=new, title=f"{schedule.title}, as done on {standing.piece.title}",
+        stages=tuple(stages), notes=lessons,
+        source=f"as done on {standing.ref}; where nothing was logged, {schedule.source}",
+    )  # fmt: skip
+    return done, lessons
+
+
+def _gathered(standing: Standing, live: tuple[Event, ...]) -> Mapping[str, _AsDone]:
+    assert standing.progress is not None  # noqa: S101
+    found: dict[str, _AsDone] = defaultdict(_AsDone)
+    area_m2 = standing.piece.area_m2
+    laid: dict[str, datetime] = {}
+    steps = {step.key: step for step in standing.steps}
+    for step, status in zip(standing.steps, standing.progress.statuses, strict=True):
+        if status is not StepStatus.SKIPPED and not step.is_rework:
+            found[_written(step)].coats[step.round] += 1
+    for event in live:
+        what = event.what
+        about = steps.get(getattr(what, "step", "") or "")
+        if about is None or about.is_rework:
+            continue
+        own = found[_written(about)]
+        if isinstance(what, events.StepDone):
+            laid[about.key] = event.at
+            if what.amount_ml and area_m2:
+                own.ml_per_m2.append(what.amount_ml / area_m2)
+            elif what.amount_g and area_m2:
+                own.g_per_m2.append(what.amount_g / area_m2)
+        elif isinstance(what, events.DryReady) and about.key in laid and not what.told:
+            own.waits[_when(about)].append((event.at - laid[about.key]).total_seconds())
+    return found
+
+
+def _written(step: Step) -> str:
+    """Return the step as written that a step as done is of: its stage and id."""
+    return step.key.rpartition(":")[0]
+
+
+def _when(step: Step) -> str:
+    if step.coat >= step.coats:
+        return "after"
+    return "first" if step.coat == 1 else "between"
+
+
+def _item(
+    item: StepPlan | Rounds, stage: Stage, found: Mapping[str, _AsDone]
+) -> StepPlan | Rounds | None:
+    if isinstance(item, StepPlan):
+        own = found.get(f"{stage.name.value}/{item.id}")
+        return _plan(item, own, 1) if own is not None and own.coats else None
+    done = {
+        round_
+        for plan in item.steps
+        for round_ in found.get(f"{stage.name.value}/{plan.id}", _AsDone()).coats
+    }
+    if not done:
+        return None
+    rounds = max(done)
+    plans = [
+        _plan(_first_rounds(plan, item.rounds, rounds), own, rounds)
+        for plan in item.steps
+        if (own := found.get(f"{stage.name.value}/{plan.id}")) is not None and own.coats
+    ]
+    # Rounds are two or more; of one that was done alone, its steps follow each other.
+    return Rounds(rounds, tuple(plans)) if rounds > 1 else plans[0] if len(plans) == 1 else item
+
+
+def _first_rounds(plan: StepPlan, were: int, are: int) -> StepPlan:
+    """Return a step with the values of the rounds that were done."""
+    if were == are:
+        return plan
+
+    def cut(values: tuple) -> tuple:  # type: ignore[type-arg]
+        return values[:are] if len(values) == were else values
+
+    return replace(
+        plan, cut_g_per_l=cut(plan.cut_g_per_l), thinned_percent=cut(plan.thinned_percent),
+        grade=cut(plan.grade), reach=cut(plan.reach), coats=cut(plan.coats),
+    )  # fmt: skip
+
+
+def _plan(plan: StepPlan, own: _AsDone, rounds: int) -> StepPlan:
+    """Return a step with coats, amount and waits as they were."""
+    coats = tuple(own.coats.get(round_, 1) or 1 for round_ in range(1, rounds + 1))
+    same = len(set(coats)) == 1
+    per_turn = max(map(len, (plan.cut_g_per_l, plan.grade, plan.thinned_percent, plan.reach)))
+    # Outside rounds lists are one for each coat: then the number of coats is not touched.
+    keeps = rounds == 1 and per_turn > 1
+    counted = plan.coats if keeps else coats[:1] if same else coats
+    if plan.thin_to_g_per_l is not None and max(counted) == 1:
+        plan = replace(plan, thin_to_g_per_l=None)
+    return replace(
+        plan, coats=counted, spread=_spread(plan, own), waits=_waits(plan.waits, own.waits)
+    )
+
+
+def _spread(plan: StepPlan, own: _AsDone) -> Spread | None:
+    if own.ml_per_m2:
+        return Spread(ml_per_m2=round(median(own.ml_per_m2), 1))
+    if own.g_per_m2:
+        return Spread(g_per_m2=round(median(own.g_per_m2), 1))
+    return plan.spread
+
+
+def _waits(written: Waits | None, own: Mapping[str, list[float]]) -> Waits | None:
+    if written is None:
+        return None
+    first = _wait(written.first, own.get("first"))
+    between = _wait(written.between, own.get("between"))
+    after = _wait(written.after, own.get("after"))
+    assert after is not None  # noqa: S101  # every wait has one
+    return Waits(after, first, between)
+
+
+def _wait(written: Wait | None, took_s: list[float] | None) -> Wait | None:
+    """Return a wait as it was: the median between the shortest and the longest, in minutes."""
+    if written is None or not took_s:
+        return written
+    low, likely, high = (round(s / 60) * 60.0 for s in (min(took_s), median(took_s), max(took_s)))
+    next_by = written.next_by_s
+    return Wait(low, likely, high, next_by if next_by is not None and next_by >= likely else None)
+
+
+def _lessons(standing: Standing, live: tuple[Event, ...], found: Mapping[str, _AsDone]) -> str:
+    """Return in one line what the doing taught."""
+    assert standing.progress is not None  # noqa: S101
+    waits = sum(len(took) for own in found.values() for took in own.waits.values())
+    skipped = sum(status is StepStatus.SKIPPED for status in standing.progress.statuses)
+    seen = [e.what.seen or e.what.text for e in live if isinstance(e.what, events.DefectSeen)]
+    reworks = sum(isinstance(event.what, events.ReworkTaken) for event in live)
+    not_yet = sum(isinstance(event.what, events.DryNotYet) for event in live)
+    days = (live[-1].at - live[0].at).days + 1 if live else 0
+    told = [
+        f"As done on {standing.ref} in {days} days",
+        f"waits from {waits} dry checks" if waits else "no wait was logged",
+        f"{not_yet} times not yet dry" if not_yet else "",
+        f"{skipped} steps left out" if skipped else "",
+        f"seen: {', '.join(dict.fromkeys(seen))}" if seen else "",
+        f"{reworks} reworks" if reworks else "",
+    ]
+    return "; ".join(filter(None, told)) + "."
+
+
+def _job_again(workshop: Workshop, job: Job, called: str) -> Written:
+    """Return the same job for the next customer: its pieces and remarks, and no date."""
+    taken = [each.id for each in workshop.papers.jobs]
+    new = name_of(called or job.title, taken, "job")
+    pieces = tuple(replace(piece, due=None) for piece in job.pieces)
+    title = called or job.title
+    again = replace(job, id=new, title=title, due=None, customer="", pieces=pieces)
+    text = _text_of(workshop.folder, job)
+    after = edited(text, f"jobs/{new}.yaml", again) if text else dump(again)
+    return Written(f"jobs/{new}.yaml", f"use {job.id} again as {new}", None, after,
+                   tuple(f"{new}/{piece.id}" for piece in again.each_piece()))  # fmt: skip
+
+
+def _text_of(folder: Path, job: Job) -> str:
+    return text_at(folder, f"jobs/{job.id}.yaml") or text_at(folder, f"jobs/{job.id}.yml") or ""
