@@ -9,6 +9,7 @@ import click
 from finishsched.cli.commands import COMMANDS as COMMANDS  # noqa: PLC0414  # also asked for here
 from finishsched.cli.commands import GROUPS, more_about
 from finishsched.cli.commands import TOPICS as TOPICS  # noqa: PLC0414  # also asked for here
+from finishsched.cli.working import tell_of
 
 
 class LazyCommands(click.Group):
@@ -26,6 +27,7 @@ class LazyCommands(click.Group):
         command = module.command
         assert isinstance(command, click.Command)  # noqa: S101
         command.epilog = more_about(cmd_name)
+        tell_of(cmd_name, command)
         if ctx.resilient_parsing:
             from finishsched.cli.completing import completed
 

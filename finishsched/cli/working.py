@@ -7,7 +7,19 @@ import threading
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
+from functools import wraps
+from typing import Any
 
+import click
+
+SLOW = {
+    "import": "bringing it in",
+    "export": "writing it out",
+    "backup": "keeping the shop",
+    "restore": "making the shop again",
+    "choose": "trying each in the plan",
+}
+"""Commands that ask nothing, and what they are about when they take longer than a second."""
 _PATIENCE_S, _BEAT_S = 1.0, 0.5
 
 
@@ -28,6 +40,21 @@ def working(what: str) -> Iterator[None]:
     finally:
         done.set()
         teller.join()
+
+
+def tell_of(name: str, command: click.Command) -> None:
+    """Have a command that may take longer than a second say that it works."""
+    plain = command.callback
+    if plain is None or name not in SLOW or getattr(plain, "tells", False):
+        return
+
+    @wraps(plain)
+    def told(*given: Any, **named: Any) -> Any:
+        with working(SLOW[name]):
+            return plain(*given, **named)
+
+    vars(told)["tells"] = True
+    command.callback = told
 
 
 def _tell(what: str, done: threading.Event) -> None:

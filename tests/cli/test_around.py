@@ -166,6 +166,13 @@ def test_change_writes_one_value_and_nothing_else(shop):
     assert shop("check", "schedules/tung-oil.yaml").status == 0
 
 
+@pytest.mark.parametrize("name", ["LID", "Tea-Chest/Lid", "tea chest lid", "tea-chest/lid"])
+def test_a_piece_is_found_with_capitals_and_by_its_title(shop, name):
+    """As people say it; the exact name goes before."""
+    title = shop("film", "tea-chest/lid", "--json").json
+    assert shop("film", name.replace("tea chest lid", "Lid"), "--json").json == title
+
+
 def test_change_tells_what_it_cannot_write(shop):
     """Unknown things, keys and values that cannot be; nothing is written."""
     before = {file: file.read_bytes() for file in shop.cwd.glob("*/*.yaml")}

@@ -29,6 +29,20 @@ def following(steps: tuple[Step, ...], current: Step | None) -> Step | None:
     return steps[current.number]
 
 
+def loosely(name: str, refs: Mapping[str, str]) -> list[str]:
+    """Return the pieces of ``refs``, each with its title, that somebody means by ``name``.
+
+    Capitals do not count, spaces are hyphens, and a title names a piece as well as its id.
+    """
+    plain = _plain(name)
+    by_id = [ref for ref in refs if plain in (_plain(ref), _plain(ref.partition("/")[2]))]
+    return by_id or [ref for ref, title in refs.items() if _plain(title) == plain]
+
+
+def _plain(name: str) -> str:
+    return "-".join(name.casefold().replace("-", " ").split())
+
+
 def unknown_piece(name: str, several: list[str], known: list[str]) -> RefusedError:
     """Return the refusal of a piece's name, with the nearest one there is."""
     if several:

@@ -10,7 +10,7 @@ from finishsched.journal.progress import Book
 from finishsched.model.names import natural
 from finishsched.workshop.base.entries import RefusedError, SeveralRefusedError
 from finishsched.workshop.base.workshop import Workshop
-from finishsched.workshop.standing.finding import unknown_piece
+from finishsched.workshop.standing.finding import loosely, unknown_piece
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.together import Rank, together
 from finishsched.workshop.standing.where import standings
@@ -115,7 +115,11 @@ class _Chooser:
             return self._several(self._known, name)
         if _SIGNS & set(name):
             return self._several([s for s in self._known if _fits(s, name)], name)
-        return self._several([s for s in self._known if s.ref.partition("/")[0] == name], name)
+        of_job = [s for s in self._known if s.ref.partition("/")[0] == name]
+        meant = loosely(name, {s.ref: s.piece.title for s in self._known}) if not of_job else []
+        if meant:
+            return _only(name, [s for s in self._known if s.ref in meant])
+        return self._several(of_job, name)
 
     def at_the_step_of(self, found: Iterable[Standing]) -> Iterator[Standing]:
         ranks = {Rank.of(standing) for standing in found}

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from finishsched.journal.progress import Book
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.standing.cure import CureRoom, Laid, waits_of
-from finishsched.workshop.standing.finding import unknown_piece
+from finishsched.workshop.standing.finding import loosely, unknown_piece
 from finishsched.workshop.standing.reckoning import standings_of
 from finishsched.workshop.standing.standing import Standing
 
@@ -33,7 +33,7 @@ def cure_room(workshop: Workshop) -> CureRoom:
 
 
 def find(workshop: Workshop, name: str, book: Book | None = None) -> Standing:
-    """Return one piece by ``job/piece``, or by its own name where only one has it.
+    """Return one piece by ``job/piece``, or by its own name or title where only one has it.
 
     Raises:
         RefusedError: when there is none, or more than one.
@@ -43,6 +43,9 @@ def find(workshop: Workshop, name: str, book: Book | None = None) -> Standing:
     found = [s for s in known if s.ref == name] or [
         s for s in known if s.ref.partition("/")[2] == name
     ]
+    if not found:
+        meant = loosely(name, {s.ref: s.piece.title for s in known})
+        found = [s for s in known if s.ref in meant]
     if len(found) == 1:
         return found[0]
     raise unknown_piece(name, [s.ref for s in found], [s.ref for s in known])
