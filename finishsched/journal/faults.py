@@ -129,6 +129,9 @@ def in_plain_words(path: Path) -> Iterator[None]:
     except sqlite3.Error as error:
         words = _BY_SQLITE_CODE.get(primary_code(error)) or _of_no_code(error)
         raise fault(path, words or _unforeseen(str(error))) from error
+    except UnicodeDecodeError as error:
+        # SQLite quotes in its message what is damaged, which need not be text any more.
+        raise fault(path, DAMAGED) from error
 
 
 @contextmanager

@@ -28,6 +28,8 @@ from finishsched.journal.schema import migrate
 from finishsched.model.plain import canonical_json, text_hash
 
 NAMES_OF_SNAPSHOTS = ("schedule_hash", "piece_hash", "rework_hash")
+BROKEN = (sqlite3.Error, UnicodeDecodeError)
+"""How SQLite tells of damage: by an error of its own, or by a message that is no text."""
 _LEAST_ROW_BYTES = 60
 """No entry takes less of the file; so many there may be at most."""
 _NEVER = "2000-01-01T00:00:00.000000Z"
@@ -58,7 +60,7 @@ def salvage(path: Path) -> Salvaged:
         try:
             with closing(_open(path)) as db:
                 remains.take_asked(db, len(data))
-        except sqlite3.Error as error:
+        except BROKEN as error:
             remains.take_leaves(data)
             if not remains.rows:
                 raise error from None
@@ -245,7 +247,7 @@ def _is_sound(db: sqlite3.Connection, table: str) -> bool:
     """Tell whether SQLite can walk through a table to its end."""
     try:
         db.execute(f"SELECT count(*) FROM {table} NOT INDEXED").fetchone()  # noqa: S608  # constant
-    except sqlite3.Error:
+    except BROKEN:
         return False
     return True
 
@@ -255,7 +257,7 @@ def _last_seq(db: sqlite3.Connection, file_bytes: int) -> int:
     most = file_bytes // _LEAST_ROW_BYTES
     found: list[Any] = [0]
     for table, column in (("events", "seq"), ("sums", "seq"), ("pieces", "last_seq")):
-        with suppress(sqlite3.Error):
+        with suppress(*BROKEN):
             found += [seq for (seq,) in db.execute(f"SELECT max({column}) FROM {table}")]  # noqa: S608  # constants
     return max(seq for seq in found if isinstance(seq, int) and seq <= most)
 
@@ -271,7 +273,7 @@ def _rows(db: sqlite3.Connection, first: int, last: int) -> Iterator[Row]:
             for row in db.execute(query, (begin, end)):
                 yield row
                 after = row[0] + 1
-        except (sqlite3.Error, TypeError, OverflowError):
+        except (*BROKEN, TypeError, OverflowError):
             if after < end:
                 middle = (after + end) // 2
                 spans += [(middle + 1, end), (after, middle)]
@@ -279,5 +281,5 @@ def _rows(db: sqlite3.Connection, first: int, last: int) -> Iterator[Row]:
 
 def _whatever(db: sqlite3.Connection, query: str) -> Iterator[Any]:
     """Give the rows up to the first that cannot be read."""
-    with suppress(sqlite3.Error):
+    with suppress(*BROKEN):
         yield from db.execute(query)

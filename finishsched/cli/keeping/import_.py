@@ -17,6 +17,8 @@ if TYPE_CHECKING:
 
 
 MOST_JOURNAL_BYTES = 8 * 1024**3
+MOST_NOTEBOOK_BYTES = 32 * 1024**2
+"""Far more than as many rows as are taken can fill."""
 
 
 @click.command("import")
@@ -85,7 +87,7 @@ def _notebook(name: str, shop: str | None) -> NotebookImport:
 
     path = world().cwd / Path(name).expanduser()
     try:
-        text = read_plain_text(path)
+        text = read_plain_text(path, MOST_NOTEBOOK_BYTES)
     except (OSError, UnicodeDecodeError) as error:
         raise _unreadable(name, error) from None
     now = world().now()
