@@ -6,6 +6,7 @@ that can be read but is not as it was written stays as it reads now, and is told
 
 from __future__ import annotations
 
+import hashlib
 import json
 import sqlite3
 from collections.abc import Iterable, Iterator, Mapping
@@ -25,13 +26,17 @@ from finishsched.journal.files import address_to_look
 from finishsched.journal.leaves import Column, leaf_rows
 from finishsched.journal.payloads import Noted
 from finishsched.journal.schema import migrate
-from finishsched.model.plain import canonical_json, text_hash
+from finishsched.model.job import Piece
+from finishsched.model.plain import PlainFormError, canonical_json, from_plain, text_hash
+from finishsched.model.schedule import Schedule
 
 NAMES_OF_SNAPSHOTS = ("schedule_hash", "piece_hash", "rework_hash")
 BROKEN = (sqlite3.Error, UnicodeDecodeError)
 """How SQLite tells of damage: by an error of its own, or by a message that is no text."""
 _LEAST_ROW_BYTES = 60
 """No entry takes less of the file; so many there may be at most."""
+_MENDABLE_BYTES = 32 * 1024
+"""A longer text takes too long to be tried bit by bit."""
 _NEVER = "2000-01-01T00:00:00.000000Z"
 
 
@@ -110,7 +115,10 @@ def settle(
     texts = {hash_: text for hash_, text in snapshots.items() if text_hash(text) == hash_}
     renamed = {hash_: text_hash(text) for hash_, text in snapshots.items() if hash_ not in texts}
     for hash_, text in snapshots.items():
-        if hash_ in renamed:
+        if hash_ in renamed and not _still_reads(text):
+            del renamed[hash_]
+            lost.append(f"snapshot {hash_[:12]} cannot be read any more")
+        elif hash_ in renamed:
             lost.append(f"snapshot {hash_[:12]} is not the text that it was: kept as it reads now")
             texts[renamed[hash_]] = text
     found: list[Row] = []
@@ -127,6 +135,34 @@ def settle(
         at = row[3]
         found.append(row)
     return Salvaged(tuple(found), tuple(texts.items()), tuple(lost), renamed)
+
+
+def mended(hash_: str, data: bytes) -> str:
+    """Return a snapshot's text; where one bit of it turned, as it was, by its hash."""
+    if hashlib.sha256(data).hexdigest() != hash_ and len(data) <= _MENDABLE_BYTES:
+        trial = bytearray(data)
+        for at in range(len(data)):
+            for bit in range(8):
+                trial[at] ^= 1 << bit
+                if hashlib.sha256(trial).hexdigest() == hash_:
+                    return trial.decode()
+                trial[at] ^= 1 << bit
+    return data.decode("utf-8", "replace")
+
+
+def _still_reads(text: str) -> bool:
+    """Tell whether a damaged snapshot still is what a snapshot can be: a schedule or a piece."""
+    try:
+        data = json.loads(text)
+    except (ValueError, RecursionError):
+        return False
+    from finishsched.checking.defects.rework import Rework  # noqa: PLC0415  # dear, and rarely asked
+
+    for model in (Schedule, Piece, Rework):
+        with suppress(PlainFormError):
+            from_plain(model, data)
+            return True
+    return False
 
 
 def _why_lost(row: Row | None, texts: Mapping[str, str], ids: set[str]) -> str:
@@ -207,7 +243,8 @@ class _Remains:
         """Take what SQLite still finds."""
         self._last = _last_seq(db, file_bytes)
         self.rows = {row[0]: row for row in _rows(db, 1, self._last)}
-        self._snapshots = dict(_whatever(db, "SELECT hash, body FROM snapshots"))
+        query = "SELECT hash, CAST(body AS BLOB) FROM snapshots"
+        self._snapshots = {hash_: mended(hash_, data) for hash_, data in _whatever(db, query)}
         self._sums = dict(_whatever(db, "SELECT seq, crc FROM sums"))
         self.whole = 0 < len(self.rows) == self._last and len(self._sums) == self._last
         self.whole = self.whole and _is_sound(db, "snapshots")
@@ -222,7 +259,8 @@ class _Remains:
             if _looks_like_entry(columns):
                 self.rows.setdefault(number, (number, *columns[1:]))  # type: ignore[arg-type]
             elif len(columns) == 2 and isinstance(columns[0], str) and len(columns[0]) == 64:
-                self._snapshots.setdefault(columns[0], str(columns[1]))
+                text = str(columns[1]).encode("utf-8", "surrogatepass")
+                self._snapshots.setdefault(columns[0], mended(columns[0], text))
             elif len(columns) == 2 and columns[0] is None and isinstance(columns[1], int):
                 self._sums.setdefault(number, columns[1])
 

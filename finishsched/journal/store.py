@@ -56,6 +56,7 @@ class Journal:
         self._source = source
         self._wait_s = wait_s
         self._book = EMPTY_BOOK
+        self._knows_damage = False
         self.wrote = False
         """True once an entry was written, and is safe on the disk."""
         self._file = _identity(self.path)
@@ -286,6 +287,9 @@ class Journal:
             raise fault(self.path, MOVED)
 
     def _catch_up(self) -> None:
+        if self._source.damaged and not self._knows_damage:
+            # What was read before the damage showed may name what is lost.
+            self._book, self._knows_damage = EMPTY_BOOK, True
         ((last_seq, logged_at),) = self._source.ask(
             "SELECT (SELECT max(seq) FROM events), (SELECT logged_at FROM last_written)"
         )

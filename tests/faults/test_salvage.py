@@ -16,13 +16,14 @@ from finishsched.journal.events import AirRead, NewEvent, Noted, PieceStarted, S
 from finishsched.journal.faults import JournalFaultError
 from finishsched.journal.salvage import salvage
 from finishsched.journal.store import Journal
-from finishsched.model.plain import text_hash
+from finishsched.model.job import Face, Piece
+from finishsched.model.plain import canonical_json, text_hash
 from finishsched.model.shop import Air
 from finishsched.workshop.demo.demo import make_demo
 
 NOW = datetime(2026, 3, 1, 8, 30, tzinfo=UTC)
 ENTRIES = 400
-SCHEDULE = '{"id":"padded","title":"Padded shellac"}'
+SCHEDULE = canonical_json(Piece("lid", "Padded lid", "padded", (Face("top", 300.0, 200.0),)))
 
 
 @pytest.fixture(scope="module")
@@ -88,14 +89,35 @@ def test_an_unreadable_entry_hides_no_other(path):
 def test_a_damaged_snapshot_still_serves_and_is_told(path):
     """A schedule's text in which a byte changed is no longer what its hash says; it is told."""
     hash_ = text_hash(SCHEDULE)
-    tamper(path, "UPDATE snapshots SET body = replace(body, 'Padded', 'Paddad')")
+    tamper(path, "UPDATE snapshots SET body = replace(body, 'Padded', 'Puddle')")
     with Journal.open_or_look(path) as journal:
         assert any(hash_[:12] in line for line in journal.check())
         (started,) = journal.book().told("box/lid", PieceStarted)
         journal.snapshot(started.what.schedule_hash)
         (again,) = journal.events()[:1]
-        assert "Paddad" in journal.snapshot(again.what.schedule_hash)
+        assert "Puddle" in journal.snapshot(again.what.schedule_hash)
         assert hash_[:12] in journal.lost[0]
+
+
+def test_a_bit_that_turned_in_a_snapshot_is_turned_back(path):
+    """By its hash a snapshot of which one bit turned is as it was, and the entry that names it."""
+    tamper(path, "UPDATE snapshots SET body = replace(body, 'Padded', 'Paddad')")
+    saved = salvage(path)
+    assert saved.snapshots == ((text_hash(SCHEDULE), SCHEDULE),)
+    assert saved.lost == ()
+
+
+def test_a_snapshot_that_cannot_be_read_costs_its_entry(path):
+    """What begins a piece goes with the text it began by; every other entry stays."""
+    tamper(path, "UPDATE snapshots SET body = substr(body, 9)")
+    saved = salvage(path)
+    assert "cannot be read any more" in saved.lost[0]
+    assert "which is lost" in saved.lost[1]
+    assert len(saved.lost) == 2
+    with Journal.open_or_look(path) as journal:
+        assert journal.book().told("box/lid", PieceStarted)
+        with pytest.raises(JournalFaultError):
+            journal.snapshot(text_hash(SCHEDULE))
 
 
 def test_an_entry_that_changed_on_the_disk_is_told(path):

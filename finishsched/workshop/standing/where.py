@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from finishsched.journal.faults import JournalFaultError
 from finishsched.journal.progress import Book
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.standing.cure import CureRoom, Laid, waits_of
@@ -55,10 +56,22 @@ def _reckoned(workshop: Workshop, book: Book | None) -> _Reckoned:
     book = book or workshop.book()
     kept = workshop.held(_Reckoned, lambda: _Reckoned(_new_room(workshop)))
     if kept.seq != book.last_seq:
-        kept.standings = standings_of(book, workshop.papers, workshop.text_of)
+        kept.standings, book = _standings(workshop, book)
         kept.room.take(book, _waits(kept.standings, book))
         kept.seq = book.last_seq
     return kept
+
+
+def _standings(workshop: Workshop, book: Book) -> tuple[tuple[Standing, ...], Book]:
+    """Return where every piece stands, and by which book: another once damage has shown in it."""
+    was_sound = not workshop.lost
+    try:
+        return standings_of(book, workshop.papers, workshop.text_of), book
+    except JournalFaultError:
+        if not (was_sound and workshop.lost):
+            raise
+    sound = workshop.book()
+    return standings_of(sound, workshop.papers, workshop.text_of), sound
 
 
 def _new_room(workshop: Workshop) -> CureRoom:
