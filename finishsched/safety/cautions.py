@@ -202,6 +202,13 @@ def _from_dust(
         yield Caution(
             Danger.DUST, "Dust of the film and filler: wear a mask, and keep it off wet work."
         )
+    heating = any(product.rags is RagHabit.SELF_HEATING for product in beneath)
+    if heating and step.verb.abrades and not wet:
+        yield Caution(
+            Danger.FIRE,
+            "Dust of oil and varnish can heat by itself in a heap or a bag: empty it outdoors the "
+            "same day, spread thin or under water in a closed metal can.",
+        )
     filled = any(product.kind is ProductKind.FILLER for product in beneath)
     if filled and step.verb.abrades and not wet:
         yield Caution(
@@ -218,8 +225,8 @@ _OF_THE_WORK = {
     ),
     Care.CAUSTIC: Caution(
         Danger.SKIN,
-        "Caustic or poisonous: rubber gloves, eyes covered, water for the eyes at hand. Add lye to "
-        "water, never water to lye; never one bleach with another, with acid or with ammonia: "
+        "Caustic or poisonous: rubber gloves, eyes covered, running water for the eyes within "
+        "ten steps. Add lye to water, never water to lye; never one bleach with another, with acid or with ammonia: "
         "that makes poison gas.",
     ),
     Care.SCALD: Caution(Danger.HEAT, "Steam and iron scald: keep hands and face out of it."),
@@ -235,11 +242,20 @@ _OF_THE_WORK = {
 
 def _from_kinds(step: Step, products: Iterable[Product]) -> Iterable[Caution]:
     care = step.verb.does.care
+    codes = {code[:4] for product in products for code in product.hazards}
+    if Care.MIST in care and codes & _FLAMMABLE:
+        yield Caution(
+            Danger.FIRE,
+            "Sprayed and poured solvent charges itself: metal cans and gun bonded to earth, the "
+            "fan on, an extinguisher by the way out and never behind the work.",
+        )
     if any(product.pot_life_s for product in products):
         yield _HEATS
     if Care.MIST in care and any(p.mechanism is Mechanism.TWO_PART for p in products):
         yield Caution(
-            Danger.VAPOUR, "A sprayed two-part finish needs supplied air: no other mask will do."
+            Danger.VAPOUR,
+            "A sprayed two-part finish may hold isocyanates, which bring on asthma for life: it "
+            "needs supplied air, no other mask will do.",
         )
     if any("cyanoacrylate" in f"{p.id} {p.title}".lower() for p in products):
         yield Caution(Danger.HEAT, "Bonds skin at once, and burns on cotton: no cotton gloves.")

@@ -44,8 +44,8 @@ _SHELLAC = Keeping(
     "Alcohol in any form (spirits, perfume, glass and hand cleaners), ammonia and other alkalis, "
     "hot cups, long contact with water.",
     "Fresh shellac of the same kind bonds into the old film: clean with white spirit, scuff with "
-    "P400 to P600, and pad on a thin cut. White rings from damp: pad lightly with alcohol in dry "
-    "air. Scratches: level with wet paper, then pad.",
+    "P400 to P600, and pad on a thin cut. White rings, scratches and all that needs alcohol on the "
+    "film are a restorer's work: one pass too wet takes the polish off.",
     "Alcohol softens and lifts it completely; wipe off with rags and fine wool, several times. No "
     "stripper is needed.",
 )
