@@ -226,7 +226,8 @@ _OF_THE_WORK = {
     Care.CAUSTIC: Caution(
         Danger.SKIN,
         "Caustic or poisonous: rubber gloves, eyes covered, running water for the eyes within "
-        "ten steps. Add lye to water, never water to lye; never one bleach with another, with acid or with ammonia: "
+        "ten steps. Add lye to water, "
+        "never water to lye; never one bleach with another, with acid or with ammonia: "
         "that makes poison gas.",
     ),
     Care.SCALD: Caution(Danger.HEAT, "Steam and iron scald: keep hands and face out of it."),
