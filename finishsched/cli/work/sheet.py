@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import click
@@ -34,14 +35,12 @@ def command(piece: str, out: str | None, force: bool, shop: str | None, as_json:
     wait, with room for date, air and hand. What is ticked by pencil is not logged.
     """
     from finishsched.cli.work.sheet_words import sheet_data, sheet_text
-    from finishsched.workshop.papers.bench_sheet import bench_sheet
-    from finishsched.workshop.standing.several import find_several
+    from finishsched.workshop.papers.bench_sheet import row_sheets
 
     file = _page_file(out) if out is not None else None
     now = world().now()
     with open_shop(shop, now) as workshop:
-        refs = [one.ref for one in find_several(workshop, piece, finished=True)]
-        sheets = [bench_sheet(workshop, ref, now) for ref in refs]
+        sheets = row_sheets(workshop, piece, now)
     if file is None:
         if as_json:
             answer(as_json, lambda: of_several([sheet_data(one, None) for one in sheets]), tuple)
@@ -62,7 +61,11 @@ def command(piece: str, out: str | None, force: bool, shop: str | None, as_json:
 
 def _own_file(file: Path, ref: str, *, alone: bool) -> Path:
     """Return the file of one sheet: of several, each has its piece in its name."""
-    return file if alone else file.with_name(f"{file.stem}-{ref.replace('/', '-')}{file.suffix}")
+    return (
+        file
+        if alone
+        else file.with_name(f"{file.stem}-{re.sub('[^a-z0-9]+', '-', ref)}{file.suffix}")
+    )
 
 
 def _page_file(name: str) -> Path:

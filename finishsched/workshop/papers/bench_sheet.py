@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import datetime, tzinfo
 from enum import StrEnum
 
@@ -24,8 +24,10 @@ from finishsched.workshop.base.words import one_line
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.papers.handbook import topic_of
 from finishsched.workshop.standing.cure import Laid
+from finishsched.workshop.standing.several import find_several
 from finishsched.workshop.standing.sheets import made_of, step_sheet
 from finishsched.workshop.standing.standing import Standing
+from finishsched.workshop.standing.together import Row, rows_of
 from finishsched.workshop.standing.where import cure_room, find
 
 _KINDS = {
@@ -117,7 +119,33 @@ def bench_sheet(workshop: Workshop, name: str, now: datetime) -> BenchSheet:
         RefusedError: for an unknown piece, or one whose schedule cannot be read.
 
     """
-    standing = find(workshop, name)
+    return _sheet_of(workshop, find(workshop, name), now)
+
+
+def row_sheets(workshop: Workshop, name: str, now: datetime) -> tuple[BenchSheet, ...]:
+    """Return the sheets of several pieces: one for those worked together, with amounts for all.
+
+    Raises:
+        RefusedError: for an unknown piece, or one whose schedule cannot be read.
+
+    """
+    found = {one.ref: one for one in find_several(workshop, name, finished=True)}
+    rows = rows_of(list(found.values()), workshop.book(), now)
+    sheets = [_sheet_of(workshop, _as_one(row, found), now) for row in rows]
+    return tuple(replace(sheet, ref=row.name) for sheet, row in zip(sheets, rows, strict=True))
+
+
+def _as_one(row: Row, found: Mapping[str, Standing]) -> Standing:
+    """Return the pieces of a row as one that has the faces of all."""
+    members = [found[ref] for ref in row.refs]
+    first = members[0]
+    if len(members) == 1:
+        return first
+    faces = tuple(face for one in members for face in one.piece.faces)
+    return replace(first, piece=replace(first.piece, title=row.title, faces=faces))
+
+
+def _sheet_of(workshop: Workshop, standing: Standing, now: datetime) -> BenchSheet:
     if not standing.steps:
         raise RefusedError(
             f"{standing.ref} has no schedule that can be read: {standing.piece.schedule!r}",
