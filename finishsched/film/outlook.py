@@ -6,8 +6,9 @@ Every answer is pure: a state, a stroke, a limit of odds in; a word, a number or
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from types import MappingProxyType
 
 from finishsched.film.abrading import (
     STOP_USED_PERCENT,
@@ -16,10 +17,19 @@ from finishsched.film.abrading import (
     Abrading,
     Stroke,
 )
-from finishsched.film.face import FaceLine, FaceState, enter_face
+from finishsched.film.face import FaceLine, FaceState, Loss, enter_face
+from finishsched.film.grades import FEPA_UM, Grade, grade_of
 from finishsched.film.ledger import Laid, Line, State, enter
-from finishsched.film.odds import Stakes
+from finishsched.film.materials import FILM
+from finishsched.film.odds import Stake, Stakes
+from finishsched.film.strokes import rates_of, strokes_for
 from finishsched.model.film import Reach
+from finishsched.model.ranges import Range
+
+NO_TESTS: Mapping[str, tuple[float, ...]] = MappingProxyType({})
+
+GRAIN_OVER_RIDGES = 2.5
+FLAT_RIDGES_UM = 1.0
 
 MOST_COATS = 60
 """Further ahead than this nobody looks for a safe film."""
@@ -91,6 +101,76 @@ def coats_until_safe(
     if not safe(MOST_COATS):
         return None
     return bisect_left(range(MOST_COATS), 1, key=safe)
+
+
+@dataclass(frozen=True, slots=True)
+class Bearing:
+    """What one grade may still do at the zone that is nearest to going through."""
+
+    loss: Loss
+    bears_um: Range
+    """What lies there before it goes through, likely and its ends."""
+    strokes: Range
+    """Over the whole face, by the hand's own rate or the model's; a stroke is 150 mm under 10 N."""
+    measured: int
+    """How many tests of this hand's rate stand behind it."""
+
+
+def nearest(line: FaceLine, hands: Mapping[str, tuple[float, ...]] = NO_TESTS) -> Bearing | None:
+    """Return what the abrading of ``line`` bears where it goes through first; None where it cannot.
+
+    ``hands`` are the maker's own tests by material: depth measured over depth reckoned.
+    """
+    stroke, loss = line.work, next(iter(line.lost or line.losses), None)
+    if not isinstance(stroke, Stroke) or loss is None:
+        return None
+    part = next(one for one in line.before.parts if one.zone.name == loss.zone)
+    film, left = part.state.film_um, part.left_um
+    of_ground = loss.stake in (Stake.VENEER, Stake.INLAY) and left is not None
+    bears_um = left + film if of_ground and left is not None else film
+    material = part.zone.material if of_ground else FILM
+    rate = rates_of(hands, material)
+    presses = part.zone.presses(stroke.backing).likely
+    area_mm2 = line.before.parts[0].zone.area_mm2
+
+    def strokes(depth_um: float, cuts: float) -> float:
+        return strokes_for(
+            material, stroke.grade, depth_um / (cuts * presses), area_mm2, wet=stroke.wet
+        )
+
+    likely = strokes(bears_um.likely, rate.factor.likely)
+    low = min(likely, strokes(bears_um.low, rate.factor.high))
+    high = max(likely, strokes(bears_um.high, rate.factor.low))
+    return Bearing(loss, bears_um, Range(low, likely, high), rate.tests)
+
+
+def coarsest_safe(
+    stroke: Stroke, face: FaceState, most_odds: float, stakes: Stakes, by: Abrading = USUAL
+) -> Grade | None:
+    """Return the coarsest FEPA P grade that loses nothing, used as ``stroke`` is; None for none."""
+    grades = [grade_of(f"P{number}") for number in FEPA_UM]
+
+    def safe(number: int) -> bool:
+        line = enter_face(replace(stroke, grade=grades[number]), face, stakes, by)
+        return line.worst is None or line.worst.odds <= most_odds
+
+    # A finer grade is never more dangerous, so that halving finds the first that is safe.
+    found = bisect_left(range(len(grades)), 1, key=safe)
+    return grades[found] if found < len(grades) else None
+
+
+def finest_that_levels(face: FaceState) -> Grade | None:
+    """Return the finest FEPA P grade that takes the ridges of the film down; None for no ridges.
+
+    Its grain is at least ``GRAIN_OVER_RIDGES`` times as high as they are (our assumption): below
+    that the paper loads and polishes the ridges before they are down.
+    """
+    ridges_um = face.likely.ridges_um
+    if ridges_um < FLAT_RIDGES_UM:
+        return None
+    grades = [grade_of(f"P{number}") for number in FEPA_UM]
+    cuts = [grade for grade in grades if grade.grain_um >= GRAIN_OVER_RIDGES * ridges_um]
+    return cuts[-1] if cuts else grades[0]
 
 
 def filling(lines: Sequence[Line | FaceLine]) -> Filling:

@@ -15,7 +15,7 @@ from finishsched.film.odds import Stake, Stakes
 from finishsched.model.job import Piece
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.step import Step
-from finishsched.model.verbs import Lays
+from finishsched.model.verbs import Lays, Verb
 from finishsched.model.woods import woods_of
 
 ALWAYS = frozenset((Stake.COLOUR, Stake.SEAL, Stake.FILLER, Stake.VENEER, Stake.INLAY))
@@ -23,6 +23,8 @@ ALWAYS = frozenset((Stake.COLOUR, Stake.SEAL, Stake.FILLER, Stake.VENEER, Stake.
 
 WANT_A_SEAL = (ProductKind.VARNISH, ProductKind.WATERBORNE)
 """What an oily wood would keep from drying, or from holding."""
+
+COLOURS = (ProductKind.STAIN, ProductKind.DYE, ProductKind.PIGMENT)
 
 FOLLOWS_UM = SEAL_UM
 """So much film still to come, likely, fills a spot that was cut through (our assumption)."""
@@ -57,7 +59,7 @@ def _under_of(
             continue
         if step.strips:
             here.discard(Stake.SEAL)
-        if kind is ProductKind.STAIN:
+        if kind in COLOURS or step.verb is Verb.TONE or step.verb.does.lays is Lays.COLOUR:
             here.add(Stake.COLOUR)
         if step.verb.does.lays is Lays.FILLER and kind in (None, ProductKind.FILLER):
             here.add(Stake.FILLER)

@@ -284,6 +284,23 @@ class ZoneMeasured:
 
 
 @dataclass(frozen=True, slots=True)
+class HandTested:
+    """So many strokes on a test piece took so much: this hand's rate."""
+
+    kind: ClassVar[str] = "hand-tested"
+    on: str
+    """``film``, ``wood`` or an inlay's material."""
+    grade: str
+    strokes: float
+    area_mm2: float
+    taken_um: float
+    wet: bool = False
+    species: str = ""
+    by: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class CautionsRead:
     """Somebody read cautions, each known by a hash of its text; no more that day."""
 
@@ -365,6 +382,7 @@ Payload: TypeAlias = (
     | BottleWeighed
     | FilmGauged
     | ZoneMeasured
+    | HandTested
     | PaceSet
     | HandsAway
     | PictureAttached
@@ -394,6 +412,7 @@ PAYLOADS: dict[str, type[Payload]] = {
         BottleWeighed,
         FilmGauged,
         ZoneMeasured,
+        HandTested,
         PaceSet,
         HandsAway,
         PictureAttached,

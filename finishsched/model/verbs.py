@@ -394,7 +394,7 @@ VERBS: Mapping[Verb, Doing] = MappingProxyType(
             tool="paper on a hard block",
             abrades=Abrades.FILM,
             grade="P400",
-            reach=Reach.FLUSH,
+            reach=Reach.CUT_BACK,
             care=(Care.DUST,),
         ),
     }

@@ -5,12 +5,15 @@ from __future__ import annotations
 import pytest
 
 from finishsched.film.grades import grade_of
+from finishsched.film.materials import FILM
+from finishsched.film.strokes import depth_um
 from finishsched.mixing.cut import mix_for_volume
 from finishsched.model.film import Reach
 from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.film.films import before_levelling, film_answer
 from finishsched.workshop.film.gauge_entries import Read, Weighed, left_of, log_film
+from finishsched.workshop.film.hand import HandTest, log_hand_test
 from finishsched.workshop.film.shown import LevelQuestion, RowKind
 from finishsched.workshop.log.log import log_entry
 from finishsched.workshop.standing.where import find
@@ -252,3 +255,33 @@ def test_a_measured_veneer_is_what_is_left(workshop, at):
     for words, says in (("thin", "holds no thickness"), ("veneer 2 mm", "of 0.6 mm")):
         with pytest.raises(RefusedError, match=says):
             log_film(workshop, "lid", left_of(words), at(3))
+
+
+def test_strokes_on_a_test_piece_give_this_hand_s_rate(workshop, at):
+    """A hand that takes half of what the model says has twice the strokes, in a narrower range."""
+    _done(workshop, at, 5)
+    asked = LevelQuestion(grade_of("P600"), Reach.LEVEL, wet=True)
+    before = film_answer(workshop, "lid", at(2), asked).level_now.bearing
+    assert before.measured == 0
+    model_um = depth_um(FILM, grade_of("P600"), 100.0, 1e4, wet=True)
+    mass_mg = 0.5 * model_um * 1.2 * 1e4 / 1000
+    test = HandTest(f"100 strokes: {mass_mg:.5f} mg", 1e4, grade_of("P600"), wet=True)
+    for _ in range(5):
+        log_hand_test(workshop, "lid", test, at(2))
+    after = film_answer(workshop, "lid", at(3), asked).level_now.bearing
+    assert after.measured == 5
+    assert after.strokes.likely > 1.7 * before.strokes.likely
+    assert after.strokes.high / after.strokes.low < before.strokes.high / before.strokes.low
+    with pytest.raises(RefusedError, match="is no test"):
+        log_hand_test(workshop, "lid", HandTest("a few: 1 mg", 1e4, grade_of("P600")), at(2))
+
+
+def test_bare_veneer_has_odds_of_its_own(workshop, at):
+    """Before any film, P60 on a 0.6 mm face is told what it goes through, and where first."""
+    level = film_answer(workshop, "lid", at(0), LevelQuestion(grade_of("P60"))).level_now
+    assert level.reach is None
+    assert level.worst.stake.value == "veneer"
+    assert level.worst.zone == "corners"
+    assert not level.safe
+    assert film_answer(workshop, "lid", at(0), LevelQuestion(grade_of("P240"))).level_now.safe
+    assert level.coarsest.grain_um < grade_of("P60").grain_um

@@ -9,7 +9,7 @@ import click
 from finishsched.cli.common import answer, json_option, of_several, shop_option, why_option, world
 from finishsched.cli.faults import CommandError, Exit, Words
 from finishsched.cli.shop_door import open_shop, read_instant, tell
-from finishsched.units import FILM, MASS
+from finishsched.units import AREA, FILM, MASS
 
 if TYPE_CHECKING:
     from datetime import datetime
@@ -32,6 +32,9 @@ _REACHES = ("scuff", "level", "flush", "cut back")
 @click.option(
     "--weighed", metavar="'BEFORE: AFTER'", help="Log the bottle's weights: '512 g: 498 g'."
 )
+@click.option("--learn", metavar="TEST", help="Strokes on a test piece: '10 strokes: 12 mg'.")
+@click.option("--area", metavar="AREA", help="Of the test piece, such as '100 cm2'.")
+@click.option("--on", default="film", metavar="WHAT", help="It is of film (usual), wood or inlay.")
 @click.option("--step", metavar="STEP", help="The coat that was weighed; without it, the last.")
 @click.option("--coats", metavar="N", help="How many coats went between the two weights.")
 @click.option("--at", metavar="TIME", help="When it was read or weighed.")
@@ -46,6 +49,9 @@ def command(  # one parameter for each option
     wet: bool,
     gauge: str | None,
     weighed: str | None,
+    learn: str | None,
+    area: str | None,
+    on: str,
     step: str | None,
     coats: str | None,
     at: str | None,
@@ -58,7 +64,8 @@ def command(  # one parameter for each option
 
     With --grade it says whether that grade may go over each now, and how far; the status is 1 when
     it may not on one of them. --gauge and --weighed log what was measured on one piece, which then
-    goes before the defaults.
+    goes before the defaults; --learn logs what strokes of that grade took off a test piece of
+    --area, so that this hand's own rate says how many more a face bears.
     """
     from finishsched.workshop.standing.views import bench_view
 
@@ -67,8 +74,13 @@ def command(  # one parameter for each option
         words.fault("--reach and --wet say how a grade is used; give --grade too")
     if weighed is None and (step is not None or coats is not None):
         words.fault("--step and --coats belong to a weighing; give --weighed too")
-    if gauge is None and weighed is None and (at is not None or by):
+    if gauge is None and weighed is None and learn is None and (at is not None or by):
         words.fault("--at and --by belong to an entry; give --gauge or --weighed too")
+    area_m2 = words.read("--area", area, AREA)
+    if learn is not None and (grade is None or area is None):
+        words.fault("--learn wants the grade and the test piece's area; give --grade and --area")
+    if learn is None and area is not None:
+        words.fault("--area is of a test piece; give --learn too")
     wanted = _reach(words, reach)
     entries = _entries(words, gauge, weighed, step, coats)
     words.settle()
@@ -85,10 +97,15 @@ def command(  # one parameter for each option
         if entries and len(refs) > 1:
             raise CommandError("a gauge or a bottle tells of one piece; name that one")
         taken = _log(workshop, refs[0], entries, now, at, by)
+        if learn is not None and area_m2 is not None and question is not None:
+            from finishsched.workshop.film.hand import HandTest, log_hand_test
+
+            test = HandTest(learn, area_m2 * 1e6, question.grade, wet, on)
+            taken.append(log_hand_test(workshop, refs[0], test, now, by=by))
         found = [film_answer(workshop, ref, now, question) for ref in refs]
         tell(bench_view(workshop, now).notices)
         logged = [entry_words(event.what, {}) for event in taken]
-        asked = question is not None
+        asked = question is not None and learn is None
         told = {"events": [event_json(event) for event in taken]}
         data = [film_data(one) | told for one in found]
         lines = [line for one in found for line in film_lines(one, logged, asked=asked, why=why)]

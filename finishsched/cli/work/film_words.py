@@ -7,6 +7,9 @@ from typing import Any
 
 from finishsched.cli.common import why_data, why_lines
 from finishsched.film.drawing import cross_section
+from finishsched.film.face import Loss
+from finishsched.film.odds import MENDS
+from finishsched.film.outlook import Bearing
 from finishsched.mixing.amount import Range
 from finishsched.workshop.film.films import before_levelling
 from finishsched.workshop.film.sentences import answer_sentences, standing_sentences
@@ -48,6 +51,8 @@ def film_data(answer: FilmAnswer) -> dict[str, Any]:
         "film_um": _range(answer.film_um),
         "relief_um": _range(answer.relief_um),
         "veneer_um": _range(answer.veneer_um),
+        "zones": _zones_data(answer),
+        "level": answer.now.is_level,
         "veneer_used_percent": _range(answer.now.veneer_used_percent),
         "end": {
             "film_um": _range(answer.end.film_um),
@@ -131,9 +136,51 @@ def _levelling_data(level: Levelling | None) -> dict[str, Any] | None:
         "film_um": _range(level.film_um),
         "takes_um": _range(level.takes_um),
         "odds_percent": None if level.odds is None else 100 * level.odds,
+        "losses": [_loss_data(loss) for loss in level.losses],
+        "safe": level.safe,
+        "nearest": _bearing_data(level.bearing),
+        "coarsest_safe": level.coarsest.name if level.coarsest else None,
+        "finest_that_levels": level.finest.name if level.finest else None,
         "allowed": level.allowed.value if level.allowed else None,
         "more_coats": level.more_coats,
     }
+
+
+def _loss_data(loss: Loss) -> dict[str, Any]:
+    mend = MENDS[loss.stake]
+    return {
+        "through": loss.stake.value,
+        "odds_percent": 100 * loss.odds,
+        "first_at": loss.zone,
+        "odds_there_percent": 100 * loss.zone_odds,
+        "mend": {"how": mend.how, "hands_on_min": mend.hands_on_min, "wait_h": mend.wait_h},
+    }
+
+
+def _bearing_data(bearing: Bearing | None) -> dict[str, Any] | None:
+    if bearing is None:
+        return None
+    return {
+        "through": bearing.loss.stake.value,
+        "zone": bearing.loss.zone,
+        "bears_um": _range(bearing.bears_um),
+        "strokes": _range(bearing.strokes),
+        "tests_of_this_hand": bearing.measured,
+    }
+
+
+def _zones_data(answer: FilmAnswer) -> list[dict[str, Any]]:
+    steps = answer.now.steps_um()
+    return [
+        {
+            "zone": part.zone.name,
+            "material": part.zone.material.words or part.zone.material.name,
+            "film_um": _range(part.state.film_um),
+            "left_um": _range(part.left_um),
+            "stands_um": _range(steps.get(part.zone.name)),
+        }
+        for part in answer.now.parts
+    ]
 
 
 def _row_data(row: FilmRow) -> dict[str, Any]:
@@ -151,4 +198,5 @@ def _row_data(row: FilmRow) -> dict[str, Any]:
         "relief_um": _range(row.relief_um),
         "veneer_um": _range(row.veneer_um),
         "odds_percent": None if row.odds is None else 100 * row.odds,
+        "losses": [_loss_data(loss) for loss in row.losses],
     }

@@ -30,9 +30,14 @@ def entry_words(what: events.Payload, steps: Mapping[str, Step]) -> str:
         return ", ".join(filter(None, [title, went_on, what.note]))
     if isinstance(what, events.PieceStarted | events.Undone):
         return ", ".join(filter(None, [_begun_words(what), what.note]))
-    if isinstance(what, events.FilmGauged | events.ZoneMeasured | events.BottleWeighed):
+    if isinstance(
+        what, events.FilmGauged | events.ZoneMeasured | events.HandTested | events.BottleWeighed
+    ):
         return _measured_words(what)
     return _other_words(what)
+
+
+_MEASURES = (events.FilmGauged, events.ZoneMeasured, events.HandTested, events.BottleWeighed)
 
 
 def _other_words(what: events.Payload) -> str:  # one case a kind
@@ -67,8 +72,14 @@ def _begun_words(what: events.PieceStarted | events.Undone) -> str:
 
 
 def _measured_words(
-    what: events.FilmGauged | events.ZoneMeasured | events.BottleWeighed,
+    what: events.FilmGauged | events.ZoneMeasured | events.HandTested | events.BottleWeighed,
 ) -> str:
+    if isinstance(what, events.HandTested):
+        wet = "wet" if what.wet else "dry"
+        return (
+            f"{what.strokes:.0f} strokes of {what.grade} {wet} on {what.on} took "
+            f"{what.taken_um:.3g} um"
+        )
     if isinstance(what, events.ZoneMeasured):
         return f"{what.left_um / 1000:.3g} mm left at the {what.zone}, measured"
     if isinstance(what, events.FilmGauged):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import TYPE_CHECKING
@@ -14,9 +14,12 @@ from finishsched.film.learning import Methods
 from finishsched.film.ledger import Laid
 from finishsched.film.limits import bears, limit_of
 from finishsched.film.outlook import (
+    coarsest_safe,
     coats_until_filled,
     coats_until_safe,
     filling,
+    finest_that_levels,
+    nearest,
     reach_allowed,
     veneer_use,
 )
@@ -37,6 +40,7 @@ from finishsched.workshop.film.facts import (
     known_methods,
     terms_of,
 )
+from finishsched.workshop.film.hand import hands_of
 from finishsched.workshop.film.shown import (
     BeforeLevelling,
     FilmAnswer,
@@ -81,7 +85,7 @@ def film_answer(
     known = known_methods(standings(workshop, book), book, workshop.papers, things)
     terms = terms_of(standing, book, workshop.papers, known, things)
     entries = entries_of(standing, book, terms)
-    return _answer(_Case(workshop, standing, entries, known, question))
+    return _answer(_Case(workshop, standing, entries, known, question, hands_of(book)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +97,8 @@ class _Case:
     entries: list[Entry]
     known: Methods
     question: LevelQuestion | None
+    hands: Mapping[str, tuple[float, ...]]
+    """This hand's own tests, by material."""
 
     @property
     def rules(self) -> FilmRules:
@@ -323,6 +329,10 @@ def _levelling(case: _Case, line: FaceLine, coat: tuple[Laid, str] | None) -> Le
         odds=line.odds,
         losses=line.losses,
         worst=line.worst,
+        safe=line.worst is None or line.worst.odds <= case.most_odds,
+        bearing=nearest(line, case.hands),
+        coarsest=coarsest_safe(stroke, face, case.most_odds, stakes),
+        finest=finest_that_levels(face),
         allowed=reach_allowed(replace(stroke, rubs=False), face, case.most_odds, stakes),
         more_coats=more,
         coat=coat[1] if coat else "",

@@ -4,18 +4,30 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from finishsched.film.dishing import FLAT_UM
 from finishsched.film.limits import Bears
-from finishsched.film.odds import Stake
+from finishsched.film.odds import MENDS, Stake
 from finishsched.film.outlook import VeneerUse, veneer_use
 from finishsched.mixing.amount import Range
 from finishsched.workshop.film.films import NO_LOSS, before_levelling, odds_words
 from finishsched.workshop.film.shown import FilmAnswer, Levelling, may_go
+
+LOOK_AT = {
+    Stake.FILM: "look at the powder and wipe often: where wood shows dull, stop",
+    Stake.COLOUR: "wipe it wet and look for a pale line, first at the edges: stop at the first",
+    Stake.SEAL: "wipe it wet: where it goes dark, the seal is gone; stop and seal the spot",
+    Stake.FILLER: "look across the light: where a pore opens again, stop",
+    Stake.VENEER: "look for a line of glue or a colour that changes, first at the edges: stop",
+    Stake.INLAY: "feel for its edge with a nail, look for a shadow or for glue: stop",
+}
+"""What to look at, and where to stop (common practice, no source)."""
 
 
 def standing_sentences(answer: FilmAnswer) -> Iterator[str]:
     """Say what is there now: film, relief to fill, veneer left, and how much of it is used."""
     yield f"film {um_words(answer.film_um)}; relief still to fill {um_words(answer.relief_um)}"
     yield from _veneer_lines(answer)
+    yield from zone_sentences(answer)
 
 
 def answer_sentences(answer: FilmAnswer) -> Iterator[str]:
@@ -29,6 +41,29 @@ def answer_sentences(answer: FilmAnswer) -> Iterator[str]:
         yield f"confirm first: {' '.join(before.words)}"
     yield _filled_line(answer)
     yield _end_line(answer)
+
+
+def zone_sentences(answer: FilmAnswer) -> Iterator[str]:
+    """Say of edges and inlays what is left there, and how they stand."""
+    steps = answer.now.steps_um()
+    for part in answer.now.parts[1:]:
+        left = part.left_um
+        if left is None:
+            continue
+        step = steps.get(part.zone.name)
+        stands = f", {_stands(step)}" if step is not None else ""
+        film = f", film {um_words(part.state.film_um)}" if part.state.film_um.high >= 1 else ""
+        yield f"{part.zone.name}: {um_words(left)} left{stands}{film}"
+
+
+def _stands(step: Range) -> str:
+    if abs(step.likely) <= FLAT_UM:
+        return "level with the face"
+    how = "proud" if step.likely > 0 else "low"
+    ends = sorted((abs(step.low), abs(step.high)))
+    if step.low < 0 < step.high:
+        return f"{abs(step.likely):.0f} um {how}"
+    return f"{abs(step.likely):.0f} um {how} ({ends[0]:.0f} to {ends[1]:.0f})"
 
 
 def _veneer_lines(answer: FilmAnswer) -> Iterator[str]:
@@ -58,7 +93,7 @@ def _now_lines(answer: FilmAnswer) -> Iterator[str]:
         return
     most = answer.rules.cut_through_odds_percent
     asked = f"{_reach(level)} {level.grade.words}, {'wet' if level.wet else 'dry'}"
-    if level.odds is None:
+    if level.odds is None and level.reach is not None:
         yield f"now, {asked}: there is no film yet, at most a seal; no further than a scuff"
         return
     yield f"now, {asked}: takes {um_words(level.takes_um)}{_shows(level, most)}"
@@ -68,16 +103,53 @@ def _now_lines(answer: FilmAnswer) -> Iterator[str]:
             f"it goes through the {level.worst.stake.value}, first at the {level.worst.zone}, "
             f"{odds_words(percent)}"
         )
+        mend = MENDS[level.worst.stake]
+        yield f"that costs about {mend.hands_on_min:.0f} min and {mend.wait_h:.0f} h: {mend.how}"
     verdict = "within" if percent <= most else "more than"
     far = f"go no further than {level.allowed.value}" if level.allowed else "not even a scuff"
     if may_go(level):
         far = "go on"
+    elif level.reach is None:
+        far = "take a finer grade, a hard block, or keep off the edges"
     yield f"that is {verdict} the {most:g} % that this shop goes without asking: {far}"
+    yield from _paper_lines(level)
+    if level.reach is None:
+        return
     if level.more_coats:
         coats = "1 more coat" if level.more_coats == 1 else f"{level.more_coats} more coats"
         yield f"{coats} like the last ({level.coat}) would make it safe"
     elif level.more_coats is None and percent > most:
         yield "no number of such coats makes it safe: take a finer grade, or a shorter reach"
+
+
+def _paper_lines(level: Levelling) -> Iterator[str]:
+    """Say what to do before the paper touches: where, how many strokes, what to look at."""
+    bearing = level.bearing
+    if bearing is not None:
+        strokes = bearing.strokes
+        rate = "for strokes, measure this hand once: film PIECE --grade GRADE --learn"
+        if bearing.measured:
+            rate = (
+                f"about {_about(strokes.likely)} strokes over the whole face "
+                f"({_about(strokes.low)} to {_about(strokes.high)})"
+            )
+        yield (
+            f"nearest to going through: {bearing.loss.stake.value} at the {bearing.loss.zone}; "
+            f"{um_words(bearing.bears_um)} lies there; {rate}"
+        )
+        yield LOOK_AT[bearing.loss.stake]
+    coarse, fine = level.coarsest, level.finest
+    if coarse is not None:
+        levels = f"; the finest that still levels is {fine.name}" if fine else ""
+        yield f"the coarsest that is safe so is {coarse.name}{levels}"
+
+
+def _about(count: float) -> str:
+    """Return a number of strokes no finer than it is known."""
+    if count < 10:
+        return f"{count:.0f}"
+    digits = 10 ** (len(str(int(count))) - 1)
+    return f"{round(count / digits) * digits:.0f}"
 
 
 def _shows(level: Levelling, most: float) -> str:

@@ -9,7 +9,7 @@ from finishsched.film.drawing import Section
 from finishsched.film.face import FaceState, Loss
 from finishsched.film.grades import Grade
 from finishsched.film.limits import Bears, FilmLimit
-from finishsched.film.outlook import VeneerUse
+from finishsched.film.outlook import Bearing, VeneerUse
 from finishsched.mixing.amount import Range
 from finishsched.model.film import FilmRules, Reach
 from finishsched.model.reason import Reason
@@ -71,6 +71,14 @@ class Levelling:
     odds: float | None
     losses: tuple[Loss, ...]
     worst: Loss | None
+    safe: bool
+    """True when no loss is likelier than the shop goes without asking."""
+    bearing: Bearing | None
+    """What it bears at the zone that is nearest to going through."""
+    coarsest: Grade | None
+    """The coarsest grade that loses nothing, used so."""
+    finest: Grade | None
+    """The finest that takes the ridges of the film down; None where there are none."""
     allowed: Reach | None
     """How far this grade may go; None when not even a scuff."""
     more_coats: int | None
@@ -81,7 +89,9 @@ class Levelling:
 
 def may_go(level: Levelling) -> bool:
     """Tell whether a grade may go as far as was asked."""
-    if level.reach is None or level.allowed is None:
+    if level.reach is None:
+        return level.safe
+    if level.allowed is None:
         return False
     order = tuple(Reach)
     return order.index(level.allowed) >= order.index(level.reach)
