@@ -15,7 +15,7 @@ from enum import StrEnum
 from finishsched.planning.checker import Violation, check
 from finishsched.planning.held import held_back
 from finishsched.planning.problem import Activity, Done, Miss, Placed, Plan, Problem, Score
-from finishsched.planning.quick import first_plan, quick_plan, re_decode
+from finishsched.planning.quick import first_plan, orderly_plan, quick_plan, re_decode
 from finishsched.planning.score import score
 from finishsched.planning.steady import (
     IDLE_MIN,
@@ -32,6 +32,9 @@ from finishsched.refusals import RefusalError
 
 WORTH_MIN = 30
 """A better plan is offered when it finishes, or is less late, by half an hour (our assumption)."""
+SITTING_MIN = 360
+"""Done so much sooner, in the end or in the mean of the pieces, a plan saves a sitting: that pays for
+a less plain order (our assumption)."""
 ROUND_STEPS, MOST_ROUNDS = 20_000, 120
 """How long to look where nobody says: rounds go with the steps there are, so that nobody waits much
 longer in a large shop than in a small one."""
@@ -114,9 +117,8 @@ def replan(
     """
     if old is None:
         most = usual_rounds(problem) if rounds is None else rounds
-        plan = held_back(
-            problem, checked(problem, lambda: quick_plan(problem, seed=seed, rounds=most))
-        )
+        best = checked(problem, lambda: quick_plan(problem, seed=seed, rounds=most))
+        plan = held_back(problem, _plain_unless_it_pays(problem, best))
         return Replanned(problem, plan, score(problem, plan), (), kept=False)
     found, keeping = _going_on(problem, old, steady)
     plan = held_back(problem, found)
@@ -167,6 +169,19 @@ def checked(problem: Problem, *makers: Callable[[], Plan]) -> Plan:
 def changes(old: Plan, new: Plan, problem: Problem) -> tuple[Change, ...]:
     """Return every difference, in the order of the new plan and then of keys."""
     return tuple(_changes(old, new, problem))
+
+
+def _plain_unless_it_pays(problem: Problem, best: Plan) -> Plan:
+    """Return the orderly plan where the best one gains too little to be less plain."""
+    if not problem.rules:
+        return best
+    plain = orderly_plan(problem)
+    ours, theirs = score(problem, plain), score(problem, best)
+    gone = (ours.left_out, ours.hard_late_min) > (theirs.left_out, theirs.hard_late_min)
+    pays = ours.late_min - theirs.late_min >= WORTH_MIN
+    pays = pays or ours.finish_min - theirs.finish_min >= SITTING_MIN
+    pays = pays or ours.goals_min - theirs.goals_min >= SITTING_MIN * len(problem.goals)
+    return best if gone or pays or check(problem, plain) else plain
 
 
 def _worth(kept: Score, found: Score) -> bool:

@@ -1,5 +1,11 @@
 """The quick planner: plain Python, always there, the same plan for the same seed and rounds."""
 
-from finishsched.planning.quick.planner import first_plan, in_turn, quick_plan, re_decode
+from finishsched.planning.quick.planner import (
+    first_plan,
+    in_turn,
+    orderly_plan,
+    quick_plan,
+    re_decode,
+)
 
-__all__ = ["first_plan", "in_turn", "quick_plan", "re_decode"]
+__all__ = ["first_plan", "in_turn", "orderly_plan", "quick_plan", "re_decode"]

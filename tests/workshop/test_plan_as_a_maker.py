@@ -1,0 +1,65 @@
+"""The plan goes about it as a maker would: dry work first, wet last, like pieces in step."""
+
+from datetime import UTC, datetime
+from itertools import groupby
+
+import pytest
+
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.plan.plans import Asked, plan_answer
+
+NOW = datetime(2026, 3, 2, 17, 0, tzinfo=UTC)
+SHOP = """\
+shop: Five panels
+time_zone: Europe/Lisbon
+people: [Ada]
+usual_air: {temperature: 20 degC, humidity: 50 %}
+hours: [Mon-Thu 18:30-21:30, "Sat 9:00-12:30, 13:30-17:00"]
+rooms:
+  - {room: shed, settle: 15 min}
+"""
+JOB = """\
+job: j
+title: J
+due: 2026-06-01
+pieces:
+  - piece: panel
+    title: Panel
+    count: 5
+    schedule: padded-shellac-closed-pored
+    faces: [{face: all, area: 0.06 m2}]
+"""
+
+
+@pytest.fixture(scope="module")
+def evenings(tmp_path_factory):
+    """Return the work of each day of the plan of five panels alike, in order."""
+    folder = tmp_path_factory.mktemp("five")
+    (folder / "jobs").mkdir()
+    (folder / "shop.yaml").write_text(SHOP, "utf-8")
+    (folder / "jobs" / "j.yaml").write_text(JOB, "utf-8")
+    with Workshop.open(folder, NOW) as workshop:
+        plan = plan_answer(workshop, NOW, Asked(insight=False))
+    work = [step for step in plan.steps if step.person]
+    return [list(those) for _, those in groupby(work, lambda step: step.start.date())]
+
+
+def test_no_coat_is_laid_while_there_is_dusty_work_for_the_evening(evenings):
+    """On the first evening all five are sanded before the first is padded."""
+    kinds = [step.step.verb.abrades for step in evenings[0]]
+    assert kinds.index(True) == 0
+    coats = [at for at, step in enumerate(evenings[0]) if step.step.verb.lays_coats]
+    assert coats
+    assert not any(kinds[coats[0] :])
+
+
+def test_pieces_alike_go_in_step(evenings):
+    """Each step is done on all five panels before the next one is begun on any."""
+    for work in evenings[:2]:
+        runs = [len(list(those)) for _, those in groupby(work, lambda step: step.step.number)]
+        assert set(runs[:-1]) == {5}
+
+
+def test_what_dries_through_the_night_is_the_last_of_the_evening(evenings):
+    """The first two evenings end with coats."""
+    assert all(work[-1].step.verb.lays_coats for work in evenings[:2])
