@@ -33,8 +33,8 @@ from finishsched.refusals import RefusalError
 WORTH_MIN = 30
 """A better plan is offered when it finishes, or is less late, by half an hour (our assumption)."""
 SITTING_MIN = 360
-"""Done so much sooner, in the end or in the mean of the pieces, a plan saves a sitting: that pays for
-a less plain order (our assumption)."""
+"""Done so much sooner, in the end or in the mean of the pieces, a plan saves a sitting, which pays
+for a less plain order (our assumption)."""
 ROUND_STEPS, MOST_ROUNDS = 20_000, 120
 """How long to look where nobody says: rounds go with the steps there are, so that nobody waits much
 longer in a large shop than in a small one."""
