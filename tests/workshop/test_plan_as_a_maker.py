@@ -61,5 +61,32 @@ def test_pieces_alike_go_in_step(evenings):
 
 
 def test_what_dries_through_the_night_is_the_last_of_the_evening(evenings):
-    """The first two evenings end with coats."""
-    assert all(work[-1].step.verb.lays_coats for work in evenings[:2])
+    """The first evening ends with coats, and so does the third, on which a whole sitting is had."""
+    assert all(work[-1].step.verb.lays_coats for work in (evenings[0], evenings[2]))
+
+
+def test_no_sitting_is_split_over_a_break(evenings):
+    """Ten coats minutes apart do not fit what is left of the second evening: they wait for one."""
+    coats = [
+        (at, step.ref, step.step.number)
+        for at, work in enumerate(evenings)
+        for step in work
+        if step.step.verb.lays_coats
+    ]
+    first_round = {at for at, _, number in coats if 12 <= number <= 21}
+    assert len(first_round) == 1
+    assert not any(step.broken_off for work in evenings for step in work)
+
+
+def test_a_sitting_that_no_hours_are_long_enough_for_is_split_and_says_so(tmp_path):
+    """In hours of one each, ten coats take several evenings, and a note tells why."""
+    (tmp_path / "jobs").mkdir()
+    short = SHOP.replace(
+        '[Mon-Thu 18:30-21:30, "Sat 9:00-12:30, 13:30-17:00"]', "[Mon-Sun 18:00-19:00]"
+    )
+    (tmp_path / "shop.yaml").write_text(short, "utf-8")
+    (tmp_path / "jobs" / "j.yaml").write_text(JOB.replace("count: 5", "count: 1"), "utf-8")
+    with Workshop.open(tmp_path, NOW) as workshop:
+        plan = plan_answer(workshop, NOW, Asked(insight=False))
+
+    assert any("the sitting is split" in note for note in plan.notes), plan.notes

@@ -201,7 +201,9 @@ def step_words(step: PlannedStep, plan: PlanAnswer, wide: int = 0) -> str:
 
 
 def _mishaps(step: PlannedStep) -> Iterator[str]:
-    if step.late_min and step.hard:
+    if step.broken_off:
+        yield f"! the sitting is broken off before it: {step.mend_min} min to begin again, first"
+    elif step.late_min and step.hard:
         late = span(step.late_min * 60)
         yield f"! {late} too late: what was mixed or glued before it has to be done again"
     elif step.late_min:

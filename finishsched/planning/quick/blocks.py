@@ -26,10 +26,13 @@ class Blocks:
     keep_soft: bool
 
 
-def blocks_of(inner: Inner, *, keep_soft: bool, shorter_min: int = NEVER) -> Blocks:
+def blocks_of(
+    inner: Inner, *, keep_soft: bool, shorter_min: int = NEVER, soft_below_min: int = NEVER
+) -> Blocks:
     """Return the blocks; windows that have a remedy tie too where ``keep_soft`` asks for it.
 
-    Windows that are as wide as ``shorter_min`` or wider tie nothing.
+    Windows that are as wide as ``shorter_min`` or wider tie nothing, nor those that have a remedy
+    from ``soft_below_min`` on.
     """
     parent = list(range(len(inner.keys)))
 
@@ -41,7 +44,8 @@ def blocks_of(inner: Inner, *, keep_soft: bool, shorter_min: int = NEVER) -> Blo
 
     for number, windows in enumerate(inner.windows):
         for other, most, remedy in windows:
-            if most < shorter_min and (keep_soft or remedy == LOOSE):
+            soft = keep_soft and most < soft_below_min
+            if most < shorter_min and (soft or remedy == LOOSE):
                 parent[root(number)] = root(other)
     roots = [number if number == up else root(number) for number, up in enumerate(parent)]
     before, after = _waits(inner, roots)

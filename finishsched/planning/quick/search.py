@@ -125,9 +125,10 @@ class Search:
                     return
 
     def main_forward(self) -> tuple[Forward, Blocks, list[int]]:
-        """Return how to place forward in time by the first of its rules."""
-        forward, pressure = self._way(0)
-        return forward, self._modes[0], pressure.keys(FORWARD_RULES[0])
+        """Return how to place forward in time by the first of its rules, sittings in one go."""
+        blocks = blocks_of(self.inner, keep_soft=True, soft_below_min=WIDE_MIN)
+        pressure = Pressure(self.inner, blocks)
+        return Forward(self.inner, blocks), blocks, pressure.keys(FORWARD_RULES[0])
 
     def _plain_starts(self) -> Iterator[None]:
         if self.has_hands:

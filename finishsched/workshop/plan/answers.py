@@ -41,6 +41,8 @@ class PlannedStep:
     hard: bool = False
     """True where there is no mending that: what was mixed or glued has to be done again."""
     under_way: bool = False
+    broken_off: bool = False
+    """True where a sitting is broken off before it, so that the work is begun again."""
     next_late_min: int = 0
     """By how much what follows it on the piece misses the window that it opens."""
 

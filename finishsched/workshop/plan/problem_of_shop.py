@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
+from functools import cached_property
 from types import MappingProxyType
 
 from finishsched.drying.figures import mechanism_of
@@ -34,6 +35,7 @@ from finishsched.planning.problem import (
 from finishsched.workshop.plan.hands_and_hours import Place, due_minute, hands_ahead
 from finishsched.workshop.plan.waits_ahead import WaitRange
 from finishsched.workshop.standing.cure import Laid
+from finishsched.workshop.standing.sitting import goes_on
 from finishsched.workshop.standing.standing import Standing
 
 DUST = "dust"
@@ -41,6 +43,14 @@ USUAL_ROOM = Room("the shop")
 SCUFF_FIXED_MIN, SCUFF_MIN_PER_M2 = 3.0, 12.0
 """Rubbing a film dull and wiping it clean before a late coat (our assumption: what the shipped
 schedules give for levelling with a fine paper)."""
+
+
+SITTING_SLACK_MIN = 45
+"""So much longer than its wait may be between two coats of a sitting: others are gone round
+meanwhile (our assumption)."""
+BEGIN_AGAIN_MIN = 10
+"""What beginning again in the middle of a sitting takes: the pad is charged anew, and what has been
+laid is looked over (our assumption)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -298,10 +308,44 @@ class _Builder:
             most = min(pot, wait.next_by_min or pot)
             return Lag(before, after, wait.likely_min, max(most, wait.likely_min))
         if wait.next_by_min is None:
-            return Lag(before, after, wait.likely_min)
+            return self._in_one_sitting(before, after, work, step) or Lag(
+                before, after, wait.likely_min
+            )
         most = max(wait.next_by_min, wait.likely_min)
         remedy = None if earlier.step.verb is Verb.GLUE_UP else scuff_min(work.piece.area_m2)
         return Lag(before, after, wait.likely_min, most, remedy)
+
+    def _in_one_sitting(self, before: str, after: str, work: Work, step: Step) -> Lag | None:
+        """Return the lag between two coats of a sitting that can be had in one go; None for others.
+
+        What was begun before now is not held together: who was called away goes on when it can be.
+        """
+        earlier = self.steps[before]
+        if not goes_on(earlier.step, step) or any(done.key == before for done in self.done):
+            return None
+        run = sitting_around(work.left, step)
+        work_min = sum(self._hands_on_min(work, each) for each in run)
+        length = work_min + sum(self._wait_min(work, each) for each in run[:-1])
+        if length > self._longest_session_min:
+            self.notes.append(
+                f"{len(run)} coats minutes apart ({step.verb.value}) take {length} min in one go, "
+                "longer than any hours here: the sitting is split"
+            )
+            return None
+        least = earlier.wait.likely_min if earlier.wait is not None else 0
+        return Lag(before, after, least, least + SITTING_SLACK_MIN, BEGIN_AGAIN_MIN)
+
+    def _hands_on_min(self, work: Work, step: Step) -> int:
+        return max(1, math.ceil(step.hands_on.minutes(work.piece.area_m2) - 1e-9))
+
+    def _wait_min(self, work: Work, step: Step) -> int:
+        wait = self.place.waits.ahead(work.piece, step, work.steps)
+        return wait.likely_min if wait is not None else 0
+
+    @cached_property
+    def _longest_session_min(self) -> int:
+        windows = [w for hands in hands_ahead(self.place, 28) for w in hands.windows]
+        return max([w.end_min - w.start_min for w in windows], default=0)
 
     def _gone(self, before: str, life_min: int) -> bool:
         """Tell whether a mix that was used for what is done has set by now, so no hurry helps."""
@@ -319,6 +363,16 @@ class _Builder:
         if mechanism_of(product) is not Mechanism.TWO_PART or before.wait is None:
             return None
         return int(product.pot_life_s // 60) if before.wait.likely_s < product.pot_life_s else None
+
+
+def sitting_around(steps: tuple[Step, ...], step: Step) -> tuple[Step, ...]:
+    """Return the coats minutes apart, of the steps of a piece, that a coat is one of."""
+    first = last = steps.index(step)
+    while first and goes_on(steps[first - 1], steps[first]):
+        first -= 1
+    while last + 1 < len(steps) and goes_on(steps[last], steps[last + 1]):
+        last += 1
+    return steps[first : last + 1]
 
 
 def scuff_min(area_m2: float) -> int:
@@ -346,6 +400,10 @@ def _use(store: Fixture, wait: WaitRange | None) -> Use:
     return Use(store.name, from_start=store.held is not HeldFor.WAIT, hold_min=hold)
 
 
+def _is_sitting(lag: Lag) -> bool:
+    return lag.most_min == lag.least_min + SITTING_SLACK_MIN and lag.remedy_min == BEGIN_AGAIN_MIN
+
+
 def _assumed(shop: Shop, problem: Problem) -> Iterator[str]:
     if not problem.activities:
         return
@@ -360,7 +418,7 @@ def _assumed(shop: Shop, problem: Problem) -> Iterator[str]:
             "no rooms are written: one room is assumed, in which no dust is made while a coat is "
             "wet, and dust settles for 15 min"
         )
-    if any(lag.remedy_min for lag in problem.lags):
+    if any(lag.remedy_min and not _is_sitting(lag) for lag in problem.lags):
         yield (
             "a coat after its window: rub the film dull first, "
             f"{SCUFF_FIXED_MIN:g} min and {SCUFF_MIN_PER_M2:g} min/m2 (our assumption)"

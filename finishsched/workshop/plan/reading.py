@@ -37,6 +37,7 @@ from finishsched.workshop.plan.odds import Outlook, missed_share, outlook
 from finishsched.workshop.plan.problem_of_shop import ShopProblem
 from finishsched.workshop.plan.sentences import past_due_words
 from finishsched.workshop.standing.notices import document_faults
+from finishsched.workshop.standing.sitting import goes_on
 from finishsched.workshop.standing.where import cure_room, standings
 
 WARMER_C, WARMEST_C = 4.0, 26.0
@@ -148,7 +149,11 @@ class PlanReader:
     def _steps(self, found: Replanned) -> Iterator[PlannedStep]:
         reasons = ReasonWords(self._shop, self._whole.problem, self._plan, found)
         late = {miss.after: miss for miss in self._plan.misses}
-        opened = {miss.before: miss.late_min for miss in self._plan.misses}
+        opened = {
+            miss.before: miss.late_min
+            for miss in self._plan.misses
+            if not goes_on(self._shop.steps[miss.before].step, self._shop.steps[miss.after].step)
+        }
         minutes = {a.key: a.minutes for a in self._whole.problem.activities}
         under_way = self._shop.under_way
         running = {d.key: d for d in self._whole.problem.done if d.key in under_way}
@@ -185,6 +190,8 @@ class PlanReader:
                 else 0,
                 late_min=miss.late_min if miss else 0,
                 hard=bool(miss and miss.hard),
+                broken_off=miss is not None
+                and goes_on(self._shop.steps[miss.before].step, meant.step),
                 under_way=each.key in running,
                 next_late_min=opened.get(each.key, 0),
             )
