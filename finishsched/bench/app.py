@@ -47,6 +47,7 @@ if TYPE_CHECKING:
     from textual.timer import Timer
 
     from finishsched.bench.screens.form import FormCard
+    from finishsched.bench.screens.lines import LinesCard
     from finishsched.bench.screens.plan import PlanScreen
     from finishsched.model.settings import Settings
     from finishsched.workshop.base.answers import PieceView
@@ -295,6 +296,10 @@ class BenchApp(App[None]):
             self.beginning.offered(message.form, message.offer)
         else:
             self.writing.offered(message.form, message.offer)
+
+    def on_lines_card_offered(self, message: LinesCard.Offered) -> None:
+        """Keep the lines that a card offers as a schedule."""
+        self.beginning.lines_offered(message.card, message.asked)
 
     def on_plan_screen_taken(self, message: PlanScreen.Taken) -> None:
         """Go on by the better plan that is shown."""

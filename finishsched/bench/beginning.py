@@ -20,3 +20,11 @@ class ChangeAsked:
     what: str
     key: str
     value: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class LinesAsked:
+    """Lines of a notebook, and what the schedule is to be called."""
+
+    text: str
+    name: str

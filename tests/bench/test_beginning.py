@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import pytest
 from fakes import Clocks, WatchedBench, said
-from textual.widgets import Input
+from textual.widgets import Input, TextArea
 
 from finishsched.bench.door import ShopDoor
 from finishsched.bench.screens.choice import ChoiceCard
 from finishsched.bench.screens.form import FormCard
+from finishsched.bench.screens.lines import LinesCard
 from finishsched.bench.welcome import DEMO, NEW, OPEN, WelcomeApp
 from finishsched.documents.decode import load
 from finishsched.model.settings import Settings
@@ -119,3 +120,27 @@ async def test_the_welcome_offers_three_ways(tmp_path, key: str, wanted: str) ->
     answer = app.return_value or ""
     assert answer.startswith(wanted)
     assert bool(answer) == bool(wanted)
+
+
+async def test_lines_are_read_as_they_are_typed_and_kept_once_doubts_are_settled(shop) -> None:
+    """What each line becomes stands below; a doubt is a list with one key for each answer."""
+    app = on_bench(shop, Clocks())
+    async with app.run_test(size=(80, 40)) as pilot:
+        await pilot.press("e")
+        card = await shown(pilot, ChoiceCard)
+        await pilot.press(card.choices[-1][0])
+        card = await shown(pilot, LinesCard)
+        area = card.query_one("#lines", TextArea)
+        area.text = "pad 6 coates 2 lb"
+        await pilot.press("ctrl+s")
+        await pilot.pause(0.1)
+        assert "coates" in str(card.query_one("#fault").content)
+        area.text = "pad 3 coats 2 lb blonde shellac, 3 h\nrest 3 days\n"
+        await pilot.pause(0.6)
+        assert "body/pad" in str(card.query_one("#becomes").content)
+        await pilot.press("ctrl+s")
+        await shown(pilot, ChoiceCard)
+        await pilot.press("1")
+        await pilot.pause(0.3)
+    kept = load(shop.folder / "schedules/my-own-way.yaml").model
+    assert [step.verb.value for step in kept.step_plans()] == ["pad", "rest"]

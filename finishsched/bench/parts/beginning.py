@@ -4,18 +4,20 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from finishsched.bench.beginning import ChangeAsked, PieceAsked
+from finishsched.bench.beginning import ChangeAsked, LinesAsked, PieceAsked
 from finishsched.bench.desk import Desk
 from finishsched.bench.host import REMARK_S, Doings, Host
 from finishsched.bench.parts.choosing import Choosing
 
 if TYPE_CHECKING:
     from finishsched.bench.screens.form import FormCard
+    from finishsched.bench.screens.lines import LinesCard
     from finishsched.workshop.base.workshop import Workshop
+    from finishsched.workshop.begin.own_lines import OwnLines
     from finishsched.workshop.begin.piece import PieceDraft
     from finishsched.workshop.begin.written import Written
 
-_AS_IT_IS, _SANDED = "nothing", "sanded"
+_AS_IT_IS, _SANDED, _OWN = "nothing", "sanded", "own words"
 _SHOWN_LINES = 40
 
 
@@ -52,8 +54,13 @@ class Beginning:
             step = self._step_of(piece.ref)
             if step:
                 choices.insert(1, Choice(step, "Its step in hand", "wait, coats, product, grade"))
+        choices.append(Choice(_OWN, "A schedule in your own words", "typed as in a notebook"))
         card = ChoiceCard("Change what?", "choose it", choices)
-        self._host.open_card(card, self._choose_key)
+        self._host.open_card(card, self._chosen)
+
+    def lines_offered(self, card: LinesCard, asked: LinesAsked) -> None:
+        """Keep lines as a schedule: every fault is told in the card, and every doubt is asked."""
+        self._keep_lines(card, asked, {})
 
     def offered(self, form: FormCard, offer: PieceAsked | ChangeAsked) -> None:
         """Show what would be written, and write it if that is wanted; the form stays till then."""
@@ -64,6 +71,64 @@ class Beginning:
             self._show_piece(form, offer, workshop)
         else:
             self._write_change(form, offer, workshop)
+
+    def _chosen(self, what: str) -> None:
+        if what != _OWN:
+            self._choose_key(what)
+            return
+        from finishsched.bench.screens.lines import LinesCard  # noqa: PLC0415
+
+        workshop = self._host.open_shop()
+        if workshop is not None:
+            self._host.open_card(LinesCard(lambda asked: self._read_lines(asked, {}, workshop)))
+
+    def _read_lines(
+        self, asked: LinesAsked, answers: dict[str, str], workshop: Workshop
+    ) -> OwnLines:
+        from finishsched.workshop.begin.own_lines import read_own_lines  # noqa: PLC0415
+        from finishsched.workshop.begin.questions import name_of  # noqa: PLC0415
+
+        called = name_of(asked.name, (), "own-schedule")
+        now = self._host.now()
+        papers, folder = workshop.papers, workshop.folder
+        return read_own_lines(asked.text, "lines", papers, folder, answers, now, called)
+
+    def _keep_lines(self, card: LinesCard, asked: LinesAsked, answers: dict[str, str]) -> None:
+        from finishsched.workshop.begin.own_lines import kept_lines  # noqa: PLC0415
+
+        workshop = self._host.open_shop()
+        if workshop is None:
+            return
+        own = self._read_lines(asked, answers, workshop)
+        if own.read.faults:
+            card.refuse(". ".join(f"line {f.line}: {f.message}" for f in own.read.faults))
+            return
+        if own.read.doubts:
+            self._ask_doubt(card, asked, answers, own)
+            return
+        written = self._host.asked(lambda: kept_lines(own, workshop.folder))
+        if written is None or not self._put(written, workshop):
+            return
+        card.dismiss("")
+        self._follow()
+        self._host.say(f"kept as {written.path}; a piece may now be finished by it")
+
+    def _ask_doubt(
+        self, card: LinesCard, asked: LinesAsked, answers: dict[str, str], own: OwnLines
+    ) -> None:
+        """Ask the first doubt, what is usual at the top; its answer may open another."""
+        from finishsched.bench.screens.choice import Choice, ChoiceCard  # noqa: PLC0415
+
+        doubt = own.read.doubts[0]
+        ordered = sorted(doubt.choices, key=lambda choice: choice[0] != doubt.usual)
+        choices = [Choice(word, word, says) for word, says in ordered]
+        line = own.lines[doubt.place.line - 1] if doubt.place.line <= len(own.lines) else ""
+        question = ChoiceCard(f"{line.strip()}: {doubt.question}", "answer it", choices)
+
+        def answered(word: str) -> None:
+            self._keep_lines(card, asked, {**answers, doubt.key: word})
+
+        self._host.open_card(question, answered)
 
     def _step_of(self, ref: str) -> str:
         """Return the step in hand as a change names it: schedule/stage/step; empty for none."""

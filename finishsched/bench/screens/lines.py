@@ -1,0 +1,106 @@
+"""A schedule in one's own words: lines are typed, and what each becomes stands below them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.content import Content
+from textual.message import Message
+from textual.timer import Timer
+from textual.widgets import Input, Static, TextArea
+
+from finishsched.bench import bindings, keys, words
+from finishsched.bench.beginning import LinesAsked
+from finishsched.bench.screens.card import Body, Card, line
+from finishsched.bench.widgets.taps import Tap, TapLine, tap
+from finishsched.workshop.begin.own_lines import OwnLines
+
+_EXAMPLE = """sand 120, 180, 240
+pad 1.5 lb blonde shellac, soak, 3 h
+6 coats 2 lb, 15 min between, overnight
+wet sand 500, 3 h
+thin by half, last 4 coats
+cure 5 days
+"""
+_PAUSE_S = 0.4
+"""Lines are read once nobody has typed for so long."""
+
+
+class LinesCard(Card):
+    """Shows what lines become while they are typed, and offers them to be kept."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        bindings.binding(keys.CLOSE),
+        Binding("ctrl+s", "keep", "keep it", id="lines-keep", priority=True),
+    ]
+
+    class Offered(Message):
+        """Lines are to be kept as a schedule."""
+
+        def __init__(self, card: LinesCard, asked: LinesAsked) -> None:
+            super().__init__()
+            self.card = card
+            self.asked = asked
+
+    def __init__(self, read: Callable[[LinesAsked], OwnLines]) -> None:
+        """``read`` reads lines as the shop would, and writes nothing."""
+        super().__init__()
+        self._read = read
+        self._soon: Timer | None = None
+
+    def compose(self) -> ComposeResult:
+        """Lay out the name, the lines, and what they become."""
+        with Body():
+            yield line("How you do it, a line a step", "bold", classes="title")
+            yield Input("my own way", id="name", compact=True)
+            yield TextArea(_EXAMPLE, id="lines", tab_behavior="focus")
+            yield Static("", id="fault", markup=False)
+            yield TapLine([Tap("ctrl+s", "keep it", "screen.keep"), tap(keys.CLOSE, "back")])
+            yield Static("", id="becomes", markup=False)
+
+    def on_mount(self) -> None:
+        """Show what stands there."""
+        self.query_one("#lines", TextArea).focus()
+        self._show()
+
+    @on(TextArea.Changed)
+    def read_soon(self) -> None:
+        """Read the lines once the typing pauses."""
+        if self._soon is not None:
+            self._soon.stop()
+        self._soon = self.set_timer(_PAUSE_S, self._show)
+
+    def action_keep(self) -> None:
+        """Offer the lines to be kept."""
+        self.post_message(self.Offered(self, self._asked()))
+
+    def refuse(self, text: str) -> None:
+        """Say what is wrong, and keep what was typed."""
+        fault = self.query_one("#fault", Static)
+        fault.update(Content.styled(f"! {words.plain(text)}", "bold $text-error"))
+
+    def _asked(self) -> LinesAsked:
+        text = self.query_one("#lines", TextArea).text
+        return LinesAsked(text, self.query_one("#name", Input).value.strip())
+
+    def _show(self) -> None:
+        said = "\n".join(words.plain(text) for text in becomes(self._read(self._asked())))
+        self.query_one("#becomes", Static).update(Content(said))
+
+
+def becomes(own: OwnLines) -> Iterator[str]:
+    """Give what lines become: faults first, then each line with its steps, doubts and findings."""
+    yield from (f"! line {f.line}: {f.message}; {f.remedy}" for f in own.read.faults)
+    by_line: dict[int, list[str]] = {}
+    for step, number in own.read.step_lines.items():
+        by_line.setdefault(number, []).append(step)
+    for number, steps in sorted(by_line.items()):
+        assumed = sum(each.line == number for each in own.read.assumed)
+        more = f", {assumed} things by our assumption" if assumed else ""
+        yield f"{number}  {', '.join(steps)}{more}"
+    yield from (f"?  line {d.place.line}: {d.question}" for d in own.read.doubts)
+    yield from (f"-  line {f.line}: {f.message}; {f.remedy}" for f in own.findings)
