@@ -190,7 +190,7 @@ async def test_empty_shop_says_what_to_do() -> None:
     async with app.run_test() as pilot:
         await pilot.press("space", "u", "l", "t", "s", "w", "o", "g", "down")
         assert "b begins one" in drawn(app, "large")
-        assert "finishsched new" in drawn(app, "large")
+        assert "jobs/" in drawn(app, "large")
 
 
 async def test_a_journal_that_fails_is_a_notice() -> None:
