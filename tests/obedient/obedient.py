@@ -103,17 +103,18 @@ class Maker:
         piece = best["piece"]
         start = datetime.fromisoformat(best["start"])
         self.now = max(self.now, start)
+        shown = due["now"]
         if piece not in self.known:
-            self.log(piece, "start")
+            shown = _next(self.log(piece, "start")) or shown
             self.known.add(piece)
             if best["rest_follows"]:
                 return
         if best["dry_check_first"]:
-            self.log(piece, "ready")
+            shown = _next(self.log(piece, "ready")) or shown
         if best["only_dry_check"]:
             return
         self.now += timedelta(minutes=best["minutes"])
-        view = next((one for one in due["now"] if one["piece"] == piece), None)
+        view = next((one for one in shown if one["piece"] == piece), None)
         used = _told(view) if view is not None and view["step_key"] == best["step"] else None
         done = self.log(piece, "done", *(["--used", used] if used else []))
         if done is not None:
@@ -196,7 +197,12 @@ class Maker:
         return int(status), out.getvalue(), err.getvalue().strip()
 
 
+def _next(logged: dict | None) -> list[dict]:
+    """Return what an entry said that comes next."""
+    return logged["next"] if logged is not None else []
+
+
 def _told(view: dict) -> str | None:
     """Return the amount that was named for this very coat; None where it is for several."""
     amount, _, coats = (view.get("mix_makes") or "").partition(" for ")
-    return amount if coats == "this coat" else None
+    return amount if coats.startswith("this coat") else None

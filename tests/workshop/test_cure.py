@@ -53,10 +53,19 @@ def test_a_clock_is_the_same_opened_anew(workshop, folder, at):
         assert piece_view(again, "lid", at(30)).clock == piece_view(workshop, "lid", at(30)).clock
 
 
+@pytest.mark.parametrize("amount_ml", [1.6, 1.7, 11.0, 12.0, 12.5])
+def test_what_was_told_is_the_schedules_coat(workshop, at, amount_ml):
+    """With a fresh pad or a charged one, and rounded as it was told, no wait changes by it."""
+    _log(workshop, at(0), "start", "done")
+    _log(workshop, at(0), "done", amount_ml=amount_ml)
+    clock = piece_view(workshop, "lid", at(0)).clock
+    assert clock.likely_at == at(120)
+
+
 def test_a_heavy_coat_takes_longer(workshop, at):
     """Three times the scheduled amount on the piece dries later (physical drying)."""
     _log(workshop, at(0), "start", "done")
-    _log(workshop, at(0), "done", amount_ml=5.0)
+    _log(workshop, at(0), "done", amount_ml=16.0)
     heavy = piece_view(workshop, "lid", at(0)).clock
     _log(workshop, at(0), "undo")
     _log(workshop, at(0), "done")

@@ -38,6 +38,7 @@ from finishsched.journal.events import Event
 from finishsched.journal.marks import marks_of
 from finishsched.journal.progress import AirFigures, Book
 from finishsched.mixing.account import account_of
+from finishsched.mixing.amount import pad_charge_ml, used_amount
 from finishsched.model.job import Piece
 from finishsched.model.lubricants import WATERS
 from finishsched.model.product import Mechanism, Product
@@ -54,6 +55,8 @@ SLOWER, QUICKER = 1.1, 0.9
 """Within a tenth of the book's pace nothing is said."""
 TENTH_Z = 1.28155
 """Standard deviations from the middle of a normal spread to its outer tenth (any normal table)."""
+TOLD_WITHIN = 0.1
+"""Amounts are told in two digits, upwards: this near to the schedule's it is the schedule's."""
 THINNEST, THICKEST = 0.3, 4.0
 """A coat's amount over the schedule's is taken to be a slip of the pen outside this range."""
 SETTLES_H, EVERY_H = 72, 6
@@ -459,6 +462,10 @@ def film_ratio(laid: Laid) -> float:
     ):
         return 1.0
     scheduled_ml = spread.ml_per_m2 * laid.piece.area_m2
+    told_ml = used_amount(scheduled_ml, 1.0, 1, laid.step.verb)
+    charged_ml = told_ml + pad_charge_ml(laid.step.verb)
+    if told_ml * (1 - TOLD_WITHIN) <= used_ml <= charged_ml * (1 + TOLD_WITHIN):
+        return 1.0
     ratio = account_of(used_ml, scheduled_ml, laid.step.verb).laid / scheduled_ml
     return round(min(THICKEST, max(THINNEST, ratio)), 1)
 
