@@ -5,8 +5,8 @@ from hypothesis import strategies as st
 from planning_shops import DAY, evenings, problems
 
 from finishsched.planning.checker import check
-from finishsched.planning.problem import Activity, Goal, Hands, Lag, Placed, Plan, Problem
-from finishsched.planning.quick import first_plan
+from finishsched.planning.problem import Activity, Done, Goal, Hands, Lag, Placed, Plan, Problem
+from finishsched.planning.quick import first_plan, quick_plan
 from finishsched.planning.quick.answer import plan_of
 from finishsched.planning.quick.blocks import blocks_of
 from finishsched.planning.quick.cost import costing_of
@@ -150,6 +150,23 @@ def test_hurrying_saves_a_promise_that_the_rule_breaks():
     rule = next(rule for rule in RULES if rule.weight < 1)
     press_late_goals(search, rule, search.by_rule(rule).blocks, lambda: False)
     assert search.best_cost[2] == 0
+
+
+def test_a_piece_of_which_only_a_wait_is_left_is_nothing_to_move():
+    """The latest piece has nothing to place any more: the search goes on with the others."""
+    problem = Problem(
+        (
+            Activity("curing", 30, ("Ada",), "curing", tail_min=9 * DAY),
+            Activity("one", 60, ("Ada",), "one"),
+            Activity("other", 60, ("Ada",), "other"),
+        ),
+        hands=(Hands("Ada", evenings()),),
+        goals=(Goal("curing", DAY), Goal("one", 5 * DAY), Goal("other", 5 * DAY)),
+        done=(Done("curing", 0, 30, "Ada"),),
+        now_min=60,
+    )
+    plan = quick_plan(problem, seed=0, rounds=400)
+    assert {each.key for each in plan.placed} == {"one", "other"}
 
 
 def test_a_plan_that_is_asked_for_at_once_takes_one_pass():

@@ -38,7 +38,7 @@ from finishsched.journal.events import Event
 from finishsched.journal.marks import marks_of
 from finishsched.journal.progress import AirFigures, Book
 from finishsched.mixing.account import account_of
-from finishsched.mixing.amount import pad_charge_ml, used_amount
+from finishsched.mixing.amount import SMALLEST_BATCH_ML, pad_charge_ml, used_amount
 from finishsched.model.job import Piece
 from finishsched.model.lubricants import WATERS
 from finishsched.model.product import Mechanism, Product
@@ -463,8 +463,9 @@ def film_ratio(laid: Laid) -> float:
         return 1.0
     scheduled_ml = spread.ml_per_m2 * laid.piece.area_m2
     told_ml = used_amount(scheduled_ml, 1.0, 1, laid.step.verb)
-    charged_ml = told_ml + pad_charge_ml(laid.step.verb)
-    if told_ml * (1 - TOLD_WITHIN) <= used_ml <= charged_ml * (1 + TOLD_WITHIN):
+    # Less than can be measured is never told to be mixed, so that much says nothing of the coat.
+    most_told_ml = max(SMALLEST_BATCH_ML, told_ml + pad_charge_ml(laid.step.verb))
+    if told_ml * (1 - TOLD_WITHIN) <= used_ml <= most_told_ml * (1 + TOLD_WITHIN):
         return 1.0
     ratio = account_of(used_ml, scheduled_ml, laid.step.verb).laid / scheduled_ml
     return round(min(THICKEST, max(THINNEST, ratio)), 1)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from finishsched.mixing.amount import pad_charge_ml, used_amount
+from finishsched.mixing.amount import SMALLEST_BATCH_ML, pad_charge_ml, used_amount
 from finishsched.mixing.cut import mix_for_volume
 from finishsched.model.job import Piece
 from finishsched.model.lubricants import DRY, WATERS
@@ -15,8 +15,6 @@ from finishsched.model.step import Step
 from finishsched.safety.cautions import DEFERRAL, cautions_for
 from finishsched.units import AREA, CUT, MASS, VOLUME, show
 from finishsched.workshop.base.answers import MixLine, StepSheet
-
-SMALLEST_BATCH_ML = 10.0
 
 
 @dataclass(frozen=True, slots=True)
