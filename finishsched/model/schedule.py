@@ -138,6 +138,10 @@ class Schedule:
         for stage in self.stages:
             yield from stage.step_plans()
 
+    def goes_on_from(self, other: Schedule) -> bool:
+        """Tell whether this is ``other`` with more schedules after it, in the same life."""
+        return self.id.startswith(f"{other.id}+")
+
 
 def schedule_of(names: Sequence[str], schedules: Mapping[str, Schedule]) -> Schedule | None:
     """Return the schedule that ``names`` make one after another; None where one is not there."""

@@ -48,13 +48,13 @@ def test_json_has_every_key_and_the_chances(shop):
 
 
 def test_taking_a_way_puts_it_next(shop):
-    """With --take the defect and the rework are logged, and due shows the rework in hand."""
+    """With --take the defect and the rework are logged, and due shows that it rests already."""
     ran = shop("defect", "slope", "sag", "--take", "1", "--by", "Nell")
     assert ran.status == 0
     assert ran.out.startswith("letter-box/slope: logged rework for sag: let it harden")
     assert "drying: in" in ran.out
-    now = {one["piece"]: one for one in shop("due", "--json").json["now"]}
-    assert now["letter-box/slope"]["step_key"].startswith("rework-1/rest")
+    coming = {one["piece"]: one for one in shop("due", "--json").json["next"]}
+    assert coming["letter-box/slope"]["step_key"].startswith("rework-1/rest")
     assert "rework: rest" in shop("due").out
     undone = shop("log", "slope", "undo")
     assert "undone rework for sag" in undone.out

@@ -257,3 +257,36 @@ def _tried(shop, names, word, minute):
     except RefusedError:
         return False
     return True
+
+
+WAXED = """\
+schedule: waxed
+title: Wax over it
+source: common practice
+stages:
+  - stage: polish
+    steps:
+      - wax: thin, then buff
+        hands_on: 3 min
+"""
+
+
+def test_one_schedule_goes_on_into_another_as_one_life():
+    """Twelve finished fronts take up a second schedule in one entry, and keep what was done."""
+    with a_chest() as chest:
+        log(chest, "front", "start")
+        for step in "1234567":
+            log(chest, "front", "skipped", step=step, text="a trial")
+        assert all(one.progress.finished for one in find_several(chest, "front"))
+        job = chest.folder / "jobs" / "chest.yaml"
+        one, both = "schedule: two-coats\n    count", "schedules: [two-coats, waxed]\n    count"
+        text = job.read_text().replace(one, both)
+        job.write_text(text)
+        (chest.folder / "schedules" / "waxed.yaml").write_text(WAXED)
+        assert chest.changed()
+        assert len(log(chest, "front", "adopt", 5).events) == 12
+        front = find(chest, "front-9")
+        assert (front.step.verb.value, front.step.number) == ("wax", 8)
+        assert front.progress.steps_passed == 7
+        log(chest, "front", "done", 6)
+        assert find(chest, "front-9").progress.finished

@@ -149,7 +149,8 @@ def _adopt(
             f"{standing.ref} runs on its schedule as written", "there is nothing to adopt"
         )
     running = standing.schedule
-    if running is not None and running.id != written.id and entry.text.strip() != written.id:
+    other = running is not None and running.id != written.id and not written.goes_on_from(running)
+    if other and entry.text.strip() != written.id:
         raise RefusedError(
             f"the job now names another schedule, {written.id!r}, on which {standing.ref} would "
             "begin anew but for steps of the same name",

@@ -31,6 +31,11 @@ def standings_of(book: Book, papers: Papers, text_of: Callable[[str], str]) -> t
     return tuple(reckoner.standing(*named) for named in reckoner.all_pieces())
 
 
+def _goes_on(written: Schedule, running: Schedule | None) -> bool:
+    """Tell whether more schedules follow the one that a piece was finished by."""
+    return running is not None and written.goes_on_from(running)
+
+
 @dataclass(frozen=True, slots=True)
 class _Reckoner:
     book: Book
@@ -70,9 +75,9 @@ class _Reckoner:
             next_sheet=self._sheet(schedule, steps, following(steps, current), piece),
             log=log_lines(book.newest(ref, LOG_LINES_SHOWN), steps),
             changed_schedule=progress is not None
-            and not progress.finished
             and written is not None
-            and schedule != written,
+            and schedule != written
+            and not (progress.finished and not _goes_on(written, schedule)),
             laid=waits.get(current.key) if current and progress and progress.waiting else None,
             before=wait_before(steps, current, waits),
             earlier=tuple(self._earlier(book.work(ref))),
