@@ -120,8 +120,8 @@ def test_labels_as_text_and_json(shop):
 
 
 def test_labels_into_a_file(shop):
-    """One page, whole, over the old one; nothing else is left in the folder."""
-    (shop.cwd / "l.html").write_text("old")
+    """One page, whole, over an old one of labels; nothing else is left in the folder."""
+    shop("stock", "--labels", "--out", "l.html")
     before = set(shop.cwd.iterdir())
     ran = shop("stock", "--labels", "--out", "l.html", "--json")
     assert ran.json["file"] == str(shop.cwd / "l.html")

@@ -12,12 +12,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from finishsched.journal.store import Journal
 from finishsched.workshop.air.hygrometer.cells import HygrometerFaultError
 from finishsched.workshop.air.hygrometer.names import Role, role_of
 from finishsched.workshop.air.hygrometer.reading import HygrometerReader, read_hygrometer
 from finishsched.workshop.air.hygrometer.times import read_time
 from finishsched.workshop.air.imported import gaps_between, keep_air
+from finishsched.workshop.base.workshop import Workshop
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 LISBON = ZoneInfo("Europe/Lisbon")
@@ -386,11 +386,14 @@ def test_a_file_read_in_parts_reads_as_one(rows, cuts):
 
 def kept(*files):
     """Import files, each a name and rows, into a new journal; return its readings and answers."""
-    with tempfile.TemporaryDirectory() as folder, Journal.open(Path(folder, "journal.db")) as book:
-        answers = [
-            keep_air(book, [log_of(simple(rows), name=name)], 0.1, NOW)[0] for name, rows in files
-        ]
-        found = [(r.at, r.air.temperature_c, r.air.humidity_percent) for r in book.book().air]
+    with tempfile.TemporaryDirectory() as folder:
+        Path(folder, "shop.yaml").write_text("shop: Alder Lane Workshop\n", encoding="utf-8")
+        with Workshop.open(Path(folder), NOW) as shop:
+            answers = [
+                keep_air(shop, [log_of(simple(rows), name=name)], NOW)[0] for name, rows in files
+            ]
+            air = shop.book().air
+            found = [(r.at, r.air.temperature_c, r.air.humidity_percent) for r in air]
     return sorted(found), answers
 
 
