@@ -47,3 +47,14 @@ class Batch:
     """The lots that went into it."""
     short: bool = False
     """True when more was taken than there was, and nobody has counted since."""
+
+
+SAME_STRENGTH = 0.05
+"""A twentieth of a cut is less than a kitchen measure tells apart (our assumption)."""
+
+
+def same_strength(batch: Batch, cut_g_per_l: float | None, thinned_percent: float | None) -> bool:
+    """Tell whether ``batch`` is of that cut or thinning, as near as a shop can measure."""
+    if cut_g_per_l is not None and batch.cut_g_per_l is not None:
+        return abs(batch.cut_g_per_l / cut_g_per_l - 1) <= SAME_STRENGTH
+    return abs((batch.thinned_percent or 0.0) - (thinned_percent or 0.0)) <= 100 * SAME_STRENGTH

@@ -11,7 +11,7 @@ from finishsched.mixing.cut import G_PER_L_IN_A_POUND_CUT, mix_for_volume
 from finishsched.model.shop import Alcohol
 from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.log.log import log_entry, remarks_on
-from finishsched.workshop.standing.views import piece_view
+from finishsched.workshop.standing.views import due_answer, piece_view
 from finishsched.workshop.standing.where import find
 from finishsched.workshop.stock.shelf_entries import Bought, Counted, Mixed, TakenBack
 from finishsched.workshop.stock.shop_stock import log_stock, shop_stock
@@ -340,3 +340,16 @@ def test_a_clock_set_back_makes_nothing_younger_than_new(workshop):
     """Something bought by a clock that ran ahead is of age nought."""
     log_stock(workshop, Bought("pumice", amount_g=1.0, name="bag"), NOW + DAY)
     assert shop_stock(workshop, NOW).find("bag").age_s == 0.0
+
+
+def test_a_jar_that_holds_the_coats_is_named_in_place_of_a_mix(at_the_first_coat):
+    """With enough of the right cut on the shelf nobody is told to mix; with too little they are."""
+    sheet = piece_of_due(at_the_first_coat).sheet
+    assert sheet.jar == "jar 2, 250 ml left"
+    log_stock(at_the_first_coat, Counted("jar 2", 2.0, None), NOW)
+    assert piece_of_due(at_the_first_coat).sheet.jar == ""
+
+
+def piece_of_due(workshop):
+    """Return the lid as ``due`` shows it."""
+    return next(view for view in due_answer(workshop, NOW).at_hand if view.ref.endswith("/lid"))

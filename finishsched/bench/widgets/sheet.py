@@ -92,11 +92,19 @@ def _work(sheet: StepSheet) -> Iterator[Line]:
     yield from _given("product", sheet.product)
     yield from _given("grade", sheet.abrasive)
     yield from _given("wet with", sheet.lubricant)
+    if sheet.jar:
+        yield Line("take", sheet.mix_makes, "bold")
+        yield Line("from", sheet.jar, "bold")
+    else:
+        yield from _to_mix(sheet)
+    if sheet.hands_on_min > 0:
+        yield Line("work", words.span(sheet.hands_on_min * 60, up=True))
+
+
+def _to_mix(sheet: StepSheet) -> Iterator[Line]:
     for number, line in enumerate(sheet.mix):
         yield Line("" if number else "mix", f"{line.amount}  {line.what}", "bold")
     yield from _given("makes", sheet.mix_makes)
-    if sheet.hands_on_min > 0:
-        yield Line("work", words.span(sheet.hands_on_min * 60, up=True))
 
 
 def _given(label: str, text: str) -> Iterator[Line]:

@@ -56,8 +56,7 @@ def after_entry(view: PieceView, said: str, zone: tzinfo) -> Iterable[str]:
 
 def need_lines(sheet: StepSheet, read: Collection[str] = ()) -> Iterable[str]:
     """Say in a line what a step needs, then its cautions but those ``read`` today."""
-    parts = " + ".join(f"{line.amount} {line.what}" for line in sheet.mix)
-    mixed = f"{parts} = {sheet.mix_makes}" if parts else ""
+    mixed = material_words(sheet)
     wet = f"wet with {sheet.lubricant}" if sheet.lubricant else ""
     needs = [sheet.product, mixed, sheet.abrasive, wet]
     if any(needs):
@@ -78,9 +77,18 @@ def sheet_lines(sheet: StepSheet, read: Collection[str] = ()) -> Iterable[str]:
     if sheet.lubricant:
         yield f"wet with: {sheet.lubricant}"
     if sheet.mix:
-        parts = " + ".join(f"{line.amount} {line.what}" for line in sheet.mix)
-        yield f"mix: {parts} = {sheet.mix_makes}"
+        yield material_words(sheet)
     yield from _mind_lines(sheet, read)
+
+
+def material_words(sheet: StepSheet) -> str:
+    """Return what to mix, or from which jar to take it; empty where nothing is laid."""
+    if not sheet.mix:
+        return ""
+    if sheet.jar:
+        return f"take: {sheet.mix_makes}, from {sheet.jar}"
+    parts = " + ".join(f"{line.amount} {line.what}" for line in sheet.mix)
+    return f"mix: {parts} = {sheet.mix_makes}"
 
 
 def _mind_lines(sheet: StepSheet, read: Collection[str]) -> Iterable[str]:
@@ -110,6 +118,7 @@ def piece_data(view: PieceView) -> dict[str, Any]:
         "product": sheet.product if sheet else None,
         "mix": [f"{line.amount} {line.what}" for line in sheet.mix] if sheet else [],
         "mix_makes": sheet.mix_makes if sheet else "",
+        "jar": sheet.jar if sheet else "",
         "dry_check": step.dry_check if step else None,
         "cautions": [caution.text for caution in sheet.cautions] if sheet else [],
         "deferral": sheet.deferral if sheet and sheet.cautions else None,

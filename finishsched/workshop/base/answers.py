@@ -76,6 +76,10 @@ class StepSheet:
     hands_on_min: float
     cautions: tuple[Caution, ...]
     deferral: str
+    volume_ml: float | None = None
+    """Of what is to be mixed; None where the schedule states none, or it is weighed."""
+    jar: str = ""
+    """A jar on the shelf that holds all of it, and what is left in it; empty where none does."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -53,6 +53,7 @@ def step_sheet(
             step, brought_in(step, products), _laid_before(steps, step, products), made_of
         ),
         deferral=DEFERRAL,
+        volume_ml=need.volume_ml if mix else None,
     )
 
 

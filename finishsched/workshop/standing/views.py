@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime
 
 from finishsched.journal.shelf import shelf
@@ -15,6 +16,7 @@ from finishsched.workshop.base.answers import (
 )
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.standing.air_view import air_view
+from finishsched.workshop.standing.jars import Jars
 from finishsched.workshop.standing.notices import journal_damage, nobody_looked, notices
 from finishsched.workshop.standing.standing import urgency, view_of
 from finishsched.workshop.standing.where import cure_room, find, standings
@@ -74,8 +76,21 @@ def shop_notices(workshop: Workshop, now: datetime) -> tuple[str, ...]:
 
 def _views(workshop: Workshop, now: datetime) -> tuple[PieceView, ...]:
     room = cure_room(workshop)
-    views = (view_of(standing, room, now) for standing in standings(workshop))
+    jars = jars_of(workshop, now)
+    views = (_from_jars(view_of(standing, room, now), jars) for standing in standings(workshop))
     return beside(sorted(views, key=urgency), _windows(workshop, now))
+
+
+def jars_of(workshop: Workshop, now: datetime) -> Jars:
+    """Return the jars on the shelf of the shop."""
+    papers = workshop.papers
+    return Jars(shelf(workshop.book()), papers.products, papers.shop.units, now)
+
+
+def _from_jars(view: PieceView, jars: Jars) -> PieceView:
+    if view.state is not State.TO_DO or view.sheet is None:
+        return view
+    return replace(view, sheet=jars.named_in(view.sheet))
 
 
 def _air(workshop: Workshop, now: datetime) -> AirView:

@@ -15,6 +15,7 @@ from finishsched.model.schedule import Spread
 from finishsched.model.shop import ShownUnits
 from finishsched.model.step import Step
 from finishsched.model.stock import Batch, Lot
+from finishsched.model.stock import same_strength as same_strength  # noqa: PLC0414  # asked for here
 from finishsched.units import plain_number
 from finishsched.workshop.standing.standing import Standing
 
@@ -35,10 +36,6 @@ class StockState(StrEnum):
     GOOD = "good"
 
 
-SAME_STRENGTH = 0.05
-"""A twentieth of a cut is less than a kitchen measure tells apart (our assumption)."""
-
-
 @dataclass(frozen=True, slots=True)
 class CoatNeed:
     """What a coat that is in hand or comes next takes, the pad's own charge counted."""
@@ -54,13 +51,6 @@ class CoatNeed:
         return self.product == batch.product and same_strength(
             batch, self.cut_g_per_l, self.thinned_percent
         )
-
-
-def same_strength(batch: Batch, cut_g_per_l: float | None, thinned_percent: float | None) -> bool:
-    """Tell whether ``batch`` is of that cut or thinning, as near as a shop can measure."""
-    if cut_g_per_l is not None and batch.cut_g_per_l is not None:
-        return abs(batch.cut_g_per_l / cut_g_per_l - 1) <= SAME_STRENGTH
-    return abs((batch.thinned_percent or 0.0) - (thinned_percent or 0.0)) <= 100 * SAME_STRENGTH
 
 
 @dataclass(frozen=True, slots=True)

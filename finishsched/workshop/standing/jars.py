@@ -1,0 +1,49 @@
+"""The jar on the shelf that a coat is taken from: nobody mixes what stands there already."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from datetime import datetime
+
+from finishsched.journal.shelf import Shelf
+from finishsched.mixing.keeping import life_of
+from finishsched.model.product import Product
+from finishsched.model.shop import ShownUnits
+from finishsched.model.stock import Batch, same_strength
+from finishsched.units import VOLUME, show
+from finishsched.workshop.base.answers import StepSheet
+
+
+@dataclass(frozen=True, slots=True)
+class Jars:
+    """The batches on the shelf, as they can be used at ``now``."""
+
+    shelf: Shelf
+    products: Mapping[str, Product]
+    units: ShownUnits
+    now: datetime
+
+    def named_in(self, sheet: StepSheet) -> StepSheet:
+        """Return a sheet with the jar that holds all that it takes, the oldest such jar first."""
+        fits = [batch for batch in self.shelf.batches if self._fits(batch, sheet)]
+        if not fits:
+            return sheet
+        jar = min(fits, key=lambda batch: batch.mixed_at)
+        left = show(jar.left_ml, VOLUME, self.units.volume, digits=2)
+        test_from_s = life_of(self.products.get(jar.product), mixed=True).test_from_s
+        is_old = test_from_s is not None and self._age_s(jar) >= test_from_s
+        first = "; try a drop on glass first" if is_old else ""
+        return replace(sheet, jar=f"{jar.name}, {left} left{first}")
+
+    def _fits(self, batch: Batch, sheet: StepSheet) -> bool:
+        step, wanted_ml = sheet.step, sheet.volume_ml
+        if wanted_ml is None or batch.product != step.product or batch.left_ml < wanted_ml:
+            return False
+        if not same_strength(batch, step.cut_g_per_l, step.thinned_percent):
+            return False
+        over_s = life_of(self.products.get(batch.product), mixed=True).over_s
+        return over_s is None or self._age_s(batch) <= over_s
+
+    def _age_s(self, batch: Batch) -> float:
+        return (self.now - batch.mixed_at).total_seconds()
