@@ -6,12 +6,14 @@ from planning_shops import DAY, evenings, problems
 
 from finishsched.planning.checker import check
 from finishsched.planning.problem import Activity, Done, Goal, Hands, Lag, Placed, Plan, Problem
-from finishsched.planning.quick import first_plan, quick_plan
+from finishsched.planning.quick import first_plan
 from finishsched.planning.quick.answer import plan_of
 from finishsched.planning.quick.blocks import blocks_of
 from finishsched.planning.quick.cost import costing_of
 from finishsched.planning.quick.dispatch import RULES
+from finishsched.planning.quick.forward_climb import ForwardClimb
 from finishsched.planning.quick.inner import NOT
+from finishsched.planning.quick.keys import FORWARD_RULES
 from finishsched.planning.quick.numbering import inner_of
 from finishsched.planning.quick.one_by_one import one_by_one
 from finishsched.planning.quick.placing import Placing
@@ -152,8 +154,8 @@ def test_hurrying_saves_a_promise_that_the_rule_breaks():
     assert search.best_cost[2] == 0
 
 
-def test_a_piece_of_which_only_a_wait_is_left_is_nothing_to_move():
-    """The latest piece has nothing to place any more: the search goes on with the others."""
+def test_a_piece_of_which_only_a_wait_is_left_is_not_hurried():
+    """The latest piece has nothing to place any more: what is pressed has blocks to move."""
     problem = Problem(
         (
             Activity("curing", 30, ("Ada",), "curing", tail_min=9 * DAY),
@@ -165,8 +167,12 @@ def test_a_piece_of_which_only_a_wait_is_left_is_nothing_to_move():
         done=(Done("curing", 0, 30, "Ada"),),
         now_min=60,
     )
-    plan = quick_plan(problem, seed=0, rounds=400)
-    assert {each.key for each in plan.placed} == {"one", "other"}
+    search = Search(inner_of(problem), 0)
+    forward, pressure = search._way(0)
+    climb = ForwardClimb(search, forward, pressure, pressure.keys(FORWARD_RULES[0]))
+    assert set(climb.pressed) <= set(climb.by_goal)
+    for _ in range(50):
+        climb.step()
 
 
 def test_a_plan_that_is_asked_for_at_once_takes_one_pass():
