@@ -17,19 +17,24 @@ stages:
         id: first
         product: shellac-dewaxed-blonde
         cut: 2 lb
-        coats: 10
+        coats: 20
         amount: 15 ml/m2
-        wait: {earliest: 12 h, likely: 20 h}
+        wait:
+          between: {earliest: 5 min, likely: 15 min}
+          after: {earliest: 12 h, likely: 20 h}
         dry_check: lifts dry powder
-      - level: cork block
+      - level: cork block, off the edges, high spots only
         grade: P600
         lubricant: soapy water
       - pad: thin ovals
         id: last
         product: shellac-dewaxed-blonde
         cut: 1 lb
+        coats: 8
         amount: 15 ml/m2
-        wait: {earliest: 24 h, likely: 36 h}
+        wait:
+          between: {earliest: 5 min, likely: 15 min}
+          after: {earliest: 24 h, likely: 36 h}
         dry_check: a thumbnail leaves no dent
 """
 DRY = DAMP.replace(
@@ -66,7 +71,7 @@ def test_a_finding_is_one_line_with_place_and_code(write):
     ran = write(DAMP)
     assert ran.status == 1
     (line,) = ran.out.splitlines()
-    assert line.startswith("mine.yaml:15:16: water comes on at 'level P600'")
+    assert line.startswith("mine.yaml:17:16: water comes on at 'level P600'")
     assert line.endswith(" [water-under-coat]")
     assert write(DRY).status == 0
 
@@ -76,7 +81,7 @@ def test_findings_as_data(write):
     (finding,) = write(DAMP, "--json").json["findings"]
     assert finding["rule"] == "water-under-coat"
     assert finding["severity"] == "error"
-    assert (finding["file"], finding["line"], finding["column"]) == ("mine.yaml", 15, 16)
+    assert (finding["file"], finding["line"], finding["column"]) == ("mine.yaml", 17, 16)
 
 
 def test_advice_is_told_and_ends_well_unless_strict(write):

@@ -95,8 +95,9 @@ def _liquid_of(move: Move) -> str:
         return ""
     if move.is_shellac or move.kind is ProductKind.ALCOHOL:
         return "alcohol"
-    wet = move.kind in (ProductKind.BLEACH, ProductKind.ALKALI) or move.wets_with_water
-    return "water" if wet else ""
+    # A wrung sponge carries no colour about; what floods the face does.
+    floods = (ProductKind.BLEACH, ProductKind.ALKALI, ProductKind.DYE)
+    return "water" if move.kind in floods and _brings_water(move) else ""
 
 
 def _iron_on_tannin(case: PieceCase) -> Iterator[Found]:
