@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import io
 import json
+import re
 import sys
 from datetime import UTC, datetime
+from pathlib import Path
 
 import pytest
 from hypothesis import given
@@ -120,3 +122,14 @@ def demo_shop(tmp_path_factory):
 def test_the_table_of_plain_signs_is_plain():
     """Each stand-in is one sign that every encoding has."""
     assert all(len(plain) == 1 and plain.isascii() for plain in outgoing._PLAIN_SIGNS.values())
+
+
+def test_nothing_else_in_the_command_line_prints():
+    """Only what draws over its own line on a terminal, with nobody's words, prints by itself."""
+    folder = Path(outgoing.__file__).parent
+    printing = {
+        path.relative_to(folder).as_posix()
+        for path in folder.rglob("*.py")
+        if re.search(r"click\.echo\(|(?<![\w.])print\(", path.read_text("utf-8"))
+    }
+    assert printing == {"outgoing.py", "plan/plan.py"}

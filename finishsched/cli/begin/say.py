@@ -71,10 +71,11 @@ def _text(file: str) -> tuple[str, str]:
     if file == "-":
         return sys.stdin.read(_MOST_BYTES), "standard-input"
     from finishsched.cli.common import file_at
+    from finishsched.documents.plain_files import read_plain
 
     path = file_at("FILE", file)
     try:
-        return path.read_bytes()[:_MOST_BYTES].decode("utf-8"), file
+        return read_plain(path, _MOST_BYTES).decode("utf-8"), file
     except UnicodeDecodeError:
         raise CommandError(f"{file}: the text is not UTF-8; save it as UTF-8") from None
 
