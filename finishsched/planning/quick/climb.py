@@ -130,7 +130,10 @@ class Climb:
         return keys
 
     def _stir_first(self, keys: list[int]) -> None:
-        """Let what lies bare wait a little, and what stirs up go before it."""
+        """Let what lies bare wait a little, and what stirs up go before it.
+
+        A coat that is laid early keeps dusty work out of the room for the rest of an evening.
+        """
         chance = self.search.chance
         since = chance.choice(self.keys)
         until = since + chance.choice(SPANS_MIN)
@@ -144,7 +147,10 @@ class Climb:
                 keys[block] = key - int(chance.random() * reach)
 
     def _hurry(self, keys: list[int]) -> None:
-        """Pull one goal forward from somewhere on, or now and then put one back."""
+        """Pull one goal forward from somewhere on, or now and then put one back.
+
+        Pieces contend for hands as wholes: moving one step of a piece alone seldom helps it.
+        """
         chance = self.search.chance
         goals = self.pressed if self.pressed and chance.random() < 0.5 else self.goal
         goal = chance.choice(goals)
@@ -155,7 +161,10 @@ class Climb:
                 keys[block] = key + shift
 
     def _pull(self, keys: list[int]) -> None:
-        """Put something that a pressed goal hangs on before what is in its way."""
+        """Put something that a pressed goal hangs on before what is in its way.
+
+        Only what lies on the chain that ends last can bring its goal sooner.
+        """
         chance = self.search.chance
         found = self.search.held_up(self.placing, chance.choice(self.pressed or self.goal))
         if not found:
@@ -168,7 +177,10 @@ class Climb:
             keys[block] = self.keys[self.order[chance.randrange(first, last)]] - 1
 
     def _turned(self) -> list[int]:
-        """Put all off as late as can be, and let that be the order."""
+        """Put all off as late as can be, and let that be the order.
+
+        What then still has to begin first is what presses, whatever the rules say of it.
+        """
         inner, chance = self.search.inner, self.search.chance
         ends = zip(self.placing.board.end, inner.tail, strict=True)
         common = max([inner.now_min, *[end + tail for end, tail in ends]])
@@ -182,7 +194,10 @@ class Climb:
         return [late[head] + int(chance.gauss(0, spread)) for head in self.heads]
 
     def _blur(self, keys: list[int]) -> None:
-        """Mix what lies near each other."""
+        """Mix what lies near each other.
+
+        Most orders of neighbours are accidents of the rule that made them.
+        """
         chance = self.search.chance
         since = chance.choice(self.keys)
         until = since + chance.choice(REACHES_MIN)

@@ -1,0 +1,128 @@
+"""The checker to the minute: what just touches is in order, and a minute more is not."""
+
+from dataclasses import replace
+
+import pytest
+
+from finishsched.planning.checker import Broken, check
+from finishsched.planning.problem import (
+    Activity,
+    Bare,
+    Done,
+    Hands,
+    Placed,
+    Plan,
+    Problem,
+    RoomRule,
+    SetUp,
+    Store,
+    Use,
+    Window,
+)
+
+ADA = Hands("Ada", (Window(100, 200), Window(300, 400)))
+
+
+def kinds(problem, *placed):
+    """Return what is broken."""
+    order = tuple(sorted(placed, key=lambda each: (each.start_min, each.key)))
+    return {violation.kind for violation in check(problem, Plan(order))}
+
+
+def work(key, minutes=20, **more):
+    """Return an activity of Ada's."""
+    return Activity(key, minutes, ("Ada",), **more)
+
+
+@pytest.mark.parametrize(("start", "broken"), [(180, set()), (181, {Broken.HOURS}), (100, set())])
+def test_work_may_end_with_the_hours_and_no_later(start, broken):
+    """The last minute of a window is worked, the first after it is not."""
+    problem = Problem((work("a"),), hands=(ADA,))
+    assert kinds(problem, Placed("a", start, start + 20, "Ada")) == broken
+
+
+@pytest.mark.parametrize(("start", "broken"), [(120, set()), (119, {Broken.OVERLAP})])
+def test_hands_go_from_one_work_to_the_next_without_a_gap(start, broken):
+    """What ends as the next begins shares no minute with it."""
+    problem = Problem((work("a"), work("b")), hands=(ADA,))
+    found = kinds(problem, Placed("a", 100, 120, "Ada"), Placed("b", start, start + 20, "Ada"))
+    assert found == broken
+
+
+@pytest.mark.parametrize(("start", "broken"), [(150, set()), (149, {Broken.STORE})])
+def test_a_slot_is_free_at_the_minute_in_which_it_is_given_back(start, broken):
+    """Held for half an hour after its end, it is taken again at that very minute."""
+    use = Use("rack", 1, hold_min=30)
+    problem = Problem(
+        (work("a", uses=(use,)), work("b", uses=(use,))), hands=(ADA,), stores=(Store("rack", 1),)
+    )
+    found = kinds(problem, Placed("a", 100, 120, "Ada"), Placed("b", start, start + 20, "Ada"))
+    assert found == broken
+
+
+@pytest.mark.parametrize(
+    ("coat", "sand", "broken"),
+    [(100, 150, set()), (100, 149, {Broken.ROOM}), (135, 100, set()), (134, 100, {Broken.ROOM})],
+)
+def test_dust_may_be_made_from_the_minute_on_at_which_a_coat_takes_no_more(coat, sand, broken):
+    """Dust-free half an hour after its end; what was stirred up settles in a quarter of one."""
+    problem = Problem(
+        (
+            work("coat", room="shop", bare=(Bare("dust", 30),)),
+            work("sand", room="shop", stirs=("dust",)),
+        ),
+        hands=(ADA,),
+        rules=(RoomRule("shop", "dust", 15),),
+    )
+    found = kinds(
+        problem, Placed("coat", coat, coat + 20, "Ada"), Placed("sand", sand, sand + 20, "Ada")
+    )
+    assert found == broken
+
+
+def glue_shop(done):
+    """Return glueing with ten minutes before and five after, after something that is done."""
+    return Problem(
+        (work("b", kind="glue"), work("old", kind="glue")),
+        hands=(ADA,),
+        set_ups=(SetUp("glue", 10, 5),),
+        done=(done,),
+        now_min=done.end_min,
+    )
+
+
+@pytest.mark.parametrize(
+    ("done", "start", "broken"),
+    [
+        # Done before the window, up to its first minute: nothing is left to clear up in it.
+        (Done("old", 80, 100, "Ada"), 110, set()),
+        (Done("old", 80, 100, "Ada"), 109, {Broken.SET_UP}),
+        # Overrun into it: cleared up first, then got ready.
+        (Done("old", 290, 301, "Ada"), 316, set()),
+        (Done("old", 290, 301, "Ada"), 315, {Broken.SET_UP}),
+        # Begun in its very first minute it belongs to it, and the same kind goes on at once.
+        (Done("old", 300, 320, "Ada"), 320, set()),
+        # Begun as hours end it belongs to none, and there is getting ready in the next.
+        (Done("old", 200, 220, "Ada"), 310, set()),
+        (Done("old", 200, 220, "Ada"), 309, {Broken.SET_UP}),
+    ],
+)
+def test_getting_ready_counts_from_the_minute_at_which_hands_are_free(done, start, broken):
+    """What is done shortens or spares the getting ready only in the hours that it lies in."""
+    assert kinds(glue_shop(done), Placed("b", start, start + 20, "Ada")) == broken
+
+
+def test_clearing_up_ends_with_the_hours():
+    """Five minutes after the last work are still inside, and four are not enough."""
+    problem = replace(glue_shop(Done("old", 60, 80, "Ada")), now_min=80)
+    assert kinds(problem, Placed("b", 175, 195, "Ada")) == set()
+    assert kinds(problem, Placed("b", 176, 196, "Ada")) == {Broken.SET_UP}
+
+
+def test_history_that_holds_too_much_is_no_fault_of_the_plan():
+    """Two pieces on one slot are judged only where the plan puts one more there."""
+    use = Use("rack", 1, hold_min=500)
+    steps = tuple(work(key, uses=(use,)) for key in ("a", "b"))
+    done = (Done("a", 100, 120, "Ada"), Done("b", 120, 140, "Ada"))
+    crowded = Problem((*steps, work("c")), hands=(ADA,), stores=(Store("rack", 1),), done=done)
+    assert kinds(replace(crowded, now_min=140), Placed("c", 140, 160, "Ada")) == set()
