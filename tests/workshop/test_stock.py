@@ -346,7 +346,7 @@ def test_a_jar_that_holds_the_coats_is_named_in_place_of_a_mix(at_the_first_coat
     """With enough of the right cut on the shelf nobody is told to mix; with too little they are."""
     sheet = piece_of_due(at_the_first_coat).sheet
     assert sheet.jar == "jar 2, 250 ml left"
-    log_stock(at_the_first_coat, Counted("jar 2", 2.0, None), NOW)
+    log_stock(at_the_first_coat, Counted("jar 2", left_ml=2.0), NOW)
     assert piece_of_due(at_the_first_coat).sheet.jar == ""
 
 
