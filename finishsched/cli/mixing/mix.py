@@ -23,7 +23,7 @@ from finishsched.cli.mixing.mixing_words import (
     tools_words,
     volume_or_mass,
 )
-from finishsched.units import CUT, MASS, TEMPERATURE, VOLUME, convert, show
+from finishsched.units import CUT, MASS, TEMPERATURE, VOLUME, Measure, convert, show
 
 if TYPE_CHECKING:
     from finishsched.mixing.cut import FreshBatch
@@ -195,10 +195,15 @@ def _tool_lines(really: OnTools, shop: Shop) -> Iterable[str]:
         return f"gives a {show_cut(cut.g_per_l, units)}, {between}"
 
     yield f"  on {tools_words(shop)}:"
-    flakes = show(really.weigh_flakes_g, MASS, units.mass, digits=5)
-    weigh = f"weigh {show(really.weigh_alcohol_g, MASS, units.mass, digits=5)}"
-    measure = f"measure {show(really.measure_alcohol_ml, VOLUME, units.volume, digits=5)}"
+    flakes = _as_read(really.weigh_flakes_g, MASS, units.mass)
+    weigh = f"weigh {_as_read(really.weigh_alcohol_g, MASS, units.mass)}"
+    measure = f"measure {_as_read(really.measure_alcohol_ml, VOLUME, units.volume)}"
     ways = [(weigh, really.weighed), (measure, really.measured)]
     for number, (way, cut) in enumerate(ways if really.better_to_weigh else ways[::-1]):
         better = "" if number else ", the better way"
         yield f"    {flakes} of flakes, {way} of alcohol: {given(cut)}{better}"
+
+
+def _as_read(kept: float, measure: Measure, unit: str) -> str:
+    """Return a reading as it was rounded, and in another unit no finer than tools read."""
+    return show(kept, measure, unit, digits=5 if unit in ("g", "ml") else 3)

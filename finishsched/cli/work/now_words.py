@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from datetime import datetime, tzinfo
 from typing import TYPE_CHECKING, Any
 
@@ -14,46 +15,76 @@ if TYPE_CHECKING:
     from finishsched.workshop.plan.what_now import Suggestion, WhatNow
 
 
-def now_lines(found: WhatNow, now: datetime, zone: tzinfo) -> Iterator[str]:
-    """Say the best thing to do, and what if only ten minutes are left."""
+@dataclass(frozen=True, slots=True)
+class Teller:
+    """By which clock things are told, and by which names pieces that are worked together go."""
+
+    now: datetime
+    zone: tzinfo
+    rows: Mapping[str, str]
+    """The name of the row for each piece that shares one with others."""
+
+    def wall(self, instant: datetime) -> str:
+        """Return what the wall clock says at an instant."""
+        return wall(instant, self.now, self.zone)
+
+
+def now_lines(
+    found: WhatNow, now: datetime, zone: tzinfo, rows: Mapping[str, str] | None = None
+) -> Iterator[str]:
+    """Say the best thing to do, and what if only ten minutes are left.
+
+    ``rows`` has the name of the row for each piece that is worked together with others.
+    """
+    yield from _now_lines(found, Teller(now, zone, rows or {}))
+
+
+def _now_lines(found: WhatNow, teller: Teller) -> Iterator[str]:
     if not found.hands and found.next_hours is not None:
-        yield f"no hours now; the next are {wall(found.next_hours, now, zone)}"
+        yield f"no hours now; the next are {teller.wall(found.next_hours)}"
     if found.best is None:
         if found.hands:
-            yield from _nothing(found, now, zone)
-        yield from _held(found, now, zone)
+            yield from _nothing(found, teller)
+        yield from _held(found, teller)
         return
     when = "in the next 15 min" if found.hands else "if somebody is here all the same"
-    yield f"{when}: {_words(found.best, now, zone)}"
+    yield f"{when}: {_words(found.best, teller)}"
     if found.if_few is not None:
-        yield f"  with 10 min left: {_words(found.if_few, now, zone)}"
-    yield from _held(found, now, zone)
+        yield f"  with 10 min left: {_words(found.if_few, teller)}"
+    yield from _held(found, teller)
 
 
-def _held(found: WhatNow, now: datetime, zone: tzinfo) -> Iterator[str]:
+def _held(found: WhatNow, teller: Teller) -> Iterator[str]:
     """Say what cannot be begun now, and why; a wait that runs has been told with its clock."""
+    told: set[str] = set()
     for each in found.held:
         if each.by is HeldBy.DUST or each.by is HeldBy.HANDS:
-            until = f" until {wall(each.until, now, zone)}" if each.until is not None else ""
-            yield f"  not now, {each.ref}: {each.step.title}: {each.why}{until}"
+            until = f" until {teller.wall(each.until)}" if each.until is not None else ""
+            name = teller.rows.get(each.ref, each.ref)
+            line = f"  not now, {name}: {each.step.title}: {each.why}{until}"
+            if line not in told:
+                yield line
+            told.add(line)
 
 
-def _nothing(found: WhatNow, now: datetime, zone: tzinfo) -> Iterator[str]:
+def _nothing(found: WhatNow, teller: Teller) -> Iterator[str]:
     """Say that nothing can be begun, and what only the end of the hours keeps from it."""
     long = found.too_long
     if long is None or long.hours_end is None:
         yield "in the next 15 min: nothing can be begun"
         return
-    ends = wall(long.hours_end, now, zone)
+    ends = teller.wall(long.hours_end)
     yield f"in the next 15 min: nothing can be begun that is over by {ends}"
-    yield f"  in longer hours: {_words(long, now, zone)}"
+    yield f"  in longer hours: {_words(long, teller)}"
 
 
-def _words(found: Suggestion, now: datetime, zone: tzinfo) -> str:
-    at = f" from {wall(found.start, now, zone)}" if found.start > now else ""
+def _words(found: Suggestion, teller: Teller) -> str:
+    at = f" from {teller.wall(found.start)}" if found.start > teller.now else ""
     what = found.words(f"{found.step.number} {found.step.title}")
     more = f" and {span(found.set_up_min * 60)} of setting up" if found.set_up_min else ""
-    return f"{found.person}, {found.ref}: {what}{at}, {span(found.minutes * 60)}{more}"
+    name = teller.rows.get(found.ref, found.ref)
+    each = " each" if name != found.ref else ""
+    return f"{found.person}, {name}: {what}{at}, {span(found.minutes * 60)}{each}{more}"
 
 
 def now_data(found: WhatNow) -> dict[str, Any]:
