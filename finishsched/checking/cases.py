@@ -136,6 +136,8 @@ class ScheduleCase:
     products: Mapping[str, Product]
     shop: Shop = field(default_factory=lambda: Shop(""))
     """Whose meaning of a bare grade and whose alcohol it is judged by."""
+    steps: tuple[Step, ...] | None = None
+    """The work as it really is, where a rework was put into it; None for the schedule's own."""
 
     @cached_property
     def moves(self) -> tuple[Move, ...]:
@@ -145,11 +147,11 @@ class ScheduleCase:
             Move(
                 at=at,
                 step=step,
-                path=paths[step.stage, _id_of(step)],
+                path=("rework", step.key) if step.is_rework else paths[step.stage, _id_of(step)],
                 product=self.products.get(step.product or ""),
                 lubricant=self.products.get(step.lubricant or ""),
             )
-            for at, step in enumerate(steps_of(self.schedule))
+            for at, step in enumerate(self.steps or steps_of(self.schedule))
         )
 
     @cached_property

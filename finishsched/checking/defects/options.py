@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Callable, Mapping
+from itertools import islice
 from types import MappingProxyType
 from typing import TypeAlias
 
@@ -25,8 +26,14 @@ Recipe: TypeAlias = Callable[[Means], "Plans | None"]
 _FLAT = "the place and a hand's breadth round it, straight with the grain, until it is flat"
 
 
-def offered(diagnosis: Diagnosis, means: Means) -> tuple[Rework, ...]:
-    """Return what can be done, best first: each way by the chances of the causes that it mends."""
+def offered(
+    diagnosis: Diagnosis, means: Means, bears: Callable[[Rework], bool] = lambda _: True
+) -> tuple[Rework, ...]:
+    """Return what can be done, best first: each way by the chances of the causes that it mends.
+
+    ``bears`` tells whether the piece's remaining work bears a way: one that the checker would
+    refuse is never offered.
+    """
     worth: dict[str, float] = defaultdict(float)
     for ranked in diagnosis.causes:
         for place, name in enumerate(ranked.cause.reworks, start=1):
@@ -34,11 +41,13 @@ def offered(diagnosis: Diagnosis, means: Means) -> tuple[Rework, ...]:
     names = sorted(worth, key=lambda name: (-worth[name], name))
     found = [(worth[name], rework_of(name, means)) for name in names]
     fitting = [(by, rework) for by, rework in found if rework is not None]
-    best = [rework for by, rework in fitting if by >= WORTH_OFFERING][:MOST_OFFERED]
-    if not best:
-        waited = rework_of("wait", means)
-        best = [rework for _, rework in fitting[:1]] or [waited] if waited else []
-    return tuple(best)
+    good = (rework for by, rework in fitting if by >= WORTH_OFFERING)
+    best = tuple(islice(filter(bears, good), MOST_OFFERED))
+    if best:
+        return best
+    # Leaving it to harden is never wrong, and is all that is left where nothing else is borne.
+    rest = (*(rework for _, rework in fitting), rework_of("wait", means))
+    return tuple(islice((rework for rework in rest if rework and bears(rework)), 1))
 
 
 def rework_of(name: str, means: Means) -> Rework | None:

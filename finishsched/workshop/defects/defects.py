@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
+from functools import partial
 
 from finishsched.checking.defects.evidence import Evidence
 from finishsched.checking.defects.means import Means, means_of
 from finishsched.checking.defects.options import offered, rework_of
 from finishsched.checking.defects.ranking import Diagnosis, diagnose
+from finishsched.checking.defects.refused import new_errors
 from finishsched.checking.defects.rework import Rework, rework_steps
 from finishsched.checking.defects.seen import Seen, seen_in
 from finishsched.journal import events
@@ -99,7 +101,9 @@ def defect_answer(
     means = _means(workshop, standing)
     options = tuple(
         _option(number, rework, standing)
-        for number, rework in enumerate(offered(diagnosis, means), start=1)
+        for number, rework in enumerate(
+            offered(diagnosis, means, partial(_is_borne, workshop, standing)), start=1
+        )
     )
     return DefectAnswer(standing.ref, found, event, place, evidence, diagnosis, options)
 
@@ -162,6 +166,25 @@ def take_reworks(
         return _in_one_go(new) if len(answers) > 1 else tuple(new)
 
     return workshop.append_all(build, now)
+
+
+def _is_borne(workshop: Workshop, standing: Standing, rework: Rework) -> bool:
+    """Tell whether the work that is left, with a rework in it, passes the checker as before."""
+    if standing.schedule is None or standing.progress is None:
+        return True
+    begun = {step.key for step, _ in standing.progress.done}
+    begun |= {
+        step.key
+        for step, status in zip(standing.steps, standing.progress.statuses, strict=True)
+        if status is not StepStatus.TO_DO
+    }
+    papers, added = workshop.papers, rework_steps(rework, 1)
+    steps = standing.steps
+    try:
+        return not new_errors(standing.schedule, steps, added, begun, papers.products, papers.shop)
+    except KeyError:
+        # Steps of an older text of the schedule have no place in it as it is now.
+        return True
 
 
 def _in_one_go(new: Sequence[NewEvent]) -> tuple[NewEvent, ...]:
