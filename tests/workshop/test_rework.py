@@ -121,8 +121,9 @@ def test_a_finished_piece_is_opened_again(workshop, at):
     )
     assert piece_view(workshop, "lid", at(2001)).state is State.DRYING
     assert find(workshop, "lid").steps[-1].key.startswith("rework-1/")
-    _log(workshop, at(6000), "ready", "done")
-    assert piece_view(workshop, "lid", at(6001)).state is State.FINISHED
+    _log(workshop, at(6000), "ready", "done", "done")
+    _log(workshop, at(6300), "ready")
+    assert piece_view(workshop, "lid", at(6301)).state is State.FINISHED
 
 
 def test_a_rework_within_a_rework(workshop, at):
@@ -187,7 +188,7 @@ def test_film_is_accounted_for(workshop, at):
 
 def test_the_steps_are_asked_for_in_material(workshop, at):
     """What the job takes grows by the coats of the rework."""
-    _log(workshop, at(0), "start", "done")
+    _log(workshop, at(0), "start", "done", "done")
     before = job_need(workshop, "box", at(3))
     _take(workshop, at(1), "ridge", _number_of(workshop, at(1), "ridge", "level-coat"))
     after = job_need(workshop, "box", at(3))

@@ -89,7 +89,7 @@ def _level_coat(means: Means) -> Plans | None:
         return None
     return (
         r.rest(means, "leave it until it is hard; soft film tears"),
-        r.level(means, _FLAT),
+        r.level(means, _FLAT, spot=True),
         r.tack_off(),
         r.coats(means),
     )
@@ -98,7 +98,7 @@ def _level_coat(means: Means) -> Plans | None:
 def _level_flat(means: Means) -> Plans:
     return (
         r.rest(means, "leave it until it is hard right through; a thick place takes longest", 1.5),
-        r.level(means, f"pare what stands up with a sharp blade first; then {_FLAT}"),
+        r.level(means, f"pare what stands up with a sharp blade first; then {_FLAT}", spot=True),
         r.tack_off(),
     )
 
@@ -106,7 +106,7 @@ def _level_flat(means: Means) -> Plans:
 def _wait_level(means: Means) -> Plans:
     return (
         r.rest(means, "leave it until it is hard right through", 1.5),
-        r.level(means, "fresh paper, wipe it often, no weight; stop if the swarf gets gummy"),
+        r.level(means, "fresh paper, off the edges, no weight; stop if the swarf gets gummy"),
         r.tack_off(),
     )
 
@@ -114,14 +114,14 @@ def _wait_level(means: Means) -> Plans:
 def _wet_level(means: Means) -> Plans:
     wet = means.spirits or "mineral-spirits"
     return (
-        r.level(means, "a fresh sheet, more to wet it, no weight; wipe the paper often", wet),
+        r.level(means, "a fresh sheet, off the edges, more to wet it, no weight; wipe it", wet),
         r.tack_off(),
     )
 
 
 def _finer_level(means: Means) -> Plans:
     return (
-        r.level(means, "back to the grade that was passed over; stop when one scratch is left"),
+        r.level(means, "off the edges, the grade passed over; stop when one scratch is left"),
         r.tack_off(),
     )
 
@@ -133,6 +133,7 @@ def _nib_off(means: Means) -> Plans:
             "paper nearly worn out, flat under two fingers; the points only",
             None,
             Reach.SCUFF,
+            spot=True,
         ),
         r.tack_off(),
     )
@@ -166,7 +167,8 @@ def _touch_in(means: Means) -> Plans | None:
     if means.coat is None:
         return None
     over = r.coats(means, how="begin over the spot, then the whole face")
-    flush = r.level(means, "the spot only, flat block, until it is flush; stay off the rim")
+    flat = "the spot only, flat block, until it is flush; stay off the rim"
+    flush = r.level(means, flat, spot=True)
     return r.touch_in(means), flush, r.tack_off(), over
 
 
@@ -183,7 +185,7 @@ def _colour_in(means: Means) -> Plans:
 def _patch_in(means: Means) -> Plans:
     return (
         r.patch_in(means),
-        r.level(means, "the patch only, towards its middle, until it is flush"),
+        r.level(means, "the patch only, towards its middle, until it is flush", spot=True),
         r.tack_off(),
         r.seal(means, "one thin pass over the patch and its rim"),
         *((r.coats(means),) if means.coat else ()),
@@ -193,12 +195,13 @@ def _patch_in(means: Means) -> Plans:
 def _fill_pores(means: Means) -> Plans | None:
     if means.filler is None or means.coat is None:
         return None
-    return r.fill(means), r.level(means, _FLAT), r.tack_off(), r.coats(means)
+    return r.fill(means), r.level(means, _FLAT, spot=True), r.tack_off(), r.coats(means)
 
 
 def _rub_even(means: Means) -> Plans:
     rested = r.rest(means, "leave it until it is hard", 0.5)
-    return rested, r.rub_even("felt, small straight strokes, no weight; wipe and look often")
+    rubbed = r.rub_even("felt, off the edges, small straight strokes, no weight; look often")
+    return rested, rubbed, r.clean(means)
 
 
 def _glue_down(means: Means) -> Plans:
@@ -209,7 +212,12 @@ def _seal_quick(means: Means) -> Plans | None:
     if means.seal is None:
         return None
     return (
-        r.level(means, "the light places only, until the colour is off", reach=Reach.SCUFF),
+        r.level(
+            means,
+            "the light places only, until the colour is off",
+            reach=Reach.SCUFF,
+            spot=True,
+        ),
         r.tack_off(),
         r.seal(means, "one quick pass, light woods first, never rubbing; a clean pad"),
     )

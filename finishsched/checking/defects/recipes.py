@@ -20,7 +20,7 @@ SEAL_ML_PER_M2 = 20.0
 UNKNOWN_REST = Wait(12 * HOUR_S, 24 * HOUR_S, 48 * HOUR_S)
 SPIRIT_REST = Wait(0.5 * HOUR_S, 1 * HOUR_S)
 SEAL_REST = Wait(2 * HOUR_S, 3 * HOUR_S, 6 * HOUR_S)
-GLUE_REST = Wait(12 * HOUR_S, 24 * HOUR_S)
+GLUE_REST = Wait(24 * HOUR_S, 24 * HOUR_S)
 DRY_OUT_REST = Wait(24 * HOUR_S, 48 * HOUR_S, 96 * HOUR_S)
 
 MOST_COATS = 12
@@ -64,22 +64,27 @@ def spirit_off(means: Means, how: str, id_: str = "spirit-off") -> StepPlan:
 
 
 def level(
-    means: Means, how: str, lubricant: str | None = None, reach: Reach = Reach.LEVEL
+    means: Means,
+    how: str,
+    lubricant: str | None = None,
+    reach: Reach = Reach.LEVEL,
+    *,
+    spot: bool = False,
 ) -> StepPlan:
-    """Return a levelling as the piece has it, with its grade."""
+    """Return a levelling as the piece has it, with its grade; of one ``spot``, with its time."""
     own = means.level
     wet = lubricant or (own.lubricant if own else None)
     waits = Waits(own.wait) if own and own.wait else None
     if waits is None and wet not in (None, "dry"):
         waits = Waits(Wait(HOUR_S, 2 * HOUR_S))
     return StepPlan(
-        "level",
+        f"{SPOT}level" if spot else "level",
         Verb.LEVEL,
         how,
         grade=(own.grade,) if own and own.grade else ("P400",),
         reach=(reach,),
         lubricant=wet or "dry",
-        hands_on=HandsOn(3.0, 20.0),
+        hands_on=HandsOn(5.0) if spot else HandsOn(3.0, 20.0),
         waits=waits,
         dry_check="wiped clean, nothing cool to the cheek, one even grey" if waits else "",
     )

@@ -68,8 +68,8 @@ def _filler_haze(case: ScheduleCase) -> Iterator[Found]:
 def _alcohol_lifts(case: ScheduleCase) -> Iterator[Found]:
     for move in case.moves:
         below = case.film_below(move)
-        if below is None or below.kind not in _SOFTENS:
-            continue
+        if below is None or below.kind not in _SOFTENS or move.step.strips:
+            continue  # a rework that takes the film off means to
         alcohol = next((one for one in move.brings if one.kind is ProductKind.ALCOHOL), None)
         wipes = move.verb.abrades or (move.verb.does.cleans and move.verb is not Verb.SPIRIT_OFF)
         spirits = move.verb is Verb.SPIRIT_OFF and not below.is_shellac
