@@ -8,10 +8,11 @@ from __future__ import annotations
 import os
 import signal
 import subprocess
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime, tzinfo
+from typing import Protocol
 
 from finishsched.bench import words
 from finishsched.model.settings import Quiet
@@ -20,18 +21,23 @@ from finishsched.workshop.base.answers import BenchView, PieceView, State, Windo
 COMMAND_WAIT_S = 10.0
 """A command that takes longer is ended: it is there to tell, not to work."""
 
-_Key = tuple[str, str, datetime, int]
+MOST_NAMES = 4
+"""More things than this are counted, not named."""
+
+Key = tuple[str, str, datetime, int]
 
 
 @dataclass(frozen=True, slots=True)
 class Alert:
     """One thing worth a sound."""
 
-    key: _Key
-    ref: str
-    short: str
-    """Without what to do: ``Lid likely dry since 02:10``."""
-    banner: str
+    key: Key
+    name: str
+    what: str
+    """What follows the name, which several may have in common: `` likely dry``."""
+    at: str
+    """Since when, or at what time: ``since 02:10``."""
+    advice: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,35 +47,106 @@ class Told:
     add: tuple[str, ...] = ()
     """Notices to put up, the last one on top."""
     withdraw: tuple[str, ...] = ()
+    reword: tuple[tuple[str, str], ...] = ()
+    """Notices that say less than they did, and what they say now."""
     sound: str = ""
     """What to ring for; empty for silence."""
 
 
-class Alerts:
-    """Remembers for what it has rung."""
+class Memory(Protocol):
+    """What was told within the last day, on this bench or before it was opened."""
 
-    def __init__(self, quiet: Quiet | None) -> None:
+    def was_told(self, mark: str) -> bool:
+        """Tell whether it was."""
+
+    def tell(self, mark: str) -> None:
+        """Keep that it is told now."""
+
+
+class Alerts:
+    """Says once for several what they have in common, and rings for each thing once."""
+
+    def __init__(self, quiet: Quiet | None, memory: Memory) -> None:
         self._quiet = quiet
-        self._rung: set[_Key] = set()
-        self._up: dict[_Key, str] = {}
-        self._missed: list[str] = []
+        self._memory = memory
+        self._up: dict[str, _Up] = {}
+        self._missed: list[Alert] = []
 
     def look(self, view: BenchView) -> Told:
         """Return what is new in ``view``, and what no longer holds."""
-        now_due = {alert.key: alert for alert in alerts(view)}
-        gone = tuple(self._up.pop(key) for key in [k for k in self._up if k not in now_due])
-        fresh = [alert for key, alert in now_due.items() if key not in self._rung]
-        self._rung |= {alert.key for alert in fresh}
-        self._up |= {alert.key: alert.banner for alert in fresh}
-        banners = tuple(alert.banner for alert in fresh)
-        shorts = [alert.short for alert in fresh]
+        now_due = list(alerts(view))
+        fresh = [alert for alert in now_due if not self._memory.was_told(_mark(alert))]
+        for alert in fresh:
+            self._memory.tell(_mark(alert))
+        add, withdraw, reword = self._notices(now_due)
         if is_quiet(self._quiet, view.now, view.zone):
-            self._missed += shorts
-            return Told(banners, gone)
+            self._missed += fresh
+            return Told(tuple(add), tuple(withdraw), tuple(reword))
         missed, self._missed = self._missed, []
         if missed:
-            banners = (*banners, f"while quiet: {'; '.join(missed)}")
-        return Told(banners, gone, "; ".join([*missed, *shorts]))
+            add.append(f"while quiet: {_said(missed)}")
+        sound = _said([*missed, *fresh])
+        return Told(tuple(add), tuple(withdraw), tuple(reword), sound)
+
+    def _notices(
+        self, now_due: Sequence[Alert]
+    ) -> tuple[list[str], list[str], list[tuple[str, str]]]:
+        """Return the notices to put up, to take down, and to word anew for fewer things."""
+        add: list[str] = []
+        reword: list[tuple[str, str]] = []
+        groups = _groups(now_due)
+        withdraw = [self._up.pop(what).banner for what in [w for w in self._up if w not in groups]]
+        for what, group in groups.items():
+            now = _Up(_banner(group), frozenset(alert.key for alert in group))
+            was = self._up.get(what)
+            self._up[what] = now
+            if was is None or not now.keys <= was.keys:
+                withdraw += [was.banner] if was is not None else []
+                add.append(now.banner)
+            elif now.banner != was.banner:
+                reword.append((was.banner, now.banner))
+        return add, withdraw, reword
+
+
+@dataclass(frozen=True, slots=True)
+class _Up:
+    """A notice that stands, and what it is about."""
+
+    banner: str
+    keys: frozenset[Key]
+
+
+def _mark(alert: Alert) -> str:
+    ref, kind, begun, again = alert.key
+    return f"{ref} {kind} {begun.isoformat()} {again}"
+
+
+def _groups(found: Iterable[Alert]) -> dict[str, list[Alert]]:
+    """Return what is to be said in one sentence, the most urgent first."""
+    groups: dict[str, list[Alert]] = {}
+    for alert in found:
+        groups.setdefault(alert.what, []).append(alert)
+    return groups
+
+
+def _banner(group: Sequence[Alert]) -> str:
+    advice = group[0].advice
+    return f"{_said(group)}; {advice}" if advice else _said(group)
+
+
+def _said(found: Sequence[Alert]) -> str:
+    return "; ".join(_sentence(group) for group in _groups(found).values())
+
+
+def _sentence(group: Sequence[Alert]) -> str:
+    """Say what several have in common once; of one alone, also since when."""
+    first = group[0]
+    if len(group) == 1:
+        return f"{first.name}{first.what} {first.at}"
+    names = [alert.name for alert in group]
+    if len(names) > MOST_NAMES:
+        names = [*names[: MOST_NAMES - 1], f"{len(names) - MOST_NAMES + 1} more"]
+    return f"{', '.join(names[:-1])} and {names[-1]}{first.what}"
 
 
 def is_quiet(quiet: Quiet | None, now: datetime, zone: tzinfo) -> bool:
@@ -96,24 +173,22 @@ def alerts(view: BenchView) -> Iterator[Alert]:
 def _of_wait(piece: PieceView, view: BenchView) -> Alert:
     clock = piece.clock
     assert clock is not None  # noqa: S101  # only such are asked about
-    title = words.plain(piece.title)
+    name = words.plain(piece.title)
+    key = (piece.ref, "wait", clock.laid_at, clock.not_yet)
+    advice = "make the dry check"
     if piece.state is State.CHECK:
         since = words.wall(clock.likely_at, view.now, view.zone)
-        short = f"{title} likely dry since {since}"
-    else:
-        since = words.wall(clock.next_by_at or clock.latest_at, view.now, view.zone)
-        short = f"{title}: the window closed {since}"
-    key = (piece.ref, "wait", clock.laid_at, clock.not_yet)
-    return Alert(key, piece.ref, short, f"{short}; make the dry check")
+        return Alert(key, name, " likely dry", f"since {since}", advice)
+    since = words.wall(clock.next_by_at or clock.latest_at, view.now, view.zone)
+    return Alert(key, name, ": the window closed", since, advice)
 
 
 def _of_window(window: Window, view: BenchView) -> Alert:
     at = words.wall(window.closes_at, view.now, view.zone)
     name = words.plain(window.name)
-    said = f"closed {at}" if window.state == "closed" else f"closes {at}"
+    verb = "closed" if window.state == "closed" else "closes"
     key = (window.name, f"{window.kind.value} {window.state}", window.opened_at, 0)
-    short = f"{name}: {window.kind.value} {said}"
-    return Alert(key, window.name, short, short)
+    return Alert(key, name, f": {window.kind.value} {verb}", at)
 
 
 def run_command(

@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 
 from finishsched.bench import words
 from finishsched.workshop.base.answers import BenchView, PieceView, Window
+from finishsched.workshop.standing.notices import NOBODY_LOOKED_S
 
 GAP_S = 60.0
 """Wall clock and monotonic clock may part by this much before it is worth a word."""
@@ -65,7 +66,7 @@ class GapWatch:
                 f"{_rounded(step_s)} went by that the bench did not see: "
                 "the machine slept, or its clock was set forward."
             )
-        if awake_s > GAP_S:
+        if awake_s > NOBODY_LOOKED_S:
             return f"Nobody looked for {_rounded(awake_s)}: the bench stood still."
         return ""
 

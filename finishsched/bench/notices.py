@@ -1,15 +1,22 @@
-"""What somebody should know until they dismiss it."""
+"""What somebody should know until they dismiss it, and within a day not twice."""
 
 from __future__ import annotations
+
+from finishsched.bench.told import ToldToday
+from finishsched.workshop.standing.notices import NOBODY_LOOKED
+
+MOST_OWN = 50
 
 
 class Notices:
     """The bench's own notices and the shop's, the newest first; dismissed ones stay listed."""
 
-    def __init__(self) -> None:
+    def __init__(self, told: ToldToday) -> None:
+        self._told = told
         self._own: list[str] = []
         self._shop: tuple[str, ...] = ()
         self._dismissed: set[str] = set()
+        self._spoke_of_absence = told.was_told(NOBODY_LOOKED)
 
     def add(self, text: str) -> None:
         """Put a notice of the bench's own on top; one that says the same comes up again."""
@@ -17,16 +24,34 @@ class Notices:
             self._own.remove(text)
         self._own.insert(0, text)
         self._dismissed.discard(text)
-        del self._own[50:]
+        del self._own[MOST_OWN:]
+
+    def add_once_a_day(self, text: str) -> None:
+        """Put up a notice unless somebody dismissed it within the last day."""
+        self.add(text)
+        if self._told.was_told(_mark(text)):
+            self._dismissed.add(text)
 
     def withdraw(self, text: str) -> None:
         """Dismiss the notice ``text``, which no longer holds."""
         self._dismissed.add(text)
 
+    def reword(self, text: str, now: str) -> None:
+        """Say ``now`` in the place of ``text``; dismissed, it stays so."""
+        if text not in self._own:
+            return
+        self._own = [now if each == text else each for each in self._own]
+        if text in self._dismissed:
+            self._dismissed.add(now)
+
     def take_from_shop(self, notices: tuple[str, ...]) -> None:
         """Take the shop's notices as they now are; one that went and came back shows again."""
-        gone = set(self._shop) - set(notices)
-        self._dismissed -= gone
+        for gone in set(self._shop) - set(notices):
+            self._dismissed.discard(gone)
+            self._told.forget(_mark(gone))
+        for text in notices:
+            if text not in self._shop and self._is_old_news(text):
+                self._dismissed.add(text)
         self._shop = notices
 
     @property
@@ -40,6 +65,19 @@ class Notices:
         return tuple(text for text in self.every if text not in self._dismissed)
 
     def dismiss_first(self) -> None:
-        """Dismiss the one that shows."""
+        """Dismiss the one that shows, for a day."""
         if self.open:
+            self._told.tell(_mark(self.open[0]))
             self._dismissed.add(self.open[0])
+
+    def _is_old_news(self, text: str) -> bool:
+        """Tell whether it was dismissed within the day; of an absence, whether it was said."""
+        if not text.startswith(NOBODY_LOOKED):
+            return self._told.was_told(_mark(text))
+        if not self._spoke_of_absence:
+            self._told.tell(NOBODY_LOOKED)
+        return self._spoke_of_absence
+
+
+def _mark(text: str) -> str:
+    return f"dismissed: {text}"

@@ -11,11 +11,63 @@ from fakes import HOUR, MINUTE, NOW, ZONE, Clocks, FakeDoor, FakePiece, bench
 from test_board import drawn
 
 from finishsched.bench.alerts import Alerts, is_quiet, run_command
+from finishsched.bench.notices import Notices
+from finishsched.bench.told import ToldToday
 from finishsched.bench.widgets.top_line import TopLine
 from finishsched.model.settings import Quiet
 from finishsched.workshop.base.answers import Window, WindowKind
 
 NIGHT = Quiet(22 * 60, 7 * 60)
+
+
+def heard_in(quiet: Quiet | None = None) -> Alerts:
+    """Return alerts that remember nothing from before."""
+    return Alerts(quiet, ToldToday(None, lambda: NOW))
+
+
+def test_what_several_have_in_common_is_said_once() -> None:
+    """Five that come due are one sentence; one fewer words it anew, one more puts it up again."""
+    parts = [FakePiece(f"a/{name}", name, laid_at=NOW - 5 * HOUR) for name in "ABCDE"]
+    door, heard = FakeDoor(parts), heard_in()
+    told = heard.look(door.bench_view(NOW))
+    five = "A, B, C and 2 more likely dry; make the dry check"
+    assert told.add == (five,)
+    assert told.sound == "A, B, C and 2 more likely dry"
+    parts[0].laid_at = None
+    fewer = heard.look(door.bench_view(NOW))
+    assert not fewer.sound
+    assert not fewer.add
+    four = "B, C, D and E likely dry; make the dry check"
+    assert fewer.reword == ((five, four),)
+    parts[0].laid_at = NOW - 6 * HOUR
+    again = heard.look(door.bench_view(NOW))
+    assert again.sound == "A likely dry since 16:42"
+    assert again.withdraw == (four,)
+
+
+def test_a_bench_opened_again_says_nothing_twice_within_a_day(tmp_path: Path) -> None:
+    """Neither rings it again nor shows what was dismissed; after a day it does both."""
+    clocks = Clocks()
+    door = FakeDoor([FakePiece("a/a", "Lid", laid_at=NOW - 5 * HOUR)], ("a fault",))
+
+    def opened() -> tuple[Alerts, Notices]:
+        told = ToldToday(tmp_path, lambda: clocks.wall)
+        return Alerts(None, told), Notices(told)
+
+    heard, notices = opened()
+    assert heard.look(door.bench_view(NOW)).sound
+    notices.take_from_shop(("a fault", "nobody looked for 3 h 00"))
+    notices.dismiss_first()
+    clocks.forward(2 * HOUR)
+    heard, notices = opened()
+    assert not heard.look(door.bench_view(clocks.wall)).sound
+    notices.take_from_shop(("a fault", "nobody looked for 1 h 50"))
+    assert notices.open == ()
+    clocks.forward(24 * HOUR)
+    heard, notices = opened()
+    assert heard.look(door.bench_view(clocks.wall)).sound
+    notices.take_from_shop(("a fault",))
+    assert notices.open == ("a fault",)
 
 
 def epoxy(left: timedelta) -> Window:
@@ -28,7 +80,7 @@ def epoxy(left: timedelta) -> Window:
 def test_rings_once_for_each_wait() -> None:
     """A wait rings once; a new wait, or one begun again by 'not yet', rings again."""
     piece = FakePiece("a/a", "A", laid_at=NOW - 5 * HOUR)
-    door, heard = FakeDoor([piece]), Alerts(None)
+    door, heard = FakeDoor([piece]), heard_in()
     assert heard.look(door.bench_view(NOW)).sound.startswith("A likely dry since")
     assert not heard.look(door.bench_view(NOW + MINUTE)).sound
     piece.not_yet.append(NOW)
@@ -39,7 +91,7 @@ def test_rings_once_for_each_wait() -> None:
 
 def test_a_window_rings_before_it_closes_and_when_it_has() -> None:
     """In its last quarter a pot life is told, and once more when it is over."""
-    door, heard = FakeDoor([]), Alerts(None)
+    door, heard = FakeDoor([]), heard_in()
     door.windows = (epoxy(10 * MINUTE),)
     assert not heard.look(door.bench_view(NOW)).sound
     assert heard.look(door.bench_view(NOW + 3 * MINUTE)).sound == "pot 3: pot life closes 18:52"
@@ -52,7 +104,7 @@ def test_a_window_rings_before_it_closes_and_when_it_has() -> None:
 def test_nothing_sounds_in_the_quiet_and_nothing_is_lost() -> None:
     """What came in the night is told, and rung for, once the silence ends."""
     piece = FakePiece("a/a", "Lid", laid_at=NOW)
-    door, heard = FakeDoor([piece]), Alerts(NIGHT)
+    door, heard = FakeDoor([piece]), heard_in(NIGHT)
     night = heard.look(door.bench_view(NOW + 5 * HOUR))
     assert night.sound == ""
     assert night.add == ("Lid likely dry since 22:42; make the dry check",)

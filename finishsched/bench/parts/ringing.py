@@ -6,7 +6,7 @@ import os
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Protocol
 
-from finishsched.bench.alerts import Alerts, run_command
+from finishsched.bench.alerts import Alerts, Memory, run_command
 from finishsched.bench.notices import Notices
 
 if TYPE_CHECKING:
@@ -30,11 +30,13 @@ class Sounds(Protocol):
 class Ringing:
     """Calls somebody to the bench; a look that is quiet puts the notices up all the same."""
 
-    def __init__(self, sounds: Sounds, notices: Notices, settings: Settings) -> None:
+    def __init__(
+        self, sounds: Sounds, notices: Notices, settings: Settings, memory: Memory
+    ) -> None:
         self._sounds = sounds
         self._notices = notices
         self._settings = settings
-        self._alerts = Alerts(settings.quiet)
+        self._alerts = Alerts(settings.quiet, memory)
         self._has_failed = False
 
     def look(self, view: BenchView) -> None:
@@ -42,8 +44,10 @@ class Ringing:
         told = self._alerts.look(view)
         for text in told.withdraw:
             self._notices.withdraw(text)
+        for text, now in told.reword:
+            self._notices.reword(text, now)
         for text in told.add:
-            self._notices.add(text)
+            self._notices.add_once_a_day(text)
         if told.sound:
             self._call(told.sound)
 

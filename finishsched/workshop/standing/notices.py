@@ -14,6 +14,7 @@ from finishsched.workshop.standing.standing import Standing
 CLOCK_BEHIND_S = 60.0
 CLOCK_AHEAD_S = 400 * 86_400.0
 """A shop in which nothing was logged for so long is rarer than a clock that is wrong."""
+NOBODY_LOOKED = "nobody looked for"
 NOBODY_LOOKED_S = 15 * 60.0
 
 
@@ -21,7 +22,7 @@ def nobody_looked(last_look: datetime | None, now: datetime) -> str:
     """Return in words how long nobody looked, when that matters; empty when it does not."""
     if last_look is None or (now - last_look).total_seconds() < NOBODY_LOOKED_S:
         return ""
-    return f"nobody looked for {span((now - last_look).total_seconds())}"
+    return f"{NOBODY_LOOKED} {span((now - last_look).total_seconds())}"
 
 
 def document_faults(faults: Sequence[Fault]) -> Iterator[str]:
