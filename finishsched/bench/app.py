@@ -40,6 +40,7 @@ from finishsched.bench.parts.writing import Writing
 from finishsched.bench.screens.board import Board, BoardFacts
 from finishsched.bench.side import foremost
 from finishsched.bench.themes import THEMES
+from finishsched.bench.told import ToldToday
 from finishsched.bench.widgets.piece_list import Row
 from finishsched.refusals import RefusalError
 
@@ -101,12 +102,14 @@ class BenchApp(App[None]):
         self._monotonic = monotonic
         self._settings = settings
         self._back: BackRoom | None = None
+        self._gap_told = ""
         self._gap = beat.GapWatch(now(), monotonic())
         self.desk = Desk(door, now())
-        self.notices = Notices()
+        told = ToldToday(self.desk.workshop.folder if self.desk.workshop else None, now)
+        self.notices = Notices(told)
         self.choosing = Choosing(self)
         self.entries = Entries(self, self.desk, self.choosing)
-        self.ringing = Ringing(self, self.notices, settings)
+        self.ringing = Ringing(self, self.notices, settings, told)
         self.beside = Beside(self, self.desk, self.notices)
         self.plan = Plan(self, self.desk, self.beside)
         self.pages = Pages(self, self.desk, self.notices, self.beside, settings.keys)
@@ -201,7 +204,9 @@ class BenchApp(App[None]):
         """Bring everything up to now; called once a second."""
         now = self._now()
         if gap := self._gap.look(now, self._monotonic()):
+            self.notices.withdraw(self._gap_told)
             self.notices.add(gap)
+            self._gap_told = gap
         if refusal := self.desk.look(now):
             self.notices.add(refusal.text)
         self.take_view()
@@ -218,11 +223,14 @@ class BenchApp(App[None]):
         self.repaint()
 
     def _look_at(self, desk: Desk) -> None:
+        self.choosing.large = desk.first_of(self.choosing.large)
         self.choosing.follow(desk.view, self._foremost())
 
     def _foremost(self) -> str:
         """Return the piece with what there is to do now."""
-        first = foremost(self.desk.view, self.beside.side)
+        side = self.beside.side
+        at_first = replace(side, first=self.desk.first_of(side.first))
+        first = foremost(self.desk.view, at_first)
         return first.ref if first is not None else ""
 
     def _facts_now(self) -> BoardFacts:

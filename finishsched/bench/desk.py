@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import TYPE_CHECKING
 
 from finishsched.bench import beat
 from finishsched.bench.door import Door, Reach
+from finishsched.bench.together import gathered
 from finishsched.journal.faults import JournalFaultError
 from finishsched.model.shop import Air
 from finishsched.refusals import RefusalError
 from finishsched.workshop.base.answers import BenchView, PieceView
-from finishsched.workshop.base.entries import Entry, What
+from finishsched.workshop.base.entries import Entry
+from finishsched.workshop.standing.together import Row
 from finishsched.workshop.stock.shelf_entries import Mixed
 from finishsched.workshop.stock.stock import StockAnswer
 
@@ -38,7 +40,13 @@ class Desk:
 
     def __init__(self, door: Door, now: datetime) -> None:
         self._door = door
-        self.view: BenchView = door.bench_view(now)
+        self.apart: set[str] = set()
+        """Pieces that somebody took out of those that they are alike with."""
+        self.each: tuple[PieceView, ...] = ()
+        """Every piece by itself."""
+        self._rows: Mapping[str, Row] = {}
+        self.view: BenchView = self._gathered(now)
+        """What the bench shows: those that are worked as one stand as one."""
         self._asked_at = now
         self.asks = 1
         """How many views were asked for: whoever saw a smaller number has seen an older view."""
@@ -63,17 +71,9 @@ class Desk:
         return refusal or self._mark_looked(now)
 
     def log(self, entry: Entry, now: datetime) -> Refusal | None:
-        """Hand in an entry; the view then shows it."""
-        return self._take(lambda: self._door.log(entry, now), now)
-
-    def log_all(self, entries: Sequence[Entry], now: datetime) -> Refusal | None:
-        """Hand in several entries, all or none; the view then shows them."""
-        return self._take(lambda: self._door.log_all(entries, now), now)
-
-    def take_back(self, ref: str, entries: int, now: datetime) -> Refusal | None:
-        """Take back the last ``entries`` of a piece."""
-        undo = Entry(What.UNDO, ref)
-        return self._take(lambda: [self._door.log(undo, now) for _ in range(abs(entries))], now)
+        """Hand in an entry, about all that stand as one with its piece; the view then shows it."""
+        about = replace(entry, piece=",".join(self.refs_of(entry.piece)))
+        return self._take(lambda: self._door.log(about, now), now)
 
     def add_air(self, air: Air, now: datetime) -> Refusal | None:
         """Hand in a reading of the air; the view then shows it."""
@@ -90,10 +90,28 @@ class Desk:
         return refusal or found[0]
 
     def reach(self, refs: Sequence[str], jar: str, now: datetime) -> Reach | Refusal:
-        """Return how far pad and jar go on these pieces, or why it cannot be told."""
+        """Return how far pad and jar go on these, several as one, or why it cannot be told."""
         found: list[Reach] = []
-        refusal = self._try(lambda: found.append(self._door.reach(refs, jar, now)))
-        return refusal or found[0]
+        every = [each for ref in refs for each in self.refs_of(ref)]
+        refusal = self._try(lambda: found.append(self._door.reach(every, jar, now)))
+        if refusal is not None:
+            return refusal
+        takes = found[0].coat_ml
+        as_shown = {ref: sum(takes.get(each, 0.0) for each in self.refs_of(ref)) for ref in refs}
+        return replace(found[0], coat_ml=as_shown, pieces=len(every))
+
+    def refs_of(self, ref: str) -> tuple[str, ...]:
+        """Return the pieces that stand as one under ``ref``."""
+        return self._rows[ref].refs if ref in self._rows else (ref,)
+
+    def first_of(self, ref: str) -> str:
+        """Return the piece under which ``ref`` stands on the bench."""
+        return next((first for first, row in self._rows.items() if ref in row.refs), ref)
+
+    def take_apart(self, ref: str, now: datetime) -> None:
+        """Let a piece stand by itself, or with those that it is alike with again."""
+        self.apart ^= {ref}
+        self._ask(now)
 
     def piece(self, ref: str) -> PieceView | None:
         """Return the piece ``ref`` as it stands, or None when the shop has none such."""
@@ -107,8 +125,15 @@ class Desk:
         else:
             self.view = beat.at(self.view, now)
 
+    def _gathered(self, now: datetime) -> BenchView:
+        view = self._door.bench_view(now)
+        self.each = view.pieces
+        rows = self._door.rows(self.apart, now)
+        self._rows = {row.refs[0]: row for row in rows}
+        return gathered(view, rows)
+
     def _ask(self, now: datetime) -> None:
-        self.view = self._door.bench_view(now)
+        self.view = self._gathered(now)
         self._asked_at = now
         self.asks += 1
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import TYPE_CHECKING, Protocol
@@ -11,8 +12,10 @@ from finishsched.model.shop import Air
 from finishsched.workshop.air.reading_entries import add_air
 from finishsched.workshop.base.answers import BenchView
 from finishsched.workshop.base.entries import Entry
-from finishsched.workshop.log.log import log_entry
+from finishsched.workshop.log.log import log_entries
+from finishsched.workshop.standing.together import Row, rows_of
 from finishsched.workshop.standing.views import bench_view
+from finishsched.workshop.standing.where import standings
 from finishsched.workshop.stock.shelf_entries import Mixed
 from finishsched.workshop.stock.shop_stock import log_stock, shop_stock
 from finishsched.workshop.stock.stock import StockAnswer
@@ -29,6 +32,8 @@ class Reach:
     """What a charged pad lays; 0 where the way of applying has none."""
     coat_ml: Mapping[str, float] = field(default_factory=dict)
     """What one coat on each piece takes."""
+    pieces: int = 0
+    """How many pieces that is, where several stand as one."""
     jar_left_ml: float | None = None
 
 
@@ -46,7 +51,7 @@ class Door(Protocol):
         """Return True when another process wrote, or a document was edited, since last asked."""
 
     def log(self, entry: Entry, now: datetime) -> object:
-        """Take an entry.
+        """Take an entry about one piece, or about several with commas between them.
 
         Raises:
             RefusedError: when it cannot be true.
@@ -54,8 +59,8 @@ class Door(Protocol):
 
         """
 
-    def log_all(self, entries: Sequence[Entry], now: datetime) -> object:
-        """Take several entries, all or none; each is judged as it stands after those before it."""
+    def rows(self, apart: AbstractSet[str], now: datetime) -> tuple[Row, ...]:
+        """Return which pieces are worked as one; those of ``apart`` stand by themselves."""
 
     def reach(self, refs: Sequence[str], jar: str, now: datetime) -> Reach:
         """Return how far the pad, and the jar with this name, go on pieces at their step."""
@@ -89,11 +94,16 @@ class ShopDoor:
 
     def log(self, entry: Entry, now: datetime) -> object:
         """Take an entry, or refuse it."""
-        return log_entry(self.workshop, entry, now)
+        return log_entries(self.workshop, entry, now)
 
-    def log_all(self, entries: Sequence[Entry], now: datetime) -> object:
-        """Take several entries, or refuse them."""
-        return tuple(log_entry(self.workshop, entry, now) for entry in entries)
+    def rows(self, apart: AbstractSet[str], now: datetime) -> tuple[Row, ...]:
+        """Return which pieces are worked as one."""
+        found = standings(self.workshop)
+        book = self.workshop.book()
+        alone = rows_of([one for one in found if one.ref in apart], book, now) if apart else ()
+        others = rows_of([one for one in found if one.ref not in apart], book, now)
+        single = (Row((ref,), ref, row.title) for row in alone for ref in row.refs)
+        return (*others, *single)
 
     def reach(self, refs: Sequence[str], jar: str, now: datetime) -> Reach:
         """Return how far the pad and the jar go."""

@@ -70,6 +70,7 @@ BOARD = (
     _on_board("note", "t", "note", "write a note on the piece", _WORK),
     _on_board("defect", "d", "defect", "write down a defect of the piece", _WORK),
     _on_board("skip", "s", "skip", "leave out the step in hand, with a reason", _WORK),
+    _on_board("apart", "x", "one of", "take one out of those that stand as one, or back", _WORK),
     _on_board("adopt", "o", "adopt", "go on by the schedule's document as it now reads", _WORK),
     _on_board("plan", "p", "plan", "the coming days: who does what when, what is at risk", _LOOK),
     _on_board("film", "f", "film", "film, relief and veneer of the piece", _LOOK),

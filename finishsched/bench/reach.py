@@ -30,7 +30,8 @@ def reach_of(workshop: Workshop, refs: Sequence[str], jar: str, now: datetime) -
         laid = step.spread.ml_per_m2
         takes[ref] = used_amount(laid, standing.piece.area_m2, 1, step.verb)
         holds_ml = pad_charge_ml(step.verb)
-    return Reach(holds_ml, takes, _left_ml(shop_stock(workshop, now), jar) if jar else None)
+    left_ml = _left_ml(shop_stock(workshop, now), jar) if jar else None
+    return Reach(holds_ml, takes, len(refs), left_ml)
 
 
 def _left_ml(stock: StockAnswer, jar: str) -> float | None:
@@ -48,11 +49,10 @@ def jars_for(stock: StockAnswer, step: Step) -> tuple[str, ...]:
 def reach_words(reach: Reach, jar: str, laid: Sequence[str], since_charged: Sequence[str]) -> str:
     """Say how far pad and jar go; ``laid`` names the piece of each coat, the charge's own too."""
     said = []
-    takes = list(reach.coat_ml.values())
-    if reach.pad_holds_ml and takes:
+    round_ml = sum(reach.coat_ml.values())
+    if reach.pad_holds_ml and round_ml:
         used_ml = sum(reach.coat_ml.get(ref, 0.0) for ref in since_charged)
-        parts = (reach.pad_holds_ml - used_ml) * len(takes) / sum(takes)
-        said.append(_pad_words(parts))
+        said.append(_pad_words((reach.pad_holds_ml - used_ml) * reach.pieces / round_ml))
     if reach.jar_left_ml is not None:
         left_ml = reach.jar_left_ml - sum(reach.coat_ml.get(ref, 0.0) for ref in laid)
         empty = f"! {jar} is likely empty"
@@ -60,7 +60,7 @@ def reach_words(reach: Reach, jar: str, laid: Sequence[str], since_charged: Sequ
     return " · ".join(said)
 
 
-def _pad_words(parts: float) -> str:
-    if parts < 1:
+def _pad_words(pieces: float) -> str:
+    if pieces < 1:
         return "pad: charge it anew"
-    return f"pad: about {int(parts)} more part{'s' if int(parts) > 1 else ''}"
+    return f"pad: about {int(pieces)} more piece{'s' if int(pieces) > 1 else ''}"

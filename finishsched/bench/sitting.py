@@ -13,10 +13,6 @@ from datetime import datetime
 from finishsched.workshop.base.answers import PieceView, State
 from finishsched.workshop.base.entries import Entry, What
 
-SITTING_WAIT_S = 40 * 60.0
-"""Coats that may follow one another so soon belong to one sitting (our assumption)."""
-GLIDED = "glided, the next coat went on"
-
 
 @dataclass(frozen=True, slots=True)
 class Part:
@@ -58,16 +54,11 @@ def likeness(piece: PieceView) -> tuple[object, ...] | None:
 def coats_left(piece: PieceView) -> int:
     """Return how many coats the piece can have one soon after the other, from now on.
 
-    One for work that is done once; none while a long wait runs.
+    One for work that is done once; none while a wait runs that has a dry check of its own.
     """
-    step = piece.step
-    if step is None:
-        return 0
-    is_short = step.wait is not None and step.wait.earliest_s <= SITTING_WAIT_S
-    to_come = step.coats - step.coat
-    if piece.clock is not None and piece.state is not State.TO_DO:
-        return to_come if is_short else 0
-    return 1 + (to_come if is_short else 0)
+    if piece.coats_ahead or piece.step is None:
+        return piece.coats_ahead
+    return 0 if _is_waiting(piece) else 1
 
 
 def those_alike(first: PieceView, pieces: Iterable[PieceView]) -> tuple[PieceView, ...]:
@@ -141,12 +132,10 @@ def too_early_s(piece: PieceView, now: datetime) -> float:
     return max(0.0, (piece.clock.earliest_at - now).total_seconds())
 
 
-def coat_entries(piece: PieceView) -> tuple[Entry, ...]:
-    """Return what one key says: the coat before glided where one was wet, and the next is on."""
-    if not _is_waiting(piece):
-        return (Entry(What.DONE, piece.ref, step=_key(piece)),)
-    ready = Entry(What.READY, piece.ref, step=_key(piece), text=GLIDED)
-    return ready, Entry(What.DONE, piece.ref)
+def coat_entry(piece: PieceView, jar: str) -> Entry:
+    """Return what one key says: the coat before glided, where one is wet, and the next is on."""
+    what = What.GO_ON if _is_waiting(piece) else What.DONE
+    return Entry(what, piece.ref, batch=jar)
 
 
 def not_yet_entry(piece: PieceView) -> Entry | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime, timedelta
 from zoneinfo import ZoneInfo
@@ -30,6 +31,7 @@ from finishsched.workshop.base.answers import (
     Window,
 )
 from finishsched.workshop.base.entries import Entry, RefusedError, What
+from finishsched.workshop.standing.together import Row
 from finishsched.workshop.stock.shelf_entries import Mixed
 from finishsched.workshop.stock.stock import StockAnswer
 
@@ -138,8 +140,16 @@ class FakePiece:
             steps_done=20 + self.coat - 1,
             steps_in_all=61,
             log=tuple(reversed(self.log))[:12],
+            coats_ahead=self._coats_ahead(),
             why=("check: the likely time has passed; only the dry check ends the wait",),
         )
+
+    def _coats_ahead(self) -> int:
+        """Return how many coats the piece can have now, going round."""
+        goes_on = self.between is BETWEEN_WAIT
+        if self.laid_at is not None:
+            return self.coats - self.coat if goes_on else 0
+        return self.coats - self.coat + 1 if goes_on else min(1, self.coats - self.coat + 1)
 
     def _pad(self, coat: int) -> Step:
         wait = self.between if coat < self.coats else USUAL_WAIT
@@ -230,13 +240,13 @@ class FakeDoor:
         _apply(piece, entry, at)
         return entry
 
-    def log_all(self, entries: Sequence[Entry], now: datetime) -> object:
-        """Take the entries, or refuse them."""
-        return [self.log(entry, now) for entry in entries]
+    def rows(self, apart: AbstractSet[str], now: datetime) -> tuple[Row, ...]:  # noqa: ARG002
+        """Return each piece by itself."""
+        return tuple(Row((ref,), ref, piece.title) for ref, piece in self.pieces.items())
 
     def reach(self, refs: Sequence[str], jar: str, now: datetime) -> Reach:  # noqa: ARG002
         """Return a pad that goes on for three parts of any kind."""
-        return Reach(12.0, dict.fromkeys(refs, 4.0), 140.0 if jar else None)
+        return Reach(12.0, dict.fromkeys(refs, 4.0), len(refs), 140.0 if jar else None)
 
     def add_air(self, air: Air, now: datetime) -> object:
         """Take the reading, or refuse it."""
@@ -261,6 +271,8 @@ def _apply(piece: FakePiece, entry: Entry, at: datetime) -> None:
         piece.begun = True
     elif entry.what is What.DONE:
         piece.laid_at = at
+    elif entry.what is What.GO_ON:
+        piece.coat, piece.laid_at, piece.not_yet = piece.coat + 1, at, []
     elif entry.what is What.NOT_READY:
         piece.not_yet.append(at)
     elif entry.what in (What.READY, What.SKIPPED):

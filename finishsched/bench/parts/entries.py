@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import chain
 from typing import TYPE_CHECKING
 
 from finishsched.bench import words
@@ -11,7 +12,7 @@ from finishsched.bench.logged_here import LoggedHere
 from finishsched.bench.parts.choosing import Act, Choosing
 from finishsched.journal.events import Event
 from finishsched.workshop.base.entries import Entry
-from finishsched.workshop.log.log import remarks_on
+from finishsched.workshop.log.log import Taken, remarks_on
 
 if TYPE_CHECKING:
     from finishsched.model.shop import Air
@@ -35,7 +36,8 @@ class Entries:
         if refusal is not None:
             self._host.say_refused(refusal)
             return refusal
-        self.logged.add(self._desk.last_entry)
+        for event in self._events():
+            self.logged.add(event)
         at = words.wall(entry.at or now, now, self._desk.view.zone)
         undo = self._host.key_for("undo")
         tail = f"; {undo} takes it back" if can_undo and undo else ""
@@ -70,12 +72,18 @@ class Entries:
         self._tell_remarks()
         self._host.take_view()
 
+    def _events(self) -> tuple[Event, ...]:
+        last = self._desk.last_entry
+        if isinstance(last, Taken):
+            return last.events
+        return (last,) if isinstance(last, Event) else ()
+
     def _tell_remarks(self) -> None:
         """Say what the shop remarks on the entry just taken."""
-        event = self._desk.last_entry
-        workshop = self._desk.workshop
-        if workshop is None or not isinstance(event, Event):
+        workshop, now = self._desk.workshop, self._host.now()
+        if workshop is None:
             return
-        now = self._host.now()
-        for remark in self._host.asked(lambda: remarks_on(workshop, event, now)) or ():
+        events = self._events()
+        heard = self._host.asked(lambda: [remarks_on(workshop, event, now) for event in events])
+        for remark in dict.fromkeys(chain.from_iterable(heard or ())):
             self._host.say(words.plain(remark), seconds=REMARK_S, warns=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -14,12 +15,13 @@ from finishsched.bench.next_thing import next_thing
 from finishsched.bench.parts.choosing import Act, Choosing
 from finishsched.bench.parts.work import Work
 from finishsched.bench.sitting import Sitting
+from finishsched.model.names import natural
+from finishsched.workshop.base.entries import Entry, What
 
 if TYPE_CHECKING:
     from finishsched.bench.screens.sitting import SittingFacts, SittingScreen
     from finishsched.bench.screens.sitting_card import SittingChoice
     from finishsched.workshop.base.answers import PieceView
-    from finishsched.workshop.base.entries import Entry
 
 SURE_S = 20.0
 """A second press so soon after 'too early' says that it was coated all the same."""
@@ -38,8 +40,8 @@ class Sittings:
         self._what = ""
         self._jar = ""
         self._reach = Reach()
-        self._laid: list[tuple[str, int]] = []
-        """The piece of each coat, and how many entries said it, the newest last."""
+        self._laid: list[tuple[str, bool]] = []
+        """What was logged here, by its piece, and whether it was a coat; the newest last."""
         self._charged_at = 0
         self._last = ""
         self._pressed_s = float("-inf")
@@ -74,7 +76,7 @@ class Sittings:
         from finishsched.bench.reach import jars_for  # noqa: PLC0415
         from finishsched.bench.screens.sitting_card import SittingChoice  # noqa: PLC0415
 
-        ordered = sorted(alike, key=lambda one: one.ref)
+        ordered = sorted(alike, key=lambda one: natural(one.ref))
         left = [rounds.coats_left(one) for one in ordered]
         stock = self._desk.stock(self._host.now())
         step = piece.step
@@ -126,7 +128,7 @@ class Sittings:
             return
         entry = rounds.not_yet_entry(piece)
         said = f"left for a round: {piece.title}"
-        if entry is None or self._hand_in(piece, (entry,), f"not yet: {piece.title}", coats=0):
+        if entry is None or self._hand_in(entry, f"not yet: {piece.title}", is_coat=False):
             self._last = self._last if entry else said
             self._pass_on(piece.ref)
 
@@ -147,8 +149,8 @@ class Sittings:
             self._last = "nothing of this sitting is left to take back"
             self.follow()
             return
-        ref, entries = self._laid[-1]
-        if self._desk.take_back(ref, entries, self._host.now()) is None:
+        ref, _ = self._laid[-1]
+        if self._desk.log(Entry(What.UNDO, ref), self._host.now()) is None:
             self._laid.pop()
             self._pressed_s = float("-inf")
             piece = self._desk.piece(ref)
@@ -162,22 +164,17 @@ class Sittings:
         self._over()
 
     def _log(self, piece: PieceView) -> None:
-        entries = rounds.coat_entries(piece)
-        *before, done = entries
-        done = replace(done, batch=self._jar)
         said = f"logged: {piece.title}, {_coat(piece)}"
-        if self._hand_in(piece, (*before, done), said, coats=1):
+        if self._hand_in(rounds.coat_entry(piece, self._jar), said, is_coat=True):
             self._pass_on(piece.ref)
 
-    def _hand_in(
-        self, piece: PieceView, entries: tuple[Entry, ...], said: str, *, coats: int
-    ) -> bool:
+    def _hand_in(self, entry: Entry, said: str, *, is_coat: bool) -> bool:
         self._choosing.pressed(Act.ENTERED)
-        refusal = self._desk.log_all(entries, self._host.now())
+        refusal = self._desk.log(entry, self._host.now())
         if refusal is not None:
             self._host.say_refused(refusal)
             return False
-        self._laid.append((piece.ref, len(entries)) if coats else (piece.ref, -len(entries)))
+        self._laid.append((entry.piece, is_coat))
         undo = self._host.key_for("undo")
         self._last = words.plain(said) + (f"; {undo} takes it back" if undo else "")
         return True
@@ -214,14 +211,18 @@ class Sittings:
         self._screen = self._sitting = None
         self._host.take_view()
         if coats:
-            parts = len(set(coats))
-            said = f"sitting over: {len(coats)} logged on {parts} part{'s' if parts > 1 else ''}"
+            pieces = {each for ref in coats for each in self._desk.refs_of(ref)}
+            plural = "s" if len(pieces) > 1 else ""
+            said = f"sitting over: {self._coats_laid(coats)} logged on {len(pieces)} piece{plural}"
             self._host.say(said, seconds=REMARK_S)
 
     # How it stands.
 
     def _coats(self) -> list[str]:
-        return [ref for ref, entries in self._laid if entries > 0]
+        return [ref for ref, is_coat in self._laid if is_coat]
+
+    def _coats_laid(self, refs: Sequence[str]) -> int:
+        return sum(len(self._desk.refs_of(ref)) for ref in refs)
 
     def _pieces(self) -> dict[str, PieceView]:
         return {piece.ref: piece for piece in self._desk.view.pieces}

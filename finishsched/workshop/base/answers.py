@@ -118,6 +118,8 @@ class PieceView:
     """While a wait runs: why it stands still, or is slower or quicker than the book."""
     warnings: tuple[str, ...] = ()
     """Before a coat: what speaks against laying it now, and what to do, the gravest first."""
+    coats_ahead: int = 0
+    """How many coats can follow one another on it now, with no dry check between."""
     changed_schedule: bool = False
     """True when the schedule's document differs from the snapshot that this piece runs on."""
 

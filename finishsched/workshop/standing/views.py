@@ -16,9 +16,11 @@ from finishsched.workshop.base.answers import (
 )
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.standing.air_view import air_view
+from finishsched.workshop.standing.cure import CureRoom
 from finishsched.workshop.standing.jars import Jars
 from finishsched.workshop.standing.notices import journal_damage, nobody_looked, notices
-from finishsched.workshop.standing.standing import urgency, view_of
+from finishsched.workshop.standing.sitting import coats_ahead
+from finishsched.workshop.standing.standing import Standing, urgency, view_of
 from finishsched.workshop.standing.where import cure_room, find, standings
 from finishsched.workshop.standing.windows import beside, windows
 
@@ -77,7 +79,7 @@ def shop_notices(workshop: Workshop, now: datetime) -> tuple[str, ...]:
 def _views(workshop: Workshop, now: datetime) -> tuple[PieceView, ...]:
     room = cure_room(workshop)
     jars = jars_of(workshop, now)
-    views = (_from_jars(view_of(standing, room, now), jars) for standing in standings(workshop))
+    views = (_view(standing, room, jars, now) for standing in standings(workshop))
     return beside(sorted(views, key=urgency), _windows(workshop, now))
 
 
@@ -91,6 +93,11 @@ def _from_jars(view: PieceView, jars: Jars) -> PieceView:
     if view.state is not State.TO_DO or view.sheet is None:
         return view
     return replace(view, sheet=jars.named_in(view.sheet))
+
+
+def _view(standing: Standing, room: CureRoom, jars: Jars, now: datetime) -> PieceView:
+    view = _from_jars(view_of(standing, room, now), jars)
+    return replace(view, coats_ahead=len(coats_ahead(standing)))
 
 
 def _air(workshop: Workshop, now: datetime) -> AirView:

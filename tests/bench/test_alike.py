@@ -1,0 +1,108 @@
+"""Pieces that are alike: one row, one key, one sitting; any of them stands apart and comes back."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from fakes import MINUTE, NOW, Clocks, said
+from real_shop import SHOP, bench_on, shown
+from textual.pilot import Pilot
+
+from finishsched.journal.events import DryReady, StepDone
+from finishsched.workshop.base.workshop import Workshop
+
+JOB = """
+job: chest
+title: A chest of drawers
+pieces:
+  - {piece: front, title: Front, count: 12, schedule: simple, faces: [{face: out, area: 0.03 m2}]}
+  - {piece: top, title: Top, schedule: simple, faces: [{face: out, area: 0.3 m2}]}
+"""
+SCHEDULE = """
+schedule: simple
+title: Sanded and padded
+suits: fronts
+look: satin
+source: invented for this test
+stages:
+  - stage: prepare
+    steps:
+      - {sand: with the grain, grade: P240, lubricant: dry, hands_on: 2 min + 5 min/m2}
+  - stage: body
+    steps:
+      - pad: thin ovals
+        product: shellac-dewaxed-blonde
+        cut: 1.5 lb
+        coats: 3
+        amount: 15 ml/m2
+        wait: {between: {earliest: 5 min, likely: 15 min}, after: {earliest: 12 h, likely: 20 h}}
+        dry_check: a thumbnail leaves no dent
+"""
+
+
+@pytest.fixture
+def chest(tmp_path: Path) -> Path:
+    """Return a shop with twelve drawer fronts and a top."""
+    for folder in ("jobs", "schedules"):
+        (tmp_path / folder).mkdir()
+    (tmp_path / "shop.yaml").write_text(SHOP, "utf-8")
+    (tmp_path / "jobs" / "chest.yaml").write_text(JOB, "utf-8")
+    (tmp_path / "schedules" / "simple.yaml").write_text(SCHEDULE, "utf-8")
+    return tmp_path
+
+
+async def press(pilot: Pilot[None], clocks: Clocks, *keys: str) -> None:
+    """Press keys, eight minutes apart."""
+    for key in keys:
+        clocks.forward(8 * MINUTE)
+        await pilot.press(key)
+        await pilot.pause()
+
+
+async def test_twelve_fronts_sanded_and_padded_once_are_four_presses(chest: Path) -> None:
+    """Two begin them all, one logs the sanding, one the coat; one takes the coat back from all."""
+    clocks = Clocks()
+    with Workshop.open(chest, NOW) as shop:
+        app = bench_on(shop, clocks)
+        async with app.run_test(size=(80, 24)) as pilot:
+            await pilot.pause()
+            assert shown(app).count("Front") == shown(app).count("12 x Front")
+            await press(pilot, clocks, "space", "y", "space", "space")
+            done = [e for e in shop.every_event() if isinstance(e.what, StepDone)]
+            assert len(done) == 24
+            assert "logged: 12 x Front, pad coat 1 of 3" in said(app)[-1]
+            await press(pilot, clocks, "u")
+            assert len(shop.book().undone) == 12
+
+
+async def test_one_is_taken_out_and_comes_back(chest: Path) -> None:
+    """It stands by itself until it is put back; the others go on as eleven."""
+    clocks = Clocks()
+    with Workshop.open(chest, NOW) as shop:
+        app = bench_on(shop, clocks)
+        async with app.run_test(size=(80, 24)) as pilot:
+            await press(pilot, clocks, "space", "y", "x", "3")
+            assert "11 x Front" in shown(app)
+            assert app.choosing.large == "chest/front-3"
+            await press(pilot, clocks, "space")
+            done = [e.piece for e in shop.every_event() if isinstance(e.what, StepDone)]
+            assert done == ["chest/front-3"]
+            await press(pilot, clocks, "u", "x")
+            assert "12 x Front" in shown(app)
+
+
+async def test_a_sitting_on_real_entries(chest: Path) -> None:
+    """Going on is told as going on, one undo takes back both, and the last coat ends it."""
+    clocks = Clocks()
+    with Workshop.open(chest, NOW) as shop:
+        app = bench_on(shop, clocks)
+        async with app.run_test(size=(80, 24)) as pilot:
+            app.choosing.choose("chest/top")
+            await press(pilot, clocks, "space", "y", "space", "c", "3", "space", "space")
+            went_on = [e.what for e in shop.every_event() if isinstance(e.what, DryReady)]
+            assert [what.going_on for what in went_on] == [True]
+            await press(pilot, clocks, "u")
+            assert len(shop.book().undone) == 2
+            await press(pilot, clocks, "space", "space")
+            assert not app.cards()
