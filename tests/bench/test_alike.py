@@ -82,6 +82,7 @@ async def test_one_is_taken_out_and_comes_back(chest: Path) -> None:
     with Workshop.open(chest, NOW) as shop:
         app = bench_on(shop, clocks)
         async with app.run_test(size=(80, 24)) as pilot:
+            await pilot.pause()
             await press(pilot, clocks, "space", "y", "x", "3")
             assert "11 x Front" in shown(app)
             assert app.choosing.large == "chest/front-3"
@@ -98,6 +99,7 @@ async def test_a_sitting_on_real_entries(chest: Path) -> None:
     with Workshop.open(chest, NOW) as shop:
         app = bench_on(shop, clocks)
         async with app.run_test(size=(80, 24)) as pilot:
+            await pilot.pause()
             app.choosing.choose("chest/top")
             await press(pilot, clocks, "space", "y", "space", "c", "3", "space", "space")
             went_on = [e.what for e in shop.every_event() if isinstance(e.what, DryReady)]
