@@ -128,8 +128,8 @@ class Desk:
     def _gathered(self, now: datetime) -> BenchView:
         view = self._door.bench_view(now)
         self.each = view.pieces
-        rows = self._door.rows(self.apart, now)
-        self._rows = {row.refs[0]: row for row in rows}
+        rows = self._door.rows(view.pieces, self.apart, now)
+        self._rows = {row.row.refs[0]: row.row for row in rows}
         return gathered(view, rows)
 
     def _ask(self, now: datetime) -> None:

@@ -10,12 +10,12 @@ from typing import TYPE_CHECKING, Protocol
 
 from finishsched.model.shop import Air
 from finishsched.workshop.air.reading_entries import add_air
-from finishsched.workshop.base.answers import BenchView
+from finishsched.workshop.base.answers import BenchView, PieceView
 from finishsched.workshop.base.entries import Entry
 from finishsched.workshop.log.log import log_entries
-from finishsched.workshop.standing.together import Row, rows_of
+from finishsched.workshop.standing.row_views import RowView, row_views
+from finishsched.workshop.standing.together import Row
 from finishsched.workshop.standing.views import bench_view
-from finishsched.workshop.standing.where import standings
 from finishsched.workshop.stock.shelf_entries import Mixed
 from finishsched.workshop.stock.shop_stock import log_stock, shop_stock
 from finishsched.workshop.stock.stock import StockAnswer
@@ -59,8 +59,10 @@ class Door(Protocol):
 
         """
 
-    def rows(self, apart: AbstractSet[str], now: datetime) -> tuple[Row, ...]:
-        """Return which pieces are worked as one; those of ``apart`` stand by themselves."""
+    def rows(
+        self, pieces: Sequence[PieceView], apart: AbstractSet[str], now: datetime
+    ) -> tuple[RowView, ...]:
+        """Return ``pieces`` as they are worked; those of ``apart`` stand by themselves."""
 
     def reach(self, refs: Sequence[str], jar: str, now: datetime) -> Reach:
         """Return how far the pad, and the jar with this name, go on pieces at their step."""
@@ -96,14 +98,15 @@ class ShopDoor:
         """Take an entry, or refuse it."""
         return log_entries(self.workshop, entry, now)
 
-    def rows(self, apart: AbstractSet[str], now: datetime) -> tuple[Row, ...]:
-        """Return which pieces are worked as one."""
-        found = standings(self.workshop)
-        book = self.workshop.book()
-        alone = rows_of([one for one in found if one.ref in apart], book, now) if apart else ()
-        others = rows_of([one for one in found if one.ref not in apart], book, now)
-        single = (Row((ref,), ref, row.title) for row in alone for ref in row.refs)
-        return (*others, *single)
+    def rows(
+        self, pieces: Sequence[PieceView], apart: AbstractSet[str], now: datetime
+    ) -> tuple[RowView, ...]:
+        """Return the pieces as they are worked, in their order."""
+        together = [piece for piece in pieces if piece.ref not in apart]
+        alone = (RowView(Row((p.ref,), p.ref, p.title), p, (p,)) for p in pieces if p.ref in apart)
+        found = [*row_views(self.workshop, together, now), *alone]
+        place = {piece.ref: at for at, piece in enumerate(pieces)}
+        return tuple(sorted(found, key=lambda row: min(place[one.ref] for one in row.each)))
 
     def reach(self, refs: Sequence[str], jar: str, now: datetime) -> Reach:
         """Return how far the pad and the jar go."""

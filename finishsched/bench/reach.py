@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from datetime import datetime
 from typing import TYPE_CHECKING
 
+from finishsched import units
 from finishsched.bench.door import Reach
 from finishsched.mixing.amount import pad_charge_ml, used_amount
 from finishsched.workshop.standing.where import find
@@ -46,8 +47,13 @@ def jars_for(stock: StockAnswer, step: Step) -> tuple[str, ...]:
     return tuple(row.batch.name for row in stock.batches if row.usable and need.is_of(row.batch))
 
 
-def reach_words(reach: Reach, jar: str, laid: Sequence[str], since_charged: Sequence[str]) -> str:
-    """Say how far pad and jar go; ``laid`` names the piece of each coat, the charge's own too."""
+def reach_words(
+    reach: Reach, jar: str, unit: str, laid: Sequence[str], since_charged: Sequence[str]
+) -> str:
+    """Say how far pad and jar go, volumes in ``unit``.
+
+    ``laid`` names the piece of each coat, ``since_charged`` of those since the pad was charged.
+    """
     said = []
     round_ml = sum(reach.coat_ml.values())
     if reach.pad_holds_ml and round_ml:
@@ -56,7 +62,8 @@ def reach_words(reach: Reach, jar: str, laid: Sequence[str], since_charged: Sequ
     if reach.jar_left_ml is not None:
         left_ml = reach.jar_left_ml - sum(reach.coat_ml.get(ref, 0.0) for ref in laid)
         empty = f"! {jar} is likely empty"
-        said.append(f"{jar}: about {left_ml:.0f} ml" if left_ml > 0 else empty)
+        left = units.show(left_ml, units.VOLUME, unit)
+        said.append(f"{jar}: about {left}" if left_ml > 0 else empty)
     return " · ".join(said)
 
 

@@ -2,49 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 
-from finishsched.workshop.base.answers import BenchView, PieceView, StepSheet
-from finishsched.workshop.standing.together import Row
+from finishsched.workshop.base.answers import BenchView, PieceView
+from finishsched.workshop.standing.row_views import RowView
 
 
-def gathered(view: BenchView, rows: Sequence[Row]) -> BenchView:
-    """Return ``view`` with one piece for each of ``rows``, in the order of the most urgent."""
-    pieces = {piece.ref: piece for piece in view.pieces}
-    by_first = {row.refs[0]: row for row in rows if row.count > 1}
-    hidden = {ref for row in by_first.values() for ref in row.refs[1:]}
-    shown = tuple(
-        _as_one(by_first[piece.ref], pieces) if piece.ref in by_first else piece
-        for piece in view.pieces
-        if piece.ref not in hidden
-    )
-    return replace(view, pieces=shown)
+def gathered(view: BenchView, rows: Sequence[RowView]) -> BenchView:
+    """Return ``view`` with one piece for each of ``rows``."""
+    return replace(view, pieces=tuple(_as_one(row) for row in rows))
 
 
-def _as_one(row: Row, pieces: Mapping[str, PieceView]) -> PieceView:
-    """Return several as one: as far as the slowest of them, and as much work as all."""
-    members = [pieces[ref] for ref in row.refs]
-    last = max(members, key=_likely)
-    dues = [piece.due for piece in members if piece.due is not None]
+def _as_one(row: RowView) -> PieceView:
+    """Return several as one, which has the first one's entries and the first due date."""
+    dues = [piece.due for piece in row.each if piece.due is not None]
+    first = next(piece for piece in row.each if piece.ref == row.row.refs[0])
     return replace(
-        last,
-        ref=row.refs[0],
-        title=row.title,
+        row.view,
+        ref=first.ref,
         due=min(dues, default=None),
-        sheet=_for_all(last.sheet, row.count),
-        next_sheet=_for_all(last.next_sheet, row.count),
-        coats_ahead=min(piece.coats_ahead for piece in members),
-        log=pieces[row.refs[0]].log,
+        coats_ahead=min(piece.coats_ahead for piece in row.each),
+        log=first.log,
     )
-
-
-def _likely(piece: PieceView) -> float:
-    return piece.clock.likely_at.timestamp() if piece.clock is not None else 0.0
-
-
-def _for_all(sheet: StepSheet | None, count: int) -> StepSheet | None:
-    if sheet is None:
-        return None
-    makes = f"{sheet.mix_makes}, for each of {count}" if sheet.mix_makes else ""
-    return replace(sheet, hands_on_min=sheet.hands_on_min * count, mix_makes=makes)

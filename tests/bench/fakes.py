@@ -31,6 +31,7 @@ from finishsched.workshop.base.answers import (
     Window,
 )
 from finishsched.workshop.base.entries import Entry, RefusedError, What
+from finishsched.workshop.standing.row_views import RowView
 from finishsched.workshop.standing.together import Row
 from finishsched.workshop.stock.shelf_entries import Mixed
 from finishsched.workshop.stock.stock import StockAnswer
@@ -240,9 +241,14 @@ class FakeDoor:
         _apply(piece, entry, at)
         return entry
 
-    def rows(self, apart: AbstractSet[str], now: datetime) -> tuple[Row, ...]:  # noqa: ARG002
+    def rows(
+        self,
+        pieces: Sequence[PieceView],
+        apart: AbstractSet[str],  # noqa: ARG002
+        now: datetime,  # noqa: ARG002
+    ) -> tuple[RowView, ...]:
         """Return each piece by itself."""
-        return tuple(Row((ref,), ref, piece.title) for ref, piece in self.pieces.items())
+        return tuple(RowView(Row((p.ref,), p.ref, p.title), p, (p,)) for p in pieces)
 
     def reach(self, refs: Sequence[str], jar: str, now: datetime) -> Reach:  # noqa: ARG002
         """Return a pad that goes on for three parts of any kind."""

@@ -240,7 +240,7 @@ class Sittings:
         if going is None:
             return None
         self._sitting = going
-        coats = self._coats()
+        coats, unit = self._coats(), self._desk.view.units.volume
         parts = tuple(
             PartFacts(piece, rounds.to_go(part, piece), rounds.too_early_s(piece, now))
             for part in going.parts
@@ -251,7 +251,7 @@ class Sittings:
             parts=parts,
             turn=going.turn,
             done=len(coats),
-            account=reach_words(self._reach, self._jar, coats, coats[self._charged_at :]),
+            account=reach_words(self._reach, self._jar, unit, coats, coats[self._charged_at :]),
             last=self._last,
             now=now,
             zone=self._desk.view.zone,
