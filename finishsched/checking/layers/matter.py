@@ -13,7 +13,7 @@ FILMS = ("shellac", "spirit", "lacquer", "varnish", "waterborne")
 
 def matter_of(product: Product) -> str:
     """Return the matter of ``product``: by its kind, how it dries, and the words of its title."""
-    words = f"{product.id} {product.title} {product.notes}".lower().replace("-", " ")
+    words = f"{product.id} {product.title}".lower().replace("-", " ")
     two_part = product.mechanism is Mechanism.TWO_PART
     found = _BY_KIND[product.kind](product, words)
     if two_part and found.partition(".")[0] in FILMS:

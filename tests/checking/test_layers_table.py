@@ -1,0 +1,65 @@
+"""The table of layers: every row can be reached, is told by a rule, and says who says so."""
+
+from __future__ import annotations
+
+import pytest
+from classics import MADE_UP, schedule
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from finishsched.checking.cases import ScheduleCase
+from finishsched.checking.layers.matter import matter_of
+from finishsched.checking.layers.pairs import Status, pair_for, pairs, sources
+from finishsched.checking.layers.stack import verdicts
+from finishsched.checking.registry import RULES
+from finishsched.documents.library import shipped_products
+from finishsched.model.product import Product, ProductKind
+
+MATTERS = (
+    *("shellac.waxy", "shellac.dewaxed", "spirit", "lacquer", "varnish.alkyd", "varnish.urethane"),
+    *("waterborne", "two-part.varnish", "two-part.epoxy", "oil.raw", "oil.boiled", "oil.tung"),
+    *("oil.blend", "oil.mineral", "wax", "silicone", "filler.oil", "filler.water", "filler.epoxy"),
+    *("dye.water", "dye.spirit", "stain.oil", "glaze", "bleach.oxalic", "bleach.chlorine"),
+    *("bleach.peroxide", "alkali", "glue.hide", "glue.pva", "glue.contact", "glue.epoxy"),
+)
+
+
+@pytest.mark.parametrize("pair", pairs(), ids=lambda pair: f"{pair.below[0]}-{pair.above[0]}")
+def test_a_row_is_whole(pair):
+    """It is the first to fit some pair, a rule tells it, and its sources have titles."""
+    fitting = [(b, a) for b in MATTERS for a in MATTERS if pair_for(b, a) is pair]
+    assert fitting
+    assert pair.rule in RULES
+    assert pair.why
+    assert pair.mend
+    assert pair.after_s or pair.needs
+    keys = pair.sources.replace(";", ",").split(",")
+    assert all(key.strip() in sources() for key in keys)
+    assert (pair.status is Status.COMMON) <= ("ME" not in pair.sources)
+
+
+@pytest.mark.parametrize("kind", ProductKind, ids=str)
+def test_every_kind_of_product_is_of_some_matter(kind):
+    """No kind breaks the reader, whatever its product is called."""
+    assert matter_of(Product("mine", "Mine", kind))
+
+
+def told(days):
+    """Return whether lacquer so many days after danish oil is told of."""
+    text = f"sand P180; tack; wipe danish 20ml @{days}d; spray lacquer 130ml @24h"
+    products = {**shipped_products(), **MADE_UP}
+    case = ScheduleCase(schedule(text, "", tuple(shipped_products())), products)
+    return [one.pair.rule for one in verdicts(case)]
+
+
+@settings(max_examples=20)
+@given(st.integers(1, 60), st.integers(0, 60))
+def test_waiting_longer_never_brings_a_fault(days, more):
+    """What is told after a longer wait was told after the shorter one too."""
+    assert set(told(days + more)) <= set(told(days))
+
+
+def test_the_wait_of_the_row_is_the_limit():
+    """Lacquer over a thin oil is told of at six days, and no more at seven (row of the table)."""
+    assert told(6) == ["lacquer-over-oil"]
+    assert told(7) == []
