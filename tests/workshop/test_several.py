@@ -238,6 +238,29 @@ def test_a_sitting_told_afterwards_is_the_same_as_one_tapped(coats, pieces, ever
         assert all(len(story) == 1 for story in stories(chest, refs[:pieces]).values())
 
 
+@SLOW
+@given(st.lists(st.sampled_from(["not ready", "defect", "note"]), max_size=3))
+def test_out_and_back_loses_nothing(own):
+    """One that went its own way for a while is one of them again, with all of both in its story."""
+    with a_chest(3) as chest:
+        log(chest, "front", "start")
+        log(chest, "front", "done")
+        for minute, word in enumerate(own, start=1):
+            log(chest, "front-2", word, minute, text="seen")
+        out = len(own) > own.count("note")
+        assert len(log(chest, "front", "go on", 10).refs) == (2 if out else 3)
+        if out:
+            log(chest, "front-2", "go on", 12)
+        assert [row.count for row in _rows(chest)] == [3, 1]
+        left = stories(chest, [f"chest/front-{n}" for n in (1, 2)])
+        work = {
+            ref: [w for _, w in story if hasattr(w, "going_on") or hasattr(w, "batch")]
+            for ref, story in left.items()
+        }
+        assert work["chest/front-2"] == work["chest/front-1"]
+        assert len(left["chest/front-2"]) == len(left["chest/front-1"]) + len(own)
+
+
 def test_a_sitting_ends_where_the_schedule_means_a_dry_check(chest):
     """Six coats can follow one another; a seventh comes after paper, and is refused by name."""
     log(chest, "front,top", "start")
