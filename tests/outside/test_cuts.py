@@ -113,7 +113,7 @@ def test_mixtures_in_print(start, solution_parts, alcohol_parts, makes):
 def test_dried_sample_agrees_with_the_standard(pounds, least_percent):
     """ASTM D360-89 (2001), 6.1: least non-volatile by mass of orange grades, with 6 % moisture.
 
-    Alcohol of 6.788 lb/gal (27 CFR 21.161, 190 proof); ours at 60 degF weighs 6.801.
+    Alcohol of 6.788 lb/gal (27 CFR 21.161, denatured formula 1); ours at 60 degF weighs 6.801.
     """
     at_60_f = Alcohol(95.0, (60 - 32) / 1.8)
     batch = mix_for_alcohol(pounds * POUND, GALLON_ML, at_60_f, moisture_percent=6.0)

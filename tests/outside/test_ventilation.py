@@ -175,7 +175,7 @@ def test_ethanol_at_its_limit_is_far_from_burning():
 
 
 def test_mixtures_add():
-    """ACGIH and OSHA 1910.1000(d)(2): sum of C/L over 1 is over; their worked example, 0.926.
+    """29 CFR 1910.1000(d)(2): sum of C/L over 1 is over; its worked example says 0.925.
 
     500 ppm of limit 1000, 45 of 200 and 40 of 200: 0.500 + 0.225 + 0.200 = 0.925.
     """
