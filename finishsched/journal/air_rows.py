@@ -37,6 +37,7 @@ AirRow: TypeAlias = tuple[int, float, float, float, float, float | None]
 
 _FIGURES = "at_s, temperature_c, humidity_percent, movement_m_per_s"
 _BATCH = 500
+_EVER = float("-inf")
 
 
 def add_rows(db: sqlite3.Connection, events: Sequence[Event]) -> None:
@@ -83,14 +84,17 @@ class StoredAir(ToldAir):
             self._undone = frozenset(self._find_undone())
         return self._undone
 
-    def figures(self, after_seq: int = 0) -> list[AirFigures]:
-        """Return the readings told after an entry, in the order of time; none that is no air."""
+    def figures(self, after_seq: int = 0, since_s: float = _EVER) -> list[AirFigures]:
+        """Return the readings told after an entry, in the order of time; none that is no air.
+
+        Only those read at ``since_s`` or later, in seconds since 1970.
+        """
         query = (
-            f"SELECT {_FIGURES} FROM air WHERE seq > ? AND seq <= ?"  # noqa: S608  # constants
+            f"SELECT {_FIGURES} FROM air WHERE seq > ? AND seq <= ? AND at_s >= ?"  # noqa: S608  # constants
             " AND temperature_c BETWEEN -40 AND 60 AND humidity_percent BETWEEN 0 AND 100"
             f" AND movement_m_per_s BETWEEN 0 AND 100{self._but_undone}"
         )
-        return sorted(self._source.ask(query, (after_seq, self._last_seq)))
+        return sorted(self._source.ask(query, (after_seq, self._last_seq, since_s)))
 
     def last(self) -> AirReading | None:
         """Return the latest reading by its time."""

@@ -76,8 +76,12 @@ class ToldAir:
         """The numbers of the readings that do not count."""
         return frozenset()
 
-    def figures(self, after_seq: int = 0) -> list[AirFigures]:  # noqa: ARG002
-        """Return the readings told after an entry, in the order of time."""
+    def figures(
+        self,
+        after_seq: int = 0,  # noqa: ARG002
+        since_s: float = float("-inf"),  # noqa: ARG002
+    ) -> list[AirFigures]:
+        """Return the readings told after an entry and read since then, in the order of time."""
         return []
 
     def last(self) -> AirReading | None:

@@ -90,6 +90,8 @@ def test_readings_told_since_an_entry(journal, now):
 
     assert [row[1] for row in told.figures()] == [20.0, 22.0, 21.0]
     assert [row[1] for row in told.figures(after_seq=2)] == [22.0]
+    second_s = told.figures()[1][0]
+    assert [row[1] for row in told.figures(since_s=second_s)] == [22.0, 21.0]
     assert told.last().air.temperature_c == 21.0
     assert told.last_written().air.temperature_c == 22.0
 

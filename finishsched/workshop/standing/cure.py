@@ -51,6 +51,8 @@ from finishsched.workshop.standing.air_view import surface_at
 from finishsched.workshop.standing.own_pace import Own, counted, own_paces
 from finishsched.workshop.standing.pace_over_air import OverAir
 
+AIR_BEFORE_S = 60 * 86_400.0
+"""For so long before the first piece was begun the air is known: more than its pattern needs."""
 SLOWER, QUICKER = 1.1, 0.9
 """Within a tenth of the book's pace nothing is said."""
 TENTH_Z = 1.28155
@@ -90,6 +92,7 @@ class CureRoom:
         self._usual = usual
         self._zone = zone
         self._known_seq = 0
+        self._since_s = -math.inf
         self._undone: frozenset[int] = frozenset()
         self._course = self._new_course(())
         self._sums = DryingSums(self._course)
@@ -99,9 +102,14 @@ class CureRoom:
         self._own: Mapping[Group, Own] = {}
         self._learnt: dict[Group, Learnt] = {}
 
-    def take(self, book: Book, waits: Iterable[Laid]) -> None:
-        """Take in what the journal says now: readings of the air, and dry checks as evidence."""
-        self._take_air(book)
+    def take(self, book: Book, waits: Iterable[Laid], begun_at: datetime | None = None) -> None:
+        """Take in what the journal says now: readings of the air, and dry checks as evidence.
+
+        ``begun_at`` is the first instant that anybody asks for the air of. What was read long
+        before it is left on the disk: a shop with a logger has a hundred thousand readings.
+        """
+        since_s = begun_at.timestamp() - AIR_BEFORE_S if begun_at else -math.inf
+        self._take_air(book, since_s)
         self._surface = book.told_air.last_surface()
         self._last_entry_at = book.last_logged_at
         self._own = own_paces(book)
@@ -344,14 +352,16 @@ class CureRoom:
                 at=max(looked),
             )
 
-    def _take_air(self, book: Book) -> None:
-        """Add the readings that are new; begin anew when an old one was undone."""
+    def _take_air(self, book: Book, since_s: float) -> None:
+        """Add the readings that are new; begin anew when an old one was undone or is wanted now."""
         told = book.told_air
-        if self._known_seq and told.undone == self._undone and book.last_seq >= self._known_seq:
-            for figures in told.figures(after_seq=self._known_seq):
+        goes_on = self._known_seq and book.last_seq >= self._known_seq
+        if goes_on and told.undone == self._undone and since_s >= self._since_s:
+            for figures in told.figures(self._known_seq, self._since_s):
                 self._sums.add(Reading(*figures))
         else:
-            self._course = self._new_course(told.figures())
+            self._since_s = since_s
+            self._course = self._new_course(told.figures(since_s=since_s))
             self._sums = DryingSums(self._course)
         self._known_seq, self._undone = book.last_seq, told.undone
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import datetime
 
 from finishsched.journal.faults import JournalFaultError
 from finishsched.journal.progress import Book
@@ -57,9 +58,16 @@ def _reckoned(workshop: Workshop, book: Book | None) -> _Reckoned:
     kept = workshop.held(_Reckoned, lambda: _Reckoned(_new_room(workshop)))
     if kept.seq != book.last_seq:
         kept.standings, book = _standings(workshop, book)
-        kept.room.take(book, _waits(kept.standings, book))
+        begun_at = _first_begun(kept.standings, book)
+        kept.room.take(book, _waits(kept.standings, book), begun_at)
         kept.seq = book.last_seq
     return kept
+
+
+def _first_begun(found: tuple[Standing, ...], book: Book) -> datetime | None:
+    """Return when the first of all pieces was begun, or worked at; None where none is."""
+    begun = (standing.ref for standing in found if standing.progress is not None)
+    return min((event.at for ref in begun for event in book.work(ref)), default=None)
 
 
 def _standings(workshop: Workshop, book: Book) -> tuple[tuple[Standing, ...], Book]:
