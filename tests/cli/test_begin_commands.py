@@ -40,8 +40,7 @@ def test_options_alone_make_a_commented_document(empty):
     lid = job.pieces[0]
     assert (lid.species, lid.veneer_mm, lid.sheen) == ("walnut", 0.6, "gloss")
     assert [face.name for face in lid.faces] == ["all", "edges"]
-    assert lid.schedule == "padded-shellac-open-pored"
-    assert "fills the open pores" in ran.json["schedule_because"]
+    assert "gloss, as wanted" in ran.json["schedule_because"]
     assert "#" in file.read_text("utf-8")
     assert empty("check").status == 0
 
@@ -179,7 +178,8 @@ def test_choose_ranks_with_reasons_and_never_recommends_what_check_refuses(empty
         "choose", "--wood", "walnut", "--sheen", "gloss", "--due", "2026-11-28", "--json"
     ).json["schedules"]  # fmt: skip
     best = found[0]
-    assert best["schedule"] == "padded-shellac-open-pored"
+    assert "gloss, as wanted" in best["fits"]
+    assert not best["refused"]
     assert best["evenings"] > 0
     assert best["finish"] is not None
     assert best["late_days"] > 0

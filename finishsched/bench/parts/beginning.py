@@ -38,8 +38,8 @@ class Beginning:
         workshop = self._host.open_shop()
         if workshop is None:
             return
-        found = offers_for(workshop, {}, self._host.now())
-        best = next((offer.schedule.id for offer in found if not offer.refused), "")
+        found = offers_for(workshop, {})
+        best = found[0].schedule.id if found else ""
         self._host.open_card(begin_form(workshop, best))
 
     def change(self) -> None:

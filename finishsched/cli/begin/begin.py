@@ -22,6 +22,10 @@ if TYPE_CHECKING:
     from finishsched.workshop.begin.written import Written
 
 
+_SHOWN = 3
+"""So many schedules are told to choose from."""
+
+
 @click.command("begin")
 @click.argument("title", required=False)
 @click.option("--job", help="The job that it belongs to; without it, one of its own.")
@@ -180,8 +184,8 @@ def _ranked(workshop: Workshop, answers: dict[str, str]) -> str:
     """Show the few best schedules, and return the best of them."""
     from finishsched.workshop.begin.answers import offers_for
 
-    found = [offer for offer in offers_for(workshop, answers, world().now()) if not offer.refused]
-    for offer in found[:3]:
+    found = offers_for(workshop, answers, _SHOWN)
+    for offer in found:
         say(f"  {offer.schedule.id}: {'; '.join(offer.fits[:3]) or 'nothing against it'}")
     return found[0].schedule.id if found else ""
 
@@ -190,7 +194,7 @@ def _best(workshop: Workshop, answers: dict[str, str]) -> tuple[str, str]:
     """Return the schedule that fits best, and why; none where all are refused."""
     from finishsched.workshop.begin.answers import offers_for
 
-    found = [offer for offer in offers_for(workshop, answers, world().now()) if not offer.refused]
+    found = offers_for(workshop, answers)
     if not found:
         return "", ""
     best = found[0]

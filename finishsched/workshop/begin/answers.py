@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from contextlib import suppress
-from datetime import date, datetime
+from datetime import date
 
 from finishsched.documents.codec import BadValueError
 from finishsched.model.job import Face
 from finishsched.units import LENGTH, UnitFaultError, read
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.workshop import Workshop
-from finishsched.workshop.begin.choosing import offers
+from finishsched.workshop.begin.choosing import best_offers
 from finishsched.workshop.begin.face_words import read_faces
 from finishsched.workshop.begin.finishes import Wear, read_wear
 from finishsched.workshop.begin.fitting import LOOKS
@@ -19,9 +19,9 @@ from finishsched.workshop.begin.offers import Offer, Wanted
 from finishsched.workshop.begin.questions import BY_KEY
 
 
-def offers_for(workshop: Workshop, answers: Mapping[str, str], now: datetime) -> tuple[Offer, ...]:
-    """Return the schedules for a piece as far as it is described, without trying the plan."""
-    return offers(wanted_of(answers), workshop.papers, None, now)
+def offers_for(workshop: Workshop, answers: Mapping[str, str], count: int = 1) -> tuple[Offer, ...]:
+    """Return the few best schedules for a piece as far as it is described, without the plan."""
+    return best_offers(wanted_of(answers), workshop.papers, count)
 
 
 def wanted_of(answers: Mapping[str, str]) -> Wanted:

@@ -54,8 +54,30 @@ def offers(
         likely = [offer for offer in found if not offer.refused and offer.points > 0]
         best = [_planned(offer, wanted, workshop, now) for offer in likely[:MOST_PLANNED]]
         rest = [offer for offer in found if offer not in likely[:MOST_PLANNED]]
-        found = sorted([*best, *rest], key=_rank)
+        # What was not tried in the plan may be late too: it stays behind what was.
+        found = [*sorted(best, key=_rank), *rest]
     return tuple(found)
+
+
+def best_offers(wanted: Wanted, papers: Papers, count: int) -> tuple[Offer, ...]:
+    """Return the few best schedules that nothing refuses, without dates, film or material.
+
+    Only as many are held against the rules as it takes: the rest fit less anyway.
+    """
+    found: list[Offer] = []
+    ranked = []
+    for schedule in papers.schedules.values():
+        case = ScheduleCase(schedule, papers.products, papers.shop)
+        if last_film(case) is not None:
+            points = sum(reason.weight for reason in reasons(case, wanted))
+            ranked.append((-points, _hands_on_min(case, wanted), schedule.id))
+    for _, _, name in sorted(ranked):
+        offer = _offer(papers.schedules[name], wanted, papers, None, whole=False)
+        if offer is not None and not offer.refused:
+            found.append(offer)
+        if len(found) == count:
+            break
+    return tuple(sorted(found, key=_rank))
 
 
 def _rank(offer: Offer) -> tuple[bool, bool, bool, float, float]:
@@ -65,8 +87,14 @@ def _rank(offer: Offer) -> tuple[bool, bool, bool, float, float]:
 
 
 def _offer(
-    schedule: Schedule, wanted: Wanted, papers: Papers, workshop: Workshop | None
+    schedule: Schedule,
+    wanted: Wanted,
+    papers: Papers,
+    workshop: Workshop | None,
+    *,
+    whole: bool = True,
 ) -> Offer | None:
+    """Return a schedule as it is offered; without ``whole`` not what it takes."""
     case = ScheduleCase(schedule, papers.products, papers.shop)
     if last_film(case) is None:
         return None  # it glues or fills: no finish by itself
@@ -89,9 +117,13 @@ def _offer(
         refused=tuple(f.message for f in findings if f.severity is Severity.ERROR),
         late_days=0,
         points=1.0 + sum(reason.weight for reason in found),
-        takes=_takes(case, piece, papers),
+        takes=_takes(case, piece, papers) if whole else Takes(_hands_on_min(case, wanted)),
         comes_off=finish.comes_off if finish else "",
     )
+
+
+def _hands_on_min(case: ScheduleCase, wanted: Wanted) -> float:
+    return sum(step.hands_on.minutes(wanted.area_m2) for step in steps_of(case.schedule))
 
 
 def _takes(case: ScheduleCase, piece: Piece, papers: Papers) -> Takes:
