@@ -20,6 +20,8 @@ from finishsched.workshop.log.sitting import Sat, log_sitting
 from finishsched.workshop.standing.several import find_several
 from finishsched.workshop.standing.together import rows_of
 from finishsched.workshop.standing.where import find, standings
+from finishsched.workshop.stock.shelf_entries import Mixed
+from finishsched.workshop.stock.shop_stock import log_stock
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 SHOP = """\
@@ -194,6 +196,17 @@ def test_a_trial_says_what_would_be_and_writes_nothing(chest):
     entry = Entry(What.START, "front")
     assert len(log_entries(chest, entry, NOW, trial=True).events) == 12
     assert chest.book().last_seq == before
+
+
+def test_one_pad_is_charged_for_all_of_them(chest):
+    """Twelve fronts coated from a jar, of which nobody said how much, draw one pad's charge."""
+    mixed = Mixed("jar 1", 500.0, 239.65, product="shellac-dewaxed-blonde")
+    log_stock(chest, mixed, NOW)
+    log(chest, "front", "start")
+    taken = log(chest, "front", "done", batch="jar 1")
+    amounts = sorted(event.what.amount_ml for event in taken.events)
+    coat_ml = 15 * 0.06 / 0.9
+    assert amounts == pytest.approx([coat_ml] * 11 + [coat_ml + 10])
 
 
 words = st.lists(

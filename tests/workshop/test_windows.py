@@ -142,9 +142,12 @@ def test_a_cold_floor_is_told_before_the_coat(workshop, at):
 
 
 def test_a_heavy_coat_is_told_while_it_dries(workshop, at):
-    """Twice the schedule's amount on the piece is told with how much longer it takes."""
+    """Twice the schedule's amount on the piece is told with how much longer it takes.
+
+    What a pad may keep, 10 ml, is no coat.
+    """
     _log(workshop, at(0), "start", "done")
-    _log(workshop, at(0), "done", amount_ml=5.0)
+    _log(workshop, at(0), "done", amount_ml=15.0)
     (warning,) = piece_view(workshop, "lid", at(1)).warnings
     assert "times the normal one takes about" in warning
     assert "two thin coats" in warning

@@ -153,7 +153,9 @@ def _made(workshop: Workshop, entry: Entry, book: Book, now: datetime) -> Made:
         own = replace(entry, piece=standing.ref, amount_ml=ml[place], amount_g=g[place])
         written = workshop.papers.schedule_of(standing.piece)
         new = new_events(own, standing, written, book, now)
-        return [of_the_jar(workshop, one, shelved, standing, known) for one in new]
+        # The first of several pieces charges the pad, which then serves the others.
+        others = None if place else known
+        return [of_the_jar(workshop, one, shelved, standing, others) for one in new]
 
     new = each_or_none(chosen.standings, of_one)
     refs = tuple(standing.ref for standing in chosen.standings)

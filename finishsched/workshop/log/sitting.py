@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
@@ -78,7 +78,9 @@ def _made(workshop: Workshop, entry: Entry, sat: Sat, book: Book, now: datetime)
         own = replace(entry, amount_ml=ml[place], amount_g=g[place])
         times = [rhythm.at(turn, place, len(pieces)) for turn in range(sat.coats)]
         _refuse_before_the_last(standing, book, times[0])
-        return _coats(workshop, own, standing, times, shelved, book)
+        # The first coat on the first piece charges the pad, which then serves all the others.
+        others = None if place else standings(workshop, book)
+        return _coats(workshop, own, standing, times, shelved, others)
 
     new = each_or_none(pieces, of_one)
     in_turn = sorted(new, key=lambda one: one.at)
@@ -120,7 +122,7 @@ def _coats(
     standing: Standing,
     times: Sequence[datetime],
     shelved: Shelf,
-    book: Book,
+    others: Iterable[Standing] | None,
 ) -> list[NewEvent]:
     wet = wet_below(standing)
     steps = next_coats(standing, len(times))
@@ -137,8 +139,8 @@ def _coats(
             told=True,
         )
         laid = go_on_events(standing, coat, at, wet=wet)
-        others = None if new else standings(workshop, book)
-        new.extend(of_the_jar(workshop, one, shelved, standing, others) for one in laid)
+        charges = None if new else others
+        new.extend(of_the_jar(workshop, one, shelved, standing, charges) for one in laid)
         wet = step
     return new
 
