@@ -79,6 +79,14 @@ def test_any_words_are_read(words):
     assert all(one in INLAYS for one in inlays_in(words))
 
 
+def test_an_unknown_wood_may_be_likened_to_a_known_one():
+    """Said to be like pear, quince is taken as pear by every room."""
+    assert [wood.name for wood in woods_of("quince like pear")] == ["pear"]
+    assert density_kg_per_m3("quince like pear") == density_kg_per_m3("pear")
+    assert pores_of("ziricote like rosewood") is Pores.OPEN
+    assert "allergy" in " ".join(dust_of("ziricote like rosewood"))
+
+
 def test_an_unknown_wood_is_taken_as_unknown():
     """Where no wood is known every room says so in its own way."""
     assert woods_of("quince") == ()
