@@ -37,6 +37,8 @@ class NoticeStrip(Drawn[StripFacts]):
         if more:
             taps.insert(0, Tap(facts.list_key, f"{more} more", "app.do('notices')"))
         tail = as_fit(taps, width // 2)
+        if tail.cell_length < as_fit(taps, width).cell_length:
+            tail = as_fit(taps[-1:], width // 2)
         room = width - tail.cell_length - 4
         text = words.fit(words.plain(facts.notices[0]), room).rstrip()
         left = Content.assemble(("* ", "bold $text-warning"), (text, "bold"))

@@ -17,6 +17,8 @@ from finishsched.workshop.base.answers import BenchView, PieceView, State
 
 _WHEN_CELLS = 13
 _PERCENT_CELLS, _PERCENT_FROM, _PERCENT_FROM_ROOMY = 6, 70, 50
+_WORD_FROM = 48
+"""On a narrower row the state is told by its mark alone; its word stands in the large letters."""
 _STEP_FROM_ROOM, _PLACE_FROM_ROOM = 40, 68
 
 
@@ -55,14 +57,15 @@ class Row(Drawn[RowFacts]):
         piece = facts.piece
         wide = width >= _PERCENT_FROM or (self.is_roomy and width >= _PERCENT_FROM_ROOMY)
         cells = _WHEN_CELLS + (_PERCENT_CELLS if wide else 0)
-        room = width - 2 - looks.LABEL_CELLS - 2 - cells - 1
+        label = looks.label(piece.state) if width >= _WORD_FROM else piece.state.mark
+        room = width - 2 - len(label) - 2 - cells - 1
         step, step_cells = ("", 0) if self.is_roomy else _step_column(piece, room)
         weight = "bold" if facts.chosen else ""
         title = words.fit(words.plain(piece.title), room - step_cells)
         parts: list[Content | str | tuple[str, str]] = [
             ("›" if facts.chosen else " ", "bold $text-primary"),
             (facts.moved or " ", "$text-accent"),
-            (looks.label(piece.state), f"bold {looks.COLOURS[piece.state]}"),
+            (label, f"bold {looks.COLOURS[piece.state]}"),
             "  ",
             (title, weight),
             (words.fit(step, step_cells), "$text-muted"),
