@@ -11,12 +11,12 @@ all else to 4, until a maker measures.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
 from finishsched.model.inlays import inlays_in
+from finishsched.model.woods import woods_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,51 +66,14 @@ INLAID: Mapping[str, Material] = MappingProxyType(
 Layman, Palaeontology, 1972 (from memory)."""
 
 
-JANKA_N: Mapping[str, float] = MappingProxyType(
-    {
-        "oak": 5740,
-        "ash": 5870,
-        "elm": 3750,
-        "hickory": 8100,
-        "chestnut": 3020,
-        "walnut": 4490,
-        "mahogany": 4020,
-        "sapele": 6670,
-        "rosewood": 10900,
-        "teak": 4450,
-        "wenge": 7250,
-        "padauk": 7670,
-        "koa": 5180,
-        "cherry": 4230,
-        "maple": 6450,
-        "birch": 5600,
-        "beech": 5780,
-        "alder": 2620,
-        "poplar": 2400,
-        "sycamore": 4680,
-        "basswood": 1820,
-        "lime": 3100,
-        "ebony": 13700,
-        "spruce": 1680,
-        "pine": 2420,
-        "cedar": 2670,
-        "pear": 7380,
-        "holly": 4540,
-        "boxwood": 12600,
-    }
-)
-"""Side hardness in N, 12 % moisture: Wood Handbook, USDA Forest Products Laboratory, 2010, and
-trade tables that name it; elm, chestnut, koa, sycamore, basswood, lime, ebony, rosewood, spruce,
-pine and pear from memory."""
-
 UNKNOWN_JANKA_N = 5000.0
 """Of a wood that is not in the table (our assumption: a middling hardwood)."""
 
 
 def janka_n(species: str) -> float:
     """Return the side hardness, in N, of the softest wood that ``species`` names."""
-    words = re.findall(r"[a-z]+", species.lower())
-    return min((JANKA_N[word] for word in words if word in JANKA_N), default=UNKNOWN_JANKA_N)
+    known = [wood.janka_n for wood in woods_of(species) if wood.janka_n is not None]
+    return min(known, default=UNKNOWN_JANKA_N)
 
 
 def wood_of(species: str) -> Material:

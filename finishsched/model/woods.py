@@ -70,6 +70,8 @@ class Wood:
     """How they lie: ``ring``, ``semi-ring``, ``diffuse`` or ``softwood``."""
     kg_per_m3: float | None = None
     """Oven-dry mass over the volume at 12 % moisture."""
+    janka_n: float | None = None
+    """Side hardness at 12 % moisture, in N."""
     oil: Oil = Oil.NONE
     resinous: bool = False
     tannin: Degree = Degree.NO
@@ -114,8 +116,8 @@ class Wood:
 
 
 HEAD = (
-    *("names", "botanical", "pores", "class", "size", "kg/m3", "shrinks T/R %"),
-    *("moves T", "oil", "resin", "tannin", "bleeds in", "blotches", "in light"),
+    *("names", "botanical", "pores", "class", "size", "kg/m3", "janka N"),
+    *("shrinks T/R %", "moves T", "oil", "resin", "tannin", "bleeds in", "blotches", "in light"),
     *("colour", "dust", "trade"),
 )
 
@@ -173,6 +175,7 @@ def _row(cells: list[str]) -> tuple[tuple[str, ...], Wood]:
         size=PoreSize(said["size"]),
         pores=said["pores"],
         kg_per_m3=float(density),
+        janka_n=float(said["janka N"].partition(" ")[0]),
         oil=Oil(said["oil"]),
         resinous=said["resin"] == "resin",
         tannin=Degree(said["tannin"]),

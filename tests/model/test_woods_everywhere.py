@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 import finishsched
 from finishsched.drying.species import UNKNOWN_KG_PER_M3, density_kg_per_m3
+from finishsched.film.materials import janka_n
 from finishsched.film.species import UNKNOWN_HOLLOW_UM, pores_hollow_um, pores_named, wants_filling
 from finishsched.mixing.amount import Pores, pores_of
 from finishsched.model.inlays import INLAYS, inlays_in
@@ -35,6 +36,7 @@ def test_every_room_knows_it(name):
     assert wants_filling(name) is wood.fill
     assert pores_hollow_um(name) != UNKNOWN_HOLLOW_UM
     assert density_kg_per_m3(name) == wood.kg_per_m3
+    assert janka_n(name) == wood.janka_n
     said = " ".join(dust_of(name))
     assert (DustHarm.SENSITISES in wood.dust) == ("allergy" in said)
     assert (DustHarm.LUNGS in wood.dust) == ("asthma" in said)
