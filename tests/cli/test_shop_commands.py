@@ -136,9 +136,9 @@ def test_air_with_values_needs_no_shop(cli):
     ("asked", "said"),
     [
         (["air", "--temperature", "99degC"],
-         "--temperature: 99 degC is no air to work in; from -10 to 60 degC"),
+         "--temperature: 99 degC is no air to work in; a reading is from -10 to 60 degC"),
         (["air", "--temperature", "180 F"],
-         "--temperature: 180 degF is no air to work in; from 14 to 140 degF"),
+         "--temperature: 180 degF is no air to work in; a reading is from 14 to 140 degF"),
         (["air", "--temperature", "500 degF"], "it may be -40 up to 212 degF"),
         (["air", "--temperature", "60 degF", "--add", "--surface", "190 degF"],
          "--surface: 190 degF is no floor or work in a shop; a reading is from -4 to 176 degF"),
