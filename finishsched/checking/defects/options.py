@@ -90,7 +90,7 @@ def _level_coat(means: Means) -> Plans | None:
     return (
         r.rest(means, "leave it until it is hard; soft film tears"),
         r.level(means, _FLAT, spot=True),
-        r.tack_off(),
+        r.wiped(means),
         r.coats(means),
     )
 
@@ -99,7 +99,7 @@ def _level_flat(means: Means) -> Plans:
     return (
         r.rest(means, "leave it until it is hard right through; a thick place takes longest", 1.5),
         r.level(means, f"pare what stands up with a sharp blade first; then {_FLAT}", spot=True),
-        r.tack_off(),
+        r.wiped(means),
     )
 
 
@@ -107,7 +107,7 @@ def _wait_level(means: Means) -> Plans:
     return (
         r.rest(means, "leave it until it is hard right through", 1.5),
         r.level(means, "fresh paper, off the edges, no weight; stop if the swarf gets gummy"),
-        r.tack_off(),
+        r.wiped(means),
     )
 
 
@@ -115,14 +115,14 @@ def _wet_level(means: Means) -> Plans:
     wet = means.spirits or "mineral-spirits"
     return (
         r.level(means, "a fresh sheet, off the edges, more to wet it, no weight; wipe it", wet),
-        r.tack_off(),
+        r.wiped(means),
     )
 
 
 def _finer_level(means: Means) -> Plans:
     return (
         r.level(means, "off the edges, the grade passed over; stop when one scratch is left"),
-        r.tack_off(),
+        r.wiped(means),
     )
 
 
@@ -135,7 +135,7 @@ def _nib_off(means: Means) -> Plans:
             Reach.SCUFF,
             spot=True,
         ),
-        r.tack_off(),
+        r.wiped(means),
     )
 
 
@@ -169,7 +169,7 @@ def _touch_in(means: Means) -> Plans | None:
     over = r.coats(means, how="begin over the spot, then the whole face")
     flat = "the spot only, flat block, until it is flush; stay off the rim"
     flush = r.level(means, flat, spot=True)
-    return r.touch_in(means), flush, r.tack_off(), over
+    return r.touch_in(means), flush, r.wiped(means), over
 
 
 def _wait_touch_in(means: Means) -> Plans | None:
@@ -186,7 +186,7 @@ def _patch_in(means: Means) -> Plans:
     return (
         r.patch_in(means),
         r.level(means, "the patch only, towards its middle, until it is flush", spot=True),
-        r.tack_off(),
+        r.wiped(means),
         r.seal(means, "one thin pass over the patch and its rim"),
         *((r.coats(means),) if means.coat else ()),
     )
@@ -195,7 +195,7 @@ def _patch_in(means: Means) -> Plans:
 def _fill_pores(means: Means) -> Plans | None:
     if means.filler is None or means.coat is None:
         return None
-    return r.fill(means), r.level(means, _FLAT, spot=True), r.tack_off(), r.coats(means)
+    return r.fill(means), r.level(means, _FLAT, spot=True), r.wiped(means), r.coats(means)
 
 
 def _rub_even(means: Means) -> Plans:
@@ -218,7 +218,7 @@ def _seal_quick(means: Means) -> Plans | None:
             reach=Reach.SCUFF,
             spot=True,
         ),
-        r.tack_off(),
+        r.wiped(means),
         r.seal(means, "one quick pass, light woods first, never rubbing; a clean pad"),
     )
 

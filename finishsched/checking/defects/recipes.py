@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from finishsched.checking.defects.means import Means
 from finishsched.model.film import Reach
+from finishsched.model.lubricants import LUBRICANT_WORDS
 from finishsched.model.schedule import HandsOn, Spread, StepPlan, Verb, Wait, Waits
 from finishsched.model.step import SPOT, STRIP
 
@@ -95,6 +96,13 @@ def tack_off() -> StepPlan:
     return StepPlan(
         "tack-off", Verb.TACK_OFF, "vacuum, then a clean dry cloth", hands_on=HandsOn(1.0, 4.0)
     )
+
+
+def wiped(means: Means) -> StepPlan:
+    """Return what takes the swarf off: a wash where the piece's own paper is wetted with oil."""
+    wet = means.level.lubricant if means.level else None
+    oiled = wet is not None and wet not in (*LUBRICANT_WORDS, means.spirits)
+    return clean(means) if oiled and means.spirits else tack_off()
 
 
 def clean(means: Means) -> StepPlan:
