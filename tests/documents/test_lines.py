@@ -169,7 +169,7 @@ def test_rounds_are_lines_below_or_on_the_line():
 
 
 def test_words_of_levelling_say_how_far():
-    """Cutting back goes down to the wood, scuffing only breaks the shine."""
+    """Cutting back is a step of its own, flush goes far, scuffing only breaks the shine."""
     text = (
         "pad 2 coats 2 lb blonde shellac, 10 min between, 12 h after\ncut back 320 dry\nscuff 400"
     )

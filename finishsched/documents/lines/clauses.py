@@ -11,6 +11,7 @@ from finishsched.documents.lines.said import Notes, SaidStep
 from finishsched.documents.lines.words import IDLE, SHARES, WORDS, Meaning
 from finishsched.documents.nodes import Fields, Items, Node, Place, Text
 from finishsched.documents.wording import nearest
+from finishsched.model.film import Reach
 
 _NUMBER = r"(?:\d+\s+\d+/\d+|\d+/\d+|\d*\.?\d+(?:[eE][+-]?\d+)?(?:\s*[¼-¾⅐-⅞])?|[¼-¾⅐-⅞])"
 _END = r"(?![\w/])"
@@ -31,7 +32,7 @@ _GRADE = (
     r"\b(?!\.\d)"
 )
 _COUNT = r"\d+"
-_REACH = r"(?:scuff|level|flush)"
+_REACH = rf"(?:{'|'.join(sorted((reach.value for reach in Reach), key=len, reverse=True))})"
 _ID = r"[a-z0-9]+(?:-[a-z0-9]+)*"
 _QUOTED = r'"(?:[^"\\]|\\.)*"'
 
@@ -247,7 +248,7 @@ class Clauses:
 
     def reaches(self, found: re.Match[str]) -> None:
         """Take how far levelling goes."""
-        self._set("reach", self._texts(found, "reach", r"scuff|level|flush"))
+        self._set("reach", self._texts(found, "reach", _REACH))
 
 
 def _time_text(text: str) -> str:

@@ -255,6 +255,9 @@ class Filler:
             if found is not None and isinstance(found.node, Text):
                 step.how.append(found.node.value)
                 self._notes.assume(step, "how", f"how it is done, as in {found.schedule}")
+            else:
+                step.how.append(verb.value)
+                self._notes.assume(step, "how", f"no schedule shows how: {verb.value}")
         for key in _BORROWED:
             if key not in step.values and (key == "hands_on" or verb.lays_coats):
                 self._take(step, key, sought, _NAMES[key])

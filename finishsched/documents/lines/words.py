@@ -48,7 +48,6 @@ WORDS: Mapping[str, Meaning] = MappingProxyType(
         "sand dry": _does(Verb.SAND, lubricant="dry"),
         "flat back": _does(Verb.LEVEL),
         "flatten": _does(Verb.LEVEL),
-        "cut back": _does(Verb.LEVEL, reach="flush"),
         "denib": _does(Verb.LEVEL, reach="scuff"),
         "scuff": _does(Verb.LEVEL, reach="scuff"),
         "scuff sand": _does(Verb.LEVEL, reach="scuff"),
