@@ -170,11 +170,11 @@ def test_rounds_are_lines_below_or_on_the_line():
 
 def test_words_of_levelling_say_how_far():
     """Cutting back is a step of its own, flush goes far, scuffing only breaks the shine."""
-    text = (
-        "pad 2 coats 2 lb blonde shellac, 10 min between, 12 h after\ncut back 320 dry\nscuff 400"
-    )
-    _, back, scuff = steps(said(text))
-    assert (back.reach, scuff.reach) == ((Reach.FLUSH,), (Reach.SCUFF,))
+    coats = "pad 2 coats 2 lb blonde shellac, 10 min between, 12 h after"
+    text = f"{coats}\ncut back 320 dry\nscuff 400\nlevel 500 flush"
+    _, back, scuff, level = steps(said(text))
+    assert back.verb is Verb.CUT_BACK
+    assert (scuff.reach, level.reach) == ((Reach.SCUFF,), (Reach.FLUSH,))
 
 
 def test_all_faults_are_told_at_their_places():
