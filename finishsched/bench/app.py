@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import datetime
-from importlib import import_module
 from pathlib import Path
 from time import monotonic as machine_monotonic
 from typing import TYPE_CHECKING, ClassVar
@@ -37,6 +36,7 @@ from finishsched.bench.parts.ringing import Ringing
 from finishsched.bench.parts.sittings import Sittings
 from finishsched.bench.parts.work import Work
 from finishsched.bench.parts.writing import Writing
+from finishsched.bench.ready import make_ready
 from finishsched.bench.screens.board import Board, BoardFacts
 from finishsched.bench.side import foremost
 from finishsched.bench.themes import THEMES
@@ -53,23 +53,6 @@ if TYPE_CHECKING:
     from finishsched.model.settings import Settings
     from finishsched.workshop.base.answers import PieceView
     from finishsched.workshop.base.workshop import Workshop
-
-READY = (
-    "finishsched.bench.defect_pages",
-    "finishsched.bench.handbook_pages",
-    "finishsched.bench.rags_pages",
-    "finishsched.bench.screens.dry_check",
-    "finishsched.bench.screens.film",
-    "finishsched.bench.screens.forms",
-    "finishsched.bench.screens.plan",
-    "finishsched.bench.screens.question",
-    "finishsched.bench.screens.sitting",
-    "finishsched.bench.screens.sitting_card",
-    "finishsched.workshop.plan.change_sentences",
-    "finishsched.workshop.film.sentences",
-    "finishsched.workshop.plan.better",
-)
-"""What the keys load when they are first pressed, unless it is there by then."""
 
 
 class BenchApp(App[None]):
@@ -126,15 +109,8 @@ class BenchApp(App[None]):
 
     def _gather(self) -> Doings:
         """Return what each key of the board does; a new part adds its own here."""
-        own: Doings = {
-            "help": lambda: self.pages.key_help(self._board.force),
-            "dismiss": self._dismiss_notice,
-            "up": lambda: self._choose_by(-1),
-            "down": lambda: self._choose_by(1),
-            "first": self._choose_best,
-            "down-or-first": self._choose_round,
-        }
         parts = (
+            self.choosing,
             self.work,
             self.sittings,
             self.writing,
@@ -144,7 +120,7 @@ class BenchApp(App[None]):
             self.plan,
             self.pages,
         )
-        gathered = dict(own)
+        gathered = {"help": lambda: self.pages.key_help(self._board.force)}
         for part in parts:
             gathered |= part.doings
         return gathered
@@ -178,8 +154,6 @@ class BenchApp(App[None]):
             self._back.close()
             self._back = None
 
-    # The back room.
-
     def open_back_room(self) -> None:
         """Open it, and once the board is there have looked at what stands beside the pieces."""
         if self.desk.workshop is not None:
@@ -191,14 +165,12 @@ class BenchApp(App[None]):
         if self._back is None:
             return
         self.beside.begin(self._back)
-        self._back.ask("make ready", _make_ready, unheard, unheard)
+        self._back.ask("make ready", make_ready, unheard, unheard)
         self.plan.begin(self.QUIET_S)
 
     def on_answered(self, message: Answered) -> None:
         """Take an answer of the back room."""
         message.deliver()
-
-    # The beat.
 
     def beat(self) -> None:
         """Bring everything up to now; called once a second."""
@@ -255,8 +227,6 @@ class BenchApp(App[None]):
         if self._is_open:  # none is left while the app closes
             self._board.show(facts)
 
-    # Keys and taps.
-
     def do(self, id_: str) -> None:
         """Do what the key of the board with this id does."""
         key = next(key for key in keys.BOARD if key.id == id_)
@@ -312,26 +282,6 @@ class BenchApp(App[None]):
     def on_plan_screen_taken(self, message: PlanScreen.Taken) -> None:
         """Go on by the better plan that is shown."""
         self.plan.take(message.better)
-
-    def _choose_by(self, step: int) -> None:
-        self.choosing.step(step)
-        self.repaint()
-
-    def _choose_round(self) -> None:
-        """Choose the piece below; after the last the first."""
-        self.choosing.go_round()
-        self.repaint()
-
-    def _choose_best(self) -> None:
-        if first := self._foremost():
-            self.choosing.choose(first)
-            self.repaint()
-
-    def _dismiss_notice(self) -> None:
-        self.notices.dismiss_first()
-        self.repaint()
-
-    # What the parts ask.
 
     def now(self) -> datetime:
         """Return what time it is."""
@@ -402,13 +352,9 @@ class BenchApp(App[None]):
 
     def export_screenshot(self, *, title: str | None = None, simplify: bool = False) -> str:  # noqa: ARG002  # Textual's own
         """Return what is on the screen as SVG, in a plain frame."""
-        from finishsched.bench.picture import picture  # noqa: PLC0415  # seldom
+        from finishsched.bench.picture import picture_of  # noqa: PLC0415  # seldom
 
-        drawn = self.screen._compositor.render_update(  # noqa: SLF001  # as Textual's own does
-            full=True, screen_stack=self._background_screens, simplify=simplify
-        )
-        ground = self.current_theme.background or "#000000"
-        return picture(drawn or "", self.size.width, self.size.height, ground)
+        return picture_of(self, self._background_screens, simplify=simplify)
 
     def call_in(self, seconds: float, call: Callable[[], None]) -> Timer:
         """Have something called in a while."""
@@ -438,12 +384,6 @@ class BenchApp(App[None]):
         board = self.screen_stack[0]
         assert isinstance(board, Board)  # noqa: S101  # the default screen, set above
         return board
-
-
-def _make_ready(_: Workshop) -> None:
-    """Load what the keys open, so that the first press of each is felt as soon as the next."""
-    for name in READY:
-        import_module(name)
 
 
 def run(

@@ -3,8 +3,14 @@
 from __future__ import annotations
 
 import io
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from rich.console import Console, RenderableType
+
+if TYPE_CHECKING:
+    from textual.app import App
+    from textual.screen import Screen
 
 LINE_PX, PAD_PX = 24.4, 10
 """The height of a line as rich draws it, and the room around the text."""
@@ -49,3 +55,12 @@ def picture(drawn: RenderableType, columns: int, rows: int, ground: str) -> str:
     console.print(drawn)
     height = rows * LINE_PX + 2 * PAD_PX
     return console.export_svg(code_format=_FRAME.format(height=height, ground=ground, pad=PAD_PX))
+
+
+def picture_of(app: App[None], behind: Sequence[Screen[object]], *, simplify: bool) -> str:
+    """Return what ``app`` shows, with the screens ``behind`` the one on top."""
+    drawn = app.screen._compositor.render_update(  # noqa: SLF001  # as Textual's own does
+        full=True, screen_stack=list(behind), simplify=simplify
+    )
+    ground = app.current_theme.background or "#000000"
+    return picture(drawn or "", app.size.width, app.size.height, ground)

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from enum import Enum, auto
 
-from finishsched.bench.host import Host
+from finishsched.bench.host import Doings, Host
 from finishsched.workshop.base.answers import BenchView, PieceView
 
 SETTLE_S = 4.0
@@ -44,6 +44,13 @@ class Choosing:
         self._pressed_s = float("-inf")
         self._moved_s = float("-inf")
         self._changed_s = float("-inf")
+        self._best = ""
+        self.doings: Doings = {
+            "up": lambda: self._go_to(self._next_to(-1)),
+            "down": lambda: self._go_to(self._next_to(1)),
+            "down-or-first": lambda: self._go_to(self._next_round()),
+            "first": lambda: self._go_to(self._best),
+        }
 
     def pressed(self, act: Act = Act.LOOKED) -> None:
         """Take note that somebody pressed or tapped something."""
@@ -55,16 +62,23 @@ class Choosing:
         self.pressed()
         self.large = ref
 
-    def step(self, step: int) -> None:
-        """Show the piece ``step`` rows further on large."""
-        if self.large in self.rows:
-            place = self.rows.index(self.large) + step
-            self.choose(self.rows[min(max(place, 0), len(self.rows) - 1)])
+    def _go_to(self, ref: str) -> None:
+        if ref:
+            self.choose(ref)
+            self._host.repaint()
 
-    def go_round(self) -> None:
-        """Show the next piece large, after the last the first."""
-        if self.large in self.rows:
-            self.choose(self.rows[(self.rows.index(self.large) + 1) % len(self.rows)])
+    def _next_to(self, step: int) -> str:
+        """Return the piece ``step`` rows further on, or the last one there is."""
+        if self.large not in self.rows:
+            return ""
+        place = self.rows.index(self.large) + step
+        return self.rows[min(max(place, 0), len(self.rows) - 1)]
+
+    def _next_round(self) -> str:
+        """Return the next piece, after the last the first."""
+        if self.large not in self.rows:
+            return ""
+        return self.rows[(self.rows.index(self.large) + 1) % len(self.rows)]
 
     @property
     def is_sudden(self) -> bool:
@@ -74,6 +88,7 @@ class Choosing:
     def follow(self, view: BenchView, best: str) -> None:
         """Follow a view; ``best`` is the piece with the next thing to do, where one is known."""
         order = tuple(piece.ref for piece in view.pieces)
+        self._best = best or (order[0] if order else "")
         if best in order:
             order = (best, *(ref for ref in order if ref != best))
         self._take_rows(order)

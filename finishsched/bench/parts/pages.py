@@ -29,6 +29,7 @@ class Pages:
         self.doings: Doings = {
             "why": self.why,
             "notices": self.notices,
+            "dismiss": self.dismiss_notice,
             "film": self.film,
             "handbook": self.handbook,
         }
@@ -48,6 +49,11 @@ class Pages:
 
         lines = tuple(pages.notices(self._notices.every, self._notices.open))
         self._open_page("Notices", lines)
+
+    def dismiss_notice(self) -> None:
+        """Dismiss the notice that shows."""
+        self._notices.dismiss_first()
+        self._host.repaint()
 
     def key_help(self, in_force: Mapping[str, str]) -> None:
         """List the keys in force; those of the board can be tapped there."""

@@ -1,0 +1,28 @@
+"""What the keys open, loaded before they are first pressed."""
+
+from __future__ import annotations
+
+from importlib import import_module
+
+READY = (
+    "finishsched.bench.defect_pages",
+    "finishsched.bench.handbook_pages",
+    "finishsched.bench.rags_pages",
+    "finishsched.bench.screens.dry_check",
+    "finishsched.bench.screens.film",
+    "finishsched.bench.screens.forms",
+    "finishsched.bench.screens.plan",
+    "finishsched.bench.screens.question",
+    "finishsched.bench.screens.sitting",
+    "finishsched.bench.screens.sitting_card",
+    "finishsched.workshop.plan.change_sentences",
+    "finishsched.workshop.film.sentences",
+    "finishsched.workshop.plan.better",
+)
+"""What the keys load when they are first pressed, unless it is there by then."""
+
+
+def make_ready(_: object) -> None:
+    """Load it, so that the first press of each key is felt as soon as the next."""
+    for name in READY:
+        import_module(name)
