@@ -70,6 +70,7 @@ def opened(*screens: object) -> Callable[[Pilot[None]], object]:
     """Return what opens screens over the board before the picture is taken."""
 
     async def open_them(pilot: Pilot[None]) -> None:
+        await pilot.pause()  # the board first, or it is drawn behind by half
         for screen in screens:
             pilot.app.push_screen(screen)  # type: ignore[call-overload]
         await pilot.pause()
