@@ -24,7 +24,7 @@ from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.plan.hands_and_hours import Place
 from finishsched.workshop.plan.problem_of_shop import PlanStep, ShopProblem
 
-DRAWN_STEPS, FEWEST_DRAWS, MOST_DRAWS = 20_000, 10, 100
+DRAWN_STEPS, FEWEST_DRAWS, MOST_DRAWS = 10_000, 10, 100
 """How many courses are drawn goes with the steps there are, so that it takes about a second at the
 most; what so many tell is for those who put the odds in words."""
 UPPER_TENTH = 1.2816

@@ -175,6 +175,8 @@ class _Builder:
         self.missing: dict[str, Hands] = {}
         """Hands with a skill that nobody here has."""
         self._longest_min = 0
+        self._fits: dict[tuple[str, str], bool] = {}
+        """By piece and first coat of a sitting, whether it can be had in one go."""
         self._by_skill = {verb: self._able(verb) for verb in Verb}
 
     def add(self, work: Work) -> None:
@@ -324,16 +326,25 @@ class _Builder:
         if not goes_on(earlier.step, step) or any(done.key == before for done in self.done):
             return None
         run = sitting_around(work.left, step)
-        work_min = sum(self._hands_on_min(work, each) for each in run)
-        length = work_min + sum(self._wait_min(work, each) for each in run[:-1])
-        if length > self._longest_session_min:
-            self.notes.append(
-                f"{len(run)} coats minutes apart ({step.verb.value}) take {length} min in one go, "
-                "longer than any hours here: the sitting is split"
-            )
+        if not self._fits_in_one(work, run):
             return None
         least = earlier.wait.likely_min if earlier.wait is not None else 0
         return Lag(before, after, least, least + SITTING_SLACK_MIN, BEGIN_AGAIN_MIN)
+
+    def _fits_in_one(self, work: Work, run: tuple[Step, ...]) -> bool:
+        """Tell whether any hours are long enough for a run of coats; noted where none are."""
+        known = (work.ref, run[0].key)
+        if known in self._fits:
+            return self._fits[known]
+        work_min = sum(self._hands_on_min(work, each) for each in run)
+        length = work_min + sum(self._wait_min(work, each) for each in run[:-1])
+        fits = self._fits[known] = length <= self._longest_session_min
+        if not fits:
+            self.notes.append(
+                f"{len(run)} coats minutes apart ({run[0].verb.value}) take {length} min in one "
+                "go, longer than any hours here: the sitting is split"
+            )
+        return fits
 
     def _hands_on_min(self, work: Work, step: Step) -> int:
         return max(1, math.ceil(step.hands_on.minutes(work.piece.area_m2) - 1e-9))
