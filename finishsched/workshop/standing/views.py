@@ -64,7 +64,8 @@ def piece_view(workshop: Workshop, name: str, now: datetime) -> PieceView:
         RefusedError: when there is none, or more than one.
 
     """
-    return view_of(find(workshop, name), cure_room(workshop), now)
+    view = view_of(find(workshop, name), cure_room(workshop), now)
+    return _from_jars(view, jars_of(workshop, now))
 
 
 def shop_notices(workshop: Workshop, now: datetime) -> tuple[str, ...]:
