@@ -20,10 +20,6 @@ from finishsched.model.verbs import Abrades
 DEEPEST_SCRATCH_SHARE = 0.5
 """Of the mean grain (our assumption)."""
 
-SCRATCH_SCATTER = 0.1
-"""Of the mean grain: how much the depth of a cut differs from place to place of one face, one
-standard deviation (our assumption)."""
-
 WARN_USED_PERCENT = 30.0
 STOP_USED_PERCENT = 50.0
 """Of a veneer: a warning at 30 % used, a stop to confirm at 50 % (common practice)."""

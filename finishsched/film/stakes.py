@@ -18,9 +18,6 @@ from finishsched.model.step import Step
 from finishsched.model.verbs import Lays, Verb
 from finishsched.model.woods import woods_of
 
-ALWAYS = frozenset((Stake.COLOUR, Stake.SEAL, Stake.FILLER, Stake.VENEER, Stake.INLAY))
-"""Lost for good wherever they are cut through."""
-
 WANT_A_SEAL = (ProductKind.VARNISH, ProductKind.WATERBORNE)
 """What an oily wood would keep from drying, or from holding."""
 

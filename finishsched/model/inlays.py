@@ -81,7 +81,7 @@ INLAYS = (
     ),
     Inlay(
         "plastic",
-        r"\b(?:plastic|acrylic sheet|acetate sheet|casein|galalith|bakelite)\b",
+        r"\b(?:plastic|acrylic sheet|acetate sheet|casein|phenolic)\b",
         "Dust of plastics irritates: extract it and wear a P2 or N95 mask.",
         lifted_by=("acetone",),
     ),

@@ -402,5 +402,4 @@ VERBS: Mapping[Verb, Doing] = MappingProxyType(
 """Every verb's row."""
 
 ABRADES = tuple(verb for verb in Verb if verb.abrades)
-CUTS = tuple(verb for verb in Verb if verb.cuts)
 LAYS_COATS = tuple(verb for verb in Verb if verb.lays_coats)

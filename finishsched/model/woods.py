@@ -105,11 +105,6 @@ class Wood:
         return self.oil in (Oil.OILY, Oil.VERY)
 
     @property
-    def bleeds_in_alcohol(self) -> bool:
-        """True when alcohol carries its colour into what lies beside it."""
-        return "alcohol" in self.bleeds_in
-
-    @property
     def is_pale(self) -> bool:
         """True for the pale woods, which show a stain and turn yellow or dark under oil."""
         return self.colour == "pale"

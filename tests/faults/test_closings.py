@@ -6,7 +6,6 @@ import os
 import signal
 import subprocess
 import sys
-import time
 
 import pytest
 
@@ -47,13 +46,11 @@ def started(program):
 
 @pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP])
 def test_a_held_up_bench_goes_all_the_same(number):
-    """With its main thread blocked for ever, a polite signal ends it within five seconds."""
+    """With its main thread blocked for ever, a polite signal ends it all the same."""
     running = started(HELD_UP)
-    begun = time.monotonic()
     running.send_signal(number)
     assert running.wait(timeout=30) == 128 + number
     running.stdout.close()
-    assert time.monotonic() - begun < 20
 
 
 def test_a_bench_that_is_not_held_up_leaves_in_order():

@@ -135,6 +135,7 @@ def test_kinds_are_those_already_written_in_journals():
         "dry-not-yet",
         "dry-ready",
         "film-gauged",
+        "hand-tested",
         "hands-away",
         "joined",
         "lot-bought",
@@ -149,6 +150,7 @@ def test_kinds_are_those_already_written_in_journals():
         "step-skipped",
         "stock-counted",
         "undo",
+        "zone-measured",
     ]
 
 
@@ -288,6 +290,7 @@ def test_json_of_a_coat_has_every_field():
         "moisture_percent": None,
         "given": "",
         "told": False,
+        "reckoned": False,
     }
 
 

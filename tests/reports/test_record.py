@@ -143,15 +143,13 @@ def test_a_note_of_later_moves_no_end(tmp_path):
         ref = "tea-chest/tray"
         log_entry(shop, Entry(What.NOTE, ref, text="a knot in the floor"), NOW - timedelta(days=30))
         log_entry(shop, Entry(What.START, ref), NOW)
-        for _ in find(shop, ref).steps:
-            log_entry(shop, Entry(What.DONE, ref), NOW)
-            if find(shop, ref).progress.waiting:
-                log_entry(shop, Entry(What.READY, ref), NOW)
+        while not (progress := find(shop, ref).progress).finished:
+            log_entry(shop, Entry(What.READY if progress.waiting else What.DONE, ref), NOW)
         later = NOW + timedelta(days=90)
         log_entry(shop, Entry(What.NOTE, ref, text="a ring from a cup"), later)
         record = record_of(shop, ref, later)
     assert (record.begun_at, record.finished_at) == (NOW, NOW)
-    assert dict(record.facts)["sheen left by"] == "rub out 0000 wool"
+    assert dict(record.facts)["sheen left by"] == "rub out grey pad"
     assert [line.words for line in record.talk][-1].endswith("a ring from a cup")
 
 

@@ -16,7 +16,7 @@ from finishsched.workshop.papers.records import record_of
 from finishsched.workshop.safety.rags import open_rags
 from finishsched.workshop.safety.vapour_sources import coats_since
 from finishsched.workshop.standing.views import piece_view
-from finishsched.workshop.standing.where import find, standings
+from finishsched.workshop.standing.where import cure_room, find, standings
 
 STRIPPED = "stripped to the wood, the film had crazed"
 
@@ -97,10 +97,10 @@ def test_film_and_defects_begin_anew(coated, at):
 def test_what_evaporates_and_what_the_checks_taught_stays(coated, at):
     """The coat of the first life still counts for the air; its dry check for the shop's pace."""
     _log(coated, at(150), "ready")
-    learnt = coated.room.groups()
+    learnt = cure_room(coated).groups()
     assert len(learnt) == 1
     _log(coated, at(151), "anew", text=STRIPPED)
-    assert coated.room.groups() == learnt
+    assert cure_room(coated).groups() == learnt
     coats = coats_since(standings(coated), coated.book(), at(0), at(200))
     assert [coat.step.title for coat in coats] == ["sand P180", "pad coat 1 of 2"]
 

@@ -39,7 +39,11 @@ def test_a_piece_is_judged_with_its_schedule_and_its_job(folder):
     edit(folder / "jobs/letter-box.yaml", "veneer: 0.9 mm", "veneer: 0.2 mm")
     with Workshop.open(folder, NOW) as workshop:
         found = piece_findings(workshop, "slope", NOW)
-    assert [finding.code for finding in found] == ["veneer-through", "one-face"]
+    assert [finding.code for finding in found] == [
+        "veneer-through",
+        "through-the-wood",
+        "one-face",
+    ]
 
 
 def test_a_running_piece_is_judged_by_the_schedule_it_began_with(folder):
@@ -87,7 +91,11 @@ def test_the_same_whether_named_or_found(folder):
     edit(folder / "shop.yaml", "temperature: 19 degC, h", "temperature: 9 degC, h")
     edit(folder / "jobs/tea-chest.yaml", "veneer: 0.6 mm", "veneer: 0.2 mm")
     whole = check_folder(folder, NOW)
-    assert {fault.rule for fault in whole} == {"room-too-cold", "veneer-through"}
+    assert {fault.rule for fault in whole} == {
+        "room-too-cold",
+        "veneer-through",
+        "through-the-wood",
+    }
     paths = sorted((folder / "jobs").glob("*.yaml"))
     named = check_files([*paths, folder / "shop.yaml"], None, NOW)
     assert {(f.line, f.column, f.rule) for f in named} == {

@@ -37,9 +37,6 @@ def entry_words(what: events.Payload, steps: Mapping[str, Step]) -> str:
     return _other_words(what)
 
 
-_MEASURES = (events.FilmGauged, events.ZoneMeasured, events.HandTested, events.BottleWeighed)
-
-
 def _other_words(what: events.Payload) -> str:  # one case a kind
     match what:
         case events.Amended():

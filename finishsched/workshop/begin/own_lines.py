@@ -12,7 +12,6 @@ from finishsched.documents.decode import dump
 from finishsched.documents.editing.edit import edited
 from finishsched.documents.faults import DocumentFaultsError, Fault
 from finishsched.documents.lines.read import Context, ReadLines, read_lines
-from finishsched.model.schedule import Schedule
 from finishsched.workshop.base.documents import Papers
 from finishsched.workshop.begin.questions import name_of
 from finishsched.workshop.begin.written import Written, text_at
@@ -87,16 +86,3 @@ def kept_lines(own: OwnLines, folder: Path, called: str = "") -> Written:
     if before is not None:
         return Written(path, what, before, edited(before, path, schedule))
     return Written(path, what, None, f"{_HEAD}\n{dump(schedule)}")
-
-
-def lines_for(schedule: Schedule, own: OwnLines) -> list[tuple[str, list[str]]]:
-    """Return each line that says steps, with the ids of the steps that it became."""
-    by_line: dict[int, list[str]] = {}
-    for stage in schedule.stages:
-        for step in stage.step_plans():
-            line = own.read.step_lines.get(f"{stage.name.value}/{step.id}", 0)
-            by_line.setdefault(line, []).append(f"{stage.name.value}/{step.id}")
-    return [
-        (own.lines[line - 1].strip() if 0 < line <= len(own.lines) else "", steps)
-        for line, steps in sorted(by_line.items())
-    ]

@@ -16,8 +16,13 @@ class OverAir:
         self._law = law
 
     def progress_s(self, start: datetime, end: datetime) -> float:
-        """Return the progress between two instants, in seconds of the wait's own air."""
-        return self._sums.progress_s(self._law, start.timestamp(), end.timestamp())
+        """Return the progress between two instants, in seconds of the wait's own air.
+
+        Counted up to the horizon, past which every wait is over: a clock that stands years ahead
+        must not be reckoned through hour by hour.
+        """
+        start_s = start.timestamp()
+        return self._sums.progress_s(self._law, start_s, min(end.timestamp(), start_s + AHEAD_S))
 
     def when(self, start: datetime, amount_s: float) -> datetime:
         """Return when progress since ``start`` comes to ``amount_s``; the horizon for never."""
