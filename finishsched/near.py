@@ -1,4 +1,4 @@
-"""The one that a person probably meant: one helper for every name that is not known."""
+"""The one that a person probably meant: one function for every name that is not known."""
 
 from __future__ import annotations
 

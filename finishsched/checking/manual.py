@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from finishsched.checking.registry import GROUPS
 from finishsched.checking.rule import Example, Kind, Rule
+from finishsched.checking.rules.stacked import sources_told
 
 _WIDTH = 100
 _FENCE = "```"
@@ -37,6 +38,9 @@ def explained(rule: Rule) -> Iterator[str]:
             yield f"  beside it, in {title}"
             yield from _fragment(text)
     yield f"  from  {rule.source}"
+    titles = sources_told(rule.code)
+    if titles:
+        yield f"  rows  {titles}"
     if rule.looks_at != ("products",):
         yield f"  silent with  accepted: [{{rule: {rule.code}, because: ...}}]"
 

@@ -29,7 +29,9 @@ from finishsched.model.ranges import Range
 NO_TESTS: Mapping[str, tuple[float, ...]] = MappingProxyType({})
 
 GRAIN_OVER_RIDGES = 2.5
+"""How many times the ridges a grain may be and still level them (our assumption)."""
 FLAT_RIDGES_UM = 1.0
+"""Ridges lower than this count as flat (our assumption)."""
 
 MOST_COATS = 60
 """Further ahead than this nobody looks for a safe film."""

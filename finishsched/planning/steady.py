@@ -35,7 +35,7 @@ IDLE_MIN = 30
 
 @dataclass(frozen=True, slots=True)
 class Steadiness:
-    """What a start that moves costs, in minutes of lateness."""
+    """What a start that moves costs, in minutes of lateness (our assumption)."""
 
     near_min: int = 60
     """One that was shown for the next seven days."""
