@@ -184,13 +184,13 @@ def _empty(shop_name: str) -> Calendar:
     calendar = Calendar()
     calendar.add("PRODID", PRODUCT)
     calendar.add("VERSION", "2.0")
-    calendar.add("NAME", one_line(shop_name))
+    calendar.add("NAME", _text(shop_name))
     return calendar
 
 
 def _events(shop_name: str, block: CalendarBlock) -> Iterator[Event]:
     """Yield the work, and when it is ready."""
-    title = one_line(block.title)
+    title = _text(block.title)
     if block.start is not None and block.end is not None:
         yield _work(shop_name, block, title, block.start, block.end)
     if block.ready_at is not None:
@@ -202,7 +202,7 @@ def _work(
 ) -> Event:
     work = _event(_uid(shop_name, "work", block), title, start, end)
     if block.place:
-        work.add("LOCATION", one_line(block.place))
+        work.add("LOCATION", _text(block.place))
     if block.notes:
         work.add("DESCRIPTION", _notes(block.notes))
     if block.rings:
@@ -278,7 +278,7 @@ def _read(earlier: bytes, shop_name: str) -> Calendar:
         ours = (str(calendar.get("PRODID")), str(calendar.get("NAME")))
     except (ValueError, KeyError, IndexError, AttributeError) as error:
         raise NotOurCalendarError("no calendar") from error
-    if ours != (PRODUCT, one_line(shop_name)):
+    if ours != (PRODUCT, _text(shop_name)):
         raise NotOurCalendarError(f"not a calendar of {one_line(shop_name)}'s plan")
     return calendar
 
@@ -291,6 +291,14 @@ def _utc(time: datetime) -> datetime:
     return time.astimezone(UTC).replace(microsecond=0)
 
 
+def _text(text: str) -> str:
+    """Return one line as a calendar's text can hold it.
+
+    The library takes a backslash before a large N for a line end, so a space parts the two.
+    """
+    return one_line(text).replace("\\N", "\\ N")
+
+
 def _notes(text: str) -> str:
     """Return lines without signs that a calendar's text must not hold."""
-    return "\n".join(filter(None, map(one_line, text.splitlines())))
+    return "\n".join(filter(None, map(_text, text.splitlines())))
