@@ -54,6 +54,14 @@ def _paragraphs(shown: Page) -> Iterator[Paragraph]:
         if before is not None and not (before is Kind.ITEM and block.kind is Kind.ITEM):
             yield Paragraph("", "")
         before = block.kind
+        if block.kind is Kind.SHOWN:
+            yield from (Paragraph("", _kept(line)) for line in block.text.splitlines())
+            continue
         text = block.text.replace("`", "")
         style = "bold" if block.kind is Kind.HEADING else ""
         yield Paragraph("-" if block.kind is Kind.ITEM else "", text, style)
+
+
+def _kept(line: str) -> str:
+    """Return a line whose indent and columns no wrapping closes up."""
+    return line.replace("  ", "\u00a0\u00a0")

@@ -1,4 +1,4 @@
-"""Everything that README.md shows is true."""
+"""Everything that README.md and the tour in the handbook show is true."""
 
 import re
 import shlex
@@ -15,14 +15,18 @@ from finishsched.documents.decode import read
 from finishsched.documents.library import shipped_products
 from finishsched.documents.references import unknown_names
 from finishsched.model.step import steps_of
+from finishsched.workshop.papers.handbook import topics
 
 ROOT = Path(__file__).parents[2]
 README = (ROOT / "README.md").read_text("utf-8")
+PAGES = ROOT / "finishsched/workshop/papers/pages"
+TOUR = [PAGES / f"{topic}.md" for topic in topics() if topic.startswith("tour-")]
+SHOWN = "\n".join([README, *(page.read_text("utf-8") for page in TOUR)])
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 IN_A_SHOP = (
     "due", "log", "check", "need", "film", "plan", "defect", "rags", "store", "cautions", "pace",
     "record", "backup", "sheet",
-)  # fmt: skip  # fmt: skip  # fmt: skip
+)  # fmt: skip
 FAULTY = """\
 schedule: mine
 title: Mine
@@ -36,7 +40,7 @@ stages:
 
 
 def _blocks(language):
-    return re.findall(rf"```{language}\n(.*?)```", README, re.DOTALL)
+    return re.findall(rf"```{language}\n(.*?)```", SHOWN, re.DOTALL)
 
 
 @pytest.fixture
@@ -68,7 +72,7 @@ def call(tmp_path, monkeypatch, capsys):
 def test_every_command_shown_says_what_is_shown(call):
     """Each console block is run in its order; a line of three dots stands for any lines."""
     blocks = _blocks("console")
-    assert len(blocks) >= 8
+    assert len(blocks) >= 25
     for block in blocks:
         command, *shown = block.splitlines()
         assert command.startswith("$ finishsched ")
@@ -81,7 +85,7 @@ def test_every_command_shown_says_what_is_shown(call):
 def test_the_schedule_shown_is_a_good_one():
     """The YAML in the tour loads, and its products are shipped."""
     (text,) = _blocks("yaml")
-    document = read(text.encode(), "README.md")
+    document = read(text.encode(), "tour-shop.md")
     assert unknown_names([document], shipped_products(), {}) == []
     assert len(steps_of(document.model)) == 21
 

@@ -30,8 +30,13 @@ GROUPS: Mapping[str, tuple[str, ...]] = MappingProxyType(
         "when it goes wrong": ("defects", "rework", "rules"),
         "to begin with": ("beginning", "lines", "joining", "settings", "questions", "limits"),
         "the program": ("bench", "planning", "journal", "records", "backups", "words"),
+        "a tour, with what is printed": (
+            "tour-mix", "tour-air", "tour-shop", "tour-check", "tour-plan", "tour-need", "tour-log",
+            "tour-several", "tour-film", "tour-gauge", "tour-defect", "tour-safety", "tour-keep",
+            "tour-paper",
+        ),
     }
-)
+)  # fmt: skip
 """Every topic, in the order in which they are listed."""
 
 _ALSO = {
@@ -83,6 +88,7 @@ _ALSO = {
     "completion": "settings",
     "faq": "questions",
     "report": "questions",
+    "tour": "tour-mix",
 }
 """Other names of a topic, which are never listed."""
 
@@ -99,11 +105,16 @@ class Kind(StrEnum):
     HEADING = "heading"
     PARAGRAPH = "paragraph"
     ITEM = "item"
+    SHOWN = "shown"
+    """What is typed, printed or written in a document: its lines stay lines."""
 
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """One heading, paragraph or item of a list; commands and keys stand in backticks."""
+    """One heading, paragraph, item of a list or text as it is shown.
+
+    Commands and keys stand in backticks, but for what is shown.
+    """
 
     kind: Kind
     text: str
@@ -202,10 +213,22 @@ def page_lines(shown: Page, width: int) -> Iterator[str]:
             yield ""
         before = block.kind
         first, later = ("- ", "  ") if block.kind is Kind.ITEM else ("", "")
-        yield from _wrapped(block.text, width, first, later)
+        if block.kind is Kind.SHOWN:
+            yield from shown_lines(block, width)
+        else:
+            yield from _wrapped(block.text, width, first, later)
     yield ""
     yield from _wrapped(f"See also: {', '.join(shown.see_also)}", width, later="  ")
     yield from _wrapped(f"Sources: {shown.sources}", width, later="  ")
+
+
+def shown_lines(block: Block, width: int) -> Iterator[str]:
+    """Give what is shown line by line; what is too wide goes on below, further in."""
+    for line in block.text.splitlines():
+        indent = " " * min(len(line) - len(line.lstrip()) + 4, width // 3)
+        yield from textwrap.wrap(
+            line, width, subsequent_indent=indent, break_on_hyphens=False, drop_whitespace=True
+        )
 
 
 def _wrapped(text: str, width: int, first: str = "", later: str = "") -> Iterator[str]:
@@ -238,6 +261,8 @@ def _blocks(paragraph: str) -> Iterator[Block]:
         yield from _defects()
     elif paragraph.startswith("#"):
         yield Block(Kind.HEADING, paragraph.lstrip("# "))
+    elif paragraph.startswith("```"):
+        yield Block(Kind.SHOWN, "\n".join(paragraph.splitlines()[1:-1]))
     elif paragraph.startswith("- "):
         for item in re.split(r"\n- ", paragraph.removeprefix("- ")):
             yield Block(Kind.ITEM, " ".join(item.split()))
@@ -253,4 +278,6 @@ def _defects() -> Iterator[Block]:
 
 
 def _marked(block: Block) -> str:
+    if block.kind is Kind.SHOWN:
+        return f"```\n{block.text}\n```"
     return {Kind.HEADING: "## ", Kind.PARAGRAPH: "", Kind.ITEM: "- "}[block.kind] + block.text
