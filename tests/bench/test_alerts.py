@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 from fakes import HOUR, MINUTE, NOW, ZONE, Clocks, FakeDoor, FakePiece, bench
+from real_shop import until
 from test_board import drawn
 
 from finishsched.bench.alerts import Alerts, is_quiet, run_command
@@ -170,8 +171,7 @@ async def test_ready_flashes_rings_and_runs_the_command(tmp_path: Path) -> None:
         app.beat()
         assert app.query_one(TopLine).has_class("-flash")
         await app.workers.wait_for_complete()
-        await pilot.pause(2.2)
-        assert not app.query_one(TopLine).has_class("-flash")
+        await until(pilot, lambda: not app.query_one(TopLine).has_class("-flash"))
         app.beat()
         await app.workers.wait_for_complete()
     assert app.rings == 1

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 from fakes import Clocks, WatchedBench, said
+from real_shop import until
 from textual.widgets import Input, TextArea
 
 from finishsched.bench.door import ShopDoor
@@ -36,11 +37,8 @@ def on_bench(shop: Workshop, clocks: Clocks, *, first: bool = False) -> WatchedB
 
 async def shown(pilot, kind):
     """Wait until a card of a kind lies on top."""
-    for _ in range(200):
-        await pilot.pause(0.02)
-        if isinstance(pilot.app.screen, kind):
-            return pilot.app.screen
-    raise AssertionError(f"no {kind.__name__} was shown")
+    await until(pilot, lambda: isinstance(pilot.app.screen, kind))
+    return pilot.app.screen
 
 
 async def test_a_piece_by_three_keys(shop: Workshop) -> None:
@@ -53,11 +51,7 @@ async def test_a_piece_by_three_keys(shop: Workshop) -> None:
         assert any("piece: a-piece" in paragraph.text for paragraph in card.after)
         assert not list((shop.folder / "jobs").glob("*.yaml"))
         await pilot.press("2")
-        for _ in range(200):
-            await pilot.pause(0.02)
-            if app.choosing.large:
-                break
-        assert app.choosing.large == "a-piece/a-piece"
+        await until(pilot, lambda: app.choosing.large == "a-piece/a-piece")
         piece = app.desk.piece("a-piece/a-piece")
         assert piece.step.stage.value != "prepare"
     assert load(shop.folder / "jobs/a-piece.yaml").model.pieces[0].id == "a-piece"
@@ -91,22 +85,22 @@ async def test_a_date_is_changed_and_every_other_byte_stays(shop: Workshop) -> N
         await pilot.press("e")
         await shown(pilot, ChoiceCard)
         await pilot.press("1")
-        keys = None
-        for _ in range(200):
-            await pilot.pause(0.02)
-            keys = getattr(app.screen, "choices", ())
-            if len(keys) > 1:
-                break
-        sign = next(sign for sign, choice in keys if choice.answer == "people")
-        await pilot.press(sign)
+
+        def sign_of_people():
+            choices = getattr(app.screen, "choices", ())
+            return next((sign for sign, choice in choices if choice.answer == "people"), None)
+
+        await until(pilot, sign_of_people)
+        await pilot.press(sign_of_people())
         form = await shown(pilot, FormCard)
         form.query_one("#value", Input).value = "Ada; Ben"
         await pilot.press("enter")
-        await pilot.pause(0.2)
-        assert any("people of shop" in words for words in said(app))
+        await until(pilot, lambda: any("people of shop" in words for words in said(app)))
     after = file.read_text("utf-8")
     assert load(file).model.people == ("Ada", "Ben")
-    assert [line for line in before.splitlines() if line not in after.splitlines()] == []
+    kept, added = before.splitlines(), after.splitlines()
+    assert [line for line in added if line in kept] == kept
+    assert [line for line in added if line not in kept] == ["people: [Ada, Ben]"]
 
 
 @pytest.mark.parametrize(("key", "wanted"), [("1", NEW), ("2", DEMO), ("3", OPEN), ("escape", "")])
@@ -116,7 +110,7 @@ async def test_the_welcome_offers_three_ways(tmp_path, key: str, wanted: str) ->
     async with app.run_test(size=(60, 20)) as pilot:
         await shown(pilot, ChoiceCard)
         await pilot.press(key)
-        await pilot.pause(0.1)
+        await until(pilot, lambda: not app.is_running)
     answer = app.return_value or ""
     assert answer.startswith(wanted)
     assert bool(answer) == bool(wanted)
@@ -133,14 +127,13 @@ async def test_lines_are_read_as_they_are_typed_and_kept_once_doubts_are_settled
         area = card.query_one("#lines", TextArea)
         area.text = "pad 6 coates 2 lb"
         await pilot.press("ctrl+s")
-        await pilot.pause(0.1)
-        assert "coates" in str(card.query_one("#fault").content)
+        await until(pilot, lambda: "coates" in str(card.query_one("#fault").content))
         area.text = "pad 3 coats 2 lb blonde shellac, 3 h\nrest 3 days\n"
-        await pilot.pause(0.6)
-        assert "body/pad" in str(card.query_one("#becomes").content)
+        await until(pilot, lambda: "body/pad" in str(card.query_one("#becomes").content))
         await pilot.press("ctrl+s")
         await shown(pilot, ChoiceCard)
         await pilot.press("1")
-        await pilot.pause(0.3)
-    kept = load(shop.folder / "schedules/my-own-way.yaml").model
+        file = shop.folder / "schedules/my-own-way.yaml"
+        await until(pilot, file.exists)
+    kept = load(file).model
     assert [step.verb.value for step in kept.step_plans()] == ["pad", "rest"]

@@ -92,6 +92,13 @@ def unsolved(monkeypatch):
     monkeypatch.setattr(plan_search, "solver_is_there", lambda: False)
 
 
+async def the_back_room_is_done(app, pilot):
+    """Wait until all that the back room was asked before now is answered."""
+    done = []
+    app._back.ask("last", lambda _: None, done.append, done.append)
+    await until(pilot, lambda: done)
+
+
 async def test_every_entry_gives_a_new_plan_and_what_to_do_follows_it(demo):
     """After a coat the kept plan is the one that a new look would give, without that coat."""
     clocks = Clocks()
@@ -120,9 +127,7 @@ async def test_time_alone_makes_no_plan(demo, plans_made):
                 other.mark_looked(clocks.wall)
                 app.beat()
                 await pilot.pause()
-        done = []
-        app._back.ask("last", lambda _: None, done.append, done.append)
-        await until(pilot, lambda: done)
+        await the_back_room_is_done(app, pilot)
         assert plans_made == [NOW]
         assert not plans_told(app)
 
@@ -157,9 +162,7 @@ async def test_what_moved_is_said_in_one_line_and_rings_nobody(demo):
         assert app.rings == rings
         await pilot.press("p")
         await until(pilot, lambda: app.screen.facts.answer)
-        assert (
-            "changed" in shown(app) or "changed" in app.screen.query_one("#plan-text").drawn.plain
-        )
+        assert "changed" in app.screen.query_one("#plan-text").drawn.plain
 
 
 async def test_what_another_program_planned_already_is_said_all_the_same(demo):
@@ -290,12 +293,12 @@ async def test_one_search_for_each_change_and_none_for_a_beat(demo, solvers):
         for _ in range(3):
             clocks.forward(2 * MINUTE)
             app.beat()
-            await pilot.pause(0.1)
+            await the_back_room_is_done(app, pilot)
         assert [each.running for each in solvers] == [True]
         app.entries.hand_in(Entry(What.DONE, SLOPE), "logged")
         assert not solvers[0].running
         await until(pilot, lambda: len(solvers) == 2)
-        await pilot.pause(0.1)
+        await the_back_room_is_done(app, pilot)
         assert [each.running for each in solvers] == [False, True]
 
 
@@ -348,9 +351,10 @@ async def test_the_bench_takes_keys_while_a_better_plan_is_looked_for(demo, solv
     app = advised_on(demo, Clocks(), seeks=True)
     async with app.run_test() as pilot:
         await until(pilot, lambda: solvers)
-        chosen = app.choosing.large
+        refs = [piece.ref for piece in app.facts.view.pieces]
+        at = refs.index(app.choosing.large)
         await pilot.press("j")
-        assert app.choosing.large != chosen or app.choosing.large == app.facts.view.pieces[-1].ref
+        assert app.choosing.large == refs[(at + 1) % len(refs)]
         await pilot.press("w", "escape")
         assert isinstance(app.screen, Board)
         assert solvers[0].running

@@ -101,7 +101,8 @@ def complete(cli, words: str) -> set[str]:
 
     from finishsched.cli.surroundings import Surroundings
 
-    world = Surroundings(cwd=cli.cwd, variables={"FINISHSCHED_DATA": str(cli.cwd / "data")})
+    variables = {"FINISHSCHED_DATA": str(cli.cwd / "data")}
+    world = Surroundings(now=lambda: cli.now, cwd=cli.cwd, variables=variables)
     shell = BashComplete(program, {"obj": world}, "finishsched", "_FINISHSCHED_COMPLETE")
     *before, last = words.split(" ")
     return {item.value for item in shell.get_completions(before, last)}

@@ -221,13 +221,15 @@ def test_a_journal_that_is_looked_at_follows_its_file(tmp_path):
 
 LOOKING = """
 import resource, sys
+from datetime import datetime
 from pathlib import Path
 from finishsched.cli.run import run
 from finishsched.cli.surroundings import Surroundings
 
-shop = Path(sys.argv[1])
+shop, now = Path(sys.argv[1]), datetime.fromisoformat(sys.argv[2])
 resource.setrlimit(resource.RLIMIT_FSIZE, (0, resource.RLIM_INFINITY))
-world = Surroundings(cwd=shop, variables={"FINISHSCHED_DATA": str(shop)})
+variables = {"FINISHSCHED_DATA": str(shop)}
+world = Surroundings(now=lambda: now, cwd=shop, variables=variables)
 print("due", run(["due"], world))
 print("log", run(["log", "tea-chest/lid", "note", "full"], world))
 print("new", run(["new", "other"], world))
@@ -237,8 +239,8 @@ print("new", run(["new", "other"], world))
 @on_posix
 def test_a_full_disk_can_be_looked_at(tmp_path):
     """Where no file may grow, what is due is told; an entry and a new shop are refused in words."""
-    make_demo(tmp_path / "shop", datetime.now(UTC))
-    command = [sys.executable, "-c", LOOKING, str(tmp_path / "shop")]
+    make_demo(tmp_path / "shop", NOW)
+    command = [sys.executable, "-c", LOOKING, str(tmp_path / "shop"), NOW.isoformat()]
     done = subprocess.run(command, capture_output=True, text=True, check=True, timeout=120)
 
     assert [line for line in done.stdout.splitlines() if line[:4] in ("due ", "log ", "new ")] == [

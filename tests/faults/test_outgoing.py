@@ -19,6 +19,7 @@ from finishsched.cli.run import run
 from finishsched.cli.surroundings import Surroundings
 from finishsched.workshop.demo.demo import make_demo
 
+NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 CLIPBOARD = "\x1b]52;c;cm0gLXJm\x07"
 BACKWARDS = "\u202efdp.exe"
 EIGHT_BIT = "\x9b31m"
@@ -70,7 +71,8 @@ def test_errors_are_cleaned_too(capsys):
 
 def ran(folder, *words):
     """Run one command in ``folder`` and return its status."""
-    return run(words, Surroundings(cwd=folder, variables={"FINISHSCHED_DATA": str(folder)}))
+    variables = {"FINISHSCHED_DATA": str(folder)}
+    return run(words, Surroundings(now=lambda: NOW, cwd=folder, variables=variables))
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="such names are none there")
@@ -115,7 +117,7 @@ def test_drawings_reach_any_terminal(encoding, terminal, demo_shop, monkeypatch)
 def demo_shop(tmp_path_factory):
     """Return the demo's shop."""
     folder = tmp_path_factory.mktemp("demo") / "shop"
-    make_demo(folder, datetime.now(UTC))
+    make_demo(folder, NOW)
     return folder
 
 

@@ -171,7 +171,8 @@ def test_every_command_tells_of_a_flipped_byte_and_keeps_the_rest(tmp_path, caps
     tamper(shop / "journal.db", "UPDATE snapshots SET body = replace(body, 'shellac', 'shellaz')")
 
     def ran(*words):
-        world = Surroundings(cwd=shop, variables={"FINISHSCHED_DATA": str(shop)})
+        variables = {"FINISHSCHED_DATA": str(shop)}
+        world = Surroundings(now=lambda: NOW, cwd=shop, variables=variables)
         return run(words, world), capsys.readouterr().err
 
     assert ran("check")[0] == 1
@@ -207,7 +208,8 @@ def test_an_entry_kept_is_never_told_as_refused(tmp_path, capsys, monkeypatch):
 
     monkeypatch.setattr(Journal, "append_all", then_locked)
     with closing(sqlite3.connect(shop / "journal.db", isolation_level=None)) as other:
-        world = Surroundings(cwd=shop, variables={"FINISHSCHED_DATA": str(shop)})
+        variables = {"FINISHSCHED_DATA": str(shop)}
+        world = Surroundings(now=lambda: NOW, cwd=shop, variables=variables)
         status = run(["log", "tea-chest/lid", "note", "once"], world)
     said = capsys.readouterr()
     assert status == 0, said.err

@@ -21,6 +21,7 @@ PAPERS = {
     "week": ("plan", "--week", "--out"),
     "labels": ("stock", "--labels", "--out"),
 }
+NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 on_posix = pytest.mark.skipif(os.name != "posix", reason="POSIX alone has these")
 
 
@@ -28,13 +29,14 @@ on_posix = pytest.mark.skipif(os.name != "posix", reason="POSIX alone has these"
 def demo(tmp_path_factory):
     """Return the demo's shop."""
     folder = tmp_path_factory.mktemp("demo") / "shop"
-    make_demo(folder, datetime.now(UTC))
+    make_demo(folder, NOW)
     return folder
 
 
 def ran(folder, *words):
     """Run one command in ``folder`` and return its status."""
-    return run(words, Surroundings(cwd=folder, variables={"FINISHSCHED_DATA": str(folder)}))
+    variables = {"FINISHSCHED_DATA": str(folder)}
+    return run(words, Surroundings(now=lambda: NOW, cwd=folder, variables=variables))
 
 
 def test_no_paper_is_written_over_another_kind(demo, tmp_path, capsys):

@@ -266,12 +266,10 @@ def test_a_coarse_grid_keeps_every_rule_to_the_minute():
 
 
 def test_it_stops_when_it_is_told_to():
-    """With a word to stop from the beginning it answers long before its time, with its start."""
+    """With a word to stop from the beginning it proves nothing, and answers with its start."""
     problem = two_coats()
     start = first_plan(problem)
-    began = time.monotonic()
     found = answer(problem, start, limit_s=60.0, stop=lambda: True)
-    assert time.monotonic() - began < 10
     assert found.status is ExactStatus.STOPPED
     assert score(problem, found.plan) <= score(problem, start)
 
@@ -292,18 +290,18 @@ def many():
     return Problem(activities, lags, (Hands("Ada", evenings()),), goals=goals)
 
 
-@pytest.mark.parametrize("after_s", [0.0, 0.5])
-def test_to_cancel_the_worker_takes_no_time(after_s):
+@pytest.mark.parametrize("at_work", [False, True])
+def test_to_cancel_the_worker_ends_its_process(at_work):
     """While the solver is loaded, or at work: the process is gone and nothing comes of it."""
     problem = many()
-    worker = ExactWorker(problem, first_plan(problem), limit_s=60)
+    nothing = Plan((), (), tuple(a.key for a in problem.activities))
+    worker = ExactWorker(problem, nothing, limit_s=600)
     worker.start()
-    time.sleep(after_s)
-    began = time.monotonic()
+    while at_work and worker.poll().better is None:
+        assert not worker.wait(0.05)
     worker.cancel()
     assert not worker.running
-    assert worker.wait(5), "measured at 1 to 20 ms; the bound is for busy machines"
-    assert time.monotonic() - began < 5
+    assert worker.wait(60), "an end at its own limit would take ten minutes"
     news = worker.poll()
     assert news.better is news.answer is None
 
