@@ -37,7 +37,9 @@ def test_no_calendar_rings_while_nobody_is_there(shop):
     """What is ready in the night is an event of the next hours, and says since when it is."""
     shop("plan", "--calendar", "week.ics")
     ready = [e for e in _events(shop.cwd / "week.ics") if e["SUMMARY"].startswith("Ready")]
-    for event in (event for event in ready if event["alarms"]):
+    ringing = [event for event in ready if event["alarms"]]
+    assert ringing
+    for event in ringing:
         at = datetime.strptime(event["DTSTART"], "%Y%m%dT%H%M%S%z")
         assert 9 <= at.hour < 22
     assert any("Likely ready since" in event["DESCRIPTION"] for event in ready)

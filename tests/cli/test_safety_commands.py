@@ -80,7 +80,8 @@ def test_before_a_coat_that_passes_a_limit_due_speaks_up(shop):
     document.write_text(text)
     out = " ".join(shop("due").out.split())
     assert "before you coat: this coat would bring the room to" in out
-    assert "open up" in out or "wait" in out or "less at once" in out
+    assert "of the vapour limits; open up first, and wait" in out
+    assert "or fewer pieces at once" in out
     view = next(v for v in shop("due", "--json").json["now"] if v["piece"] == "letter-box/slope")
     assert view["vapour_warnings"]
 

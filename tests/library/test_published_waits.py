@@ -115,13 +115,47 @@ def shellac_only(schedule, products):
     return bool(coats) and all(products[step.product].kind is ProductKind.FLAKES for step in coats)
 
 
+def papered_bodies(schedule):
+    """Return the padded coats of the body that paper follows."""
+    return [
+        step
+        for step, following in pairwise(steps_of(schedule))
+        if step.verb is Verb.PAD and step.stage is StageName.BODY and following.verb is Verb.LEVEL
+    ]
+
+
+def padded_again(schedule):
+    """Return the padded coats after the seal on which another follows at once."""
+    return [
+        step
+        for step in steps_of(schedule)
+        if step.verb is Verb.PAD and step.stage is not StageName.SEAL and step.coat < step.coats
+    ]
+
+
+def water_levelled(schedule):
+    """Return what is levelled with water while coats are still to come."""
+    steps = steps_of(schedule)
+    last = max((step.number for step in steps if step.verb.lays_coats), default=0)
+    return [
+        step
+        for step in steps
+        if step.verb is Verb.LEVEL
+        and step.lubricant in ("water", "soapy water")
+        and step.number < last
+    ]
+
+
+@pytest.mark.parametrize("held", [papered_bodies, padded_again, water_levelled])
+def test_there_are_shipped_steps_to_hold_to_the_rules(held, schedules):
+    """No rule below is kept for want of steps."""
+    assert any(held(schedule) for schedule in schedules.values())
+
+
 def test_body_rests_before_paper(schedule):
     """Bitmead: the body of a polish rests 12 h before it is papered."""
-    steps = steps_of(schedule)
-    for step, following in pairwise(steps):
-        padded_body = step.verb is Verb.PAD and step.stage is StageName.BODY
-        if padded_body and following.verb is Verb.LEVEL:
-            assert step.wait.earliest_s >= 12 * HOUR_S, step.key
+    for step in papered_bodies(schedule):
+        assert step.wait.earliest_s >= 12 * HOUR_S, step.key
 
 
 def test_a_day_between_major_coats(schedule, products):
@@ -147,10 +181,9 @@ def test_a_day_between_major_coats(schedule, products):
 
 def test_padded_coats_follow_in_minutes(schedule):
     """Common practice, no source: later padded coats follow in minutes, not in hours."""
-    for step in steps_of(schedule):
-        if step.verb is Verb.PAD and step.stage is not StageName.SEAL and step.coat < step.coats:
-            assert step.wait.earliest_s >= 5 * MINUTE_S
-            assert step.wait.likely_s <= 30 * MINUTE_S
+    for step in padded_again(schedule):
+        assert step.wait.earliest_s >= 5 * MINUTE_S
+        assert step.wait.likely_s <= 30 * MINUTE_S
 
 
 def test_shellac_is_hard_when_it_leaves(schedule, products):
@@ -180,12 +213,8 @@ def test_a_gloss_is_rubbed_out_weeks_later(schedule):
 
 def test_water_levelling_dries_before_the_next_coat(schedule):
     """Common practice, no source: a couple of hours after water-sanding a film."""
-    steps = steps_of(schedule)
-    last = max((step.number for step in steps if step.verb.lays_coats), default=0)
-    for step in steps:
-        wet = step.verb is Verb.LEVEL and step.lubricant in ("water", "soapy water")
-        if wet and step.number < last:
-            assert step.wait.earliest_s >= 2 * HOUR_S, step.key
+    for step in water_levelled(schedule):
+        assert step.wait.earliest_s >= 2 * HOUR_S, step.key
 
 
 @pytest.mark.parametrize("name", ["veneer-glue-up", "hammer-veneering"])
