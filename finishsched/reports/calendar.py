@@ -27,7 +27,7 @@ from finishsched.workshop.base.answers import DueAnswer
 from finishsched.workshop.base.spans import today
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.plan.answers import PlanAnswer, PlannedStep
-from finishsched.workshop.plan.problem_of_shop import activity_key
+from finishsched.workshop.plan.step_in_shop import activity_key
 
 PRODUCT = "-//finishsched//plan//EN"
 NAMESPACE = uuid5(NAMESPACE_URL, "finishsched:calendar")

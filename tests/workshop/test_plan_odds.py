@@ -23,9 +23,9 @@ from finishsched.workshop.plan.odds import (
     outlook,
 )
 from finishsched.workshop.plan.plans import Asked, plan_answer
-from finishsched.workshop.plan.problem_of_shop import PlanStep, ShopProblem
 from finishsched.workshop.plan.sentences import odds_words, piece_words
 from finishsched.workshop.plan.waits_ahead import WaitRange
+from finishsched.workshop.plan.work_left import PlanStep, ShopProblem
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 DAY = 1440

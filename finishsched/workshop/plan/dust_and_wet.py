@@ -9,7 +9,7 @@ from datetime import datetime, timedelta
 from finishsched.model.room import Room
 from finishsched.model.step import Step
 from finishsched.workshop.plan.hands_and_hours import Place
-from finishsched.workshop.plan.problem_of_shop import dusty, room_of
+from finishsched.workshop.plan.step_in_shop import dusty, room_of
 from finishsched.workshop.standing.standing import Standing
 
 

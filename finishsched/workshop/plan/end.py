@@ -9,7 +9,7 @@ from finishsched.planning.bounds import Bound
 from finishsched.planning.problem import HeldBy, Placed, Plan, Problem
 from finishsched.planning.replan import WORTH_MIN
 from finishsched.workshop.base.spans import span
-from finishsched.workshop.plan.problem_of_shop import ShopProblem
+from finishsched.workshop.plan.work_left import ShopProblem
 
 FAR_MIN = 1440
 """No hours for so long are told; and where a wait would have to end by as much sooner for the hours

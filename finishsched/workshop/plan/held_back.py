@@ -7,7 +7,7 @@ from collections.abc import Callable
 
 from finishsched.planning.problem import Done, HeldBy, Placed, Plan, Problem, Window
 from finishsched.planning.replan import ChangeKind, Replanned
-from finishsched.workshop.plan.problem_of_shop import ShopProblem
+from finishsched.workshop.plan.work_left import ShopProblem
 
 _MOVES = (ChangeKind.NEW, ChangeKind.LATER, ChangeKind.SOONER, ChangeKind.HANDS)
 

@@ -22,7 +22,7 @@ from finishsched.planning.replan import no_sooner
 from finishsched.planning.score import goal_finishes
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.plan.hands_and_hours import Place
-from finishsched.workshop.plan.problem_of_shop import PlanStep, ShopProblem
+from finishsched.workshop.plan.work_left import PlanStep, ShopProblem
 
 DRAWN_STEPS, FEWEST_DRAWS, MOST_DRAWS = 10_000, 10, 100
 """How many courses are drawn goes with the steps there are, so that it takes about a second at the

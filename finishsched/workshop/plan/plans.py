@@ -24,8 +24,9 @@ from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.plan.answers import Better, PlanAnswer
 from finishsched.workshop.plan.hands_and_hours import NOTHING_ELSE, WhatIf, place_of
 from finishsched.workshop.plan.memory import Remembered, recall, remember
-from finishsched.workshop.plan.problem_of_shop import ShopProblem, Work, problem_of, work_of
+from finishsched.workshop.plan.problem_of_shop import problem_of
 from finishsched.workshop.plan.reading import PlanReader
+from finishsched.workshop.plan.work_left import ShopProblem, Work, work_of
 from finishsched.workshop.standing.where import find, standings
 
 STEADINESS = {

@@ -3,18 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
-from datetime import date
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from functools import cached_property
 from types import MappingProxyType
 
 from finishsched.drying.figures import mechanism_of
 from finishsched.drying.integral import AHEAD_S
-from finishsched.journal.progress import StepStatus
-from finishsched.model.job import Piece
 from finishsched.model.product import Mechanism, Product
-from finishsched.model.room import Fixture, HeldFor, Room
+from finishsched.model.room import Fixture, HeldFor
 from finishsched.model.schedule import Verb
 from finishsched.model.shop import Shop
 from finishsched.model.step import Step
@@ -33,13 +30,11 @@ from finishsched.planning.problem import (
     Use,
 )
 from finishsched.workshop.plan.hands_and_hours import Place, due_minute, hands_ahead
+from finishsched.workshop.plan.step_in_shop import DUST, USUAL_ROOM, activity_key, dusty, room_of
 from finishsched.workshop.plan.waits_ahead import WaitRange
-from finishsched.workshop.standing.cure import Laid
+from finishsched.workshop.plan.work_left import PlanStep, ShopProblem, Work
 from finishsched.workshop.standing.sitting import goes_on
-from finishsched.workshop.standing.standing import Standing
 
-DUST = "dust"
-USUAL_ROOM = Room("the shop")
 SCUFF_FIXED_MIN, SCUFF_MIN_PER_M2 = 3.0, 12.0
 """Rubbing a film dull and wiping it clean before a late coat (our assumption: what the shipped
 schedules give for levelling with a fine paper)."""
@@ -51,81 +46,6 @@ meanwhile (our assumption)."""
 BEGIN_AGAIN_MIN = 10
 """What beginning again in the middle of a sitting takes: the pad is charged anew, and what has been
 laid is looked over (our assumption)."""
-
-
-@dataclass(frozen=True, slots=True)
-class Work:
-    """One piece as far as the plan is concerned."""
-
-    ref: str
-    title: str
-    piece: Piece
-    steps: tuple[Step, ...]
-    left: tuple[Step, ...]
-    """Those still to do."""
-    before: Laid | None = None
-    """The coat whose wait, or window, leads to the first of them."""
-    waiting: bool = False
-    """True while the wait of ``before`` runs."""
-    due: date | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class PlanStep:
-    """What an activity of the problem is in the shop."""
-
-    ref: str
-    step: Step
-    wait: WaitRange | None
-
-
-@dataclass(frozen=True, slots=True)
-class ShopProblem:
-    """A problem, and what its keys mean."""
-
-    problem: Problem
-    works: Mapping[str, Work]
-    steps: Mapping[str, PlanStep]
-    """By the key of the activity."""
-    notes: tuple[str, ...]
-    """What was assumed, and what cannot be planned."""
-
-    @property
-    def under_way(self) -> frozenset[str]:
-        """What is taken to be going on: not logged done, and yet among what is done or running."""
-        left = {activity_key(w.ref, step) for w in self.works.values() for step in w.left}
-        return frozenset(each.key for each in self.problem.done if each.key in left)
-
-    def say(self, key: str) -> str:
-        """Return what people call an activity."""
-        found = self.steps.get(key)
-        return f"{found.ref} {found.step.number} {found.step.title}" if found else key
-
-
-def activity_key(ref: str, step: Step) -> str:
-    """Return the key of a step of a piece, the same for as long as the schedule's text is."""
-    return f"{ref}#{step.key}"
-
-
-def work_of(standing: Standing) -> Work | None:
-    """Return what is left of a piece; None for one that is finished or has no schedule."""
-    progress = standing.progress
-    if standing.schedule is None or (progress is not None and progress.finished):
-        return None
-    left = standing.steps
-    if progress is not None:
-        pairs = zip(standing.steps, progress.statuses, strict=True)
-        left = tuple(step for step, status in pairs if status is StepStatus.TO_DO)
-    return Work(
-        ref=standing.ref,
-        title=standing.piece.title,
-        piece=standing.piece,
-        steps=standing.steps,
-        left=left,
-        before=standing.laid or standing.before,
-        waiting=standing.laid is not None,
-        due=standing.piece.due or (standing.job.due if standing.job else None),
-    )
 
 
 def problem_of(works: Iterable[Work], place: Place, days: int | None = None) -> ShopProblem:
@@ -389,21 +309,6 @@ def sitting_around(steps: tuple[Step, ...], step: Step) -> tuple[Step, ...]:
 def scuff_min(area_m2: float) -> int:
     """Return the minutes that rubbing a film dull takes before a coat that comes too late."""
     return math.ceil(SCUFF_FIXED_MIN + SCUFF_MIN_PER_M2 * area_m2)
-
-
-def room_of(shop: Shop, step: Step) -> Room:
-    """Return the room that a step is done in."""
-    rooms = shop.rooms or (USUAL_ROOM,)
-    named = [room for room in rooms if step.verb in room.verbs]
-    free = [room for room in rooms if not room.verbs]
-    return (named or free or list(rooms))[0]
-
-
-def dusty(step: Step) -> bool:
-    """Tell whether a step makes dust: abrading dry does, abrading wet does not."""
-    if not step.verb.abrades:
-        return False
-    return step.lubricant == "dry" or (step.lubricant is None and step.verb is Verb.SAND)
 
 
 def _use(store: Fixture, wait: WaitRange | None) -> Use:

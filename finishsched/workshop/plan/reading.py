@@ -34,8 +34,8 @@ from finishsched.workshop.plan.insight import (
     more_room,
 )
 from finishsched.workshop.plan.odds import Outlook, missed_share, outlook
-from finishsched.workshop.plan.problem_of_shop import ShopProblem
 from finishsched.workshop.plan.sentences import past_due_words
+from finishsched.workshop.plan.work_left import ShopProblem
 from finishsched.workshop.standing.notices import document_faults
 from finishsched.workshop.standing.sitting import goes_on
 from finishsched.workshop.standing.where import cure_room, standings

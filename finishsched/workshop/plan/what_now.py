@@ -24,7 +24,7 @@ from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.plan.as_it_stands import plan_as_it_stands
 from finishsched.workshop.plan.dust_and_wet import DustAndWet
 from finishsched.workshop.plan.hands_and_hours import NOBODY, Place, place_of
-from finishsched.workshop.plan.problem_of_shop import activity_key
+from finishsched.workshop.plan.step_in_shop import activity_key
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.where import cure_room, standings
 

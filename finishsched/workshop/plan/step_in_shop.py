@@ -1,0 +1,31 @@
+"""What a step is to a plan: its key, its room, and whether it makes dust."""
+
+from __future__ import annotations
+
+from finishsched.model.room import Room
+from finishsched.model.schedule import Verb
+from finishsched.model.shop import Shop
+from finishsched.model.step import Step
+
+DUST = "dust"
+USUAL_ROOM = Room("the shop")
+
+
+def activity_key(ref: str, step: Step) -> str:
+    """Return the key of a step of a piece, the same for as long as the schedule's text is."""
+    return f"{ref}#{step.key}"
+
+
+def room_of(shop: Shop, step: Step) -> Room:
+    """Return the room that a step is done in."""
+    rooms = shop.rooms or (USUAL_ROOM,)
+    named = [room for room in rooms if step.verb in room.verbs]
+    free = [room for room in rooms if not room.verbs]
+    return (named or free or list(rooms))[0]
+
+
+def dusty(step: Step) -> bool:
+    """Tell whether a step makes dust: abrading dry does, abrading wet does not."""
+    if not step.verb.abrades:
+        return False
+    return step.lubricant == "dry" or (step.lubricant is None and step.verb is Verb.SAND)

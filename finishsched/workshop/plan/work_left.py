@@ -1,0 +1,86 @@
+"""What is left of each piece for a plan, and what the keys of a problem mean."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from finishsched.journal.progress import StepStatus
+from finishsched.model.job import Piece
+from finishsched.model.step import Step
+from finishsched.planning.problem import Problem
+from finishsched.workshop.plan.step_in_shop import activity_key
+from finishsched.workshop.plan.waits_ahead import WaitRange
+from finishsched.workshop.standing.cure import Laid
+from finishsched.workshop.standing.standing import Standing
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """One piece as far as the plan is concerned."""
+
+    ref: str
+    title: str
+    piece: Piece
+    steps: tuple[Step, ...]
+    left: tuple[Step, ...]
+    """Those still to do."""
+    before: Laid | None = None
+    """The coat whose wait, or window, leads to the first of them."""
+    waiting: bool = False
+    """True while the wait of ``before`` runs."""
+    due: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PlanStep:
+    """What an activity of the problem is in the shop."""
+
+    ref: str
+    step: Step
+    wait: WaitRange | None
+
+
+@dataclass(frozen=True, slots=True)
+class ShopProblem:
+    """A problem, and what its keys mean."""
+
+    problem: Problem
+    works: Mapping[str, Work]
+    steps: Mapping[str, PlanStep]
+    """By the key of the activity."""
+    notes: tuple[str, ...]
+    """What was assumed, and what cannot be planned."""
+
+    @property
+    def under_way(self) -> frozenset[str]:
+        """What is taken to be going on: not logged done, and yet among what is done or running."""
+        left = {activity_key(w.ref, step) for w in self.works.values() for step in w.left}
+        return frozenset(each.key for each in self.problem.done if each.key in left)
+
+    def say(self, key: str) -> str:
+        """Return what people call an activity."""
+        found = self.steps.get(key)
+        return f"{found.ref} {found.step.number} {found.step.title}" if found else key
+
+
+def work_of(standing: Standing) -> Work | None:
+    """Return what is left of a piece; None for one that is finished or has no schedule."""
+    progress = standing.progress
+    if standing.schedule is None or (progress is not None and progress.finished):
+        return None
+    left = standing.steps
+    if progress is not None:
+        pairs = zip(standing.steps, progress.statuses, strict=True)
+        left = tuple(step for step, status in pairs if status is StepStatus.TO_DO)
+    return Work(
+        ref=standing.ref,
+        title=standing.piece.title,
+        piece=standing.piece,
+        steps=standing.steps,
+        left=left,
+        before=standing.laid or standing.before,
+        waiting=standing.laid is not None,
+        due=standing.piece.due or (standing.job.due if standing.job else None),
+    )
