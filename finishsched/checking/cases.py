@@ -12,6 +12,7 @@ from finishsched.film.face import FaceLine
 from finishsched.film.grades import Grade, UnknownGradeError, grade_of
 from finishsched.film.solids import carries_film
 from finishsched.film.works import Reckoned, Terms, ledger_of
+from finishsched.model.doing import Lays
 from finishsched.model.job import Face, Job, Piece
 from finishsched.model.kinds import SHELLACS as SHELLACS  # noqa: PLC0414  # also asked for here
 from finishsched.model.lubricants import WATERS, is_wet
@@ -20,7 +21,7 @@ from finishsched.model.schedule import Rounds, Schedule, StepPlan
 from finishsched.model.shop import Shop
 from finishsched.model.step import Step, steps_of
 from finishsched.model.stock import Batch
-from finishsched.model.verbs import Lays, Verb
+from finishsched.model.verbs import Verb
 
 HOUR_S = 3600.0
 DAY_S = 86400.0

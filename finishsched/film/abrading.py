@@ -12,10 +12,10 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from finishsched.film.grades import Grade
+from finishsched.model.doing import Abrades
 from finishsched.model.film import Reach
 from finishsched.model.ranges import Range
 from finishsched.model.schedule import StageName, Verb
-from finishsched.model.verbs import Abrades
 
 DEEPEST_SCRATCH_SHARE = 0.5
 """Of the mean grain (our assumption)."""

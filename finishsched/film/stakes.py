@@ -12,10 +12,11 @@ from collections.abc import Mapping, Sequence
 from finishsched.film.face import FaceWork
 from finishsched.film.ledger import SEAL_UM, Laid
 from finishsched.film.odds import Stake, Stakes
+from finishsched.model.doing import Lays
 from finishsched.model.job import Piece
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.step import Step
-from finishsched.model.verbs import Lays, Verb
+from finishsched.model.verbs import Verb
 from finishsched.model.woods import woods_of
 
 WANT_A_SEAL = (ProductKind.VARNISH, ProductKind.WATERBORNE)

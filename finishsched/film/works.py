@@ -27,6 +27,7 @@ from finishsched.mixing.amount import (
     Pores,
     Range,
 )
+from finishsched.model.doing import Abrades, Lays
 from finishsched.model.film import BareGrades
 from finishsched.model.job import Piece
 from finishsched.model.lubricants import is_wet
@@ -35,7 +36,6 @@ from finishsched.model.reason import Reason
 from finishsched.model.schedule import Verb
 from finishsched.model.shop import Alcohol
 from finishsched.model.step import Step
-from finishsched.model.verbs import Abrades, Lays
 
 FILLER_LEAVES = Range(0.08, 0.20, 0.40)
 """Share of a hollow left by one filling with what shrinks as it dries (our assumption)."""

@@ -13,15 +13,13 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import IntEnum
 
+from finishsched.model.doing import Abrades, Care
 from finishsched.model.lubricants import is_wet
 from finishsched.model.product import Mechanism, Product, ProductKind, RagHabit
 from finishsched.model.step import Step
-from finishsched.model.verbs import Abrades, Care
 from finishsched.safety.dust import dust_of
 
 DEFERRAL = "The product's safety data sheet and local codes come first."
-
-
 FLAMMABLE_VAPOUR = (
     "Flammable vapour, heavier than air: no flame, spark, heater or unrated fan near it."
 )

@@ -15,11 +15,12 @@ from finishsched.documents.decode import dump, read
 from finishsched.film.ledger import Ground, Laid, begin, run
 from finishsched.film.works import Terms, work_of
 from finishsched.mixing.amount import Range, pad_charge_ml, used_amount, used_range
+from finishsched.model.doing import Care, Lays
 from finishsched.model.job import Face, Piece
 from finishsched.model.product import Mechanism, Product, ProductKind
 from finishsched.model.schedule import Schedule, Spread, Stage, StageName, StepPlan, Wait, Waits
 from finishsched.model.step import steps_of
-from finishsched.model.verbs import VERBS, Care, Lays, Verb
+from finishsched.model.verbs import VERBS, Verb
 from finishsched.safety.cautions import Danger, cautions_for
 
 PIECE = Piece("lid", "Lid", "any", (Face("top", stated_area_m2=0.1),))

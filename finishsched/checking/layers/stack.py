@@ -9,8 +9,9 @@ from finishsched.checking.cases import LB_G_PER_L, Move, ScheduleCase
 from finishsched.checking.layers.matter import is_a, matter_of
 from finishsched.checking.layers.pairs import Need, Pair, pair_for
 from finishsched.checking.words import duration
+from finishsched.model.doing import Lays, Wets
 from finishsched.model.product import Mechanism, ProductKind
-from finishsched.model.verbs import Lays, Verb, Wets
+from finishsched.model.verbs import Verb
 
 HEAVIEST_WASH_G_PER_L = 1.5 * LB_G_PER_L * 1.001
 """Shellac this thin leaves the pores open to colour (common practice)."""

@@ -10,9 +10,9 @@ from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.words import cut, duration
 from finishsched.film.limits import limit_of
 from finishsched.mixing.keeping import life_of
+from finishsched.model.doing import Abrades
 from finishsched.model.product import ProductKind
 from finishsched.model.schedule import StageName, Verb
-from finishsched.model.verbs import Abrades
 
 HEAVIEST_PADDED = 3.0 * LB_G_PER_L
 HEAVIEST_LAST = 1.5 * LB_G_PER_L

@@ -9,9 +9,10 @@ from finishsched.checking.cases import DAY_S, HOUR_S, LB_G_PER_L, Move, Schedule
 from finishsched.checking.layers.matter import is_a, matter_of
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.words import cut, duration
+from finishsched.model.doing import Abrades, Lays, Wets
 from finishsched.model.product import ProductKind
 from finishsched.model.solvent import Liquid
-from finishsched.model.verbs import Abrades, Lays, Verb, Wets
+from finishsched.model.verbs import Verb
 
 STRONG = frozenset(
     (Liquid.ACETONE, Liquid.TOLUENE, Liquid.XYLENE, Liquid.BUTYL_ACETATE, Liquid.ETHYL_ACETATE)

@@ -7,8 +7,9 @@ from collections.abc import Iterator
 from finishsched.checking.cases import Move, PieceCase
 from finishsched.checking.layers.matter import is_a, matter_of
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
+from finishsched.model.doing import Lays
 from finishsched.model.product import Mechanism, ProductKind
-from finishsched.model.verbs import Lays, Verb
+from finishsched.model.verbs import Verb
 from finishsched.model.woods import Degree, woods_of
 
 

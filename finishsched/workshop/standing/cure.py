@@ -39,13 +39,13 @@ from finishsched.journal.marks import marks_of
 from finishsched.journal.progress import AirFigures, Book
 from finishsched.mixing.account import account_of
 from finishsched.mixing.amount import SMALLEST_BATCH_ML, pad_charge_ml, used_amount
+from finishsched.model.doing import Wets
 from finishsched.model.job import Piece
 from finishsched.model.lubricants import WATERS
 from finishsched.model.product import Mechanism, Product
 from finishsched.model.schedule import StageName, Verb, Wait
 from finishsched.model.shop import Air
 from finishsched.model.step import Step
-from finishsched.model.verbs import Wets
 from finishsched.workshop.base.spans import span
 from finishsched.workshop.standing.air_view import surface_at
 from finishsched.workshop.standing.own_pace import Own, counted, own_paces
