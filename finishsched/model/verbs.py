@@ -1,8 +1,8 @@
 """What a step can do, as the trade says it, and all that every room has to know of it.
 
-One row for each verb in ``VERBS``, with the columns of ``doing.py``. A new verb is a word in ``Verb`` and a row: amounts, film,
-checks, cautions, plans and papers ask the row, and ``tests/model/test_verbs_everywhere.py`` walks
-every row through all of them.
+One row for each verb in ``VERBS``, its columns in ``doing.py``. A new verb is a word in ``Verb``
+and a row: amounts, film, checks, cautions, plans and papers ask the row, and
+``tests/model/test_verbs_everywhere.py`` walks every row through all of them.
 
 Shares of loss: brush 10 to 15 %, conventional spray up to 50 %, at low pressure about 30 % are
 figures of coatings texts (no title at hand); those of pad and cloth, what a pad holds and whatever

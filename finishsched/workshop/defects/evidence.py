@@ -25,8 +25,8 @@ from finishsched.model.step import Step
 from finishsched.model.stock import Batch
 from finishsched.model.verbs import ABRADES, LAYS_COATS, Verb
 from finishsched.model.woods import woods_of
-from finishsched.workshop.standing.cure import Laid, film_ratio, waits_of, wets
 from finishsched.workshop.standing.standing import Standing
+from finishsched.workshop.standing.waits import Laid, film_ratio, waits_of, wets
 from finishsched.workshop.standing.where import cure_room, standings
 
 if TYPE_CHECKING:

@@ -23,11 +23,11 @@ from finishsched.workshop.base.spans import span
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.papers.handbook import topic_of
-from finishsched.workshop.standing.cure import Laid
 from finishsched.workshop.standing.several import find_several
 from finishsched.workshop.standing.sheets import made_of, step_sheet
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.together import Row, rows_of
+from finishsched.workshop.standing.waits import Laid
 from finishsched.workshop.standing.where import cure_room, find
 
 _KINDS = {

@@ -17,8 +17,9 @@ from finishsched.model.product import Product
 from finishsched.model.schedule import Wait
 from finishsched.model.shop import Air
 from finishsched.model.step import Step
-from finishsched.workshop.standing.cure import CureRoom, Laid
+from finishsched.workshop.standing.cure import CureRoom
 from finishsched.workshop.standing.pace_over_air import OverAir
+from finishsched.workshop.standing.waits import Laid
 
 SOME_TIME_AHEAD = timedelta(days=2, hours=18)
 """When a wait that is yet to begin is taken to begin, from the midnight before now: past what the

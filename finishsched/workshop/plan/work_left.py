@@ -12,8 +12,8 @@ from finishsched.model.step import Step
 from finishsched.planning.problem import Problem
 from finishsched.workshop.plan.step_in_shop import activity_key
 from finishsched.workshop.plan.waits_ahead import WaitRange
-from finishsched.workshop.standing.cure import Laid
 from finishsched.workshop.standing.standing import Standing
+from finishsched.workshop.standing.waits import Laid
 
 
 @dataclass(frozen=True, slots=True)

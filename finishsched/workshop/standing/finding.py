@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from finishsched.model.step import Step
 from finishsched.near import nearest
 from finishsched.workshop.base.entries import RefusedError
-from finishsched.workshop.standing.cure import Laid
+from finishsched.workshop.standing.waits import Laid
 
 
 def wait_before(

@@ -16,11 +16,11 @@ from finishsched.model.schedule import Schedule
 from finishsched.model.step import Step
 from finishsched.workshop.base.answers import StepSheet
 from finishsched.workshop.base.documents import Papers
-from finishsched.workshop.standing.cure import waits_of
 from finishsched.workshop.standing.finding import following, wait_before
 from finishsched.workshop.standing.rework import worked_steps
 from finishsched.workshop.standing.sheets import made_of, step_sheet
 from finishsched.workshop.standing.standing import LOG_LINES_SHOWN, Life, Standing, log_lines
+from finishsched.workshop.standing.waits import waits_of
 
 Model = TypeVar("Model", Schedule, Piece)
 

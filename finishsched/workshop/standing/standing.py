@@ -16,8 +16,9 @@ from finishsched.model.step import Step
 from finishsched.workshop.base.answers import LogLine, PieceView, State, StepSheet
 from finishsched.workshop.base.spans import span
 from finishsched.workshop.base.words import entry_words
-from finishsched.workshop.standing.cure import CureRoom, Laid
+from finishsched.workshop.standing.cure import CureRoom
 from finishsched.workshop.standing.sheets import mixing_reasons
+from finishsched.workshop.standing.waits import Laid
 
 LOG_LINES_SHOWN = 12
 MOISTURE_HOLDS = timedelta(days=3)

@@ -9,10 +9,11 @@ from datetime import datetime
 from finishsched.journal.faults import JournalFaultError
 from finishsched.journal.progress import Book
 from finishsched.workshop.base.workshop import Workshop
-from finishsched.workshop.standing.cure import CureRoom, Laid, waits_of
+from finishsched.workshop.standing.cure import CureRoom
 from finishsched.workshop.standing.finding import loosely, unknown_piece
 from finishsched.workshop.standing.reckoning import standings_of
 from finishsched.workshop.standing.standing import Standing
+from finishsched.workshop.standing.waits import Laid, waits_of
 
 
 @dataclass(slots=True)

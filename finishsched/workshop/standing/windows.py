@@ -18,8 +18,9 @@ from finishsched.model.shop import Air
 from finishsched.model.stock import Batch
 from finishsched.workshop.base.answers import PieceView, State, Window, WindowKind
 from finishsched.workshop.base.spans import span
-from finishsched.workshop.standing.cure import CureRoom, Laid
+from finishsched.workshop.standing.cure import CureRoom
 from finishsched.workshop.standing.standing import Standing
+from finishsched.workshop.standing.waits import Laid
 
 POT_LIFE_C = 22.0
 """What a pot life without an air is taken to hold for (our assumption)."""
