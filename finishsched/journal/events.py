@@ -13,33 +13,37 @@ from typing import Any, NoReturn, TypeAlias
 from finishsched.journal.faults import JournalFaultError
 from finishsched.journal.payloads import (
     PAYLOADS,
-    AirRead,
     Amended,
-    BatchMixed,
-    BottleWeighed,
-    CautionsRead,
     DefectSeen,
-    Draw,
     DryNotYet,
     DryReady,
-    FilmGauged,
-    HandsAway,
-    HandTested,
-    LotBought,
     Noted,
-    PaceSet,
     Payload,
     PictureAttached,
     PiecesJoined,
     PieceStarted,
-    RagsDealtWith,
     ReworkTaken,
     ScheduleAdopted,
     StepDone,
     StepSkipped,
-    StockCounted,
     Undone,
+)
+from finishsched.journal.payloads_of_gauges import (
+    BottleWeighed,
+    FilmGauged,
+    HandTested,
     ZoneMeasured,
+)
+from finishsched.journal.payloads_of_shop import (
+    AirRead,
+    BatchMixed,
+    CautionsRead,
+    Draw,
+    HandsAway,
+    LotBought,
+    PaceSet,
+    RagsDealtWith,
+    StockCounted,
 )
 from finishsched.model.plain import canonical_json, from_plain, to_plain
 from finishsched.model.shop import Air

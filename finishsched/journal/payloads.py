@@ -10,9 +10,25 @@ taken back as they were given; it is empty for an entry given by itself.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import datetime
 from typing import ClassVar, TypeAlias
 
+from finishsched.journal.payloads_of_gauges import (
+    BottleWeighed,
+    FilmGauged,
+    HandTested,
+    ZoneMeasured,
+)
+from finishsched.journal.payloads_of_shop import (
+    AirRead,
+    BatchMixed,
+    CautionsRead,
+    HandsAway,
+    LotBought,
+    PaceSet,
+    RagsDealtWith,
+    StockCounted,
+)
 from finishsched.model.shop import Air
 
 
@@ -185,167 +201,6 @@ class PiecesJoined:
     pieces: tuple[str, ...]
     """Each as ``job/piece``."""
     until: datetime
-    by: str = ""
-    note: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class AirRead:
-    """Somebody or something read the air; ``source`` says who, or from which file."""
-
-    kind: ClassVar[str] = "air"
-    air: Air
-    source: str = ""
-    surface_c: float | None = None
-    """Of the floor or the work, where it was read too."""
-
-
-@dataclass(frozen=True, slots=True)
-class LotBought:
-    """A lot of a product came into the shop, by weight or by volume."""
-
-    kind: ClassVar[str] = "lot-bought"
-    lot: str
-    product: str
-    amount_g: float | None = None
-    amount_ml: float | None = None
-    by: str = ""
-    note: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Draw:
-    """What was taken from one lot, by weight or by volume as the lot was bought."""
-
-    lot: str
-    amount_g: float | None = None
-    amount_ml: float | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class BatchMixed:
-    """A batch was mixed, from lots where any are named."""
-
-    kind: ClassVar[str] = "batch-mixed"
-    batch: str
-    product: str
-    makes_ml: float
-    cut_g_per_l: float | None = None
-    thinned_percent: float | None = None
-    draws: tuple[Draw, ...] = ()
-    by: str = ""
-    note: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class StockCounted:
-    """Somebody looked how much of a lot or batch is left; nothing of it means empty."""
-
-    kind: ClassVar[str] = "stock-counted"
-    name: str
-    left_g: float | None = None
-    left_ml: float | None = None
-    by: str = ""
-    note: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class BottleWeighed:
-    """The bottle was weighed before and after the last ``coats`` coats that end with ``step``."""
-
-    kind: ClassVar[str] = "bottle-weighed"
-    step: str
-    before_g: float
-    after_g: float
-    coats: int = 1
-    by: str = ""
-    note: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class FilmGauged:
-    """A film gauge was read over the high spots of a piece, as it is at that time."""
-
-    kind: ClassVar[str] = "film-gauged"
-    film_um: float
-    by: str = ""
-    note: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class ZoneMeasured:
-    """What is left of veneer or inlay in one zone of a piece was measured, as it is then."""
-
-    kind: ClassVar[str] = "zone-measured"
-    zone: str
-    left_um: float
-    by: str = ""
-    note: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class HandTested:
-    """So many strokes on a test piece took so much: this hand's rate."""
-
-    kind: ClassVar[str] = "hand-tested"
-    on: str
-    """``film``, ``wood`` or an inlay's material."""
-    grade: str
-    strokes: float
-    area_mm2: float
-    taken_um: float
-    wet: bool = False
-    species: str = ""
-    by: str = ""
-    note: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class CautionsRead:
-    """Somebody read cautions, each known by a hash of its text; no more that day."""
-
-    kind: ClassVar[str] = "cautions-read"
-    texts: tuple[str, ...]
-    by: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class RagsDealtWith:
-    """The rags that heat by themselves, of every step done until then, are out of harm's way."""
-
-    kind: ClassVar[str] = "rags-dealt-with"
-    where: str
-    by: str = ""
-    note: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class PaceSet:
-    """Somebody overruled, or reset, what dry checks teach about one product's waits of a kind.
-
-    ``forget`` counts only the checks from the entry's ``at`` on. Without it ``factor`` sets the
-    pace, in times the book; None goes back to what is learnt.
-    """
-
-    kind: ClassVar[str] = "pace"
-    product: str
-    waits: str
-    """The kind of wait, such as ``first coat``."""
-    factor: float | None = None
-    forget: bool = False
-    by: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class HandsAway:
-    """Somebody, or everybody, is away: on days, or for a span of minutes of each."""
-
-    kind: ClassVar[str] = "hands-away"
-    first: date
-    last: date
-    who: str = ""
-    opens_min: int | None = None
-    closes_min: int | None = None
     by: str = ""
     note: str = ""
 

@@ -1,0 +1,57 @@
+"""What can be measured of a piece's film, veneer and inlay, and of the hands that level it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+
+@dataclass(frozen=True, slots=True)
+class BottleWeighed:
+    """The bottle was weighed before and after the last ``coats`` coats that end with ``step``."""
+
+    kind: ClassVar[str] = "bottle-weighed"
+    step: str
+    before_g: float
+    after_g: float
+    coats: int = 1
+    by: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class FilmGauged:
+    """A film gauge was read over the high spots of a piece, as it is at that time."""
+
+    kind: ClassVar[str] = "film-gauged"
+    film_um: float
+    by: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ZoneMeasured:
+    """What is left of veneer or inlay in one zone of a piece was measured, as it is then."""
+
+    kind: ClassVar[str] = "zone-measured"
+    zone: str
+    left_um: float
+    by: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class HandTested:
+    """So many strokes on a test piece took so much: this hand's rate."""
+
+    kind: ClassVar[str] = "hand-tested"
+    on: str
+    """``film``, ``wood`` or an inlay's material."""
+    grade: str
+    strokes: float
+    area_mm2: float
+    taken_um: float
+    wet: bool = False
+    species: str = ""
+    by: str = ""
+    note: str = ""

@@ -1,0 +1,147 @@
+"""One wait of a piece: what was done, what of it dries, what kind of wait it is, how thick."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from finishsched.drying.clock import book_need
+from finishsched.drying.dry_checks import WaitKind
+from finishsched.drying.figures import Phase, mechanism_of
+from finishsched.journal import events
+from finishsched.journal.events import Event
+from finishsched.journal.marks import marks_of
+from finishsched.mixing.account import account_of
+from finishsched.mixing.amount import SMALLEST_BATCH_ML, pad_charge_ml, used_amount
+from finishsched.model.doing import Wets
+from finishsched.model.job import Piece
+from finishsched.model.lubricants import WATERS
+from finishsched.model.product import Mechanism, Product
+from finishsched.model.schedule import StageName, Verb, Wait
+from finishsched.model.step import Step
+
+TOLD_WITHIN = 0.1
+"""Amounts are told in two digits, upwards: this near to the schedule's it is the schedule's."""
+THINNEST, THICKEST = 0.3, 4.0
+"""A coat's amount over the schedule's is taken to be a slip of the pen outside this range."""
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """One wait of one piece: what was done, when, and on what."""
+
+    piece: Piece
+    step: Step
+    steps: tuple[Step, ...]
+    done: events.StepDone
+    at: datetime
+    not_yet_at: tuple[datetime, ...] = ()
+    ready_at: datetime | None = None
+    """None too where it was only told afterwards that it was ready."""
+
+
+def rest_and_coat(laid: Laid) -> Wait | None:
+    """Return the wait of a step; a rest that runs from a coat is as long as the coat's at least."""
+    step = laid.step
+    before = laid.steps[step.number - 2] if step.number > 1 else None
+    if step.verb is not Verb.REST or before is None or not before.leaves_film_wet:
+        return step.wait
+    if step.wait is None or before.wait is None:
+        return step.wait
+    rest, coat = step.wait, before.wait
+    return Wait(
+        earliest_s=max(rest.earliest_s, coat.earliest_s),
+        likely_s=max(rest.likely_s, coat.likely_s),
+        latest_s=max(book_need(rest).latest_s, book_need(coat).latest_s),
+        next_by_s=rest.next_by_s,
+    )
+
+
+def waits_of(piece: Piece, steps: tuple[Step, ...], live: Iterable[Event]) -> dict[str, Laid]:
+    """Return by step key every wait that a piece's live entries began, as they left it."""
+    marks = marks_of(live, steps)
+    found: dict[str, Laid] = {}
+    for step in steps:
+        mark = marks.get(step.key)
+        if step.wait is None or mark is None or mark.done is None:
+            continue
+        done = mark.done.what
+        assert isinstance(done, events.StepDone)  # noqa: S101
+        not_yet_at = tuple(event.at for event in mark.not_yet)
+        ready_at = _looked_at(mark.ready)
+        found[step.key] = Laid(piece, step, steps, done, mark.done.at, not_yet_at, ready_at)
+    return found
+
+
+def _looked_at(ready: Event | None) -> datetime | None:
+    """Return when somebody found it ready; what was told afterwards teaches nothing."""
+    if ready is None or (isinstance(ready.what, events.DryReady) and ready.what.told):
+        return None
+    return ready.at
+
+
+def wets(step: Step, products: Mapping[str, Product]) -> bool:
+    """Tell whether a step brings water to the wood."""
+    if step.verb.does.wets is Wets.WATER or step.lubricant in WATERS:
+        return True
+    product = products.get(step.product or "")
+    return (
+        product is not None
+        and product.kind.row.brings_water
+        and mechanism_of(product) is Mechanism.WATER
+    )
+
+
+def drying_product(
+    step: Step, steps: Sequence[Step], products: Mapping[str, Product]
+) -> Product | None:
+    """Return the product whose drying a step waits for: its own, else the last one laid."""
+    for earlier in reversed(steps[: step.number]):
+        product = products.get(earlier.product or "")
+        if product is not None and mechanism_of(product) is not None:
+            return product
+    return None
+
+
+def phase_of(step: Step, steps: Sequence[Step]) -> Phase:
+    """Return what a step waits for."""
+    if step.verb is Verb.GLUE_UP:
+        return Phase.CLAMP
+    if step.verb is Verb.REST and step.stage is StageName.CURE:
+        return Phase.CURE
+    following = steps[step.number] if step.number < len(steps) else None
+    abrades = following is not None and following.verb.abrades
+    return Phase.SAND if abrades else Phase.RECOAT
+
+
+def wait_kind(step: Step, products: Mapping[str, Product]) -> WaitKind:
+    """Return the kind of wait that a step's is learnt with."""
+    if step.verb is Verb.REST:
+        return WaitKind.CURE
+    if wets(step, products) or step.verb is Verb.LEVEL:
+        return WaitKind.LEVEL
+    if step.coat < step.coats:
+        return WaitKind.FIRST if step.coat == 1 else WaitKind.BETWEEN
+    return WaitKind.AFTER
+
+
+def film_ratio(laid: Laid) -> float:
+    """Return the coat as laid over the coat as scheduled; 1 when its amount was not kept."""
+    spread, used_ml = laid.step.spread, laid.done.amount_ml
+    if (
+        laid.done.reckoned
+        or spread is None
+        or not spread.ml_per_m2
+        or used_ml is None
+        or laid.piece.area_m2 <= 0
+    ):
+        return 1.0
+    scheduled_ml = spread.ml_per_m2 * laid.piece.area_m2
+    told_ml = used_amount(scheduled_ml, 1.0, 1, laid.step.verb)
+    # Less than can be measured is never told to be mixed, so that much says nothing of the coat.
+    most_told_ml = max(SMALLEST_BATCH_ML, told_ml + pad_charge_ml(laid.step.verb))
+    if told_ml * (1 - TOLD_WITHIN) <= used_ml <= most_told_ml * (1 + TOLD_WITHIN):
+        return 1.0
+    ratio = account_of(used_ml, scheduled_ml, laid.step.verb).laid / scheduled_ml
+    return round(min(THICKEST, max(THINNEST, ratio)), 1)
