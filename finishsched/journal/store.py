@@ -18,7 +18,6 @@ from finishsched.journal.events import (
     AirRead,
     Event,
     NewEvent,
-    from_row,
     random_id,
     to_row,
     utc_text,
@@ -36,11 +35,11 @@ from finishsched.journal.faults import (
 from finishsched.journal.files import connect, connect_to_look, patiently
 from finishsched.journal.progress import EMPTY_BOOK, Book, fold
 from finishsched.journal.salvage import salvage
+from finishsched.journal.soundness import find_faults
 from finishsched.journal.source import Source
 from finishsched.journal.stored import StoredFiled, Written
 from finishsched.model.plain import text_hash
 
-_LOOKED_AT = 2_000
 BUSY_WAIT_S = 10.0
 """How long to wait for another program that writes, before giving up."""
 
@@ -221,18 +220,7 @@ class Journal:
 
         ``quickly`` looks at every snapshot, the count and the newest entries, and at no other.
         """
-        findings = list(self.lost)
-        whole = (self._find_damage, self._find_unreadable, self._find_stale, self._find_changed)
-        finders = (self._find_gaps, self._find_lost, *(() if quickly else whole))
-        if quickly:
-            finders = (*finders, self._find_newest_wrong)
-        for finder in finders:
-            try:
-                with in_plain_words(self.path):
-                    findings.extend(finder())
-            except JournalFaultError as error:
-                findings.append(str(error))
-        return list(dict.fromkeys(findings))
+        return find_faults(self._source, quickly=quickly)
 
     @contextmanager
     def _writing(self) -> Iterator[sqlite3.Connection]:
@@ -334,61 +322,6 @@ class Journal:
             rows,
         )
         derived.add(db, events, rows)
-
-    def _find_damage(self) -> Iterator[str]:
-        for (line,) in self._source.db.execute("PRAGMA integrity_check"):
-            if line != "ok":
-                yield f"{self.path}: damaged: {line}"
-
-    def _find_newest_wrong(self) -> Iterator[str]:
-        """Give the newest entries that cannot be read or are not as they were written."""
-        query = f"SELECT {COLUMNS} FROM events ORDER BY seq DESC LIMIT {_LOOKED_AT}"  # noqa: S608  # constants
-        rows = self._source.db.execute(query).fetchall()
-        first = min((row[0] for row in rows), default=0)
-        sums = dict(self._source.db.execute("SELECT * FROM sums WHERE seq >= ?", (first,)))
-        for row in reversed(rows):
-            try:
-                from_row(row)
-            except JournalFaultError as error:
-                yield f"{self.path}: {error.message}"
-                continue
-            if sums.get(row[0], derived.sum_of(row)) != derived.sum_of(row):
-                yield f"{self.path}: entry {row[0]} is not as it was written"
-
-    def _find_gaps(self) -> Iterator[str]:
-        query = "SELECT count(*), coalesce(max(seq), 0), coalesce(min(seq), 1) FROM events"
-        count, last, first = self._source.db.execute(query).fetchone()
-        if count != last or first != 1:
-            yield f"{self.path}: {last} entries were written, {count} are there"
-
-    def _find_unreadable(self) -> Iterator[str]:
-        for row in self._source.db.execute(f"SELECT {COLUMNS} FROM events ORDER BY seq"):  # noqa: S608  # constant
-            try:
-                from_row(row)
-            except JournalFaultError as error:
-                yield f"{self.path}: {error.message}"
-
-    def _find_stale(self) -> Iterator[str]:
-        for line in derived.find_stale(self._source.db):
-            yield f"{self.path}: {line}"
-
-    def _find_changed(self) -> Iterator[str]:
-        for seq in derived.find_changed(self._source.db):
-            yield f"{self.path}: entry {seq} is not as it was written"
-
-    def _find_lost(self) -> Iterator[str]:
-        held: set[str] = set()
-        for hash_, body in self._source.db.execute("SELECT hash, body FROM snapshots"):
-            held.add(hash_)
-            if text_hash(body) != hash_:
-                yield f"{self.path}: snapshot {hash_[:12]} is not the text that it was"
-        named = self._source.db.execute(
-            "SELECT seq, value FROM events, json_each(iif(json_valid(body), body, '{}'))"
-            " WHERE key IN ('schedule_hash', 'piece_hash', 'rework_hash') ORDER BY seq"
-        )
-        for seq, hash_ in named:
-            if hash_ not in held:
-                yield f"{self.path}: entry {seq} names snapshot {str(hash_)[:12]}, which is lost"
 
 
 def _identity(path: Path) -> tuple[int, int] | None:
