@@ -13,13 +13,8 @@ from hypothesis import strategies as st
 
 from finishsched.journal.events import AirRead, NewEvent, Noted, PieceStarted, Undone
 from finishsched.journal.faults import JournalFaultError
-from finishsched.journal.lines import (
-    LinesFaultError,
-    copy_lines,
-    journal_lines,
-    read_lines,
-    restore_lines,
-)
+from finishsched.journal.lines import copy_lines, journal_lines, read_lines, restore_lines
+from finishsched.journal.lines_reader import LinesFaultError
 from finishsched.journal.store import Journal
 from finishsched.model.plain import text_hash
 from finishsched.model.shop import Air

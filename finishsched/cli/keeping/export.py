@@ -54,7 +54,8 @@ def command(journal: str | None, tables: str | None, shop: str | None, as_json: 
 def _journal(out: Path, shop: str | None) -> tuple[Path, tuple[str, ...]]:
     """Write the journal's lines and read them back; return what is not sound."""
     from finishsched import __version__
-    from finishsched.journal.lines import LinesFaultError, check_lines, copy_lines
+    from finishsched.journal.lines import check_lines, copy_lines
+    from finishsched.journal.lines_reader import LinesFaultError
     from finishsched.workshop.base.place import JOURNAL_FILE
     from finishsched.workshop.base.write_whole import write_lines
 

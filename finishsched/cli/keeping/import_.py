@@ -61,7 +61,8 @@ def _journal(name: str, shop: str | None) -> Copied:
     import io
 
     from finishsched.documents.plain_files import open_plain
-    from finishsched.journal.lines import LinesFaultError, restore_lines
+    from finishsched.journal.lines import restore_lines
+    from finishsched.journal.lines_reader import LinesFaultError
     from finishsched.workshop.base.place import JOURNAL_FILE
 
     folder = shop_named(shop)

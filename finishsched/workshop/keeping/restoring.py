@@ -16,7 +16,8 @@ from dataclasses import dataclass, field
 from pathlib import Path, PurePosixPath
 
 from finishsched.journal.faults import JournalFaultError
-from finishsched.journal.lines import Copied, LinesFaultError, make_of, restore_lines
+from finishsched.journal.lines import Copied, make_of, restore_lines
+from finishsched.journal.lines_reader import LinesFaultError
 from finishsched.journal.salvage import salvage
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.place import JOURNAL_FILE, SHOP_FILE
