@@ -12,10 +12,11 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
+from finishsched.planning.bounds import bound
 from finishsched.planning.checker import Violation, check
 from finishsched.planning.held import held_back
 from finishsched.planning.problem import Activity, Done, Miss, Placed, Plan, Problem, Score
-from finishsched.planning.quick import first_plan, orderly_plan, quick_plan, re_decode
+from finishsched.planning.quick import Enough, first_plan, orderly_plan, quick_plan, re_decode
 from finishsched.planning.score import score
 from finishsched.planning.steady import (
     IDLE_MIN,
@@ -117,7 +118,8 @@ def replan(
     """
     if old is None:
         most = usual_rounds(problem) if rounds is None else rounds
-        best = checked(problem, lambda: quick_plan(problem, seed=seed, rounds=most))
+        enough = _no_use_to_look_on(problem)
+        best = checked(problem, lambda: quick_plan(problem, seed=seed, rounds=most, enough=enough))
         plan = held_back(problem, _plain_unless_it_pays(problem, best))
         return Replanned(problem, plan, score(problem, plan), (), kept=False)
     found, keeping = _going_on(problem, old, steady)
@@ -136,9 +138,31 @@ def better_than(
     stop: Callable[[], bool] | None = None,
 ) -> Plan | None:
     """Return a plan that is better by enough to say so, or None."""
+    if none_worth_offering(problem, plan):
+        return None
     most = usual_rounds(problem) if rounds is None else rounds
-    found = quick_plan(problem, seed=seed, rounds=most, start=plan, stop=stop)
+    least = bound(problem)
+    enough = Enough(least.late_min, least.finish_min)
+    found = quick_plan(problem, seed=seed, rounds=most, start=plan, stop=stop, enough=enough)
     return found if worth_offering(problem, plan, found) else None
+
+
+def _no_use_to_look_on(problem: Problem) -> Enough:
+    """Return what no plan can beat by enough to be taken instead of it."""
+    least = bound(problem)
+    goals_min = sum(reached for _, reached in least.goals)
+    # Where rooms have rules the orderly plan stands, unless another saves a sitting for each goal.
+    slack_min = SITTING_MIN * len(problem.goals) if problem.rules else 0
+    return Enough(least.late_min, least.finish_min, goals_min + slack_min)
+
+
+def none_worth_offering(problem: Problem, plan: Plan) -> bool:
+    """Tell whether the bound alone shows that no plan is better by enough to say so."""
+    found, least = score(problem, plan), bound(problem)
+    if found.left_out or found.hard_late_min:
+        return False
+    late = found.late_min - least.late_min >= WORTH_MIN
+    return not late and found.finish_min - least.finish_min < WORTH_MIN
 
 
 def worth_offering(problem: Problem, plan: Plan, found: Plan) -> bool:

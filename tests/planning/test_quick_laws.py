@@ -20,7 +20,7 @@ from finishsched.planning.problem import (
     Use,
     Window,
 )
-from finishsched.planning.quick import first_plan, quick_plan, re_decode
+from finishsched.planning.quick import Enough, first_plan, quick_plan, re_decode
 from finishsched.planning.score import goal_finishes, score
 
 LAWS = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
@@ -123,6 +123,17 @@ def test_same_seed_same_plan(problem, seed):
     assert plan == quick_plan(problem, seed=seed, rounds=ROUNDS)
     more = quick_plan(problem, seed=seed, rounds=2 * ROUNDS)
     assert score(problem, more) <= score(problem, plan)
+
+
+@FEW
+@given(any_problem)
+def test_the_first_plan_that_will_do_ends_the_search(problem):
+    """Whoever asks for nothing more than the least that must be late and long gets no less."""
+    whole = score(problem, quick_plan(problem, rounds=ROUNDS))
+    enough = Enough(whole.late_min, whole.finish_min)
+    found = score(problem, quick_plan(problem, rounds=ROUNDS, enough=enough))
+    assert (found.left_out, found.hard_late_min) == (whole.left_out, whole.hard_late_min)
+    assert (found.late_min, found.finish_min) == (whole.late_min, whole.finish_min)
 
 
 def later(problem, by_min):

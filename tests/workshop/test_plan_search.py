@@ -56,7 +56,7 @@ class Solvers(list):
 
 
 @pytest.fixture
-def late(workshop):
+def begun_late(workshop):
     """Return the shop, in which a plan is shown that begins days later than it could."""
     problem = shop_sound(workshop, NOW)[1].problem
     from_min = problem.now_min + DAYS * 1440
@@ -65,6 +65,13 @@ def late(workshop):
     )
     assert remember(workshop.folder, first_plan(later), problem.now_min)
     return workshop
+
+
+@pytest.fixture
+def late(begun_late, monkeypatch):
+    """Return the same, as if no bound ever proved a plan, so that the solver has its turn."""
+    monkeypatch.setattr(plan_search, "none_worth_offering", lambda *_: False)
+    return begun_late
 
 
 def never():
@@ -141,6 +148,19 @@ def test_the_solver_begins_where_the_quick_planner_ended(late):
     assert solver.limit_s == 7
     assert solver.workers >= 1
     assert solver.start_plan == first.better.plan
+
+
+def test_where_the_bound_leaves_nothing_to_gain_nobody_looks_on(begun_late):
+    """No solver is started for it, and once it is the plan that is shown no search is begun."""
+    solvers = Solvers()
+    found = PlanSearch(NOW, worker=solvers).go_on(begun_late, never)
+    assert found.is_over
+    asked = Asked(insight=False, keep=True, offered=found.better.plan, take_better=True)
+    assert plan_answer(begun_late, NOW, asked).taken
+    again = PlanSearch(NOW, worker=solvers).go_on(begun_late, never)
+    assert again.is_over
+    assert again.better is None
+    assert not solvers
 
 
 def test_what_the_solver_says_is_offered(late):

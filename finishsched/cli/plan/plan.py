@@ -111,13 +111,12 @@ def command(shop: str | None, as_json: bool, why: bool, **options: Any) -> Exit:
         looked_s = options["until_better"]
         if asks_if:
             # What plain looking brings without the change must not be put down to the change.
-            shown = plan_answer(workshop, now, Asked(insight=False))
             looked_too = {**_search(options), "take_better": True}
             as_is = plan_answer(workshop, now, Asked(insight=False, **looked_too))
             answer(
                 as_json,
                 lambda: {**plan_data(found), "as_it_is": plan_data(as_is)},
-                lambda: side_by_side(as_is, found, looked_s, offered=as_is.score < shown.score),
+                lambda: side_by_side(as_is, found, looked_s, offered=as_is.taken),
             )
         elif file is not None:
             said = _write(workshop, found, file, options)

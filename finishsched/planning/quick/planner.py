@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 
 from finishsched.planning.checker import check
 from finishsched.planning.problem import Plan, Problem
 from finishsched.planning.quick.answer import plan_of
 from finishsched.planning.quick.blocks import blocks_of
+from finishsched.planning.quick.cost import Cost
 from finishsched.planning.quick.forward import Forward
+from finishsched.planning.quick.inner import NEVER
 from finishsched.planning.quick.numbering import inner_of
 from finishsched.planning.quick.placing import in_order
 from finishsched.planning.quick.search import Search
@@ -60,6 +63,23 @@ def in_turn(problem: Problem, order: Sequence[str]) -> Plan:
     return plan_of(problem, forward.place(keys).placing, reasons=False)
 
 
+@dataclass(frozen=True, slots=True)
+class Enough:
+    """A plan that keeps all windows, is late by no more than this and ends no later will do."""
+
+    late_min: int
+    finish_min: int
+    goals_min: int = NEVER
+    """The finishes of the goals, added up."""
+
+    def is_met(self, cost: Cost) -> bool:
+        """Tell whether a plan of this cost will do."""
+        left_out, hard, late, _, finish, _, goals = cost
+        whole = not left_out and not hard
+        in_time = late <= self.late_min and finish <= self.finish_min
+        return whole and in_time and goals <= self.goals_min
+
+
 def quick_plan(
     problem: Problem,
     *,
@@ -67,14 +87,19 @@ def quick_plan(
     rounds: int = ROUNDS,
     stop: Callable[[], bool] | None = None,
     start: Plan | None = None,
+    enough: Enough | None = None,
 ) -> Plan:
-    """Return the best plan found in so many rounds, or until ``stop`` says so.
+    """Return the best plan found in so many rounds, or until ``stop`` says so or one is ``enough``.
 
     The same seed and the same rounds give the same plan. A ``start`` that can be carried out is
     returned itself unless a better plan is found.
     """
     search = Search(inner_of(problem), seed)
-    stopped = stop or _never
+
+    def stopped() -> bool:
+        will_do = enough is not None and enough.is_met(search.best_cost)
+        return will_do or (stop is not None and stop())
+
     if start is not None:
         index = search.inner.index
         search.by_order([index[p.key] for p in start.placed if p.key in index])
@@ -84,7 +109,3 @@ def quick_plan(
     if start is not None and score(problem, start) <= score(problem, plan):
         return plan if check(problem, start) else start
     return plan
-
-
-def _never() -> bool:
-    return False

@@ -17,7 +17,12 @@ from finishsched.planning.checker import check
 from finishsched.planning.exact import ExactWorker, WorkerFault, solver_is_there
 from finishsched.planning.problem import Plan, Problem
 from finishsched.planning.quick import quick_plan
-from finishsched.planning.replan import replan, usual_rounds, worth_offering
+from finishsched.planning.replan import (
+    none_worth_offering,
+    replan,
+    usual_rounds,
+    worth_offering,
+)
 from finishsched.planning.score import score
 from finishsched.workshop.base.place import PLAN_FILE
 from finishsched.workshop.base.workshop import Workshop
@@ -123,7 +128,7 @@ class PlanSearch:
         self._problem, self._remembered = problem, _places(shown.plan)
         if self._offered is not None:
             self._take(replan(problem, self._offered).plan)
-        if not self._shown.placed:
+        if not self._shown.placed or none_worth_offering(problem, self._shown):
             self.cancel()
 
     def _is_another_shown(self, folder: Path) -> bool:
@@ -138,8 +143,10 @@ class PlanSearch:
         assert self._problem is not None  # noqa: S101
         problem, rounds = self._problem, usual_rounds(self._problem)
         self._take(quick_plan(problem, rounds=rounds, start=self._best, stop=stop))
-        if not stop():
-            self._stage = self._start_solver(problem)
+        if stop():
+            return
+        proven = none_worth_offering(problem, self._best)
+        self._stage = Stage.OVER if proven else self._start_solver(problem)
 
     def _start_solver(self, problem: Problem) -> Stage:
         if self._new_worker is None or self._exact_s <= 0:

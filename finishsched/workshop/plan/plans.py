@@ -117,10 +117,12 @@ def _keep(workshop: Workshop, shop: ShopProblem, plan: Plan) -> None:
 
 def _shown(workshop: Workshop, now: datetime, what_if: WhatIf) -> Plan | None:
     """Return the plan to go on by: for a what-if, the one that is made without it."""
-    if what_if != NOTHING_ELSE:
-        return plan_answer(workshop, now, Asked(insight=False)).plan
     remembered = recall(workshop.folder)
-    return remembered.plan if remembered else None
+    plan = remembered.plan if remembered else None
+    if what_if == NOTHING_ELSE:
+        return plan
+    as_it_is = shop_sound(workshop, now)[1].problem
+    return replan(as_it_is, plan, steady=STEADINESS[workshop.papers.shop.steady]).plan
 
 
 def shop_sound(
