@@ -15,6 +15,7 @@ from datetime import datetime, tzinfo
 from typing import Protocol
 
 from finishsched.bench import words
+from finishsched.model.names import listed
 from finishsched.model.settings import Quiet
 from finishsched.workshop.base.answers import BenchView, PieceView, State, Window
 
@@ -146,7 +147,7 @@ def _sentence(group: Sequence[Alert]) -> str:
     names = [alert.name for alert in group]
     if len(names) > MOST_NAMES:
         names = [*names[: MOST_NAMES - 1], f"{len(names) - MOST_NAMES + 1} more"]
-    return f"{', '.join(names[:-1])} and {names[-1]}{first.what}"
+    return f"{listed(names)}{first.what}"
 
 
 def is_quiet(quiet: Quiet | None, now: datetime, zone: tzinfo) -> bool:

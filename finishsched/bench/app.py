@@ -28,11 +28,13 @@ from finishsched.bench.parts.beside import Beside, unheard
 from finishsched.bench.parts.button import Button
 from finishsched.bench.parts.choosing import Choosing
 from finishsched.bench.parts.defects import Defects
+from finishsched.bench.parts.earlier import Earlier
 from finishsched.bench.parts.entries import Entries
 from finishsched.bench.parts.pages import Pages
 from finishsched.bench.parts.plan import Plan
 from finishsched.bench.parts.rags import Rags
 from finishsched.bench.parts.ringing import Ringing
+from finishsched.bench.parts.rows import Rows
 from finishsched.bench.parts.sittings import Sittings
 from finishsched.bench.parts.work import Work
 from finishsched.bench.parts.writing import Writing
@@ -97,7 +99,9 @@ class BenchApp(App[None]):
         self.plan = Plan(self, self.desk, self.beside)
         self.pages = Pages(self, self.desk, self.notices, self.beside, settings.keys)
         self.rags = Rags(self, self.desk, self.entries, self.beside)
-        self.defects = Defects(self, self.desk, self.entries)
+        self.rows = Rows(self, self.desk, self.choosing, self.entries)
+        self.earlier = Earlier(self, self.desk, self.entries)
+        self.defects = Defects(self, self.desk, self.entries, self.rows)
         self.work = Work(self, self.desk, self.choosing, self.entries, self.rags)
         self.sittings = Sittings(self, self.desk, self.choosing, self.work)
         self.writing = Writing(self, self.desk, self.entries, self.work, self.rags, self.defects)
@@ -110,16 +114,9 @@ class BenchApp(App[None]):
     def _gather(self) -> Doings:
         """Return what each key of the board does; a new part adds its own here."""
         parts = (
-            self.choosing,
-            self.work,
-            self.sittings,
-            self.writing,
-            self.beginning,
-            self.rags,
-            self.defects,
-            self.plan,
-            self.pages,
-        )
+            self.choosing, self.work, self.sittings, self.writing, self.beginning, self.rows,
+            self.earlier, self.rags, self.defects, self.plan, self.pages,
+        )  # fmt: skip
         gathered = {"help": lambda: self.pages.key_help(self._board.force)}
         for part in parts:
             gathered |= part.doings
@@ -265,7 +262,11 @@ class BenchApp(App[None]):
 
     def on_row_touched(self, message: Row.Touched) -> None:
         """Choose the piece that was pointed at."""
-        self.choosing.choose(message.ref)
+        self.action_choose(message.ref)
+
+    def action_choose(self, ref: str) -> None:
+        """Show a piece large, or those that it stands as one with."""
+        self.choosing.choose(self.desk.first_of(ref))
         self.repaint()
 
     def on_form_card_offered(self, message: FormCard.Offered) -> None:

@@ -11,6 +11,7 @@ from finishsched.bench import beat
 from finishsched.bench.door import Door, Reach
 from finishsched.bench.together import gathered
 from finishsched.journal.faults import JournalFaultError
+from finishsched.model.names import in_words
 from finishsched.model.shop import Air
 from finishsched.refusals import RefusalError
 from finishsched.workshop.base.answers import BenchView, PieceView
@@ -41,7 +42,8 @@ class Desk:
     def __init__(self, door: Door, now: datetime) -> None:
         self._door = door
         self.apart: set[str] = set()
-        """Pieces that somebody took out of those that they are alike with."""
+        """Pieces that somebody took out of those that they are alike with, and that are at the
+        same step still: one that is not stands apart by itself, and comes back by itself."""
         self.each: tuple[PieceView, ...] = ()
         """Every piece by itself."""
         self._rows: Mapping[str, Row] = {}
@@ -70,9 +72,13 @@ class Desk:
             self.view = beat.at(self.view, now)
         return refusal or self._mark_looked(now)
 
-    def log(self, entry: Entry, now: datetime) -> Refusal | None:
-        """Hand in an entry, about all that stand as one with its piece; the view then shows it."""
-        about = replace(entry, piece=",".join(self.refs_of(entry.piece)))
+    def log(self, entry: Entry, now: datetime, *, widens: bool = True) -> Refusal | None:
+        """Hand in an entry; the view then shows it.
+
+        It is about all that stand as one with its piece, unless ``widens`` is False.
+        """
+        refs = self.refs_of(entry.piece) if widens else (entry.piece,)
+        about = replace(entry, piece=",".join(refs))
         return self._take(lambda: self._door.log(about, now), now)
 
     def add_air(self, air: Air, now: datetime) -> Refusal | None:
@@ -108,6 +114,18 @@ class Desk:
         """Return the piece under which ``ref`` stands on the bench."""
         return next((first for first, row in self._rows.items() if ref in row.refs), ref)
 
+    def title_of(self, refs: Sequence[str]) -> str:
+        """Return what pieces are called together: as their row is, or each by its own title."""
+        row = next((row for row in self._rows.values() if set(row.refs) == set(refs)), None)
+        if row is not None:
+            return row.title
+        titles = {piece.ref: piece.title for piece in self.each}
+        return in_words(titles.get(ref, ref) for ref in refs)
+
+    def is_joined(self, ref: str) -> bool:
+        """Tell whether different pieces stand as one under ``ref``, for the evening."""
+        return ref in self._rows and self._rows[ref].joined
+
     def take_apart(self, ref: str, now: datetime) -> None:
         """Let a piece stand by itself, or with those that it is alike with again."""
         self.apart ^= {ref}
@@ -128,6 +146,9 @@ class Desk:
     def _gathered(self, now: datetime) -> BenchView:
         view = self._door.bench_view(now)
         self.each = view.pieces
+        if self.apart:
+            alone = (row.row.refs for row in self._door.rows(view.pieces, set(), now))
+            self.apart -= {refs[0] for refs in alone if len(refs) == 1}
         rows = self._door.rows(view.pieces, self.apart, now)
         self._rows = {row.row.refs[0]: row.row for row in rows}
         return gathered(view, rows)

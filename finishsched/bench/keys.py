@@ -41,6 +41,7 @@ class Key:
 _WORK, _LOOK, _MOVE = "the work", "looking", "moving about"
 _CHECK, _ASK = "in the dry check", "in a question"
 _BEFORE, _SITTING = "before a sitting; digits and letters have a meaning there", "in a sitting"
+_JOIN = "in joining; letters take a piece in or out"
 _LIST, _PLAN = "in a list; its lines have keys of their own", "in the plan"
 
 
@@ -62,6 +63,7 @@ BOARD = (
     ),
     _on_board("log-coat", "l", "log", "log with the amount, batch, person and time", _WORK),
     _on_board("undo", "u", "undo", "take back the last entry of the piece", _WORK),
+    _on_board("entries", "z", "earlier", "take back an earlier entry, or tell it otherwise", _WORK),
     _on_board("begin", "b", "begin", "begin a piece: every field has an answer already", _WORK),
     _on_board("change", "e", "change", "change a date, faces, a wait, the shop's hours", _WORK),
     _on_board("air", "a", "air", "write down a reading of the air", _WORK),
@@ -71,6 +73,7 @@ BOARD = (
     _on_board("defect", "d", "defect", "write down a defect of the piece", _WORK),
     _on_board("skip", "s", "skip", "leave out the step in hand, with a reason", _WORK),
     _on_board("apart", "x", "one of", "take one out of those that stand as one, or back", _WORK),
+    _on_board("join", "i", "join", "work different pieces as one tonight, or part them", _WORK),
     _on_board("adopt", "o", "adopt", "go on by the schedule's document as it now reads", _WORK),
     _on_board("plan", "p", "plan", "the coming days: who does what when, what is at risk", _LOOK),
     _on_board("film", "f", "film", "film, relief and veneer of the piece", _LOOK),
@@ -116,6 +119,11 @@ SITTING = (
     Key("sitting-end", "escape,q", "end", "end", "end the sitting", _SITTING),
 )
 
+JOINING = (
+    Key("join-them", "space,enter", "join", "join", "work those that are in as one", _JOIN),
+    Key("join-close", "escape,q", "close", "back", "close without an entry", _JOIN),
+)
+
 CLOSE = Key("close", "escape", "close", "back", "close without an entry", "in a form")
 
 READING = (
@@ -146,10 +154,10 @@ PLAN = (
     Key("plan-close", "escape,q,p,space", "close", "back", "back to the pieces", _PLAN),
 )
 
-_SCREENS = (BOARD, DRY_CHECK, QUESTION, BEFORE_SITTING, SITTING, (CLOSE,), READING, CHOICE, PLAN)
-OTHER_SCREENS = (
-    *DRY_CHECK, *QUESTION, *BEFORE_SITTING, *SITTING, CLOSE, *READING, *CHOICE, *PLAN,
+_SCREENS = (
+    BOARD, DRY_CHECK, QUESTION, BEFORE_SITTING, SITTING, JOINING, (CLOSE,), READING, CHOICE, PLAN,
 )  # fmt: skip
+OTHER_SCREENS = tuple(key for screen in _SCREENS if screen is not BOARD for key in screen)
 KNOWN_IDS = frozenset(key.id for key in (*BOARD, *OTHER_SCREENS))
 
 HINTS = (

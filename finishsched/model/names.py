@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import TypeAlias
 
 NaturalKey: TypeAlias = tuple[tuple[str, int], ...]
@@ -32,6 +32,11 @@ def in_words(names: Iterable[str]) -> str:
         else:
             runs.append((stem, number, number))
     return ", ".join(map(_run, runs))
+
+
+def listed(names: Sequence[str]) -> str:
+    """Return names as they stand in a sentence: ``lid, body and tray``."""
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
 
 
 def _run(run: tuple[str, int, int]) -> str:

@@ -2,57 +2,81 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from finishsched.bench import words
 from finishsched.bench.desk import Desk
 from finishsched.bench.host import TOAST_S, Doings, Host
 from finishsched.bench.parts.entries import Entries
+from finishsched.bench.parts.rows import ALL, Rows
 from finishsched.workshop.base.entries import RefusedError
 
 
 class Defects:
     """Writes a defect down, explains it, and enters the way that is taken."""
 
-    def __init__(self, host: Host, desk: Desk, entries: Entries) -> None:
+    def __init__(self, host: Host, desk: Desk, entries: Entries, rows: Rows) -> None:
         self._host = host
         self._desk = desk
         self._entries = entries
+        self._rows = rows
         self.doings: Doings = {"defect": self.ask}
 
     def ask(self) -> None:
-        """Ask what is seen on the piece shown large, then where."""
-        from finishsched.bench import defect_pages  # noqa: PLC0415
-        from finishsched.bench.screens import forms  # noqa: PLC0415
-
+        """Ask on which piece, where several stand as one, then what is seen, then where."""
         piece = self._host.large_piece()
         if piece is None:
             return
+        refs = self._desk.refs_of(piece.ref)
+        if len(refs) == 1:
+            self._ask_what(refs)
+            return
+
+        def answered(ref: str) -> None:
+            self._ask_what(refs if ref == ALL else (ref,))
+
+        self._rows.ask_which(piece, "it has the defect", answered, all_too=True)
+
+    def _ask_what(self, refs: Sequence[str]) -> None:
+        from finishsched.bench import defect_pages  # noqa: PLC0415
+        from finishsched.bench.screens import forms  # noqa: PLC0415
+
+        title = self._desk.title_of(refs)
 
         def answered(answer: str) -> None:
             seen = "" if answer == defect_pages.OTHER else answer
-            self._host.open_card(forms.defect_form(piece, seen))
+            self._host.open_card(forms.defect_form(refs, title, seen))
 
-        self._host.open_card(defect_pages.seen_card(piece.title), answered)
+        self._host.open_card(defect_pages.seen_card(title), answered)
 
-    def explain(self, ref: str) -> None:
-        """Say what likely made the defect just logged, and offer ways to put it right."""
+    def explain(self, refs: Sequence[str]) -> None:
+        """Say what likely made the defect just logged, and offer ways to put it right.
+
+        Of several pieces it is told as of the first; a way that is taken is taken for all.
+        """
         from finishsched.bench import defect_pages  # noqa: PLC0415
-        from finishsched.workshop.defects.defects import defect_answer, take_rework  # noqa: PLC0415
+        from finishsched.workshop.defects.defects import (  # noqa: PLC0415
+            defect_answer,
+            take_reworks,
+        )
 
-        workshop, piece = self._desk.workshop, self._desk.piece(ref)
-        if workshop is None or piece is None:
+        workshop, now = self._desk.workshop, self._host.now()
+        if workshop is None:
             return
         try:
-            found = defect_answer(workshop, ref, "", self._host.now())
+            found = [defect_answer(workshop, ref, "", now) for ref in refs]
         except RefusedError:
             return  # in nobody's words but the finisher's own: logged, and nothing to rank
 
         def answered(answer: str) -> None:
             number = int(answer)
-            now = self._host.now()
-            taken = self._host.asked(lambda: take_rework(workshop, found, number, now))
+            taken = self._host.asked(
+                lambda: take_reworks(workshop, found, number, self._host.now())
+            )
             if taken is not None:
-                title = words.plain(found.options[number - 1].rework.title)
+                title = words.plain(found[0].options[number - 1].rework.title)
                 said = f"entered: {title}; its steps come first now"
                 self._entries.written(taken, said, seconds=TOAST_S)
 
-        self._host.open_card(defect_pages.defect_card(found, piece.title), answered)
+        card = defect_pages.defect_card(found[0], self._desk.title_of(refs))
+        self._host.open_card(card, answered)

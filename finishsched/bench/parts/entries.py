@@ -29,10 +29,12 @@ class Entries:
         self.logged = LoggedHere()
         """What was logged on this bench, for the key that takes it back."""
 
-    def hand_in(self, entry: Entry, said: str, *, can_undo: bool = True) -> Refusal | None:
-        """Hand in an entry, and say what became of it."""
+    def hand_in(
+        self, entry: Entry, said: str, *, can_undo: bool = True, widens: bool = True
+    ) -> Refusal | None:
+        """Hand in an entry, and say what became of it; ``widens`` as the desk has it."""
         now = self._host.now()
-        refusal = self._desk.log(entry, now)
+        refusal = self._desk.log(entry, now, widens=widens)
         if refusal is not None:
             self._host.say_refused(refusal)
             return refusal

@@ -11,7 +11,6 @@ from finishsched.bench.next_thing import Doing, next_thing, step_title
 from finishsched.bench.parts.choosing import Choosing
 from finishsched.bench.parts.entries import Entries
 from finishsched.bench.parts.rags import Rags
-from finishsched.model.names import natural
 from finishsched.workshop.base.answers import PieceView
 from finishsched.workshop.base.entries import Entry, What
 
@@ -34,7 +33,6 @@ class Work:
             "next-thing": self.next_thing,
             "undo": self.undo,
             "adopt": self.adopt,
-            "apart": self.take_one,
         }
 
     def next_thing(self) -> None:
@@ -83,29 +81,6 @@ class Work:
         adopt = Entry(What.ADOPT, piece.ref)
         said = f"new schedule adopted: {piece.title}"
         self._ask(question, piece.schedule_title, lambda: self._entries.hand_in(adopt, said))
-
-    def take_one(self) -> None:
-        """Take one out of those that stand as one, or put it back with them."""
-        from finishsched.bench.screens.choice import Choice, ChoiceCard  # noqa: PLC0415
-
-        piece = self._host.large_piece()
-        if piece is None:
-            return
-        refs = self._desk.refs_of(piece.ref)
-        if piece.ref in self._desk.apart:
-            self._stand_apart(piece.ref)
-        elif len(refs) == 1:
-            self._host.say(f"{piece.title} stands by itself")
-        else:
-            choices = [Choice(one.ref, one.title) for one in self._desk.each if one.ref in refs]
-            choices.sort(key=lambda choice: natural(choice.answer))
-            card = ChoiceCard(f"Which one of {piece.title}?", "take it out", choices)
-            self._host.open_card(card, self._stand_apart)
-
-    def _stand_apart(self, ref: str) -> None:
-        self._desk.take_apart(ref, self._host.now())
-        self._choosing.choose(self._desk.first_of(ref))
-        self._host.take_view()
 
     def confirmed(self, piece: PieceView, go_on: Callable[[], object]) -> None:
         """Go on with logging the step in hand, once it is confirmed where it may cut through."""

@@ -91,19 +91,19 @@ class Writing:
             self._settle(form, offer)
 
     def _settle(self, form: FormCard, offer: Offer) -> None:
-        refusal = self._take(offer)
+        refusal = self._take(offer, widens=form.widens)
         if refusal is not None:
             form.refuse(refusal.text)
             return
         form.dismiss("")
         if isinstance(offer, Entry) and offer.what is What.DEFECT:
-            self._defects.explain(offer.piece)
+            self._defects.explain(offer.piece.split(","))
 
-    def _take(self, offer: Offer) -> Refusal | None:
+    def _take(self, offer: Offer, *, widens: bool) -> Refusal | None:
         if isinstance(offer, Entry):
-            piece = self._desk.piece(offer.piece)
-            title = piece.title if piece else offer.piece
-            return self._entries.hand_in(offer, f"logged: {title}, {offer.what.value}")
+            title = self._desk.title_of(offer.piece.split(","))
+            said = "told otherwise" if offer.what is What.AMEND else offer.what.value
+            return self._entries.hand_in(offer, f"logged: {title}, {said}", widens=widens)
         if isinstance(offer, RagsWent):
             return self._rags.log(offer.where)
         if isinstance(offer, Mixed):

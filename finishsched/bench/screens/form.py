@@ -69,9 +69,15 @@ class FormCard(Card):
         fields: Sequence[Field],
         read: Callable[[Mapping[str, str]], Offer],
         live: Callable[[Mapping[str, str]], Iterable[str]] | None = None,
+        *,
+        widens: bool = True,
     ) -> None:
-        """``live`` gives lines to show as it is typed, or raises FormFaultError."""
+        """``live`` gives lines to show as it is typed, or raises FormFaultError.
+
+        An entry is about all that stand as one with its piece, unless ``widens`` is False.
+        """
         super().__init__()
+        self.widens = widens
         self._live = live
         self.set_class(live is not None, "-live")
         self._title = title

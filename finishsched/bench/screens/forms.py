@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime, tzinfo
 from typing import TypeVar
 
@@ -40,18 +40,17 @@ def words_form(what: What, piece: PieceView) -> FormCard:
     return FormCard(f"{_TITLES[what]}{about}: {piece.title}", [Field("text", _ASKED[what])], read)
 
 
-def defect_form(piece: PieceView, seen: str) -> FormCard:
-    """Return the form for a defect: what is seen stands there already, where it has a name."""
-    step = piece.step.key if piece.step else None
+def defect_form(refs: Sequence[str], title: str, seen: str) -> FormCard:
+    """Return the form for a defect of some pieces: what has a name stands there already."""
 
     def read(values: Mapping[str, str]) -> Entry:
         text = values["text"].strip()
         if not text:
             raise reading.FormFaultError(f"write {_ASKED[What.DEFECT]}")
-        return Entry(What.DEFECT, piece.ref, step=step, text=text, seen=seen)
+        return Entry(What.DEFECT, ",".join(refs), text=text, seen=seen)
 
     field = Field("text", _ASKED[What.DEFECT], value=seen)
-    return FormCard(f"{_TITLES[What.DEFECT]}: {piece.title}", [field], read)
+    return FormCard(f"{_TITLES[What.DEFECT]}: {title}", [field], read, widens=False)
 
 
 def log_form(piece: PieceView, view: BenchView, now: Callable[[], datetime]) -> FormCard:
@@ -74,7 +73,7 @@ def _done_form(piece: PieceView, view: BenchView, now: Callable[[], datetime]) -
     ]
 
     def read(values: Mapping[str, str]) -> Entry:
-        (amount_ml, amount_g), at, air = _details(values, now(), view.zone)
+        (amount_ml, amount_g), at, air = details(values, now(), view.zone)
         return Entry(
             What.DONE,
             piece.ref,
@@ -91,10 +90,15 @@ def _done_form(piece: PieceView, view: BenchView, now: Callable[[], datetime]) -
     return FormCard(f"Done, {step_title(piece)}: {piece.title}", fields, read)
 
 
-def _details(
+def details(
     values: Mapping[str, str], now: datetime, zone: tzinfo
 ) -> tuple[tuple[float | None, float | None], datetime | None, Air | None]:
-    """Read every field, so that the faults of all are told at once."""
+    """Return amount, time and air of an entry, of those fields that there are.
+
+    Raises:
+        FormFaultError: with the faults of all fields together.
+
+    """
     faults: list[str] = []
 
     def read(part: Callable[[], Part], otherwise: Part) -> Part:
@@ -105,9 +109,9 @@ def _details(
             return otherwise
 
     nothing: tuple[float | None, float | None] = (None, None)
-    amount = read(lambda: reading.read_amount(values["amount"]), nothing)
+    amount = read(lambda: reading.read_amount(values.get("amount", "")), nothing)
     at = read(lambda: reading.read_wall_time(values["when"], now, zone), None)
-    air = read(lambda: reading.read_coat_air(values["air"]), None)
+    air = read(lambda: reading.read_coat_air(values.get("air", "")), None)
     if faults:
         raise reading.FormFaultError(". ".join(faults))
     return amount, at, air

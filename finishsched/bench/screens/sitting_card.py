@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import ClassVar
 
@@ -14,11 +14,10 @@ from textual.content import Content
 from finishsched.bench import bindings, keys, words
 from finishsched.bench.screens.card import Body, Card, line
 from finishsched.bench.widgets.drawn import Drawn, lines
-from finishsched.bench.widgets.taps import TapLine, tap, tapped
+from finishsched.bench.widgets.in_or_out import in_or_out, piece_of
+from finishsched.bench.widgets.taps import TapLine, tap
 from finishsched.workshop.base.answers import PieceView
 
-SIGNS = "abcdefghiklmoprstuvwxyz"
-"""The keys of the parts, in order; those with another meaning here are left out."""
 NO_JAR = ""
 
 
@@ -56,24 +55,8 @@ class _Parts(Drawn[SittingChoice]):
         return lines(
             *(Content.styled(text, "bold $text-success") for text in said),
             *gap,
-            *(_part_line(*pair, width) for pair in zip(_signed(facts), facts.pieces, strict=False)),
+            *in_or_out(facts.pieces, facts.refs, width),
         )
-
-
-def _signed(facts: SittingChoice) -> Iterator[tuple[str, bool]]:
-    for sign, piece in zip(SIGNS, facts.pieces, strict=False):
-        yield sign, piece.ref in facts.refs
-
-
-def _part_line(signed: tuple[str, bool], piece: PieceView, width: int) -> Content:
-    sign, is_in = signed
-    mark = "with" if is_in else "not "
-    step = piece.step.title if piece.step else ""
-    text = words.fit(f"{mark}  {words.plain(piece.title)}, {step}", max(8, width - 5)).rstrip()
-    drawn = Content.assemble(
-        (f" {sign} ", "bold reverse"), "  ", (text, "bold" if is_in else "$text-muted")
-    )
-    return tapped(drawn, f"screen.with('{piece.ref}')")
 
 
 def _sentence(facts: SittingChoice) -> str:
@@ -117,10 +100,9 @@ class SittingCard(Card):
             self.choice = replace(self.choice, coats=min(int(sign), self.choice.most_coats))
             self.action_begin()
             return
-        found = [p for s, p in zip(SIGNS, self.choice.pieces, strict=False) if s == sign]
-        if found:
+        if found := piece_of(sign, self.choice.pieces):
             event.stop()
-            self.action_with(found[0].ref)
+            self.action_with(found)
 
     def action_begin(self) -> None:
         """Begin."""

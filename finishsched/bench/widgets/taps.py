@@ -11,7 +11,7 @@ from textual.style import Style
 from finishsched.bench import keys
 from finishsched.bench.widgets.drawn import Drawn, lines
 
-_GAP = "   "
+_GAP, _NARROW_GAP, _NARROW = "   ", "  ", 40
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,11 +52,12 @@ class TapLine(Drawn[Sequence[Tap]]):
     def draw(self, facts: Sequence[Tap], width: int) -> Content:
         """Return the keys wrapped to ``width``."""
         drawn: list[Content] = []
+        gap = _GAP if width >= _NARROW else _NARROW_GAP
         for one in facts:
             hint = drawn_tap(one)
-            longer = drawn[-1].cell_length + len(_GAP) + hint.cell_length if drawn else width + 1
+            longer = drawn[-1].cell_length + len(gap) + hint.cell_length if drawn else width + 1
             if longer <= width:
-                drawn[-1] = Content.assemble(drawn[-1], _GAP, hint)
+                drawn[-1] = Content.assemble(drawn[-1], gap, hint)
             else:
                 drawn.append(hint)
         return lines(*drawn)

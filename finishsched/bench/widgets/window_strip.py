@@ -6,6 +6,7 @@ from textual.content import Content
 
 from finishsched.bench import words
 from finishsched.bench.widgets.drawn import Drawn, lines
+from finishsched.bench.widgets.taps import tapped
 from finishsched.workshop.base.answers import BenchView, Window, WindowKind
 
 MOST_LINES = 2
@@ -51,4 +52,11 @@ def _line(window: Window, view: BenchView, width: int) -> Content:
         (bar, "$text-muted"),
         (when, style),
     )
-    return drawn.truncate(width, ellipsis=True)
+    return tapped(drawn.truncate(width, ellipsis=True), _action(window))
+
+
+def _action(window: Window) -> str:
+    """Return what a tap does: see to the piece, or to what was mixed."""
+    if window.kind is WindowKind.POT:
+        return "app.do('mixing')"
+    return f"app.choose('{window.name}')"

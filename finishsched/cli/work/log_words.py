@@ -21,6 +21,7 @@ from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import Taken, remarks_on
 from finishsched.workshop.safety.cautions_today import caution_hash, read_today
 from finishsched.workshop.safety.rags import open_rags
+from finishsched.workshop.standing.earlier import entries_of
 from finishsched.workshop.standing.several import find_several
 from finishsched.workshop.standing.views import piece_view
 from finishsched.workshop.standing.where import find
@@ -89,17 +90,10 @@ def listed_data(workshop: Workshop, name: str) -> dict[str, Any]:
 
 def listed_lines(workshop: Workshop, name: str, now: datetime) -> Iterable[str]:
     """Say the entries of pieces that count, the oldest first, each with its number."""
-    book = workshop.book()
     for standing in find_several(workshop, name, finished=True):
         yield f"{standing.ref}, {standing.piece.title}"
-        steps = {step.key: step for step in standing.steps}
-        amended = book.amendments(standing.ref)
-        for event in book.live(standing.ref):
-            by = getattr(event.what, "by", "")
-            hands = f", {by}" if by else ""
-            otherwise = " (amended)" if event.id in amended else ""
-            when = wall(event.at, now, workshop.zone)
-            yield f"  {event.seq:>5}  {when}  {entry_words(event.what, steps)}{hands}{otherwise}"
+        for told in entries_of(workshop, standing):
+            yield f"  {told.number:>5}  {wall(told.at, now, workshop.zone)}  {told.line}"
 
 
 def _said(workshop: Workshop, taken: Taken, before: Book) -> dict[str, list[str]]:

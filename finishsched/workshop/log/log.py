@@ -25,7 +25,7 @@ from finishsched.workshop.standing.ledger import new_events
 from finishsched.workshop.standing.several import choose
 from finishsched.workshop.standing.sitting import shares, too_early
 from finishsched.workshop.standing.standing import BEGUN_ANEW, Standing
-from finishsched.workshop.standing.undoing import given_mark
+from finishsched.workshop.standing.undoing import given_mark, numbers_given_with
 from finishsched.workshop.standing.where import find, standings
 from finishsched.workshop.stock.drawing import Listener
 from finishsched.workshop.stock.stock import Judge
@@ -148,9 +148,13 @@ def _made(workshop: Workshop, entry: Entry, book: Book, now: datetime) -> Made:
     _refuse_other_work(entry, chosen.standings)
     shelved = shelf(book)
     ml, g = shares(chosen.standings, entry.amount_ml), shares(chosen.standings, entry.amount_g)
+    numbers = numbers_given_with(entry.number, chosen.standings, book)
 
     def of_one(place: int, standing: Standing) -> Sequence[NewEvent]:
-        own = replace(entry, piece=standing.ref, amount_ml=ml[place], amount_g=g[place])
+        number = numbers.get(standing.ref, entry.number)
+        own = replace(
+            entry, piece=standing.ref, number=number, amount_ml=ml[place], amount_g=g[place]
+        )
         written = workshop.papers.schedule_of(standing.piece)
         new = new_events(own, standing, written, book, now)
         # The first of several pieces charges the pad, which then serves the others.

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime
 
@@ -16,7 +15,12 @@ from finishsched.workshop.log.making import Made, in_one_go, of_the_jar
 from finishsched.workshop.standing.ledger import new_events
 from finishsched.workshop.standing.sitting import coats_ahead
 from finishsched.workshop.standing.standing import Standing
-from finishsched.workshop.standing.undoing import entry_meant, given_mark, hanging_on
+from finishsched.workshop.standing.undoing import (
+    CAN_MOVE,
+    entry_meant,
+    hanging_on,
+    with_what_it_ended,
+)
 from finishsched.workshop.standing.where import find, standings
 
 
@@ -36,7 +40,7 @@ def moved(workshop: Workshop, entry: Entry, book: Book, now: datetime) -> Made:
         )
     live = book.live(wrong.ref)
     target = entry_meant(entry, wrong, live)
-    taken = _with_what_it_ended(target, live)
+    taken = with_what_it_ended(target, live)
     hanging = [e for e in hanging_on(taken[0], live, wrong) if e not in taken]
     if hanging:
         raise RefusedError(
@@ -58,24 +62,13 @@ def moved(workshop: Workshop, entry: Entry, book: Book, now: datetime) -> Made:
     return Made(in_one_go([*back, *new]), (right.ref, wrong.ref))
 
 
-def _with_what_it_ended(target: Event, live: Sequence[Event]) -> tuple[Event, ...]:
-    """Return a coat's entry with the going on that was told with it; else the entry alone."""
-    mark = given_mark(target)
-    if not mark or not isinstance(target.what, events.StepDone):
-        return (target,)
-    glided = [
-        event
-        for event in live
-        if isinstance(event.what, events.DryReady)
-        and event.what.going_on
-        and given_mark(event) == mark
-        and event.seq == target.seq - 1
-    ]
-    return (*glided, target)
-
-
 def _said_again(target: Event, right: Standing, entry: Entry) -> Entry:
     what = target.what
+    if not isinstance(what, CAN_MOVE):
+        raise RefusedError(
+            f"a {what.kind!r} entry belongs to its own piece",
+            "undo it, and log it where it was meant",
+        )
     told = Entry(
         What.NOTE,
         right.ref,
@@ -102,11 +95,8 @@ def _said_again(target: Event, right: Standing, entry: Entry) -> Entry:
         return replace(told, what=What.NOT_READY)
     if isinstance(what, events.Noted):
         return replace(told, text=what.text)
-    if isinstance(what, events.DefectSeen):
-        return replace(told, what=What.DEFECT, text=what.text, seen=what.seen)
-    raise RefusedError(
-        f"a {what.kind!r} entry belongs to its own piece", "undo it, and log it where it was meant"
-    )
+    assert isinstance(what, events.DefectSeen)  # noqa: S101  # the last that can move
+    return replace(told, what=What.DEFECT, text=what.text, seen=what.seen)
 
 
 def _goes_on(right: Standing) -> bool:

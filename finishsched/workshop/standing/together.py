@@ -14,9 +14,12 @@ from datetime import datetime
 
 from finishsched.journal.events import PiecesJoined
 from finishsched.journal.progress import Book
-from finishsched.model.names import natural
+from finishsched.model.names import listed, natural
 from finishsched.model.step import Step
 from finishsched.workshop.standing.standing import Standing
+
+MOST_NAMED = 3
+"""Of more than so many that are joined, the title counts the rest."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,10 +128,14 @@ def _row(group: tuple[Standing, ...], *, largest: bool) -> Row:
 
 
 def _row_of_joined(members: tuple[Standing, ...]) -> Row:
-    titles = [one.piece.title for one in members]
-    title = f"{', '.join(titles[:-1])} and {titles[-1]}"
+    alike: dict[tuple[str, str], list[Standing]] = defaultdict(list)
+    for one in members:
+        alike[one.ref.partition("/")[0], one.piece.alike or one.ref].append(one)
+    titles = [_row(tuple(group), largest=False).title for group in alike.values()]
+    if len(titles) > MOST_NAMED:
+        titles = [*titles[: MOST_NAMED - 1], f"{len(titles) - MOST_NAMED + 1} more"]
     refs = tuple(one.ref for one in members)
-    return Row(refs, ",".join(refs), title, joined=True)
+    return Row(refs, ",".join(refs), listed(titles), joined=True)
 
 
 def title_of_alike(standing: Standing) -> str:

@@ -13,6 +13,14 @@ from finishsched.workshop.base.words import entry_words
 from finishsched.workshop.standing.standing import Standing
 
 _ABOUT_A_STEP = (events.StepDone, events.DryReady, events.DryNotYet, events.StepSkipped)
+CAN_MOVE = (
+    events.StepDone,
+    events.DryReady,
+    events.DryNotYet,
+    events.Noted,
+    events.DefectSeen,
+)
+"""Entries that may have been meant for another piece; all others belong to their own."""
 MOST_TOLD = 6
 """So many entries that hang on another are told by name; the rest are counted."""
 
@@ -42,7 +50,7 @@ def undo_events(entry: Entry, standing: Standing, book: Book, now: datetime) -> 
                 f"{_told(work, standing)}",
                 "say --and-later to take them back as well, or amend it",
             )
-        taken = (*hanging, target)
+        taken = (*hanging, *with_what_it_ended(target, live))
     for event in sorted(taken, key=lambda one: one.seq, reverse=True):
         undone = events.Undone(event_id=event.id, by=entry.by, note=entry.text)
         yield NewEvent(at=now, piece=standing.ref, what=undone)
@@ -77,6 +85,29 @@ def entry_meant(entry: Entry, standing: Standing, live: Sequence[Event]) -> Even
             f"finishsched log {standing.ref} entries lists them",
         )
     return (done or about)[-1]
+
+
+def numbers_given_with(
+    number: int | None, standings: Sequence[Standing], book: Book
+) -> Mapping[str, int]:
+    """Return by piece the number of its entry that was given in one go with entry ``number``.
+
+    Of the piece that the entry is about it is that entry; a piece that has none is left out.
+    """
+    live = {standing.ref: book.live(standing.ref) for standing in standings}
+    meant = [event for own in live.values() for event in own if event.seq == number]
+    if not meant:
+        return {}
+    found = {ref: [e.seq for e in own if _is_share_of(e, meant[0])] for ref, own in live.items()}
+    return {ref: seqs[-1] for ref, seqs in found.items() if seqs}
+
+
+def _is_share_of(event: Event, meant: Event) -> bool:
+    if event.id == meant.id:
+        return True
+    mark, steps = given_mark(meant), {getattr(e.what, "step", "") for e in (event, meant)}
+    same_kind = type(event.what) is type(meant.what) and len(steps) == 1
+    return bool(mark) and event.piece != meant.piece and given_mark(event) == mark and same_kind
 
 
 def hanging_on(target: Event, live: Sequence[Event], standing: Standing) -> tuple[Event, ...]:
@@ -127,6 +158,25 @@ def _lies_on(what: events.Payload, key: str, places: Mapping[str, int], *, itsel
     if what.step == key:
         return itself
     return places.get(what.step, -1) > places.get(key, len(places))
+
+
+def with_what_it_ended(target: Event, live: Sequence[Event]) -> tuple[Event, ...]:
+    """Return a coat's entry with the going on that was told with it; any other entry alone.
+
+    That the coat went on was all that said of the one below that it had dried.
+    """
+    mark = given_mark(target)
+    if not mark or not isinstance(target.what, events.StepDone):
+        return (target,)
+    glided = [
+        event
+        for event in live
+        if isinstance(event.what, events.DryReady)
+        and event.what.going_on
+        and given_mark(event) == mark
+        and event.seq == target.seq - 1
+    ]
+    return (*glided, target)
 
 
 def _given_with(newest: Event, live: Sequence[Event]) -> tuple[Event, ...]:

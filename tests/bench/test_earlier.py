@@ -1,0 +1,212 @@
+"""Earlier entries on the bench: taken back with what hangs on them, told otherwise, moved; rows."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from fakes import MINUTE, NOW, Clocks, WatchedBench, said
+from real_shop import SHOP, bench_on, shown
+from textual.pilot import Pilot
+
+from finishsched.bench.screens.choice import ChoiceCard
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.standing.where import find
+
+SIZES = [(80, 24), (60, 20), (40, 12)]
+JOB = """
+job: chest
+title: A chest of drawers
+pieces:
+  - {piece: front, title: Front, count: 3, schedule: simple, faces: [{face: out, area: 0.03 m2}]}
+  - {piece: lid, title: Lid, schedule: simple, faces: [{face: out, area: 0.3 m2}]}
+  - {piece: body, title: Body, schedule: simple, faces: [{face: out, area: 0.3 m2}]}
+"""
+SCHEDULE = """
+schedule: simple
+title: Sanded and padded
+suits: fronts
+look: satin
+source: invented for this test
+stages:
+  - stage: prepare
+    steps:
+      - {sand: with the grain, grade: P240, lubricant: dry, hands_on: 2 min + 5 min/m2}
+  - stage: body
+    steps:
+      - pad: thin ovals
+        product: shellac-dewaxed-blonde
+        cut: 1.5 lb
+        coats: 3
+        amount: 15 ml/m2
+        wait: {between: {earliest: 5 min, likely: 15 min}, after: {earliest: 12 h, likely: 20 h}}
+        dry_check: a thumbnail leaves no dent
+"""
+
+
+@pytest.fixture
+def chest(tmp_path: Path) -> Path:
+    """Return a shop with three drawer fronts, a lid and a body."""
+    for folder in ("jobs", "schedules"):
+        (tmp_path / folder).mkdir()
+    (tmp_path / "shop.yaml").write_text(SHOP, "utf-8")
+    (tmp_path / "jobs" / "chest.yaml").write_text(JOB, "utf-8")
+    (tmp_path / "schedules" / "simple.yaml").write_text(SCHEDULE, "utf-8")
+    return tmp_path
+
+
+class Evening:
+    """A pair of hands on the bench of that shop."""
+
+    def __init__(self, app: WatchedBench, pilot: Pilot[None], clocks: Clocks, shop: Workshop):
+        self.app, self.pilot, self.clocks, self.shop = app, pilot, clocks, shop
+
+    async def press(self, *keys: str) -> None:
+        """Press keys, eight minutes apart."""
+        for key in keys:
+            self.clocks.forward(8 * MINUTE)
+            await self.pilot.press(key)
+            await self.pilot.pause()
+
+    async def work(self, piece: str, *keys: str) -> None:
+        """Choose a piece, then press keys."""
+        self.app.action_choose(piece)
+        await self.press(*keys)
+
+    async def take(self, *words: str) -> None:
+        """Tap on the line of a card that has these words, one card after the other."""
+        for word in words:
+            card = self.app.screen
+            assert isinstance(card, ChoiceCard)
+            sign = next(sign for sign, choice in card.choices if word in choice.text)
+            await self.press(sign)
+
+    def kinds(self, ref: str) -> list[str]:
+        """Return what counts of a piece."""
+        return [event.what.kind for event in self.shop.book().live(ref)]
+
+
+async def test_an_early_coat_is_taken_back_with_what_hangs_on_it(chest: Path) -> None:
+    """The card tells first what goes with it; a note on the piece stays."""
+    clocks = Clocks()
+    with Workshop.open(chest, NOW) as shop:
+        app = bench_on(shop, clocks)
+        async with app.run_test(size=(80, 24)) as pilot:
+            hands = Evening(app, pilot, clocks, shop)
+            await pilot.pause()
+            await hands.work("chest/lid", "space", "y", "space", "c", "2", "space", "space")
+            await hands.press("t", "h", "i", "enter")
+            await hands.press("z")
+            await hands.take("pad coat 1 of 3")
+            assert "on it  done: 3, pad coat 2 of 3" in shown(app)
+            await hands.take("Take it back, with what hangs on it")
+            assert hands.kinds("chest/lid") == ["piece-started", "step-done", "note"]
+            assert "taken back: Lid, done: 2, pad coat 1 of 3" in said(app)[-1]
+
+
+async def test_a_wrong_time_amount_and_hand_are_told_otherwise(chest: Path) -> None:
+    """The clock runs from the time told last; what was left blank stays as it was."""
+    clocks = Clocks()
+    with Workshop.open(chest, NOW) as shop:
+        app = bench_on(shop, clocks)
+        async with app.run_test(size=(80, 24)) as pilot:
+            hands = Evening(app, pilot, clocks, shop)
+            await pilot.pause()
+            await hands.work("chest/lid", "space", "y", "space", "space", "z")
+            laid_at = find(shop, "chest/lid").laid.at  # type: ignore[union-attr]
+            await hands.take("pad coat 1 of 3", "Tell it otherwise")
+            at = (laid_at - 3 * MINUTE).astimezone(shop.zone)
+            for field, value in (("when", f"{at:%H:%M}"), ("by", "Rui"), ("amount", "4 ml")):
+                app.screen.query_one(f"#{field}").value = value  # type: ignore[attr-defined]
+            await hands.press("enter")
+            (coat,) = [e for e in shop.book().live("chest/lid") if "pad" in str(e.what)]
+            assert coat.at == laid_at - 3 * MINUTE
+            assert (coat.what.by, coat.what.amount_ml) == ("Rui", 4.0)  # type: ignore[union-attr]
+
+
+async def test_nothing_told_otherwise_is_asked_again(chest: Path) -> None:
+    """A form left blank says what it wants, and nothing is logged."""
+    clocks = Clocks()
+    with Workshop.open(chest, NOW) as shop:
+        app = bench_on(shop, clocks)
+        async with app.run_test(size=(80, 24)) as pilot:
+            hands = Evening(app, pilot, clocks, shop)
+            await pilot.pause()
+            await hands.work("chest/lid", "space", "y", "space", "z")
+            await hands.take("sand P240", "Tell it otherwise")
+            await hands.press("enter")
+            assert "write what was otherwise" in shown(app)
+            assert hands.kinds("chest/lid") == ["piece-started", "step-done"]
+
+
+async def test_an_entry_on_the_wrong_piece_is_moved_to_the_right_one(chest: Path) -> None:
+    """It is taken back here and made there; what has later work on it is not offered for it."""
+    clocks = Clocks()
+    with Workshop.open(chest, NOW) as shop:
+        app = bench_on(shop, clocks)
+        async with app.run_test(size=(80, 24)) as pilot:
+            hands = Evening(app, pilot, clocks, shop)
+            await pilot.pause()
+            await hands.work("chest/body", "space", "y")
+            await hands.work("chest/lid", "space", "y", "space", "space", "z")
+            await hands.take("sand P240")
+            assert "meant for another" not in shown(app)
+            await hands.press("escape", "u", "z")
+            await hands.take("sand P240", "meant for another", "Body")
+            assert hands.kinds("chest/lid") == ["piece-started"]
+            assert hands.kinds("chest/body") == ["piece-started", "step-done"]
+
+
+async def test_what_was_given_to_several_goes_from_all_of_them(chest: Path) -> None:
+    """One tap takes an early entry of three fronts back from three, the rest told once."""
+    clocks = Clocks()
+    with Workshop.open(chest, NOW) as shop:
+        app = bench_on(shop, clocks)
+        async with app.run_test(size=(80, 24)) as pilot:
+            hands = Evening(app, pilot, clocks, shop)
+            await pilot.pause()
+            await hands.work("chest/front-1", "space", "y", "space", "space", "z")
+            await hands.take("sand P240")
+            assert shown(app).count("done: 2, pad coat 1 of 3") == 1
+            await hands.take("Take it back, with what hangs on it")
+            fronts = [f"chest/front-{number}" for number in (1, 2, 3)]
+            assert [hands.kinds(ref) for ref in fronts] == [["piece-started"]] * 3
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_different_pieces_are_joined_and_parted(chest: Path, size: tuple[int, int]) -> None:
+    """They are one row and one entry for the evening; the same key parts them."""
+    clocks = Clocks()
+    with Workshop.open(chest, NOW) as shop:
+        app = bench_on(shop, clocks)
+        async with app.run_test(size=size) as pilot:
+            hands = Evening(app, pilot, clocks, shop)
+            await pilot.pause()
+            for ref in ("chest/lid", "chest/body", "chest/front-1"):
+                await hands.work(ref, "space", "y")
+            await hands.work("chest/lid", "i", "b", "c", "c", "space")
+            assert "3 x Front and Lid" in _titles(app)
+            joined = app.desk.refs_of(app.choosing.large)
+            await hands.press("space")
+            assert all(hands.kinds(ref)[-1] == "step-done" for ref in joined)
+            await hands.press("i")
+            assert {"Lid", "Body", "3 x Front"} <= set(_titles(app))
+
+
+async def test_a_defect_of_one_of_several(chest: Path) -> None:
+    """Which one is asked first; that one stands apart, the others are one row still."""
+    clocks = Clocks()
+    with Workshop.open(chest, NOW) as shop:
+        app = bench_on(shop, clocks)
+        async with app.run_test(size=(80, 24)) as pilot:
+            hands = Evening(app, pilot, clocks, shop)
+            await pilot.pause()
+            await hands.work("chest/front-1", "space", "y", "space", "space", "d")
+            await hands.take("Front 1", "blush")
+            await hands.press("enter")
+            assert hands.kinds("chest/front-1")[-1] == "defect"
+            assert "2 x Front" in _titles(app)
+
+
+def _titles(app: WatchedBench) -> list[str]:
+    return [piece.title for piece in app.desk.view.pieces]
