@@ -155,6 +155,11 @@ class ScheduleCase:
             for at, step in enumerate(self.steps or steps_of(self.schedule))
         )
 
+    @property
+    def on_bare_wood(self) -> bool:
+        """False where the work begins over a finish that is there already."""
+        return self.schedule.over is None
+
     @cached_property
     def films(self) -> tuple[Move, ...]:
         """The coats that lay film."""
@@ -173,7 +178,7 @@ class ScheduleCase:
     def ledger_on(self, piece: Piece) -> tuple[tuple[Reckoned, FaceLine], ...]:
         """Return film, relief and veneer step by step, on one piece."""
         terms = Terms(self.products, self.shop.alcohol, self.shop.film.bare_grades)
-        return ledger_of(piece, [move.step for move in self.moves], terms)
+        return ledger_of(piece, [move.step for move in self.moves], terms, self.schedule.over)
 
     def earliest_s(self, start: Move, end: Move | None) -> float:
         """Return the least that the waits from ``start`` on take, up to ``end`` or the last."""

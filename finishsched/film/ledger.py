@@ -77,6 +77,8 @@ class Ground:
     """What the bare wood drinks of the first coat, wet, in um (ml for each square metre)."""
     veneer_um: float | None = None
     """None for solid wood."""
+    film_um: Range = NOTHING
+    """Film that is there already, no thinner in its hollows."""
     film_share: Range = Range(1.0, 1.0, 1.0)
     """Film that a coat lays here over what it lays in the field: less at an arris."""
 
@@ -197,9 +199,10 @@ def begin(ground: Ground) -> State:
     """Return the state before any work; ``veneer_um`` above 0 where there is a veneer."""
     hollows = drawn(ground.hollow_um, Cause.GROUND)
     thirsts = drawn(ground.thirst_um, Cause.GROUND)
+    films = drawn(ground.film_um, Cause.GROUND)
     courses = tuple(
-        Course(0.0, hollow_um, 0.0, 0.0, 0.0, thirst_um, 0.0, 0.0)
-        for hollow_um, thirst_um in zip(hollows, thirsts, strict=True)
+        Course(film_um, hollow_um, film_um, 0.0, 0.0, thirst_um, 0.0, 0.0)
+        for hollow_um, thirst_um, film_um in zip(hollows, thirsts, films, strict=True)
     )
     return State(courses, drawn(ground.film_share, Cause.ARRIS), ground.veneer_um)
 

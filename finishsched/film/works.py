@@ -85,10 +85,22 @@ class Reckoned:
     """What had to be assumed."""
 
 
-def ground_of(piece: Piece, steps: Iterable[Step], products: Mapping[str, Product]) -> Ground:
-    """Return what the work on ``piece`` begins on: its hollows, its thirst, its veneer."""
+def ground_of(
+    piece: Piece,
+    steps: Iterable[Step],
+    products: Mapping[str, Product],
+    over: ProductKind | None = None,
+) -> Ground:
+    """Return what the work on ``piece`` begins on: its hollows, its thirst, its veneer.
+
+    ``over`` is the kind of an old finish: it drinks nothing, and its film has filled what hollows
+    it ever filled (our assumption).
+    """
     steps = tuple(steps)
     veneer_um = piece.veneer_mm * 1000 if piece.veneer_mm else None
+    if over is not None:
+        relief_um = NOTHING if piece.relief_um is None else _hollow_um(piece)
+        return Ground(relief_um, NOTHING, veneer_um, over.row.old_film_um or NOTHING)
     return Ground(_hollow_um(piece), _thirst_um(piece, steps, products), veneer_um)
 
 
@@ -106,20 +118,28 @@ def works_of(piece: Piece, steps: Iterable[Step], terms: Terms) -> tuple[Reckone
 
 
 def ledger_of(
-    piece: Piece, steps: Iterable[Step], terms: Terms
+    piece: Piece, steps: Iterable[Step], terms: Terms, over: ProductKind | None = None
 ) -> tuple[tuple[Reckoned, FaceLine], ...]:
-    """Return the ledger of a schedule's steps on ``piece``, each with the line that it makes."""
+    """Return the ledger of a schedule's steps on ``piece``, each with the line that it makes.
+
+    ``over`` is the kind of finish that was there before the first of them.
+    """
     steps = tuple(steps)
     reckoned = works_of(piece, steps, terms)
     works = [one.work for one in reckoned]
-    start = start_of(piece, steps, terms.products)
+    start = start_of(piece, steps, terms.products, over)
     lines = run_face(works, start, stakes_of(works, steps, terms.products, piece))
     return tuple(zip(reckoned, lines, strict=True))
 
 
-def start_of(piece: Piece, steps: Iterable[Step], products: Mapping[str, Product]) -> FaceState:
-    """Return the face of ``piece`` before any work on it."""
-    return begin_face(zones_of(piece), ground_of(piece, steps, products))
+def start_of(
+    piece: Piece,
+    steps: Iterable[Step],
+    products: Mapping[str, Product],
+    over: ProductKind | None = None,
+) -> FaceState:
+    """Return the face of ``piece`` before any work on it, bare or with an old finish ``over``."""
+    return begin_face(zones_of(piece), ground_of(piece, steps, products, over))
 
 
 def work_of(step: Step, piece: Piece, terms: Terms) -> Reckoned:

@@ -80,6 +80,10 @@ class KindRow:
     """True for what draws water from damp air as it dries."""
     oils: bool = False
     """True for what leaves oil on a film where it served as a lubricant."""
+    old_film_um: Range | None = None
+    """How thick it likely lies on an old piece: a whole French polish 10 to 50 um, brushed and
+    sprayed films thicker (from memory, no measured series known); none for what no schedule of
+    renewal begins on."""
     brings_water: bool = False
     """True for what brings water into the wood, where it dries by water."""
 
@@ -99,6 +103,7 @@ KINDS: Mapping[ProductKind, KindRow] = MappingProxyType(
         ProductKind.SHELLAC: KindRow(
             is_shellac=True,
             film_solids=Range(0.15, 0.23, 0.29),
+            old_film_um=Range(10.0, 25.0, 50.0),
             mechanism=Mechanism.SOLVENT,
             vapour=_ALCOHOL,
             blushes=True,
@@ -113,6 +118,7 @@ KINDS: Mapping[ProductKind, KindRow] = MappingProxyType(
         ),
         ProductKind.VARNISH: KindRow(
             film_solids=Range(0.25, 0.35, 0.45),
+            old_film_um=Range(30.0, 60.0, 120.0),
             density_g_per_ml=0.90,
             most_thinned_percent=50.0,
             mechanism=Mechanism.OXIDISING,
@@ -120,6 +126,7 @@ KINDS: Mapping[ProductKind, KindRow] = MappingProxyType(
         ),
         ProductKind.LACQUER: KindRow(
             film_solids=Range(0.15, 0.20, 0.25),
+            old_film_um=Range(30.0, 60.0, 100.0),
             density_g_per_ml=0.93,
             most_thinned_percent=60.0,
             mechanism=Mechanism.SOLVENT,

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 from finishsched.model.accepted import Accepted
 from finishsched.model.film import Reach
+from finishsched.model.kinds import ProductKind
 from finishsched.model.stages import StageName as StageName  # noqa: PLC0414  # also asked for here
 from finishsched.model.verbs import Verb as Verb  # noqa: PLC0414  # also asked for here
 
@@ -130,6 +131,8 @@ class Schedule:
     look: str = ""
     source: str = ""
     notes: str = ""
+    over: ProductKind | None = None
+    """The kind of finish that is there already; None where the work begins on bare wood."""
     accepted: tuple[Accepted, ...] = ()
     """Rules of the checker that are silent here."""
 
@@ -173,6 +176,7 @@ def one_after_another(schedules: Sequence[Schedule]) -> Schedule:
         stages=tuple(stages),
         suits=schedules[0].suits,
         look=schedules[-1].look,
+        over=schedules[0].over,
         source="; ".join(dict.fromkeys(s.source for s in schedules if s.source)),
         notes=" ".join(dict.fromkeys(s.notes for s in schedules if s.notes)),
         accepted=tuple({one.rule: one for one in accepted}.values()),

@@ -204,6 +204,7 @@ schedules = st.lists(st.sampled_from(StageName), min_size=1, max_size=2, unique=
         title=lines,
         suits=lines | st.just(""),
         look=st.sampled_from(["", *LOOKS]),
+        over=maybe(st.sampled_from([kind for kind in ProductKind if kind.row.old_film_um])),
         source=lines,
         notes=prose | st.just(""),
         accepted=accepted,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -22,11 +23,17 @@ CHEMICALS = (ProductKind.BLEACH, ProductKind.ALKALI)
 class Layer:
     """What lies on top, and what was done to it since."""
 
-    move: Move
+    move: Move | None
+    """None for a finish that was there before the work."""
     matter: str
     scuffed: bool = False
     washed: bool = False
     rinsed_at: Move | None = None
+
+    @property
+    def words(self) -> str:
+        """What a sentence calls it where no step laid it."""
+        return self.matter if self.move else f"the old finish's {self.matter}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,8 +51,8 @@ class Verdict:
     def message(self) -> str:
         """What is wrong, in a sentence."""
         what = f"'{self.above.step.title}' lays {self.above.step.product or 'its product'}"
-        over = self.below.move.step.lubricant or ""
-        over = self.below.move.step.product or over or self.below.matter
+        step = self.below.move.step if self.below.move else None
+        over = (step and (step.product or step.lubricant)) or self.below.words
         return f"{what} {self._how(over)}: {self.pair.why}"
 
     def _how(self, over: str) -> str:
@@ -63,17 +70,32 @@ class Verdict:
 
 def verdicts(case: ScheduleCase) -> Iterator[Verdict]:
     """Give every layer of a schedule that the table speaks against, in the order of the work."""
-    top: Layer | None = None
+    top = _found_there(case)
     for move in case.moves:
         layer = _layer_of(move)
         if layer is not None:
             if top is not None and not _goes_on(top, layer):
-                yield from _judged(case, top, layer)
+                yield from _judged(case, top, layer, move)
             top = layer
         elif top is not None:
             _work_on(top, move)
+            if top.move is None and top.washed and top.matter == "wax":
+                top = _old_film(case)
         if move.lubricant is not None and move.lubricant.kind.row.oils and top is not None:
             top = Layer(move, matter_of(move.lubricant))
+
+
+def _found_there(case: ScheduleCase) -> Layer | None:
+    """Return what lies on an old finish: wax, until a solvent washed it off; None on bare wood."""
+    return Layer(None, "wax") if case.schedule.over is not None else None
+
+
+def _old_film(case: ScheduleCase) -> Layer | None:
+    """Return the old film itself; an old polish is taken for one with its wax in it."""
+    kind = case.schedule.over
+    if kind is None:
+        return None
+    return Layer(None, "shellac.waxy" if kind.is_shellac else kind.value, washed=True)
 
 
 def _layer_of(move: Move) -> Layer | None:
@@ -90,32 +112,42 @@ def _layer_of(move: Move) -> Layer | None:
 
 def _goes_on(top: Layer, layer: Layer) -> bool:
     """Tell whether a layer is more of the same, which other rules watch over."""
+    if top.move is None or layer.move is None:
+        return is_a(top.matter, layer.matter.partition(".")[0])
     same = top.move.step.product == layer.move.step.product
     padded_with_oil = top.move.verb.lays_coats and top.matter == "oil.mineral"
     return same or (padded_with_oil and layer.move.step.product == top.move.step.product)
 
 
-def _judged(case: ScheduleCase, top: Layer, layer: Layer) -> Iterator[Verdict]:
+def _judged(case: ScheduleCase, top: Layer, layer: Layer, move: Move) -> Iterator[Verdict]:
     pair = pair_for(top.matter, layer.matter)
     if pair is None or _is_washed_on(top, layer):
         return
-    chemical = top.move.kind in CHEMICALS
-    since = (top.rinsed_at if chemical else None) or top.move
-    given_s = case.earliest_s(since, layer.move)
-    lacks = _lacking(pair.needs, top, layer)
+    given_s = _given_s(case, top, move)
+    lacks = _lacking(pair.needs, top, move)
     if lacks is not None or given_s < pair.after_s:
         too_soon = given_s < pair.after_s and lacks is not Need.NEVER
-        yield Verdict(top, layer.move, pair, given_s, None if too_soon else lacks)
+        yield Verdict(top, move, pair, given_s, None if too_soon else lacks)
+
+
+def _given_s(case: ScheduleCase, top: Layer, move: Move) -> float:
+    """Return how long the layer on top had before a step; without end for an old finish."""
+    if top.move is None:
+        return math.inf
+    chemical = top.move.kind in CHEMICALS
+    since = (top.rinsed_at if chemical else None) or top.move
+    return case.earliest_s(since, move)
 
 
 def _is_washed_on(top: Layer, layer: Layer) -> bool:
     """Tell whether colour goes on over a wash coat, which is laid so that it takes evenly."""
-    thin = 0.0 < (top.move.step.cut_g_per_l or 0.0) <= HEAVIEST_WASH_G_PER_L
+    cut = top.move.step.cut_g_per_l if top.move else None
+    thin = 0.0 < (cut or 0.0) <= HEAVIEST_WASH_G_PER_L
     colours = is_a(layer.matter, "stain") or is_a(layer.matter, "dye")
     return thin and colours and layer.matter != "dye.water"
 
 
-def _lacking(need: Need | None, top: Layer, layer: Layer) -> Need | None:
+def _lacking(need: Need | None, top: Layer, move: Move) -> Need | None:
     done = {
         None: True,
         Need.NEVER: False,
@@ -123,7 +155,7 @@ def _lacking(need: Need | None, top: Layer, layer: Layer) -> Need | None:
         Need.SCUFF: top.scuffed,
         Need.WASH: top.washed,
         Need.RINSE: top.rinsed_at is not None,
-        Need.SPRAY: layer.move.verb is Verb.SPRAY,
+        Need.SPRAY: move.verb is Verb.SPRAY,
     }
     return None if done[need] else need
 

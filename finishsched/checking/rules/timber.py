@@ -14,7 +14,9 @@ from finishsched.model.woods import Degree, woods_of
 
 
 def first_layer(case: PieceCase) -> Move | None:
-    """Return what is laid on the bare wood first; glue apart."""
+    """Return what is laid on the bare wood first, glue apart; None over an old finish."""
+    if not case.schedule.on_bare_wood:
+        return None
     laid = (move for move in case.schedule.moves if move.lays)
     return next(laid, None)
 
@@ -73,7 +75,7 @@ def _blotches(case: PieceCase) -> Iterator[Found]:
 def _colour_runs(case: PieceCase) -> Iterator[Found]:
     woods = woods_of(case.piece.species)
     pale = [wood.name for wood in woods if wood.is_pale]
-    if not pale:
+    if not pale or not case.schedule.on_bare_wood:
         return
     for move in case.schedule.moves:
         liquid = _liquid_of(move)
@@ -103,7 +105,7 @@ def _liquid_of(move: Move) -> str:
 
 def _iron_on_tannin(case: PieceCase) -> Iterator[Found]:
     tannin = [w.name for w in woods_of(case.piece.species) if w.tannin is Degree.HIGH]
-    if not tannin:
+    if not tannin or not case.schedule.on_bare_wood:
         return
     steel: Move | None = None
     for move in case.schedule.moves:

@@ -31,6 +31,8 @@ def _is_filled(case: PieceCase) -> bool:
 
 
 def _pores_unfilled(case: PieceCase) -> Iterator[Found]:
+    if not case.schedule.on_bare_wood:
+        return
     if _is_glass(case) and wants_filling(case.piece.species) and not _is_filled(case):
         names = ", ".join(w.name for w in woods_of(case.piece.species) if w.fill)
         yield Found(
@@ -42,6 +44,7 @@ def _pores_unfilled(case: PieceCase) -> Iterator[Found]:
 
 def _relief_left(case: PieceCase) -> Iterator[Found]:
     unfilled = wants_filling(case.piece.species) and not _is_filled(case)
+    unfilled = unfilled or not case.schedule.on_bare_wood
     if not _is_glass(case) or unfilled or not woods_of(case.piece.species):
         return
     left_um = case.ledger[-1][1].after.relief_um.likely
@@ -56,7 +59,7 @@ def _relief_left(case: PieceCase) -> Iterator[Found]:
 def _oily_wood(case: PieceCase) -> Iterator[Found]:
     oily = [wood.name for wood in woods_of(case.piece.species) if wood.oily]
     for move in case.schedule.layers:
-        if not oily or move.kind in SHELLACS:
+        if not case.schedule.on_bare_wood or not oily or move.kind in SHELLACS:
             return
         if move.product is not None and move.product.mechanism is Mechanism.OXIDISING:
             yield Found(
@@ -119,6 +122,7 @@ def _one_face(case: PieceCase) -> Iterator[Found]:
 def _oil_on_pale_face(case: PieceCase) -> Iterator[Found]:
     first = next(iter(case.schedule.films), None)
     pale = [w.name for w in woods_of(case.piece.species) if w.is_pale]
+    pale = pale if case.schedule.on_bare_wood else []
     if first is not None and pale and first.kind is ProductKind.OIL and case.piece.veneer_mm:
         yield Found(
             case.key("schedule"),

@@ -4,14 +4,24 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from finishsched.documents.codec import Codec, JsonSchema, ListOf, Reading
+from finishsched.documents.codec import Codec, JsonSchema, Leaf, ListOf, Reading
 from finishsched.documents.formats.accepted import ACCEPTED, accepted_once
 from finishsched.documents.formats.steps import STEP, STEP_IN_ROUNDS, one_for_each_round
 from finishsched.documents.leaves import ID, LINE, PROSE, one_of, whole, word
 from finishsched.documents.nodes import Fields, Node
 from finishsched.documents.records import Key, Record
+from finishsched.model.kinds import ProductKind
 from finishsched.model.schedule import Rounds, Schedule, Stage, StageName, StepPlan
 
+OLD_FILMS = tuple(kind.value for kind in ProductKind if kind.row.old_film_um is not None)
+_OLD_FILM = one_of("a finish that is there already", OLD_FILMS)
+OVER = Leaf(
+    _OLD_FILM.noun,
+    lambda text: ProductKind(_OLD_FILM.from_text(text)),
+    lambda kind: _OLD_FILM.to_text(kind.value),
+    _OLD_FILM.described,
+    "shellac",
+)
 LOOK = one_of(
     "a look", ("flat", "velvet", "eggshell", "satin", "semi-gloss", "gloss", "high gloss")
 )
@@ -85,6 +95,7 @@ SCHEDULE = Record(
         Key("title", LINE, "what people call it", required=True),
         Key("suits", LINE, "which woods and work it is for"),
         Key("look", LOOK, "how much it shines"),
+        Key("over", OVER, "the finish that is there already; leave out for bare wood"),
         Key("source", LINE, "what it rests on, or 'common practice'", required=True),
         Key("notes", PROSE, "anything else"),
         ACCEPTED,

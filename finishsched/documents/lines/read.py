@@ -31,7 +31,9 @@ ADD_NOTHING = "add nothing"
 """The line that says that what is not written is not meant."""
 SOURCE = "own notebook; what its lines leave out is our assumption"
 
-_HEAD = re.compile(r"(schedule|title|suits|look|source|notes|silent)\b\s*:?\s*(.+)", re.IGNORECASE)
+_HEAD = re.compile(
+    r"(schedule|title|suits|look|over|source|notes|silent)\b\s*:?\s*(.+)", re.IGNORECASE
+)
 _STAGE = re.compile(rf"({'|'.join(StageName)})\s*:", re.IGNORECASE)
 _ROUNDS = re.compile(r"(\d+)\s*(?:rounds?|times)\s*:\s*|(\d+)\s*[x×]\s*:\s*", re.IGNORECASE)
 _SILENT = re.compile(r'([a-z0-9-]+)\s+because\s+("(?:[^"\\]|\\.)*"|.+)')
@@ -253,7 +255,7 @@ def _tree(
     name = sheet.head.get("schedule") or Text(schedule_id or "own-schedule")
     title = sheet.head.get("title") or Text(name.value.replace("-", " ").capitalize())
     root = Fields([(Text("schedule"), name), (Text("title"), title)])
-    for key in ("suits", "look", "notes"):
+    for key in ("suits", "look", "over", "notes"):
         if key in sheet.head:
             root.entries.append((Text(key), sheet.head[key]))
     root.entries.append((Text("source"), sheet.head.get("source") or Text(SOURCE)))

@@ -26,7 +26,7 @@ def lines_of(schedule: Schedule) -> str:
 
 def _head(root: Fields) -> Iterator[str]:
     for key, value in root.entries:
-        if key.value in ("schedule", "look") and isinstance(value, Text):
+        if key.value in ("schedule", "look", "over") and isinstance(value, Text):
             yield f"{key.value} {value.value}"
         elif key.value == "accepted":
             for accepted in _fields(value):

@@ -247,7 +247,7 @@ def _gauges_seen(
     """Give each film found over the film reckoned since nothing was taken off it."""
     terms = terms_of(standing, book, papers, amounts, things)
     error_um = papers.shop.film.gauge_error_um
-    state = begin(ground_of(standing.piece, standing.steps, papers.products))
+    state = begin(ground_of(standing.piece, standing.steps, papers.products, standing.over))
     since: dict[MethodKey, float] = {}
     base_um: float | None = 0.0
     for entry in entries_of(standing, book, terms):

@@ -121,7 +121,7 @@ class _Case:
 
 def _answer(case: _Case) -> FilmAnswer:
     standing, papers = case.standing, case.workshop.papers
-    start = start_of(standing.piece, standing.steps, papers.products)
+    start = start_of(standing.piece, standing.steps, papers.products, standing.over)
     works = [_work(entry, case.rules) for entry in case.entries]
     steps = [entry.reckoned.step if entry.reckoned else None for entry in case.entries]
     stakes = stakes_of(works, steps, papers.products, standing.piece)

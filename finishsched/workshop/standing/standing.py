@@ -10,6 +10,7 @@ from finishsched.drying.clock import ClockState, CureClock
 from finishsched.journal.events import Event, StepDone
 from finishsched.journal.progress import PieceProgress
 from finishsched.model.job import Job, Piece
+from finishsched.model.kinds import ProductKind
 from finishsched.model.names import NaturalKey, natural
 from finishsched.model.schedule import Schedule, Verb
 from finishsched.model.step import Step
@@ -66,6 +67,11 @@ class Standing:
     """Else the wait that was over before the step in hand: its window may close."""
     earlier: tuple[Life, ...] = ()
     """What was done before it was begun anew, the first life first."""
+
+    @property
+    def over(self) -> ProductKind | None:
+        """The kind of finish that was there before the work; None for bare wood."""
+        return self.schedule.over if self.schedule is not None else None
 
     def step_of(self, event: Event, key: str) -> Step | None:
         """Return the step that an entry of the piece means by ``key``, in its own life."""
