@@ -122,7 +122,7 @@ def test_a_sheet_as_json(shop):
     """One object with every step of the piece, and no file."""
     found = shop("sheet", "lid", "--json").json
     assert (found["piece"], found["file"]) == ("tea-chest/lid", None)
-    assert sum(len(step["lines"]) for step in found["steps"]) == 72
+    assert sum(len(step["lines"]) for step in found["steps"]) == 69
     assert found["steps"][0]["topic"] == "sand"
 
 

@@ -15,7 +15,8 @@ FLUSH_SHELL = Inlay("shell", 0.6, in_mm=0.6, area_m2=1e-3, width_mm=10.0)
 
 def _ledger(name, *inlays, species="walnut"):
     panel = piece(*inlays, species=species)
-    return ledger_of(panel, steps_of(shipped_schedules()[name]), Terms(shipped_products()))
+    schedule = shipped_schedules()[name]
+    return ledger_of(panel, steps_of(schedule), Terms(shipped_products()), schedule.over)
 
 
 @pytest.mark.parametrize("name", sorted(shipped_schedules()))

@@ -23,6 +23,7 @@ SOLVENT_BORNE = {
     "nitrocellulose-lacquer",
     "oil-paste-filler",
     "paste-wax",
+    "oil-glaze",
 }
 
 GLYCOL_ETHERS = {"waterborne-clear"}

@@ -146,7 +146,8 @@ def test_a_finish_begins_with_paper_and_ends_cured(schedule):
     if schedule.id in ONLY_VENEERED:
         assert {step.stage for step in steps} == {StageName.PREPARE}
         return
-    assert steps[0].verb is Verb.SAND
+    # What begins on an old finish washes it first, and papers no wood.
+    assert steps[0].verb is (Verb.SAND if schedule.over is None else Verb.WASH)
     last_coat = coats_of(schedule)[-1].number
     rests = [step for step in steps if step.stage is StageName.CURE and step.verb is Verb.REST]
     assert any(rest.number > last_coat for rest in rests)
@@ -260,6 +261,7 @@ def test_shellac_is_never_made_stronger(schedule):
 def test_coats_are_of_the_size_that_hands_lay(schedule):
     """Wiped and padded 10 to 30 ml/m2 (our assumption); brushed 60 to 110 (common practice)."""
     limits = {Verb.PAD: (10, 30), Verb.WIPE: (10, 30), Verb.BRUSH: (60, 110), Verb.SPRAY: (40, 250)}
+    limits[Verb.TONE] = (20, 60)  # a dry mist, common practice
     for step in coats_of(schedule):
         low, high = limits[step.verb]
         assert low <= step.spread.ml_per_m2 <= high, step.key

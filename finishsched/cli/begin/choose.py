@@ -29,6 +29,7 @@ _USUAL_SHOWN = 4
 @click.option("--without", help="What is not wanted: 'spray, varnish, mineral spirits'.")
 @click.option("--reversible", is_flag=True, help="It must come off again without harm.")
 @click.option("--pale", is_flag=True, help="The wood must not turn darker or yellower.")
+@click.option("--over", metavar="FINISH", help="The old finish that stays: shellac.")
 @click.option("--due", metavar="DATE", help="When it is due: 2026-12-18.")
 @click.option("--all", "every", is_flag=True, help="Show all of them, also what is refused.")
 @shop_option
@@ -43,6 +44,7 @@ def command(
     without: str | None,
     reversible: bool,
     pale: bool,
+    over: str | None,
     due: str | None,
     every: bool,
     shop: str | None,
@@ -57,7 +59,7 @@ def command(
     now = world().now()
     folder = shop_named(shop)
     given = {"wood": wood, "veneer": veneer, "faces": faces, "sheen": sheen, "wear": wear,
-             "due": due}  # fmt: skip
+             "over": over, "due": due}  # fmt: skip
     answers = {key: text for key, text in given.items() if text is not None}
     _refuse_unreadable(answers)
     if folder is None:
@@ -82,7 +84,7 @@ def _more(without: str | None, reversible: bool, pale: bool) -> dict[str, Any]:
 def _refuse_unreadable(answers: dict[str, str]) -> None:
     """Tell every option that cannot be read; a wood may have any name."""
     from finishsched.documents.codec import BadValueError
-    from finishsched.documents.formats.schedule import LOOK
+    from finishsched.documents.formats.schedule import LOOK, OVER
     from finishsched.documents.leaves import DAY
     from finishsched.units import LENGTH, UnitFaultError, read
     from finishsched.workshop.base.entries import RefusedError
@@ -94,6 +96,7 @@ def _refuse_unreadable(answers: dict[str, str]) -> None:
         "sheen": lambda text: LOOK.from_text(text.lower()),
         "veneer": lambda text: read(text, LENGTH),
         "wear": read_wear,
+        "over": lambda text: OVER.from_text(text.lower()),
         "due": DAY.from_text,
     }
     lines = []

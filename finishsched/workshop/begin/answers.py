@@ -7,7 +7,9 @@ from contextlib import suppress
 from datetime import date
 
 from finishsched.documents.codec import BadValueError
+from finishsched.documents.formats.schedule import OVER
 from finishsched.model.job import Face
+from finishsched.model.kinds import ProductKind
 from finishsched.units import LENGTH, UnitFaultError, read
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.workshop import Workshop
@@ -40,6 +42,7 @@ def wanted_of(answers: Mapping[str, str]) -> Wanted:
         veneer_mm=_veneer(answers.get("veneer", "").strip()),
         sheen=sheen if sheen in LOOKS else "",
         wear=wear,
+        over=_over(answers.get("over", "").strip().lower()),
         due=due,
         faces=faces if answers.get("faces", "").strip() else (),
     )
@@ -50,6 +53,13 @@ def _faces(text: str) -> tuple[Face, ...]:
         return read_faces(text)
     except RefusedError:
         return ()
+
+
+def _over(text: str) -> ProductKind | None:
+    try:
+        return OVER.from_text(text) if text else None
+    except BadValueError:
+        return None
 
 
 def _veneer(text: str) -> float | None:

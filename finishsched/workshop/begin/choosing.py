@@ -68,7 +68,7 @@ def best_offers(wanted: Wanted, papers: Papers, count: int) -> tuple[Offer, ...]
     ranked = []
     for schedule in papers.schedules.values():
         case = ScheduleCase(schedule, papers.products, papers.shop)
-        if last_film(case) is not None:
+        if last_film(case) is not None and schedule.over is wanted.over:
             points = sum(reason.weight for reason in reasons(case, wanted))
             ranked.append((-points, _hands_on_min(case, wanted), schedule.id))
     for _, _, name in sorted(ranked):
@@ -98,6 +98,8 @@ def _offer(
     case = ScheduleCase(schedule, papers.products, papers.shop)
     if last_film(case) is None:
         return None  # it glues or fills: no finish by itself
+    if schedule.over is not wanted.over:
+        return None  # it renews what is there, or strips nobody's old finish
     # Both sides of a panel: a rule asks whether veneer is worked on one side alone.
     sides = Face("side", stated_area_m2=wanted.area_m2 / 2, count=2)
     piece = Piece(

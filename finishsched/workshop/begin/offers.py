@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 
 from finishsched.model.job import Face
+from finishsched.model.kinds import ProductKind
 from finishsched.model.ranges import Range
 from finishsched.model.schedule import Schedule
 from finishsched.workshop.begin.finishes import Wear
@@ -26,6 +27,8 @@ class Wanted:
     """True where a restorer must get it off again."""
     pale: bool = False
     """True where the wood must not turn darker or yellower."""
+    over: ProductKind | None = None
+    """The kind of finish that is there already and stays; None for bare wood."""
     due: date | None = None
     faces: tuple[Face, ...] = ()
     """Where they are known: then ``area_m2`` is theirs together."""

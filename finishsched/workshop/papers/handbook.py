@@ -27,7 +27,7 @@ GROUPS: Mapping[str, tuple[str, ...]] = MappingProxyType(
         "the materials": ("cuts", "mixing", "pads", "grades", "film", "levelling", "storage"),
         "the waits": ("air", "drying", "dry-checks", "water"),
         "what can hurt": ("vapour", "rags", "dust", "glue-safety"),
-        "when it goes wrong": ("defects", "rework", "rules"),
+        "when it goes wrong": ("defects", "rework", "old-finish", "rules"),
         "to begin with": ("beginning", "lines", "joining", "settings", "questions", "limits"),
         "the program": ("bench", "planning", "journal", "records", "backups", "words"),
         "a tour, with what is printed": (
@@ -73,6 +73,8 @@ _ALSO = {
     "epoxy": "glue-safety",
     "labels": "storage",
     "jars": "storage",
+    "refresh": "old-finish",
+    "restoring": "old-finish",
     "keys": "bench",
     "states": "bench",
     "undo": "journal",
