@@ -15,8 +15,9 @@ from finishsched.documents.formats.product import PRODUCT
 from finishsched.documents.formats.schedule import SCHEDULE
 from finishsched.documents.formats.settings import SETTINGS
 from finishsched.documents.formats.shop import SHOP
-from finishsched.documents.nodes import Fields, Node, Place, places
+from finishsched.documents.nodes import Fields, Node, Place, Text, places
 from finishsched.documents.nodes import Path as NodePath
+from finishsched.documents.old_words import OLD_WORDS, renew
 from finishsched.documents.parsing import MOST_BYTES, parse
 from finishsched.documents.records import Record
 from finishsched.documents.step_ids import add_ids, drop_ids
@@ -50,6 +51,8 @@ class Document:
     model: AnyModel
     places: Mapping[NodePath, Place]
     """Where each value stands, by its path of keys and positions: ``('stages', 0, 'steps')``."""
+    notices: tuple[Fault, ...] = ()
+    """What is read all the same, and is written otherwise today: advice, no faults."""
 
     def place(self, *path: str | int) -> Place:
         """Return the place of the value at ``path``, or of the nearest thing that holds it."""
@@ -71,14 +74,16 @@ def read(data: bytes, name: str, kind: str | None = None) -> Document:
     try:
         found = _kind_of(root, kind, reading)
         located = places(root)
+        old: tuple[Text, ...] = ()
         if found == "schedule":
+            old = renew(root)
             add_ids(root, reading)
         model = KINDS[found].read(root, reading)
     except UnreadableError:
         raise DocumentFaultsError(reading.faults) from None
     if reading.faults:
         raise DocumentFaultsError(reading.faults)
-    return Document(name, found, model, located)
+    return Document(name, found, model, located, _notices(old, name))
 
 
 def load(path: Path, kind: str | None = None, name: str | None = None) -> Document:
@@ -132,6 +137,22 @@ def dump(model: AnyModel) -> str:
 def kind_of_model(model: AnyModel) -> str:
     """Return the kind of the document that ``model`` is written as."""
     return next(kind for kind, record in KINDS.items() if record.cls is type(model))
+
+
+def _notices(old: tuple[Text, ...], name: str) -> tuple[Fault, ...]:
+    """Return one notice for each old word, at the first place where it stands."""
+    first = {key.value: key for key in reversed(old)}
+    return tuple(
+        Fault(
+            name,
+            *key.place,
+            f"in a step '{word}:' is now called '{OLD_WORDS[word]}:'; it is still read",
+            f"write '{OLD_WORDS[word]}:'",
+            "old-word",
+            "advice",
+        )
+        for word, key in sorted(first.items())
+    )
 
 
 def _kind_of(root: Node, wanted: str | None, reading: Reading) -> str:

@@ -15,7 +15,7 @@ class Fault:
     ``line`` and ``column`` count from 1, columns in characters. ``rule`` is a short word for
     programs to tell faults apart by: not-yaml, no-file, too-big, too-deep, alias, unknown-key,
     missing-key, duplicate-key, bad-value, no-unit, unknown-name,
-    duplicate-name or unknown-kind.
+    duplicate-name, unknown-kind or old-word.
     """
 
     file: str

@@ -112,6 +112,8 @@ class Key(Generic[Value]):
     attribute: str = ""
     """When it is not the key's own name."""
     required: bool = False
+    formerly: str = ""
+    """What it was called, where old documents still say that: ``old_words`` renames it."""
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -135,6 +137,8 @@ class Key(Generic[Value]):
         """Put in the key with its description."""
         described = {"description": self.says, **self.codec.schema(shared)}
         schema["properties"][self.name] = described
+        if self.formerly:
+            schema["properties"][self.formerly] = described | {"deprecated": True}
         if self.required:
             schema["required"].append(self.name)
 

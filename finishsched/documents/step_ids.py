@@ -22,9 +22,9 @@ def add_ids(schedule: Node, reading: Reading) -> None:
     """Write an id into every step of the tree that has none, and note ids that clash."""
     taken: dict[tuple[str, str], Place] = {}
     for stage, step, default in _steps(schedule):
-        written = step.get("id")
+        written = step.get("mark")
         if written is None:
-            step.entries.append((Text("id", step.place), Text(default, step.place)))
+            step.entries.append((Text("mark", step.place), Text(default, step.place)))
         own = Text(default, step.place) if written is None else written
         if not isinstance(own, Text):
             continue
@@ -32,9 +32,9 @@ def add_ids(schedule: Node, reading: Reading) -> None:
         if first != own.place:
             reading.note(
                 own.place,
-                f"two steps of the stage {stage!r} have the id {own.value!r}: on line "
+                f"two steps of the stage {stage!r} have the mark {own.value!r}: on line "
                 f"{first.line}, column {first.column}, and here",
-                "write an id of its own",
+                "write a mark of its own",
                 "duplicate-key",
             )
 
@@ -45,7 +45,7 @@ def drop_ids(schedule: Node) -> None:
         step.entries = [
             (key, value)
             for key, value in step.entries
-            if not (key.value == "id" and isinstance(value, Text) and value.value == default)
+            if not (key.value == "mark" and isinstance(value, Text) and value.value == default)
         ]
 
 

@@ -161,7 +161,7 @@ def work_of(step: Step, piece: Piece, terms: Terms) -> Reckoned:
 def stroke_of(step: Step, grade: Grade) -> Stroke:
     """Return the abrading that ``step`` is, with ``grade``."""
     reach = step.reach or usual_reach(step.verb, step.stage)
-    backing = backing_of(f"{step.how} {step.with_}")
+    backing = backing_of(f"{step.how} {step.tool}")
     rubs = step.verb.does.abrades is Abrades.SHINE
     return Stroke(grade, reach, is_wet(step.lubricant), rubs, backing)
 

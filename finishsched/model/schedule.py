@@ -76,8 +76,8 @@ class StepPlan:
     verb: Verb
     how: str
     product: str | None = None
-    with_: str = ""
-    """The tool or pad in the hand."""
+    tool: str = ""
+    """What is in the hand."""
     lubricant: str | None = None
     cut_g_per_l: tuple[float, ...] = ()
     thin_to_g_per_l: float | None = None

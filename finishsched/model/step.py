@@ -42,7 +42,7 @@ class Step:
     round: int
     rounds: int
     product: str | None = None
-    with_: str = ""
+    tool: str = ""
     lubricant: str | None = None
     cut_g_per_l: float | None = None
     thinned_percent: float | None = None
@@ -127,7 +127,7 @@ def _step(
         round=round_,
         rounds=rounds,
         product=plan.product,
-        with_=plan.with_,
+        tool=plan.tool,
         lubricant=plan.lubricant,
         cut_g_per_l=_cut(plan, turn, coat, coats),
         thinned_percent=_pick(plan.thinned_percent, turn),

@@ -76,7 +76,7 @@ def pad(coat: int, coats: int = 6, wait: Wait = USUAL_WAIT) -> Step:
         round=2,
         rounds=3,
         product="blonde",
-        with_="linen over wool, palm sized",
+        tool="linen over wool, palm sized",
         hands_on=HandsOn(2, 10),
         wait=wait,
         dry_check=DRY_CHECK_WORDS,

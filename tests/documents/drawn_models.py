@@ -151,7 +151,7 @@ def steps(draw, turns: int, *, in_rounds: bool):
     )
     return StepPlan(
         id="", verb=draw(st.sampled_from(Verb)), how=draw(lines), product=draw(ids),
-        with_=draw(lines | st.just("")),
+        tool=draw(lines | st.just("")),
         lubricant=draw(maybe(st.sampled_from(["dry", "water", "soapy water"]) | ids)),
         cut_g_per_l=cut,
         thin_to_g_per_l=draw(kept(units.CUT, min(cut))) if may_thin else None,

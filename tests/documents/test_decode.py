@@ -330,7 +330,7 @@ def test_a_step_in_full():
     assert (plan.verb, plan.how, plan.id) == (Verb.SPIRIT_OFF, "straight", "last")
     assert plan.cut_g_per_l == (240.0, 120.0)
     assert plan.thinned_percent == (50.0, 0.0)
-    assert (plan.lubricant, plan.with_, plan.coats) == ("soapy water", "a pad", (2,))
+    assert (plan.lubricant, plan.tool, plan.coats) == ("soapy water", "a pad", (2,))
     assert plan.grade == ("P400", "0000 wool")
     assert plan.spread == Spread(g_per_m2=150.0)
     assert plan.hands_on == HandsOn(2.0, 10.0)

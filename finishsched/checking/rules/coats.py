@@ -189,8 +189,8 @@ COAT_RULES = (
         "make the last coats the thinnest",
         "common practice",
         Example(
-            f"- stage: body\n  steps:\n    - {{pad: ovals, id: first, {_BODY}, cut: 1 lb}}\n"
-            f"    - {{pad: straight, id: last, {_BODY}, cut: 2 lb}}\n",
+            f"- stage: body\n  steps:\n    - {{pad: ovals, mark: first, {_BODY}, cut: 1 lb}}\n"
+            f"    - {{pad: straight, mark: last, {_BODY}, cut: 2 lb}}\n",
             ("cut: 2 lb", "cut: 0.5 lb"),
         ),
         on_schedule=_cut_rising,
@@ -268,7 +268,7 @@ COAT_RULES = (
         Example(
             f"- stage: body\n  steps:\n    - {{pad: ovals, {_BODY}, cut: 2 lb, coats: 6}}\n"
             "    - {level: block, grade: P400, lubricant: dry}\n"
-            f"    - {{pad: straight, id: last, {_BODY}, cut: 1 lb, coats: 2}}\n",
+            f"    - {{pad: straight, mark: last, {_BODY}, cut: 1 lb, coats: 2}}\n",
             ("coats: 2", "coats: 9"),
         ),
         on_schedule=_film_too_thin,
@@ -282,10 +282,10 @@ COAT_RULES = (
         "mix less, and mix fresh for the last coats",
         "the product's own document; printed lives of mixed shellac run from 3 to 12 months",
         Example(
-            f"- stage: body\n  steps:\n    - {{pad: ovals, id: first, {_BODY}, cut: 2 lb}}\n"
+            f"- stage: body\n  steps:\n    - {{pad: ovals, mark: first, {_BODY}, cut: 2 lb}}\n"
             "    - {rest: put by, wait: {earliest: 24 weeks, likely: 40 weeks}, "
             "dry_check: no dent}\n"
-            f"    - {{pad: straight, id: last, {_BODY}, cut: 1 lb}}\n",
+            f"    - {{pad: straight, mark: last, {_BODY}, cut: 1 lb}}\n",
             ("earliest: 24 weeks, likely: 40 weeks", "earliest: 2 weeks, likely: 4 weeks"),
         ),
         on_schedule=_jar_outlived,

@@ -245,7 +245,7 @@ LAYER_RULES = (
             (
                 "    - {spray",
                 (
-                    "    - {wipe: thin, id: seal, product: shellac-dewaxed-blonde, cut: 1 lb}\n"
+                    "    - {wipe: thin, mark: seal, product: shellac-dewaxed-blonde, cut: 1 lb}\n"
                     "    - {spray"
                 ),
             ),

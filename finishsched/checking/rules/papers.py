@@ -187,10 +187,10 @@ PAPER_RULES = (
             """\
 - stage: body
   steps:
-    - {pad: ovals, id: one, product: shellac-dewaxed-blonde, cut: 2 lb, coats: 10}
-    - {level: block, id: first, grade: P400, lubricant: dry}
-    - {pad: ovals, id: two, product: shellac-dewaxed-blonde, cut: 2 lb, coats: 10}
-    - {level: block, id: second, grade: P1500, lubricant: dry}
+    - {pad: ovals, mark: one, product: shellac-dewaxed-blonde, cut: 2 lb, coats: 10}
+    - {level: block, mark: first, grade: P400, lubricant: dry}
+    - {pad: ovals, mark: two, product: shellac-dewaxed-blonde, cut: 2 lb, coats: 10}
+    - {level: block, mark: second, grade: P1500, lubricant: dry}
 """,
             ("P1500", "P600"),
         ),
@@ -230,10 +230,10 @@ PAPER_RULES = (
             """\
 - stage: body
   steps:
-    - {pad: ovals, id: one, product: shellac-dewaxed-blonde, cut: 2 lb, coats: 10}
-    - {level: block, id: first, grade: P600, lubricant: dry}
-    - {pad: ovals, id: two, product: shellac-dewaxed-blonde, cut: 2 lb, coats: 10}
-    - {level: block, id: second, grade: P400, lubricant: dry}
+    - {pad: ovals, mark: one, product: shellac-dewaxed-blonde, cut: 2 lb, coats: 10}
+    - {level: block, mark: first, grade: P600, lubricant: dry}
+    - {pad: ovals, mark: two, product: shellac-dewaxed-blonde, cut: 2 lb, coats: 10}
+    - {level: block, mark: second, grade: P400, lubricant: dry}
 """,
             ("P400", "P800"),
         ),

@@ -112,9 +112,9 @@ RECOAT_RULES = (
             f"""\
 - stage: body
   steps:
-    - {{brush: seal, id: seal, {_COAT},
+    - {{brush: seal, mark: seal, {_COAT},
        wait: {{earliest: 2 h, likely: 3 h}}, dry_check: dry}}
-    - {{brush: flow on, product: two-part-clear, id: top}}
+    - {{brush: flow on, product: two-part-clear, mark: top}}
 """,
             ("earliest: 2 h, likely: 3 h", "earliest: 24 h, likely: 36 h"),
             besides="with a varnish two-part-clear that dries two-part",

@@ -34,10 +34,10 @@ STAIN_RULES = (
             """\
 - stage: body
   steps:
-    - {brush: seal, id: seal, product: shellac-dewaxed-blonde, cut: 1 lb}
-    - {wipe: colour, id: colour, product: walnut-stain}
+    - {brush: seal, mark: seal, product: shellac-dewaxed-blonde, cut: 1 lb}
+    - {wipe: colour, mark: colour, product: walnut-stain}
 """,
-            ("    - {brush: seal, id: seal, product: shellac-dewaxed-blonde, cut: 1 lb}\n", ""),
+            ("    - {brush: seal, mark: seal, product: shellac-dewaxed-blonde, cut: 1 lb}\n", ""),
             besides="with a product walnut-stain of the kind stain",
         ),
         on_schedule=told("stain-over-seal"),
@@ -60,7 +60,7 @@ STAIN_RULES = (
             (
                 "    - {sand",
                 (
-                    "    - {wipe: seal, id: seal, product: shellac-dewaxed-blonde, cut: 1 lb}\n"
+                    "    - {wipe: seal, mark: seal, product: shellac-dewaxed-blonde, cut: 1 lb}\n"
                     "    - {level"
                 ),
             ),

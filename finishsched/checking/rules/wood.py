@@ -228,10 +228,10 @@ WOOD_RULES = (
             stages="""\
 - stage: body
   steps:
-    - {pad: ovals, id: seal, product: shellac-dewaxed-blonde, cut: 2 lb, amount: 25 ml/m2}
-    - {brush: flow on, id: first, product: oil-varnish, amount: 80 ml/m2}
+    - {pad: ovals, mark: seal, product: shellac-dewaxed-blonde, cut: 2 lb, amount: 25 ml/m2}
+    - {brush: flow on, mark: first, product: oil-varnish, amount: 80 ml/m2}
     - {level: block, grade: P320, lubricant: dry}
-    - {brush: flow on, id: last, product: oil-varnish, amount: 80 ml/m2}
+    - {brush: flow on, mark: last, product: oil-varnish, amount: 80 ml/m2}
 """,
         ),
         on_piece=_cuts_through,
@@ -251,8 +251,8 @@ WOOD_RULES = (
             stages="""\
 - stage: prepare
   steps:
-    - {sand: block, id: coarse, grade: P80, lubricant: dry}
-    - {sand: block, id: fine, grade: P120, lubricant: dry}
+    - {sand: block, mark: coarse, grade: P80, lubricant: dry}
+    - {sand: block, mark: fine, grade: P120, lubricant: dry}
 """,
         ),
         on_piece=_through_the_wood,

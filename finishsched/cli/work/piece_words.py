@@ -68,8 +68,8 @@ def sheet_lines(sheet: StepSheet, read: Collection[str] = ()) -> Iterable[str]:
     """Say how a step is done: motion, tool, product, mix, cautions but those ``read`` today."""
     step = sheet.step
     yield f"how: {step.how}"
-    if step.with_:
-        yield f"with: {step.with_}"
+    if step.tool:
+        yield f"with: {step.tool}"
     if sheet.product:
         yield f"product: {sheet.product}"
     if sheet.abrasive:

@@ -48,7 +48,7 @@ def _step_lines(step: SheetStep, degrees: str, width: int) -> Iterator[str]:
     yield from [title + time] if len(title) + len(step.hands_on) < width else [title]
     yield from _filled(f"  how: {step.how}", width)
     for name, texts in (
-        ("with", [step.with_]),
+        ("with", [step.tool]),
         ("product", [step.product]),
         ("mix", step.mixes),
         ("wet with", [step.wet_with]),
@@ -98,7 +98,7 @@ def _step_data(step: SheetStep) -> dict[str, Any]:
         "place": step.place,
         "topic": step.topic,
         "how": step.how,
-        "with": step.with_,
+        "with": step.tool,
         "product": step.product,
         "mix": list(step.mixes),
         "grade": step.grade,

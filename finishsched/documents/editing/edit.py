@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from finishsched.documents.decode import (
     KINDS,
     AnyModel,
@@ -12,6 +14,8 @@ from finishsched.documents.editing.changes import Pen
 from finishsched.documents.editing.spans import spans
 from finishsched.documents.faults import DocumentFaultsError
 from finishsched.documents.nodes import Fields
+from finishsched.documents.old_words import old_words_in, write_old
+from finishsched.documents.parsing import parse
 from finishsched.documents.step_ids import drop_ids
 from finishsched.refusals import RefusalError
 
@@ -39,7 +43,9 @@ def edited(text: str, name: str, new: AnyModel) -> str:
     if old == new:
         return text
     pen = Pen(text)
-    pen.fields(_tree(old), _tree(new), spans(text))
+    # A text in old words stays in them: a change elsewhere is no cause to rename its keys.
+    words = old_words_in(parse(text.encode("utf-8"), name)) if kind == "schedule" else frozenset()
+    pen.fields(_tree(old, words), _tree(new, words), spans(text))
     changed = pen.text()
     try:
         if read(changed.encode("utf-8"), name, kind).model == new:
@@ -49,11 +55,12 @@ def edited(text: str, name: str, new: AnyModel) -> str:
     raise CannotPlaceError(name)
 
 
-def _tree(model: AnyModel) -> Fields:
-    """Return the model as the keys and values that it is written by."""
+def _tree(model: AnyModel, words: Collection[str]) -> Fields:
+    """Return the model as the keys and values that it is written by, in the old ``words``."""
     kind = kind_of_model(model)
     root = KINDS[kind].write(model)
     if kind == "schedule":
         drop_ids(root)
+        write_old(root, words)
     assert isinstance(root, Fields)  # noqa: S101  # every kind of document is a record
     return root

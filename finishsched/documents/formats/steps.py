@@ -262,7 +262,7 @@ STEP = Record(
     "a step",
     (
         ChosenKey(Verb, "verb", LINE, "how", "a verb", "how it is done, on one line"),
-        Key("id", ID, "a name of its own within the stage"),
+        Key("mark", ID, "a name of its own within the stage", "id", formerly="id"),
         Key("product", ID, "the id of what is applied"),
         Key(
             "cut",
@@ -289,7 +289,7 @@ STEP = Record(
             _one_or_each(REACH, "reaches"),
             "how far a levelling goes: one, or one for each round or coat",
         ),
-        Key("with", LINE, "the tool or pad in the hand", "with_"),
+        Key("tool", LINE, "what is in the hand", formerly="with"),
         Key(
             "coats",
             _one_or_each(whole("a number of coats", 1, 200), "numbers of coats"),

@@ -170,11 +170,11 @@ class Clauses:
         elif label in ("caution", "mind"):
             self.step.cautions.append(text)
         else:
-            self._set("with" if label == "with" else "dry_check", text)
+            self._set("tool" if label == "with" else "dry_check", text)
 
     def named(self, found: re.Match[str]) -> None:
         """Take a name of the step's own, or a product or a lubricant by its id."""
-        key = {"called": "id", "of": "product", "lubricant": "lubricant"}[found["label"].lower()]
+        key = {"called": "mark", "of": "product", "lubricant": "lubricant"}[found["label"].lower()]
         self._set(key, Text(found["id"], self._place(found, "id")))
 
     def coats(self, found: re.Match[str]) -> None:

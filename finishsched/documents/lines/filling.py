@@ -20,8 +20,8 @@ from finishsched.model.verbs import ABRADES
 from finishsched.units import CUT, UnitFaultError, show
 
 _WETS = (ProductKind.THINNER, ProductKind.LUBRICANT, ProductKind.ALCOHOL)
-_BORROWED = ("with", "amount", "hands_on")
-_NAMES = {"with": "tool", "amount": "amount", "hands_on": "work"}
+_BORROWED = ("tool", "amount", "hands_on")
+_NAMES = {"tool": "tool", "amount": "amount", "hands_on": "work"}
 
 
 @dataclass(slots=True)

@@ -314,7 +314,7 @@ def _lines_by_step(root: Fields) -> Iterator[tuple[str, int]]:
         name = stage.get("stage")
         for item in _fields_in(stage):
             for step in _fields_in(item) if item.get("steps") else [item]:
-                id_ = step.get("id")
+                id_ = step.get("mark")
                 if isinstance(id_, Text) and isinstance(name, Text):
                     yield f"{name.value}/{id_.value}", step.place.line
 

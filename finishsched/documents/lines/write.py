@@ -133,8 +133,8 @@ _SAYS: dict[str, Callable[[Node | None], str]] = {
     "amount": _word,
     "hands_on": lambda node: f"work {_word(node)}",
     "wait": _waits,
-    "id": lambda node: f"called {_word(node)}",
-    "with": lambda node: f"with {quote(_word(node))}",
+    "mark": lambda node: f"called {_word(node)}",
+    "tool": lambda node: f"with {quote(_word(node))}",
     "dry_check": lambda node: f"check {quote(_word(node))}",
 }
 """Each key of a step in the words of a line."""

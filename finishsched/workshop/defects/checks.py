@@ -54,7 +54,7 @@ def check_folder(folder: Path, now: datetime) -> tuple[Fault, ...]:
     faults whose ``rule`` is the rule's code.
     """
     sheaf = read_all(document_paths(folder), folder)
-    faults = papers_of(sheaf, folder).faults
+    faults = (*papers_of(sheaf, folder).faults, *_notices(sheaf.documents))
     around = _around(sheaf.documents, folder if _has_jobs(sheaf.documents) else None)
     return tuple(sorted({*faults, *_by_rules(sheaf.documents, around, now)}))
 
@@ -71,7 +71,7 @@ def check_files(paths: list[Path], folder: Path | None, now: datetime) -> tuple[
     given = {path.resolve() for path in paths}
     beside = [p for home in homes for p in document_paths(home) if p.resolve() not in given]
     others = read_all(beside)
-    faults = [*sheaf.faults, *name_faults(sheaf, others)]
+    faults = [*sheaf.faults, *name_faults(sheaf, others), *_notices(sheaf.documents)]
     home = homes[0] if homes and _has_jobs(sheaf.documents) else None
     around = _around([*sheaf.documents, *others.documents], home)
     faults += _by_rules(sheaf.documents, around, now)
@@ -215,6 +215,11 @@ class _Around:
         from finishsched.journal.shelf import shelf  # noqa: PLC0415
 
         return tuple(shelf(self.book).batches)
+
+
+def _notices(documents: list[Document]) -> Iterator[Fault]:
+    for document in documents:
+        yield from document.notices
 
 
 def _has_jobs(documents: list[Document]) -> bool:

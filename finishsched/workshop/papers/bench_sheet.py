@@ -76,7 +76,7 @@ class SheetStep:
     topic: str
     """Of the handbook."""
     how: str
-    with_: str
+    tool: str
     product: str
     mixes: tuple[str, ...]
     """What to mix, one text for each strength."""
@@ -226,7 +226,7 @@ class _Maker:
             place=first.place,
             topic=topic_of(first),
             how=one_line(first.how),
-            with_=one_line(first.with_),
+            tool=one_line(first.tool),
             product=one_line(sheet.product) if not self._mixes(steps) else "",
             mixes=tuple(map(one_line, self._mixes(steps))),
             grade=one_line(", ".join(filter(None, grades))),
