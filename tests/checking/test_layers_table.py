@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from finishsched.checking.cases import ScheduleCase
+from finishsched.checking.layers.bare import BARE
 from finishsched.checking.layers.matter import matter_of
 from finishsched.checking.layers.pairs import Status, pair_for, pairs, sources
 from finishsched.checking.layers.stack import verdicts
@@ -27,7 +28,7 @@ MATTERS = (
 @pytest.mark.parametrize("pair", pairs(), ids=lambda pair: f"{pair.below[0]}-{pair.above[0]}")
 def test_a_row_is_whole(pair):
     """It is the first to fit some pair, a rule tells it, and its sources have titles."""
-    fitting = [(b, a) for b in MATTERS for a in MATTERS if pair_for(b, a) is pair]
+    fitting = [(b, a) for b in (*MATTERS, *BARE) for a in MATTERS if pair_for(b, a) is pair]
     assert fitting
     assert pair.rule in RULES
     assert pair.why

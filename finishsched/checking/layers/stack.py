@@ -72,7 +72,7 @@ def verdicts(case: ScheduleCase) -> Iterator[Verdict]:
     """Give every layer of a schedule that the table speaks against, in the order of the work."""
     top = _found_there(case)
     for move in case.moves:
-        layer = _layer_of(move)
+        layer = layer_of(move)
         if layer is not None:
             if top is not None and not _goes_on(top, layer):
                 yield from _judged(case, top, layer, move)
@@ -98,7 +98,7 @@ def _old_film(case: ScheduleCase) -> Layer | None:
     return Layer(None, "shellac.waxy" if kind.is_shellac else kind.value, washed=True)
 
 
-def _layer_of(move: Move) -> Layer | None:
+def layer_of(move: Move) -> Layer | None:
     """Return the layer that a step leaves; None where it leaves none, or nobody knows of what."""
     if move.product is None:
         return None

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 
 from finishsched.checking.cases import Move, PieceCase
-from finishsched.checking.layers.matter import is_a, matter_of
+from finishsched.checking.layers.bare import on_wood
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
 from finishsched.model.doing import Lays
 from finishsched.model.product import Mechanism, ProductKind
@@ -13,63 +13,24 @@ from finishsched.model.verbs import Verb
 from finishsched.model.woods import Degree, woods_of
 
 
-def first_layer(case: PieceCase) -> Move | None:
-    """Return what is laid on the bare wood first, glue apart; None over an old finish."""
-    if not case.schedule.on_bare_wood:
-        return None
-    laid = (move for move in case.schedule.moves if move.lays)
-    return next(laid, None)
+def told_of_wood(code: str) -> Callable[[PieceCase], Iterator[Found]]:
+    """Return what tells the layers on bare wood of one rule, by the table of layers."""
+
+    def find(case: PieceCase) -> Iterator[Found]:
+        for found in on_wood(case.schedule, case.piece.species):
+            if found.pair.rule == code:
+                yield Found(
+                    case.key("schedule"),
+                    f"{_names(found.woods)}: {found.move.step.product} goes on it bare, and "
+                    f"{found.pair.why}",
+                    found.pair.mend,
+                )
+
+    return find
 
 
-def _names(names: list[str]) -> str:
+def _names(names: Iterable[str]) -> str:
     return ", ".join(names)
-
-
-def _epoxy_on_oily(case: PieceCase) -> Iterator[Found]:
-    oily = [wood.name for wood in woods_of(case.piece.species) if wood.oily]
-    move = first_layer(case)
-    if not oily or move is None or move.product is None:
-        return
-    if move.product.mechanism is not Mechanism.TWO_PART:
-        return
-    before = case.schedule.before(move)
-    wiped = any(one.verb.does.cleans and one.kind in _FAST for one in before)
-    if not wiped:
-        yield Found(
-            case.key("schedule"),
-            f"{_names(oily)} is oily, and {move.step.product} goes on it bare: it may let go",
-        )
-
-
-_FAST = (ProductKind.THINNER, ProductKind.ALCOHOL)
-
-
-def _resin_bleeds(case: PieceCase) -> Iterator[Found]:
-    resinous = [
-        wood.name
-        for wood in woods_of(case.piece.species)
-        if wood.resinous and wood.pores == "softwood"
-    ]
-    move = next(iter(case.schedule.films), None)
-    if resinous and move is not None and not move.is_shellac:
-        yield Found(
-            case.key("schedule"),
-            f"{_names(resinous)} holds resin, and {move.step.product or 'its finish'} goes on "
-            "without shellac under it: knots and streaks come through",
-        )
-
-
-def _blotches(case: PieceCase) -> Iterator[Found]:
-    uneven = [w.name for w in woods_of(case.piece.species) if w.blotches is Degree.YES]
-    move = first_layer(case)
-    if not uneven or move is None or move.product is None:
-        return
-    matter = matter_of(move.product)
-    if is_a(matter, "dye") or is_a(matter, "stain"):
-        yield Found(
-            case.key("schedule"),
-            f"{_names(uneven)} takes colour unevenly, and {move.step.product} goes on it bare",
-        )
 
 
 def _colour_runs(case: PieceCase) -> Iterator[Found]:
@@ -135,16 +96,6 @@ def _brings_water(move: Move) -> bool:
     return move.verb.lays and mechanism in (Mechanism.WATER, Mechanism.COALESCING)
 
 
-def _alkali_on_tannin(case: PieceCase) -> Iterator[Found]:
-    tannin = [w.name for w in woods_of(case.piece.species) if w.tannin is Degree.HIGH]
-    move = next((m for m in case.schedule.moves if m.kind is ProductKind.ALKALI), None)
-    if tannin and move is not None:
-        yield Found(
-            case.key("schedule"),
-            f"'{move.step.title}' brings {move.step.product} on {_names(tannin)}: it turns brown",
-        )
-
-
 _FACES = "faces: [{face: top, length: 300 mm, width: 200 mm}, {face: under, area: 0.06 m2}]\n"
 _PIECE = f"piece: lid\ntitle: Lid\nschedule: mine\nspecies: SPECIES\n{_FACES}"
 _SHELLAC = "product: shellac-dewaxed-blonde, cut: 1 lb"
@@ -172,7 +123,7 @@ TIMBER_RULES = (
             "mahogany",
             "- stage: fill\n  steps:\n    - {fill: pack, product: two-part-epoxy}\n",
         ),
-        on_piece=_epoxy_on_oily,
+        on_piece=told_of_wood("epoxy-on-oily"),
     ),
     Rule(
         "resin-bleeds",
@@ -187,7 +138,7 @@ TIMBER_RULES = (
             "maple",
             "- stage: body\n  steps:\n    - {brush: full coat, product: oil-varnish}\n",
         ),
-        on_piece=_resin_bleeds,
+        on_piece=told_of_wood("resin-bleeds"),
     ),
     Rule(
         "colour-blotches",
@@ -203,7 +154,7 @@ TIMBER_RULES = (
             "- stage: prepare\n  steps:\n    - {wipe: colour, product: walnut-stain}\n",
             "with a product walnut-stain of the kind stain",
         ),
-        on_piece=_blotches,
+        on_piece=told_of_wood("colour-blotches"),
     ),
     Rule(
         "colour-runs",
@@ -251,6 +202,6 @@ TIMBER_RULES = (
             "- stage: prepare\n  steps:\n    - {bleach: wet it, product: wood-lye}\n",
             "with a product wood-lye of the kind alkali",
         ),
-        on_piece=_alkali_on_tannin,
+        on_piece=told_of_wood("alkali-on-tannin"),
     ),
 )

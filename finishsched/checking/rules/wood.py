@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from finishsched.checking.cases import SHELLACS, PieceCase
+from finishsched.checking.cases import PieceCase
 from finishsched.checking.cutting import cuts
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
+from finishsched.checking.rules.timber import told_of_wood
 from finishsched.film.abrading import STOP_USED_PERCENT, WARN_USED_PERCENT
 from finishsched.film.odds import Stake
 from finishsched.film.outlook import veneer_use
 from finishsched.film.species import wants_filling
-from finishsched.model.product import Mechanism, ProductKind
+from finishsched.model.product import ProductKind
 from finishsched.model.schedule import Verb
 from finishsched.model.woods import woods_of
 
@@ -54,20 +55,6 @@ def _relief_left(case: PieceCase) -> Iterator[Found]:
             f"'{case.piece.title}' is to shine like glass, and about {left_um:.0f} um of relief is "
             "likely left at the end",
         )
-
-
-def _oily_wood(case: PieceCase) -> Iterator[Found]:
-    oily = [wood.name for wood in woods_of(case.piece.species) if wood.oily]
-    for move in case.schedule.layers:
-        if not case.schedule.on_bare_wood or not oily or move.kind in SHELLACS:
-            return
-        if move.product is not None and move.product.mechanism is Mechanism.OXIDISING:
-            yield Found(
-                case.key("schedule"),
-                f"{', '.join(oily)} is oily, and {case.piece.schedule} lays {move.step.product} on "
-                "it bare: it may never dry",
-            )
-            return
 
 
 def _veneer_thin(case: PieceCase) -> Iterator[Found]:
@@ -175,13 +162,14 @@ WOOD_RULES = (
         "The oils of rosewood, teak and their like keep oxidising finishes from drying: the first "
         "coat stays sticky for good.",
         "seal with dewaxed shellac first",
-        "common practice; teak's oil in wood handbooks",
+        "the table of layers: M. Spagnuolo, Finishing oily woods, online, 2011; J. Jewitt, "
+        "Finishing oily woods, Fine Woodworking, undated",
         Example(
             _piece("wiped-oil", f"species: teak\n{_FACES}"),
             ("wiped-oil", "oil-varnish-over-shellac"),
             Kind.PIECE,
         ),
-        on_piece=_oily_wood,
+        on_piece=told_of_wood("oily-wood"),
     ),
     Rule(
         "veneer-thin",

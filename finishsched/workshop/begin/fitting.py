@@ -84,13 +84,12 @@ def _pores(case: ScheduleCase, wanted: Wanted) -> Iterator[Reason]:
 
 
 def _oily(case: ScheduleCase, wanted: Wanted) -> Iterator[Reason]:
+    """Speak for shellac first; what the table of layers speaks against, the checker tells."""
     first = next((move for move in case.moves if move.is_film), None)
     if first is not None and first.is_shellac:
         yield Reason(
             f"shellac goes first on {wanted.species}, whose oil would stop other coats", 1.5
         )
-    elif first is not None:
-        yield Reason(f"the oil in {wanted.species} may keep its first coat from drying", -3.0)
 
 
 def _use(case: ScheduleCase, wanted: Wanted) -> Iterator[Reason]:

@@ -1,0 +1,72 @@
+"""What the table of layers says of bare wood: oil, resin, tannin, colour taken unevenly."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+from finishsched.checking.cases import Move, ScheduleCase
+from finishsched.checking.layers.matter import FILMS, is_a
+from finishsched.checking.layers.pairs import Need, Pair, pair_for
+from finishsched.checking.layers.stack import layer_of
+from finishsched.model.product import ProductKind
+from finishsched.model.woods import Degree, Wood, woods_of
+
+BARE: Mapping[str, Callable[[Wood], bool]] = MappingProxyType(
+    {
+        "wood.oily": lambda wood: wood.oily,
+        "wood.resinous": lambda wood: wood.resinous and wood.pores == "softwood",
+        "wood.blotching": lambda wood: wood.blotches is Degree.YES,
+        "wood.tannin": lambda wood: wood.tannin is Degree.HIGH,
+    }
+)
+"""What the table calls a bare wood by, and which woods are of that kind."""
+
+FAST = (ProductKind.THINNER, ProductKind.ALCOHOL)
+"""What takes the oil off a wood, just before it is covered."""
+
+
+@dataclass(frozen=True, slots=True)
+class OnWood:
+    """A layer that the table speaks against on bare wood, and the woods that it is."""
+
+    woods: tuple[str, ...]
+    move: Move
+    pair: Pair
+
+
+def on_wood(case: ScheduleCase, species: str) -> Iterator[OnWood]:
+    """Give the first layer of a schedule that each property of its woods speaks against.
+
+    Nothing is bare any more once a film, an oil or a wash of shellac lies on it, nor where the
+    schedule begins on an old finish.
+    """
+    if not case.on_bare_wood:
+        return
+    woods = woods_of(species)
+    for matter, is_such in BARE.items():
+        names = tuple(wood.name for wood in woods if is_such(wood))
+        found = next(_against(case, matter), None) if names else None
+        if found is not None:
+            yield OnWood(names, *found)
+
+
+def _against(case: ScheduleCase, matter: str) -> Iterator[tuple[Move, Pair]]:
+    for move in case.moves:
+        layer = layer_of(move)
+        if layer is None:
+            continue
+        pair = pair_for(matter, layer.matter)
+        if pair is not None and not _met(case, move, pair):
+            yield move, pair
+        if any(is_a(layer.matter, shut) for shut in (*FILMS, "two-part", "oil")):
+            return
+
+
+def _met(case: ScheduleCase, move: Move, pair: Pair) -> bool:
+    """Tell whether what a row needs was done: a fast solvent went over the wood before."""
+    before = case.before(move)
+    return pair.needs is Need.WASH and any(
+        one.verb.does.cleans and one.kind in FAST for one in before
+    )
