@@ -106,6 +106,10 @@ SPREAD_MASS = Measure(
     "amount for an area", "g/m2", ("150 g/m2",), maximum=5000.0, above_minimum=True
 )
 PACE = Measure("time for an area", "min/m2", ("8 min/m2", "1 min/sqft"), maximum=10000.0)
+LOADING = Measure(
+    "strength", "g/l", ("10 g/l", "1 oz/gal"), maximum=2000.0, above_minimum=True, shown="g/l"
+)
+"""Weight of powder for a volume: of liquid, or of what is made."""
 DENSITY = Measure("density", "g/ml", ("0.81 g/ml", "810 kg/m3"), maximum=25.0, above_minimum=True)
 SPEED = Measure("air movement", "m/s", ("0.1 m/s",), maximum=20.0)
 SPACE = Measure("room volume", "m3", ("30 m3", "1060 cuft"), maximum=1e6, above_minimum=True)

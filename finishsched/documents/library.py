@@ -14,6 +14,7 @@ from typing import TypeVar
 
 from finishsched.documents.decode import Document, read
 from finishsched.model.product import Product
+from finishsched.model.recipe import WithRecipes
 from finishsched.model.schedule import Schedule
 
 Model = TypeVar("Model", Product, Schedule)
@@ -88,7 +89,8 @@ def shipped_schedules() -> Mapping[str, Schedule]:
 @lru_cache(maxsize=1)
 def shipped_products() -> Mapping[str, Product]:
     """Return the shipped products by their id, each read when it is first asked for."""
-    return _Shelf(product_names(), lambda name: shipped_product(name).model, Product)
+    shelf = _Shelf(product_names(), lambda name: shipped_product(name).model, Product)
+    return WithRecipes(shelf)
 
 
 class _Shelf(Mapping[str, Model]):

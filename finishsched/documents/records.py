@@ -112,6 +112,8 @@ class Key(Generic[Value]):
     attribute: str = ""
     """When it is not the key's own name."""
     required: bool = False
+    unless: str = ""
+    """Required too, but not where this other key is written."""
     formerly: str = ""
     """What it was called, where old documents still say that: ``old_words`` renames it."""
 
@@ -122,7 +124,7 @@ class Key(Generic[Value]):
 
     def read(self, draft: Draft) -> None:
         """Read the value, or miss it."""
-        if self.required:
+        if self.required or (self.unless and self.unless not in draft.written):
             draft.missing(self.name, self.says)
         draft.read(self.name, self.attribute or self.name, self.codec)
 
@@ -130,7 +132,8 @@ class Key(Generic[Value]):
         """Give the key, if it must be there or says more than the default."""
         attribute = self.attribute or self.name
         value = getattr(model, attribute)
-        if self.required or value != default[attribute]:
+        needed = self.required or (self.unless and not getattr(model, self.unless))
+        if needed or value != default[attribute]:
             yield Text(self.name), self.codec.write(value)
 
     def describe(self, schema: JsonSchema, shared: dict[str, JsonSchema]) -> None:
@@ -141,6 +144,9 @@ class Key(Generic[Value]):
             schema["properties"][self.formerly] = described | {"deprecated": True}
         if self.required:
             schema["required"].append(self.name)
+        if self.unless:
+            either_ = schema.setdefault("anyOf", [{"required": []}, {"required": [self.unless]}])
+            either_[0]["required"].append(self.name)
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,6 +16,7 @@ from finishsched.model.job import Job
 from finishsched.model.kinds import SHELLACS
 from finishsched.model.lubricants import LUBRICANT_WORDS
 from finishsched.model.product import Product
+from finishsched.model.recipe import in_a_circle
 from finishsched.model.schedule import Rounds, Schedule, StepPlan
 from finishsched.model.shop import Shop
 
@@ -51,7 +52,7 @@ def unknown_names(
         elif isinstance(document.model, Schedule):
             faults += check.schedule(document.model)
         elif isinstance(document.model, Product):
-            faults += check.known_product(document.model.thinner, ("thinner",))
+            faults += check.product(document.model)
         elif isinstance(document.model, Shop):
             faults += check.shop(document.model)
     return sorted(faults)
@@ -84,6 +85,17 @@ class _Check:
     def shop(self, shop: Shop) -> Iterator[Fault]:
         for position, pack in enumerate(shop.packs):
             yield from self.known_product(pack.product, ("packs", position, "product"))
+
+    def product(self, product: Product) -> Iterator[Fault]:
+        yield from self.known_product(product.thinner, ("thinner",))
+        for position, part in enumerate(product.recipe.parts if product.recipe else ()):
+            yield from self.known_product(part.product, ("recipe", "of", position, "product"))
+        if in_a_circle(product, self.products):
+            yield self._fault(
+                ("recipe",),
+                f"{product.id!r} is made of itself, by way of its parts",
+                "let one of them be bought, or made of something else",
+            )
 
     def known_product(self, name: str | None, path: Path) -> Iterator[Fault]:
         if name is not None and name not in self.products and name not in self.hidden:

@@ -44,6 +44,7 @@ from finishsched.journal.payloads_of_shop import (
     PaceSet,
     RagsDealtWith,
     StockCounted,
+    WentIn,
 )
 from finishsched.model.plain import canonical_json, from_plain, to_plain
 from finishsched.model.shop import Air
@@ -79,6 +80,7 @@ __all__ = [
     "StepSkipped",
     "StockCounted",
     "Undone",
+    "WentIn",
     "ZoneMeasured",
     "as_json",
     "from_row",

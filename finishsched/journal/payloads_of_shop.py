@@ -43,6 +43,15 @@ class Draw:
 
 
 @dataclass(frozen=True, slots=True)
+class WentIn:
+    """One part of a mix by a recipe, as it was weighed or measured for that batch."""
+
+    product: str
+    amount_g: float | None = None
+    amount_ml: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class BatchMixed:
     """A batch was mixed, from lots where any are named."""
 
@@ -55,6 +64,8 @@ class BatchMixed:
     draws: tuple[Draw, ...] = ()
     by: str = ""
     note: str = ""
+    parts: tuple[WentIn, ...] = ()
+    """Of a mix by a recipe; empty for a cut and what is thinned."""
 
 
 @dataclass(frozen=True, slots=True)

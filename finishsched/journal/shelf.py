@@ -14,6 +14,7 @@ from typing import TypeAlias
 
 from finishsched.journal.events import BatchMixed, Event, LotBought, StepDone, StockCounted
 from finishsched.journal.progress import Book
+from finishsched.model.recipe import Weighed
 from finishsched.model.stock import Batch, Lot
 
 ROUNDING = 1e-6
@@ -119,6 +120,7 @@ def _batch(mixed: BatchMixed, at: datetime) -> Batch:
         cut_g_per_l=mixed.cut_g_per_l,
         thinned_percent=mixed.thinned_percent,
         lots=_once(draw.lot for draw in mixed.draws),
+        parts=tuple(Weighed(one.product, one.amount_g, one.amount_ml) for one in mixed.parts),
     )
 
 

@@ -22,6 +22,7 @@ from finishsched.mixing.materials import (
 from finishsched.mixing.need import WATER, Coat, Mixture, MixtureNeed, needs_of
 from finishsched.mixing.packs import jars_for
 from finishsched.model.product import Product, ProductKind
+from finishsched.model.recipe import Recipe, Weighed, weighed
 from finishsched.model.shop import Alcohol, Shop
 from finishsched.model.stock import Batch, Lot
 
@@ -42,6 +43,8 @@ class Parts:
     alcohol_g: float | None = None
     product_ml: float | None = None
     thinner_ml: float | None = None
+    of: tuple[Weighed, ...] = ()
+    """For what has a recipe: each of its parts."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,19 +168,56 @@ def parts_of(
     """Return what goes into ``amount`` (above zero; ml) of ``mixture``, by the exact balance."""
     if amount <= 0 or not is_mixed(mixture, products):
         return Parts()
+    recipe = recipe_of(mixture.product, products)
     if mixture.thinned_percent is not None:
         thinner_ml = amount * mixture.thinned_percent / 100
-        return Parts(product_ml=amount - thinner_ml, thinner_ml=thinner_ml)
+        of = weighed(recipe, amount - thinner_ml, products) if recipe else ()
+        return Parts(product_ml=amount - thinner_ml, thinner_ml=thinner_ml, of=of)
+    if recipe is not None:
+        return Parts(of=weighed(recipe, amount, products))
     assert mixture.cut_g_per_l is not None  # noqa: S101
     batch = mix_for_volume(mixture.cut_g_per_l, amount, alcohol)
     return Parts(batch.flakes_g, batch.alcohol_ml, batch.alcohol_g)
 
 
 def is_mixed(mixture: Mixture, products: Mapping[str, Product]) -> bool:
-    """Tell whether the shop makes the mixture itself: from flakes, or by thinning."""
+    """Tell whether the shop makes the mixture itself: by a recipe, from flakes, or by thinning."""
+    if recipe_of(mixture.product, products) is not None and not mixture.by_mass:
+        return True
     product = products.get(mixture.product)
     dissolves = product is None or product.kind is ProductKind.FLAKES
     return mixture.thinned_percent is not None or (mixture.cut_g_per_l is not None and dissolves)
+
+
+def recipe_of(name: str, products: Mapping[str, Product]) -> Recipe | None:
+    """Return what a product is made of; None for what is bought."""
+    product = products.get(name)
+    return product.recipe if product is not None else None
+
+
+def bought_for(
+    parts: Iterable[Weighed], products: Mapping[str, Product], above: frozenset[str] = frozenset()
+) -> Iterator[tuple[str, bool, float]]:
+    """Give what is bought for the parts of a recipe, the parts of its parts among them.
+
+    Each with whether it is counted by mass, and how much, in g or ml.
+    """
+    for part in parts:
+        recipe = recipe_of(part.product, products)
+        if recipe is not None and part.ml is not None and part.product not in above:
+            inner = weighed(recipe, part.ml, products)
+            yield from bought_for(inner, products, above | {part.product})
+        elif part.ml is not None and not _is_weighed(part, products):
+            yield part.product, False, part.ml
+        else:
+            yield part.product, True, part.grams or 0.0
+
+
+def _is_weighed(part: Weighed, products: Mapping[str, Product]) -> bool:
+    """Tell whether a part is a solid, which is bought by weight."""
+    product = products.get(part.product)
+    solids = (ProductKind.FLAKES, ProductKind.DYE, ProductKind.PIGMENT, ProductKind.POWDER)
+    return product is not None and product.kind in solids
 
 
 def materials_of(
@@ -254,7 +294,10 @@ def _ingredients(
         yield mixture.product, mixture.by_mass, amount
     parts = parts_of(mixture, amount, products, alcohol)
     yield mixture.product, True, parts.flakes_g or 0.0
-    yield mixture.product, False, parts.product_ml or 0.0
+    if parts.of:
+        yield from bought_for(parts.of, products)
+    else:
+        yield mixture.product, False, parts.product_ml or 0.0
     yield thinner, False, parts.alcohol_ml or parts.thinner_ml or 0.0
     yield thinner, False, supplied.need.let_down_ml
 

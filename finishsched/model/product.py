@@ -9,6 +9,7 @@ from types import MappingProxyType
 
 from finishsched.model.kinds import Mechanism as Mechanism  # noqa: PLC0414  # also asked for here
 from finishsched.model.kinds import ProductKind as ProductKind  # noqa: PLC0414  # also asked for here
+from finishsched.model.recipe import Recipe
 from finishsched.model.solvent import SolventShare
 
 
@@ -18,6 +19,11 @@ class RagHabit(StrEnum):
     SELF_HEATING = "self-heating"
     FLAMMABLE = "flammable"
     HARMLESS = "harmless"
+
+    @property
+    def gravity(self) -> int:
+        """The higher, the graver: of a mix the gravest counts."""
+        return -list(RagHabit).index(self)
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,5 +67,7 @@ class Product:
     """What leaves it as vapour; empty for nothing, None where its document does not say."""
     cautions: tuple[str, ...] = ()
     notes: str = ""
+    recipe: Recipe | None = None
+    """What the shop makes it of; None for what is bought."""
     sources: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
     """For each figure given, where it comes from, or 'common practice'."""

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
+from finishsched.model.recipe import Weighed
+
 
 @dataclass(frozen=True, slots=True)
 class Lot:
@@ -45,6 +47,8 @@ class Batch:
     thinned_percent: float | None = None
     lots: tuple[str, ...] = ()
     """The lots that went into it."""
+    parts: tuple[Weighed, ...] = ()
+    """What went into it by its recipe."""
     short: bool = False
     """True when more was taken than there was, and nobody has counted since."""
 

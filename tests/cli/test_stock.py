@@ -199,3 +199,33 @@ def test_ages_are_said_in_the_unit_that_fits(shop, days, said):
     assert shop("stock", "--bought", "pumice: 1 kg", "--name", "bag", "--on", on).status == 0
     (line,) = (line for line in shop("stock").out.splitlines() if line.startswith("  bag"))
     assert f"  {said}  " in line
+
+
+def test_a_recipe_is_drawn_from_lots_and_repeated_exactly(shop):
+    """Half as much takes half of each from the same lots, whatever the recipe says by then."""
+    shop("stock", "--bought", "spirit-dye: 50 g", "--name", "dye tin")
+    first = shop("stock", "--mixed", "toner 1", "--product", "amber-toner",
+                 "--makes", "500 ml", "--json").json["event"]  # fmt: skip
+    again = shop("stock", "--mixed", "toner 2", "--like", "toner 1",
+                 "--makes", "250 ml", "--json").json  # fmt: skip
+    parts = {one["product"]: one["amount_g"] for one in first["parts"]}
+    assert parts["spirit-dye"] == pytest.approx(2.5)  # 5 g/L, and half a litre
+    halves = {one["product"]: one["amount_g"] for one in again["event"]["parts"]}
+    assert halves == {name: pytest.approx(grams / 2) for name, grams in parts.items()}
+    drawn = [draw["lot"] for draw in again["event"]["draws"]]
+    assert drawn == [draw["lot"] for draw in first["draws"]]
+    assert "dye tin" in drawn
+    assert again["warnings"] == []
+    short = shop("stock", "--mixed", "toner 3", "--like", "toner 1", "--makes", "30 l")
+    assert short.status in (1, 2)
+    assert "Denatured alcohol" in short.err
+
+
+def test_a_recipe_is_scaled_by_what_there_is_of_a_part(shop):
+    """3 g of dye at 5 g in a litre make 600 ml."""
+    found = shop("mix", "--recipe", "amber-toner", "--of", "spirit-dye: 3 g", "--json").json
+    assert found["makes_ml"] == pytest.approx(600.0)
+    assert "H225" in found["hazards"]
+    told = shop("mix", "--recipe", "amber-tonr", "--cut", "2 lb")
+    assert "did you mean 'amber-toner'" in told.err
+    assert "--cut is for a cut" in told.err

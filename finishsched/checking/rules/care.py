@@ -80,7 +80,7 @@ def _rags_understated(case: ProductCase) -> Iterator[Found]:
 
 def _wax_not_said(case: ProductCase) -> Iterator[Found]:
     product = case.product
-    if product.kind.is_shellac and product.waxy is None:
+    if product.kind.is_shellac and product.waxy is None and product.recipe is None:
         yield Found(
             ("kind",),
             "nothing says whether its wax is still in it: what may go over it is not known",
@@ -90,6 +90,7 @@ def _wax_not_said(case: ProductCase) -> Iterator[Found]:
 def _solids_not_said(case: ProductCase) -> Iterator[Found]:
     product = case.product
     reckoned = carries_film(product.kind) and product.kind is not ProductKind.FLAKES
+    reckoned = reckoned and product.recipe is None  # its parts tell
     if reckoned and product.volume_solids_percent is None:
         yield Found(
             ("kind",),

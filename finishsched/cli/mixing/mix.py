@@ -8,7 +8,14 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from finishsched.cli.common import json_option, shop_option, why_data, why_lines, why_option
+from finishsched.cli.common import (
+    json_option,
+    shop_named,
+    shop_option,
+    why_data,
+    why_lines,
+    why_option,
+)
 from finishsched.cli.faults import Words
 from finishsched.cli.mixing.mixing_words import (
     alcohol_options,
@@ -16,6 +23,7 @@ from finishsched.cli.mixing.mixing_words import (
     both_units,
     moisture_of,
     shop_at_hand,
+    shop_here,
     show_cut,
     show_range,
     tools_at_hand,
@@ -33,6 +41,8 @@ if TYPE_CHECKING:
 
 @click.command("mix")
 @click.option("--cut", metavar="CUT", help="Such as '2 lb', '240 g/L', '20 %w/v'.")
+@click.option("--recipe", metavar="PRODUCT", help="Instead of a cut: one made of others.")
+@click.option("--of", metavar="'PART: AMOUNT'", help="With --recipe: all there is of a part.")
 @click.option("--makes", metavar="VOLUME", help="How much solution is wanted.")
 @click.option("--alcohol", metavar="VOLUME|MASS", help="How much alcohol to use.")
 @click.option("--flakes", metavar="MASS", help="How much flakes to use.")
@@ -44,6 +54,8 @@ if TYPE_CHECKING:
 @json_option
 def command(  # one parameter for each option
     cut: str | None,
+    recipe: str | None,
+    of: str | None,
     makes: str | None,
     alcohol: str | None,
     flakes: str | None,
@@ -60,11 +72,18 @@ def command(  # one parameter for each option
     """Say what to weigh and measure for a fresh batch of a cut.
 
     Give the cut, and one of --makes, --alcohol or --flakes. It also says what your scale and
-    measures can read of it, and how near the cut that comes.
+    measures can read of it, and how near the cut that comes. --recipe does the same for a product
+    whose document says what the shop makes it of.
     """
     from finishsched.mixing.measure import on_tools
 
     words = Words()
+    if recipe is not None:
+        _by_recipe(words, recipe, {"--cut": cut, "--alcohol": alcohol, "--flakes": flakes},
+                   makes, of, shop, as_json=as_json)  # fmt: skip
+        return
+    if of is not None:
+        words.fault("--of goes with --recipe; add that, or leave it out")
     cut_g_per_l = words.need("--cut", cut, CUT)
     amounts = {"--makes": makes, "--alcohol": alcohol, "--flakes": flakes}
     _one_of(words, amounts)
@@ -84,6 +103,29 @@ def command(  # one parameter for each option
         lambda: _lines(batch, really, here, why=why),
         as_json=as_json,
     )
+
+
+def _by_recipe(  # what was written, and where
+    words: Words,
+    recipe: str,
+    of_a_cut: dict[str, str | None],
+    makes: str | None,
+    of: str | None,
+    shop: str | None,
+    *,
+    as_json: bool,
+) -> None:
+    from finishsched.cli.mixing.recipe_words import mix_recipe
+    from finishsched.workshop.base.documents import products_at_hand
+
+    for name, text in of_a_cut.items():
+        if text is not None:
+            words.fault(f"{name} is for a cut; leave it out, the recipe says what goes in")
+    from finishsched.model.shop import Shop
+
+    here = shop_here(shop)
+    products = products_at_hand(shop_named(shop))
+    mix_recipe(words, recipe, makes, of, products, here or Shop(""), as_json=as_json)
 
 
 def _one_of(words: Words, amounts: dict[str, str | None]) -> None:

@@ -11,16 +11,11 @@ import click
 from finishsched.cli.common import json_option, shop_option, why_data, why_lines, why_option
 from finishsched.cli.faults import Words
 from finishsched.cli.mixing.mixing_words import shop_here, volume_or_mass
-from finishsched.units import DENSITY, DURATION, MASS, SHARE, TEMPERATURE, VOLUME, Measure, show
+from finishsched.units import DENSITY, DURATION, LOADING, MASS, SHARE, TEMPERATURE, VOLUME, show
 
 if TYPE_CHECKING:
     from finishsched.mixing.parts import Mixture
     from finishsched.model.shop import Shop
-
-LOADING = Measure(
-    "strength", "g/l", ("10 g/l", "1 oz/qt"), maximum=2000.0, above_minimum=True, shown="g/l"
-)
-"""Weight of powder for a volume of liquid."""
 
 FAR_K = 15.0
 """Further than this from the data sheet's temperature a pot life is a guide (our assumption)."""

@@ -124,6 +124,14 @@ def _parts(need: NeedAnswer, batch: PlannedBatch) -> str:
             f"{mass(parts.flakes_g)} flakes + {volume(parts.alcohol_ml or 0.0)} "
             f"({mass(parts.alcohol_g or 0.0)}) alcohol"
         )
+    if parts.of:
+        each = [
+            f"{mass(one.grams) if one.grams is not None else volume(one.ml or 0.0)} "
+            f"{need.title_of(one.product)}"
+            for one in parts.of
+        ]
+        thinner = [f"{volume(parts.thinner_ml)} thinner"] if parts.thinner_ml else []
+        return " + ".join([*each, *thinner])
     return f"{volume(parts.product_ml or 0.0)} + {volume(parts.thinner_ml or 0.0)} thinner"
 
 
@@ -326,7 +334,9 @@ def _mixture_data(mixture: Mixture) -> dict[str, Any]:
 
 
 def _parts_data(parts: Parts) -> dict[str, Any]:
-    return {field.name: getattr(parts, field.name) for field in dataclasses.fields(parts)}
+    plain = [field.name for field in dataclasses.fields(parts) if field.name != "of"]
+    of = [{"product": one.product, "mass_g": one.grams, "volume_ml": one.ml} for one in parts.of]
+    return {**{name: getattr(parts, name) for name in plain}, "of": of}
 
 
 def _either(name_ml: str, name_g: str, amount: float, *, by_mass: bool) -> Mapping[str, Any]:

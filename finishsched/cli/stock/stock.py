@@ -41,6 +41,7 @@ _GOES_WITH = {
     "--makes": ("--mixed",),
     "--product": ("--mixed",),
     "--from": ("--mixed",),
+    "--like": ("--mixed",),
     "--on": ("--bought", "--mixed", "--left"),
     "--note": ("--bought", "--mixed", "--left"),
     "--by": ("--bought", "--mixed", "--left", "--undo"),
@@ -59,6 +60,7 @@ _GOES_WITH = {
 @click.option(
     "--from", "from_", multiple=True, metavar="LOT", help="With --mixed: lots to draw on."
 )
+@click.option("--like", metavar="BATCH", help="With --mixed: one to repeat, from the same lots.")
 @click.option("--left", metavar="'NAME: AMOUNT'", help="Log a count: 'jar 2: 120 ml', or empty.")
 @click.option("--undo", metavar="NAME", help="Take back the newest entry about a lot or batch.")
 @click.option("--on", metavar="DAY", help="When it was: 2026-11-25, yesterday, a date and time.")
@@ -134,6 +136,7 @@ def _mixed(reader: Words, options: dict[str, Any]) -> _Entry:
     cut, thinned = options.get("--cut"), options.get("--thinned")
     # A two-part mix has no strength; whether the product is one, its document tells.
     two_part = cut is None and thinned is None and options.get("--product") is not None
+    two_part = two_part or options.get("--like") is not None
     if (cut is None) == (thinned is None) and not two_part:
         reader.fault("--mixed needs a strength; write one of --cut '2 lb' and --thinned '50 %'")
     cut_g_per_l = reader.read("--cut", cut, CUT)
@@ -151,6 +154,7 @@ def _mixed(reader: Words, options: dict[str, Any]) -> _Entry:
             cut_g_per_l=cut_g_per_l,
             thinned_percent=thinned_percent,
             product=options.get("--product", ""),
+            like=options.get("--like", ""),
             lots=tuple(options.get("--from", ())),
             **_about(options, zone),
         )

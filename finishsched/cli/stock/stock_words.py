@@ -172,6 +172,9 @@ def _mixed_lines(mixed: events.BatchMixed, stock: StockAnswer) -> Iterable[str]:
     strength = strength_words(row.batch, stock.units.cut) if isinstance(row, BatchRow) else ""
     what = ", ".join(filter(None, (one_line(title), strength)))
     yield f"{one_line(mixed.batch)}: logged {_ml(mixed.makes_ml, stock.units)} of {what}"
+    for part in mixed.parts:
+        amount = _amount(part.amount_g, part.amount_ml, stock.units)
+        yield f"  of {amount} {one_line(part.product)}"
     for draw in mixed.draws:
         taken = _amount(draw.amount_g, draw.amount_ml, stock.units)
         lot = stock.find(draw.lot)

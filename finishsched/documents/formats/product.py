@@ -7,8 +7,9 @@ from finishsched.documents.leaves import ID, LINE, PROSE, YES_NO, matching, quan
 from finishsched.documents.nodes import Fields
 from finishsched.documents.records import Draft, Key, Record
 from finishsched.model.product import DryingTimes, Mechanism, Product, ProductKind, RagHabit
+from finishsched.model.recipe import Ingredient, Recipe
 from finishsched.model.solvent import Liquid, SolventShare
-from finishsched.units import DENSITY, DURATION, HUMIDITY, SHARE, TEMPERATURE
+from finishsched.units import DENSITY, DURATION, HUMIDITY, LOADING, MASS, SHARE, TEMPERATURE, VOLUME
 
 _DRYING = quantity(DURATION, "day", "h", "min", "s")
 _KEEPING = quantity(DURATION, "year", "month", "week", "day", "h", "min")
@@ -68,6 +69,52 @@ SOLVENT_SHARE = Record(
     ),
     (_one_share,),
     on_one_line=True,
+)
+
+
+def _one_amount(draft: Draft) -> None:
+    given = [key for key in ("weigh", "measure", "strength") if key in draft.written]
+    if len(given) != 1:
+        draft.fault(
+            f"a part's amount is given {'twice' if given else 'nowhere'}",
+            "write one of 'weigh:', 'measure:' and 'strength:', such as weigh: 120 g",
+            rule="missing-key" if not given else "bad-value",
+        )
+
+
+def _each_part_once(draft: Draft) -> None:
+    parts: tuple[Ingredient, ...] = draft.values.get("parts") or ()
+    names = [part.product for part in parts]
+    for name in sorted({name for name in names if names.count(name) > 1}):
+        draft.fault(f"{name!r} is in it twice", "put its amounts together", at="of")
+
+
+INGREDIENT = Record(
+    Ingredient,
+    "a part of a recipe",
+    (
+        Key("product", ID, "the id of what goes in", required=True),
+        Key("weigh", quantity(MASS, "g", "oz"), "how much by weight", "grams"),
+        Key("measure", quantity(VOLUME, "ml", "floz"), "how much by volume", "ml"),
+        Key("strength", quantity(LOADING, "g/L", "oz/gal"), "weight in what is made", "g_per_l"),
+    ),
+    (_one_amount,),
+    on_one_line=True,
+)
+RECIPE = Record(
+    Recipe,
+    "a recipe",
+    (
+        Key(
+            "makes",
+            quantity(VOLUME, "l", "ml", "qt", "floz"),
+            "how much that gives, as measured once",
+            "makes_ml",
+            required=True,
+        ),
+        Key("of", ListOf(INGREDIENT, "parts", at_least=2), "what goes in", "parts", required=True),
+    ),
+    (_each_part_once,),
 )
 
 _OWN_FIGURES = ("dissolved_density", "density", "volume_solids", "pot_life", "open_time", "keeps")
@@ -132,21 +179,24 @@ PRODUCT = Record(
             "hazards",
             ListOf(_HAZARD, "hazard statements", on_one_line=True),
             "the label's GHS hazard statements; [] for none",
-            required=True,
+            unless="recipe",
         ),
-        Key("rags", word("a habit of rags", RagHabit), "what wet rags in a heap do", required=True),
+        Key(
+            "rags", word("a habit of rags", RagHabit), "what wet rags in a heap do", unless="recipe"
+        ),
         Key(
             "solvents",
             ListOf(SOLVENT_SHARE, "solvents"),
             "what leaves it as vapour, by volume or by weight; [] for nothing",
         ),
+        Key("recipe", RECIPE, "what the shop makes it of"),
         Key("cautions", ListOf(PROSE, "cautions"), "cautions of its own"),
         Key("notes", PROSE, "anything else"),
         Key(
             "sources",
             MapOf(LINE, "the list of sources", _SOURCED),
             "for each figure, the hazards and the rags: where it comes from",
-            required=True,
+            unless="recipe",
         ),
     ),
     (_every_figure_has_a_source, _no_more_than_all),

@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, TypeVar, cast
 
 from finishsched.model.job import Job, Piece
 from finishsched.model.product import Product
+from finishsched.model.recipe import WithRecipes
 from finishsched.model.schedule import Schedule, schedule_of
 from finishsched.model.shop import Shop
 from finishsched.workshop.base.place import FOLDERS, SHOP_FILE
@@ -104,6 +105,12 @@ def papers_of(sheaf: Sheaf, folder: Path) -> Papers:
     )
 
 
+def products_at_hand(folder: Path | None) -> Mapping[str, Product]:
+    """Return every product of the shop in ``folder`` over the shipped ones; these without one."""
+    paths = [p for p in document_paths(folder) if p.parent.name == "products"] if folder else []
+    return on_the_shelf(read_all(paths, folder).documents, [])[0]
+
+
 def on_the_shelf(
     documents: list[Document], faults: list[Fault]
 ) -> tuple[Mapping[str, Product], Mapping[str, Schedule]]:
@@ -113,7 +120,7 @@ def on_the_shelf(
     """
     from finishsched.documents import library  # noqa: PLC0415  # dear: only when there is a shop
 
-    products = _over(_by_id(documents, Product, faults), library.shipped_products())
+    products = WithRecipes(_over(_by_id(documents, Product, faults), library.shipped_products()))
     return products, _over(_by_id(documents, Schedule, faults), library.shipped_schedules())
 
 

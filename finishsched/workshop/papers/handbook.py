@@ -24,7 +24,9 @@ from finishsched.refusals import RefusalError
 GROUPS: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {
         "the steps": tuple(verb.value.replace(" ", "-") for verb in Verb),
-        "the materials": ("cuts", "mixing", "pads", "grades", "film", "levelling", "storage"),
+        "the materials": (
+            *("cuts", "mixing", "recipes", "pads", "grades", "film", "levelling", "storage"),
+        ),
         "the waits": ("air", "drying", "dry-checks", "water"),
         "what can hurt": ("vapour", "rags", "dust", "glue-safety"),
         "when it goes wrong": ("defects", "rework", "old-finish", "rules"),
@@ -66,6 +68,8 @@ _ALSO = {
     "toner": "tone",
     "glazing": "glaze",
     "dye": "stain",
+    "tint": "recipes",
+    "recipe": "recipes",
     "lye": "bleach",
     "neutralize": "neutralise",
     "masking": "mask",

@@ -14,6 +14,7 @@ from finishsched.journal.progress import this_life
 from finishsched.journal.shelf import Shelf, shelf
 from finishsched.mixing.amount import Range
 from finishsched.mixing.need import as_laid
+from finishsched.model.recipe import Weighed
 from finishsched.model.schedule import Verb
 from finishsched.model.shop import ShownUnits
 from finishsched.model.step import Step
@@ -265,8 +266,21 @@ class _Maker:
     def _out_of(self, done: events.StepDone, batch: object) -> str:
         if not done.batch:
             return ""
-        lots = f" (lots {', '.join(batch.lots)})" if isinstance(batch, Batch) and batch.lots else ""
-        return f"{done.batch}{lots}"
+        if not isinstance(batch, Batch):
+            return done.batch
+        lots = f" (lots {', '.join(batch.lots)})" if batch.lots else ""
+        return f"{done.batch}{lots}{self._recipe(batch)}"
+
+    def _recipe(self, batch: Batch) -> str:
+        """Return what went into a batch by its recipe, so that it can be matched years later."""
+        products, units = self._workshop.papers.products, self._units
+        parts = [
+            f"{_weighed_words(one, units)} {products[one.product].title}"
+            if one.product in products
+            else f"{_weighed_words(one, units)} {one.product}"
+            for one in batch.parts
+        ]
+        return f", made of {', '.join(parts)}" if parts else ""
 
     def _amount(self, done: events.StepDone) -> str:
         about = "about " if done.reckoned else ""
@@ -335,6 +349,12 @@ def _begin_and_end(live: tuple[Event, ...]) -> tuple[datetime, datetime]:
     """
     work = [event.at for event in this_life(live) if isinstance(event.what, _IN_THE_WORK)]
     return work[0], max(work)
+
+
+def _weighed_words(part: Weighed, units: ShownUnits) -> str:
+    if part.grams is not None:
+        return show(part.grams, MASS, units.mass, digits=3)
+    return show(part.ml or 0.0, VOLUME, units.volume, digits=3)
 
 
 def _air_words(temperature_c: float, humidity_percent: float, units: ShownUnits) -> str:

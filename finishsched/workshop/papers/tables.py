@@ -10,6 +10,7 @@ from typing import TypeAlias
 from finishsched.journal import events
 from finishsched.journal.events import Event, utc_text
 from finishsched.journal.shelf import shelf
+from finishsched.model.recipe import Weighed
 from finishsched.model.step import Step
 from finishsched.workshop.base.words import entry_words
 from finishsched.workshop.base.workshop import Workshop
@@ -48,7 +49,7 @@ _COAT = ("piece", "step", "title", "place", "done_at_utc", "ready_at_utc", "not_
 _ENTRY = ("number", "at_utc", "logged_at_utc", "piece", "kind", "words", "by", "undone")
 _AIR = ("at_utc", "temperature_c", "humidity_percent", "movement_m_per_s")
 _STOCK = ("name", "what", "product", "since_utc", "had", "left", "unit", "cut_g_per_l",
-          "thinned_percent", "lots")  # fmt: skip
+          "thinned_percent", "lots", "parts")  # fmt: skip
 
 
 def _piece(standing: Standing) -> tuple[Cell, ...]:
@@ -145,12 +146,19 @@ def _air(workshop: Workshop) -> Iterator[tuple[Cell, ...]]:
         )
 
 
+def _part(part: Weighed) -> str:
+    by_weight = part.grams is not None
+    amount = part.grams if part.grams is not None else part.ml or 0.0
+    return f"{part.product} {amount:.6g} {'g' if by_weight else 'ml'}"
+
+
 def _stock(workshop: Workshop) -> Iterator[tuple[Cell, ...]]:
     standing = shelf(workshop.book())
     for lot in standing.lots:
         yield (lot.name, "lot", lot.product, utc_text(lot.bought_at, "seconds"), lot.had, lot.left,
-               "ml" if lot.left_g is None else "g", None, None, "")  # fmt: skip
+               "ml" if lot.left_g is None else "g", None, None, "", "")  # fmt: skip
     for batch in standing.batches:
         yield (batch.name, "batch", batch.product, utc_text(batch.mixed_at, "seconds"),
                batch.made_ml, batch.left_ml, "ml", batch.cut_g_per_l, batch.thinned_percent,
-               "; ".join(batch.lots))  # fmt: skip
+               "; ".join(batch.lots),
+               "; ".join(map(_part, batch.parts)))  # fmt: skip

@@ -8,7 +8,7 @@ from datetime import datetime
 
 from finishsched.journal.events import BatchMixed, StepDone
 from finishsched.journal.shelf import Shelf, Thing
-from finishsched.model.product import Product
+from finishsched.model.product import Product, ProductKind
 from finishsched.model.shop import Shop
 from finishsched.model.step import Step
 from finishsched.model.stock import Batch, Lot
@@ -66,12 +66,21 @@ class Listener:
         if step is not None:
             yield from self._other_than_asked(thing, step)
 
+    def _is_alcohol_of(self, name: str, lots: list[Lot]) -> bool:
+        """Tell whether another alcohol was drawn in the place of the one named."""
+        kinds = {p.kind for lot in lots if (p := self.judge.products.get(lot.product))}
+        product = self.judge.products.get(name)
+        return bool(product and product.kind is ProductKind.ALCOHOL and product.kind in kinds)
+
     def of_mixing(self, mixed: BatchMixed) -> Iterator[str]:
         """Give what a person should know who mixed a batch."""
         lots = [lot for draw in mixed.draws for lot in self.shelf.lots if lot.name == draw.lot]
         product = self.judge.products.get(mixed.product)
-        if not any(lot.product == mixed.product for lot in lots):
-            yield f"no lot of {mixed.product} is logged, so none was taken for it"
+        drawn = {lot.product for lot in lots}
+        # Of a mix by a recipe the parts are drawn; else the product itself.
+        for name in (part.product for part in mixed.parts) if mixed.parts else (mixed.product,):
+            if name not in drawn and not self._is_alcohol_of(name, lots):
+                yield f"no lot of {name} is logged, so none was taken for it"
         into = product.thinner if product else None
         thins = mixed.cut_g_per_l is not None or bool(mixed.thinned_percent)
         if thins and all(lot.product == mixed.product for lot in lots):

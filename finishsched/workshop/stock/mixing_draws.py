@@ -11,6 +11,7 @@ from finishsched.journal.shelf import ROUNDING, Shelf, Thing
 from finishsched.mixing.cut import mix_for_volume
 from finishsched.mixing.keeping import life_of
 from finishsched.model.product import Product, ProductKind
+from finishsched.model.recipe import Weighed, weighed
 from finishsched.model.shop import Shop
 from finishsched.model.stock import Lot
 from finishsched.units import plain_number
@@ -60,6 +61,8 @@ def wanted_for(
 
     """
     thinner = products.get(product.thinner or "")
+    if product.recipe is not None and entry.cut_g_per_l is None:
+        return wanted_parts(parts_for(entry, product, products), products)
     if entry.cut_g_per_l is not None:
         if product.kind is not ProductKind.FLAKES:
             raise RefusedError(
@@ -72,6 +75,34 @@ def wanted_for(
             _solvent(product, thinner, batch.alcohol_g, batch.alcohol_ml),
         )
     return _thinned(entry, product, thinner)
+
+
+def parts_for(
+    entry: Mixed, product: Product, products: Mapping[str, Product]
+) -> tuple[Weighed, ...]:
+    """Return what goes into a batch by the recipe of ``product``; nothing for one without.
+
+    Raises:
+        RefusedError: when it is to be thinned too, which is a second batch.
+
+    """
+    if product.recipe is None or entry.cut_g_per_l is not None:
+        return ()
+    if entry.thinned_percent:
+        raise RefusedError(
+            f"{product.id} is made by its recipe", "log it first, and thin it where it is used"
+        )
+    return weighed(product.recipe, entry.makes_ml, products)
+
+
+def wanted_parts(parts: Iterable[Weighed], products: Mapping[str, Product]) -> tuple[Wanted, ...]:
+    """Return what the parts of a recipe ask of the shelf."""
+    found = []
+    for part in parts:
+        held = products.get(part.product)
+        kind, title = (held.kind, held.title) if held else (None, part.product)
+        found.append(Wanted(part.product, kind, title, part.grams, part.ml))
+    return tuple(found)
 
 
 def _solvent(product: Product, thinner: Product | None, grams: float | None, ml: float) -> Wanted:

@@ -31,6 +31,8 @@ class Mixed:
     thinned_percent: float | None = None
     product: str = ""
     """Empty for the one that the lots, or all the shelf, leave no doubt of."""
+    like: str = ""
+    """A batch to be repeated: its product, its strength or parts, and its lots, exactly."""
     lots: tuple[str, ...] = ()
     """Which to draw from, in this order; none for the oldest usable."""
     at: datetime | None = None

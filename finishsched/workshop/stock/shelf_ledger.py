@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, tzinfo
 
 from finishsched.journal import events
@@ -12,6 +12,7 @@ from finishsched.journal.events import Event, NewEvent
 from finishsched.journal.progress import Book
 from finishsched.journal.shelf import Shelf, Thing, entries_about, shelf
 from finishsched.model.product import Product, ProductKind
+from finishsched.model.recipe import Weighed
 from finishsched.model.shop import Shop
 from finishsched.model.stock import Batch, Lot
 from finishsched.near import nearest
@@ -22,7 +23,9 @@ from finishsched.workshop.stock.mixing_draws import (
     chosen_lots,
     density_g_per_ml,
     draws_for,
+    parts_for,
     wanted_for,
+    wanted_parts,
 )
 from finishsched.workshop.stock.shelf_entries import Bought, Counted, Mixed, StockEntry, TakenBack
 
@@ -87,11 +90,19 @@ def _bought(entry: Bought, counter: Counter) -> NewEvent:
 def _mixed(entry: Mixed, counter: Counter) -> NewEvent:
     at = _instant(entry.at, counter)
     name = _new_name(entry.name, counter)
+    pattern = _pattern(entry, counter)
+    entry = _like(entry, pattern)
     lots = [_known_lot(lot, counter) for lot in dict.fromkeys(entry.lots)]
     product = _product_of(entry, lots, counter)
-    if entry.cut_g_per_l is None and entry.thinned_percent is None:
+    has_strength = entry.cut_g_per_l is not None or entry.thinned_percent is not None
+    if not has_strength and product.recipe is None:
         return NewEvent(at, None, _two_part(entry, name, product))
-    wanted = wanted_for(entry, product, counter.products, counter.shop)
+    parts = _parts_like(entry, pattern) or parts_for(entry, product, counter.products)
+    wanted = (
+        wanted_parts(parts, counter.products)
+        if parts
+        else wanted_for(entry, product, counter.products, counter.shop)
+    )
     _refuse_foreign(lots, wanted, counter.products)
     at = _not_before(at, lots, counter)
     chosen = chosen_lots(wanted, lots, counter.shelf, counter.products, at, counter.zone)
@@ -105,9 +116,50 @@ def _mixed(entry: Mixed, counter: Counter) -> NewEvent:
         draws=draws,
         by=entry.by,
         note=entry.note,
+        parts=tuple(events.WentIn(one.product, one.grams, one.ml) for one in parts),
     )
     drawn = [thing for lot in chosen.values() for thing in lot if thing.name in _names(draws)]
     return NewEvent(_not_before(at, drawn, counter), None, mixed)
+
+
+def _pattern(entry: Mixed, counter: Counter) -> Batch | None:
+    """Return the batch that is to be repeated; None where none is named."""
+    if not entry.like:
+        return None
+    thing = known_thing(entry.like, counter.shelf)
+    if isinstance(thing, Batch):
+        return thing
+    raise RefusedError(f"{thing.name!r} was bought, not mixed", "name a batch to repeat")
+
+
+def _like(entry: Mixed, pattern: Batch | None) -> Mixed:
+    """Return the entry with what it leaves open taken from the batch that it repeats."""
+    if pattern is None:
+        return entry
+    return replace(
+        entry,
+        product=entry.product or pattern.product,
+        cut_g_per_l=pattern.cut_g_per_l if entry.cut_g_per_l is None else entry.cut_g_per_l,
+        thinned_percent=pattern.thinned_percent
+        if entry.thinned_percent is None
+        else entry.thinned_percent,
+        lots=entry.lots or pattern.lots,
+    )
+
+
+def _parts_like(entry: Mixed, pattern: Batch | None) -> tuple[Weighed, ...]:
+    """Return the parts as they went into the batch repeated, whatever the recipe says by now."""
+    if pattern is None:
+        return ()
+    share = entry.makes_ml / pattern.made_ml
+    return tuple(
+        Weighed(
+            one.product,
+            None if one.grams is None else one.grams * share,
+            None if one.ml is None else one.ml * share,
+        )
+        for one in pattern.parts
+    )
 
 
 def _two_part(entry: Mixed, name: str, product: Product) -> events.BatchMixed:
