@@ -32,6 +32,8 @@ from finishsched.journal.payloads_of_gauges import (
     BottleWeighed,
     FilmGauged,
     HandTested,
+    JarTested,
+    SurfaceRead,
     ZoneMeasured,
 )
 from finishsched.journal.payloads_of_shop import (
@@ -64,6 +66,7 @@ __all__ = [
     "FilmGauged",
     "HandTested",
     "HandsAway",
+    "JarTested",
     "LotBought",
     "NewEvent",
     "Noted",
@@ -79,6 +82,7 @@ __all__ = [
     "StepDone",
     "StepSkipped",
     "StockCounted",
+    "SurfaceRead",
     "Undone",
     "WentIn",
     "ZoneMeasured",

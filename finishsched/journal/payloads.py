@@ -17,6 +17,8 @@ from finishsched.journal.payloads_of_gauges import (
     BottleWeighed,
     FilmGauged,
     HandTested,
+    JarTested,
+    SurfaceRead,
     ZoneMeasured,
 )
 from finishsched.journal.payloads_of_shop import (
@@ -237,6 +239,8 @@ Payload: TypeAlias = (
     | BottleWeighed
     | FilmGauged
     | ZoneMeasured
+    | SurfaceRead
+    | JarTested
     | HandTested
     | PaceSet
     | HandsAway
@@ -267,6 +271,8 @@ PAYLOADS: dict[str, type[Payload]] = {
         BottleWeighed,
         FilmGauged,
         ZoneMeasured,
+        SurfaceRead,
+        JarTested,
         HandTested,
         PaceSet,
         HandsAway,

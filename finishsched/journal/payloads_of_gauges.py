@@ -41,6 +41,34 @@ class ZoneMeasured:
 
 
 @dataclass(frozen=True, slots=True)
+class SurfaceRead:
+    """Gloss, colour or hardness of one zone of a piece was read, as it is at that time."""
+
+    kind: ClassVar[str] = "surface-read"
+    measure: str
+    """``gloss``, ``colour``, ``pencil`` or ``thumbnail``."""
+    zone: str
+    numbers: tuple[float, ...] = ()
+    """Gloss in its units; or L*, a* and b*."""
+    angle_deg: int | None = None
+    grade: str = ""
+    by: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class JarTested:
+    """A drop of a batch was put on glass, and how long it took to be hard, in seconds."""
+
+    kind: ClassVar[str] = "jar-tested"
+    batch: str
+    hard_after_s: float | None = None
+    """None where it was still soft the next day."""
+    by: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class HandTested:
     """So many strokes on a test piece took so much: this hand's rate."""
 

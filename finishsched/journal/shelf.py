@@ -12,13 +12,23 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import TypeAlias
 
-from finishsched.journal.events import BatchMixed, Event, LotBought, StepDone, StockCounted
+from finishsched.journal.events import (
+    BatchMixed,
+    Event,
+    JarTested,
+    LotBought,
+    StepDone,
+    StockCounted,
+)
 from finishsched.journal.progress import Book
 from finishsched.model.recipe import Weighed
-from finishsched.model.stock import Batch, Lot
+from finishsched.model.stock import Batch, DropTest, Lot
 
 ROUNDING = 1e-6
 """In grams or millilitres: what sums of floats may miss without being short."""
+
+ABOUT_STOCK = (LotBought, BatchMixed, StockCounted, JarTested)
+"""Entries about lots and batches."""
 
 Thing: TypeAlias = Lot | Batch
 """Something that stands on the shelf. Lots and batches share one set of names."""
@@ -65,20 +75,25 @@ def shelf(book: Book) -> Shelf:
 
 def entries_about(book: Book, name: str) -> tuple[Event, ...]:
     """Return the live entries of the shop about the thing ``name``, in the order of writing."""
-    told = book.told(None, LotBought, BatchMixed, StockCounted)
+    told = book.told(None, *ABOUT_STOCK)
     return tuple(event for event in told if _named(event) == name)
 
 
 def _named(event: Event) -> str | None:
     match event.what:
-        case LotBought(lot=name) | BatchMixed(batch=name) | StockCounted(name=name):
+        case (
+            LotBought(lot=name)
+            | BatchMixed(batch=name)
+            | StockCounted(name=name)
+            | JarTested(batch=name)
+        ):
             return name
         case _:
             return None
 
 
 def _entries(book: Book) -> Iterator[Event]:
-    yield from book.told(None, LotBought, BatchMixed, StockCounted)
+    yield from book.told(None, *ABOUT_STOCK)
     for piece in book.pieces:
         for event in book.told(piece, StepDone):
             if isinstance(event.what, StepDone) and event.what.batch:
@@ -99,6 +114,11 @@ def _apply(event: Event, things: dict[str, Thing]) -> None:
             things[mixed.batch] = _batch(mixed, event.at)
         case StockCounted() as counted if counted.name in things:
             things[counted.name] = _counted(things[counted.name], counted)
+        case JarTested() as tested:
+            thing = things.get(tested.batch)
+            if isinstance(thing, Batch):
+                drop = DropTest(event.at, tested.hard_after_s)
+                things[tested.batch] = replace(thing, tested=drop)
         case StepDone() as done:
             _take(things, done.batch, done.amount_g, done.amount_ml)
         case _:

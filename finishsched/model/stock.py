@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from finishsched.model.recipe import Weighed
+from finishsched.units import plain_number
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +34,33 @@ class Lot:
         return (self.had_ml if self.left_g is None else self.had_g) or 0.0
 
 
+HARD_OVERNIGHT_S = 16 * 3600.0
+"""A drop of good shellac is hard within hours, overnight at most (common practice, no source)."""
+TEST_HOLDS = timedelta(days=30)
+"""For so long a drop that went hard stands for its jar (our assumption)."""
+
+
+@dataclass(frozen=True, slots=True)
+class DropTest:
+    """A drop of a batch on glass: when it was put there, and after how long it was hard."""
+
+    at: datetime
+    hard_after_s: float | None
+    """None where it was still soft the next day."""
+
+    @staticmethod
+    def words_for(hard_after_s: float | None) -> str:
+        """Say how long a drop took to be hard, in seconds; None for one that stayed soft."""
+        if hard_after_s is None:
+            return "still soft the next day"
+        return f"hard after {plain_number(hard_after_s / 3600, 2)} h"
+
+    @property
+    def passed(self) -> bool:
+        """True where it went hard overnight or sooner."""
+        return self.hard_after_s is not None and self.hard_after_s <= HARD_OVERNIGHT_S
+
+
 @dataclass(frozen=True, slots=True)
 class Batch:
     """Something mixed on a date, with what is left of it."""
@@ -51,6 +79,8 @@ class Batch:
     """What went into it by its recipe."""
     short: bool = False
     """True when more was taken than there was, and nobody has counted since."""
+    tested: DropTest | None = None
+    """The newest drop on glass."""
 
 
 SAME_STRENGTH = 0.05

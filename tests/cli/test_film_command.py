@@ -121,3 +121,30 @@ def test_an_unknown_piece_is_refused(shop):
     ran = shop("film", "lidd")
     assert ran.status == 2
     assert "did you mean" in ran.err
+
+
+def test_a_reading_is_kept_by_zone_and_held_against_what_is_wanted(shop):
+    """The lid is to be high gloss and reads 42: duller, in answer, list, table and record."""
+    told = shop("log", "lid", "--reading", "gloss 60: 42", "--json").json
+    assert told["event"]["measure"] == "gloss"
+    assert told["event"]["zone"] == "field"
+    assert "duller than high gloss" in told["surface"]["sheen read"]
+    shop("log", "lid", "--reading", "colour 42 18 22 at the top edge")
+    later = shop("log", "lid", "--reading", "colour 42 21 26 at the top edge", "--json").json
+    # ISO/CIE 11664-4: 3 in a* and 4 in b* lie 5 apart.
+    assert ", 5.0 from the first reading" in later["surface"]["colour of the edges"]
+    assert "gloss 42 at 60 degrees, semi-gloss, field" in shop("log", "lid", "entries").out
+    shop("export", "--tables", "out")
+    rows = (shop.cwd / "out" / "readings.csv").read_text("utf-8").splitlines()
+    assert len(rows) == 4
+    shop("record", "lid", "--out", "r.html")
+    page = (shop.cwd / "r.html").read_text("utf-8")
+    assert "sheen read" in page
+
+
+def test_no_reading_outside_its_scale_is_kept(shop):
+    """An angle that no meter has, and an entry beside a reading, leave the journal as it was."""
+    before = shop("log", "lid", "entries").out
+    assert "20, 60 or 85" in shop("log", "lid", "--reading", "gloss 45: 3").err
+    assert "by itself" in shop("log", "lid", "done", "--reading", "gloss 60: 3").err
+    assert shop("log", "lid", "entries").out == before

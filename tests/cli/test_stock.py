@@ -229,3 +229,16 @@ def test_a_recipe_is_scaled_by_what_there_is_of_a_part(shop):
     told = shop("mix", "--recipe", "amber-tonr", "--cut", "2 lb")
     assert "did you mean 'amber-toner'" in told.err
     assert "--cut is for a cut" in told.err
+
+
+def test_a_drop_on_glass_decides_about_a_jar(shop):
+    """Hard in 3 h makes an old jar good; soft the next day puts it past its life; undo both."""
+    assert rows(shop("stock", "--json"))["jar 4"]["state"] == "test it"
+    shop("stock", "--tested", "jar 4: 3 h")
+    assert rows(shop("stock", "--json"))["jar 4"]["state"] == "good"
+    assert "hard after 3 h" in shop("stock", "--why").out
+    shop("stock", "--tested", "jar 4: soft")
+    assert rows(shop("stock", "--json"))["jar 4"]["state"] == "past its life"
+    shop("stock", "--undo", "jar 4")
+    assert rows(shop("stock", "--json"))["jar 4"]["state"] == "good"
+    assert "bought, not mixed" in shop("stock", "--tested", "blonde tin: 3 h").err

@@ -8,10 +8,8 @@ from finishsched.checking.cases import Move, PieceCase, ScheduleCase
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.film.grades import ROUGH_UM
 from finishsched.model.product import ProductKind
+from finishsched.model.readings import LOOKS
 from finishsched.model.schedule import Verb
-
-LOOKS = ("flat", "velvet", "eggshell", "satin", "semi-gloss", "gloss", "high gloss")
-"""From dull to bright: up to 5, 10, 25, 35, 70, 85 and above, in units of gloss at 60 degrees."""
 
 _RUBBED = ((20.0, "flat", "satin"), (11.0, "satin", "semi-gloss"), (6.5, "semi-gloss", "gloss"))
 """A grain of so many um and more leaves a film from dull to bright. Rubbed sheens are practice:

@@ -21,7 +21,9 @@ from finishsched.cli.shop_door import NO_SHOP, open_shop, tell, tell_faults
 
 @click.command("export")
 @click.option("--journal", metavar="FILE.jsonl", help="Every entry, one line each, exactly.")
-@click.option("--tables", metavar="DIR", help="Pieces, coats, entries, air and stock as CSV.")
+@click.option(
+    "--tables", metavar="DIR", help="Pieces, coats, entries, air, stock and readings as CSV."
+)
 @shop_option
 @json_option
 def command(journal: str | None, tables: str | None, shop: str | None, as_json: bool) -> int:

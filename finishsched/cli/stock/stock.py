@@ -21,7 +21,7 @@ from finishsched.cli.common import (
 )
 from finishsched.cli.faults import CommandError, Exit, Words
 from finishsched.cli.shop_door import open_shop, read_day, tell
-from finishsched.units import CUT, MASS, SHARE, VOLUME, Measure
+from finishsched.units import CUT, DURATION, MASS, SHARE, VOLUME, Measure
 
 if TYPE_CHECKING:
     from finishsched.journal.events import Event
@@ -42,9 +42,9 @@ _GOES_WITH = {
     "--product": ("--mixed",),
     "--from": ("--mixed",),
     "--like": ("--mixed",),
-    "--on": ("--bought", "--mixed", "--left"),
-    "--note": ("--bought", "--mixed", "--left"),
-    "--by": ("--bought", "--mixed", "--left", "--undo"),
+    "--on": ("--bought", "--mixed", "--left", "--tested"),
+    "--note": ("--bought", "--mixed", "--left", "--tested"),
+    "--by": ("--bought", "--mixed", "--left", "--tested", "--undo"),
     "--out": ("--labels",),
 }
 
@@ -62,6 +62,7 @@ _GOES_WITH = {
 )
 @click.option("--like", metavar="BATCH", help="With --mixed: one to repeat, from the same lots.")
 @click.option("--left", metavar="'NAME: AMOUNT'", help="Log a count: 'jar 2: 120 ml', or empty.")
+@click.option("--tested", metavar="'JAR: TIME'", help="A drop on glass: 'jar 4: 3 h', or soft.")
 @click.option("--undo", metavar="NAME", help="Take back the newest entry about a lot or batch.")
 @click.option("--on", metavar="DAY", help="When it was: 2026-11-25, yesterday, a date and time.")
 @click.option("--by", metavar="NAME", help="Whose hands.")
@@ -75,7 +76,8 @@ _GOES_WITH = {
 def command(shop: str | None, why: bool, force: bool, as_json: bool, **written: Any) -> None:
     """List what is on the shelf, with ages, or log what was bought, mixed or counted.
 
-    Without an option it lists. One of --bought, --mixed, --left and --undo makes an entry.
+    Without an option it lists. One of --bought, --mixed, --left, --tested and --undo makes an
+    entry.
     """
     from finishsched.workshop.standing.views import bench_view
 
@@ -100,7 +102,7 @@ def command(shop: str | None, why: bool, force: bool, as_json: bool, **written: 
 
 def _action(reader: Words, options: dict[str, Any]) -> str:
     """Return the one option that says what to do, and refuse those that do not go with it."""
-    actions = [name for name in ("--bought", "--mixed", "--left", "--undo", "--labels")
+    actions = [name for name in ("--bought", "--mixed", "--left", "--tested", "--undo", "--labels")
                if name in options]  # fmt: skip
     if len(actions) > 1:
         reader.fault(f"{' and '.join(actions)} are one entry each; give them one by one")
@@ -182,6 +184,19 @@ def _left(reader: Words, options: dict[str, Any]) -> _Entry:
     return entry
 
 
+def _tested(reader: Words, options: dict[str, Any]) -> _Entry:
+    name, found = _named_amount(reader, "--tested", options["--tested"])
+    soft = not name or found.lower() == "soft"
+    hard_after_s = None if soft else reader.need("--tested", found, DURATION)
+
+    def entry(zone: tzinfo) -> StockEntry:
+        from finishsched.workshop.stock.shelf_entries import DropTested
+
+        return DropTested(name, hard_after_s, **_about(options, zone))
+
+    return entry
+
+
 def _undo(reader: Words, options: dict[str, Any]) -> _Entry:  # noqa: ARG001  # nothing to read
     def entry(zone: tzinfo) -> StockEntry:  # noqa: ARG001
         from finishsched.workshop.stock.shelf_entries import TakenBack
@@ -191,14 +206,23 @@ def _undo(reader: Words, options: dict[str, Any]) -> _Entry:  # noqa: ARG001  # 
     return entry
 
 
-_READ = {"--bought": _bought, "--mixed": _mixed, "--left": _left, "--undo": _undo}
+_READ = {
+    "--bought": _bought,
+    "--mixed": _mixed,
+    "--left": _left,
+    "--tested": _tested,
+    "--undo": _undo,
+}
+
+
+_EXAMPLES = {"--bought": "shellac-garnet: 250 g", "--tested": "jar 4: 3 h"}
 
 
 def _named_amount(reader: Words, option: str, text: str) -> tuple[str, str]:
     """Return the name and the amount of ``NAME: AMOUNT``."""
     name, colon, amount = text.rpartition(":")
     if not (colon and name.strip() and amount.strip()):
-        example = "shellac-garnet: 250 g" if option == "--bought" else "jar 2: 120 ml"
+        example = _EXAMPLES.get(option, "jar 2: 120 ml")
         reader.fault(f"{option}: {text!r} is no name and amount; write for example '{example}'")
         return "", "1 g"
     return " ".join(name.split()), amount.strip()

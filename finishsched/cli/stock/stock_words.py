@@ -10,7 +10,7 @@ from finishsched.journal.events import utc_text
 from finishsched.mixing.cut import G_PER_L_IN_A_POUND_CUT
 from finishsched.model.shop import ShownUnits
 from finishsched.units import MASS, VOLUME, show
-from finishsched.workshop.base.words import one_line
+from finishsched.workshop.base.words import entry_words, one_line
 from finishsched.workshop.papers.labels import JarLabel, strength_words
 from finishsched.workshop.stock.shelf_entries import StockEntry, TakenBack
 from finishsched.workshop.stock.stock import BatchRow, LotRow, Row, StockAnswer
@@ -158,6 +158,11 @@ def after_stock_entry(
         case events.StockCounted(name=name):
             left = _amount(what.left_g, what.left_ml, units)
             yield f"{one_line(name)}: {left} left"
+        case events.JarTested(batch=name):
+            row = stock.find(name)
+            yield f"{one_line(name)}: logged {entry_words(what, {})}"
+            if row is not None:
+                yield f"  it is {row.state.value} by that"
         case _ if isinstance(entry, TakenBack):
             yield f"{one_line(entry.name)}: its newest entry is taken back"
         case _:

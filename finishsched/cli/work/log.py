@@ -38,6 +38,9 @@ if TYPE_CHECKING:
 @click.option(
     "--measured", default="", metavar="WHAT", help="'veneer 0.42 mm at the top edge', with a gauge."
 )
+@click.option(
+    "--reading", default="", metavar="WHAT", help="'gloss 60: 42', 'colour 42 18 22', 'pencil 2H'."
+)
 @click.option("--coats", type=int, metavar="N", help="A sitting told afterwards: coats on each.")
 @click.option("--every", metavar="SPAN", help="With --coats: how far apart on a piece, '6 min'.")
 @click.option("--from", "since", metavar="TIME", help="With --coats: when the first was laid.")
@@ -76,7 +79,7 @@ def command(
     if words == ("entries",):
         _list(piece, shop, now, as_json=as_json)
         return
-    if options["measured"]:
+    if options["measured"] or options["reading"]:
         _log_measured(piece, words, options, shop, now, as_json=as_json)
         return
     what, step, text = _entry(words)
@@ -109,21 +112,36 @@ def _log_measured(
     *,
     as_json: bool,
 ) -> None:
-    """Take what was measured of veneer or inlay: an entry by itself."""
-    if words:
-        raise CommandError("--measured is an entry by itself; leave the entry out, or the option")
+    """Take what was measured of veneer or inlay, or read of the surface: an entry by itself."""
+    if words or (options["measured"] and options["reading"]):
+        given = "--measured" if options["measured"] else "--reading"
+        raise CommandError(f"{given} is an entry by itself; leave the rest out, or the option")
     with open_shop(shop, now) as workshop:
         from finishsched.journal.events import as_json as event_json
+        from finishsched.model.readings import read_reading
         from finishsched.workshop.base.words import entry_words
         from finishsched.workshop.film.gauge_entries import left_of, log_film
+        from finishsched.workshop.film.surfaces import surface_words
+        from finishsched.workshop.standing.where import find
 
         at = read_instant(options["at"], workshop.zone)
-        entry = left_of(options["measured"])
+        read = options["reading"]
+        entry = read_reading(read) if read else left_of(options["measured"])
         event = log_film(workshop, piece, entry, now, at=at, by=options["by"])
+
+        def _surface() -> tuple[tuple[str, str], ...]:
+            if not read:
+                return ()
+            book = workshop.book()
+            return tuple(surface_words(find(workshop, event.piece or piece, book), book))
+
         answer(
             as_json,
-            lambda: {"event": event_json(event)},
-            lambda: (f"{event.piece}: logged {entry_words(event.what, {})}",),
+            lambda: {"event": event_json(event), "surface": dict(_surface())},
+            lambda: (
+                f"{event.piece}: logged {entry_words(event.what, {})}",
+                *(f"  {name}: {said}" for name, said in _surface()),
+            ),
         )
 
 

@@ -11,6 +11,7 @@ from finishsched.documents.leaves import ID, LINE, PROSE, one_of, whole, word
 from finishsched.documents.nodes import Fields, Node
 from finishsched.documents.records import Key, Record
 from finishsched.model.kinds import ProductKind
+from finishsched.model.readings import LOOKS
 from finishsched.model.schedule import Rounds, Schedule, Stage, StageName, StepPlan
 
 OLD_FILMS = tuple(kind.value for kind in ProductKind if kind.row.old_film_um is not None)
@@ -22,9 +23,7 @@ OVER = Leaf(
     _OLD_FILM.described,
     "shellac",
 )
-LOOK = one_of(
-    "a look", ("flat", "velvet", "eggshell", "satin", "semi-gloss", "gloss", "high gloss")
-)
+LOOK = one_of("a look", LOOKS)
 """How much the finish shines, for schedules and pieces."""
 
 

@@ -3,10 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import TypeAlias
 
 from finishsched.journal import events
 from finishsched.model.names import in_words
+from finishsched.model.readings import Measure, Reading
 from finishsched.model.step import Step
+from finishsched.model.stock import DropTest
+
+_Measured: TypeAlias = (
+    events.FilmGauged
+    | events.ZoneMeasured
+    | events.SurfaceRead
+    | events.JarTested
+    | events.HandTested
+    | events.BottleWeighed
+)
 
 
 def one_line(text: str) -> str:
@@ -30,9 +42,7 @@ def entry_words(what: events.Payload, steps: Mapping[str, Step]) -> str:
         return ", ".join(filter(None, [title, went_on, what.note]))
     if isinstance(what, events.PieceStarted | events.Undone):
         return ", ".join(filter(None, [_begun_words(what), what.note]))
-    if isinstance(
-        what, events.FilmGauged | events.ZoneMeasured | events.HandTested | events.BottleWeighed
-    ):
+    if isinstance(what, _Measured):
         return _measured_words(what)
     return _other_words(what)
 
@@ -62,15 +72,22 @@ def _other_words(what: events.Payload) -> str:  # one case a kind
     return words
 
 
+def _read_words(what: events.SurfaceRead | events.JarTested) -> str:
+    if isinstance(what, events.SurfaceRead):
+        found = Reading(Measure(what.measure), what.numbers, what.angle_deg, what.grade)
+        return f"{found.words}, {what.zone}"
+    return f"drop test of {what.batch}: {DropTest.words_for(what.hard_after_s)}"
+
+
 def _begun_words(what: events.PieceStarted | events.Undone) -> str:
     if isinstance(what, events.Undone):
         return what.kind
     return f"{'begun anew' if what.anew else 'begun'} on {what.schedule_id}"
 
 
-def _measured_words(
-    what: events.FilmGauged | events.ZoneMeasured | events.HandTested | events.BottleWeighed,
-) -> str:
+def _measured_words(what: _Measured) -> str:
+    if isinstance(what, events.SurfaceRead | events.JarTested):
+        return _read_words(what)
     if isinstance(what, events.HandTested):
         wet = "wet" if what.wet else "dry"
         return (

@@ -8,12 +8,12 @@ from dataclasses import dataclass
 from finishsched.checking.cases import Move, ScheduleCase
 from finishsched.film.species import is_pattern, wants_filling
 from finishsched.model.product import Product
+from finishsched.model.readings import LOOKS as LOOKS  # noqa: PLC0414  # also asked for here
 from finishsched.model.schedule import Verb
 from finishsched.model.woods import woods_of
 from finishsched.workshop.begin.finishes import FINISHES, Finish, Wear
 from finishsched.workshop.begin.offers import Wanted
 
-LOOKS = ("flat", "velvet", "eggshell", "satin", "semi-gloss", "gloss", "high gloss")
 _SHINY = ("semi-gloss", "gloss", "high gloss")
 _DARKENS = ("orange", "garnet", "linseed", "tung", "varnish", "oil")
 

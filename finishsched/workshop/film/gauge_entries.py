@@ -1,4 +1,4 @@
-"""Entries about film: a gauge read, a bottle weighed before and after; and their refusals."""
+"""Entries about film and face: gauges, bottles weighed, gloss and colour; and their refusals."""
 
 from __future__ import annotations
 
@@ -8,7 +8,15 @@ from datetime import datetime
 from typing import TYPE_CHECKING, TypeAlias
 
 from finishsched.film.zones import zone_named, zones_of
-from finishsched.journal.events import BottleWeighed, Event, FilmGauged, NewEvent, ZoneMeasured
+from finishsched.journal.events import (
+    BottleWeighed,
+    Event,
+    FilmGauged,
+    NewEvent,
+    SurfaceRead,
+    ZoneMeasured,
+)
+from finishsched.model.readings import Reading
 from finishsched.model.step import Step
 from finishsched.units import FILM, UnitFaultError, read
 from finishsched.workshop.base.entries import AHEAD, RefusedError
@@ -55,7 +63,7 @@ class Left:
     """In the maker's words: ``the top edge``, ``a corner``, ``the shell``; empty for the field."""
 
 
-FilmEntry: TypeAlias = Read | Weighed | Left
+FilmEntry: TypeAlias = Read | Weighed | Left | Reading
 
 
 def log_film(
@@ -86,9 +94,11 @@ def log_film(
         if at is not None and at > now + AHEAD:
             raise RefusedError("an entry from the time to come", "leave the time out")
         if isinstance(entry, Read):
-            what: FilmGauged | BottleWeighed | ZoneMeasured = _gauged(entry, who)
+            what: FilmGauged | BottleWeighed | ZoneMeasured | SurfaceRead = _gauged(entry, who)
         elif isinstance(entry, Left):
             what = _measured(entry, standing, who)
+        elif isinstance(entry, Reading):
+            what = _surface(entry, standing, who)
         else:
             what = _weighed(entry, standing, who)
         return NewEvent(at=at or now, piece=standing.ref, what=what)
@@ -122,6 +132,13 @@ def left_of(text: str) -> Left:
     except UnitFaultError as fault:
         raise RefusedError(fault.message, fault.remedy) from None
     return Left(left_um, " ".join((text[: found.start()] + text[found.end() :]).split()))
+
+
+def _surface(entry: Reading, standing: Standing, by: str) -> SurfaceRead:
+    zone = zone_named(entry.where, zones_of(standing.piece))
+    return SurfaceRead(
+        entry.measure.value, zone.name, entry.numbers, entry.angle_deg, entry.grade, by
+    )
 
 
 def _measured(entry: Left, standing: Standing, by: str) -> ZoneMeasured:

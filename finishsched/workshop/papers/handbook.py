@@ -25,7 +25,8 @@ GROUPS: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {
         "the steps": tuple(verb.value.replace(" ", "-") for verb in Verb),
         "the materials": (
-            *("cuts", "mixing", "recipes", "pads", "grades", "film", "levelling", "storage"),
+            *("cuts", "mixing", "recipes", "storage"),
+            *("pads", "grades", "film", "levelling", "readings"),
         ),
         "the waits": ("air", "drying", "dry-checks", "water"),
         "what can hurt": ("vapour", "rags", "dust", "glue-safety"),
@@ -79,6 +80,9 @@ _ALSO = {
     "jars": "storage",
     "refresh": "old-finish",
     "restoring": "old-finish",
+    "gloss": "readings",
+    "colour": "readings",
+    "hardness": "readings",
     "keys": "bench",
     "states": "bench",
     "undo": "journal",

@@ -24,6 +24,7 @@ from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.words import entry_words, one_line
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.film.films import film_answer
+from finishsched.workshop.film.surfaces import surface_words
 from finishsched.workshop.papers.care import Keeping, beneath, keeping_of
 from finishsched.workshop.safety.vapour_sources import Sources, coat_of
 from finishsched.workshop.standing.several import find_several
@@ -194,6 +195,7 @@ class _Maker:
         yield "faces", "; ".join(f"{face.name} ({face.count})" for face in piece.faces)
         yield "sheen wanted", piece.sheen
         yield "sheen left by", self._last_touch() if self._progress.finished else ""
+        yield from surface_words(self._standing, self._workshop.book())
         yield "schedule", f"{schedule.title} ({schedule.id})" if schedule else ""
         yield "look", schedule.look if schedule else ""
         yield "notes", piece.notes

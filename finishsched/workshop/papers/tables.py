@@ -14,6 +14,7 @@ from finishsched.model.recipe import Weighed
 from finishsched.model.step import Step
 from finishsched.workshop.base.words import entry_words
 from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.film.surfaces import readings_of
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.where import standings
 
@@ -30,7 +31,7 @@ class Table:
 
 
 def tables(workshop: Workshop) -> tuple[Table, ...]:
-    """Return pieces, coats, entries, air and stock, each as a table."""
+    """Return pieces, coats, entries, air, stock and readings, each as a table."""
     pieces = standings(workshop)
     return (
         Table("pieces", _PIECE, tuple(map(_piece, pieces))),
@@ -38,6 +39,7 @@ def tables(workshop: Workshop) -> tuple[Table, ...]:
         Table("entries", _ENTRY, tuple(_entries(pieces, workshop))),
         Table("air", _AIR, tuple(_air(workshop))),
         Table("stock", _STOCK, tuple(_stock(workshop))),
+        Table("readings", _READING, tuple(row for s in pieces for row in _readings(s, workshop))),
     )
 
 
@@ -47,6 +49,8 @@ _COAT = ("piece", "step", "title", "place", "done_at_utc", "ready_at_utc", "not_
          "product", "cut_g_per_l", "thinned_percent", "grade", "batch", "amount_ml", "amount_g",
          "temperature_c", "humidity_percent", "by", "note")  # fmt: skip
 _ENTRY = ("number", "at_utc", "logged_at_utc", "piece", "kind", "words", "by", "undone")
+_READING = ("piece", "at_utc", "zone", "measure", "angle_deg", "gloss", "l", "a", "b", "grade",
+            "by")  # fmt: skip
 _AIR = ("at_utc", "temperature_c", "humidity_percent", "movement_m_per_s")
 _STOCK = ("name", "what", "product", "since_utc", "had", "left", "unit", "cut_g_per_l",
           "thinned_percent", "lots", "parts")  # fmt: skip
@@ -144,6 +148,16 @@ def _air(workshop: Workshop) -> Iterator[tuple[Cell, ...]]:
             air.humidity_percent,
             air.movement_m_per_s,
         )
+
+
+def _readings(standing: Standing, workshop: Workshop) -> Iterator[tuple[Cell, ...]]:
+    for seen in readings_of(standing, workshop.book()):
+        numbers = seen.reading.numbers
+        gloss = numbers[0] if len(numbers) == 1 else None
+        light, red, yellow = numbers if len(numbers) == 3 else (None, None, None)
+        yield (standing.ref, utc_text(seen.at, "seconds"), seen.zone, seen.reading.measure.value,
+               seen.reading.angle_deg, gloss, light, red, yellow, seen.reading.grade,
+               seen.by)  # fmt: skip
 
 
 def _part(part: Weighed) -> str:

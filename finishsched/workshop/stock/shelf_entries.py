@@ -53,6 +53,17 @@ class Counted:
 
 
 @dataclass(frozen=True, slots=True)
+class DropTested:
+    """A drop of a batch was put on glass; None for one that was still soft the next day."""
+
+    name: str
+    hard_after_s: float | None = None
+    at: datetime | None = None
+    by: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class TakenBack:
     """The newest entry about a lot or batch, or the entry of that id, does not count."""
 
@@ -60,4 +71,4 @@ class TakenBack:
     by: str = ""
 
 
-StockEntry: TypeAlias = Bought | Mixed | Counted | TakenBack
+StockEntry: TypeAlias = Bought | Mixed | Counted | DropTested | TakenBack

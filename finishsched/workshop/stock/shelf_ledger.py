@@ -10,7 +10,7 @@ from datetime import datetime, tzinfo
 from finishsched.journal import events
 from finishsched.journal.events import Event, NewEvent
 from finishsched.journal.progress import Book
-from finishsched.journal.shelf import Shelf, Thing, entries_about, shelf
+from finishsched.journal.shelf import ABOUT_STOCK, Shelf, Thing, entries_about, shelf
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.recipe import Weighed
 from finishsched.model.shop import Shop
@@ -27,7 +27,14 @@ from finishsched.workshop.stock.mixing_draws import (
     wanted_for,
     wanted_parts,
 )
-from finishsched.workshop.stock.shelf_entries import Bought, Counted, Mixed, StockEntry, TakenBack
+from finishsched.workshop.stock.shelf_entries import (
+    Bought,
+    Counted,
+    DropTested,
+    Mixed,
+    StockEntry,
+    TakenBack,
+)
 
 LONGEST_NAME = 60
 
@@ -66,6 +73,8 @@ def stock_event(
             return _mixed(entry, counter)
         case Counted():
             return _counted(entry, counter)
+        case DropTested():
+            return _tested(entry, counter)
         case TakenBack():
             return NewEvent(now, None, _taken_back(entry, counter))
 
@@ -218,6 +227,17 @@ def _density(thing: Thing, counter: Counter, kept_by: str, example: str) -> floa
     return density
 
 
+def _tested(entry: DropTested, counter: Counter) -> NewEvent:
+    thing = known_thing(entry.name, counter.shelf)
+    if not isinstance(thing, Batch):
+        raise RefusedError(
+            f"{thing.name!r} was bought, not mixed", "put a drop of what was mixed on glass"
+        )
+    at = _not_before(_instant(entry.at, counter), [thing], counter)
+    tested = events.JarTested(thing.name, entry.hard_after_s, by=entry.by, note=entry.note)
+    return NewEvent(at, None, tested)
+
+
 def _taken_back(entry: TakenBack, counter: Counter) -> events.Undone:
     event = _event_named(entry.name, counter)
     if isinstance(event.what, events.LotBought):
@@ -231,9 +251,8 @@ def _taken_back(entry: TakenBack, counter: Counter) -> events.Undone:
 
 
 def _event_named(name: str, counter: Counter) -> Event:
-    about_stock = (events.LotBought, events.BatchMixed, events.StockCounted)
     for event in counter.book.live(None):
-        if event.id == name and isinstance(event.what, about_stock):
+        if event.id == name and isinstance(event.what, ABOUT_STOCK):
             return event
     return entries_about(counter.book, known_thing(name, counter.shelf).name)[-1]
 

@@ -14,7 +14,7 @@ from finishsched.model.product import Product
 from finishsched.model.schedule import Spread
 from finishsched.model.shop import ShownUnits
 from finishsched.model.step import Step
-from finishsched.model.stock import Batch, Lot
+from finishsched.model.stock import TEST_HOLDS, Batch, DropTest, Lot
 from finishsched.model.stock import same_strength as same_strength  # noqa: PLC0414  # asked for here
 from finishsched.units import plain_number
 from finishsched.workshop.standing.standing import Standing
@@ -132,8 +132,9 @@ class Judge:
         age_s = max(0.0, (self.now - batch.mixed_at).total_seconds())
         life = life_of(product, mixed=True)
         coat = max((c.ml for c in self.coats if c.is_of(batch)), default=0.0)
-        states = _states(batch.left_ml, batch.made_ml, age_s, life, coat)
-        why = tuple(_why(life, batch.short, coat if StockState.LOW in states else 0.0))
+        states = _by_drop(_states(batch.left_ml, batch.made_ml, age_s, life, coat), batch, self.now)
+        low = coat if StockState.LOW in states else 0.0
+        why = (*_why(life, batch.short, low), *_drop_words(batch.tested))
         return BatchRow(_title(batch.product, product), age_s, life, states, why, batch)
 
 
@@ -190,6 +191,25 @@ def _states(
     if left < max(had * LOW_SHARE, coat):
         found.append(StockState.LOW)
     return tuple(found) or (StockState.GOOD,)
+
+
+def _by_drop(states: tuple[StockState, ...], batch: Batch, now: datetime) -> tuple[StockState, ...]:
+    """Let the newest drop on glass decide: it knows the jar, and its age only guesses."""
+    drop = batch.tested
+    if drop is None or states == (StockState.EMPTY,):
+        return states
+    others = tuple(one for one in states if one not in (StockState.TEST, StockState.GOOD))
+    if not drop.passed:
+        return tuple(dict.fromkeys((StockState.PAST, *others)))
+    if now - drop.at <= TEST_HOLDS:
+        return others or (StockState.GOOD,)
+    return states
+
+
+def _drop_words(drop: DropTest | None) -> Iterator[str]:
+    if drop is None:
+        return
+    yield f"a drop on glass on {drop.at.date()}: {DropTest.words_for(drop.hard_after_s)}"
 
 
 def _why(life: Life, short: bool, coat: float) -> Iterator[str]:  # noqa: FBT001  # a mark

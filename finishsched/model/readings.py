@@ -1,0 +1,182 @@
+"""What is read of a finished surface: gloss, colour, hardness; and the words that a maker writes.
+
+Gloss: ISO 2813:2014, units of gloss at 20, 60 and 85 degrees. Colour: ISO/CIE 11664-4:2019, L*a*b*.
+Pencil: ISO 15184:2020, the hardest of twenty pencils that leaves the film whole. The thumbnail is
+common practice, no source. Names of sheens by their gloss at 60 degrees: as makers' and painters'
+class tables use them, from memory; they vary by maker.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from types import MappingProxyType
+
+from finishsched.near import nearest
+from finishsched.refusals import RefusalError
+
+SHEENS: Mapping[str, float] = MappingProxyType(
+    {
+        "flat": 5.0,
+        "velvet": 10.0,
+        "eggshell": 25.0,
+        "satin": 35.0,
+        "semi-gloss": 70.0,
+        "gloss": 85.0,
+        "high gloss": 1000.0,
+    }
+)
+"""Sheens from dull to bright, each with the most gloss at 60 degrees that it is the name of."""
+LOOKS = tuple(SHEENS)
+"""Their names, from dull to bright."""
+ANGLES_DEG = (20, 60, 85)
+MOST_GLOSS = 1000.0
+"""A mirror reads up to 2000 at 20 degrees; no film on wood comes near (ISO 2813, from memory)."""
+PENCILS = (
+    *(f"{n}B" for n in range(9, 1, -1)),
+    *("B", "HB", "F", "H"),
+    *(f"{n}H" for n in range(2, 10)),
+)
+"""From soft to hard."""
+THUMBNAIL = ("dent", "print", "no mark")
+"""From soft to hard: a dent that stays, a print that goes, nothing to see."""
+
+
+class Measure(StrEnum):
+    """What is read."""
+
+    GLOSS = "gloss"
+    COLOUR = "colour"
+    PENCIL = "pencil"
+    THUMBNAIL = "thumbnail"
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """One reading: numbers for gloss and colour, a word of its scale for hardness."""
+
+    measure: Measure
+    numbers: tuple[float, ...] = ()
+    """Gloss: its units. Colour: L*, a*, b*."""
+    angle_deg: int | None = None
+    grade: str = ""
+    where: str = ""
+    """In the maker's words; empty for the field."""
+
+    @property
+    def words(self) -> str:
+        """Return it in words: ``gloss 42 at 60 degrees, semi-gloss``."""
+        if self.measure is Measure.GLOSS:
+            sheen = f", {sheen_of(self.numbers[0])}" if self.angle_deg == 60 else ""
+            return f"gloss {self.numbers[0]:g} at {self.angle_deg} degrees{sheen}"
+        if self.measure is Measure.COLOUR:
+            return "colour L* {:g} a* {:g} b* {:g}".format(*self.numbers)
+        return f"{self.measure.value} {self.grade}"
+
+
+class UnreadableError(RefusalError, ValueError):
+    """Words that are no reading."""
+
+
+def sheen_of(gloss_60: float) -> str:
+    """Return the sheen that a gloss at 60 degrees (0 or more) is called by."""
+    return next((name for name, most in SHEENS.items() if gloss_60 <= most), LOOKS[-1])
+
+
+def colour_apart(one: tuple[float, ...], other: tuple[float, ...]) -> float:
+    """Return how far two colours lie apart: CIE 1976 L*a*b* difference (ISO/CIE 11664-4:2019)."""
+    return float(sum((a - b) ** 2 for a, b in zip(one, other, strict=True)) ** 0.5)
+
+
+def read_reading(text: str) -> Reading:
+    """Return what ``gloss 60: 42 at the top edge`` and its like tell.
+
+    Raises:
+        UnreadableError: for what is no reading, or lies outside its scale.
+
+    """
+    measure, _, rest = text.strip().partition(" ")
+    name = _ALSO.get(measure.lower().rstrip(":"), measure.lower().rstrip(":"))
+    if name not in tuple(Measure):
+        near = nearest(name, (*Measure, *_ALSO))
+        meant = f"did you mean {near!r}?" if near else f"write {', '.join(Measure)} and its value"
+        raise UnreadableError(f"{measure!r:.40} is nothing that is read", meant)
+    return _READ[Measure(name)](rest.strip(" :"))
+
+
+_NUMBER = r"[+-]?\d+(?:\.\d+)?"
+_GLOSS = rf"(\d+)\s*(?:deg(?:rees)?|°)?\s*[:=]\s*({_NUMBER})\s*(?:GU)?\b"
+
+
+def _gloss(text: str) -> Reading:
+    found = re.match(_GLOSS, text, re.IGNORECASE)
+    if found is None:
+        raise UnreadableError(f"{text!r:.60} is no gloss", "write for example 'gloss 60: 42'")
+    angle, units = int(found[1]), float(found[2])
+    if angle not in ANGLES_DEG:
+        raise UnreadableError(f"gloss at {angle} degrees", "it is read at 20, 60 or 85 degrees")
+    if not 0 <= units <= MOST_GLOSS:
+        raise UnreadableError(f"a gloss of {units:g}", f"it may be 0 to {MOST_GLOSS:g}")
+    return Reading(Measure.GLOSS, (units,), angle, where=_where(text[found.end() :]))
+
+
+def _colour(text: str) -> Reading:
+    plain = re.sub(r"\b[Lab]\s*\*?\s*[:=]?\s*(?=[+-]?\d)", " ", text)
+    found = re.match(rf"\s*({_NUMBER})[\s,;/]+({_NUMBER})[\s,;/]+({_NUMBER})(?![\d.])", plain)
+    if found is None:
+        raise UnreadableError(
+            f"{text!r:.60} is no colour", "write L*, a* and b*: 'colour 42.1 18.3 22'"
+        )
+    light, red, yellow = (float(found[n]) for n in (1, 2, 3))
+    if not (0 <= light <= 100 and abs(red) <= 128 and abs(yellow) <= 128):
+        raise UnreadableError(
+            f"a colour of {light:g} {red:g} {yellow:g}",
+            "L* may be 0 to 100, a* and b* -128 to 128",
+        )
+    return Reading(Measure.COLOUR, (light, red, yellow), where=_where(plain[found.end() :]))
+
+
+def _graded(measure: Measure, grades: tuple[str, ...]) -> Callable[[str], Reading]:
+    def read(text: str) -> Reading:
+        said = text.lower()
+        longest = sorted(grades, key=len, reverse=True)
+        found = next(
+            (one for one in longest if re.match(rf"{one.lower()}(?![a-z0-9])", said)), None
+        )
+        if found is None:
+            raise UnreadableError(
+                f"{text!r:.40} is no grade of the {measure.value}", f"write one of {_few(grades)}"
+            )
+        return Reading(measure, grade=found, where=_where(text[len(found) :]))
+
+    return read
+
+
+def _few(grades: tuple[str, ...]) -> str:
+    return ", ".join(grades) if len(grades) < 6 else f"{grades[0]} to {grades[-1]}"
+
+
+def _where(text: str) -> str:
+    words = re.sub(r"^[\s,;]*(?:at|on)\b\s*", "", text.strip(" ,;"), flags=re.IGNORECASE)
+    return " ".join(words.split())
+
+
+_ALSO: Mapping[str, str] = MappingProxyType(
+    {
+        "color": "colour",
+        "lab": "colour",
+        "hardness": "pencil",
+        "sheen": "gloss",
+        "nail": "thumbnail",
+    }
+)
+_READ: Mapping[Measure, Callable[[str], Reading]] = MappingProxyType(
+    {
+        Measure.GLOSS: _gloss,
+        Measure.COLOUR: _colour,
+        Measure.PENCIL: _graded(Measure.PENCIL, PENCILS),
+        Measure.THUMBNAIL: _graded(Measure.THUMBNAIL, THUMBNAIL),
+    }
+)
