@@ -215,6 +215,8 @@ class PictureAttached:
     path: str
     caption: str = ""
     by: str = ""
+    step: str = ""
+    """The key of the step that it shows; empty for one of the piece as a whole."""
 
 
 Payload: TypeAlias = (

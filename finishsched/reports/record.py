@@ -82,9 +82,12 @@ def _view(record: Record, folder: Path) -> dict[str, object]:
         "total": show(sum(grams for _, grams in record.solvents), MASS, "g", digits=3),
         "film_chart": _film_chart(record),
         "air_chart": _air_chart(record),
-        "pictures": [
-            Picture(embedded(folder, picture.path), one_line(picture.caption))
-            for picture in record.pictures
+        "picture_rows": [
+            (
+                row.title,
+                [Picture(embedded(folder, p.path), one_line(p.caption)) for p in row.pictures],
+            )
+            for row in record.pictures
         ],
         "made": f"{record.made_at.astimezone(zone):%Y-%m-%d %H:%M %Z}",
     }

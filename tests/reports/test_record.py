@@ -16,7 +16,7 @@ from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.demo.demo import make_demo
 from finishsched.workshop.log.log import log_entry
-from finishsched.workshop.papers.picture_entries import attach
+from finishsched.workshop.papers.picture_entries import attach, attach_at_step
 from finishsched.workshop.papers.records import record_of, records_of
 from finishsched.workshop.standing.where import find, standings
 
@@ -231,3 +231,22 @@ def test_only_pictures_of_the_shop_are_attached(shop, folder, name, says):
     (folder / "text.png").write_text("a letter")
     with pytest.raises(RefusedError, match=says):
         attach(shop, "tea-chest/lid", folder / name, "", NOW)
+
+
+def test_pictures_of_a_step_stand_side_by_side_under_its_name(tmp_path):
+    """Before and after make one row with the step's number and title."""
+    folder = tmp_path / "shop"
+    make_demo(folder, NOW)
+    (folder / "pictures").mkdir()
+    for name in ("before", "after"):
+        Image.new("RGB", (60, 40), "sienna").save(folder / "pictures" / f"{name}.jpg")
+    with Workshop.open(folder, NOW) as workshop:
+        events = [log_entry(workshop, Entry(What.READY, "tea-chest/lid"), NOW)]
+        files = [folder / "pictures" / f"{name}.jpg" for name in ("before", "after")]
+        told = attach_at_step(workshop, events, files, "pad", NOW)
+        record = record_of(workshop, "tea-chest/lid", NOW)
+    assert [event.what.step for event in told] == [events[0].what.step] * 2
+    rows = [(row.title.partition(",")[0], len(row.pictures)) for row in record.pictures]
+    assert rows == [("29", 2)]
+    page = record_page([record], folder)
+    assert page.count('<div class="pictures">') == 1

@@ -15,6 +15,7 @@ from finishsched.workshop.base.entries import ENTRY_NAMES, Entry, What
 
 if TYPE_CHECKING:
     from datetime import datetime
+    from pathlib import Path
 
     from finishsched.model.shop import Air
     from finishsched.workshop.base.workshop import Workshop
@@ -41,6 +42,10 @@ if TYPE_CHECKING:
 @click.option(
     "--reading", default="", metavar="WHAT", help="'gloss 60: 42', 'colour 42 18 22', 'pencil 2H'."
 )
+@click.option(
+    "--picture", multiple=True, metavar="FILE", help="Of the step: before and after, if two."
+)
+@click.option("--caption", default="", metavar="TEXT", help="With --picture: what it shows.")
 @click.option("--coats", type=int, metavar="N", help="A sitting told afterwards: coats on each.")
 @click.option("--every", metavar="SPAN", help="With --coats: how far apart on a piece, '6 min'.")
 @click.option("--from", "since", metavar="TIME", help="With --coats: when the first was laid.")
@@ -92,7 +97,12 @@ def command(
             sat = replace(sat, began_at=read_instant(options["since"], workshop.zone, "--from"))
         # What an undo takes back is told from how it was before.
         before = workshop.book()
+        pictures = _pictures(workshop, options["picture"]) if options["picture"] else ()
         taken = _take(workshop, entry, sat, now, trial=dry_run)
+        if pictures and not dry_run:
+            from finishsched.workshop.papers.picture_entries import attach_at_step
+
+            attach_at_step(workshop, taken.events, pictures, options["caption"], now)
         tell(bench_view(workshop, now).notices)
         from finishsched.cli.work.log_words import taken_data, taken_lines
 
@@ -143,6 +153,16 @@ def _log_measured(
                 *(f"  {name}: {said}" for name, said in _surface()),
             ),
         )
+
+
+def _pictures(workshop: Workshop, names: tuple[str, ...]) -> tuple[Path, ...]:
+    """Return the pictures named, once all of them can be attached: before anything is logged."""
+    from finishsched.workshop.papers.picture_entries import picture_path
+
+    files = tuple(world().cwd / name for name in names)
+    for file in files:
+        picture_path(workshop, file)
+    return files
 
 
 def _take(

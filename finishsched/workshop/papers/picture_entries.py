@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
 from finishsched.journal.events import Event, NewEvent, PictureAttached
+from finishsched.model.step import Step
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.base.workshop import Workshop
@@ -21,14 +24,73 @@ def kind_of(data: bytes) -> str | None:
     return next((kind for sign, kind in SIGNS.items() if data.startswith(sign)), None)
 
 
-def attach(workshop: Workshop, piece: str, file: Path, caption: str, now: datetime) -> Event:
-    """Log that a picture belongs to a piece.
+@dataclass(frozen=True, slots=True)
+class PictureRow:
+    """Pictures of one step, which stand side by side: before and after."""
+
+    title: str
+    """Of the step; empty for those of the piece as a whole."""
+    pictures: tuple[PictureAttached, ...]
+
+
+def attach(
+    workshop: Workshop, piece: str, file: Path, caption: str, now: datetime, step: str = ""
+) -> Event:
+    """Log that a picture belongs to a piece, and to the step of that key where one is named.
 
     Raises:
         RefusedError: when it is no picture, is not there, or does not lie in the shop's folder.
 
     """
     standing = find(workshop, piece)
+    people = workshop.papers.shop.people
+    by = people[0] if people else ""
+    what = PictureAttached(picture_path(workshop, file), one_line(caption), by, step)
+    return workshop.append(lambda _: NewEvent(at=now, piece=standing.ref, what=what), now)
+
+
+def attach_at_step(
+    workshop: Workshop, events: Iterable[Event], files: Iterable[Path], caption: str, now: datetime
+) -> tuple[Event, ...]:
+    """Attach each picture to the last step that ``events`` tell of, on every piece that they name.
+
+    Raises:
+        RefusedError: as ``attach`` does.
+
+    """
+    last: dict[str, str] = {}
+    for event in events:
+        step = getattr(event.what, "step", "")
+        if event.piece is not None:
+            last[event.piece] = step or last.get(event.piece, "")
+    files = tuple(files)
+    return tuple(
+        attach(workshop, piece, file, caption, now, step)
+        for piece, step in last.items()
+        for file in files
+    )
+
+
+def picture_rows(
+    pictures: Iterable[PictureAttached], steps: Iterable[Step]
+) -> Iterator[PictureRow]:
+    """Give the pictures of each step in the order of the work, those of the whole piece first."""
+    pictures = tuple(pictures)
+    titles = {"": ""} | {step.key: f"{step.number}, {step.title}" for step in steps}
+    known = [one if one.step in titles else replace(one, step="") for one in pictures]
+    for key, title in titles.items():
+        of_step = tuple(one for one in known if one.step == key)
+        if of_step:
+            yield PictureRow(title, of_step)
+
+
+def picture_path(workshop: Workshop, file: Path) -> str:
+    """Return a picture by its path within the shop's folder.
+
+    Raises:
+        RefusedError: when it is no picture, is not there, or does not lie in the shop's folder.
+
+    """
     home, path = workshop.folder.resolve(), file.resolve()
     if path.suffix.lower() not in KINDS:
         raise RefusedError(f"{file} is no picture", "attach a file that ends in .jpg or .png")
@@ -42,8 +104,4 @@ def attach(workshop: Workshop, piece: str, file: Path, caption: str, now: dateti
     with path.open("rb") as opened:
         if kind_of(opened.read(16)) is None:
             raise RefusedError(f"{file} holds no JPEG and no PNG", "attach one of these")
-    people = workshop.papers.shop.people
-    what = PictureAttached(
-        path.relative_to(home).as_posix(), one_line(caption), people[0] if people else ""
-    )
-    return workshop.append(lambda _: NewEvent(at=now, piece=standing.ref, what=what), now)
+    return path.relative_to(home).as_posix()

@@ -26,6 +26,7 @@ from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.film.films import film_answer
 from finishsched.workshop.film.surfaces import surface_words
 from finishsched.workshop.papers.care import Keeping, beneath, keeping_of
+from finishsched.workshop.papers.picture_entries import PictureRow, picture_rows
 from finishsched.workshop.safety.vapour_sources import Sources, coat_of
 from finishsched.workshop.standing.several import find_several
 from finishsched.workshop.standing.standing import Standing
@@ -97,7 +98,7 @@ class Record:
     solvent_words: str
     keeping: tuple[Keeping, ...]
     beneath: tuple[str, ...]
-    pictures: tuple[events.PictureAttached, ...]
+    pictures: tuple[PictureRow, ...]
     sources: tuple[str, ...]
     shop: str
     zone: tzinfo
@@ -173,15 +174,16 @@ class _Maker:
             solvent_words=self._unmeasured(),
             keeping=keeping_of(done, self._workshop.papers.products),
             beneath=tuple(map(one_line, beneath(done, self._workshop.papers.products))),
-            pictures=tuple(
-                event.what for event in self._live if isinstance(event.what, events.PictureAttached)
-            ),
+            pictures=tuple(picture_rows(self._pictures(), self._standing.steps)),
             sources=tuple(self._sources(done)),
             shop=one_line(self._workshop.papers.shop.name),
             zone=self._workshop.zone,
             units=self._units,
             made_at=self._now,
         )
+
+    def _pictures(self) -> Iterator[events.PictureAttached]:
+        return (e.what for e in self._live if isinstance(e.what, events.PictureAttached))
 
     def _facts(self) -> Iterator[tuple[str, str]]:
         piece, job = self._standing.piece, self._standing.job
