@@ -23,17 +23,17 @@ stages:
   - stage: prepare
     steps:
       - sand: block, with the grain
-        id: coarse
+        mark: coarse
         grade: P120
         lubricant: dry
         hands_on: 5 min
       - sand: block, with the grain
-        id: middle
+        mark: middle
         grade: P180
         lubricant: dry
         hands_on: 5 min
       - sand: block, with the grain
-        id: fine
+        mark: fine
         grade: P240
         lubricant: dry
         hands_on: 5 min

@@ -382,8 +382,8 @@ def test_steps_without_an_id_get_one_in_reading_order():
     assert [plan.id for plan in model.step_plans()] == [
         "tack-off", "body-pad", "pad-2", "tack-off-2", "pad-3",
     ]  # fmt: skip
-    assert "id: body-pad" in dump(model)
-    assert dump(model).count("id:") == 1
+    assert "mark: body-pad" in dump(model)
+    assert dump(model).count("mark:") == 1
 
 
 @pytest.mark.parametrize(("own", "line", "first"), [("pad-2", 12, 9), ("tack-off", 9, 7)])

