@@ -46,6 +46,7 @@ def test_tables_have_every_entry(shop):
     files = shop("export", "--tables", "out", "--json").json["files"]
     assert [file.rpartition("/")[2] for file in files] == [
         "pieces.csv", "coats.csv", "entries.csv", "air.csv", "stock.csv",
+        "readings.csv",
     ]  # fmt: skip
     shop("export", "--journal", "a.jsonl")
     lines = (shop.cwd / "a.jsonl").read_text().split("\n")
