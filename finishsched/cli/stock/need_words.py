@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any
 
@@ -59,6 +60,7 @@ def need_lines(need: NeedAnswer, *, coats: bool, why: bool) -> Iterator[str]:
     yield from _mix(need)
     yield from _from_the_shelf(need)
     yield from _buy(need)
+    yield from _used_up(need)
     if coats:
         yield from _coat_lines(need)
     if why:
@@ -133,6 +135,27 @@ def _parts(need: NeedAnswer, batch: PlannedBatch) -> str:
         thinner = [f"{volume(parts.thinner_ml)} thinner"] if parts.thinner_ml else []
         return " + ".join([*each, *thinner])
     return f"{volume(parts.product_ml or 0.0)} + {volume(parts.thinner_ml or 0.0)} thinner"
+
+
+def _used_up(need: NeedAnswer) -> Iterator[str]:
+    rows = []
+    for one in need.consumables:
+        if one.unit == "ml":
+            say = _amount_words(need, by_mass=False)
+            amount, ends = say(one.amount.likely), (say(one.amount.low), say(one.amount.high))
+            name = f"{need.title_of(one.name)}, to wet paper and cloth"
+        else:
+            amount, *ends = map(_count, (one.amount.likely, one.amount.low, one.amount.high))
+            plural = "s" if one.amount.likely > 1 and one.unit != "m" else ""
+            within = one.unit in one.name and one.unit != "m"
+            name = f"{one.name}{plural}" if within else f"{one.unit}{plural} of {one.name}"
+        rows.append((amount, f"({'-'.join(ends)})", name))
+    yield from _table("papers and cloths", rows, right=(0,))
+
+
+def _count(number: float) -> str:
+    """Return how many, in quarters of a sheet while they are few."""
+    return plain_number(math.ceil(number * 4) / 4 if number < 4 else math.ceil(number), 4)
 
 
 def _buy(need: NeedAnswer) -> Iterator[str]:
@@ -225,6 +248,16 @@ def need_data(need: NeedAnswer) -> dict[str, Any]:
         "not_reckoned": [
             {"product": one.product, "verb": one.verb.value, "why": one.why}
             for one in need.unreckoned
+        ],
+        "consumables": [
+            {
+                "name": one.name,
+                "unit": one.unit,
+                "low": one.amount.low,
+                "likely": one.amount.likely,
+                "high": one.amount.high,
+            }
+            for one in need.consumables
         ],
         "assumptions": list(need.assumptions),
         "notices": list(need.notices),

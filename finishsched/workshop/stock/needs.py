@@ -8,6 +8,7 @@ from datetime import datetime
 
 from finishsched.journal.events import StepDone
 from finishsched.journal.progress import Book, StepStatus
+from finishsched.mixing.consumables import Consumable, consumables_of
 from finishsched.mixing.need import (
     Coat,
     LoggedUse,
@@ -72,6 +73,8 @@ class NeedAnswer:
     supply: Supply
     products: Mapping[str, Product]
     assumptions: tuple[str, ...]
+    consumables: tuple[Consumable, ...]
+    """Papers, pads, cloths, tape, and what wets them."""
     notices: tuple[str, ...]
     """What could not be reckoned, and why."""
 
@@ -137,6 +140,7 @@ def need_answer(
         supply=found,
         products=papers.products,
         assumptions=assumptions(coats, unreckoned, found, papers, stock),
+        consumables=consumables_of(works, papers.products),
         notices=tuple(_notices(chosen)),
     )
 

@@ -1,0 +1,125 @@
+"""What a job takes beside its finishes: papers, pads, cloths, tape, and what wets the paper.
+
+No published figure for the life of a sheet in the hand was found: every figure here is our
+assumption, wide on purpose, for a sheet of 230 x 280 mm and a cloth of 300 x 300 mm. A shop that
+counts its own sheets knows better.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+from finishsched.mixing.need import PieceWork
+from finishsched.model.lubricants import LUBRICANT_WORDS, is_wet
+from finishsched.model.product import Product
+from finishsched.model.ranges import Range
+from finishsched.model.step import Step
+from finishsched.model.verbs import Abrades, Verb
+
+SOURCE = "our assumption; no published life of a sheet in the hand was found"
+
+SHEET_DOES_M2: Mapping[str, Range] = MappingProxyType(
+    {
+        "wood": Range(0.5, 1.0, 2.0),
+        "film, dry": Range(0.3, 0.8, 1.6),
+        "film, wet": Range(1.0, 2.0, 4.0),
+        "wool or pad": Range(0.5, 1.0, 2.0),
+    }
+)
+"""How much of a face one whole sheet goes over once, in m2; of wool and pads, one of a hand's size.
+Film clogs a dry sheet soonest; wet it lasts longest."""
+LEAST_SHEET = 0.25
+"""Nobody tears a sheet smaller than a quarter, and each grade begins on a fresh one."""
+CLOTH_DOES_M2 = Range(0.25, 0.5, 1.0)
+"""How much of a face a clean cloth wipes before it only spreads."""
+COVER_SITTINGS = Range(1.0, 1.0, 2.0)
+"""For how many sittings the cover of a pad is good."""
+TAPE_SHARE = Range(0.5, 1.0, 2.0)
+"""Length of tape over the outline of a square of that area."""
+WETS_ML_PER_M2: Mapping[Verb, Range] = MappingProxyType(
+    {
+        Verb.PAD: Range(0.3, 1.0, 3.0),
+        Verb.TACK_OFF: Range(8.0, 15.0, 30.0),
+        Verb.WASH: Range(20.0, 40.0, 80.0),
+        Verb.RUB_OUT: Range(8.0, 15.0, 30.0),
+    }
+)
+"""What a lubricant, or what a cloth is damped with, comes to; a step not named takes ``SANDS_WET``.
+Water is not counted."""
+SANDS_WET_ML_PER_M2 = Range(30.0, 60.0, 120.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Consumable:
+    """One thing that is used up, as much as all the work left takes."""
+
+    name: str
+    """``P240``, ``cloth``, or a product's id."""
+    unit: str
+    """``sheet``, ``pad``, ``cloth``, ``cover``, ``m`` of tape or ``ml``."""
+    amount: Range
+
+
+def consumables_of(
+    works: Iterable[PieceWork], products: Mapping[str, Product]
+) -> tuple[Consumable, ...]:
+    """Return what the steps left take, papers from coarse to fine as they come, cloths after."""
+    found: dict[tuple[str, str], Range] = defaultdict(lambda: Range(0.0, 0.0, 0.0))
+    for work in works:
+        for step in work.steps:
+            if step.key in work.left:
+                for name, unit, amount in _of_step(step, work.area_m2, products):
+                    found[name, unit] = found[name, unit] + amount
+    order = ("sheet", "pad", "cover", "cloth", "m", "ml")
+    rows = (Consumable(name, unit, amount) for (name, unit), amount in found.items())
+    return tuple(sorted(rows, key=lambda one: order.index(one.unit)))
+
+
+def _of_step(
+    step: Step, area_m2: float, products: Mapping[str, Product]
+) -> Iterator[tuple[str, str, Range]]:
+    if step.verb.abrades and step.grade:
+        yield _abrasive(step, area_m2)
+    if step.verb.does.cleans or step.verb in (Verb.WIPE, Verb.STAIN, Verb.WAX, Verb.GLAZE):
+        yield "cloth", "cloth", _count(area_m2, CLOTH_DOES_M2, least=1.0)
+    if step.verb is Verb.PAD and step.coat == 1:
+        yield "pad cover", "cover", _over(1.0, COVER_SITTINGS)
+    if step.verb is Verb.MASK:
+        yield "masking tape", "m", TAPE_SHARE.times(4 * math.sqrt(area_m2))
+    yield from _wets(step, area_m2, products)
+
+
+def _abrasive(step: Step, area_m2: float) -> tuple[str, str, Range]:
+    grade = step.grade or ""
+    if "wool" in grade or "pad" in grade:
+        return grade, "pad", _count(area_m2, SHEET_DOES_M2["wool or pad"], least=0.5)
+    on_film = step.verb.does.abrades is not Abrades.WOOD
+    on = ("film, wet" if is_wet(step.lubricant) else "film, dry") if on_film else "wood"
+    return grade, "sheet", _count(area_m2, SHEET_DOES_M2[on], least=LEAST_SHEET)
+
+
+def _wets(
+    step: Step, area_m2: float, products: Mapping[str, Product]
+) -> Iterator[tuple[str, str, Range]]:
+    """Give what wets the paper, the pad or the cloth, where it is a product that is bought."""
+    name = step.lubricant if step.lubricant not in LUBRICANT_WORDS else None
+    if name is None and step.verb.does.cleans and step.spread is None:
+        name = step.product
+    if name is None or name not in products or name == "water":
+        return
+    per_m2 = WETS_ML_PER_M2.get(step.verb, SANDS_WET_ML_PER_M2)
+    yield name, "ml", per_m2.times(area_m2)
+
+
+def _count(area_m2: float, does_m2: Range, least: float) -> Range:
+    """Return how many an area takes, the better they last the fewer; ``least`` of one at least."""
+    found = _over(area_m2, does_m2)
+    return Range(max(least, found.low), max(least, found.likely), max(least, found.high))
+
+
+def _over(amount: float, by: Range) -> Range:
+    return Range(amount / by.high, amount / by.likely, amount / by.low)

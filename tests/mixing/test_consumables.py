@@ -1,0 +1,64 @@
+"""Papers, cloths and what wets them: every step that uses some counts, in order and in range.
+
+No published life of a sheet in the hand was found: the figures are our assumption, so these tests
+hold laws of the reckoning, and no figure.
+"""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from finishsched.documents.library import schedule_names, shipped_products, shipped_schedules
+from finishsched.mixing.consumables import LEAST_SHEET, consumables_of
+from finishsched.mixing.need import PieceWork
+from finishsched.model.step import steps_of
+from finishsched.model.verbs import Verb
+
+
+def used(name, area_m2=0.1, left=None):
+    """Return what a shipped schedule uses up on so much area."""
+    steps = steps_of(shipped_schedules()[name])
+    keys = frozenset(step.key for step in steps) if left is None else left
+    work = PieceWork("a/b", area_m2, "walnut", steps, keys)
+    return consumables_of([work], shipped_products())
+
+
+@pytest.mark.parametrize("name", schedule_names())
+def test_every_grade_of_a_schedule_is_on_the_list(name):
+    """No paper, wool or pad is forgotten, and nothing is there that no step uses."""
+    graded = {s.grade for s in steps_of(shipped_schedules()[name]) if s.verb.abrades and s.grade}
+    listed = {one.name for one in used(name) if one.unit in ("sheet", "pad")}
+    assert listed == graded
+    for one in used(name):
+        assert 0 < one.amount.low <= one.amount.likely <= one.amount.high
+
+
+@given(st.floats(0.01, 5.0), st.floats(0.0, 5.0))
+def test_more_area_takes_no_less(area_m2, more_m2):
+    """A larger piece never needs fewer sheets, cloths or drops."""
+    small = {(one.name, one.unit): one.amount for one in used("padded-shellac-pattern", area_m2)}
+    large = used("padded-shellac-pattern", area_m2 + more_m2)
+    assert all(one.amount.likely >= small[one.name, one.unit].likely - 1e-9 for one in large)
+
+
+def test_nobody_tears_less_than_a_quarter_sheet():
+    """On a face of a hand each grade still takes its quarter."""
+    sheets = [one for one in used("wiped-oil", 0.01) if one.unit == "sheet"]
+    assert sheets
+    assert all(one.amount.likely >= LEAST_SHEET for one in sheets)
+
+
+def test_what_is_done_is_used_no_more():
+    """Only steps still to do are counted."""
+    steps = steps_of(shipped_schedules()["wiped-oil"])
+    last = frozenset(step.key for step in steps if step.verb is Verb.REST)
+    assert used("wiped-oil", left=last) == ()
+
+
+def test_paper_wet_with_a_product_takes_that_product():
+    """Spirits under the paper are on the list; water from the tap is not."""
+    names = {one.name for one in used("padded-shellac-open-pored") if one.unit == "ml"}
+    assert names == {"mineral-spirits"}
+    assert "water" not in {one.name for one in used("waterborne-over-shellac")}
