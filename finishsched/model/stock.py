@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from finishsched.model.recipe import Weighed
-from finishsched.units import plain_number
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,13 +46,6 @@ class DropTest:
     at: datetime
     hard_after_s: float | None
     """None where it was still soft the next day."""
-
-    @staticmethod
-    def words_for(hard_after_s: float | None) -> str:
-        """Say how long a drop took to be hard, in seconds; None for one that stayed soft."""
-        if hard_after_s is None:
-            return "still soft the next day"
-        return f"hard after {plain_number(hard_after_s / 3600, 2)} h"
 
     @property
     def passed(self) -> bool:

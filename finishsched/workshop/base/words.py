@@ -9,7 +9,7 @@ from finishsched.journal import events
 from finishsched.model.names import in_words
 from finishsched.model.readings import Measure, Reading
 from finishsched.model.step import Step
-from finishsched.model.stock import DropTest
+from finishsched.units import plain_number
 
 _Measured: TypeAlias = (
     events.FilmGauged
@@ -72,11 +72,18 @@ def _other_words(what: events.Payload) -> str:  # one case a kind
     return words
 
 
+def drop_words(hard_after_s: float | None) -> str:
+    """Say how long a drop on glass took to be hard, in seconds; None for one that stayed soft."""
+    if hard_after_s is None:
+        return "still soft the next day"
+    return f"hard after {plain_number(hard_after_s / 3600, 2)} h"
+
+
 def _read_words(what: events.SurfaceRead | events.JarTested) -> str:
     if isinstance(what, events.SurfaceRead):
         found = Reading(Measure(what.measure), what.numbers, what.angle_deg, what.grade)
         return f"{found.words}, {what.zone}"
-    return f"drop test of {what.batch}: {DropTest.words_for(what.hard_after_s)}"
+    return f"drop test of {what.batch}: {drop_words(what.hard_after_s)}"
 
 
 def _begun_words(what: events.PieceStarted | events.Undone) -> str:

@@ -17,6 +17,7 @@ from finishsched.model.step import Step
 from finishsched.model.stock import TEST_HOLDS, Batch, DropTest, Lot
 from finishsched.model.stock import same_strength as same_strength  # noqa: PLC0414  # asked for here
 from finishsched.units import plain_number
+from finishsched.workshop.base.words import drop_words
 from finishsched.workshop.standing.standing import Standing
 
 EMPTY_BELOW = 0.05
@@ -209,7 +210,7 @@ def _by_drop(states: tuple[StockState, ...], batch: Batch, now: datetime) -> tup
 def _drop_words(drop: DropTest | None) -> Iterator[str]:
     if drop is None:
         return
-    yield f"a drop on glass on {drop.at.date()}: {DropTest.words_for(drop.hard_after_s)}"
+    yield f"a drop on glass on {drop.at.date()}: {drop_words(drop.hard_after_s)}"
 
 
 def _why(life: Life, short: bool, coat: float) -> Iterator[str]:  # noqa: FBT001  # a mark
