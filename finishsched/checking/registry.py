@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 from finishsched.checking.rule import Rule
+from finishsched.checking.rules.beside import BESIDE_RULES
 from finishsched.checking.rules.care import CARE_RULES
 from finishsched.checking.rules.coats import COAT_RULES
 from finishsched.checking.rules.hands import HANDS_RULES
@@ -36,7 +37,7 @@ GROUPS: Mapping[str, tuple[Rule, ...]] = MappingProxyType(
         "stain": STAIN_RULES,
         "sheen": SHEEN_RULES,
         "what can hurt": CARE_RULES,
-        "the wood": (*WOOD_RULES, *TIMBER_RULES),
+        "the wood": (*WOOD_RULES, *TIMBER_RULES, *BESIDE_RULES),
         "hours, dates and jars": TIME_RULES,
         "the shop": SHOP_RULES,
         "what nobody stated": UNSTATED_RULES,

@@ -14,11 +14,12 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from finishsched.mixing.need import PieceWork
+from finishsched.model.doing import Abrades
 from finishsched.model.lubricants import LUBRICANT_WORDS, is_wet
 from finishsched.model.product import Product
 from finishsched.model.ranges import Range
 from finishsched.model.step import Step
-from finishsched.model.verbs import Abrades, Verb
+from finishsched.model.verbs import Verb
 
 SOURCE = "our assumption; no published life of a sheet in the hand was found"
 

@@ -196,8 +196,8 @@ def _end(record: Record) -> Iterator[str]:
         yield keeping.finish.upper()
         for name, words in (
             ("avoid", keeping.avoid),
-            ("repair", keeping.mend),
-            ("remove", keeping.remove),
+            ("repair, by a restorer", keeping.mend),
+            ("removal, by a restorer", keeping.remove),
         ):
             yield from _wrapped(f"{name}: {words}", "  ")
     yield from _wrapped(f"{FOOD} {DEFERRAL}")

@@ -9,6 +9,7 @@ splash protection only: glove studies (AIHAJ 1987).
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import IntEnum
@@ -239,6 +240,43 @@ _OF_THE_WORK = {
 """What the work itself can do, whatever it is done with: common practice, no source."""
 
 
+_TWO_PART_FILMS = (ProductKind.VARNISH, ProductKind.LACQUER, ProductKind.WATERBORNE)
+
+_CHEMICALS = {
+    "oxalic": Caution(
+        Danger.DUST,
+        "Oxalic acid is poisonous: no dust of it in the air, mask P2 or N95 and gloves while it is "
+        "weighed, and rinse all of it out of the wood before any dry paper.",
+    ),
+    "ammonia": Caution(
+        Danger.VAPOUR,
+        "Ammonia blinds and chokes: outdoors or in a closed tent, goggles that seal, a mask with "
+        "an ammonia filter, and running water for the eyes within ten steps.",
+    ),
+    "lye": Caution(
+        Danger.SKIN,
+        "Lye burns without warning and heats as it dissolves: goggles, long rubber gloves, apron; "
+        "vinegar is for the wood, water for the skin, at once and for long.",
+    ),
+    "peroxide": Caution(
+        Danger.FIRE,
+        "Strong peroxide sets cloth, dust and wood on fire as it dries: rinse its rags, shut no "
+        "leavings in.",
+    ),
+}
+"""By the word that a bleach or an alkali goes by: common practice, no source."""
+
+
+def _from_chemicals(step: Step, products: Iterable[Product]) -> Iterable[Caution]:
+    kinds = (ProductKind.BLEACH, ProductKind.ALKALI)
+    names = [f"{p.id} {p.title}".lower() for p in products if p.kind in kinds]
+    said = " ".join([*names, step.how.lower() if step.verb.does.care else ""])
+    caustic = Care.CAUSTIC in step.verb.does.care or names
+    for word, caution in _CHEMICALS.items():
+        if caustic and re.search(rf"\b{word}", said):
+            yield caution
+
+
 def _from_kinds(step: Step, products: Iterable[Product]) -> Iterable[Caution]:
     care = step.verb.does.care
     codes = {code[:4] for product in products for code in product.hazards}
@@ -256,10 +294,17 @@ def _from_kinds(step: Step, products: Iterable[Product]) -> Iterable[Caution]:
             "A sprayed two-part finish may hold isocyanates, which bring on asthma for life: it "
             "needs supplied air, no other mask will do.",
         )
+    elif any(p.mechanism is Mechanism.TWO_PART and p.kind in _TWO_PART_FILMS for p in products):
+        yield Caution(
+            Danger.SKIN,
+            "The hardener of a two-part finish may hold isocyanates: fresh air, gloves that its "
+            "data sheet names, and nobody with asthma near it.",
+        )
     if any("cyanoacrylate" in f"{p.id} {p.title}".lower() for p in products):
         yield Caution(Danger.HEAT, "Bonds skin at once, and burns on cotton: no cotton gloves.")
     if Care.HOT_GLUE in care and any("hot" in product.title.lower() for product in products):
         yield Caution(Danger.HEAT, "Hot glue scalds: keep water at hand, and the pot steady.")
+    yield from _from_chemicals(step, products)
     for one in care:
         if one in _OF_THE_WORK:
             yield _OF_THE_WORK[one]

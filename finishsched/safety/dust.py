@@ -38,4 +38,9 @@ def dust_of(made_of: str, *, wet: bool = False) -> Iterator[str]:
 
 
 def _named(woods: Iterable[Wood], harm: DustHarm) -> str:
-    return ", ".join(wood.name for wood in woods if harm in wood.dust)
+    """Name the woods that do a harm; those of which no list in print was found, as said."""
+    return ", ".join(
+        wood.name if wood.dust_found else f"{wood.name} (from memory)"
+        for wood in woods
+        if harm in wood.dust
+    )

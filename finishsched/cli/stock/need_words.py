@@ -142,7 +142,7 @@ def _used_up(need: NeedAnswer) -> Iterator[str]:
     for one in need.consumables:
         if one.unit == "ml":
             say = _amount_words(need, by_mass=False)
-            amount, ends = say(one.amount.likely), (say(one.amount.low), say(one.amount.high))
+            amount, *ends = map(say, (one.amount.likely, one.amount.low, one.amount.high))
             name = f"{need.title_of(one.name)}, to wet paper and cloth"
         else:
             amount, *ends = map(_count, (one.amount.likely, one.amount.low, one.amount.high))

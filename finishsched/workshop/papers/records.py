@@ -14,7 +14,6 @@ from finishsched.journal.progress import this_life
 from finishsched.journal.shelf import Shelf, shelf
 from finishsched.mixing.amount import Range
 from finishsched.mixing.need import as_laid
-from finishsched.model.recipe import Weighed
 from finishsched.model.schedule import Verb
 from finishsched.model.shop import ShownUnits
 from finishsched.model.step import Step
@@ -25,7 +24,9 @@ from finishsched.workshop.base.words import entry_words, one_line
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.film.films import film_answer
 from finishsched.workshop.film.surfaces import surface_words
+from finishsched.workshop.papers.batch_words import batch_words
 from finishsched.workshop.papers.care import Keeping, beneath, keeping_of
+from finishsched.workshop.papers.material_facts import material_facts
 from finishsched.workshop.papers.picture_entries import PictureRow, picture_rows
 from finishsched.workshop.safety.vapour_sources import Sources, coat_of
 from finishsched.workshop.standing.several import find_several
@@ -191,6 +192,7 @@ class _Maker:
         yield "part of", job.title if job else ""
         yield "made for", job.customer if job else ""
         yield "wood", piece.species
+        yield from material_facts(piece)
         veneer = piece.veneer_mm
         yield "veneer", show(veneer, LENGTH, self._units.length) if veneer else ""
         yield "finished area", show(piece.area_m2, AREA, self._units.area, digits=3)
@@ -272,19 +274,7 @@ class _Maker:
             return ""
         if not isinstance(batch, Batch):
             return done.batch
-        lots = f" (lots {', '.join(batch.lots)})" if batch.lots else ""
-        return f"{done.batch}{lots}{self._recipe(batch)}"
-
-    def _recipe(self, batch: Batch) -> str:
-        """Return what went into a batch by its recipe, so that it can be matched years later."""
-        products, units = self._workshop.papers.products, self._units
-        parts = [
-            f"{_weighed_words(one, units)} {products[one.product].title}"
-            if one.product in products
-            else f"{_weighed_words(one, units)} {one.product}"
-            for one in batch.parts
-        ]
-        return f", made of {', '.join(parts)}" if parts else ""
+        return batch_words(batch, self._workshop.papers.products, self._units)
 
     def _amount(self, done: events.StepDone) -> str:
         about = "about " if done.reckoned else ""
@@ -353,12 +343,6 @@ def _begin_and_end(live: tuple[Event, ...]) -> tuple[datetime, datetime]:
     """
     work = [event.at for event in this_life(live) if isinstance(event.what, _IN_THE_WORK)]
     return work[0], max(work)
-
-
-def _weighed_words(part: Weighed, units: ShownUnits) -> str:
-    if part.grams is not None:
-        return show(part.grams, MASS, units.mass, digits=3)
-    return show(part.ml or 0.0, VOLUME, units.volume, digits=3)
 
 
 def _air_words(temperature_c: float, humidity_percent: float, units: ShownUnits) -> str:

@@ -1,0 +1,129 @@
+"""Rules about what lies beside the wood, and what may be sold: inlay, its dust, protected kinds."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from finishsched.checking.cases import Move, PieceCase
+from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
+from finishsched.model.inlays import Inlay, inlays_in
+from finishsched.model.job import Piece
+from finishsched.model.kinds import ProductKind
+from finishsched.model.woods import woods_of
+
+
+def inlays_of(piece: Piece) -> tuple[Inlay, ...]:
+    """Return the kinds of inlay of a piece, as its document names them."""
+    named = " ".join(f"{one.material} inlay" for one in piece.inlays)
+    return tuple(inlays_in(f"{piece.species} {named}"))
+
+
+def liquids_of(move: Move) -> frozenset[str]:
+    """Return what a step wets the face with: ``alcohol``, ``acetone`` for fast ones, ``water``."""
+    found = set()
+    if move.is_shellac or ProductKind.ALCOHOL in (one.kind for one in move.brings):
+        found.add("alcohol")
+    fast = ("lacquer", "acetone")
+    if any(word in f"{one.id} {one.title}".lower() for one in move.brings for word in fast):
+        found.add("acetone")
+    if move.wets_with_water or move.verb.does.wets.value == "water":
+        found.add("water")
+    return frozenset(found)
+
+
+def _lifted(case: PieceCase) -> Iterator[Found]:
+    for inlay in inlays_of(case.piece):
+        for move in case.schedule.moves:
+            liquid = next((one for one in inlay.lifted_by if one in liquids_of(move)), None)
+            if liquid is not None:
+                yield Found(
+                    case.key("schedule"),
+                    f"'{move.step.title}' brings {liquid} to the {inlay.name}, which it softens or "
+                    "carries about",
+                )
+                break
+
+
+def _soils(case: PieceCase) -> Iterator[Found]:
+    soiling = [inlay.name for inlay in inlays_of(case.piece) if inlay.soils]
+    pale = [wood.name for wood in woods_of(case.piece.species) if wood.is_pale]
+    if not soiling or not pale or not case.schedule.on_bare_wood:
+        return
+    for move in case.schedule.moves:
+        if move.lays:
+            return
+        if move.verb.abrades:
+            yield Found(
+                case.key("schedule"),
+                f"'{move.step.title}' rubs {', '.join(soiling)} into bare {', '.join(pale)}: its "
+                "dust sticks in pale pores",
+            )
+            return
+
+
+def _listed(case: PieceCase) -> Iterator[Found]:
+    listed = [f"{w.name}: CITES {w.trade_listed}" for w in woods_of(case.piece.species)
+              if w.trade_listed]  # fmt: skip
+    listed += [f"{one.name}: {one.trade}" for one in inlays_of(case.piece) if one.trade]
+    if listed:
+        yield Found(
+            case.key("species"),
+            f"trade in what '{case.piece.title}' is made of is restricted ({'; '.join(listed)})",
+        )
+
+
+_FACES = "faces: [{face: top, length: 300 mm, width: 200 mm}, {face: under, area: 0.06 m2}]\n"
+_PIECE = f"piece: lid\ntitle: Lid\nschedule: mine\nspecies: SPECIES\n{_FACES}"
+_PADS = "- stage: body\n  steps:\n    - {pad: ovals, product: shellac-garnet, cut: 1 lb}\n"
+
+BESIDE_RULES = (
+    Rule(
+        "inlay-lifted",
+        "A liquid that softens what is laid in",
+        Severity.ADVICE,
+        "Celluloid goes soft in alcohol and acetone, plastics in acetone; water swells bone and "
+        "horn, and dyed veneer gives its colour to both alcohol and water.",
+        "mist the first coats, keep the wet off it, or shut it in by itself with a small brush",
+        "common practice, no source",
+        Example(
+            _PIECE.replace("SPECIES", "walnut, celluloid inlay"),
+            ("walnut, celluloid inlay", "walnut"),
+            Kind.PIECE,
+            stages=_PADS,
+        ),
+        on_piece=_lifted,
+    ),
+    Rule(
+        "inlay-soils",
+        "Metal or dyed veneer sanded beside bare pale wood",
+        Severity.ADVICE,
+        "Brass goes grey-green into the pores of holly and maple, and dust of dyed veneer brings "
+        "its colour along. Once there, no paper takes it out.",
+        "seal the face with a mist of dewaxed shellac before the paper comes, and vacuum at once",
+        "common practice, no source",
+        Example(
+            _PIECE.replace("SPECIES", "maple, brass stringing"),
+            ("maple, brass stringing", "maple"),
+            Kind.PIECE,
+            stages="- stage: prepare\n  steps:\n    - {sand: block, grade: P180, lubricant: dry}\n"
+            + _PADS,
+        ),
+        on_piece=_soils,
+    ),
+    Rule(
+        "trade-listed",
+        "A protected kind of wood, shell or ivory",
+        Severity.ADVICE,
+        "Selling, lending or carrying it over a border may need papers that prove where and when "
+        "it was got; for some kinds there are none. What is listed changes every few years.",
+        "look it up under CITES and the law of the place before it is sold, and keep its papers",
+        "appendices of CITES, state of 2023, from memory",
+        Example(
+            _PIECE.replace("SPECIES", "Brazilian rosewood"),
+            ("Brazilian rosewood", "walnut"),
+            Kind.PIECE,
+            stages=_PADS,
+        ),
+        on_piece=_listed,
+    ),
+)
