@@ -125,6 +125,8 @@ class Job:
     notes: str = ""
     accepted: tuple[Accepted, ...] = ()
     """Rules of the checker that are silent here."""
+    board: bool = False
+    """True for a sample board: its pieces are strips on which ways are tried side by side."""
 
     def each_piece(self) -> Iterator[Piece]:
         """Give every piece that is worked by itself, those that are alike one by one."""

@@ -40,6 +40,8 @@ PENCILS = (
     *(f"{n}H" for n in range(2, 10)),
 )
 """From soft to hard."""
+SMELL = ("strong", "faint", "none")
+"""With the nose on it, after an hour shut in (common practice, no source)."""
 THUMBNAIL = ("dent", "print", "no mark")
 """From soft to hard: a dent that stays, a print that goes, nothing to see."""
 
@@ -51,6 +53,9 @@ class Measure(StrEnum):
     COLOUR = "colour"
     PENCIL = "pencil"
     THUMBNAIL = "thumbnail"
+    SMELL = "smell"
+    JUDGED = "judged"
+    """What somebody thinks of it, up to 10, in words of their own."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +78,9 @@ class Reading:
             return f"gloss {self.numbers[0]:g} at {self.angle_deg} degrees{sheen}"
         if self.measure is Measure.COLOUR:
             return "colour L* {:g} a* {:g} b* {:g}".format(*self.numbers)
+        if self.measure is Measure.JUDGED:
+            said = f": {self.grade}" if self.grade else ""
+            return f"judged {self.numbers[0]:g} of 10{said}"
         return f"{self.measure.value} {self.grade}"
 
 
@@ -154,6 +162,16 @@ def _graded(measure: Measure, grades: tuple[str, ...]) -> Callable[[str], Readin
     return read
 
 
+def _judged(text: str) -> Reading:
+    found = re.match(rf"({_NUMBER})\s*(?:(?:of|/)\s*10)?\s*(?:[:,;]\s*(.*))?$", text, re.DOTALL)
+    if found is None:
+        raise UnreadableError(f"{text!r:.60} is no judgement", "write for example 'judged 8: warm'")
+    points = float(found[1])
+    if not 0 <= points <= 10:
+        raise UnreadableError(f"{points:g} of 10", "it may be 0 to 10")
+    return Reading(Measure.JUDGED, (points,), grade=" ".join((found[2] or "").split()))
+
+
 def _few(grades: tuple[str, ...]) -> str:
     return ", ".join(grades) if len(grades) < 6 else f"{grades[0]} to {grades[-1]}"
 
@@ -170,6 +188,7 @@ _ALSO: Mapping[str, str] = MappingProxyType(
         "hardness": "pencil",
         "sheen": "gloss",
         "nail": "thumbnail",
+        "judge": "judged",
     }
 )
 _READ: Mapping[Measure, Callable[[str], Reading]] = MappingProxyType(
@@ -178,5 +197,7 @@ _READ: Mapping[Measure, Callable[[str], Reading]] = MappingProxyType(
         Measure.COLOUR: _colour,
         Measure.PENCIL: _graded(Measure.PENCIL, PENCILS),
         Measure.THUMBNAIL: _graded(Measure.THUMBNAIL, THUMBNAIL),
+        Measure.SMELL: _graded(Measure.SMELL, SMELL),
+        Measure.JUDGED: _judged,
     }
 )

@@ -14,7 +14,7 @@ stages:
   - stage: body
     steps:
       - pad: thin ovals
-        id: first
+        mark: first
         product: shellac-dewaxed-blonde
         cut: 2 lb
         coats: 20
@@ -27,7 +27,7 @@ stages:
         grade: P600
         lubricant: soapy water
       - pad: thin ovals
-        id: last
+        mark: last
         product: shellac-dewaxed-blonde
         cut: 1 lb
         coats: 8

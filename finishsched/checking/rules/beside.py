@@ -61,9 +61,13 @@ def _soils(case: PieceCase) -> Iterator[Found]:
             return
 
 
+_NO_TRADE = "I"
+"""The appendix of what is not traded at all; what needs papers only, the record names."""
+
+
 def _listed(case: PieceCase) -> Iterator[Found]:
-    listed = [f"{w.name}: CITES {w.trade_listed}" for w in woods_of(case.piece.species)
-              if w.trade_listed]  # fmt: skip
+    woods = [wood for wood in woods_of(case.piece.species) if wood.trade_listed == _NO_TRADE]
+    listed = [f"{wood.name}: CITES {wood.trade_listed}" for wood in woods]
     listed += [f"{one.name}: {one.trade}" for one in inlays_of(case.piece) if one.trade]
     if listed:
         yield Found(
@@ -112,10 +116,11 @@ BESIDE_RULES = (
     ),
     Rule(
         "trade-listed",
-        "A protected kind of wood, shell or ivory",
+        "A wood, shell or ivory that is not traded",
         Severity.ADVICE,
-        "Selling, lending or carrying it over a border may need papers that prove where and when "
-        "it was got; for some kinds there are none. What is listed changes every few years.",
+        "Selling, lending or carrying it over a border needs papers that prove its age, and for "
+        "some kinds there are none. Woods that need papers only are named in the record. What is "
+        "listed changes every few years.",
         "look it up under CITES and the law of the place before it is sold, and keep its papers",
         "appendices of CITES, state of 2023, from memory",
         Example(

@@ -13,6 +13,7 @@ from finishsched.documents.leaves import (
     ID,
     LINE,
     PROSE,
+    YES_NO,
     exact_text,
     quantity,
     read_quantity,
@@ -243,6 +244,7 @@ JOB = Record(
         Key("title", LINE, "what people call it", required=True),
         Key("customer", LINE, "whom it is for"),
         Key("due", DAY, "when all of it is due"),
+        Key("board", YES_NO, "yes for a sample board, whose pieces are its strips"),
         Key("notes", PROSE, "anything else"),
         ACCEPTED,
         Key(

@@ -26,7 +26,7 @@ GROUPS: Mapping[str, tuple[str, ...]] = MappingProxyType(
         "the steps": tuple(verb.value.replace(" ", "-") for verb in Verb),
         "the materials": (
             *("cuts", "mixing", "recipes", "storage"),
-            *("pads", "grades", "film", "levelling", "readings"),
+            *("pads", "grades", "film", "levelling", "readings", "boards"),
         ),
         "the waits": ("air", "drying", "dry-checks", "water"),
         "what can hurt": ("vapour", "rags", "dust", "glue-safety"),
@@ -80,6 +80,8 @@ _ALSO = {
     "jars": "storage",
     "refresh": "old-finish",
     "restoring": "old-finish",
+    "sample": "boards",
+    "compare": "boards",
     "gloss": "readings",
     "colour": "readings",
     "hardness": "readings",
