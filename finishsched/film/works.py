@@ -40,7 +40,8 @@ from finishsched.model.step import Step
 FILLER_LEAVES = Range(0.08, 0.20, 0.40)
 """Share of a hollow left by one filling with what shrinks as it dries (our assumption)."""
 EPOXY_LEAVES = Range(0.02, 0.06, 0.15)
-"""The same for a two-part filler, which hardly shrinks (our assumption)."""
+"""The same for a two-part filler, whose own shrinking is small beside what the squeegee leaves (our
+assumption)."""
 
 OIL_STAYS = Range(0.0, 0.05, 0.20)
 """Share of an oil, wiped off again, that stays as film; the wood has the rest (our assumption)."""

@@ -15,10 +15,10 @@ from finishsched.model.step import steps_of
 MINUTE_S, HOUR_S, DAY_S = 60.0, 3600.0, 86400.0
 
 TM_43_0139 = "US Army TM 43-0139, para 2-23: brushed shellac, recoat 2 to 3 h, hard in 24 h"
-BITMEAD = "Bitmead, French Polishing and Enamelling: 12 h before paper, 24 h between major coats"
-DATA_SHEETS = "makers' data sheets for the class"
-PVA_GUIDE = "adhesive maker's guide for PVA: 30 to 60 min unstressed, 24 h to full strength"
-NAVY = "a navy manual: oil paste filler 24 h; makers' data sheets up to 7 days"
+BITMEAD = "R. Bitmead, French Polishing and Enamelling, Crosby Lockwood, 1910: 12 h, then 24 h"
+DATA_SHEETS = "makers' data sheets for the class, several, without public titles"
+PVA_GUIDE = "a glue maker's guide, no title at hand: 30 to 60 min unstressed, 24 h to full strength"
+NAVY = "a navy manual, no title at hand: oil paste filler 24 h; data sheets up to 7 days"
 PRACTICE = "common practice, no source"
 
 
@@ -83,7 +83,7 @@ ROWS = [
         1,
         14,
         42,
-        "trade texts: oil varnish is rubbed out weeks later",
+        "common practice, no source: oil varnish is rubbed out weeks later",
     ),
 ]
 

@@ -77,7 +77,10 @@ def test_ethanol_wet_bulb(air_c, wet_c):
 
 
 def test_sprayed_film_cools_by_the_published_eleven_kelvin():
-    """Coatings texts: a sprayed lacquer film cools by up to 11 K."""
+    """A sprayed lacquer film cools by up to 11 K: coatings texts, no title at hand.
+
+    The share of the cooling was fitted to this very figure, so it holds the fit and proves no law.
+    """
     assert 20 - film_surface_c(20, 0.6) == pytest.approx(11, abs=0.5)
 
 
@@ -92,5 +95,5 @@ def test_sprayed_film_cools_by_the_published_eleven_kelvin():
     ],
 )
 def test_no_alcohol_coating_in_damp_air(humidity, how, risk):
-    """Coatings guides: no alcohol or lacquer film above about 65 % humidity."""
+    """No alcohol or lacquer film above about 65 %: common practice, no title at hand."""
     assert air_answer(20, humidity, how).blush_risk is risk

@@ -35,7 +35,7 @@ REDUCING_TABLE = [
 
 @pytest.mark.parametrize(("start", "target", "printed"), REDUCING_TABLE)
 def test_reducing_agrees_with_the_printed_table(start, target, printed):
-    """Every row of the published reducing table holds within its own rounding."""
+    """'Shellac Conversion Ratios', Fine Woodworking, undated: each row within its rounding."""
     parts = reduce_from(start * POUND, target * POUND, 1000, ALCOHOL).parts_alcohol_per_part
     step = 1 / 8 if printed <= 2 else 1 / 4
     assert parts == pytest.approx(printed, abs=max(0.08 * printed, step / 2))

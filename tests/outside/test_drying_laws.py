@@ -73,8 +73,9 @@ def test_depression_of_a_film_of_water(temperature_c, humidity):
     assert wet_c == pytest.approx(wet_bulb_c(temperature_c, humidity), abs=0.3)
 
 
-# Times as printed in data sheets, by degrees Celsius at 50 % humidity: hours or minutes, as the
-# ratio is what counts. The first is the one that the law is given.
+# Times as printed in makers' data sheets that bear no public title (the first seven), by degrees
+# Celsius at 50 % humidity: hours or minutes, as the ratio is what counts. The last is common
+# practice, no source. The first is the one that the law is given.
 PUBLISHED_TIMES = [
     ("single-pack decorative enamel", Mechanism.OXIDISING, Phase.TOUCH, {23: 5, 10: 10, 40: 3}),
     ("the same, overcoating", Mechanism.OXIDISING, Phase.RECOAT, {23: 15, 10: 30, 40: 9}),
@@ -94,7 +95,7 @@ PUBLISHED_TIMES = [
 
 @pytest.mark.parametrize(("what", "mechanism", "phase", "times"), PUBLISHED_TIMES)
 def test_published_temperature_tables(what, mechanism, phase, times):
-    """Each row of a data sheet's table within 25 %, with the usual figures of its class."""
+    """Each row within 25 %, with the usual figures of its class; see above for what they are."""
     at_c, given = next(iter(times.items()))
     law = law_for(mechanism, phase, Air(at_c, 50))
     for row_c, printed in times.items():
@@ -122,7 +123,7 @@ def test_far_from_the_stated_air_a_time_is_less_sure():
 
 @pytest.mark.parametrize(("phase", "at_23_min"), [(Phase.TOUCH, 27.5), (Phase.SAND, 32.5)])
 def test_waterborne_lacquer_in_a_warm_box(phase, at_23_min):
-    """Waterborne wood lacquer, data sheet: 5 to 10 min in the room's air warmed to 50 degC."""
+    """5 to 10 min in air warmed to 50 degC: a maker's data sheet for wood lacquer, no title."""
     humidity_percent = 50 * vapour_pa(WATER, 23) / vapour_pa(WATER, 50)
     law = law_for(Mechanism.COALESCING, phase)
     assert 5 <= at_23_min * interval_factor(law, Air(50, humidity_percent)) <= 10
@@ -130,13 +131,13 @@ def test_waterborne_lacquer_in_a_warm_box(phase, at_23_min):
 
 @pytest.mark.parametrize("mechanism", [Mechanism.SOLVENT, Mechanism.COALESCING])
 def test_twice_as_thick_takes_four_times_as_long(mechanism):
-    """Physical drying, published: twice the film, four times the time, once it is through."""
+    """Diffusion through a sheet goes by the square of its thickness: J. Crank, Oxford, 1975."""
     law = law_for(mechanism, Phase.CURE)
     assert interval_factor(law.laid(2.0), PRODUCT_AIR) == pytest.approx(4)
 
 
 def test_the_third_heavy_coat_of_shellac():
-    """Published: the third coat of a heavy cut takes about four times as long as the first."""
+    """The third coat of a heavy cut takes about four times the first: trade text, no title."""
     law = law_for(Mechanism.SOLVENT, Phase.RECOAT)
     third = law.laid(film_below_um=30)
     assert interval_factor(third, PRODUCT_AIR) == pytest.approx(4, rel=0.25)

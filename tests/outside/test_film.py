@@ -37,14 +37,17 @@ def test_volume_solids_of_a_cut(pounds, percent):
     ("solids_percent", "m2_per_l", "film_um"), [(50, 20.0, 25), (50, 10.0, 50), (65, 5.2, 125)]
 )
 def test_the_film_of_a_coat_as_worked_in_print(solids_percent, m2_per_l, film_um):
-    """VS 50 %: 20.0, 10.0 m2/L at 25, 50 um; 65 %: 5.2 m2/L at 125 um (coatings texts)."""
+    """VS 50 %: 20.0, 10.0 m2/L at 25, 50 um; 65 %: 5.2 m2/L at 125 um: by hand, as ISO 3233."""
     coat = Laid(_exactly(1000 / m2_per_l), _exactly(solids_percent / 100), NOTHING)
     laid_um = run([coat], begin(Ground(NOTHING)))[-1].after.film_um
     assert laid_um.low == laid_um.high == pytest.approx(film_um, rel=0.005)
 
 
 def test_a_light_scuff_takes_about_as_much_as_found():
-    """A light scuff of a 23 um lacquer coat took about 7.6 um (found; P320 is our guess)."""
+    """A light scuff of a 23 um lacquer coat took about 7.6 um: a maker's page, no title at hand.
+
+    That it was P320 is our guess.
+    """
     over = Over(23.0, 0.0, 0.0)
     stroke = Stroke(grade_of("P320"), Reach.SCUFF)
     bite = bite_of(stroke)
