@@ -79,6 +79,8 @@ class StepDone:
     given: str = ""
     reckoned: bool = False
     """True where nobody said how much: the amount is what such a coat takes, and no evidence."""
+    took_min: float | None = None
+    """Hands-on, by the clock; None where nobody looked."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -129,6 +129,8 @@ class Shop:
     """The jars that batches are kept in."""
     packs: tuple[Pack, ...] = ()
     """What can be bought, in which sizes."""
+    hour: Price | None = None
+    """What an hour of hands costs."""
     notes: str = ""
     limits: tuple[LocalLimit, ...] = ()
     """What its own place allows in the air that is breathed."""

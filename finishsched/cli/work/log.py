@@ -32,6 +32,7 @@ if TYPE_CHECKING:
 @click.option("--by", default="", metavar="NAME", help="Whose hands.")
 @click.option("--batch", default="", metavar="NAME", help="Which batch or jar was used.")
 @click.option("--used", metavar="VOLUME|MASS", help="How much, for all together: '18 ml'.")
+@click.option("--took", metavar="TIME", help="Hands-on at 'done', for all together: '25 min'.")
 @click.option("--temperature", metavar="T", help="Of the air at this coat, such as '19 degC'.")
 @click.option("--humidity", metavar="H", help="Of the air at this coat, such as '55 %'.")
 @click.option("--moisture", metavar="M", help="Of the wood, measured at 'done': '11 %'.")
@@ -195,6 +196,7 @@ def _read(entry: Entry, options: dict[str, Any]) -> tuple[Entry, Sat | None]:
     air = _air(reader, options["temperature"], options["humidity"])
     moisture_percent = reader.read("--moisture", options["moisture"], SHARE)
     every_s = reader.read("--every", options["every"], DURATION)
+    took_s = reader.read("--took", options["took"], DURATION)
     if options["coats"] is None and (options["every"] or options["since"]):
         reader.fault("--every and --from tell a sitting; give --coats too")
     if options["and_later"] and entry.what is not What.UNDO:
@@ -213,6 +215,7 @@ def _read(entry: Entry, options: dict[str, Any]) -> tuple[Entry, Sat | None]:
         air=air,
         seen=options["kind"],
         moisture_percent=moisture_percent,
+        took_min=None if took_s is None else took_s / 60,
         number=options["entry"],
         and_later=options["and_later"],
         to=options["to"],

@@ -173,7 +173,8 @@ def _one_currency(draft: Draft) -> None:
     """Check that every price of the shop is in the same currency, or they could not be added."""
     packs: tuple[Pack, ...] = draft.values.get("packs", ())
     written = draft.node("packs")
-    first = next((pack.price for pack in packs if pack.price), None)
+    hour: Price | None = draft.values.get("hour")
+    first = hour or next((pack.price for pack in packs if pack.price), None)
     if first is None or not isinstance(written, Items):
         return
     for pack, node in zip(packs, written.items, strict=True):
@@ -330,6 +331,7 @@ SHOP = Record(
         Key("rooms", ListOf(ROOM, "rooms"), "where the work is done and dries"),
         Key("stores", ListOf(FIXTURE, "stores"), "what there is only so much of"),
         Key("set_up", ListOf(PREPARING, "set-ups"), "getting ready for a kind of work"),
+        Key("hour", PRICE, "what an hour of hands costs, such as 45 EUR"),
         Key("steady", word("how steady", Steady), "how much a plan that was shown is held to"),
         Key("units", UNITS, "in which answers are shown"),
         Key("alcohol", ALCOHOL, "what it mixes with"),

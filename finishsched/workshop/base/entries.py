@@ -75,6 +75,8 @@ class Entry:
     """Of a defect: what it is in the trade's word; empty for what its text begins with."""
     moisture_percent: float | None = None
     """Of the wood, as measured before the coat, in percent of its dry mass."""
+    took_min: float | None = None
+    """Hands-on minutes of a step done, for all pieces together."""
     number: int | None = None
     """Of an undo or an amendment: the journal's number of the entry meant; None for the newest."""
     and_later: bool = False

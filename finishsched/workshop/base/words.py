@@ -124,7 +124,8 @@ def _details(what: events.StepDone) -> list[str]:
         amount = f"about {amount}"
     batch = f"of {what.batch}" if what.batch else ""
     used = " ".join(word for word in (amount, batch) if word)
-    return [words for words in (used, what.note) if words]
+    took = f"{what.took_min:.3g} min" if what.took_min is not None else ""
+    return [words for words in (used, took, what.note) if words]
 
 
 def _amended_words(what: events.Amended) -> str:

@@ -148,13 +148,15 @@ def _made(workshop: Workshop, entry: Entry, book: Book, now: datetime) -> Made:
     _refuse_other_work(entry, chosen.standings)
     shelved = shelf(book)
     ml, g = shares(chosen.standings, entry.amount_ml), shares(chosen.standings, entry.amount_g)
+    took = shares(chosen.standings, entry.took_min)
     numbers = numbers_given_with(entry.number, chosen.standings, book)
 
     def of_one(place: int, standing: Standing) -> Sequence[NewEvent]:
         number = numbers.get(standing.ref, entry.number)
         own = replace(
-            entry, piece=standing.ref, number=number, amount_ml=ml[place], amount_g=g[place]
-        )
+            entry, piece=standing.ref, number=number, amount_ml=ml[place], amount_g=g[place],
+            took_min=took[place],
+        )  # fmt: skip
         written = workshop.papers.schedule_of(standing.piece)
         new = new_events(own, standing, written, book, now)
         # The first of several pieces charges the pad, which then serves the others.

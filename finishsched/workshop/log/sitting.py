@@ -73,9 +73,10 @@ def _made(workshop: Workshop, entry: Entry, sat: Sat, book: Book, now: datetime)
         raise RefusedError("an entry from the time to come", "correct --at, --from or --every")
     shelved = shelf(book)
     ml, g = shares(pieces, entry.amount_ml), shares(pieces, entry.amount_g)
+    took = shares(pieces, entry.took_min)
 
     def of_one(place: int, standing: Standing) -> Sequence[NewEvent]:
-        own = replace(entry, amount_ml=ml[place], amount_g=g[place])
+        own = replace(entry, amount_ml=ml[place], amount_g=g[place], took_min=took[place])
         times = [rhythm.at(turn, place, len(pieces)) for turn in range(sat.coats)]
         _refuse_before_the_last(standing, book, times[0])
         # The first coat on the first piece charges the pad, which then serves all the others.
@@ -133,6 +134,7 @@ def _coats(
             by=entry.by,
             batch=entry.batch,
             amount_ml=None if entry.amount_ml is None else entry.amount_ml / len(times),
+            took_min=None if entry.took_min is None else entry.took_min / len(times),
             amount_g=None if entry.amount_g is None else entry.amount_g / len(times),
             air=entry.air if at == times[-1] else None,
             note=(at == times[-1] and entry.text) or TOLD_AFTERWARDS,

@@ -32,7 +32,7 @@ GROUPS: Mapping[str, tuple[str, ...]] = MappingProxyType(
         "what can hurt": ("vapour", "rags", "dust", "glue-safety"),
         "when it goes wrong": ("defects", "rework", "old-finish", "rules"),
         "to begin with": ("beginning", "lines", "joining", "settings", "questions", "limits"),
-        "the program": ("bench", "planning", "journal", "records", "backups", "words"),
+        "the program": ("bench", "planning", "journal", "records", "costs", "backups", "words"),
         "a tour, with what is printed": (
             "tour-mix", "tour-air", "tour-shop", "tour-check", "tour-plan", "tour-need", "tour-log",
             "tour-several", "tour-film", "tour-gauge", "tour-defect", "tour-safety", "tour-keep",
@@ -81,6 +81,9 @@ _ALSO = {
     "refresh": "old-finish",
     "restoring": "old-finish",
     "sample": "boards",
+    "quote": "costs",
+    "price": "costs",
+    "cost": "costs",
     "compare": "boards",
     "gloss": "readings",
     "colour": "readings",

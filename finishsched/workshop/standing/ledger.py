@@ -226,6 +226,7 @@ def _coat(entry: Entry, step: Step) -> events.StepDone:
         air=entry.air,
         note=entry.text,
         moisture_percent=entry.moisture_percent,
+        took_min=entry.took_min,
     )
 
 
@@ -309,11 +310,11 @@ def _refuse_idle_words(entry: Entry) -> None:
         raise RefusedError(
             f"{entry.what.value!r} is not about one step", f"leave out the step {entry.step!r}"
         )
-    used = entry.batch or entry.amount_ml or entry.amount_g or entry.air
+    used = entry.batch or entry.amount_ml or entry.amount_g or entry.air or entry.took_min
     lays = entry.what in (What.DONE, What.GO_ON)
     if (used or entry.moisture_percent is not None) and not lays:
         raise RefusedError(
-            f"{entry.what.value!r} takes no amount, batch, air or moisture",
+            f"{entry.what.value!r} takes no amount, batch, air, moisture or time",
             "they belong to 'done'",
         )
     if entry.seen and entry.what is not What.DEFECT:
