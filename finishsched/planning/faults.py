@@ -24,7 +24,7 @@ class FaultKind(StrEnum):
     CYCLE = "cycle"
     BACKWARDS = "window before its wait"
     """A window closes before the least wait is over."""
-    TOO_LONG = "longer than any session"
+    TOO_LONG = "longer than any stretch of hours"
     NO_HOURS = "no hours"
     TOO_MUCH = "more than there is"
     NO_WINDOW = "window that no hours can meet"
@@ -222,7 +222,7 @@ def without(problem: Problem, keys: Collection[str]) -> Problem:
 
 
 def _fitting(problem: Problem, say: Say) -> tuple[Problem, tuple[PlanFault, ...]]:
-    """Take out what is longer than any session, and what takes more of a store than there is."""
+    """Take out what is longer than any stretch of hours, and what takes more than a store has."""
     longest = {
         each.name: max((_left(window, problem.now_min) for window in each.windows), default=0)
         for each in problem.hands
@@ -264,11 +264,12 @@ def _misfit(
         remedy = f"write hours for {who}"
         return PlanFault(FaultKind.NO_HOURS, (activity.key,), wanted, sentence, remedy)
     with_spare = f" with {_span(spare)} to set up and clear up" if spare else ""
+    takes = f"{_span(activity.minutes)}{with_spare}"
     sentence = (
-        f"{say(activity.key)} takes {_span(activity.minutes)}{with_spare}, and the longest session "
-        f"of {who} is {_span(most)}"
+        f"{say(activity.key)} takes {takes}, and the longest stretch of hours of {who} is "
+        f"{_span(most)}"
     )
-    remedy = f"plan a session of {_span(wanted)}, or split the work"
+    remedy = f"plan a stretch of {_span(wanted)}, or split the work"
     return PlanFault(FaultKind.TOO_LONG, (activity.key,), wanted - most, sentence, remedy)
 
 
@@ -320,7 +321,7 @@ def _unmet_windows(problem: Problem, say: Say) -> Iterator[PlanFault]:
 def _ranges(
     by: Iterable[str], free: Mapping[str, list[Range]], first: int, last: int
 ) -> list[Range] | None:
-    """Return where something can be, ``first`` after a session begins to ``last`` before its end.
+    """Return where something can be, ``first`` after a stretch begins to ``last`` before its end.
 
     None for what takes no hands, and so can be anywhere.
     """

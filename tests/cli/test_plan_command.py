@@ -254,7 +254,7 @@ def test_what_cannot_be_planned_is_not_promised(cli):
     ran = cli("plan")
     assert ran.status == 1
     assert ran.out.startswith("nothing is planned; 1 of 1 due dates without a plan\n")
-    assert "the longest session of you is 2 min" in ran.out
+    assert "the longest stretch of hours of you is 2 min" in ran.out
 
 
 def test_what_would_help_is_in_the_units_of_the_shop(shop):
