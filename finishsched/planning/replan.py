@@ -17,6 +17,7 @@ from finishsched.planning.checker import Violation, check
 from finishsched.planning.held import held_back
 from finishsched.planning.problem import Activity, Done, Miss, Placed, Plan, Problem, Score
 from finishsched.planning.quick import Enough, first_plan, orderly_plan, quick_plan, re_decode
+from finishsched.planning.remaking import LATER_MIN, remade
 from finishsched.planning.score import score
 from finishsched.planning.steady import (
     IDLE_MIN,
@@ -26,7 +27,6 @@ from finishsched.planning.steady import (
     Steadiness,
     cheaper,
     gone_by,
-    remade,
     work_tonight_min,
 )
 from finishsched.refusals import RefusalError
@@ -229,7 +229,12 @@ def _going_on(problem: Problem, old: Plan, steady: Steadiness) -> tuple[Plan, Sc
     if same is not None and not _cause(problem, old, same):
         return same, None
     keeping = _keeping(problem, old, same, steady)
-    anew = remade(problem, old, steady)
+
+    def from_nothing() -> Plan:
+        rounds, enough = usual_rounds(problem), _no_use_to_look_on(problem)
+        return quick_plan(problem, rounds=rounds, enough=enough)
+
+    anew = remade(problem, old, steady, None if same is not None else from_nothing)
     if keeping is None or anew is None:
         there = keeping or anew
         if there is not None:
@@ -238,7 +243,9 @@ def _going_on(problem: Problem, old: Plan, steady: Steadiness) -> tuple[Plan, Sc
     worth_min = STUBBORN_MIN if same is not None else 0
     if same is not None and _fills_evening(problem, same, anew.plan):
         worth_min = 0
-    if cheaper(anew, keeping, worth_min):
+    later_min = keeping.score.late_min - anew.score.late_min
+    too_late = same is None and later_min > LATER_MIN
+    if too_late or cheaper(anew, keeping, worth_min):
         return anew.plan, keeping.score if _tells(keeping.score, anew.score) else None
     return keeping.plan, None
 

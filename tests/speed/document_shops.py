@@ -30,29 +30,35 @@ SCHEDULES = (
 WORK_DAYS_A_PIECE = 1.2
 """Fitted so that about half the due dates cannot all be met by a plain rule."""
 LONGEST_CURE_DAYS = 30
+NAMES = ("Ada", "Ben")
+MANY_PIECES = 200
 
 
-def documents(pieces: int, seed: int) -> dict[str, str]:
-    """Return the texts of a shop with so many open pieces, by the names of their files."""
+def documents(pieces: int, seed: int, people: int = 0) -> dict[str, str]:
+    """Return the texts of a shop with so many open pieces, by the names of their files.
+
+    Where nobody says how many ``people`` there are, two work from 200 pieces on.
+    """
     chance = random.Random(f"documents {pieces} {seed}")  # noqa: S311 - made-up shops
-    texts = {"shop.yaml": _shop(pieces, chance)}
+    people = people or (2 if pieces >= MANY_PIECES else 1)
+    texts = {"shop.yaml": _shop(pieces, people, chance)}
     for first in range(0, pieces, 4):
         here = range(first, min(first + 4, pieces))
         lines = [f"job: job{first:03d}", f"title: Job {first}", "pieces:"]
         for piece in here:
-            lines += _piece(piece, pieces, chance)
+            lines += _piece(piece, pieces, people, chance)
         texts[f"jobs/job{first:03d}.yaml"] = "\n".join(lines) + "\n"
     return texts
 
 
-def _shop(pieces: int, chance: random.Random) -> str:
+def _shop(pieces: int, people: int, chance: random.Random) -> str:
     away = sorted(chance.sample(range(120), 8))
     days = ", ".join(f'"{(NOW + timedelta(days=day)).date()}"' for day in away)
-    people = "[Ada, Ben]" if pieces >= 200 else "[Ada]"
+    names = ", ".join(NAMES[:people])
     return f"""\
 shop: Measured shop
 time_zone: Europe/Lisbon
-people: {people}
+people: [{names}]
 usual_air: {{temperature: {chance.choice((17, 19, 21))} degC, humidity: 50 %}}
 hours: [Mon-Thu 18:30-21:30, "Sat 9:00-12:30, 13:30-17:00"]
 away: [{days}]
@@ -63,32 +69,32 @@ stores:
 """
 
 
-def _piece(piece: int, pieces: int, chance: random.Random) -> list[str]:
+def _piece(piece: int, pieces: int, people: int, chance: random.Random) -> list[str]:
     lines = [
         f"  - piece: p{piece:03d}",
         f"    title: Piece {piece}",
         f"    schedule: {chance.choice(SCHEDULES)}",
         f"    faces: [{{face: all, area: {chance.uniform(0.03, 0.25):.2f} m2}}]",
     ]
-    days = LONGEST_CURE_DAYS + WORK_DAYS_A_PIECE * pieces / (2 if pieces >= 200 else 1)
+    days = LONGEST_CURE_DAYS + WORK_DAYS_A_PIECE * pieces / people
     if chance.random() < 0.75:
         due: date = (NOW + timedelta(days=chance.uniform(0.4, 1.0) * days)).date()
         lines.append(f"    due: {due}")
     return lines
 
 
-def write_shop(folder: Path, pieces: int, seed: int) -> None:
+def write_shop(folder: Path, pieces: int, seed: int, people: int = 0) -> None:
     """Write the documents into a folder."""
-    for name, text in documents(pieces, seed).items():
+    for name, text in documents(pieces, seed, people).items():
         file = folder / name
         file.parent.mkdir(exist_ok=True)
         file.write_text(text, "utf-8")
 
 
-def document_problem(pieces: int, seed: int) -> Problem:
+def document_problem(pieces: int, seed: int, people: int = 0) -> Problem:
     """Return the problem of a shop as the workshop makes it of the documents."""
     with tempfile.TemporaryDirectory() as place:
         folder = Path(place)
-        write_shop(folder, pieces, seed)
+        write_shop(folder, pieces, seed, people)
         with Workshop.open(folder, NOW) as workshop:
             return shop_sound(workshop, NOW)[1].problem

@@ -6,6 +6,9 @@ it still fits. Of what windows tie together all stays, or nothing.
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from typing import TypeAlias
+
 from finishsched.planning.problem import Placed, Plan
 from finishsched.planning.quick.blocks import Blocks
 from finishsched.planning.quick.board import Saved
@@ -13,14 +16,19 @@ from finishsched.planning.quick.forward import Kept
 from finishsched.planning.quick.inner import LOOSE, NOT, Inner
 from finishsched.planning.quick.placing import Placing
 
+Stays: TypeAlias = Callable[[int, int], bool]
+"""Whether what belongs to a goal, by its number, and begins at a minute is to stay."""
 
-def kept_of(inner: Inner, blocks: Blocks, old: Plan, hands: dict[str, int], until_min: int) -> Kept:
-    """Return what stays of a plan that begins before ``until_min``; ``hands`` are their numbers."""
+
+def kept_of(inner: Inner, blocks: Blocks, old: Plan, hands: dict[str, int], stays: Stays) -> Kept:
+    """Return what stays of a plan, of all that is to; ``hands`` are their numbers."""
     was = {inner.index[p.key]: p for p in old.placed if p.key in inner.index}
     begun: list[tuple[int, int]] = []
     for block, members in enumerate(blocks.members):
         starts = [was[number].start_min for number in members if number in was]
-        if len(starts) == len(members) and inner.now_min <= min(starts) < until_min:
+        if len(starts) < len(members) or min(starts) < inner.now_min:
+            continue
+        if stays(inner.goal[members[0]], min(starts)):
             begun.append((min(starts), block))
     placing = Placing(inner, blocks)
     kept: set[int] = set()

@@ -1,0 +1,141 @@
+"""A plan made anew around what can stay of the old one, where that cannot be carried out.
+
+All that can stays, or only what begins within two weeks, a week, two days, or nothing. Then, in the
+order of the least late plan, piece after piece keeps what it had of the next week, as long as
+nothing gets later for it. Of the plans that are as little late as planning from nothing, the
+cheapest (`steady.py`) is what goes on.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from finishsched.planning.checker import check
+from finishsched.planning.problem import Plan, Problem
+from finishsched.planning.quick.answer import plan_of
+from finishsched.planning.quick.forward import Kept
+from finishsched.planning.quick.keeping import Stays, kept_of
+from finishsched.planning.quick.numbering import inner_of
+from finishsched.planning.quick.placing import Placing
+from finishsched.planning.quick.search import Search
+from finishsched.planning.steady import DAY_MIN, NEAR_DAYS, Gone, Steadiness, gone_by, promise
+
+KEPT_DAYS = (60, 14, 7, 4, 2, 0)
+"""How far ahead starts are kept, in turn; after these nothing is."""
+LATER_MIN = 30
+"""By so little more lateness nobody is put out, if more can stay for it (our assumption)."""
+PLACED_STEPS = 20_000
+"""How many steps are placed, all tries together, to let piece after piece keep what it had."""
+
+
+def remade(
+    problem: Problem,
+    old: Plan,
+    steady: Steadiness,
+    from_nothing: Callable[[], Plan] | None = None,
+) -> Gone | None:
+    """Return the cheapest plan around what stays of the old one, None where none is sound.
+
+    It is later than the one ``from_nothing`` by half an hour at the most.
+    """
+    around = _Around(problem, old)
+    plans = [*around.rungs(), around.first()]
+    if from_nothing is not None:
+        plans.append(from_nothing())
+    found = _sound(problem, old, plans, steady)
+    if not found:
+        return None
+    least = min(found, key=promise)
+    if from_nothing is not None:
+        found += _sound(problem, old, around.piece_by_piece(least), steady)
+        least = min(found, key=promise)
+    left_out, hard, late = promise(least)
+    as_good = [gone for gone in found if promise(gone) <= (left_out, hard, late + LATER_MIN)]
+    return min(as_good, key=lambda gone: gone.price_min)
+
+
+def _sound(
+    problem: Problem, old: Plan, plans: Iterator[Plan] | list[Plan], steady: Steadiness
+) -> list[Gone]:
+    return [gone_by(problem, old, plan, steady) for plan in plans if not check(problem, plan)]
+
+
+class _Around:
+    """Makes plans around more and less of what stays."""
+
+    def __init__(self, problem: Problem, old: Plan) -> None:
+        self._problem, self._old = problem, old
+        self._inner = inner_of(problem)
+        self._search = Search(self._inner, 0)
+        self._hands = {each.name: number for number, each in enumerate(problem.hands)}
+        self._forward, self._blocks, self._keys = self._search.main_forward()
+
+    def first(self) -> Plan:
+        """Return a plan of which nothing has to stay."""
+        return plan_of(self._problem, self._search.first(), reasons=False)
+
+    def rungs(self) -> Iterator[Plan]:
+        """Give the plans around what begins soon; those that keep as much are made once."""
+        in_old_order = self._in_order_of(self._old)
+        counts: set[int] = set()
+        for days in KEPT_DAYS:
+            until = self._problem.now_min + days * DAY_MIN
+
+            def stays(_goal: int, begun: int, until: int = until) -> bool:
+                return begun < until
+
+            if len(self._kept(stays).blocks) in counts:
+                continue
+            for keys in (self._keys, in_old_order):
+                kept = self._kept(stays)
+                counts.add(len(kept.blocks))
+                placing = self._forward.place_around(keys, kept).placing
+                yield plan_of(self._problem, placing, reasons=False)
+
+    def piece_by_piece(self, least: Gone) -> Iterator[Plan]:
+        """Give the plan that keeps near starts of as many pieces as leave it no later.
+
+        All are tried at once first; where that is too late each half is tried by itself, and so on.
+        """
+        until = self._problem.now_min + NEAR_DAYS * DAY_MIN
+        keys = self._in_order_of(least.plan)
+        left_out, hard, late = promise(least)
+        tries = max(2, PLACED_STEPS // max(1, len(self._inner.keys)))
+        kept_goals: set[int] = set()
+        best: Placing | None = None
+        groups = [self._goals_with_most_first(until)]
+        while groups and tries:
+            group = groups.pop()
+            wanted = kept_goals | set(group)
+
+            def stays(goal: int, begun: int, wanted: set[int] = wanted) -> bool:
+                return goal in wanted and begun < until
+
+            placing = self._forward.place_around(keys, self._kept(stays)).placing
+            tries -= 1
+            if self._search.costing.cost_of(placing)[:3] <= (left_out, hard, late + LATER_MIN):
+                kept_goals, best = wanted, placing
+            elif len(group) > 1:
+                half = len(group) // 2
+                groups += [group[half:], group[:half]]
+        if best is not None:
+            yield plan_of(self._problem, best, reasons=False)
+
+    def _goals_with_most_first(self, until: int) -> list[int]:
+        """Return the goals with starts before a minute, those with the most of them first."""
+        counts: dict[int, int] = {}
+        for placed in self._old.placed:
+            number = self._inner.index.get(placed.key)
+            if number is not None and placed.start_min < until:
+                goal = self._inner.goal[number]
+                counts[goal] = counts.get(goal, 0) + 1
+        return sorted(counts, key=lambda goal: (-counts[goal], goal))
+
+    def _kept(self, stays: Stays) -> Kept:
+        return kept_of(self._inner, self._blocks, self._old, self._hands, stays)
+
+    def _in_order_of(self, plan: Plan) -> list[int]:
+        """Return keys by which what begins first in a plan goes first."""
+        was = {placed.key: placed.start_min for placed in plan.placed}
+        last = max(was.values(), default=0)
+        return [was.get(self._inner.keys[number], last) for number in self._forward.first]
