@@ -60,13 +60,13 @@ def test_a_promise_that_holds_again_is_told(folder):
 
 
 def test_the_gravest_first(folder):
-    """A missed window, what is left out, broken promises, what is new, and then the widest move."""
+    """A missed window, what is left out, what is new, and then the widest move."""
     with opened(folder) as shop:
         plan = plan_answer(shop, NOW, KEEP)
     keys = [step.key for step in plan.steps]
     at = plan.plan.placed[0].start_min
     changes = (
-        Change(ChangeKind.LATER, keys[0], 3, at - 3, at),
+        Change(ChangeKind.LATER, keys[0], 300, at - 300, at),
         Change(ChangeKind.NEW, keys[1], 0, None, at),
         Change(ChangeKind.MISSED, keys[2], 60),
         Change(ChangeKind.LEFT_OUT, keys[3], 0, at),
@@ -76,4 +76,28 @@ def test_the_gravest_first(folder):
     assert found[:3] == [Grave.MISSED, Grave.LEFT_OUT, Grave.NEW]
     assert found[3:] == [Grave.MOVED] * 2
     moves = [each.later_min for each in piece_changes(replace(plan, changes=changes))[3:]]
-    assert moves == [900, 3]
+    assert moves == [900, 300]
+
+
+def test_a_date_now_missed_stands_before_a_missed_window(folder):
+    """Somebody waits for the piece; a window is mended by those who work."""
+    with opened(folder, "2026-11-26") as shop:
+        plan_answer(shop, NOW, KEEP)
+        log_away(shop, read_away("Ada 2026-11-25 to 2026-11-26"), NOW)
+        after = plan_answer(shop, NOW, KEEP)
+    missed = Change(ChangeKind.MISSED, after.steps[1].key, 60)
+    found = piece_changes(replace(after, changes=(missed, *after.changes)))
+    assert [each.what for each in found[:3]] == [Grave.NOW_LATE] * 2 + [Grave.MISSED]
+
+
+def test_minutes_within_an_evening_are_no_move_and_another_evening_is(folder):
+    """Three quarters of an hour later the same evening nobody notices; across a break they do."""
+    with opened(folder) as shop:
+        plan = plan_answer(shop, NOW, KEEP)
+    first = plan.plan.placed[0]
+    begins = min(w.start_min for hands in plan.problem.hands for w in hands.windows)
+    little = Change(ChangeKind.LATER, first.key, 45, begins, begins + 45)
+    across = Change(ChangeKind.LATER, first.key, 45, begins - 40, begins + 5)
+    assert piece_changes(replace(plan, changes=(little,))) == ()
+    (found,) = piece_changes(replace(plan, changes=(across,)))
+    assert found.later_min == 45

@@ -9,10 +9,11 @@ from finishsched.planning.checker import check
 from finishsched.planning.exact import ExactAnswer, ExactStatus, WorkerFault, WorkerNews
 from finishsched.planning.quick import first_plan, quick_plan, re_decode
 from finishsched.planning.replan import Change, ChangeKind
+from finishsched.planning.steady import NOTICED_MIN
 from finishsched.workshop.base.spans import wall
 from finishsched.workshop.plan import better as plan_search
 from finishsched.workshop.plan.better import PlanSearch, Stage
-from finishsched.workshop.plan.change_sentences import TOLD_MIN, Changed, changed_since
+from finishsched.workshop.plan.change_sentences import Changed, changed_since
 from finishsched.workshop.plan.follow import follow_plan
 from finishsched.workshop.plan.memory import recall, remember
 from finishsched.workshop.plan.plans import Asked, plan_answer, shop_sound
@@ -301,7 +302,7 @@ def test_a_few_minutes_and_what_is_only_new_are_no_news(workshop):
     """Every entry shifts what waits for it a little; a step put back is what the undo meant."""
     plan = plan_answer(workshop, NOW, Asked(insight=False))
     first, second = plan.steps[0].key, plan.steps[1].key
-    little = moved(plan, first, ChangeKind.LATER, TOLD_MIN - 1)
+    little = moved(plan, first, ChangeKind.SOONER, NOTICED_MIN // 6)
     assert changed_since(replace(plan, changes=(little,))) == Changed()
     new = Change(ChangeKind.NEW, second, 0, None, 0)
     found = changed_since(replace(plan, changes=(little, new)))

@@ -39,11 +39,18 @@ def change_lines(plan: PlanAnswer) -> Iterator[str]:
     found = piece_changes(plan)
     if not found:
         return
-    yield f"changed since the last plan: {', '.join(_counts(plan)) or 'when it is finished'}"
+    late = sum(change.what is Grave.NOW_LATE for change in found)
+    counts = [*_late_words(late), *_counts(plan)]
+    yield f"changed since the last plan: {', '.join(counts) or 'when it is finished'}"
     for change in found[:_MOST_CHANGES]:
         yield f"  {_words(change, plan)}"
     if len(found) > _MOST_CHANGES:
         yield f"  and {len(found) - _MOST_CHANGES} more"
+
+
+def _late_words(late: int) -> Iterator[str]:
+    if late:
+        yield f"{late} due {'date' if late == 1 else 'dates'} now missed"
 
 
 def _counts(plan: PlanAnswer) -> Iterator[str]:

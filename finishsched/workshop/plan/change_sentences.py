@@ -10,10 +10,6 @@ from finishsched.workshop.plan.answers import PlanAnswer, PlannedStep
 from finishsched.workshop.plan.changes import Grave, PieceChange, moved_work, piece_changes
 from finishsched.workshop.plan.sentences import made_anew_words
 
-TOLD_MIN = 15
-"""From how many minutes on a move is told: every entry shifts what waits for it by a few (our
-assumption)."""
-
 
 @dataclass(frozen=True, slots=True)
 class Changed:
@@ -39,7 +35,7 @@ class _Telling:
 
     def __init__(self, plan: PlanAnswer) -> None:
         self._plan = plan
-        moves = {move.key: move for move in moved_work(plan) if _matters(move)}
+        moves = {move.key: move for move in moved_work(plan) if _is_move(move)}
         self._moves: dict[str, list[tuple[PlannedStep, Change]]] = {}
         """By piece, the first to be done first."""
         for step in plan.steps:
@@ -107,7 +103,5 @@ class _Telling:
         return f"{name} {way}, now {wall(step.start, self._plan.now, self._plan.zone)}"
 
 
-def _matters(change: Change) -> bool:
-    if change.kind in (ChangeKind.LATER, ChangeKind.SOONER):
-        return change.minutes >= TOLD_MIN
-    return change.kind is ChangeKind.HANDS
+def _is_move(change: Change) -> bool:
+    return change.kind in (ChangeKind.LATER, ChangeKind.SOONER, ChangeKind.HANDS)

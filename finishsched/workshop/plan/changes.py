@@ -11,15 +11,16 @@ from finishsched.planning.hours import instant_of
 from finishsched.planning.problem import Placed, Plan
 from finishsched.planning.replan import Change, ChangeKind
 from finishsched.planning.score import goal_finishes
+from finishsched.planning.steady import Noticing
 from finishsched.workshop.plan.answers import PlanAnswer, PlannedPiece, PlannedStep
 
 
 class Grave(StrEnum):
     """What a change means, the gravest first."""
 
+    NOW_LATE = "due date now missed"
     MISSED = "window missed"
     LEFT_OUT = "left out"
-    NOW_LATE = "due date now missed"
     IN_TIME = "due date met again"
     NEW = "new"
     MOVED = "moved"
@@ -61,9 +62,26 @@ def piece_changes(plan: PlanAnswer) -> tuple[PieceChange, ...]:
 
 
 def moved_work(plan: PlanAnswer) -> tuple[Change, ...]:
-    """Return the changes that are somebody's work; what is gone is done, or not asked for."""
+    """Return the changes in somebody's work that are noticed: minutes within an evening are not.
+
+    What is gone is done, or not asked for.
+    """
     idle = {step.key for step in plan.steps if step.end <= step.start}
-    return tuple(c for c in plan.changes if c.kind is not ChangeKind.GONE and c.key not in idle)
+    noticing = Noticing(plan.problem)
+    return tuple(
+        change
+        for change in plan.changes
+        if change.kind is not ChangeKind.GONE
+        and change.key not in idle
+        and is_noticed(change, noticing)
+    )
+
+
+def is_noticed(change: Change, noticing: Noticing) -> bool:
+    """Tell whether somebody who works by the plan notices a change; all but small moves are."""
+    if change.was_min is None or change.is_min is None or not change.minutes:
+        return True
+    return noticing.is_noticed(change.was_min, change.is_min)
 
 
 class _Seen:

@@ -13,7 +13,7 @@ from finishsched.planning.hours import instant_of
 from finishsched.planning.problem import Placed, Plan, Problem
 from finishsched.planning.replan import Replanned
 from finishsched.planning.score import goal_finishes
-from finishsched.planning.steady import DAY_MIN, MOVED_MIN, NEAR_DAYS
+from finishsched.planning.steady import DAY_MIN, NEAR_DAYS, Noticing
 from finishsched.units import TEMPERATURE, show
 from finishsched.workshop.base.spans import today
 from finishsched.workshop.base.workshop import Workshop
@@ -24,6 +24,7 @@ from finishsched.workshop.plan.answers import (
     PlannedPiece,
     PlannedStep,
 )
+from finishsched.workshop.plan.changes import is_noticed
 from finishsched.workshop.plan.end import decides
 from finishsched.workshop.plan.hands_and_hours import place_of
 from finishsched.workshop.plan.held_back import ReasonWords
@@ -108,14 +109,15 @@ class PlanReader:
         if keeping is None:
             return None
         work = {placed.key for placed in found.plan.placed if placed.end_min > placed.start_min}
-        was = {c.key: c.was_min for c in found.changes if c.minutes > MOVED_MIN and c.key in work}
-        moved = sum(at is not None and at < now + NEAR_DAYS * DAY_MIN for at in was.values())
-        near = sum(
-            placed.key in work
-            and placed.key not in was
-            and placed.start_min < now + NEAR_DAYS * DAY_MIN
-            for placed in found.plan.placed
-        )
+        noticing, until = Noticing(found.problem), now + NEAR_DAYS * DAY_MIN
+        was = {
+            change.key: change.was_min
+            for change in found.changes
+            if change.minutes and change.key in work and is_noticed(change, noticing)
+        }
+        moved = sum(at is not None and at < until for at in was.values())
+        stay = [placed for placed in found.plan.placed if placed.key in work - was.keys()]
+        near = sum(placed.start_min < until for placed in stay)
         saves = keeping.finish_min - found.score.finish_min
         return MadeAnew(moved, near + moved, saves, keeping.late_min - found.score.late_min)
 
