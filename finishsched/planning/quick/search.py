@@ -135,12 +135,17 @@ class Search:
             self.by_keys(0, self._way(0)[1].keys(FORWARD_RULES[0]))
             yield
             if self.is_late:
-                for keys in self._way(0)[1].plain_keys():
-                    self.by_keys(0, keys)
-                    yield
+                yield from self._by_plain_rules()
         if not self.in_rooms or (self.is_late and len(self.inner.keys) <= FEW_STEPS):
             self._ahead(RULES[0], self._modes[0])
             yield
+
+    def _by_plain_rules(self) -> Iterator[None]:
+        """Go by the plain rules, also with a coat right after what makes ready for it."""
+        for mode in range(len(self._modes)):
+            for keys in self._way(mode)[1].plain_keys():
+                self.by_keys(mode, keys)
+                yield
 
     def _forward_starts(self) -> Iterator[None]:
         for rule, mode in product(FORWARD_RULES, range(len(self._modes))):
