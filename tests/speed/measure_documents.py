@@ -1,11 +1,10 @@
 """Plans of shops that are written as documents, beside what the plain rules make of them: tables.
 
     .venv/bin/python tests/speed/measure_documents.py [--pieces 8 20] [--seeds 6] [--seconds 1]
-    .venv/bin/python tests/speed/measure_documents.py --ablation [--pieces 8 20 40] [--seeds 2]
 
 Lateness and finish in hours, means over the shops; seconds are of the processor. With --exact the
-plan that the solver comes to from there in ten seconds stands beside it. With --ablation each part
-of the search is left out in turn. Nothing here is ever asserted.
+plan that the solver comes to from there in ten seconds stands beside it. Nothing here is ever
+asserted.
 """
 
 from __future__ import annotations
@@ -13,9 +12,7 @@ from __future__ import annotations
 import argparse
 import statistics
 import time
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
-from unittest import mock
+from collections.abc import Iterator
 
 from document_shops import document_problem
 from plain_rules import PLAIN_RULES, plain_plan
@@ -24,9 +21,7 @@ from finishsched.planning.bounds import bound
 from finishsched.planning.checker import check
 from finishsched.planning.exact import exact_plan
 from finishsched.planning.problem import Plan, Problem, Score
-from finishsched.planning.quick import first_plan, forward_climb, quick_plan, search
-from finishsched.planning.quick.climb import Climb
-from finishsched.planning.quick.forward_climb import ForwardClimb
+from finishsched.planning.quick import first_plan, quick_plan
 from finishsched.planning.score import score
 
 NO_END = 10**9
@@ -84,57 +79,6 @@ def _mean(values: list[tuple[float, float]]) -> str:
     return f"{late:.0f}/{finish:.0f}"
 
 
-def _nothing(*_: object) -> None:
-    """Do nothing."""
-
-
-def _no_climbs(*_: object) -> Iterator[None]:
-    """Climb nothing."""
-    yield from ()
-
-
-PARTS: dict[str, Callable[[], object]] = {
-    "all": lambda: mock.patch.object(search, "OFTEN", search.OFTEN),
-    "no forward rules but the first": lambda: mock.patch.object(
-        search, "FORWARD_RULES", search.FORWARD_RULES[:1]
-    ),
-    "no climbing forward": lambda: mock.patch.object(
-        search.Search, "_climbing_forward", _no_climbs
-    ),
-    "nothing ahead in time": lambda: mock.patch.multiple(
-        search, AHEAD_STEPS=0, FEW_STEPS=0, AHEAD_SHARE=0.0
-    ),
-    "no shifting of pieces": lambda: mock.patch.object(ForwardClimb, "_shift_goal", _nothing),
-    "no exchange": lambda: mock.patch.object(ForwardClimb, "_exchange", _nothing),
-    "no blur forward": lambda: mock.patch.object(ForwardClimb, "_blur", _nothing),
-    "no shifting of wet coats": lambda: mock.patch.object(ForwardClimb, "_shift_wet", _nothing),
-    "no pulling forward": lambda: mock.patch.object(ForwardClimb, "_pull", _nothing),
-    "no pauses": lambda: mock.patch.object(forward_climb, "PAUSES", 1),
-    "no stirring first": lambda: mock.patch.object(Climb, "_stir_first", _nothing),
-    "no hurrying of goals": lambda: mock.patch.object(Climb, "_hurry", _nothing),
-    "no blur ahead": lambda: mock.patch.object(Climb, "_blur", _nothing),
-}
-
-
-@contextmanager
-def without(part: str) -> Iterator[None]:
-    """Leave a part of the search out."""
-    with PARTS[part]():  # type: ignore[attr-defined]
-        yield
-
-
-def ablation(sizes: list[int], seeds: int, seconds: float) -> None:
-    """Print what becomes of the plans when each part is left out in turn."""
-    problems = {pieces: [document_problem(pieces, n) for n in range(seeds)] for pieces in sizes}
-    for part in PARTS:
-        told = []
-        for pieces, those in problems.items():
-            with without(part):
-                found = [scored(problem, quick_for(problem, seconds)) for problem in those]
-            told.append(f"{pieces}: {_mean(found)}")
-        print(f"{part:<32}  {'  '.join(told)}", flush=True)
-
-
 def main() -> None:
     """Measure and print."""
     asked = argparse.ArgumentParser(description=__doc__.partition("\n")[0])
@@ -142,12 +86,8 @@ def main() -> None:
     asked.add_argument("--seeds", type=int, default=6)
     asked.add_argument("--seconds", type=float, default=1.0)
     asked.add_argument("--exact", action="store_true")
-    asked.add_argument("--ablation", action="store_true")
     args = asked.parse_args()
-    if args.ablation:
-        ablation(args.pieces, args.seeds, args.seconds)
-    else:
-        table(args.pieces, args.seeds, args.seconds, exact=args.exact)
+    table(args.pieces, args.seeds, args.seconds, exact=args.exact)
 
 
 if __name__ == "__main__":

@@ -1,0 +1,174 @@
+"""What each heuristic, rule and move of the quick planner brings: it is left out, and plans again.
+
+    .venv/bin/python tests/speed/measure_ablation.py [--seeds 4] [--seconds 0.5] [--parts WORD]
+
+Shops written as documents, of 8, 20 and 40 pieces, and of 8 and 20 pieces in a house with a room
+apart for the dust. Each row is one part left out; each column says by how much plans are worse for
+it than with all parts: lateness in hours, and finish in hours, means over the shops, more is worse.
+What was found stands in ablation.txt beside this file. Nothing here is ever asserted.
+"""
+
+from __future__ import annotations
+
+import argparse
+import statistics
+from collections.abc import Iterator
+from contextlib import AbstractContextManager
+from dataclasses import dataclass, replace
+from unittest import mock
+
+from document_shops import document_problem
+from measure_documents import quick_for, scored
+
+from finishsched.planning.problem import Problem
+from finishsched.planning.quick import climb, forward_climb, search
+from finishsched.planning.quick.blocks import Blocks
+from finishsched.planning.quick.climb import Climb
+from finishsched.planning.quick.forward_climb import ForwardClimb
+from finishsched.planning.quick.keys import Pressure
+from finishsched.planning.quick.placing import Halt, Placing
+from finishsched.planning.quick.search import Search
+
+SIZES, SIZES_WITHOUT_DUST = (8, 20, 40), (8, 20)
+FAR_OFF = 1 << 30
+
+Part = AbstractContextManager[object]
+
+
+@dataclass(frozen=True)
+class Family:
+    """The shops of one column."""
+
+    name: str
+    problems: tuple[Problem, ...]
+
+
+def _nothing(*_: object) -> None:
+    """Do nothing."""
+
+
+def _no_climbs(*_: object) -> Iterator[None]:
+    """Climb nothing."""
+    yield from ()
+
+
+def _as_blocks(
+    placing: Placing, order: list[int], begin: Halt | None = None, every: int = 0
+) -> list[Halt]:
+    """Place all as blocks of one, without going back for a window."""
+    return placing.all_in(order, begin, every)
+
+
+def _tied_as_ever(self: Search) -> Blocks:
+    """Tie what is tied otherwise too."""
+    return self._modes[0]
+
+
+def _plain_but(number: int) -> Part:
+    every = Pressure.plain_keys
+
+    def some(self: Pressure) -> list[list[int]]:
+        return [keys for at, keys in enumerate(every(self)) if at != number]
+
+    return mock.patch.object(Pressure, "plain_keys", some)
+
+
+def _forward_but(number: int) -> Part:
+    rules = search.FORWARD_RULES
+    return mock.patch.object(search, "FORWARD_RULES", rules[:number] + rules[number + 1 :])
+
+
+def _no_move(of: type, name: str) -> Part:
+    return mock.patch.object(of, name, _nothing)
+
+
+def _one_mode() -> Part:
+    every = search.blocks_of
+
+    def tied(inner: object, *, keep_soft: bool, **more: int) -> Blocks:
+        del keep_soft
+        return every(inner, keep_soft=False, **more)  # type: ignore[arg-type]
+
+    return mock.patch.object(search, "blocks_of", tied)
+
+
+def parts() -> dict[str, Part]:
+    """Return by name what leaves a part out."""
+    found: dict[str, Part] = {"all": mock.patch.object(search, "OFTEN", search.OFTEN)}
+    for number, name in enumerate(("due date", "slack", "longest remaining")):
+        found[f"plain rule: {name}"] = _plain_but(number)
+    for number in range(len(search.FORWARD_RULES)):
+        found[f"forward rule {number + 1}"] = _forward_but(number)
+    found["forward rules but the first"] = mock.patch.object(
+        search, "FORWARD_RULES", search.FORWARD_RULES[:1]
+    )
+    found["climbing forward"] = mock.patch.object(Search, "_climbing_forward", _no_climbs)
+    for move in ("_shift_goal", "_exchange", "_blur", "_shift_wet", "_pull"):
+        found[f"forward move {move}"] = _no_move(ForwardClimb, move)
+    found["pauses to go on from"] = mock.patch.object(forward_climb, "PAUSES", 1)
+    found["all that is placed ahead"] = mock.patch.multiple(
+        search, AHEAD_STEPS=0, FEW_STEPS=0, AHEAD_SHARE=0.0
+    )
+    found["ahead rules but the first"] = mock.patch.object(search, "RULES", search.RULES[:1])
+    found["climbing ahead"] = mock.patch.object(Search, "_climbing_ahead", _no_climbs)
+    for move in ("_stir_first", "_hurry", "_pull", "_blur"):
+        found[f"ahead move {move}"] = _no_move(Climb, move)
+    found["ahead move _turned"] = mock.patch.object(climb, "TURNED", 0.0)
+    found["ahead: more hurry while late"] = mock.patch.object(climb, "HURRIED", climb.CALM)
+    found["ahead: begin from others too"] = mock.patch.object(search, "OFTEN", FAR_OFF)
+    found["ahead: untied"] = mock.patch.object(Search, "_untied", _tied_as_ever)
+    found["ahead: going back one by one"] = mock.patch.object(climb, "one_by_one", _as_blocks)
+    found["ahead: wide windows untied"] = mock.patch.object(search, "WIDE_MIN", 1 << 60)
+    found["pressing late goals"] = mock.patch.object(search, "press_late_goals", _nothing)
+    found["weight on the last goals"] = mock.patch.object(search, "LAST_WEIGHT", 0)
+    found["windows tied in two ways"] = _one_mode()
+    return found
+
+
+def families(seeds: int) -> list[Family]:
+    """Return the shops of each column."""
+    found = []
+    for pieces in SIZES:
+        problems = tuple(document_problem(pieces, seed) for seed in range(seeds))
+        found.append(Family(f"{pieces}", problems))
+    for pieces in SIZES_WITHOUT_DUST:
+        problems = tuple(replace(document_problem(pieces, seed), rules=()) for seed in range(seeds))
+        found.append(Family(f"{pieces} no dust", problems))
+    return found
+
+
+def measured(family: Family, seconds: float) -> tuple[float, float]:
+    """Return the mean lateness and finish in hours of a family's plans."""
+    found = [scored(problem, quick_for(problem, seconds)) for problem in family.problems]
+    late, finish = zip(*found, strict=True)
+    return statistics.mean(late), statistics.mean(finish)
+
+
+def main() -> None:
+    """Measure and print."""
+    asked = argparse.ArgumentParser(description=__doc__.partition("\n")[0])
+    asked.add_argument("--seeds", type=int, default=4)
+    asked.add_argument("--seconds", type=float, default=0.5)
+    asked.add_argument("--parts", default="", help="only parts with this in their names")
+    args = asked.parse_args()
+    shops = families(args.seeds)
+    print(" " * 30, *(f"{family.name:>14}" for family in shops))
+    whole: list[tuple[float, float]] = []
+    for name, left_out in parts().items():
+        if whole and args.parts not in name:
+            continue
+        with left_out:
+            found = [measured(family, args.seconds) for family in shops]
+        if not whole:
+            whole = found
+            cells = [f"{late:.0f}/{finish:.0f}" for late, finish in found]
+        else:
+            cells = [
+                f"{late - was_late:+.0f}/{finish - was_finish:+.0f}"
+                for (late, finish), (was_late, was_finish) in zip(found, whole, strict=True)
+            ]
+        print(f"{name:<30}", *(f"{cell:>14}" for cell in cells), flush=True)
+
+
+if __name__ == "__main__":
+    main()
