@@ -9,6 +9,7 @@ cheapest (`steady.py`) is what goes on.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from itertools import islice
 
 from finishsched.planning.checker import check
 from finishsched.planning.problem import Plan, Problem
@@ -24,8 +25,10 @@ KEPT_DAYS = (60, 14, 7, 4, 2, 0)
 """How far ahead starts are kept, in turn; after these nothing is."""
 LATER_MIN = 30
 """By so little more lateness nobody is put out, if more can stay for it (our assumption)."""
-PLACED_STEPS = 20_000
+PLACED_STEPS, LEAST_TRIES = 20_000, 2
 """How many steps are placed, all tries together, to let piece after piece keep what it had."""
+RUNG_STEPS, LEAST_RUNGS = 100_000, 4
+"""The same for the plans around what begins soon, so that nobody waits long in a large shop."""
 
 
 def remade(
@@ -39,7 +42,7 @@ def remade(
     It is later than the one ``from_nothing`` by half an hour at the most.
     """
     around = _Around(problem, old)
-    plans = [*around.rungs(), around.first()]
+    plans = [*around.few_rungs(), around.first()]
     if from_nothing is not None:
         plans.append(from_nothing())
     found = _sound(problem, old, plans, steady)
@@ -74,7 +77,14 @@ class _Around:
         """Return a plan of which nothing has to stay."""
         return plan_of(self._problem, self._search.first(), reasons=False)
 
-    def rungs(self) -> Iterator[Plan]:
+    def few_rungs(self) -> Iterator[Plan]:
+        """Give as many of the rungs as the size of the shop leaves time for."""
+        return islice(self._rungs(), self._tries(RUNG_STEPS, LEAST_RUNGS))
+
+    def _tries(self, steps: int, least: int) -> int:
+        return max(least, steps // max(1, len(self._inner.keys)))
+
+    def _rungs(self) -> Iterator[Plan]:
         """Give the plans around what begins soon; those that keep as much are made once."""
         in_old_order = self._in_order_of(self._old)
         counts: set[int] = set()
@@ -100,7 +110,7 @@ class _Around:
         until = self._problem.now_min + NEAR_DAYS * DAY_MIN
         keys = self._in_order_of(least.plan)
         left_out, hard, late = promise(least)
-        tries = max(2, PLACED_STEPS // max(1, len(self._inner.keys)))
+        tries = self._tries(PLACED_STEPS, LEAST_TRIES)
         kept_goals: set[int] = set()
         best: Placing | None = None
         groups = [self._goals_with_most_first(until)]
