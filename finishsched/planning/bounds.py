@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import lru_cache
 from heapq import heappop, heappush
 
 from finishsched.planning.problem import Problem
@@ -48,8 +49,12 @@ def lower_bound(problem: Problem) -> int:
     return bound(problem).finish_min
 
 
+@lru_cache(maxsize=4)
 def bound(problem: Problem) -> Bound:
-    """Return the bound; what no calendar has room for, and what follows it, is left aside."""
+    """Return the bound; what no calendar has room for, and what follows it, is left aside.
+
+    It is kept, since one plan asks for it again and again.
+    """
     inner = inner_of(problem)
     starts = _earliest(inner)
     reached = [

@@ -78,13 +78,14 @@ def _known(problem: Problem, say: Say) -> tuple[Problem, tuple[PlanFault, ...]]:
     hands = {each.name for each in problem.hands}
     stores = {store.name for store in problem.stores}
     done = {each.key for each in problem.done}
+    ends = {None, *keys}
     faults: list[PlanFault] = []
     kept: list[Activity] = []
     for activity in problem.activities:
         by = () if activity.key in done else activity.by
         strange = [f"hands {name!r}" for name in by if name not in hands]
         strange += [f"store {use.store!r}" for use in activity.uses if use.store not in stores]
-        strange += [f"{use.until!r}" for use in activity.uses if use.until not in {None, *keys}]
+        strange += [f"{use.until!r}" for use in activity.uses if use.until not in ends]
         for name in strange:
             sentence = f"{say(activity.key)} names {name}, which there is not"
             faults.append(_unknown((activity.key,), sentence))
@@ -291,31 +292,54 @@ Range: TypeAlias = tuple[int, int]
 
 def _unmet_windows(problem: Problem, say: Say) -> Iterator[PlanFault]:
     """Find every window that the hours by themselves cannot meet, whatever else is planned."""
-    activities = {activity.key: activity for activity in problem.activities}
-    done = {each.key: each for each in problem.done}
-    free = {
-        each.name: [
-            (max(w.start_min, problem.now_min), w.end_min)
-            for w in each.windows
-            if w.end_min > problem.now_min
-        ]
-        for each in problem.hands
-    }
+    hours = _OpenHours(problem)
     for lag in problem.lags:
-        if lag.most_min is None or lag.most_min < lag.least_min or lag.after in done:
+        if lag.most_min is None or lag.most_min < lag.least_min:
             continue
-        after = activities[lag.after]
-        starts = _ranges(after.by, free, 0, after.minutes)
-        if lag.before in done:
-            ends: list[Range] | None = [(done[lag.before].end_min, done[lag.before].end_min)]
-        else:
-            before = activities[lag.before]
-            ends = _ranges(before.by, free, before.minutes, 0)
-        if starts is None or ends is None:
-            continue
-        least = _least_gap(lag, ends, starts)
+        least = hours.least_gap(lag)
         if least is not None and least > lag.most_min:
             yield _unmet(lag, least, say)
+
+
+class _OpenHours:
+    """The hours that are left, and how near to each other they let two activities lie.
+
+    Few lags differ in what that hangs on, so that each answer is kept.
+    """
+
+    def __init__(self, problem: Problem) -> None:
+        self._activities = {activity.key: activity for activity in problem.activities}
+        self._done = {each.key: each for each in problem.done}
+        self._free = {
+            each.name: [
+                (max(window.start_min, problem.now_min), window.end_min)
+                for window in each.windows
+                if window.end_min > problem.now_min
+            ]
+            for each in problem.hands
+        }
+        self._known: dict[tuple[object, ...], int | None] = {}
+
+    def least_gap(self, lag: Lag) -> int | None:
+        """Return the least gap that the hours allow; None where they have no say in it."""
+        if lag.after in self._done:
+            return None
+        after = self._activities[lag.after]
+        if lag.before in self._done:
+            end = self._done[lag.before].end_min
+            return self._between([(end, end)], after, lag.least_min)
+        before = self._activities[lag.before]
+        alike = (before.by, before.minutes, after.by, after.minutes, lag.least_min)
+        if alike not in self._known:
+            ends = _ranges(before.by, self._free, before.minutes, 0)
+            self._known[alike] = self._between(ends, after, lag.least_min)
+        return self._known[alike]
+
+    def _between(self, ends: list[Range] | None, after: Activity, least_min: int) -> int | None:
+        starts = _ranges(after.by, self._free, 0, after.minutes)
+        if starts is None or ends is None:
+            return None
+        return _least_gap(least_min, ends, starts)
 
 
 def _ranges(
@@ -337,19 +361,24 @@ def _ranges(
     return sorted(found)
 
 
-def _least_gap(lag: Lag, ends: list[Range], starts: list[Range]) -> int | None:
+def _least_gap(least_min: int, ends: list[Range], starts: list[Range]) -> int | None:
     """Return the least gap, from ``least_min`` up, that the hours allow; None for none at all."""
     by_last = sorted(starts, key=lambda each: each[1])
     lasts = [last for _, last in by_last]
     soonest = [first for first, _ in by_last]
     for at in range(len(soonest) - 2, -1, -1):
         soonest[at] = min(soonest[at], soonest[at + 1])
-    gaps = (
-        max(lag.least_min, soonest[at] - last)
-        for first, last in ends
-        if (at := bisect_left(lasts, first + lag.least_min)) < len(lasts)
-    )
-    return min(gaps, default=None)
+    least: int | None = None
+    for first, last in ends:
+        at = bisect_left(lasts, first + least_min)
+        if at == len(lasts):
+            continue
+        gap = max(least_min, soonest[at] - last)
+        if least is None or gap < least:
+            least = gap
+        if least == least_min:
+            break
+    return least
 
 
 def _unmet(lag: Lag, least: int, say: Say) -> PlanFault:

@@ -187,6 +187,11 @@ class ForwardRun:
         """Place what windows tie as a whole, and take it back where they push it off its time."""
         placing = self.placing
         first = self.forward.first[block]
+        if not self.forward.getting_ready:
+            # Most blocks that come too soon are known by their first activity alone.
+            begun, _ = placing.could_begin(first, self.time)
+            if self.time < begun < NEVER:
+                return begun
         log: list[Saved] = []
         if not placing.place(block, log, self.time):
             return None
