@@ -18,6 +18,8 @@ from finishsched.planning.quick.inner import NEVER, NOT, Inner
 from finishsched.planning.quick.numbering import inner_of
 from finishsched.planning.quick.start_bounds import earliest_from, latest_starts
 
+FIRST_STEP_MIN = 120
+"""How far a finish is put off first, where work cannot be poured in."""
 PASSES = 8
 """How often waits that run in circles are followed; fewer only make the bound weaker."""
 
@@ -133,8 +135,11 @@ def _by_work(inner: Inner, starts: list[int], group: tuple[int, ...], least: int
 
     if fits(least):
         return least
-    step = 720
-    low = least
+    poured = _all_poured(hours, sum(inner.minutes[number] for number in mine))
+    low = max(least, poured + min(inner.tail[number] for number in mine))
+    if low > least and fits(low):
+        return low
+    step = FIRST_STEP_MIN
     while low + step < most and not fits(low + step):
         low += step
         step *= 2
@@ -165,6 +170,16 @@ def _capacity(inner: Inner, group: tuple[int, ...]) -> list[tuple[int, int, int]
         there += changes[time]
         since = time
     return stretches
+
+
+def _all_poured(hours: list[tuple[int, int, int]], work: int) -> int:
+    """Return the minute by which so much work is over if it could all be begun at once."""
+    for first, last, there in hours:
+        poured = (last - first) * there
+        if poured >= work:
+            return first - (-work // there)
+        work -= poured
+    return hours[-1][1]
 
 
 def _pours(

@@ -307,6 +307,23 @@ class Board:
         for store, lists in levels:
             self.levels[store] = lists
 
+    def forget(self, before: int) -> None:
+        """Forget what was free, busy or held before a minute: nothing will be laid there any more.
+
+        A board that is short is quick to copy, and this is where the time of many pieces goes.
+        """
+        for starts, ends, left, right in self.gaps:
+            at = bisect_right(ends, before)
+            for column in (starts, ends, left, right):
+                del column[:at]
+        for firsts, lasts in self.tracks:
+            at = bisect_left(lasts, before)
+            del firsts[:at], lasts[:at]
+        for times, levels in self.levels:
+            at = bisect_right(times, before) - 1
+            # The first stands for all the time before it; the last before the minute goes on.
+            del times[1:at], levels[1:at]
+
     def copy(self) -> Board:
         """Return a board that holds the same and goes its own way."""
         other = Board.__new__(Board)

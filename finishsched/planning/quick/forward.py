@@ -17,6 +17,9 @@ from finishsched.planning.quick.board import Board, Saved
 from finishsched.planning.quick.inner import NEVER, NOT, Inner
 from finishsched.planning.quick.placing import Placing
 
+FORGET_EVERY_MIN = 2 * 1440
+"""How often what lies behind is forgotten."""
+
 
 @dataclass(frozen=True, slots=True)
 class Pause:
@@ -103,6 +106,7 @@ class ForwardRun:
         self.pool: list[tuple[int, int]] = []
         """Blocks that may be able to begin now, by their keys."""
         self.put_off: list[int] = []
+        self.forget_at = NOT
 
     def begin(self, placing: Placing, kept: frozenset[int]) -> None:
         """Begin now, around what is kept."""
@@ -149,6 +153,9 @@ class ForwardRun:
             self.time = self._next_free(max(after, self.time))
             if self.time >= NEVER:
                 return
+            if self.time >= self.forget_at:
+                self.placing.board.forget(self.time)
+                self.forget_at = self.time + FORGET_EVERY_MIN
 
     def _look_at(self, block: int) -> None:
         self.entered.setdefault(block, self.count)
