@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual import events
 from textual.app import App
-from textual.reactive import reactive
+from textual.reactive import var
 from textual.screen import ModalScreen, Screen
 from textual.widgets import Input
 
@@ -68,8 +68,8 @@ class BenchApp(App[None]):
     QUIET_S: ClassVar[float] = 2.0
     """How long nothing must have been logged before a better plan is looked for."""
 
-    facts: reactive[BoardFacts | None] = reactive(None, init=False)
-    """The one snapshot that everything on the board shows."""
+    facts: var[BoardFacts | None] = var(None, init=False)
+    """The one snapshot that everything shows. A ``reactive`` would repaint all of it every beat."""
 
     def __init__(
         self,
