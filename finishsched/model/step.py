@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TypeVar
 
 from finishsched.model.film import Reach
@@ -95,8 +96,12 @@ class Step:
         return self.stage.value
 
 
+@lru_cache(maxsize=256)
 def steps_of(schedule: Schedule) -> tuple[Step, ...]:
-    """Return every step of ``schedule`` in the order of the work, rounds and coats laid out."""
+    """Return every step of ``schedule`` in the order of the work, rounds and coats laid out.
+
+    Kept, since every piece of a shop asks for the same ones again at every entry.
+    """
     return tuple(_step(number, *turn) for number, turn in enumerate(_turns(schedule), start=1))
 
 
