@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
@@ -38,15 +38,17 @@ from finishsched.bench.parts.rows import Rows
 from finishsched.bench.parts.sittings import Sittings
 from finishsched.bench.parts.work import Work
 from finishsched.bench.parts.writing import Writing
+from finishsched.bench.plain_signs import in_signs_to_be_had
 from finishsched.bench.ready import make_ready
 from finishsched.bench.screens.board import Board, BoardFacts
 from finishsched.bench.side import foremost
-from finishsched.bench.themes import THEMES
+from finishsched.bench.themes import dress
 from finishsched.bench.told import ToldToday
 from finishsched.bench.widgets.piece_list import Row
 from finishsched.refusals import RefusalError
 
 if TYPE_CHECKING:
+    from textual.filter import LineFilter
     from textual.timer import Timer
 
     from finishsched.bench.screens.form import FormCard
@@ -109,7 +111,8 @@ class BenchApp(App[None]):
         self.button = Button(self, settings.button)
         self._doings = self._gather()
         self._look_at(self.desk)
-        self._dress(settings)
+        dress(self, settings.theme)
+        self.set_keymap(dict(settings.keys))
 
     def _gather(self) -> Doings:
         """Return what each key of the board does; a new part adds its own here."""
@@ -122,11 +125,9 @@ class BenchApp(App[None]):
             gathered |= part.doings
         return gathered
 
-    def _dress(self, settings: Settings) -> None:
-        for theme in THEMES.values():
-            self.register_theme(theme)
-        self.theme = THEMES.get(settings.theme, THEMES["dark"]).name
-        self.set_keymap(dict(settings.keys))
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """Draw in plain signs where no others are to be had, or wished for."""
+        return in_signs_to_be_had(super().get_line_filters())
 
     def get_default_screen(self) -> Screen[None]:
         """Open on the board."""

@@ -1,11 +1,16 @@
-"""Two calm themes: shellac on dark walnut, and ink on drawing paper.
+"""Two calm themes: shellac on dark walnut, and ink on drawing paper; each in few colours too.
 
 The text colours are given outright, so that each keeps a contrast of 4.5:1 on the three grounds
-that it is drawn on.
+that it is drawn on. A terminal of sixteen colours would take the nearest of its own, yellow on
+white among them; for it each theme names those of the sixteen that can be read on its ground,
+whether the terminal shows them by the old palette of text screens or a later one.
 """
 
 from __future__ import annotations
 
+from typing import Any, TypeAlias
+
+from textual.app import App
 from textual.theme import Theme
 
 DARK = Theme(
@@ -60,4 +65,82 @@ LIGHT = Theme(
     },
 )
 
+_BLACK, _GREY, _SILVER, _WHITE = "#000000", "#555555", "#aaaaaa", "#ffffff"
+_RED, _BLUE, _PURPLE = "#aa0000", "#0000aa", "#aa00aa"
+Hues: TypeAlias = tuple[str, str, str, str]
+"""Of success, accent, warning and error."""
+_BRIGHT_RED, _BRIGHT_GREEN, _BRIGHT_YELLOW, _BRIGHT_CYAN = (
+    "#ff5555",
+    "#55ff55",
+    "#ffff55",
+    "#55ffff",
+)
+
+
+def _in_few(name: str, *, dark: bool, text: str, edge: str, chosen: str, hues: Hues) -> Theme:
+    """Return a theme of few colours on black or white; ``chosen`` lies under chosen text."""
+    ground = _BLACK if dark else _WHITE
+    success, accent, warning, error = hues
+    return Theme(
+        name=name,
+        dark=dark,
+        primary=accent,
+        secondary=text,
+        accent=accent,
+        success=success,
+        warning=warning,
+        error=error,
+        foreground=text,
+        background=ground,
+        surface=ground,
+        panel=ground,
+        variables={
+            "text-primary": accent,
+            "text-secondary": text,
+            "text-accent": accent,
+            "text-success": success,
+            "text-warning": warning,
+            "text-error": error,
+            "text-muted": text,
+            "border": edge,
+            "input-selection-background": chosen,
+            "scrollbar": edge,
+            "scrollbar-hover": text,
+            "scrollbar-active": text,
+            "scrollbar-background": ground,
+            "scrollbar-background-hover": ground,
+            "scrollbar-background-active": ground,
+            "scrollbar-corner-color": ground,
+        },
+    )
+
+
+DARK_IN_FEW = _in_few(
+    "walnut-16",
+    dark=True,
+    text=_SILVER,
+    edge=_SILVER,
+    chosen=_BLUE,
+    hues=(_BRIGHT_GREEN, _BRIGHT_CYAN, _BRIGHT_YELLOW, _BRIGHT_RED),
+)
+LIGHT_IN_FEW = _in_few(
+    "paper-16",
+    dark=False,
+    text=_BLACK,
+    edge=_GREY,
+    chosen=_SILVER,
+    hues=(_BLUE, _BLUE, _PURPLE, _RED),
+)
+
 THEMES = {"dark": DARK, "light": LIGHT}
+IN_FEW = {"dark": DARK_IN_FEW, "light": LIGHT_IN_FEW}
+_FEW = ("standard", "windows")
+"""What a console of sixteen colours is called."""
+
+
+def dress(app: App[Any], wish: str) -> None:
+    """Give ``app`` the theme wished for, ``dark`` or ``light``, in the colours that it can show."""
+    for theme in (*THEMES.values(), *IN_FEW.values()):
+        app.register_theme(theme)
+    known = IN_FEW if app.console.color_system in _FEW else THEMES
+    app.theme = known.get(wish, known["dark"]).name

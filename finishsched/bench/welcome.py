@@ -8,11 +8,14 @@ from typing import TYPE_CHECKING
 
 from textual.app import App
 
+from finishsched.bench.plain_signs import in_signs_to_be_had
 from finishsched.bench.screens.choice import Choice, ChoiceCard
 from finishsched.bench.screens.page import Paragraph
-from finishsched.bench.themes import THEMES
+from finishsched.bench.themes import dress
 
 if TYPE_CHECKING:
+    from textual.filter import LineFilter
+
     from finishsched.model.settings import Settings
 
 NEW, DEMO, OPEN = "new", "demo", "open:"
@@ -34,9 +37,11 @@ class WelcomeApp(App[str]):
         super().__init__()
         self._place = place
         self._known = known
-        for theme in THEMES.values():
-            self.register_theme(theme)
-        self.theme = THEMES.get(settings.theme, THEMES["dark"]).name
+        dress(self, settings.theme)
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """Draw in plain signs where no others are to be had, or wished for."""
+        return in_signs_to_be_had(super().get_line_filters())
 
     def on_mount(self) -> None:
         """Ask."""

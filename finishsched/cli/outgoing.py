@@ -8,46 +8,13 @@ show a sign, or ``FINISHSCHED_PLAIN`` asks for plain ones, a plain sign stands i
 from __future__ import annotations
 
 import json
-import os
 import sys
-import unicodedata
 from collections.abc import Mapping
-from functools import lru_cache
 from typing import Any, TextIO
 
 import click
 
-PLAIN = "FINISHSCHED_PLAIN"
-"""Set to anything, it asks for plain signs everywhere, in the bench too."""
-_FEW_SIGNS = ("dumb", "linux", "vt100", "vt220", "ansi")
-"""Terminals whose own letters hold no drawing signs, whatever they are sent."""
-_PLAIN_SIGNS = {
-    **dict.fromkeys("█▇▆▅▀", "#"),
-    **dict.fromkeys("▄▃▂▒", "="),
-    **dict.fromkeys("▁", "_"),
-    **dict.fromkeys("░", ":"),
-    **dict.fromkeys("─━–—−", "-"),
-    **dict.fromkeys("│┃╷", "|"),
-    **dict.fromkeys("┌┐└┘├┤┬┴┼╭╮╰╯", "+"),
-    **dict.fromkeys("↑▲", "^"),
-    **dict.fromkeys("↓▼", "v"),
-    **dict.fromkeys("→›▶►", ">"),
-    **dict.fromkeys("←‹◀", "<"),
-    **dict.fromkeys("·•", "."),
-    **dict.fromkeys("○◌", "o"),
-    **dict.fromkeys("●■◆", "*"),
-    **dict.fromkeys("‘’", "'"),
-    **dict.fromkeys("“”„", '"'),
-    "×": "x",
-    "…": "~",
-    "µ": "u",
-    "μ": "u",
-    "⁄": "/",
-    "✓": "v",
-    "✗": "x",
-}
-"""As wide as what they stand for, so that a drawing keeps its columns."""
-_LATIN_1 = 0x100
+from finishsched.signs import fitting, is_plain
 
 
 def say(line: str, *, err: bool = False) -> None:
@@ -84,33 +51,7 @@ def shown(text: str, stream: TextIO | None) -> str:
         return text
     encoding = (getattr(stream, "encoding", None) or "ascii") if stream else "ascii"
     plain = is_plain()
-    return "".join(_fitting(sign, encoding, plain) for sign in text)
-
-
-def is_plain(variables: Mapping[str, str] | None = None) -> bool:
-    """Tell whether drawing signs are not to be used, by wish or by the terminal's kind."""
-    known = os.environ if variables is None else variables
-    return bool(known.get(PLAIN)) or known.get("TERM", "") in _FEW_SIGNS
-
-
-@lru_cache(maxsize=1024)
-def _fitting(sign: str, encoding: str, plain: bool) -> str:  # cached by place
-    drawn = plain and ord(sign) >= _LATIN_1
-    if (not drawn or sign.isalpha()) and _can_encode(sign, encoding):
-        return sign
-    known = _PLAIN_SIGNS.get(sign)
-    if known is not None:
-        return known
-    bare = unicodedata.normalize("NFKD", sign).encode("ascii", "ignore").decode()
-    return bare or "?"
-
-
-def _can_encode(sign: str, encoding: str) -> bool:
-    try:
-        sign.encode(encoding)
-    except (UnicodeEncodeError, LookupError):
-        return False
-    return True
+    return "".join(fitting(sign, encoding, plain) for sign in text)
 
 
 def _takes_unicode(stream: TextIO | None) -> bool:

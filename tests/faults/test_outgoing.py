@@ -13,10 +13,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from finishsched import signs
 from finishsched.cli import outgoing
-from finishsched.cli.outgoing import clean, is_plain, say, say_json, shown
+from finishsched.cli.outgoing import clean, say, say_json, shown
 from finishsched.cli.run import run
 from finishsched.cli.surroundings import Surroundings
+from finishsched.signs import is_plain
 from finishsched.workshop.demo.demo import make_demo
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
@@ -102,7 +104,7 @@ def test_names_of_files_and_folders_reach_no_terminal_raw(tmp_path, capsys):
 def test_drawings_reach_any_terminal(encoding, terminal, demo_shop, monkeypatch):
     """The film's drawing and the bench sheet print in three encodings and on bare terminals."""
     monkeypatch.setenv("TERM", terminal)
-    outgoing._fitting.cache_clear()
+    signs.fitting.cache_clear()
     for words in (("film", "tea-chest/lid"), ("sheet", "tea-chest/lid"), ("due",)):
         out = io.TextIOWrapper(io.BytesIO(), encoding)
         monkeypatch.setattr(sys, "stdout", out)
@@ -123,7 +125,7 @@ def demo_shop(tmp_path_factory):
 
 def test_the_table_of_plain_signs_is_plain():
     """Each stand-in is one sign that every encoding has."""
-    assert all(len(plain) == 1 and plain.isascii() for plain in outgoing._PLAIN_SIGNS.values())
+    assert all(len(plain) == 1 and plain.isascii() for plain in signs.PLAIN_SIGNS.values())
 
 
 def test_nothing_else_in_the_command_line_prints():
