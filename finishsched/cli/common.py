@@ -55,13 +55,17 @@ def folder_at(name: str, text: str) -> Path:
 
 
 def file_at(name: str, text: str) -> Path:
-    """Return the file that a person names, in a folder that is there.
+    """Return the file to be written that a person names, in a folder that is there.
 
     Raises:
-        CommandError: when it names no place.
+        CommandError: when it names no place, or a shop's journal, which nothing writes over.
 
     """
+    from finishsched.workshop.base.place import JOURNAL_FILE
+
     path = folder_at(name, text)
+    if path.name.startswith(JOURNAL_FILE):
+        raise CommandError(f"{name}: so is a shop's journal called: {text!r}; name another")
     if path.is_dir() or not path.parent.is_dir():
         raise CommandError(f"{name}: {text!r} names no file in a folder that is there")
     return path

@@ -41,10 +41,10 @@ class NotOurTableError(RefusalError):
         super().__init__(f"{path} is there already, and is no table of finishsched")
 
 
-def write_tables(tables: Iterable[Table], folder: Path) -> tuple[Path, ...]:
+def write_tables(tables: Iterable[Table], folder: Path, *, force: bool = False) -> tuple[Path, ...]:
     """Write each table to a file of its name in ``folder``, over earlier tables of ours only.
 
-    Each is written whole or not at all.
+    ``force`` writes over other files of these names too. Each is written whole or not at all.
 
     Raises:
         NotOurTableError: for a file that is something else; nothing is written then.
@@ -53,7 +53,7 @@ def write_tables(tables: Iterable[Table], folder: Path) -> tuple[Path, ...]:
     """
     paths = {folder / f"{table.name}.csv": table for table in tables}
     for path, table in paths.items():
-        if path.exists() and not _is_ours(path, table):
+        if not force and path.exists() and not _is_ours(path, table):
             raise NotOurTableError(path)
     folder.mkdir(parents=True, exist_ok=True)
     for path, table in paths.items():

@@ -149,6 +149,6 @@ def test_tables_go_over_their_own_only(shop):
     ran = shop("export", "--tables", "mine")
     assert ran.status == 2
     assert "stock.csv is there already, and is no table of finishsched" in ran.err
-    assert "name another folder" in ran.err
+    assert "name another, or write over it with --force" in ran.err
     assert [path.name for path in mine.parent.iterdir()] == ["stock.csv"]
     assert mine.read_text() == "what,shelf\nwax,2\n"

@@ -57,6 +57,34 @@ def test_no_paper_is_written_over_another_kind(demo, tmp_path, capsys):
     assert (tmp_path / "cal.ics").read_text() == "dear"
 
 
+def test_no_export_is_written_over_what_is_there_unless_forced(demo, tmp_path, capsys):
+    """Both exports leave a file alone that they did not write, and write over it when forced."""
+    for words, mine in (
+        (("export", "--journal", str(tmp_path / "mine.jsonl")), tmp_path / "mine.jsonl"),
+        (("export", "--tables", str(tmp_path)), tmp_path / "stock.csv"),
+    ):
+        mine.write_text("dear")
+        assert ran(demo, *words) == 2
+        assert mine.read_text() == "dear"
+        assert "--force" in capsys.readouterr().err
+        assert ran(demo, *words, "--force") == 0
+        assert mine.read_text() != "dear"
+    assert ran(demo, "export", "--tables", str(tmp_path)) == 0
+
+
+@pytest.mark.parametrize(
+    "words",
+    [("export", "--journal"), ("sheet", "tea-chest/lid", "--out"), ("plan", "--calendar")],
+)
+def test_nothing_is_ever_written_over_a_journal(demo, words, capsys):
+    """The journal of a shop is no place for any other file, whatever is forced."""
+    journal = demo / "journal.db"
+    before = journal.read_bytes()
+    assert ran(demo, *words, str(journal), "--force") == 2
+    assert "journal" in capsys.readouterr().err
+    assert journal.read_bytes() == before
+
+
 @on_posix
 def test_what_is_written_is_as_private_as_the_umask_asks(demo, tmp_path):
     """Under a umask of 077 nobody else can read a backup, a record, an export, a restored shop."""

@@ -7,9 +7,11 @@ from pathlib import Path
 import click
 
 from finishsched.cli.common import (
+    OR_FORCE,
     answer,
     file_at,
     folder_at,
+    force_option,
     json_option,
     shop_named,
     shop_option,
@@ -24,24 +26,28 @@ from finishsched.cli.shop_door import NO_SHOP, open_shop, tell, tell_faults
 @click.option(
     "--tables", metavar="DIR", help="Pieces, coats, entries, air, stock and readings as CSV."
 )
+@force_option
 @shop_option
 @json_option
-def command(journal: str | None, tables: str | None, shop: str | None, as_json: bool) -> int:
+def command(
+    journal: str | None, tables: str | None, force: bool, shop: str | None, as_json: bool
+) -> int:
     """Write what the shop knows for other programs, and for other times.
 
-    The journal comes back exactly by 'import --journal'. The tables open in any spreadsheet, and
-    are written over earlier ones of their own, never over anything else. Where the journal is not
-    sound, that is told, what is sound is written, and the command ends with 1.
+    The journal comes back exactly by 'import --journal'. The tables open in any spreadsheet. Both
+    are written over other files only with --force, tables over earlier ones of their own without.
+    Where the journal is not sound, that is told, what is sound is written, and the command ends
+    with 1.
     """
     if journal is None and tables is None:
         raise CommandError("nothing to write; give --journal FILE.jsonl or --tables DIR")
     files: list[Path] = []
     lost: tuple[str, ...] = ()
     if journal is not None:
-        file, lost = _journal(file_at("--journal", journal), shop)
+        file, lost = _journal(file_at("--journal", journal), shop, force=force)
         files.append(file)
     if tables is not None:
-        written, more = _tables(folder_at("--tables", tables), shop)
+        written, more = _tables(folder_at("--tables", tables), shop, force=force)
         files += written
         lost = lost or more
     tell(lost)
@@ -53,7 +59,7 @@ def command(journal: str | None, tables: str | None, shop: str | None, as_json: 
     return Exit.NO if lost else Exit.DONE
 
 
-def _journal(out: Path, shop: str | None) -> tuple[Path, tuple[str, ...]]:
+def _journal(out: Path, shop: str | None, *, force: bool) -> tuple[Path, tuple[str, ...]]:
     """Write the journal's lines and read them back; return what is not sound."""
     from finishsched import __version__
     from finishsched.journal.lines import check_lines, copy_lines
@@ -64,8 +70,8 @@ def _journal(out: Path, shop: str | None) -> tuple[Path, tuple[str, ...]]:
     folder = shop_named(shop)
     if folder is None:
         raise CommandError(NO_SHOP)
-    if out.exists():
-        raise CommandError(f"--journal: {out} is there already; name another file")
+    if out.exists() and not force:
+        raise CommandError(f"--journal: {out} is there already; {OR_FORCE}")
     try:
         lost = copy_lines(folder / JOURNAL_FILE, __version__, lambda lines: write_lines(out, lines))
         with out.open(encoding="utf-8", newline="\n") as lines:
@@ -77,7 +83,9 @@ def _journal(out: Path, shop: str | None) -> tuple[Path, tuple[str, ...]]:
     return out, lost
 
 
-def _tables(out: Path, shop: str | None) -> tuple[tuple[Path, ...], tuple[str, ...]]:
+def _tables(
+    out: Path, shop: str | None, *, force: bool
+) -> tuple[tuple[Path, ...], tuple[str, ...]]:
     from finishsched.reports.tables import NotOurTableError, write_tables
     from finishsched.workshop.papers.tables import tables
 
@@ -86,8 +94,8 @@ def _tables(out: Path, shop: str | None) -> tuple[tuple[Path, ...], tuple[str, .
         tell_faults(workshop)
         lost = workshop.lost
     try:
-        return write_tables(found, out), lost
+        return write_tables(found, out, force=force), lost
     except NotOurTableError as error:
-        raise CommandError(f"--tables: {error}; name another folder") from None
+        raise CommandError(f"--tables: {error}; {OR_FORCE}") from None
     except OSError as error:
         raise CommandError(f"--tables: {out}: {error.strerror}; name another folder") from None
