@@ -126,3 +126,78 @@ def test_history_that_holds_too_much_is_no_fault_of_the_plan():
     done = (Done("a", 100, 120, "Ada"), Done("b", 120, 140, "Ada"))
     crowded = Problem((*steps, work("c")), hands=(ADA,), stores=(Store("rack", 1),), done=done)
     assert kinds(replace(crowded, now_min=140), Placed("c", 140, 160, "Ada")) == set()
+
+
+def spans(problem, *placed):
+    """Return what is broken, between which, and by how many minutes."""
+    order = tuple(sorted(placed, key=lambda each: (each.start_min, each.key)))
+    return [(found.kind, found.keys, found.minutes) for found in check(problem, Plan(order))]
+
+
+def test_a_crowd_at_one_minute_is_told_once_with_all_of_them():
+    """Three pieces put on one slot at once: one fault, with every name, and two too many."""
+    use = Use("rack", 1)
+    ben, cleo = (Hands(name, ADA.windows) for name in ("Ben", "Cleo"))
+    steps = [Activity(key, 20, (by,), uses=(use,)) for key, by in
+             (("a", "Ada"), ("b", "Ben"), ("c", "Cleo"))]  # fmt: skip
+    problem = Problem(tuple(steps), hands=(ADA, ben, cleo), stores=(Store("rack", 1),))
+    placed = (Placed(step.key, 100, 120, step.by[0]) for step in steps)
+    assert spans(problem, *placed) == [(Broken.STORE, ("a", "b", "c"), 2)]
+
+
+@pytest.mark.parametrize(
+    ("other", "broken"),
+    [
+        (work("other", room="shop"), set()),
+        (work("other", room="shop", stirs=("fumes",)), set()),
+        (work("other", room="yard", stirs=("dust",)), set()),
+        (work("other", 0, room="shop", stirs=("dust",)), set()),
+        (work("other", room="shop", stirs=("dust",)), {Broken.ROOM}),
+    ],
+    ids=["stirs nothing", "stirs another thing", "in another room", "takes no time", "dust"],
+)
+def test_only_dust_in_the_same_room_harms_a_coat_that_takes_it(other, broken):
+    """While a coat is bare to dust, what stirs none here may go on beside it."""
+    coat = work("coat", room="shop", bare=(Bare("dust", 30),))
+    problem = Problem((coat, other), hands=(ADA,), rules=(RoomRule("shop", "dust", 15),))
+    placed = Placed("other", 130, 130 + other.minutes, "Ada")
+    assert kinds(problem, Placed("coat", 100, 120, "Ada"), placed) == broken
+
+
+THREE_KINDS = Problem(
+    tuple(work(kind, kind=kind) for kind in ("saw", "plane", "glue")),
+    hands=(ADA,),
+    set_ups=(SetUp("saw", 0, 30), SetUp("plane", 0, 5), SetUp("glue", 10)),
+)
+
+
+@pytest.mark.parametrize(("start", "broken"), [(155, set()), (154, {Broken.SET_UP})])
+def test_between_two_kinds_the_one_just_before_is_cleared_up_and_no_other(start, broken):
+    """The plane takes five to clear up and glue ten to get ready, whatever the saw took before."""
+    before = (Placed("saw", 100, 120, "Ada"), Placed("plane", 120 + 30, 140 + 30, "Ada"))
+    problem = replace(THREE_KINDS, hands=(Hands("Ada", (Window(100, 300),)),))
+    assert kinds(problem, *before, Placed("glue", start + 30, start + 50, "Ada")) == broken
+
+
+def test_what_was_done_is_taken_in_the_order_of_the_clock():
+    """Glue after glue wants no getting ready, in whatever order the past is told."""
+    steps = tuple(work(key, kind=kind) for key, kind in
+                  (("late", "glue"), ("early", "saw"), ("next", "glue")))  # fmt: skip
+    done = (Done("late", 150, 160, "Ada"), Done("early", 100, 120, "Ada"))
+    problem = Problem(steps, hands=(ADA,), set_ups=(SetUp("glue", 10),), done=done, now_min=160)
+    assert kinds(problem, Placed("next", 160, 180, "Ada")) == set()
+
+
+def test_an_overlap_is_told_with_whichever_ends_last():
+    """A long work, a short one inside it and one after that: both meet the long one."""
+    problem = Problem((work("long", 60), work("short", 10), work("after")), hands=(ADA,))
+    long, short = Placed("long", 100, 160, "Ada"), Placed("short", 110, 120, "Ada")
+    assert spans(problem, long, short, Placed("after", 130, 150, "Ada")) == [
+        (Broken.OVERLAP, ("long", "short"), 10),
+        (Broken.OVERLAP, ("long", "after"), 20),
+    ]
+    done = replace(problem, done=(Done("after", 130, 150, "Ada"),), now_min=100)
+    assert spans(done, long, short) == [
+        (Broken.OVERLAP, ("long", "short"), 10),
+        (Broken.OVERLAP, ("long", "after"), 20),
+    ]
