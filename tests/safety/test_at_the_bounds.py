@@ -130,7 +130,7 @@ def test_fire_is_minded_from_a_tenth_of_the_explosive_limit(volume_m3, over):
 
 
 @given(
-    st.floats(0.5, 8 * HOUR_S), st.floats(1e-5, 1e-2), st.floats(0, 4 * HOUR_S),
+    st.floats(0.5, 8 * HOUR_S), st.floats(1e-5, 1e-2), st.just(0.0) | st.floats(1, 4 * HOUR_S),
     st.floats(0.01, 0.5),
 )  # fmt: skip
 def test_after_its_crest_the_vapour_of_a_coat_only_falls(dries_s, air, over_s, later):
