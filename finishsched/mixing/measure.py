@@ -64,7 +64,7 @@ class OnTools:
 
     @property
     def better_to_weigh(self) -> bool:
-        """Whether weighing the alcohol leaves the narrower range."""
+        """Whether weighing the alcohol leaves the narrower range, each over its own cut."""
         return _width(self.weighed) <= _width(self.measured)
 
 
@@ -119,7 +119,10 @@ def _cut_of(
 
 
 def _width(cut: CutRange) -> float:
-    return math.inf if cut.high_g_per_l is None else cut.high_g_per_l - cut.low_g_per_l
+    """Return how wide a range is over its cut: a coarse tool rounds to another cut altogether."""
+    if cut.high_g_per_l is None:
+        return math.inf
+    return (cut.high_g_per_l - cut.low_g_per_l) / cut.g_per_l
 
 
 def _too_coarse(batch: FreshBatch, tools: Tools) -> tuple[str, ...]:
