@@ -1,11 +1,18 @@
 """What every test has in common."""
 
+from __future__ import annotations
+
 import os
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any
 
 import pytest
 from hypothesis import HealthCheck, settings
+
+if TYPE_CHECKING:
+    from finishsched.planning.problem import Plan, Problem
 
 # A busy machine is no fault of the code, and a landing is no lottery: locally the search is new
 # each time, where CI is set it is always the same.
@@ -38,3 +45,23 @@ def calls_of() -> Callable[[Callable[[], object]], int]:
         return calls
 
     return counted
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _one_first_plan_for_each_problem() -> Iterator[None]:
+    """Share the first plan of a shop among all tests that ask for it at the same instant.
+
+    The quick planner gives the same plan for the same problem, seed and rounds, which its own
+    tests hold; they call it directly and share nothing.
+    """
+    from finishsched.planning import replan
+    from finishsched.planning.quick import quick_plan
+
+    known = lru_cache(maxsize=128)(quick_plan)
+
+    def shared(problem: Problem, **more: Any) -> Plan:
+        return quick_plan(problem, **more) if more.get("stop") else known(problem, **more)
+
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(replan, "quick_plan", shared)
+        yield
