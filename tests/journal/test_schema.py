@@ -9,6 +9,7 @@ from contextlib import closing
 import pytest
 
 from finishsched.journal.events import NewEvent, Noted
+from finishsched.journal.faults import JournalFaultError
 from finishsched.journal.files import connect
 from finishsched.journal.schema import (
     APPLICATION_ID,
@@ -118,3 +119,19 @@ def test_a_migration_that_fails_leaves_the_earlier_version(database):
     assert version_of(database) == len(MIGRATIONS)
     assert list(database.iterdump()) == before
     assert not database.in_transaction
+
+
+def test_a_journal_of_a_later_release_is_left_as_it_is(path):
+    """It says which version it has and which are known, and to update; not a byte is changed."""
+    Journal.open(path).close()
+    later = len(MIGRATIONS) + 7
+    with closing(sqlite3.connect(path, isolation_level=None)) as db:
+        db.execute(f"PRAGMA user_version = {later}")
+        db.execute("PRAGMA journal_mode = DELETE")
+    before = path.read_bytes()
+    with pytest.raises(JournalFaultError) as caught:
+        Journal.open(path)
+    known = len(MIGRATIONS)
+    assert f"has version {later}, this program knows up to version {known}" in caught.value.message
+    assert caught.value.remedy == "update finishsched; the journal was left as it is"
+    assert path.read_bytes() == before

@@ -335,3 +335,23 @@ def test_the_journal_loads_nothing_dear():
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
 
     assert done.stdout.strip() == "[]"
+
+
+def _tampered(path, statement, *values):
+    """Change what is said never to change."""
+    with closing(sqlite3.connect(path, isolation_level=None)) as db:
+        for (name,) in db.execute("SELECT name FROM sqlite_master WHERE type = 'trigger'"):
+            db.execute(f"DROP TRIGGER {name}")
+        db.execute(statement, values)
+
+
+def test_an_entry_that_reads_otherwise_than_it_was_written_is_named(path, note, now):
+    """A sound journal has nothing wrong; one word changed behind its back is told, by its entry."""
+    with Journal.open(path) as journal:
+        for text in ("one", "two", "three"):
+            journal.append(note(text), now)
+        assert journal.check() == []
+    _tampered(path, "UPDATE events SET body = replace(body, 'two', 'TWO') WHERE seq = 2")
+    with Journal.open_or_look(path) as journal:
+        (fault,) = journal.check()
+        assert "entry 2 is not as it was written" in fault
