@@ -1,0 +1,83 @@
+"""Recipes of DEVELOPERS.md followed word for word in a copy of the program, where that is cheap."""
+
+from __future__ import annotations
+
+import os
+import re
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+import finishsched
+
+PACKAGE = Path(finishsched.__file__).parent
+TESTS = Path(__file__).parent
+WOOD = "African walnut, dibetou"
+SCHEDULE = """\
+schedule: flooded
+title: Flooded once
+source: common practice
+stages:
+  - stage: body
+    steps:
+      - flood: let it drink, then wipe it off
+        product: wiping-varnish
+        amount: 300 ml/m2
+"""
+
+
+@pytest.fixture(scope="module")
+def copy(tmp_path_factory):
+    """Return a copy of the program in which a verb, its page and a wood are rows more."""
+    place = tmp_path_factory.mktemp("recipes")
+    shutil.copytree(PACKAGE, place / "finishsched", ignore=shutil.ignore_patterns("__pycache__"))
+    shutil.copytree(PACKAGE.parent / "schedules", place / "schedules")
+    verbs = place / "finishsched/model/verbs.py"
+    text = verbs.read_text("utf-8")
+    (row,) = re.findall(r"        Verb\.WIPE: Doing\(.*?\n        \),\n", text, re.DOTALL)
+    text = text.replace('    WIPE = "wipe"\n', '    WIPE = "wipe"\n    FLOOD = "flood"\n')
+    verbs.write_text(text.replace(row, row + row.replace("WIPE", "FLOOD")), "utf-8")
+    pages = place / "finishsched/workshop/papers/pages"
+    shutil.copy(pages / "wipe.md", pages / "flood.md")
+    woods = place / "finishsched/model/woods.txt"
+    rows = woods.read_text("utf-8").splitlines(keepends=True)
+    (like,) = (row for row in rows if row.startswith(WOOD))
+    rows.append(like.replace(WOOD, "quandong".ljust(len(WOOD))))
+    woods.write_text("".join(rows), "utf-8")
+    assert ran(place, "-m", "finishsched.documents.schemas").returncode == 0
+    return place
+
+
+def ran(place, *words):
+    """Run Python on the copy."""
+    variables = {**os.environ, "PYTHONPATH": os.pathsep.join([str(place), *sys.path])}
+    return subprocess.run(
+        [sys.executable, *words], cwd=place, env=variables, capture_output=True, text=True,
+        check=False,
+    )  # fmt: skip
+
+
+def test_a_verb_is_a_word_a_row_and_a_page(copy):
+    """It is read in a schedule, its amount is judged, its page opens, and every room knows it."""
+    (copy / "flooded.yaml").write_text(SCHEDULE, "utf-8")
+    checked = ran(copy, "-m", "finishsched", "check", "flooded.yaml")
+    told = "flooded.yaml:9:17: advice: 300 ml/m2 is much for one coat by flood"
+    assert told in checked.stdout, checked.stdout + checked.stderr
+    assert ran(copy, "-m", "finishsched", "help", "flood").stdout.startswith("Wip")
+    walked = ran(
+        copy, "-m", "pytest", "-q", "-p", "no:cacheprovider", "--import-mode=importlib",
+        str(TESTS / "test_verbs_everywhere.py"), "-c", os.devnull, "-k", "flood",
+    )  # fmt: skip
+    assert walked.returncode == 0, walked.stdout
+
+
+def test_a_wood_is_a_row(copy):
+    """Hardness, pores and cautions of the new row are those that the row states."""
+    code = (
+        "from finishsched.model.woods import by_name; import finishsched;"
+        "wood = by_name()['quandong']; print(wood.janka_n, wood.name)"
+    )
+    assert ran(copy, "-c", code).stdout == "4100.0 quandong\n"
