@@ -86,3 +86,29 @@ def shop(cli):
     assert cli("demo", "--out", "shop").status == 0
     cli.cwd = cli.cwd / "shop"
     return cli
+
+
+ROW = """\
+shop: Short Row
+time_zone: Europe/Lisbon
+people: [Nell, Tam]
+hours: [Mon-Fri 18:00-22:00, Sat 9:00-13:00]
+units: {temperature: degC}
+"""
+PIECES = """\
+job: box
+title: A box
+due: 2027-01-31
+pieces:
+  - {piece: lid, title: The lid, schedule: wiped-oil, faces: [{face: top, area: 0.1 m2}]}
+  - {piece: tray, title: The tray, schedule: tung-oil, faces: [{face: all, area: 0.1 m2}]}
+"""
+
+
+@pytest.fixture
+def row(cli):
+    """Return a caller inside a shop of two oiled pieces, of which a plan is soon made."""
+    (cli.cwd / "jobs").mkdir()
+    (cli.cwd / "shop.yaml").write_text(ROW, "utf-8")
+    (cli.cwd / "jobs" / "box.yaml").write_text(PIECES, "utf-8")
+    return cli

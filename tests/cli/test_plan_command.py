@@ -111,11 +111,11 @@ def test_wrong_use_is_one_line(shop, arguments, wanted):
     assert wanted in faults[0]
 
 
-def test_a_refused_plan_logs_no_day_away(shop):
+def test_a_refused_plan_logs_no_day_away(row):
     """A fault in another option leaves the journal as it was."""
-    assert shop("plan", "--log-away", "Nell 2026-11-26", "--air", "warm").status == 2
-    assert shop("plan", "--log-away", "Nell 2026-11-26", "--week", "--out", "w.txt").status == 2
-    assert "nobody is logged as away" in shop("plan", "--undo-away").err
+    assert row("plan", "--log-away", "Nell 2026-11-26", "--air", "warm").status == 2
+    assert row("plan", "--log-away", "Nell 2026-11-26", "--week", "--out", "w.txt").status == 2
+    assert "nobody is logged as away" in row("plan", "--undo-away").err
 
 
 def test_every_fault_at_once(shop):
@@ -124,16 +124,16 @@ def test_every_fault_at_once(shop):
     assert (ran.status, len(ran.err_lines)) == (2, 2)
 
 
-def test_a_sick_day_moves_the_plan_and_says_so(shop):
+def test_a_sick_day_moves_the_plan_and_says_so(row):
     """Logged away, today's work moves, and what changed since the last plan is listed."""
-    shop("plan")
-    ran = shop("plan", "--log-away", "2026-11-25")
+    row("plan")
+    ran = row("plan", "--log-away", "2026-11-25")
     assert "changed since the last plan" in ran.out
     assert "later" in ran.out
-    steps = shop("plan", "--json").json["steps"]
+    steps = row("plan", "--json").json["steps"]
     assert all(not s["start"].startswith("2026-11-25") for s in steps if s["person"])
-    assert "changed" not in shop("plan").out
-    ran = shop("plan", "--undo-away")
+    assert "changed" not in row("plan").out
+    ran = row("plan", "--undo-away")
     assert ran.status == 0
 
 
@@ -184,25 +184,25 @@ def test_the_week_to_print(shop):
     assert "Sunburst lid" in page
 
 
-def test_a_calendar_is_written_over_its_own_only(shop):
+def test_a_calendar_is_written_over_its_own_only(row):
     """The calendar may be written again; another file is left as it is."""
-    assert shop("plan", "--calendar", "plan.ics").status == 0
-    first = (shop.cwd / "plan.ics").read_bytes()
+    assert row("plan", "--calendar", "plan.ics").status == 0
+    first = (row.cwd / "plan.ics").read_bytes()
     assert first.startswith(b"BEGIN:VCALENDAR\r\n")
-    assert shop("plan", "--calendar", "plan.ics").status == 0
-    (shop.cwd / "other.ics").write_text("mine")
-    ran = shop("plan", "--calendar", "other.ics")
+    assert row("plan", "--calendar", "plan.ics").status == 0
+    (row.cwd / "other.ics").write_text("mine")
+    ran = row("plan", "--calendar", "other.ics")
     assert ran.status == 2
     assert "--calendar: other.ics is no calendar" in ran.err
-    assert (shop.cwd / "other.ics").read_text() == "mine"
+    assert (row.cwd / "other.ics").read_text() == "mine"
 
 
-def test_looking_for_a_better_plan_moves_nothing_until_it_is_taken(shop):
+def test_looking_for_a_better_plan_moves_nothing_until_it_is_taken(row):
     """What is found is offered; only --take goes on by it."""
-    before = shop("plan", "--json").json
-    found = shop("plan", "--until-better", "0.5", "--json").json
+    before = row("plan", "--json").json
+    found = row("plan", "--until-better", "0.5", "--json").json
     assert found["steps"] == before["steps"]
-    taken = shop("plan", "--until-better", "0.5", "--take", "--json").json
+    taken = row("plan", "--until-better", "0.5", "--take", "--json").json
     assert _at(taken["finish"]) <= _at(before["finish"])
     assert taken["better"] is None
 

@@ -70,13 +70,13 @@ def test_coats_a_few_minutes_apart_ring_once(shop):
     assert len([e for e in events if "Ready" not in e["SUMMARY"]]) == len(work)
 
 
-def test_a_file_that_is_written_ends_with_nought(shop):
+def test_a_file_that_is_written_ends_with_nought(row):
     """A calendar or a week that is asked for is written, late or not; what is late is told."""
-    for job in (shop.cwd / "jobs").glob("*.yaml"):
+    for job in (row.cwd / "jobs").glob("*.yaml"):
         job.write_text(re.sub("due: .*", "due: 2026-11-24", job.read_text("utf-8")), "utf-8")
-    assert shop("plan").status == 1
+    assert row("plan").status == 1
     for options in (("--calendar", "plan.ics"), ("--week", "--out", "week.html")):
-        ran = shop("plan", *options)
+        ran = row("plan", *options)
         assert ran.status == 0
         assert "due dates missed" in ran.out
 
@@ -107,35 +107,35 @@ def test_wrong_options_and_wrong_names_are_told_together(shop):
         assert sum(wanted in line for line in ran.err_lines) == 1
 
 
-def test_a_day_away_is_logged_once(shop):
+def test_a_day_away_is_logged_once(row):
     """The same again is refused, so that one undo is enough, and it gives the old plan back."""
-    before = shop("plan", "--json").json["steps"]
-    assert shop("plan", "--log-away", "Nell 2026-11-25 to 2026-11-27").status == 0
+    before = row("plan", "--json").json["steps"]
+    assert row("plan", "--log-away", "Nell 2026-11-25 to 2026-11-27").status == 0
     for again in ("Nell 2026-11-26", "Nell 2026-11-25 18:00-20:00"):
-        ran = shop("plan", "--log-away", again)
+        ran = row("plan", "--log-away", again)
         assert (ran.status, ran.out) == (2, "")
         assert "Nell is logged as away on 2026-11-2" in ran.err
-    assert shop("plan", "--log-away", "Tam 2026-11-26").status == 0
-    assert shop("plan", "--undo-away").status == 0
-    assert shop("plan", "--undo-away").status == 0
-    assert "nobody is logged as away" in shop("plan", "--undo-away").err
-    shop("plan", "--log-away", "Nell 2026-11-25")
-    shown = shop("plan", "--json").json["steps"]
-    shop("plan", "--log-away", "Tam 2026-11-26")
-    again = shop("plan", "--undo-away", "--json").json["steps"]
+    assert row("plan", "--log-away", "Tam 2026-11-26").status == 0
+    assert row("plan", "--undo-away").status == 0
+    assert row("plan", "--undo-away").status == 0
+    assert "nobody is logged as away" in row("plan", "--undo-away").err
+    row("plan", "--log-away", "Nell 2026-11-25")
+    shown = row("plan", "--json").json["steps"]
+    row("plan", "--log-away", "Tam 2026-11-26")
+    again = row("plan", "--undo-away", "--json").json["steps"]
     assert [(s["piece"], s["step"], s["start"]) for s in again] == [
         (s["piece"], s["step"], s["start"]) for s in shown
     ]
     assert before
 
 
-def test_looking_for_a_better_plan_is_always_answered(shop):
+def test_looking_for_a_better_plan_is_always_answered(row):
     """One line says whether one was found and whether that is proven, without asking why."""
     for options in ((), ("--take",), ("--why",)):
-        out = shop("plan", "--until-better", "0.5", *options).out
+        out = row("plan", "--until-better", "0.5", *options).out
         assert sum(line.startswith("looked for 0.5 s: ") for line in out.splitlines()) == 1
-    assert "looked for 0.5 s each" in shop("plan", "--until-better", "0.5", "--drop", "lid").out
-    assert "looked for" not in shop("plan").out
+    assert "looked for 0.5 s each" in row("plan", "--until-better", "0.5", "--drop", "lid").out
+    assert "looked for" not in row("plan").out
 
 
 def test_what_changed_is_told_by_piece_the_gravest_first(shop):
