@@ -174,3 +174,16 @@ def test_what_is_no_air_is_refused(reading):
     with pytest.raises(ValueError, match=r"no air|no humidity|no instant"):
         course.add(reading)
     assert len(course.readings) == 0
+
+
+def test_the_air_is_the_same_in_however_many_bites_it_is_read(monkeypatch):
+    """Readings an hour or five apart, taken two, three or all at a time, give the same pieces."""
+    at_s, items = 0.0, []
+    for number in range(12):
+        at_s += HOUR_S if number % 3 else 5 * HOUR_S
+        items.append(Reading(at_s, 15.0 + number, 60.0))
+    found = {}
+    for bite in (2, 3, 1000):
+        monkeypatch.setattr("finishsched.drying.course.CHUNK", bite)
+        found[bite] = _until(_course(items), 0.0, at_s + 10 * HOUR_S)
+    assert found[2] == found[3] == found[1000]

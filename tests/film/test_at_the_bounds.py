@@ -18,7 +18,7 @@ from finishsched.film.grades import FEPA_UM, Change, Grade, System, grade_of, st
 from finishsched.film.ledger import Gauged, Ground, Laid, State, begin, run
 from finishsched.film.materials import FILM as SHELLAC
 from finishsched.film.materials import wood_of
-from finishsched.film.odds import Stake, Stakes
+from finishsched.film.odds import Stake, Stakes, somewhere
 from finishsched.film.outlook import (
     coarsest_safe,
     coats_until_filled,
@@ -182,6 +182,21 @@ def test_each_coat_more_of_a_run_makes_a_loss_no_likelier(first, coat, stroke):
         last = losses
 
 
+def test_before_any_work_nothing_is_there_and_nothing_is_gone():
+    """No film, no ridges, nothing loose, nothing off the wood; the hollows as deep as stated."""
+    for course in begin(Ground(exactly(30.0), exactly(20.0))).courses:
+        assert course == (0.0, 30.0, 0.0, 0.0, 0.0, 20.0, 0.0, 0.0)
+
+
+@pytest.mark.parametrize(
+    ("margin_um", "spread_um", "places", "odds"),
+    [(0.0, 0.0, 9, 0.0), (-0.1, 0.0, 9, 1.0), (0.0, 1.0, 1, 0.5), (0.0, 1.0, 2, 0.75)],
+)
+def test_a_place_is_gone_through_below_nothing_and_not_at_it(margin_um, spread_um, places, odds):
+    """Without spread a margin of 0 holds; with it half the places lie under their middle."""
+    assert somewhere(margin_um, spread_um, places) == pytest.approx(odds)
+
+
 # -- answers
 
 
@@ -320,6 +335,20 @@ def test_pores_once_filled_can_be_gone_through_again(kind, at_stake):
     ]
     found = stakes_of([None] * 3, steps, products, piece())
     assert [Stake.FILLER in one.under for one in found] == [False, False, at_stake]
+
+
+@pytest.mark.parametrize(
+    ("verb", "kind", "at_stake"),
+    [
+        (Verb.STAIN, ProductKind.STAIN, True), (Verb.BRUSH, ProductKind.DYE, True),
+        (Verb.TONE, ProductKind.LACQUER, True), (Verb.BRUSH, ProductKind.VARNISH, False),
+    ],
+)  # fmt: skip
+def test_colour_once_laid_can_be_gone_through(verb, kind, at_stake):
+    """Stain, dye and toner leave colour under what follows; a clear coat leaves none."""
+    steps = [step(verb, 1, product="c"), step(Verb.LEVEL, 2, grade="P320")]
+    found = stakes_of([None] * 2, steps, {"c": Product("c", "C", kind)}, piece())
+    assert [Stake.COLOUR in one.under for one in found] == [False, at_stake]
 
 
 def test_what_reaches_the_surface_is_what_was_used_less_what_a_pad_loses():

@@ -52,3 +52,16 @@ def test_nonsense_is_refused(bad):
         spread_m2_per_l(bad, 25)
     with pytest.raises(ValueError, match="0 to under 100"):
         spread_m2_per_l(50, 25, 100)
+    with pytest.raises(ValueError, match="m2; it must be more than zero"):
+        needed_ml(bad, 50, 25)
+    with pytest.raises(ValueError, match="0 to under 100"):
+        spread_m2_per_l(50, 25, -1)
+    with pytest.raises(ValueError, match="up to 100 %"):
+        spread_m2_per_l(100.5, 25)
+
+
+@pytest.mark.parametrize(("loss", "kept"), [(0, 1.0), (25, 0.75), (50, 0.5)])
+def test_what_is_lost_covers_nothing(loss, kept):
+    """A quarter lost leaves three quarters of the area, and of the film (arithmetic)."""
+    assert spread_m2_per_l(50, 50, loss) == pytest.approx(10.0 * kept)
+    assert dry_film_um(50, 10, loss) == pytest.approx(50.0 * kept)

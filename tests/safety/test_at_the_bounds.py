@@ -54,11 +54,12 @@ def test_a_liquid_at_the_bound_of_a_class_is_in_the_next(flash_c, boils_c, found
         ("H360", "may harm fertility or an unborn child", Pictogram.HEALTH),
         ("H360D", "may harm an unborn child", Pictogram.HEALTH),
         ("H360F", "may harm fertility", Pictogram.HEALTH),
+        ("H360Z", "may harm fertility or an unborn child", Pictogram.HEALTH),
         ("H412", "harmful to water life for long", None),
     ],
 )
 def test_a_code_says_what_it_means_with_or_without_a_letter(code, meaning, shown):
-    """The letter narrows the sense and keeps the pictogram; harm to water alone has none."""
+    """A known letter narrows the sense, any keeps the pictogram; harm to water alone has none."""
     (line,) = hazard_lines([code])
     assert line.meaning == meaning
     assert pictograms([code]) == ((shown,) if shown else ())
@@ -115,6 +116,8 @@ def test_a_room_without_air_never_clears():
     assert steady_ppm(0.0, 0.0) == 0.0
     assert purge_h(100.0, 50.0, 0.0, 10.0) == math.inf
     assert purge_h(100.0, 50.0, 0.5, 10.0) == pytest.approx(20 * math.log(2))
+    assert purge_h(1.0, 0.5, 0.5, 10.0) == pytest.approx(20 * math.log(2))
+    assert purge_h(1.0, 0.0, 0.5, 10.0) == math.inf
     assert purge_h(50.0, 50.0, 0.0, 10.0) == 0.0
 
 
