@@ -185,3 +185,12 @@ def test_the_same_schedule_edited_is_adopted_without_a_word_or_by_its_name(works
     log(workshop, at(1), "adopt")
     assert len(find(workshop, "lid").steps) == 5
     assert "as written" in refused(workshop, at(2), "adopt").message
+
+
+def test_a_piece_whose_schedule_cannot_be_read_is_not_begun(workshop, folder, at):
+    """There is nothing to begin by; the refusal says what the job names, and where to look."""
+    (folder / "schedules/two-coats.yaml").unlink()
+    assert workshop.changed()
+    found = refused(workshop, at(1), "start")
+    assert found.message == "box/lid has no schedule that can be read: 'two-coats'"
+    assert "finishsched check" in found.remedy

@@ -72,6 +72,41 @@ def test_an_entry_on_the_wrong_piece_goes_where_it_was_meant(worked, at):
     assert len(_live(worked, "box/body")) == 2
 
 
+@pytest.mark.parametrize(
+    ("word", "text", "kind"),
+    [
+        ("ready", "", "dry-ready"), ("not ready", "", "dry-not-yet"),
+        ("note", "cold tonight", "note"), ("defect", "blush, near the edge", "defect"),
+    ],
+)  # fmt: skip
+def test_each_kind_that_can_move_is_the_same_where_it_was_meant(workshop, at, word, text, kind):
+    """A dry check, a note and a defect say there what they said here, at their own time."""
+    for piece in ("lid", "body"):
+        for minute, before in ((0, "start"), (1, "done"), (2, "done")):
+            _log(workshop, at(minute), before, piece)
+    _log(workshop, at(150), word, text=text, by="Ben")
+    here = workshop.book().live("box/lid")[-1].what
+    _log(workshop, at(160), "amend", to="body")
+    there = workshop.book().live("box/body")[-1]
+    assert (there.what.kind, there.at, there.what.by) == (kind, at(150), "Ben")
+    for name in ("text", "seen"):
+        assert getattr(there.what, name, None) == getattr(here, name, None)
+    assert _live(workshop)[-1] == ("step-done", at(2))
+
+
+def test_a_coat_does_not_move_onto_one_that_still_dries(workshop, at):
+    """Where it was meant a dry check is due first: both pieces stay as they are."""
+    for piece in ("lid", "body"):
+        for minute, before in ((0, "start"), (1, "done"), (2, "done")):
+            _log(workshop, at(minute), before, piece)
+    _log(workshop, at(130), "ready")
+    _log(workshop, at(140), "done")
+    before = _live(workshop), _live(workshop, "box/body")
+    with pytest.raises(RefusedError, match="its wait has not ended"):
+        _log(workshop, at(150), "amend", to="body")
+    assert (_live(workshop), _live(workshop, "box/body")) == before
+
+
 def test_pieces_are_joined_for_an_evening_while_their_steps_agree(workshop, at):
     """Not before they are at the same step; and in the morning they are on their own again."""
     from finishsched.workshop.standing.together import rows_of
