@@ -16,6 +16,7 @@ from finishsched.workshop.standing.where import find
 USED = {
     "an amount": {"amount_ml": 5.0}, "a weight": {"amount_g": 5.0}, "a jar": {"batch": "jar 1"},
     "air": {"air": Air(20.0, 50.0)}, "moisture": {"moisture_percent": 0.0},
+    "time": {"took_min": 5.0},
 }  # fmt: skip
 TO_NOTE = [
     ([], "start"), (["start"], "note"), (["start"], "skipped"), (["start"], "defect"),
@@ -41,12 +42,12 @@ def refused(workshop, now, what, **given):
 @pytest.mark.parametrize("used", USED)
 @pytest.mark.parametrize(("before", "what"), TO_NOTE, ids=[what for _, what in TO_NOTE])
 def test_what_was_used_belongs_to_a_coat(workshop, at, before, what, used):
-    """No other entry takes an amount, a jar, air or moisture, and none is silently dropped."""
+    """No other entry takes an amount, a jar, air, moisture or time, and none drops it unsaid."""
     for word in before:
         log(workshop, at(0), word)
     told = {} if what == "start" else {"text": "because"}
     found = refused(workshop, at(1), what, **told, **USED[used])
-    assert found.message == f"{what!r} takes no amount, batch, air or moisture"
+    assert found.message == f"{what!r} takes no amount, batch, air, moisture or time"
     assert found.remedy == "they belong to 'done'"
     log(workshop, at(1), what, **told)
 
