@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
@@ -206,15 +207,15 @@ class ScheduleCase:
 
     def next_layer(self, move: Move) -> Move | None:
         """Return the next step that lays something over ``move``."""
-        return next((one for one in self.after(move) if one.lays), None)
+        return next(iter(self.layers[bisect_right(self.layers, move.at, key=_place) :]), None)
 
     def film_below(self, move: Move) -> Move | None:
         """Return the last coat of film before ``move``."""
-        return next((one for one in reversed(self.before(move)) if one.is_film), None)
+        return _last_before(move, self.films)
 
     def layer_below(self, move: Move) -> Move | None:
         """Return what was laid last before ``move``."""
-        return next((one for one in reversed(self.before(move)) if one.lays), None)
+        return _last_before(move, self.layers)
 
     def grade(self, move: Move) -> Grade | None:
         """Return the grade of an abrasive, as the shop means it; None for none or an unknown."""
@@ -239,6 +240,16 @@ class ScheduleCase:
     def is_covered(self, before: Move, move: Move) -> bool:
         """Tell whether something was laid, or another face glued on, between two steps."""
         return any(one.verb.does.lays is not Lays.NOTHING for one in self.between(before, move))
+
+
+def _place(move: Move) -> int:
+    return move.at
+
+
+def _last_before(move: Move, some: Sequence[Move]) -> Move | None:
+    """Return the last of ``some``, which are in the order of the work, before ``move``."""
+    before = bisect_left(some, move.at, key=_place)
+    return some[before - 1] if before else None
 
 
 def _paths(
