@@ -8,7 +8,9 @@ from typing import TYPE_CHECKING
 
 from finishsched import units
 from finishsched.bench.door import Reach
-from finishsched.mixing.amount import pad_charge_ml, used_amount
+from finishsched.mixing.amount import pad_charge_ml
+from finishsched.workshop.standing.sheets import Habit, Work, coat_ahead
+from finishsched.workshop.standing.uses import habits_of
 from finishsched.workshop.standing.where import find
 from finishsched.workshop.stock.shop_stock import shop_stock
 from finishsched.workshop.stock.stock import CoatNeed
@@ -23,13 +25,17 @@ def reach_of(workshop: Workshop, refs: Sequence[str], jar: str, now: datetime) -
     """Return what a coat on each piece takes, what the pad holds, and what is left in ``jar``."""
     takes: dict[str, float] = {}
     holds_ml = 0.0
+    own, products = habits_of(workshop).own, workshop.papers.products
     for ref in refs:
         standing = find(workshop, ref)
-        step = standing.step
-        if step is None or step.spread is None or step.spread.ml_per_m2 is None:
+        step, piece = standing.step, standing.piece
+        if step is None:
             continue
-        laid = step.spread.ml_per_m2
-        takes[ref] = used_amount(laid, standing.piece.area_m2, 1, step.verb)
+        work = Work(standing.steps, step, piece.area_m2, piece.species)
+        coat = coat_ahead(work, products, Habit(own))
+        if coat is None or coat.mixture.by_mass:
+            continue
+        takes[ref] = coat.amount.likely - coat.pad_ml
         holds_ml = pad_charge_ml(step.verb)
     left_ml = _left_ml(shop_stock(workshop, now), jar) if jar else None
     return Reach(holds_ml, takes, len(refs), left_ml)

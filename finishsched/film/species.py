@@ -11,7 +11,7 @@ import re
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from finishsched.mixing.amount import Pores, Range
+from finishsched.mixing.amount import Range
 from finishsched.model.woods import PoreSize, woods_of
 
 HOLLOW_UM: Mapping[PoreSize, Range] = MappingProxyType(
@@ -51,11 +51,3 @@ def wants_filling(species: str) -> bool | None:
     """Tell whether a glass surface needs its pores filled; None when no wood of it is known."""
     woods = woods_of(species)
     return any(wood.fill for wood in woods) if woods else None
-
-
-def pores_named(species: str) -> Pores:
-    """Return how open the grain is, as amounts are reckoned by; one open wood is enough."""
-    wants = wants_filling(species)
-    if wants is None:
-        return Pores.UNKNOWN
-    return Pores.OPEN if wants else Pores.CLOSED

@@ -17,16 +17,12 @@ from finishsched.film.species import (
     SEAM_UM,
     is_pattern,
     pores_hollow_um,
-    pores_named,
 )
 from finishsched.film.stakes import stakes_of
 from finishsched.film.zones import backing_of, zones_of
-from finishsched.mixing.amount import (
-    BARE_WOOD_TAKES_ML_PER_M2,
-    NOTHING,
-    Pores,
-    Range,
-)
+from finishsched.mixing.account import Used as Used  # noqa: PLC0414  # a part of the terms
+from finishsched.mixing.amount import NOTHING, Range
+from finishsched.mixing.bare_wood import first_into_wood, soaks_of
 from finishsched.model.doing import Abrades, Lays
 from finishsched.model.film import BareGrades
 from finishsched.model.job import Piece
@@ -47,20 +43,6 @@ OIL_STAYS = Range(0.0, 0.05, 0.20)
 """Share of an oil, wiped off again, that stays as film; the wood has the rest (our assumption)."""
 
 STRIPPED = Reason("the film is taken off: none is counted on", (), "our assumption")
-
-
-@dataclass(frozen=True, slots=True)
-class Used:
-    """What the journal says of one coat that was laid."""
-
-    amount_ml: Range | None = None
-    """All that was taken for it; None when nobody said."""
-    weighed: bool = False
-    cut_g_per_l: float | None = None
-    """Of the batch that it was taken from."""
-    thinned_percent: float | None = None
-    shared_by: int = 1
-    """How many coats one weighing was spread over: together they tell as much as one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,15 +157,8 @@ def _hollow_um(piece: Piece) -> Range:
 
 
 def _thirst_um(piece: Piece, steps: tuple[Step, ...], products: Mapping[str, Product]) -> Range:
-    first = next((step for step in steps if step.verb.lays_coats and step.product), None)
-    product = products.get(first.product or "") if first else None
-    if first is None or (product is not None and product.kind is ProductKind.OIL):
-        return NOTHING
-    filled = any(
-        step.verb.does.lays is Lays.FILLER and step.number < first.number for step in steps
-    )
-    pores = Pores.CLOSED if filled else pores_named(piece.species)
-    return BARE_WOOD_TAKES_ML_PER_M2[pores]
+    first = first_into_wood(steps, products)
+    return soaks_of(first, steps, piece.species, products) if first is not None else NOTHING
 
 
 def _coat(step: Step, piece: Piece, product: Product | None, terms: Terms) -> Reckoned:
@@ -223,7 +198,8 @@ def _wet_um(
     if used.amount_ml is not None:
         found = used.amount_ml.times(1 / piece.area_m2)
         how = "weighed" if used.weighed else "logged"
-        return _product(found, _kept(step.verb)), (f"{how} {used.amount_ml.likely:.3g} ml",), ""
+        words = used.words or f"{used.amount_ml.likely:.3g} ml"
+        return _product(found, _kept(step.verb)), (f"{how} {words}",), ""
     per_m2 = _scheduled_ml_per_m2(step, product, terms.alcohol)
     if per_m2 is None:
         what = f"no amount for {step.verb.value} {product.id}: a usual coat is taken"

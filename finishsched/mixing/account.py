@@ -9,11 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from finishsched.mixing.amount import pad_charge_ml, used_amount
+from finishsched.mixing.amount import Range, pad_charge_ml, used_amount
 from finishsched.model.verbs import Verb
 
 SAME_CUT = 0.05
 """Share by which two cuts may differ and be the same jar: tools round (our assumption)."""
+TOLD_WITHIN = 0.1
+"""Amounts are told in two digits: this near to what was told, a dry pad had the difference."""
 PAD_KEEPS_S = 7 * 86400.0
 """How long a pad in a closed box stays charged between two uses (common practice: days to weeks;
 a week is our assumption)."""
@@ -29,22 +31,57 @@ class CoatAccount:
     """On the way: into the cloth, the air as mist, the brush."""
     laid: float
     """On the work, wet."""
+    soaked: float = 0.0
+    """Into bare wood, of what was more than the coat's own amount."""
 
 
-def account_of(used: float, scheduled: float, verb: Verb, *, by_mass: bool = False) -> CoatAccount:
+@dataclass(frozen=True, slots=True)
+class Used:
+    """What the journal says of one coat that was laid."""
+
+    amount_ml: Range | None = None
+    """All that was taken for it but what a dry pad kept; None when nobody said."""
+    weighed: bool = False
+    cut_g_per_l: float | None = None
+    """Of the batch that it was taken from."""
+    thinned_percent: float | None = None
+    shared_by: int = 1
+    """How many coats one weighing was spread over: together they tell as much as one."""
+    in_pad_ml: float = 0.0
+    """What a dry pad kept of all that was taken."""
+    words: str = ""
+    """The amount as people read it, and what of it a dry pad kept."""
+
+
+def account_of(
+    used: float,
+    scheduled: float,
+    verb: Verb,
+    *,
+    by_mass: bool = False,
+    soaks: float = 0.0,
+    charged: bool = False,
+) -> CoatAccount:
     """Return where ``used`` (0 or more) went, of a coat for which ``scheduled`` is to be laid.
 
-    What is used beyond the coat's own amount charges the pad before it thickens the coat, up to
-    what a pad holds: whoever takes just what the schedule and the charge come to has laid the
-    schedule's coat, whether the pad was fresh or not. So the laid amount never falls as more is
-    used (our assumption; nobody can see into a pad).
+    Of what is used beyond the coat's own amount a dry pad takes its charge before the coat grows
+    thicker; one that is ``charged`` takes none. Then bare wood drinks, up to ``soaks``, and only
+    what is more than that lies on it. Whoever takes just what the schedule and the charge come to
+    has laid the schedule's coat. The laid amount never falls as more is used (our assumption;
+    nobody can see into a pad).
     """
     expected = used_amount(scheduled, 1.0, 1, verb)
-    held = 0.0 if by_mass else pad_charge_ml(verb)
-    over = max(0.0, used - expected)
-    in_pad = min(over, held)
-    laid = (used - in_pad) * (1 - verb.does.lost_share)
-    return CoatAccount(used, in_pad, used - in_pad - laid, laid)
+    in_pad = 0.0 if by_mass or charged else kept_by_dry_pad(used, expected, verb)
+    reaches = (used - in_pad) * (1 - verb.does.lost_share)
+    soaked = min(soaks, max(0.0, reaches - scheduled))
+    return CoatAccount(used, in_pad, used - in_pad - reaches, reaches - soaked, soaked)
+
+
+def kept_by_dry_pad(used_ml: float, takes_ml: float, verb: Verb) -> float:
+    """Return what a dry pad kept of what was used, where the coats themselves take ``takes_ml``."""
+    held_ml, over_ml = pad_charge_ml(verb), max(0.0, used_ml - takes_ml)
+    as_told = used_ml <= (takes_ml + held_ml) * (1 + TOLD_WITHIN)
+    return over_ml if held_ml and as_told else min(over_ml, held_ml)
 
 
 def cut_as_laid(

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 import statistics
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from types import MappingProxyType
 from typing import TypeAlias
 
 from finishsched.mixing.account import account_of, charges_a_pad, cut_as_laid
@@ -15,9 +17,9 @@ from finishsched.mixing.amount import (
     Pores,
     Range,
     pad_charge_ml,
-    pores_of,
     used_range,
 )
+from finishsched.mixing.bare_wood import pores_met
 from finishsched.mixing.cut import DISSOLVED_G_PER_ML
 from finishsched.mixing.learnt_use import ERROR_SD, SPREAD_SD, By, MethodKey, Seen, factor
 from finishsched.model.product import Product, ProductKind
@@ -28,6 +30,7 @@ ENTRIES_THAT_COUNT = 3
 """So many logged amounts of a product, laid one way, go before the schedule's own figure."""
 
 
+NO_PADS: Mapping[MethodKey, float] = MappingProxyType({})
 WATER = "water"
 """The product that comes from the tap and is never short."""
 
@@ -57,6 +60,24 @@ class LoggedUse:
     scheduled_per_m2: float | None = None
     """What its schedule says is to be laid, in the same unit; None where it says nothing."""
     area_m2: float = 1.0
+    by: By = By.LOGGED
+    shared_by: int = 1
+    """How many coats one weighing was spread over: together they tell as much as one."""
+    pad_apart: bool = False
+    """True where what the pad kept is taken off already, or it had its charge."""
+
+    @property
+    def seen(self) -> Seen | None:
+        """What it tells of what is laid over what its schedule says; None where it says nothing."""
+        if not self.scheduled_per_m2:
+            return None
+        scheduled = self.scheduled_per_m2 * self.area_m2
+        account = account_of(
+            self.per_m2 * self.area_m2, scheduled, self.verb, by_mass=self.by_mass,
+            charged=self.pad_apart,
+        )  # fmt: skip
+        error_sd = ERROR_SD[self.by] * math.sqrt(self.shared_by)
+        return Seen((self.product, self.verb), account.laid / scheduled, self.by, error_sd)
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,7 +163,7 @@ def own_uses(logged: Iterable[LoggedUse]) -> OwnUses:
 
 
 def _learnt(key: tuple[str, Verb, bool], uses: list[LoggedUse]) -> OwnUse:
-    known = factor((seen for use in uses if (seen := _seen(use)) is not None), SPREAD_SD)
+    known = factor((use.seen for use in uses if use.seen is not None), SPREAD_SD)
     used = [use.per_m2 for use in uses]
     per_m2 = None
     if len(used) >= ENTRIES_THAT_COUNT:
@@ -151,16 +172,6 @@ def _learnt(key: tuple[str, Verb, bool], uses: list[LoggedUse]) -> OwnUse:
         ratios = (Seen(method, one / middle, By.LOGGED, ERROR_SD[By.LOGGED]) for one in used)
         per_m2 = factor(ratios, SPREAD_SD).range.times(middle)
     return OwnUse(*key, known.range, len(uses), per_m2)
-
-
-def _seen(use: LoggedUse) -> Seen | None:
-    """Return what one coat tells of what is laid over what its schedule says."""
-    if not use.scheduled_per_m2:
-        return None
-    scheduled = use.scheduled_per_m2 * use.area_m2
-    account = account_of(use.per_m2 * use.area_m2, scheduled, use.verb, by_mass=use.by_mass)
-    ratio = account.laid / scheduled
-    return Seen((use.product, use.verb), ratio, By.LOGGED, ERROR_SD[By.LOGGED])
 
 
 def coats_of(
@@ -172,7 +183,6 @@ def coats_of(
     """
     coats: list[Coat] = []
     unreckoned: list[Unreckoned] = []
-    soaking = _first_into_wood(piece.steps, products)
     jar_cuts = _jar_cuts(piece.steps)
     for step, after_s in _left_steps(piece):
         if step.product in (None, WATER):
@@ -182,21 +192,21 @@ def coats_of(
         if missing:
             unreckoned.append(Unreckoned(step.product, step.verb, missing))
             continue
-        pores = pores_of(piece.species) if step == soaking else None
-        if pores is not None and _filled_before(step, piece.steps):
-            pores = Pores.CLOSED
+        pores = pores_met(step, piece.steps, piece.species, products)
         coats.append(_coat(piece, step, jar_cuts.get(_sitting(step)), own_use, pores, after_s))
     return tuple(coats), tuple(dict.fromkeys(unreckoned))
 
 
-def with_pads(coats: Iterable[Coat]) -> tuple[Coat, ...]:
+def with_pads(
+    coats: Iterable[Coat], since_s: Mapping[MethodKey, float] = NO_PADS
+) -> tuple[Coat, ...]:
     """Return the coats of all pieces, each that charges a fresh pad with what the pad keeps.
 
     One pad in a closed box serves every piece that is laid with its product in its way, for as
-    long as it stays soft.
+    long as it stays soft. ``since_s`` is how long ago each pad was used that there is.
     """
     kept = tuple(coats)
-    last_s: dict[MethodKey, float] = {}
+    last_s: dict[MethodKey, float] = {pad: -gone_s for pad, gone_s in since_s.items()}
     charging: set[int] = set()
     for index in sorted(range(len(kept)), key=lambda one: kept[one].after_s):
         coat = kept[index]
@@ -288,19 +298,6 @@ def _jar_cuts(steps: Iterable[Step]) -> dict[str, float]:
     return cuts
 
 
-def _first_into_wood(steps: Iterable[Step], products: Mapping[str, Product]) -> Step | None:
-    """Return the first coat, unless it is an oil, whose stated amount is what soaks in."""
-    first = next((step for step in steps if step.verb.lays_coats and step.product), None)
-    if first is None:
-        return None
-    product = products.get(first.product or "")
-    return None if product is not None and product.kind is ProductKind.OIL else first
-
-
-def _filled_before(step: Step, steps: Iterable[Step]) -> bool:
-    return any(other.verb is Verb.FILL and other.number < step.number for other in steps)
-
-
 def _own_use(step: Step, own: OwnUses) -> OwnUse | None:
     """Return the shop's own figure for ``step``, in the unit that its schedule speaks in."""
     product = step.product or ""
@@ -328,8 +325,7 @@ def _coat(
     after_s: float,
 ) -> Coat:
     by_mass = _is_by_mass(step, own)
-    soaks = BARE_WOOD_TAKES_ML_PER_M2[pores] if pores and not by_mass else NOTHING
-    amount = _used(step, own, soaks, piece.area_m2)
+    amount = _used(step, own, piece.area_m2) + _besides(pores, piece.area_m2, by_mass=by_mass)
     mixture = _mixture(step, jar_cut_g_per_l, by_mass=by_mass)
     share = 1.0
     if mixture.cut_g_per_l is not None and step.cut_g_per_l is not None:
@@ -362,12 +358,23 @@ def _mixture(step: Step, jar_cut_g_per_l: float | None, *, by_mass: bool) -> Mix
     return Mixture(product, jar_cut_g_per_l, step.thinned_percent or None)
 
 
-def _used(step: Step, own: OwnUse | None, soaks: Range, area_m2: float) -> Range:
+def _used(step: Step, own: OwnUse | None, area_m2: float) -> Range:
     """Return what one coat uses, without the pad's charge: likely, and between which bounds."""
     if step.spread is None:
         assert own is not None  # noqa: S101
         assert own.per_m2 is not None  # noqa: S101
-        return (own.per_m2 + soaks).times(area_m2)
+        return own.per_m2.times(area_m2)
     per_m2 = step.spread.ml_per_m2 or step.spread.g_per_m2 or 0.0
     here = own.factor if own is not None else factor((), SPREAD_SD).range
-    return used_range(here.times(per_m2) + soaks, area_m2, step.verb)
+    return used_range(here.times(per_m2), area_m2, step.verb)
+
+
+def _besides(pores: Pores | None, area_m2: float, *, by_mass: bool) -> Range:
+    """Return what bare wood may drink of the first coat besides its own amount: at the most.
+
+    A schedule's amount is what is used, and the film's ledger takes what the wood drinks out of it;
+    who lays on until the face is wet uses so much more.
+    """
+    if pores is None or by_mass:
+        return NOTHING
+    return Range(0.0, 0.0, BARE_WOOD_TAKES_ML_PER_M2[pores].likely * area_m2)

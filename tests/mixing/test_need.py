@@ -183,8 +183,11 @@ def test_a_pad_that_lay_for_a_fortnight_is_made_anew():
     assert [coat.pad_ml for coat in coats] == [10, 10]
 
 
-def test_the_first_coat_into_bare_wood_takes_more():
-    """Open pores take more than closed ones, filled wood counts as closed, an oil adds nothing."""
+def test_the_first_coat_into_bare_wood_may_take_more():
+    """At the most: open pores more than closed ones, filled wood as closed, an oil nothing.
+
+    Likely it takes what its schedule says, as due tells it and as film and jar count it.
+    """
     filler = StepPlan("fill", Verb.FILL, "across", product="oil", spread=Spread(ml_per_m2=80.0))
     oiled = StepPlan("oil", Verb.WIPE, "flood", product="oil", spread=Spread(ml_per_m2=30.0))
     took = {
@@ -207,9 +210,9 @@ def test_the_first_coat_into_bare_wood_takes_more():
         "oiled": None,
     }
     first, second = _coats(_piece(_pad(coats=2), area_m2=1.0, species="oak"))
-    assert first.amount == used_range(
-        BARE_WOOD_TAKES_ML_PER_M2[Pores.OPEN] + factor((), SPREAD_SD).range.times(15), 1.0, Verb.PAD
-    )
+    used = used_range(factor((), SPREAD_SD).range.times(15), 1.0, Verb.PAD)
+    drunk = BARE_WOOD_TAKES_ML_PER_M2[Pores.OPEN].likely
+    assert first.amount == Range(used.low, used.likely, used.high + drunk)
     assert second.into_wood is None
 
 

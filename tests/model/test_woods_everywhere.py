@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 import finishsched
 from finishsched.drying.species import UNKNOWN_KG_PER_M3, density_kg_per_m3
 from finishsched.film.materials import janka_n
-from finishsched.film.species import UNKNOWN_HOLLOW_UM, pores_hollow_um, pores_named, wants_filling
+from finishsched.film.species import UNKNOWN_HOLLOW_UM, pores_hollow_um, wants_filling
 from finishsched.mixing.amount import Pores, pores_of
 from finishsched.model.inlays import INLAYS, inlays_in
 from finishsched.model.woods import DustHarm, PoreClass, PoreSize, Wood, by_name, table, woods_of
@@ -32,7 +32,6 @@ def test_every_room_knows_it(name):
     (wood,) = woods_of(f"{name} veneer")
     assert wood.name == name
     assert pores_of(name) is (Pores.OPEN if wood.fill else Pores.CLOSED)
-    assert pores_named(name) is pores_of(name)
     assert wants_filling(name) is wood.fill
     assert pores_hollow_um(name) != UNKNOWN_HOLLOW_UM
     assert density_kg_per_m3(name) == wood.kg_per_m3

@@ -2,8 +2,8 @@
 
 The real commands are run in this process, at an instant of our choosing. The maker asks ``due``,
 does what it names in the amount and at the time that it names, logs it, and asks again, until every
-piece is finished. Whatever is refused, whatever two commands say differently at one moment, and
-whatever changes because of obedience is a contradiction.
+piece is finished. Whatever is refused, whatever is remarked on, whatever two commands say
+differently at one moment, and whatever changes because of obedience is a contradiction.
 """
 
 from __future__ import annotations
@@ -17,36 +17,18 @@ from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
+from obedient_faces import compare_amounts, compare_clocks, compare_film, compare_with_plan
+from obedient_shops import Job, panels
+
 from finishsched.cli.run import run
 from finishsched.cli.surroundings import Surroundings
 
 BEGIN = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
-UNITS = {
-    "g": "{volume: ml, mass: g, temperature: degC}",
-    "oz": "{volume: floz, mass: oz, temperature: degF}",
-}
-SHOP = """\
-shop: Row of benches
-people: [Ada]
-time_zone: Europe/Lisbon
-hours: [Mon-Sun 8:00-22:00]
-units: {units}
-rooms:
-  - {{room: shop, volume: 60 m3, air_flow: 120 m3/h, mixing: 3}}
-"""
-PIECE = """\
-  - piece: panel-{number}
-    title: Panel {number}
-    schedule: {schedule}
-    species: cherry
-    veneer: 0.9 mm
-    faces: [{{face: top, area: 0.06 m2}}]
-"""
 SLOWEST_AGAIN = 0.745
 """Looks at the bell that are always 'ready' bring a likely time no lower than to three quarters."""
 MOST_TURNS = 600
-PLAN_EVERY = 3
-"""At how many turns once the plan is asked as well, which takes longest."""
+FACES_EVERY = 5
+"""At how many turns once all faces are compared, which takes longest."""
 
 
 class StuckError(Exception):
@@ -58,38 +40,38 @@ class Maker:
     """One maker in one shop."""
 
     folder: Path
-    units: str
-    schedule: str
-    pieces: int
+    job: Job
     now: datetime = BEGIN
+    jars: bool = False
+    """True for one who mixes what is told, keeps it in a jar, and logs the jar and no amount."""
     found: list[str] = field(default_factory=list)
     """Contradictions, in words."""
     turns: int = 0
+    coats: int = 0
     known: set[str] = field(default_factory=set)
     """Pieces that were begun."""
+    mixed: int = 0
+    _refused: int = 0
 
-    def set_up(self) -> None:
-        """Write the shop and its job."""
-        (self.folder / "jobs").mkdir(parents=True)
-        units = UNITS[self.units]
-        (self.folder / "shop.yaml").write_text(SHOP.format(units=units))
-        pieces = "".join(
-            PIECE.format(number=number, schedule=self.schedule)
-            for number in range(1, self.pieces + 1)
-        )
-        text = f"job: row\ntitle: A row of panels\npieces:\n{pieces}"
-        (self.folder / "jobs/row.yaml").write_text(text)
+    @classmethod
+    def of_panels(
+        cls, folder: Path, units: str, schedule: str, pieces: int, *, alike: bool = False
+    ) -> Maker:
+        """Return a maker of so many panels; one who measures by ounces keeps jars."""
+        return cls(folder, panels(units, schedule, pieces, alike=alike), jars=units == "oz")
 
     def work(self, most_turns: int = MOST_TURNS) -> list[str]:
         """Work until all is finished or so many turns are over; return the contradictions."""
-        self.set_up()
-        self.call("plan")
+        if not self.turns:
+            self.job.write(self.folder, self)
+            self.call("plan")
         while self.turns < most_turns:
             due = self.asked("due")
             self.turns += 1
             best = due["suggested"]["best"]
-            if self.turns % PLAN_EVERY == 0:
-                self.compare_with_plan(best)
+            if self.turns % FACES_EVERY == 0:
+                compare_with_plan(self, best)
+                compare_clocks(self, due)
             if best is None or not due["suggested"]["hands"]:
                 if not due["now"] and not due["next"] and not due["clocks"]:
                     return self.found
@@ -99,30 +81,90 @@ class Maker:
         return self.found
 
     def obey(self, best: dict, due: dict) -> None:
-        """Do the one thing that was named, and log it."""
-        piece = best["piece"]
+        """Do the one thing that was named, and log it; with pieces alike, on all of them."""
         start = datetime.fromisoformat(best["start"])
         self.now = max(self.now, start)
-        shown = due["now"]
-        if piece not in self.known:
-            shown = _next(self.log(piece, "start")) or shown
-            self.known.add(piece)
-            if best["rest_follows"]:
+        row = next(row for row in due["rows"] if best["piece"] in row["pieces"])
+        shown = {view["piece"]: view for view in due["now"]}
+        if not set(row["pieces"]) <= self.known and row["state"] == "not begun":
+            begun = self.log(row["name"], "start")
+            self.known |= set(row["pieces"])
+            if best["rest_follows"] or begun is None:
                 return
-        if best["dry_check_first"]:
-            shown = _next(self.log(piece, "ready")) or shown
+        elif best["dry_check_first"]:
+            self.log(row["name"], "ready")
         if best["only_dry_check"]:
             return
-        self.now += timedelta(minutes=best["minutes"])
-        view = next((one for one in shown if one["piece"] == piece), None)
-        used = _told(view) if view is not None and view["step_key"] == best["step"] else None
-        done = self.log(piece, "done", *(["--used", used] if used else []))
-        if done is not None:
-            self.look_at_clock(piece, used)
+        # What is told of the coat is told again once the dry check is over.
+        again = self.asked("due")
+        row = next(one for one in again["rows"] if best["piece"] in one["pieces"])
+        shown = {view["piece"]: view for view in again["now"]}
+        view = shown.get(best["piece"])
+        if view is None or view["step_key"] != best["step"]:
+            self.found.append(f"at {self.now}: named {best['step']}, shown {view and view['step']}")
+            return
+        self.now += timedelta(minutes=best["minutes"] * len(row["pieces"]))
+        self.do(row, view)
 
-    def look_at_clock(self, piece: str, used: str | None) -> None:
+    def do(self, row: dict, view: dict) -> None:
+        """Do a step on the pieces of a row, with the amount that is told for it."""
+        words: list[str] = []
+        takes = told_amount(row["mix_makes"])
+        if takes is not None:
+            self.coats += 1
+            if self.coats % FACES_EVERY == 1:
+                compare_amounts(self, row, view)
+            words = self.amount_words(row, view, takes)
+        before = compare_film(self, view, None) if self.coats % FACES_EVERY == 1 else None
+        done = self.log(row["name"], "done", *words)
+        if done is None:
+            return
+        for piece in row["pieces"]:
+            self.look_at_clock(piece, " ".join(words))
+        if before is not None:
+            compare_film(self, view, before)
+
+    def amount_words(self, row: dict, view: dict, takes: str) -> list[str]:
+        """Return how the coat is logged: with its amount, or out of the jar that was mixed."""
+        if not self.jars:
+            return ["--used", takes]
+        jar = row["jar"]
+        if not jar:
+            jar = self.mix(row, view)
+        if not jar:
+            return ["--used", takes]
+        return ["--batch", jar.partition(",")[0]]
+
+    def mix(self, row: dict, view: dict) -> str:
+        """Mix what is told, put it on the shelf, and return what ``due`` then names."""
+        strength = _strength_words(view["product"])
+        if strength is None:
+            return ""
+        self.mixed += 1
+        makes = row["mix_makes"].partition(" for ")[0]
+        product = self.product_of(view)
+        name = f"jar {self.mixed}"
+        status, _, err = self.call(
+            "stock", "--mixed", name, "--product", product, *strength, "--makes", makes
+        )
+        if status:
+            self.found.append(f"at {self.now}: stock --mixed {makes} is refused: {err}")
+            return ""
+        rows = self.asked("due")["rows"]
+        now = next(one for one in rows if one["name"] == row["name"])
+        if not now["jar"]:
+            self.found.append(f"at {self.now}: {name} of {makes} was mixed, due says {now['mix']}")
+        return str(now["jar"])
+
+    def product_of(self, view: dict) -> str:
+        """Return the id of what a step lays, as ``need`` has it."""
+        job = view["piece"].partition("/")[0]
+        coats = self.asked("need", job)["pieces"]
+        return next(str(one["product"]) for one in coats if one["step_key"] == view["step_key"])
+
+    def look_at_clock(self, piece: str, used: str) -> None:
         """Tell where a told amount changed a wait, or looks at the bell shortened it too far."""
-        clocks = self.asked("due")["clocks"]
+        clocks = self.asked("due", piece)["clocks"]
         for clock in (one for one in clocks if one["piece"] == piece):
             why = " ".join(clock["why"])
             if used and (film := re.search(r"the coat ([\d.]+) times the schedule's", why)):
@@ -131,21 +173,6 @@ class Maker:
             learnt = re.search(r"the checks make ([\d.]+) of it", why)
             if learnt and float(learnt[1]) < SLOWEST_AGAIN:
                 self.found.append(f"{piece} {clock['step']}: passes alone make {learnt[1]} of it")
-
-    def compare_with_plan(self, best: dict | None) -> None:
-        """Tell where the plan has something else first at this very moment."""
-        steps = self.asked("plan")["steps"]
-        soon = self.now + timedelta(minutes=1)
-        first = [
-            (step["piece"], step["step_key"] if "step_key" in step else step["step"])
-            for step in steps
-            if step["person"] and datetime.fromisoformat(step["start"]) <= soon
-        ]
-        named = (best["piece"], best["step"]) if best else None
-        if best and best["only_dry_check"] and best["piece"] in [piece for piece, _ in first]:
-            return  # the plan names the rest that begins by itself after that check
-        if first and named not in first:
-            self.found.append(f"at {self.now}: the plan has {first}, due names {named}")
 
     def wait_for(self, due: dict) -> None:
         """Go on to when something is said to become free."""
@@ -159,7 +186,7 @@ class Maker:
         self.now = min(ahead) + timedelta(seconds=1)
 
     def log(self, piece: str, *words: str) -> dict | None:
-        """Log an entry; a refusal of what was told is a contradiction."""
+        """Log an entry; a refusal of what was told is a contradiction, and so is a remark."""
         status, out, err = self.call("log", piece, *words)
         if status:
             self.found.append(f"at {self.now}: log {piece} {' '.join(words)} is refused: {err}")
@@ -167,19 +194,29 @@ class Maker:
             if self._refused > 3:
                 raise StuckError(err)
             return None
-        return json.loads(out)
-
-    _refused: int = 0
+        logged: dict = json.loads(out)
+        for remark in logged["warnings"]:
+            self.found.append(f"at {self.now}: log {piece} {' '.join(words)}: {remark}")
+        return logged
 
     def asked(self, *words: str) -> dict:
         """Return the JSON answer of a command."""
         _, out, err = self.call(*words)
         if not out:
             raise StuckError(err)
-        return json.loads(out)
+        found: dict = json.loads(out)
+        return found
+
+    def told_in_words(self, *words: str) -> str:
+        """Return what a command says to people."""
+        return self.run([*words])[1]
 
     def call(self, *words: str) -> tuple[int, str, str]:
         """Run one command, with --json, at this instant."""
+        return self.run([*words, "--json"])
+
+    def run(self, words: list[str]) -> tuple[int, str, str]:
+        """Run one command at this instant; return its status, what it says, and its errors."""
         world = Surroundings(
             now=lambda: self.now,
             cwd=self.folder,
@@ -191,18 +228,24 @@ class Maker:
         os.chdir(self.folder)
         try:
             with redirect_stdout(out), redirect_stderr(err):
-                status = run([*words, "--json"], world)
+                status = run(words, world)
         finally:
             os.chdir(before)
         return int(status), out.getvalue(), err.getvalue().strip()
 
 
-def _next(logged: dict | None) -> list[dict]:
-    """Return what an entry said that comes next."""
-    return logged["next"] if logged is not None else []
+def told_amount(makes: str) -> str | None:
+    """Return the amount that is told for this very coat; None where none is."""
+    whole, _, apart = makes.partition("; this one takes ")
+    return apart or whole.partition(" for ")[0] or None
 
 
-def _told(view: dict) -> str | None:
-    """Return the amount that was named for this very coat; None where it is for several."""
-    amount, _, coats = (view.get("mix_makes") or "").partition(" for ")
-    return amount if coats.startswith("this coat") else None
+def _strength_words(product: str) -> list[str] | None:
+    """Return how strong a batch is to be, as ``stock`` takes it; None for what is not mixed."""
+    if cut := re.search(r", ([\d.]+)-lb cut$", product):
+        return ["--cut", f"{cut[1]} lb"]
+    if cut := re.search(r", ([\d.]+ \S+) cut$", product):
+        return ["--cut", cut[1]]
+    if thinned := re.search(r", ([\d.]+) % thinned$", product):
+        return ["--thinned", f"{thinned[1]} %"]
+    return None

@@ -10,6 +10,14 @@ from obedient import Maker
 )
 def test_whoever_does_as_told_hears_no_contradiction(tmp_path, schedule, units, pieces, turns):
     """Nothing told is refused, plan and due name the same, no told amount changes a wait."""
-    maker = Maker(tmp_path / "shop", units, schedule, pieces)
+    maker = Maker.of_panels(tmp_path / "shop", units, schedule, pieces)
     assert maker.work(turns) == []
     assert maker.turns > 5
+
+
+@pytest.mark.parametrize("units", ["g", "oz"])
+def test_pieces_alike_are_worked_as_one_by_one_pad(tmp_path, units):
+    """Three panels of one entry, padded in rows: the told amount of all, logged, is no surprise."""
+    maker = Maker.of_panels(tmp_path / "shop", units, "satin-shellac-and-wax", 3, alike=True)
+    assert maker.work(16) == []
+    assert maker.coats >= 3

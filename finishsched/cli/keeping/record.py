@@ -118,16 +118,18 @@ def _refuse_foreign(path: Path) -> None:
 
 def _attach(piece: str, picture: str, caption: str, shop: str | None, *, as_json: bool) -> None:
     from finishsched.journal.events import as_json as event_json
+    from finishsched.workshop.base.shown import shown_of
     from finishsched.workshop.base.words import entry_words
     from finishsched.workshop.papers.picture_entries import attach
 
     now = world().now()
     with open_shop(shop, now) as workshop:
         event = attach(workshop, piece, world().cwd / picture, caption, now)
+        words = entry_words(event.what, {}, shown_of(workshop.papers.shop))
     answer(
         as_json,
         lambda: {"event": event_json(event)},
-        lambda: (f"{event.piece}: logged {entry_words(event.what, {})}",),
+        lambda: (f"{event.piece}: logged {words}",),
     )
 
 

@@ -9,7 +9,7 @@ from finishsched.journal import events
 from finishsched.journal.events import utc_text
 from finishsched.mixing.cut import G_PER_L_IN_A_POUND_CUT
 from finishsched.model.shop import ShownUnits
-from finishsched.units import MASS, VOLUME, show
+from finishsched.workshop.base.shown import Shown
 from finishsched.workshop.base.words import entry_words, one_line
 from finishsched.workshop.papers.labels import JarLabel, strength_words
 from finishsched.workshop.stock.shelf_entries import StockEntry, TakenBack
@@ -36,11 +36,11 @@ def stock_lines(stock: StockAnswer, *, why: bool) -> Iterable[str]:
         return
     if stock.batches:
         yield "batches"
-        yield from _table([_batch_cells(row, stock.units) for row in stock.batches], stock.batches,
-                          why=why)  # fmt: skip
+        cells = [_batch_cells(row, stock.units, stock.shown) for row in stock.batches]
+        yield from _table(cells, stock.batches, why=why)
     if stock.lots:
         yield "lots"
-        yield from _table([_lot_cells(row, stock.units) for row in stock.lots], stock.lots, why=why)
+        yield from _table([_lot_cells(row, stock.shown) for row in stock.lots], stock.lots, why=why)
 
 
 def _table(cells: Sequence[tuple[str, ...]], rows: Sequence[Row], *, why: bool) -> Iterable[str]:
@@ -55,32 +55,24 @@ def _table(cells: Sequence[tuple[str, ...]], rows: Sequence[Row], *, why: bool) 
                 yield f"      why  {one_line(reason)}"
 
 
-def _batch_cells(row: BatchRow, units: ShownUnits) -> tuple[str, ...]:
+def _batch_cells(row: BatchRow, units: ShownUnits, shown: Shown) -> tuple[str, ...]:
     batch = row.batch
     what = ", ".join(filter(None, (one_line(row.title), strength_words(batch, units.cut))))
-    left = f"{_ml(batch.left_ml, units)} of {_ml(batch.made_ml, units)}"
+    left = f"{shown.volume(batch.left_ml, 3)} of {shown.volume(batch.made_ml, 3)}"
     return one_line(batch.name), _states(row), left, age_words(row.age_s), what
 
 
-def _lot_cells(row: LotRow, units: ShownUnits) -> tuple[str, ...]:
+def _lot_cells(row: LotRow, shown: Shown) -> tuple[str, ...]:
     lot = row.lot
     if lot.left_g is not None:
-        left = f"{_g(lot.left_g, units)} of {_g(lot.had_g or 0.0, units)}"
+        left = f"{shown.mass(lot.left_g, 3)} of {shown.mass(lot.had_g or 0.0, 3)}"
     else:
-        left = f"{_ml(lot.left_ml or 0.0, units)} of {_ml(lot.had_ml or 0.0, units)}"
+        left = f"{shown.volume(lot.left_ml or 0.0, 3)} of {shown.volume(lot.had_ml or 0.0, 3)}"
     return one_line(lot.name), _states(row), left, age_words(row.age_s), one_line(row.title)
 
 
 def _states(row: Row) -> str:
     return ", ".join(state.value for state in row.states)
-
-
-def _ml(volume_ml: float, units: ShownUnits) -> str:
-    return show(volume_ml, VOLUME, units.volume)
-
-
-def _g(mass_g: float, units: ShownUnits) -> str:
-    return show(mass_g, MASS, units.mass)
 
 
 def stock_data(stock: StockAnswer) -> dict[str, Any]:
@@ -145,18 +137,18 @@ def after_stock_entry(
     what: events.Payload, entry: StockEntry, stock: StockAnswer, remarks: Iterable[str]
 ) -> Iterable[str]:
     """Say what was logged, and what a person should hear about it."""
-    units = stock.units
+    shown = stock.shown
     match what:
         case events.LotBought(lot=name):
             row = stock.find(name)
             yield (
-                f"{one_line(name)}: logged {_amount(what.amount_g, what.amount_ml, units)} of "
+                f"{one_line(name)}: logged {_amount(what.amount_g, what.amount_ml, shown)} of "
                 + (one_line(row.title) if row else what.product)
             )
         case events.BatchMixed():
             yield from _mixed_lines(what, stock)
         case events.StockCounted(name=name):
-            left = _amount(what.left_g, what.left_ml, units)
+            left = _amount(what.left_g, what.left_ml, shown)
             yield f"{one_line(name)}: {left} left"
         case events.JarTested(batch=name):
             row = stock.find(name)
@@ -176,24 +168,24 @@ def _mixed_lines(mixed: events.BatchMixed, stock: StockAnswer) -> Iterable[str]:
     title = row.title if row else mixed.product
     strength = strength_words(row.batch, stock.units.cut) if isinstance(row, BatchRow) else ""
     what = ", ".join(filter(None, (one_line(title), strength)))
-    yield f"{one_line(mixed.batch)}: logged {_ml(mixed.makes_ml, stock.units)} of {what}"
+    yield f"{one_line(mixed.batch)}: logged {stock.shown.volume(mixed.makes_ml, 3)} of {what}"
     for part in mixed.parts:
-        amount = _amount(part.amount_g, part.amount_ml, stock.units)
+        amount = _amount(part.amount_g, part.amount_ml, stock.shown)
         yield f"  of {amount} {one_line(part.product)}"
     for draw in mixed.draws:
-        taken = _amount(draw.amount_g, draw.amount_ml, stock.units)
+        taken = _amount(draw.amount_g, draw.amount_ml, stock.shown)
         lot = stock.find(draw.lot)
-        left = _left(lot, stock.units) if isinstance(lot, LotRow) else ""
+        left = _left(lot, stock.shown) if isinstance(lot, LotRow) else ""
         yield f"  takes {taken} from {one_line(draw.lot)}{left}"
     yield "  label it: finishsched stock --labels"
 
 
-def _left(row: LotRow, units: ShownUnits) -> str:
-    return f" ({_amount(row.lot.left_g, row.lot.left_ml, units)} left)"
+def _left(row: LotRow, shown: Shown) -> str:
+    return f" ({_amount(row.lot.left_g, row.lot.left_ml, shown)} left)"
 
 
-def _amount(grams: float | None, millilitres: float | None, units: ShownUnits) -> str:
-    return _g(grams, units) if grams is not None else _ml(millilitres or 0.0, units)
+def _amount(grams: float | None, millilitres: float | None, shown: Shown) -> str:
+    return shown.mass(grams, 3) if grams is not None else shown.volume(millilitres or 0.0, 3)
 
 
 def label_lines(labels: Sequence[JarLabel]) -> Iterable[str]:

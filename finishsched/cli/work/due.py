@@ -75,6 +75,8 @@ def _row_names(rows: Iterable[RowView]) -> dict[str, str]:
 
 
 def _row_data(row: RowView) -> dict[str, Any]:
+    from finishsched.cli.work.piece_words import takes_data
+
     view = row.view
     return {
         "name": row.row.name,
@@ -84,6 +86,9 @@ def _row_data(row: RowView) -> dict[str, Any]:
         "step": view.step.title if view.step else None,
         "hands_on_minutes": round(view.sheet.hands_on_min, 1) if view.sheet else None,
         "mix": [f"{line.amount} {line.what}" for line in view.sheet.mix] if view.sheet else [],
+        "mix_makes": view.sheet.mix_makes if view.sheet else "",
+        "jar": view.sheet.jar if view.sheet else "",
+        **takes_data(view.sheet),
     }
 
 

@@ -88,6 +88,7 @@ def command(  # one parameter for each option
     with open_shop(shop, now) as workshop:
         from finishsched.cli.work.film_words import film_data, film_lines
         from finishsched.journal.events import as_json as event_json
+        from finishsched.workshop.base.shown import shown_of
         from finishsched.workshop.base.words import entry_words
         from finishsched.workshop.film.films import film_answer
         from finishsched.workshop.standing.several import find_several
@@ -104,7 +105,7 @@ def command(  # one parameter for each option
             taken.append(log_hand_test(workshop, refs[0], test, now, by=by))
         found = [film_answer(workshop, ref, now, question) for ref in refs]
         tell(bench_view(workshop, now).notices)
-        logged = [entry_words(event.what, {}) for event in taken]
+        logged = [entry_words(event.what, {}, shown_of(workshop.papers.shop)) for event in taken]
         asked = question is not None and learn is None
         told = {"events": [event_json(event) for event in taken]}
         data = [film_data(one) | told for one in found]

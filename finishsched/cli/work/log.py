@@ -130,6 +130,7 @@ def _log_measured(
     with open_shop(shop, now) as workshop:
         from finishsched.journal.events import as_json as event_json
         from finishsched.model.readings import read_reading
+        from finishsched.workshop.base.shown import shown_of
         from finishsched.workshop.base.words import entry_words
         from finishsched.workshop.film.gauge_entries import left_of, log_film
         from finishsched.workshop.film.surfaces import surface_words
@@ -139,6 +140,7 @@ def _log_measured(
         read = options["reading"]
         entry = read_reading(read) if read else left_of(options["measured"])
         event = log_film(workshop, piece, entry, now, at=at, by=options["by"])
+        said = entry_words(event.what, {}, shown_of(workshop.papers.shop))
 
         def _surface() -> tuple[tuple[str, str], ...]:
             if not read:
@@ -150,7 +152,7 @@ def _log_measured(
             as_json,
             lambda: {"event": event_json(event), "surface": dict(_surface())},
             lambda: (
-                f"{event.piece}: logged {entry_words(event.what, {})}",
+                f"{event.piece}: logged {said}",
                 *(f"  {name}: {said}" for name, said in _surface()),
             ),
         )

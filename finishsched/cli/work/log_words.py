@@ -15,6 +15,7 @@ from finishsched.journal.progress import Book
 from finishsched.model.names import in_words
 from finishsched.safety.cautions import DEFERRAL
 from finishsched.workshop.base.answers import PieceView, State, StepSheet
+from finishsched.workshop.base.shown import Shown, shown_of
 from finishsched.workshop.base.spans import wall
 from finishsched.workshop.base.words import entry_words, one_line
 from finishsched.workshop.base.workshop import Workshop
@@ -99,21 +100,26 @@ def listed_lines(workshop: Workshop, name: str, now: datetime) -> Iterable[str]:
 def _said(workshop: Workshop, taken: Taken, before: Book) -> dict[str, list[str]]:
     """Return in words, by piece, what was logged of it; of an undo, what it took back."""
     said: dict[str, list[str]] = {}
+    shown = shown_of(workshop.papers.shop)
     for ref in taken.refs:
         steps = {step.key: step for step in find(workshop, ref).steps}
         own = [event for event in taken.events if event.piece in (ref, None)]
         names_others = any(isinstance(event.what, Undone | Amended) for event in own)
         told = {e.id: e for of in (ref, None) for e in before.live(of)} if names_others else {}
-        said[ref] = _in_short([_words(event, told, steps, trial=taken.trial) for event in own])
+        said[ref] = _in_short(
+            [_words(event, told, steps, shown, trial=taken.trial) for event in own]
+        )
     return said
 
 
-def _words(event: Event, told: dict[str, Event], steps: dict[str, Any], *, trial: bool) -> str:
+def _words(
+    event: Event, told: dict[str, Event], steps: dict[str, Any], shown: Shown, *, trial: bool
+) -> str:
     if not isinstance(event.what, Undone):
-        return f"{'' if trial else 'logged '}{entry_words(event.what, steps)}"
+        return f"{'' if trial else 'logged '}{entry_words(event.what, steps, shown)}"
     note = f" ({event.what.note})" if event.what.note else ""
     back = told.get(event.what.event_id)
-    words = entry_words(back.what, steps) if back else "an entry"
+    words = entry_words(back.what, steps, shown) if back else "an entry"
     return f"{'undo of' if trial else 'undone'} {words}{note}"
 
 

@@ -118,12 +118,27 @@ def piece_data(view: PieceView) -> dict[str, Any]:
         "product": sheet.product if sheet else None,
         "mix": [f"{line.amount} {line.what}" for line in sheet.mix] if sheet else [],
         "mix_makes": sheet.mix_makes if sheet else "",
+        **takes_data(sheet),
         "jar": sheet.jar if sheet else "",
         "dry_check": step.dry_check if step else None,
         "cautions": [caution.text for caution in sheet.cautions] if sheet else [],
         "deferral": sheet.deferral if sheet and sheet.cautions else None,
         "warnings": list(view.warnings),
         "due": view.due.isoformat() if view.due else None,
+    }
+
+
+def takes_data(sheet: StepSheet | None) -> dict[str, Any]:
+    """Return what this coat takes, in ml, or in g where it is weighed."""
+    takes = sheet.takes if sheet is not None else None
+    unit, other = ("g", "ml") if takes is not None and takes.by_mass else ("ml", "g")
+    amount = takes.amount if takes is not None else None
+    return {
+        f"takes_{unit}": amount.likely if amount else None,
+        f"takes_low_{unit}": amount.low if amount else None,
+        f"takes_high_{unit}": amount.high if amount else None,
+        f"takes_{other}": None,
+        "pad_ml": takes.pad_ml if takes is not None else None,
     }
 
 

@@ -8,9 +8,11 @@ from enum import StrEnum
 
 from finishsched.drying.air import AirAnswer
 from finishsched.drying.clock import CureClock
+from finishsched.model.ranges import Range
 from finishsched.model.shop import Alcohol, ShownUnits, Tools
 from finishsched.model.step import Step
 from finishsched.safety.cautions import Caution
+from finishsched.workshop.base.shown import Shown
 
 
 class State(StrEnum):
@@ -59,6 +61,27 @@ class MixLine:
 
 
 @dataclass(frozen=True, slots=True)
+class Takes:
+    """What one coat takes, likely and between which bounds: in ml, or g where it is weighed."""
+
+    amount: Range
+    by_mass: bool = False
+    pad_ml: float = 0.0
+    """Of it, what a dry pad keeps."""
+
+    def words(self, shown: Shown) -> str:
+        """Return the likely amount."""
+        return self._show(self.amount.likely, shown)
+
+    def between(self, shown: Shown) -> str:
+        """Return the bounds."""
+        return f"{self._show(self.amount.low, shown)} to {self._show(self.amount.high, shown)}"
+
+    def _show(self, amount: float, shown: Shown) -> str:
+        return shown.mass(amount) if self.by_mass else shown.volume(amount)
+
+
+@dataclass(frozen=True, slots=True)
 class StepSheet:
     """Everything that the person needs to do one step on one piece."""
 
@@ -72,14 +95,18 @@ class StepSheet:
     """What wets the work; empty when nothing does."""
     mix: tuple[MixLine, ...]
     mix_makes: str
-    """How much that makes, and for what area: ``30 ml for 0.42 m2``."""
+    """How much that makes, for what: ``30 ml for 6 coats on 0.42 m2``."""
     hands_on_min: float
     cautions: tuple[Caution, ...]
     deferral: str
     volume_ml: float | None = None
-    """Of what is to be mixed; None where the schedule states none, or it is weighed."""
+    """Of all that is taken; None where nobody says how much, or it is weighed."""
     jar: str = ""
     """A jar on the shelf that holds all of it, and what is left in it; empty where none does."""
+    taken: str = ""
+    """The same of a jar that stands there: it may be less than can be mixed."""
+    takes: Takes | None = None
+    """What this very coat takes; None where nobody says how much."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ from finishsched.model.names import in_words
 from finishsched.model.readings import Measure, Reading
 from finishsched.model.step import Step
 from finishsched.units import plain_number
+from finishsched.workshop.base.shown import PLAIN, Shown
 
 _Measured: TypeAlias = (
     events.FilmGauged
@@ -29,10 +30,10 @@ def one_line(text: str) -> str:
     return " ".join("".join(c if c.isprintable() else " " for c in text).split())
 
 
-def entry_words(what: events.Payload, steps: Mapping[str, Step]) -> str:
-    """Return one entry in words."""
+def entry_words(what: events.Payload, steps: Mapping[str, Step], shown: Shown = PLAIN) -> str:
+    """Return one entry in words, amounts as ``shown`` in the shop."""
     if isinstance(what, events.StepDone):
-        return ", ".join([f"done: {_title(what.step, steps)}", *_details(what)])
+        return ", ".join([f"done: {_title(what.step, steps)}", *_details(what, shown)])
     if isinstance(what, events.StepSkipped):
         return f"skipped: {_title(what.step, steps)} ({what.reason})"
     if isinstance(what, events.DryReady | events.DryNotYet):
@@ -43,14 +44,14 @@ def entry_words(what: events.Payload, steps: Mapping[str, Step]) -> str:
     if isinstance(what, events.PieceStarted | events.Undone):
         return ", ".join(filter(None, [_begun_words(what), what.note]))
     if isinstance(what, _Measured):
-        return _measured_words(what)
-    return _other_words(what)
+        return _measured_words(what, shown)
+    return _other_words(what, shown)
 
 
-def _other_words(what: events.Payload) -> str:  # one case a kind
+def _other_words(what: events.Payload, shown: Shown) -> str:  # one case a kind
     match what:
         case events.Amended():
-            words = _amended_words(what)
+            words = _amended_words(what, shown)
         case events.ScheduleAdopted():
             words = f"goes on by the new text of {what.schedule_id}"
         case events.ReworkTaken():
@@ -64,7 +65,7 @@ def _other_words(what: events.Payload) -> str:  # one case a kind
         case events.CautionsRead():
             words = "cautions read"
         case events.PaceSet() | events.AirRead() | events.PiecesJoined():
-            words = _shop_words(what)
+            words = _shop_words(what, shown)
         case events.PictureAttached():
             words = ", ".join(filter(None, [f"picture: {what.path}", what.caption]))
         case _:
@@ -92,7 +93,7 @@ def _begun_words(what: events.PieceStarted | events.Undone) -> str:
     return f"{'begun anew' if what.anew else 'begun'} on {what.schedule_id}"
 
 
-def _measured_words(what: _Measured) -> str:
+def _measured_words(what: _Measured, shown: Shown) -> str:
     if isinstance(what, events.SurfaceRead | events.JarTested):
         return _read_words(what)
     if isinstance(what, events.HandTested):
@@ -102,11 +103,11 @@ def _measured_words(what: _Measured) -> str:
             f"{what.taken_um:.3g} um"
         )
     if isinstance(what, events.ZoneMeasured):
-        return f"{what.left_um / 1000:.3g} mm left at the {what.zone}, measured"
+        return f"{shown.length(what.left_um / 1000)} left at the {what.zone}, measured"
     if isinstance(what, events.FilmGauged):
         return f"film gauged: {what.film_um:.3g} um"
     coats = f"{what.coats} coats" if what.coats > 1 else "1 coat"
-    return f"bottle weighed: {what.before_g - what.after_g:.3g} g for {coats}"
+    return f"bottle weighed: {shown.mass(what.before_g - what.after_g, 3)} for {coats}"
 
 
 def _title(key: str, steps: Mapping[str, Step]) -> str:
@@ -114,31 +115,31 @@ def _title(key: str, steps: Mapping[str, Step]) -> str:
     return f"{step.number}, {step.title}" if step else key
 
 
-def _details(what: events.StepDone) -> list[str]:
-    amount = ""
-    if what.amount_g is not None:
-        amount = f"{what.amount_g:.3g} g"
-    elif what.amount_ml is not None:
-        amount = f"{what.amount_ml:.3g} ml"
-    if amount and what.reckoned:
-        amount = f"about {amount}"
+def amount_words(ml: float | None, g: float | None, shown: Shown, *, reckoned: bool = False) -> str:
+    """Return an amount that was logged, as it was told; empty for none.
+
+    One that nobody told but that was ``reckoned`` says so, and is no finer than such figures are.
+    """
+    about, digits = ("about ", 2) if reckoned else ("", 3)
+    if g is not None:
+        return about + shown.mass(g, digits)
+    return about + shown.volume(ml, digits) if ml is not None else ""
+
+
+def _details(what: events.StepDone, shown: Shown) -> list[str]:
+    amount = amount_words(what.amount_ml, what.amount_g, shown, reckoned=what.reckoned)
     batch = f"of {what.batch}" if what.batch else ""
     used = " ".join(word for word in (amount, batch) if word)
     took = f"{what.took_min:.3g} min" if what.took_min is not None else ""
     return [words for words in (used, took, what.note) if words]
 
 
-def _amended_words(what: events.Amended) -> str:
+def _amended_words(what: events.Amended, shown: Shown) -> str:
     """Return what an amendment tells otherwise; the time is the entry's own from then on."""
-    amount = ""
-    if what.amount_g is not None:
-        amount = f"{what.amount_g:.3g} g"
-    elif what.amount_ml is not None:
-        amount = f"{what.amount_ml:.3g} ml"
     told = [
         "another time" if what.at is not None else "",
         f"the hands of {what.hands}" if what.hands else "",
-        amount,
+        amount_words(what.amount_ml, what.amount_g, shown),
         f"of {what.batch}" if what.batch else "",
         what.note,
     ]
@@ -154,10 +155,10 @@ def _pace_words(what: events.PaceSet) -> str:
     return f"pace of {waits}: {what.factor:g} times the book"
 
 
-def _shop_words(what: events.PaceSet | events.AirRead | events.PiecesJoined) -> str:
+def _shop_words(what: events.PaceSet | events.AirRead | events.PiecesJoined, shown: Shown) -> str:
     """Return an entry about the whole shop in words."""
     if isinstance(what, events.PiecesJoined):
         return f"joined: {in_words(what.pieces)}"
     if isinstance(what, events.PaceSet):
         return _pace_words(what)
-    return f"air: {what.air.temperature_c:g} degC, {what.air.humidity_percent:g} %"
+    return f"air: {shown.degrees(what.air.temperature_c)}, {what.air.humidity_percent:g} %"

@@ -26,7 +26,7 @@ from finishsched.model.stock import Batch
 from finishsched.model.verbs import ABRADES, LAYS_COATS, Verb
 from finishsched.model.woods import woods_of
 from finishsched.workshop.standing.standing import Standing
-from finishsched.workshop.standing.waits import Laid, film_ratio, waits_of, wets
+from finishsched.workshop.standing.waits import Laid, waits_of, wets
 from finishsched.workshop.standing.where import cure_room, standings
 
 if TYPE_CHECKING:
@@ -158,7 +158,9 @@ def _with_batch(found: Evidence, story: Story, coat: Done) -> Evidence:
     batch = thing if isinstance(thing, Batch) else None
     told = what.amount_ml is not None and not what.reckoned
     weighed = told and step.spread is not None and step.spread.ml_per_m2
-    ratio = film_ratio(Laid(story.standing.piece, step, (), what, event.at)) if weighed else None
+    standing, room = story.standing, cure_room(story.workshop)
+    laid = Laid(standing.piece, step, standing.steps, what, event.at, seq=event.seq)
+    ratio = room.film_ratio(laid) if weighed else None
     return replace(
         found,
         amount_share=ratio,

@@ -2,35 +2,21 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from finishsched.film.face import Measured
 from finishsched.film.learning import Methods, gauge_sd, methods
 from finishsched.film.ledger import SEAL_UM, Gauged, Laid, begin, enter
-from finishsched.film.solids import carries_film, density_g_per_ml
-from finishsched.film.works import Reckoned, Terms, Used, ground_of, works_of
+from finishsched.film.solids import carries_film
+from finishsched.film.works import Reckoned, Terms, ground_of, works_of
 from finishsched.film.zones import MEASURED_TOLERANCE_UM, around
-from finishsched.journal.events import (
-    BottleWeighed,
-    Event,
-    FilmGauged,
-    PieceStarted,
-    StepDone,
-    ZoneMeasured,
-)
+from finishsched.journal.events import Event, FilmGauged, PieceStarted, ZoneMeasured
 from finishsched.journal.progress import Book, StepStatus, this_life
-from finishsched.journal.shelf import Shelf
-from finishsched.mixing.account import account_of
 from finishsched.mixing.amount import Range
-from finishsched.mixing.learnt_use import ERROR_SD, By, MethodKey, Seen
-from finishsched.mixing.need import as_laid
-from finishsched.model.shop import Shop
-from finishsched.model.step import Step
-from finishsched.model.stock import Batch
-from finishsched.workshop.base.documents import Papers
+from finishsched.mixing.learnt_use import By, MethodKey, Seen
 from finishsched.workshop.standing.standing import Standing
+from finishsched.workshop.standing.uses import Ledger, logged_uses, used_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,31 +40,28 @@ class Entry:
     reading: Reading | None = None
 
 
-def terms_of(
-    standing: Standing, book: Book, papers: Papers, known: Methods, things: Shelf
-) -> Terms:
+def terms_of(standing: Standing, ledger: Ledger, known: Methods) -> Terms:
     """Return by what a piece is reckoned: products, habits, what was learned, what was used."""
+    shop = ledger.papers.shop
     return Terms(
-        products=papers.products,
-        alcohol=papers.shop.alcohol,
-        bare_grades=papers.shop.film.bare_grades,
+        products=ledger.papers.products,
+        alcohol=shop.alcohol,
+        bare_grades=shop.film.bare_grades,
         methods=known,
-        used=used_of(standing, book, papers, things),
+        used=used_of(standing, ledger),
     )
 
 
-def known_methods(
-    standings: Iterable[Standing], book: Book, papers: Papers, things: Shelf
-) -> Methods:
+def known_methods(standings: Iterable[Standing], ledger: Ledger) -> Methods:
     """Return what every weighing, amount and gauge reading of the shop teaches."""
     standings = [standing for standing in standings if standing.progress is not None]
-    seen = [one for standing in standings for one in _amounts_seen(standing, book, papers, things)]
+    seen = tuple(_amounts_seen(standings, ledger))
     amounts = methods(seen)
     gauged = [
         one
         for standing in standings
-        if book.told(standing.ref, FilmGauged)
-        for one in _gauges_seen(standing, book, papers, amounts, things)
+        if ledger.book.told(standing.ref, FilmGauged)
+        for one in _gauges_seen(standing, ledger, amounts)
     ]
     return methods((*seen, *gauged)) if gauged else amounts
 
@@ -106,42 +89,6 @@ def gauged_work(reading: Reading, gauge_error_um: float) -> Gauged | Measured:
     return film_gauged(reading, gauge_error_um)
 
 
-def used_of(standing: Standing, book: Book, papers: Papers, things: Shelf) -> Mapping[str, Used]:
-    """Return what the journal says of each coat, by the step's key; a weighing goes first."""
-    if standing.progress is None:
-        return {}
-    found = {
-        step.key: _used(step, event.what, standing, things, papers)
-        for step, event in standing.progress.done
-        if isinstance(event.what, StepDone) and step.verb.lays_coats
-    }
-    for event in this_life(book.told(standing.ref, PieceStarted, BottleWeighed)):
-        if isinstance(event.what, BottleWeighed):
-            _weigh(event.what, standing, found, papers)
-    return found
-
-
-def coats_before(standing: Standing, key: str, coats: int) -> tuple[Step, ...]:
-    """Return the ``coats`` coats laid one after the other that end with the step ``key``.
-
-    Fewer where so many were not laid with the same product in the same way, nothing between.
-    """
-    if standing.progress is None:
-        return ()
-    done = [step for step, _ in standing.progress.done]
-    keys = [step.key for step in done]
-    if key not in keys:
-        return ()
-    last = done[keys.index(key)]
-    found: list[Step] = []
-    for step in reversed(done[: keys.index(key) + 1]):
-        alike = (step.product, step.verb) == (last.product, last.verb)
-        if not alike or not step.verb.lays_coats or len(found) == coats:
-            break
-        found.append(step)
-    return tuple(reversed(found))
-
-
 def _as_done(standing: Standing, index: int, reckoned: Reckoned) -> Reckoned:
     """Return a step as it counts: one that was skipped changes nothing."""
     if standing.progress is not None and standing.progress.statuses[index] is StepStatus.SKIPPED:
@@ -165,87 +112,20 @@ def _readings(standing: Standing, book: Book) -> list[Reading]:
     return sorted(readings, key=lambda reading: (reading.after, reading.event.at))
 
 
-def _used(step: Step, done: StepDone, standing: Standing, things: Shelf, papers: Papers) -> Used:
-    steps, area_m2 = standing.steps, standing.piece.area_m2
-    thing = things.find(done.batch) if done.batch else None
-    batch = thing if isinstance(thing, Batch) else None
-    cut = as_laid(step, steps, batch.cut_g_per_l) if batch else None
-    thinned = batch.thinned_percent if batch else None
-    amount_ml = None if done.reckoned else done.amount_ml
-    if amount_ml is None and not done.reckoned and done.amount_g is not None:
-        density = _density(step, cut, papers)
-        amount_ml = done.amount_g / density if density else None
-    if not amount_ml:
-        return Used(None, cut_g_per_l=cut, thinned_percent=thinned)
-    error = papers.shop.tools.measure_error_percent / 100
-    around = Range(amount_ml * max(0.0, 1 - error), amount_ml, amount_ml * (1 + error))
-    for_coat = _without_pad(around, step, area_m2, 1)
-    return Used(for_coat, cut_g_per_l=cut, thinned_percent=thinned)
-
-
-def _without_pad(used_ml: Range, step: Step, area_m2: float, coats: int) -> Range:
-    """Return what went into so many coats of what was used for them: what the pad keeps is none."""
-    spread = step.spread
-    if spread is None or not spread.ml_per_m2:
-        return used_ml
-    scheduled_ml = spread.ml_per_m2 * area_m2 * coats
-    low, likely, high = (
-        used - account_of(used, scheduled_ml, step.verb).in_pad
-        for used in (used_ml.low, used_ml.likely, used_ml.high)
-    )
-    return Range(low, likely, high)
-
-
-def _weigh(what: BottleWeighed, standing: Standing, found: dict[str, Used], papers: Papers) -> None:
-    """Put a weighing in the place of what was logged, the same for each of its coats."""
-    steps = coats_before(standing, what.step, what.coats)
-    for step in steps:
-        before = found.get(step.key, Used())
-        density = _density(step, before.cut_g_per_l, papers)
-        if density:
-            net_ml = _net_g(what, papers.shop).times(1 / density)
-            together_ml = _without_pad(net_ml, step, standing.piece.area_m2, len(steps))
-            amount_ml = together_ml.times(1 / len(steps))
-            found[step.key] = Used(
-                amount_ml, weighed=True, cut_g_per_l=before.cut_g_per_l,
-                thinned_percent=before.thinned_percent, shared_by=len(steps),
-            )  # fmt: skip
-
-
-def _net_g(what: BottleWeighed, shop: Shop) -> Range:
-    net_g, step_g = what.before_g - what.after_g, shop.tools.scale_g
-    return Range(max(0.0, net_g - step_g), net_g, net_g + step_g)
-
-
-def _density(step: Step, cut_g_per_l: float | None, papers: Papers) -> float | None:
-    product = papers.products.get(step.product or "")
-    if product is None:
-        return None
-    return density_g_per_ml(product, cut_g_per_l or step.cut_g_per_l, papers.shop.alcohol)
-
-
-def _amounts_seen(standing: Standing, book: Book, papers: Papers, things: Shelf) -> Iterator[Seen]:
-    """Give each amount laid over what its schedule says; the first coat into wood teaches none."""
-    first = next((step for step in standing.steps if step.verb.lays_coats), None)
-    used = used_of(standing, book, papers, things)
-    for step in standing.steps:
-        own = used.get(step.key)
-        if own is None or own.amount_ml is None or step == first or step.spread is None:
+def _amounts_seen(standings: Iterable[Standing], ledger: Ledger) -> Iterator[Seen]:
+    """Give each amount laid over what its schedule says, of what carries film."""
+    for use in logged_uses(standings, ledger):
+        product = ledger.papers.products.get(use.product)
+        if use.by_mass or product is None or not carries_film(product.kind):
             continue
-        product = papers.products.get(step.product or "")
-        if product is None or not carries_film(product.kind) or not step.spread.ml_per_m2:
-            continue
-        laid = own.amount_ml.likely * (1 - step.verb.does.lost_share) / standing.piece.area_m2
-        by = By.WEIGHED if own.weighed else By.LOGGED
-        ratio = laid / step.spread.ml_per_m2
-        yield Seen((product.id, step.verb), ratio, by, ERROR_SD[by] * math.sqrt(own.shared_by))
+        if use.seen is not None:
+            yield use.seen
 
 
-def _gauges_seen(
-    standing: Standing, book: Book, papers: Papers, amounts: Methods, things: Shelf
-) -> Iterator[Seen]:
+def _gauges_seen(standing: Standing, ledger: Ledger, amounts: Methods) -> Iterator[Seen]:
     """Give each film found over the film reckoned since nothing was taken off it."""
-    terms = terms_of(standing, book, papers, amounts, things)
+    book, papers = ledger.book, ledger.papers
+    terms = terms_of(standing, ledger, amounts)
     error_um = papers.shop.film.gauge_error_um
     state = begin(ground_of(standing.piece, standing.steps, papers.products, standing.over))
     since: dict[MethodKey, float] = {}

@@ -50,6 +50,7 @@ from finishsched.workshop.film.shown import (
     RowKind,
 )
 from finishsched.workshop.standing.standing import BEGUN_ANEW, Standing
+from finishsched.workshop.standing.uses import Ledger, habits_of
 from finishsched.workshop.standing.where import find, standings
 
 if TYPE_CHECKING:
@@ -81,9 +82,10 @@ def film_answer(
             f"{standing.ref} has no schedule that can be read: {standing.piece.schedule!r}",
             "see finishsched check, and correct the job or the schedule",
         )
-    things = shelf(book)
-    known = known_methods(standings(workshop, book), book, workshop.papers, things)
-    terms = terms_of(standing, book, workshop.papers, known, things)
+    everyone = standings(workshop, book)
+    ledger = Ledger(book, workshop.papers, shelf(book), habits_of(workshop, book).pads)
+    known = known_methods(everyone, ledger)
+    terms = terms_of(standing, ledger, known)
     entries = entries_of(standing, book, terms)
     return _answer(_Case(workshop, standing, entries, known, question, hands_of(book)))
 

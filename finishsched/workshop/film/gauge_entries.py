@@ -21,8 +21,8 @@ from finishsched.model.step import Step
 from finishsched.units import FILM, UnitFaultError, read
 from finishsched.workshop.base.entries import AHEAD, RefusedError
 from finishsched.workshop.base.words import one_line
-from finishsched.workshop.film.facts import coats_before
 from finishsched.workshop.standing.standing import Standing
+from finishsched.workshop.standing.uses import coats_before
 from finishsched.workshop.standing.where import find
 
 if TYPE_CHECKING:

@@ -26,8 +26,10 @@ from finishsched.workshop.standing.several import choose
 from finishsched.workshop.standing.sitting import shares, too_early
 from finishsched.workshop.standing.standing import BEGUN_ANEW, Standing
 from finishsched.workshop.standing.undoing import given_mark, numbers_given_with
+from finishsched.workshop.standing.uses import habits_of
 from finishsched.workshop.standing.where import find, standings
 from finishsched.workshop.stock.drawing import Listener
+from finishsched.workshop.stock.reckoned import Reckoner
 from finishsched.workshop.stock.stock import Judge
 
 
@@ -146,10 +148,12 @@ def _made(workshop: Workshop, entry: Entry, book: Book, now: datetime) -> Made:
         return _undone(entry, known, book, now)
     chosen = choose(known, entry.piece, agreeing=entry.what in _ABOUT_THE_STEP_IN_HAND)
     _refuse_other_work(entry, chosen.standings)
-    shelved = shelf(book)
-    ml, g = shares(chosen.standings, entry.amount_ml), shares(chosen.standings, entry.amount_g)
-    took = shares(chosen.standings, entry.took_min)
-    numbers = numbers_given_with(entry.number, chosen.standings, book)
+    reckoner = Reckoner(shelf(book), workshop.papers.products, habits_of(workshop, book))
+    pieces = chosen.standings
+    charge_ml = reckoner.charge_ml(entry.amount_ml, pieces, entry.at or now)
+    ml, g = shares(pieces, entry.amount_ml, charge_ml), shares(pieces, entry.amount_g)
+    took = shares(pieces, entry.took_min)
+    numbers = numbers_given_with(entry.number, pieces, book)
 
     def of_one(place: int, standing: Standing) -> Sequence[NewEvent]:
         number = numbers.get(standing.ref, entry.number)
@@ -160,11 +164,10 @@ def _made(workshop: Workshop, entry: Entry, book: Book, now: datetime) -> Made:
         written = workshop.papers.schedule_of(standing.piece)
         new = new_events(own, standing, written, book, now)
         # The first of several pieces charges the pad, which then serves the others.
-        others = None if place else known
-        return [of_the_jar(workshop, one, shelved, standing, others) for one in new]
+        return [of_the_jar(workshop, one, reckoner, standing, charged=place > 0) for one in new]
 
-    new = each_or_none(chosen.standings, of_one)
-    refs = tuple(standing.ref for standing in chosen.standings)
+    new = each_or_none(pieces, of_one)
+    refs = tuple(standing.ref for standing in pieces)
     return Made(in_one_go(new), refs, tuple(map(_why_apart, chosen.apart)))
 
 

@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
 from finishsched.journal import events
 from finishsched.journal.events import NewEvent, random_id
-from finishsched.journal.shelf import Shelf
 from finishsched.workshop.base.entries import RefusedError, SeveralRefusedError
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.stock.drawing import measured
-from finishsched.workshop.stock.reckoned import reckoned
+from finishsched.workshop.stock.reckoned import Reckoner
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,21 +35,18 @@ def in_one_go(new: Sequence[NewEvent]) -> tuple[NewEvent, ...]:
 
 
 def of_the_jar(
-    workshop: Workshop,
-    new: NewEvent,
-    shelved: Shelf,
-    standing: Standing,
-    others: Iterable[Standing] | None,
+    workshop: Workshop, new: NewEvent, reckoner: Reckoner, standing: Standing, *, charged: bool
 ) -> NewEvent:
     """Return a coat's entry with what it took, also in the unit that its jar is kept in.
 
-    One of ``others``, the pieces of the shop, may have charged the pad; with None it is.
+    The pad is ``charged`` where another piece of the same entry did that.
     """
     if not (isinstance(new.what, events.StepDone) and new.what.batch):
         return new
     papers = workshop.papers
-    done = reckoned(new.what, standing, others, shelved, new.at)
-    return replace(new, what=measured(done, shelved, papers.products, papers.shop))
+    done = reckoner.reckoned(new.what, standing, new.at, charged=charged)
+    what = measured(done, reckoner.shelved, papers.products, papers.shop)
+    return replace(new, what=what)
 
 
 def each_or_none(

@@ -21,7 +21,9 @@ from finishsched.workshop.standing.undoing import (
     hanging_on,
     with_what_it_ended,
 )
-from finishsched.workshop.standing.where import find, standings
+from finishsched.workshop.standing.uses import habits_of
+from finishsched.workshop.standing.where import find
+from finishsched.workshop.stock.reckoned import Reckoner
 
 
 def moved(workshop: Workshop, entry: Entry, book: Book, now: datetime) -> Made:
@@ -49,9 +51,9 @@ def moved(workshop: Workshop, entry: Entry, book: Book, now: datetime) -> Made:
         )
     said = _said_again(target, right, entry)
     written = workshop.papers.schedule_of(right.piece)
-    known = standings(workshop, book)
+    reckoner = Reckoner(shelf(book), workshop.papers.products, habits_of(workshop, book))
     new = [
-        of_the_jar(workshop, n, shelf(book), right, known)
+        of_the_jar(workshop, n, reckoner, right, charged=False)
         for n in new_events(said, right, written, book, now)
     ]
     note = f"meant for {right.ref}"

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from finishsched.journal import events
 from finishsched.journal.events import NewEvent
 from finishsched.journal.progress import Book
-from finishsched.journal.shelf import Shelf, shelf
+from finishsched.journal.shelf import shelf
 from finishsched.workshop.base.entries import AHEAD, TOLD_AFTERWARDS, Entry, RefusedError, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import Taken, take, with_hands
@@ -24,7 +24,9 @@ from finishsched.workshop.standing.sitting import (
     wet_below,
 )
 from finishsched.workshop.standing.standing import Standing
+from finishsched.workshop.standing.uses import habits_of
 from finishsched.workshop.standing.where import standings
+from finishsched.workshop.stock.reckoned import Reckoner
 
 LONGEST_EVERY_S = 4 * 3600.0
 """Coats further apart than this are no sitting, and each has a dry check of its own."""
@@ -71,8 +73,11 @@ def _made(workshop: Workshop, entry: Entry, sat: Sat, book: Book, now: datetime)
     rhythm = rhythm_of(sat, entry.at or now, len(pieces))
     if rhythm.last_at > now + AHEAD:
         raise RefusedError("an entry from the time to come", "correct --at, --from or --every")
-    shelved = shelf(book)
-    ml, g = shares(pieces, entry.amount_ml), shares(pieces, entry.amount_g)
+    reckoner = Reckoner(shelf(book), workshop.papers.products, habits_of(workshop, book))
+    began_at = rhythm.at(0, 0, len(pieces))
+    charge_ml = reckoner.charge_ml(entry.amount_ml, pieces, began_at, sat.coats)
+    left_ml = None if entry.amount_ml is None else entry.amount_ml - charge_ml
+    ml, g = shares(pieces, left_ml), shares(pieces, entry.amount_g)
     took = shares(pieces, entry.took_min)
 
     def of_one(place: int, standing: Standing) -> Sequence[NewEvent]:
@@ -80,8 +85,11 @@ def _made(workshop: Workshop, entry: Entry, sat: Sat, book: Book, now: datetime)
         times = [rhythm.at(turn, place, len(pieces)) for turn in range(sat.coats)]
         _refuse_before_the_last(standing, book, times[0])
         # The first coat on the first piece charges the pad, which then serves all the others.
-        others = None if place else standings(workshop, book)
-        return _coats(workshop, own, standing, times, shelved, others)
+        coats = _coats(own, standing, times, 0.0 if place else charge_ml)
+        return [
+            of_the_jar(workshop, one, reckoner, standing, charged=bool(place or turn))
+            for turn, one in enumerate(coats)
+        ]
 
     new = each_or_none(pieces, of_one)
     in_turn = sorted(new, key=lambda one: one.at)
@@ -118,31 +126,25 @@ def rhythm_of(sat: Sat, last_at: datetime, pieces: int) -> Rhythm:
 
 
 def _coats(
-    workshop: Workshop,
-    entry: Entry,
-    standing: Standing,
-    times: Sequence[datetime],
-    shelved: Shelf,
-    others: Iterable[Standing] | None,
+    entry: Entry, standing: Standing, times: Sequence[datetime], charge_ml: float
 ) -> list[NewEvent]:
     wet = wet_below(standing)
     steps = next_coats(standing, len(times))
     new: list[NewEvent] = []
     for step, at in zip(steps, times, strict=True):
+        laid_ml = None if entry.amount_ml is None else entry.amount_ml / len(times)
         coat = events.StepDone(
             step=step.key,
             by=entry.by,
             batch=entry.batch,
-            amount_ml=None if entry.amount_ml is None else entry.amount_ml / len(times),
+            amount_ml=laid_ml if laid_ml is None or new else laid_ml + charge_ml,
             took_min=None if entry.took_min is None else entry.took_min / len(times),
             amount_g=None if entry.amount_g is None else entry.amount_g / len(times),
             air=entry.air if at == times[-1] else None,
             note=(at == times[-1] and entry.text) or TOLD_AFTERWARDS,
             told=True,
         )
-        laid = go_on_events(standing, coat, at, wet=wet)
-        charges = None if new else others
-        new.extend(of_the_jar(workshop, one, shelved, standing, charges) for one in laid)
+        new.extend(go_on_events(standing, coat, at, wet=wet))
         wet = step
     return new
 

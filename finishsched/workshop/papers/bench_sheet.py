@@ -24,9 +24,17 @@ from finishsched.workshop.base.words import one_line
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.papers.handbook import topic_of
 from finishsched.workshop.standing.several import find_several
-from finishsched.workshop.standing.sheets import made_of, step_sheet
+from finishsched.workshop.standing.sheets import (
+    NO_HABIT,
+    Work,
+    habits_along,
+    made_of,
+    step_sheet,
+    with_amounts,
+)
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.together import Row, rows_of
+from finishsched.workshop.standing.uses import habits_of
 from finishsched.workshop.standing.waits import Laid
 from finishsched.workshop.standing.where import cure_room, find
 
@@ -162,6 +170,12 @@ class _Maker:
         self._standing = standing
         self._now = now
         self._units: ShownUnits = workshop.papers.shop.units
+        self._habits = habits_along(
+            standing.steps,
+            standing.piece.species,
+            workshop.papers.products,
+            habits_of(workshop).own,
+        )
         self._sheets = {step.key: self._sheet(step) for step in standing.steps}
         progress = standing.progress
         self._done = {step.key: event for step, event in progress.done} if progress else {}
@@ -188,10 +202,11 @@ class _Maker:
         )
 
     def _sheet(self, step: Step) -> StepSheet:
-        papers, piece = self._workshop.papers, self._standing.piece
-        return step_sheet(
-            self._standing.steps, step, piece.area_m2, papers.products, papers.shop, made_of(piece)
-        )
+        papers, piece, steps = self._workshop.papers, self._standing.piece, self._standing.steps
+        sheet = step_sheet(steps, step, piece.area_m2, papers.products, papers.shop, made_of(piece))
+        work = Work(steps, step, piece.area_m2, piece.species)
+        habit = self._habits.get(step.key, NO_HABIT)
+        return with_amounts(sheet, work, papers.products, papers.shop, habit)
 
     def _facts(self) -> Iterator[tuple[str, str]]:
         piece, job, schedule = self._standing.piece, self._standing.job, self._standing.schedule

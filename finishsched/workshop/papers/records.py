@@ -18,9 +18,10 @@ from finishsched.model.schedule import Verb
 from finishsched.model.shop import ShownUnits
 from finishsched.model.step import Step
 from finishsched.model.stock import Batch
-from finishsched.units import AREA, CUT, LENGTH, MASS, TEMPERATURE, VOLUME, show
+from finishsched.units import AREA, CUT, LENGTH, TEMPERATURE, show
 from finishsched.workshop.base.entries import RefusedError
-from finishsched.workshop.base.words import entry_words, one_line
+from finishsched.workshop.base.shown import shown_of
+from finishsched.workshop.base.words import amount_words, entry_words, one_line
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.film.films import film_answer
 from finishsched.workshop.film.surfaces import surface_words
@@ -153,6 +154,7 @@ class _Maker:
         self._shelf: Shelf = shelf(workshop.book())
         self._course: Course = cure_room(workshop).course
         self._units = workshop.papers.shop.units
+        self._shown = shown_of(workshop.papers.shop)
 
     def record(self) -> Record:
         film = film_answer(self._workshop, self._standing.ref, self._now)
@@ -277,12 +279,7 @@ class _Maker:
         return batch_words(batch, self._workshop.papers.products, self._units)
 
     def _amount(self, done: events.StepDone) -> str:
-        about = "about " if done.reckoned else ""
-        if done.amount_ml is not None:
-            return about + show(done.amount_ml, VOLUME, self._units.volume, digits=3)
-        if done.amount_g is not None:
-            return about + show(done.amount_g, MASS, self._units.mass, digits=3)
-        return ""
+        return amount_words(done.amount_ml, done.amount_g, self._shown, reckoned=done.reckoned)
 
     def _air(self, event: Event, done: events.StepDone) -> str:
         if done.air is not None:
@@ -302,7 +299,7 @@ class _Maker:
             untold = silent if number < len(lives) else (*silent, *_IN_THE_WORK)
             for event in sorted(entries, key=lambda event: event.at):
                 if _is_anew(event) or not isinstance(event.what, untold):
-                    words = one_line(entry_words(event.what, by_key))
+                    words = one_line(entry_words(event.what, by_key, self._shown))
                     yield TalkLine(event.at, words, one_line(getattr(event.what, "by", "")))
 
     def _solvents(self) -> dict[str, float]:

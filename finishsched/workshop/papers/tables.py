@@ -12,6 +12,7 @@ from finishsched.journal.events import Event, utc_text
 from finishsched.journal.shelf import shelf
 from finishsched.model.recipe import Weighed
 from finishsched.model.step import Step
+from finishsched.workshop.base.shown import shown_of
 from finishsched.workshop.base.words import entry_words
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.film.surfaces import readings_of
@@ -126,6 +127,7 @@ def _entries(standings: tuple[Standing, ...], workshop: Workshop) -> Iterator[tu
     steps: dict[str | None, dict[str, Step]] = {
         standing.ref: {step.key: step for step in standing.steps} for standing in standings
     }
+    shown = shown_of(workshop.papers.shop)
     for event in workshop.every_event():
         yield (
             event.seq,
@@ -133,7 +135,7 @@ def _entries(standings: tuple[Standing, ...], workshop: Workshop) -> Iterator[tu
             utc_text(event.logged_at, "seconds"),
             event.piece or "",
             event.what.kind,
-            entry_words(event.what, steps.get(event.piece, {})),
+            entry_words(event.what, steps.get(event.piece, {}), shown),
             getattr(event.what, "by", ""),
             "undone" if event.id in book.undone else "",
         )

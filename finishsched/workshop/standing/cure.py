@@ -34,18 +34,20 @@ from finishsched.drying.limits import (
 from finishsched.drying.redry import Layer, redrying
 from finishsched.drying.species import density_kg_per_m3
 from finishsched.journal.progress import AirFigures, Book
+from finishsched.mixing.bare_wood import soaks_of
 from finishsched.model.product import Mechanism, Product
 from finishsched.model.schedule import Verb, Wait
 from finishsched.model.shop import Air
 from finishsched.model.step import Step
 from finishsched.workshop.base.spans import span
 from finishsched.workshop.standing.air_view import surface_at
+from finishsched.workshop.standing.coat_laid import film_ratio
 from finishsched.workshop.standing.own_pace import Own, counted, own_paces
 from finishsched.workshop.standing.pace_over_air import OverAir
+from finishsched.workshop.standing.pads import NO_PADS, Pads
 from finishsched.workshop.standing.waits import (
     Laid,
     drying_product,
-    film_ratio,
     phase_of,
     rest_and_coat,
     wait_kind,
@@ -77,6 +79,7 @@ class CureRoom:
         self._zone = zone
         self._offsets_s: dict[int, float] = {}
         """By quarter of an hour, as far as it was asked for."""
+        self._pads = NO_PADS
         self._known_seq = 0
         self._since_s = -math.inf
         self._undone: frozenset[int] = frozenset()
@@ -88,7 +91,13 @@ class CureRoom:
         self._own: Mapping[Group, Own] = {}
         self._learnt: dict[Group, Learnt] = {}
 
-    def take(self, book: Book, waits: Iterable[Laid], begun_at: datetime | None = None) -> None:
+    def take(
+        self,
+        book: Book,
+        waits: Iterable[Laid],
+        begun_at: datetime | None = None,
+        pads: Pads = NO_PADS,
+    ) -> None:
         """Take in what the journal says now: readings of the air, and dry checks as evidence.
 
         ``begun_at`` is the first instant that anybody asks for the air of. What was read long
@@ -96,6 +105,7 @@ class CureRoom:
         """
         since_s = begun_at.timestamp() - AIR_BEFORE_S if begun_at else -math.inf
         self._take_air(book, since_s)
+        self._pads = pads
         self._surface = book.told_air.last_surface()
         self._last_entry_at = book.last_logged_at
         self._own = own_paces(book)
@@ -205,7 +215,7 @@ class CureRoom:
         if product is None:
             return None
         law = law_of(product, phase_of(laid.step, laid.steps), SCHEDULE_AIR)
-        return law.laid(film_ratio(laid)) if law else None
+        return law.laid(self.film_ratio(laid)) if law else None
 
     def why(self, laid: Laid, now: datetime) -> Iterator[str]:
         """Give in words what makes a wait longer or shorter than the book says."""
@@ -272,6 +282,12 @@ class CureRoom:
         coat = CoatAhead(law, step.verb, product.kind, surface_c, moisture_percent, self._unit)
         now_s = now.timestamp()
         return warnings_before(coat, self._course.at(now_s), self._course, now_s)
+
+    def film_ratio(self, laid: Laid) -> float:
+        """Return the coat as laid over the coat as scheduled; 1 when its amount was not kept."""
+        soaks = soaks_of(laid.step, laid.steps, laid.piece.species, self._products).likely
+        charged = self._pads.is_charged(laid.step, laid.at, laid.seq)
+        return film_ratio(laid, soaks * laid.piece.area_m2, charged=charged)
 
     def heavy(self, laid: Laid) -> CoatWarning | None:
         """Return what a coat laid much heavier than scheduled means; None for others."""

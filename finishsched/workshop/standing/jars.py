@@ -34,7 +34,7 @@ class Jars:
         test_from_s = life_of(self.products.get(jar.product), mixed=True).test_from_s
         is_old = test_from_s is not None and self._age_s(jar) >= test_from_s
         first = "; try a drop on glass first" if is_old else ""
-        return replace(sheet, jar=f"{jar.name}, {left} left{first}")
+        return replace(sheet, mix_makes=sheet.taken, jar=f"{jar.name}, {left} left{first}")
 
     def _fits(self, batch: Batch, sheet: StepSheet) -> bool:
         step, wanted_ml = sheet.step, sheet.volume_ml

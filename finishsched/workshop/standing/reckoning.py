@@ -16,6 +16,7 @@ from finishsched.model.schedule import Schedule
 from finishsched.model.step import Step
 from finishsched.workshop.base.answers import StepSheet
 from finishsched.workshop.base.documents import Papers
+from finishsched.workshop.base.shown import shown_of
 from finishsched.workshop.standing.finding import following, wait_before
 from finishsched.workshop.standing.rework import worked_steps
 from finishsched.workshop.standing.sheets import made_of, step_sheet
@@ -73,7 +74,7 @@ class _Reckoner:
             progress=progress,
             sheet=self._sheet(schedule, steps, current, piece),
             next_sheet=self._sheet(schedule, steps, following(steps, current), piece),
-            log=log_lines(book.newest(ref, LOG_LINES_SHOWN), steps),
+            log=log_lines(book.newest(ref, LOG_LINES_SHOWN), steps, shown_of(self.papers.shop)),
             changed_schedule=progress is not None
             and written is not None
             and schedule != written

@@ -13,11 +13,10 @@ from datetime import datetime
 
 from finishsched.workshop.base.answers import PieceView, State
 from finishsched.workshop.base.workshop import Workshop
-from finishsched.workshop.standing.jars import Jars
+from finishsched.workshop.standing.amounts import Amounts, amounts_of
 from finishsched.workshop.standing.sheets import made_of, step_sheet
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.together import Row, rows_of
-from finishsched.workshop.standing.views import jars_of
 from finishsched.workshop.standing.where import standings
 
 
@@ -37,9 +36,9 @@ def row_views(workshop: Workshop, views: Sequence[PieceView], now: datetime) -> 
     known = {standing.ref: standing for standing in standings(workshop)}
     shown = {view.ref: view for view in views}
     rows = rows_of([known[ref] for ref in shown], workshop.book(), now)
-    jars = jars_of(workshop, now)
+    amounts = amounts_of(workshop, now)
     place = {ref: at for at, ref in enumerate(shown)}
-    found = [_row_view(workshop, row, shown, known, jars) for row in rows]
+    found = [_row_view(workshop, row, shown, known, amounts) for row in rows]
     return tuple(sorted(found, key=lambda one: min(place[ref] for ref in one.row.refs)))
 
 
@@ -48,7 +47,7 @@ def _row_view(
     row: Row,
     shown: dict[str, PieceView],
     known: dict[str, Standing],
-    jars: Jars,
+    amounts: Amounts,
 ) -> RowView:
     each = tuple(shown[ref] for ref in row.refs)
     if row.count == 1:
@@ -57,11 +56,11 @@ def _row_view(
     members = [known[ref] for ref in row.refs]
     warnings = tuple(dict.fromkeys(text for view in each for text in view.warnings))
     view = replace(last, ref=row.name, title=row.title, warnings=warnings)
-    return RowView(row, _with_sheet_for_all(workshop, view, members, jars), each)
+    return RowView(row, _with_sheet_for_all(workshop, view, members, amounts), each)
 
 
 def _with_sheet_for_all(
-    workshop: Workshop, view: PieceView, members: Sequence[Standing], jars: Jars
+    workshop: Workshop, view: PieceView, members: Sequence[Standing], amounts: Amounts
 ) -> PieceView:
     """Return the view with one batch and one pad for all, and the hands-on minutes of all."""
     step, papers, first = view.step, workshop.papers, members[0]
@@ -72,7 +71,8 @@ def _with_sheet_for_all(
     sheet = step_sheet(first.steps, step, area_m2, papers.products, papers.shop, woods)
     minutes = sum(step.hands_on.minutes(one.piece.area_m2) for one in members)
     for_all = replace(sheet, hands_on_min=minutes)
-    return replace(view, sheet=jars.named_in(for_all) if view.state is State.TO_DO else for_all)
+    told = amounts.told(for_all, members, at_hand=view.state is State.TO_DO)
+    return replace(view, sheet=told)
 
 
 def _ready_at(view: PieceView) -> float:

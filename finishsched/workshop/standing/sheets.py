@@ -3,29 +3,47 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
+from types import MappingProxyType
 
-from finishsched.mixing.amount import SMALLEST_BATCH_ML, pad_charge_ml, used_amount
+from finishsched.mixing.amount import SMALLEST_BATCH_ML
 from finishsched.mixing.cut import mix_for_volume
+from finishsched.mixing.learnt_use import MethodKey
+from finishsched.mixing.need import NO_PADS, Coat, OwnUses, PieceWork, coats_of, with_pads
 from finishsched.model.job import Piece
 from finishsched.model.lubricants import DRY, WATERS
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.shop import Shop
 from finishsched.model.step import Step
 from finishsched.safety.cautions import DEFERRAL, cautions_for
-from finishsched.units import AREA, CUT, MASS, VOLUME, show
-from finishsched.workshop.base.answers import MixLine, StepSheet
+from finishsched.units import AREA, CUT, show
+from finishsched.workshop.base.answers import MixLine, StepSheet, Takes
+from finishsched.workshop.base.shown import Shown, shown_of
 
 
 @dataclass(frozen=True, slots=True)
-class Need:
-    """What a step on a piece needs, before it is put in words."""
+class Work:
+    """One step on one piece, or on several that are worked as one."""
 
+    steps: Sequence[Step]
+    """All of the schedule's."""
+    step: Step
     area_m2: float
-    coats: int
-    """This coat and those after it that take the same mixture."""
-    volume_ml: float | None
-    mass_g: float | None
+    species: str = ""
+
+
+NO_USES: OwnUses = MappingProxyType({})
+
+
+@dataclass(frozen=True, slots=True)
+class Habit:
+    """What coats take here, and how long ago each pad was used; nothing known to begin with."""
+
+    own: OwnUses = field(default_factory=lambda: NO_USES)
+    since_s: Mapping[MethodKey, float] = field(default_factory=lambda: NO_PADS)
+
+
+NO_HABIT = Habit()
 
 
 def step_sheet(
@@ -36,42 +54,110 @@ def step_sheet(
     shop: Shop,
     made_of: str = "",
 ) -> StepSheet:
-    """Return the sheet of ``step`` on a piece of ``area_m2``, which is ``made_of`` some woods."""
+    """Return the sheet of ``step`` on a piece of ``area_m2``, which is ``made_of`` some woods.
+
+    How much it takes is told by ``with_amounts``.
+    """
     product = products.get(step.product or "")
-    need = _need(steps, step, area_m2)
-    mix, makes = _mix(step, product, need, products, shop)
     return StepSheet(
         step=step,
         steps_in_all=len(steps),
         product=_product_words(step, product, shop),
         abrasive=_abrasive_words(step),
         lubricant=_lubricant_words(step, products),
-        mix=mix,
-        mix_makes=makes,
+        mix=(),
+        mix_makes="",
         hands_on_min=step.hands_on.minutes(area_m2),
         cautions=cautions_for(
             step, brought_in(step, products), _laid_before(steps, step, products), made_of
         ),
         deferral=DEFERRAL,
-        volume_ml=need.volume_ml if mix else None,
     )
 
 
-def mixing_reasons(sheet: StepSheet, area_m2: float) -> list[str]:
+def with_amounts(
+    sheet: StepSheet,
+    work: Work,
+    products: Mapping[str, Product],
+    shop: Shop,
+    habit: Habit = NO_HABIT,
+) -> StepSheet:
+    """Return the sheet with what its coat takes, and what to mix for it and those like it.
+
+    By the account that a job's need is reckoned by: losses, a dry pad's charge, what bare wood
+    drinks, and what coats take here by what was logged.
+    """
+    product = products.get(sheet.step.product or "")
+    coats = _coats_alike(work, products, habit)
+    if product is None or not coats:
+        return sheet
+    first = coats[0]
+    by_mass = first.mixture.by_mass
+    whole = sum(coat.amount.likely for coat in coats)
+    # Told upwards, so that what was mixed as told is enough for every coat.
+    makes = whole if by_mass else shown_of(shop).measured_up(max(SMALLEST_BATCH_ML, whole))
+    takes = Takes(first.amount, by_mass, first.pad_ml)
+    return replace(
+        sheet,
+        mix=_mix(sheet.step, product, makes, products, shop, by_mass=by_mass),
+        mix_makes=_makes_words(makes, takes, len(coats), work.area_m2, shop),
+        taken=_makes_words(whole, takes, len(coats), work.area_m2, shop),
+        volume_ml=None if by_mass else whole,
+        takes=takes,
+    )
+
+
+def coat_ahead(work: Work, products: Mapping[str, Product], habit: Habit) -> Coat | None:
+    """Return the one coat that a step lays; None where it lays nothing or no amount is known."""
+    left = frozenset([work.step.key])
+    piece = PieceWork("", work.area_m2, work.species, tuple(work.steps), left)
+    coats = with_pads(coats_of(piece, products, habit.own)[0], habit.since_s)
+    return coats[0] if coats else None
+
+
+def habits_along(
+    steps: Sequence[Step], species: str, products: Mapping[str, Product], own: OwnUses
+) -> dict[str, Habit]:
+    """Return by step key how the pads are when each coat of a schedule is laid, one by one."""
+    every = frozenset(step.key for step in steps)
+    coats, _ = coats_of(PieceWork("", 1.0, species, tuple(steps), every), products, own)
+    last_s: dict[MethodKey, float] = {}
+    found: dict[str, Habit] = {}
+    for coat in coats:
+        since_s = {pad: coat.after_s - used_s for pad, used_s in last_s.items()}
+        found[coat.step.key] = Habit(own, since_s)
+        last_s[coat.mixture.product, coat.step.verb] = coat.after_s
+    return found
+
+
+def _coats_alike(work: Work, products: Mapping[str, Product], habit: Habit) -> tuple[Coat, ...]:
+    """Return this coat and those after it that take the same mixture."""
+    step = work.step
+    alike = [one.key for one in work.steps[step.number - 1 :] if _same_mixture(one, step)]
+    piece = PieceWork("", work.area_m2, work.species, tuple(work.steps), frozenset(alike))
+    coats, _ = coats_of(piece, products, habit.own)
+    return with_pads(coats, habit.since_s)
+
+
+def mixing_reasons(sheet: StepSheet, area_m2: float, shown: Shown) -> list[str]:
     """Return in words how the sheet's amounts came about."""
-    step = sheet.step
-    if not sheet.mix or step.spread is None:
+    step, takes = sheet.step, sheet.takes
+    if not sheet.mix or takes is None:
         return []
-    per_m2 = step.spread.ml_per_m2
-    laid = f"{per_m2:g} ml/m2" if per_m2 is not None else f"{step.spread.g_per_m2:g} g/m2"
+    laid = "what coats took here"
+    if step.spread is not None:
+        per_m2 = step.spread.ml_per_m2
+        laid = f"{per_m2:g} ml/m2" if per_m2 is not None else f"{step.spread.g_per_m2:g} g/m2"
     loss = 100 * step.verb.does.lost_share
-    held_ml = pad_charge_ml(step.verb)
-    held = f", {held_ml:g} ml kept by the pad (our assumption)" if held_ml else ""
     lost = f", {loss:g} % lost on the way (coatings texts)" if loss else ""
+    held = (
+        f", {shown.volume(takes.pad_ml)} for the dry pad (our assumption)" if takes.pad_ml else ""
+    )
     return [
         (
-            f"amount: {laid} laid on {area_m2:.3g} m2 for each coat{lost}{held}; "
-            f"never less than {SMALLEST_BATCH_ML:g} ml, which can just be measured"
+            f"amount: {laid} laid on {area_m2:.3g} m2{lost}{held}: likely {takes.words(shown)}, "
+            f"{takes.between(shown)}, as finishsched need reckons it; never less than "
+            f"{shown.volume(SMALLEST_BATCH_ML)} is mixed, which can just be measured"
         ),
         *_rule_of_the_mix(step),
     ]
@@ -86,17 +172,6 @@ def _rule_of_the_mix(step: Step) -> list[str]:
     return []
 
 
-def _need(steps: Sequence[Step], step: Step, area_m2: float) -> Need:
-    coats = sum(1 for other in steps[step.number - 1 :] if _same_mixture(other, step))
-    volume_ml = mass_g = None
-    if step.spread is not None and step.spread.ml_per_m2 is not None:
-        laid_ml = used_amount(step.spread.ml_per_m2, area_m2, coats, step.verb)
-        volume_ml = max(SMALLEST_BATCH_ML, laid_ml + pad_charge_ml(step.verb))
-    elif step.spread is not None and step.spread.g_per_m2 is not None:
-        mass_g = used_amount(step.spread.g_per_m2, area_m2, coats, step.verb)
-    return Need(area_m2, coats, volume_ml, mass_g)
-
-
 def _same_mixture(other: Step, step: Step) -> bool:
     """Tell whether ``other`` is a coat of the same step and round, of the same strength."""
     same_step = other.key.rpartition(".")[0] == step.key.rpartition(".")[0]
@@ -108,20 +183,21 @@ def _same_mixture(other: Step, step: Step) -> bool:
 
 
 def _mix(
-    step: Step, product: Product | None, need: Need, products: Mapping[str, Product], shop: Shop
-) -> tuple[tuple[MixLine, ...], str]:
-    if product is None or (need.volume_ml is None and need.mass_g is None):
-        return (), ""
-    makes = _makes_words(need, shop)
-    if need.volume_ml is None:
-        return (
-            MixLine(show(need.mass_g or 0.0, MASS, shop.units.mass, digits=2), product.title),
-        ), makes
+    step: Step,
+    product: Product,
+    makes: float,
+    products: Mapping[str, Product],
+    shop: Shop,
+    *,
+    by_mass: bool,
+) -> tuple[MixLine, ...]:
+    if by_mass:
+        return (MixLine(shown_of(shop).mass(makes), product.title),)
     if step.cut_g_per_l is not None and product.kind is ProductKind.FLAKES:
-        return _cut_lines(step.cut_g_per_l, product, need.volume_ml, products, shop), makes
+        return _cut_lines(step.cut_g_per_l, product, makes, products, shop)
     if step.thinned_percent:
-        return _thinned_lines(step.thinned_percent, product, need.volume_ml, products, shop), makes
-    return (MixLine(_volume(need.volume_ml, shop), product.title),), makes
+        return _thinned_lines(step.thinned_percent, product, makes, products, shop)
+    return (MixLine(shown_of(shop).volume(makes), product.title),)
 
 
 def _cut_lines(
@@ -134,10 +210,10 @@ def _cut_lines(
     batch = mix_for_volume(cut_g_per_l, volume_ml, shop.alcohol)
     thinner = products.get(product.thinner or "")
     alcohol = thinner.title if thinner else "alcohol"
-    by_weight = show(batch.alcohol_g, MASS, shop.units.mass, digits=2)
+    by_weight = shown_of(shop).mass(batch.alcohol_g)
     return (
-        MixLine(show(batch.flakes_g, MASS, shop.units.mass, digits=2), product.title),
-        MixLine(f"{_volume(batch.alcohol_ml, shop)} ({by_weight})", alcohol),
+        MixLine(shown_of(shop).mass(batch.flakes_g), product.title),
+        MixLine(f"{shown_of(shop).volume(batch.alcohol_ml)} ({by_weight})", alcohol),
     )
 
 
@@ -147,24 +223,18 @@ def _thinned_lines(
     thinner = products.get(product.thinner or "")
     thinner_ml = volume_ml * percent / 100
     return (
-        MixLine(_volume(volume_ml - thinner_ml, shop), product.title),
-        MixLine(_volume(thinner_ml, shop), thinner.title if thinner else "thinner"),
+        MixLine(shown_of(shop).volume(volume_ml - thinner_ml), product.title),
+        MixLine(shown_of(shop).volume(thinner_ml), thinner.title if thinner else "thinner"),
     )
 
 
-def _makes_words(need: Need, shop: Shop) -> str:
-    amount = (
-        _volume(need.volume_ml, shop)
-        if need.volume_ml is not None
-        else show(need.mass_g or 0.0, MASS, shop.units.mass, digits=2)
-    )
-    area = show(need.area_m2, AREA, shop.units.area, digits=2)
-    coats = "this coat" if need.coats == 1 else f"{need.coats} coats"
-    return f"{amount} for {coats} on {area}"
-
-
-def _volume(volume_ml: float, shop: Shop) -> str:
-    return show(volume_ml, VOLUME, shop.units.volume, digits=2)
+def _makes_words(makes: float, takes: Takes, coats: int, area_m2: float, shop: Shop) -> str:
+    amount = shown_of(shop).mass(makes) if takes.by_mass else shown_of(shop).volume(makes)
+    this_one = takes.words(shown_of(shop))
+    area = show(area_m2, AREA, shop.units.area, digits=2)
+    how_many = "this coat" if coats == 1 else f"{coats} coats"
+    apart = f"; this one takes {this_one}" if this_one != amount else ""
+    return f"{amount} for {how_many} on {area}{apart}"
 
 
 def _product_words(step: Step, product: Product | None, shop: Shop) -> str:

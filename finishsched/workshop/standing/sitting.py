@@ -152,12 +152,18 @@ def wet_below(standing: Standing) -> Step | None:
     return standing.step if progress is not None and progress.waiting else None
 
 
-def shares(standings: Sequence[Standing], whole: float | None) -> list[float | None]:
-    """Return what of an amount goes on each piece: by its area, or evenly where none is known."""
+def shares(
+    standings: Sequence[Standing], whole: float | None, charge: float = 0.0
+) -> list[float | None]:
+    """Return what of an amount goes on each piece: by its area, or evenly where none is known.
+
+    ``charge`` is what a dry pad kept of it, which went into the pad with the first piece.
+    """
     if whole is None:
         return [None] * len(standings)
     areas = [standing.piece.area_m2 for standing in standings]
     total = sum(areas)
-    if total <= 0 or max(areas) == min(areas):
-        return [whole / len(areas)] * len(areas)
-    return [whole * area / total for area in areas]
+    even = total <= 0 or max(areas) == min(areas)
+    parts = [1 / len(areas) if even else area / total for area in areas]
+    laid = [(whole - charge) * part for part in parts]
+    return [laid[0] + charge, *laid[1:]]

@@ -15,10 +15,10 @@ from finishsched.model.names import NaturalKey, natural
 from finishsched.model.schedule import Schedule, Verb
 from finishsched.model.step import Step
 from finishsched.workshop.base.answers import LogLine, PieceView, State, StepSheet
+from finishsched.workshop.base.shown import Shown
 from finishsched.workshop.base.spans import span
 from finishsched.workshop.base.words import entry_words
 from finishsched.workshop.standing.cure import CureRoom
-from finishsched.workshop.standing.sheets import mixing_reasons
 from finishsched.workshop.standing.waits import Laid
 
 LOG_LINES_SHOWN = 12
@@ -131,12 +131,14 @@ def urgency(view: PieceView) -> tuple[int, float, NaturalKey]:
     return _URGENCY.index(view.state), instant, natural(view.ref)
 
 
-def log_lines(entries: tuple[Event, ...], steps: tuple[Step, ...]) -> tuple[LogLine, ...]:
+def log_lines(
+    entries: tuple[Event, ...], steps: tuple[Step, ...], shown: Shown
+) -> tuple[LogLine, ...]:
     """Return the newest entries in words, the newest first."""
     by_key = {step.key: step for step in steps}
     newest = entries[-LOG_LINES_SHOWN:][::-1]
     return tuple(
-        LogLine(event.at, entry_words(event.what, by_key), getattr(event.what, "by", ""))
+        LogLine(event.at, entry_words(event.what, by_key, shown), getattr(event.what, "by", ""))
         for event in newest
     )
 
@@ -194,8 +196,6 @@ def _why(standing: Standing, room: CureRoom, clock: CureClock | None, state: Sta
     if clock is not None and step is not None and step.wait is not None:
         lines += _clock_reasons(standing, clock, step)
         lines += room.why(standing.laid, clock.now) if standing.laid is not None else ()
-    if standing.sheet is not None:
-        lines += mixing_reasons(standing.sheet, standing.piece.area_m2)
     return lines
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from datetime import datetime
 
 from finishsched.journal import events
@@ -189,8 +190,15 @@ def given_mark(event: Event) -> str:
     return str(getattr(event.what, "given", ""))
 
 
+def _in_short(what: events.Payload) -> events.Payload:
+    """Return an entry without its amount, which tells nobody which one it is."""
+    if isinstance(what, events.StepDone):
+        return replace(what, amount_ml=None, amount_g=None)
+    return what
+
+
 def _told(hanging: Sequence[Event], standing: Standing) -> str:
     steps = {step.key: step for step in standing.steps}
-    words = [entry_words(event.what, steps) for event in hanging[:MOST_TOLD]]
+    words = [entry_words(_in_short(event.what), steps) for event in hanging[:MOST_TOLD]]
     more = len(hanging) - MOST_TOLD
     return "; ".join([*words, *([f"and {more} more"] if more > 0 else [])])

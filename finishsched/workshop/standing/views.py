@@ -14,11 +14,13 @@ from finishsched.workshop.base.answers import (
     State,
     Window,
 )
+from finishsched.workshop.base.shown import shown_of
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.standing.air_view import air_view
+from finishsched.workshop.standing.amounts import Amounts, amounts_of
 from finishsched.workshop.standing.cure import CureRoom
-from finishsched.workshop.standing.jars import Jars
 from finishsched.workshop.standing.notices import journal_damage, nobody_looked, notices
+from finishsched.workshop.standing.sheets import mixing_reasons
 from finishsched.workshop.standing.sitting import coats_ahead
 from finishsched.workshop.standing.standing import Standing, urgency, view_of
 from finishsched.workshop.standing.where import cure_room, find, standings
@@ -64,8 +66,7 @@ def piece_view(workshop: Workshop, name: str, now: datetime) -> PieceView:
         RefusedError: when there is none, or more than one.
 
     """
-    view = view_of(find(workshop, name), cure_room(workshop), now)
-    return _from_jars(view, jars_of(workshop, now))
+    return _view(find(workshop, name), cure_room(workshop), amounts_of(workshop, now), now)
 
 
 def shop_notices(workshop: Workshop, now: datetime) -> tuple[str, ...]:
@@ -79,26 +80,32 @@ def shop_notices(workshop: Workshop, now: datetime) -> tuple[str, ...]:
 
 def _views(workshop: Workshop, now: datetime) -> tuple[PieceView, ...]:
     room = cure_room(workshop)
-    jars = jars_of(workshop, now)
-    views = (_view(standing, room, jars, now) for standing in standings(workshop))
+    amounts = amounts_of(workshop, now)
+    views = (_view(standing, room, amounts, now) for standing in standings(workshop))
     return beside(sorted(views, key=urgency), _windows(workshop, now))
 
 
-def jars_of(workshop: Workshop, now: datetime) -> Jars:
-    """Return the jars on the shelf of the shop."""
-    papers = workshop.papers
-    return Jars(shelf(workshop.book()), papers.products, papers.shop.units, now)
-
-
-def _from_jars(view: PieceView, jars: Jars) -> PieceView:
-    if view.state is not State.TO_DO or view.sheet is None:
-        return view
-    return replace(view, sheet=jars.named_in(view.sheet))
-
-
-def _view(standing: Standing, room: CureRoom, jars: Jars, now: datetime) -> PieceView:
-    view = _from_jars(view_of(standing, room, now), jars)
-    return replace(view, coats_ahead=len(coats_ahead(standing)))
+def _view(standing: Standing, room: CureRoom, amounts: Amounts, now: datetime) -> PieceView:
+    """Return the piece as it stands, its sheets with what their coats take."""
+    view = view_of(standing, room, now)
+    likely_at = view.clock.likely_at if view.clock is not None else None
+    at_hand = view.state is State.TO_DO
+    sheet, next_sheet = view.sheet, view.next_sheet
+    reasons: list[str] = []
+    if sheet is not None:
+        sheet = amounts.told(sheet, [standing], at_hand=at_hand)
+        shown = shown_of(amounts.papers.shop)
+        pad = amounts.habits.pads.words(sheet.step, now, shown) if view.clock is None else ""
+        reasons = [*mixing_reasons(sheet, standing.piece.area_m2, shown), *filter(None, [pad])]
+    if next_sheet is not None:
+        next_sheet = amounts.told(next_sheet, [standing], likely_at, at_hand=False)
+    return replace(
+        view,
+        sheet=sheet,
+        next_sheet=next_sheet,
+        why=(*view.why, *reasons),
+        coats_ahead=len(coats_ahead(standing)),
+    )
 
 
 def _air(workshop: Workshop, now: datetime) -> AirView:

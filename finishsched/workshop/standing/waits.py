@@ -12,19 +12,12 @@ from finishsched.drying.figures import Phase, mechanism_of
 from finishsched.journal import events
 from finishsched.journal.events import Event
 from finishsched.journal.marks import marks_of
-from finishsched.mixing.account import account_of
-from finishsched.mixing.amount import SMALLEST_BATCH_ML, pad_charge_ml, used_amount
 from finishsched.model.doing import Wets
 from finishsched.model.job import Piece
 from finishsched.model.lubricants import WATERS
 from finishsched.model.product import Mechanism, Product
 from finishsched.model.schedule import StageName, Verb, Wait
 from finishsched.model.step import Step
-
-TOLD_WITHIN = 0.1
-"""Amounts are told in two digits, upwards: this near to the schedule's it is the schedule's."""
-THINNEST, THICKEST = 0.3, 4.0
-"""A coat's amount over the schedule's is taken to be a slip of the pen outside this range."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +32,8 @@ class Laid:
     not_yet_at: tuple[datetime, ...] = ()
     ready_at: datetime | None = None
     """None too where it was only told afterwards that it was ready."""
+    seq: int | None = None
+    """The number of the entry; None for one not yet written."""
 
 
 def rest_and_coat(laid: Laid) -> Wait | None:
@@ -70,7 +65,9 @@ def waits_of(piece: Piece, steps: tuple[Step, ...], live: Iterable[Event]) -> di
         assert isinstance(done, events.StepDone)  # noqa: S101
         not_yet_at = tuple(event.at for event in mark.not_yet)
         ready_at = _looked_at(mark.ready)
-        found[step.key] = Laid(piece, step, steps, done, mark.done.at, not_yet_at, ready_at)
+        found[step.key] = Laid(
+            piece, step, steps, done, mark.done.at, not_yet_at, ready_at, mark.done.seq
+        )
     return found
 
 
@@ -124,24 +121,3 @@ def wait_kind(step: Step, products: Mapping[str, Product]) -> WaitKind:
     if step.coat < step.coats:
         return WaitKind.FIRST if step.coat == 1 else WaitKind.BETWEEN
     return WaitKind.AFTER
-
-
-def film_ratio(laid: Laid) -> float:
-    """Return the coat as laid over the coat as scheduled; 1 when its amount was not kept."""
-    spread, used_ml = laid.step.spread, laid.done.amount_ml
-    if (
-        laid.done.reckoned
-        or spread is None
-        or not spread.ml_per_m2
-        or used_ml is None
-        or laid.piece.area_m2 <= 0
-    ):
-        return 1.0
-    scheduled_ml = spread.ml_per_m2 * laid.piece.area_m2
-    told_ml = used_amount(scheduled_ml, 1.0, 1, laid.step.verb)
-    # Less than can be measured is never told to be mixed, so that much says nothing of the coat.
-    most_told_ml = max(SMALLEST_BATCH_ML, told_ml + pad_charge_ml(laid.step.verb))
-    if told_ml * (1 - TOLD_WITHIN) <= used_ml <= most_told_ml * (1 + TOLD_WITHIN):
-        return 1.0
-    ratio = account_of(used_ml, scheduled_ml, laid.step.verb).laid / scheduled_ml
-    return round(min(THICKEST, max(THINNEST, ratio)), 1)

@@ -11,6 +11,7 @@ from finishsched.journal.progress import Book
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.standing.cure import CureRoom
 from finishsched.workshop.standing.finding import loosely, unknown_piece
+from finishsched.workshop.standing.pads import pads_of
 from finishsched.workshop.standing.reckoning import standings_of
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.waits import Laid, waits_of
@@ -60,7 +61,8 @@ def _reckoned(workshop: Workshop, book: Book | None) -> _Reckoned:
     if kept.seq != book.last_seq:
         kept.standings, book = _standings(workshop, book)
         begun_at = _first_begun(kept.standings, book)
-        kept.room.take(book, _waits(kept.standings, book), begun_at)
+        waits, pads = _waits(kept.standings, book), pads_of(kept.standings)
+        kept.room.take(book, waits, begun_at, pads)
         kept.seq = book.last_seq
     return kept
 

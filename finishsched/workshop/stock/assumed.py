@@ -77,9 +77,9 @@ def _bare_wood(coats: Sequence[Coat], papers: Papers) -> Iterator[str]:
         takes = BARE_WOOD_TAKES_ML_PER_M2[pores]
         names = dict.fromkeys(coat.piece for coat in coats if coat.into_wood is pores)
         yield (
-            f"the first coat into bare wood takes {takes.likely:g} ml/m2 more "
-            f"({takes.low:g} to {takes.high:g}), {_pore_words(pores)}: {', '.join(names)} "
-            "(our assumption)"
+            f"of the first coat bare wood may drink {takes.likely:g} ml/m2 besides "
+            f"({takes.low:g} to {takes.high:g}), which the high figures count, "
+            f"{_pore_words(pores)}: {', '.join(names)} (our assumption)"
         )
     if any(_is_oil(coat, papers.products.get(coat.mixture.product)) for coat in coats):
         yield "an oil's own amount is what soaks in; bare wood adds nothing to it"

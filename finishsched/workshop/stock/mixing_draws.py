@@ -14,8 +14,8 @@ from finishsched.model.product import Product, ProductKind
 from finishsched.model.recipe import Weighed, weighed
 from finishsched.model.shop import Shop
 from finishsched.model.stock import Lot
-from finishsched.units import plain_number
 from finishsched.workshop.base.entries import RefusedError
+from finishsched.workshop.base.shown import Shown
 from finishsched.workshop.stock.shelf_entries import Mixed
 
 AS_TOLD = 0.02
@@ -159,6 +159,7 @@ def draws_for(
     wanted: Iterable[Wanted],
     chosen: Mapping[str, Sequence[Lot]],
     products: Mapping[str, Product],
+    shown: Shown,
 ) -> tuple[Draw, ...]:
     """Return what is taken from each lot; of a product without any lot nothing is.
 
@@ -168,12 +169,16 @@ def draws_for(
     """
     draws: list[Draw] = []
     for one in wanted:
-        draws += _draws(batch, one, chosen[one.product], products)
+        draws += _draws(batch, one, chosen[one.product], products, shown)
     return tuple(draws)
 
 
 def _draws(
-    batch: str, one: Wanted, lots: Sequence[Lot], products: Mapping[str, Product]
+    batch: str,
+    one: Wanted,
+    lots: Sequence[Lot],
+    products: Mapping[str, Product],
+    shown: Shown,
 ) -> list[Draw]:
     draws: list[Draw] = []
     share = 1.0
@@ -193,23 +198,28 @@ def _draws(
                 Draw(lot.name, amount if by_weight else None, None if by_weight else amount)
             )
     if lots and share > AS_TOLD:
-        raise _too_little(batch, one, lots, products)
+        raise _too_little(batch, one, lots, products, shown)
     return draws
 
 
 def _too_little(
-    batch: str, one: Wanted, lots: Sequence[Lot], products: Mapping[str, Product]
+    batch: str,
+    one: Wanted,
+    lots: Sequence[Lot],
+    products: Mapping[str, Product],
+    shown: Shown,
 ) -> RefusedError:
-    unit = "g" if lots[0].left_g is not None else "ml"
     whole = one.in_unit_of(lots[0], products) or 0.0
-    left = " and ".join(
-        f"{plain_number(lot.left)} {'g' if lot.left_g is not None else 'ml'} in {lot.name!r}"
-        for lot in lots
-    )
+    left = " and ".join(f"{_as_kept(lot.left, lot, shown)} in {lot.name!r}" for lot in lots)
     return RefusedError(
-        f"{batch!r} takes {plain_number(whole)} {unit} of {one.title}, and there is {left}",
+        f"{batch!r} takes {_as_kept(whole, lots[0], shown)} of {one.title}, and there is {left}",
         "mix less, log what was bought, or count what is left with stock --left",
     )
+
+
+def _as_kept(amount: float, lot: Lot, shown: Shown) -> str:
+    """Return an amount in words, by weight or by volume as the lot is kept."""
+    return shown.mass(amount, 3) if lot.left_g is not None else shown.volume(amount, 3)
 
 
 def density_g_per_ml(thing: Thing, products: Mapping[str, Product], shop: Shop) -> float | None:

@@ -6,17 +6,13 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from finishsched.journal.events import StepDone
-from finishsched.journal.progress import Book, StepStatus
+from finishsched.journal.progress import StepStatus
 from finishsched.mixing.consumables import Consumable, consumables_of
 from finishsched.mixing.need import (
     Coat,
-    LoggedUse,
-    OwnUses,
     PieceWork,
     Unreckoned,
     coats_of,
-    own_uses,
     with_pads,
 )
 from finishsched.mixing.supply import Supply, supply
@@ -29,8 +25,10 @@ from finishsched.workshop.base.documents import Papers
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.standing.several import ALL, choose
+from finishsched.workshop.standing.sheets import Habit
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.together import title_of_alike
+from finishsched.workshop.standing.uses import habits_of
 from finishsched.workshop.standing.where import standings
 from finishsched.workshop.stock.assumed import assumptions
 from finishsched.workshop.stock.shop_stock import shop_stock
@@ -102,17 +100,17 @@ def job_need(
         DocumentFaultsError: when the job's document has faults.
 
     """
-    book = workshop.book()
     question = NeedQuestion(job, pieces, whole)
-    stock = shop_stock(workshop, now)
-    return need_answer(question, standings(workshop, book), workshop.papers, book, stock)
+    stock, habits = shop_stock(workshop, now), habits_of(workshop)
+    habit = Habit(habits.own, habits.pads.since_s(now))
+    return need_answer(question, standings(workshop), workshop.papers, habit, stock)
 
 
 def need_answer(
     question: NeedQuestion,
     standings: Sequence[Standing],
     papers: Papers,
-    book: Book,
+    habit: Habit,
     stock: StockAnswer,
 ) -> NeedAnswer:
     """Return what the job takes.
@@ -126,7 +124,7 @@ def need_answer(
     readable = [standing for standing in chosen if standing.schedule is not None]
     scoped = _by_rows(readable, whole=question.whole)
     works = [work for work, _ in scoped]
-    coats, unreckoned = _all_coats(works, papers.products, _own_uses(standings, book))
+    coats, unreckoned = _all_coats(works, papers.products, habit)
     batches = [row.batch for row in stock.batches if row.usable]
     lots = [row.lot for row in stock.lots if row.usable]
     found = supply(coats, papers.products, papers.shop, batches, lots)
@@ -239,55 +237,15 @@ def _scope(standing: Standing, work: PieceWork) -> PieceScope:
 
 
 def _all_coats(
-    works: Iterable[PieceWork], products: Mapping[str, Product], own: OwnUses
+    works: Iterable[PieceWork], products: Mapping[str, Product], habit: Habit
 ) -> tuple[tuple[Coat, ...], tuple[Unreckoned, ...]]:
     coats: list[Coat] = []
     unreckoned: list[Unreckoned] = []
     for work in works:
-        some_coats, some_unreckoned = coats_of(work, products, own)
+        some_coats, some_unreckoned = coats_of(work, products, habit.own)
         coats += some_coats
         unreckoned += some_unreckoned
-    return with_pads(coats), tuple(dict.fromkeys(unreckoned))
-
-
-def _own_uses(standings: Iterable[Standing], book: Book) -> OwnUses:
-    """Return what coats take here, by every live entry that says how much was used."""
-    return own_uses(use for standing in standings for use in _logged(standing, book))
-
-
-def _logged(standing: Standing, book: Book) -> Iterator[LoggedUse]:
-    area_m2 = standing.piece.area_m2
-    # What bare wood drinks says nothing of how thick a coat is laid.
-    soaking = next((step for step in standing.steps if step.verb.lays_coats), None)
-    for event in book.told(standing.ref, StepDone):
-        done = event.what
-        step = standing.step_of(event, done.step) if isinstance(done, StepDone) else None
-        if not isinstance(done, StepDone) or step is None or step.product is None:
-            continue
-        if done.reckoned:
-            continue
-        if done.amount_ml:
-            per_m2 = done.amount_ml / area_m2
-            scheduled = step.spread.ml_per_m2 if step.spread else None
-            yield LoggedUse(
-                step.product,
-                step.verb,
-                by_mass=False,
-                per_m2=per_m2,
-                scheduled_per_m2=None if step == soaking else scheduled,
-                area_m2=area_m2,
-            )
-        if done.amount_g:
-            per_m2 = done.amount_g / area_m2
-            scheduled = step.spread.g_per_m2 if step.spread else None
-            yield LoggedUse(
-                step.product,
-                step.verb,
-                by_mass=True,
-                per_m2=per_m2,
-                scheduled_per_m2=scheduled,
-                area_m2=area_m2,
-            )
+    return with_pads(coats, habit.since_s), tuple(dict.fromkeys(unreckoned))
 
 
 def _notices(chosen: Iterable[Standing]) -> Iterator[str]:

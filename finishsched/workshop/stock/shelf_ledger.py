@@ -17,6 +17,7 @@ from finishsched.model.shop import Shop
 from finishsched.model.stock import Batch, Lot
 from finishsched.near import nearest
 from finishsched.workshop.base.entries import AHEAD, RefusedError
+from finishsched.workshop.base.shown import shown_of
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.stock.mixing_draws import (
     Wanted,
@@ -115,7 +116,7 @@ def _mixed(entry: Mixed, counter: Counter) -> NewEvent:
     _refuse_foreign(lots, wanted, counter.products)
     at = _not_before(at, lots, counter)
     chosen = chosen_lots(wanted, lots, counter.shelf, counter.products, at, counter.zone)
-    draws = draws_for(name, wanted, chosen, counter.products)
+    draws = draws_for(name, wanted, chosen, counter.products, shown_of(counter.shop))
     mixed = events.BatchMixed(
         batch=name,
         product=product.id,

@@ -6,7 +6,10 @@ from datetime import datetime
 
 from finishsched.journal.events import Event
 from finishsched.journal.shelf import shelf
+from finishsched.workshop.base.shown import shown_of
 from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.standing.sheets import Habit
+from finishsched.workshop.standing.uses import habits_of
 from finishsched.workshop.standing.where import standings
 from finishsched.workshop.stock.shelf_entries import StockEntry
 from finishsched.workshop.stock.shelf_ledger import stock_event
@@ -16,8 +19,11 @@ from finishsched.workshop.stock.stock import Judge, StockAnswer, coat_needs, sto
 def shop_stock(workshop: Workshop, now: datetime) -> StockAnswer:
     """Return every lot and batch with its age, what is left, and whether to trust it."""
     papers = workshop.papers
-    judge = Judge(papers.products, now, coat_needs(standings(workshop)))
-    return stock_answer(shelf(workshop.book()), judge, workshop.zone, papers.shop.units)
+    habits = habits_of(workshop)
+    habit = Habit(habits.own, habits.pads.since_s(now))
+    coats = coat_needs(standings(workshop), habit, papers.products)
+    judge = Judge(papers.products, now, coats, shown_of(papers.shop))
+    return stock_answer(shelf(workshop.book()), judge, workshop.zone, papers.shop)
 
 
 def log_stock(workshop: Workshop, entry: StockEntry, now: datetime) -> Event:

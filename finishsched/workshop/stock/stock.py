@@ -8,16 +8,17 @@ from datetime import datetime, tzinfo
 from enum import StrEnum
 
 from finishsched.journal.shelf import Shelf
-from finishsched.mixing.amount import pad_charge_ml, used_amount
 from finishsched.mixing.keeping import MONTH_S, Life, life_of
+from finishsched.mixing.need import Coat
 from finishsched.model.product import Product
-from finishsched.model.schedule import Spread
-from finishsched.model.shop import ShownUnits
+from finishsched.model.shop import Shop, ShownUnits
 from finishsched.model.step import Step
 from finishsched.model.stock import TEST_HOLDS, Batch, DropTest, Lot
 from finishsched.model.stock import same_strength as same_strength  # noqa: PLC0414  # asked for here
 from finishsched.units import plain_number
+from finishsched.workshop.base.shown import PLAIN, Shown, shown_of
 from finishsched.workshop.base.words import drop_words
+from finishsched.workshop.standing.sheets import Habit, Work, coat_ahead
 from finishsched.workshop.standing.standing import Standing
 
 EMPTY_BELOW = 0.05
@@ -100,6 +101,8 @@ class StockAnswer:
     units: ShownUnits
     lots: tuple[LotRow, ...]
     batches: tuple[BatchRow, ...]
+    shown: Shown = PLAIN
+    """By which units and which scale amounts are told."""
 
     def find(self, name: str) -> LotRow | BatchRow | None:
         """Return the row of the lot or batch of that name."""
@@ -114,6 +117,7 @@ class Judge:
     products: Mapping[str, Product]
     now: datetime
     coats: tuple[CoatNeed, ...] = ()
+    shown: Shown = PLAIN
 
     def lot(self, lot: Lot) -> LotRow:
         """Return the row of a lot."""
@@ -124,7 +128,8 @@ class Judge:
         amounts = (c.g if lot.left_g is not None else c.ml for c in plain if not c.thinned_percent)
         coat = max(amounts, default=0.0)
         states = _states(lot.left, lot.had, age_s, life, coat)
-        why = tuple(_why(life, lot.short, coat if StockState.LOW in states else 0.0))
+        told = self.shown.mass(coat) if lot.left_g is not None else self.shown.volume(coat)
+        why = tuple(_why(life, lot.short, told if coat and StockState.LOW in states else ""))
         return LotRow(_title(lot.product, product), age_s, life, states, why, lot)
 
     def batch(self, batch: Batch) -> BatchRow:
@@ -134,49 +139,56 @@ class Judge:
         life = life_of(product, mixed=True)
         coat = max((c.ml for c in self.coats if c.is_of(batch)), default=0.0)
         states = _by_drop(_states(batch.left_ml, batch.made_ml, age_s, life, coat), batch, self.now)
-        low = coat if StockState.LOW in states else 0.0
-        why = (*_why(life, batch.short, low), *_drop_words(batch.tested))
+        told = self.shown.volume(coat) if coat and StockState.LOW in states else ""
+        why = (*_why(life, batch.short, told), *_drop_words(batch.tested))
         return BatchRow(_title(batch.product, product), age_s, life, states, why, batch)
 
 
-def stock_answer(shelf: Shelf, judge: Judge, zone: tzinfo, units: ShownUnits) -> StockAnswer:
+def stock_answer(shelf: Shelf, judge: Judge, zone: tzinfo, shop: Shop) -> StockAnswer:
     """Return everything on the shelf as it stands at the judge's ``now``."""
     return StockAnswer(
         now=judge.now,
         zone=zone,
-        units=units,
+        units=shop.units,
+        shown=shown_of(shop),
         lots=tuple(sorted(map(judge.lot, shelf.lots), key=_is_empty)),
         batches=tuple(sorted(map(judge.batch, shelf.batches), key=_is_empty)),
     )
 
 
-def coat_needs(standings: Iterable[Standing]) -> tuple[CoatNeed, ...]:
+def coat_needs(
+    standings: Iterable[Standing], habit: Habit, products: Mapping[str, Product]
+) -> tuple[CoatNeed, ...]:
     """Return what the coats take that are in hand or come next, on every piece not finished."""
-    return tuple(
-        _coat_need(step, step.product, step.spread, area_m2)
-        for step, area_m2 in _coats_at_hand(standings)
-        if step.product is not None and step.spread is not None
-    )
+    return tuple(_coat_needs(standings, habit, products))
 
 
-def _coat_need(step: Step, product: str, spread: Spread, area_m2: float) -> CoatNeed:
-    laid_ml = used_amount(spread.ml_per_m2 or 0.0, area_m2, 1, step.verb)
-    laid_g = used_amount(spread.g_per_m2 or 0.0, area_m2, 1, step.verb)
+def _coat_needs(
+    standings: Iterable[Standing], habit: Habit, products: Mapping[str, Product]
+) -> Iterator[CoatNeed]:
+    known: dict[tuple[int, str, float], Coat | None] = {}
+    for standing in standings:
+        current, area_m2 = standing.step, standing.piece.area_m2
+        number = current.number if current is not None else len(standing.steps) + 2
+        for step in standing.steps[number - 1 : number + 1]:
+            key = (id(standing.steps), step.key, area_m2)
+            if key not in known:
+                work = Work(standing.steps, step, area_m2, standing.piece.species)
+                known[key] = coat_ahead(work, products, habit) if step.product else None
+            coat = known[key]
+            if coat is not None:
+                yield _coat_need(step, coat)
+
+
+def _coat_need(step: Step, coat: Coat) -> CoatNeed:
+    amount, by_mass = coat.amount.likely, coat.mixture.by_mass
     return CoatNeed(
-        product=product,
+        product=coat.mixture.product,
         cut_g_per_l=step.cut_g_per_l,
         thinned_percent=step.thinned_percent,
-        ml=laid_ml + pad_charge_ml(step.verb) if laid_ml else 0.0,
-        g=laid_g,
+        ml=0.0 if by_mass else amount,
+        g=amount if by_mass else 0.0,
     )
-
-
-def _coats_at_hand(standings: Iterable[Standing]) -> Iterator[tuple[Step, float]]:
-    for standing in standings:
-        current = standing.step
-        if current is not None:
-            for step in standing.steps[current.number - 1 : current.number + 1]:
-                yield step, standing.piece.area_m2
 
 
 def _states(
@@ -213,7 +225,7 @@ def _drop_words(drop: DropTest | None) -> Iterator[str]:
     yield f"a drop on glass on {drop.at.date()}: {drop_words(drop.hard_after_s)}"
 
 
-def _why(life: Life, short: bool, coat: float) -> Iterator[str]:  # noqa: FBT001  # a mark
+def _why(life: Life, short: bool, coat: str) -> Iterator[str]:  # noqa: FBT001  # a mark
     ages = [
         f"{words} {plain_number(seconds / MONTH_S, 2)} months"
         for words, seconds in (
@@ -225,7 +237,7 @@ def _why(life: Life, short: bool, coat: float) -> Iterator[str]:  # noqa: FBT001
     ]
     yield f"{', '.join(ages) or 'no limit of age'} ({life.source})"
     if coat:
-        yield f"the next coat takes about {plain_number(coat, 2)} with what the pad holds"
+        yield f"the next coat takes about {coat}, with what a dry pad holds"
     if short:
         yield "more was taken than there was by the journal: count it with stock --left"
 

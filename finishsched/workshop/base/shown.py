@@ -1,0 +1,69 @@
+"""Amounts as a shop's people read them: in its units, and no finer than its scale reads."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from finishsched.model.shop import Shop
+from finishsched.units import LENGTH, MASS, TEMPERATURE, VOLUME, convert, show
+
+ROUNDING = 1e-6
+"""What sums of floats may miss."""
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """By which units and which scale amounts are told."""
+
+    volume_unit: str = "ml"
+    mass_unit: str = "g"
+    length_unit: str = "mm"
+    temperature_unit: str = "degC"
+    scale_g: float = 0.0
+    """The smallest step that the scale shows; 0 where it is not known."""
+
+    def volume(self, ml: float, digits: int = 2) -> str:
+        """Return a volume in words, to so many significant digits."""
+        return show(ml, VOLUME, self.volume_unit, digits=digits)
+
+    def measured_up(self, ml: float, digits: int = 2) -> float:
+        """Return the least volume that is told in so many digits and is no less than ``ml``."""
+        shown = convert(ml, VOLUME, self.volume_unit)
+        if shown <= 0:
+            return ml
+        step = 10.0 ** min(0, math.floor(math.log10(shown)) + 1 - digits)
+        return ml * (math.ceil(shown / step - ROUNDING) * step) / shown
+
+    def mass(self, g: float, digits: int = 2) -> str:
+        """Return a mass in words, to so many significant digits, and none that no scale shows.
+
+        What is less than half of the scale's step is told as such.
+        """
+        if not self.scale_g > 0 or g <= 0:
+            return show(g, MASS, self.mass_unit, digits=digits)
+        if g < self.scale_g / 2:
+            return f"under {show(self.scale_g, MASS, self.mass_unit, digits=1)}"
+        shown, step = (convert(one, MASS, self.mass_unit) for one in (g, self.scale_g))
+        places = min(digits - 1 - math.floor(math.log10(shown)), -math.floor(math.log10(step)))
+        text = f"{shown:.{max(0, places)}f}"
+        return f"{text.rstrip('0').rstrip('.') if '.' in text else text} {self.mass_unit}"
+
+    def length(self, mm: float) -> str:
+        """Return a length in words."""
+        return show(mm, LENGTH, self.length_unit)
+
+    def degrees(self, celsius: float) -> str:
+        """Return a temperature in words."""
+        return show(celsius, TEMPERATURE, self.temperature_unit)
+
+
+PLAIN = Shown()
+"""For a shop of which nothing is known."""
+
+
+def shown_of(shop: Shop) -> Shown:
+    """Return by which units and which scale amounts are told in ``shop``."""
+    units = shop.units
+    scale_g = shop.tools.scale_g
+    return Shown(units.volume, units.mass, units.length, units.temperature, scale_g)

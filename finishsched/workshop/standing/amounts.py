@@ -1,0 +1,66 @@
+"""What the coats ahead take, as every face tells it: by the one account, and out of which jar."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import datetime
+
+from finishsched.journal.shelf import shelf
+from finishsched.mixing.learnt_use import MethodKey
+from finishsched.workshop.base.answers import StepSheet
+from finishsched.workshop.base.documents import Papers
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.standing.jars import Jars
+from finishsched.workshop.standing.sheets import Habit, Work, with_amounts
+from finishsched.workshop.standing.standing import Standing
+from finishsched.workshop.standing.uses import Habits, habits_of
+
+
+@dataclass(frozen=True, slots=True)
+class Amounts:
+    """What is needed to tell what a coat takes at ``now``; each kind of coat is worked out once."""
+
+    papers: Papers
+    habits: Habits
+    jars: Jars
+    now: datetime
+    known: dict[tuple[object, ...], tuple[StepSheet, StepSheet]] = field(default_factory=dict)
+    """Each sheet that was asked about, and as it was told."""
+    pads: dict[datetime, Mapping[MethodKey, float]] = field(default_factory=dict)
+
+    def told(
+        self,
+        sheet: StepSheet,
+        pieces: Sequence[Standing],
+        at: datetime | None = None,
+        *,
+        at_hand: bool = True,
+    ) -> StepSheet:
+        """Return the sheet of a step on some pieces at once with what it takes.
+
+        ``at`` is when it is begun, now where nothing is said. The jar is named of what is
+        ``at_hand``.
+        """
+        at = max(self.now, at or self.now)
+        area_m2 = sum(one.piece.area_m2 for one in pieces)
+        species = " ".join(dict.fromkeys(one.piece.species for one in pieces))
+        key = (id(sheet), area_m2, species, at, at_hand)
+        if key not in self.known:
+            work = Work(pieces[0].steps, sheet.step, area_m2, species)
+            papers = self.papers
+            told = with_amounts(sheet, work, papers.products, papers.shop, self._habit(at))
+            self.known[key] = sheet, self.jars.named_in(told) if at_hand else told
+        return self.known[key][1]
+
+    def _habit(self, at: datetime) -> Habit:
+        if at not in self.pads:
+            self.pads[at] = self.habits.pads.since_s(at)
+        return Habit(self.habits.own, self.pads[at])
+
+
+def amounts_of(workshop: Workshop, now: datetime) -> Amounts:
+    """Return what tells the amounts of the shop at ``now``."""
+    papers = workshop.papers
+    jars = Jars(shelf(workshop.book()), papers.products, papers.shop.units, now)
+    return Amounts(papers, habits_of(workshop), jars, now)

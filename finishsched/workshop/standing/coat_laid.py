@@ -1,0 +1,44 @@
+"""How heavy a coat was laid, by what was logged of it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from finishsched.mixing.account import TOLD_WITHIN, account_of
+from finishsched.mixing.amount import SMALLEST_BATCH_ML, pad_charge_ml, used_amount
+
+if TYPE_CHECKING:
+    from finishsched.workshop.standing.waits import Laid
+
+THINNEST, THICKEST = 0.3, 4.0
+"""A coat's amount over the schedule's is taken to be a slip of the pen outside this range."""
+
+
+def film_ratio(laid: Laid, soaks_ml: float, *, charged: bool) -> float:
+    """Return the coat as laid over the coat as scheduled; 1 when its amount was not kept.
+
+    ``soaks_ml`` is what bare wood drinks besides, ``charged`` whether the pad had its charge.
+    """
+    spread, used_ml = laid.step.spread, laid.done.amount_ml
+    if (
+        laid.done.reckoned
+        or spread is None
+        or not spread.ml_per_m2
+        or used_ml is None
+        or laid.piece.area_m2 <= 0
+    ):
+        return 1.0
+    scheduled_ml = spread.ml_per_m2 * laid.piece.area_m2
+    takes_ml = used_amount(scheduled_ml, 1.0, 1, laid.step.verb)
+    told_ml = takes_ml if charged else takes_ml + pad_charge_ml(laid.step.verb)
+    if _is_near(used_ml, takes_ml) or _is_near(used_ml, told_ml) or takes_ml < used_ml < told_ml:
+        return 1.0
+    # Whoever logs the least that can be measured says what was mixed, not what was used of it.
+    if told_ml < SMALLEST_BATCH_ML and _is_near(used_ml, SMALLEST_BATCH_ML):
+        return 1.0
+    account = account_of(used_ml, scheduled_ml, laid.step.verb, soaks=soaks_ml, charged=charged)
+    return round(min(THICKEST, max(THINNEST, account.laid / scheduled_ml)), 1)
+
+
+def _is_near(used_ml: float, told_ml: float) -> bool:
+    return told_ml * (1 - TOLD_WITHIN) <= used_ml <= told_ml * (1 + TOLD_WITHIN)

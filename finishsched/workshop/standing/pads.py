@@ -1,0 +1,96 @@
+"""The pads and cloths of the shop: which have their charge, and when each was used last.
+
+Nothing is stored of them: a pad of one product and one way of laying it is as the coats left it
+that were logged, on any piece. In its closed box it stays charged for a week.
+"""
+
+from __future__ import annotations
+
+import sys
+from bisect import bisect_left
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from types import MappingProxyType
+from typing import TYPE_CHECKING
+
+from finishsched.mixing.account import charges_a_pad
+from finishsched.mixing.amount import pad_charge_ml
+from finishsched.mixing.learnt_use import MethodKey
+from finishsched.model.step import Step
+from finishsched.workshop.base.shown import Shown
+from finishsched.workshop.base.spans import span
+
+if TYPE_CHECKING:
+    from finishsched.workshop.standing.standing import Standing
+
+NOT_WRITTEN = sys.maxsize
+"""An entry not yet written comes after all that are."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pads:
+    """When each pad was used, in order: the instants, and the entries' numbers beside them."""
+
+    uses: Mapping[MethodKey, tuple[tuple[datetime, int], ...]]
+
+    def last_use(self, step: Step, at: datetime, seq: int | None = None) -> datetime | None:
+        """Return when the pad of ``step`` was used last before ``at``; None for a fresh one.
+
+        ``seq`` is the number of the entry that is asked about; None for one not yet written.
+        """
+        uses = self.uses.get(key_of(step), ())
+        before = bisect_left(uses, (at, NOT_WRITTEN if seq is None else seq))
+        return uses[before - 1][0] if before else None
+
+    def is_charged(self, step: Step, at: datetime, seq: int | None = None) -> bool:
+        """Tell whether the pad of ``step`` has its charge at ``at``."""
+        last = self.last_use(step, at, seq)
+        return not charges_a_pad((at - last).total_seconds() if last is not None else None)
+
+    def since_s(self, at: datetime) -> dict[MethodKey, float]:
+        """Return how long before ``at`` each pad was used last, in seconds."""
+        return {
+            pad: (at - before[-1]).total_seconds()
+            for pad, uses in self.uses.items()
+            if (before := [use for use, _ in uses if use <= at])
+        }
+
+    def words(self, step: Step, at: datetime, shown: Shown) -> str:
+        """Say how the pad of ``step`` is at ``at``; empty for a step that has none."""
+        held_ml = pad_charge_ml(step.verb)
+        if not held_ml or step.product is None:
+            return ""
+        last, held = self.last_use(step, at), shown.volume(held_ml)
+        if last is None:
+            return f"pad: none has been charged with this yet; a dry one takes {held} first"
+        ago = span((at - last).total_seconds())
+        if self.is_charged(step, at):
+            return f"pad: charged, last used {ago} ago; it keeps for a week in a closed box"
+        return f"pad: last used {ago} ago, so taken to be dry: {held} go into it first"
+
+
+NO_PADS = Pads(MappingProxyType({}))
+
+
+def key_of(step: Step) -> MethodKey:
+    """Return by what the pad of a step is known."""
+    return step.product or "", step.verb
+
+
+def pads_of(found: Iterable[Standing]) -> Pads:
+    """Return the pads as all coats of the pieces ``found`` have left them."""
+    uses: dict[MethodKey, list[tuple[datetime, int]]] = defaultdict(list)
+    for standing in found:
+        for step, at, seq in _laid(standing):
+            uses[key_of(step)].append((at, seq))
+    return Pads(MappingProxyType({pad: tuple(sorted(each)) for pad, each in uses.items()}))
+
+
+def _laid(standing: Standing) -> Iterator[tuple[Step, datetime, int]]:
+    """Give every coat of a piece that was laid with a pad or cloth."""
+    done = standing.progress.done if standing.progress is not None else ()
+    for step, event in done:
+        if step.product is not None and pad_charge_ml(step.verb):
+            yield step, event.at, event.seq

@@ -1,0 +1,81 @@
+"""Comparing what two faces of the program say at one moment; each difference is told in words."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from datetime import datetime, timedelta
+from typing import TYPE_CHECKING
+
+from finishsched.model.names import in_words
+
+if TYPE_CHECKING:
+    from obedient import Maker
+
+ALIKE = 0.01
+"""The share by which figures that are reckoned by one account may differ."""
+FILM_ALIKE = 0.06
+"""Amounts are told in two digits, so that film may move by a twentieth as it is logged."""
+MINUTE = timedelta(minutes=1)
+
+
+def compare_with_plan(maker: Maker, best: dict | None) -> None:
+    """Tell where the plan has something else first at this very moment."""
+    soon = maker.now + MINUTE
+    first = [
+        (step["piece"], step["step"])
+        for step in maker.asked("plan")["steps"]
+        if step["person"] and datetime.fromisoformat(step["start"]) <= soon
+    ]
+    named = (best["piece"], best["step"]) if best else None
+    if best and best["only_dry_check"] and best["piece"] in [piece for piece, _ in first]:
+        return  # the plan names the rest that begins by itself after that check
+    if first and named not in first:
+        maker.found.append(f"at {maker.now}: the plan has {first}, due names {named}")
+
+
+def compare_clocks(maker: Maker, due: dict) -> None:
+    """Tell where the plan lets the next step begin sooner than the clock of a wait has it."""
+    ready = {one["piece"]: datetime.fromisoformat(one["ready_likely"]) for one in due["clocks"]}
+    starts: dict[str, list[datetime]] = defaultdict(list)
+    for step in maker.asked("plan")["steps"]:
+        if step["person"] and not step["under_way"]:
+            starts[step["piece"]].append(datetime.fromisoformat(step["start"]))
+    for piece, likely in ready.items():
+        first = min(starts.get(piece, [likely]))
+        if first < likely - MINUTE and likely > maker.now + MINUTE:
+            maker.found.append(f"at {maker.now}: {piece} is likely ready {likely}, planned {first}")
+
+
+def compare_amounts(maker: Maker, row: dict, view: dict) -> None:
+    """Tell where ``need`` and ``due`` reckon another amount, likely or at either end."""
+    job, name = view["piece"].split("/")
+    coats = maker.asked("need", job)["pieces"]
+    wanted = in_words(row["pieces"])
+    mine = [
+        coat for coat in coats if coat["step_key"] == view["step_key"] and coat["piece"] == wanted
+    ]
+    unit = "g" if row.get("takes_g") is not None else "ml"
+    for due_key, need_key in (("takes", "amount"), ("takes_low", "low"), ("takes_high", "high")):
+        told = row[f"{due_key}_{unit}"]
+        needed = sum(coat[f"{need_key}_{unit}"] or 0.0 for coat in mine)
+        pad = sum(coat["pad_ml"] for coat in mine) - (row["pad_ml"] or 0.0)
+        if told is None or abs(told - (needed - pad)) > ALIKE * told:
+            maker.found.append(
+                f"at {maker.now}: {name} {view['step']}: due {due_key} {told} {unit}, need {needed}"
+            )
+
+
+def compare_film(maker: Maker, view: dict, before: float | None) -> float | None:
+    """Return the likely film that a coat is said to leave; tell where logging it changed that."""
+    film = maker.asked("film", view["piece"])
+    row = next(one for one in film["steps"] if one["step"] == view["step_key"])
+    left = float(row["film_um"]["likely"])
+    if before is not None and abs(left - before) > max(0.3, FILM_ALIKE * before):
+        maker.found.append(
+            f"at {maker.now}: {view['piece']} {view['step']}: film {before:.1f} um, "
+            f"once logged {left:.1f} um"
+        )
+    odds = row["odds_percent"]
+    if before is None and film["confirm"]["needed"] and odds is not None:
+        maker.found.append(f"at {maker.now}: film asks to confirm {view['step']}: {odds:.0f} %")
+    return left
