@@ -2,23 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from finishsched.mixing.account import TOLD_WITHIN, account_of
 from finishsched.mixing.amount import SMALLEST_BATCH_ML, pad_charge_ml, used_amount
+from finishsched.mixing.bare_wood import soaks_of
 
 if TYPE_CHECKING:
+    from finishsched.model.product import Product
+    from finishsched.workshop.standing.pads import Pads
     from finishsched.workshop.standing.waits import Laid
 
 THINNEST, THICKEST = 0.3, 4.0
 """A coat's amount over the schedule's is taken to be a slip of the pen outside this range."""
 
 
-def film_ratio(laid: Laid, soaks_ml: float, *, charged: bool) -> float:
-    """Return the coat as laid over the coat as scheduled; 1 when its amount was not kept.
-
-    ``soaks_ml`` is what bare wood drinks besides, ``charged`` whether the pad had its charge.
-    """
+def film_ratio(laid: Laid, products: Mapping[str, Product], pads: Pads) -> float:
+    """Return the coat as laid over the coat as scheduled; 1 when its amount was not kept."""
     spread, used_ml = laid.step.spread, laid.done.amount_ml
     if (
         laid.done.reckoned
@@ -28,7 +29,10 @@ def film_ratio(laid: Laid, soaks_ml: float, *, charged: bool) -> float:
         or laid.piece.area_m2 <= 0
     ):
         return 1.0
-    scheduled_ml = spread.ml_per_m2 * laid.piece.area_m2
+    area_m2 = laid.piece.area_m2
+    soaks_ml = area_m2 * soaks_of(laid.step, laid.steps, laid.piece.species, products).likely
+    charged = pads.is_charged(laid.step, laid.at, laid.seq)
+    scheduled_ml = spread.ml_per_m2 * area_m2
     takes_ml = used_amount(scheduled_ml, 1.0, 1, laid.step.verb)
     told_ml = takes_ml if charged else takes_ml + pad_charge_ml(laid.step.verb)
     if _is_near(used_ml, takes_ml) or _is_near(used_ml, told_ml) or takes_ml < used_ml < told_ml:

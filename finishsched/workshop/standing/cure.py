@@ -34,7 +34,6 @@ from finishsched.drying.limits import (
 from finishsched.drying.redry import Layer, redrying
 from finishsched.drying.species import density_kg_per_m3
 from finishsched.journal.progress import AirFigures, Book
-from finishsched.mixing.bare_wood import soaks_of
 from finishsched.model.product import Mechanism, Product
 from finishsched.model.schedule import Verb, Wait
 from finishsched.model.shop import Air
@@ -92,11 +91,7 @@ class CureRoom:
         self._learnt: dict[Group, Learnt] = {}
 
     def take(
-        self,
-        book: Book,
-        waits: Iterable[Laid],
-        begun_at: datetime | None = None,
-        pads: Pads = NO_PADS,
+        self, book: Book, waits: Iterable[Laid], begun_at: datetime | None, pads: Pads
     ) -> None:
         """Take in what the journal says now: readings of the air, and dry checks as evidence.
 
@@ -285,9 +280,7 @@ class CureRoom:
 
     def film_ratio(self, laid: Laid) -> float:
         """Return the coat as laid over the coat as scheduled; 1 when its amount was not kept."""
-        soaks = soaks_of(laid.step, laid.steps, laid.piece.species, self._products).likely
-        charged = self._pads.is_charged(laid.step, laid.at, laid.seq)
-        return film_ratio(laid, soaks * laid.piece.area_m2, charged=charged)
+        return film_ratio(laid, self._products, self._pads)
 
     def heavy(self, laid: Laid) -> CoatWarning | None:
         """Return what a coat laid much heavier than scheduled means; None for others."""
