@@ -29,6 +29,7 @@ from finishsched.planning.steady import (
     gone_by,
     work_tonight_min,
 )
+from finishsched.planning.tonight import begun_now
 from finishsched.refusals import RefusalError
 
 WORTH_MIN = 30
@@ -123,7 +124,7 @@ def replan(
         plan = held_back(problem, _plain_unless_it_pays(problem, best))
         return Replanned(problem, plan, score(problem, plan), (), kept=False)
     found, keeping = _going_on(problem, old, steady)
-    plan = held_back(problem, found)
+    plan = held_back(problem, begun_now(problem, found))
     moved = changes(old, plan, problem)
     kept = all(change.kind is ChangeKind.GONE for change in moved)
     return Replanned(problem, plan, score(problem, plan), moved, kept, keeping)

@@ -197,7 +197,7 @@ def test_everything_taken_for_granted_is_said(workshop, at):
         "10 % of what is used to pad is lost",
         "takes up 10 ml before it lays anything",
         "10 ml in all",
-        "bare wood may drink 20 ml/m2 besides (10 to 30), which the high figures count",
+        "bare wood may drink 20 ml/m2 besides (10 ml/m2 to 30 ml/m2), which the high figures count",
         "its pores being closed: box/lid",
         "box/body",
         "let down with alcohol",

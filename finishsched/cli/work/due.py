@@ -166,5 +166,5 @@ def _piece_lines(
         for line in sheet_lines(view.sheet, safety.read):
             yield f"      {line}"
     if why:
-        for reason in view.why:
+        for reason in (*view.why, *view.how_much):
             yield f"      why  {reason}"

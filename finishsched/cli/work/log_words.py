@@ -23,6 +23,7 @@ from finishsched.workshop.log.log import Taken, remarks_on
 from finishsched.workshop.safety.cautions_today import caution_hash, read_today
 from finishsched.workshop.safety.rags import open_rags
 from finishsched.workshop.standing.earlier import entries_of
+from finishsched.workshop.standing.row_views import row_views
 from finishsched.workshop.standing.several import find_several
 from finishsched.workshop.standing.views import piece_view
 from finishsched.workshop.standing.where import find
@@ -40,6 +41,7 @@ def taken_data(workshop: Workshop, taken: Taken, now: datetime) -> dict[str, Any
         "warnings": list(_remarks(workshop, taken, now)),
         "rags": _rags(workshop, taken, now),
         "next": _next_of(workshop, taken, now),
+        "rows": _rows_of(workshop, taken, now),
     }
 
 
@@ -60,7 +62,8 @@ def taken_lines(workshop: Workshop, taken: Taken, before: Book, now: datetime) -
             yield f"{in_words(refs)}: {words}"
         yield from _next(views, workshop)
     yield from (f"  {one_line(line)}" for line in taken.apart)
-    yield from _needs(workshop, taken, views, now)
+    rows = [row.view for row in row_views(workshop, views, now)]
+    yield from _needs(workshop, taken, rows, now)
     if taken.kept:
         yield f"  kept as it is: {in_words(taken.kept)}"
     yield from (f"  mind: {one_line(one)}" for one in _remarks(workshop, taken, now))
@@ -75,6 +78,14 @@ def _next_of(workshop: Workshop, taken: Taken, now: datetime) -> list[dict[str, 
         return []
     read = _read(workshop, taken, now)
     return [_next_data(view, read) for view in _views(workshop, taken, now)]
+
+
+def _rows_of(workshop: Workshop, taken: Taken, now: datetime) -> list[dict[str, Any]]:
+    """Return what comes next of the pieces that are worked as one, with the amounts for all."""
+    views = [] if taken.trial else _views(workshop, taken, now)
+    rows = row_views(workshop, views, now) if len(views) > 1 else ()
+    read = _read(workshop, taken, now)
+    return [_next_data(row.view, read) | {"pieces": list(row.row.refs)} for row in rows]
 
 
 def listed_data(workshop: Workshop, name: str) -> dict[str, Any]:
@@ -146,10 +157,13 @@ def _next(views: list[PieceView], workshop: Workshop) -> Iterator[str]:
     by_words: dict[tuple[str, ...], list[str]] = defaultdict(list)
     for view in views:
         by_words[tuple(after_entry(view, "", workshop.zone))[1:]].append(view.ref)
+    only, rests = len(by_words) == 1, {lines[1:] for lines in by_words}
     for lines, refs in by_words.items():
-        only = len(by_words) == 1
-        for at, line in enumerate(lines):
+        head = lines[:1] if len(rests) == 1 else lines
+        for at, line in enumerate(head):
             yield line if only or at else f"  {in_words(refs)}: {line.strip()}"
+    if len(rests) == 1:
+        yield from rests.pop()
 
 
 def _needs(

@@ -124,6 +124,7 @@ def piece_data(view: PieceView) -> dict[str, Any]:
         "cautions": [caution.text for caution in sheet.cautions] if sheet else [],
         "deferral": sheet.deferral if sheet and sheet.cautions else None,
         "warnings": list(view.warnings),
+        "how_much": list(view.how_much),
         "due": view.due.isoformat() if view.due else None,
     }
 

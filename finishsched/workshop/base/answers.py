@@ -147,6 +147,8 @@ class PieceView:
     """Before a coat: what speaks against laying it now, and what to do, the gravest first."""
     coats_ahead: int = 0
     """How many coats can follow one another on it now, with no dry check between."""
+    how_much: tuple[str, ...] = ()
+    """How the sheet's amounts came about, and how its pad is."""
     changed_schedule: bool = False
     """True when the schedule's document differs from the snapshot that this piece runs on."""
 

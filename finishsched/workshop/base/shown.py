@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from finishsched.model.shop import Shop
 from finishsched.units import LENGTH, MASS, TEMPERATURE, VOLUME, convert, show
 
+TWO_DROPS_ML = 0.1
+"""Finer no volume is told (a drop of alcohol is about 0.03 ml, common practice)."""
 ROUNDING = 1e-6
 """What sums of floats may miss."""
 
@@ -24,8 +26,12 @@ class Shown:
     """The smallest step that the scale shows; 0 where it is not known."""
 
     def volume(self, ml: float, digits: int = 2) -> str:
-        """Return a volume in words, to so many significant digits."""
-        return show(ml, VOLUME, self.volume_unit, digits=digits)
+        """Return a volume in words, to so many significant digits, and no finer than two drops."""
+        shown = convert(ml, VOLUME, self.volume_unit)
+        drops = convert(TWO_DROPS_ML, VOLUME, self.volume_unit)
+        if 0 < shown < drops / 2:
+            return f"under {show(TWO_DROPS_ML, VOLUME, self.volume_unit, digits=1)}"
+        return f"{_no_finer(shown, drops, digits)} {self.volume_unit}"
 
     def measured_up(self, ml: float, digits: int = 2) -> float:
         """Return the least volume that is told in so many digits and is no less than ``ml``."""
@@ -45,9 +51,7 @@ class Shown:
         if g < self.scale_g / 2:
             return f"under {show(self.scale_g, MASS, self.mass_unit, digits=1)}"
         shown, step = (convert(one, MASS, self.mass_unit) for one in (g, self.scale_g))
-        places = min(digits - 1 - math.floor(math.log10(shown)), -math.floor(math.log10(step)))
-        text = f"{shown:.{max(0, places)}f}"
-        return f"{text.rstrip('0').rstrip('.') if '.' in text else text} {self.mass_unit}"
+        return f"{_no_finer(shown, step, digits)} {self.mass_unit}"
 
     def length(self, mm: float) -> str:
         """Return a length in words."""
@@ -56,6 +60,15 @@ class Shown:
     def degrees(self, celsius: float) -> str:
         """Return a temperature in words."""
         return show(celsius, TEMPERATURE, self.temperature_unit)
+
+
+def _no_finer(value: float, step: float, digits: int) -> str:
+    """Return a number to so many significant digits, with no more places than ``step`` has."""
+    if value <= 0:
+        return "0"
+    places = min(digits - 1 - math.floor(math.log10(value)), -math.floor(math.log10(step)))
+    text = f"{value:.{max(0, places)}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
 
 
 PLAIN = Shown()

@@ -10,6 +10,7 @@ from finishsched.model.room import Room
 from finishsched.model.step import Step
 from finishsched.workshop.plan.hands_and_hours import Place
 from finishsched.workshop.plan.step_in_shop import dusty, room_of
+from finishsched.workshop.plan.work_left import last_dust
 from finishsched.workshop.standing.standing import Standing
 
 
@@ -74,9 +75,8 @@ class DustAndWet:
 
     def _dust_about(self, pieces: Iterable[Standing]) -> Iterator[_There]:
         for standing in pieces:
-            done = standing.progress.done if standing.progress is not None else ()
-            for step, event in done[-1:]:
-                if dusty(step):
-                    room = room_of(self._place.shop, step)
-                    settled = event.at + timedelta(seconds=room.settle_s)
-                    yield _There(standing.ref, room, settled)
+            stirred = last_dust(standing)
+            if stirred is not None:
+                step, at = stirred
+                room = room_of(self._place.shop, step)
+                yield _There(standing.ref, room, at + timedelta(seconds=room.settle_s))

@@ -102,6 +102,7 @@ class _Builder:
     def add(self, work: Work) -> None:
         """Add a piece: what was laid last, and all that is left."""
         before = self._past(work) if work.before is not None else ""
+        self._stirred(work)
         elapsed = 0
         last = work.left[-1] if work.left else None
         for step in work.left:
@@ -149,6 +150,21 @@ class _Builder:
         self.activities.append(activity)
         self.done.append(Done(key, end - activity.minutes, end, by if activity.by else None))
         return key
+
+    def _stirred(self, work: Work) -> None:
+        """Add what was done last where its dust has not settled: nobody coats beside it."""
+        if work.stirred is None:
+            return
+        step, at = work.stirred
+        key, end = activity_key(work.ref, step), minute_of(at, up=True)
+        settles_min = math.ceil(room_of(self.place.shop, step).settle_s / 60)
+        if key in self.steps or end + settles_min <= self.place.now_min:
+            return
+        self.steps[key] = PlanStep(work.ref, step, None)
+        # Whose hands it was does not matter any more.
+        activity = replace(self._activity(key, work, step, None, tail=False), by=())
+        self.activities.append(activity)
+        self.done.append(Done(key, end - activity.minutes, end))
 
     def _mind(self, work: Work, step: Step, activity: Activity, wait: WaitRange | None) -> None:
         """Note work that outlasts its pot or its glue, and a wait that has no end in this air."""

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 
 from finishsched.journal.progress import StepStatus
 from finishsched.model.job import Piece
 from finishsched.model.step import Step
 from finishsched.planning.problem import Problem
-from finishsched.workshop.plan.step_in_shop import activity_key
+from finishsched.workshop.plan.step_in_shop import activity_key, dusty
 from finishsched.workshop.plan.waits_ahead import WaitRange
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.waits import Laid
@@ -31,6 +31,8 @@ class Work:
     waiting: bool = False
     """True while the wait of ``before`` runs."""
     due: date | None = None
+    stirred: tuple[Step, datetime] | None = None
+    """What was done last, and when, where that made dust, which may hang there still."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,4 +85,14 @@ def work_of(standing: Standing) -> Work | None:
         before=standing.laid or standing.before,
         waiting=standing.laid is not None,
         due=standing.piece.due or (standing.job.due if standing.job else None),
+        stirred=last_dust(standing),
     )
+
+
+def last_dust(standing: Standing) -> tuple[Step, datetime] | None:
+    """Return what was done last on a piece, and when, where it made dust; None where it did not."""
+    done = standing.progress.done if standing.progress is not None else ()
+    if not done or not dusty(done[-1][0]):
+        return None
+    step, event = done[-1]
+    return step, event.at

@@ -10,9 +10,10 @@ from finishsched.journal.shelf import shelf
 from finishsched.mixing.learnt_use import MethodKey
 from finishsched.workshop.base.answers import StepSheet
 from finishsched.workshop.base.documents import Papers
+from finishsched.workshop.base.shown import shown_of
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.standing.jars import Jars
-from finishsched.workshop.standing.sheets import Habit, Work, with_amounts
+from finishsched.workshop.standing.sheets import Habit, Work, mixing_reasons, with_amounts
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.uses import Habits, habits_of
 
@@ -34,24 +35,28 @@ class Amounts:
         sheet: StepSheet,
         pieces: Sequence[Standing],
         at: datetime | None = None,
-        *,
-        at_hand: bool = True,
     ) -> StepSheet:
-        """Return the sheet of a step on some pieces at once with what it takes.
+        """Return the sheet of a step on some pieces at once with what it takes, and the jar for it.
 
-        ``at`` is when it is begun, now where nothing is said. The jar is named of what is
-        ``at_hand``.
+        ``at`` is when it is begun, now where nothing is said.
         """
         at = max(self.now, at or self.now)
         area_m2 = sum(one.piece.area_m2 for one in pieces)
         species = " ".join(dict.fromkeys(one.piece.species for one in pieces))
-        key = (id(sheet), area_m2, species, at, at_hand)
+        key = (id(sheet), area_m2, species, at)
         if key not in self.known:
             work = Work(pieces[0].steps, sheet.step, area_m2, species)
             papers = self.papers
             told = with_amounts(sheet, work, papers.products, papers.shop, self._habit(at))
-            self.known[key] = sheet, self.jars.named_in(told) if at_hand else told
+            self.known[key] = sheet, self.jars.named_in(told)
         return self.known[key][1]
+
+    def reasons(self, sheet: StepSheet, pieces: Sequence[Standing]) -> tuple[str, ...]:
+        """Return in words how the amounts of a told sheet came about, and how its pad is."""
+        area_m2 = sum(one.piece.area_m2 for one in pieces)
+        shown = shown_of(self.papers.shop)
+        pad = self.habits.pads.words(sheet.step, self.now, shown)
+        return (*mixing_reasons(sheet, area_m2, self.papers.shop), *filter(None, [pad]))
 
     def _habit(self, at: datetime) -> Habit:
         if at not in self.pads:

@@ -8,6 +8,7 @@ from datetime import datetime
 
 from finishsched.journal import events
 from finishsched.journal.events import Event
+from finishsched.workshop.base.shown import Shown, shown_of
 from finishsched.workshop.base.words import entry_words
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.standing.standing import Standing
@@ -44,8 +45,8 @@ def entries_of(workshop: Workshop, standing: Standing) -> tuple[Told, ...]:
     """Return the entries about a piece that count, the oldest first."""
     book = workshop.book()
     amended = book.amendments(standing.ref)
-    live = book.live(standing.ref)
-    return tuple(_told(event, standing, amended=event.id in amended) for event in live)
+    live, shown = book.live(standing.ref), shown_of(workshop.papers.shop)
+    return tuple(_told(event, standing, shown, amended=event.id in amended) for event in live)
 
 
 def hanging_words(workshop: Workshop, names: Sequence[str], number: int) -> tuple[str, ...]:
@@ -57,7 +58,7 @@ def hanging_words(workshop: Workshop, names: Sequence[str], number: int) -> tupl
         RefusedError: when there is no such piece, or more than one of a name.
 
     """
-    book = workshop.book()
+    book, shown = workshop.book(), shown_of(workshop.papers.shop)
     found = [find(workshop, name) for name in names]
     numbers = numbers_given_with(number, found, book)
     said: dict[str, None] = {}
@@ -67,7 +68,7 @@ def hanging_words(workshop: Workshop, names: Sequence[str], number: int) -> tupl
         for target in (event for event in live if event.seq == numbers.get(standing.ref)):
             hanging = hanging_on(target, live, standing)
             work = (event.what for event in hanging if not isinstance(event.what, events.Amended))
-            told = (entry_words(what, steps) for what in work if not _goes_on(what))
+            told = (entry_words(what, steps, shown) for what in work if not _goes_on(what))
             said |= dict.fromkeys(told)
     return tuple(said)
 
@@ -88,12 +89,12 @@ def _goes_on(what: events.Payload) -> bool:
     return isinstance(what, events.DryReady) and what.going_on
 
 
-def _told(event: Event, standing: Standing, *, amended: bool) -> Told:
+def _told(event: Event, standing: Standing, shown: Shown, *, amended: bool) -> Told:
     steps = {step.key: step for step in standing.steps}
     return Told(
         number=event.seq,
         at=event.at,
-        words=entry_words(event.what, steps),
+        words=entry_words(event.what, steps, shown),
         by=getattr(event.what, "by", ""),
         amended=amended,
         took=isinstance(event.what, events.StepDone),

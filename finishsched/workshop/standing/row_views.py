@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from finishsched.workshop.base.answers import PieceView, State
+from finishsched.workshop.base.answers import PieceView
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.standing.amounts import Amounts, amounts_of
 from finishsched.workshop.standing.sheets import made_of, step_sheet
@@ -71,8 +71,15 @@ def _with_sheet_for_all(
     sheet = step_sheet(first.steps, step, area_m2, papers.products, papers.shop, woods)
     minutes = sum(step.hands_on.minutes(one.piece.area_m2) for one in members)
     for_all = replace(sheet, hands_on_min=minutes)
-    told = amounts.told(for_all, members, at_hand=view.state is State.TO_DO)
-    return replace(view, sheet=told)
+    told = amounts.told(for_all, members)
+    how_much = amounts.reasons(told, members) if view.clock is None else ()
+    next_sheet = view.next_sheet
+    if next_sheet is not None and view.clock is not None:
+        bare = step_sheet(
+            first.steps, next_sheet.step, area_m2, papers.products, papers.shop, woods
+        )
+        next_sheet = amounts.told(bare, members, view.clock.likely_at)
+    return replace(view, sheet=told, next_sheet=next_sheet, how_much=how_much)
 
 
 def _ready_at(view: PieceView) -> float:

@@ -13,12 +13,13 @@ from finishsched.mixing.need import NO_PADS, Coat, OwnUses, PieceWork, coats_of,
 from finishsched.model.job import Piece
 from finishsched.model.lubricants import DRY, WATERS
 from finishsched.model.product import Product, ProductKind
+from finishsched.model.schedule import Spread
 from finishsched.model.shop import Shop
 from finishsched.model.step import Step
 from finishsched.safety.cautions import DEFERRAL, cautions_for
-from finishsched.units import AREA, CUT, show
+from finishsched.units import AREA, CUT, SPREAD, SPREAD_MASS, show
 from finishsched.workshop.base.answers import MixLine, StepSheet, Takes
-from finishsched.workshop.base.shown import Shown, shown_of
+from finishsched.workshop.base.shown import shown_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,28 +140,37 @@ def _coats_alike(work: Work, products: Mapping[str, Product], habit: Habit) -> t
     return with_pads(coats, habit.since_s)
 
 
-def mixing_reasons(sheet: StepSheet, area_m2: float, shown: Shown) -> list[str]:
+def mixing_reasons(sheet: StepSheet, area_m2: float, shop: Shop) -> list[str]:
     """Return in words how the sheet's amounts came about."""
-    step, takes = sheet.step, sheet.takes
+    step, takes, shown = sheet.step, sheet.takes, shown_of(shop)
     if not sheet.mix or takes is None:
         return []
     laid = "what coats took here"
     if step.spread is not None:
-        per_m2 = step.spread.ml_per_m2
-        laid = f"{per_m2:g} ml/m2" if per_m2 is not None else f"{step.spread.g_per_m2:g} g/m2"
+        laid = spread_words(step.spread, shop)
     loss = 100 * step.verb.does.lost_share
     lost = f", {loss:g} % lost on the way (coatings texts)" if loss else ""
     held = (
         f", {shown.volume(takes.pad_ml)} for the dry pad (our assumption)" if takes.pad_ml else ""
     )
+    area = show(area_m2, AREA, shop.units.area, digits=2)
     return [
         (
-            f"amount: {laid} laid on {area_m2:.3g} m2{lost}{held}: likely {takes.words(shown)}, "
+            f"amount: {laid} laid on {area}{lost}{held}: likely {takes.words(shown)}, "
             f"{takes.between(shown)}, as finishsched need reckons it; never less than "
             f"{shown.volume(SMALLEST_BATCH_ML)} is mixed, which can just be measured"
         ),
         *_rule_of_the_mix(step),
     ]
+
+
+def spread_words(spread: Spread, shop: Shop) -> str:
+    """Return an amount for an area, in the shop's own units."""
+    if spread.ml_per_m2 is not None:
+        unit = f"{shop.units.volume}/{shop.units.area}"
+        return show(spread.ml_per_m2, SPREAD, unit, digits=2)
+    unit = f"{shop.units.mass}/{shop.units.area}"
+    return show(spread.g_per_m2 or 0.0, SPREAD_MASS, unit, digits=2)
 
 
 def _rule_of_the_mix(step: Step) -> list[str]:

@@ -14,13 +14,11 @@ from finishsched.workshop.base.answers import (
     State,
     Window,
 )
-from finishsched.workshop.base.shown import shown_of
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.standing.air_view import air_view
 from finishsched.workshop.standing.amounts import Amounts, amounts_of
 from finishsched.workshop.standing.cure import CureRoom
 from finishsched.workshop.standing.notices import journal_damage, nobody_looked, notices
-from finishsched.workshop.standing.sheets import mixing_reasons
 from finishsched.workshop.standing.sitting import coats_ahead
 from finishsched.workshop.standing.standing import Standing, urgency, view_of
 from finishsched.workshop.standing.where import cure_room, find, standings
@@ -89,21 +87,18 @@ def _view(standing: Standing, room: CureRoom, amounts: Amounts, now: datetime) -
     """Return the piece as it stands, its sheets with what their coats take."""
     view = view_of(standing, room, now)
     likely_at = view.clock.likely_at if view.clock is not None else None
-    at_hand = view.state is State.TO_DO
     sheet, next_sheet = view.sheet, view.next_sheet
-    reasons: list[str] = []
+    how_much: tuple[str, ...] = ()
     if sheet is not None:
-        sheet = amounts.told(sheet, [standing], at_hand=at_hand)
-        shown = shown_of(amounts.papers.shop)
-        pad = amounts.habits.pads.words(sheet.step, now, shown) if view.clock is None else ""
-        reasons = [*mixing_reasons(sheet, standing.piece.area_m2, shown), *filter(None, [pad])]
+        sheet = amounts.told(sheet, [standing])
+        how_much = amounts.reasons(sheet, [standing]) if view.clock is None else ()
     if next_sheet is not None:
-        next_sheet = amounts.told(next_sheet, [standing], likely_at, at_hand=False)
+        next_sheet = amounts.told(next_sheet, [standing], likely_at)
     return replace(
         view,
         sheet=sheet,
         next_sheet=next_sheet,
-        why=(*view.why, *reasons),
+        how_much=how_much,
         coats_ahead=len(coats_ahead(standing)),
     )
 

@@ -9,8 +9,9 @@ from finishsched.mixing.keeping import MONTH_S, life_of
 from finishsched.mixing.need import Coat, Unreckoned
 from finishsched.mixing.supply import Supply
 from finishsched.model.product import Product, ProductKind
-from finishsched.units import plain_number
+from finishsched.units import SPREAD, plain_number, show
 from finishsched.workshop.base.documents import Papers
+from finishsched.workshop.base.shown import Shown, shown_of
 from finishsched.workshop.stock.stock import StockAnswer, StockState
 
 
@@ -27,7 +28,7 @@ def assumptions(
     return (
         *_own_figures(coats, papers),
         *_losses(coats),
-        *_pads(coats),
+        *_pads(coats, shown_of(papers.shop)),
         *_bare_wood(coats, papers),
         *_jars(coats, found, papers),
         *_shelf(found, papers, stock),
@@ -61,24 +62,29 @@ def _losses(coats: Iterable[Coat]) -> Iterator[str]:
         yield "filler, glue and what else the schedule states are taken as stated, without loss"
 
 
-def _pads(coats: Iterable[Coat]) -> Iterator[str]:
+def _pads(coats: Iterable[Coat], shown: Shown) -> Iterator[str]:
     charges = [coat for coat in coats if coat.pad_ml > 0]
-    held = dict.fromkeys(f"{coat.pad_ml:g} ml" for coat in charges)
+    held = dict.fromkeys(shown.volume(coat.pad_ml) for coat in charges)
     if charges:
         yield (
             f"a fresh pad or cloth takes up {' or '.join(held)} before it lays anything, and "
             "serves every piece of its product for a week in a closed box: "
-            f"{sum(coat.pad_ml for coat in charges):g} ml in all (our assumption)"
+            f"{shown.volume(sum(coat.pad_ml for coat in charges))} in all (our assumption)"
         )
 
 
 def _bare_wood(coats: Sequence[Coat], papers: Papers) -> Iterator[str]:
+    unit = f"{papers.shop.units.volume}/{papers.shop.units.area}"
+
+    def spread(ml_per_m2: float) -> str:
+        return show(ml_per_m2, SPREAD, unit, digits=2)
+
     for pores in dict.fromkeys(coat.into_wood for coat in coats if coat.into_wood):
         takes = BARE_WOOD_TAKES_ML_PER_M2[pores]
         names = dict.fromkeys(coat.piece for coat in coats if coat.into_wood is pores)
         yield (
-            f"of the first coat bare wood may drink {takes.likely:g} ml/m2 besides "
-            f"({takes.low:g} to {takes.high:g}), which the high figures count, "
+            f"of the first coat bare wood may drink {spread(takes.likely)} besides "
+            f"({spread(takes.low)} to {spread(takes.high)}), which the high figures count, "
             f"{_pore_words(pores)}: {', '.join(names)} (our assumption)"
         )
     if any(_is_oil(coat, papers.products.get(coat.mixture.product)) for coat in coats):
@@ -106,7 +112,8 @@ def _jars(coats: Iterable[Coat], found: Supply, papers: Papers) -> Iterator[str]
     if any(batch.parts.flakes_g for batch in found.batches):
         alcohol = papers.shop.alcohol
         yield (
-            f"alcohol is {alcohol.strength_percent_vol:g} %vol, measured at {alcohol.at_c:g} degC"
+            f"alcohol is {alcohol.strength_percent_vol:g} %vol, measured at "
+            f"{shown_of(papers.shop).degrees(alcohol.at_c)}"
         )
     yield from _lives(found, papers)
     if not papers.shop.jars_ml:

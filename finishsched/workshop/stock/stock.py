@@ -24,6 +24,8 @@ from finishsched.workshop.standing.standing import Standing
 EMPTY_BELOW = 0.05
 """In grams or millilitres: less than a drop is nothing."""
 
+DREGS_SHARE = 0.02
+"""What clings to the glass: less than a fiftieth of what there was (our assumption)."""
 LOW_SHARE = 0.10
 """Less than a tenth of what there was is low (our assumption)."""
 
@@ -194,7 +196,7 @@ def _coat_need(step: Step, coat: Coat) -> CoatNeed:
 def _states(
     left: float, had: float, age_s: float, life: Life, coat: float
 ) -> tuple[StockState, ...]:
-    if left < EMPTY_BELOW:
+    if left < max(EMPTY_BELOW, had * DREGS_SHARE):
         return (StockState.EMPTY,)
     found = []
     if life.over_s is not None and age_s > life.over_s:

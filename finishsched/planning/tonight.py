@@ -1,0 +1,56 @@
+"""Who is done early goes on: this sitting's work is begun now, all of it by as much.
+
+A plan that is kept would have somebody wait beside work that can be begun, for no other reason than
+that it was shown so. The hands are here, nobody else counts on the minute, and nothing of a later
+day moves: so the rest of the sitting is moved up as one, where the checker finds nothing wrong.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from finishsched.planning.checker import check
+from finishsched.planning.problem import Hands, Plan, Problem, Window
+from finishsched.planning.score import score
+
+IDLE_MIN = 10
+"""So long nobody stands idle; less is a breath (our assumption)."""
+
+
+def begun_now(problem: Problem, plan: Plan) -> Plan:
+    """Return the plan with the work of the hours that are open now moved up to now, where it can.
+
+    The plan itself where nobody would wait for long, or something is in the way. Never a worse one.
+    """
+    for hands in problem.hands:
+        window = _open_now(problem, hands)
+        if window is not None:
+            plan = _moved_up(problem, plan, hands.name, window)
+    return plan
+
+
+def _open_now(problem: Problem, hands: Hands) -> Window | None:
+    now = problem.now_min
+    return next((one for one in hands.windows if one.start_min <= now < one.end_min), None)
+
+
+def _moved_up(problem: Problem, plan: Plan, name: str, window: Window) -> Plan:
+    tonight = {
+        each.key
+        for each in plan.placed
+        if problem.now_min <= each.start_min < window.end_min and each.by in (name, None)
+    }
+    mine = [each.start_min for each in plan.placed if each.key in tonight and each.by == name]
+    up_min = min(mine, default=problem.now_min) - problem.now_min
+    if up_min <= IDLE_MIN:
+        return plan
+    placed = tuple(
+        replace(each, start_min=each.start_min - up_min, end_min=each.end_min - up_min)
+        if each.key in tonight
+        else each
+        for each in plan.placed
+    )
+    moved = Plan(placed, plan.misses, plan.left_out)
+    if check(problem, moved) or score(problem, moved) > score(problem, plan):
+        return plan
+    return moved

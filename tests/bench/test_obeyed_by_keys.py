@@ -1,0 +1,71 @@
+"""Whoever does by the keys what is named does what the plan has first, and logs just that."""
+
+from datetime import datetime, timedelta
+from pathlib import Path
+
+from fakes import MINUTE, Clocks
+from real_shop import Hands, bench_on, make_shop
+
+from finishsched.bench.next_thing import next_thing
+from finishsched.bench.words import plain
+from finishsched.journal.events import DryReady, PieceStarted, StepDone
+from finishsched.workshop.base.answers import State
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.plan.plans import plan_answer
+from finishsched.workshop.plan.what_now import Suggestion, WhatNow, what_now
+from finishsched.workshop.standing.views import bench_view, due_answer
+
+SCHEDULE = "quick-shellac-insides"
+PRESSES = 14
+QUARTER = 15 * MINUTE
+SECOND = timedelta(seconds=1)
+
+
+async def test_letters_plan_and_key_are_one(tmp_path: Path) -> None:
+    """At each press the letters name what now names, the plan has first, and the key logs."""
+    clocks = Clocks()
+    shop = make_shop(tmp_path / "shop", {"tray": SCHEDULE, "lid": SCHEDULE})
+    with Workshop.open(shop, clocks.wall) as workshop:
+        app = bench_on(workshop, clocks)
+        async with app.run_test() as pilot:
+            await pilot.pause()
+            hands = Hands(app, pilot, clocks)
+            for _ in range(PRESSES):
+                found = what_now(workshop, clocks.wall)
+                if found.best is None or not found.hands:
+                    hands.pass_time(_free_at(found) - clocks.wall)
+                    continue
+                await _obey(workshop, hands, found.best)
+            steps = {piece.steps_done for piece in bench_view(workshop, clocks.wall).pieces}
+            assert max(steps) > 1
+
+
+def _free_at(found: WhatNow) -> datetime:
+    """Return when something is said to come free."""
+    times = [each.until for each in found.held if each.until is not None]
+    return min(times if found.hands else [*times, *filter(None, [found.next_hours])]) + SECOND
+
+
+async def _obey(workshop: Workshop, hands: Hands, best: Suggestion) -> None:
+    """Do by the key what is named, and hold letters, plan and entry against it."""
+    now = hands.clocks.wall
+    hands.app.choosing.choose(best.ref)
+    hands.app.repaint()
+    piece, state = hands.piece, hands.piece.state
+    planned = [one for one in plan_answer(workshop, now).steps if one.person]
+    # Within the quarter of an hour that is asked about; a dry check before it is in no plan.
+    first = [one for one in planned if one.start <= now + QUARTER]
+    assert not first or best.ref in {one.ref for one in first}
+    if state in (State.TO_DO, State.NOT_BEGUN):
+        assert piece.step is not None
+        assert piece.step.key == best.step.key
+        assert plain(best.step.title) in next_thing(piece, now, workshop.zone).sentence
+        shown = next(one for one in due_answer(workshop, now).at_hand if one.ref == best.ref)
+        assert shown.sheet == piece.sheet
+    before = workshop.book().last_seq
+    await hands.do_the_next_thing()
+    new = [event for event in workshop.book().live(best.ref) if event.seq > before]
+    kind = {State.TO_DO: StepDone, State.NOT_BEGUN: PieceStarted}.get(state, DryReady)
+    (entry,) = (event.what for event in new if isinstance(event.what, kind))
+    if isinstance(entry, StepDone):
+        assert entry.step == best.step.key

@@ -1,0 +1,58 @@
+"""Amounts are told in the shop's units, and no finer than its scale reads."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from finishsched.units import MASS, VOLUME, read
+from finishsched.workshop.base.shown import Shown
+from finishsched.workshop.base.words import amount_words
+
+OUNCES = Shown("floz", "oz", "in", "degF", scale_g=2.835)
+
+
+@pytest.mark.parametrize(
+    ("grams", "scale_g", "words"),
+    [
+        (1.16, 0.1, "1.2 g"),
+        (1.16, 1.0, "1 g"),
+        (0.4, 1.0, "under 1 g"),
+        (12.4, 0.1, "12 g"),
+        (453.6, 1.0, "454 g"),
+        (0.0, 1.0, "0 g"),
+        (1.16, 0.0, "1.2 g"),
+    ],
+)
+def test_a_mass_is_no_finer_than_the_scale(grams, scale_g, words):
+    """Two digits, or as many as the scale shows; what it cannot show is told as under its step."""
+    assert Shown(scale_g=scale_g).mass(grams) == words
+
+
+def test_ounces_are_told_in_tenths_on_a_scale_of_tenths():
+    """A tenth of an ounce is 2.8 g: what is weighed on such a scale has one place."""
+    assert OUNCES.mass(13.3) == "0.5 oz"
+    assert OUNCES.mass(453.59237) == "16 oz"
+    assert OUNCES.volume(6.7) == "0.23 floz"
+
+
+@given(st.floats(0.2, 5000), st.sampled_from(["ml", "floz", "l"]))
+def test_what_is_told_to_be_mixed_is_enough(ml, unit):
+    """Rounded upwards to two digits, and by no more than a tenth."""
+    shown = Shown(volume_unit=unit)
+    told = read(shown.volume(shown.measured_up(ml)), VOLUME)
+    assert told >= ml * (1 - 1e-3)
+    assert told <= 1.11 * ml + 0.1
+
+
+@given(st.floats(0.2, 5000))
+def test_what_is_told_reads_back(grams):
+    """A mass as told is within half of the scale's step, or a twentieth."""
+    told = read(Shown(scale_g=0.1).mass(grams), MASS)
+    assert abs(told - grams) <= max(0.051, 0.05 * grams)
+
+
+def test_an_amount_that_nobody_told_says_so():
+    """What was reckoned is 'about', and coarser than what somebody told."""
+    assert amount_words(6.74, None, OUNCES) == "0.228 floz"
+    assert amount_words(6.74, None, OUNCES, reckoned=True) == "about 0.23 floz"
+    assert amount_words(None, None, OUNCES) == ""
