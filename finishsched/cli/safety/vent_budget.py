@@ -39,7 +39,8 @@ def tell_budget(shop: str | None, *, why: bool, as_json: bool) -> Exit:
         tell_faults(workshop)
         units = workshop.papers.shop.units
         answer(as_json, lambda: _data(found, coats), lambda: _lines(found, coats, units, why=why))
-    over = any(room.over for room in found.rooms) or any(coat.passes for coat in coats)
+    rooms = any(room.over or room.ahead for room in found.rooms)
+    over = rooms or any(coat.passes for coat in coats)
     return Exit.NO if over else Exit.DONE
 
 
@@ -77,6 +78,7 @@ def _room_data(room: RoomVapour) -> dict[str, Any]:
         "percent_lel": 100 * room.lel_now,
         "peak_percent_lel": 100 * room.lel_peak,
         "over_limit": room.over,
+        "over_limit_ahead": room.ahead,
         "clear_at": utc_text(room.clear_at, "seconds") if room.clear_at else None,
         "from": list(room.from_what),
         "solvents": [
@@ -144,6 +146,8 @@ def _room_lines(room: RoomVapour, found: VapourAnswer, units: ShownUnits) -> Ite
         return
     peak_at = wall(room.peak_at, found.now, found.zone)
     yield f"  most today {share_words(room.peak)} at {peak_at}"
+    if room.ahead:
+        yield "! what was laid brings it past the limits: more air now, and nothing more laid"
     yield (
         f"  {share_words(room.lel_now)} of the lower explosive limit now, "
         f"{share_words(room.lel_peak)} at most; a tenth is the rule"

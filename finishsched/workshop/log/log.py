@@ -11,12 +11,14 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
+from finishsched.drying.limits import HEAVY_FILM
 from finishsched.journal import events
 from finishsched.journal.events import Event, NewEvent, random_id
 from finishsched.journal.progress import Book
 from finishsched.journal.shelf import shelf
 from finishsched.model.names import in_words
 from finishsched.workshop.base.entries import Entry, RefusedError, What
+from finishsched.workshop.base.shown import shown_of
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.joined import joined
 from finishsched.workshop.log.making import Made, each_or_none, in_one_go, of_the_jar
@@ -27,7 +29,7 @@ from finishsched.workshop.standing.sitting import shares, too_early
 from finishsched.workshop.standing.standing import BEGUN_ANEW, Standing
 from finishsched.workshop.standing.undoing import given_mark, numbers_given_with
 from finishsched.workshop.standing.uses import habits_of
-from finishsched.workshop.standing.where import find, standings
+from finishsched.workshop.standing.where import cure_room, find, standings
 from finishsched.workshop.stock.drawing import Listener
 from finishsched.workshop.stock.reckoned import Reckoner
 from finishsched.workshop.stock.stock import Judge
@@ -99,7 +101,23 @@ def remarks_on(workshop: Workshop, event: Event, now: datetime) -> tuple[str, ..
     steps = {step.key: step for step in standing.steps}
     early = too_early(event, workshop.book().work(event.piece), steps)
     of_the_coat = listener.of_coat(what, event.at, steps.get(what.step))
-    return (*([early] if early else []), *of_the_coat)
+    heavy = _heavy(workshop, standing, event.piece)
+    return (*filter(None, [early, heavy]), *of_the_coat)
+
+
+def _heavy(workshop: Workshop, standing: Standing, piece: str) -> str:
+    """Say that a coat just logged is far heavier than its schedule's; empty where it is not."""
+    laid = standing.laid
+    if laid is None or laid.done.amount_ml is None:
+        return ""
+    ratio = cure_room(workshop).film_ratio(laid)
+    if ratio <= HEAVY_FILM:
+        return ""
+    used = shown_of(workshop.papers.shop).volume(laid.done.amount_ml)
+    return (
+        f"{used} for {piece} is a coat {ratio:g} times the schedule's, and dries the longer; where "
+        f"only part of it was used, say how much: finishsched log {piece} amend --used '...'"
+    )
 
 
 def with_hands(workshop: Workshop, entry: Entry) -> Entry:

@@ -86,6 +86,8 @@ class RoomVapour:
     """While it is over the limits: when it is below them by itself; None where it is not over."""
     from_what: tuple[str, ...]
     """Whose vapour it is now, the most first."""
+    ahead: bool = False
+    """True while the limits are not passed yet, and will be by what was laid already."""
 
     @property
     def over(self) -> bool:
@@ -230,6 +232,7 @@ def _room(room: Room, budget: Budget, now: datetime, zone: tzinfo) -> RoomVapour
         lel_peak=lel.value,
         clear_at=None if clear_s is None else _instant(clear_s),
         from_what=tuple(what for what, share in shares if share > HARDLY_ANY / 10),
+        ahead=peak.value > 1 >= now_share and peak.at_s > now_s,
     )
 
 
@@ -255,7 +258,7 @@ def _instant(at_s: float) -> datetime:
 
 def _line(rooms: Sequence[RoomVapour], now: datetime, zone: tzinfo) -> str:
     """Return the one line of the room that stands worst."""
-    worst = max(rooms, key=lambda room: (room.over, room.now, room.peak), default=None)
+    worst = max(rooms, key=lambda room: (room.over, room.ahead, room.now), default=None)
     if worst is None or (worst.now < HARDLY_ANY and worst.peak < HARDLY_ANY):
         return ""
     where = f" in {worst.name}" if len(rooms) > 1 else ""
@@ -266,6 +269,10 @@ def _line(rooms: Sequence[RoomVapour], now: datetime, zone: tzinfo) -> str:
             else f", below them about {wall(worst.clear_at, now, zone)}"
         )
         return f"! vapour{where} {share_words(worst.now)} of the limits: open up{until}"
+    if worst.ahead:
+        at = wall(worst.peak_at, now, zone)
+        share = share_words(worst.peak)
+        return f"! vapour{where} will be {share} of the limits at {at}: open up now"
     most = f"most today {share_words(worst.peak)} at {wall(worst.peak_at, now, zone)}"
     return f"vapour{where} {share_words(worst.now)} of the limits, {most}"
 
