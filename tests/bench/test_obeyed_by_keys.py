@@ -11,7 +11,8 @@ from finishsched.bench.words import plain
 from finishsched.journal.events import DryReady, PieceStarted, StepDone
 from finishsched.workshop.base.answers import State
 from finishsched.workshop.base.workshop import Workshop
-from finishsched.workshop.plan.plans import plan_answer
+from finishsched.workshop.plan.answers import PlannedStep
+from finishsched.workshop.plan.plans import Asked, plan_answer
 from finishsched.workshop.plan.what_now import Suggestion, WhatNow, what_now
 from finishsched.workshop.standing.views import bench_view, due_answer
 
@@ -26,6 +27,7 @@ async def test_letters_plan_and_key_are_one(tmp_path: Path) -> None:
     clocks = Clocks()
     shop = make_shop(tmp_path / "shop", {"tray": SCHEDULE, "lid": SCHEDULE})
     with Workshop.open(shop, clocks.wall) as workshop:
+        plan_answer(workshop, clocks.wall, Asked(keep=True, insight=False))
         app = bench_on(workshop, clocks)
         async with app.run_test() as pilot:
             await pilot.pause()
@@ -46,13 +48,28 @@ def _free_at(found: WhatNow) -> datetime:
     return min(times if found.hands else [*times, *filter(None, [found.next_hours])]) + SECOND
 
 
+async def _press(hands: Hands, state: State) -> None:
+    """Press what does the next thing, at once, and let its minutes go by."""
+    if state not in (State.TO_DO, State.NOT_BEGUN):
+        hands.wait_until_likely()
+    keys = {State.TO_DO: ("space",), State.NOT_BEGUN: ("space", "y")}.get(state, ("space", "r"))
+    for key in keys:
+        await hands.pilot.press(key)
+        await hands.pilot.pause()
+    hands.pass_time(2 * MINUTE)
+
+
+def _planned(workshop: Workshop, now: datetime) -> tuple[PlannedStep, ...]:
+    return plan_answer(workshop, now, Asked(insight=False)).steps
+
+
 async def _obey(workshop: Workshop, hands: Hands, best: Suggestion) -> None:
     """Do by the key what is named, and hold letters, plan and entry against it."""
     now = hands.clocks.wall
     hands.app.choosing.choose(best.ref)
     hands.app.repaint()
     piece, state = hands.piece, hands.piece.state
-    planned = [one for one in plan_answer(workshop, now).steps if one.person]
+    planned = [one for one in _planned(workshop, now) if one.person]
     # Within the quarter of an hour that is asked about; a dry check before it is in no plan.
     first = [one for one in planned if one.start <= now + QUARTER]
     assert not first or best.ref in {one.ref for one in first}
@@ -63,7 +80,7 @@ async def _obey(workshop: Workshop, hands: Hands, best: Suggestion) -> None:
         shown = next(one for one in due_answer(workshop, now).at_hand if one.ref == best.ref)
         assert shown.sheet == piece.sheet
     before = workshop.book().last_seq
-    await hands.do_the_next_thing()
+    await _press(hands, state)
     new = [event for event in workshop.book().live(best.ref) if event.seq > before]
     kind = {State.TO_DO: StepDone, State.NOT_BEGUN: PieceStarted}.get(state, DryReady)
     (entry,) = (event.what for event in new if isinstance(event.what, kind))

@@ -4,7 +4,7 @@ import pytest
 
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.film.films import film_answer
-from finishsched.workshop.log.log import log_entry
+from finishsched.workshop.log.log import log_entry, remarks_on
 from finishsched.workshop.standing.uses import habits_of
 from finishsched.workshop.standing.views import piece_view
 from finishsched.workshop.standing.where import find
@@ -83,3 +83,15 @@ def test_an_amount_for_several_pieces_charges_the_pad_once(workshop, at):
     for name in ("lid", "body"):
         view = piece_view(workshop, name, at(1))
         assert not any("times the schedule's" in reason for reason in view.why)
+
+
+def test_who_logs_far_too_much_hears_of_it_and_who_does_as_told_does_not(workshop, at):
+    """Three times the coat is remarked on, with how to put it right; the told amount never."""
+    _log(workshop, at(0), "start", "done")
+    told = log_entry(workshop, Entry(What.DONE, "lid", amount_ml=COAT_ML + 10), at(0))
+    assert remarks_on(workshop, told, at(0)) == ()
+    _log(workshop, at(180), "ready")
+    heavy = log_entry(workshop, Entry(What.DONE, "lid", amount_ml=3 * COAT_ML), at(180))
+    (remark,) = remarks_on(workshop, heavy, at(180))
+    assert remark.startswith("5 ml for box/lid is a coat 3 times the schedule's")
+    assert "finishsched log box/lid amend --used" in remark

@@ -212,3 +212,16 @@ def test_each_way_that_it_names_does_help(opened):
     assert over.helps[0].startswith("open up first, and wait ")
     assert over.wait_s > 0
     assert before_coat(shop, "lid", NOW + timedelta(seconds=over.wait_s)).peak <= 1
+
+
+def test_what_will_pass_the_limits_is_told_before_it_does(opened, at):
+    """A coat just laid that will fill the room is told with when, though the air is good yet."""
+    shop = opened(ROOM)
+    lay_first_coat(shop, NOW, amount_ml=400.0)
+    soon = vapour_answer(shop, at(1))
+    assert not soon.rooms[0].over
+    assert soon.rooms[0].ahead
+    assert soon.line.startswith("! vapour will be")
+    over = vapour_answer(shop, soon.rooms[0].peak_at)
+    assert over.rooms[0].over
+    assert not over.rooms[0].ahead
