@@ -205,6 +205,6 @@ def test_everything_taken_for_granted_is_said(workshop, at):
         "used up within 3 months (typically it keeps 6)",
         "lists no jars",
         "plain amount",
-        "abrasives, levelling lubricants",
+        "sheets of 230 x 280 mm",
     ):
         assert words in said
