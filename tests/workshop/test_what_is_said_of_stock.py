@@ -132,3 +132,25 @@ def test_a_name_that_is_none_is_told_with_up_to_twelve_that_are(workshop, many, 
         assert remedy == f"there are {', '.join(sorted(f'can {n}' for n in range(many)))}"
     else:
         assert remedy == "log what was bought or mixed first"
+
+
+def test_bare_wood_is_said_of_the_pieces_whose_pores_are_meant(workshop):
+    """Cherry of the lid is closed; of the body nobody knows: each sentence names its own piece."""
+    found = [one for one in job_need(workshop, "box", NOW).assumptions if "bare wood" in one]
+    assert [one.partition(": ")[2] for one in found] == [
+        "box/lid (our assumption)", "box/body (our assumption)",
+    ]  # fmt: skip
+
+
+def test_shellac_bought_in_solution_is_said_to_have_the_cut_that_is_wanted(folder):
+    """What is in the tin is on its label; the schedule's cut is taken for it, and that is said."""
+    schedule = folder / "schedules/two-coats.yaml"
+    schedule.write_text(schedule.read_text().replace(FLAKES, "sealer-shellac"))
+    (folder / "products").mkdir()
+    (folder / "products/sealer-shellac.yaml").write_text(
+        "product: sealer-shellac\ntitle: Sealer\nkind: shellac\nmechanism: solvent\nhazards: []\n"
+        "rags: flammable\nthinner: denatured-alcohol\nwaxy: no\n"
+        "sources: {hazards: label, rags: label, waxy: label}\n"
+    )
+    with Workshop.open(folder, NOW) as workshop:
+        assert "shellac bought in solution is reckoned at the cut" in said(workshop)
