@@ -11,6 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from finishsched.journal import derived
 from finishsched.journal.events import AirRead, NewEvent, Noted, PieceStarted, Undone
 from finishsched.journal.faults import JournalFaultError
 from finishsched.journal.lines import copy_lines, journal_lines, read_lines, restore_lines
@@ -190,3 +191,23 @@ def test_a_damaged_journal_gives_the_lines_of_what_is_sound(tmp_path):
     restore_lines(kept[-1], tmp_path / "b.db")
     with Journal.open(tmp_path / "b.db") as journal:
         assert journal.check() == []
+
+
+def test_a_body_written_otherwise_than_we_write_comes_back_to_the_byte(tmp_path):
+    """Spaces and the order of keys of whoever wrote it stay, and each entry has its sum."""
+    path, again = tmp_path / "journal.db", tmp_path / "again.db"
+    fill(path)
+    with closing(sqlite3.connect(path, isolation_level=None)) as db:
+        for (name,) in db.execute(
+            "SELECT name FROM sqlite_master WHERE type = 'trigger'"
+        ).fetchall():
+            db.execute(f"DROP TRIGGER {name}")
+        db.execute("""UPDATE events SET body = '{ "by": "Ada",  "text": "first" }' WHERE seq = 2""")
+        derived.fill(db)
+        written = db.execute("SELECT count(*) FROM events").fetchone()
+        assert db.execute("SELECT count(*) FROM sums").fetchone() == written
+    restore_lines(journal_lines(path, "test"), again)
+    assert everything(again) == everything(path)
+    with closing(sqlite3.connect(again)) as db:
+        (body,) = db.execute("SELECT body FROM events WHERE seq = 2").fetchone()
+    assert body == '{ "by": "Ada",  "text": "first" }'
