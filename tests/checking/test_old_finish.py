@@ -66,3 +66,20 @@ def test_only_an_old_finish_is_offered_what_renews_one():
     renewed = {one.schedule.id for one in offers(old, papers, None, NOW)}
     assert renewed == {"refreshed-polish", "spot-on-a-polish"}
     assert not renewed & bare
+
+
+def test_a_wood_that_bleeds_beside_a_pale_one_is_offered_the_mist():
+    """Padauk beside maple: what a pad would carry across outweighs the trouble of a gun."""
+    papers = papers_without_a_shop()
+    wanted = Wanted(species="padauk and maple", veneer_mm=0.6, sheen="high gloss")
+    ranked = [one.schedule.id for one in offers(wanted, papers, None, NOW)]
+    assert ranked[0] == "padded-shellac-pattern-misted"
+    plain = Wanted(species="walnut and maple", veneer_mm=0.6, sheen="high gloss")
+    assert offers(plain, papers, None, NOW)[0].schedule.id == "padded-shellac-pattern"
+
+
+def test_nobody_is_offered_a_colour_first_who_asked_for_none():
+    """Glaze and toner stand behind what leaves cherry its own colour."""
+    wanted = Wanted(species="cherry", sheen="satin")
+    first = offers(wanted, papers_without_a_shop(), None, NOW)[0].schedule.id
+    assert first not in ("glazed-and-varnished", "toned-shellac-under-varnish")

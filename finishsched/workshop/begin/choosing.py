@@ -19,7 +19,14 @@ from finishsched.safety.contents import parts_of_product
 from finishsched.workshop.base.documents import Papers
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.workshop import Workshop
-from finishsched.workshop.begin.fitting import Reason, finish_of, last_film, reasons
+from finishsched.workshop.begin.fitting import (
+    A_REMARK,
+    ADVICE_WEIGHS,
+    Reason,
+    finish_of,
+    last_film,
+    reasons,
+)
 from finishsched.workshop.begin.offers import Offer, Takes, Wanted
 from finishsched.workshop.defects.checks import findings_on
 from finishsched.workshop.plan.hands_and_hours import WhatIf
@@ -110,7 +117,11 @@ def _offer(
     book = workshop.book() if workshop else None
     findings = findings_on(papers, piece, job, schedule, book)
     found = list(reasons(case, wanted))
-    found += [Reason(f.message, -0.3) for f in findings if f.severity is Severity.ADVICE]
+    found += [
+        Reason(f.message, ADVICE_WEIGHS.get(f.code, A_REMARK))
+        for f in findings
+        if f.severity is Severity.ADVICE
+    ]
     finish = finish_of(case)
     return Offer(
         schedule=schedule,

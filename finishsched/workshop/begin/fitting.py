@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from finishsched.checking.cases import Move, ScheduleCase
 from finishsched.film.species import is_pattern, wants_filling
+from finishsched.model.doing import Lays
 from finishsched.model.product import Product
 from finishsched.model.readings import LOOKS as LOOKS  # noqa: PLC0414  # also asked for here
 from finishsched.model.schedule import Verb
@@ -16,6 +18,14 @@ from finishsched.workshop.begin.offers import Wanted
 
 _SHINY = ("semi-gloss", "gloss", "high gloss")
 _DARKENS = ("orange", "garnet", "linseed", "tung", "varnish", "oil")
+
+
+ADVICE_WEIGHS: Mapping[str, float] = MappingProxyType(
+    {"colour-runs": -3.0, "resin-bleeds": -1.5, "colour-blotches": -1.5, "epoxy-on-oily": -1.5}
+)
+"""What advice of the checker on such a piece weighs, where it is more than a remark."""
+A_REMARK = -0.3
+"""What any other advice weighs."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +75,8 @@ def _look(case: ScheduleCase, wanted: Wanted) -> Iterator[Reason]:
 
 def _pores(case: ScheduleCase, wanted: Wanted) -> Iterator[Reason]:
     open_pored = wants_filling(wanted.species)
+    if not case.on_bare_wood:
+        return  # its pores are as the old finish left them
     if open_pored is None:
         if wanted.species:
             yield Reason(f"{wanted.species} is in no table of woods: look at its pores", 0.0)
@@ -99,7 +111,9 @@ def _use(case: ScheduleCase, wanted: Wanted) -> Iterator[Reason]:
         yield Reason("made for woods side by side", 2.0)
     elif "pattern" in suits and wanted.species and not pattern:
         yield Reason("made for woods side by side, and this is one", -1.0)
-    if any(move.verb is Verb.SPRAY for move in case.moves):
+    if any(move.verb.does.lays is Lays.COLOUR or move.verb is Verb.TONE for move in case.moves):
+        yield Reason("gives the wood another colour: for where that is wanted", -1.0)
+    if any(move.verb in (Verb.SPRAY, Verb.TONE) for move in case.moves):
         yield Reason("needs a spray gun, and a place where it may be used", -2.0)
     if "inside" in suits:
         yield Reason("made for insides", -1.5)
