@@ -42,6 +42,15 @@ PENCILS = (
 """From soft to hard."""
 SMELL = ("strong", "faint", "none")
 """With the nose on it, after an hour shut in (common practice, no source)."""
+CONDITIONS = (
+    *("abrasion", "bleaching", "blister", "bloom", "burn", "cracks", "craquelure", "dent", "dirt"),
+    *("discoloured", "flaking", "insect holes", "lifting veneer", "loss", "mould", "old repair"),
+    *("open joint", "rust", "scratch", "stain", "sticky", "varnish drips", "water ring", "wax"),
+    *("worn through", "sound"),
+)
+"""What a finished wood surface shows, in the words that conservators use (common practice)."""
+SWABS = ("water", "saliva", "spirits", "alcohol", "acetone", "lacquer thinner", "turpentine")
+"""From mild to strong, as they are tried one after the other."""
 THUMBNAIL = ("dent", "print", "no mark")
 """From soft to hard: a dent that stays, a print that goes, nothing to see."""
 
@@ -56,6 +65,12 @@ class Measure(StrEnum):
     SMELL = "smell"
     JUDGED = "judged"
     """What somebody thinks of it, up to 10, in words of their own."""
+    FOUND = "found"
+    """What an old piece shows, before anything is done to it."""
+    SWAB = "swab"
+    """What a solvent on a swab did on a hidden spot."""
+    LEAVE = "leave"
+    """What must not be touched."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,7 +187,26 @@ def _judged(text: str) -> Reading:
     return Reading(Measure.JUDGED, (points,), grade=" ".join((found[2] or "").split()))
 
 
+def _swab(text: str) -> Reading:
+    solvent, colon, did = text.partition(":")
+    if not colon or solvent.strip().lower() not in SWABS or not did.strip():
+        raise UnreadableError(
+            f"{text!r:.60} is no test on a spot",
+            f"write for example 'swab alcohol: sticky'; solvents are {', '.join(SWABS)}",
+        )
+    what, _, where = re.sub(r"\s+(?:at|on)\s+", "\n", did.strip(), count=1).partition("\n")
+    return Reading(Measure.SWAB, grade=f"{solvent.strip().lower()}: {what}", where=where)
+
+
+def _leave(text: str) -> Reading:
+    if not text.strip():
+        raise UnreadableError("nothing is named", "write for example 'leave the label inside'")
+    return Reading(Measure.LEAVE, grade=" ".join(text.split()))
+
+
 def _few(grades: tuple[str, ...]) -> str:
+    if grades is CONDITIONS:
+        return ", ".join(grades)
     return ", ".join(grades) if len(grades) < 6 else f"{grades[0]} to {grades[-1]}"
 
 
@@ -199,5 +233,8 @@ _READ: Mapping[Measure, Callable[[str], Reading]] = MappingProxyType(
         Measure.THUMBNAIL: _graded(Measure.THUMBNAIL, THUMBNAIL),
         Measure.SMELL: _graded(Measure.SMELL, SMELL),
         Measure.JUDGED: _judged,
+        Measure.FOUND: _graded(Measure.FOUND, CONDITIONS),
+        Measure.SWAB: _swab,
+        Measure.LEAVE: _leave,
     }
 )

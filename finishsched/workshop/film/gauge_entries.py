@@ -16,7 +16,7 @@ from finishsched.journal.events import (
     SurfaceRead,
     ZoneMeasured,
 )
-from finishsched.model.readings import Reading
+from finishsched.model.readings import Measure, Reading
 from finishsched.model.step import Step
 from finishsched.units import FILM, UnitFaultError, read
 from finishsched.workshop.base.entries import AHEAD, RefusedError
@@ -32,6 +32,8 @@ if TYPE_CHECKING:
 THICKNESS = r"[0-9][0-9./ ]*\s*(?:mm|um|µm|μm|mils?|thou|in|inch|inches|\")(?![a-z])"
 MOST_OVER_STATED = 1.5
 """A veneer found so many times as thick as stated is another one, or a slip."""
+BEFORE_WORK = (Measure.FOUND, Measure.SWAB, Measure.LEAVE, Measure.GLOSS, Measure.COLOUR)
+"""What may be read of a piece that is not begun."""
 THICKEST_READ_UM = 2000.0
 """No finish of wood is thicker; a reading above it was of something else."""
 
@@ -87,7 +89,9 @@ def log_film(
 
     def build(book: Book) -> NewEvent:
         standing = find(workshop, piece, book)
-        if standing.progress is None:
+        # What an old piece shows is written down before it is begun.
+        early = isinstance(entry, Reading) and entry.measure in BEFORE_WORK
+        if standing.progress is None and not early:
             raise RefusedError(
                 f"{standing.ref} is not begun", f"finishsched log {standing.ref} start"
             )
@@ -137,7 +141,7 @@ def left_of(text: str) -> Left:
 def _surface(entry: Reading, standing: Standing, by: str) -> SurfaceRead:
     zone = zone_named(entry.where, zones_of(standing.piece))
     return SurfaceRead(
-        entry.measure.value, zone.name, entry.numbers, entry.angle_deg, entry.grade, by
+        entry.measure.value, zone.name, entry.numbers, entry.angle_deg, entry.grade, by, entry.where
     )
 
 

@@ -82,6 +82,8 @@ def surface_words(standing: Standing, book: Book) -> Iterator[tuple[str, str]]:
         yield "sheen read", sheen.words
     newest: dict[tuple[str, Measure, int | None], Seen] = {}
     for seen in readings_of(standing, book):
+        if seen.reading.measure in OF_A_CONDITION:
+            continue  # a paper of its own
         newest[seen.zone, seen.reading.measure, seen.reading.angle_deg] = seen
     for (zone, measure, angle), seen in newest.items():
         if (zone, measure, angle) != (_FIELD, Measure.GLOSS, 60):
@@ -105,3 +107,5 @@ def _change(seen: Seen, standing: Standing, book: Book) -> str:
 
 
 _FIELD = "field"
+OF_A_CONDITION = (Measure.FOUND, Measure.SWAB, Measure.LEAVE)
+"""What an old piece shows before it is worked; ``papers/conditions.py`` writes it down."""
