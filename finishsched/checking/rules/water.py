@@ -11,12 +11,15 @@ from finishsched.model.product import Mechanism, ProductKind
 from finishsched.model.schedule import Verb
 
 AFTER_WET_PAPER_S = 2 * HOUR_S
-"""After water-sanding a film a couple of hours (common practice)."""
+"""After water-sanding or washing a face a couple of hours (common practice)."""
 AFTER_DAMP_CLOTH_S = HOUR_S / 6
 """A damp cloth, wrung out (our assumption)."""
 AFTER_TAPE_S = 4 * HOUR_S
 """Wetted veneer on a panel: 4 to 8 h, by Fick's law."""
 AFTER_SPIRITS_S = HOUR_S / 6
+
+
+_WETS_WELL = (Verb.SAND, Verb.LEVEL, Verb.WASH)
 
 
 def _water_under_coat(case: ScheduleCase) -> Iterator[Found]:
@@ -26,7 +29,7 @@ def _water_under_coat(case: ScheduleCase) -> Iterator[Found]:
         following = case.next_layer(move)
         if following is None:
             continue
-        needed = AFTER_WET_PAPER_S if move.verb in (Verb.SAND, Verb.LEVEL) else AFTER_DAMP_CLOTH_S
+        needed = AFTER_WET_PAPER_S if move.verb in _WETS_WELL else AFTER_DAMP_CLOTH_S
         given = case.earliest_s(move, following)
         if given < needed:
             yield Found(
