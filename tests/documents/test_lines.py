@@ -114,6 +114,19 @@ def test_one_time_for_several_coats_is_a_doubt():
     assert doubt.usual == "after"
 
 
+def test_fad_and_stiff_are_ways_to_pad():
+    """The first wet coats with wool alone, the last half dry and straight: each in its stage."""
+    found = said("fad 1 lb garnet shellac, 2 h\npad 6 coats 2 lb, overnight\nstiff 1 lb, overnight")
+    stages = [(stage.name.value, plan) for stage in found.schedule.stages
+              for plan in stage.step_plans()]  # fmt: skip
+    assert [(name, plan.verb.value) for name, plan in stages] == [
+        ("seal", "pad"), ("body", "pad"), ("polish", "pad"),
+    ]  # fmt: skip
+    assert stages[0][1].tool == "fad of wool alone, no cover"
+    assert "half-dry pad" in stages[2][1].how
+    assert not any("refreshed-polish" in each.says for each in found.assumed)
+
+
 def test_nothing_is_filled_in_silently():
     """Each key of the schedule that the lines did not say is among what is told as assumed."""
     found = said("pad 6 coats 2 lb blonde shellac, 15 min between, overnight")

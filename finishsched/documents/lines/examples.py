@@ -73,7 +73,8 @@ def _is_wet(lubricant: str | None) -> bool:
 
 
 def _examples(schedules: Iterable[Schedule]) -> Iterator[_Example]:
-    for schedule in schedules:
+    # What renews an old finish is no example for bare wood.
+    for schedule in (one for one in schedules if one.over is None):
         for stage in schedule.stages:
             for step in stage.step_plans():
                 yield _Example(schedule.id, stage.name, step)

@@ -36,6 +36,9 @@ def _is_done(how: str) -> Meaning:
     return Meaning(how=how)
 
 
+_FAD = MappingProxyType({"tool": "fad of wool alone, no cover"})
+_STIFF = "half-dry pad, more weight, straight strokes on and off the ends"
+
 WORDS: Mapping[str, Meaning] = MappingProxyType(
     {
         **{verb.value: Meaning(verb) for verb in Verb},
@@ -55,7 +58,11 @@ WORDS: Mapping[str, Meaning] = MappingProxyType(
         "polish on": Meaning(Verb.PAD),
         "pad on": Meaning(Verb.PAD),
         "padded": Meaning(Verb.PAD),
-        "fad": Meaning(Verb.PAD),
+        "fad": Meaning(Verb.PAD, _FAD, stage=StageName.SEAL),
+        "fad in": Meaning(Verb.PAD, _FAD, stage=StageName.SEAL),
+        "stiff": Meaning(Verb.PAD, how=_STIFF, stage=StageName.POLISH),
+        "stiffen": Meaning(Verb.PAD, how=_STIFF, stage=StageName.POLISH),
+        "stiff up": Meaning(Verb.PAD, how=_STIFF, stage=StageName.POLISH),
         "body up": Meaning(Verb.PAD, stage=StageName.BODY),
         "body": Meaning(Verb.PAD, stage=StageName.BODY),
         "wash coat": Meaning(stage=StageName.SEAL),
