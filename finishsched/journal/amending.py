@@ -17,7 +17,7 @@ def amended(event: Event, amendment: Event) -> Event:
     told = amendment.what
     if not isinstance(told, Amended):
         return event
-    changes: dict[str, Any] = {"by": told.hands, "batch": told.batch}
+    changes: dict[str, Any] = {"by": told.hands, "batch": told.batch, "took_min": told.took_min}
     changes = {name: value for name, value in changes.items() if value is not None}
     if told.amount_ml is not None or told.amount_g is not None:
         changes |= {"amount_ml": told.amount_ml, "amount_g": told.amount_g, "reckoned": False}

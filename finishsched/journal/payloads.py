@@ -195,6 +195,7 @@ class Amended:
     """Who says so now."""
     note: str = ""
     given: str = ""
+    took_min: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

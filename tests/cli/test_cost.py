@@ -56,3 +56,12 @@ def test_without_a_price_of_an_hour_nothing_is_added_up(shop):
     """The hours stand by themselves, and it says what would be written where."""
     assert shop("cost", "lid", "--json").json["in_all"] is None
     assert "hour: 45 EUR" in shop("cost", "lid").out
+
+
+def test_time_can_be_told_afterwards(priced):
+    """A step logged last night is timed by amending it; the first telling stays in the journal."""
+    priced("log", "lid", "ready")
+    priced("log", "lid", "done")
+    priced("log", "lid", "amend", "--took", "9 min")
+    rows = {row["kind"]: row for row in priced("cost", "lid", "--json").json["hours"]}
+    assert rows["body"]["timed_minutes"] == 9

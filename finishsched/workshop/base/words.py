@@ -140,6 +140,7 @@ def _amended_words(what: events.Amended, shown: Shown) -> str:
         "another time" if what.at is not None else "",
         f"the hands of {what.hands}" if what.hands else "",
         amount_words(what.amount_ml, what.amount_g, shown),
+        f"{what.took_min:.3g} min" if what.took_min is not None else "",
         f"of {what.batch}" if what.batch else "",
         what.note,
     ]

@@ -87,6 +87,7 @@ def _said_again(target: Event, right: Standing, entry: Entry) -> Entry:
             amount_g=what.amount_g,
             air=what.air,
             moisture_percent=what.moisture_percent,
+            took_min=what.took_min if entry.took_min is None else entry.took_min,
         )
         if entry.amount_ml is not None or entry.amount_g is not None:
             told = replace(told, amount_ml=entry.amount_ml, amount_g=entry.amount_g)

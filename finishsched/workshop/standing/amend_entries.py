@@ -25,13 +25,16 @@ def amend_event(entry: Entry, standing: Standing, book: Book, now: datetime) -> 
     live = book.live(standing.ref)
     target = entry_meant(entry, standing, live)
     used = entry.batch or entry.amount_ml is not None or entry.amount_g is not None
+    used = used or entry.took_min is not None
     if entry.at is None and not entry.by and not used:
         raise RefusedError(
-            "nothing is told otherwise", "give --at, --by, --used, --batch or --to with 'amend'"
+            "nothing is told otherwise",
+            "give --at, --by, --used, --took, --batch or --to with 'amend'",
         )
     if used and not isinstance(target.what, events.StepDone):
         raise RefusedError(
-            "that entry has no amount and no jar", "name the step that was done, or its entry"
+            "that entry has no amount, no time and no jar",
+            "name the step that was done, or its entry",
         )
     if entry.at is not None:
         _refuse_out_of_order(entry.at, target, live, now)
@@ -43,6 +46,7 @@ def amend_event(entry: Entry, standing: Standing, book: Book, now: datetime) -> 
         amount_ml=entry.amount_ml,
         amount_g=entry.amount_g,
         note=entry.text,
+        took_min=entry.took_min,
     )
     return NewEvent(at=now, piece=standing.ref, what=told)
 
