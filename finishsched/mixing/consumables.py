@@ -41,17 +41,8 @@ COVER_SITTINGS = Range(1.0, 1.0, 2.0)
 """For how many sittings the cover of a pad is good."""
 TAPE_SHARE = Range(0.5, 1.0, 2.0)
 """Length of tape over the outline of a square of that area."""
-WETS_ML_PER_M2: Mapping[Verb, Range] = MappingProxyType(
-    {
-        Verb.PAD: Range(0.3, 1.0, 3.0),
-        Verb.TACK_OFF: Range(8.0, 15.0, 30.0),
-        Verb.WASH: Range(20.0, 40.0, 80.0),
-        Verb.RUB_OUT: Range(8.0, 15.0, 30.0),
-    }
-)
-"""What a lubricant, or what a cloth is damped with, comes to; a step not named takes ``SANDS_WET``.
-Water is not counted."""
 SANDS_WET_ML_PER_M2 = Range(30.0, 60.0, 120.0)
+"""What wets a paper; other verbs say their own. Water is not counted."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +76,7 @@ def _of_step(
 ) -> Iterator[tuple[str, str, Range]]:
     if step.verb.abrades and step.grade:
         yield _abrasive(step, area_m2)
-    if step.verb.does.cleans or step.verb in (Verb.WIPE, Verb.STAIN, Verb.WAX, Verb.GLAZE):
+    if step.verb.does.cleans or step.verb.does.with_cloths:
         yield "cloth", "cloth", _count(area_m2, CLOTH_DOES_M2, least=1.0)
     if step.verb is Verb.PAD and step.coat == 1:
         yield "pad cover", "cover", _over(1.0, COVER_SITTINGS)
@@ -112,7 +103,7 @@ def _wets(
         name = step.product
     if name is None or name not in products or name == "water":
         return
-    per_m2 = WETS_ML_PER_M2.get(step.verb, SANDS_WET_ML_PER_M2)
+    per_m2 = step.verb.does.damps_ml_per_m2 or SANDS_WET_ML_PER_M2
     yield name, "ml", per_m2.times(area_m2)
 
 

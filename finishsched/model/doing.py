@@ -104,6 +104,11 @@ class Doing:
     stage: StageName | None = None
     """Where it belongs once there is film, if it lays no coat; none: where the work then is."""
     care: tuple[Care, ...] = ()
+    with_cloths: bool = False
+    """True for what is done with a cloth that is used up, beside all that cleans."""
+    damps_ml_per_m2: Range | None = None
+    """What wets its cloth, pad or paper where no amount is stated; none: as wet paper is wetted
+    (our assumption)."""
     one_coat: str = ""
     """What one of it is called: ``a padded coat``."""
 

@@ -91,7 +91,9 @@ VERBS: Mapping[Verb, Doing] = MappingProxyType(
             grade="P180",
             care=(Care.DUST,),
         ),
-        Verb.TACK_OFF: Doing(tool="a clean cloth", cleans=True),
+        Verb.TACK_OFF: Doing(
+            tool="a clean cloth", cleans=True, damps_ml_per_m2=Range(8.0, 15.0, 30.0)
+        ),
         Verb.FILL: Doing(
             tool="a stiff card or a coarse cloth",
             lays=Lays.FILLER,
@@ -125,6 +127,7 @@ VERBS: Mapping[Verb, Doing] = MappingProxyType(
             lost=Range(0.05, 0.10, 0.20),
             holds_ml=10.0,
             one_coat="a padded coat",
+            damps_ml_per_m2=Range(0.3, 1.0, 3.0),
         ),
         Verb.BRUSH: Doing(
             tool="a brush",
@@ -151,6 +154,7 @@ VERBS: Mapping[Verb, Doing] = MappingProxyType(
             lost=Range(0.05, 0.10, 0.20),
             holds_ml=5.0,
             one_coat="a wiped coat",
+            with_cloths=True,
         ),
         Verb.SPRAY: Doing(
             tool="a spray gun",
@@ -186,6 +190,7 @@ VERBS: Mapping[Verb, Doing] = MappingProxyType(
             abrades=Abrades.SHINE,
             stage=StageName.CURE,
             care=(Care.DUST,),
+            damps_ml_per_m2=Range(8.0, 15.0, 30.0),
         ),
         Verb.WAX: Doing(
             tool="a soft cloth",
@@ -193,6 +198,7 @@ VERBS: Mapping[Verb, Doing] = MappingProxyType(
             uses=(ProductKind.WAX,),
             stage=StageName.CURE,
             one_coat="a coat of wax",
+            with_cloths=True,
         ),
         Verb.REST: Doing(tool="", rests=True, stage=StageName.CURE),
         Verb.SCRAPE: Doing(
@@ -231,6 +237,7 @@ VERBS: Mapping[Verb, Doing] = MappingProxyType(
             uses=(ProductKind.STAIN, ProductKind.DYE),
             stage=StageName.PREPARE,
             one_coat="a coat of stain",
+            with_cloths=True,
         ),
         Verb.GLAZE: Doing(
             tool="a brush, and a dry brush to soften it",
@@ -238,6 +245,7 @@ VERBS: Mapping[Verb, Doing] = MappingProxyType(
             lost=Range(0.10, 0.15, 0.30),
             uses=(ProductKind.STAIN, ProductKind.PIGMENT),
             one_coat="a coat of glaze",
+            with_cloths=True,
         ),
         Verb.TONE: Doing(
             tool="a spray gun",
@@ -252,7 +260,9 @@ VERBS: Mapping[Verb, Doing] = MappingProxyType(
             care=(Care.MIST,),
             one_coat="a coat of toner",
         ),
-        Verb.WASH: Doing(tool="clean cloths, turned often", cleans=True),
+        Verb.WASH: Doing(
+            tool="clean cloths, turned often", cleans=True, damps_ml_per_m2=Range(20.0, 40.0, 80.0)
+        ),
         Verb.MASK: Doing(tool="low-tack tape and paper"),
         Verb.STEAM: Doing(
             tool="a damp cloth and a hot iron",

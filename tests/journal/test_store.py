@@ -23,6 +23,7 @@ from finishsched.journal.events import (
     FilmGauged,
     HandsAway,
     HandTested,
+    JarTested,
     LotBought,
     NewEvent,
     Noted,
@@ -36,7 +37,9 @@ from finishsched.journal.events import (
     StepDone,
     StepSkipped,
     StockCounted,
+    SurfaceRead,
     Undone,
+    WentIn,
     ZoneMeasured,
 )
 from finishsched.journal.faults import JournalFaultError
@@ -254,7 +257,7 @@ def test_every_kind_of_entry_passes_through_the_file(journal, now):
     made = [
         PieceStarted("padded", "0" * 64, "0" * 64, "Ana"),
         ScheduleAdopted("padded", "0" * 64),
-        StepDone("body/pad:1.1", amount_ml=12.0, air=Air(20.0, 50.0, at=now)),
+        StepDone("body/pad:1.1", amount_ml=12.0, air=Air(20.0, 50.0, at=now), took_min=12.5),
         DryReady("body/pad:1.1", "Rui"),
         DryNotYet("body/pad:1.1", note="drags"),
         StepSkipped("body/pad:1.2", "film is full"),
@@ -267,10 +270,15 @@ def test_every_kind_of_entry_passes_through_the_file(journal, now):
         AirRead(Air(20.0, 50.0), "by hand"),
         LotBought("tin", "shellac-dewaxed-blonde", amount_g=500.0),
         BatchMixed("jar 1", "shellac-dewaxed-blonde", 250.0, cut_g_per_l=240.0),
+        BatchMixed(
+            "jar 2", "toner", 500.0, parts=(WentIn("dye", 2.5), WentIn("ethanol", None, 455.0))
+        ),
         StockCounted("jar 1", left_ml=100.0),
         BottleWeighed("body/pad:1.1", 512.0, 498.0, 2, "Ana"),
         FilmGauged(45.0, "Ana"),
         ZoneMeasured("edges", 420.0, "Ana"),
+        SurfaceRead("gloss", "field", (42.0,), 60, by="Ana", note="the top edge"),
+        JarTested("jar 1", 3600.0, "Ana"),
         HandTested("film", "P400", 10.0, 1e4, 0.5, wet=True, by="Ana"),
         CautionsRead(("0123456789abcdef",), "Ana"),
         RagsDealtWith("flat outdoors", "Ana", "over the fence"),

@@ -19,9 +19,6 @@ AFTER_TAPE_S = 4 * HOUR_S
 AFTER_SPIRITS_S = HOUR_S / 6
 
 
-_WETS_WELL = (Verb.SAND, Verb.LEVEL, Verb.WASH)
-
-
 def _water_under_coat(case: ScheduleCase) -> Iterator[Found]:
     for move in case.moves:
         if not move.wets_with_water or move.verb in (Verb.STRIP_TAPE, Verb.GLUE_UP):
@@ -29,7 +26,7 @@ def _water_under_coat(case: ScheduleCase) -> Iterator[Found]:
         following = case.next_layer(move)
         if following is None:
             continue
-        needed = AFTER_WET_PAPER_S if move.verb in _WETS_WELL else AFTER_DAMP_CLOTH_S
+        needed = AFTER_WET_PAPER_S if _wets_well(move) else AFTER_DAMP_CLOTH_S
         given = case.earliest_s(move, following)
         if given < needed:
             yield Found(
@@ -38,6 +35,11 @@ def _water_under_coat(case: ScheduleCase) -> Iterator[Found]:
                 f"{_after(given)}: what is left of it comes back as white bloom and lifted seams",
                 f"give it {duration(needed)} at the earliest, and a check for damp",
             )
+
+
+def _wets_well(move: Move) -> bool:
+    """Tell whether more water comes on than a damp cloth brings: wet paper, and washing."""
+    return move.verb.cuts or move.verb is Verb.WASH
 
 
 def _tape_not_dry(case: ScheduleCase) -> Iterator[Found]:
