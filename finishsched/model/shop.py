@@ -129,8 +129,6 @@ class Shop:
     """The jars that batches are kept in."""
     packs: tuple[Pack, ...] = ()
     """What can be bought, in which sizes."""
-    hour: Price | None = None
-    """What an hour of hands costs."""
     notes: str = ""
     limits: tuple[LocalLimit, ...] = ()
     """What its own place allows in the air that is breathed."""
@@ -151,3 +149,5 @@ class Shop:
     steady: Steady = Steady.USUALLY
     accepted: tuple[Accepted, ...] = ()
     """Rules of the checker that are silent here."""
+    hour: Price | None = None
+    """What an hour of hands costs."""

@@ -160,10 +160,12 @@ def test_change_writes_one_value_and_nothing_else(shop):
     assert piece.read_text("utf-8") == before
     assert shop("change", "shop", "hours", "Mon-Thu 18:30-21:30; Sat 9:00-12:30").status == 0
     assert len(load(shop.cwd / "shop.yaml").model.hours) == 2
+    assert shop("change", "tung-oil/cure/rest", "tool", "nails").status == 0
+    # A key by its old name is understood; what is written has the name of today.
     assert shop("change", "tung-oil/cure/rest", "with", "pins").status == 0
     own = (shop.cwd / "schedules/tung-oil.yaml").read_text("utf-8")
     assert "# Pure tung" in own
-    assert "with: pins" in own
+    assert "tool: pins" in own
     assert shop("check", "schedules/tung-oil.yaml").status == 0
 
 

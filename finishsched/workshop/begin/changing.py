@@ -21,6 +21,7 @@ from finishsched.documents.formats.settings import SETTINGS
 from finishsched.documents.formats.shop import SHOP
 from finishsched.documents.formats.steps import STEP, STEP_IN_ROUNDS
 from finishsched.documents.nodes import Fields, Items, Node, Text
+from finishsched.documents.old_words import OLD_WORDS
 from finishsched.documents.parsing import parse
 from finishsched.documents.records import Draft, Key, Member, Record
 from finishsched.documents.wording import did_you_mean
@@ -182,6 +183,8 @@ def draft_change(papers: Papers, folder: Path, what: str, key: str, value: str |
     """
     target = target_of(papers, folder, what)
     key = key.strip().lower().replace(" ", "_")
+    if key not in target.keys and target.record in (STEP, STEP_IN_ROUNDS):
+        key = OLD_WORDS.get(key, key)
     if key not in target.keys:
         raise RefusedError(f"{target.noun} has no {key!r:.40}", did_you_mean(key, target.keys))
     model = target.whole(part_with(target.record, target.part, key, value, what))
