@@ -40,6 +40,8 @@ for a less plain order (our assumption)."""
 ROUND_STEPS, MOST_ROUNDS = 20_000, 120
 """How long to look where nobody says: rounds go with the steps there are, so that nobody waits much
 longer in a large shop than in a small one."""
+MANY_STEPS = 1500
+"""From so many steps on little is looked for, and whoever reads the plan is told."""
 
 
 class NoPlanError(RefusalError):

@@ -14,6 +14,7 @@ from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.base.place import PLAN_FILE
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import log_entry
+from finishsched.workshop.plan import reading
 from finishsched.workshop.plan.away import back, log_away
 from finishsched.workshop.plan.hands_and_hours import WhatIf
 from finishsched.workshop.plan.plans import Asked, plan_answer
@@ -95,6 +96,17 @@ def test_a_shop_that_says_nothing_is_told_what_was_assumed(workshop):
     assert check(plan.problem, plan.plan) == ()
     assert any("no hours are written" in note for note in plan.notes)
     assert any("no rooms are written" in note for note in plan.notes)
+
+
+def test_where_steps_are_many_it_says_how_little_was_looked_for(shop, monkeypatch):
+    """With more steps than a search has time for the plan says so; with few it says nothing."""
+    assert not any("steps are many" in note for note in plan_answer(shop, NOW, PLAIN).notes)
+    monkeypatch.setattr(reading, "MANY_STEPS", 7)
+    (told,) = (n for n in plan_answer(shop, NOW, PLAIN).notes if "steps are many" in n)
+    assert told.startswith("8 steps are many: no more than 120 plans were tried")
+    monkeypatch.setattr(reading, "usual_rounds", lambda _: 1)
+    (told,) = (n for n in plan_answer(shop, NOW, PLAIN).notes if "steps are many" in n)
+    assert "no more than the plain rules were tried" in told
 
 
 def test_a_due_date_missed_is_a_promise_broken(shop):

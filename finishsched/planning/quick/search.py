@@ -19,6 +19,8 @@ from finishsched.planning.quick.placing import Placing, in_order
 from finishsched.planning.quick.pressing_late_goals import NEAR_MIN, press_late_goals
 from finishsched.planning.quick.start_bounds import latest_starts
 
+PLAIN_STARTS = 7
+"""The first rule forward in time, and three plain ones with windows tied in two ways."""
 LAST_WEIGHT = 20
 """What a minute counts, on the way to a better plan, by which a goal is reached near the end of the
 first plan: all of those have to come sooner for the end to."""

@@ -11,7 +11,8 @@ from finishsched.planning.bounds import bound
 from finishsched.planning.faults import FaultKind, PlanFault, Sound
 from finishsched.planning.hours import instant_of
 from finishsched.planning.problem import Placed, Plan, Problem
-from finishsched.planning.replan import Replanned
+from finishsched.planning.quick.search import PLAIN_STARTS
+from finishsched.planning.replan import MANY_STEPS, Replanned, usual_rounds
 from finishsched.planning.score import goal_finishes
 from finishsched.planning.steady import DAY_MIN, NEAR_DAYS, Noticing
 from finishsched.units import TEMPERATURE, show
@@ -35,7 +36,7 @@ from finishsched.workshop.plan.insight import (
     more_room,
 )
 from finishsched.workshop.plan.odds import Outlook, missed_share, outlook
-from finishsched.workshop.plan.sentences import past_due_words
+from finishsched.workshop.plan.sentences import past_due_words, searched_words
 from finishsched.workshop.plan.work_left import ShopProblem
 from finishsched.workshop.standing.notices import document_faults
 from finishsched.workshop.standing.sitting import goes_on
@@ -86,7 +87,7 @@ class PlanReader:
             decides=decides(self._shop, plan, least, self._day) if insight else (),
             helps=helps(problem, plan, better.plan if better else None, trials),
             better=better,
-            notes=(*self._shop.notes, *self._unread()),
+            notes=(*self._shop.notes, *self._searched(), *self._unread()),
         )
 
     def _faults(self) -> Iterator[PlanFault]:
@@ -134,6 +135,13 @@ class PlanReader:
                 unit = self._workshop.papers.shop.units.temperature
                 shown = show(warm, TEMPERATURE, unit, digits=2)
                 yield Trial(f"the room at {shown}", self._in_air(asked))
+
+    def _searched(self) -> Iterator[str]:
+        """Say that little was looked for, where many steps leave no time for more."""
+        steps = len(self._plan.placed)
+        if steps > MANY_STEPS:
+            rounds = usual_rounds(self._whole.problem)
+            yield searched_words(steps, rounds if rounds > PLAIN_STARTS else None)
 
     def _unread(self) -> Iterator[str]:
         """Say what cannot be read, and so is not planned."""

@@ -85,6 +85,15 @@ def made_anew_words(anew: MadeAnew) -> str:
     return f"the plan is made anew: {moved}; against holding on to it: {gain}"
 
 
+def searched_words(steps: int, plans: int | None) -> str:
+    """Say how little was looked for where there are many steps; None for the plain rules alone."""
+    tried = "the plain rules were" if plans is None else f"{plans} plans were"
+    return (
+        f"{steps} steps are many: no more than {tried} tried; "
+        "plan --until-better 60 looks for a minute"
+    )
+
+
 def when_words(at: datetime, plan: PlanAnswer) -> str:
     """Return the local date and time of an instant: ``Wed 25 Nov 18:42``."""
     return f"{date_words(at, plan)} {at.astimezone(plan.zone):%H:%M}"
