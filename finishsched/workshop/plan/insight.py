@@ -16,6 +16,7 @@ from finishsched.planning.problem import (
     Window,
 )
 from finishsched.planning.quick import re_decode
+from finishsched.planning.replan import better_than, replan
 from finishsched.planning.score import score
 from finishsched.workshop.plan.answers import Help
 
@@ -36,28 +37,69 @@ class Trial:
 def helps(
     problem: Problem, plan: Plan, better: Plan | None, trials: Iterable[Trial]
 ) -> tuple[Help, ...]:
-    """Return what would help most, the best first, each reckoned in the same order of work.
+    """Return what would help most, the best first, and what it brings to whoever does it.
 
-    A change is credited only with what replanning does not bring without it: in the order of the
-    plan, and in that of the better one where one was found.
+    All are reckoned in the same order of work, which is soon done; the best few are then planned as
+    they would be if they came true. A change is credited only with what replanning does not bring
+    without it: in the order of the plan, and in that of the better one where one was found.
     """
-    orders = [[placed.key for placed in each.placed] for each in (plan, better) if each]
+    plans = [each for each in (plan, better) if each]
+    orders = [[placed.key for placed in each.placed] for each in plans]
+    there = [score(problem, each) for each in plans]
+    now = min(_in_order(problem, orders), *there)
+    hopeful = [_help(trial, now, _in_order(trial.problem, orders)) for trial in trials]
+    hopeful.sort(key=_least_first)
+    tried = [
+        _help(each.trial, now, _planned(each.trial.problem, plan))
+        for each in hopeful[:MOST_HELPS]
+        if each.is_worth_it
+    ]
+    tried.sort(key=_least_first)
+    return tuple(
+        Help(each.trial.what, each.saves_min, each.less_late_min)
+        for each in tried
+        if each.is_worth_it
+    )
 
-    def best(where: Problem) -> Score:
-        return min(score(where, re_decode(where, order, reasons=False)) for order in orders)
 
-    there = [score(problem, each) for each in (plan, better) if each]
-    now = min(best(problem), *there)
-    found = []
-    for trial in trials:
-        other = best(trial.problem)
-        if (other.left_out, other.hard_late_min) > (now.left_out, now.hard_late_min):
-            continue
-        saves, less_late = now.finish_min - other.finish_min, now.late_min - other.late_min
-        if less_late >= WORTH_SAVING_MIN or (less_late >= 0 and saves >= WORTH_SAVING_MIN):
-            found.append(Help(trial.what, saves, less_late))
-    found.sort(key=lambda help_: (-help_.less_late_min, -help_.saves_min))
-    return tuple(found[:MOST_HELPS])
+@dataclass(frozen=True, slots=True)
+class _Hope:
+    """What a trial is hoped to bring, in minutes."""
+
+    trial: Trial
+    saves_min: int
+    less_late_min: int
+    keeps_all: bool
+    """That nothing more is left out or breaks a window that must not be missed."""
+
+    @property
+    def is_worth_it(self) -> bool:
+        """Whether it is worth a line."""
+        less_late = self.less_late_min >= WORTH_SAVING_MIN
+        sooner = self.less_late_min >= 0 and self.saves_min >= WORTH_SAVING_MIN
+        return self.keeps_all and (less_late or sooner)
+
+
+def _help(trial: Trial, now: Score, other: Score) -> _Hope:
+    keeps_all = (other.left_out, other.hard_late_min) <= (now.left_out, now.hard_late_min)
+    saves_min, less_late_min = now.finish_min - other.finish_min, now.late_min - other.late_min
+    return _Hope(trial, saves_min, less_late_min, keeps_all)
+
+
+def _least_first(hope: _Hope) -> tuple[bool, int, int]:
+    return not hope.is_worth_it, -hope.less_late_min, -hope.saves_min
+
+
+def _in_order(problem: Problem, orders: list[list[str]]) -> Score:
+    """Return the best score of the same work in any of some orders."""
+    return min(score(problem, re_decode(problem, order, reasons=False)) for order in orders)
+
+
+def _planned(problem: Problem, plan: Plan) -> Score:
+    """Return the score of what would be planned, or offered instead, if it came true."""
+    found = replan(problem, plan)
+    better = better_than(problem, found.plan)
+    return found.score if better is None else score(problem, better)
 
 
 def more_hands(problem: Problem, day_words: Callable[[int], str]) -> Iterator[Trial]:
