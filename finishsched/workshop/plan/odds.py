@@ -68,20 +68,34 @@ def outlook(
 
     """
     order = [placed.key for placed in plan.placed]
-    problem = no_sooner(problem, plan)
-    slow = _with_waits(shop, problem, lambda step: step.wait.slow_ratio if step.wait else 1.0)
+    as_planned = no_sooner(problem, plan)
+    slow = _with_waits(shop, as_planned, lambda step: step.wait.slow_ratio if step.wait else 1.0)
     due = {goal.key: goal.due_min for goal in problem.goals if goal.due_min is not None}
     late = dict.fromkeys(due, 0)
     draws = DRAWN_STEPS // max(1, len(problem.activities))
     draws = min(MOST_DRAWS, max(FEWEST_DRAWS, draws)) if due else 0
     for number in range(draws):
         rng = random.Random(number)  # noqa: S311  # no secret
-        drawn = _with_waits(shop, problem, drawn_ratio(rng))
-        finishes = _finishes(replace(drawn, hands=_hands_that_come(drawn, rng, missed)), order)
+        finishes = _course(shop, as_planned, order, rng, missed)
         for key, due_min in due.items():
             late[key] += finishes.get(key, due_min + 1) > due_min
     odds = {key: count / draws for key, count in late.items()}
     return Outlook(_finishes(slow, order), odds, draws)
+
+
+def one_course(
+    shop: ShopProblem, problem: Problem, plan: Plan, rng: random.Random, missed: float
+) -> Mapping[str, int]:
+    """Return when each goal is reached, in minutes, in one course of life that is drawn."""
+    order = [placed.key for placed in plan.placed]
+    return _course(shop, no_sooner(problem, plan), order, rng, missed)
+
+
+def _course(
+    shop: ShopProblem, as_planned: Problem, order: list[str], rng: random.Random, missed: float
+) -> dict[str, int]:
+    drawn = _with_waits(shop, as_planned, drawn_ratio(rng))
+    return _finishes(replace(drawn, hands=_hands_that_come(drawn, rng, missed)), order)
 
 
 def _finishes(problem: Problem, order: list[str]) -> dict[str, int]:
