@@ -200,8 +200,11 @@ class ForwardRun:
             if self.time < begun < NEVER:
                 return begun
         log: list[Saved] = []
-        if not placing.place(block, log, self.time):
+        latest = self.time + self.forward.getting_ready
+        if not placing.place_by(block, log, self.time, latest):
             return None
+        if placing.not_before != NOT:
+            return placing.not_before
         begun = placing.board.start[first]
         if begun == NOT:
             return self.time

@@ -28,7 +28,17 @@ class Halt:
 class Placing:
     """A board, and what has been left off it."""
 
-    __slots__ = ("blocks", "board", "floor", "inner", "keeps_known", "known", "left_out")
+    __slots__ = (
+        "blocks",
+        "board",
+        "floor",
+        "inner",
+        "keeps_known",
+        "known",
+        "latest",
+        "left_out",
+        "not_before",
+    )
 
     def __init__(self, inner: Inner, blocks: Blocks, board: Board | None = None) -> None:
         """Begin with what is done, or with a board that is half full."""
@@ -41,6 +51,10 @@ class Placing:
         """By block, how late its activities have to be at least for its windows: it never gets
         less while the board fills, unless stores are given back."""
         self.keeps_known = not any(inner.frees)
+        self.latest = NEVER
+        """A block that has to begin after this is not placed."""
+        self.not_before = NOT
+        """When such a block can begin at the earliest, as far as it was looked at."""
 
     def all_in(self, order: Sequence[int], begin: Halt | None = None, every: int = 0) -> list[Halt]:
         """Place blocks in this order, each after those that it waits for.
@@ -100,6 +114,16 @@ class Placing:
             return True
         return False
 
+    def place_by(self, block: int, log: list[Saved], least: int, latest: int) -> bool:
+        """Place a block as ``place`` does, unless its windows make it begin after ``latest``.
+
+        Then nothing is placed, and ``not_before`` says when it can be tried again.
+        """
+        self.latest, self.not_before = latest, NOT
+        placed = self.place(block, log, least)
+        self.latest = NEVER
+        return placed
+
     def place(self, block: int, log: list[Saved] | None = None, least: int = NOT) -> bool:
         """Place a block, or leave out what no calendar has room for; False to try again later.
 
@@ -111,7 +135,7 @@ class Placing:
             tied = self._in_a_row if self.blocks.in_a_row[block] else self._together
             most = SOFT_TOO if self.blocks.keep_soft else HARD_ONES
             for kept in range(most, NO_WINDOWS, -1):
-                if tied(block, log, kept, least):
+                if tied(block, log, kept, least) or self.not_before != NOT:
                     return True
             if knotted:
                 return self._knot(block, log)
@@ -172,6 +196,10 @@ class Placing:
             if pushed is not None:
                 first, start = pushed
                 lower[first] = start
+                if first == members[0] and start > self.latest:
+                    self.not_before = start
+                    self._undo(saved, 0)
+                    return False
                 pushes -= 1
                 self._undo(saved, members.index(first) if pushes else 0)
                 if not pushes:
@@ -200,6 +228,10 @@ class Placing:
             pushed = self._pushed(number, (), kept)
             if pushed is not None:
                 first, lower[first] = pushed
+                if first == members[0] and lower[first] > self.latest:
+                    self.not_before = lower[first]
+                    pushes = 0
+                    break
                 pushes -= 1
                 del hands[members.index(first) :]
         if not pushes:
