@@ -194,10 +194,7 @@ class Climb:
         return [late[head] + int(chance.gauss(0, spread)) for head in self.heads]
 
     def _blur(self, keys: list[int]) -> None:
-        """Mix what lies near each other.
-
-        Most orders of neighbours are accidents of the rule that made them.
-        """
+        """Mix what lies near each other: most orders of neighbours are accidents of the rule."""
         chance = self.search.chance
         since = chance.choice(self.keys)
         until = since + chance.choice(REACHES_MIN)

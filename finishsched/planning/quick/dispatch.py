@@ -1,4 +1,7 @@
-"""Building a plan from nothing: always the block that is most pressing and can go soonest."""
+"""Building a plan from nothing: always the block that is most pressing and can go soonest.
+
+It may leave hands idle for what presses, as going forward in time never does.
+"""
 
 from __future__ import annotations
 

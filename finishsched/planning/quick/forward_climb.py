@@ -155,7 +155,10 @@ class ForwardClimb:
                 keys[block] += shift
 
     def _pull(self, keys: list[int]) -> None:
-        """Put what a late piece was held up by behind the piece itself."""
+        """Put what a late piece was held up by behind the piece itself.
+
+        Only what lies on the chain that ends last can bring its piece sooner.
+        """
         chance = self.search.chance
         found = self.search.held_up(self.placing, chance.choice(self.pressed or self.goal))
         if not found:

@@ -18,9 +18,11 @@ class ForwardRule:
     """How pressing a block is: its latest start, and these."""
 
     from_earliest: bool = False
-    """Whether a goal that cannot be reached in time aims at when it can be, not at its due date."""
+    """Whether a goal that cannot be reached in time aims at when it can be, not at its due date:
+    what is late whatever is done holds up nothing that could be in time."""
     nearly_done: int = 0
-    """Minutes later for each minute of hand work that its goal still needs from here."""
+    """Minutes later for each minute of hand work that its goal still needs from here: what is
+    nearly done goes first, so that fewer pieces are half done, and wet, at once."""
     bare_min: int = 0
     """Minutes later for what must lie bare in the room, so that what stirs it up goes first."""
 

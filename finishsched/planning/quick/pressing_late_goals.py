@@ -1,4 +1,7 @@
-"""Building plan after plan from nothing, with the goals that came last pressing more each time."""
+"""Building plan after plan from nothing, with the goals that came last pressing more each time.
+
+One rule for all goals is fair to none: what it keeps waiting shows only once the plan is there.
+"""
 
 from __future__ import annotations
 

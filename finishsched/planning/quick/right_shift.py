@@ -1,4 +1,7 @@
-"""The same work as late as it can be, hands and waits alone in its way."""
+"""The same work as late as it can be, hands and waits alone in its way.
+
+What then still has to begin first is what presses, and that no rule knows before there is a plan.
+"""
 
 from __future__ import annotations
 
