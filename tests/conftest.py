@@ -65,3 +65,16 @@ def _one_first_plan_for_each_problem() -> Iterator[None]:
     with pytest.MonkeyPatch.context() as patched:
         patched.setattr(replan, "quick_plan", shared)
         yield
+
+
+@pytest.fixture
+def little_search(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Look for plans a little only, and draw few courses: for tests of what is made of them.
+
+    Rounds and courses are counted, never timed, so that the same plans come out on any machine.
+    """
+    from finishsched.planning import replan
+    from finishsched.workshop.plan import odds
+
+    monkeypatch.setattr(replan, "MOST_ROUNDS", 8)
+    monkeypatch.setattr(odds, "MOST_DRAWS", odds.FEWEST_DRAWS)

@@ -37,6 +37,11 @@ def _patience(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 @pytest.fixture(autouse=True)
+def _little_search(little_search: None) -> None:
+    """Look for plans a little only: what they are like is tested elsewhere."""
+
+
+@pytest.fixture(autouse=True)
 def _no_deadline(monkeypatch: pytest.MonkeyPatch) -> None:
     """Let no bench of a test end the process that runs the tests, whatever signal it is told of."""
     monkeypatch.setattr("finishsched.bench.leaving._begin_deadline", lambda _status: None)

@@ -74,6 +74,11 @@ class Caller:
         return Ran(status, captured.out, captured.err)
 
 
+@pytest.fixture(autouse=True)
+def _little_search(little_search):
+    """Look for plans a little only: what they are like is tested elsewhere."""
+
+
 @pytest.fixture
 def cli(capsys, tmp_path):
     """Return a caller in an empty folder with no shop."""
