@@ -14,13 +14,14 @@ from finishsched.planning.quick.dispatch import RULES, Rule, bare_of, dispatch
 from finishsched.planning.quick.forward import Forward
 from finishsched.planning.quick.forward_climb import ForwardClimb
 from finishsched.planning.quick.inner import NEVER, Inner
-from finishsched.planning.quick.keys import FORWARD_RULES, Pressure
+from finishsched.planning.quick.keys import FORWARD_RULES, ORDERLY_RULE, ForwardRule, Pressure
 from finishsched.planning.quick.placing import Placing, in_order
 from finishsched.planning.quick.pressing_late_goals import NEAR_MIN, press_late_goals
 from finishsched.planning.quick.start_bounds import latest_starts
 
-PLAIN_STARTS = 7
-"""The first rule forward in time, and three plain ones with windows tied in two ways."""
+FIRST_RULES, PLAIN_STARTS = 3, 9
+"""So many rules forward in time are tried even where somebody waits and something is late; with the
+three plain ones, windows tied in two ways, that makes so many plans."""
 LAST_WEIGHT = 20
 """What a minute counts, on the way to a better plan, by which a goal is reached near the end of the
 first plan: all of those have to come sooner for the end to."""
@@ -64,6 +65,7 @@ class Search:
         self._modes = [blocks_of(inner, keep_soft=keep) for keep in modes[: 1 + soft]]
         self._ways: dict[int, tuple[Forward, Pressure]] = {}
         self._keyed: list[tuple[float, int, list[int]]] = []
+        self._tried: list[ForwardRule] = []
         self.in_rooms = any(inner.marks)
         self.has_hands = any(inner.by)
         self._ahead_rules = RULES_IN_ROOMS if self.in_rooms and self.has_hands else len(RULES)
@@ -130,13 +132,16 @@ class Search:
         """Return how to place forward in time by the first of its rules, sittings in one go."""
         blocks = blocks_of(self.inner, keep_soft=True, soft_below_min=WIDE_MIN)
         pressure = Pressure(self.inner, blocks)
-        return Forward(self.inner, blocks), blocks, pressure.keys(FORWARD_RULES[0])
+        return Forward(self.inner, blocks), blocks, pressure.keys(ORDERLY_RULE)
 
     def _plain_starts(self) -> Iterator[None]:
         if self.has_hands:
-            self.by_keys(0, self._way(0)[1].keys(FORWARD_RULES[0]))
+            self._by_forward_rule(FORWARD_RULES[0])
             yield
             if self.is_late:
+                for rule in FORWARD_RULES[1:FIRST_RULES]:
+                    self._by_forward_rule(rule)
+                    yield
                 yield from self._by_plain_rules()
         if not self.in_rooms or (self.is_late and len(self.inner.keys) <= FEW_STEPS):
             self._ahead(RULES[0], self._modes[0])
@@ -150,10 +155,16 @@ class Search:
                 yield
 
     def _forward_starts(self) -> Iterator[None]:
-        for rule, mode in product(FORWARD_RULES, range(len(self._modes))):
-            if mode or rule is not FORWARD_RULES[0]:
-                self.by_keys(mode, self._way(mode)[1].keys(rule))
+        for rule in FORWARD_RULES:
+            if rule not in self._tried:
+                self._by_forward_rule(rule)
                 yield
+
+    def _by_forward_rule(self, rule: ForwardRule) -> None:
+        ties = [blocks.keep_soft for blocks in self._modes]
+        mode = ties.index(rule.ties_soft) if rule.ties_soft in ties else 0
+        self.by_keys(mode, self._way(mode)[1].keys(rule))
+        self._tried.append(rule)
 
     def _ahead_starts(self) -> Iterator[None]:
         there = [(rule, blocks) for _, _, rule, blocks in self._begun]
