@@ -6,8 +6,9 @@ judged by no rule, but everything else is judged against it.
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from itertools import pairwise
@@ -215,11 +216,16 @@ def _one_pair(hands: Hands, scene: _Scene) -> Iterator[Violation]:
     yield from _set_ups(hands, timed, held, scene)
 
 
-def _window_of(placed: There, windows: Iterable[Window]) -> Window | None:
-    return next(
-        (w for w in windows if w.start_min <= placed.start_min and placed.end_min <= w.end_min),
-        None,
-    )
+def _window_of(there: There, windows: Sequence[Window]) -> Window | None:
+    """Return the window that holds all of it; windows are in order of time and do not touch."""
+    window = _window_at(there.start_min, windows)
+    return window if window is not None and there.end_min <= window.end_min else None
+
+
+def _window_at(minute: int, windows: Sequence[Window]) -> Window | None:
+    """Return the last window that has begun by then."""
+    begun = bisect_right(windows, minute, key=lambda window: window.start_min)
+    return windows[begun - 1] if begun else None
 
 
 def _overlaps(hands: Hands, timed: Iterable[There]) -> Iterator[Violation]:
@@ -245,8 +251,7 @@ def _set_ups(
     after_of = {each.kind: each.after_min for each in scene.problem.set_ups}
     if not before_of:
         return
-    for window in hands.windows:
-        inside = [each for each in timed if _belongs(each, window, held)]
+    for window, inside in _by_window(hands, timed, held).items():
         kinds = [scene.activities[each.key].kind for each in inside]
         for number, (each, kind) in enumerate(zip(inside, kinds, strict=True)):
             if not isinstance(each, Placed):
@@ -265,10 +270,20 @@ def _set_ups(
                 yield Violation(Broken.SET_UP, (each.key,), short, sentence)
 
 
-def _belongs(each: There, window: Window, held: Mapping[str, Window | None]) -> bool:
-    if isinstance(each, Placed):
-        return held[each.key] == window
-    return window.start_min <= each.start_min < window.end_min
+def _by_window(
+    hands: Hands, timed: Iterable[There], held: Mapping[str, Window | None]
+) -> dict[Window, list[There]]:
+    """Return what is in each window: what is placed as a whole, what is done where it began."""
+    found: dict[Window, list[There]] = {}
+    for each in timed:
+        if isinstance(each, Placed):
+            window = held[each.key]
+        else:
+            window = _window_at(each.start_min, hands.windows)
+            window = window if window is not None and each.start_min < window.end_min else None
+        if window is not None:
+            found.setdefault(window, []).append(each)
+    return found
 
 
 def _free_from(window: Window, earlier: list[There], timed: list[There], scene: _Scene) -> int:
