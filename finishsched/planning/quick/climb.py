@@ -15,6 +15,8 @@ from finishsched.planning.quick.right_shift import right_shifted
 if TYPE_CHECKING:
     from finishsched.planning.quick.search import Search
 
+NEAR_END_MIN = 1440
+"""Where nothing is late, the goals that press are those reached within a day of the end."""
 HALTS = 12
 """How many boards are kept along an order, so that trying another one need not begin anew."""
 SPANS_MIN = (200, 900, 2000)
@@ -74,10 +76,12 @@ class Climb:
         search = self.search
         self.placing = placing
         self.finishes = finishes = search.costing.finishes(placing)
-        late = [g for g, due in enumerate(search.inner.due) if finishes[g] > due]
-        end = max(finishes, default=NOT)
+        goals = range(len(finishes))
+        due, end = search.inner.due, max(finishes, default=NOT)
+        late = [goal for goal in goals if finishes[goal] > due[goal]]
+        last = [goal for goal in goals if finishes[goal] > end - NEAR_END_MIN]
         self.late = bool(late)
-        self.pressed = late or [g for g, at in enumerate(finishes) if at > end - 1440]
+        self.pressed = late or last
 
     def step(self) -> None:
         """Try one other order, and go on from there if it is no worse."""
@@ -103,7 +107,8 @@ class Climb:
             self.keys = self._keys(placing)
             fresh = sorted(range(len(self.keys)), key=self.keys.__getitem__)
             self.halts = self.halts[:kept] + halts
-            self.halts = [halt for halt in self.halts if order[: halt.at] == fresh[: halt.at]]
+            same = next((at for at in range(len(order)) if order[at] != fresh[at]), len(order))
+            self.halts = [halt for halt in self.halts if halt.at <= same]
             self.order = fresh
             self._look_at(placing)
 
@@ -155,7 +160,8 @@ class Climb:
         goals = self.pressed if self.pressed and chance.random() < 0.5 else self.goal
         goal = chance.choice(goals)
         since = chance.choice(self.keys)
-        shift = int(chance.choice((-1, -1, 1)) * chance.expovariate(1) * chance.choice(SHIFTS_MIN))
+        way, size = chance.choice((-1, -1, 1)), chance.expovariate(1)
+        shift = int(way * size * chance.choice(SHIFTS_MIN))
         for block, key in enumerate(self.keys):
             if self.goal[block] == goal and key >= since:
                 keys[block] = key + shift

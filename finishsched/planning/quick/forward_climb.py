@@ -16,9 +16,12 @@ if TYPE_CHECKING:
     from finishsched.planning.quick.keys import Pressure
     from finishsched.planning.quick.search import Search
 
+NEAR_END_MIN = 1440
+"""Where nothing is late, the pieces that press are those finished within a day of the end."""
 PAUSES = 16
 """How many boards are kept along a plan to go on from."""
 SHIFTS_MIN = (300, 1500, 6000, 20_000)
+WET_SHIFT_MIN = 10_000
 SPANS_MIN = (400, 1500, 5000, 15_000)
 SHIFTED, EXCHANGED, BLURRED, WETTED = 0.30, 0.55, 0.80, 0.90
 """The moves by shares, one after the other; the rest of the time something late is pulled."""
@@ -53,10 +56,10 @@ class ForwardClimb:
         self.start = [start[number] for number in self.forward.first]
         inner, finishes = self.search.inner, self.search.costing.finishes(run.placing)
         # A piece of which only a wait is left has nothing that could be moved.
-        movable = self.by_goal
-        late = [g for g, due in enumerate(inner.due) if finishes[g] > due and g in movable]
+        movable = [goal for goal in range(len(finishes)) if goal in self.by_goal]
         end = max(finishes, default=NOT)
-        last = [g for g, at in enumerate(finishes) if at > end - 1440 and g in movable]
+        late = [goal for goal in movable if finishes[goal] > inner.due[goal]]
+        last = [goal for goal in movable if finishes[goal] > end - NEAR_END_MIN]
         self.pressed = late or last
 
     def step(self) -> None:
@@ -127,7 +130,9 @@ class ForwardClimb:
         theirs = [block for block in self.by_goal[other] if self.start[block] >= since]
         if not theirs:
             return
-        apart = min([keys[block] for block in mine]) - min([keys[block] for block in theirs])
+        my_first = min([keys[block] for block in mine])
+        their_first = min([keys[block] for block in theirs])
+        apart = my_first - their_first
         for block in mine:
             keys[block] -= apart
         for block in theirs:
@@ -148,7 +153,8 @@ class ForwardClimb:
         chance = self.search.chance
         since = chance.choice(self.start)
         until = since + chance.choice(SPANS_MIN)
-        shift = chance.choice((-1, 1)) * int(chance.expovariate(1) * 10_000)
+        way = chance.choice((-1, 1))
+        shift = way * int(chance.expovariate(1) * WET_SHIFT_MIN)
         bare = self.pressure.bare
         for block, begun in enumerate(self.start):
             if bare[block] and since <= begun < until:

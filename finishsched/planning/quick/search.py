@@ -22,6 +22,9 @@ from finishsched.planning.quick.start_bounds import latest_starts
 FIRST_RULES, PLAIN_STARTS = 3, 9
 """So many rules forward in time are tried even where somebody waits and something is late; with the
 three plain ones, windows tied in two ways, that makes so many plans."""
+OUT_WEIGHT, HARD_WEIGHT, LATE_WEIGHT, FINISH_WEIGHT = 1e6, 1e4, 1e3, 100
+"""What guides the search where a score is flat: one left out weighs a million minutes of hard
+windows, one of those ten thousand late ones, and so on down to the ends of goals."""
 LAST_WEIGHT = 20
 """What a minute counts, on the way to a better plan, by which a goal is reached near the end of the
 first plan: all of those have to come sooner for the end to."""
@@ -59,16 +62,26 @@ class Search:
         self.tries = 0
         self._near = NEVER
         self._begun: list[tuple[float, Placing, Rule, Blocks]] = []
-        stirred = any(track & 1 == 0 for marks in inner.marks for track, _ in marks)
-        modes = (False, True) if stirred and any(self.bare) else (True, False)
-        soft = any(remedy >= 0 for windows in inner.windows for _, _, remedy in windows)
-        self._modes = [blocks_of(inner, keep_soft=keep) for keep in modes[: 1 + soft]]
+        self._modes = self._ways_to_tie()
         self._ways: dict[int, tuple[Forward, Pressure]] = {}
         self._keyed: list[tuple[float, int, list[int]]] = []
         self._tried: list[ForwardRule] = []
         self.in_rooms = any(inner.marks)
         self.has_hands = any(inner.by)
         self._ahead_rules = RULES_IN_ROOMS if self.in_rooms and self.has_hands else len(RULES)
+
+    def _ways_to_tie(self) -> list[Blocks]:
+        """Return the blocks with windows that can be mended left loose, and tied, where any can.
+
+        Loose ones come first where dust and wet keep apart: there it seldom pays to hurry a coat.
+        """
+        inner = self.inner
+        stirs = any(not track & 1 for marks in inner.marks for track, _ in marks)
+        tied_later = stirs and any(self.bare)
+        orders = (False, True) if tied_later else (True, False)
+        mended = any(remedy >= 0 for windows in inner.windows for _, _, remedy in windows)
+        kept = orders if mended else orders[:1]
+        return [blocks_of(inner, keep_soft=keep_soft) for keep_soft in kept]
 
     def _way(self, mode: int) -> tuple[Forward, Pressure]:
         """Return how to place forward in time with windows tied in one way; made when needed."""
@@ -95,12 +108,14 @@ class Search:
     def least_late(self) -> int:
         """By how much goals must be late together, by their chains alone."""
         could = self._way(0)[1].could
-        return sum(max(0, at - due) for at, due in zip(could, self.inner.due, strict=True))
+        pairs = zip(could, self.inner.due, strict=True)
+        return sum(max(0, at - due) for at, due in pairs)
 
     @property
     def is_late(self) -> bool:
         """Whether goals are later than they must be, or something is left out."""
-        return self.best_cost[:2] > (0, 0) or self.best_cost[2] > self.least_late
+        left_out, hard, late, *_ = self.best_cost
+        return left_out > 0 or hard > 0 or late > self.least_late
 
     # From nothing -----------------------------------------------------------------------------
 
@@ -268,8 +283,11 @@ class Search:
         ways = [*self._modes, wide, self._untied()]
         yield self._best(), self._best().blocks
         for turn in count(1):
-            start = self._begun[turn // OFTEN % len(self._begun)][1]
-            yield start if turn % OFTEN == 0 else self._best(), ways[turn % len(ways)]
+            way = ways[turn % len(ways)]
+            if turn % OFTEN:
+                yield self._best(), way
+            else:
+                yield self._begun[turn // OFTEN % len(self._begun)][1], way
 
     def _untied(self) -> Blocks:
         return blocks_of(self.inner, keep_soft=False, shorter_min=0)
@@ -283,7 +301,9 @@ class Search:
         inner, board = self.inner, placing.board
         start, end = board.start, board.end
         lasts = self.costing.last[goal] if goal >= 0 else self.costing.last_of_all
-        number = max(lasts, key=lambda last: end[last[0]] + last[1])[0] if lasts else -1
+        number = -1
+        if lasts:
+            number, _ = max(lasts, key=lambda last: end[last[0]] + last[1])
         found = []
         while number >= 0:
             ready, then = inner.release[number], -1
@@ -309,4 +329,6 @@ def _until_tired(
 def _guide(cost: Cost) -> float:
     """Return a cost that falls on the way to a better plan, where a score is flat."""
     out, hard, late, latest, finish, remedies, goals = cost
-    return ((out * 1e6 + hard) * 1e4 + late) * 1e3 + latest + finish * 100 + remedies + goals
+    broken = (out * OUT_WEIGHT + hard) * HARD_WEIGHT
+    ends = finish * FINISH_WEIGHT + goals
+    return (broken + late) * LATE_WEIGHT + latest + ends + remedies
