@@ -9,16 +9,11 @@ from finishsched.planning.problem import Activity, Done, Goal, Hands, Lag, Place
 from finishsched.planning.quick import first_plan
 from finishsched.planning.quick.answer import plan_of
 from finishsched.planning.quick.blocks import blocks_of
-from finishsched.planning.quick.cost import costing_of
-from finishsched.planning.quick.dispatch import RULES
 from finishsched.planning.quick.forward_climb import ForwardClimb
-from finishsched.planning.quick.inner import NOT
 from finishsched.planning.quick.keys import FORWARD_RULES
 from finishsched.planning.quick.numbering import inner_of
 from finishsched.planning.quick.one_by_one import one_by_one
 from finishsched.planning.quick.placing import Placing
-from finishsched.planning.quick.pressing_late_goals import press_late_goals
-from finishsched.planning.quick.right_shift import right_shifted
 from finishsched.planning.quick.search import Search
 
 LAWS = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
@@ -100,46 +95,8 @@ def test_from_any_halt_the_same_plan_comes_out(problem, data):
         assert again.board.start == whole.board.start
 
 
-@LAWS
-@given(problem=problems(most_pieces=4))
-def test_as_late_as_can_be_is_no_sooner_and_keeps_waits_and_hands(problem):
-    """With the plan's own finishes as targets nothing goes sooner, nor before what it waits for."""
-    inner = inner_of(problem)
-    placing = Search(inner, 0).by_rule()
-    finishes = costing_of(inner).finishes(placing)
-    common = max(e + t for e, t in zip(placing.board.end, inner.tail, strict=True))
-    late = right_shifted(inner, placing, finishes, common)
-    lengths = [e - s for s, e in zip(placing.board.start, placing.board.end, strict=True)]
-    ends = [start + minutes for start, minutes in zip(late, lengths, strict=True)]
-    for number, start in enumerate(late):
-        if placing.board.start[number] == NOT:
-            continue
-        assert ends[number] + inner.tail[number] <= (finishes[inner.goal[number]] or common)
-        for other, least in inner.before[number]:
-            assert start >= ends[other] + least
-    if all(len(by) < 2 for by in inner.by):
-        assert all(
-            start >= begun
-            for start, begun in zip(late, placing.board.start, strict=True)
-            if begun != NOT
-        )
-
-
-@LAWS
-@given(problem=problems(most_pieces=4), seed=st.integers(0, 9))
-def test_hurrying_never_ends_worse_than_it_began(problem, seed):
-    """The first plan of a hurry is the rule's own; the best of them all is what is kept."""
-    search = Search(inner_of(problem), seed)
-    own = search.by_rule(RULES[0])
-    begun = search.costing.cost_of(own)
-    guide, best = press_late_goals(search, RULES[0], own.blocks, lambda: False)
-    assert search.best_cost <= begun
-    assert search.costing.cost_of(best) >= search.best_cost
-    assert guide <= search.judge(own)
-
-
-def test_hurrying_saves_a_promise_that_the_rule_breaks():
-    """Of two pieces the one with the long cure has to go first, whatever the rule thinks."""
+def test_a_search_keeps_a_promise_that_hangs_on_the_order():
+    """Of two pieces the one with the long cure has to go first."""
     problem = Problem(
         (
             Activity("quick", 120, ("Ada",), "quick"),
@@ -149,8 +106,7 @@ def test_hurrying_saves_a_promise_that_the_rule_breaks():
         goals=(Goal("quick", 3 * DAY), Goal("slow", 3 * DAY)),
     )
     search = Search(inner_of(problem), 0)
-    rule = next(rule for rule in RULES if rule.weight < 1)
-    press_late_goals(search, rule, search.by_rule(rule).blocks, lambda: False)
+    search.begin(20, lambda: False)
     assert search.best_cost[2] == 0
 
 

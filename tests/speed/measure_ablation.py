@@ -116,14 +116,11 @@ def parts() -> dict[str, Part]:
     found["climbing ahead"] = mock.patch.object(Search, "_climbing_ahead", _no_climbs)
     for move in ("_stir_first", "_hurry", "_pull", "_blur"):
         found[f"ahead move {move}"] = _no_move(Climb, move)
-    found["ahead move _turned"] = mock.patch.object(climb, "TURNED", 0.0)
     found["ahead: more hurry while late"] = mock.patch.object(climb, "HURRIED", climb.CALM)
     found["ahead: begin from others too"] = mock.patch.object(search, "OFTEN", FAR_OFF)
     found["ahead: untied"] = mock.patch.object(Search, "_untied", _tied_as_ever)
     found["ahead: going back one by one"] = mock.patch.object(climb, "one_by_one", _as_blocks)
     found["ahead: wide windows untied"] = mock.patch.object(search, "WIDE_MIN", 1 << 60)
-    found["pressing late goals"] = mock.patch.object(search, "press_late_goals", _nothing)
-    found["weight on the last goals"] = mock.patch.object(search, "LAST_WEIGHT", 0)
     found["windows tied in two ways"] = _one_mode()
     return found
 

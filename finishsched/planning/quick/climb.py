@@ -10,7 +10,6 @@ from finishsched.planning.quick.blocks import Blocks
 from finishsched.planning.quick.inner import NEVER, NOT
 from finishsched.planning.quick.one_by_one import one_by_one
 from finishsched.planning.quick.placing import Halt, Placing, heads_of
-from finishsched.planning.quick.right_shift import right_shifted
 
 if TYPE_CHECKING:
     from finishsched.planning.quick.search import Search
@@ -32,9 +31,6 @@ NO_ROOMS = 0.5
 PULLED = 0.15
 """How often something that a pressed goal hangs on is put before what is in its way; where rooms
 have rules it gains nothing for goals that are late."""
-TURNED = 0.15
-"""How often all is put off as late as can be first, where no room has a rule: what then has to go
-first is what presses."""
 
 
 class Climb:
@@ -114,9 +110,6 @@ class Climb:
 
     def _shaken(self) -> list[int]:
         chance = self.search.chance
-        draw = chance.random()
-        if draw < TURNED and not self.rooms:
-            return self._turned()
         keys = self.keys[:]
         if not (self.rooms and self.late) and chance.random() < PULLED:
             self._pull(keys)
@@ -181,23 +174,6 @@ class Climb:
         last = bisect_left(self.order, self.keys[block], key=self.keys.__getitem__)
         if first < last:
             keys[block] = self.keys[self.order[chance.randrange(first, last)]] - 1
-
-    def _turned(self) -> list[int]:
-        """Put all off as late as can be, and let that be the order.
-
-        What then still has to begin first is what presses, whatever the rules say of it.
-        """
-        inner, chance = self.search.inner, self.search.chance
-        ends = zip(self.placing.board.end, inner.tail, strict=True)
-        common = max([inner.now_min, *[end + tail for end, tail in ends]])
-        strict = chance.random() * 0.6
-        targets = [
-            reached if chance.random() < strict else (common if due >= NEVER else max(reached, due))
-            for reached, due in zip(self.finishes, inner.due, strict=True)
-        ]
-        late = right_shifted(inner, self.placing, targets, common)
-        spread = 30 if chance.random() < 0.3 else 0
-        return [late[head] + int(chance.gauss(0, spread)) for head in self.heads]
 
     def _blur(self, keys: list[int]) -> None:
         """Mix what lies near each other: most orders of neighbours are accidents of the rule."""

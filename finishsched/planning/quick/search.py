@@ -5,7 +5,7 @@ from __future__ import annotations
 import random
 from collections.abc import Callable, Iterator, Sequence
 from functools import cached_property
-from itertools import count, cycle, islice, product
+from itertools import count, cycle, product
 
 from finishsched.planning.quick.blocks import Blocks, blocks_of
 from finishsched.planning.quick.climb import Climb
@@ -16,7 +16,6 @@ from finishsched.planning.quick.forward_climb import ForwardClimb
 from finishsched.planning.quick.inner import NEVER, Inner
 from finishsched.planning.quick.keys import FORWARD_RULES, ORDERLY_RULE, ForwardRule, Pressure
 from finishsched.planning.quick.placing import Placing, in_order
-from finishsched.planning.quick.pressing_late_goals import NEAR_MIN, press_late_goals
 from finishsched.planning.quick.start_bounds import latest_starts
 
 FIRST_RULES, PLAIN_STARTS = 3, 9
@@ -25,9 +24,6 @@ three plain ones, windows tied in two ways, that makes so many plans."""
 OUT_WEIGHT, HARD_WEIGHT, LATE_WEIGHT, FINISH_WEIGHT = 1e6, 1e4, 1e3, 100
 """What guides the search where a score is flat: one left out weighs a million minutes of hard
 windows, one of those ten thousand late ones, and so on down to the ends of goals."""
-LAST_WEIGHT = 20
-"""What a minute counts, on the way to a better plan, by which a goal is reached near the end of the
-first plan: all of those have to come sooner for the end to."""
 WIDE_MIN = 120
 """Windows from this width on can be kept by the order alone: a coat need not follow at once."""
 TIRED, FORWARD_TIRED = 150, 40
@@ -36,8 +32,6 @@ keys, and ties windows in another way."""
 RULES_IN_ROOMS = 2
 """How many rules that place ahead in time are begun with where a room has rules: more gave nothing
 that could be measured."""
-HURRIED_RULES = 4
-"""How many of the rules that did best are taken to hurry by, before each climb."""
 OFTEN = 3
 """Every so many times it begins from the plan of another rule instead."""
 AHEAD_STEPS = 1500
@@ -60,7 +54,6 @@ class Search:
         self.best: Placing | None = None
         self.best_cost: Cost = WORST
         self.tries = 0
-        self._near = NEVER
         self._begun: list[tuple[float, Placing, Rule, Blocks]] = []
         self._modes = self._ways_to_tie()
         self._ways: dict[int, tuple[Forward, Pressure]] = {}
@@ -220,13 +213,11 @@ class Search:
 
     def judge(self, placing: Placing) -> float:
         """Keep a plan if it is the best; return what guides the search."""
-        finishes = self.costing.finishes(placing)
-        cost = self.costing.cost(placing, finishes)
+        cost = self.costing.cost_of(placing)
         self.tries += 1
         if cost < self.best_cost:
             self.best, self.best_cost = placing, cost
-        last = sum([at - self._near for at in finishes if at > self._near])
-        return _guide(cost) + LAST_WEIGHT * last
+        return _guide(cost)
 
     # From an order ----------------------------------------------------------------------------
 
@@ -262,19 +253,14 @@ class Search:
 
     def _climbing_ahead(self, over: Callable[[], bool]) -> Iterator[None]:
         self._begun.sort(key=lambda one: one[0])
-        turns = self._in_rooms() if self.in_rooms else self._freely(over)
+        turns = self._in_rooms() if self.in_rooms else self._freely()
         for start, blocks in turns:
             _until_tired(Climb(self, start, blocks).step, TIRED, self, over)
             yield
 
-    def _freely(self, over: Callable[[], bool]) -> Iterator[tuple[Placing, Blocks]]:
-        """Give where to climb from, and how, where no room has a rule: hurrying does most."""
-        self._near = self.best_cost[4] - NEAR_MIN
-        ways = [self._untied(), *self._modes]
-        rules = cycle(self._begun[:HURRIED_RULES])
-        for way in cycle(ways):
-            for _, _, rule, blocks in islice(rules, HURRIED_RULES):
-                press_late_goals(self, rule, blocks, over)
+    def _freely(self) -> Iterator[tuple[Placing, Blocks]]:
+        """Give where to climb from, and how, where no room has a rule: always the best so far."""
+        for way in cycle([self._untied(), *self._modes]):
             yield self._best(), way
 
     def _in_rooms(self) -> Iterator[tuple[Placing, Blocks]]:
