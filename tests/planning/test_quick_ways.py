@@ -110,6 +110,23 @@ def test_a_search_keeps_a_promise_that_hangs_on_the_order():
     assert search.best_cost[2] == 0
 
 
+def test_where_nothing_is_late_the_end_comes_sooner():
+    """The slow piece is due last, and yet goes first: nobody waits longer, and all ends sooner."""
+    evenings_of_work = [Activity(f"much{n}", 150, ("Ada",), "much") for n in range(8)]
+    problem = Problem(
+        (*evenings_of_work, Activity("slow", 150, ("Ada",), "slow", tail_min=20 * DAY)),
+        hands=(Hands("Ada", evenings()),),
+        goals=(Goal("much", 10 * DAY), Goal("slow", 40 * DAY)),
+    )
+    search = Search(inner_of(problem), 0)
+    begun = search.costing.cost_of(search.first())
+    search.begin(30, lambda: False)
+    late, finish = search.best_cost[2], search.best_cost[4]
+    assert (begun[2], late) == (0, 0)
+    assert begun[4] > 27 * DAY
+    assert finish < 21 * DAY
+
+
 def test_a_piece_of_which_only_a_wait_is_left_is_not_hurried():
     """The latest piece has nothing to place any more: what is pressed has blocks to move."""
     problem = Problem(

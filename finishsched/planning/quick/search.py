@@ -24,6 +24,8 @@ three plain ones, windows tied in two ways, that makes so many plans."""
 OUT_WEIGHT, HARD_WEIGHT, LATE_WEIGHT, FINISH_WEIGHT = 1e6, 1e4, 1e3, 100
 """What guides the search where a score is flat: one left out weighs a million minutes of hard
 windows, one of those ten thousand late ones, and so on down to the ends of goals."""
+SOONER_ENDS, SOONER_BY_MIN = 7, 60
+"""How often a sooner common end is aimed at, and from what gain on it is tried."""
 WIDE_MIN = 120
 """Windows from this width on can be kept by the order alone: a coat need not follow at once."""
 TIRED, FORWARD_TIRED = 150, 40
@@ -126,7 +128,7 @@ class Search:
         for _ in self._plain_starts():
             if stop():
                 return
-        starts = [self._forward_starts()] if self.has_hands else []
+        starts = [self._sooner_ends(), self._forward_starts()] if self.has_hands else []
         if not self.in_rooms or not self.has_hands or len(self.inner.keys) <= AHEAD_STEPS:
             starts.append(self._ahead_starts())
         if self.tries >= rounds:
@@ -168,11 +170,29 @@ class Search:
                 self._by_forward_rule(rule)
                 yield
 
-    def _by_forward_rule(self, rule: ForwardRule) -> None:
+    def _sooner_ends(self) -> Iterator[None]:
+        """Aim at a common end, halfway between what chains need and the best one, again and again.
+
+        Where nothing is late the rules let everything wait for its due date, and the end with it.
+        """
+        if self.is_late:
+            return
+        rule, least = FORWARD_RULES[0], self._way(0)[1].longest
+        for _ in range(SOONER_ENDS):
+            late, finish = self.best_cost[2], self.best_cost[4]
+            if finish - least < SOONER_BY_MIN:
+                return
+            end = (least + finish) // 2
+            cost = self.costing.cost_of(self._by_forward_rule(rule, end))
+            if cost[2] > late or cost[4] > end:
+                least = end
+            yield
+
+    def _by_forward_rule(self, rule: ForwardRule, end: int = NEVER) -> Placing:
         ties = [blocks.keep_soft for blocks in self._modes]
         mode = ties.index(rule.ties_soft) if rule.ties_soft in ties else 0
-        self.by_keys(mode, self._way(mode)[1].keys(rule))
         self._tried.append(rule)
+        return self.by_keys(mode, self._way(mode)[1].keys(rule, end=end))
 
     def _ahead_starts(self) -> Iterator[None]:
         there = [(rule, blocks) for _, _, rule, blocks in self._begun]
