@@ -306,16 +306,14 @@ def _clear_up(there: There, scene: _Scene) -> int:
 
 
 def _stores(scene: _Scene) -> Iterator[Violation]:
+    held: dict[str, list[_Hold]] = {}
+    for key, there in scene.there.items():
+        for use in scene.activities[key].uses:
+            hold = _hold(there, use, scene)
+            if use.amount and hold.end_min > hold.start_min:
+                held.setdefault(use.store, []).append(hold)
     for store in scene.problem.stores:
-        holds = [
-            hold
-            for key, there in scene.there.items()
-            for use in scene.activities[key].uses
-            if use.store == store.name
-            for hold in [_hold(there, use, scene)]
-            if hold.end_min > hold.start_min and use.amount
-        ]
-        yield from _over_capacity(store, holds)
+        yield from _over_capacity(store, held.get(store.name, []))
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,12 +5,12 @@ What cannot be at all is taken out of the problem, with all that follows it; the
 
 from __future__ import annotations
 
-from bisect import bisect_left
-from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import TypeAlias
 
+from finishsched.planning.open_hours import OpenHours
 from finishsched.planning.problem import Activity, Lag, Problem, Window
 
 Say: TypeAlias = Callable[[str], str]
@@ -158,12 +158,8 @@ def _cycle(problem: Problem) -> list[str]:
     """
     done = {each.key for each in problem.done}
     minutes = {a.key: a.minutes for a in problem.activities if a.key not in done}
-    edges = [
-        edge
-        for lag in problem.lags
-        if lag.before in minutes and lag.after in minutes
-        for edge in _edges(lag, minutes[lag.before])
-    ]
+    open_ = [lag for lag in problem.lags if lag.before in minutes and lag.after in minutes]
+    edges = [edge for lag in open_ for edge in _edges(lag, minutes[lag.before])]
     start = dict.fromkeys(minutes, 0)
     came_from: dict[str, str] = {}
     moved = ""
@@ -205,16 +201,19 @@ def followers(problem: Problem, keys: Collection[str]) -> tuple[str, ...]:
     return tuple(sorted(found))
 
 
+def _held_to_its_end(activity: Activity, gone: Collection[str]) -> Activity:
+    """Return an activity that holds nothing until one of those that are gone."""
+    if all(use.until not in gone for use in activity.uses):
+        return activity
+    uses = [replace(use, until=None) if use.until in gone else use for use in activity.uses]
+    return replace(activity, uses=tuple(uses))
+
+
 def without(problem: Problem, keys: Collection[str]) -> Problem:
     """Return the problem without these activities; what was held until them is held to its end."""
     gone = set(keys)
     kept = tuple(
-        replace(
-            activity,
-            uses=tuple(replace(u, until=None) if u.until in gone else u for u in activity.uses),
-        )
-        if any(use.until in gone for use in activity.uses)
-        else activity
+        _held_to_its_end(activity, gone)
         for activity in problem.activities
         if activity.key not in gone
     )
@@ -287,98 +286,15 @@ def _too_much(activity: Activity, capacity: Mapping[str, int], say: Say) -> Plan
     return None
 
 
-Range: TypeAlias = tuple[int, int]
-
-
 def _unmet_windows(problem: Problem, say: Say) -> Iterator[PlanFault]:
     """Find every window that the hours by themselves cannot meet, whatever else is planned."""
-    hours = _OpenHours(problem)
+    hours = OpenHours(problem)
     for lag in problem.lags:
         if lag.most_min is None or lag.most_min < lag.least_min:
             continue
         least = hours.least_gap(lag)
         if least is not None and least > lag.most_min:
             yield _unmet(lag, least, say)
-
-
-class _OpenHours:
-    """The hours that are left, and how near to each other they let two activities lie.
-
-    Few lags differ in what that hangs on, so that each answer is kept.
-    """
-
-    def __init__(self, problem: Problem) -> None:
-        self._activities = {activity.key: activity for activity in problem.activities}
-        self._done = {each.key: each for each in problem.done}
-        self._free = {
-            each.name: [
-                (max(window.start_min, problem.now_min), window.end_min)
-                for window in each.windows
-                if window.end_min > problem.now_min
-            ]
-            for each in problem.hands
-        }
-        self._known: dict[tuple[object, ...], int | None] = {}
-
-    def least_gap(self, lag: Lag) -> int | None:
-        """Return the least gap that the hours allow; None where they have no say in it."""
-        if lag.after in self._done:
-            return None
-        after = self._activities[lag.after]
-        if lag.before in self._done:
-            end = self._done[lag.before].end_min
-            return self._between([(end, end)], after, lag.least_min)
-        before = self._activities[lag.before]
-        alike = (before.by, before.minutes, after.by, after.minutes, lag.least_min)
-        if alike not in self._known:
-            ends = _ranges(before.by, self._free, before.minutes, 0)
-            self._known[alike] = self._between(ends, after, lag.least_min)
-        return self._known[alike]
-
-    def _between(self, ends: list[Range] | None, after: Activity, least_min: int) -> int | None:
-        starts = _ranges(after.by, self._free, 0, after.minutes)
-        if starts is None or ends is None:
-            return None
-        return _least_gap(least_min, ends, starts)
-
-
-def _ranges(
-    by: Iterable[str], free: Mapping[str, list[Range]], first: int, last: int
-) -> list[Range] | None:
-    """Return where something can be, ``first`` after a stretch begins to ``last`` before its end.
-
-    None for what takes no hands, and so can be anywhere.
-    """
-    names = [name for name in by if name in free]
-    if not names:
-        return None
-    found = [
-        (start + first, end - last)
-        for name in names
-        for start, end in free[name]
-        if start + first <= end - last
-    ]
-    return sorted(found)
-
-
-def _least_gap(least_min: int, ends: list[Range], starts: list[Range]) -> int | None:
-    """Return the least gap, from ``least_min`` up, that the hours allow; None for none at all."""
-    by_last = sorted(starts, key=lambda each: each[1])
-    lasts = [last for _, last in by_last]
-    soonest = [first for first, _ in by_last]
-    for at in range(len(soonest) - 2, -1, -1):
-        soonest[at] = min(soonest[at], soonest[at + 1])
-    least: int | None = None
-    for first, last in ends:
-        at = bisect_left(lasts, first + least_min)
-        if at == len(lasts):
-            continue
-        gap = max(least_min, soonest[at] - last)
-        if least is None or gap < least:
-            least = gap
-        if least == least_min:
-            break
-    return least
 
 
 def _unmet(lag: Lag, least: int, say: Say) -> PlanFault:

@@ -33,12 +33,10 @@ def plan_of(
     draft: Draft, value: Callable[[cp_model.IntVar], int], left_out: tuple[str, ...]
 ) -> Plan:
     """Return the plan that the solver's values mean, in minutes."""
-    mended = {
-        key: sum(minutes for hit, minutes in part.mends if value(hit))
-        for key, part in draft.parts.items()
-    }
+    mended: dict[str, int] = {}
     placed: dict[str, Placed] = {}
     for key, part in draft.parts.items():
+        mended[key] = sum(minutes for hit, minutes in part.mends if value(hit))
         start_min = draft.grid.time_min(value(part.start))
         end_min = start_min + part.activity.minutes + mended[key]
         names = [name for name, literal in part.by.items() if value(literal)]

@@ -44,10 +44,9 @@ def past_of(facts: Facts, hands: Hands) -> Past:
     here = [done for done in theirs if window and window.start_min <= done.start_min]
     running = tuple(Window(now_min, d.end_min) for d in theirs if d.end_min > now_min)
     overrun = tuple(
-        Window(now_min, d.end_min + _clear_min(facts, d))
-        for d in theirs
-        if d.end_min + _clear_min(facts, d) > now_min
-        and any(d.start_min < w.start_min < d.end_min for w in hands.windows)
+        Window(now_min, done.end_min + _clear_min(facts, done))
+        for done in theirs
+        if done.end_min + _clear_min(facts, done) > now_min and _runs_into(done, hands)
     )
     if not here:
         return Past(now_min, running, overrun)
@@ -59,6 +58,11 @@ def past_of(facts: Facts, hands: Hands) -> Past:
 def _kind(facts: Facts, done: Done) -> str:
     activity = facts.past.get(done.key)
     return activity.kind if activity else ""
+
+
+def _runs_into(done: Done, hands: Hands) -> bool:
+    """Tell whether work that is done lasted into hours that began meanwhile."""
+    return any(done.start_min < window.start_min < done.end_min for window in hands.windows)
 
 
 def _clear_min(facts: Facts, done: Done) -> int:

@@ -75,8 +75,9 @@ def _add_activities(
     """Note whose work each is, of which goal, of what kind, and from when on it may begin."""
     names = {hands.name: number for number, hands in enumerate(problem.hands)}
     goals = {goal.key: number for number, goal in enumerate(problem.goals)}
-    groups = {activity.by for activity in todo}
-    numbers = {group: tuple([names[n] for n in group if n in names]) for group in groups}
+    numbers: dict[tuple[str, ...], tuple[int, ...]] = {}
+    for group in {activity.by for activity in todo}:
+        numbers[group] = tuple([names[name] for name in group if name in names])
     for number, activity in enumerate(todo):
         if activity.release_min is not None:
             inner.release[number] = max(problem.now_min, activity.release_min)

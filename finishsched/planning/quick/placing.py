@@ -279,15 +279,12 @@ class Placing:
     def _not_before(self, number: int, placed: list[int]) -> int:
         """Return the earliest start from which the windows of what is already placed are kept."""
         inner, board = self.inner, self.board
-        return max(
-            (
-                board.start[later] - most - inner.minutes[number]
-                for later in placed
-                for other, most, _ in inner.windows[later]
-                if other == number
-            ),
-            default=NOT,
-        )
+        found = NOT
+        for later in placed:
+            for other, most, _ in inner.windows[later]:
+                if other == number:
+                    found = max(found, board.start[later] - most - inner.minutes[number])
+        return found
 
     def earliest(self, number: int) -> int:
         """Return the earliest start that its waits allow."""
@@ -369,13 +366,12 @@ class Placing:
 
 def heads_of(inner: Inner, blocks: Blocks) -> list[int]:
     """Return of each block what says where it stands in an order: what lies bare, or the first."""
-    marks = inner.marks
-    return [
-        members[0]
-        if len(members) == 1
-        else next((n for n in members if any(t & 1 for t, _ in marks[n])), members[0])
-        for members in blocks.members
-    ]
+    bare = [any(track & 1 for track, _ in marks) for marks in inner.marks]
+    return [_first_bare(members, bare) for members in blocks.members]
+
+
+def _first_bare(members: list[int], bare: list[bool]) -> int:
+    return next((number for number in members if bare[number]), members[0])
 
 
 def in_order(inner: Inner, blocks: Blocks, order: Sequence[int]) -> Placing:
