@@ -1,10 +1,12 @@
 """The plan goes about it as a maker would: dry work first, wet last, like pieces in step."""
 
+from dataclasses import replace
 from datetime import UTC, datetime
-from itertools import groupby
+from itertools import groupby, product
 
 import pytest
 
+from finishsched.planning.checker import check
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.plan.plans import Asked, plan_answer
 
@@ -32,15 +34,20 @@ pieces:
 
 
 @pytest.fixture(scope="module")
-def evenings(tmp_path_factory):
-    """Return the work of each day of the plan of five panels alike, in order."""
+def five(tmp_path_factory):
+    """Return the plan of five panels alike."""
     folder = tmp_path_factory.mktemp("five")
     (folder / "jobs").mkdir()
     (folder / "shop.yaml").write_text(SHOP, "utf-8")
     (folder / "jobs" / "j.yaml").write_text(JOB, "utf-8")
     with Workshop.open(folder, NOW) as workshop:
-        plan = plan_answer(workshop, NOW, Asked(insight=False))
-    work = [step for step in plan.steps if step.person]
+        return plan_answer(workshop, NOW, Asked(insight=False))
+
+
+@pytest.fixture(scope="module")
+def evenings(five):
+    """Return the work of each of its days, in order."""
+    work = [step for step in five.steps if step.person]
     return [list(those) for _, those in groupby(work, lambda step: step.start.date())]
 
 
@@ -63,6 +70,23 @@ def test_pieces_alike_go_in_step(evenings):
 def test_what_dries_through_the_night_is_the_last_of_the_evening(evenings):
     """The first evening ends with coats, and so does the third, on which a whole sitting is had."""
     assert all(work[-1].step.verb.lays_coats for work in (evenings[0], evenings[2]))
+
+
+def test_an_evening_is_filled_with_what_is_ready_before_it_ends(five):
+    """No step of a later day could be done, as things lie, in what the first evenings leave."""
+    problem, placed = five.problem, five.plan.placed
+    for window in problem.hands[0].windows[:2]:
+        here = [p for p in placed if p.by and window.start_min <= p.start_min < window.end_min]
+        free_from = [max(window.start_min, problem.now_min), *(p.end_min for p in here)]
+        later = [p for p in placed if p.by and p.start_min >= window.end_min]
+        for step, at in product(later, free_from):
+            ends = at + step.end_min - step.start_min
+            if ends > window.end_min or any(p.start_min < ends and at < p.end_min for p in here):
+                continue
+            sooner = replace(step, start_min=at, end_min=ends)
+            others = [p for p in placed if p.key != step.key]
+            moved = sorted([*others, sooner], key=lambda p: (p.start_min, p.key))
+            assert check(problem, replace(five.plan, placed=tuple(moved)))
 
 
 def test_no_sitting_is_split_over_a_break(evenings):
