@@ -206,9 +206,11 @@ def _plain_unless_it_pays(problem: Problem, best: Plan) -> Plan:
     plain = orderly_plan(problem)
     ours, theirs = score(problem, plain), score(problem, best)
     gone = (ours.left_out, ours.hard_late_min) > (theirs.left_out, theirs.hard_late_min)
-    pays = ours.late_min - theirs.late_min >= WORTH_MIN
-    pays = pays or ours.finish_min - theirs.finish_min >= SITTING_MIN
-    pays = pays or ours.goals_min - theirs.goals_min >= SITTING_MIN * len(problem.goals)
+    less_late = ours.late_min - theirs.late_min
+    sooner = ours.finish_min - theirs.finish_min
+    goals_sooner = ours.goals_min - theirs.goals_min
+    pays = less_late >= WORTH_MIN or sooner >= SITTING_MIN
+    pays = pays or goals_sooner >= SITTING_MIN * len(problem.goals)
     return best if gone or pays or check(problem, plain) else plain
 
 
@@ -332,7 +334,11 @@ def _promised(problem: Problem, old: Plan) -> tuple[int, int, int]:
 
 def _as_good(plan: tuple[int, int, int], other: tuple[int, int, int]) -> bool:
     """Tell whether promises are kept as well but for lateness that nobody would move work for."""
-    return plan[:2] < other[:2] or (plan[:2] == other[:2] and plan[2] < other[2] + WORTH_MIN)
+    *ours, our_late = plan
+    *theirs, their_late = other
+    if ours != theirs:
+        return ours < theirs
+    return our_late < their_late + WORTH_MIN
 
 
 def _as_it_was(problem: Problem, old: Plan) -> Plan | None:

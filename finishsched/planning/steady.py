@@ -71,7 +71,9 @@ class Noticing:
 def price_min(problem: Problem, old: Plan, found: Score, plan: Plan, steady: Steadiness) -> float:
     """Return what a plan costs beside the old one, in minutes, hard windows apart."""
     ends = found.goals_min / max(1, len(problem.goals))
-    moved = sum(steady.near_min if near else steady.far_min for near in _moved(problem, old, plan))
+    moved = 0
+    for near in _moved(problem, old, plan):
+        moved += steady.near_min if near else steady.far_min
     return found.late_min + found.finish_min + ends + moved
 
 
@@ -96,8 +98,11 @@ def gone_by(problem: Problem, old: Plan, plan: Plan, steady: Steadiness) -> Gone
 
 def cheaper(one: Gone, other: Gone, by_min: float = 0.0) -> bool:
     """Tell whether a plan is cheaper than another, by more than so many minutes."""
-    ours, theirs = _rank(one), _rank(other)
-    return ours[:2] < theirs[:2] or (ours[:2] == theirs[:2] and ours[2] + by_min < theirs[2])
+    *ours, our_price = _rank(one)
+    *theirs, their_price = _rank(other)
+    if ours != theirs:
+        return ours < theirs
+    return our_price + by_min < their_price
 
 
 def promise(gone: Gone) -> tuple[int, int, int]:

@@ -9,7 +9,9 @@ from finishsched.planning.quick.inner import NEVER, NOT, Held, Inner
 Gaps = tuple[list[int], list[int], list[int], list[int]]
 """Starts and ends of what is free, and the kinds of the work to the left and to the right."""
 Lists = tuple[list[int], list[int]]
-Saved = tuple[int, list[tuple[int, Gaps]], list[tuple[int, Lists]], list[tuple[int, Lists]]]
+SavedGaps = list[tuple[int, Gaps]]
+SavedLists = list[tuple[int, Lists]]
+Saved = tuple[int, SavedGaps, SavedLists, SavedLists]
 
 
 class Board:
@@ -53,11 +55,11 @@ class Board:
                 strict=True,
             )
         ]
-        self.tracks: list[tuple[list[int], list[int]]] = [([], []) for _ in inner.tracks]
+        self.tracks: list[Lists] = [([], []) for _ in inner.tracks]
         for track, marks in enumerate(inner.tracks):
             for start, end in marks:
                 _merge(*self.tracks[track], start, end)
-        self.levels: list[tuple[list[int], list[int]]] = [([NOT], [0]) for _ in inner.capacity]
+        self.levels: list[Lists] = [([NOT], [0]) for _ in inner.capacity]
         for store, held in enumerate(inner.store_base):
             for start, end, amount in held:
                 _raise(*self.levels[store], start, end, amount)
@@ -334,9 +336,11 @@ class Board:
         other.by = self.by[:]
         other.found_by = self.found_by
         other.at_gap = self.at_gap
-        other.gaps = [(a[:], b[:], c[:], d[:]) for a, b, c, d in self.gaps]
-        other.tracks = [(a[:], b[:]) for a, b in self.tracks]
-        other.levels = [(a[:], b[:]) for a, b in self.levels]
+        other.gaps = [
+            (starts[:], ends[:], left[:], right[:]) for starts, ends, left, right in self.gaps
+        ]
+        other.tracks = [(firsts[:], lasts[:]) for firsts, lasts in self.tracks]
+        other.levels = [(times[:], levels[:]) for times, levels in self.levels]
         return other
 
 

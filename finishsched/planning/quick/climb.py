@@ -41,7 +41,9 @@ class Climb:
         self.blocks = blocks
         inner = search.inner
         self.heads = heads_of(inner, self.blocks)
-        self.bare = [any(search.bare[n] for n in members) for members in self.blocks.members]
+        self.bare = [
+            any(search.bare[number] for number in members) for members in self.blocks.members
+        ]
         self.goal = [inner.goal[head] for head in self.heads]
         self.rooms = any(inner.marks)
         self.untied = len(blocks.members) == len(inner.keys)

@@ -27,10 +27,11 @@ class Costing:
         end = placing.board.end
         if placing.left_out:
             return self._finishes_of_what_is_there(placing)
-        return [
-            max([floor, *[end[number] + tail for number, tail in last]])
-            for floor, last in zip(self.inner.goal_floor, self.last, strict=True)
-        ]
+        found = []
+        for floor, last in zip(self.inner.goal_floor, self.last, strict=True):
+            reached = [end[number] + tail for number, tail in last]
+            found.append(max([floor, *reached]))
+        return found
 
     def _finishes_of_what_is_there(self, placing: Placing) -> list[int]:
         inner = self.inner
@@ -56,7 +57,8 @@ class Costing:
                 late += reached - due
                 latest = max(latest, reached - due)
         if placing.left_out:
-            others = [e + t for e, t in zip(end, inner.tail, strict=True) if e != NOT]
+            ends = zip(end, inner.tail, strict=True)
+            others = [ended + tail for ended, tail in ends if ended != NOT]
         else:
             others = [end[number] + tail for number, tail in self.last_of_all]
         finish = max([inner.floor_min, *finishes, *others])
@@ -99,7 +101,10 @@ def costing_of(inner: Inner) -> Costing:
                 last[mine].append((number, tail[number]))
             else:
                 of_all.append((number, tail[number]))
-    windowed = [n for n in range(len(minutes)) if inner.windows[n] or inner.deadlines[n]]
+    windowed = []
+    for number, windows in enumerate(inner.windows):
+        if windows or inner.deadlines[number]:
+            windowed.append(number)
     return Costing(inner, last, of_all, windowed)
 
 

@@ -84,7 +84,8 @@ class _Dispatch:
             key, block = heappop(heap)
             if heap and self._can_wait(key, block):
                 continue
-            log: list[Saved] | None = [] if heap and len(self.blocks.members[block]) > 1 else None
+            can_be_taken_back = heap and len(self.blocks.members[block]) > 1
+            log: list[Saved] | None = [] if can_be_taken_back else None
             if not placing.place(block, log):
                 self.put_off.append(block)
             elif not (log and self._taken_back(key, block, log)):

@@ -172,6 +172,6 @@ class ForwardClimb:
         number, ready = chance.choice(found)
         block = self.forward.blocks.of[number]
         begun = self.start[block]
-        between = [keys[b] for b, at in enumerate(self.start) if ready <= at < begun]
+        between = [key for key, at in zip(keys, self.start, strict=True) if ready <= at < begun]
         if between:
             keys[block] = min(keys[block], chance.choice(between)) - 1

@@ -22,7 +22,10 @@ Stays: TypeAlias = Callable[[int, int], bool]
 
 def kept_of(inner: Inner, blocks: Blocks, old: Plan, hands: dict[str, int], stays: Stays) -> Kept:
     """Return what stays of a plan, of all that is to; ``hands`` are their numbers."""
-    was = {inner.index[p.key]: p for p in old.placed if p.key in inner.index}
+    was: dict[int, Placed] = {}
+    for placed in old.placed:
+        if placed.key in inner.index:
+            was[inner.index[placed.key]] = placed
     begun: list[tuple[int, int]] = []
     for block, members in enumerate(blocks.members):
         starts = [was[number].start_min for number in members if number in was]

@@ -88,7 +88,8 @@ class Pressure:
         """Return by when all could be reached: what has no due date aims at that."""
         inner = self.inner
         last_due = max([due for due in inner.due if due < NEVER], default=NOT)
-        work = sum([m for m, by in zip(inner.minutes, inner.by, strict=True) if by])
+        of_hands = zip(inner.minutes, inner.by, strict=True)
+        work = sum([minutes for minutes, by in of_hands if by])
         return max(self.longest, last_due, _all_poured(inner, work))
 
     def _left(self) -> tuple[list[int], list[int]]:
@@ -97,11 +98,13 @@ class Pressure:
         work = [0] * len(inner.keys)
         chain = [0] * len(inner.keys)
         for number in reversed(self.line):
-            mine = inner.minutes[number] if inner.by[number] else 0
+            minutes = inner.minutes[number]
             rest = [work[after] for after, _ in inner.after[number]]
+            work[number] = max(rest, default=0)
+            if inner.by[number]:
+                work[number] += minutes
             waits = [least + chain[after] for after, least in inner.after[number]]
-            work[number] = mine + max(rest, default=0)
-            chain[number] = inner.minutes[number] + max([inner.tail[number], *waits])
+            chain[number] = minutes + max([inner.tail[number], *waits])
         return work, chain
 
     def targets(self, *, from_earliest: bool = False, end: int = NEVER) -> list[int]:
@@ -116,12 +119,14 @@ class Pressure:
         """Return the keys of a rule."""
         targets = self.targets(from_earliest=rule.from_earliest, end=end)
         latest = latest_starts(self.inner, self.line, targets, min(self.common, end))
-        return [
-            min([latest[number] for number in members])
-            + rule.nearly_done * self.work_left[members[0]]
-            + (rule.bare_min if bare else 0)
-            for members, bare in zip(self.blocks.members, self.bare, strict=True)
-        ]
+        keys = []
+        for members, bare in zip(self.blocks.members, self.bare, strict=True):
+            key = min([latest[number] for number in members])
+            key += rule.nearly_done * self.work_left[members[0]]
+            if bare:
+                key += rule.bare_min
+            keys.append(key)
+        return keys
 
     def plain_keys(self) -> list[list[int]]:
         """Return the keys of the plain rules: due date, slack, longest remaining."""

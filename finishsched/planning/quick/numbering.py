@@ -235,7 +235,7 @@ def _add_past_uses(
             end = there.end_min + use.hold_min
             if use.until in done:
                 end = max(there.end_min, done[use.until].start_min)
-            until = inner.index.get(use.until, -1) if use.until is not None else -1
+            until = -1 if use.until is None else inner.index.get(use.until, -1)
             if until >= 0:
                 open_hold = (stores[use.store], start, there.end_min, use.amount)
                 inner.open_base.append((until, open_hold))
