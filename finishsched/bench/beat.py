@@ -13,6 +13,8 @@ GAP_S = 60.0
 """Wall clock and monotonic clock may part by this much before it is worth a word."""
 
 LOOKED_EVERY = timedelta(minutes=1)
+SHOWN_EVERY = timedelta(seconds=5)
+"""How far clocks go on before they are drawn again: a per cent of eight minutes, and no minute."""
 
 
 def at(view: BenchView, now: datetime) -> BenchView:
@@ -23,6 +25,14 @@ def at(view: BenchView, now: datetime) -> BenchView:
     )
     windows = tuple(replace(window, now=now) for window in view.windows)
     return replace(view, now=now, pieces=pieces, windows=windows)
+
+
+def is_seen(shown: datetime, now: datetime) -> bool:
+    """Return True when the eye would see a clock that stands at ``shown`` go on to ``now``."""
+    is_another_minute = shown.replace(second=0, microsecond=0) != now.replace(
+        second=0, microsecond=0
+    )
+    return is_another_minute or abs(now - shown) >= SHOWN_EVERY
 
 
 def is_stale(view: BenchView, asked_at: datetime, now: datetime) -> bool:

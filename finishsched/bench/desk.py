@@ -140,7 +140,7 @@ class Desk:
         self.heard += changed
         if changed or beat.is_stale(self.view, self._asked_at, now):
             self._ask(now)
-        else:
+        elif beat.is_seen(self.view.now, now):
             self.view = beat.at(self.view, now)
 
     def _gathered(self, now: datetime) -> BenchView:

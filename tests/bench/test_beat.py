@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 import pytest
-from fakes import HOUR, MINUTE, NOW, FakeDoor, FakePiece, six_pieces
+from fakes import HOUR, MINUTE, NOW, Clocks, FakeDoor, FakePiece, bench, six_pieces
 
 from finishsched.bench import beat
 
@@ -50,3 +50,26 @@ def test_a_gap_is_told_once() -> None:
     watch = beat.GapWatch(NOW, 0.0)
     assert watch.look(NOW + HOUR, 1.0)
     assert watch.look(NOW + HOUR + MINUTE / 60, 2.0) == ""
+
+
+def test_a_clock_is_drawn_again_when_the_eye_would_see_it_go_on() -> None:
+    """Within five seconds of one minute nothing is drawn again; a new minute is shown at once."""
+    second = MINUTE / 60
+    at = NOW.replace(second=50)
+    assert not beat.is_seen(at, at + 4 * second)
+    assert beat.is_seen(at, at + 5 * second)
+    assert beat.is_seen(at + 9 * second, at + 10 * second)
+    assert beat.is_seen(at, at - 10 * second)
+
+
+async def test_a_second_asks_nothing_and_draws_nothing() -> None:
+    """A beat a second after the last hands the board the very facts that it had."""
+    clocks = Clocks()
+    app = bench(clocks=clocks)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        app.beat()
+        before = app.facts
+        clocks.forward(MINUTE / 60)
+        app.beat()
+        assert app.facts is before
