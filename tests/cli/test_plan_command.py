@@ -40,12 +40,12 @@ def test_it_is_for_people_too(shop):
     assert all(len(line) <= 100 for line in ran.out.splitlines())
 
 
-def test_a_due_date_missed_ends_with_one(shop):
+def test_a_due_date_missed_ends_with_one(row):
     """The answer is no, and it says how late."""
-    ran = shop("plan", "--by", "2026-11-27")
+    ran = row("plan", "--by", "2026-11-27")
     assert ran.status == 1
     assert "late" in ran.out
-    assert shop("plan", "--by", "2026-11-27", "--json").json["late_minutes"] > 0
+    assert row("plan", "--by", "2026-11-27", "--json").json["late_minutes"] > 0
 
 
 def test_side_by_side(shop):
@@ -266,10 +266,10 @@ def test_what_would_help_is_in_the_units_of_the_shop(shop):
     assert "the room at 73 degF" in shop("plan").out
 
 
-def test_what_is_under_way_is_not_gone(shop):
+def test_what_is_under_way_is_not_gone(row):
     """Work that goes on as planned is no change, however often the plan is asked for."""
-    shop("plan")
-    shop.now += timedelta(minutes=1)
-    plan = shop("plan", "--json").json
+    row("plan")
+    row.now += timedelta(minutes=1)
+    plan = row("plan", "--json").json
     assert any(step["under_way"] for step in plan["steps"])
     assert [c for c in plan["changes"] if (c["minutes"] or 0) > 5] == []
