@@ -134,12 +134,25 @@ def by_name() -> Mapping[str, Wood]:
 def woods_of(species: str, own: Iterable[Wood] = ()) -> tuple[Wood, ...]:
     """Return the woods that ``species`` names, each once, by the words that it uses.
 
-    The longest name counts: ``African blackwood`` is one wood. ``own`` are woods that the shop
-    describes, which go before the table's. Words that name no wood are passed over.
+    The longest name counts: ``African blackwood`` is one wood. ``own`` are woods told beside it,
+    and a wood may be described where it is named, ``quince (like pear, oily)``: both go before the
+    table's. Words that name no wood are passed over.
     """
     known = {wood.name.lower(): wood for wood in own}
+    if "(" in species:
+        from finishsched.model.woods_described import described_in  # noqa: PLC0415  # a circle else
+
+        known |= described_in(species, by_name())
+        species = _without_descriptions(species, known)
     found = dict.fromkeys(_named(species, known))
     return tuple(replace(known.get(name) or by_name()[name], name=name) for name in found)
+
+
+def _without_descriptions(species: str, known: Mapping[str, Wood]) -> str:
+    """Return a text without the brackets behind a wood: what it is like is none of its woods."""
+    for name in known:
+        species = re.sub(rf"({re.escape(name)})\s*\([^()]*\)", r"\1", species, flags=re.IGNORECASE)
+    return species
 
 
 def _named(species: str, own: Mapping[str, Wood]) -> Iterator[str]:

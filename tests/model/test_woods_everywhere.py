@@ -88,6 +88,26 @@ def test_an_unknown_wood_may_be_likened_to_a_known_one():
     assert "allergy" in " ".join(dust_of("ziricote like rosewood"))
 
 
+def test_a_wood_is_described_where_it_is_named():
+    """In every room quince is what its maker says, and the wood that it is like is none of them."""
+    said = "maple and quince (like pear, oily, bleeds in alcohol, dust irritates, 720 kg/m3)"
+    maple, quince = woods_of(said)
+    assert (maple.name, quince.name) == ("maple", "quince")
+    assert quince.oily
+    assert quince.bleeds_in == ("alcohol",)
+    assert quince.pore_class is woods_of("pear")[0].pore_class
+    assert density_kg_per_m3("quince (720 kg/m3)") == 720
+    assert pores_of("quince (open pores)") is Pores.OPEN
+    assert wants_filling("quince (open pores)")
+    assert "allergy" in " ".join(dust_of("quince (dust brings on allergy)"))
+
+
+def test_brackets_that_describe_nothing_change_nothing():
+    """A remark behind a wood stays a remark."""
+    assert woods_of("ash (from the garden)") == woods_of("ash")
+    assert woods_of("quince (from the garden)") == ()
+
+
 def test_an_unknown_wood_is_taken_as_unknown():
     """Where no wood is known every room says so in its own way."""
     assert woods_of("quince") == ()

@@ -79,7 +79,7 @@ UNSTATED_RULES = (
         "Whether pores want filling, whether the wood is oily and how deep its hollows are comes "
         "from a table of woods. For one that is not there no rule can warn, and the film is told "
         "in wide ranges.",
-        "say what it is like: 'species: quince like pear', or state 'relief:' and accept the rule",
+        "say what it is like, or what it has: 'species: quince (like pear, slightly oily)'",
         "wood handbooks, in reprint, for the woods that are known",
         Example(
             "piece: lid\ntitle: Lid\nschedule: padded-shellac-closed-pored\nspecies: quince\n"
