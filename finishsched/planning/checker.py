@@ -24,8 +24,8 @@ from finishsched.planning.problem import (
     RoomRule,
     Store,
     Use,
-    Window,
 )
+from finishsched.planning.window import Window
 
 There: TypeAlias = Placed | Done
 

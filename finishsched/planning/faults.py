@@ -11,7 +11,8 @@ from enum import StrEnum
 from typing import TypeAlias
 
 from finishsched.planning.open_hours import OpenHours
-from finishsched.planning.problem import Activity, Lag, Problem, Window
+from finishsched.planning.problem import Activity, Lag, Problem
+from finishsched.planning.window import Window
 
 Say: TypeAlias = Callable[[str], str]
 """What people call an activity, by its key."""

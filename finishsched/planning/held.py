@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from collections.abc import Set as AbstractSet
 
-from finishsched.planning.problem import Activity, HeldBy, Placed, Plan, Problem, Use, Window
+from finishsched.planning.problem import Activity, HeldBy, Placed, Plan, Problem, Use
 from finishsched.planning.why_not_earlier import (
     Held,
     Level,
@@ -23,6 +23,7 @@ from finishsched.planning.why_not_earlier import (
     There,
     Works,
 )
+from finishsched.planning.window import Window
 
 
 def held_back(problem: Problem, plan: Plan) -> Plan:

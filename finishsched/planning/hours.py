@@ -26,7 +26,7 @@ from finishsched.model.hours import (
     WeeklyHours,
 )
 from finishsched.model.shop import Shop
-from finishsched.planning.problem import Window
+from finishsched.planning.window import Window
 
 USUAL_HOURS = Hours((WeeklyHours(tuple(range(7)), (Span(8 * 60, 22 * 60),)),))
 """Where a shop states none: every day from eight to ten (our assumption)."""

@@ -10,13 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-
-@dataclass(frozen=True, slots=True, order=True)
-class Window:
-    """A stretch of time from ``start_min`` up to ``end_min``; never empty."""
-
-    start_min: int
-    end_min: int
+from finishsched.planning.window import Window
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,15 +11,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from collections.abc import Set as AbstractSet
 from typing import NamedTuple, Protocol, TypeAlias
 
-from finishsched.planning.problem import (
-    Activity,
-    HeldBy,
-    Lag,
-    Problem,
-    SetUp,
-    Use,
-    Window,
-)
+from finishsched.planning.problem import Activity, HeldBy, Lag, Problem, SetUp, Use
+from finishsched.planning.window import Window
 
 Held: TypeAlias = tuple[HeldBy, str]
 Room: TypeAlias = tuple[str, str, bool]

@@ -16,8 +16,8 @@ from finishsched.planning.problem import (
     SetUp,
     Store,
     Use,
-    Window,
 )
+from finishsched.planning.window import Window
 
 DAY = 1440
 DAYS = 40

@@ -20,8 +20,8 @@ from finishsched.planning.problem import (
     SetUp,
     Store,
     Use,
-    Window,
 )
+from finishsched.planning.window import Window
 
 # Ada works from 600 to 780 and from 2040 to 2220, Ben from 600 to 700. A lid is sanded (getting
 # ready takes 5, clearing up 10), coated twice, 240 to 500 apart, and the panel is sanded by Ben.

@@ -17,8 +17,8 @@ from finishsched.planning.problem import (
     SetUp,
     Store,
     Use,
-    Window,
 )
+from finishsched.planning.window import Window
 
 ADA = Hands("Ada", (Window(100, 200), Window(300, 400)))
 

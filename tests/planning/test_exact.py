@@ -22,20 +22,10 @@ from finishsched.planning.exact import (
 )
 from finishsched.planning.exact.grid import Grid, common_unit_min
 from finishsched.planning.faults import sound
-from finishsched.planning.problem import (
-    Activity,
-    Done,
-    Goal,
-    Hands,
-    Lag,
-    Plan,
-    Problem,
-    Store,
-    Use,
-    Window,
-)
+from finishsched.planning.problem import Activity, Done, Goal, Hands, Lag, Plan, Problem, Store, Use
 from finishsched.planning.quick import first_plan
 from finishsched.planning.score import score
+from finishsched.planning.window import Window
 
 pytest.importorskip("ortools", reason="the optional solver is not installed")
 

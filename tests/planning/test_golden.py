@@ -18,10 +18,10 @@ from finishsched.planning.problem import (
     SetUp,
     Store,
     Use,
-    Window,
 )
 from finishsched.planning.quick import quick_plan
 from finishsched.planning.score import score
+from finishsched.planning.window import Window
 
 EVENING = 18 * 60
 ADA = Hands("Ada", evenings())

@@ -22,9 +22,9 @@ from finishsched.planning.problem import (
     SetUp,
     Store,
     Use,
-    Window,
 )
 from finishsched.planning.quick import first_plan
+from finishsched.planning.window import Window
 
 LAWS = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 EVENINGS = tuple(Window(day * DAY + 1080, day * DAY + 1260) for day in range(5))

@@ -5,9 +5,10 @@ from test_quick_ways import tied_shop
 
 from finishsched.planning.checker import check
 from finishsched.planning.looking import Looking
-from finishsched.planning.problem import Activity, Bare, Goal, Hands, Lag, Problem, RoomRule, Window
+from finishsched.planning.problem import Activity, Bare, Goal, Hands, Lag, Problem, RoomRule
 from finishsched.planning.quick import first_plan, re_decode
 from finishsched.planning.score import score
+from finishsched.planning.window import Window
 
 TICK_S = 0.01
 

@@ -9,19 +9,10 @@ from planning_shops import DAY, problems
 from finishsched.planning.bounds import bound, lower_bound
 from finishsched.planning.checker import check
 from finishsched.planning.held import held_back
-from finishsched.planning.problem import (
-    Activity,
-    Goal,
-    Hands,
-    HeldBy,
-    Lag,
-    Problem,
-    Store,
-    Use,
-    Window,
-)
+from finishsched.planning.problem import Activity, Goal, Hands, HeldBy, Lag, Problem, Store, Use
 from finishsched.planning.quick import Enough, first_plan, quick_plan, re_decode
 from finishsched.planning.score import goal_finishes, score
+from finishsched.planning.window import Window
 
 LAWS = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 FEW = settings(LAWS, max_examples=25)

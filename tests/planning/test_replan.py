@@ -19,13 +19,13 @@ from finishsched.planning.problem import (
     Plan,
     Problem,
     Store,
-    Window,
 )
 from finishsched.planning.quick import quick_plan
 from finishsched.planning.remaking import LATER_MIN
 from finishsched.planning.replan import ChangeKind, at_now, better_than, changes, replan
 from finishsched.planning.score import score
 from finishsched.planning.steady import FIRMLY_STEADY, USUALLY_STEADY, cheaper, gone_by
+from finishsched.planning.window import Window
 
 ROUNDS = 4
 LAWS = settings(max_examples=60)

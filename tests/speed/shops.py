@@ -20,8 +20,8 @@ from finishsched.planning.problem import (
     RoomRule,
     Store,
     Use,
-    Window,
 )
+from finishsched.planning.window import Window
 
 STEPS = 25
 ROOM = "shop"

@@ -9,8 +9,9 @@ from types import SimpleNamespace
 
 import pytest
 
-from finishsched.planning.problem import Activity, Goal, Hands, Lag, Problem, Window
+from finishsched.planning.problem import Activity, Goal, Hands, Lag, Problem
 from finishsched.planning.quick import re_decode
+from finishsched.planning.window import Window
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.plan.hands_and_hours import WhatIf, place_of
 from finishsched.workshop.plan.odds import (

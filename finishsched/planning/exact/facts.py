@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
-from finishsched.planning.problem import Activity, Done, Goal, Hands, Lag, Problem, Window
+from finishsched.planning.problem import Activity, Done, Goal, Hands, Lag, Problem
+from finishsched.planning.window import Window
 
 
 @dataclass(frozen=True, slots=True)

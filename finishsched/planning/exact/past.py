@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from finishsched.planning.exact.facts import Facts
-from finishsched.planning.problem import Done, Hands, Window
+from finishsched.planning.problem import Done, Hands
+from finishsched.planning.window import Window
 
 NO_KIND = "\0"
 """No kind of work is called so."""

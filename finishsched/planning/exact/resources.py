@@ -10,7 +10,8 @@ from ortools.sat.python import cp_model
 from finishsched.planning.exact.facts import bare_for, closed
 from finishsched.planning.exact.parts import Draft, Part, Value
 from finishsched.planning.exact.past import Past, past_holds, past_of
-from finishsched.planning.problem import Hands, RoomRule, Store, Use, Window
+from finishsched.planning.problem import Hands, RoomRule, Store, Use
+from finishsched.planning.window import Window
 
 Interval = cp_model.IntervalVar
 NO_SET_UP = (0, 0)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from datetime import date, datetime, timedelta, tzinfo
+from datetime import date, datetime, tzinfo
 from types import MappingProxyType
 
 from finishsched.journal import events
@@ -12,13 +12,11 @@ from finishsched.journal.progress import Book
 from finishsched.model.hours import Away, Extra, Hours, Span
 from finishsched.model.product import Product
 from finishsched.model.shop import Air, Shop
-from finishsched.planning.hours import hours_of, minute_of, windows_of
-from finishsched.planning.problem import Hands, Window
+from finishsched.planning.hours import hours_of, minute_of
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.plan.waits_ahead import WaitsAhead
 from finishsched.workshop.standing.where import cure_room
 
-MOST_DAYS = timedelta(days=20 * 366)
 NOBODY = "you"
 """The hands of a shop that names no people."""
 
@@ -72,40 +70,6 @@ class Place:
             extras=(*found.extras, *(e for e in self.extras if e.who in ("", name))),
             away=(*found.away, *(a for a in self.away if a.who in ("", name))),
         )
-
-
-def hands_ahead(place: Place, days: int) -> Iterator[Hands]:
-    """Give each pair of hands with its windows, from yesterday until so many days ahead."""
-    begin, end = place.now_min - 1440, place.now_min + days * 1440
-    for name in place.people:
-        yield Hands(name, windows_of(place.hours(name), place.zone, begin, end))
-
-
-def due_minute(due: date, place: Place) -> int:
-    """Return the end of the last hours that begin on the day something is due, else of that day.
-
-    Days away and holidays move no due date. A date that is no date anybody meant, centuries away,
-    is taken to be twenty years away.
-    """
-    today = place.now.astimezone(place.zone).date()
-    due = min(max(due, today - MOST_DAYS), today + MOST_DAYS)
-    begin, end = (
-        minute_of(datetime.combine(day, datetime.min.time(), place.zone))
-        for day in (due, due + timedelta(days=1))
-    )
-    ends = [
-        window.end_min
-        for name in place.people
-        for window in _usual_windows(place.hours(name), place.zone, begin, end)
-        if begin <= window.start_min < end
-    ]
-    return min(max(ends, default=end), end)
-
-
-def _usual_windows(hours: Hours, zone: tzinfo, begin: int, end: int) -> tuple[Window, ...]:
-    """Return what there would be with nobody away, whole at both edges of the day."""
-    usual = replace(hours, away=(), holidays=())
-    return windows_of(usual, zone, begin - 1440, end + 1440)
 
 
 def place_of(workshop: Workshop, now: datetime, what_if: WhatIf = NOTHING_ELSE) -> Place:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Callable
 
-from finishsched.planning.problem import Done, HeldBy, Placed, Plan, Problem, Window
+from finishsched.planning.problem import Done, HeldBy, Placed, Plan, Problem
 from finishsched.planning.replan import ChangeKind, Replanned
+from finishsched.planning.window import Window
 from finishsched.workshop.plan.work_left import ShopProblem
 
 _MOVES = (ChangeKind.NEW, ChangeKind.LATER, ChangeKind.SOONER, ChangeKind.HANDS)

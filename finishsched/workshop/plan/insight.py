@@ -6,18 +6,11 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from finishsched.planning.problem import (
-    Hands,
-    HeldBy,
-    Plan,
-    Problem,
-    Score,
-    Store,
-    Window,
-)
+from finishsched.planning.problem import Hands, HeldBy, Plan, Problem, Score, Store
 from finishsched.planning.quick import re_decode
 from finishsched.planning.replan import better_than, replan
 from finishsched.planning.score import score
+from finishsched.planning.window import Window
 from finishsched.workshop.plan.answers import Help
 
 MANY_STEPS = 800

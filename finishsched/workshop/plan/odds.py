@@ -16,10 +16,11 @@ from datetime import datetime, timedelta
 
 from finishsched.journal import events
 from finishsched.planning.hours import minute_of, windows_of
-from finishsched.planning.problem import Activity, Hands, Lag, Plan, Problem, Window
+from finishsched.planning.problem import Activity, Hands, Lag, Plan, Problem
 from finishsched.planning.quick import in_turn
 from finishsched.planning.replan import no_sooner
 from finishsched.planning.score import goal_finishes
+from finishsched.planning.window import Window
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.plan.hands_and_hours import Place
 from finishsched.workshop.plan.work_left import PlanStep, ShopProblem

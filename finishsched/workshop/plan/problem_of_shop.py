@@ -29,7 +29,8 @@ from finishsched.planning.problem import (
     Store,
     Use,
 )
-from finishsched.workshop.plan.hands_and_hours import Place, due_minute, hands_ahead
+from finishsched.workshop.plan.hands_ahead import due_minute, hands_ahead
+from finishsched.workshop.plan.hands_and_hours import Place
 from finishsched.workshop.plan.step_in_shop import DUST, USUAL_ROOM, activity_key, dusty, room_of
 from finishsched.workshop.plan.waits_ahead import WaitRange
 from finishsched.workshop.plan.work_left import PlanStep, ShopProblem, Work

@@ -19,7 +19,8 @@ from finishsched.model.names import NaturalKey, natural
 from finishsched.model.schedule import Verb
 from finishsched.model.step import Step
 from finishsched.planning.hours import instant_of, minute_of, windows_of
-from finishsched.planning.problem import Placed, Window
+from finishsched.planning.problem import Placed
+from finishsched.planning.window import Window
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.plan.as_it_stands import plan_as_it_stands
 from finishsched.workshop.plan.dust_and_wet import DustAndWet
