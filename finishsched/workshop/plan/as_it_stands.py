@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from datetime import datetime, timedelta
+from typing import TYPE_CHECKING
 
 from finishsched.planning.hours import instant_of
-from finishsched.planning.problem import Placed
-from finishsched.planning.replan import NoPlanError, replan
 from finishsched.workshop.base.documents import stamps
 from finishsched.workshop.base.place import PLAN_FILE
 from finishsched.workshop.base.workshop import Workshop
-from finishsched.workshop.plan.memory import Remembered, recall
+
+if TYPE_CHECKING:
+    from finishsched.planning.problem import Placed
+    from finishsched.workshop.plan.memory import Remembered
 
 GRACE = timedelta(minutes=15)
 """Work that is not begun so long after its time makes a plan old (our assumption)."""
@@ -22,6 +24,10 @@ def plan_as_it_stands(workshop: Workshop, now: datetime) -> Mapping[str, Placed]
 
     Empty where no plan was ever shown, or none comes out right. Nothing is kept.
     """
+    if not (workshop.folder / PLAN_FILE).exists():
+        return {}
+    from finishsched.workshop.plan.memory import recall  # noqa: PLC0415  # only where one is kept
+
     shown = recall(workshop.folder)
     if shown is None:
         return {}
@@ -31,7 +37,9 @@ def plan_as_it_stands(workshop: Workshop, now: datetime) -> Mapping[str, Placed]
 
 def _anew(workshop: Workshop, shown: Remembered, now: datetime) -> Sequence[Placed]:
     """Return what is planned now, with what the plan shown is taken to have under way."""
-    from finishsched.workshop.plan.plans import shop_sound  # noqa: PLC0415  # dear, and seldom
+    # The planners are dear to load, and seldom wanted here.
+    from finishsched.planning.replan import NoPlanError, replan  # noqa: PLC0415
+    from finishsched.workshop.plan.plans import shop_sound  # noqa: PLC0415
 
     try:
         shop, whole = shop_sound(workshop, now)

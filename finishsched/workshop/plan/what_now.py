@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import StrEnum
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from finishsched.journal.events import StepDone
 from finishsched.journal.progress import StepStatus
@@ -19,7 +20,6 @@ from finishsched.model.names import NaturalKey, natural
 from finishsched.model.schedule import Verb
 from finishsched.model.step import Step
 from finishsched.planning.hours import instant_of, minute_of, windows_of
-from finishsched.planning.problem import Placed
 from finishsched.planning.window import Window
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.plan.as_it_stands import plan_as_it_stands
@@ -28,6 +28,9 @@ from finishsched.workshop.plan.hands_and_hours import NOBODY, Place, place_of
 from finishsched.workshop.plan.step_in_shop import activity_key
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.where import cure_room, standings
+
+if TYPE_CHECKING:
+    from finishsched.planning.problem import Placed
 
 FEW_MIN = 10
 LOOK_AHEAD_DAYS = 21
