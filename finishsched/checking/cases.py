@@ -10,10 +10,10 @@ from functools import cached_property
 from itertools import pairwise
 
 from finishsched.film.face import FaceLine
-from finishsched.film.grades import Grade, UnknownGradeError, grade_of
 from finishsched.film.solids import carries_film
 from finishsched.film.works import Reckoned, Terms, ledger_of
 from finishsched.model.doing import Lays
+from finishsched.model.grades import Grade, UnknownGradeError, grade_of
 from finishsched.model.job import Face, Job, Piece
 from finishsched.model.kinds import SHELLACS as SHELLACS  # noqa: PLC0414  # also asked for here
 from finishsched.model.lubricants import WATERS, is_wet

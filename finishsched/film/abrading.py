@@ -11,9 +11,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from finishsched.film.grades import Grade
 from finishsched.model.doing import Abrades
 from finishsched.model.film import Reach
+from finishsched.model.grades import Grade
 from finishsched.model.ranges import Range
 from finishsched.model.schedule import StageName, Verb
 

@@ -18,12 +18,12 @@ from finishsched.film.abrading import (
     Stroke,
 )
 from finishsched.film.face import FaceLine, FaceState, Loss, enter_face
-from finishsched.film.grades import FEPA_UM, Grade, grade_of
 from finishsched.film.ledger import Laid, Line, State, enter
 from finishsched.film.materials import FILM
 from finishsched.film.odds import Stake, Stakes
 from finishsched.film.strokes import rates_of, strokes_for
 from finishsched.model.film import Reach
+from finishsched.model.grades import FEPA_UM, Grade, grade_of
 from finishsched.model.ranges import Range
 
 NO_TESTS: Mapping[str, tuple[float, ...]] = MappingProxyType({})

@@ -15,8 +15,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from finishsched.film.dishing import BLOCK_MM2, HAND_N, STROKE_MM
-from finishsched.film.grades import Grade
 from finishsched.film.materials import Material
+from finishsched.model.grades import Grade
 from finishsched.model.ranges import Range
 
 COARSE_UM = 100.0

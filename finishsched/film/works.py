@@ -8,7 +8,6 @@ from types import MappingProxyType
 
 from finishsched.film.abrading import Stroke, usual_reach
 from finishsched.film.face import FaceLine, FaceState, begin_face, run_face
-from finishsched.film.grades import ROUGH_UM, Grade, UnknownGradeError, grade_of
 from finishsched.film.learning import NO_METHODS, Methods, method_of
 from finishsched.film.ledger import Filled, Gauged, Ground, Laid, Work
 from finishsched.film.solids import carries_film, density_g_per_ml, solids_of
@@ -25,6 +24,7 @@ from finishsched.mixing.amount import NOTHING, Range
 from finishsched.mixing.bare_wood import first_into_wood, soaks_of
 from finishsched.model.doing import Abrades, Lays
 from finishsched.model.film import BareGrades
+from finishsched.model.grades import ROUGH_UM, Grade, UnknownGradeError, grade_of
 from finishsched.model.job import Piece
 from finishsched.model.lubricants import is_wet
 from finishsched.model.product import Mechanism, Product, ProductKind

@@ -6,10 +6,10 @@ from hypothesis import strategies as st
 
 from finishsched.film.abrading import Backing, Stroke
 from finishsched.film.face import begin_face
-from finishsched.film.grades import FEPA_UM, grade_of
 from finishsched.film.ledger import Ground, Laid
 from finishsched.film.zones import zones_of
 from finishsched.model.film import Reach
+from finishsched.model.grades import FEPA_UM, grade_of
 from finishsched.model.job import Face, Inlay, Piece
 from finishsched.model.ranges import NOTHING, Range
 

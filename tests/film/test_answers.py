@@ -8,7 +8,6 @@ from hypothesis import strategies as st
 from finishsched.film.abrading import Stroke, usual_reach
 from finishsched.film.drawing import FILM, VENEER, WOOD, Section, cross_section
 from finishsched.film.face import FaceState, begin_face, enter_face
-from finishsched.film.grades import grade_of
 from finishsched.film.ledger import Gauged, Ground, Laid, begin, run
 from finishsched.film.limits import IN_ALL, limit_of
 from finishsched.film.odds import Stakes
@@ -23,6 +22,7 @@ from finishsched.film.species import is_pattern, pores_hollow_um, wants_filling
 from finishsched.film.zones import zones_of
 from finishsched.mixing.amount import NOTHING, Range
 from finishsched.model.film import Reach
+from finishsched.model.grades import grade_of
 from finishsched.model.lubricants import is_wet
 from finishsched.model.schedule import StageName, Verb
 

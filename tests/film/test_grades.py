@@ -4,19 +4,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from finishsched.film.grades import (
+from finishsched.film.grade_steps import Change, grade_steps, step_between
+from finishsched.model.film import BareGrades
+from finishsched.model.grades import (
     CAMI_UM,
     FEPA_UM,
     ROUGH_UM,
-    Change,
     System,
     UnknownGradeError,
     grade_of,
-    grade_steps,
     nearest_fepa,
-    step_between,
 )
-from finishsched.model.film import BareGrades
 
 names = st.sampled_from(
     [f"P{n}" for n in FEPA_UM] + [f"CAMI {n}" for n in CAMI_UM] + list(ROUGH_UM)

@@ -7,7 +7,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from finishsched.film.abrading import Over, Stroke, bite_of, taken_um
-from finishsched.film.grades import CAMI_UM, FEPA_UM, grade_of
 from finishsched.film.ledger import (
     Filled,
     Gauged,
@@ -19,6 +18,7 @@ from finishsched.film.ledger import (
     run,
 )
 from finishsched.model.film import Reach
+from finishsched.model.grades import CAMI_UM, FEPA_UM, grade_of
 from finishsched.model.ranges import NOTHING, Range
 
 NEARLY = 1e-9

@@ -3,7 +3,8 @@
 import pytest
 
 from finishsched.film.abrading import sanding_takes
-from finishsched.film.grades import Change, grade_of, step_between
+from finishsched.film.grade_steps import Change, step_between
+from finishsched.model.grades import grade_of
 
 # ISO 6344 (FEPA P), mean grain in um. P80 to P220: cross charts; the rest from memory.
 FEPA = {

@@ -6,13 +6,13 @@ import pytest
 
 from finishsched.documents.library import shipped_products, shipped_schedules
 from finishsched.film.abrading import Over, Stroke, bite_of, taken_um
-from finishsched.film.grades import grade_of
 from finishsched.film.ledger import Ground, Laid, begin, run
 from finishsched.film.limits import Bears, bears, limit_of
 from finishsched.film.solids import cut_solids
 from finishsched.film.works import Terms, ledger_of
 from finishsched.mixing.amount import NOTHING, Range
 from finishsched.model.film import Reach
+from finishsched.model.grades import grade_of
 from finishsched.model.job import Face, Piece
 from finishsched.model.product import Mechanism, Product, ProductKind
 from finishsched.model.schedule import Verb

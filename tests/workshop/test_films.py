@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from finishsched.film.grades import grade_of
 from finishsched.film.materials import FILM
 from finishsched.film.strokes import depth_um
 from finishsched.mixing.cut import mix_for_volume
 from finishsched.model.film import Reach
+from finishsched.model.grades import grade_of
 from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.film.films import before_levelling, film_answer

@@ -34,7 +34,7 @@ from finishsched.film.abrading import (
     USUAL,
     WARN_USED_PERCENT,
 )
-from finishsched.film.grades import CAMI_UM, FEPA_UM, GOOD_RATIO, ROUGH_UM, WIDEST_RATIO
+from finishsched.film.grade_steps import GOOD_RATIO, WIDEST_RATIO
 from finishsched.film.limits import IN_ALL, NITROCELLULOSE
 from finishsched.mixing.alcohol import alcohol_g_per_ml
 from finishsched.mixing.cut import (
@@ -45,6 +45,7 @@ from finishsched.mixing.cut import (
 )
 from finishsched.mixing.keeping import LONGEST_SHARE, MONTH_S, SHELLAC_KEEPS_S, SHORTEST_SHARE
 from finishsched.model.film import FilmRules
+from finishsched.model.grades import CAMI_UM, FEPA_UM, ROUGH_UM
 from finishsched.model.product import Mechanism
 from finishsched.model.schedule import Verb
 from finishsched.model.shop import Alcohol

@@ -8,7 +8,8 @@ from itertools import pairwise
 from finishsched.checking.cases import Move, ScheduleCase
 from finishsched.checking.cutting import cuts, on_film
 from finishsched.checking.rule import Example, Found, Rule, Severity
-from finishsched.film.grades import ROUGH_UM, WIDEST_RATIO, Change, step_between
+from finishsched.film.grade_steps import WIDEST_RATIO, Change, step_between
+from finishsched.model.grades import ROUGH_UM
 from finishsched.model.product import ProductKind
 from finishsched.model.schedule import Verb
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from finishsched.checking.cases import Move, PieceCase, ScheduleCase
 from finishsched.checking.rule import Example, Found, Rule, Severity
-from finishsched.film.grades import ROUGH_UM
+from finishsched.model.grades import ROUGH_UM
 from finishsched.model.product import ProductKind
 from finishsched.model.readings import LOOKS
 from finishsched.model.schedule import Verb

@@ -178,7 +178,7 @@ def _log(
 def _question(
     workshop: Workshop, grade: str | None, reach: Reach | None, *, wet: bool
 ) -> LevelQuestion | None:
-    from finishsched.film.grades import UnknownGradeError, grade_of
+    from finishsched.model.grades import UnknownGradeError, grade_of
     from finishsched.workshop.film.shown import LevelQuestion
 
     if grade is None:

@@ -12,10 +12,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
-from finishsched.film.grades import Grade, UnknownGradeError, grade_of
 from finishsched.journal import events
 from finishsched.journal.events import Event, NewEvent
 from finishsched.journal.progress import Book, fold
+from finishsched.model.grades import Grade, UnknownGradeError, grade_of
 from finishsched.model.schedule import StageName, Verb
 from finishsched.model.step import Step
 from finishsched.workshop.base.entries import TOLD_AFTERWARDS, Entry, RefusedError, What

@@ -13,11 +13,11 @@ from finishsched.checking.defects.evidence import Evidence
 from finishsched.checking.rules.timber import is_steel_wool
 from finishsched.drying.air import FILM_COOLING, air_answer
 from finishsched.drying.forecast import HOUR_S, Reading
-from finishsched.film.grades import UnknownGradeError, grade_of
 from finishsched.film.species import is_pattern, wants_filling
 from finishsched.journal.events import Event, StepDone
 from finishsched.journal.shelf import shelf
 from finishsched.mixing.keeping import life_of
+from finishsched.model.grades import UnknownGradeError, grade_of
 from finishsched.model.lubricants import is_wet
 from finishsched.model.product import Mechanism, Product, ProductKind
 from finishsched.model.schedule import StageName

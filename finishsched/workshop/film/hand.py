@@ -12,11 +12,11 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from finishsched.film.grades import Grade, grade_of
 from finishsched.film.materials import FILM, Material, material_of
 from finishsched.film.strokes import depth_um
 from finishsched.journal.events import Event, HandTested, NewEvent
 from finishsched.mixing.cut import DISSOLVED_G_PER_ML
+from finishsched.model.grades import Grade, grade_of
 from finishsched.model.woods import woods_of
 from finishsched.units import LENGTH, MASS, ForeignUnitError, read
 from finishsched.workshop.base.entries import RefusedError

@@ -7,11 +7,11 @@ from enum import StrEnum
 
 from finishsched.film.drawing import Section
 from finishsched.film.face import FaceState, Loss
-from finishsched.film.grades import Grade
 from finishsched.film.limits import Bears, FilmLimit
 from finishsched.film.outlook import Bearing, VeneerUse
 from finishsched.mixing.amount import Range
 from finishsched.model.film import FilmRules, Reach
+from finishsched.model.grades import Grade
 from finishsched.model.reason import Reason
 from finishsched.model.step import Step
 

@@ -7,7 +7,6 @@ micrometres. Wool, pads and powders have no standard grain; theirs are rough equ
 
 from __future__ import annotations
 
-import itertools
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -58,6 +57,7 @@ FEPA_UM: Mapping[int, float] = MappingProxyType(
 """Mean grain of ISO 6344 (FEPA P) in um. P80 to P220 as found in cross charts; the decimals of P240
 to P2500, and P40 to P60, P3000 and P5000 as a whole, from memory."""
 
+
 CAMI_UM: Mapping[int, float] = MappingProxyType(
     {
         40: 428.0,
@@ -84,6 +84,7 @@ CAMI_UM: Mapping[int, float] = MappingProxyType(
 """Mean grain of ANSI B74.18 (CAMI) in um, as found in cross charts; 40, 50, 60 and 1200 from
 memory."""
 
+
 ROUGH_UM: Mapping[str, float] = MappingProxyType(
     {
         "card scraper": 40.5,
@@ -109,13 +110,10 @@ ROUGH_UM: Mapping[str, float] = MappingProxyType(
 )
 """What rubs about like so large a grain, in um: from memory, makers differ."""
 
+
 FEPA_SOURCE = "ISO 6344, FEPA P grades; the finest and their decimals from memory"
 CAMI_SOURCE = "ANSI B74.18, CAMI grades, as found in cross charts"
 ROUGH_SOURCE = "rough equivalent from memory; makers differ"
-
-GOOD_RATIO = 1.6
-WIDEST_RATIO = 2.0
-"""Grain of one step over grain of the next: good 1.3 to 1.6, at most 2.0 (printed step rule)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,34 +150,6 @@ class Grade:
         )
 
 
-class Change(StrEnum):
-    """How one grade follows another."""
-
-    FIRST = "first"
-    SAME = "same"
-    GOOD = "good"
-    """Finer by no more than a step should be."""
-    WIDE = "wide"
-    """Finer by more than is good, and within what is allowed."""
-    SKIPPED = "skipped"
-    """So much finer that it cannot take out the scratch before it."""
-    REVERSED = "reversed"
-    """Coarser than the one before."""
-
-
-@dataclass(frozen=True, slots=True)
-class GradeStep:
-    """One grade after another."""
-
-    before: Grade
-    after: Grade
-    ratio: float
-    """Grain before over grain after: above 1 is finer."""
-    change: Change
-    between: tuple[str, ...]
-    """Standard grades that were passed over, coarsest first."""
-
-
 class UnknownGradeError(RefusalError, ValueError):
     """A grade that is in no table: what is wrong, and what would be right."""
 
@@ -214,28 +184,6 @@ def grade_of(text: str, bare: BareGrades = BareGrades.FEPA) -> Grade:
     return Grade(found.name, system, found.grain_um, taken_by_setting=True)
 
 
-def step_between(before: Grade, after: Grade) -> GradeStep:
-    """Return how ``after`` follows ``before``, by the ratio of their grains."""
-    ratio = before.grain_um / after.grain_um
-    return GradeStep(before, after, ratio, _change(ratio), _passed_over(before, after))
-
-
-def _change(ratio: float) -> Change:
-    # A hair of tolerance: both tables are rounded.
-    if ratio < 1 / 1.03:
-        return Change.REVERSED
-    if ratio <= 1.03:
-        return Change.SAME
-    if ratio <= GOOD_RATIO * 1.01:
-        return Change.GOOD
-    return Change.WIDE if ratio <= WIDEST_RATIO * 1.01 else Change.SKIPPED
-
-
-def grade_steps(grades: tuple[Grade, ...]) -> tuple[GradeStep, ...]:
-    """Return each step from one grade to the next."""
-    return tuple(step_between(*pair) for pair in itertools.pairwise(grades))
-
-
 def nearest_fepa(grain_um: float) -> Grade:
     """Return the FEPA P grade whose grain is nearest, by ratio; ``grain_um`` above 0."""
     number = min(FEPA_UM, key=lambda n: max(FEPA_UM[n], grain_um) / min(FEPA_UM[n], grain_um))
@@ -259,17 +207,6 @@ def _numbered(system: System, number: int) -> Grade:
         there = " and ".join(f"{prefix}{known}" for known in near)
         raise UnknownGradeError(f"there is no grade {name}; the nearest are {there}")
     return Grade(name, system, table[number])
-
-
-def _passed_over(before: Grade, after: Grade) -> tuple[str, ...]:
-    """Return the grades of ``after``'s own system between the two."""
-    table = CAMI_UM if after.system is System.CAMI else FEPA_UM
-    prefix = "CAMI " if after.system is System.CAMI else "P"
-    return tuple(
-        f"{prefix}{number}"
-        for number, grain_um in table.items()
-        if after.grain_um * 1.03 < grain_um < before.grain_um / 1.03
-    )
 
 
 def _round_um(grain_um: float) -> str:
