@@ -66,6 +66,12 @@ class Measure:
         return f"{'an' if self.name[0] in 'aeiou' else 'a'} {self.name}"
 
     @property
+    def written_in(self) -> tuple[str, ...]:
+        """The units of the examples, those of sides left out."""
+        plain = (each for each in self.examples if " " in each and not by_sides(each))
+        return tuple(dict.fromkeys(each.split()[-1] for each in plain))
+
+    @property
     def kept_unit(self) -> str:
         """The kept unit as people write it."""
         return self.shown or self.unit
@@ -77,7 +83,9 @@ VOLUME = Measure(
 MASS = Measure("mass", "g", ("30 g", "1 oz", "0.5 lb"), maximum=1e7, above_minimum=True)
 LENGTH = Measure("length", "mm", ("220 mm", "8 1/2 in"), maximum=1e5, above_minimum=True)
 FILM = Measure("film", "um", ("20 um", "0.8 mil"), maximum=1e4, above_minimum=True)
-AREA = Measure("area", "m2", ("0.12 m2", "180 sqin", "1.5 sqft"), maximum=1e4, above_minimum=True)
+AREA = Measure(
+    "area", "m2", ("0.12 m2", "220 x 140 mm", "180 sqin"), maximum=1e4, above_minimum=True
+)
 DURATION = Measure(
     "duration",
     "s",
@@ -112,10 +120,15 @@ LOADING = Measure(
 """Weight of powder for a volume: of liquid, or of what is made."""
 DENSITY = Measure("density", "g/ml", ("0.81 g/ml", "810 kg/m3"), maximum=25.0, above_minimum=True)
 SPEED = Measure("air movement", "m/s", ("0.1 m/s",), maximum=20.0)
-SPACE = Measure("room volume", "m3", ("30 m3", "1060 cuft"), maximum=1e6, above_minimum=True)
+SPACE = Measure(
+    "room volume", "m3", ("30 m3", "4 x 3 x 2.5 m", "1060 cuft"), maximum=1e6, above_minimum=True
+)
 AIR_FLOW = Measure("air flow", "m3/h", ("60 m3/h", "35 cfm"), maximum=1e6)
 VAPOUR = Measure("concentration", "ppm", ("200 ppm",), maximum=1e6, above_minimum=True)
 
+_SIDES = {AREA: 2, SPACE: 3}
+"""What may be written by its sides too, and how many those are."""
+_TIMES = re.compile(r"\s*(?:[x×*]|\bby\b)\s*", re.IGNORECASE)
 _SPOKEN_DURATIONS = {"overnight": 12 * 3600.0, "none": 0.0}
 
 # Spellings that hold a space, a sign or a full stop, turned into one plain name before reading.
@@ -144,7 +157,8 @@ _LONGEST_TEXT = 80
 def read(text: str, measure: Measure) -> float:
     """Return the quantity in ``text`` as a float in the measure's kept unit.
 
-    Several parts add up (``1 h 30 min``); fractions may be written ``1 1/2`` or ``1½``.
+    Several parts add up (``1 h 30 min``); fractions may be written ``1 1/2`` or ``1½``; an area or
+    a room may be written by its sides (``220 x 140 mm``).
 
     Raises:
         UnitFaultError: for a missing or foreign unit, no number, or a value outside the measure's
@@ -152,6 +166,8 @@ def read(text: str, measure: Measure) -> float:
 
     """
     _refuse_long(text, text, measure)
+    if measure in _SIDES and by_sides(text):
+        return _within_range(_by_sides(text, measure), text, measure)
     cleaned = _clean(text)
     if measure is DURATION and cleaned.lower() in _SPOKEN_DURATIONS:
         return _SPOKEN_DURATIONS[cleaned.lower()]
@@ -160,6 +176,32 @@ def read(text: str, measure: Measure) -> float:
         raise UnitFaultError(f"{text!r} is more than one {measure.name}", "write one value")
     value = sum(_in_kept_unit(number, unit, text, measure) for number, unit in parts)
     return _within_range(value, text, measure)
+
+
+def by_sides(text: str) -> bool:
+    """Tell whether a text names sides, as ``220 x 140 mm`` does, whatever is wrong with them."""
+    return len(_TIMES.split(text.strip())) > 1
+
+
+def read_sides(text: str) -> list[float]:
+    """Return the sides of a face or a room in mm; a unit behind the last holds for bare ones too.
+
+    Raises:
+        UnitFaultError: for a side that is no length.
+
+    """
+    written = _TIMES.split(text.strip())
+    unit = re.sub(r"^[\d\s./¼-¾⅐-⅞]+", "", written[-1]).strip()
+    return [
+        read(side if re.search(r"[A-Za-z\"']", side) else f"{side} {unit}".strip(), LENGTH)
+        for side in written
+    ]
+
+
+def names_of(measure: Measure) -> tuple[str, ...]:
+    """Return every name of a unit that ``measure`` may be written in, the longest first."""
+    fitting = (name for name in _unit_names() if _same_kind(name, measure.unit))
+    return tuple(sorted(fitting, key=lambda name: (-len(name), name)))
 
 
 def show(value: float, measure: Measure, unit: str | None = None, *, digits: int = 3) -> str:
@@ -226,6 +268,14 @@ def _numpy_hidden() -> Iterator[None]:
         yield
     finally:
         del sys.modules["numpy"]
+
+
+def _by_sides(text: str, measure: Measure) -> float:
+    """Return an area or a room's volume, in the kept unit, from its sides."""
+    sides_mm = read_sides(text)
+    if len(sides_mm) != _SIDES[measure]:
+        raise UnitFaultError(f"{text!r} is not {measure.noun}", _would_do(measure))
+    return math.prod(side_mm / 1000 for side_mm in sides_mm)
 
 
 def _clean(text: str) -> str:
@@ -354,8 +404,7 @@ def _would_do(measure: Measure, number: str | None = None) -> str:
     examples = measure.examples
     if number is None:
         return f"write for example {_either(examples)}"
-    units = dict.fromkeys(example.split()[-1] for example in examples if " " in example)
-    return f"write {_either(tuple(f'{number} {unit}' for unit in units))}"
+    return f"write {_either(tuple(f'{number} {unit}' for unit in measure.written_in))}"
 
 
 def _either(options: tuple[str, ...]) -> str:

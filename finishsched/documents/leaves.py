@@ -216,6 +216,5 @@ def unit_of(measure: Measure) -> Leaf[str]:
         units.convert(1.0, measure, unit)
         return unit
 
-    unit_names = [example.split()[-1] for example in measure.examples if " " in example]
-    schema: JsonSchema = {"type": "string", "examples": unit_names}
+    schema: JsonSchema = {"type": "string", "examples": list(measure.written_in)}
     return Leaf(f"a unit of {measure.name}", from_text, str, schema, measure.unit)

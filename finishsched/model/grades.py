@@ -154,10 +154,16 @@ class UnknownGradeError(RefusalError, ValueError):
     """A grade that is in no table: what is wrong, and what would be right."""
 
 
-def grade_of(text: str, bare: BareGrades = BareGrades.FEPA) -> Grade:
+def held_in_the_hand() -> tuple[str, ...]:
+    """Return the names of wools, pads and films: not the powders, which are products too."""
+    return tuple(name for name in ROUGH_UM if name.endswith(("wool", "pad", "um")))
+
+
+def grade_of(text: str, bare: BareGrades | None = BareGrades.FEPA) -> Grade:
     """Return the grade that ``text`` names: ``P400``, ``CAMI 400``, ``400 CAMI``, ``400``, wool.
 
-    A number alone is taken as ``bare`` says.
+    The one reader of grades, whoever typed them and wherever. A number alone is taken as ``bare``
+    says; where that is None nobody says, and it is refused.
 
     Raises:
         UnknownGradeError: naming the nearest grades that there are.
@@ -168,17 +174,22 @@ def grade_of(text: str, bare: BareGrades = BareGrades.FEPA) -> Grade:
     if rough is not None:
         return rough
     match = re.fullmatch(
-        r"(P|FEPA P?|CAMI )? ?([0-9]{1,5})( CAMI| FEPA| grit)?", words, re.IGNORECASE
+        r"(P|FEPA P?|CAMI)? ?([0-9]{1,5})( CAMI| FEPA| grit)?", words, re.IGNORECASE
     )
     if match is None:
         raise UnknownGradeError(
-            f"{text!r} is no grade; write for example P400, CAMI 320, 0000 wool or rottenstone"
+            f"{text!r:.40} is not a grade",
+            "write for example P400, CAMI 320, 0000 wool or rottenstone",
         )
     before, number, after = (match[1] or "").upper(), int(match[2]), (match[3] or "").upper()
     if "CAMI" in before + after:
         return _numbered(System.CAMI, number)
     if before.strip() or "FEPA" in after:
         return _numbered(System.FEPA, number)
+    if bare is None:
+        raise UnknownGradeError(
+            f"{text!r} may be one grade or another", f"P{number} or CAMI {number}?"
+        )
     system = System.CAMI if bare is BareGrades.CAMI else System.FEPA
     found = _numbered(system, number)
     return Grade(found.name, system, found.grain_um, taken_by_setting=True)
@@ -205,7 +216,7 @@ def _numbered(system: System, number: int) -> Grade:
         near = sorted(sorted(table, key=lambda known: abs(known - number))[:2])
         prefix = "P" if system is System.FEPA else "CAMI "
         there = " and ".join(f"{prefix}{known}" for known in near)
-        raise UnknownGradeError(f"there is no grade {name}; the nearest are {there}")
+        raise UnknownGradeError(f"there is no grade {name}", f"the nearest are {there}")
     return Grade(name, system, table[number])
 
 

@@ -83,28 +83,14 @@ def _more(without: str | None, reversible: bool, pale: bool) -> dict[str, Any]:
 
 def _refuse_unreadable(answers: dict[str, str]) -> None:
     """Tell every option that cannot be read; a wood may have any name."""
-    from finishsched.documents.codec import BadValueError
-    from finishsched.documents.formats.schedule import LOOK, OVER
-    from finishsched.documents.leaves import DAY
-    from finishsched.units import LENGTH, UnitFaultError, read
-    from finishsched.workshop.base.entries import RefusedError
-    from finishsched.workshop.begin.face_words import read_faces
-    from finishsched.workshop.begin.finishes import read_wear
+    from finishsched.workshop.begin.read_answers import READERS, UNREADABLE
 
-    readers = {
-        "faces": read_faces,
-        "sheen": lambda text: LOOK.from_text(text.lower()),
-        "veneer": lambda text: read(text, LENGTH),
-        "wear": read_wear,
-        "over": lambda text: OVER.from_text(text.lower()),
-        "due": DAY.from_text,
-    }
     lines = []
-    for key, reader in readers.items():
+    for key, reader in READERS.items():
         try:
             if key in answers:
                 reader(answers[key])
-        except (BadValueError, UnitFaultError, RefusedError) as fault:
+        except UNREADABLE as fault:
             lines.append(f"--{key}: {fault}")
     if lines:
         raise CommandError(*lines)

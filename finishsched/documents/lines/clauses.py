@@ -12,14 +12,14 @@ from finishsched.documents.lines.words import IDLE, SHARES, WORDS, Meaning
 from finishsched.documents.nodes import Fields, Items, Node, Place, Text
 from finishsched.documents.wording import nearest
 from finishsched.model.film import Reach
+from finishsched.model.grades import UnknownGradeError, grade_of, held_in_the_hand
+from finishsched.units import AREA, DURATION, names_of
 
 _NUMBER = r"(?:\d+\s+\d+/\d+|\d+/\d+|\d*\.?\d+(?:[eE][+-]?\d+)?(?:\s*[¼-¾⅐-⅞])?|[¼-¾⅐-⅞])"
 _END = r"(?![\w/])"
-_TIME_UNIT = (
-    r"(?:seconds?|secs?|s|minutes?|mins?|min|hours?|hrs?|hr|h|days?|d|weeks?|wk|months?|years?|yr)"
-)
+_TIME_UNIT = rf"(?:{'|'.join(names_of(DURATION))})"
 _TIME = rf"(?:overnight|(?:{_NUMBER}\s*{_TIME_UNIT}{_END}\s*)+)"
-_AREA = r"(?:m2|m²|sqm|dm2|cm2|sqcm|ft2|sqft|sq\.?\s*ft|in2|sqin|sq\.?\s*in)"
+_AREA = rf"(?:{'|'.join(names_of(AREA))}|m²|sq\.?\s*(?:ft|in|cm|m))"
 _WORK = rf"{_NUMBER}\s*{_TIME_UNIT}(?:\s*(?:/|per)\s*{_AREA})?"
 _SPREAD = rf"{_NUMBER}\s*(?:fl\.?\s*oz\.?|[A-Za-zµ]+)\s*(?:/|per)\s*{_AREA}{_END}"
 _CUT = (
@@ -27,10 +27,12 @@ _CUT = (
     rf"(?![\w/%])"
 )
 _SHARE = rf"{_NUMBER}\s*(?:%|percent\b)"
-_GRADE = (
-    r"(?:p\d{2,4}|cami\s*\d{2,4}|0{1,4}\s+(?:steel\s+)?wool|(?:grey|gray|white)\s+pad|\d{2,4})"
-    r"\b(?!\.\d)"
+_HELD = "|".join(
+    name.replace("wool", "(?:steel )?wool").replace("grey", "gr[ea]y").replace(" ", r"\s+")
+    for name in held_in_the_hand()
 )
+_GRADE = rf"(?:p\d{{2,4}}|cami\s*\d{{2,4}}|\d{{2,4}}\s+cami|{_HELD}|\d{{2,4}})\b(?!\.\d)"
+"""How a grade looks; which there are is for the one reader to say."""
 _COUNT = r"\d+"
 _REACH = rf"(?:{'|'.join(sorted((reach.value for reach in Reach), key=len, reverse=True))})"
 _ID = r"[a-z0-9]+(?:-[a-z0-9]+)*"
@@ -261,12 +263,11 @@ def _cut_text(text: str) -> str:
 
 
 def _grade_text(text: str) -> str:
-    plain = " ".join(text.lower().split())
-    if plain.startswith("p"):
-        return plain.upper()
-    if plain.startswith("cami"):
-        return f"CAMI {plain[4:].strip()}"
-    return plain.replace("steel wool", "wool").replace("gray", "grey")
+    """Return a grade by its name; as it stands where its system is still to be asked, or none."""
+    try:
+        return grade_of(text, None).name
+    except UnknownGradeError:
+        return text
 
 
 def _rule(pattern: str, take: Callable[[Clauses, re.Match[str]], None]) -> _Rule:

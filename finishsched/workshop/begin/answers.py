@@ -4,21 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from contextlib import suppress
-from datetime import date
+from typing import Any
 
-from finishsched.documents.codec import BadValueError
-from finishsched.documents.formats.schedule import OVER
 from finishsched.model.job import Face
-from finishsched.model.kinds import ProductKind
-from finishsched.units import LENGTH, UnitFaultError, read
-from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.begin.choosing import best_offers
-from finishsched.workshop.begin.face_words import read_faces
-from finishsched.workshop.begin.finishes import Wear, read_wear
-from finishsched.workshop.begin.fitting import LOOKS
 from finishsched.workshop.begin.offers import Offer, Wanted
 from finishsched.workshop.begin.questions import BY_KEY
+from finishsched.workshop.begin.read_answers import READERS, UNREADABLE
 
 
 def offers_for(workshop: Workshop, answers: Mapping[str, str], count: int = 1) -> tuple[Offer, ...]:
@@ -28,42 +21,24 @@ def offers_for(workshop: Workshop, answers: Mapping[str, str], count: int = 1) -
 
 def wanted_of(answers: Mapping[str, str]) -> Wanted:
     """Return what is wanted; an answer that cannot be read says nothing here."""
-    faces = _faces(answers.get("faces", "").strip() or BY_KEY["faces"].usual)
-    sheen = answers.get("sheen", "").strip().lower()
-    wear: frozenset[Wear] = frozenset()
-    with suppress(RefusedError):
-        wear = read_wear(answers.get("wear", ""))
-    due = None
-    with suppress(ValueError):
-        due = date.fromisoformat(answers.get("due", "").strip())
+    said = {key: text.strip() for key, text in answers.items()}
+    faces: tuple[Face, ...] = _taken("faces", said.get("faces") or BY_KEY["faces"].usual) or ()
     return Wanted(
         area_m2=sum(face.area_m2 for face in faces) or 0.1,
-        species=answers.get("wood", "").strip(),
-        veneer_mm=_veneer(answers.get("veneer", "").strip()),
-        sheen=sheen if sheen in LOOKS else "",
-        wear=wear,
-        over=_over(answers.get("over", "").strip().lower()),
-        due=due,
-        faces=faces if answers.get("faces", "").strip() else (),
+        species=said.get("wood", ""),
+        veneer_mm=_taken("veneer", said.get("veneer")),
+        sheen=_taken("sheen", said.get("sheen")) or "",
+        wear=_taken("wear", said.get("wear")) or frozenset(),
+        over=_taken("over", said.get("over")),
+        due=_taken("due", said.get("due")),
+        faces=faces if said.get("faces") else (),
     )
 
 
-def _faces(text: str) -> tuple[Face, ...]:
-    try:
-        return read_faces(text)
-    except RefusedError:
-        return ()
-
-
-def _over(text: str) -> ProductKind | None:
-    try:
-        return OVER.from_text(text) if text else None
-    except BadValueError:
+def _taken(key: str, text: str | None) -> Any:
+    """Return what an answer says; None where it is open, or cannot be read."""
+    if not text:
         return None
-
-
-def _veneer(text: str) -> float | None:
-    try:
-        return read(text, LENGTH) if text else None
-    except (UnitFaultError, BadValueError):
-        return None
+    with suppress(*UNREADABLE):
+        return READERS[key](text)
+    return None

@@ -5,10 +5,16 @@ from __future__ import annotations
 import re
 
 from finishsched.model.job import Face
-from finishsched.units import AREA, LENGTH, ForeignUnitError, UnitFaultError, read
+from finishsched.units import (
+    AREA,
+    ForeignUnitError,
+    UnitFaultError,
+    by_sides,
+    read,
+    read_sides,
+)
 from finishsched.workshop.base.entries import RefusedError
 
-_TIMES = re.compile(r"\s*(?:[x×*]|\bby\b)\s*", re.IGNORECASE)
 _NAMED = re.compile(r"(?P<name>[^:\d][^:]*?)\s*:\s*(?P<rest>.+)")
 _SEVERAL = re.compile(r"(?P<count>\d{1,3})\s+(?:of|times)\s+(?P<rest>.+)")
 _REMEDY = "write 220 x 140 mm, 0.015 m2, or 220 x 140 x 80 mm for the outside of a box"
@@ -36,15 +42,15 @@ def _faces(part: str, before: int) -> list[Face]:
     rest = named["rest"] if named else part
     several = _SEVERAL.fullmatch(rest)
     count = int(several["count"]) if several else 1
-    sides = _TIMES.split(several["rest"] if several else rest)
+    said = several["rest"] if several else rest
     name = (
         " ".join(named["name"].split())
         if named
         else ("all" if before == 0 else f"face {before + 1}")
     )
-    if len(sides) == 1:
-        return [Face(name, stated_area_m2=_area(sides[0]), count=count)]
-    lengths = _lengths(sides)
+    if not by_sides(said):
+        return [Face(name, stated_area_m2=_area(said), count=count)]
+    lengths = _sides(said)
     if len(lengths) == 2:
         return [Face(name, max(lengths), min(lengths), count=count)]
     if len(lengths) == 3:
@@ -71,14 +77,8 @@ def _area(text: str) -> float:
         raise RefusedError(fault.message, _REMEDY) from None
 
 
-def _lengths(sides: list[str]) -> list[float]:
-    """Return the sides; a unit behind the last holds for those that have none."""
-    unit = re.sub(r"^[\d\s./¼-¾⅐-⅞]+", "", sides[-1]).strip()
-    found = []
-    for side in sides:
-        text = side if re.search(r"[A-Za-z\"']", side) else f"{side} {unit}"
-        try:
-            found.append(read(text, LENGTH))
-        except UnitFaultError as fault:
-            raise RefusedError(fault.message, _REMEDY) from None
-    return found
+def _sides(text: str) -> list[float]:
+    try:
+        return read_sides(text)
+    except UnitFaultError as fault:
+        raise RefusedError(fault.message, _REMEDY) from None

@@ -15,6 +15,7 @@ from datetime import datetime, timedelta
 from finishsched.journal import events
 from finishsched.journal.events import Event, NewEvent
 from finishsched.journal.progress import Book, fold
+from finishsched.model.film import BareGrades
 from finishsched.model.grades import Grade, UnknownGradeError, grade_of
 from finishsched.model.schedule import StageName, Verb
 from finishsched.model.step import Step
@@ -66,9 +67,9 @@ def read_telling(text: str, steps: Sequence[Step], now: datetime, workshop: Work
     parts = re.split(r"\s*(?:,|;|\band\b)\s*", found["what"] if found else words)
     said = [part for part in parts if part]
     dry = any(part.lower() in ("dry", "ready", "cured") for part in said)
-    lasts = [
-        _last_of(part, steps) for part in said if part.lower() not in ("dry", "ready", "cured")
-    ]
+    bare_grades = workshop.papers.shop.film.bare_grades
+    done = [part for part in said if part.lower() not in ("dry", "ready", "cured")]
+    lasts = [_last_of(part, steps, bare_grades) for part in done]
     if not lasts:
         raise RefusedError(f"{words!r:.60} says nothing that is done", _REMEDY)
     last = max(lasts, key=lambda step: step.number)
@@ -92,9 +93,9 @@ def _instant(text: str, now: datetime, workshop: Workshop) -> datetime:
     return min(now, day + timedelta(hours=18)) if day < now - timedelta(hours=1) else day
 
 
-def _last_of(part: str, steps: Sequence[Step]) -> Step:
+def _last_of(part: str, steps: Sequence[Step], bare_grades: BareGrades) -> Step:
     if (sanded := _SANDED.fullmatch(part)) is not None:
-        return _with_dusting(_sanded_to(sanded["grade"], steps), steps)
+        return _with_dusting(_sanded_to(sanded["grade"], steps, bare_grades), steps)
     if part.lower() in ("filled", "fill", "pores filled"):
         return _end_of(StageName.FILL, "filled", steps)
     if part.lower() in ("sealed", "seal"):
@@ -112,17 +113,18 @@ def _last_of(part: str, steps: Sequence[Step]) -> Step:
     raise RefusedError(f"{part!r:.60} is nothing that can be told", _REMEDY)
 
 
-def _sanded_to(grade: str | None, steps: Sequence[Step]) -> Step:
+def _sanded_to(grade: str | None, steps: Sequence[Step], bare_grades: BareGrades) -> Step:
     bare = [step for step in steps if step.stage is StageName.PREPARE and step.verb is Verb.SAND]
     if not bare:
         raise RefusedError("this schedule has no sanding of bare wood", _REMEDY)
     if not grade:
         return bare[-1]
-    wanted = _grade(grade)
-    exact = [step for step in bare if step.grade and _grade(step.grade).name == wanted.name]
+    wanted = _grade(grade, bare_grades)
+    graded = [(step, _grade(step.grade, bare_grades)) for step in bare if step.grade]
+    exact = [step for step, known in graded if known.name == wanted.name]
     if exact:
         return exact[-1]
-    coarser = [s for s in bare if s.grade and _grade(s.grade).grain_um >= wanted.grain_um]
+    coarser = [step for step, known in graded if known.grain_um >= wanted.grain_um]
     if not coarser:
         raise RefusedError(
             f"{grade} is coarser than this schedule begins with, {bare[0].grade}",
@@ -131,12 +133,11 @@ def _sanded_to(grade: str | None, steps: Sequence[Step]) -> Step:
     return coarser[-1]
 
 
-def _grade(text: str) -> Grade:
+def _grade(text: str, bare_grades: BareGrades) -> Grade:
     try:
-        return grade_of(" ".join(text.upper().split()))
+        return grade_of(text, bare_grades)
     except UnknownGradeError as fault:
-        message, _, remedy = str(fault).partition("; ")
-        raise RefusedError(message, remedy) from None
+        raise RefusedError(fault.message, fault.remedy) from None
 
 
 def _with_dusting(step: Step, steps: Sequence[Step]) -> Step:

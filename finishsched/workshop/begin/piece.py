@@ -5,24 +5,20 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
-from datetime import date
 from pathlib import Path
 from typing import TypeVar
 
-from finishsched.documents.codec import BadValueError
 from finishsched.documents.decode import dump
 from finishsched.documents.editing.edit import edited
-from finishsched.documents.formats.schedule import LOOK
-from finishsched.documents.leaves import DAY
 from finishsched.documents.wording import did_you_mean
 from finishsched.model.job import Job, Piece
-from finishsched.units import LENGTH, UnitFaultError, read
 from finishsched.workshop.base.documents import Papers
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.begin.face_words import read_faces
 from finishsched.workshop.begin.finishes import read_wear
 from finishsched.workshop.begin.questions import BY_KEY, name_of
+from finishsched.workshop.begin.read_answers import UNREADABLE, read_day, read_sheen, read_veneer
 from finishsched.workshop.begin.written import Written, text_at
 
 Value = TypeVar("Value")
@@ -63,13 +59,13 @@ def draft_piece(papers: Papers, folder: Path, answers: Mapping[str, str]) -> Pie
     job = _job_named(papers, reader.text("job"), whole)
     faces = reader.read("faces", read_faces)
     alike = reader.read("alike", _alike) or 1
-    due = reader.read("due", _day)
+    due = reader.read("due", read_day)
     if job.due is None and not job.pieces and due is not None:
         job, due = replace(job, due=due), None
     schedule = reader.read("schedule", lambda text: _schedule(text, papers)) or ""
-    sheen = reader.read("sheen", _sheen) or ""
+    sheen = reader.read("sheen", read_sheen) or ""
     reader.read("wear", read_wear)
-    veneer_mm = reader.read("veneer", lambda text: read(text, LENGTH))
+    veneer_mm = reader.read("veneer", read_veneer)
     if not reader.text("schedule"):
         reader.faults["schedule"] = "no schedule is chosen; finishsched choose ranks those that fit"
     if reader.faults or faces is None:
@@ -103,7 +99,7 @@ class _Answers:
             return None
         try:
             return reader(text)
-        except (RefusedError, UnitFaultError, BadValueError) as fault:
+        except UNREADABLE as fault:
             self.faults[key] = f"{fault.message}; {fault.remedy}"
             return None
 
@@ -112,14 +108,6 @@ def _alike(text: str) -> int:
     if text.isdecimal() and 1 <= int(text) <= MOST_ALIKE:
         return int(text)
     raise RefusedError(f"{text!r:.40} is no number of pieces", f"write 1 to {MOST_ALIKE}")
-
-
-def _day(text: str) -> date:
-    return DAY.from_text(text)
-
-
-def _sheen(text: str) -> str:
-    return LOOK.from_text(text.lower())
 
 
 def _schedule(text: str, papers: Papers) -> str:

@@ -1,0 +1,53 @@
+"""What people say of a piece, read in one way wherever it is asked: a form, an option, a word."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from datetime import date
+from types import MappingProxyType
+from typing import Any
+
+from finishsched.documents.codec import BadValueError
+from finishsched.documents.formats.schedule import LOOK, OVER
+from finishsched.documents.leaves import DAY
+from finishsched.model.kinds import ProductKind
+from finishsched.units import LENGTH, UnitFaultError, read
+from finishsched.workshop.base.entries import RefusedError
+from finishsched.workshop.begin.face_words import read_faces
+from finishsched.workshop.begin.finishes import read_wear
+
+UNREADABLE = (RefusedError, UnitFaultError, BadValueError)
+"""What every reader here raises for words that it cannot take."""
+
+
+def read_sheen(text: str) -> str:
+    """Return how much a piece should shine, by the word of the documents."""
+    return LOOK.from_text(text.lower())
+
+
+def read_veneer(text: str) -> float:
+    """Return how thick the veneer is, in mm."""
+    return read(text, LENGTH)
+
+
+def read_over(text: str) -> ProductKind:
+    """Return the kind of finish that is on a piece already."""
+    return OVER.from_text(text.lower())
+
+
+def read_day(text: str) -> date:
+    """Return the day on which a piece is due."""
+    return DAY.from_text(text)
+
+
+READERS: Mapping[str, Callable[[str], Any]] = MappingProxyType(
+    {
+        "faces": read_faces,
+        "sheen": read_sheen,
+        "veneer": read_veneer,
+        "wear": read_wear,
+        "over": read_over,
+        "due": read_day,
+    }
+)
+"""By the key of the question; a wood, a title and notes may be any words."""
