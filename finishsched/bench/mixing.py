@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from finishsched import units
 from finishsched.bench import letters
-from finishsched.bench.reading import FormFaultError
+from finishsched.bench.reading import FormFaultError, read_all, read_quantity
 from finishsched.mixing.cut import FreshBatch, mix_for_flakes, mix_for_volume
 from finishsched.mixing.measure import CutRange, on_tools
 from finishsched.model.shop import Alcohol, ShownUnits, Tools
@@ -117,13 +117,8 @@ def _batch(values: Mapping[str, str], alcohol: Alcohol) -> FreshBatch:
 
 def _asked(values: Mapping[str, str]) -> tuple[float, float]:
     """Read both quantities, so that the faults of both are told at once."""
-    found: list[float] = []
-    faults: list[str] = []
-    for name, measure in (("cut", units.CUT), ("makes", units.VOLUME)):
-        try:
-            found.append(units.read(values[name], measure))
-        except units.UnitFaultError as fault:
-            faults.append(f"{name}: {fault}")
-    if faults:
-        raise FormFaultError(". ".join(faults))
-    return found[0], found[1]
+    cut_g_per_l, makes_ml = read_all(
+        lambda: read_quantity("cut", values["cut"], units.CUT),
+        lambda: read_quantity("makes", values["makes"], units.VOLUME),
+    )
+    return cut_g_per_l, makes_ml

@@ -95,7 +95,17 @@ def read_all(*fields: Callable[[], Value]) -> list[Value]:
 def _movement(text: str) -> float:
     if not text.strip():
         return STILL_AIR_M_PER_S
-    return _taken("air movement", text, lambda words: units.read(words, units.SPEED))
+    return read_quantity("air movement", text, units.SPEED)
+
+
+def read_quantity(name: str, text: str, measure: units.Measure) -> float:
+    """Return what the field ``name`` says, in the kept unit of ``measure``.
+
+    Raises:
+        FormFaultError: for a bare number, a foreign unit or what the measure cannot be.
+
+    """
+    return _taken(name, text, lambda words: units.read(words, measure))
 
 
 def _taken(name: str, text: str, reader: Callable[[str], Value]) -> Value:

@@ -18,7 +18,8 @@ from typing import Any, ClassVar, Generic, Protocol, TypeAlias, TypeVar
 from finishsched.documents.faults import Fault
 from finishsched.documents.nodes import Fields, Items, Node, Place, Text, shape
 from finishsched.documents.wording import did_you_mean, quoted
-from finishsched.units import NoUnitError, UnitFaultError
+from finishsched.refusals import RefusalError
+from finishsched.units import NoUnitError
 
 Value = TypeVar("Value")
 JsonSchema: TypeAlias = dict[str, Any]
@@ -28,13 +29,8 @@ class UnreadableError(Exception):
     """There is no value to be had from a node, and the reason has been noted."""
 
 
-class BadValueError(ValueError):
+class BadValueError(RefusalError, ValueError):
     """A text that is not what is wanted, and what would be."""
-
-    def __init__(self, message: str, remedy: str) -> None:
-        super().__init__(f"{message}; {remedy}")
-        self.message = message
-        self.remedy = remedy
 
 
 class Reading:
@@ -76,7 +72,7 @@ class Leaf(Generic[Value]):
     noun: str
     """What it is, with its article: ``a length``."""
     from_text: Callable[[str], Value]
-    """Raises BadValueError or UnitFaultError."""
+    """Raises a RefusalError, such as BadValueError or UnitFaultError."""
     to_text: Callable[[Value], str]
     described: JsonSchema
     example: str
@@ -93,7 +89,7 @@ class Leaf(Generic[Value]):
             raise reading.refuse(node.place, message, f"write for example {self.example}")
         try:
             return self.from_text(node.value)
-        except (BadValueError, UnitFaultError) as fault:
+        except RefusalError as fault:
             rule = "no-unit" if isinstance(fault, NoUnitError) else "bad-value"
             raise reading.refuse(node.place, fault.message, fault.remedy, rule) from None
 

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import pytest
 from face_cases import SHELL, STRINGING, coats, exactly, face, piece, strokes
+from finishsched.film.grades import FEPA_UM, Change, Grade, System, grade_of, step_between
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -14,7 +15,6 @@ from finishsched.film.abrading import Backing, Stroke
 from finishsched.film.dishing import BLOCK_MM2, STROKE_MM, Beside, step_after
 from finishsched.film.drawing import AIR, FILM, WOOD, Section, cross_section
 from finishsched.film.face import FaceState, begin_face, enter_face
-from finishsched.film.grades import FEPA_UM, Change, Grade, System, grade_of, step_between
 from finishsched.film.ledger import Gauged, Ground, Laid, State, begin, run
 from finishsched.film.materials import FILM as SHELLAC
 from finishsched.film.materials import wood_of

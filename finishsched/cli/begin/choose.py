@@ -10,6 +10,7 @@ import click
 
 from finishsched.cli.common import answer, json_option, shop_named, shop_option, world
 from finishsched.cli.faults import CommandError
+from finishsched.refusals import RefusalError
 
 if TYPE_CHECKING:
     from finishsched.model.shop import ShownUnits
@@ -83,14 +84,14 @@ def _more(without: str | None, reversible: bool, pale: bool) -> dict[str, Any]:
 
 def _refuse_unreadable(answers: dict[str, str]) -> None:
     """Tell every option that cannot be read; a wood may have any name."""
-    from finishsched.workshop.begin.read_answers import READERS, UNREADABLE
+    from finishsched.workshop.begin.read_answers import READERS
 
     lines = []
     for key, reader in READERS.items():
         try:
             if key in answers:
                 reader(answers[key])
-        except UNREADABLE as fault:
+        except RefusalError as fault:
             lines.append(f"--{key}: {fault}")
     if lines:
         raise CommandError(*lines)

@@ -8,11 +8,10 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING, TypeVar
 
 from finishsched.cli.faults import Words
-from finishsched.units import AREA, HUMIDITY, TEMPERATURE
+from finishsched.units import AREA
 
 if TYPE_CHECKING:
     from finishsched.model.hours import Away
-    from finishsched.model.shop import Air
     from finishsched.workshop.plan.hands_and_hours import WhatIf
 
 Value = TypeVar("Value")
@@ -28,6 +27,7 @@ def what_if(options: Options, air: str | None, by: str | None, people: Iterable[
 
     """
     from finishsched.documents.formats.hours import read_away, read_extra
+    from finishsched.workshop.base.typed import read_air
     from finishsched.workshop.plan.hands_and_hours import WhatIf
 
     words = Words()
@@ -45,7 +45,7 @@ def what_if(options: Options, air: str | None, by: str | None, people: Iterable[
         drop=frozenset(options["drop"]),
         extras=extras,
         away=away,
-        air=_air(air, words),
+        air=words.take("--air", air, read_air),
         by=None if by is None else _day("--by", by, words),
     )
     words.settle()
@@ -81,13 +81,10 @@ def known_names(option: str, names: Iterable[str], people: frozenset[str], words
 def _each(
     option: str, texts: Iterable[str], read: Callable[[str], Value], words: Words
 ) -> Iterable[Value]:
-    from finishsched.documents.codec import BadValueError
-
     for text in texts:
-        try:
-            yield read(text)
-        except BadValueError as error:
-            words.fault(f"{option}: {error}")
+        found = words.take(option, text, read)
+        if found is not None:
+            yield found
 
 
 def _pairs(option: str, options: Options, words: Words) -> Iterable[tuple[str, str]]:
@@ -107,22 +104,6 @@ def _pieces(texts: Iterable[str], words: Words) -> Iterable[tuple[str, str, floa
 
 
 def _day(option: str, text: str, words: Words) -> date:
-    try:
-        return date.fromisoformat(text)
-    except ValueError:
-        words.fault(f"{option}: {text!r} is not a date; write year-month-day, such as 2026-12-18")
-        return date.min
+    from finishsched.documents.leaves import DAY
 
-
-def _air(text: str | None, words: Words) -> Air | None:
-    from finishsched.model.shop import Air
-
-    if text is None:
-        return None
-    temperature, _, humidity = text.partition("/")
-    if not humidity:
-        words.fault(f"--air: {text!r} is no air; write temperature/humidity, such as 24degC/45%")
-        return None
-    warm = words.need("--air", temperature, TEMPERATURE)
-    damp = words.need("--air", humidity, HUMIDITY)
-    return Air(warm, damp)
+    return words.take(option, text, DAY.from_text) or date.min

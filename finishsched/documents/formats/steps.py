@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Any
 
-from finishsched.documents.codec import BadValueError, Codec, JsonSchema, Leaf, ListOf, Reading
+from finishsched.documents.codec import Codec, JsonSchema, Leaf, ListOf, Reading
 from finishsched.documents.leaves import (
     ID,
     LINE,
@@ -20,7 +20,7 @@ from finishsched.documents.leaves import (
 from finishsched.documents.nodes import Fields, Items, Node, Text
 from finishsched.documents.records import Check, ChosenKey, Draft, Key, Record
 from finishsched.model.film import Reach
-from finishsched.model.grades import UnknownGradeError, grade_of
+from finishsched.model.grades import grade_of
 from finishsched.model.lubricants import LUBRICANT_WORDS
 from finishsched.model.schedule import HandsOn, Spread, StepPlan, Verb, Wait, Waits
 from finishsched.units import (
@@ -78,10 +78,7 @@ def _lubricant(text: str) -> str:
 
 def _grade(text: str) -> str:
     """Return a grade by its name; a schedule goes from shop to shop, so no bare number will do."""
-    try:
-        return grade_of(text, None).name
-    except UnknownGradeError as fault:
-        raise BadValueError(fault.message, fault.remedy) from None
+    return grade_of(text, None).name
 
 
 HANDS_ON = Leaf(

@@ -31,7 +31,7 @@ _HELD = "|".join(
     name.replace("wool", "(?:steel )?wool").replace("grey", "gr[ea]y").replace(" ", r"\s+")
     for name in held_in_the_hand()
 )
-_GRADE = rf"(?:p\d{{2,4}}|cami\s*\d{{2,4}}|\d{{2,4}}\s+cami|{_HELD}|\d{{2,4}})\b(?!\.\d)"
+_GRADE = rf"(?:p\s?\d{{2,4}}|cami\s*\d{{2,4}}|\d{{2,4}}\s+cami|{_HELD}|\d{{2,4}})\b(?!\.\d)"
 """How a grade looks; which there are is for the one reader to say."""
 _COUNT = r"\d+"
 _REACH = rf"(?:{'|'.join(sorted((reach.value for reach in Reach), key=len, reverse=True))})"

@@ -100,17 +100,18 @@ def read_humidity(text: str) -> float:
 
 
 def read_air(text: str) -> Air:
-    """Return the air written in one go: ``19 degC, 55 %``.
+    """Return the air written in one go: ``19 degC, 55 %``, or with a stroke between them.
 
     Raises:
-        UnitFaultError: unless it is a temperature, a comma and a humidity.
+        UnitFaultError: unless it is a temperature and a humidity.
         NoSuchAirError: for air that no room has.
 
     """
-    temperature, comma, humidity = text.partition(",")
-    if not comma:
-        raise UnitFaultError(f"{text!r} is no air", "write for example 19 degC, 55 %")
-    return Air(read_temperature(temperature.strip()), read_humidity(humidity.strip()))
+    parts = re.split(r"[,/]", text)
+    if len(parts) != 2:
+        raise UnitFaultError(f"{text!r:.60} is no air", "write for example 19 degC, 55 %")
+    temperature, humidity = (part.strip() for part in parts)
+    return Air(read_temperature(temperature), read_humidity(humidity))
 
 
 def _degrees(text: str, refuse: Callable[[float, str], None]) -> float:

@@ -7,11 +7,12 @@ from contextlib import suppress
 from typing import Any
 
 from finishsched.model.job import Face
+from finishsched.refusals import RefusalError
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.begin.choosing import best_offers
 from finishsched.workshop.begin.offers import Offer, Wanted
 from finishsched.workshop.begin.questions import BY_KEY
-from finishsched.workshop.begin.read_answers import READERS, UNREADABLE
+from finishsched.workshop.begin.read_answers import READERS
 
 
 def offers_for(workshop: Workshop, answers: Mapping[str, str], count: int = 1) -> tuple[Offer, ...]:
@@ -39,6 +40,6 @@ def _taken(key: str, text: str | None) -> Any:
     """Return what an answer says; None where it is open, or cannot be read."""
     if not text:
         return None
-    with suppress(*UNREADABLE):
+    with suppress(RefusalError):
         return READERS[key](text)
     return None

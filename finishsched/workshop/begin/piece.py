@@ -12,13 +12,14 @@ from finishsched.documents.decode import dump
 from finishsched.documents.editing.edit import edited
 from finishsched.documents.wording import did_you_mean
 from finishsched.model.job import Job, Piece
+from finishsched.refusals import RefusalError
 from finishsched.workshop.base.documents import Papers
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.begin.face_words import read_faces
 from finishsched.workshop.begin.finishes import read_wear
 from finishsched.workshop.begin.questions import BY_KEY, name_of
-from finishsched.workshop.begin.read_answers import UNREADABLE, read_day, read_sheen, read_veneer
+from finishsched.workshop.begin.read_answers import read_day, read_sheen, read_veneer
 from finishsched.workshop.begin.written import Written, text_at
 
 Value = TypeVar("Value")
@@ -99,7 +100,7 @@ class _Answers:
             return None
         try:
             return reader(text)
-        except UNREADABLE as fault:
+        except RefusalError as fault:
             self.faults[key] = f"{fault.message}; {fault.remedy}"
             return None
 

@@ -7,17 +7,12 @@ from datetime import date
 from types import MappingProxyType
 from typing import Any
 
-from finishsched.documents.codec import BadValueError
 from finishsched.documents.formats.schedule import LOOK, OVER
 from finishsched.documents.leaves import DAY
 from finishsched.model.kinds import ProductKind
-from finishsched.units import LENGTH, UnitFaultError, read
-from finishsched.workshop.base.entries import RefusedError
+from finishsched.units import LENGTH, read
 from finishsched.workshop.begin.face_words import read_faces
 from finishsched.workshop.begin.finishes import read_wear
-
-UNREADABLE = (RefusedError, UnitFaultError, BadValueError)
-"""What every reader here raises for words that it cannot take."""
 
 
 def read_sheen(text: str) -> str:
@@ -50,4 +45,5 @@ READERS: Mapping[str, Callable[[str], Any]] = MappingProxyType(
         "due": read_day,
     }
 )
-"""By the key of the question; a wood, a title and notes may be any words."""
+"""By the key of the question, each refusing by a RefusalError; a wood, a title and notes may be any
+words."""
