@@ -20,6 +20,7 @@ from finishsched.bench.back_room import Answered, BackRoom
 from finishsched.bench.beginning import ChangeAsked, PieceAsked
 from finishsched.bench.desk import Desk, Refusal, refusal_of
 from finishsched.bench.door import Door, ShopDoor
+from finishsched.bench.drawing.themes import dress
 from finishsched.bench.host import TOAST_S, Answer, Doings
 from finishsched.bench.leaving import leave_on_signals
 from finishsched.bench.notices import Notices
@@ -42,7 +43,6 @@ from finishsched.bench.plain_signs import in_signs_to_be_had
 from finishsched.bench.ready import make_ready
 from finishsched.bench.screens.board import Board, BoardFacts
 from finishsched.bench.side import foremost
-from finishsched.bench.themes import dress
 from finishsched.bench.told import ToldToday
 from finishsched.bench.widgets.piece_list import Row
 from finishsched.refusals import RefusalError
@@ -354,7 +354,7 @@ class BenchApp(App[None]):
 
     def export_screenshot(self, *, title: str | None = None, simplify: bool = False) -> str:  # noqa: ARG002  # Textual's own
         """Return what is on the screen as SVG, in a plain frame."""
-        from finishsched.bench.picture import picture_of  # noqa: PLC0415  # seldom
+        from finishsched.bench.drawing.picture import picture_of  # noqa: PLC0415  # seldom
 
         return picture_of(self, self._background_screens, simplify=simplify)
 

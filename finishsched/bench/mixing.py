@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from finishsched import units
-from finishsched.bench import letters
+from finishsched.bench.drawing import letters
 from finishsched.bench.reading import FormFaultError, read_all, read_quantity
 from finishsched.mixing.cut import FreshBatch, mix_for_flakes, mix_for_volume
 from finishsched.mixing.measure import CutRange, on_tools

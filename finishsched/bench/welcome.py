@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING
 
 from textual.app import App
 
+from finishsched.bench.drawing.themes import dress
 from finishsched.bench.plain_signs import in_signs_to_be_had
 from finishsched.bench.screens.choice import Choice, ChoiceCard
 from finishsched.bench.screens.page import Paragraph
-from finishsched.bench.themes import dress
 
 if TYPE_CHECKING:
     from textual.filter import LineFilter

@@ -2,7 +2,7 @@
 
 import pytest
 
-from finishsched.bench import letters, looks
+from finishsched.bench.drawing import letters, state_marks
 from finishsched.workshop.base.answers import State
 
 
@@ -10,7 +10,7 @@ from finishsched.workshop.base.answers import State
 def test_every_state_has_a_big_word(state: State) -> None:
     """Every state's word can be drawn in both sizes, with lines of one length."""
     for draw, rows in ((letters.small, 3), (letters.large, 5)):
-        drawn = draw(looks.BIG_WORDS[state])
+        drawn = draw(state_marks.BIG_WORDS[state])
         assert len(drawn) == rows
         assert len({len(line) for line in drawn}) == 1
 

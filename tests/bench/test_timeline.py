@@ -6,7 +6,7 @@ from zoneinfo import ZoneInfo
 import pytest
 from fakes import HOUR, NOW, ZONE
 
-from finishsched.bench.timeline import day_of, day_rows, letters_of
+from finishsched.bench.drawing.timeline import day_of, day_rows, letters_of
 from finishsched.workshop.plan.timeline import Bar, Row, Stretch, Timeline
 
 TODAY = date(2026, 11, 25)

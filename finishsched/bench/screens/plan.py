@@ -17,7 +17,7 @@ from textual.message import Message
 from textual.screen import ModalScreen
 
 from finishsched.bench import bindings, keys, words
-from finishsched.bench.timeline import LEGEND, day_rows
+from finishsched.bench.drawing.timeline import LEGEND, day_rows
 from finishsched.bench.widgets.drawn import Drawn, hanging, lines
 from finishsched.bench.widgets.taps import as_fit, tap
 from finishsched.workshop.plan.answers import Better, PlanAnswer, PlannedPiece

@@ -12,7 +12,8 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.screen import ModalScreen
 
-from finishsched.bench import bindings, keys, letters, words
+from finishsched.bench import bindings, keys, words
+from finishsched.bench.drawing import letters
 from finishsched.bench.widgets.drawn import Drawn, apart, lines
 from finishsched.bench.widgets.taps import as_fit, tap, tapped
 from finishsched.workshop.base.answers import PieceView

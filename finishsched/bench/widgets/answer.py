@@ -5,7 +5,7 @@ from __future__ import annotations
 from textual.content import Content
 from textual.widgets import Static
 
-from finishsched.bench import letters
+from finishsched.bench.drawing import letters
 from finishsched.bench.keys import Key
 
 

@@ -7,7 +7,8 @@ from datetime import datetime, tzinfo
 
 from textual.content import Content
 
-from finishsched.bench import letters, looks, words
+from finishsched.bench import words
+from finishsched.bench.drawing import letters, state_marks
 from finishsched.bench.next_thing import Doing, NextThing, next_thing, step_line
 from finishsched.bench.side import NOTHING, Side
 from finishsched.bench.widgets.drawn import Drawn, apart, lines
@@ -75,7 +76,7 @@ def _empty_shop(width: int) -> Content:
 
 def _banner(state: State, thing: NextThing, width: int, *, roomy: bool) -> list[Content]:
     """Return word and time in the largest letters in which both fit, or the word alone."""
-    word, style = looks.BIG_WORDS[state], f"bold {looks.COLOURS[state]}"
+    word, style = state_marks.BIG_WORDS[state], f"bold {state_marks.COLOURS[state]}"
     for draw in ([letters.large] if roomy else []) + [letters.small]:
         left, right = draw(word), draw(thing.big_time)
         right = right or ("",) * len(left)
@@ -95,7 +96,7 @@ def _title(piece: PieceView, thing: NextThing, width: int) -> Content:
     where, label = step_line(piece), Content.styled(thing.time_label, "$text-muted")
     state = f"{piece.state.mark} {piece.state.value}  "
     name = Content.assemble(
-        (state, f"bold {looks.COLOURS[piece.state]}"), (words.plain(piece.title), "bold")
+        (state, f"bold {state_marks.COLOURS[piece.state]}"), (words.plain(piece.title), "bold")
     )
     if name.cell_length > width:
         return name.truncate(width, ellipsis=True)

@@ -10,7 +10,8 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.message import Message
 
-from finishsched.bench import looks, words
+from finishsched.bench import words
+from finishsched.bench.drawing import state_marks
 from finishsched.bench.next_thing import step_line, step_title, when
 from finishsched.bench.widgets.drawn import Drawn, lines
 from finishsched.workshop.base.answers import BenchView, PieceView, State
@@ -57,7 +58,7 @@ class Row(Drawn[RowFacts]):
         piece = facts.piece
         wide = width >= _PERCENT_FROM or (self.is_roomy and width >= _PERCENT_FROM_ROOMY)
         cells = _WHEN_CELLS + (_PERCENT_CELLS if wide else 0)
-        label = looks.label(piece.state) if width >= _WORD_FROM else piece.state.mark
+        label = state_marks.label(piece.state) if width >= _WORD_FROM else piece.state.mark
         room = width - 2 - len(label) - 2 - cells - 1
         step, step_cells = ("", 0) if self.is_roomy else _step_column(piece, room)
         weight = "bold" if facts.chosen else ""
@@ -65,7 +66,7 @@ class Row(Drawn[RowFacts]):
         parts: list[Content | str | tuple[str, str]] = [
             ("›" if facts.chosen else " ", "bold $text-primary"),
             (facts.moved or " ", "$text-accent"),
-            (label, f"bold {looks.COLOURS[piece.state]}"),
+            (label, f"bold {state_marks.COLOURS[piece.state]}"),
             "  ",
             (title, weight),
             (words.fit(step, step_cells), "$text-muted"),
@@ -76,7 +77,7 @@ class Row(Drawn[RowFacts]):
         row = Content.assemble(*parts)
         if not self.is_roomy:
             return row
-        under = words.fit(" " * (4 + looks.LABEL_CELLS) + step_line(piece), width)
+        under = words.fit(" " * (4 + state_marks.LABEL_CELLS) + step_line(piece), width)
         return lines(row, Content.styled(under, "$text-muted"))
 
 
