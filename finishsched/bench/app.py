@@ -15,7 +15,7 @@ from textual.reactive import var
 from textual.screen import ModalScreen, Screen
 from textual.widgets import Input
 
-from finishsched.bench import beat, bindings, keys, words
+from finishsched.bench import bindings, keys, words
 from finishsched.bench.back_room import Answered, BackRoom
 from finishsched.bench.beginning import ChangeAsked, PieceAsked
 from finishsched.bench.desk import Desk, Refusal, refusal_of
@@ -23,7 +23,6 @@ from finishsched.bench.door import Door, ShopDoor
 from finishsched.bench.drawing.themes import dress
 from finishsched.bench.host import TOAST_S, Answer, Doings
 from finishsched.bench.leaving import leave_on_signals
-from finishsched.bench.notices import Notices
 from finishsched.bench.parts.beginning import Beginning
 from finishsched.bench.parts.beside import Beside, unheard
 from finishsched.bench.parts.button import Button
@@ -43,7 +42,9 @@ from finishsched.bench.plain_signs import in_signs_to_be_had
 from finishsched.bench.ready import make_ready
 from finishsched.bench.screens.board import Board, BoardFacts
 from finishsched.bench.side import foremost
-from finishsched.bench.told import ToldToday
+from finishsched.bench.telling import beat
+from finishsched.bench.telling.notices import Notices
+from finishsched.bench.telling.told import ToldToday
 from finishsched.bench.widgets.piece_list import Row
 from finishsched.refusals import RefusalError
 

@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from finishsched.bench import beat
 from finishsched.bench.door import Door, Reach
+from finishsched.bench.telling import beat
 from finishsched.bench.together import gathered
 from finishsched.journal.faults import JournalFaultError
 from finishsched.model.names import in_words

@@ -11,9 +11,9 @@ from fakes import HOUR, MINUTE, NOW, ZONE, Clocks, FakeDoor, FakePiece, bench
 from real_shop import until
 from test_board import drawn
 
-from finishsched.bench.alerts import Alerts, is_quiet, run_command
-from finishsched.bench.notices import Notices
-from finishsched.bench.told import ToldToday
+from finishsched.bench.telling.alerts import Alerts, is_quiet, run_command
+from finishsched.bench.telling.notices import Notices
+from finishsched.bench.telling.told import ToldToday
 from finishsched.bench.widgets.top_line import TopLine
 from finishsched.model.settings import Quiet
 from finishsched.workshop.base.answers import Window, WindowKind

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 from fakes import HOUR, MINUTE, NOW, Clocks, FakeDoor, FakePiece, bench, six_pieces
 
-from finishsched.bench import beat
+from finishsched.bench.telling import beat
 
 
 def test_clocks_stand_at_the_instant_given() -> None:

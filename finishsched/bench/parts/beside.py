@@ -11,8 +11,8 @@ from finishsched.bench import words
 from finishsched.bench.back_room import BackRoom
 from finishsched.bench.desk import Desk
 from finishsched.bench.host import Host
-from finishsched.bench.notices import Notices
 from finishsched.bench.side import NOTHING, Findings, Side, findings_of, side_of
+from finishsched.bench.telling.notices import Notices
 
 NEVER = -1
 

@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING
 
 from finishsched.bench.desk import Desk
 from finishsched.bench.host import Doings, Host
-from finishsched.bench.notices import Notices
 from finishsched.bench.parts.beside import Beside
+from finishsched.bench.telling.notices import Notices
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -6,8 +6,8 @@ import os
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Protocol
 
-from finishsched.bench.alerts import Alerts, Memory, run_command
-from finishsched.bench.notices import Notices
+from finishsched.bench.telling.alerts import Alerts, Memory, run_command
+from finishsched.bench.telling.notices import Notices
 
 if TYPE_CHECKING:
     from finishsched.model.settings import Settings

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from finishsched.bench.told import ToldToday
+from finishsched.bench.telling.told import ToldToday
 from finishsched.workshop.standing.notices import NOBODY_LOOKED
 
 MOST_OWN = 50

@@ -1,0 +1,1 @@
+"""When the bench rings, and what is told to whom: each thing once."""
