@@ -16,10 +16,10 @@ from textual.screen import ModalScreen, Screen
 from textual.widgets import Input
 
 from finishsched.bench import bindings, keys, words
-from finishsched.bench.back_room import Answered, BackRoom
+from finishsched.bench.asking.back_room import Answered, BackRoom
+from finishsched.bench.asking.desk import Desk, Refusal, refusal_of
+from finishsched.bench.asking.door import Door, ShopDoor
 from finishsched.bench.beginning import ChangeAsked, PieceAsked
-from finishsched.bench.desk import Desk, Refusal, refusal_of
-from finishsched.bench.door import Door, ShopDoor
 from finishsched.bench.drawing.themes import dress
 from finishsched.bench.host import TOAST_S, Answer, Doings
 from finishsched.bench.leaving import leave_on_signals

@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from textual.screen import ModalScreen
     from textual.timer import Timer
 
-    from finishsched.bench.desk import Refusal
+    from finishsched.bench.asking.desk import Refusal
     from finishsched.workshop.base.answers import PieceView
     from finishsched.workshop.base.workshop import Workshop
 

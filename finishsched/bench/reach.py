@@ -7,7 +7,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from finishsched import units
-from finishsched.bench.door import Reach
+from finishsched.bench.asking.door import Reach
 from finishsched.mixing.amount import pad_charge_ml
 from finishsched.workshop.standing.sheets import Habit, Work, coat_ahead
 from finishsched.workshop.standing.uses import habits_of

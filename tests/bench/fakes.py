@@ -10,7 +10,7 @@ from datetime import UTC, date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from finishsched.bench.app import BenchApp
-from finishsched.bench.door import Reach
+from finishsched.bench.asking.door import Reach
 from finishsched.drying.air import air_answer
 from finishsched.drying.clock import ClockState, cure_clock
 from finishsched.model.schedule import HandsOn, StageName, Verb, Wait

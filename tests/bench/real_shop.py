@@ -10,7 +10,7 @@ from pathlib import Path
 from fakes import MINUTE, Clocks, WatchedBench
 from textual.pilot import Pilot
 
-from finishsched.bench.door import ShopDoor
+from finishsched.bench.asking.door import ShopDoor
 from finishsched.model.settings import Settings
 from finishsched.planning.quick import first_plan
 from finishsched.workshop.base.answers import PieceView, State

@@ -6,7 +6,7 @@ import threading
 import pytest
 from fakes import NOW
 
-from finishsched.bench.back_room import BackRoom
+from finishsched.bench.asking.back_room import BackRoom
 from finishsched.workshop.base.entries import RefusedError
 
 

@@ -7,7 +7,7 @@ from fakes import Clocks, WatchedBench, said
 from real_shop import until
 from textual.widgets import Input, TextArea
 
-from finishsched.bench.door import ShopDoor
+from finishsched.bench.asking.door import ShopDoor
 from finishsched.bench.screens.choice import ChoiceCard
 from finishsched.bench.screens.form import FormCard
 from finishsched.bench.screens.lines import LinesCard

@@ -5,7 +5,7 @@ from textual.widgets import Input, Static
 
 from finishsched.bench import mixing
 from finishsched.bench.app import BenchApp
-from finishsched.bench.door import ShopDoor
+from finishsched.bench.asking.door import ShopDoor
 from finishsched.bench.mixing import MixingBench
 from finishsched.bench.reading import FormFaultError
 from finishsched.journal.faults import JournalFaultError
@@ -127,7 +127,7 @@ async def test_a_journal_that_fails_is_told_and_the_bench_goes_on(shop, monkeypa
     def failing(_shop, _now):
         raise JournalFaultError("the disk would not read", "check the disk")
 
-    monkeypatch.setattr("finishsched.bench.door.shop_stock", failing)
+    monkeypatch.setattr("finishsched.bench.asking.door.shop_stock", failing)
     async with _app(shop).run_test(size=(80, 24)) as pilot:
         board = pilot.app.screen
         await pilot.press("m")

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from finishsched.bench.asking.desk import Desk
 from finishsched.bench.beginning import ChangeAsked, LinesAsked, PieceAsked
-from finishsched.bench.desk import Desk
 from finishsched.bench.host import REMARK_S, Doings, Host
 from finishsched.bench.parts.choosing import Choosing
 

@@ -8,8 +8,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from finishsched.bench import words
-from finishsched.bench.back_room import BackRoom
-from finishsched.bench.desk import Desk
+from finishsched.bench.asking.back_room import BackRoom
+from finishsched.bench.asking.desk import Desk
 from finishsched.bench.host import Host
 from finishsched.bench.side import NOTHING, Findings, Side, findings_of, side_of
 from finishsched.bench.telling.notices import Notices

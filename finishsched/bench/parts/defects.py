@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from finishsched.bench import words
-from finishsched.bench.desk import Desk
+from finishsched.bench.asking.desk import Desk
 from finishsched.bench.host import TOAST_S, Doings, Host
 from finishsched.bench.parts.entries import Entries
 from finishsched.bench.parts.rows import ALL, Rows

@@ -6,9 +6,9 @@ from itertools import chain
 from typing import TYPE_CHECKING
 
 from finishsched.bench import words
-from finishsched.bench.desk import Desk, Refusal
+from finishsched.bench.asking.desk import Desk, Refusal
+from finishsched.bench.asking.logged_here import LoggedHere
 from finishsched.bench.host import REMARK_S, Host
-from finishsched.bench.logged_here import LoggedHere
 from finishsched.bench.parts.choosing import Act, Choosing
 from finishsched.journal.events import Event
 from finishsched.workshop.base.entries import Entry

@@ -10,11 +10,11 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from finishsched.bench import words
-from finishsched.bench.back_room import BackRoom
-from finishsched.bench.desk import Desk
+from finishsched.bench.asking.back_room import BackRoom
+from finishsched.bench.asking.desk import Desk
+from finishsched.bench.asking.plan_watch import PlanWatch
 from finishsched.bench.host import REMARK_S, Doings, Host
 from finishsched.bench.parts.beside import Beside
-from finishsched.bench.plan_watch import PlanWatch
 
 if TYPE_CHECKING:
     from textual.timer import Timer

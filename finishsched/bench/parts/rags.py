@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from finishsched.bench import words
-from finishsched.bench.desk import Desk, Refusal, refusal_of
+from finishsched.bench.asking.desk import Desk, Refusal, refusal_of
 from finishsched.bench.host import REMARK_S, Doings, Host
 from finishsched.bench.parts.beside import Beside
 from finishsched.bench.parts.entries import Entries

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 
 from finishsched.bench import sitting as rounds
 from finishsched.bench import words
-from finishsched.bench.desk import DOUBLE_PRESS_S, Desk, Refusal
-from finishsched.bench.door import Reach
+from finishsched.bench.asking.desk import DOUBLE_PRESS_S, Desk, Refusal
+from finishsched.bench.asking.door import Reach
 from finishsched.bench.host import REMARK_S, Doings, Host
 from finishsched.bench.next_thing import next_thing
 from finishsched.bench.parts.choosing import Act, Choosing

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from finishsched.bench import words
-from finishsched.bench.desk import Desk, DoublePress
+from finishsched.bench.asking.desk import Desk, DoublePress
 from finishsched.bench.host import Doings, Host
 from finishsched.bench.next_thing import Doing, next_thing, step_title
 from finishsched.bench.parts.choosing import Choosing

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from finishsched.bench.desk import Desk, Refusal
+from finishsched.bench.asking.desk import Desk, Refusal
 from finishsched.bench.host import Doings, Host
 from finishsched.bench.next_thing import step_title
 from finishsched.bench.parts.defects import Defects

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from finishsched.bench.door import Door, Reach
+from finishsched.bench.asking.door import Door, Reach
 from finishsched.bench.telling import beat
 from finishsched.bench.together import gathered
 from finishsched.journal.faults import JournalFaultError

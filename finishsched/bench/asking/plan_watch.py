@@ -10,7 +10,7 @@ from datetime import datetime
 from time import sleep
 from typing import TYPE_CHECKING, Protocol
 
-from finishsched.bench.back_room import BackRoom
+from finishsched.bench.asking.back_room import BackRoom
 
 if TYPE_CHECKING:
     from textual.timer import Timer
