@@ -5,9 +5,9 @@ from __future__ import annotations
 from importlib import import_module
 
 READY = (
-    "finishsched.bench.defect_pages",
-    "finishsched.bench.handbook_pages",
-    "finishsched.bench.rags_pages",
+    "finishsched.bench.pages.defect_pages",
+    "finishsched.bench.pages.handbook_pages",
+    "finishsched.bench.pages.rags_pages",
     "finishsched.bench.screens.dry_check",
     "finishsched.bench.screens.film",
     "finishsched.bench.screens.forms",

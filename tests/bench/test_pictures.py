@@ -7,7 +7,7 @@ from fakes import CAUTIONS, HOUR, NOW, ZONE, bench
 from textual.app import App
 from textual.pilot import Pilot
 
-from finishsched.bench.defect_pages import seen_card
+from finishsched.bench.pages.defect_pages import seen_card
 from finishsched.bench.screens.film import FilmCard
 from finishsched.bench.screens.page import Paragraph
 from finishsched.bench.screens.plan import PlanFacts, PlanScreen

@@ -4,7 +4,7 @@ import pytest
 from fakes import NOW, Clocks, bench, said
 from real_shop import advised_on, shown, until
 
-from finishsched.bench.handbook_pages import next_card
+from finishsched.bench.pages.handbook_pages import next_card
 from finishsched.bench.screens.board import Board
 from finishsched.bench.screens.choice import SIGNS, ChoiceCard
 from finishsched.bench.screens.form import FormCard

@@ -38,7 +38,7 @@ class Defects:
         self._rows.ask_which(piece, "it has the defect", answered, all_too=True)
 
     def _ask_what(self, refs: Sequence[str]) -> None:
-        from finishsched.bench import defect_pages  # noqa: PLC0415
+        from finishsched.bench.pages import defect_pages  # noqa: PLC0415
         from finishsched.bench.screens import forms  # noqa: PLC0415
 
         title = self._desk.title_of(refs)
@@ -54,7 +54,7 @@ class Defects:
 
         Of several pieces it is told as of the first; a way that is taken is taken for all.
         """
-        from finishsched.bench import defect_pages  # noqa: PLC0415
+        from finishsched.bench.pages import defect_pages  # noqa: PLC0415
         from finishsched.workshop.defects.defects import (  # noqa: PLC0415
             defect_answer,
             take_reworks,

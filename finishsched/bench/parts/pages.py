@@ -36,18 +36,18 @@ class Pages:
 
     def why(self) -> None:
         """Say why the piece shown large stands as it does."""
-        from finishsched.bench import pages  # noqa: PLC0415
+        from finishsched.bench.pages import why_pages  # noqa: PLC0415
 
         if piece := self._host.large_piece():
             found = self._beside.findings.get(piece.ref, ())
-            lines = pages.why(piece, self._host.now(), self._desk.view.zone, found)
+            lines = why_pages.why(piece, self._host.now(), self._desk.view.zone, found)
             self._open_page(f"Why: {piece.title}", tuple(lines))
 
     def notices(self) -> None:
         """List every notice."""
-        from finishsched.bench import pages  # noqa: PLC0415
+        from finishsched.bench.pages import why_pages  # noqa: PLC0415
 
-        lines = tuple(pages.notices(self._notices.every, self._notices.open))
+        lines = tuple(why_pages.notices(self._notices.every, self._notices.open))
         self._open_page("Notices", lines)
 
     def dismiss_notice(self) -> None:
@@ -90,7 +90,7 @@ class Pages:
 
     def handbook(self) -> None:
         """Open the page on the step in hand, or the list of topics where there is none."""
-        from finishsched.bench import handbook_pages  # noqa: PLC0415
+        from finishsched.bench.pages import handbook_pages  # noqa: PLC0415
         from finishsched.workshop.papers.handbook import topic_of  # noqa: PLC0415
 
         piece = self._host.large_piece()

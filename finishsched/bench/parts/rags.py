@@ -23,7 +23,7 @@ class Rags:
 
     def ask(self) -> None:
         """Ask where the rags went."""
-        from finishsched.bench import rags_pages  # noqa: PLC0415
+        from finishsched.bench.pages import rags_pages  # noqa: PLC0415
 
         workshop = self._host.open_shop()
         if workshop is None:
