@@ -19,7 +19,6 @@ from finishsched.bench import bindings, keys, words
 from finishsched.bench.asking.back_room import Answered, BackRoom
 from finishsched.bench.asking.desk import Desk, Refusal, refusal_of
 from finishsched.bench.asking.door import Door, ShopDoor
-from finishsched.bench.beginning import ChangeAsked, PieceAsked
 from finishsched.bench.drawing.themes import dress
 from finishsched.bench.host import TOAST_S, Answer, Doings
 from finishsched.bench.leaving import leave_on_signals
@@ -41,10 +40,10 @@ from finishsched.bench.parts.writing import Writing
 from finishsched.bench.plain_signs import in_signs_to_be_had
 from finishsched.bench.ready import make_ready
 from finishsched.bench.screens.board import Board, BoardFacts
-from finishsched.bench.side import foremost
 from finishsched.bench.telling import beat
 from finishsched.bench.telling.notices import Notices
 from finishsched.bench.telling.told import ToldToday
+from finishsched.bench.typed.beginning import ChangeAsked, PieceAsked
 from finishsched.bench.widgets.piece_list import Row
 from finishsched.refusals import RefusalError
 

@@ -3,11 +3,11 @@
 import pytest
 from textual.widgets import Input, Static
 
-from finishsched.bench import mixing
 from finishsched.bench.app import BenchApp
 from finishsched.bench.asking.door import ShopDoor
-from finishsched.bench.mixing import MixingBench
-from finishsched.bench.reading import FormFaultError
+from finishsched.bench.typed import mixing
+from finishsched.bench.typed.mixing import MixingBench
+from finishsched.bench.typed.reading import FormFaultError
 from finishsched.journal.faults import JournalFaultError
 from finishsched.mixing.cut import DISSOLVED_G_PER_ML, mix_for_volume
 from finishsched.mixing.cut import G_PER_L_IN_A_POUND_CUT as LB

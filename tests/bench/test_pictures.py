@@ -7,11 +7,11 @@ from fakes import CAUTIONS, HOUR, NOW, ZONE, bench
 from textual.app import App
 from textual.pilot import Pilot
 
+from finishsched.bench.at_hand.side import Side
 from finishsched.bench.pages.defect_pages import seen_card
 from finishsched.bench.screens.film import FilmCard
 from finishsched.bench.screens.page import Paragraph
 from finishsched.bench.screens.plan import PlanFacts, PlanScreen
-from finishsched.bench.side import Side
 from finishsched.film.drawing import Section
 from finishsched.planning.problem import Plan, Score
 from finishsched.workshop.plan.answers import Better, Help, PlanAnswer, PlannedPiece

@@ -4,10 +4,10 @@ import pytest
 from fakes import HOUR, MINUTE, NOW, Clocks, FakeDoor, bench, said, six_pieces
 from real_shop import advised_on, late_plan, make_shop, shown, until
 
+from finishsched.bench.at_hand.side import Side, side_of
 from finishsched.bench.parts.plan import Plan
 from finishsched.bench.screens.board import Board
 from finishsched.bench.screens.plan import PlanScreen
-from finishsched.bench.side import Side, side_of
 from finishsched.planning.exact import WorkerNews
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop

@@ -5,7 +5,7 @@ from datetime import UTC, datetime
 import pytest
 from fakes import NOW, ZONE
 
-from finishsched.bench import reading
+from finishsched.bench.typed import reading
 
 
 def test_amounts_by_volume_or_mass() -> None:

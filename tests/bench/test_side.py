@@ -7,7 +7,7 @@ import pytest
 from fakes import CAUTIONS, HOUR, NOW, ZONE, Clocks, FakeDoor, FakePiece, bench, pad
 from real_shop import advised_on, shown, until
 
-from finishsched.bench.side import Side, findings_of, now_words, rags_words, side_of
+from finishsched.bench.at_hand.side import Side, findings_of, now_words, rags_words, side_of
 from finishsched.bench.widgets.side_strip import SideStrip
 from finishsched.checking.registry import RULES
 from finishsched.checking.rule import Finding

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from textual.pilot import Pilot
 
-from finishsched.bench import sitting
+from finishsched.bench.at_hand import sitting
 from finishsched.bench.screens.sitting import SittingScreen
 from finishsched.workshop.base.entries import What
 

@@ -5,7 +5,7 @@ from datetime import UTC, datetime
 
 import pytest
 
-from finishsched.bench import reading
+from finishsched.bench.typed import reading
 from finishsched.cli.faults import CommandError, Words
 from finishsched.cli.mixing.mixing_words import volume_or_mass
 from finishsched.cli.plan import plan_asked

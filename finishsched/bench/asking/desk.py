@@ -8,8 +8,8 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from finishsched.bench.asking.door import Door, Reach
+from finishsched.bench.at_hand.together import gathered
 from finishsched.bench.telling import beat
-from finishsched.bench.together import gathered
 from finishsched.journal.faults import JournalFaultError
 from finishsched.model.names import in_words
 from finishsched.model.shop import Air

@@ -110,7 +110,7 @@ class ShopDoor:
 
     def reach(self, refs: Sequence[str], jar: str, now: datetime) -> Reach:
         """Return how far the pad and the jar go."""
-        from finishsched.bench.reach import reach_of  # noqa: PLC0415  # only for a sitting
+        from finishsched.bench.at_hand.reach import reach_of  # noqa: PLC0415  # only for a sitting
 
         return reach_of(self.workshop, refs, jar, now)
 

@@ -7,10 +7,10 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from finishsched.bench import words
-from finishsched.bench.reading import FormFaultError, RagsWent
 from finishsched.bench.screens.choice import Choice, ChoiceCard
 from finishsched.bench.screens.form import Field, FormCard
 from finishsched.bench.screens.page import Paragraph
+from finishsched.bench.typed.reading import FormFaultError, RagsWent
 from finishsched.workshop.safety.rags import RagsAnswer, open_rags
 
 if TYPE_CHECKING:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from finishsched.bench.asking.desk import Desk
-from finishsched.bench.beginning import ChangeAsked, LinesAsked, PieceAsked
 from finishsched.bench.host import REMARK_S, Doings, Host
 from finishsched.bench.parts.choosing import Choosing
+from finishsched.bench.typed.beginning import ChangeAsked, LinesAsked, PieceAsked
 
 if TYPE_CHECKING:
     from finishsched.bench.screens.form import FormCard

@@ -10,8 +10,8 @@ from dataclasses import replace
 from finishsched.bench import words
 from finishsched.bench.asking.back_room import BackRoom
 from finishsched.bench.asking.desk import Desk
+from finishsched.bench.at_hand.side import NOTHING, Findings, Side, findings_of, side_of
 from finishsched.bench.host import Host
-from finishsched.bench.side import NOTHING, Findings, Side, findings_of, side_of
 from finishsched.bench.telling.notices import Notices
 
 NEVER = -1

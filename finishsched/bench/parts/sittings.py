@@ -6,15 +6,15 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from finishsched.bench import sitting as rounds
 from finishsched.bench import words
 from finishsched.bench.asking.desk import DOUBLE_PRESS_S, Desk, Refusal
 from finishsched.bench.asking.door import Reach
+from finishsched.bench.at_hand import sitting as rounds
+from finishsched.bench.at_hand.next_thing import next_thing
+from finishsched.bench.at_hand.sitting import Sitting
 from finishsched.bench.host import REMARK_S, Doings, Host
-from finishsched.bench.next_thing import next_thing
 from finishsched.bench.parts.choosing import Act, Choosing
 from finishsched.bench.parts.work import Work
-from finishsched.bench.sitting import Sitting
 from finishsched.model.names import natural
 from finishsched.workshop.base.entries import Entry, What
 
@@ -73,7 +73,7 @@ class Sittings:
         self._host.open_card(card, lambda _: self.begin(card.choice))
 
     def _choice(self, piece: PieceView, alike: tuple[PieceView, ...]) -> SittingChoice:
-        from finishsched.bench.reach import jars_for  # noqa: PLC0415
+        from finishsched.bench.at_hand.reach import jars_for  # noqa: PLC0415
         from finishsched.bench.screens.sitting_card import SittingChoice  # noqa: PLC0415
 
         ordered = sorted(alike, key=lambda one: natural(one.ref))
@@ -232,7 +232,7 @@ class Sittings:
 
     def _facts(self) -> SittingFacts | None:
         """Return how it stands, with a part in hand that is to get a coat; None when it is over."""
-        from finishsched.bench.reach import reach_words  # noqa: PLC0415
+        from finishsched.bench.at_hand.reach import reach_words  # noqa: PLC0415
         from finishsched.bench.screens.sitting import PartFacts, SittingFacts  # noqa: PLC0415
 
         pieces, now = self._pieces(), self._host.now()

@@ -6,8 +6,8 @@ from collections.abc import Callable
 
 from finishsched.bench import words
 from finishsched.bench.asking.desk import Desk, DoublePress
+from finishsched.bench.at_hand.next_thing import Doing, next_thing, step_title
 from finishsched.bench.host import Doings, Host
-from finishsched.bench.next_thing import Doing, next_thing, step_title
 from finishsched.bench.parts.choosing import Choosing
 from finishsched.bench.parts.entries import Entries
 from finishsched.bench.parts.rags import Rags

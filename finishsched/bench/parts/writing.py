@@ -5,13 +5,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from finishsched.bench.asking.desk import Desk, Refusal
+from finishsched.bench.at_hand.next_thing import step_title
 from finishsched.bench.host import Doings, Host
-from finishsched.bench.next_thing import step_title
 from finishsched.bench.parts.defects import Defects
 from finishsched.bench.parts.entries import Entries
 from finishsched.bench.parts.rags import Rags
 from finishsched.bench.parts.work import Work
-from finishsched.bench.reading import RagsWent
+from finishsched.bench.typed.reading import RagsWent
 from finishsched.model.shop import Air
 from finishsched.workshop.base.answers import State
 from finishsched.workshop.base.entries import Entry, What

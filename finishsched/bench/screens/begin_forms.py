@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from finishsched.bench.beginning import ChangeAsked, PieceAsked
-from finishsched.bench.reading import FormFaultError
 from finishsched.bench.screens.form import Field, FormCard
+from finishsched.bench.typed.beginning import ChangeAsked, PieceAsked
+from finishsched.bench.typed.reading import FormFaultError
 from finishsched.documents.faults import DocumentFaultsError
 from finishsched.refusals import RefusalError
 from finishsched.workshop.base.workshop import Workshop

@@ -12,7 +12,7 @@ from textual.containers import Container
 from textual.screen import Screen
 
 from finishsched.bench import bindings, keys
-from finishsched.bench.side import NOTHING, Findings, Side
+from finishsched.bench.at_hand.side import NOTHING, Findings, Side
 from finishsched.bench.widgets.air_strip import AirFacts, AirStrip
 from finishsched.bench.widgets.drawn import LOWEST_HEIGHT, ROOMY_HEIGHT
 from finishsched.bench.widgets.key_line import KeyLine

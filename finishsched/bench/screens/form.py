@@ -15,9 +15,9 @@ from textual.suggester import SuggestFromList
 from textual.widgets import Input, Static
 
 from finishsched.bench import bindings, keys, words
-from finishsched.bench.beginning import ChangeAsked, PieceAsked
-from finishsched.bench.reading import FormFaultError, RagsWent
 from finishsched.bench.screens.card import Body, Card, line
+from finishsched.bench.typed.beginning import ChangeAsked, PieceAsked
+from finishsched.bench.typed.reading import FormFaultError, RagsWent
 from finishsched.bench.widgets.taps import Tap, TapLine, tap
 from finishsched.model.shop import Air
 from finishsched.workshop.base.entries import Entry

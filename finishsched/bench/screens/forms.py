@@ -7,9 +7,10 @@ from datetime import datetime, tzinfo
 from typing import TypeVar
 
 from finishsched import units
-from finishsched.bench import mixing, reading, words
-from finishsched.bench.next_thing import step_title
+from finishsched.bench import words
+from finishsched.bench.at_hand.next_thing import step_title
 from finishsched.bench.screens.form import Field, FormCard
+from finishsched.bench.typed import mixing, reading
 from finishsched.model.shop import Air
 from finishsched.workshop.base.answers import BenchView, PieceView, State
 from finishsched.workshop.base.entries import Entry, What

@@ -14,8 +14,8 @@ from textual.timer import Timer
 from textual.widgets import Input, Static, TextArea
 
 from finishsched.bench import bindings, keys, words
-from finishsched.bench.beginning import LinesAsked
 from finishsched.bench.screens.card import Body, Card, line
+from finishsched.bench.typed.beginning import LinesAsked
 from finishsched.bench.widgets.taps import Tap, TapLine, tap
 from finishsched.workshop.begin.own_lines import OwnLines
 

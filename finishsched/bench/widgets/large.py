@@ -8,9 +8,9 @@ from datetime import datetime, tzinfo
 from textual.content import Content
 
 from finishsched.bench import words
+from finishsched.bench.at_hand.next_thing import Doing, NextThing, next_thing, step_line
+from finishsched.bench.at_hand.side import NOTHING, Side
 from finishsched.bench.drawing import letters, state_marks
-from finishsched.bench.next_thing import Doing, NextThing, next_thing, step_line
-from finishsched.bench.side import NOTHING, Side
 from finishsched.bench.widgets.drawn import Drawn, apart, lines
 from finishsched.drying.clock import CureClock
 from finishsched.workshop.base.answers import PieceView, State

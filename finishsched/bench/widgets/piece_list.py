@@ -11,8 +11,8 @@ from textual.content import Content
 from textual.message import Message
 
 from finishsched.bench import words
+from finishsched.bench.at_hand.next_thing import step_line, step_title, when
 from finishsched.bench.drawing import state_marks
-from finishsched.bench.next_thing import step_line, step_title, when
 from finishsched.bench.widgets.drawn import Drawn, lines
 from finishsched.workshop.base.answers import BenchView, PieceView, State
 

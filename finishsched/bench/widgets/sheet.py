@@ -11,7 +11,7 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 
 from finishsched.bench import words
-from finishsched.bench.side import NOTHING, Side
+from finishsched.bench.at_hand.side import NOTHING, Side
 from finishsched.bench.widgets.drawn import Drawn, hanging, lines
 from finishsched.checking.rule import Finding, Severity
 from finishsched.workshop.base.answers import PieceView, State, StepSheet, Window

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from textual.content import Content
 
 from finishsched.bench import words
-from finishsched.bench.side import Side
+from finishsched.bench.at_hand.side import Side
 from finishsched.bench.widgets.drawn import Drawn, lines
 from finishsched.bench.widgets.taps import tapped
 

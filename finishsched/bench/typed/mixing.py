@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from finishsched import units
 from finishsched.bench.drawing import letters
-from finishsched.bench.reading import FormFaultError, read_all, read_quantity
+from finishsched.bench.typed.reading import FormFaultError, read_all, read_quantity
 from finishsched.mixing.cut import FreshBatch, mix_for_flakes, mix_for_volume
 from finishsched.mixing.measure import CutRange, on_tools
 from finishsched.model.shop import Alcohol, ShownUnits, Tools

@@ -1,0 +1,1 @@
+"""What is typed into the bench's forms: read, and made into entries."""
