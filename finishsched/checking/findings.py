@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 
 from finishsched.checking.cases import PieceCase, ProductCase, ScheduleCase, ShopCase
 from finishsched.checking.registry import RULES
 from finishsched.checking.rule import Finding, Found, Rule
 from finishsched.checking.rules.silence import IDLE, SILENCE_RULES, UNKNOWN
 from finishsched.model.accepted import Accepted
-from finishsched.model.job import Piece
 from finishsched.model.product import Product
-from finishsched.model.schedule import Schedule
-from finishsched.model.shop import Shop
 
 
 def schedule_findings(case: ScheduleCase) -> tuple[Finding, ...]:
@@ -42,24 +39,6 @@ def product_findings(product: Product) -> tuple[Finding, ...]:
     return _each(
         (rule, rule.on_product(case)) for rule in RULES.values() if rule.on_product is not None
     )
-
-
-def findings_for(
-    schedule: Schedule,
-    piece: Piece,
-    products: Mapping[str, Product],
-    shop: Shop | None = None,
-    accepted: Iterable[Accepted] = (),
-) -> tuple[Finding, ...]:
-    """Return what the rules find in a piece and in the schedule that it is finished by.
-
-    Those of the schedule have their path in its document, those of the piece begin with the
-    piece's own key. ``accepted`` is what the job accepts; the schedule's own silences hold too.
-    """
-    case = ScheduleCase(schedule, products, shop or Shop(""))
-    of_piece = piece_findings(PieceCase(piece, case, shop=shop))
-    silent = {one.rule for one in accepted}
-    return (*schedule_findings(case), *(f for f in of_piece if f.code not in silent))
 
 
 def accepted_out(

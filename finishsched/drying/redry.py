@@ -28,9 +28,6 @@ LOW, LIKELY, HIGH = 2.0, 3.0, 4.0
 READY_WITHIN_PERCENT = 1.0
 """Moisture this near to what the room brings it to counts as dry again (our assumption)."""
 
-MOVEMENT_FROM_PERCENT, MOVEMENT_TO_PERCENT = 6.0, 14.0
-"""Percent of moisture between which the woods' table says how they move."""
-
 
 @dataclass(frozen=True, slots=True)
 class Layer:
@@ -123,25 +120,3 @@ def taus_until(left: float) -> float:
         middle = (low + high) / 2
         low, high = (middle, high) if share_left(middle) > left else (low, middle)
     return high if left < 1 else 0.0
-
-
-def water_added_percent(
-    spread_g_per_m2: float, water_percent: float, thickness_mm: float, density_kg_per_m3: float
-) -> float:
-    """Return by how much glue, or a wetting, raises the moisture of the layer that takes it up.
-
-    ``water_percent`` is the share of water in the glue, by mass. All must be positive.
-    """
-    wood_g_per_m2 = thickness_mm * density_kg_per_m3
-    return 100 * spread_g_per_m2 * water_percent / 100 / wood_g_per_m2
-
-
-def movement_mm(
-    width_mm: float, per_percent: float, from_percent: float, to_percent: float
-) -> float:
-    """Return how much wider wood becomes between two moisture contents; negative for narrower.
-
-    ``per_percent`` is the ``moves_per_percent`` of a wood. The coefficients hold from 6 to
-    14 % moisture; outside that range the result is a guide.
-    """
-    return width_mm * per_percent * (to_percent - from_percent)

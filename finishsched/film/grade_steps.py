@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -56,11 +55,6 @@ def _change(ratio: float) -> Change:
     if ratio <= GOOD_RATIO * 1.01:
         return Change.GOOD
     return Change.WIDE if ratio <= WIDEST_RATIO * 1.01 else Change.SKIPPED
-
-
-def grade_steps(grades: tuple[Grade, ...]) -> tuple[GradeStep, ...]:
-    """Return each step from one grade to the next."""
-    return tuple(step_between(*pair) for pair in itertools.pairwise(grades))
 
 
 def _passed_over(before: Grade, after: Grade) -> tuple[str, ...]:

@@ -244,11 +244,6 @@ def cuts_of(stroke: Stroke, state: State, by: Abrading = USUAL) -> Column:
     return tuple(taken_um(stroke, over_of(course), bite_um) for course, bite_um in pairs)
 
 
-def cut_of(stroke: Stroke, state: State, by: Abrading = USUAL) -> Range:
-    """Return what an abrading would take off the high spots at ``state``, low, likely and high."""
-    return spread(cuts_of(stroke, state, by))
-
-
 def over_of(course: Course) -> Over:
     """Return what an abrasive meets in one world."""
     return Over(course.film_um, course.surface_um, course.ridges_um)

@@ -195,12 +195,6 @@ def grade_of(text: str, bare: BareGrades | None = BareGrades.FEPA) -> Grade:
     return Grade(found.name, system, found.grain_um, taken_by_setting=True)
 
 
-def nearest_fepa(grain_um: float) -> Grade:
-    """Return the FEPA P grade whose grain is nearest, by ratio; ``grain_um`` above 0."""
-    number = min(FEPA_UM, key=lambda n: max(FEPA_UM[n], grain_um) / min(FEPA_UM[n], grain_um))
-    return _numbered(System.FEPA, number)
-
-
 def _rough(words: str) -> Grade | None:
     if re.fullmatch("0{1,4}", words):
         words = f"{words} wool"

@@ -50,11 +50,6 @@ def canonical_json(value: Any) -> str:
     return _canonical(to_plain(value))
 
 
-def content_hash(value: Any) -> str:
-    """Return the SHA-256 of the canonical JSON, in hex."""
-    return text_hash(canonical_json(value))
-
-
 def text_hash(text: str) -> str:
     """Return the SHA-256 of ``text`` as UTF-8, in hex."""
     return hashlib.sha256(text.encode()).hexdigest()

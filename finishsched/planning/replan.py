@@ -15,7 +15,7 @@ from enum import StrEnum
 from finishsched.planning.bounds import bound
 from finishsched.planning.checker import Violation, check
 from finishsched.planning.held import held_back
-from finishsched.planning.problem import Activity, Done, Miss, Placed, Plan, Problem, Score
+from finishsched.planning.problem import Activity, Miss, Placed, Plan, Problem, Score
 from finishsched.planning.quick import Enough, first_plan, orderly_plan, quick_plan, re_decode
 from finishsched.planning.remaking import LATER_MIN, remade
 from finishsched.planning.score import score
@@ -98,11 +98,6 @@ def usual_rounds(problem: Problem) -> int:
     """Return for how many rounds to look for a plan that somebody waits for."""
     steps = max(1, len(problem.activities))
     return max(1, min(MOST_ROUNDS, ROUND_STEPS // steps))
-
-
-def at_now(problem: Problem, now_min: int, done: Iterable[Done]) -> Problem:
-    """Return the problem as it is at ``now_min``, with what happened and is happening."""
-    return replace(problem, now_min=now_min, done=tuple(done))
 
 
 def replan(

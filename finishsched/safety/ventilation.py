@@ -84,35 +84,9 @@ def air_needed_m3_per_h(gas_m3_per_h: float, ceiling_ppm: float, mixing_factor: 
     return mixing_factor * gas_m3_per_h * 1e6 / ceiling_ppm
 
 
-def air_needed_cfm(
-    specific_gravity: float,
-    pints_per_min: float,
-    molar_mass_g: float,
-    ceiling_ppm: float,
-    mixing_factor: float,
-) -> float:
-    """Return the same by the US form, 403e6 SG ER K/(MW C), in cubic feet per minute.
-
-    403 cubic feet is the vapour of one US pint of a liquid of unit gravity and molar mass, at
-    70 degF; the metric form stands at 25 degC, which gives 1.4 % more. From a university's
-    formula sheet.
-    """
-    return 403e6 * specific_gravity * pints_per_min * mixing_factor / (molar_mass_g * ceiling_ppm)
-
-
 def mixture_index(concentrations: Iterable[tuple[float, float]]) -> float:
     """Return the sum of C/L over pairs of concentration and limit; more than 1 is over."""
     return sum(found / limit for found, limit in concentrations)
-
-
-def mixture_lel_percent(fractions: Sequence[tuple[float, float]]) -> float:
-    """Return the lower explosive limit of a mixture of vapours by Le Chatelier's rule.
-
-    ``fractions`` are pairs of the share of the vapour, by volume, and its own limit in percent;
-    the shares need not add up to one.
-    """
-    whole = sum(share for share, _ in fractions)
-    return whole / sum(share / limit for share, limit in fractions)
 
 
 @dataclass(frozen=True, slots=True)

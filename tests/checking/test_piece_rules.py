@@ -6,11 +6,9 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from finishsched.checking.findings import findings_for
 from finishsched.documents.decode import read
-from finishsched.documents.library import shipped_products, shipped_schedules
+from finishsched.documents.library import shipped_schedules
 from finishsched.drying.limits import LEAST_ROOM_C
-from finishsched.model.accepted import Accepted
 from finishsched.model.job import Face, Piece
 from finishsched.workshop.defects.checks import open_spans
 
@@ -130,18 +128,6 @@ def test_the_shop_s_cold_is_the_coats_cold():
     from finishsched.checking.rules import shop
 
     assert shop.LEAST_ROOM_C == LEAST_ROOM_C
-
-
-def test_findings_for_a_running_piece():
-    """Both documents are looked at, and either may be silent about its own."""
-    products, schedules = shipped_products(), shipped_schedules()
-    piece = Piece("a", "A", "wiped-oil", (Face("face", stated_area_m2=0.1),), "teak", 0.9)
-    whole = findings_for(schedules["wiped-oil"], piece, products)
-    assert {finding.code for finding in whole} == {"oily-wood", "one-face"}
-    told = findings_for(
-        schedules["wiped-oil"], piece, products, accepted=(Accepted("one-face", "thick core"),)
-    )
-    assert {finding.code for finding in told} == {"oily-wood"}
 
 
 COLD = "shop: Corner\nusual_air: {temperature: 9 degC, humidity: 70 %}\n"

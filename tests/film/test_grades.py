@@ -1,10 +1,12 @@
 """Grades: what people write, which system they mean, and how one grade follows another."""
 
+from itertools import pairwise
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from finishsched.film.grade_steps import Change, grade_steps, step_between
+from finishsched.film.grade_steps import Change, step_between
 from finishsched.model.film import BareGrades
 from finishsched.model.grades import (
     CAMI_UM,
@@ -13,7 +15,6 @@ from finishsched.model.grades import (
     System,
     UnknownGradeError,
     grade_of,
-    nearest_fepa,
 )
 
 names = st.sampled_from(
@@ -82,17 +83,6 @@ def test_a_step_and_its_reverse(before, after):
 
 def test_what_is_passed_over_is_named():
     """A skip names the standard grades between, coarsest first."""
-    steps = grade_steps(tuple(map(grade_of, ("P120", "P240", "P280"))))
+    steps = [step_between(*pair) for pair in pairwise(map(grade_of, ("P120", "P240", "P280")))]
     assert [step.between for step in steps] == [("P150", "P180", "P220"), ()]
     assert [step.change for step in steps] == [Change.SKIPPED, Change.GOOD]
-
-
-@given(st.floats(3, 500))
-def test_the_nearest_fepa_grade_is_nearest(grain_um):
-    """No other FEPA grade's grain is nearer by ratio."""
-
-    def far(value):
-        return max(value, grain_um) / min(value, grain_um)
-
-    found = far(nearest_fepa(grain_um).grain_um)
-    assert all(found <= far(value) for value in FEPA_UM.values())

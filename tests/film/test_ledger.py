@@ -13,10 +13,11 @@ from finishsched.film.ledger import (
     Ground,
     Laid,
     begin,
-    cut_of,
+    cuts_of,
     enter,
     run,
 )
+from finishsched.film.worlds import spread
 from finishsched.model.film import Reach
 from finishsched.model.grades import CAMI_UM, FEPA_UM, grade_of
 from finishsched.model.ranges import NOTHING, Range
@@ -191,7 +192,8 @@ def test_bare_wood_drinks_first():
 def test_the_cut_of_a_scuff():
     """A tenth of the grain of P320, 46.2 um, whatever film lies there."""
     film = enter(Gauged(_exactly(50.0)), begin(Ground(NOTHING))).after
-    assert cut_of(Stroke(grade_of("P320"), Reach.SCUFF), film).likely == pytest.approx(4.62)
+    cut_um = spread(cuts_of(Stroke(grade_of("P320"), Reach.SCUFF), film))
+    assert cut_um.likely == pytest.approx(4.62)
 
 
 def _taken(stroke, over):

@@ -45,7 +45,7 @@ from finishsched.journal.events import (
 from finishsched.journal.faults import JournalFaultError
 from finishsched.journal.progress import EMPTY_BOOK, fold, piece_progress
 from finishsched.journal.store import Journal
-from finishsched.model.plain import canonical_json, content_hash
+from finishsched.model.plain import canonical_json, text_hash
 from finishsched.model.shop import Air
 
 
@@ -207,7 +207,8 @@ def test_a_clock_that_steps_back_changes_no_order(journal, now, steps):
 
 def test_a_snapshot_is_kept_once_and_read_back(journal, now):
     """The text that an entry names by hash is in the same transaction, however often named."""
-    text, hash_ = canonical_json(Air(20.0, 50.0)), content_hash(Air(20.0, 50.0))
+    text = canonical_json(Air(20.0, 50.0))
+    hash_ = text_hash(text)
     started = NewEvent(now, "box/lid", PieceStarted("padded", hash_, hash_), ((hash_, text),) * 2)
     journal.append(lambda _book: started, now)
     journal.append(lambda _book: started, now)
@@ -303,7 +304,8 @@ def test_a_closed_journal_says_so(path):
 
 def test_check_finds_what_was_tampered_with(path, now, note):
     """A changed snapshot, a lost one, a lost entry and an unreadable one are each told."""
-    text, hash_ = canonical_json(Air(20.0, 50.0)), content_hash(Air(20.0, 50.0))
+    text = canonical_json(Air(20.0, 50.0))
+    hash_ = text_hash(text)
     with Journal.open(path) as journal:
         started = NewEvent(now, "a/b", PieceStarted("padded", hash_, "f" * 64), ((hash_, text),))
         journal.append(lambda _book: started, now)

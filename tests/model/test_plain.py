@@ -8,7 +8,6 @@ from finishsched.model.job import Face, Job, Piece
 from finishsched.model.plain import (
     PlainFormError,
     canonical_json,
-    content_hash,
     from_plain,
     to_plain,
 )
@@ -50,8 +49,7 @@ def test_there_and_back(model):
 def test_the_hash_tells_content_not_order():
     """Equal content has an equal hash; a changed figure changes it."""
     again = from_plain(Schedule, dict(reversed(to_plain(SCHEDULE).items())))
-    assert content_hash(again) == content_hash(SCHEDULE)
-    assert content_hash(JOB) != content_hash(SCHEDULE)
+    assert canonical_json(again) == canonical_json(SCHEDULE)
     assert '"coats":[2]' in canonical_json(SCHEDULE)
 
 

@@ -7,10 +7,8 @@ import pytest
 from finishsched.drying.redry import (
     Layer,
     ideal_s,
-    movement_mm,
     share_left,
     taus_until,
-    water_added_percent,
 )
 from finishsched.model.woods import by_name
 
@@ -44,23 +42,7 @@ def test_half_the_change_is_the_text_book_time():
     assert ideal_s(layer, 50) * 1.0e-10 / 0.002**2 == pytest.approx(0.049, rel=0.02)
 
 
-def test_movement_of_a_board():
-    """Wood Handbook, ch. 13, USDA Forest Products Laboratory, 2010: white fir, 232 mm, 8 to 11 %.
-
-    Flat-sawn 1.705 mm by 0.00245, quarter-sawn 0.780 mm by 0.00112; from memory of its example.
-    A board of 5 in moves 0.019 in by 0.00129: another author's example, no title at hand.
-    """
-    assert movement_mm(232, 0.00245, 8, 11) == pytest.approx(1.705, abs=0.0005)
-    assert movement_mm(232, 0.00112, 8, 11) == pytest.approx(0.780, abs=0.0005)
-    assert movement_mm(5 * 25.4, 0.00129, 8, 11) / 25.4 == pytest.approx(0.019, abs=0.0005)
-
-
 def test_coefficients_of_movement():
     """Wood Handbook, table 13-5, tangential, USDA Forest Products Laboratory, 2010."""
     assert by_name()["black walnut"].moves_per_percent == 0.00274
     assert by_name()["red oak"].moves_per_percent == 0.00369
-
-
-def test_water_from_glue():
-    """150 g/m2 of glue, half water, under 0.6 mm of veneer: 20.8 % (computed by hand)."""
-    assert water_added_percent(150, 50, 0.6, 600) == pytest.approx(20.8, abs=0.05)

@@ -22,7 +22,7 @@ from finishsched.planning.problem import (
 )
 from finishsched.planning.quick import quick_plan
 from finishsched.planning.remaking import LATER_MIN
-from finishsched.planning.replan import ChangeKind, at_now, better_than, changes, replan
+from finishsched.planning.replan import ChangeKind, better_than, changes, replan
 from finishsched.planning.score import score
 from finishsched.planning.steady import FIRMLY_STEADY, USUALLY_STEADY, cheaper, gone_by
 from finishsched.planning.window import Window
@@ -35,6 +35,11 @@ def planned(problem):
     """Return the sound part of a problem and its first plan."""
     problem = sound(problem).problem
     return problem, replan(problem, None, rounds=ROUNDS).plan
+
+
+def at_now(problem, now_min, done):
+    """Return the problem as it is then, with what happened and is happening."""
+    return replace(problem, now_min=now_min, done=tuple(done))
 
 
 def two_pieces():

@@ -66,7 +66,6 @@ _GLYPHS = {
 }
 _HALVES = {(False, False): " ", (True, False): "▀", (False, True): "▄", (True, True): "█"}
 
-SMALL_ROWS = 3
 LARGE_ROWS = 5
 
 

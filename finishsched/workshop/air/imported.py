@@ -15,9 +15,8 @@ from finishsched.workshop.air.hygrometer.reading import (
     HygrometerLog,
     Reading,
     SkippedRow,
-    read_hygrometer,
 )
-from finishsched.workshop.air.hygrometer.times import ClockStep, Order
+from finishsched.workshop.air.hygrometer.times import ClockStep
 from finishsched.workshop.base.workshop import Workshop
 
 GAP_READINGS = 3.0
@@ -120,18 +119,6 @@ def gaps_between(instants: Sequence[datetime]) -> tuple[Gap, ...]:
     limit_s = max(GAP_S, GAP_READINGS * usual_s)
     gaps = (Gap(before, after) for before, after in pairs)
     return tuple(gap for gap in gaps if gap.length_s > limit_s)
-
-
-def import_air(
-    workshop: Workshop, text: str, name: str, now: datetime, dates: Order | None = None
-) -> AirImport:
-    """Log every reading in the text of a hygrometer's file called ``name``, or none.
-
-    Raises:
-        HygrometerFaultError: when the file cannot be made out; the journal is as it was.
-
-    """
-    return keep_air(workshop, (read_hygrometer(text, name, workshop.zone, now, dates),), now)[0]
 
 
 def keep_air(

@@ -273,6 +273,3 @@ class DueAnswer:
     clocks: tuple[PieceView, ...]
     notices: tuple[str, ...] = field(default=())
     windows: tuple[Window, ...] = field(default=())
-
-
-EMPTY_LOG: tuple[LogLine, ...] = ()
