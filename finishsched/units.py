@@ -223,7 +223,7 @@ def temperature_unit(text: str) -> str:
 
     """
     _, unit = _split(text, _clean(text), TEMPERATURE)[-1]
-    units = registry()
+    units = _registry()
     written = units.Unit(_resolve(unit, text, TEMPERATURE))
     return "degF" if written == units.Unit("degF") else "degC"
 
@@ -231,7 +231,7 @@ def temperature_unit(text: str) -> str:
 def convert(value: float, measure: Measure, unit: str) -> float:
     """Return ``value``, kept in the measure's unit, as a float in ``unit``."""
     resolved = _resolve(_clean(unit), unit, measure)
-    quantity = registry().Quantity(value, measure.unit).to(resolved)
+    quantity = _registry().Quantity(value, measure.unit).to(resolved)
     return float(quantity.magnitude)
 
 
@@ -245,7 +245,7 @@ def plain_number(value: float, digits: int = 3) -> str:
 
 
 @lru_cache(maxsize=1)
-def registry() -> UnitRegistry:  # type: ignore[type-arg]  # pint's generic differs by release
+def _registry() -> UnitRegistry:  # type: ignore[type-arg]  # pint's generic differs by release
     """Return the one registry of the trade's units, built on first use."""
     with _numpy_hidden():
         from pint import UnitRegistry  # noqa: PLC0415  # dear to import: only when a unit is read
@@ -334,7 +334,7 @@ def _to_float(number: str, text: str) -> float:
 
 def _in_kept_unit(number: float, unit: str, text: str, measure: Measure) -> float:
     resolved = _resolve(unit, text, measure)
-    return float(registry().Quantity(number, resolved).to(measure.unit).magnitude)
+    return float(_registry().Quantity(number, resolved).to(measure.unit).magnitude)
 
 
 def _resolve(unit: str, text: str, measure: Measure) -> str:
@@ -357,7 +357,7 @@ def _resolve(unit: str, text: str, measure: Measure) -> str:
 
 @lru_cache(maxsize=1024)
 def _same_kind(unit: str, other: str) -> bool:
-    units = registry()
+    units = _registry()
     return bool(units.Unit(unit).dimensionality == units.Unit(other).dimensionality)
 
 

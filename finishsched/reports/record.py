@@ -58,7 +58,7 @@ def record_text(records: Sequence[Record]) -> str:
     return seal.sealed("\n".join(lines))
 
 
-def film_words(film_um: Range) -> str:
+def _film_words(film_um: Range) -> str:
     """Return a film in words: ``34 um (22 to 51)``."""
     return f"{film_um.likely:.0f} um ({film_um.low:.0f} to {film_um.high:.0f})"
 
@@ -76,8 +76,8 @@ def _view(record: Record, folder: Path) -> dict[str, object]:
         "record": record,
         "state": _state(record),
         "day": _day(record),
-        "film": film_words(record.film_um),
-        "films": film_words,
+        "film": _film_words(record.film_um),
+        "films": _film_words,
         "solvents": list(_solvents(record)),
         "total": show(sum(grams for _, grams in record.solvents), MASS, "g", digits=3),
         "film_chart": _film_chart(record),
@@ -168,7 +168,7 @@ def _text(record: Record) -> Iterator[str]:
             line.amount,
             f"air {line.air}" if line.air else "",
             f"by {line.by}" if line.by else "",
-            f"film then {film_words(line.film_um)}" if line.film_um else "",
+            f"film then {_film_words(line.film_um)}" if line.film_um else "",
             line.outcome,
         ]
         yield from _wrapped("; ".join(filter(None, details)), "    ")
@@ -182,7 +182,9 @@ def _text(record: Record) -> Iterator[str]:
 
 def _end(record: Record) -> Iterator[str]:
     yield from _heading("The film", "-")
-    yield from _wrapped(f"{film_words(record.film_um)} over the high spots, reckoned not measured.")
+    yield from _wrapped(
+        f"{_film_words(record.film_um)} over the high spots, reckoned not measured."
+    )
     for words in (*record.film_words, *record.beneath):
         yield from _wrapped(f"- {words}")
     if record.solvents:

@@ -88,11 +88,11 @@ class LinesCard(Card):
         return LinesAsked(text, self.query_one("#name", Input).value.strip())
 
     def _show(self) -> None:
-        said = "\n".join(words.plain(text) for text in becomes(self._read(self._asked())))
+        said = "\n".join(words.plain(text) for text in _becomes(self._read(self._asked())))
         self.query_one("#becomes", Static).update(Content(said))
 
 
-def becomes(own: OwnLines) -> Iterator[str]:
+def _becomes(own: OwnLines) -> Iterator[str]:
     """Give what lines become: faults first, then each line with its steps, doubts and findings."""
     yield from (f"! line {f.line}: {f.message}; {f.remedy}" for f in own.read.faults)
     by_line: dict[int, list[str]] = {}

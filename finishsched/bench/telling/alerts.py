@@ -75,7 +75,7 @@ class Alerts:
 
     def look(self, view: BenchView) -> Told:
         """Return what is new in ``view``, and what no longer holds."""
-        now_due = list(alerts(view))
+        now_due = list(_alerts(view))
         fresh = [alert for alert in now_due if not self._memory.was_told(_mark(alert))]
         for alert in fresh:
             self._memory.tell(_mark(alert))
@@ -161,7 +161,7 @@ def is_quiet(quiet: Quiet | None, now: datetime, zone: tzinfo) -> bool:
     return minute >= quiet.from_min or minute < quiet.to_min
 
 
-def alerts(view: BenchView) -> Iterator[Alert]:
+def _alerts(view: BenchView) -> Iterator[Alert]:
     """Give everything in ``view`` that is worth a sound, the most urgent first."""
     for piece in view.pieces:
         if piece.clock is not None and piece.state in (State.CHECK, State.CLOSED):

@@ -12,7 +12,7 @@ from finishsched.units import AIR_FLOW, SPACE, VOLUME, plain_number, show
 from finishsched.workshop.base.spans import span
 
 
-def finite(value: float) -> float | None:
+def _finite(value: float) -> float | None:
     """Return a figure for JSON, which knows no infinity."""
     return value if value < float("inf") else None
 
@@ -30,7 +30,7 @@ def vent_data(found: VentAnswer, said: Sequence[str]) -> dict[str, Any]:
         "share_of_limits": found.index,
         "over_limit": found.over_limit,
         "over_a_tenth_of_lel": found.over_fire,
-        "clear_after_h": finite(found.clear_after_h),
+        "clear_after_h": _finite(found.clear_after_h),
         "room_m3": found.room.volume_m3,
         "flow_m3_per_h": found.room.flow_m3_per_h,
         "mixing_factor": found.room.mixing_factor,
@@ -42,7 +42,7 @@ def vent_data(found: VentAnswer, said: Sequence[str]) -> dict[str, Any]:
                 "vapour_m3": row.vapour_m3,
                 "peak_ppm": row.peak_ppm,
                 "peak_mg_per_m3": row.peak_mg_per_m3,
-                "steady_ppm": finite(row.steady_ppm),
+                "steady_ppm": _finite(row.steady_ppm),
                 "percent_lel": row.percent_lel,
                 "limit_ppm": row.limit_ppm,
                 "limit_of": row.limit.whose,
@@ -91,7 +91,7 @@ def _verdict(found: VentAnswer) -> Iterable[str]:
     if not found.over_limit:
         yield "it stays below the limits"
         return
-    after = finite(found.clear_after_h)
+    after = _finite(found.clear_after_h)
     when = (
         "shut as it is, it never clears"
         if after is None
