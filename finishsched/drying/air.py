@@ -119,11 +119,16 @@ def refuse_humidity(humidity_percent: float) -> None:
 def air_answer(temperature_c: float, humidity_percent: float, how: str = "pad") -> AirAnswer:
     """Return dew point, wet bulb, wood moisture and blush risk.
 
-    Valid for -10 to 60 degC and 1 to 100 % relative humidity. ``how`` is one of the keys of
-    ``FILM_COOLING``.
+    Source: ASHRAE Handbook Fundamentals, 2017, chapter 1; USDA Wood Handbook, chapter 4; the margin
+    of blush is our assumption.
+
+    Args:
+        temperature_c: degC, -10 to 60.
+        humidity_percent: percent, 1 to 100.
+        how: one of the keys of ``FILM_COOLING``.
 
     Raises:
-        NoSuchAirError: outside that range.
+        NoSuchAirError: outside those ranges.
 
     """
     refuse_temperature(temperature_c)
@@ -147,7 +152,14 @@ def air_answer(temperature_c: float, humidity_percent: float, how: str = "pad") 
 
 
 def saturation_pa(temperature_c: float) -> float:
-    """Return water's saturation vapour pressure in pascal, -100 to 200 degC (Hyland-Wexler)."""
+    """Return water's saturation vapour pressure, in Pa.
+
+    Source: Hyland and Wexler, 1983, as in ASHRAE Handbook Fundamentals, 2017, chapter 1.
+
+    Args:
+        temperature_c: degC, -100 to 200.
+
+    """
     kelvin = temperature_c + ZERO_C_IN_K
     if temperature_c <= 0.01:
         log_pressure = (
@@ -172,7 +184,15 @@ def saturation_pa(temperature_c: float) -> float:
 
 
 def dew_point_c(temperature_c: float, humidity_percent: float) -> float:
-    """Return the temperature in degC at which this air would be saturated."""
+    """Return the temperature in degC at which this air would be saturated.
+
+    Source: Hyland and Wexler, 1983, turned round by halving.
+
+    Args:
+        temperature_c: degC, -10 to 60.
+        humidity_percent: percent, 1 to 100.
+
+    """
     vapour_pa = saturation_pa(temperature_c) * humidity_percent / 100
     return _bisect(lambda t: saturation_pa(t) - vapour_pa, -100.0, temperature_c)
 
@@ -180,7 +200,16 @@ def dew_point_c(temperature_c: float, humidity_percent: float) -> float:
 def wet_bulb_c(
     temperature_c: float, humidity_percent: float, pressure_pa: float = STANDARD_PRESSURE_PA
 ) -> float:
-    """Return the thermodynamic wet-bulb temperature in degC at ``pressure_pa``."""
+    """Return the thermodynamic wet-bulb temperature, in degC.
+
+    Source: ASHRAE Handbook Fundamentals, 2017, chapter 1, equations 33 and 35.
+
+    Args:
+        temperature_c: degC, -10 to 60.
+        humidity_percent: percent, 1 to 100.
+        pressure_pa: Pa, about 60 000 to 110 000.
+
+    """
     humidity_ratio = _humidity_ratio(
         saturation_pa(temperature_c) * humidity_percent / 100, pressure_pa
     )
@@ -193,7 +222,15 @@ def wet_bulb_c(
 
 
 def emc_percent(temperature_c: float, humidity_percent: float) -> float:
-    """Return the moisture content that wood comes to in this air, in percent of its dry mass."""
+    """Return the moisture content that wood comes to in this air, in percent of its dry mass.
+
+    Source: USDA Wood Handbook, chapter 4, equation 4-5.
+
+    Args:
+        temperature_c: degC, -10 to 60.
+        humidity_percent: percent, 1 to 100.
+
+    """
     t, h = temperature_c, humidity_percent / 100
     w = 349 + 1.29 * t + 0.0135 * t**2
     k = 0.805 + 0.000736 * t - 0.00000273 * t**2
@@ -205,14 +242,28 @@ def emc_percent(temperature_c: float, humidity_percent: float) -> float:
 
 
 def ethanol_pa(temperature_c: float) -> float:
-    """Return ethanol's vapour pressure in pascal, about -20 to 80 degC."""
+    """Return ethanol's vapour pressure, in Pa.
+
+    Source: Antoine's equation; Poling, Prausnitz and O'Connell, 5th edition.
+
+    Args:
+        temperature_c: degC, about -20 to 80.
+
+    """
     return vapour_pa(ETHANOL, temperature_c)
 
 
 def film_surface_c(temperature_c: float, cooling: float) -> float:
-    """Return the temperature of a film wet with alcohol, which cools by evaporating.
+    """Return the temperature in degC of a film wet with alcohol, which cools by evaporating.
 
     At a ``cooling`` of 1 it comes to ethanol's own wet bulb: 1.7 degC in air of 20 degC.
+
+    Source: energy balance of a wet bulb; how far each way of laying goes is our assumption.
+
+    Args:
+        temperature_c: of the air in degC, about -20 to 60.
+        cooling: share of the way to ethanol's own wet bulb, 0 to 1.
+
     """
     return film_c(ETHANOL, temperature_c, cooling)
 

@@ -27,9 +27,16 @@ ETHANOL_RATE = 1.4
 def flux_g_per_m2_s(
     solvent: Solvent, air_c: float, movement_m_per_s: float, length_m: float
 ) -> float:
-    """Return how fast ``solvent`` leaves a wet face of ``length_m`` along the air's way.
+    """Return how fast ``solvent`` leaves a wet face, in g/(m2 s).
 
-    Air of about 0 to 40 degC without that vapour in it, moving less than 5 m/s.
+    Source: laminar boundary layer of a flat plate, heat and mass transfer texts (from memory).
+
+    Args:
+        solvent: the liquid.
+        air_c: degC, about 0 to 40, without that vapour in it.
+        movement_m_per_s: m/s, 0 to 5; still air counts as the least there is.
+        length_m: m of the face along the air's way, above 0.
+
     """
     speed = max(STILLEST_M_PER_S, movement_m_per_s)
     reynolds = speed * length_m / AIR_VISCOSITY_M2_PER_S
@@ -47,11 +54,20 @@ def flux_g_per_m2_s(
 def leaves_in_s(
     laid_ml: float, area_m2: float, rate: float, air_c: float, movement_m_per_s: float = 0.1
 ) -> float:
-    """Return the time constant by which ``laid_ml`` of a liquid leave a face of ``area_m2``.
+    """Return the time constant in s by which ``laid_ml`` of a liquid leave a face of ``area_m2``.
 
-    ``rate`` is the liquid's evaporation by volume where n-butyl acetate is 1; the flux of ethanol
-    is worked out and scaled by it. The time after which a constant flux would have taken all of
-    it; both amounts more than 0.
+    The time after which a constant flux would have taken all of it.
+
+    Source: flux of ethanol by a laminar boundary layer (from memory), scaled by the published rate;
+    a film dries as if flat and open (our assumption).
+
+    Args:
+        laid_ml: ml, above 0.
+        area_m2: m2, above 0.
+        rate: evaporation by volume where n-butyl acetate is 1, above 0.
+        air_c: degC, about 0 to 40.
+        movement_m_per_s: m/s, 0 to 5.
+
     """
     length_m = math.sqrt(area_m2)
     ethanol = flux_g_per_m2_s(ETHANOL, air_c, movement_m_per_s, length_m)

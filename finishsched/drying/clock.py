@@ -163,7 +163,14 @@ def _after_checks(
 
 
 def look_again_s(taken_s: float) -> float:
-    """Return how long to leave a film that was not ready after ``taken_s`` of progress."""
+    """Return how long to leave a film that was not ready, in s of progress.
+
+    Source: our assumption.
+
+    Args:
+        taken_s: s of progress at that look, 0 or more.
+
+    """
     return max(SHORTEST_LOOK_AGAIN_S, LOOK_AGAIN_SHARE * taken_s)
 
 

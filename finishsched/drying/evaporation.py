@@ -51,7 +51,16 @@ BUTYL_ACETATE = Solvent("n-butyl acetate", 9.5, 1596.7, -43.85, 116.16, 0.882, 0
 
 
 def vapour_pa(solvent: Solvent, temperature_c: float) -> float:
-    """Return the vapour pressure of ``solvent`` in pascal, about -20 to 80 degC."""
+    """Return the vapour pressure of ``solvent``, in Pa.
+
+    Source: Antoine's equation; Poling, Prausnitz and O'Connell, The Properties of Gases and
+    Liquids, 5th edition.
+
+    Args:
+        solvent: with the constants of its Antoine equation.
+        temperature_c: degC, about -20 to 80.
+
+    """
     kelvin = temperature_c + ZERO_C_IN_K
     return float(10 ** (solvent.antoine_a - solvent.antoine_b_k / (kelvin + solvent.antoine_c_k)))
 
@@ -79,9 +88,15 @@ def solvent_wet_bulb_c(solvent: Solvent, air_c: float) -> float:
 
 
 def film_c(solvent: Solvent, air_c: float, cooling: float) -> float:
-    """Return the temperature in degC of a wet film.
+    """Return the temperature of a wet film, in degC.
 
-    ``cooling`` is the share of the way from the air, 0, to the solvent's own wet bulb, 1.
+    Source: psychrometer equation with the Lewis number of the solvent, textbook (from memory).
+
+    Args:
+        solvent: what it is wet with.
+        air_c: degC, about -20 to 60.
+        cooling: share of the way from the air, 0, to the solvent's own wet bulb, 1.
+
     """
     return air_c - cooling * (air_c - solvent_wet_bulb_c(solvent, air_c)) if cooling else air_c
 
@@ -89,8 +104,13 @@ def film_c(solvent: Solvent, air_c: float, cooling: float) -> float:
 def relative_rate(solvent: Solvent, air_c: float = 25.0) -> float:
     """Return the volume of ``solvent`` that evaporates in the time of 1 of n-butyl acetate.
 
-    Rate in volume = M p D^0.5 / density at the temperature of the cooled film, in clean, dry air.
-    Published rates come out within 20 %, but methanol a third too low.
+    Source: rate by M p D^0.5 / density of the cooled film (our assumption; published rates within
+    20 %, methanol a third too low).
+
+    Args:
+        solvent: the liquid.
+        air_c: degC, about 0 to 40; rates are published at 25.
+
     """
     return _volume_rate(solvent, air_c) / _volume_rate(BUTYL_ACETATE, air_c)
 
@@ -103,11 +123,17 @@ def _volume_rate(solvent: Solvent, air_c: float) -> float:
 
 @lru_cache(maxsize=65_536)
 def water_depression_k(temperature_c: float, humidity_percent: float) -> float:
-    """Return how far a ventilated film of water cools below the air, in kelvin; 0 when saturated.
+    """Return how far a ventilated film of water cools below the air, in K; 0 when saturated.
 
-    Psychrometer equation e = es(Tw) - 0.000662 P (T - Tw), with es by Magnus as Alduchov and
-    Eskridge (1996) fit it. Always over liquid water, so that it has no step at 0 degC; agrees with
-    the thermodynamic wet bulb to 0.3 K from 5 to 40 degC.
+    Always over liquid water, so that it has no step at 0 degC; agrees with the thermodynamic wet
+    bulb to 0.3 K from 5 to 40 degC.
+
+    Source: psychrometer equation with es by Magnus as Alduchov and Eskridge fit it, 1996.
+
+    Args:
+        temperature_c: degC, about -20 to 60.
+        humidity_percent: percent, 0 to 100.
+
     """
     vapour = magnus_pa(temperature_c) * humidity_percent / 100
     pa_per_k = PSYCHROMETER_PER_K * PRESSURE_PA
@@ -123,5 +149,12 @@ def water_depression_k(temperature_c: float, humidity_percent: float) -> float:
 
 
 def magnus_pa(temperature_c: float) -> float:
-    """Return water's saturation pressure in pascal over liquid, -40 to 50 degC, within 0.4 %."""
+    """Return water's saturation pressure over liquid, in Pa, within 0.4 %.
+
+    Source: Alduchov and Eskridge, 1996.
+
+    Args:
+        temperature_c: degC, -40 to 50.
+
+    """
     return 610.94 * math.exp(17.625 * temperature_c / (temperature_c + 243.04))

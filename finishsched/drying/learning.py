@@ -192,10 +192,16 @@ def learn(
 ) -> Learnt:
     """Return what the shop's checks say about the waits of ``group``.
 
-    ``checks`` are all of the shop's: they are taken in the order of their instants, those without
-    one first, as given. ``priors`` gives a product's own (``PRIORS`` has one for each mechanism).
-    ``overrule`` sets the factor; the checks then only say how wide the range about it is. ``at`` is
-    when the next wait begins, aware UTC; None is the evening after the last check.
+    Source: censored log-normal needs by Bayes on a grid (textbook); the priors are our assumption.
+
+    Args:
+        checks: all of the shop's, taken in the order of their instants, those without one first, as
+            given.
+        group: the kind of wait that is asked about.
+        priors: a product's own, by its id (``PRIORS`` has one for each mechanism).
+        overrule: times the book that a person has set, no unit, above 0; the checks then only say
+            how wide the range about it is.
+        at: when the next wait begins, aware UTC; None is the evening after the last check.
 
     Raises:
         ValueError: when ``overrule`` is not a finite figure above 0.

@@ -23,8 +23,16 @@ def prior_from_kin(
 ) -> Bell:
     """Return what all other waits make of the log factor of ``group`` before any check of its own.
 
-    ``seen`` holds what each wait's own checks left of a prior about nought with the variance that
-    ``variances`` has for its product; that of the group's product is among them.
+    Source: a tree of normal variables in closed form (textbook); how the variance is shared out is
+    our assumption.
+
+    Args:
+        group: the kind of wait that is asked about.
+        seen: what each wait's own checks left of a prior about nought with the variance of its
+            product.
+        variances: of the log factor by product, no unit, above 0; that of the group's product among
+            them.
+
     """
     by_product: dict[str, list[Bell]] = defaultdict(list)
     for each, bell in sorted(seen.items()):

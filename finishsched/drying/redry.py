@@ -1,8 +1,7 @@
-"""How long a wetted layer of wood takes to dry again, and how much the wood moves meanwhile.
+"""How long a wetted layer of wood takes to dry again.
 
 After water-sanding, wetted veneer tape, a waterborne filler or glue. Water leaves a plane sheet by
-Fick's law; the exact series is in Crank, The Mathematics of Diffusion, chapter 4. Movement by the
-USDA Wood Handbook, chapter 13.
+Fick's law; the exact series is in Crank, The Mathematics of Diffusion, chapter 4.
 """
 
 from __future__ import annotations
@@ -77,7 +76,17 @@ class Redrying:
 def redrying(layer: Layer, moisture_percent: float, air: AirState) -> Redrying:
     """Return how long until the layer is within 1 % of the moisture that this air brings it to.
 
-    ``moisture_percent`` is the layer's mean moisture now, in percent of its dry mass.
+    Source: Crank, The Mathematics of Diffusion, chapter 4; how much longer real panels take is our
+    assumption.
+
+    Args:
+        layer: how thick, how open, how dense.
+        moisture_percent: the mean moisture now, percent of its dry mass, 0 to about 200.
+        air: the air of the room, -10 to 60 degC.
+
+    Raises:
+        ValueError: for a moisture that is no number.
+
     """
     to_percent = emc_percent(air.temperature_c, air.humidity_percent)
     away_percent = abs(moisture_percent - to_percent)
@@ -87,18 +96,35 @@ def redrying(layer: Layer, moisture_percent: float, air: AirState) -> Redrying:
 
 
 def ideal_s(layer: Layer, way_percent: float, temperature_c: float = REFERENCE_C) -> float:
-    """Return the ideal sheet's time for ``way_percent`` of the way, from 0 to below 100.
+    """Return the ideal sheet's time for ``way_percent`` of the way, in s.
 
     Real panels take ``LOW`` to ``HIGH`` times as long.
+
+    Source: Crank, The Mathematics of Diffusion, chapter 4.
+
+    Args:
+        layer: how thick, how open, how dense.
+        way_percent: percent of the change of moisture, 0 to below 100.
+        temperature_c: degC, about 0 to 60.
+
+    Raises:
+        ValueError: outside 0 to below 100 %.
+
     """
     return layer.tau_s(temperature_c) * taus_until(1 - way_percent / 100)
 
 
 def share_left(taus: float) -> float:
-    """Return the share of the moisture change still to come after ``taus`` times tau.
+    """Return the share of the moisture change still to come after ``taus`` times tau, 0 to 1.
 
     Exact: 8/pi^2 times the sum of exp[-(2n+1)^2 t/tau]/(2n+1)^2. For the first moments its
     equal, 1 - 2 sqrt(D t/pi)/l, which converges at once there.
+
+    Source: Crank, The Mathematics of Diffusion, chapter 4.
+
+    Args:
+        taus: times the time constant, no unit, 0 or more.
+
     """
     if taus < 0.1:  # the next term of this form is below 1e-9 here
         return 1 - 4 * math.sqrt(max(0.0, taus) / math.pi) / math.pi
@@ -107,7 +133,12 @@ def share_left(taus: float) -> float:
 
 
 def taus_until(left: float) -> float:
-    """Return after how many tau the share ``left`` of the change is still to come.
+    """Return after how many tau the share ``left`` of the change is still to come, no unit.
+
+    Source: ``share_left`` turned round by halving; Crank, The Mathematics of Diffusion, chapter 4.
+
+    Args:
+        left: share, above 0 and at most 1.
 
     Raises:
         ValueError: unless the share is above 0 and at most 1.

@@ -110,8 +110,16 @@ def bite_of(stroke: Stroke, by: Abrading = USUAL) -> Range:
 def taken_um(stroke: Stroke, over: Over, bite_um: float) -> float:
     """Return what one abrading takes off the high spots, in um, film and what is under it together.
 
-    ``bite_um`` is what its scratches take. A coarser grade never takes less; flush never less
-    than level, level never less than a scuff of the same bite. Cutting back takes all the film.
+    A coarser grade never takes less; flush never less than level, level never less than a scuff of
+    the same bite. Cutting back takes all the film.
+
+    Source: our assumption; no figure in print was found.
+
+    Args:
+        stroke: the grade, how far it goes, wet or dry.
+        over: what the abrasive meets: film, surface and ridges, in um, 0 or more.
+        bite_um: um that its scratches take, 0 or more.
+
     """
     if stroke.reach is None or stroke.scuffs:
         return bite_um

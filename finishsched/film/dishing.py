@@ -48,9 +48,17 @@ class Beside:
 def step_after(beside: Beside, backing: Backing, stands_um: float, field_cut_um: float) -> float:
     """Return how far the inlay stands out afterwards, in um; below 0 it is hollowed.
 
-    ``stands_um`` is how far before; ``field_cut_um``, 0 or more, what the field lost meanwhile. A
-    hard inlay ends at most as high as its backing lets it, and rises over the field by no more
+    A hard inlay ends at most as high as its backing lets it, and rises over the field by no more
     than the field lost more than it.
+
+    Source: Preston's law, 1927, with an elastic backing; its figures are our assumption.
+
+    Args:
+        beside: how fast inlay and field wear, and how wide the inlay is.
+        backing: what is behind the paper.
+        stands_um: um that it stood out before, any; below 0 for hollowed.
+        field_cut_um: um that the field lost meanwhile, 0 or more.
+
     """
     hard, soft = sorted((beside.inlay_wear, beside.field_wear))
     if hard == soft or field_cut_um <= 0:
@@ -70,7 +78,13 @@ def step_after(beside: Beside, backing: Backing, stands_um: float, field_cut_um:
 def hand_takes_um(beside: Beside, cutting: float, strokes: float = PATIENCE_STROKES) -> float:
     """Return what strokes take off an inlay that stands proud and bears the whole block, in um.
 
-    ``cutting`` is the share of K that the grade has (``strokes.grade_share``), above 0.
+    Source: Preston's law, 1927; force and stroke of a hand are our assumption.
+
+    Args:
+        beside: how fast the inlay wears, and its area.
+        cutting: share of K that the grade has (``strokes.grade_share``), above 0 to 1.
+        strokes: how many, 0 or more.
+
     """
     volume_mm3 = beside.inlay_wear * cutting * HAND_N * strokes * STROKE_MM / 1000
     return 1000 * volume_mm3 / beside.area_mm2

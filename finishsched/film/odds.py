@@ -85,7 +85,17 @@ MENDS = {
 def through_film(
     stroke: Stroke, met: Met, by: Abrading = USUAL, *, below_um: float = 0.0
 ) -> Column:
-    """Return in every world how likely the film and ``below_um`` of ground is cut through."""
+    """Return in every world how likely the film and ``below_um`` of ground is cut through, 0 to 1.
+
+    Source: our assumption, as the head of this module says; places by a normal distribution.
+
+    Args:
+        stroke: the abrading.
+        met: what it takes in one zone, and of what is there.
+        by: the shares that removal is reckoned by.
+        below_um: um of ground that goes with the film, 0 or more.
+
+    """
     scatter_um = SCATTER * bite_of(stroke, by).likely
     spots_um = 0.0 if stroke.scuffs else PROUD_SPOTS_UM.likely
     spots_sd_um = 0.0 if stroke.scuffs else PROUD_SPOTS_SD_UM
@@ -129,9 +139,15 @@ def through_ground(stroke: Stroke, met: Met, first: Column, by: Abrading = USUAL
 
 
 def somewhere(margin_um: float, spread_um: float, places: float) -> float:
-    """Return how likely at least one of ``places`` places has a margin below 0.
+    """Return how likely at least one of ``places`` places has a margin below 0, from 0 to 1.
 
-    The margin is normal from place to place, with ``spread_um`` 0 or more.
+    Source: independent normal margins, textbook; that they are independent is our assumption.
+
+    Args:
+        margin_um: um, the mean margin, any.
+        spread_um: um, the standard deviation from place to place, 0 or more.
+        places: how many, 0 or more; a part of one counts.
+
     """
     if spread_um <= 0:
         return 1.0 if margin_um < 0 else 0.0

@@ -63,8 +63,17 @@ def reach_allowed(
 ) -> Reach | None:
     """Return how far the grade of ``stroke`` may go on ``face``; None when not even a scuff.
 
-    ``most_odds`` is the likelihood of a loss that nobody is asked about, 0 to 1; ``stakes`` what
-    counts as one here. Where there is no film to cut, only a scuff is allowed.
+    Where there is no film to cut, only a scuff is allowed.
+
+    Source: the odds of ``odds.py`` (our assumption).
+
+    Args:
+        stroke: the abrading.
+        face: as it is now.
+        most_odds: likelihood of a loss that nobody is asked about, 0 to 1.
+        stakes: what counts as a loss here.
+        by: the shares that removal is reckoned by.
+
     """
     allowed = None
     for reach in Reach:
@@ -89,6 +98,17 @@ def coats_until_safe(
     """Return how many coats like ``coat`` it takes until ``stroke`` is safe; None beyond sight.
 
     0 when it is safe now. A film that is no more than a seal is never called safe.
+
+    Source: the odds of ``odds.py`` (our assumption).
+
+    Args:
+        stroke: the abrading.
+        coat: what each coat lays.
+        face: as it is now.
+        most_odds: likelihood of a loss that nobody is asked about, 0 to 1.
+        stakes: what counts as a loss here.
+        by: the shares that removal is reckoned by.
+
     """
     states = [face]
     for _ in range(MOST_COATS):
@@ -121,7 +141,13 @@ class Bearing:
 def nearest(line: FaceLine, hands: Mapping[str, tuple[float, ...]] = NO_TESTS) -> Bearing | None:
     """Return what the abrading of ``line`` bears where it goes through first; None where it cannot.
 
-    ``hands`` are the maker's own tests by material: depth measured over depth reckoned.
+    Source: the odds and strokes of this room (our assumption).
+
+    Args:
+        line: of the ledger, an abrading.
+        hands: the maker's own tests by material: depth measured over depth reckoned, no unit, above
+            0.
+
     """
     stroke, loss = line.work, next(iter(line.lost or line.losses), None)
     if not isinstance(stroke, Stroke) or loss is None:
@@ -149,7 +175,18 @@ def nearest(line: FaceLine, hands: Mapping[str, tuple[float, ...]] = NO_TESTS) -
 def coarsest_safe(
     stroke: Stroke, face: FaceState, most_odds: float, stakes: Stakes, by: Abrading = USUAL
 ) -> Grade | None:
-    """Return the coarsest FEPA P grade that loses nothing, used as ``stroke`` is; None for none."""
+    """Return the coarsest FEPA P grade that loses nothing, used as ``stroke`` is; None for none.
+
+    Source: the odds of ``odds.py`` (our assumption); grains by ISO 6344.
+
+    Args:
+        stroke: the abrading.
+        face: as it is now.
+        most_odds: likelihood of a loss that nobody is asked about, 0 to 1.
+        stakes: what counts as a loss here.
+        by: the shares that removal is reckoned by.
+
+    """
     grades = [grade_of(f"P{number}") for number in FEPA_UM]
 
     def safe(number: int) -> bool:

@@ -54,7 +54,14 @@ class Cause(IntEnum):
 
 
 def column(value: float) -> Column:
-    """Return what is the same in every world."""
+    """Return what is the same in every world.
+
+    Source: by definition.
+
+    Args:
+        value: um, a share or any unit; any value.
+
+    """
     return (value,) * (WORLDS + 1)
 
 
@@ -62,8 +69,14 @@ def column(value: float) -> Column:
 def drawn(range_: Range, cause: Cause, *, most: float = math.inf) -> Column:
     """Return a range in every world: likely in the first, then as its cause has it.
 
-    Either side is half of a normal distribution whose 5 % or 95 % point is the range's end; never
-    below 0 nor above ``most``.
+    Source: our assumption: either side is half of a normal distribution whose 5 % or 95 % point is
+    the range's end.
+
+    Args:
+        range_: low, likely and high in any unit, 0 or more.
+        cause: which of the causes shared by all coats decides it.
+        most: in the same unit, never above it; infinite for no bound.
+
     """
     low, likely, high = range_.low, range_.likely, range_.high
     if low == high:
@@ -81,7 +94,14 @@ def spread(values: Column) -> Range:
 
 
 def chance(values: Sequence[float]) -> float:
-    """Return the mean of a probability over the worlds, the likely one apart."""
+    """Return the mean of a probability over the worlds, the likely one apart.
+
+    Source: a mean, by definition.
+
+    Args:
+        values: likelihood in each world, 0 to 1.
+
+    """
     return sum(values[1:]) / WORLDS
 
 

@@ -217,7 +217,15 @@ def _inlaid(inlay: Inlay, piece: Piece) -> Zone:
 
 
 def around(value: float, side: float) -> Range:
-    """Return a range of ``side`` each way, never below 0."""
+    """Return a range of ``side`` each way, never below 0.
+
+    Source: by definition.
+
+    Args:
+        value: mm, um or any unit, 0 or more.
+        side: in the same unit, 0 or more.
+
+    """
     return Range(max(0.0, value - side), value, value + side)
 
 

@@ -39,9 +39,13 @@ _C = (
 
 
 def mixture_density_kg_per_m3(mass_fraction: float, at_c: float) -> float:
-    """Return the density of ethanol in water.
+    """Return the density of ethanol in water, in kg/m3.
 
-    ``mass_fraction`` of ethanol is 0 to 1, ``at_c`` -20 to 40 degC.
+    Source: OIML R 22, International alcoholometric tables, 1975, general formula.
+
+    Args:
+        mass_fraction: of ethanol in the mixture, a share from 0 to 1.
+        at_c: degC, -20 to 40.
 
     Raises:
         ValueError: outside those ranges, for which the formula was not made.
@@ -64,7 +68,17 @@ def mixture_density_kg_per_m3(mass_fraction: float, at_c: float) -> float:
 
 @lru_cache(maxsize=256)
 def mass_fraction_of(strength_percent_vol: float) -> float:
-    """Return the mass fraction of ethanol in alcohol of ``strength_percent_vol`` at 20 degC."""
+    """Return the mass fraction of ethanol, 0 to 1, in alcohol of a strength at 20 degC.
+
+    Source: OIML R 22, 1975, turned round by halving.
+
+    Args:
+        strength_percent_vol: percent by volume at 20 degC, 0 to 100.
+
+    Raises:
+        ValueError: outside 0 to 100 %vol.
+
+    """
     if not 0.0 <= strength_percent_vol <= 100.0:
         raise ValueError(f"a strength of {strength_percent_vol:g} %vol; it may be 0 to 100 %vol")
     wanted = strength_percent_vol / 100 * mixture_density_kg_per_m3(1.0, 20.0)
@@ -79,7 +93,18 @@ def mass_fraction_of(strength_percent_vol: float) -> float:
 
 
 def alcohol_g_per_ml(strength_percent_vol: float, at_c: float) -> float:
-    """Return the density of alcohol of this strength (by volume, at 20 degC) at ``at_c``."""
+    """Return the density of alcohol of this strength at ``at_c``, in g/ml.
+
+    Source: OIML R 22, 1975.
+
+    Args:
+        strength_percent_vol: percent by volume at 20 degC, 0 to 100.
+        at_c: degC, -20 to 40.
+
+    Raises:
+        ValueError: outside those ranges.
+
+    """
     return mixture_density_kg_per_m3(mass_fraction_of(strength_percent_vol), at_c) / 1000
 
 

@@ -37,8 +37,16 @@ def pores_of(species: str) -> Pores:
 def used_amount(laid_per_m2: float, area_m2: float, coats: int, verb: Verb) -> float:
     """Return what is used to lay ``laid_per_m2`` on ``area_m2`` in ``coats`` coats.
 
-    In the unit of ``laid_per_m2`` without its area (ml or g), losses counted, the pad's own
-    charge not. Additive over areas and coats.
+    Losses are counted, the pad's own charge is not. Additive over areas and coats.
+
+    Source: coatings texts and our assumption, as the row of the verb says.
+
+    Args:
+        laid_per_m2: ml/m2 or g/m2 for one coat, 0 or more; the answer is in ml or g.
+        area_m2: m2, 0 or more.
+        coats: how many, 0 or more.
+        verb: how it is laid; its row says what share is lost.
+
     """
     return laid_per_m2 * area_m2 * coats / (1 - verb.does.lost_share)
 
@@ -47,6 +55,14 @@ def used_range(laid_per_m2: Range, area_m2: float, verb: Verb) -> Range:
     """Return what one coat uses to lay ``laid_per_m2`` on ``area_m2``, low, likely and high.
 
     As ``used_amount``, which is its likely value; the low one has the least loss.
+
+    Source: coatings texts and our assumption, as the row of the verb says.
+
+    Args:
+        laid_per_m2: ml/m2 or g/m2, 0 or more; the answer is in ml or g.
+        area_m2: m2, 0 or more.
+        verb: how it is laid; its row says what share is lost.
+
     """
     likely_share = 1 - verb.does.lost_share
     return Range(

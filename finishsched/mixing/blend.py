@@ -119,9 +119,19 @@ def blend_to(
 ) -> Blend:
     """Return how to make ``makes_ml`` of ``to_g_per_l`` from ``jars`` with the least new material.
 
-    ``nothing_new`` allows no flakes and no alcohol: where the jars cannot do it alone, the blend
-    says why, and is the most that they can. ``dewaxed`` leaves waxy jars out. Shellac older
-    than a year is left out. Reached to within ``STATED_ERROR``.
+    Shellac older than a year is left out. Reached to within ``STATED_ERROR``.
+
+    Source: TT-S-300A, Shellac, Cut, 1977; the balance of masses and volumes.
+
+    Args:
+        jars: on the shelf, at least one, each with a cut and a volume above 0.
+        to_g_per_l: g of flakes per litre of alcohol, above 0.
+        makes_ml: ml, above 0.
+        alcohol: its strength in %vol, 0 to 100, and its own temperature, -20 to 40 degC.
+        today: for the age of the jars.
+        nothing_new: True to allow no flakes and no alcohol: where the jars cannot do it alone, the
+            blend says why, and is the most that they can.
+        dewaxed: True to leave waxy jars out.
 
     Raises:
         ValueError: for no jars, or a cut or a volume that is not above zero.

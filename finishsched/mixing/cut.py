@@ -78,7 +78,20 @@ class Reduction:
 def mix_for_volume(
     cut_g_per_l: float, makes_ml: float, alcohol: Alcohol, moisture_percent: float = 0.0
 ) -> FreshBatch:
-    """Return the batch of ``cut_g_per_l`` that fills ``makes_ml`` of solution."""
+    """Return the batch of ``cut_g_per_l`` that fills ``makes_ml`` of solution.
+
+    Source: TT-S-300A, Shellac, Cut, 1977; the balance of masses and volumes.
+
+    Args:
+        cut_g_per_l: g of flakes per litre of alcohol, above 0.
+        makes_ml: ml of solution, above 0.
+        alcohol: its strength in %vol, 0 to 100, and its own temperature, -20 to 40 degC.
+        moisture_percent: percent of the flakes as weighed that is no resin, 0 to under 100.
+
+    Raises:
+        ValueError: outside those ranges.
+
+    """
     _refuse_nothing(cut_g_per_l=cut_g_per_l, makes_ml=makes_ml)
     alcohol_ml = makes_ml / (1 + cut_g_per_l / 1000 / DISSOLVED_G_PER_ML)
     return mix_for_alcohol(cut_g_per_l, alcohol_ml, alcohol, moisture_percent)
@@ -87,7 +100,20 @@ def mix_for_volume(
 def mix_for_flakes(
     cut_g_per_l: float, flakes_g: float, alcohol: Alcohol, moisture_percent: float = 0.0
 ) -> FreshBatch:
-    """Return the batch of ``cut_g_per_l`` that uses ``flakes_g`` of flakes."""
+    """Return the batch of ``cut_g_per_l`` that uses ``flakes_g`` of flakes.
+
+    Source: TT-S-300A, Shellac, Cut, 1977; the balance of masses and volumes.
+
+    Args:
+        cut_g_per_l: g of flakes per litre of alcohol, above 0.
+        flakes_g: g of flakes as weighed, above 0.
+        alcohol: its strength in %vol, 0 to 100, and its own temperature, -20 to 40 degC.
+        moisture_percent: percent of the flakes as weighed that is no resin, 0 to under 100.
+
+    Raises:
+        ValueError: outside those ranges.
+
+    """
     _refuse_nothing(cut_g_per_l=cut_g_per_l, flakes_g=flakes_g)
     return mix_for_alcohol(cut_g_per_l, flakes_g / cut_g_per_l * 1000, alcohol, moisture_percent)
 
@@ -95,7 +121,20 @@ def mix_for_flakes(
 def mix_for_alcohol_mass(
     cut_g_per_l: float, alcohol_g: float, alcohol: Alcohol, moisture_percent: float = 0.0
 ) -> FreshBatch:
-    """Return the batch of ``cut_g_per_l`` that uses ``alcohol_g`` of alcohol."""
+    """Return the batch of ``cut_g_per_l`` that uses ``alcohol_g`` of alcohol.
+
+    Source: TT-S-300A, Shellac, Cut, 1977; the balance of masses and volumes.
+
+    Args:
+        cut_g_per_l: g of flakes per litre of alcohol, above 0.
+        alcohol_g: g of alcohol, above 0.
+        alcohol: its strength in %vol, 0 to 100, and its own temperature, -20 to 40 degC.
+        moisture_percent: percent of the flakes as weighed that is no resin, 0 to under 100.
+
+    Raises:
+        ValueError: outside those ranges.
+
+    """
     _refuse_nothing(cut_g_per_l=cut_g_per_l, alcohol_g=alcohol_g)
     alcohol_ml = alcohol_g / alcohol_g_per_ml(alcohol.strength_percent_vol, alcohol.at_c)
     return mix_for_alcohol(cut_g_per_l, alcohol_ml, alcohol, moisture_percent)
@@ -106,11 +145,18 @@ def mix_for_alcohol(
 ) -> FreshBatch:
     """Return the batch of ``cut_g_per_l`` that uses ``alcohol_ml`` of alcohol.
 
-    ``moisture_percent`` (0 to under 100) is the share of the flakes as weighed that is not resin;
-    the cut counts flakes as weighed.
+    The cut counts flakes as weighed.
+
+    Source: TT-S-300A, Shellac, Cut, 1977; the balance of masses and volumes.
+
+    Args:
+        cut_g_per_l: g of flakes per litre of alcohol, above 0.
+        alcohol_ml: ml of alcohol at its own temperature, above 0.
+        alcohol: its strength in %vol, 0 to 100, and its own temperature, -20 to 40 degC.
+        moisture_percent: percent of the flakes as weighed that is no resin, 0 to under 100.
 
     Raises:
-        ValueError: for an amount that is not above zero, or a temperature outside -20 to 40 degC.
+        ValueError: outside those ranges.
 
     """
     _refuse_nothing(cut_g_per_l=cut_g_per_l, alcohol_ml=alcohol_ml)
@@ -142,6 +188,18 @@ def reduce_from(
     """Return what to add to ``have_ml`` of solution to bring it to ``to_g_per_l``.
 
     Alcohol when the target is weaker, flakes when it is stronger.
+
+    Source: TT-S-300A, Shellac, Cut, 1977; the balance of masses and volumes.
+
+    Args:
+        from_g_per_l: g of flakes per litre of alcohol, above 0.
+        to_g_per_l: in the same unit, above 0.
+        have_ml: ml of solution, above 0.
+        alcohol: its strength in %vol, 0 to 100, and its own temperature, -20 to 40 degC.
+
+    Raises:
+        ValueError: outside those ranges.
+
     """
     _refuse_nothing(from_g_per_l=from_g_per_l, to_g_per_l=to_g_per_l, have_ml=have_ml)
     alcohol_in_it_ml = have_ml / (1 + from_g_per_l / 1000 / DISSOLVED_G_PER_ML)
@@ -164,7 +222,20 @@ def reduce_from(
 def thin_by(
     from_g_per_l: float, have_ml: float, add_alcohol_ml: float, alcohol: Alcohol
 ) -> Reduction:
-    """Return what ``have_ml`` of solution becomes when so much alcohol is added to it."""
+    """Return what ``have_ml`` of solution becomes when so much alcohol is added to it.
+
+    Source: TT-S-300A, Shellac, Cut, 1977; the balance of masses and volumes.
+
+    Args:
+        from_g_per_l: g of flakes per litre of alcohol, above 0.
+        have_ml: ml of solution, above 0.
+        add_alcohol_ml: ml, above 0.
+        alcohol: its strength in %vol, 0 to 100, and its own temperature, -20 to 40 degC.
+
+    Raises:
+        ValueError: outside those ranges.
+
+    """
     _refuse_nothing(from_g_per_l=from_g_per_l, have_ml=have_ml, add_alcohol_ml=add_alcohol_ml)
     alcohol_in_it_ml = have_ml / (1 + from_g_per_l / 1000 / DISSOLVED_G_PER_ML)
     to_g_per_l = from_g_per_l * alcohol_in_it_ml / (alcohol_in_it_ml + add_alcohol_ml)
@@ -185,7 +256,20 @@ def thin_by(
 def reduce_to_make(
     from_g_per_l: float, to_g_per_l: float, makes_ml: float, alcohol: Alcohol
 ) -> Reduction:
-    """Return how much solution and what to add to it so that it makes ``makes_ml`` in the end."""
+    """Return how much solution and what to add to it so that it makes ``makes_ml`` in the end.
+
+    Source: TT-S-300A, Shellac, Cut, 1977; the balance of masses and volumes.
+
+    Args:
+        from_g_per_l: g of flakes per litre of alcohol, above 0.
+        to_g_per_l: in the same unit, above 0.
+        makes_ml: ml of the solution that is wanted, above 0.
+        alcohol: its strength in %vol, 0 to 100, and its own temperature, -20 to 40 degC.
+
+    Raises:
+        ValueError: outside those ranges.
+
+    """
     _refuse_nothing(makes_ml=makes_ml)
     one = reduce_from(from_g_per_l, to_g_per_l, 1.0, alcohol)
     return reduce_from(from_g_per_l, to_g_per_l, makes_ml / one.makes_ml, alcohol)

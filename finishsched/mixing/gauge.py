@@ -41,6 +41,15 @@ def gauge_by_weight(
     scale, and a measure's mark and its trust add up. What reads a little lighter than alcohol, as
     far as the tools can be out, is a cut from 0 on.
 
+    Source: TT-S-300A, Shellac, Cut, 1977; the balance of masses and volumes.
+
+    Args:
+        volume_ml: ml, above 0.
+        weighs_g: g, above 0.
+        alcohol: its strength in %vol, 0 to 100, and its own temperature, -20 to 40 degC.
+        tools: what the scale and the measure can read.
+        moisture_percent: percent of the flakes as weighed that is no resin, 0 to under 100.
+
     Raises:
         ValueError: when it is surely lighter than the alcohol, or as heavy as the resin.
 
@@ -88,8 +97,18 @@ def gauge_by_drying(
 ) -> Gauged:
     """Return the cut of a solution of which a sample of ``wet_g`` dries to ``dry_g``.
 
-    ``moisture_percent`` is the share of the flakes as weighed that is not resin and so is not in
-    the dried sample; the cut counts flakes as weighed. What is ``unstated`` widens the range.
+    The cut counts flakes as weighed.
+
+    Source: TT-S-300A, Shellac, Cut, 1977; the balance of masses and volumes.
+
+    Args:
+        wet_g: g of the sample as taken, above 0.
+        dry_g: g of it dried, above 0 and less than ``wet_g``.
+        alcohol: its strength in %vol, 0 to 100, and its own temperature, -20 to 40 degC.
+        tools: what the scale can read.
+        moisture_percent: percent of the flakes as weighed that is no resin, 0 to under 100, so not
+            in the dried sample.
+        unstated: what nobody stated, which widens the range.
 
     Raises:
         ValueError: when the sample does not lose weight, or is drier than flakes are.

@@ -63,9 +63,18 @@ class Factor:
 
 
 def factor(seen: Iterable[Seen], start_sd: float) -> Factor:
-    """Return the factor that observations teach, from 1 with ``start_sd`` of its logarithm.
+    """Return the factor that observations teach, from 1.
 
     Its range never grows wider by a reading, and its middle lies between 1 and what was found.
+
+    Source: textbook: a normal prior and normal errors weighed by their variances; the spreads are
+    our assumption.
+
+    Args:
+        seen: what was found over what was said, each with its own spread; outside the largest ratio
+            either way it is passed over.
+        start_sd: of the logarithm of the factor before any, no unit, above 0.
+
     """
     precision, total, count = 1 / start_sd**2, 0.0, 0
     for one in seen:

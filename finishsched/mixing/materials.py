@@ -96,13 +96,31 @@ def density_g_per_ml(
 
 
 def still_wanted(amount: float, in_stock: float) -> float:
-    """Return what is missing; a trace that rounding left is nothing."""
+    """Return what is missing, 0 or more; a trace that rounding left is nothing.
+
+    Source: a difference, by definition.
+
+    Args:
+        amount: ml or g, 0 or more.
+        in_stock: in the same unit, 0 or more.
+
+    """
     left = amount - in_stock
     return left if left > LEAST_AMOUNT else 0.0
 
 
 def take(shelf: Iterable[OpenLot], product: str, amount: float, *, by_mass: bool) -> float:
-    """Take up to ``amount`` of ``product`` off the shelf, and return how much there was."""
+    """Take up to ``amount`` of ``product`` off the shelf, and return how much there was.
+
+    Source: a sum, by definition.
+
+    Args:
+        shelf: the open lots, the first to be used first; each is drawn from.
+        product: its id.
+        amount: g where ``by_mass``, else ml; 0 or more.
+        by_mass: True for weight.
+
+    """
     taken = 0.0
     for lot in shelf:
         if lot.lot.product == product:

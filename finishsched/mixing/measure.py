@@ -69,18 +69,42 @@ class OnTools:
 
 
 def nearest_step(amount: float, step: float) -> float:
-    """Return the reading nearest to ``amount`` on a tool of this ``step``: one step at least."""
+    """Return the reading nearest to ``amount`` on a tool of this ``step``: one step at least.
+
+    Source: rounding, by definition.
+
+    Args:
+        amount: g or ml, 0 or more.
+        step: in the same unit, above 0.
+
+    """
     return round(max(1, math.floor(amount / step + 0.5)) * step, 9)
 
 
 def weighed_range_g(mass_g: float, tools: Tools) -> tuple[float, float]:
-    """Return the least and the most that a reading of ``mass_g`` on the scale may weigh."""
+    """Return the least and the most that a reading of ``mass_g`` on the scale may weigh, in g.
+
+    Source: a rounded reading, by definition.
+
+    Args:
+        mass_g: g, 0 or more.
+        tools: its scale shows whole steps and is out by up to half of one.
+
+    """
     out_g = tools.scale_g / 2
     return max(0.0, mass_g - out_g), mass_g + out_g
 
 
 def measured_range_ml(volume_ml: float, tools: Tools) -> tuple[float, float]:
-    """Return the least and the most that a measured ``volume_ml`` may hold."""
+    """Return the least and the most that a measured ``volume_ml`` may hold, in ml.
+
+    Source: our assumption; the worst of the two, not their sum.
+
+    Args:
+        volume_ml: ml, 0 or more.
+        tools: half a mark of its measure, or the share that it is trusted to.
+
+    """
     out_ml = max(tools.measure_ml / 2, volume_ml * tools.measure_error_percent / 100)
     return max(0.0, volume_ml - out_ml), volume_ml + out_ml
 

@@ -245,9 +245,15 @@ def needs_of(coats: Iterable[Coat]) -> tuple[MixtureNeed, ...]:
 
 
 def jar_share(cut_g_per_l: float, jar_cut_g_per_l: float) -> float:
-    """Return how much of the stronger jar a volume of the weaker cut takes, the rest alcohol.
+    """Return the share of a weaker cut that comes from the stronger jar; the rest is alcohol.
 
-    Balance of resin and alcohol, as in ``cut.reduce_from``; flakes add volume at 1.20 g/ml.
+    Source: TT-S-300A, Shellac, Cut, 1977; the balance of masses and volumes, flakes adding volume
+    at 1.20 g/ml.
+
+    Args:
+        cut_g_per_l: g of flakes per litre of alcohol, above 0.
+        jar_cut_g_per_l: in the same unit, no less than ``cut_g_per_l`` for a share up to 1.
+
     """
     flakes_g_per_ml = cut_g_per_l / 1000 / (1 + cut_g_per_l / 1000 / DISSOLVED_G_PER_ML)
     in_jar = jar_cut_g_per_l / 1000 / (1 + jar_cut_g_per_l / 1000 / DISSOLVED_G_PER_ML)
@@ -278,7 +284,16 @@ def _left_steps(piece: PieceWork) -> Iterator[tuple[Step, float]]:
 
 
 def as_laid(step: Step, steps: Iterable[Step], jar_g_per_l: float | None) -> float | None:
-    """Return how strong ``step``, one of ``steps``, was laid out of a jar; None for no cut."""
+    """Return how strong ``step`` was laid out of a jar, in g/l; None for no cut.
+
+    Source: our assumption, as in ``account.cut_as_laid``.
+
+    Args:
+        step: the coat.
+        steps: of its schedule, itself among them.
+        jar_g_per_l: the jar's g of flakes per litre of alcohol, above 0; or None.
+
+    """
     mine = _sitting(step)
     cuts = (one.cut_g_per_l for one in steps if _sitting(one) == mine and one.cut_g_per_l)
     return cut_as_laid(step.cut_g_per_l, cuts, jar_g_per_l)

@@ -22,10 +22,17 @@ _PRICE_STEPS = 1000
 def best_cover(
     amount: float, sizes: Sequence[float], prices: Sequence[float] | None = None
 ) -> tuple[int, ...]:
-    """Return how many of each of ``sizes`` hold ``amount`` together, all in one unit.
+    """Return how many of each of ``sizes`` hold ``amount`` together.
 
     With a price for each size: at the least cost, then with the least left over. Without prices:
     with the least left over. In either case the fewest then win.
+
+    Source: exact search.
+
+    Args:
+        amount: ml, g or any unit; 0 or less takes none.
+        sizes: in the same unit, each above 0, at least one.
+        prices: of each size in one currency, 0 or more, no unit else; or None.
 
     Raises:
         ValueError: for a size that is not above zero, or when there is no size at all.
@@ -49,7 +56,18 @@ def best_cover(
 
 
 def jars_for(volume_ml: float, jars_ml: Sequence[float]) -> tuple[float, ...]:
-    """Return the jars that hold ``volume_ml``: as few as can be, then as small, largest first."""
+    """Return the jars that hold ``volume_ml``: as few as can be, then as small, largest first.
+
+    Source: exact search.
+
+    Args:
+        volume_ml: ml, 0 or more.
+        jars_ml: the sizes there are, in ml, each above 0.
+
+    Raises:
+        ValueError: when there is no size, or one that is not above 0.
+
+    """
     sizes = sorted(set(jars_ml), reverse=True)
     counts = best_cover(volume_ml, sizes, prices=[1.0] * len(sizes))
     return tuple(size for size, count in zip(sizes, counts, strict=True) for _ in range(count))

@@ -65,8 +65,15 @@ def mix_parts(
 ) -> Mixture:
     """Return how much of each part makes ``makes_ml`` or ``makes_g``, whichever is given.
 
-    ``ratio`` is one number above zero for each of two or more parts, counted ``by`` volume or by
-    weight; ``densities_g_per_ml`` are the parts' own, or None where they are not known.
+    Source: shares of a whole, by definition; volumes are taken to add up (our assumption).
+
+    Args:
+        names: of the parts, two or more.
+        ratio: one number above 0 for each part, no unit.
+        by: whether the ratio counts volumes or weights.
+        makes_ml: ml, above 0; or None.
+        makes_g: g, above 0; or None.
+        densities_g_per_ml: the parts' own in g/ml, above 0; None where they are not known.
 
     Raises:
         DensityNeededError: when the ratio and the amount are of two kinds, with no densities.
@@ -95,7 +102,17 @@ def thin(
 ) -> Mixture:
     """Return material and thinner for ``makes_ml`` of which ``share_percent`` is thinner.
 
-    The share is of what is applied, by volume, as the schedules count it; more than 0 to under 100.
+    Source: a share of a whole, by definition; volumes are taken to add up (our assumption).
+
+    Args:
+        share_percent: percent by volume of what is applied, more than 0 to under 100.
+        makes_ml: ml, above 0.
+        names: the material's and the thinner's.
+
+    Raises:
+        DensityNeededError: never: both are volumes.
+        ValueError: outside those ranges.
+
     """
     if not 0 < share_percent < 100:
         raise ValueError(f"thinned by {share_percent:g} %; it may be more than 0 to under 100 %")
@@ -105,7 +122,18 @@ def thin(
 def dissolve(strength_g_per_l: float, liquid_ml: float, names: Sequence[str]) -> Mixture:
     """Return the powder for ``liquid_ml``: a stain or a dye counted as weight per volume of liquid.
 
-    ``names`` are the powder's and the liquid's. The room that the powder takes is not counted.
+    The room that the powder takes is not counted.
+
+    Source: as dye powders are labelled (common practice).
+
+    Args:
+        strength_g_per_l: g of powder for each litre of liquid, above 0.
+        liquid_ml: ml, above 0.
+        names: the powder's and the liquid's.
+
+    Raises:
+        ValueError: outside those ranges.
+
     """
     for value in (strength_g_per_l, liquid_ml):
         if not (math.isfinite(value) and value > 0):

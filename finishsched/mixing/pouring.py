@@ -29,7 +29,15 @@ Contents = tuple[Fraction, Fraction]
 
 
 def contents(cut_g_per_l: float, volume_ml: float) -> Contents:
-    """Return what is in ``volume_ml`` of a solution of this cut."""
+    """Return what is in ``volume_ml`` of a solution of this cut: alcohol in ml, flakes in g.
+
+    Source: TT-S-300A, Shellac, Cut, 1977; the balance of masses and volumes.
+
+    Args:
+        cut_g_per_l: g of flakes per litre of alcohol, 0 or more.
+        volume_ml: ml, 0 or more.
+
+    """
     per_ml = Fraction(cut_g_per_l) / 1000
     alcohol_ml = Fraction(volume_ml) / (1 + per_ml / Fraction(DISSOLVED_G_PER_ML))
     return alcohol_ml, alcohol_ml * per_ml

@@ -314,9 +314,18 @@ def _keeps(
 def flow_needed_m3_per_h(
     budget: Budget, tests: Sequence[tuple[Weight, float]], from_s: float, to_s: float
 ) -> float | None:
-    """Return the least flow from ``from_s`` on that keeps each weighted sum under its ceiling.
+    """Return the least flow, in m3/h, that keeps each weighted sum under its ceiling.
 
     None when no flow that a shop can have would do, as when the air is over a ceiling already.
+
+    Source: a well-mixed room by closed forms, textbook; ceilings by 29 CFR 1910.1000(d)(2).
+
+    Args:
+        budget: the room and every source in it.
+        tests: weights of the liquids, and the ceiling of their sum, no unit, above 0.
+        from_s: s since the epoch, any.
+        to_s: s since the epoch, after ``from_s``.
+
     """
 
     def holds(flow: float) -> bool:
@@ -343,10 +352,19 @@ def wait_needed_s(
     from_s: float,
     longest_s: float = 24 * HOUR_S,
 ) -> float | None:
-    """Return how long to put off ``coat``, which begins at ``from_s``, to keep every ceiling.
+    """Return how long to put off ``coat`` to keep every ceiling, in s, to five minutes upwards.
 
-    To five minutes, upwards; None when even ``longest_s`` does not help, as when the coat by
-    itself is too much for the room.
+    None when even ``longest_s`` does not help, as when the coat by itself is too much for the room.
+
+    Source: a well-mixed room by closed forms, textbook; ceilings by 29 CFR 1910.1000(d)(2).
+
+    Args:
+        budget: the room and every source in it.
+        coat: what it sends into the air, and when.
+        tests: weights of the liquids, and the ceiling of their sum, no unit, above 0.
+        from_s: s since the epoch at which the coat begins, any.
+        longest_s: s, above 0.
+
     """
 
     def holds(wait_s: float) -> bool:

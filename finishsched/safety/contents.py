@@ -30,9 +30,19 @@ def parts_of_liquid(
 ) -> tuple[Part, ...]:
     """Return what an amount of ``liquid`` is made of, given as volume or mass.
 
-    ``methanol_percent`` is the share by mass of methanol in denatured alcohol, when its data sheet
-    was read; without it the stated high share is planned with. A thinner of which nothing is known
-    is planned as methanol and toluene, half and half: poisonous, and a harm to the unborn.
+    A thinner of which nothing is known is planned as methanol and toluene, half and half: poisonous,
+    and a harm to the unborn.
+
+    Source: makers' data sheets; without one the highest share stated is planned with (our
+    assumption).
+
+    Args:
+        liquid: by name.
+        ml: ml, 0 or more; or None.
+        grams: g, 0 or more; or None, where ``ml`` is given.
+        methanol_percent: percent by mass of methanol in denatured alcohol, 0 to 100, when its data
+            sheet was read.
+
     """
     shares = _make_up(liquid, methanol_percent)
     if grams is None:
@@ -65,6 +75,15 @@ def parts_of_product(
     Of a product whose document does not say, the worst of its kind is presumed; see ``presumed``.
     Where the product's density is not known it is planned with on the side of more vapour: 1 g/ml
     from volume to mass, and its lightest solvent's from mass to volume.
+
+    Source: the product's document; where it says nothing the worst of its kind (our assumption).
+
+    Args:
+        product: with the solvents that its document states.
+        ml: ml, 0 or more; or None.
+        grams: g, 0 or more; or None, where ``ml`` is given.
+        methanol_percent: percent by mass of methanol in denatured alcohol, 0 to 100; or None.
+
     """
     found: list[Part] = []
     product = presumed(product)

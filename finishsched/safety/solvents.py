@@ -72,10 +72,17 @@ class Solvent:
 
 
 def flame_class(flash_c: float, boils_c: float) -> FlameClass:
-    """Return the class of a liquid by its closed-cup flash point and its boiling point in degC.
+    """Return the class of a liquid by how readily it burns.
 
-    29 CFR 1910.106(a) as long printed and NFPA 30: class I below 100 degF, of it IA and IB below
-    73 degF (IA boiling below 100 degF); II below 140, IIIA below 200 degF (from memory).
+    Class I below 100 degF, of it IA and IB below 73 degF (IA boiling below 100 degF); II below 140,
+    IIIA below 200 degF.
+
+    Source: 29 CFR 1910.106(a) as long printed, and NFPA 30 (from memory).
+
+    Args:
+        flash_c: degC, closed cup, any.
+        boils_c: degC at one atmosphere, any.
+
     """
     if flash_c < 22.8:
         return FlameClass.IA if boils_c < 37.8 else FlameClass.IB

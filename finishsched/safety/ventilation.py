@@ -37,22 +37,53 @@ POOR_MIXING = 5.0
 
 
 def vapour_m3(part: Part) -> float:
-    """Return the volume of gas that ``part`` becomes when all of it has evaporated, in m3."""
+    """Return the volume of gas that ``part`` becomes when all of it has evaporated, in m3.
+
+    Source: molar volume of a gas, 24.45 L/mol at 25 degC, by definition.
+
+    Args:
+        part: the liquid, and how much of it, 0 g or more.
+
+    """
     return part.grams * MOLAR_VOLUME_L / part.solvent.molar_mass_g / 1000
 
 
 def ppm_to_mg_per_m3(ppm: float, solvent: Solvent) -> float:
-    """Return a concentration in mg/m3 at 25 degC."""
+    """Return a concentration in mg/m3 at 25 degC.
+
+    Source: molar volume of a gas, 24.45 L/mol at 25 degC, by definition.
+
+    Args:
+        ppm: ppm by volume, 0 or more.
+        solvent: the liquid.
+
+    """
     return ppm * solvent.molar_mass_g / MOLAR_VOLUME_L
 
 
 def mg_per_m3_to_ppm(mg_per_m3: float, solvent: Solvent) -> float:
-    """Return a concentration in ppm at 25 degC."""
+    """Return a concentration in ppm by volume at 25 degC.
+
+    Source: molar volume of a gas, 24.45 L/mol at 25 degC, by definition.
+
+    Args:
+        mg_per_m3: mg in each m3 of air, 0 or more.
+        solvent: the liquid.
+
+    """
     return mg_per_m3 * MOLAR_VOLUME_L / solvent.molar_mass_g
 
 
 def steady_ppm(gas_m3_per_h: float, effective_flow_m3_per_h: float) -> float:
-    """Return what the room comes to in the end; infinite without any flow."""
+    """Return what the room comes to in the end, in ppm; infinite without any flow.
+
+    Source: dilution ventilation, industrial hygiene's formula sheets (textbook).
+
+    Args:
+        gas_m3_per_h: m3/h of vapour, 0 or more.
+        effective_flow_m3_per_h: m3/h, the flow over the mixing factor, 0 or more.
+
+    """
     if effective_flow_m3_per_h <= 0:
         return math.inf if gas_m3_per_h > 0 else 0.0
     return gas_m3_per_h / effective_flow_m3_per_h * 1e6
@@ -61,7 +92,17 @@ def steady_ppm(gas_m3_per_h: float, effective_flow_m3_per_h: float) -> float:
 def build_up_ppm(
     gas_m3_per_h: float, effective_flow_m3_per_h: float, room_m3: float, hours: float
 ) -> float:
-    """Return the concentration after ``hours`` of a steady source in a room that was clean."""
+    """Return the concentration after ``hours`` of a steady source in a room that was clean, in ppm.
+
+    Source: dilution ventilation, industrial hygiene's formula sheets (textbook).
+
+    Args:
+        gas_m3_per_h: m3/h of vapour, 0 or more.
+        effective_flow_m3_per_h: m3/h, the flow over the mixing factor, 0 or more.
+        room_m3: m3, above 0.
+        hours: h, 0 or more.
+
+    """
     if effective_flow_m3_per_h <= 0:
         return gas_m3_per_h * hours / room_m3 * 1e6
     gone = -math.expm1(-effective_flow_m3_per_h * hours / room_m3)
@@ -71,7 +112,17 @@ def build_up_ppm(
 def purge_h(
     from_ppm: float, to_ppm: float, effective_flow_m3_per_h: float, room_m3: float
 ) -> float:
-    """Return the hours from one concentration down to a lower one, no source running."""
+    """Return the hours from one concentration down to a lower one; infinite for never.
+
+    Source: dilution ventilation, industrial hygiene's formula sheets (textbook).
+
+    Args:
+        from_ppm: ppm or any share of a limit, 0 or more.
+        to_ppm: in the same unit, 0 or more.
+        effective_flow_m3_per_h: m3/h, the flow over the mixing factor, 0 or more.
+        room_m3: m3, above 0.
+
+    """
     if from_ppm <= to_ppm:
         return 0.0
     if effective_flow_m3_per_h <= 0 or to_ppm <= 0:
@@ -80,12 +131,29 @@ def purge_h(
 
 
 def air_needed_m3_per_h(gas_m3_per_h: float, ceiling_ppm: float, mixing_factor: float) -> float:
-    """Return the flow that keeps a steady source at ``ceiling_ppm`` for ever: K G 1e6/C."""
+    """Return the flow that keeps a steady source at ``ceiling_ppm`` for ever, in m3/h: K G 1e6/C.
+
+    Source: dilution ventilation, industrial hygiene's formula sheets (textbook).
+
+    Args:
+        gas_m3_per_h: m3/h of vapour, 0 or more.
+        ceiling_ppm: ppm, above 0.
+        mixing_factor: no unit, 1 for perfect mixing to 10 for poor.
+
+    """
     return mixing_factor * gas_m3_per_h * 1e6 / ceiling_ppm
 
 
 def mixture_index(concentrations: Iterable[tuple[float, float]]) -> float:
-    """Return the sum of C/L over pairs of concentration and limit; more than 1 is over."""
+    """Return the sum of C/L over pairs of concentration and limit; more than 1 is over.
+
+    Source: 29 CFR 1910.1000(d)(2).
+
+    Args:
+        concentrations: pairs of a concentration and its limit, both in ppm, 0 or more, the limit
+            above 0.
+
+    """
     return sum(found / limit for found, limit in concentrations)
 
 
@@ -189,7 +257,15 @@ def vent_answer(
 ) -> VentAnswer:
     """Return what ``parts`` do to ``room`` when they evaporate evenly over ``over_h`` hours.
 
-    At least one part of more than 0 g; ``over_h`` more than 0. The room is clean at the beginning.
+    Source: dilution ventilation, industrial hygiene's formula sheets (textbook); mixtures by 29 CFR
+    1910.1000(d)(2).
+
+    Args:
+        parts: at least one, of more than 0 g.
+        over_h: h, above 0.
+        room: its volume, flow and mixing factor; clean at the beginning.
+        local: limits of the shop's own.
+
     """
     rows = tuple(_row(part, over_h, room, local) for part in parts)
     rates = [(row, row.vapour_m3 / over_h) for row in rows]
