@@ -21,7 +21,7 @@ from functools import lru_cache
 from importlib import resources
 from typing import TYPE_CHECKING
 
-from finishsched.near import nearest
+from finishsched.near import either, nearest
 from finishsched.refusals import RefusalError
 
 if TYPE_CHECKING:
@@ -403,9 +403,5 @@ def _within_range(value: float, text: str, measure: Measure) -> float:
 def _would_do(measure: Measure, number: str | None = None) -> str:
     examples = measure.examples
     if number is None:
-        return f"write for example {_either(examples)}"
-    return f"write {_either(tuple(f'{number} {unit}' for unit in measure.written_in))}"
-
-
-def _either(options: tuple[str, ...]) -> str:
-    return options[0] if len(options) == 1 else f"{', '.join(options[:-1])} or {options[-1]}"
+        return f"write for example {either(examples)}"
+    return f"write {either(tuple(f'{number} {unit}' for unit in measure.written_in))}"

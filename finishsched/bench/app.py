@@ -138,7 +138,7 @@ class BenchApp(App[None]):
         """Start the one beat; leave in good order when the terminal closes."""
         leave_on_signals(self.exit)
         for fault in keys.faults(self._settings.keys):
-            self.notices.add(fault)
+            self.notices.add(str(fault))
         self.set_interval(self.BEAT_S, self.beat)
         self.call_after_refresh(self.beat)
         self.open_back_room()

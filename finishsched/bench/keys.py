@@ -6,6 +6,8 @@ import unicodedata
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from finishsched.refusals import RefusalError
+
 _SHOWN = {
     "question_mark": "?",
     "escape": "esc",
@@ -177,14 +179,14 @@ def shown_list(names: str) -> str:
     return ", ".join(shown(name.strip()) for name in names.split(","))
 
 
-def faults(keymap: Mapping[str, str]) -> Iterator[str]:
+def faults(keymap: Mapping[str, str]) -> Iterator[RefusalError]:
     """Tell what is wrong with the user's keys: names that nothing has, keys given to two things.
 
     Textual itself passes over a key that takes the place of a default one, so it is found here.
     """
     for id_ in keymap.keys() - KNOWN_IDS:
         named = _plain(id_)
-        yield f"settings: nothing is called {named!r} under keys; the help lists what there is"
+        yield _fault(f"nothing is called {named!r} under keys", "the help lists what there is")
     for screen in _SCREENS:
         owners: dict[str, list[str]] = {}
         for key in screen:
@@ -193,7 +195,11 @@ def faults(keymap: Mapping[str, str]) -> Iterator[str]:
         for name, ids in owners.items():
             if len(ids) > 1:
                 both = " and ".join(ids)
-                yield f"settings: the key {_plain(name)!r} is given to {both}; give each its own"
+                yield _fault(f"the key {_plain(name)!r} is given to {both}", "give each its own")
+
+
+def _fault(message: str, remedy: str) -> RefusalError:
+    return RefusalError(message, remedy, "settings")
 
 
 def _plain(text: str) -> str:

@@ -71,6 +71,19 @@ def file_at(name: str, text: str) -> Path:
     return path
 
 
+def page_file_at(name: str, text: str) -> Path:
+    """Return the file for a page that a person names, in a folder that is there.
+
+    Raises:
+        CommandError: when it names no place, or no page.
+
+    """
+    file = file_at(name, text)
+    if file.suffix.lower() not in (".html", ".htm"):
+        raise CommandError(f"{name}: {text!r} is not a page; write a name that ends in .html")
+    return file
+
+
 def write_page(file: Path, kind: str, page: str, *, force: bool) -> None:
     """Write a page for a person, over an earlier one of its kind.
 

@@ -21,13 +21,14 @@ from finishsched.documents.old_words import OLD_WORDS, renew
 from finishsched.documents.parsing import MOST_BYTES, parse
 from finishsched.documents.records import Record
 from finishsched.documents.step_ids import add_ids, drop_ids
-from finishsched.documents.wording import did_you_mean, either, quoted
+from finishsched.documents.wording import did_you_mean, quoted
 from finishsched.documents.writing import to_yaml
 from finishsched.model.job import Job
 from finishsched.model.product import Product
 from finishsched.model.schedule import Schedule
 from finishsched.model.settings import Settings
 from finishsched.model.shop import Shop
+from finishsched.near import either
 
 AnyModel: TypeAlias = Product | Schedule | Job | Shop | Settings
 

@@ -32,7 +32,8 @@ from finishsched.documents.codec import (
     without_duplicates,
 )
 from finishsched.documents.nodes import Fields, Node, Text
-from finishsched.documents.wording import either, nearest
+from finishsched.documents.wording import nearest
+from finishsched.near import either
 
 Value = TypeVar("Value")
 Model = TypeVar("Model")

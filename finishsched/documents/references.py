@@ -11,7 +11,7 @@ from finishsched.documents.decode import Document
 from finishsched.documents.faults import Fault
 from finishsched.documents.nodes import Path
 from finishsched.documents.unread import Unread, names_unread
-from finishsched.documents.wording import did_you_mean, either
+from finishsched.documents.wording import did_you_mean
 from finishsched.model.job import Job
 from finishsched.model.kinds import SHELLACS
 from finishsched.model.lubricants import LUBRICANT_WORDS
@@ -19,6 +19,7 @@ from finishsched.model.product import Product
 from finishsched.model.recipe import in_a_circle
 from finishsched.model.schedule import Rounds, Schedule, StepPlan
 from finishsched.model.shop import Shop
+from finishsched.near import either
 
 
 def unknown_names(

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 
+from finishsched.near import either
 from finishsched.near import nearest as one_near
 
 _LONGEST_QUOTE = 40
@@ -15,11 +16,6 @@ def quoted(text: str) -> str:
     if len(text) > _LONGEST_QUOTE:
         return f"{text[:_LONGEST_QUOTE]!r}..."
     return repr(text)
-
-
-def either(options: Sequence[str]) -> str:
-    """Return ``a``, ``a or b``, ``a, b or c``."""
-    return options[0] if len(options) == 1 else f"{', '.join(options[:-1])} or {options[-1]}"
 
 
 def nearest(word: str, choices: Iterable[str]) -> str | None:

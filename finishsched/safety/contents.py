@@ -30,8 +30,8 @@ def parts_of_liquid(
 ) -> tuple[Part, ...]:
     """Return what an amount of ``liquid`` is made of, given as volume or mass.
 
-    A thinner of which nothing is known is planned as methanol and toluene, half and half: poisonous,
-    and a harm to the unborn.
+    A thinner of which nothing is known is planned as methanol and toluene, half and half:
+    poisonous, and a harm to the unborn.
 
     Source: makers' data sheets; without one the highest share stated is planned with (our
     assumption).

@@ -164,7 +164,7 @@ class Sittings:
         self._over()
 
     def _log(self, piece: PieceView) -> None:
-        said = f"logged: {piece.title}, {_coat(piece)}"
+        said = f"logged: {piece.title}, {rounds.next_coat(piece)}"
         if self._hand_in(rounds.coat_entry(piece, self._jar), said, is_coat=True):
             self._pass_on(piece.ref)
 
@@ -267,8 +267,3 @@ def _what(piece: PieceView) -> str:
     verb = " ".join(filter(None, (step.verb.value, step.grade)))
     product = sheet.product.rpartition(", ")[2] if sheet and sheet.product else ""
     return f"{verb}, {product}" if product else verb
-
-
-def _coat(piece: PieceView) -> str:
-    sheet = piece.next_sheet if piece.next_sheet is not None else piece.sheet
-    return sheet.step.title if sheet is not None else ""

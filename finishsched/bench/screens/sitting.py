@@ -13,6 +13,7 @@ from textual.content import Content
 from textual.screen import ModalScreen
 
 from finishsched.bench import bindings, keys, words
+from finishsched.bench.at_hand.sitting import next_coat
 from finishsched.bench.drawing import letters
 from finishsched.bench.widgets.drawn import Drawn, apart, lines
 from finishsched.bench.widgets.taps import as_fit, tap, tapped
@@ -115,7 +116,7 @@ class _InHand(Drawn[SittingFacts]):
         chip = Content.styled(f" {facts.next_key} ", "bold reverse")
         said = words.wrap(_sentence(part), max(8, width - chip.cell_length - 2))
         margin = " " * (chip.cell_length + 2)
-        title = words.fit(f"{words.plain(piece.title)}: {_next_coat(piece)}", width).rstrip()
+        title = words.fit(f"{words.plain(piece.title)}: {next_coat(piece)}", width).rstrip()
         return lines(
             *banner,
             Content.styled(title, "bold"),
@@ -151,11 +152,6 @@ def _sentence(part: PartFacts) -> str:
     if part.piece.clock is not None:
         return "when coated; it says it glided"
     return "when it is done"
-
-
-def _next_coat(piece: PieceView) -> str:
-    sheet = piece.next_sheet if piece.next_sheet is not None else piece.sheet
-    return sheet.step.title if sheet is not None else ""
 
 
 class _Rows(Drawn[SittingFacts]):

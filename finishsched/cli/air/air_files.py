@@ -16,6 +16,7 @@ from finishsched.cli.shop_door import open_shop
 from finishsched.journal.events import utc_text
 from finishsched.units import TEMPERATURE, show
 from finishsched.workshop.base.spans import span
+from finishsched.workshop.base.wall_clock import full
 
 if TYPE_CHECKING:
     from finishsched.workshop.air.hygrometer.reading import HygrometerLog, Reading, SkippedRow
@@ -132,7 +133,7 @@ class _Teller:
 
     def _line(self, reading: Reading) -> str:
         degrees = show(reading.temperature_c, TEMPERATURE, self._unit)
-        return f"{_wall(reading.at, self._zone)}  {degrees}, {reading.humidity_percent:g} %"
+        return f"{full(reading.at, self._zone)}  {degrees}, {reading.humidity_percent:g} %"
 
 
 def _logs(
@@ -168,14 +169,14 @@ def _lines(found: AirImport, zone: tzinfo) -> Iterator[str]:
     for step in found.clock_steps[:_ROWS_TOLD]:
         yield f"  line {step.line}: the logger's clock went back by {span(step.back_s)}"
     for gap in found.gaps[:_ROWS_TOLD]:
-        yield f"  gap from {_wall(gap.begins, zone)} to {_wall(gap.ends, zone)}"
+        yield f"  gap from {full(gap.begins, zone)} to {full(gap.ends, zone)}"
     yield from _skipped_lines(found.skipped)
 
 
 def _summary(found: AirImport, zone: tzinfo) -> Iterator[str]:
     count = _count(len(found.readings), "reading") if found.readings else "no new readings"
     if found.first_at and found.last_at:
-        count += f" from {_wall(found.first_at, zone)} to {_wall(found.last_at, zone)}"
+        count += f" from {full(found.first_at, zone)} to {full(found.last_at, zone)}"
     yield count
     if found.skipped:
         yield f"{_count(len(found.skipped), 'row')} skipped"
@@ -234,10 +235,6 @@ def _reading_data(reading: Reading) -> dict[str, Any]:
         "temperature_c": reading.temperature_c,
         "humidity_percent": reading.humidity_percent,
     }
-
-
-def _wall(at: datetime, zone: tzinfo) -> str:
-    return f"{at.astimezone(zone):%Y-%m-%d %H:%M}"
 
 
 def _count(number: int, noun: str) -> str:

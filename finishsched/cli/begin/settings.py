@@ -72,12 +72,14 @@ def setting_faults(file: Path) -> tuple[str, ...]:
         return ()
     from finishsched.bench.keys import faults
     from finishsched.documents.faults import DocumentFaultsError
+    from finishsched.refusals import RefusalError
 
     try:
         found = read_settings(file)
     except DocumentFaultsError as error:
         return tuple(str(fault) for fault in error.faults)
-    return tuple(f"{file}: {said.removeprefix('settings: ')}" for said in faults(found.keys))
+    at_file = (RefusalError(each.message, each.remedy, str(file)) for each in faults(found.keys))
+    return tuple(map(str, at_file))
 
 
 def _rows(found: Settings, file: Path) -> Iterable[tuple[str, str, str, str]]:
@@ -121,7 +123,7 @@ def _set(file: Path, key: str, value: str | None) -> None:
     new = _with(found, key, value)
     wrong = list(faults(new.keys))
     if wrong:
-        raise CommandError(*wrong)
+        raise CommandError(*map(str, wrong))
     text = file.read_bytes().decode("utf-8") if file.is_file() else _NEW
     file.parent.mkdir(parents=True, exist_ok=True)
     write_chunks(file, [edited(text, str(file), new).encode("utf-8")])

@@ -9,9 +9,9 @@ import click
 from finishsched.cli.common import (
     OR_FORCE,
     answer,
-    file_at,
     force_option,
     json_option,
+    page_file_at,
     shop_option,
     world,
 )
@@ -68,7 +68,7 @@ def command(
     from finishsched.reports.pictures import PictureFaultError
 
     name = out or f"{records[0].ref.replace('/', '-') if len(records) == 1 else piece}.html"
-    file = _page_file(name)
+    file = page_file_at("--out", name)
     try:
         _write(file, record_page(records, folder), record_text(records), force=force)
     except PictureFaultError as error:
@@ -79,13 +79,6 @@ def command(
         lambda: (f"wrote {file}", f"wrote {file.with_suffix('.txt')}"),
     )
     return Exit.DONE
-
-
-def _page_file(name: str) -> Path:
-    file = file_at("--out", name)
-    if file.suffix.lower() not in (".html", ".htm"):
-        raise CommandError(f"--out: {name!r} is not a page; write a name that ends in .html")
-    return file
 
 
 def _write(file: Path, page: str, text: str, *, force: bool) -> None:

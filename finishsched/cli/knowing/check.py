@@ -141,9 +141,10 @@ def _key_faults(files: list[Path]) -> list[Fault]:
         from finishsched.bench.keys import faults
 
         line, column = document.places.get(("keys",), (1, 1))
-        for said in faults(document.model.keys):
-            message, _, remedy = said.removeprefix("settings: ").partition("; ")
-            found.append(Fault(str(file), line, column, message, remedy, "bad-key"))
+        found += [
+            Fault(str(file), line, column, each.message, each.remedy, "bad-key")
+            for each in faults(document.model.keys)
+        ]
     return found
 
 

@@ -9,15 +9,14 @@ import click
 
 from finishsched.cli.common import (
     answer,
-    file_at,
     force_option,
     json_option,
     of_several,
+    page_file_at,
     shop_option,
     world,
     write_page,
 )
-from finishsched.cli.faults import CommandError
 from finishsched.cli.outgoing import say
 from finishsched.cli.shop_door import open_shop
 
@@ -37,7 +36,7 @@ def command(piece: str, out: str | None, force: bool, shop: str | None, as_json:
     from finishsched.cli.work.sheet_words import sheet_data, sheet_text
     from finishsched.workshop.papers.bench_sheet import row_sheets
 
-    file = _page_file(out) if out is not None else None
+    file = page_file_at("--out", out) if out is not None else None
     now = world().now()
     with open_shop(shop, now) as workshop:
         sheets = row_sheets(workshop, piece, now)
@@ -66,10 +65,3 @@ def _own_file(file: Path, ref: str, *, alone: bool) -> Path:
         if alone
         else file.with_name(f"{file.stem}-{re.sub('[^a-z0-9]+', '-', ref)}{file.suffix}")
     )
-
-
-def _page_file(name: str) -> Path:
-    file = file_at("--out", name)
-    if file.suffix.lower() not in (".html", ".htm"):
-        raise CommandError(f"--out: {name!r} is not a page; write a name that ends in .html")
-    return file
