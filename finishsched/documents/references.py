@@ -41,7 +41,9 @@ def unknown_names(
     shelf = cast("MutableMapping[str, Product]", products)
     all_products: Mapping[str, Product] = ChainMap(own_products, shelf)
     unread = tuple(unread)
-    hidden = {kind: {u.id for u in unread if u.kind == kind} for kind in ("product", "schedule")}
+    hidden: dict[str, set[str]] = {"product": set(), "schedule": set()}
+    for one in unread:
+        hidden.setdefault(one.kind, set()).add(one.id)
     all_schedules = own_schedules.union(schedules, hidden["schedule"])
     faults = [
         fault for one in unread for fault in names_unread(one, all_products, all_schedules, hidden)

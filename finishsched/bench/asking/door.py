@@ -103,10 +103,14 @@ class ShopDoor:
     ) -> tuple[RowView, ...]:
         """Return the pieces as they are worked, in their order."""
         together = [piece for piece in pieces if piece.ref not in apart]
-        alone = (RowView(Row((p.ref,), p.ref, p.title), p, (p,)) for p in pieces if p.ref in apart)
+        alone = [_alone(piece) for piece in pieces if piece.ref in apart]
         found = [*row_views(self.workshop, together, now), *alone]
         place = {piece.ref: at for at, piece in enumerate(pieces)}
-        return tuple(sorted(found, key=lambda row: min(place[one.ref] for one in row.each)))
+
+        def first_place(row: RowView) -> int:
+            return min(place[one.ref] for one in row.each)
+
+        return tuple(sorted(found, key=first_place))
 
     def reach(self, refs: Sequence[str], jar: str, now: datetime) -> Reach:
         """Return how far the pad and the jar go."""
@@ -129,3 +133,8 @@ class ShopDoor:
     def mark_looked(self, now: datetime) -> None:
         """Note that somebody had the bench open at ``now``."""
         self.workshop.mark_looked(now)
+
+
+def _alone(piece: PieceView) -> RowView:
+    """Return the row of a piece that stands by itself."""
+    return RowView(Row((piece.ref,), piece.ref, piece.title), piece, (piece,))

@@ -94,7 +94,8 @@ class LinesCard(Card):
 
 def _becomes(own: OwnLines) -> Iterator[str]:
     """Give what lines become: faults first, then each line with its steps, doubts and findings."""
-    yield from (f"! line {f.line}: {f.message}; {f.remedy}" for f in own.read.faults)
+    for fault in own.read.faults:
+        yield f"! line {fault.line}: {fault.message}; {fault.remedy}"
     by_line: dict[int, list[str]] = {}
     for step, number in own.read.step_lines.items():
         by_line.setdefault(number, []).append(step)
@@ -102,5 +103,7 @@ def _becomes(own: OwnLines) -> Iterator[str]:
         assumed = sum(each.line == number for each in own.read.assumed)
         more = f", {assumed} things by our assumption" if assumed else ""
         yield f"{number}  {', '.join(steps)}{more}"
-    yield from (f"?  line {d.place.line}: {d.question}" for d in own.read.doubts)
-    yield from (f"-  line {f.line}: {f.message}; {f.remedy}" for f in own.findings)
+    for doubt in own.read.doubts:
+        yield f"?  line {doubt.place.line}: {doubt.question}"
+    for finding in own.findings:
+        yield f"-  line {finding.line}: {finding.message}; {finding.remedy}"

@@ -96,7 +96,8 @@ class Alerts:
         add: list[str] = []
         reword: list[tuple[str, str]] = []
         groups = _groups(now_due)
-        withdraw = [self._up.pop(what).banner for what in [w for w in self._up if w not in groups]]
+        over = [what for what in self._up if what not in groups]
+        withdraw = [self._up.pop(what).banner for what in over]
         for what, group in groups.items():
             now = _Up(_banner(group), frozenset(alert.key for alert in group))
             was = self._up.get(what)

@@ -92,7 +92,9 @@ def _curve(values: Sequence[float], points: Sequence[AirPoint], kind: str) -> li
     low, high = min(values), max(values)
     spare = max(0.0, _LEAST_SPREAD[kind] - (high - low)) / 2
     low, high = low - spare, high + spare
-    bars = [_BARS[min(7, int(8 * (value - low) / (high - low)))] for value in values]
-    read = "".join(bar for bar, p in zip(bars, points, strict=True) if not p.foretold)
-    ahead = "".join(bar for bar, p in zip(bars, points, strict=True) if p.foretold)
+    drawn = {True: "", False: ""}
+    for value, point in zip(values, points, strict=True):
+        height = int(8 * (value - low) / (high - low))
+        drawn[point.foretold] += _BARS[min(7, height)]
+    read, ahead = drawn[False], drawn[True]
     return [(read, "$text-accent"), (_NOW, "$text-muted"), (ahead, "$text-muted")]

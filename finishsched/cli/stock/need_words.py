@@ -202,11 +202,14 @@ def _table(
     if not rows:
         return
     yield head
-    columns = [column for column in range(len(rows[0])) if any(row[column] for row in rows)]
-    widths = {column: max(len(row[column]) for row in rows) for column in columns}
+    widths = [max(map(len, cells)) for cells in zip(*rows, strict=True)]
+    columns = [column for column, width in enumerate(widths) if width]
     for row in rows:
         cells = [
-            row[c].rjust(widths[c]) if c in right else row[c].ljust(widths[c]) for c in columns
+            row[column].rjust(widths[column])
+            if column in right
+            else row[column].ljust(widths[column])
+            for column in columns
         ]
         yield f"  {'  '.join(cells)}".rstrip()
 

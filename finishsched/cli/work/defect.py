@@ -68,15 +68,12 @@ def command(  # one parameter for each option
         events = take_reworks(workshop, found, take, now, by) if take is not None else ()
         views = [piece_view(workshop, ref, now) for ref in refs]
         tell(bench_view(workshop, now).notices)
-        data = [
-            _data(one, tuple(event for event in events if event.piece == one.ref), view)
-            for one, view in zip(found, views, strict=True)
-        ]
-        lines = [
-            line
-            for one, view in zip(found, views, strict=True)
-            for line in (_taken(view, workshop.zone) if events else _lines(one, why=why))
-        ]
+        data: list[dict[str, Any]] = []
+        lines: list[str] = []
+        for one, view in zip(found, views, strict=True):
+            own = tuple(event for event in events if event.piece == one.ref)
+            data.append(_data(one, own, view))
+            lines += _taken(view, workshop.zone) if events else _lines(one, why=why)
         answer(as_json, lambda: of_several(data), lambda: lines)
 
 

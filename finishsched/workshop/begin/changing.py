@@ -6,6 +6,7 @@ import dataclasses
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -84,15 +85,17 @@ def target_of(papers: Papers, folder: Path, what: str) -> Target:
 def _pieces(papers: Papers, folder: Path, name: str) -> Iterator[Target]:
     entries = [(job, piece) for job in papers.jobs for piece in job.pieces]
     for job, piece in entries:
-        ref = f"{job.id}/{piece.id}"
-        each = [one.id for one in piece.each()]
-        names = {ref, piece.id, *each, *(f"{job.id}/{one}" for one in each)}
-        if name in names or name.lower() == piece.title.lower():
+        ids = {piece.id, *(one.id for one in piece.each())}
+        refs = {f"{job.id}/{id_}" for id_ in ids}
+        if name in ids | refs or name.lower() == piece.title.lower():
+            file, what = _file(folder, "job", job.id), f"the piece {job.id}/{piece.id}"
+            yield Target(file, what, PIECE, piece, partial(_with_piece, job, piece.id))
 
-            def whole(new: Any, job: Job = job, old: str = piece.id) -> Job:
-                return replace(job, pieces=tuple(new if p.id == old else p for p in job.pieces))
 
-            yield Target(_file(folder, "job", job.id), f"the piece {ref}", PIECE, piece, whole)
+def _with_piece(job: Job, old: str, new: Any) -> Job:
+    """Return the job with ``new`` in the place of the piece ``old``."""
+    pieces = (new if piece.id == old else piece for piece in job.pieces)
+    return replace(job, pieces=tuple(pieces))
 
 
 def _jobs(papers: Papers, folder: Path, name: str) -> Iterator[Target]:

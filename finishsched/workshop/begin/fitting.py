@@ -140,11 +140,15 @@ def _taste(case: ScheduleCase, finish: Finish, wanted: Wanted) -> Iterator[Reaso
     elif wanted.reversible:
         yield Reason(f"does not come off without harm: {finish.comes_off}", -5.0)
     if wanted.pale:
-        dark = [name for name in _products(case) if any(word in name for word in _DARKENS)]
+        dark = [name for name in _products(case) if _darkens(name)]
         if dark:
             yield Reason(f"{dark[0]} darkens the wood", -3.0)
         else:
             yield Reason(f"keeps the wood pale: {finish.colour}", 1.0)
+
+
+def _darkens(product: str) -> bool:
+    return any(word in product for word in _DARKENS)
 
 
 def _products(case: ScheduleCase) -> list[str]:

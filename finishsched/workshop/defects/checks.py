@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from functools import cached_property
+from itertools import chain
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -69,8 +70,8 @@ def check_files(paths: list[Path], folder: Path | None, now: datetime) -> tuple[
     sheaf = read_all(paths)
     homes = _homes(paths, folder)
     given = {path.resolve() for path in paths}
-    beside = [p for home in homes for p in document_paths(home) if p.resolve() not in given]
-    others = read_all(beside)
+    at_home = chain.from_iterable(map(document_paths, homes))
+    others = read_all([path for path in at_home if path.resolve() not in given])
     faults = [*sheaf.faults, *name_faults(sheaf, others), *_notices(sheaf.documents)]
     home = homes[0] if homes and _has_jobs(sheaf.documents) else None
     around = _around([*sheaf.documents, *others.documents], home)

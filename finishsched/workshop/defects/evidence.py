@@ -219,7 +219,8 @@ def _with_below(found: Evidence, story: Story) -> Evidence:
     products = [story.product(step) for step, _ in below if step.product != own]
     laid = [product for product in products if product is not None]
     wetted = [pair for pair in story.done if wets(pair[0], _products(story))]
-    shares = [share for share in (_redried(story, pair) for pair in wetted) if share is not None]
+    redried = [_redried(story, pair) for pair in wetted]
+    shares = [share for share in redried if share is not None]
     green = [share for share in _left_green(story) if share is not None]
     lately = any(wets(pair[0], _products(story)) for pair in _between_coats(story))
     return replace(

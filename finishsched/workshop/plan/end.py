@@ -117,10 +117,15 @@ def _steps(group: Sequence[_Link], shop: ShopProblem) -> str:
     if last.step.number != first.step.number:
         steps = f"steps {first.step.number} to {last.step.number}"
     each = [link.placed for link in group]
-    waits = sum(s.wait.likely_min for p in each if (s := shop.steps[p.key]).wait)
-    work = sum(p.end_min - p.start_min for p in each)
-    lengths = [f"{span(work * 60)} of work"] if work else []
-    lengths += [f"{span(waits * 60)} of waits"] if waits else []
-    full = dict.fromkeys(p.held_by_key for p in each if p.held_by is HeldBy.STORE)
+    waits = [shop.steps[placed.key].wait for placed in each]
+    wait_min = sum(wait.likely_min for wait in waits if wait is not None)
+    work_min = sum(placed.end_min - placed.start_min for placed in each)
+    lengths = [
+        f"{span(minutes * 60)} of {what}"
+        for minutes, what in ((work_min, "work"), (wait_min, "waits"))
+        if minutes
+    ]
+    takes = " and ".join(lengths) or "no time"
+    full = dict.fromkeys(placed.held_by_key for placed in each if placed.held_by is HeldBy.STORE)
     waited = f", with no place in {' and '.join(full)}" if full else ""
-    return f"{first.ref}: {steps}, {' and '.join(lengths) or 'no time'}{waited}"
+    return f"{first.ref}: {steps}, {takes}{waited}"

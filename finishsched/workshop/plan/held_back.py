@@ -23,11 +23,15 @@ class ReasonWords:
         self._there: dict[str, Placed | Done] = {done.key: done for done in problem.done}
         self._there.update({each.key: each for each in plan.placed})
         self._windows = {hands.name: hands.windows for hands in problem.hands}
-        self._opens = {h.name: [window.start_min for window in h.windows] for h in problem.hands}
+        self._opens = {
+            name: [window.start_min for window in windows]
+            for name, windows in self._windows.items()
+        }
         self._set_ups = {each.kind for each in problem.set_ups}
-        self._kinds = {a.key: a.kind for a in problem.activities} if problem.set_ups else {}
-        self._goes_on = found is not None and (found.kept or bool(found.changes))
+        prepared = problem.activities if problem.set_ups else ()
+        self._kinds = {activity.key: activity.kind for activity in prepared}
         changes = found.changes if found is not None else ()
+        self._goes_on = found is not None and (found.kept or bool(changes))
         self._moved = {change.key for change in changes if change.kind in _MOVES}
 
     def of(self, placed: Placed) -> str:

@@ -182,11 +182,9 @@ class CureRoom:
             return None
         if group not in self._learnt:
             own = self._own.get(group, Own())
-            priors = {
-                name: PRIORS[mechanism]
-                for name in {group.product, *(check.product for check in self._checks)}
-                if (mechanism := self._mechanism(name)) is not None
-            }
+            products = {group.product, *(check.product for check in self._checks)}
+            dries_by = {name: self._mechanism(name) for name in products}
+            priors = {name: PRIORS[by] for name, by in dries_by.items() if by is not None}
             self._learnt[group] = learn(
                 self._checks, group, priors=priors, overrule=own.factor, at=self._last_entry_at
             )

@@ -87,11 +87,13 @@ class _Reckoner:
     def _earlier(self, live: tuple[Event, ...]) -> Iterator[Life]:
         """Give each life that ended in a new beginning, with the steps that it was worked by."""
         starts = [at for at, event in enumerate(live) if isinstance(event.what, PieceStarted)]
-        for begin, end in pairwise((0, *starts[1:]) if len(starts) > 1 else ()):
+        if len(starts) < 2:
+            return
+        for begin, end in pairwise((0, *starts[1:])):
             entries = live[begin:end]
-            texts = (PieceStarted, ScheduleAdopted)
-            hashes = [e.what.schedule_hash for e in entries if isinstance(e.what, texts)]
-            schedule = self._snapshot(Schedule, hashes[-1])
+            payloads = [event.what for event in entries]
+            texts = [what for what in payloads if isinstance(what, PieceStarted | ScheduleAdopted)]
+            schedule = self._snapshot(Schedule, texts[-1].schedule_hash)
             yield Life(entries, worked_steps(schedule, entries, self.text_of))
 
     def _sheet(

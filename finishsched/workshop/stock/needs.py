@@ -186,7 +186,8 @@ def _chosen(question: NeedQuestion, of_job: list[Standing]) -> list[Standing]:
         remedy = f"did you mean {near!r}?" if near else f"there are {', '.join(known)}"
         names = " and ".join(repr(name) for name in unknown)
         raise RefusedError(f"no piece {names} in {question.job}", remedy)
-    return [s for name, s in known.items() if name in wanted or s.piece.alike in wanted - {""}]
+    rows = wanted & alike
+    return [one for name, one in known.items() if name in wanted or one.piece.alike in rows]
 
 
 def _by_rows(readable: Iterable[Standing], *, whole: bool) -> list[tuple[PieceWork, PieceScope]]:

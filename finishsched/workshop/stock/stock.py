@@ -126,9 +126,10 @@ class Judge:
         product = self.products.get(lot.product)
         age_s = max(0.0, (self.now - lot.bought_at).total_seconds())
         life = life_of(product, mixed=False)
-        plain = [c for c in self.coats if c.product == lot.product and c.cut_g_per_l is None]
-        amounts = (c.g if lot.left_g is not None else c.ml for c in plain if not c.thinned_percent)
-        coat = max(amounts, default=0.0)
+        uncut = [c for c in self.coats if c.product == lot.product and c.cut_g_per_l is None]
+        plain = [coat for coat in uncut if not coat.thinned_percent]
+        by_mass = lot.left_g is not None
+        coat = max((one.g if by_mass else one.ml for one in plain), default=0.0)
         states = _states(lot.left, lot.had, age_s, life, coat)
         told = self.shown.mass(coat) if lot.left_g is not None else self.shown.volume(coat)
         why = tuple(_why(life, lot.short, told if coat and StockState.LOW in states else ""))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from finishsched.workshop.air.hygrometer.cells import (
     LONGEST_LINE,
@@ -118,24 +118,26 @@ def _by_content(
 
 
 def _times_by_content(rows: Sequence[Sequence[str]]) -> tuple[int, ...]:
-    columns = range(len(rows[0]))
-    for column in columns:
-        if _most(is_time(row[column]) for row in rows):
-            return (column,)
-    days = [column for column in columns if _most(is_day(row[column]) for row in rows)]
-    clocks = [column for column in columns if _most(is_clock(row[column]) for row in rows)]
+    times = _columns_of(rows, is_time)
+    if times:
+        return (times[0],)
+    days = _columns_of(rows, is_day)
+    clocks = _columns_of(rows, is_clock)
     return (days[0], clocks[0]) if days and clocks else ()
+
+
+def _columns_of(rows: Sequence[Sequence[str]], fits: Callable[[str], bool]) -> list[int]:
+    """Return the columns of which most cells fit."""
+    cells = list(zip(*rows, strict=False))
+    return [number for number, column in enumerate(cells) if _most(map(fits, column))]
 
 
 def _figures_by_content(
     rows: Sequence[Sequence[str]], times: tuple[int, ...], name: str
 ) -> tuple[int, int, tuple[str, str]]:
     """Return the columns of temperature and humidity, and their units."""
-    columns = [
-        column
-        for column in range(len(rows[0]))
-        if column not in times and _most(figure(row[column]) is not None for row in rows)
-    ]
+    numbered = _columns_of(rows, lambda cell: figure(cell) is not None)
+    columns = [column for column in numbered if column not in times]
     humid = [column for column in columns if _units_in(rows, column) == {"%"}]
     warm = [column for column in columns if _units_in(rows, column) & {"degC", "degF", "K"}]
     if len(humid) == len(warm) == 1:
