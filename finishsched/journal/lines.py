@@ -224,10 +224,10 @@ def _entry(row: Row) -> dict[str, Any]:
 def _sealed(lines: Iterator[str]) -> Iterator[str]:
     seal, count = hashlib.sha256(), 0
     for line in lines:
-        whole = f"{line}\n"
-        seal.update(whole.encode())
+        ended = f"{line}\n"
+        seal.update(ended.encode())
         count += 1
-        yield whole
+        yield ended
     yield f"{_write({'lines': count, 'sha256': seal.hexdigest()})}\n"
 
 

@@ -53,8 +53,8 @@ class LinesReader:
             row = self._taken(number, line)
             if row is not None:
                 yield row
-            whole = line if line.endswith("\n") else f"{line}\n"
-            self._seal.update(whole.encode("utf-8", "surrogatepass"))
+            ended = line if line.endswith("\n") else f"{line}\n"
+            self._seal.update(ended.encode("utf-8", "surrogatepass"))
 
     def settle(self) -> None:
         """End the reading.

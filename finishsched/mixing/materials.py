@@ -55,10 +55,10 @@ class OpenLot:
     def take(self, amount: float, *, by_mass: bool) -> float:
         """Take up to ``amount``, and return how much there was."""
         lot = self.lot
-        whole = _in_unit(lot.left_g, lot.left_ml, self.density_g_per_ml, by_mass=by_mass)
-        taken = max(0.0, min(amount, whole * self.share_left))
+        left = _in_unit(lot.left_g, lot.left_ml, self.density_g_per_ml, by_mass=by_mass)
+        taken = max(0.0, min(amount, left * self.share_left))
         if taken > 0:
-            self.share_left -= taken / whole
+            self.share_left -= taken / left
         return taken
 
 

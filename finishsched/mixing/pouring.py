@@ -45,11 +45,11 @@ def contents(cut_g_per_l: float, volume_ml: float) -> Contents:
 
 def most_of(held: Sequence[Contents], wanted: Contents) -> Contents:
     """Return the most of ``wanted`` that the jars can bring in: see the head of this module."""
-    whole = together(held)
-    if whole[ALCOHOL] <= wanted[ALCOHOL] and whole[RESIN] <= wanted[RESIN]:
-        return whole
+    all_held = together(held)
+    if all_held[ALCOHOL] <= wanted[ALCOHOL] and all_held[RESIN] <= wanted[RESIN]:
+        return all_held
     weak_first = sorted(held, key=lambda full: full[RESIN] / full[ALCOHOL])
-    if whole[RESIN] >= wanted[RESIN]:
+    if all_held[RESIN] >= wanted[RESIN]:
         thinnest = _poured_until(weak_first, RESIN, wanted[RESIN])
         if thinnest[ALCOHOL] <= wanted[ALCOHOL]:
             return thinnest

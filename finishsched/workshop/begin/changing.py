@@ -47,7 +47,7 @@ class Target:
     noun: str
     record: Record[Any]
     part: Any
-    whole: Callable[[Any], AnyModel]
+    put_back: Callable[[Any], AnyModel]
     shipped: str | None = None
     """The text of a shipped schedule that the shop has no own copy of yet."""
 
@@ -121,10 +121,10 @@ def _schedule(papers: Papers, folder: Path, name: str) -> Iterator[Target]:
     plan, stage_name = steps[step], step.partition("/")[0]
     record = STEP_IN_ROUNDS if _is_in_rounds(schedule, plan) else STEP
 
-    def whole(new: StepPlan) -> Schedule:
+    def put_back(new: StepPlan) -> Schedule:
         return _with_step(schedule, stage_name, plan.id, new)
 
-    yield Target(path, f"the step {name}", record, plan, whole, shipped)
+    yield Target(path, f"the step {name}", record, plan, put_back, shipped)
 
 
 def _is_in_rounds(schedule: Schedule, plan: StepPlan) -> bool:
@@ -190,7 +190,7 @@ def draft_change(papers: Papers, folder: Path, what: str, key: str, value: str |
         key = OLD_WORDS.get(key, key)
     if key not in target.keys:
         raise RefusedError(f"{target.noun} has no {key!r:.40}", did_you_mean(key, target.keys))
-    model = target.whole(part_with(target.record, target.part, key, value, what))
+    model = target.put_back(part_with(target.record, target.part, key, value, what))
     before = text_at(folder, target.path)
     text = before if before is not None else target.shipped or ""
     read(dump(model).encode("utf-8"), what)  # tells what is wrong where a change as a whole is

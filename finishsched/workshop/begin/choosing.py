@@ -79,7 +79,7 @@ def best_offers(wanted: Wanted, papers: Papers, count: int) -> tuple[Offer, ...]
             points = sum(reason.weight for reason in reasons(case, wanted))
             ranked.append((-points, _hands_on_min(case, wanted), schedule.id))
     for _, _, name in sorted(ranked):
-        offer = _offer(papers.schedules[name], wanted, papers, None, whole=False)
+        offer = _offer(papers.schedules[name], wanted, papers, None, with_figures=False)
         if offer is not None and not offer.refused:
             found.append(offer)
         if len(found) == count:
@@ -99,9 +99,9 @@ def _offer(
     papers: Papers,
     workshop: Workshop | None,
     *,
-    whole: bool = True,
+    with_figures: bool = True,
 ) -> Offer | None:
-    """Return a schedule as it is offered; without ``whole`` not what it takes."""
+    """Return a schedule as it is offered; without ``with_figures`` not what it takes."""
     case = ScheduleCase(schedule, papers.products, papers.shop)
     if last_film(case) is None:
         return None  # it glues or fills: no finish by itself
@@ -130,7 +130,7 @@ def _offer(
         refused=tuple(f.message for f in findings if f.severity is Severity.ERROR),
         late_days=0,
         points=1.0 + sum(reason.weight for reason in found),
-        takes=_takes(case, piece, papers) if whole else Takes(_hands_on_min(case, wanted)),
+        takes=_takes(case, piece, papers) if with_figures else Takes(_hands_on_min(case, wanted)),
         comes_off=finish.comes_off if finish else "",
     )
 

@@ -200,21 +200,21 @@ def _undone(entry: Entry, known: Sequence[Standing], book: Book, now: datetime) 
     if len(named) > 1 and newest:
         last = max(newest.values(), key=lambda event: event.seq)
         mark = given_mark(last)
-        whole = [
+        given = [
             s
             for s in named
             if s.ref in newest
             and (newest[s.ref] is last or (mark and given_mark(newest[s.ref]) == mark))
         ]
     else:
-        whole = list(named)
+        given = list(named)
 
     def of_one(_: int, standing: Standing) -> Sequence[NewEvent]:
         own = replace(entry, piece=standing.ref)
         return new_events(own, standing, None, book, now)
 
-    new = each_or_none(whole, of_one)
-    refs = tuple(standing.ref for standing in whole)
+    new = each_or_none(given, of_one)
+    refs = tuple(standing.ref for standing in given)
     kept = tuple(s.ref for s in named if s.ref not in refs)
     return Made(in_one_go(new), refs, kept=kept)
 
