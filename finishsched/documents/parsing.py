@@ -17,7 +17,6 @@ import yaml
 
 from finishsched.documents.faults import DocumentFaultsError, Fault
 from finishsched.documents.nodes import NOWHERE, Fields, Items, Node, Place, Text
-from finishsched.documents.syntax import plain_words
 
 MOST_BYTES = 1_000_000
 DEEPEST = 40
@@ -65,6 +64,8 @@ def _parse(data: bytes) -> Node:
     try:
         root = _compose(yaml.parse(text, Loader=_FAST_LOADER))
     except yaml.YAMLError as error:
+        from finishsched.documents.syntax import plain_words  # noqa: PLC0415  # only for an error
+
         place, message, remedy = plain_words(_better_error(text, error))
         raise _RefusalError(place, message, remedy) from None
     if root is None or (isinstance(root, Text) and not root.value):

@@ -35,7 +35,6 @@ from finishsched.journal.faults import (
 from finishsched.journal.files import connect, connect_to_look, patiently
 from finishsched.journal.progress import EMPTY_BOOK, Book, fold
 from finishsched.journal.salvage import salvage
-from finishsched.journal.soundness import find_faults
 from finishsched.journal.source import Source
 from finishsched.journal.stored import StoredFiled, Written
 from finishsched.model.plain import text_hash
@@ -220,6 +219,8 @@ class Journal:
 
         ``quickly`` looks at every snapshot, the count and the newest entries, and at no other.
         """
+        from finishsched.journal.soundness import find_faults  # noqa: PLC0415  # seldom asked
+
         return find_faults(self._source, quickly=quickly)
 
     @contextmanager

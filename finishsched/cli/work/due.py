@@ -29,7 +29,6 @@ def command(pieces: str | None, shop: str | None, why: bool, as_json: bool) -> N
     are alike and at the same step are told in one row, with one batch and one pad for all.
     """
     from finishsched.workshop.standing.row_views import row_views
-    from finishsched.workshop.standing.several import find_several
     from finishsched.workshop.standing.views import due_answer
 
     now = world().now()
@@ -40,6 +39,8 @@ def command(pieces: str | None, shop: str | None, why: bool, as_json: bool) -> N
 
         due = due_answer(workshop, now)
         if pieces is not None:
+            from finishsched.workshop.standing.several import find_several
+
             due = _only(due, {one.ref for one in find_several(workshop, pieces)})
         at_hand = row_views(workshop, due.at_hand, now)
         coming = row_views(workshop, due.coming, now)
