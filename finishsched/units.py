@@ -68,8 +68,8 @@ class Measure:
     @property
     def written_in(self) -> tuple[str, ...]:
         """The units of the examples, those of sides left out."""
-        plain = (each for each in self.examples if " " in each and not by_sides(each))
-        return tuple(dict.fromkeys(each.split()[-1] for each in plain))
+        ends = (each.split()[-1] for each in self.examples if " " in each and not by_sides(each))
+        return tuple(dict.fromkeys(ends))
 
     @property
     def kept_unit(self) -> str:
@@ -192,10 +192,8 @@ def read_sides(text: str) -> list[float]:
     """
     written = _TIMES.split(text.strip())
     unit = re.sub(r"^[\d\s./¼-¾⅐-⅞]+", "", written[-1]).strip()
-    return [
-        read(side if re.search(r"[A-Za-z\"']", side) else f"{side} {unit}".strip(), LENGTH)
-        for side in written
-    ]
+    full = (side if re.search(r"[A-Za-z\"']", side) else f"{side} {unit}" for side in written)
+    return [read(side.strip(), LENGTH) for side in full]
 
 
 def names_of(measure: Measure) -> tuple[str, ...]:
@@ -209,10 +207,8 @@ def show(value: float, measure: Measure, unit: str | None = None, *, digits: int
 
     ``digits`` is the number of significant digits; trailing zeros are dropped.
     """
-    if unit is None:
-        return f"{plain_number(value, digits)} {measure.kept_unit}"
-    shown = convert(value, measure, unit)
-    return f"{plain_number(shown, digits)} {unit}"
+    shown = value if unit is None else convert(value, measure, unit)
+    return f"{plain_number(shown, digits)} {unit or measure.kept_unit}"
 
 
 def temperature_unit(text: str) -> str:
@@ -271,11 +267,10 @@ def _numpy_hidden() -> Iterator[None]:
 
 
 def _by_sides(text: str, measure: Measure) -> float:
-    """Return an area or a room's volume, in the kept unit, from its sides."""
-    sides_mm = read_sides(text)
-    if len(sides_mm) != _SIDES[measure]:
+    sides_m = [side_mm / 1000 for side_mm in read_sides(text)]
+    if len(sides_m) != _SIDES[measure]:
         raise UnitFaultError(f"{text!r} is not {measure.noun}", _would_do(measure))
-    return math.prod(side_mm / 1000 for side_mm in sides_mm)
+    return math.prod(sides_m)
 
 
 def _clean(text: str) -> str:
@@ -287,9 +282,9 @@ def _clean(text: str) -> str:
 
 def _unfold(character: str) -> str:
     """Write a one-character fraction such as ½ as ` 1/2`."""
-    if unicodedata.category(character) == "No" and "⁄" in unicodedata.normalize("NFKD", character):
-        return " " + unicodedata.normalize("NFKD", character).replace("⁄", "/")
-    return character
+    plain = unicodedata.normalize("NFKD", character)
+    is_fraction = unicodedata.category(character) == "No" and "⁄" in plain
+    return " " + plain.replace("⁄", "/") if is_fraction else character
 
 
 def _split(text: str, cleaned: str, measure: Measure) -> list[tuple[float, str]]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from finishsched.bench.desk import Desk
+from finishsched.bench.asking.desk import Desk
 from finishsched.bench.host import Doings, Host
 from finishsched.bench.parts.entries import Entries
 from finishsched.workshop.base.answers import PieceView

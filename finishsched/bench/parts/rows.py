@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from collections.abc import Set as AbstractSet
 
-from finishsched.bench.desk import Desk
+from finishsched.bench.asking.desk import Desk
 from finishsched.bench.host import Doings, Host
 from finishsched.bench.parts.choosing import Choosing
 from finishsched.bench.parts.entries import Entries

@@ -7,11 +7,12 @@ from dataclasses import dataclass
 from datetime import datetime, tzinfo
 from enum import StrEnum
 
-from finishsched.bench import reading, words
+from finishsched.bench import words
 from finishsched.bench.screens.choice import SIGNS, Choice, ChoiceCard
 from finishsched.bench.screens.form import Field, FormCard
 from finishsched.bench.screens.forms import details
 from finishsched.bench.screens.page import Paragraph
+from finishsched.bench.typed import reading
 from finishsched.workshop.base.answers import BenchView
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.standing.earlier import Told

@@ -33,7 +33,7 @@ def tapped(content: Content, action: str) -> Content:
     return content.stylize(Style.from_meta({"@click": action}))
 
 
-def drawn_tap(one: Tap) -> Content:
+def _drawn_tap(one: Tap) -> Content:
     """Return a key and its word."""
     said = Content.assemble((one.key, "bold $text-primary"), (f" {one.words}", "$text-muted"))
     return tapped(said, one.action)
@@ -54,7 +54,7 @@ class TapLine(Drawn[Sequence[Tap]]):
         drawn: list[Content] = []
         gap = _GAP if width >= _NARROW else _NARROW_GAP
         for one in facts:
-            hint = drawn_tap(one)
+            hint = _drawn_tap(one)
             longer = drawn[-1].cell_length + len(gap) + hint.cell_length if drawn else width + 1
             if longer <= width:
                 drawn[-1] = Content.assemble(drawn[-1], gap, hint)
@@ -67,7 +67,7 @@ def as_fit(taps: Sequence[Tap], width: int, gap: str = _GAP) -> Content:
     """Return as many of the first keys as fit into one line."""
     line = Content("")
     for one in taps:
-        hint = drawn_tap(one)
+        hint = _drawn_tap(one)
         apart = gap if line else ""
         if line.cell_length + len(apart) + hint.cell_length > width:
             break
