@@ -329,7 +329,14 @@ def _to_float(number: str, text: str) -> float:
 
 def _in_kept_unit(number: float, unit: str, text: str, measure: Measure) -> float:
     resolved = _resolve(unit, text, measure)
-    return float(_registry().Quantity(number, resolved).to(measure.unit).magnitude)
+    if measure is TEMPERATURE:  # its scales begin at different points
+        return float(_registry().Quantity(number, resolved).to(measure.unit).magnitude)
+    return number * _factor(resolved, measure.unit)
+
+
+@lru_cache(maxsize=1024)
+def _factor(unit: str, kept: str) -> float:
+    return float(_registry().Quantity(1.0, unit).to(kept).magnitude)
 
 
 def _resolve(unit: str, text: str, measure: Measure) -> str:
