@@ -13,21 +13,13 @@ from __future__ import annotations
 
 import math
 import re
-import sys
 import unicodedata
-from contextlib import contextmanager
 from dataclasses import dataclass
-from functools import lru_cache
-from importlib import resources
-from typing import TYPE_CHECKING
 
+from finishsched import unit_table
 from finishsched.near import either, nearest
 from finishsched.refusals import RefusalError
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from pint import UnitRegistry
+from finishsched.unit_table import factor, is_same, same_kind, unit_names
 
 LB_PER_GAL_IN_G_PER_L = 453.59237 / 3.785411784
 """A one-pound cut (1 lb per US gallon of alcohol) in grams per litre of alcohol: 119.826427."""
@@ -198,7 +190,7 @@ def read_sides(text: str) -> list[float]:
 
 def names_of(measure: Measure) -> tuple[str, ...]:
     """Return every name of a unit that ``measure`` may be written in, the longest first."""
-    fitting = (name for name in _unit_names() if _same_kind(name, measure.unit))
+    fitting = (name for name in unit_names() if same_kind(name, measure.unit))
     return tuple(sorted(fitting, key=lambda name: (-len(name), name)))
 
 
@@ -219,16 +211,13 @@ def temperature_unit(text: str) -> str:
 
     """
     _, unit = _split(text, _clean(text), TEMPERATURE)[-1]
-    units = _registry()
-    written = units.Unit(_resolve(unit, text, TEMPERATURE))
-    return "degF" if written == units.Unit("degF") else "degC"
+    return "degF" if is_same(_resolve(unit, text, TEMPERATURE), "degF") else "degC"
 
 
 def convert(value: float, measure: Measure, unit: str) -> float:
     """Return ``value``, kept in the measure's unit, as a float in ``unit``."""
     resolved = _resolve(_clean(unit), unit, measure)
-    quantity = _registry().Quantity(value, measure.unit).to(resolved)
-    return float(quantity.magnitude)
+    return unit_table.convert(value, measure.unit, resolved)
 
 
 def plain_number(value: float, digits: int = 3) -> str:
@@ -238,32 +227,6 @@ def plain_number(value: float, digits: int = 3) -> str:
     places = max(0, digits - 1 - math.floor(math.log10(abs(value))))
     text = f"{value:.{places}f}"
     return text.rstrip("0").rstrip(".") if "." in text else text
-
-
-@lru_cache(maxsize=1)
-def _registry() -> UnitRegistry:  # type: ignore[type-arg]  # pint's generic differs by release
-    """Return the one registry of the trade's units, built on first use."""
-    with _numpy_hidden():
-        from pint import UnitRegistry  # noqa: PLC0415  # dear to import: only when a unit is read
-
-        path = resources.files("finishsched") / "units.txt"
-        with resources.as_file(path) as definitions:
-            return UnitRegistry(
-                str(definitions), on_redefinition="raise", autoconvert_offset_to_baseunit=True
-            )
-
-
-@contextmanager
-def _numpy_hidden() -> Iterator[None]:
-    """Keep pint from importing numpy, which it does wherever it finds it, for nothing we use."""
-    if "numpy" in sys.modules:
-        yield
-        return
-    sys.modules["numpy"] = None  # type: ignore[assignment]  # Python's own mark for 'absent'
-    try:
-        yield
-    finally:
-        del sys.modules["numpy"]
 
 
 def _by_sides(text: str, measure: Measure) -> float:
@@ -330,13 +293,8 @@ def _to_float(number: str, text: str) -> float:
 def _in_kept_unit(number: float, unit: str, text: str, measure: Measure) -> float:
     resolved = _resolve(unit, text, measure)
     if measure is TEMPERATURE:  # its scales begin at different points
-        return float(_registry().Quantity(number, resolved).to(measure.unit).magnitude)
-    return number * _factor(resolved, measure.unit)
-
-
-@lru_cache(maxsize=1024)
-def _factor(unit: str, kept: str) -> float:
-    return float(_registry().Quantity(1.0, unit).to(kept).magnitude)
+        return unit_table.convert(number, resolved, measure.unit)
+    return number * factor(resolved, measure.unit)
 
 
 def _resolve(unit: str, text: str, measure: Measure) -> str:
@@ -352,39 +310,19 @@ def _resolve(unit: str, text: str, measure: Measure) -> str:
         )
     names = [_known_name(part, text, measure) for part in unit.split("/")]
     resolved = "/".join(names)
-    if not _same_kind(resolved, measure.unit):
+    if not same_kind(resolved, measure.unit):
         raise ForeignUnitError(f"{text!r} is not {measure.noun}", _would_do(measure))
     return resolved
 
 
-@lru_cache(maxsize=1024)
-def _same_kind(unit: str, other: str) -> bool:
-    units = _registry()
-    return bool(units.Unit(unit).dimensionality == units.Unit(other).dimensionality)
-
-
 def _known_name(unit: str, text: str, measure: Measure) -> str:
     for candidate in (unit, unit.lower()):
-        if candidate in _unit_names():
+        if candidate in unit_names():
             return candidate
-    near = nearest(unit.lower(), sorted(_unit_names()))
+    near = nearest(unit.lower(), sorted(unit_names()))
     if near:
         raise UnitFaultError(f"{text!r}: no unit {unit!r}", f"did you mean {near!r}?")
     raise UnitFaultError(f"{text!r}: no unit {unit!r}", _would_do(measure))
-
-
-@lru_cache(maxsize=1)
-def _unit_names() -> frozenset[str]:
-    text = (resources.files("finishsched") / "units.txt").read_text("utf-8")
-    lines = (line.split("#")[0] for line in text.splitlines())
-    names: set[str] = set()
-    for line in lines:
-        head, _, rest = line.partition("=")
-        if rest:
-            names.add(head.strip())
-            aliases = rest.split(";")[-1].split("=")[1:]
-            names.update(alias.strip() for alias in aliases)
-    return frozenset(names - {""})
 
 
 def _within_range(value: float, text: str, measure: Measure) -> float:

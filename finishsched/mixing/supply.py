@@ -99,10 +99,10 @@ def supply(
 
     ``batches`` and ``lots`` are those of the shelf that may still be used; batches go first.
     """
-    mixtures = less_batches(needs_of(coats), batches, products, shop.alcohol)
-    materials = materials_of(mixtures, products, shop.alcohol, lots)
+    mixtures = _less_batches(needs_of(coats), batches, products, shop.alcohol)
+    materials = _materials_of(mixtures, products, shop.alcohol, lots)
     planned = [
-        batch for supplied in mixtures for batch in batches_for(supplied, coats, products, shop)
+        batch for supplied in mixtures for batch in _batches_for(supplied, coats, products, shop)
     ]
     missing = [material for material in materials if material.to_buy > 0]
     return Supply(
@@ -113,7 +113,7 @@ def supply(
     )
 
 
-def less_batches(
+def _less_batches(
     needs: Iterable[MixtureNeed],
     batches: Iterable[Batch],
     products: Mapping[str, Product],
@@ -143,7 +143,7 @@ def surely_keeps_s(mixture: Mixture, products: Mapping[str, Product]) -> float |
     return life.test_from_s or life.typical_s
 
 
-def batches_for(
+def _batches_for(
     supplied: Supplied, coats: Iterable[Coat], products: Mapping[str, Product], shop: Shop
 ) -> Iterator[PlannedBatch]:
     """Give the jars to mix of one mixture: each is used up within its life, and fits its jar."""
@@ -165,10 +165,23 @@ def batches_for(
 def parts_of(
     mixture: Mixture, amount: float, products: Mapping[str, Product], alcohol: Alcohol
 ) -> Parts:
-    """Return what goes into ``amount`` (above zero; ml) of ``mixture``, by the exact balance."""
+    """Return what goes into ``amount`` of ``mixture``.
+
+    Source: TT-S-300A, Shellac, Cut, 1977; the balance of masses and volumes.
+
+    Args:
+        mixture: a cut, or a product thinned.
+        amount: ml, above 0; nothing goes into 0 or less.
+        products: by id.
+        alcohol: its strength in %vol, 0 to 100, and its own temperature, -20 to 40 degC.
+
+    Raises:
+        ValueError: for alcohol outside those ranges.
+
+    """
     if amount <= 0 or not is_mixed(mixture, products):
         return Parts()
-    recipe = recipe_of(mixture.product, products)
+    recipe = _recipe_of(mixture.product, products)
     if mixture.thinned_percent is not None:
         thinner_ml = amount * mixture.thinned_percent / 100
         of = weighed(recipe, amount - thinner_ml, products) if recipe else ()
@@ -182,14 +195,14 @@ def parts_of(
 
 def is_mixed(mixture: Mixture, products: Mapping[str, Product]) -> bool:
     """Tell whether the shop makes the mixture itself: by a recipe, from flakes, or by thinning."""
-    if recipe_of(mixture.product, products) is not None and not mixture.by_mass:
+    if _recipe_of(mixture.product, products) is not None and not mixture.by_mass:
         return True
     product = products.get(mixture.product)
     dissolves = product is None or product.kind is ProductKind.FLAKES
     return mixture.thinned_percent is not None or (mixture.cut_g_per_l is not None and dissolves)
 
 
-def recipe_of(name: str, products: Mapping[str, Product]) -> Recipe | None:
+def _recipe_of(name: str, products: Mapping[str, Product]) -> Recipe | None:
     """Return what a product is made of; None for what is bought."""
     product = products.get(name)
     return product.recipe if product is not None else None
@@ -203,7 +216,7 @@ def bought_for(
     Each with whether it is counted by mass, and how much, in g or ml.
     """
     for part in parts:
-        recipe = recipe_of(part.product, products)
+        recipe = _recipe_of(part.product, products)
         if recipe is not None and part.ml is not None and part.product not in above:
             inner = weighed(recipe, part.ml, products)
             yield from bought_for(inner, products, above | {part.product})
@@ -220,7 +233,7 @@ def _is_weighed(part: Weighed, products: Mapping[str, Product]) -> bool:
     return product is not None and product.kind in solids
 
 
-def materials_of(
+def _materials_of(
     mixtures: Iterable[Supplied],
     products: Mapping[str, Product],
     alcohol: Alcohol,

@@ -68,7 +68,7 @@ class Noticing:
         return bisect_right(self._begins, was_min) != bisect_right(self._begins, is_min)
 
 
-def price_min(problem: Problem, old: Plan, found: Score, plan: Plan, steady: Steadiness) -> float:
+def _price_min(problem: Problem, old: Plan, found: Score, plan: Plan, steady: Steadiness) -> float:
     """Return what a plan costs beside the old one, in minutes, hard windows apart."""
     ends = found.goals_min / max(1, len(problem.goals))
     moved = 0
@@ -93,7 +93,7 @@ def _moved(problem: Problem, old: Plan, plan: Plan) -> Iterator[bool]:
 def gone_by(problem: Problem, old: Plan, plan: Plan, steady: Steadiness) -> Gone:
     """Return a plan with its price."""
     found = score(problem, plan)
-    return Gone(plan, found, price_min(problem, old, found, plan, steady))
+    return Gone(plan, found, _price_min(problem, old, found, plan, steady))
 
 
 def cheaper(one: Gone, other: Gone, by_min: float = 0.0) -> bool:

@@ -12,13 +12,13 @@ from finishsched.model.kinds import ProductKind
 from finishsched.model.woods import woods_of
 
 
-def inlays_of(piece: Piece) -> tuple[Inlay, ...]:
+def _inlays_of(piece: Piece) -> tuple[Inlay, ...]:
     """Return the kinds of inlay of a piece, as its document names them."""
     named = " ".join(f"{one.material} inlay" for one in piece.inlays)
     return tuple(inlays_in(f"{piece.species} {named}"))
 
 
-def liquids_of(move: Move) -> frozenset[str]:
+def _liquids_of(move: Move) -> frozenset[str]:
     """Return what a step wets the face with: ``alcohol``, ``acetone`` for fast ones, ``water``."""
     found = set()
     if move.is_shellac or ProductKind.ALCOHOL in (one.kind for one in move.brings):
@@ -32,9 +32,9 @@ def liquids_of(move: Move) -> frozenset[str]:
 
 
 def _lifted(case: PieceCase) -> Iterator[Found]:
-    for inlay in inlays_of(case.piece):
+    for inlay in _inlays_of(case.piece):
         for move in case.schedule.moves:
-            liquid = next((one for one in inlay.lifted_by if one in liquids_of(move)), None)
+            liquid = next((one for one in inlay.lifted_by if one in _liquids_of(move)), None)
             if liquid is not None:
                 yield Found(
                     case.key("schedule"),
@@ -45,7 +45,7 @@ def _lifted(case: PieceCase) -> Iterator[Found]:
 
 
 def _soils(case: PieceCase) -> Iterator[Found]:
-    soiling = [inlay.name for inlay in inlays_of(case.piece) if inlay.soils]
+    soiling = [inlay.name for inlay in _inlays_of(case.piece) if inlay.soils]
     pale = [wood.name for wood in woods_of(case.piece.species) if wood.is_pale]
     if not soiling or not pale or not case.schedule.on_bare_wood:
         return
@@ -68,7 +68,7 @@ _NO_TRADE = "I"
 def _listed(case: PieceCase) -> Iterator[Found]:
     woods = [wood for wood in woods_of(case.piece.species) if wood.trade_listed == _NO_TRADE]
     listed = [f"{wood.name}: CITES {wood.trade_listed}" for wood in woods]
-    listed += [f"{one.name}: {one.trade}" for one in inlays_of(case.piece) if one.trade]
+    listed += [f"{one.name}: {one.trade}" for one in _inlays_of(case.piece) if one.trade]
     if listed:
         yield Found(
             case.key("species"),

@@ -25,7 +25,7 @@ def read_veneer(text: str) -> float:
     return read(text, LENGTH)
 
 
-def read_over(text: str) -> ProductKind:
+def _read_over(text: str) -> ProductKind:
     """Return the kind of finish that is on a piece already."""
     return OVER.from_text(text.lower())
 
@@ -41,7 +41,7 @@ READERS: Mapping[str, Callable[[str], Any]] = MappingProxyType(
         "sheen": read_sheen,
         "veneer": read_veneer,
         "wear": read_wear,
-        "over": read_over,
+        "over": _read_over,
         "due": read_day,
     }
 )

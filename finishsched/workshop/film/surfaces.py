@@ -49,19 +49,19 @@ def readings_of(standing: Standing, book: Book) -> tuple[Seen, ...]:
     """Return every reading of a piece in its present life, in the order of their times."""
     told = this_life(book.told(standing.ref, PieceStarted, SurfaceRead))
     found = [
-        Seen(event.at, event.what.zone, reading_of(event.what), event.what.by)
+        Seen(event.at, event.what.zone, _reading_of(event.what), event.what.by)
         for event in told
         if isinstance(event.what, SurfaceRead)
     ]
     return tuple(sorted(found, key=lambda seen: seen.at))
 
 
-def reading_of(what: SurfaceRead) -> Reading:
+def _reading_of(what: SurfaceRead) -> Reading:
     """Return an entry as the reading that it tells."""
     return Reading(Measure(what.measure), what.numbers, what.angle_deg, what.grade)
 
 
-def sheen_read(standing: Standing, book: Book) -> SheenRead | None:
+def _sheen_read(standing: Standing, book: Book) -> SheenRead | None:
     """Return the sheen as last read; None where gloss was never read at 60 degrees."""
     glosses = [
         seen
@@ -77,7 +77,7 @@ def sheen_read(standing: Standing, book: Book) -> SheenRead | None:
 
 def surface_words(standing: Standing, book: Book) -> Iterator[tuple[str, str]]:
     """Give what was read last of each zone, each with its name: for papers and tables."""
-    sheen = sheen_read(standing, book)
+    sheen = _sheen_read(standing, book)
     if sheen is not None:
         yield "sheen read", sheen.words
     newest: dict[tuple[str, Measure, int | None], Seen] = {}
