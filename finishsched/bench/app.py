@@ -19,6 +19,7 @@ from finishsched.bench import bindings, keys, words
 from finishsched.bench.asking.back_room import Answered, BackRoom
 from finishsched.bench.asking.desk import Desk, Refusal, refusal_of
 from finishsched.bench.asking.door import Door, ShopDoor
+from finishsched.bench.at_hand.side import foremost
 from finishsched.bench.drawing.themes import dress
 from finishsched.bench.host import TOAST_S, Answer, Doings
 from finishsched.bench.leaving import leave_on_signals
@@ -198,9 +199,8 @@ class BenchApp(App[None]):
 
     def _foremost(self) -> str:
         """Return the piece with what there is to do now."""
-        side = self.beside.side
-        at_first = replace(side, first=self.desk.first_of(side.first))
-        first = foremost(self.desk.view, at_first)
+        side, desk = self.beside.side, self.desk
+        first = foremost(desk.view, replace(side, first=desk.first_of(side.first)))
         return first.ref if first is not None else ""
 
     def _facts_now(self) -> BoardFacts:
@@ -396,5 +396,4 @@ def run(
     begin_first: bool = False,
 ) -> None:
     """Open the bench and stay in it until the person leaves; on the form for a piece, if wanted."""
-    door = ShopDoor(workshop)
-    BenchApp(door, now=now, settings=settings, begin_first=begin_first).run()
+    BenchApp(ShopDoor(workshop), now=now, settings=settings, begin_first=begin_first).run()

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import pytest
 from fakes import NOW, FakeDoor, FakePiece, bench, six_pieces
-from finishsched.bench.themes import IN_FEW
 from rich.color import Color, ColorSystem
 from rich.segment import Segment
 from test_board import screen_text
 from test_contrast import GRAPHIC, luminance, painted
+
+from finishsched.bench.drawing.themes import IN_FEW
 
 SIZES = [(40, 12), (60, 20), (80, 24), (120, 40)]
 OLD_PALETTE = [
