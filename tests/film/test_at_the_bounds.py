@@ -7,7 +7,6 @@ from dataclasses import replace
 
 import pytest
 from face_cases import SHELL, STRINGING, coats, exactly, face, piece, strokes
-from finishsched.film.grades import FEPA_UM, Change, Grade, System, grade_of, step_between
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -15,6 +14,7 @@ from finishsched.film.abrading import Backing, Stroke
 from finishsched.film.dishing import BLOCK_MM2, STROKE_MM, Beside, step_after
 from finishsched.film.drawing import AIR, FILM, WOOD, Section, cross_section
 from finishsched.film.face import FaceState, begin_face, enter_face
+from finishsched.film.grade_steps import Change, step_between
 from finishsched.film.ledger import Gauged, Ground, Laid, State, begin, run
 from finishsched.film.materials import FILM as SHELLAC
 from finishsched.film.materials import wood_of
@@ -33,6 +33,7 @@ from finishsched.film.works import Terms, Used, ledger_of
 from finishsched.film.worlds import WORLDS, Cause, drawn, spread
 from finishsched.film.zones import EDGE_MM, PLACE_MM, zone_named, zones_of
 from finishsched.model.film import Reach
+from finishsched.model.grades import FEPA_UM, Grade, System, grade_of
 from finishsched.model.job import Face, Inlay, Piece
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.ranges import NOTHING, Range
