@@ -51,9 +51,20 @@ def class_of(material: Material) -> str:
 def depth_um(
     material: Material, grade: Grade, strokes: float, area_mm2: float, *, wet: bool = False
 ) -> float:
-    """Return how deep ``strokes`` (0 or more) over a face of ``area_mm2`` (above 0) take, in um.
+    """Return how deep ``strokes`` over a face take, in um.
 
     Likely, by a hand that nobody measured: 10 N, strokes of 150 mm, dulling as the paper runs.
+
+    Source: Preston, 1927, and Archard, 1953 (from memory); the scale is our assumption, good to a
+    factor of three or four.
+
+    Args:
+        material: what is worn.
+        grade: of the paper, fresh.
+        strokes: how many, 0 or more.
+        area_mm2: mm2, above 0.
+        wet: True for wet paper.
+
     """
     wear = material.wear_mm3_per_nm * grade_share(grade) * (WET_CUTS if wet else 1.0)
     path_m = strokes * STROKE_MM / 1000
@@ -65,17 +76,35 @@ def depth_um(
 def strokes_for(
     material: Material, grade: Grade, depth: float, area_mm2: float, *, wet: bool = False
 ) -> float:
-    """Return how many strokes take ``depth`` um (0 or more) off a face of ``area_mm2``."""
+    """Return how many strokes take ``depth`` off a face.
+
+    Source: ``depth_um`` turned round; Preston, 1927 (from memory), with a scale of our assumption.
+
+    Args:
+        material: what is worn.
+        grade: of the paper, fresh.
+        depth: um, 0 or more.
+        area_mm2: mm2, above 0.
+        wet: True for wet paper.
+
+    """
     wear = material.wear_mm3_per_nm * grade_share(grade) * (WET_CUTS if wet else 1.0)
     want_m = depth * area_mm2 / (1000 * wear * HAND_N)
     return 1000 * _path_m(want_m, _dulling_m(material, wet=wet)) / STROKE_MM
 
 
 def rate_of(ratios: Iterable[float], spread: float) -> HandRate:
-    """Return what tests (measured over reckoned, each above 0) teach of a hand.
+    """Return what tests (measured over reckoned) teach of a hand.
 
-    From 1, known to within a factor ``spread`` (above 1) each way: a normal prior and normal errors
-    of the logarithm, so that the range never grows wider by a test.
+    From 1, so that the range never grows wider by a test.
+
+    Source: textbook: a normal prior and normal errors of the logarithm; their spreads are our
+    assumption.
+
+    Args:
+        ratios: depth measured over depth reckoned, no unit, each above 0.
+        spread: the factor each way within which the start is known, no unit, above 1.
+
     """
     prior_sd = math.log(spread) / END_Z
     precision, total, tests = 1 / prior_sd**2, 0.0, 0
@@ -89,12 +118,29 @@ def rate_of(ratios: Iterable[float], spread: float) -> HandRate:
 
 
 def rates_of(seen: Mapping[str, tuple[float, ...]], material: Material) -> HandRate:
-    """Return this hand's rate on a material by the tests of its class."""
+    """Return this hand's rate on a material by the tests of its class.
+
+    Source: textbook: a normal prior and normal errors of the logarithm; their spreads are our
+    assumption.
+
+    Args:
+        seen: by class of material, depth measured over depth reckoned, no unit, above 0.
+        material: what is worn.
+
+    """
     return rate_of(seen.get(class_of(material), ()), material.spread)
 
 
 def passes(strokes: float, face_mm2: float) -> float:
-    """Return how often strokes go over a whole face: each covers a block's width and its length."""
+    """Return how often strokes go over a whole face: each covers a block's width and its length.
+
+    Source: areas, by definition; the block and the stroke are our assumption.
+
+    Args:
+        strokes: how many, 0 or more.
+        face_mm2: mm2, above 0.
+
+    """
     block_mm = math.sqrt(BLOCK_MM2)
     return strokes * block_mm * STROKE_MM / max(face_mm2, block_mm * STROKE_MM)
 

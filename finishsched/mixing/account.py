@@ -62,13 +62,23 @@ def account_of(
     soaks: float = 0.0,
     charged: bool = False,
 ) -> CoatAccount:
-    """Return where ``used`` (0 or more) went, of a coat for which ``scheduled`` is to be laid.
+    """Return where ``used`` went, of a coat for which ``scheduled`` is to be laid.
 
     Of what is used beyond the coat's own amount a dry pad takes its charge before the coat grows
-    thicker; one that is ``charged`` takes none. Then bare wood drinks, up to ``soaks``, and only
-    what is more than that lies on it. Whoever takes just what the schedule and the charge come to
-    has laid the schedule's coat. The laid amount never falls as more is used (our assumption;
-    nobody can see into a pad).
+    thicker. Then bare wood drinks, and only what is more than that lies on it. Whoever takes just
+    what the schedule and the charge come to has laid the schedule's coat. The laid amount never
+    falls as more is used.
+
+    Source: our assumption; nobody can see into a pad.
+
+    Args:
+        used: ml, or g where ``by_mass``; 0 or more.
+        scheduled: in the same unit; 0 or more.
+        verb: how it is laid; its row says what is lost and what its pad holds.
+        by_mass: True where both are weights, of which no pad is known to hold any.
+        soaks: what bare wood drinks at most, in the same unit; 0 or more.
+        charged: True for a pad that has its charge already, and takes none.
+
     """
     expected = used_amount(scheduled, 1.0, 1, verb)
     in_pad = 0.0 if by_mass or charged else kept_by_dry_pad(used, expected, verb)
@@ -78,7 +88,16 @@ def account_of(
 
 
 def kept_by_dry_pad(used_ml: float, takes_ml: float, verb: Verb) -> float:
-    """Return what a dry pad kept of what was used, where the coats themselves take ``takes_ml``."""
+    """Return what a dry pad kept of what was used, in ml.
+
+    Source: our assumption; nobody can see into a pad.
+
+    Args:
+        used_ml: ml, 0 or more.
+        takes_ml: ml that the coats themselves take, 0 or more.
+        verb: how it is laid; its row says what its pad holds.
+
+    """
     held_ml, over_ml = pad_charge_ml(verb), max(0.0, used_ml - takes_ml)
     as_told = used_ml <= (takes_ml + held_ml) * (1 + TOLD_WITHIN)
     return over_ml if held_ml and as_told else min(over_ml, held_ml)
@@ -87,10 +106,18 @@ def kept_by_dry_pad(used_ml: float, takes_ml: float, verb: Verb) -> float:
 def cut_as_laid(
     step_cut_g_per_l: float | None, sitting_cuts_g_per_l: Iterable[float], jar_g_per_l: float | None
 ) -> float | None:
-    """Return how strong a coat was laid, of a jar of which it was taken.
+    """Return how strong a coat was laid out of a jar, in g/l; None where no cut is known.
 
     Coats of one step that grow weaker come from one jar of the strongest, let down at the bench;
-    from any other jar a coat is as strong as the jar. In g of flakes per litre of alcohol.
+    from any other jar a coat is as strong as the jar.
+
+    Source: our assumption.
+
+    Args:
+        step_cut_g_per_l: what the step states, g of flakes per litre of alcohol, above 0; or None.
+        sitting_cuts_g_per_l: of all coats of that step, in the same unit, above 0.
+        jar_g_per_l: the jar's, in the same unit, above 0; or None.
+
     """
     if jar_g_per_l is None or step_cut_g_per_l is None:
         return step_cut_g_per_l if jar_g_per_l is None else jar_g_per_l

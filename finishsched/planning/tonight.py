@@ -10,8 +10,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from finishsched.planning.checker import check
-from finishsched.planning.problem import Hands, Plan, Problem, Window
+from finishsched.planning.problem import Hands, Plan, Problem
 from finishsched.planning.score import score
+from finishsched.planning.window import Window
 
 IDLE_MIN = 10
 """So long nobody stands idle; less is a breath (our assumption)."""

@@ -4,9 +4,9 @@ from datetime import datetime, timedelta
 from pathlib import Path
 
 from fakes import MINUTE, Clocks
-from finishsched.bench.next_thing import next_thing
 from real_shop import Hands, bench_on, make_shop
 
+from finishsched.bench.at_hand.next_thing import next_thing
 from finishsched.bench.words import plain
 from finishsched.journal.events import DryReady, PieceStarted, StepDone
 from finishsched.workshop.base.answers import State

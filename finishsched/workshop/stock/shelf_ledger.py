@@ -136,7 +136,7 @@ def _pattern(entry: Mixed, counter: Counter) -> Batch | None:
     """Return the batch that is to be repeated; None where none is named."""
     if not entry.like:
         return None
-    thing = _known_thing(entry.like, counter.shelf)
+    thing = known_thing(entry.like, counter.shelf)
     if isinstance(thing, Batch):
         return thing
     raise RefusedError(f"{thing.name!r} was bought, not mixed", "name a batch to repeat")
@@ -229,7 +229,7 @@ def _density(thing: Thing, counter: Counter, kept_by: str, example: str) -> floa
 
 
 def _tested(entry: DropTested, counter: Counter) -> NewEvent:
-    thing = _known_thing(entry.name, counter.shelf)
+    thing = known_thing(entry.name, counter.shelf)
     if not isinstance(thing, Batch):
         raise RefusedError(
             f"{thing.name!r} was bought, not mixed", "put a drop of what was mixed on glass"
