@@ -50,7 +50,7 @@ def show(workshop: Workshop, *, begin_first: bool = False) -> None:
         CommandError: when there is no terminal to show it in.
 
     """
-    settings = user_settings()
+    settings = _user_settings()
     if not world().at_terminal:
         raise CommandError(
             "the bench needs a terminal; finishsched due says the same in plain lines"
@@ -60,7 +60,7 @@ def show(workshop: Workshop, *, begin_first: bool = False) -> None:
     run(workshop, settings, world().now, begin_first=begin_first)
 
 
-def user_settings() -> Settings:
+def _user_settings() -> Settings:
     """Return the user's settings; the usual ones where there is no file.
 
     Raises:

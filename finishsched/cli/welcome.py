@@ -23,7 +23,7 @@ def choose_shop() -> tuple[Path, bool] | None:
 
     here = world().cwd
     place = here if not any(here.iterdir()) else here / "shop"
-    chosen = welcome(place, used_before(), read_settings(world().settings_file()))
+    chosen = welcome(place, _used_before(), read_settings(world().settings_file()))
     if chosen == DEMO:
         from finishsched.cli.keeping.demo import command
 
@@ -35,7 +35,7 @@ def choose_shop() -> tuple[Path, bool] | None:
     return (Path(chosen.removeprefix(OPEN)), False) if chosen.startswith(OPEN) else None
 
 
-def used_before() -> list[Path]:
+def _used_before() -> list[Path]:
     """Return the shops that the bench was opened on and that are still there, the newest first."""
     try:
         lines = _file().read_text("utf-8").splitlines()
@@ -48,7 +48,7 @@ def remember(folder: Path) -> None:
     """Keep that the bench was opened on a shop; where that cannot be kept, nothing is missed."""
     from finishsched.workshop.base.write_whole import write_chunks
 
-    known = [folder, *(path for path in used_before() if path != folder)]
+    known = [folder, *(path for path in _used_before() if path != folder)]
     lines = [f"{path}\n".encode() for path in known[:_MOST_KNOWN]]
     try:
         _file().parent.mkdir(parents=True, exist_ok=True)

@@ -23,7 +23,7 @@ _SUFFIX = ".yaml"
 
 
 @lru_cache(maxsize=1)
-def shipped_folder() -> Traversable:
+def _shipped_folder() -> Traversable:
     """Return the folder of the shipped schedules; products are in its ``products``."""
     package = resources.files("finishsched")
     in_wheel = package / "shipped"
@@ -32,7 +32,7 @@ def shipped_folder() -> Traversable:
 
 def schedule_names() -> tuple[str, ...]:
     """Return the ids of the shipped schedules, in the order of the alphabet."""
-    return _names(shipped_folder())
+    return _names(_shipped_folder())
 
 
 def product_names() -> tuple[str, ...]:
@@ -47,7 +47,7 @@ def schedule_text(name: str) -> str:
         KeyError: when no such schedule is shipped.
 
     """
-    return _bytes(shipped_folder(), name).decode("utf-8")
+    return _bytes(_shipped_folder(), name).decode("utf-8")
 
 
 def product_text(name: str) -> str:
@@ -67,7 +67,7 @@ def shipped_schedule(name: str) -> Document:
         KeyError: when no such schedule is shipped.
 
     """
-    return _document(shipped_folder(), name, "schedule")
+    return _document(_shipped_folder(), name, "schedule")
 
 
 def shipped_product(name: str) -> Document:
@@ -124,7 +124,7 @@ class _Shelf(Mapping[str, Model]):
 
 
 def _products_folder() -> Traversable:
-    return shipped_folder() / "products"
+    return _shipped_folder() / "products"
 
 
 def _names(folder: Traversable) -> tuple[str, ...]:

@@ -74,7 +74,7 @@ def refuse_temperature(temperature_c: float, unit: str = "degC") -> None:
         NoSuchAirError: outside -10 to 60 degC, the range of the formulas here (our assumption).
 
     """
-    refuse_outside(temperature_c, (COLDEST_AIR_C, WARMEST_AIR_C), unit, "no air to work in")
+    _refuse_outside(temperature_c, (COLDEST_AIR_C, WARMEST_AIR_C), unit, "no air to work in")
 
 
 def refuse_surface(celsius: float, unit: str = "degC") -> None:
@@ -85,10 +85,10 @@ def refuse_surface(celsius: float, unit: str = "degC") -> None:
 
     """
     bounds = (COLDEST_SURFACE_C, WARMEST_SURFACE_C)
-    refuse_outside(celsius, bounds, unit, "no floor or work in a shop")
+    _refuse_outside(celsius, bounds, unit, "no floor or work in a shop")
 
 
-def refuse_outside(celsius: float, bounds: tuple[float, float], unit: str, what: str) -> None:
+def _refuse_outside(celsius: float, bounds: tuple[float, float], unit: str, what: str) -> None:
     """Refuse, in degC or degF, a temperature that is ``what`` its bounds do not hold.
 
     Raises:

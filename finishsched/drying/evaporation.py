@@ -66,7 +66,7 @@ def vapour_pa(solvent: Solvent, temperature_c: float) -> float:
 
 
 @lru_cache(maxsize=4096)
-def solvent_wet_bulb_c(solvent: Solvent, air_c: float) -> float:
+def _solvent_wet_bulb_c(solvent: Solvent, air_c: float) -> float:
     """Return the temperature in degC that a wet film of ``solvent`` comes to in clean air.
 
     Heat gained from the air equals heat lost by evaporating: the psychrometer equation with the
@@ -98,7 +98,7 @@ def film_c(solvent: Solvent, air_c: float, cooling: float) -> float:
         cooling: share of the way from the air, 0, to the solvent's own wet bulb, 1.
 
     """
-    return air_c - cooling * (air_c - solvent_wet_bulb_c(solvent, air_c)) if cooling else air_c
+    return air_c - cooling * (air_c - _solvent_wet_bulb_c(solvent, air_c)) if cooling else air_c
 
 
 def relative_rate(solvent: Solvent, air_c: float = 25.0) -> float:

@@ -231,7 +231,7 @@ def enter_face(
         return FaceLine(work, face, after, field, (), stakes)
     met = tuple(meet(work, part, field, by) for part in face.parts)
     parts = tuple(_after(work, part, one, field) for part, one in zip(face.parts, met, strict=True))
-    losses = losses_of(work, met, stakes.under, by)
+    losses = _losses_of(work, met, stakes.under, by)
     return FaceLine(work, face, FaceState(parts), field, losses, stakes)
 
 
@@ -253,7 +253,7 @@ def _measured(work: Measured, parts: tuple[Part, ...]) -> tuple[Part, ...]:
     )
 
 
-def losses_of(
+def _losses_of(
     stroke: Stroke, met: tuple[Met, ...], under: frozenset[Stake], by: Abrading = USUAL
 ) -> tuple[Loss, ...]:
     """Return what an abrading may go through on a face, each by name, the likeliest first."""

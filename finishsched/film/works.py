@@ -141,7 +141,7 @@ def work_of(step: Step, piece: Piece, terms: Terms) -> Reckoned:
     return Reckoned(step, None)
 
 
-def stroke_of(step: Step, grade: Grade) -> Stroke:
+def _stroke_of(step: Step, grade: Grade) -> Stroke:
     """Return the abrading that ``step`` is, with ``grade``."""
     reach = step.reach or usual_reach(step.verb, step.stage)
     backing = backing_of(f"{step.how} {step.tool}")
@@ -253,7 +253,7 @@ def _abrading(step: Step, product: Product | None, terms: Terms) -> Reckoned:
     grade, note = _grade(step, product, terms.bare_grades)
     if grade is None:
         return Reckoned(step, None, notes=(note,) if note else ())
-    stroke = stroke_of(step, grade)
+    stroke = _stroke_of(step, grade)
     reach = stroke.reach.value if stroke.reach else "until the scratch before is gone"
     reason = Reason(
         "what is taken is a share of the grain, and in levelling the ridges of the coats",

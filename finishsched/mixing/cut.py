@@ -177,7 +177,7 @@ def mix_for_alcohol(
         mass_percent=100 * flakes_g * resin_share / (flakes_g + alcohol_g),
         volume_solids_percent=100 * flakes_ml * resin_share / makes_ml,
         density_g_per_ml=(flakes_g + alcohol_g) / makes_ml,
-        warnings=heavy_warnings(cut_g_per_l) + weak_warnings(alcohol),
+        warnings=heavy_warnings(cut_g_per_l) + _weak_warnings(alcohol),
         reasons=_mixing_reasons(cut_g_per_l, alcohol_ml, alcohol, density, moisture_percent),
     )
 
@@ -293,7 +293,7 @@ def heavy_warnings(cut_g_per_l: float) -> tuple[str, ...]:
     )
 
 
-def weak_warnings(alcohol: Alcohol) -> tuple[str, ...]:
+def _weak_warnings(alcohol: Alcohol) -> tuple[str, ...]:
     """Return the warning that the alcohol holds too much water, or none."""
     if alcohol.strength_percent_vol >= LEAST_STRENGTH_PERCENT_VOL:
         return ()

@@ -142,7 +142,7 @@ def _forwards(problem: Problem, say: Say) -> tuple[Problem, tuple[PlanFault, ...
 def _without_cycles(problem: Problem, say: Say) -> tuple[Problem, tuple[PlanFault, ...]]:
     faults = []
     while circle := _cycle(problem):
-        gone = followers(problem, circle)
+        gone = _followers(problem, circle)
         names = ", ".join(map(say, circle[:4])) + (", ..." if len(circle) > 4 else "")
         sentence = f"{names} each wait for the one before, round in a circle"
         remedy = "take out one of their waits"
@@ -187,7 +187,7 @@ def _edges(lag: Lag, before_min: int) -> Iterator[tuple[str, str, int]]:
         yield lag.after, lag.before, -before_min - lag.most_min
 
 
-def followers(problem: Problem, keys: Collection[str]) -> tuple[str, ...]:
+def _followers(problem: Problem, keys: Collection[str]) -> tuple[str, ...]:
     """Return ``keys`` and everything that comes after them by any lag, sorted."""
     after: dict[str, list[str]] = {}
     for lag in problem.lags:
@@ -240,7 +240,7 @@ def _fitting(problem: Problem, say: Say) -> tuple[Problem, tuple[PlanFault, ...]
             activity, capacity, say
         )
         if fault is not None:
-            out = tuple(key for key in followers(problem, [activity.key]) if key not in gone)
+            out = tuple(key for key in _followers(problem, [activity.key]) if key not in gone)
             faults.append(replace(fault, left_out=out))
             gone.update(out)
     return without(problem, gone) if gone else problem, tuple(faults)

@@ -15,13 +15,13 @@ GROUP, TOPIC, ALL = "group:", "topic:", "all"
 def next_card(answer: str) -> ChoiceCard:
     """Return the card that ``answer`` of another leads to."""
     if answer.startswith(TOPIC):
-        return page_card(answer.removeprefix(TOPIC))
+        return _page_card(answer.removeprefix(TOPIC))
     if answer.startswith(GROUP):
-        return topics_card(answer.removeprefix(GROUP))
-    return groups_card()
+        return _topics_card(answer.removeprefix(GROUP))
+    return _groups_card()
 
 
-def page_card(topic: str) -> ChoiceCard:
+def _page_card(topic: str) -> ChoiceCard:
     """Return the page on a topic, with the topics to read next."""
     shown = page(topic)
     to_read = [Choice(f"{TOPIC}{each}", page(each).title) for each in shown.see_also]
@@ -34,7 +34,7 @@ def page_card(topic: str) -> ChoiceCard:
     )
 
 
-def groups_card() -> ChoiceCard:
+def _groups_card() -> ChoiceCard:
     """Return the groups of the topics."""
     choices = [
         Choice(f"{GROUP}{group}", group, ", ".join(topics)) for group, topics in GROUPS.items()
@@ -42,7 +42,7 @@ def groups_card() -> ChoiceCard:
     return ChoiceCard("The handbook", "open it", choices)
 
 
-def topics_card(group: str) -> ChoiceCard:
+def _topics_card(group: str) -> ChoiceCard:
     """Return the topics of a group."""
     choices = [Choice(f"{TOPIC}{topic}", page(topic).title) for topic in GROUPS[group]]
     return ChoiceCard(f"The handbook: {group}", "read it", [*choices, Choice(ALL, "every topic")])

@@ -112,7 +112,7 @@ class FormCard(Card):
         if self._live is None:
             return
         try:
-            lines = [plain_drawing(text) for text in self._live(self._values())]
+            lines = [_plain_drawing(text) for text in self._live(self._values())]
         except FormFaultError as fault:
             lines = [f"! {words.plain(str(fault))}"]
         self.query_one("#live", Static).update(Content.styled("\n".join(lines), "bold"))
@@ -127,7 +127,7 @@ class FormCard(Card):
         fault.scroll_visible(animate=False)
 
 
-def plain_drawing(text: str) -> str:
+def _plain_drawing(text: str) -> str:
     """Return a line with its spaces kept, for letters that are drawn, and nothing unprintable."""
     return "".join(sign if sign.isprintable() else " " for sign in text)
 

@@ -16,7 +16,7 @@ _STYLES = {"open": "$text-secondary", "closing": "bold $text-warning", "closed":
 _MARKS = {"open": " ", "closing": "~", "closed": "!"}
 
 
-def worth_a_line(view: BenchView) -> tuple[Window, ...]:
+def _worth_a_line(view: BenchView) -> tuple[Window, ...]:
     """Return the windows that the strip shows."""
     shown = [w for w in view.windows if w.kind is not WindowKind.RECOAT or w.state == "closing"]
     return tuple(shown[:MOST_LINES])
@@ -29,12 +29,12 @@ class WindowStrip(Drawn[BenchView]):
 
     def show(self, facts: BenchView) -> None:
         """Take the view; take up no room while nothing closes."""
-        self.display = bool(worth_a_line(facts))
+        self.display = bool(_worth_a_line(facts))
         super().show(facts)
 
     def draw(self, facts: BenchView, width: int) -> Content:
         """Return each window with its mark, its bar and its time."""
-        return lines(*(_line(window, facts, width) for window in worth_a_line(facts)))
+        return lines(*(_line(window, facts, width) for window in _worth_a_line(facts)))
 
 
 def _line(window: Window, view: BenchView, width: int) -> Content:

@@ -91,7 +91,7 @@ def level(
     )
 
 
-def tack_off() -> StepPlan:
+def _tack_off() -> StepPlan:
     """Return the wiping off of the swarf."""
     return StepPlan(
         "tack-off", Verb.TACK_OFF, "vacuum, then a clean dry cloth", hands_on=HandsOn(1.0, 4.0)
@@ -102,7 +102,7 @@ def wiped(means: Means) -> StepPlan:
     """Return what takes the swarf off: a wash where the piece's own paper is wetted with oil."""
     wet = means.level.lubricant if means.level else None
     oiled = wet is not None and wet not in (*LUBRICANT_WORDS, means.spirits)
-    return clean(means) if oiled and means.spirits else tack_off()
+    return clean(means) if oiled and means.spirits else _tack_off()
 
 
 def clean(means: Means) -> StepPlan:

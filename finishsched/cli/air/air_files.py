@@ -63,7 +63,7 @@ def watch_file(shop: str | None, file: str, dates: Order | None, *, as_json: boo
     from finishsched.workshop.air.watch import AirWatch
 
     with open_shop(shop, world().now()) as workshop:
-        watch = AirWatch(workshop, world().cwd / file, source_name(Path(file)), dates)
+        watch = AirWatch(workshop, world().cwd / file, _source_name(Path(file)), dates)
         say = _Teller(workshop, as_json=as_json)
         try:
             say.beginning(watch.look(world().now()))
@@ -74,7 +74,7 @@ def watch_file(shop: str | None, file: str, dates: Order | None, *, as_json: boo
             return Exit.DONE
 
 
-def source_name(path: Path) -> str:
+def _source_name(path: Path) -> str:
     """Return a file's name as the journal may keep it; bytes that are no text become ``?``."""
     return path.name.encode("utf-8", "replace").decode()
 
@@ -153,7 +153,7 @@ def _logs(
     faults: list[str] = []
     for file in files:
         try:
-            text, name = read_file(world().cwd / file), source_name(Path(file))
+            text, name = read_file(world().cwd / file), _source_name(Path(file))
             logs.append(read_hygrometer(text, name, workshop.zone, now, dates))
         except HygrometerFaultError as error:
             faults.append(str(error))

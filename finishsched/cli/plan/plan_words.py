@@ -133,7 +133,7 @@ def plan_lines(plan: PlanAnswer, days: int | None, *, why: bool, looked: str = "
     if plan.made_anew is not None:
         yield made_anew_words(plan.made_anew)
     yield from change_lines(plan)
-    yield from day_lines(plan, days, why=why)
+    yield from _day_lines(plan, days, why=why)
     yield "pieces"
     for piece in sorted(plan.pieces, key=_by_finish):
         yield f"  {piece_words(piece, plan)}"
@@ -155,7 +155,7 @@ def _head(plan: PlanAnswer) -> Iterator[str]:
             yield f"    not planned: {len(fault.left_out)} steps; the rest is"
 
 
-def day_lines(plan: PlanAnswer, days: int | None, *, why: bool = False) -> Iterator[str]:
+def _day_lines(plan: PlanAnswer, days: int | None, *, why: bool = False) -> Iterator[str]:
     """Say the hands-on work day by day: ``days`` days that have any, or all.
 
     A day on which only rests begin is said where it lies between, and counts for none.

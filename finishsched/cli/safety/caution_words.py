@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from finishsched.safety.cautions import Caution
 
 
-def caution_lines(cautions: Sequence[Caution]) -> Iterable[str]:
+def _caution_lines(cautions: Sequence[Caution]) -> Iterable[str]:
     """Say cautions, each in a line, and that the data sheet comes first; nothing for none."""
     from finishsched.safety.cautions import DEFERRAL
 
@@ -21,7 +21,7 @@ def caution_lines(cautions: Sequence[Caution]) -> Iterable[str]:
         yield f"        {DEFERRAL}"
 
 
-def caution_data(cautions: Sequence[Caution]) -> dict[str, Any]:
+def _caution_data(cautions: Sequence[Caution]) -> dict[str, Any]:
     """Return cautions as JSON values."""
     from finishsched.safety.cautions import DEFERRAL
 
@@ -38,6 +38,6 @@ def answer_minding(
     """Give an answer with what to mind at it: at its end, and in its JSON."""
     answer(
         as_json,
-        lambda: {**data(), **caution_data(cautions)},
-        lambda: (*lines(), *caution_lines(cautions)),
+        lambda: {**data(), **_caution_data(cautions)},
+        lambda: (*lines(), *_caution_lines(cautions)),
     )

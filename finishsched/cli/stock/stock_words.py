@@ -18,7 +18,7 @@ from finishsched.workshop.stock.stock import BatchRow, LotRow, Row, StockAnswer
 DAY_S = 86400.0
 
 
-def age_words(age_s: float) -> str:
+def _age_words(age_s: float) -> str:
     """Return an age for people: ``today``, ``12 days``, ``5 months``, ``2.5 years``."""
     days = int(age_s // DAY_S)
     if days < 1:
@@ -59,7 +59,7 @@ def _batch_cells(row: BatchRow, units: ShownUnits, shown: Shown) -> tuple[str, .
     batch = row.batch
     what = ", ".join(filter(None, (one_line(row.title), strength_words(batch, units.cut))))
     left = f"{shown.volume(batch.left_ml, 3)} of {shown.volume(batch.made_ml, 3)}"
-    return one_line(batch.name), _states(row), left, age_words(row.age_s), what
+    return one_line(batch.name), _states(row), left, _age_words(row.age_s), what
 
 
 def _lot_cells(row: LotRow, shown: Shown) -> tuple[str, ...]:
@@ -68,7 +68,7 @@ def _lot_cells(row: LotRow, shown: Shown) -> tuple[str, ...]:
         left = f"{shown.mass(lot.left_g, 3)} of {shown.mass(lot.had_g or 0.0, 3)}"
     else:
         left = f"{shown.volume(lot.left_ml or 0.0, 3)} of {shown.volume(lot.had_ml or 0.0, 3)}"
-    return one_line(lot.name), _states(row), left, age_words(row.age_s), one_line(row.title)
+    return one_line(lot.name), _states(row), left, _age_words(row.age_s), one_line(row.title)
 
 
 def _states(row: Row) -> str:

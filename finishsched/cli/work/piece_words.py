@@ -56,7 +56,7 @@ def after_entry(view: PieceView, said: str, zone: tzinfo) -> Iterable[str]:
 
 def need_lines(sheet: StepSheet, read: Collection[str] = ()) -> Iterable[str]:
     """Say in a line what a step needs, then its cautions but those ``read`` today."""
-    mixed = material_words(sheet)
+    mixed = _material_words(sheet)
     wet = f"wet with {sheet.lubricant}" if sheet.lubricant else ""
     needs = [sheet.product, mixed, sheet.abrasive, wet]
     if any(needs):
@@ -77,11 +77,11 @@ def sheet_lines(sheet: StepSheet, read: Collection[str] = ()) -> Iterable[str]:
     if sheet.lubricant:
         yield f"wet with: {sheet.lubricant}"
     if sheet.mix:
-        yield material_words(sheet)
+        yield _material_words(sheet)
     yield from _mind_lines(sheet, read)
 
 
-def material_words(sheet: StepSheet) -> str:
+def _material_words(sheet: StepSheet) -> str:
     """Return what to mix, or from which jar to take it; empty where nothing is laid."""
     if not sheet.mix:
         return ""

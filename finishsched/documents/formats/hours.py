@@ -33,7 +33,7 @@ _CLOCKS = r"\d{1,2}(?::\d{2})?\s*[-–]\s*\d{1,2}(?::\d{2})?"
 _LONGEST_RULE = 200
 
 
-def read_span(text: str) -> Span:
+def _read_span(text: str) -> Span:
     """Return the span that ``18:30-21:30`` says; one that ends before it begins ends next day.
 
     Raises:
@@ -56,8 +56,8 @@ def _minutes(text: str) -> int:
     raise BadValueError(f"{quoted(text.strip())} is no time of day", "write it such as 18:30")
 
 
-def span_text(span: Span) -> str:
-    """Return a span as ``read_span`` takes it."""
+def _span_text(span: Span) -> str:
+    """Return a span as ``_read_span`` takes it."""
     opens, closes = span.opens_min, span.closes_min
     end = closes if closes <= DAY_MIN else closes - DAY_MIN
     return f"{opens // 60}:{opens % 60:02d}-{end // 60}:{end % 60:02d}"
@@ -75,7 +75,7 @@ def read_weekly(text: str) -> WeeklyHours:
     if first is None or not words[: first.start()].strip():
         raise BadValueError(f"{quoted(text)} is no hours", _WEEKLY_REMEDY)
     days = _days(words[: first.start()].strip(" :,"))
-    spans = tuple(read_span(part) for part in re.split(r"\s*,\s*", words[first.start() :]))
+    spans = tuple(_read_span(part) for part in re.split(r"\s*,\s*", words[first.start() :]))
     ordered = tuple(sorted(set(spans), key=lambda span: (span.opens_min, span.closes_min)))
     for before, after in pairwise(ordered):
         if after.opens_min < before.closes_min:
@@ -105,13 +105,13 @@ def _day_number(word_: str, text: str) -> int:
     raise BadValueError(f"{quoted(text)} names no days", _WEEKLY_REMEDY)
 
 
-def weekly_text(hours: WeeklyHours) -> str:
+def _weekly_text(hours: WeeklyHours) -> str:
     """Return weekly hours as ``read_weekly`` takes them."""
-    spans = ", ".join(span_text(span) for span in hours.spans)
-    return f"{days_text(hours.days)} {spans}"
+    spans = ", ".join(_span_text(span) for span in hours.spans)
+    return f"{_days_text(hours.days)} {spans}"
 
 
-def days_text(days: tuple[int, ...]) -> str:
+def _days_text(days: tuple[int, ...]) -> str:
     """Return days of the week in words: ``Mon-Thu, Sat``."""
     if len(days) == 7:
         return "daily"
@@ -183,13 +183,13 @@ def read_away(text: str) -> Away:
     last = _a_date(match["last"]) if match["last"] else first
     if last < first:
         raise BadValueError(f"{quoted(text)} ends before it begins", "write the earlier day first")
-    span = read_span(match["span"]) if match["span"] else None
+    span = _read_span(match["span"]) if match["span"] else None
     return Away(first, last, " ".join((match["who"] or "").split()), span)
 
 
 def _away_text(away: Away) -> str:
     last = f"to {away.last.isoformat()}" if away.last != away.first else ""
-    span = span_text(away.span) if away.span else ""
+    span = _span_text(away.span) if away.span else ""
     return " ".join(filter(None, [away.who, away.first.isoformat(), last, span]))
 
 
@@ -212,11 +212,11 @@ def read_extra(text: str) -> Extra:
                 "correct the one or the other",
             )
         who = head
-    return Extra(day, read_span(match["span"]), who)
+    return Extra(day, _read_span(match["span"]), who)
 
 
 def _extra_text(extra: Extra) -> str:
-    return " ".join(filter(None, [extra.who, extra.day.isoformat(), span_text(extra.span)]))
+    return " ".join(filter(None, [extra.who, extra.day.isoformat(), _span_text(extra.span)]))
 
 
 def _holiday(text: str) -> Holiday:
@@ -259,7 +259,7 @@ def _text_schema(example: str) -> JsonSchema:
     return {"type": "string", "minLength": 1, "examples": [example]}
 
 
-WEEKLY = Leaf("hours", read_weekly, weekly_text, _text_schema("Mon-Thu 18:30-21:30"),
+WEEKLY = Leaf("hours", read_weekly, _weekly_text, _text_schema("Mon-Thu 18:30-21:30"),
               "Mon-Thu 18:30-21:30")  # fmt: skip
 AWAY = Leaf("days away", read_away, _away_text, _text_schema("2026-12-24 to 2027-01-06"),
             "2026-12-24 to 2027-01-06")  # fmt: skip

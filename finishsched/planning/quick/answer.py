@@ -39,10 +39,10 @@ def plan_of(problem: Problem, placing: Placing, *, reasons: bool = True) -> Plan
     left_out = tuple(
         key for key, start in zip(inner.keys, board.start, strict=True) if start == NOT
     )
-    return Plan(placed, misses_of(problem, placed), left_out)
+    return Plan(placed, _misses_of(problem, placed), left_out)
 
 
-def misses_of(problem: Problem, placed: Sequence[Placed]) -> tuple[Miss, ...]:
+def _misses_of(problem: Problem, placed: Sequence[Placed]) -> tuple[Miss, ...]:
     """Return the windows that are missed, in the order of the problem's lags."""
     start = {p.key: p.start_min for p in placed}
     end = {p.key: p.end_min for p in placed}

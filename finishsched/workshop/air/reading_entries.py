@@ -31,10 +31,10 @@ def add_air(
         RefusedError: for a reading of no room, or from the time to come.
 
     """
-    return workshop.append(lambda _: air_entry(air, now, source, surface_c), now)
+    return workshop.append(lambda _: _air_entry(air, now, source, surface_c), now)
 
 
-def air_entry(air: Air, now: datetime, source: str, surface_c: float | None = None) -> NewEvent:
+def _air_entry(air: Air, now: datetime, source: str, surface_c: float | None = None) -> NewEvent:
     """Return the entry of a reading, at its own instant or else ``now``.
 
     Raises:

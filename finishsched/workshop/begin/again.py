@@ -60,12 +60,12 @@ def draft_again(workshop: Workshop, name: str, called: str) -> Written:
             f"{standing.ref} is not finished", "use it again when every step is over"
         )
     new = name_of(called or f"{standing.schedule.id} as done", papers.schedules, "schedule")
-    schedule, lessons = as_done(standing, workshop.book().live(standing.ref), new)
+    schedule, lessons = _as_done(standing, workshop.book().live(standing.ref), new)
     text = f"{_HEAD.format(lessons=lessons)}{dump(schedule)}"
     return Written(f"schedules/{new}.yaml", f"keep {standing.ref} as done as {new}", None, text)
 
 
-def as_done(standing: Standing, live: tuple[Event, ...], new: str) -> tuple[Schedule, str]:
+def _as_done(standing: Standing, live: tuple[Event, ...], new: str) -> tuple[Schedule, str]:
     """Return the schedule of a finished piece as it was done, called ``new``, and its lessons."""
     schedule = standing.schedule
     assert schedule is not None  # noqa: S101  # a finished piece has one

@@ -76,7 +76,7 @@ def entries_of(standing: Standing, book: Book, terms: Terms) -> list[Entry]:
     return entries
 
 
-def film_gauged(reading: Reading, gauge_error_um: float) -> Gauged:
+def _film_gauged(reading: Reading, gauge_error_um: float) -> Gauged:
     """Return a film gauge's reading as the ledger takes it."""
     film_um = reading.film_um
     return Gauged(Range(max(0.0, film_um - gauge_error_um), film_um, film_um + gauge_error_um))
@@ -86,7 +86,7 @@ def gauged_work(reading: Reading, gauge_error_um: float) -> Gauged | Measured:
     """Return a reading as the ledger takes it, its gauge's error on either side."""
     if reading.zone:
         return Measured(reading.zone, around(reading.film_um, MEASURED_TOLERANCE_UM))
-    return film_gauged(reading, gauge_error_um)
+    return _film_gauged(reading, gauge_error_um)
 
 
 def _as_done(standing: Standing, index: int, reckoned: Reckoned) -> Reckoned:
@@ -140,7 +140,7 @@ def _gauges_seen(standing: Standing, ledger: Ledger, amounts: Methods) -> Iterat
                 method = max(since, key=lambda key: since[key])
                 yield Seen(method, found_um / laid_um, By.GAUGED, gauge_sd(found_um, error_um))
             base_um, since = entry.reading.film_um, {}
-            state = enter(film_gauged(entry.reading, error_um), state).after
+            state = enter(_film_gauged(entry.reading, error_um), state).after
             continue
         assert entry.reckoned is not None  # noqa: S101
         line = enter(entry.reckoned.work, state)

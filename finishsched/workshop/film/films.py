@@ -154,7 +154,7 @@ def _answer(case: _Case) -> FilmAnswer:
         bears=bears(end.film_um, limit),
         veneer_at_first_um=start.field.veneer_at_first_um,
         coats=sum(isinstance(line.work, Laid) for line in lines),
-        section=section_of(state),
+        section=_section_of(state),
         assumed=tuple(dict.fromkeys((*_anew(standing), *(n for row in rows for n in row.notes)))),
         reasons=tuple(_reasons(case, rows)),
     )
@@ -170,7 +170,7 @@ def _work(entry: Entry, rules: FilmRules) -> FaceWork:
     return entry.reckoned.work if entry.reckoned is not None else None
 
 
-def section_of(state: FaceState) -> Section:
+def _section_of(state: FaceState) -> Section:
     """Return a state's likely values as they are drawn."""
     course = state.likely
     veneer = state.veneer_um

@@ -25,9 +25,9 @@ LOOK_AT = {
 
 def standing_sentences(answer: FilmAnswer) -> Iterator[str]:
     """Say what is there now: film, relief to fill, veneer left, and how much of it is used."""
-    yield f"film {um_words(answer.film_um)}; relief still to fill {um_words(answer.relief_um)}"
+    yield f"film {_um_words(answer.film_um)}; relief still to fill {_um_words(answer.relief_um)}"
     yield from _veneer_lines(answer)
-    yield from zone_sentences(answer)
+    yield from _zone_sentences(answer)
 
 
 def answer_sentences(answer: FilmAnswer) -> Iterator[str]:
@@ -43,7 +43,7 @@ def answer_sentences(answer: FilmAnswer) -> Iterator[str]:
     yield _end_line(answer)
 
 
-def zone_sentences(answer: FilmAnswer) -> Iterator[str]:
+def _zone_sentences(answer: FilmAnswer) -> Iterator[str]:
     """Say of edges and inlays what is left there, and how they stand."""
     steps = answer.now.steps_um()
     for part in answer.now.parts[1:]:
@@ -52,8 +52,8 @@ def zone_sentences(answer: FilmAnswer) -> Iterator[str]:
             continue
         step = steps.get(part.zone.name)
         stands = f", {_stands(step)}" if step is not None else ""
-        film = f", film {um_words(part.state.film_um)}" if part.state.film_um.high >= 1 else ""
-        yield f"{part.zone.name}: {um_words(left)} left{stands}{film}"
+        film = f", film {_um_words(part.state.film_um)}" if part.state.film_um.high >= 1 else ""
+        yield f"{part.zone.name}: {_um_words(left)} left{stands}{film}"
 
 
 def _stands(step: Range) -> str:
@@ -70,7 +70,7 @@ def _veneer_lines(answer: FilmAnswer) -> Iterator[str]:
     veneer, at_first_um = answer.veneer_um, answer.veneer_at_first_um
     if veneer is None or at_first_um is None:
         return
-    yield f"veneer left {um_words(veneer)} of {at_first_um:.0f} um"
+    yield f"veneer left {_um_words(veneer)} of {at_first_um:.0f} um"
     now, end = veneer_use(answer.now), veneer_use(answer.end)
     if now is not None:
         yield from _use_line("used so far", now)
@@ -96,7 +96,7 @@ def _now_lines(answer: FilmAnswer) -> Iterator[str]:
     if level.odds is None and level.reach is not None:
         yield f"now, {asked}: there is no film yet, at most a seal; no further than a scuff"
         return
-    yield f"now, {asked}: takes {um_words(level.takes_um)}{_shows(level, most)}"
+    yield f"now, {asked}: takes {_um_words(level.takes_um)}{_shows(level, most)}"
     percent = 100 * level.worst.odds if level.worst else 0.0
     if level.worst is not None:
         yield (
@@ -135,7 +135,7 @@ def _paper_lines(level: Levelling) -> Iterator[str]:
             )
         yield (
             f"nearest to going through: {bearing.loss.stake.value} at the {bearing.loss.zone}; "
-            f"{um_words(bearing.bears_um)} lies there; {rate}"
+            f"{_um_words(bearing.bears_um)} lies there; {rate}"
         )
         yield LOOK_AT[bearing.loss.stake]
     coarse, fine = level.coarsest, level.finest
@@ -170,7 +170,7 @@ def _filled_line(answer: FilmAnswer) -> str:
     more = answer.more_to_fill
     coats = "1 coat" if more == 1 else f"{more} coats"
     words = f"; {coats} more like the last would fill it" if more else ""
-    return f"the relief is likely not filled by the end: {um_words(left)} is left{words}"
+    return f"the relief is likely not filled by the end: {_um_words(left)} is left{words}"
 
 
 def _end_line(answer: FilmAnswer) -> str:
@@ -181,7 +181,7 @@ def _end_line(answer: FilmAnswer) -> str:
         Bears.BEYOND: "beyond",
     }[answer.bears]
     return (
-        f"film at the end {um_words(answer.end.film_um)}: {verdict} the {limit.film_um:g} um "
+        f"film at the end {_um_words(answer.end.film_um)}: {verdict} the {limit.film_um:g} um "
         f"that a {limit.what} bears"
     )
 
@@ -190,6 +190,6 @@ def _reach(level: Levelling) -> str:
     return level.reach.value if level.reach else "sand"
 
 
-def um_words(amount: Range) -> str:
+def _um_words(amount: Range) -> str:
     """Return a range in words, such as ``13 um (8 to 20)``."""
     return f"{amount.likely:.0f} um ({amount.low:.0f} to {amount.high:.0f})"

@@ -251,7 +251,7 @@ class _Builder:
                 before, after, wait.likely_min
             )
         most = max(wait.next_by_min, wait.likely_min)
-        remedy = None if earlier.step.verb is Verb.GLUE_UP else scuff_min(work.piece.area_m2)
+        remedy = None if earlier.step.verb is Verb.GLUE_UP else _scuff_min(work.piece.area_m2)
         return Lag(before, after, wait.likely_min, most, remedy)
 
     def _in_one_sitting(self, before: str, after: str, work: Work, step: Step) -> Lag | None:
@@ -262,7 +262,7 @@ class _Builder:
         earlier = self.steps[before]
         if not goes_on(earlier.step, step) or any(done.key == before for done in self.done):
             return None
-        run = sitting_around(work.left, step)
+        run = _sitting_around(work.left, step)
         if not self._fits_in_one(work, run):
             return None
         least = earlier.wait.likely_min if earlier.wait is not None else 0
@@ -313,7 +313,7 @@ class _Builder:
         return int(product.pot_life_s // 60) if before.wait.likely_s < product.pot_life_s else None
 
 
-def sitting_around(steps: tuple[Step, ...], step: Step) -> tuple[Step, ...]:
+def _sitting_around(steps: tuple[Step, ...], step: Step) -> tuple[Step, ...]:
     """Return the coats minutes apart, of the steps of a piece, that a coat is one of."""
     first = last = steps.index(step)
     while first and goes_on(steps[first - 1], steps[first]):
@@ -323,7 +323,7 @@ def sitting_around(steps: tuple[Step, ...], step: Step) -> tuple[Step, ...]:
     return steps[first : last + 1]
 
 
-def scuff_min(area_m2: float) -> int:
+def _scuff_min(area_m2: float) -> int:
     """Return the minutes that rubbing a film dull takes before a coat that comes too late."""
     return math.ceil(SCUFF_FIXED_MIN + SCUFF_MIN_PER_M2 * area_m2)
 

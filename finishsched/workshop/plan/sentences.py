@@ -38,17 +38,17 @@ def piece_words(piece: PlannedPiece, plan: PlanAnswer) -> str:
 
 def due_words(due: date, plan: PlanAnswer) -> str:
     """Return a due date as it is written, with its weekday: ``Sat 31 Oct``."""
-    return written_day(due, plan.now.astimezone(plan.zone).date())
+    return _written_day(due, plan.now.astimezone(plan.zone).date())
 
 
 def past_due_words(ref: str, due: date, today: date) -> str:
     """Say since when a piece that is not finished was due, by the days of the calendar."""
     days = (today - due).days
     ago = f"{days} day{'' if days == 1 else 's'} ago" if days > 0 else "today"
-    return f"{ref} was due {written_day(due, today)}, {ago}, and is not finished"
+    return f"{ref} was due {_written_day(due, today)}, {ago}, and is not finished"
 
 
-def written_day(due: date, today: date) -> str:
+def _written_day(due: date, today: date) -> str:
     """Return a date with its weekday, and its year where it is a long way off."""
     far = abs((due - today).days) > _FAR_DAYS
     noon = datetime.combine(due, time(12), UTC)

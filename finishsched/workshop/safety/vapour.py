@@ -191,14 +191,14 @@ def _budgets(workshop: Workshop, now: datetime) -> _Found:
             if mixing_room is not None:
                 released[mixing_room.name] += sources.of_mixing(mixed, at)
     budgets = tuple(
-        (room, Budget(tuple(released[room.name]), room_air(room), shop.limits))
+        (room, Budget(tuple(released[room.name]), _room_air(room), shop.limits))
         for room in shop.rooms
         if room.volume_m3
     )
     return _Found(budgets, sources)
 
 
-def room_air(room: Room) -> RoomAir:
+def _room_air(room: Room) -> RoomAir:
     """Return a room of the shop's document as its vapour sees it; it must have a volume."""
     volume_m3 = room.volume_m3 or 1.0
     flow = room.air_flow_m3_per_h

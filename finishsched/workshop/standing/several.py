@@ -84,7 +84,7 @@ def choose(
     return Chosen(tuple(found.values()), apart)
 
 
-def is_single(known: Iterable[Standing], text: str) -> bool:
+def _is_single(known: Iterable[Standing], text: str) -> bool:
     """Tell whether ``text`` is the name of one piece, and of nothing else."""
     return any(text in (s.ref, s.ref.partition("/")[2]) for s in known)
 
@@ -97,7 +97,7 @@ class _Chooser:
         self.apart: dict[str, Standing] = {}
 
     def is_piece(self, name: str) -> bool:
-        return is_single(self._known, name)
+        return _is_single(self._known, name)
 
     def named(self, name: str) -> tuple[Standing, ...]:
         one = [s for s in self._known if s.ref == name] or [

@@ -147,7 +147,7 @@ def mixing_reasons(sheet: StepSheet, area_m2: float, shop: Shop) -> list[str]:
         return []
     laid = "what coats took here"
     if step.spread is not None:
-        laid = spread_words(step.spread, shop)
+        laid = _spread_words(step.spread, shop)
     loss = 100 * step.verb.does.lost_share
     lost = f", {loss:g} % lost on the way (coatings texts)" if loss else ""
     held = (
@@ -164,7 +164,7 @@ def mixing_reasons(sheet: StepSheet, area_m2: float, shop: Shop) -> list[str]:
     ]
 
 
-def spread_words(spread: Spread, shop: Shop) -> str:
+def _spread_words(spread: Spread, shop: Shop) -> str:
     """Return an amount for an area, in the shop's own units."""
     if spread.ml_per_m2 is not None:
         unit = f"{shop.units.volume}/{shop.units.area}"

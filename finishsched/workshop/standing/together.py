@@ -96,7 +96,7 @@ def rows_of(found: Sequence[Standing], book: Book, now: datetime) -> tuple[Row, 
     return tuple(rows)
 
 
-def joined_now(book: Book, now: datetime) -> tuple[tuple[str, ...], ...]:
+def _joined_now(book: Book, now: datetime) -> tuple[tuple[str, ...], ...]:
     """Return the pieces that somebody joined and that are joined still, the newest first."""
     told = [event for event in book.told(None, PiecesJoined) if event.at <= now]
     return tuple(
@@ -110,7 +110,7 @@ def _joined(left: dict[str, Standing], book: Book, now: datetime) -> list[tuple[
     """Return each joining that holds, of the pieces that no newer one has."""
     taken: set[str] = set()
     found: list[tuple[str, ...]] = []
-    for pieces in joined_now(book, now):
+    for pieces in _joined_now(book, now):
         if not taken & set(pieces):
             found.append(tuple(ref for ref in pieces if ref in left))
             taken |= set(pieces)

@@ -59,12 +59,12 @@ def habits_of(workshop: Workshop, book: Book | None = None) -> Habits:
     kept = workshop.held(_Kept, _Kept)
     if kept.habits is None or kept.seq != book.last_seq:
         found = standings(workshop, book)
-        kept.habits = habits_among(found, book, workshop.papers)
+        kept.habits = _habits_among(found, book, workshop.papers)
         kept.seq = book.last_seq
     return kept.habits
 
 
-def habits_among(found: Iterable[Standing], book: Book, papers: Papers) -> Habits:
+def _habits_among(found: Iterable[Standing], book: Book, papers: Papers) -> Habits:
     """Return the same by the pieces ``found`` alone."""
     found = tuple(found)
     ledger = Ledger(book, papers, shelf(book), pads_of(found))

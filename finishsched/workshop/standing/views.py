@@ -38,7 +38,7 @@ def bench_view(workshop: Workshop, now: datetime) -> BenchView:
         pieces=_views(workshop, now),
         alcohol=shop.alcohol,
         tools=shop.tools,
-        notices=shop_notices(workshop, now),
+        notices=_shop_notices(workshop, now),
         windows=_windows(workshop, now),
     )
 
@@ -52,7 +52,7 @@ def due_answer(workshop: Workshop, now: datetime) -> DueAnswer:
         at_hand=tuple(v for v in views if v.state.wants_hands or v.state is State.NOT_BEGUN),
         coming=tuple(v for v in views if v.state in (State.NEARLY, State.DRYING)),
         clocks=tuple(v for v in views if v.clock is not None),
-        notices=shop_notices(workshop, now),
+        notices=_shop_notices(workshop, now),
         windows=_windows(workshop, now),
     )
 
@@ -67,7 +67,7 @@ def piece_view(workshop: Workshop, name: str, now: datetime) -> PieceView:
     return _view(find(workshop, name), cure_room(workshop), amounts_of(workshop, now), now)
 
 
-def shop_notices(workshop: Workshop, now: datetime) -> tuple[str, ...]:
+def _shop_notices(workshop: Workshop, now: datetime) -> tuple[str, ...]:
     """Return what somebody should know who looks at the shop, and would not see on any piece."""
     unseen = nobody_looked(workshop.last_look, workshop.opened_at)
     began = (*workshop.began, *filter(None, [unseen]))

@@ -103,10 +103,10 @@ def job_need(
     question = NeedQuestion(job, pieces, whole)
     stock, habits = shop_stock(workshop, now), habits_of(workshop)
     habit = Habit(habits.own, habits.pads.since_s(now))
-    return need_answer(question, standings(workshop), workshop.papers, habit, stock)
+    return _need_answer(question, standings(workshop), workshop.papers, habit, stock)
 
 
-def need_answer(
+def _need_answer(
     question: NeedQuestion,
     standings: Sequence[Standing],
     papers: Papers,

@@ -136,7 +136,7 @@ def _pattern(entry: Mixed, counter: Counter) -> Batch | None:
     """Return the batch that is to be repeated; None where none is named."""
     if not entry.like:
         return None
-    thing = known_thing(entry.like, counter.shelf)
+    thing = _known_thing(entry.like, counter.shelf)
     if isinstance(thing, Batch):
         return thing
     raise RefusedError(f"{thing.name!r} was bought, not mixed", "name a batch to repeat")
@@ -192,7 +192,7 @@ def _names(draws: Iterable[events.Draw]) -> set[str]:
 
 
 def _counted(entry: Counted, counter: Counter) -> NewEvent:
-    thing = known_thing(entry.name, counter.shelf)
+    thing = _known_thing(entry.name, counter.shelf)
     at = _not_before(_instant(entry.at, counter), [thing], counter)
     by_weight = isinstance(thing, Lot) and thing.left_g is not None
     left = _left_by_weight(thing, entry, counter) if by_weight else _left(thing, entry, counter)
@@ -229,7 +229,7 @@ def _density(thing: Thing, counter: Counter, kept_by: str, example: str) -> floa
 
 
 def _tested(entry: DropTested, counter: Counter) -> NewEvent:
-    thing = known_thing(entry.name, counter.shelf)
+    thing = _known_thing(entry.name, counter.shelf)
     if not isinstance(thing, Batch):
         raise RefusedError(
             f"{thing.name!r} was bought, not mixed", "put a drop of what was mixed on glass"
@@ -255,7 +255,7 @@ def _event_named(name: str, counter: Counter) -> Event:
     for event in counter.book.live(None):
         if event.id == name and isinstance(event.what, ABOUT_STOCK):
             return event
-    return entries_about(counter.book, known_thing(name, counter.shelf).name)[-1]
+    return entries_about(counter.book, _known_thing(name, counter.shelf).name)[-1]
 
 
 def known_product(name: str, products: Mapping[str, Product]) -> Product:
@@ -270,7 +270,7 @@ def known_product(name: str, products: Mapping[str, Product]) -> Product:
     raise RefusedError(f"no product {name!r}", _nearest(name, products, "write a product's id"))
 
 
-def known_thing(name: str, on_the_shelf: Shelf) -> Thing:
+def _known_thing(name: str, on_the_shelf: Shelf) -> Thing:
     """Return the lot or batch of that name.
 
     Raises:

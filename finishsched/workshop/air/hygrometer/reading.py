@@ -125,7 +125,7 @@ def read_hygrometer(
         HygrometerFaultError: when it is too large or no text, or its layout cannot be made out.
 
     """
-    refuse_binary(text, name)
+    _refuse_binary(text, name)
     return HygrometerReader(name, zone, dates).feed(text, now)
 
 
@@ -146,7 +146,7 @@ def decode(data: bytes, name: str) -> str:
             text = codecs.getincrementaldecoder("utf-8-sig")().decode(data)
         except UnicodeDecodeError:
             text = data.decode("cp1252", "replace")
-    refuse_binary(text, name)
+    _refuse_binary(text, name)
     return text
 
 
@@ -164,7 +164,7 @@ def refuse_large(size_bytes: int, name: str) -> None:
         )
 
 
-def refuse_binary(text: str, name: str) -> None:
+def _refuse_binary(text: str, name: str) -> None:
     """Refuse what begins with other things than text.
 
     Raises:
