@@ -203,7 +203,14 @@ def with_pads(
     """Return the coats of all pieces, each that charges a fresh pad with what the pad keeps.
 
     One pad in a closed box serves every piece that is laid with its product in its way, for as
-    long as it stays soft. ``since_s`` is how long ago each pad was used that there is.
+    long as it stays soft.
+
+    Source: our assumption.
+
+    Args:
+        coats: of all pieces, each with its time.
+        since_s: how long ago each pad was used that there is, in s, 0 or more.
+
     """
     kept = tuple(coats)
     last_s: dict[MethodKey, float] = {pad: -gone_s for pad, gone_s in since_s.items()}
