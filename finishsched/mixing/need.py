@@ -202,10 +202,7 @@ def with_pads(
 ) -> tuple[Coat, ...]:
     """Return the coats of all pieces, each that charges a fresh pad with what the pad keeps.
 
-    One pad in a closed box serves every piece that is laid with its product in its way, for as
-    long as it stays soft.
-
-    Source: our assumption.
+    Source: our assumption; a pad in a closed box serves every piece while it stays soft.
 
     Args:
         coats: of all pieces, each with its time.
