@@ -49,14 +49,14 @@ def readings_of(standing: Standing, book: Book) -> tuple[Seen, ...]:
     """Return every reading of a piece in its present life, in the order of their times."""
     told = this_life(book.told(standing.ref, PieceStarted, SurfaceRead))
     found = [
-        Seen(event.at, event.what.zone, _reading_of(event.what), event.what.by)
+        Seen(event.at, event.what.zone, reading_of(event.what), event.what.by)
         for event in told
         if isinstance(event.what, SurfaceRead)
     ]
     return tuple(sorted(found, key=lambda seen: seen.at))
 
 
-def _reading_of(what: SurfaceRead) -> Reading:
+def reading_of(what: SurfaceRead) -> Reading:
     """Return an entry as the reading that it tells."""
     return Reading(Measure(what.measure), what.numbers, what.angle_deg, what.grade)
 
