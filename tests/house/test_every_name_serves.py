@@ -16,6 +16,7 @@ HELD_BY_TABLES = {
     "mg_per_m3_to_ppm": "limits printed in both units hold it, and with it the molar volume",
     "DEEPEST_SCRATCH_SHARE": "a page of the handbook says it",
     "SAFE_SHARE": "a page of the handbook says it",
+    "one_course": "the table of odds in tests/speed counts how often they come true",
 }
 FOR_ONE_PIECE = {
     "log_entry": "an entry about one piece, for who uses the workshop from a program",
