@@ -171,7 +171,10 @@ class Maker:
                 step = clock["step"]
                 self.found.append(f"{piece} {step}: the told {used} counts as {film[1]} coats")
             learnt = re.search(r"the checks make ([\d.]+) of it", why)
-            if learnt and float(learnt[1]) < SLOWEST_AGAIN:
+            others = re.search(r"book and other waits alone say ([\d.]+) times", why)
+            kin = float(others[1]) if others else 1.0
+            passes = "0 held a 'not yet'" in why
+            if learnt and passes and float(learnt[1]) < SLOWEST_AGAIN * kin:
                 self.found.append(f"{piece} {clock['step']}: passes alone make {learnt[1]} of it")
 
     def wait_for(self, due: dict) -> None:

@@ -60,7 +60,9 @@ class Job:
         lines = shop.read_text().splitlines()
         kept = [line for line in lines if not line.startswith("units:")]
         shop.write_text("\n".join([*kept, f"units: {UNITS[self.units]}", ""]))
-        maker.known |= {view["piece"] for view in maker.asked("due")["now"]}
+        due = maker.asked("due")
+        views = [*due["now"], *due["next"]]
+        maker.known |= {view["piece"] for view in views if view["state"] != "not begun"}
 
 
 def panels(units: str, schedule: str, pieces: int, *, alike: bool = False) -> Job:

@@ -4,8 +4,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from finishsched.units import MASS, VOLUME, read
+from finishsched.units import MASS, VOLUME, UnitFaultError, read
 from finishsched.workshop.base.shown import Shown
+from finishsched.workshop.base.typed import read_amount
 from finishsched.workshop.base.words import amount_words
 
 OUNCES = Shown("floz", "oz", "in", "degF", scale_g=2.835)
@@ -56,3 +57,13 @@ def test_an_amount_that_nobody_told_says_so():
     assert amount_words(6.74, None, OUNCES) == "0.228 floz"
     assert amount_words(6.74, None, OUNCES, reckoned=True) == "about 0.23 floz"
     assert amount_words(None, None, OUNCES) == ""
+
+
+def test_an_ounce_that_is_a_weight_reads_back():
+    """What is told by weight in ounces is taken as such; a bare ounce could be either."""
+    told = OUNCES.weight(13.3)
+    assert told == "0.5 oz by weight"
+    assert read_amount(told).mass_g == pytest.approx(0.5 * 28.349523)
+    assert Shown().weight(9.0) == "9 g"
+    with pytest.raises(UnitFaultError, match="could be a weight or a volume"):
+        read_amount("0.5 oz")

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from finishsched.bench import words
 from finishsched.workshop.base.answers import State
 from finishsched.workshop.safety.cautions_today import caution_hash
+from finishsched.workshop.standing.together import rows_of
 from finishsched.workshop.standing.views import due_answer
 from finishsched.workshop.standing.where import standings
 
@@ -65,9 +66,11 @@ def side_of(workshop: Workshop, now: datetime) -> Side:
 
     safety = safety_now(workshop, due_answer(workshop, now), now)
     found = what_now(workshop, now)
-    titles = {standing.ref: standing.piece.title for standing in standings(workshop)}
+    rows = rows_of(standings(workshop), workshop.book(), now)
+    titles = {ref: row.title for row in rows for ref in row.refs}
+    alike = frozenset(ref for row in rows for ref in row.refs if row.count > 1)
     return Side(
-        now=now_words(found, titles, now, workshop.zone),
+        now=now_words(found, titles, now, workshop.zone, alike),
         first=found.best.ref if found.best is not None and found.hands else "",
         vapour=safety.vapour_line,
         rags=rags_words(one.title for one in safety.rags.rags),
@@ -102,16 +105,25 @@ def rags_words(titles: Iterable[str]) -> str:
 
 
 def now_words(
-    found: WhatNow, titles: Mapping[str, str], now: datetime, zone: tzinfo
+    found: WhatNow,
+    titles: Mapping[str, str],
+    now: datetime,
+    zone: tzinfo,
+    alike: frozenset[str] = frozenset(),
 ) -> tuple[str, ...]:
-    """Say the best thing to do now, and what fits where only ten minutes are left."""
+    """Say the best thing to do now, and what fits where only ten minutes are left.
+
+    ``titles`` has the row's for pieces that are worked as one, which are ``alike``: its minutes
+    are each piece's.
+    """
 
     def said(one: Suggestion) -> str:
         who = f"{one.person}, " if len(found.hands) > 1 else ""
         at = f" from {words.wall(one.start, now, zone)}" if one.start > now else ""
         title = words.plain(titles.get(one.ref, one.ref))
         what = one.words(words.plain(one.step.title))
-        return f"{who}{title}: {what}{at}, {words.span(one.minutes * 60)}"
+        each = " each" if one.ref in alike else ""
+        return f"{who}{title}: {what}{at}, {words.span(one.minutes * 60)}{each}"
 
     if not found.hands and found.next_hours is not None:
         until = words.wall(found.next_hours, now, zone)

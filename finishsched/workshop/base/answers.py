@@ -78,7 +78,7 @@ class Takes:
         return f"{self._show(self.amount.low, shown)} to {self._show(self.amount.high, shown)}"
 
     def _show(self, amount: float, shown: Shown) -> str:
-        return shown.mass(amount) if self.by_mass else shown.volume(amount)
+        return shown.weight(amount) if self.by_mass else shown.volume(amount)
 
 
 @dataclass(frozen=True, slots=True)

@@ -53,6 +53,11 @@ class Shown:
         shown, step = (convert(one, MASS, self.mass_unit) for one in (g, self.scale_g))
         return f"{_no_finer(shown, step, digits)} {self.mass_unit}"
 
+    def weight(self, g: float, digits: int = 2) -> str:
+        """Return a mass in words, an ounce as one by weight: it could be read as a volume."""
+        by_weight = " by weight" if self.mass_unit == "oz" else ""
+        return f"{self.mass(g, digits)}{by_weight}"
+
     def length(self, mm: float) -> str:
         """Return a length in words."""
         return show(mm, LENGTH, self.length_unit)

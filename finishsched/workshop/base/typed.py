@@ -25,6 +25,8 @@ from finishsched.units import (
 )
 
 _AMOUNTS = "write for example 15 ml, 0.5 floz or 12 g"
+_BY_WEIGHT = re.compile(r"\s+(?:by\s+weight|wt\.?)\s*$", re.IGNORECASE)
+"""As the sheets tell an ounce that is a weight."""
 _BARE_OUNCES = re.compile(r"\d\s*(?:oz\b|ounces?\b)", re.IGNORECASE)
 
 
@@ -37,13 +39,16 @@ class Amount:
 
 
 def read_amount(text: str) -> Amount:
-    """Return an amount such as ``15 ml``, ``0.5 floz`` or ``12 g``.
+    """Return an amount such as ``15 ml``, ``0.5 floz``, ``12 g`` or ``0.5 oz by weight``.
 
     Raises:
         UnitFaultError: for a bare number, a unit of neither, or a bare ounce, which could be
             either.
 
     """
+    weight = _BY_WEIGHT.sub("", text)
+    if weight != text:
+        return Amount(mass_g=_mass(weight))
     if _BARE_OUNCES.search(text):
         raise UnitFaultError(
             f"{text!r} could be a weight or a volume",

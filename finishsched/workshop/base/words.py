@@ -122,7 +122,7 @@ def amount_words(ml: float | None, g: float | None, shown: Shown, *, reckoned: b
     """
     about, digits = ("about ", 2) if reckoned else ("", 3)
     if g is not None:
-        return about + shown.mass(g, digits)
+        return about + shown.weight(g, digits)
     return about + shown.volume(ml, digits) if ml is not None else ""
 
 

@@ -239,7 +239,7 @@ def _thinned_lines(
 
 
 def _makes_words(makes: float, takes: Takes, coats: int, area_m2: float, shop: Shop) -> str:
-    amount = shown_of(shop).mass(makes) if takes.by_mass else shown_of(shop).volume(makes)
+    amount = shown_of(shop).weight(makes) if takes.by_mass else shown_of(shop).volume(makes)
     this_one = takes.words(shown_of(shop))
     area = show(area_m2, AREA, shop.units.area, digits=2)
     how_many = "this coat" if coats == 1 else f"{coats} coats"
