@@ -79,7 +79,9 @@ def _view(record: Record, folder: Path) -> dict[str, object]:
         "film": _film_words(record.film_um),
         "films": _film_words,
         "solvents": list(_solvents(record)),
-        "total": show(sum(grams for _, grams in record.solvents), MASS, "g", digits=3),
+        "total": show(
+            sum(grams for _, grams in record.solvents), MASS, record.units.mass, digits=2
+        ),
         "film_chart": _film_chart(record),
         "air_chart": _air_chart(record),
         "picture_rows": [

@@ -38,7 +38,7 @@ def test_ounces_are_told_in_tenths_on_a_scale_of_tenths():
 
 @given(st.floats(0.2, 5000), st.sampled_from(["ml", "floz", "l"]))
 def test_what_is_told_to_be_mixed_is_enough(ml, unit):
-    """Rounded upwards to two digits, and by no more than a tenth."""
+    """Rounded upwards to two digits or two drops, and by no more than a tenth and those drops."""
     shown = Shown(volume_unit=unit)
     told = read(shown.volume(shown.measured_up(ml)), VOLUME)
     assert told >= ml * (1 - 1e-3)

@@ -38,7 +38,8 @@ class Shown:
         shown = convert(ml, VOLUME, self.volume_unit)
         if shown <= 0:
             return ml
-        step = 10.0 ** min(0, math.floor(math.log10(shown)) + 1 - digits)
+        finest = math.floor(math.log10(convert(TWO_DROPS_ML, VOLUME, self.volume_unit)))
+        step = 10.0 ** min(0, max(finest, math.floor(math.log10(shown)) + 1 - digits))
         return ml * (math.ceil(shown / step - ROUNDING) * step) / shown
 
     def mass(self, g: float, digits: int = 2) -> str:
