@@ -188,6 +188,15 @@ def test_what_was_done_is_taken_in_the_order_of_the_clock():
     assert kinds(problem, Placed("next", 160, 180, "Ada")) == set()
 
 
+def test_a_slot_is_counted_in_the_order_of_the_clock():
+    """Two that were on it one after the other leave it free, in whatever order they are told."""
+    use = Use("rack", 1)
+    steps = tuple(work(key, uses=(use,)) for key in ("late", "early", "next"))
+    done = (Done("late", 150, 160, "Ada"), Done("early", 100, 120, "Ada"))
+    problem = Problem(steps, hands=(ADA,), stores=(Store("rack", 1),), done=done, now_min=160)
+    assert kinds(problem, Placed("next", 160, 180, "Ada")) == set()
+
+
 def test_an_overlap_is_told_with_whichever_ends_last():
     """A long work, a short one inside it and one after that: both meet the long one."""
     problem = Problem((work("long", 60), work("short", 10), work("after")), hands=(ADA,))
