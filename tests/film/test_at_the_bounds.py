@@ -10,7 +10,7 @@ from face_cases import SHELL, STRINGING, coats, exactly, face, piece, strokes
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from finishsched.film.abrading import Backing, Stroke
+from finishsched.film.abrading import Backing, Stroke, usual_reach
 from finishsched.film.dishing import BLOCK_MM2, STROKE_MM, Beside, step_after
 from finishsched.film.drawing import AIR, FILM, WOOD, Section, cross_section
 from finishsched.film.face import FaceState, begin_face, enter_face
@@ -22,6 +22,7 @@ from finishsched.film.odds import Stake, Stakes, somewhere
 from finishsched.film.outlook import (
     coarsest_safe,
     coats_until_filled,
+    filling,
     finest_that_levels,
     veneer_use,
 )
@@ -33,7 +34,7 @@ from finishsched.film.works import Terms, Used, ledger_of
 from finishsched.film.worlds import WORLDS, Cause, drawn, spread
 from finishsched.film.zones import EDGE_MM, PLACE_MM, zone_named, zones_of
 from finishsched.model.film import Reach
-from finishsched.model.grades import FEPA_UM, Grade, System, grade_of
+from finishsched.model.grades import FEPA_UM, Grade, System, UnknownGradeError, grade_of
 from finishsched.model.job import Face, Inlay, Piece
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.ranges import NOTHING, Range
@@ -198,7 +199,50 @@ def test_a_place_is_gone_through_below_nothing_and_not_at_it(margin_um, spread_u
     assert somewhere(margin_um, spread_um, places) == pytest.approx(odds)
 
 
+@pytest.mark.parametrize(("film_um", "drinks"), [(0.0, True), (0.1, False)])
+def test_wood_on_which_a_gauge_finds_film_has_drunk(film_um, drinks):
+    """No film found leaves the wood as thirsty as it was; the least film says that it is sealed."""
+    start = begin(Ground(NOTHING, exactly(20.0)))
+    (line,) = run([Gauged(exactly(film_um))], start)
+    assert (line.after.likely.thirst_um > 0) is drinks
+
+
 # -- answers
+
+
+@pytest.mark.parametrize(("left_um", "filled"), [(0.0, 1), (0.4, None)])
+def test_relief_is_filled_when_nothing_is_left(left_um, filled):
+    """The last tenth of a micrometre still wants its coat."""
+    coat = Laid(exactly(10.0), exactly(0.5), NOTHING)
+    lines = run([coat, coat], begin(Ground(exactly(10.0 + left_um))))
+    assert filling(lines).likely == filled
+
+
+@pytest.mark.parametrize(
+    ("verb", "stage", "reach"),
+    [
+        (Verb.CUT_BACK, StageName.BODY, Reach.CUT_BACK),
+        (Verb.CUT_BACK, StageName.SEAL, Reach.CUT_BACK),
+        (Verb.LEVEL, StageName.BODY, Reach.LEVEL),
+        (Verb.LEVEL, StageName.SEAL, Reach.SCUFF),
+    ],
+)
+def test_a_verb_of_its_own_reach_goes_that_far_at_every_stage(verb, stage, reach):
+    """Cutting back is cutting back on a seal too; a levelling there is a scuff."""
+    assert usual_reach(verb, stage) is reach
+
+
+@pytest.mark.parametrize(
+    ("text", "near"),
+    [("P410", "P360 and P400"), ("P9000", "P3000 and P5000"), ("P1", "P40 and P50")],
+)
+def test_a_number_that_is_no_grade_is_told_with_its_neighbours(text, near):
+    """The two nearest of the system that was meant, the coarser first."""
+    with pytest.raises(UnknownGradeError) as caught:
+        grade_of(text)
+    assert str(caught.value) == f"there is no grade {text}; the nearest are {near}"
+    with pytest.raises(UnknownGradeError, match=r"the nearest are CAMI \d+ and CAMI \d+$"):
+        grade_of("CAMI 333")
 
 
 def worn(um):
