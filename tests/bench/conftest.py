@@ -37,6 +37,13 @@ def _patience(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 @pytest.fixture(autouse=True)
+def _all_colours(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Draw with every colour, whatever the terminal that runs the tests has."""
+    monkeypatch.setenv("TERM", "xterm-256color")
+    monkeypatch.setenv("COLORTERM", "truecolor")
+
+
+@pytest.fixture(autouse=True)
 def _little_search(little_search: None) -> None:
     """Look for plans a little only: what they are like is tested elsewhere."""
 
