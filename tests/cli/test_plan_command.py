@@ -48,6 +48,11 @@ def test_a_due_date_missed_ends_with_one(row):
     assert row("plan", "--by", "2026-11-27", "--json").json["late_minutes"] > 0
 
 
+def _without_reason(step):
+    """Return a step without why it begins no sooner: shown again, some are kept where they were."""
+    return {name: value for name, value in step.items() if name != "held_back_by"}
+
+
 def test_side_by_side(shop):
     """A what-if stands beside the plan as it is, and changes nothing."""
     before = shop("plan", "--json").json
@@ -61,7 +66,9 @@ def test_side_by_side(shop):
     assert "what-if/piece-1" in ran.out
     assert ran.out.splitlines()[-1] == "nothing was changed"
     after = shop("plan", "--json").json
-    assert after["steps"] == before["steps"]
+    assert [_without_reason(step) for step in after["steps"]] == [
+        _without_reason(step) for step in before["steps"]
+    ]
     data = shop("plan", "--drop", "panel", "--json").json
     assert data["as_it_is"]["finish"] == before["finish"]
 
