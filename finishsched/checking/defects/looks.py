@@ -12,12 +12,12 @@ from typing import TypeAlias
 
 from finishsched.checking.defects.evidence import Evidence
 from finishsched.checking.defects.signs import Reading, Sign
+from finishsched.model.kinds import SHELLACS
 from finishsched.model.product import ProductKind
 from finishsched.model.schedule import Verb
 
 Look: TypeAlias = Callable[[Evidence], "Reading | None"]
 
-SHELLACS = frozenset({ProductKind.FLAKES, ProductKind.SHELLAC})
 SLOW_KINDS = frozenset({ProductKind.OIL, ProductKind.VARNISH})
 SEPARATE_KINDS = frozenset({ProductKind.OIL, ProductKind.VARNISH, ProductKind.WATERBORNE})
 
@@ -385,7 +385,7 @@ SIGNS: Mapping[Sign, Look] = MappingProxyType(
             "its coats melt into each other",
             -0.8,
         ),
-        Sign.SHELLAC: _kind(SHELLACS, "shellac", "no shellac", -0.7),
+        Sign.SHELLAC: _kind(frozenset(SHELLACS), "shellac", "no shellac", -0.7),
     }
 )
 """How each sign is read. The limits are in the code beside it, and nowhere else."""

@@ -9,7 +9,6 @@ from finishsched.model.product import Product, ProductKind
 from finishsched.model.schedule import StageName, Verb, Wait
 from finishsched.model.step import Step
 
-SHELLACS = (ProductKind.FLAKES, ProductKind.SHELLAC)
 SPIRITS = "mineral-spirits"
 GLUE = "cold-press-veneer-glue"
 
@@ -68,7 +67,7 @@ def means_of(
         after=after,
         level=_level([step for step in near if step.verb is Verb.LEVEL and step.grade]),
         filler=next((step for step in near if step.verb is Verb.FILL and step.product), None),
-        shellac=product is not None and product.kind in SHELLACS,
+        shellac=product is not None and product.kind.is_shellac,
         thinner=product.thinner if product and product.thinner in products else None,
         seal=_seal(product, products),
         spirits=SPIRITS if SPIRITS in products else None,

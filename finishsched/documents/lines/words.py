@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
+from finishsched.model.kinds import SHELLACS
 from finishsched.model.product import ProductKind
 from finishsched.model.schedule import StageName, Verb
 
@@ -129,7 +130,7 @@ SHARES: Mapping[str, float] = MappingProxyType(
 
 FAMILIES: Mapping[str, tuple[ProductKind, ...]] = MappingProxyType(
     {
-        "shellac": (ProductKind.FLAKES, ProductKind.SHELLAC),
+        "shellac": SHELLACS,
         "oil": (ProductKind.OIL,),
         "varnish": (ProductKind.VARNISH,),
         "lacquer": (ProductKind.LACQUER,),
