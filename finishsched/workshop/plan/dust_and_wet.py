@@ -9,8 +9,7 @@ from datetime import datetime, timedelta
 from finishsched.model.room import Room
 from finishsched.model.step import Step
 from finishsched.workshop.plan.hands_and_hours import Place
-from finishsched.workshop.plan.step_in_shop import dusty, room_of
-from finishsched.workshop.plan.work_left import last_dust
+from finishsched.workshop.plan.step_in_shop import dusty, last_dust, room_of
 from finishsched.workshop.standing.standing import Standing
 
 

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 from finishsched.model.room import Room
 from finishsched.model.schedule import Verb
 from finishsched.model.shop import Shop
 from finishsched.model.step import Step
+from finishsched.workshop.standing.standing import Standing
 
 DUST = "dust"
 USUAL_ROOM = Room("the shop")
@@ -29,3 +32,12 @@ def dusty(step: Step) -> bool:
     if not step.verb.abrades:
         return False
     return step.lubricant == "dry" or (step.lubricant is None and step.verb is Verb.SAND)
+
+
+def last_dust(standing: Standing) -> tuple[Step, datetime] | None:
+    """Return what was done last on a piece, and when, where it made dust; None where it did not."""
+    done = standing.progress.done if standing.progress is not None else ()
+    if not done or not dusty(done[-1][0]):
+        return None
+    step, event = done[-1]
+    return step, event.at

@@ -10,7 +10,7 @@ from finishsched.journal.progress import StepStatus
 from finishsched.model.job import Piece
 from finishsched.model.step import Step
 from finishsched.planning.problem import Problem
-from finishsched.workshop.plan.step_in_shop import activity_key, dusty
+from finishsched.workshop.plan.step_in_shop import activity_key, last_dust
 from finishsched.workshop.plan.waits_ahead import WaitRange
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.waits import Laid
@@ -87,12 +87,3 @@ def work_of(standing: Standing) -> Work | None:
         due=standing.piece.due or (standing.job.due if standing.job else None),
         stirred=last_dust(standing),
     )
-
-
-def last_dust(standing: Standing) -> tuple[Step, datetime] | None:
-    """Return what was done last on a piece, and when, where it made dust; None where it did not."""
-    done = standing.progress.done if standing.progress is not None else ()
-    if not done or not dusty(done[-1][0]):
-        return None
-    step, event = done[-1]
-    return step, event.at
