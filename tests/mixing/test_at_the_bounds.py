@@ -96,18 +96,18 @@ def test_alcohol_that_lets_a_coat_down_is_bought_too():
 @pytest.mark.parametrize(
     ("batch", "thinned", "serves"),
     [
-        (Batch("jar", "varnish", MADE, 20.0, 20.0, None, thinned_percent=10.0), 10.0, True),
-        (Batch("jar", "varnish", MADE, 20.0, 20.0, None, thinned_percent=20.0), 10.0, False),
-        (Batch("jar", "varnish", MADE, 20.0, 20.0, 100.0, thinned_percent=10.0), 10.0, False),
-        (Batch("jar", "flakes", MADE, 20.0, 20.0, None), None, False),
-        (Batch("jar", "flakes", MADE, 20.0, 20.0, 2 * POUND), None, True),
+        (Batch("jar", "varnish", MADE, 10.0, 10.0, None, thinned_percent=10.0), 10.0, True),
+        (Batch("jar", "varnish", MADE, 10.0, 10.0, None, thinned_percent=20.0), 10.0, False),
+        (Batch("jar", "varnish", MADE, 10.0, 10.0, 100.0, thinned_percent=10.0), 10.0, False),
+        (Batch("jar", "flakes", MADE, 10.0, 10.0, None), None, False),
+        (Batch("jar", "flakes", MADE, 10.0, 10.0, 2 * POUND), None, True),
     ],
 )
 def test_a_jar_serves_only_what_is_mixed_alike(batch, thinned, serves):
     """By its product, how far it was thinned, and its cut; one that nobody knows serves no cut."""
     step = brushed(thinned_percent=(thinned,)) if thinned else padded()
     (made,) = supply(coats(step), PRODUCTS, Shop("s"), [batch]).mixtures
-    assert made.in_stock == pytest.approx(20.0 if serves else 0.0)
+    assert made.in_stock == pytest.approx(10.0 if serves else 0.0)
 
 
 def test_an_amount_is_taken_lot_by_lot():
