@@ -52,3 +52,11 @@ def _little_search(little_search: None) -> None:
 def _no_deadline(monkeypatch: pytest.MonkeyPatch) -> None:
     """Let no bench of a test end the process that runs the tests, whatever signal it is told of."""
     monkeypatch.setattr("finishsched.bench.leaving._begin_deadline", lambda _status: None)
+
+
+@pytest.fixture(autouse=True)
+def _a_usual_terminal(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Draw as on a terminal of all colours and signs, whatever runs the tests."""
+    monkeypatch.setenv("TERM", "xterm-256color")
+    monkeypatch.setenv("COLORTERM", "truecolor")
+    monkeypatch.delenv("FINISHSCHED_PLAIN", raising=False)
