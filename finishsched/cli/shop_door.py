@@ -90,6 +90,25 @@ def read_instant(text: str | None, zone: tzinfo, option: str = "--at") -> dateti
     return at
 
 
+def read_ahead(text: str | None, zone: tzinfo, option: str) -> datetime | None:
+    """Return in UTC the time to come that a person wrote for an option; None for none.
+
+    Raises:
+        CommandError: when it is no time, or past.
+
+    """
+    from finishsched.workshop.base.wall_clock import WallTimeError, full, read_time_ahead
+
+    if text is None:
+        return None
+    try:
+        at = read_time_ahead(text, world().now(), zone)
+    except WallTimeError as error:
+        raise CommandError(f"{option}: {error}") from None
+    tell((f"{option} {text}: taken as {full(at, zone)}",))
+    return at
+
+
 def read_day(text: str | None, zone: tzinfo) -> datetime | None:
     """Return in UTC the day, or day and time, that a person wrote for ``--on``; None for none.
 

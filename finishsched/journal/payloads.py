@@ -141,6 +141,12 @@ class DefectSeen:
     seen: str = ""
     """What it is in the trade's word, such as ``blush``; empty for what has no name."""
     given: str = ""
+    where: str = ""
+    """The place on the piece, in the words of whoever saw it; empty for all of it."""
+    zone: str = ""
+    """The zone of the face that it lies in, such as ``edges``."""
+    area_m2: float | None = None
+    """How large it is, where somebody said."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,6 +171,9 @@ class ReworkTaken:
     """The step whose running wait the rework takes the place of."""
     by: str = ""
     given: str = ""
+    beside: str = ""
+    """By which name it is worked beside the piece, such as ``casket/lid+2``; ``before`` is then the
+    step that waits for it. Empty where its steps enter the piece's own work."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -26,6 +26,7 @@ from finishsched.journal.events import (
     Payload,
     PictureAttached,
     PieceStarted,
+    ReworkTaken,
     ScheduleAdopted,
     StepDone,
     Undone,
@@ -174,6 +175,10 @@ class Book:
     def work(self, piece: str | None) -> tuple[Event, ...]:
         """Return the live entries about ``piece`` that can move it on: all but remarks."""
         return self.told(piece, *WORK)
+
+    def reworks_of(self, piece: str) -> int:
+        """Return how many reworks a piece ever had; undone ones count: no key means two steps."""
+        return len(self.filed.of_kinds(piece, (ReworkTaken,)))
 
     def newest(self, piece: str | None, count: int) -> tuple[Event, ...]:
         """Return the last ``count`` live entries about ``piece``."""
@@ -330,7 +335,11 @@ def piece_progress(book: Book, piece: str, steps: tuple[Step, ...]) -> PieceProg
     Entries about other steps, such as those of an earlier schedule, do not count here; starting a
     piece again begins every step anew.
     """
-    work = book.work(piece)
+    return progress_of(book.work(piece), steps)
+
+
+def progress_of(work: tuple[Event, ...], steps: tuple[Step, ...]) -> PieceProgress:
+    """Return the same from a piece's live entries, in the order of writing."""
     marks = marks_of(work, steps)
     statuses = tuple(_status(step, marks.get(step.key)) for step in steps)
     pairs = zip(steps, statuses, strict=True)

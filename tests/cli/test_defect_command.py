@@ -6,6 +6,7 @@ KEYS = {
     "piece",
     "seen",
     "looks",
+    "place",
     "step",
     "step_key",
     "logged",

@@ -144,6 +144,10 @@ LOGS = [
         "P240 on a padded film", "sand-through", "coarse", [*BODY, level("P240")],
         in_hand=1, later=1.3,
     ),
+    Told(
+        "P240 on two coats over dye", "through the stain", "coarse",
+        [dye(), seal(), *[PAD] * 5, last(PAD, "20 h"), level("P240")], in_hand=1, later=1.3,
+    ),
     Told("a wet pad of alcohol", "sand-through", "alcohol", [*BODY, spirit_off()], later=0.5),
     Told(
         "a thin imported veneer", "veneer through", "thin", [sand("P220"), sand("P320")],

@@ -227,7 +227,7 @@ def test_defect_and_rework_are_written_together_or_not_at_all(workshop, at, monk
     answer = defect_answer(workshop, "lid", "sag", at(1))
     seq = workshop.book().last_seq
     with monkeypatch.context() as changed:
-        changed.setattr("finishsched.workshop.defects.defects.rework_of", lambda *_: None)
+        changed.setattr("finishsched.workshop.defects.defects.way_named", lambda *_: None)
         with pytest.raises(RefusedError, match="has changed since"):
             take_rework(workshop, answer, 1, at(1))
     assert workshop.book().last_seq == seq

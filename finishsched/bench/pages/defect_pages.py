@@ -8,7 +8,7 @@ from finishsched.bench.screens.choice import Choice, ChoiceCard
 from finishsched.bench.screens.page import Paragraph
 from finishsched.checking.defects.ranking import ODDS_WORDS, Ranked
 from finishsched.checking.defects.seen import Seen
-from finishsched.workshop.defects.defects import DefectAnswer
+from finishsched.workshop.defects.defects import DefectAnswer, Option
 
 IN_FULL = 1
 """Causes told in full before the ways; the others follow after them."""
@@ -26,10 +26,7 @@ def seen_card(title: str) -> ChoiceCard:
 
 def defect_card(found: DefectAnswer, title: str) -> ChoiceCard:
     """Say what likely made a defect and what to look at; a digit takes a way to put it right."""
-    choices = [
-        Choice(str(way.number), way.rework.title, f"{way.words}; {way.time_words}")
-        for way in found.options
-    ]
+    choices = [Choice(str(way.number), way.rework.title, _of_way(way)) for way in found.options]
     return ChoiceCard(
         f"Logged: {found.seen.value}, {title}",
         "take that way" if choices else "",
@@ -37,6 +34,11 @@ def defect_card(found: DefectAnswer, title: str) -> ChoiceCard:
         before=tuple(_causes(found)),
         after=tuple(_more(found)),
     )
+
+
+def _of_way(way: Option) -> str:
+    """Say what is done, how long it takes, and what of the piece waits for it."""
+    return "; ".join(filter(None, [way.words, way.time_words, way.held_words]))
 
 
 def _causes(found: DefectAnswer) -> Iterator[Paragraph]:

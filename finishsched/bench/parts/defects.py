@@ -74,8 +74,9 @@ class Defects:
                 lambda: take_reworks(workshop, found, number, self._host.now())
             )
             if taken is not None:
-                title = words.plain(found[0].options[number - 1].rework.title)
-                said = f"entered: {title}; its steps come first now"
+                rework = found[0].options[number - 1].rework
+                comes = "beside it, with a clock of its own" if rework.beside else "come first now"
+                said = f"entered: {words.plain(rework.title)}; its steps {comes}"
                 self._entries.written(taken, said, seconds=TOAST_S)
 
         card = defect_pages.defect_card(found[0], self._desk.title_of(refs))

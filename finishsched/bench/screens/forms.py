@@ -21,7 +21,7 @@ Part = TypeVar("Part")
 _TITLES = {What.NOTE: "Note", What.DEFECT: "Defect", What.SKIPPED: "Skip"}
 _ASKED = {
     What.NOTE: "what to keep in mind",
-    What.DEFECT: "what you see, and where",
+    What.DEFECT: "what you see",
     What.SKIPPED: "the reason, for the finish record",
 }
 _OUTCOMES = {"r": What.READY, "ready": What.READY, "n": What.NOT_READY, "not yet": What.NOT_READY}
@@ -48,10 +48,22 @@ def defect_form(refs: Sequence[str], title: str, seen: str) -> FormCard:
         text = values["text"].strip()
         if not text:
             raise reading.FormFaultError(f"write {_ASKED[What.DEFECT]}")
-        return Entry(What.DEFECT, ",".join(refs), text=text, seen=seen)
+        size = values["size"].strip()
+        return Entry(
+            What.DEFECT,
+            ",".join(refs),
+            text=text,
+            seen=seen,
+            where=values["where"].strip(),
+            area_m2=reading.read_spot(size) if size else None,
+        )
 
-    field = Field("text", _ASKED[What.DEFECT], value=seen)
-    return FormCard(f"{_TITLES[What.DEFECT]}: {title}", [field], read, widens=False)
+    fields = [
+        Field("text", "what you see", value=seen),
+        Field("where", "where", "such as top edge; blank for all over"),
+        Field("size", "how large", "8 x 12 mm; blank for a finger's breadth"),
+    ]
+    return FormCard(f"{_TITLES[What.DEFECT]}: {title}", fields, read, widens=False)
 
 
 def log_form(piece: PieceView, view: BenchView, now: Callable[[], datetime]) -> FormCard:

@@ -42,6 +42,16 @@ def read_amount(text: str) -> tuple[float | None, float | None]:
     return amount.volume_ml, amount.mass_g
 
 
+def read_spot(text: str) -> float:
+    """Return the area of a spot in m2.
+
+    Raises:
+        FormFaultError: when it is no size.
+
+    """
+    return _taken("size", text, typed.read_size)
+
+
 def read_wall_time(text: str, now: datetime, zone: tzinfo) -> datetime | None:
     """Return the instant that ``text`` names on the shop's wall clock; None for blank.
 

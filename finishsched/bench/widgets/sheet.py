@@ -51,6 +51,8 @@ def sheet_lines(facts: SheetFacts) -> Iterator[Line]:
     yield Line("", f"{words.plain(piece.title)} · {words.plain(piece.job_title)}", "bold")
     yield from _clock(piece, facts)
     yield from _given("pace", piece.pace)
+    for line in piece.waits_for:
+        yield Line("waits for", words.plain(line), "bold", mark="! ")
     for number, warning in enumerate(piece.warnings):
         yield Line("" if number else "the air", warning, "$text-warning", mark="! ")
     for number, warning in enumerate(facts.side.before.get(piece.ref, ())):

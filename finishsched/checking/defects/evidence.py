@@ -101,5 +101,7 @@ class Evidence:
     """A pore filler is in the wood."""
     oily_wood: bool | None = None
     veneer_mm: float | None = None
+    at_edge: bool | None = None
+    """Whoever saw it said that it lies at an edge or a corner; None where nobody said where."""
     cleaned: bool | None = None
     """Oil and spirits were wiped or flashed off after they were last used."""

@@ -386,6 +386,7 @@ SIGNS: Mapping[Sign, Look] = MappingProxyType(
             -0.8,
         ),
         Sign.SHELLAC: _kind(frozenset(SHELLACS), "shellac", "no shellac", -0.7),
+        Sign.AT_EDGE: _fact("at_edge", "it lies at an edge or a corner", "it lies in the field"),
     }
 )
 """How each sign is read. The limits are in the code beside it, and nowhere else."""

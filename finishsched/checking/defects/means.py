@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from finishsched.model.product import Product, ProductKind
@@ -26,6 +26,11 @@ class Means:
     """The wait after the last of them, before paper comes to it."""
     level: Step | None = None
     """How the film is levelled."""
+    sand: Step | None = None
+    """How the bare wood is sanded, the finest grade."""
+    stain: Step | None = None
+    sheen: Step | None = None
+    """What gives the finish its sheen at last; None where it stays as it was coated."""
     filler: Step | None = None
     shellac: bool = False
     """True when alcohol softens the film again."""
@@ -35,6 +40,8 @@ class Means:
     spirits: str | None = None
     glue: str | None = None
     coats_laid: int = 0
+    bare: bool = False
+    """True while no coat is laid, a seal among them."""
     fresh: bool = False
     """True while the last coat has not had the rest that paper wants."""
 
@@ -66,6 +73,9 @@ def means_of(
         between=min(waits, key=_likely, default=None),
         after=after,
         level=_level([step for step in near if step.verb is Verb.LEVEL and step.grade]),
+        sand=_nearest(near, lambda step: step.verb is Verb.SAND and step.grade is not None),
+        stain=_nearest(near, lambda step: step.verb is Verb.STAIN and step.product is not None),
+        sheen=_nearest(steps[::-1], lambda step: step.verb is Verb.RUB_OUT),
         filler=next((step for step in near if step.verb is Verb.FILL and step.product), None),
         shellac=product is not None and product.kind.is_shellac,
         thinner=product.thinner if product and product.thinner in products else None,
@@ -73,8 +83,18 @@ def means_of(
         spirits=SPIRITS if SPIRITS in products else None,
         glue=GLUE if GLUE in products else None,
         coats_laid=sum(1 for step in past if coat and _same_finish(step, coat)),
+        bare=not any(_is_coat(step, products) for step in _done(past, current, waiting=waiting)),
         fresh=last is not None and last.verb.lays_coats and (waiting or _short(last.wait, after)),
     )
+
+
+def _done(past: Sequence[Step], current: Step | None, *, waiting: bool) -> Sequence[Step]:
+    """Return what of the steps up to the one in hand is done, the newest first."""
+    return past if waiting or current is None else past[1:]
+
+
+def _nearest(steps: Sequence[Step], fits: Callable[[Step], bool]) -> Step | None:
+    return next(filter(fits, steps), None)
 
 
 def _is_coat(step: Step, products: Mapping[str, Product]) -> bool:

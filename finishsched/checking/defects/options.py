@@ -9,6 +9,7 @@ from types import MappingProxyType
 from typing import TypeAlias
 
 from finishsched.checking.defects import recipes as r
+from finishsched.checking.defects import spot_recipes as spot
 from finishsched.checking.defects.means import Means
 from finishsched.checking.defects.ranking import Diagnosis
 from finishsched.checking.defects.rework import Rework
@@ -54,15 +55,20 @@ def rework_of(name: str, means: Means) -> Rework | None:
     """Return one way by its name; None where the piece has not what it takes."""
     title, recipe = OPTIONS[name]
     plans = recipe(means)
-    if plans and means.fresh and _wants_hard(plans[0].verb):
-        rested = r.rest(means, "let the last coat harden first; count from when it was laid", 0.5)
-        plans = (rested, *plans)
-    return Rework(name, title, means.stage, plans) if plans else None
+    return Rework(name, title, means.stage, hardened(plans, means)) if plans else None
+
+
+def hardened(plans: Plans, means: Means) -> Plans:
+    """Return ``plans`` with a rest before them, where the last coat is too soft for the first."""
+    if not means.fresh or not _wants_hard(plans[0].verb):
+        return plans
+    rested = r.rest(means, "let the last coat harden first; count from when it was laid", 0.5)
+    return (rested, *plans)
 
 
 def _wants_hard(verb: Verb) -> bool:
-    """Tell whether a verb is more than a coat still soft bears: it tears, or the solvent bites."""
-    return verb.abrades or verb.does.cleans
+    """Tell whether a verb is more than a coat still soft bears: it tears, melts or is bitten."""
+    return verb.abrades or verb.does.cleans or verb is Verb.BURN_IN
 
 
 def _wait(means: Means) -> Plans:
@@ -177,12 +183,18 @@ def _wait_touch_in(means: Means) -> Plans | None:
     return (r.rest(means, "leave it until it is hard; soft film tears"), *later) if later else None
 
 
-def _colour_in(means: Means) -> Plans:
+def _colour_in(means: Means) -> Plans | None:
+    if means.bare:
+        # Colour under a filler and a stain to come would keep both out.
+        return None
     sealed = (r.seal(means, "one thin pass, no rubbing: the colour is under it"),)
     return r.colour_in(means), *sealed, *((r.coats(means),) if means.coat else ())
 
 
 def _patch_in(means: Means) -> Plans:
+    if means.bare:
+        # Filling, seal and coats are still to come, over the patch as over the rest.
+        return r.patch_in(means), spot.flush_bare(means, "the patch")
     return (
         r.patch_in(means),
         r.level(means, "the patch only, towards its middle, until it is flush", spot=True),

@@ -4,9 +4,27 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from enum import StrEnum
 
-from finishsched.model.schedule import Schedule, Stage, StageName, StepPlan
+from finishsched.model.schedule import Schedule, Stage, StageName, StepPlan, Verb
 from finishsched.model.step import REWORK, Step, steps_of
+
+
+class Holds(StrEnum):
+    """What of a piece's own work waits until a rework is over."""
+
+    ALL = "all"
+    """It enters the piece's work itself, before all that is left."""
+    TOUCH = "touch"
+    """It runs beside: waits and rests go on, and nothing else touches the piece."""
+    PAPER = "paper"
+    """It runs beside: coats go on over it, and neither paper nor wax comes before it is over."""
+
+    def is_held(self, step: Step) -> bool:
+        """Tell whether a step of the piece waits for it."""
+        if self is Holds.PAPER and step.verb.lays_coats:
+            return False
+        return step.verb is not Verb.REST
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,6 +37,14 @@ class Rework:
     stage: StageName
     """The stage of the work that it enters."""
     plans: tuple[StepPlan, ...]
+    holds: Holds = Holds.ALL
+    area_m2: float | None = None
+    """Of the spot that it is done on; None for the whole piece."""
+
+    @property
+    def beside(self) -> bool:
+        """True where it has steps and a clock of its own, beside those of the piece."""
+        return self.holds is not Holds.ALL
 
 
 def rework_steps(rework: Rework, number: int) -> tuple[Step, ...]:
@@ -26,11 +52,20 @@ def rework_steps(rework: Rework, number: int) -> tuple[Step, ...]:
 
     They are numbered among themselves, from 1; ``entered`` gives them their place in the work.
     """
-    whole = Schedule(rework.option, rework.title, (Stage(rework.stage, rework.plans),))
     return tuple(
         replace(step, key=f"{REWORK}{number}/{step.key.partition('/')[2]}")
-        for step in steps_of(whole)
+        for step in steps_of(schedule_of_rework(rework))
     )
+
+
+def schedule_of_rework(rework: Rework) -> Schedule:
+    """Return a rework as a schedule of its own, of one stage."""
+    return Schedule(rework.option, rework.title, (Stage(rework.stage, rework.plans),))
+
+
+def joined_at(left: Iterable[Step], holds: Holds) -> Step | None:
+    """Return the first of the steps that are ``left`` that waits for a rework; None for none."""
+    return next((step for step in left if holds is Holds.ALL or holds.is_held(step)), None)
 
 
 def entered(

@@ -22,6 +22,7 @@ class Seen(StrEnum):
     CRACKLE = "crackle"
     FILM_THROUGH = "sand-through of film"
     VENEER_THROUGH = "sand-through of veneer"
+    COLOUR_THROUGH = "sand-through of colour"
     WITNESS_LINES = "witness lines"
     PINHOLES = "pinholes"
     BLEEDING = "bleeding"
@@ -208,6 +209,16 @@ _ALSO = {
         "through the veneer",
         "core shows",
         "glue shows",
+    ),
+    Seen.COLOUR_THROUGH: (
+        "sand-through of stain",
+        "sanded through the stain",
+        "through the stain",
+        "through the colour",
+        "stain through",
+        "colour through",
+        "pale edge",
+        "pale edges",
     ),
     Seen.WITNESS_LINES: ("witness line", "witness", "coat lines", "contour lines", "halo"),
     Seen.PINHOLES: (

@@ -57,6 +57,7 @@ class Sign(StrEnum):
     SLOW_KIND = "a finish that stays open for hours"
     SEPARATE_COATS = "a finish whose coats do not melt together"
     SHELLAC = "shellac"
+    AT_EDGE = "at an edge"
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,6 +18,7 @@ from finishsched.cli.common import (
     why_option,
 )
 from finishsched.cli.common import world as surroundings
+from finishsched.cli.faults import Words
 from finishsched.cli.shop_door import open_shop, tell
 
 if TYPE_CHECKING:
@@ -34,6 +35,8 @@ LIKELY_ONES = 3
 @click.argument("piece", metavar="PIECES")
 @click.argument("seen", nargs=-1, metavar="[SEEN]...")
 @click.option("--step", metavar="N", help="Where it was seen; else where logged, or in hand.")
+@click.option("--at", "where", default="", metavar="PLACE", help="Where: 'top edge', 'lid'.")
+@click.option("--size", metavar="SIZE", help="How large: '8 x 12 mm', or '12 mm' across.")
 @click.option("--take", type=int, metavar="N", help="Enter the way number N into the work.")
 @click.option("--by", default="", metavar="NAME", help="Whose hands.")
 @shop_option
@@ -43,6 +46,8 @@ def command(  # one parameter for each option
     piece: str,
     seen: tuple[str, ...],
     step: str | None,
+    where: str,
+    size: str | None,
     take: int | None,
     by: str,
     shop: str | None,
@@ -52,21 +57,31 @@ def command(  # one parameter for each option
     """Say what likely made a defect of PIECES, what to look at, and how to put it right.
 
     SEEN is what is seen, such as blush, sag or 'dust nib'; left out, it is the newest defect logged
-    and not yet mended. Nothing is written until --take: that logs the defect, where it is not yet,
-    and puts the steps of that way before the work that is left. An undo takes them out again. Of
-    several pieces it is all of them or none.
+    and not yet mended. With --at it is mended on that spot alone where that can be: by steps and a
+    clock of its own, beside the piece's own work. Nothing is written until --take: that logs the
+    defect, where it is not yet, and puts the steps of that way before the work that is left, or
+    beside it. An undo takes them out again. Of several pieces it is all of them or none.
     """
+    from finishsched.journal.events import ReworkTaken
+    from finishsched.workshop.base.typed import read_size
     from finishsched.workshop.defects.defects import defect_answer, take_reworks
     from finishsched.workshop.standing.several import find_several
     from finishsched.workshop.standing.views import bench_view, piece_view
 
     now = surroundings().now()
+    reader = Words()
+    area_m2 = reader.take("--size", size, read_size)
+    reader.settle()
     with open_shop(shop, now) as workshop:
         words = " ".join(seen)
         refs = [one.ref for one in find_several(workshop, piece)]
-        found = [defect_answer(workshop, ref, words, now, step) for ref in refs]
+        found = [
+            defect_answer(workshop, ref, words, now, step, where=where, area_m2=area_m2)
+            for ref in refs
+        ]
         events = take_reworks(workshop, found, take, now, by) if take is not None else ()
-        views = [piece_view(workshop, ref, now) for ref in refs]
+        beside = {e.piece: e.what.beside for e in events if isinstance(e.what, ReworkTaken)}
+        views = [piece_view(workshop, beside.get(ref) or ref, now) for ref in refs]
         tell(bench_view(workshop, now).notices)
         data: list[dict[str, Any]] = []
         lines: list[str] = []
@@ -88,7 +103,7 @@ def _taken(view: PieceView, zone: tzinfo) -> Iterable[str]:
 def _lines(found: DefectAnswer, *, why: bool) -> Iterable[str]:
     where = f", seen at step {found.step.number}, {found.step.title}" if found.step else ""
     logged = "" if found.event else "; not logged yet"
-    yield f"{found.ref}: {found.seen.value}{where}{logged}"
+    yield f"{found.ref}: {found.seen.value}{where}{_place_words(found)}{logged}"
     yield f"  {found.diagnosis.defect.looks}"
     yield "what likely made it"
     causes = found.diagnosis.causes
@@ -101,11 +116,29 @@ def _lines(found: DefectAnswer, *, why: bool) -> Iterable[str]:
     for option in found.options:
         yield f"  {option.number}  {option.rework.title}"
         yield f"     {option.words}; {option.time_words}"
+        if option.held_words:
+            yield f"     {option.held_words}"
     if found.options:
-        yield f"  take one: finishsched defect {found.ref} {_quoted(found.seen.value)} --take 1"
+        yield f"  take one: finishsched defect {found.ref} {_asked(found)} --take 1"
     yield f"  Try it on a sample board or a hidden place first. {found.deferral}"
     if why:
         yield from why_lines([found.diagnosis.reason])
+
+
+def _place_words(found: DefectAnswer) -> str:
+    place = found.place
+    if place is None:
+        return ""
+    return f", at {place.where} ({place.zone})" if place.where else f" ({place.zone})"
+
+
+def _asked(found: DefectAnswer) -> str:
+    """Return what asks for the same again; of what is logged its kind alone is enough."""
+    asked = [_quoted(found.seen.value)]
+    if found.place is not None and found.event is None:
+        asked += ["--at", _quoted(found.place.where)] if found.place.where else []
+        asked += ["--size", f"'{found.place.area_m2 * 1e4:.3g} cm2'"]
+    return " ".join(asked)
 
 
 def _quoted(name: str) -> str:
@@ -133,12 +166,20 @@ def _data(found: DefectAnswer, events: tuple[Event, ...], view: PieceView) -> di
         "step_key": found.step.key if found.step else None,
         "logged": event_json(found.event) if found.event else None,
         "causes": [_cause_data(ranked) for ranked in found.diagnosis.causes],
+        "place": _place_data(found),
         "options": [_option_data(option) for option in found.options],
         "why": why_data([found.diagnosis.reason]),
         "deferral": found.deferral,
         "events": [event_json(event) for event in events],
         "next": piece_data(view),
     }
+
+
+def _place_data(found: DefectAnswer) -> dict[str, Any] | None:
+    place = found.place
+    if place is None:
+        return None
+    return {"where": place.where, "zone": place.zone, "area_m2": place.area_m2}
 
 
 def _cause_data(ranked: Ranked) -> dict[str, Any]:
@@ -158,6 +199,8 @@ def _option_data(option: Option) -> dict[str, Any]:
         "number": option.number,
         "option": option.rework.option,
         "title": option.rework.title,
+        "beside": option.rework.beside,
+        "waits_for_it": option.held.key if option.held and option.rework.beside else None,
         "hands_on_minutes": round(option.hands_on_min, 1),
         "wait_minutes": round(option.waits_s / 60, 1),
         "steps": [

@@ -154,8 +154,8 @@ def _piece_lines(
     yield f"  {view.state.mark} {view.state.value:<13} {name}  {step_words(view)}"
     if when:
         yield f"      {when}"
-    if view.pace:
-        yield f"      {view.pace}"
+    for line in (*(f"waits for {line}" for line in view.waits_for), view.pace):
+        yield from [f"      {line}"] if line else []
     before = [text for ref in row.row.refs for text in safety.before.get(ref, ())]
     for warning in (*view.warnings, *before):
         if warning not in told:
@@ -163,7 +163,7 @@ def _piece_lines(
         told.add(warning)
     if view.state in (State.CHECK, State.CLOSED) and view.step is not None:
         yield f"      dry check: {view.step.dry_check}"
-    if view.state is State.TO_DO and view.sheet is not None:
+    if view.state is State.TO_DO and not view.waits_for and view.sheet is not None:
         for line in sheet_lines(view.sheet, safety.read):
             yield f"      {line}"
     if why:

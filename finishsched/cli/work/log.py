@@ -9,7 +9,7 @@ import click
 
 from finishsched.cli.common import answer, json_option, shop_option, world
 from finishsched.cli.faults import CommandError, Words
-from finishsched.cli.shop_door import open_shop, read_instant, tell
+from finishsched.cli.shop_door import open_shop, read_ahead, read_instant, tell
 from finishsched.units import DURATION, SHARE
 from finishsched.workshop.base.entries import ENTRY_NAMES, Entry, What
 
@@ -50,6 +50,9 @@ if TYPE_CHECKING:
 @click.option("--coats", type=int, metavar="N", help="A sitting told afterwards: coats on each.")
 @click.option("--every", metavar="SPAN", help="With --coats: how far apart on a piece, '6 min'.")
 @click.option("--from", "since", metavar="TIME", help="With --coats: when the first was laid.")
+@click.option("--for", "span", metavar="SPAN", help="Of wait and extra: how long, '20 min'.")
+@click.option("--until", metavar="TIME", help="Of wait: when it is over, 'tomorrow 8:00'.")
+@click.option("--size", metavar="SIZE", help="Of a defect: '8 x 12 mm', or '12 mm' across.")
 @click.option("--entry", type=int, metavar="N", help="Of undo and amend: the entry's number.")
 @click.option("--and-later", is_flag=True, help="Of undo: take back what hangs on it as well.")
 @click.option("--to", default="", metavar="PIECE", help="Of amend: the piece that was meant.")
@@ -71,11 +74,12 @@ def command(
     It is all of it or nothing, and one undo takes it back as it was given.
 
     ENTRY is one of start, done, ready, not ready, go on, skipped, defect, note, adopt, undo, amend,
-    anew, join, part. STEP is a number or 'now'; left out, it is the step in hand. TEXT is the
-    reason, the note or the defect. 'go on' is the next coat of a sitting: the one before had dried.
-    'undo' takes back the newest entry, or the one that STEP or --entry names; 'amend' tells it
-    otherwise. 'join' has pieces worked together for the evening, 'part' ends it. 'anew' begins a
-    piece that was stripped at its first step again; the record keeps both.
+    anew, join, part, wait, extra. STEP is a number or 'now'; left out, it is the step in hand. TEXT
+    is the reason, the note or the defect. 'go on' is the next coat of a sitting: the one before had
+    dried. 'undo' takes back the newest entry, or the one that STEP or --entry names; 'amend' tells
+    it otherwise. 'join' has pieces worked together for the evening, 'part' ends it. 'anew' begins a
+    piece that was stripped at its first step again; the record keeps both. 'wait' and 'extra' give
+    this piece a clock or a step beside its schedule: wait patch glued --until 'tomorrow 8:00'.
 
     'entries' lists what was logged, with numbers. For example:
 
@@ -93,7 +97,11 @@ def command(
     with open_shop(shop, now) as workshop:
         from finishsched.workshop.standing.views import bench_view
 
-        entry = replace(entry, at=read_instant(options["at"], workshop.zone))
+        entry = replace(
+            entry,
+            at=read_instant(options["at"], workshop.zone),
+            until=read_ahead(options["until"], workshop.zone, "--until"),
+        )
         if sat is not None:
             sat = replace(sat, began_at=read_instant(options["since"], workshop.zone, "--from"))
         # What an undo takes back is told from how it was before.
@@ -193,12 +201,20 @@ def _list(piece: str, shop: str | None, now: datetime, *, as_json: bool) -> None
 
 def _read(entry: Entry, options: dict[str, Any]) -> tuple[Entry, Sat | None]:
     """Return the entry with what the options say of it; every fault in them is told."""
+    from finishsched.workshop.base.typed import read_size
+
     reader = Words()
     amount_ml, amount_g = _used(reader, options["used"])
     air = _air(reader, options["temperature"], options["humidity"])
     moisture_percent = reader.read("--moisture", options["moisture"], SHARE)
     every_s = reader.read("--every", options["every"], DURATION)
     took_s = reader.read("--took", options["took"], DURATION)
+    span_s = reader.read("--for", options["span"], DURATION)
+    area_m2 = reader.take("--size", options["size"], read_size)
+    if (span_s is not None or options["until"]) and entry.what not in (What.WAIT, What.EXTRA):
+        reader.fault("--for and --until belong to 'wait' and 'extra'; leave them out")
+    if area_m2 is not None and entry.what is not What.DEFECT:
+        reader.fault("--size belongs to 'defect'; leave it out")
     if options["coats"] is None and (options["every"] or options["since"]):
         reader.fault("--every and --from tell a sitting; give --coats too")
     if options["and_later"] and entry.what is not What.UNDO:
@@ -221,6 +237,8 @@ def _read(entry: Entry, options: dict[str, Any]) -> tuple[Entry, Sat | None]:
         number=options["entry"],
         and_later=options["and_later"],
         to=options["to"],
+        span_s=span_s,
+        area_m2=area_m2,
     )
     if options["coats"] is None:
         return told, None
@@ -240,7 +258,7 @@ def _entry(words: tuple[str, ...]) -> tuple[What, str | None, str]:
     given = f"{words[min(1, len(words) - 1)]!r} is no entry" if words else "the entry is missing"
     raise CommandError(
         f"{given}; write done, ready, not ready, go on, skipped, defect, note, start, adopt, anew, "
-        "undo, amend, join, part, or entries"
+        "undo, amend, join, part, wait, extra, or entries"
     )
 
 

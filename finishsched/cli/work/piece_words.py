@@ -125,6 +125,7 @@ def piece_data(view: PieceView) -> dict[str, Any]:
         "deferral": sheet.deferral if sheet and sheet.cautions else None,
         "warnings": list(view.warnings),
         "how_much": list(view.how_much),
+        "waits_for": list(view.waits_for),
         "due": view.due.isoformat() if view.due else None,
     }
 

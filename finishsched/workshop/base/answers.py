@@ -145,6 +145,8 @@ class PieceView:
     """While a wait runs: why it stands still, or is slower or quicker than the book."""
     warnings: tuple[str, ...] = ()
     """Before a coat: what speaks against laying it now, and what to do, the gravest first."""
+    waits_for: tuple[str, ...] = ()
+    """What is worked beside it and has to be over before the step in hand, each in words."""
     coats_ahead: int = 0
     """How many coats can follow one another on it now, with no dry check between."""
     how_much: tuple[str, ...] = ()

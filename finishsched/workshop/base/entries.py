@@ -42,6 +42,10 @@ class What(StrEnum):
     """The next coat of a sitting: that it went on says that the one before had dried enough."""
     ANEW = "anew"
     """The piece was stripped: begin again at its first step."""
+    WAIT = "wait"
+    """A wait of this piece alone, that no schedule has: a clock beside its own."""
+    EXTRA = "extra"
+    """A step of this piece alone, that no schedule has."""
 
 
 ENTRY_NAMES = {
@@ -83,6 +87,14 @@ class Entry:
     """Of an undo: take back what hangs on the entry as well."""
     to: str = ""
     """Of an amendment: the piece that the entry was meant for."""
+    where: str = ""
+    """Of a defect: its place on the piece; empty for what its text says."""
+    area_m2: float | None = None
+    """Of a defect: how large it is."""
+    span_s: float | None = None
+    """Of a wait or an extra step: how long it takes."""
+    until: datetime | None = None
+    """Of a wait: when it is over, in the place of ``span_s``."""
 
 
 class RefusedError(RefusalError, ValueError):

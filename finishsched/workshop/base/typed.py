@@ -13,7 +13,9 @@ from dataclasses import dataclass
 from finishsched.drying.air import refuse_humidity, refuse_surface, refuse_temperature
 from finishsched.model.shop import Air
 from finishsched.units import (
+    AREA,
     HUMIDITY,
+    LENGTH,
     MASS,
     TEMPERATURE,
     VOLUME,
@@ -24,6 +26,8 @@ from finishsched.units import (
     temperature_unit,
 )
 
+_SIZES = "write for example 8 x 12 mm, 12 mm for as much across, or 2 cm2"
+MOST_SIDES = 2
 _AMOUNTS = "write for example 15 ml, 0.5 floz or 12 g"
 _BY_WEIGHT = re.compile(r"\s+(?:by\s+weight|wt\.?)\s*$", re.IGNORECASE)
 """As the sheets tell an ounce that is a weight."""
@@ -117,6 +121,28 @@ def read_air(text: str) -> Air:
         raise UnitFaultError(f"{text!r:.60} is no air", "write for example 19 degC, 55 %")
     temperature, humidity = (part.strip() for part in parts)
     return Air(read_temperature(temperature), read_humidity(humidity))
+
+
+def read_size(text: str) -> float:
+    """Return the area of a spot in m2: ``8 x 12 mm``, ``12 mm`` across, ``2 cm2``.
+
+    Raises:
+        UnitFaultError: for anything else, or a spot larger than a face.
+
+    """
+    sides = re.split(r"\s*(?:x|by|\N{MULTIPLICATION SIGN})\s*", text.strip())
+    unit = re.sub(r"^[\d./\s]+", "", sides[-1])
+    try:
+        return read(text, AREA)
+    except UnitFaultError:
+        pass
+    if not 1 <= len(sides) <= MOST_SIDES:
+        raise UnitFaultError(f"{text!r} is no size", _SIZES)
+    try:
+        lengths = [read(s if re.search("[a-z]", s) else f"{s} {unit}", LENGTH) for s in sides]
+    except UnitFaultError:
+        raise UnitFaultError(f"{text!r} is no size", _SIZES) from None
+    return lengths[0] * lengths[-1] * 1e-6
 
 
 def _degrees(text: str, refuse: Callable[[float, str], None]) -> float:

@@ -12,6 +12,7 @@ _REMEDY = "write 18:30, yesterday 18:30, or 2026-11-25 18:30"
 SLIP = timedelta(hours=6)
 """A time without a day that is no further ahead than this is a slip, not yesterday's (our
 assumption): after midnight people mean the evening before, in the evening they do not."""
+AHEAD_REMEDY = "write 18:30, tomorrow 8:00, or 2026-11-26 8:00"
 _DAY_REMEDY = "write 2026-11-25, yesterday, or a date and time"
 
 
@@ -38,10 +39,34 @@ def read_wall_time(text: str, now: datetime, zone: tzinfo) -> datetime:
     if match := _TIME.fullmatch(words):
         clock = _time(match, text)
         return _latest(clock, today, now, zone, text)
-    day, _, rest = (words.replace("t", " ", 1) if words[:1].isdigit() else words).partition(" ")
+    day, rest = _split_day(words)
     if day == "yesterday" and (match := _TIME.fullmatch(rest.strip())):
         return _instant(today - timedelta(days=1), _time(match, text), zone, text)
     return _with_a_day(day, rest, text, zone)
+
+
+def read_time_ahead(text: str, now: datetime, zone: tzinfo) -> datetime:
+    """Return in UTC the instant to come when the wall clock in ``zone`` shows ``text``.
+
+    A time without a day is the next one after ``now``.
+
+    Raises:
+        WallTimeError: when it is no time, is past, or is one that the clock skips or shows twice.
+
+    """
+    words = text.strip().lower()
+    day = now.astimezone(zone).date()
+    named, _, clock = words.rpartition(" ")
+    tomorrow = day + timedelta(days=1)
+    if (match := _TIME.fullmatch(clock)) and named in ("", "today", "tomorrow"):
+        found = _instant(tomorrow if named == "tomorrow" else day, _time(match, text), zone, text)
+        if found <= now and not named:
+            found = _instant(tomorrow, _time(match, text), zone, text)
+    else:
+        found = _with_a_day(*_split_day(words), text, zone)
+    if found <= now:
+        raise WallTimeError(text, AHEAD_REMEDY, "is past")
+    return found
 
 
 def read_wall_day(text: str, now: datetime, zone: tzinfo) -> datetime:
@@ -86,6 +111,12 @@ def _latest(clock: time, today: date, now: datetime, zone: tzinfo, text: str) ->
             f"is still to come: {today} {clock:%H:%M}",
         )
     return _instant(before, clock, zone, text)
+
+
+def _split_day(words: str) -> tuple[str, str]:
+    """Return the day and the rest of a time: ``2026-11-25T18:30`` has a T between them."""
+    day, _, rest = (words.replace("t", " ", 1) if words[:1].isdigit() else words).partition(" ")
+    return day, rest
 
 
 def _with_a_day(day: str, rest: str, text: str, zone: tzinfo) -> datetime:

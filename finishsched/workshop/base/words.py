@@ -9,7 +9,7 @@ from finishsched.journal import events
 from finishsched.model.names import in_words
 from finishsched.model.readings import Measure, Reading
 from finishsched.model.step import Step
-from finishsched.units import plain_number
+from finishsched.units import AREA, plain_number, show
 from finishsched.workshop.base.shown import PLAIN, Shown
 
 _Measured: TypeAlias = (
@@ -55,9 +55,9 @@ def _other_words(what: events.Payload, shown: Shown) -> str:  # one case a kind
         case events.ScheduleAdopted():
             words = f"goes on by the new text of {what.schedule_id}"
         case events.ReworkTaken():
-            words = f"rework for {what.seen or 'a defect'}: {what.title}"
+            words = _rework_words(what)
         case events.Noted() | events.DefectSeen():
-            words = f"{what.kind}: {what.text}"
+            words = _remark_words(what)
         case events.RagsDealtWith():
             words = f"rags: {what.where}"
         case events.HandsAway():
@@ -85,6 +85,24 @@ def _read_words(what: events.SurfaceRead | events.JarTested) -> str:
         found = Reading(Measure(what.measure), what.numbers, what.angle_deg, what.grade)
         return f"{found.words}, {what.zone}"
     return f"drop test of {what.batch}: {drop_words(what.hard_after_s)}"
+
+
+def _remark_words(what: events.Noted | events.DefectSeen) -> str:
+    where = _where(what) if isinstance(what, events.DefectSeen) else ""
+    return ", ".join(filter(None, [f"{what.kind}: {what.text}", where]))
+
+
+def _where(what: events.DefectSeen) -> str:
+    """Say where it is, unless its words say so already, and how large."""
+    at = f"at {what.where}" if what.where and what.where not in what.text else ""
+    size = show(what.area_m2, AREA, "cm2", digits=2) if what.area_m2 else ""
+    return ", ".join(filter(None, [at, size]))
+
+
+def _rework_words(what: events.ReworkTaken) -> str:
+    begun = f"rework for {what.seen}" if what.seen else what.option
+    beside = f", beside it as {what.beside}" if what.beside else ""
+    return f"{begun}: {what.title}{beside}"
 
 
 def _begun_words(what: events.PieceStarted | events.Undone) -> str:

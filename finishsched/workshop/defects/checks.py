@@ -110,7 +110,7 @@ def piece_findings(
     from finishsched.workshop.standing.where import find  # noqa: PLC0415  # dear
 
     standing = find(workshop, name, book)
-    if standing.schedule is None:
+    if standing.schedule is None or standing.of:
         return ()
     papers = workshop.papers
     around = _Around(papers.shop, papers.products, papers.schedules, book)

@@ -5,27 +5,26 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
-from functools import partial
 
 from finishsched.checking.defects.evidence import Evidence
-from finishsched.checking.defects.means import Means, means_of
-from finishsched.checking.defects.options import offered, rework_of
 from finishsched.checking.defects.ranking import Diagnosis, diagnose
-from finishsched.checking.defects.refused import new_errors
 from finishsched.checking.defects.rework import Rework, rework_steps
 from finishsched.checking.defects.seen import Seen, seen_in
 from finishsched.journal import events
 from finishsched.journal.events import Event, NewEvent, random_id
-from finishsched.journal.progress import Book, StepStatus, this_life
+from finishsched.journal.progress import Book, this_life
 from finishsched.model.plain import canonical_json, text_hash
 from finishsched.model.schedule import Verb
 from finishsched.model.step import Step
 from finishsched.safety.cautions import DEFERRAL
 from finishsched.workshop.base.entries import Entry, RefusedError, SeveralRefusedError, What
+from finishsched.workshop.base.places import Place, place_named, where_in
 from finishsched.workshop.base.spans import span
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.defects.evidence import evidence_of
+from finishsched.workshop.defects.ways import held_step, way_named, ways
+from finishsched.workshop.standing.beside import name_beside
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.where import find
 
@@ -41,6 +40,18 @@ class Option:
     hands_on_min: float
     waits_s: float
     """The likely waits of all its steps together, by the book."""
+    held: Step | None = None
+    """The step of the piece that it comes before; None for the end of the work."""
+
+    @property
+    def held_words(self) -> str:
+        """Say what of the piece goes on meanwhile; nothing where it enters the piece's work."""
+        if not self.rework.beside:
+            return ""
+        if self.held is None:
+            return "on that spot alone, with a clock of its own; nothing of the piece waits for it"
+        held = f"step {self.held.number}, {self.held.title}"
+        return f"on that spot alone, with a clock of its own; {held}, waits for it"
 
     @property
     def words(self) -> str:
@@ -71,6 +82,8 @@ class DefectAnswer:
     evidence: Evidence
     diagnosis: Diagnosis
     options: tuple[Option, ...]
+    place: Place | None = None
+    """Where on the piece it is; None for all of it."""
     deferral: str = DEFERRAL
 
 
@@ -80,32 +93,47 @@ def defect_answer(
     seen: str,
     now: datetime,
     step: str | None = None,
+    *,
+    where: str = "",
+    area_m2: float | None = None,
 ) -> DefectAnswer:
     """Return the likely causes of what is seen, and the ways to put it right, best first.
 
     ``seen`` is any of its names, or empty for the newest defect logged that no rework was taken
     for. ``step`` is a number or a key; None for where it was logged, else the step in hand.
+    ``where`` is its place on the piece, and ``area_m2`` how large it is; else what was logged of
+    it. What is seen on a spot that is being mended is seen on its piece.
 
     Raises:
         RefusedError: for an unknown piece, defect or step, or a piece that is not begun.
 
     """
     standing = find(workshop, piece)
+    if standing.of:
+        standing = find(workshop, standing.of)
     if standing.progress is None:
         raise RefusedError(f"{standing.ref} is not begun", f"finishsched log {standing.ref} start")
     event = _logged(workshop.book(), standing, seen)
     found = _seen(standing, seen, event)
-    place = _step(standing, step, event)
-    evidence = evidence_of(workshop, standing, place, event.at if event else now)
+    seen_at, place = _step(standing, step, event), _place(standing, event, where, area_m2, seen)
+    evidence = evidence_of(workshop, standing, seen_at, event.at if event else now)
+    evidence = replace(evidence, at_edge=place.at_edge if place else None)
     diagnosis = diagnose(found, evidence)
-    means = _means(workshop, standing)
     options = tuple(
         _option(number, rework, standing)
-        for number, rework in enumerate(
-            offered(diagnosis, means, partial(_is_borne, workshop, standing)), start=1
-        )
+        for number, rework in enumerate(ways(workshop, standing, diagnosis, place), start=1)
     )
-    return DefectAnswer(standing.ref, found, event, place, evidence, diagnosis, options)
+    return DefectAnswer(standing.ref, found, event, seen_at, evidence, diagnosis, options, place)
+
+
+def _place(
+    standing: Standing, event: Event | None, where: str, area_m2: float | None, text: str
+) -> Place | None:
+    """Return where it is: as said now, as logged, or as the words say; None for all of it."""
+    what = event.what if event else None
+    if isinstance(what, events.DefectSeen):
+        where, area_m2 = where or what.where, area_m2 or what.area_m2
+    return place_named(one_line(where) or where_in(text), standing.piece, area_m2)
 
 
 def take_rework(
@@ -168,25 +196,6 @@ def take_reworks(
     return workshop.append_all(build, now)
 
 
-def _is_borne(workshop: Workshop, standing: Standing, rework: Rework) -> bool:
-    """Tell whether the work that is left, with a rework in it, passes the checker as before."""
-    if standing.schedule is None or standing.progress is None:
-        return True
-    begun = {step.key for step, _ in standing.progress.done}
-    begun |= {
-        step.key
-        for step, status in zip(standing.steps, standing.progress.statuses, strict=True)
-        if status is not StepStatus.TO_DO
-    }
-    papers, added = workshop.papers, rework_steps(rework, 1)
-    steps = standing.steps
-    try:
-        return not new_errors(standing.schedule, steps, added, begun, papers.products, papers.shop)
-    except KeyError:
-        # Steps of an older text of the schedule have no place in it as it is now.
-        return True
-
-
 def _in_one_go(new: Sequence[NewEvent]) -> tuple[NewEvent, ...]:
     mark = random_id()
     marked: list[NewEvent] = []
@@ -209,7 +218,7 @@ def _entered(
             f"a way was taken for that {answer.seen.value} already",
             "log it again if it is seen again",
         )
-    rework = rework_of(option, _means(workshop, standing))
+    rework = way_named(workshop, standing, option, answer.place)
     if rework is None or standing.progress is None:
         raise RefusedError("the piece has changed since", "look at the defect again")
     taken, text = _taken(rework, standing, book)
@@ -225,13 +234,17 @@ def _seen_now(
     from finishsched.workshop.standing.ledger import new_event  # noqa: PLC0415  # dear, and only to log
 
     key = answer.step.key if answer.step else None
-    entry = Entry(What.DEFECT, answer.ref, key, answer.seen.value, by=by)
+    place = answer.place
+    entry = Entry(
+        What.DEFECT,
+        answer.ref,
+        key,
+        answer.seen.value,
+        by=by,
+        where=place.where if place else "",
+        area_m2=place.area_m2 if place else None,
+    )
     return replace(new_event(entry, standing, None, book, now), id=random_id())
-
-
-def _means(workshop: Workshop, standing: Standing) -> Means:
-    waiting = standing.progress is not None and standing.progress.waiting
-    return means_of(standing.steps, standing.step, workshop.papers.products, waiting=waiting)
 
 
 def _logged(book: Book, standing: Standing, seen: str) -> Event | None:
@@ -313,10 +326,10 @@ _NAMED = {
 
 def _option(number: int, rework: Rework, standing: Standing) -> Option:
     steps = rework_steps(rework, number)
-    area_m2 = standing.piece.area_m2
+    area_m2 = rework.area_m2 or standing.piece.area_m2
     waits_s = sum(step.wait.likely_s for step in steps if step.wait is not None)
     hands_min = sum(step.hands_on.minutes(area_m2) for step in steps)
-    return Option(number, rework, steps, hands_min, waits_s)
+    return Option(number, rework, steps, hands_min, waits_s, held_step(standing, rework))
 
 
 def _taken(rework: Rework, standing: Standing, book: Book) -> tuple[events.ReworkTaken, str]:
@@ -324,18 +337,17 @@ def _taken(rework: Rework, standing: Standing, book: Book) -> tuple[events.Rewor
     progress = standing.progress
     assert progress is not None  # noqa: S101
     text = canonical_json(rework)
-    earlier = book.filed.get(standing.ref, ())
-    to_do = (s for s in standing.steps if progress.status_of(s) is StepStatus.TO_DO)
-    before = next(to_do, None)
-    rests = rework.plans[0].verb is Verb.REST
+    held = held_step(standing, rework)
+    rests = rework.plans[0].verb is Verb.REST and not rework.beside
     waits = progress.current if progress.waiting and rests else None
+    number = book.reworks_of(standing.ref) + 1
     taken = events.ReworkTaken(
         rework_hash=text_hash(text),
-        # Undone ones count too, so that no key ever means two steps.
-        number=1 + sum(1 for event in earlier if isinstance(event.what, events.ReworkTaken)),
+        number=number,
         option=rework.option,
         title=rework.title,
-        before=before.key if before else "",
+        before=held.key if held else "",
         ends_wait=waits.key if waits is not None else "",
+        beside=name_beside(standing.ref, number) if rework.beside else "",
     )
     return taken, text

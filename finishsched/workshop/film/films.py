@@ -77,6 +77,11 @@ def film_answer(
     """
     book = workshop.book()
     standing = find(workshop, name, book)
+    if standing.of:
+        raise RefusedError(
+            f"{standing.ref} is a spot of {standing.of}, and no face of its own",
+            f"finishsched film {standing.of}",
+        )
     if standing.schedule is None:
         raise RefusedError(
             f"{standing.ref} has no schedule that can be read: {standing.piece.schedule!r}",

@@ -30,7 +30,7 @@ GROUPS: Mapping[str, tuple[str, ...]] = MappingProxyType(
         ),
         "the waits": ("air", "drying", "dry-checks", "water"),
         "what can hurt": ("vapour", "rags", "dust", "glue-safety"),
-        "when it goes wrong": ("defects", "rework", "old-finish", "condition", "rules"),
+        "when it goes wrong": ("defects", "rework", "spots", "old-finish", "condition", "rules"),
         "to begin with": ("beginning", "lines", "joining", "settings", "questions", "limits"),
         "the program": ("bench", "planning", "journal", "records", "costs", "backups", "words"),
         "a tour, with what is printed": (

@@ -127,7 +127,9 @@ def records_of(workshop: Workshop, name: str, now: datetime) -> tuple[Record, ..
 
     """
     # By the pieces, not the documents: a job whose file is gone still has its work.
-    pieces = [s for s in standings(workshop) if s.ref.partition("/")[0] == name]
+    # What was worked beside a piece stands in that piece's record.
+    known = [s for s in standings(workshop) if not s.of]
+    pieces = [s for s in known if s.ref.partition("/")[0] == name]
     if not pieces:
         pieces = list(find_several(workshop, name, finished=True))
     if len(pieces) == 1:
@@ -301,6 +303,16 @@ class _Maker:
                 if _is_anew(event) or not isinstance(event.what, untold):
                     words = one_line(entry_words(event.what, by_key, self._shown))
                     yield TalkLine(event.at, words, one_line(getattr(event.what, "by", "")))
+        for line in self._standing.beside:
+            yield from self._beside(line.ref)
+
+    def _beside(self, ref: str) -> Iterator[TalkLine]:
+        """Give what was done beside the piece: a spot that was mended, a wait of its own."""
+        line = find(self._workshop, ref)
+        by_key = {step.key: step for step in line.steps}
+        for event in self._workshop.book().live(ref):
+            words = f"{ref}, {entry_words(event.what, by_key)}"
+            yield TalkLine(event.at, one_line(words), one_line(getattr(event.what, "by", "")))
 
     def _solvents(self) -> dict[str, float]:
         self._sources_of = Sources(self._workshop.papers, self._shelf, self._course)

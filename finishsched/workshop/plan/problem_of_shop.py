@@ -55,6 +55,8 @@ def problem_of(works: Iterable[Work], place: Place, days: int | None = None) -> 
     known = {work.ref: work for work in works}
     for work in known.values():
         builder.add(work)
+    for work in known.values():
+        builder.join(work)
     ahead = days or builder.days_wanted()
     problem = Problem(
         activities=tuple(builder.activities),
@@ -120,6 +122,16 @@ class _Builder:
             before = key
             elapsed += activity.minutes + (wait.likely_min if wait else 0)
         self._longest_min = max(self._longest_min, elapsed)
+
+    def join(self, work: Work) -> None:
+        """Let the step of a piece that waits for a line beside it come after that line."""
+        held = f"{work.of}#{work.holds}"
+        ends = [*([work.before.step] if work.before else []), *work.left][-1:]
+        if not work.of or held not in self.steps or not ends:
+            return
+        last = activity_key(work.ref, ends[0])
+        wait = self.steps[last].wait
+        self.lags.append(Lag(last, held, wait.likely_min if wait else 0))
 
     def days_wanted(self) -> int:
         """Return how many days ahead hours can be needed, with as many again to spare."""

@@ -26,6 +26,7 @@ from finishsched.workshop.plan.as_it_stands import plan_as_it_stands
 from finishsched.workshop.plan.dust_and_wet import DustAndWet
 from finishsched.workshop.plan.hands_and_hours import NOBODY, Place, place_of
 from finishsched.workshop.plan.step_in_shop import activity_key
+from finishsched.workshop.standing.beside import holding
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.where import cure_room, standings
 
@@ -80,6 +81,7 @@ class HeldBy(StrEnum):
     """What keeps a thing from being begun now."""
 
     WAIT = "wait"
+    BESIDE = "worked beside it"
     DUST = "dust and wet apart"
     HANDS = "hands"
     HOURS = "hours"
@@ -258,6 +260,10 @@ class _Finder:
             before = standing.laid.step.title if standing.laid else "the step before"
             why = f"the wait after {before} runs"
             return Held(standing.ref, step, HeldBy.WAIT, why, start)
+        lines = [] if only_check else holding(step, standing.steps, standing.beside)
+        if lines:
+            why = f"it waits for {lines[0].ref}, {lines[0].title}"
+            return Held(standing.ref, step, HeldBy.BESIDE, why, None)
         apart = None if only_check else self._air.holds(standing.ref, step, max(start, self._now))
         if apart is not None and apart.until > self._by:
             return Held(standing.ref, step, HeldBy.DUST, apart.why, apart.until)

@@ -33,6 +33,10 @@ class Work:
     due: date | None = None
     stirred: tuple[Step, datetime] | None = None
     """What was done last, and when, where that made dust, which may hang there still."""
+    of: str = ""
+    """The piece that it is worked beside."""
+    holds: str = ""
+    """The key of that piece's step that waits for it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,4 +90,6 @@ def work_of(standing: Standing) -> Work | None:
         waiting=standing.laid is not None,
         due=standing.piece.due or (standing.job.due if standing.job else None),
         stirred=last_dust(standing),
+        of=standing.of,
+        holds=standing.holds,
     )

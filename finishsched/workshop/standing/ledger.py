@@ -15,8 +15,11 @@ from finishsched.model.schedule import Schedule
 from finishsched.model.shop import Air
 from finishsched.model.step import Step
 from finishsched.workshop.base.entries import AHEAD, Entry, RefusedError, What
+from finishsched.workshop.base.places import place_named, where_in
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.standing.amend_entries import IN_ORDER, amend_event
+from finishsched.workshop.standing.beside import refuse_held
+from finishsched.workshop.standing.own_steps import own_step
 from finishsched.workshop.standing.sitting import (
     ITS_OWN_CHECK,
     go_on_events,
@@ -50,6 +53,7 @@ def new_events(
     if entry.what is What.GO_ON:
         _refuse_idle_words(entry)
         (step,) = next_coats(standing)
+        refuse_held(standing.ref, step, standing.steps, standing.beside)
         at = _instant(entry, book, standing.ref, now)
         return go_on_events(standing, _coat(entry, step), at, wet=wet_below(standing))
     return (new_event(entry, standing, written, book, now),)
@@ -68,6 +72,7 @@ def new_event(
     """
     entry = _in_one_line(entry)
     _refuse_idle_words(entry)
+    _refuse_on_a_line(entry, standing)
     at = _instant(entry, book, standing.ref, now)
     snapshots: tuple[tuple[str, str], ...] = ()
     if entry.what is What.START:
@@ -76,6 +81,11 @@ def new_event(
         what, snapshots = _anew(standing, written, entry)
     elif entry.what is What.ADOPT:
         what, snapshots = _adopt(standing, written, entry)
+    elif entry.what in (What.WAIT, What.EXTRA):
+        _refuse_not_begun(standing)
+        text = _wanted_text(entry, entry.what.value)
+        what, kept = own_step(entry, standing, text, book, at)
+        snapshots = ((what.rework_hash, kept),)
     else:
         what = _about_a_step(entry, standing)
     return NewEvent(at=at, piece=standing.ref, what=what, snapshots=snapshots)
@@ -176,12 +186,26 @@ def _about_a_step(entry: Entry, standing: Standing) -> events.Payload:
         step = standing.step if entry.step is None else _step(entry.step, standing)
         text = _wanted_text(entry, "defect")
         key = step.key if step else None
-        return events.DefectSeen(text=text, step=key, by=entry.by, seen=_seen(entry.seen, text))
+        return _defect(entry, standing, text, key)
     if entry.what is What.DONE:
         return _done(entry, standing)
     if entry.what is What.SKIPPED:
         return _skipped(entry, standing)
     return _dry_check(entry, standing)
+
+
+def _defect(entry: Entry, standing: Standing, text: str, step: str | None) -> events.DefectSeen:
+    """Return what the journal keeps of something seen, with its place where somebody said so."""
+    place = place_named(entry.where or where_in(text), standing.piece, entry.area_m2)
+    return events.DefectSeen(
+        text=text,
+        step=step,
+        by=entry.by,
+        seen=_seen(entry.seen, text),
+        where=place.where if place else "",
+        zone=place.zone if place else "",
+        area_m2=entry.area_m2,
+    )
 
 
 def refuse_impossible_air(air: Air) -> None:
@@ -209,6 +233,7 @@ def _done(entry: Entry, standing: Standing) -> events.StepDone:
             f"step {step.number}, {step.title}, is done and its wait has not ended",
             ITS_OWN_CHECK,
         )
+    refuse_held(standing.ref, step, standing.steps, standing.beside)
     return _coat(entry, step)
 
 
@@ -327,6 +352,15 @@ def _refuse_idle_words(entry: Entry) -> None:
         elif entry.what is What.ANEW:
             remedy = "a piece begins anew at its first step; write the reason in words"
         raise RefusedError(f"{number!r} after {entry.what.value!r} could be a step", remedy)
+
+
+def _refuse_on_a_line(entry: Entry, standing: Standing) -> None:
+    """Refuse what belongs to the piece, of a line that is worked beside it."""
+    own = (What.START, What.ANEW, What.ADOPT, What.DEFECT, What.WAIT, What.EXTRA)
+    if standing.of and entry.what in own:
+        raise RefusedError(
+            f"{standing.ref} is worked beside {standing.of}", f"log that on {standing.of}"
+        )
 
 
 def _passed(progress: PieceProgress, step: Step) -> bool:

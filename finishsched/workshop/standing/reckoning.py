@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 from typing import TypeVar
 
-from finishsched.journal.events import Event, PieceStarted, ScheduleAdopted
-from finishsched.journal.progress import Book, piece_progress, running
+from finishsched.checking.defects.rework import Rework, rework_steps, schedule_of_rework
+from finishsched.journal.events import Event, PieceStarted, ReworkTaken, ScheduleAdopted
+from finishsched.journal.progress import Book, piece_progress, progress_of, running
 from finishsched.model.job import Job, Piece
 from finishsched.model.plain import from_plain
 from finishsched.model.schedule import Schedule
@@ -17,19 +18,30 @@ from finishsched.model.step import Step
 from finishsched.workshop.base.answers import StepSheet
 from finishsched.workshop.base.documents import Papers
 from finishsched.workshop.base.shown import shown_of
+from finishsched.workshop.standing.beside import Beside, piece_beside, taken_beside
 from finishsched.workshop.standing.finding import following, wait_before
 from finishsched.workshop.standing.rework import worked_steps
 from finishsched.workshop.standing.sheets import made_of, step_sheet
 from finishsched.workshop.standing.standing import LOG_LINES_SHOWN, Life, Standing, log_lines
 from finishsched.workshop.standing.waits import waits_of
 
-Model = TypeVar("Model", Schedule, Piece)
+Model = TypeVar("Model", Schedule, Piece, Rework)
 
 
 def standings_of(book: Book, papers: Papers, text_of: Callable[[str], str]) -> tuple[Standing, ...]:
     """Return where every piece stands by ``book``; ``text_of`` gives the snapshot of a hash."""
     reckoner = _Reckoner(book, papers, text_of)
-    return tuple(reckoner.standing(*named) for named in reckoner.all_pieces())
+    found: list[Standing] = []
+    for named in reckoner.all_pieces():
+        beside = tuple(reckoner.beside(*named))
+        found += [replace(reckoner.standing(*named), beside=tuple(map(_as_seen, beside))), *beside]
+    return tuple(found)
+
+
+def _as_seen(line: Standing) -> Beside:
+    """Return a line of work beside a piece as that piece sees it."""
+    over = line.progress is not None and line.progress.finished
+    return Beside(line.ref, line.piece.title, line.holds, over)
 
 
 def _goes_on(written: Schedule, running: Schedule | None) -> bool:
@@ -83,6 +95,34 @@ class _Reckoner:
             before=wait_before(steps, current, waits),
             earlier=tuple(self._earlier(book.work(ref))),
         )
+
+    def beside(self, ref: str, job: Job | None, piece: Piece) -> Iterator[Standing]:
+        """Give what is worked beside a piece, each as a small piece of its own."""
+        for event in taken_beside(self.book.work(ref)):
+            taken = event.what
+            assert isinstance(taken, ReworkTaken)  # noqa: S101
+            rework = self._snapshot(Rework, taken.rework_hash)
+            schedule, steps = schedule_of_rework(rework), rework_steps(rework, taken.number)
+            spot = piece_beside(piece, taken, rework.area_m2)
+            live = (event, *self.book.work(taken.beside))
+            progress = progress_of(live, steps)
+            current, waits = progress.current, waits_of(spot, steps, live)
+            yield Standing(
+                ref=taken.beside,
+                piece=spot,
+                job=job,
+                schedule=schedule,
+                steps=steps,
+                progress=progress,
+                sheet=self._sheet(schedule, steps, current, spot),
+                next_sheet=self._sheet(schedule, steps, following(steps, current), spot),
+                log=log_lines((event, *self.book.newest(taken.beside, LOG_LINES_SHOWN)), steps),
+                changed_schedule=False,
+                laid=waits.get(current.key) if current and progress.waiting else None,
+                before=wait_before(steps, current, waits),
+                of=ref,
+                holds=taken.before,
+            )
 
     def _earlier(self, live: tuple[Event, ...]) -> Iterator[Life]:
         """Give each life that ended in a new beginning, with the steps that it was worked by."""

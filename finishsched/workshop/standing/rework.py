@@ -19,7 +19,8 @@ def worked_steps(
     """Return the steps of ``schedule`` with those of every live rework where each was taken.
 
     ``text_of`` gives the snapshot that a hash names. A schedule adopted since changes its own
-    steps only: what was taken up to put a defect right stays.
+    steps only: what was taken up to put a defect right stays. What is worked beside the piece is
+    none of its steps.
     """
     written = steps = steps_of(schedule) if schedule else ()
     begun: set[str] = set()
@@ -31,7 +32,7 @@ def worked_steps(
         elif isinstance(what, events.StepDone | events.StepSkipped | events.DryReady):
             # A rest begins by itself; that it was found over tells that it had begun.
             begun.add(what.step)
-        elif isinstance(what, events.ReworkTaken):
+        elif isinstance(what, events.ReworkTaken) and not what.beside:
             rework = from_plain(Rework, json.loads(text_of(what.rework_hash)))
             steps = entered(steps, rework_steps(rework, what.number), begun)
     return steps

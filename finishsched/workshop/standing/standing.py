@@ -18,6 +18,7 @@ from finishsched.workshop.base.answers import LogLine, PieceView, State, StepShe
 from finishsched.workshop.base.shown import Shown
 from finishsched.workshop.base.spans import span
 from finishsched.workshop.base.words import entry_words
+from finishsched.workshop.standing.beside import Beside, holding
 from finishsched.workshop.standing.cure import CureRoom
 from finishsched.workshop.standing.waits import Laid
 
@@ -67,6 +68,12 @@ class Standing:
     """Else the wait that was over before the step in hand: its window may close."""
     earlier: tuple[Life, ...] = ()
     """What was done before it was begun anew, the first life first."""
+    of: str = ""
+    """For a line of work beside a piece: that piece."""
+    holds: str = ""
+    """And the key of that piece's step that waits for it; empty for none."""
+    beside: tuple[Beside, ...] = ()
+    """For a piece: what is worked beside it."""
 
     @property
     def over(self) -> ProductKind | None:
@@ -118,6 +125,7 @@ def view_of(standing: Standing, room: CureRoom, now: datetime) -> PieceView:
         why=(*_why(standing, room, clock, state), *(f"warning: {text}" for text in warnings)),
         pace=_pace(standing, room, now),
         warnings=warnings,
+        waits_for=_waits_for(standing, state),
         changed_schedule=standing.changed_schedule,
     )
 
@@ -128,7 +136,8 @@ def urgency(view: PieceView) -> tuple[int, float, NaturalKey]:
         instant = view.clock.likely_at.timestamp()
     else:
         instant = float(view.due.toordinal()) if view.due is not None else math.inf
-    return _URGENCY.index(view.state), instant, natural(view.ref)
+    rank = _URGENCY.index(State.NEARLY if view.waits_for else view.state)
+    return rank, instant, natural(view.ref)
 
 
 def log_lines(
@@ -158,6 +167,15 @@ def _warnings(standing: Standing, room: CureRoom, state: State, now: datetime) -
         return window
     found = room.warnings(step, standing.steps, now, _moisture(standing, now))
     return window + tuple(f"{warning.text} {warning.what_to_do}" for warning in found)
+
+
+def _waits_for(standing: Standing, state: State) -> tuple[str, ...]:
+    """Say which lines beside the piece the step in hand waits for."""
+    step = standing.step
+    if state is not State.TO_DO or step is None:
+        return ()
+    lines = holding(step, standing.steps, standing.beside)
+    return tuple(f"{line.ref}, {line.title}" for line in lines)
 
 
 def _moisture(standing: Standing, now: datetime) -> float | None:

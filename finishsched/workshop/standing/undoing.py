@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime
 
@@ -11,6 +11,7 @@ from finishsched.journal.events import Event, NewEvent
 from finishsched.journal.progress import Book
 from finishsched.workshop.base.entries import Entry, RefusedError
 from finishsched.workshop.base.words import entry_words
+from finishsched.workshop.standing.beside import worked_beside
 from finishsched.workshop.standing.standing import Standing
 
 _ABOUT_A_STEP = (events.StepDone, events.DryReady, events.DryNotYet, events.StepSkipped)
@@ -52,9 +53,20 @@ def undo_events(entry: Entry, standing: Standing, book: Book, now: datetime) -> 
                 "say --and-later to take them back as well, or amend it",
             )
         taken = (*hanging, *with_what_it_ended(target, live))
+    _refuse_worked_beside(taken, book)
     for event in sorted(taken, key=lambda one: one.seq, reverse=True):
         undone = events.Undone(event_id=event.id, by=entry.by, note=entry.text)
         yield NewEvent(at=now, piece=standing.ref, what=undone)
+
+
+def _refuse_worked_beside(taken: Iterable[Event], book: Book) -> None:
+    """Refuse to take back the beginning of a line of work that something was logged on since."""
+    for event in taken:
+        if found := worked_beside(book, event):
+            raise RefusedError(
+                f"what was logged on {found[0].piece} hangs on that one",
+                f"take those back first: finishsched log {found[0].piece} undo",
+            )
 
 
 def entry_meant(entry: Entry, standing: Standing, live: Sequence[Event]) -> Event:

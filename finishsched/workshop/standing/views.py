@@ -49,8 +49,12 @@ def due_answer(workshop: Workshop, now: datetime) -> DueAnswer:
     return DueAnswer(
         now=now,
         zone=workshop.zone,
-        at_hand=tuple(v for v in views if v.state.wants_hands or v.state is State.NOT_BEGUN),
-        coming=tuple(v for v in views if v.state in (State.NEARLY, State.DRYING)),
+        at_hand=tuple(
+            v
+            for v in views
+            if (v.state.wants_hands or v.state is State.NOT_BEGUN) and not v.waits_for
+        ),
+        coming=tuple(v for v in views if v.state in (State.NEARLY, State.DRYING) or v.waits_for),
         clocks=tuple(v for v in views if v.clock is not None),
         notices=_shop_notices(workshop, now),
         windows=_windows(workshop, now),
@@ -79,8 +83,15 @@ def _shop_notices(workshop: Workshop, now: datetime) -> tuple[str, ...]:
 def _views(workshop: Workshop, now: datetime) -> tuple[PieceView, ...]:
     room = cure_room(workshop)
     amounts = amounts_of(workshop, now)
-    views = (_view(standing, room, amounts, now) for standing in standings(workshop))
+    listed = filter(_shown, standings(workshop))
+    views = (_view(standing, room, amounts, now) for standing in listed)
     return beside(sorted(views, key=urgency), _windows(workshop, now))
+
+
+def _shown(standing: Standing) -> bool:
+    """Tell whether a piece is listed: what was worked beside one is, until it is over."""
+    over = standing.progress is not None and standing.progress.finished
+    return not (standing.of and over)
 
 
 def _view(standing: Standing, room: CureRoom, amounts: Amounts, now: datetime) -> PieceView:

@@ -1,0 +1,59 @@
+"""What lies at a place of a piece now, and what its own work still brings there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from finishsched.model.doing import Lays
+from finishsched.model.product import Product, ProductKind
+from finishsched.model.schedule import Verb
+from finishsched.model.step import Step
+
+
+@dataclass(frozen=True, slots=True)
+class Lies:
+    """What was laid and is to come, as far as mending one spot asks."""
+
+    coats: int = 0
+    """Coats of finish laid since the film was last taken off."""
+    stained: bool = False
+    filled: bool = False
+    coats_ahead: int = 0
+    fills_ahead: bool = False
+    stains_ahead: bool = False
+    levels_ahead: bool = False
+    """True where paper still comes to the film, or the film is cut back."""
+    sheen_ahead: bool = False
+    """True where the step that gives the finish its sheen is still to come."""
+
+    @property
+    def bare(self) -> bool:
+        """True while there is no film."""
+        return self.coats == 0
+
+
+def lies_of(done: Sequence[Step], left: Iterable[Step], products: Mapping[str, Product]) -> Lies:
+    """Return what lies there after the steps ``done``, with those that are ``left`` to come.
+
+    What was done on another spot alone is none of it.
+    """
+    strips = [at for at, step in enumerate(done) if step.strips]
+    since = done[strips[-1] + 1 :] if strips else done
+    ahead = [step for step in left if not step.on_a_spot]
+    levels = (Verb.LEVEL, Verb.CUT_BACK)
+    return Lies(
+        coats=sum(_is_film(step, products) for step in since if not step.on_a_spot),
+        stained=any(step.verb.does.lays is Lays.COLOUR for step in done),
+        filled=any(step.verb is Verb.FILL for step in done if not step.on_a_spot),
+        coats_ahead=sum(_is_film(step, products) for step in ahead),
+        fills_ahead=any(step.verb is Verb.FILL for step in ahead),
+        stains_ahead=any(step.verb.does.lays is Lays.COLOUR for step in ahead),
+        levels_ahead=any(step.verb in levels for step in ahead),
+        sheen_ahead=any(step.verb is Verb.RUB_OUT for step in ahead),
+    )
+
+
+def _is_film(step: Step, products: Mapping[str, Product]) -> bool:
+    product = products.get(step.product or "")
+    return step.verb.lays_coats and not (product and product.kind is ProductKind.STAIN)

@@ -1,0 +1,206 @@
+"""The steps of each repair of one spot, made of what the piece is worked with.
+
+All of it is common practice, no source, as the table of repairs says row by row. Minutes are our
+assumption. What is laid is laid on the spot alone and counts as no film of the face.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+from finishsched.checking.defects import recipes as r
+from finishsched.checking.defects.lies import Lies
+from finishsched.checking.defects.means import Means
+from finishsched.model.film import Reach
+from finishsched.model.schedule import HandsOn, Spread, StepPlan, Verb, Wait, Waits
+from finishsched.model.step import SPOT
+from finishsched.model.verbs import VERBS
+
+MOST_DABS = 6
+"""More than that is a film laid anew: the whole face is better (our assumption)."""
+HAIR_S, FEW_MIN_S = 600.0, 900.0
+STEAM_REST = Wait(4 * r.HOUR_S, 12 * r.HOUR_S, 24 * r.HOUR_S)
+FINE = "P1500"
+"""For a spot in the last coat, where the schedule has no paper as fine (our assumption)."""
+DAB_ML_PER_M2 = 60.0
+"""A dab of a small brush, as a brushed coat (our assumption)."""
+
+
+def patch_in(means: Means) -> StepPlan:
+    """Return the letting in of new veneer; it stands under weight until the glue has set."""
+    return StepPlan(
+        f"{SPOT}patch-in",
+        Verb.GLUE_UP,
+        "cut a boat-shaped patch along the grain, cut its bed to it, glue and weigh down",
+        product=means.glue,
+        with_="veneer of the same sheet, sharp knife, waxed paper, a block",
+        hands_on=HandsOn(40.0),
+        waits=Waits(r.GLUE_REST),
+        dry_check="no gap at the rim under a lens; flat under a straightedge",
+    )
+
+
+def flush_bare(means: Means, what: str) -> StepPlan:
+    """Return the bringing flush of something that stands up on bare wood, dry."""
+    return StepPlan(
+        f"{SPOT}flush",
+        Verb.SAND,
+        f"{what} only, towards its middle, on a small hard block, until it is flush; then stop",
+        grade=(means.sand.grade,) if means.sand and means.sand.grade else ("P180",),
+        lubricant="dry",
+        hands_on=HandsOn(8.0),
+        cautions=("On veneer count the strokes, and stop when its colour changes.",),
+    )
+
+
+def flush(means: Means, what: str) -> StepPlan:
+    """Return the bringing flush of something that stands up in a film."""
+    return r.level(means, f"{what} only, small hard block, until it is flush", "dry", spot=True)
+
+
+def wiped() -> StepPlan:
+    """Return the taking off of the dust of one spot."""
+    return StepPlan(f"{SPOT}tack-off", Verb.TACK_OFF, "a clean dry cloth", hands_on=HandsOn(1.0))
+
+
+def stain(means: Means) -> StepPlan:
+    """Return the piece's own stain on one spot."""
+    own = means.stain
+    assert own is not None  # noqa: S101  # repairs that need a stain are not offered without one
+    return StepPlan(
+        f"{SPOT}stain",
+        Verb.STAIN,
+        "the pale place only, with a small brush; wipe at once from its rim inwards",
+        product=own.product,
+        with_="fine pointed brush, dry cloth",
+        spread=own.spread,
+        hands_on=HandsOn(10.0),
+        waits=Waits(own.wait) if own.wait else Waits(r.SEAL_REST),
+        dry_check=own.dry_check or "a clean finger takes up no colour",
+    )
+
+
+def burn_in(how: str) -> StepPlan:
+    """Return the filling of a hole with a coloured stick, molten in."""
+    return StepPlan(
+        f"{SPOT}burn-in",
+        Verb.BURN_IN,
+        how,
+        with_="stick of hard shellac in the wood's darker colour, warm knife, wax-free",
+        hands_on=HandsOn(12.0),
+        waits=Waits(Wait(HAIR_S, FEW_MIN_S)),
+        dry_check="cold, and a nail leaves no mark",
+    )
+
+
+def dabs(means: Means, number: int, how: str) -> StepPlan:
+    """Return so many dabs of the piece's own finish on the spot, each dry before the next."""
+    own = means.coat
+    assert own is not None  # noqa: S101  # repairs that need a coat are not offered without one
+    after = means.after or r.UNKNOWN_REST
+    return StepPlan(
+        f"{SPOT}dab",
+        Verb.BRUSH,
+        how,
+        product=own.product,
+        cut_g_per_l=(own.cut_g_per_l,) if own.cut_g_per_l is not None else (),
+        thinned_percent=(own.thinned_percent,) if own.thinned_percent is not None else (),
+        coats=(max(1, min(number, MOST_DABS)),),
+        with_="fine pointed brush",
+        spread=Spread(ml_per_m2=DAB_ML_PER_M2),
+        hands_on=HandsOn(3.0),
+        waits=Waits(after, between=_between(means)),
+        dry_check=r.HARD,
+    )
+
+
+def _between(means: Means) -> Wait:
+    """Return the wait between two dabs: a dab lies thicker than a padded or wiped coat."""
+    own = means.between or r.SEAL_REST
+    brushed = means.coat is not None and means.coat.verb is Verb.BRUSH
+    return own if brushed or own.likely_s >= r.SEAL_REST.likely_s else r.SEAL_REST
+
+
+def dabs_for(means: Means, lies: Lies) -> int:
+    """Return the dabs that bring a bare spot up to the film around it.
+
+    A dab lays what a brush lays; so many of them as lay what the coats round the spot have laid.
+    """
+    own = means.coat.verb.does.coat if means.coat else None
+    brush = VERBS[Verb.BRUSH].coat
+    if own is None or brush is None:
+        return 1
+    return math.ceil(lies.coats * own.usual_wet_um.likely / brush.usual_wet_um.likely)
+
+
+def feather(means: Means) -> StepPlan:
+    """Return the thinning out of a film's broken rim, so that no step shows under what follows."""
+    return r.level(
+        means,
+        "the rim only, out to a hand's breadth, light as a scuff, until no step is felt",
+        "dry",
+        Reach.SCUFF,
+        spot=True,
+    )
+
+
+def steam() -> StepPlan:
+    """Return the swelling up of crushed fibres, before anything is laid."""
+    return StepPlan(
+        f"{SPOT}steam",
+        Verb.STEAM,
+        "a damp cloth on the dent, the iron's tip for 2 or 3 seconds, look, and again",
+        hands_on=HandsOn(8.0),
+        waits=Waits(STEAM_REST),
+        dry_check="as warm to the cheek as the wood round it; the dent is up, or no longer moves",
+        cautions=("On veneer a second at a time: heat lets the glue go, water swells seams.",),
+    )
+
+
+def pare(means: Means) -> StepPlan:
+    """Return the taking down of a run."""
+    return r.level(
+        means,
+        "shave the run with a sharp blade held flat; then a small hard block until it is flush",
+        "dry",
+        spot=True,
+    )
+
+
+def point_off(means: Means, lies: Lies) -> StepPlan:
+    """Return the taking off of one point; in the last coat with a grade that leaves no scratch."""
+    step = r.level(
+        means,
+        "paper nearly worn out, flat under two fingers: the point only",
+        "dry",
+        Reach.SCUFF,
+        spot=True,
+    )
+    return step if lies.coats_ahead or lies.levels_ahead else replace(step, grade=(FINE,))
+
+
+def even_sheen(means: Means, lies: Lies) -> tuple[StepPlan, ...]:
+    """Return what gives the spot the sheen of the face, where nothing ahead does."""
+    if lies.coats_ahead or lies.sheen_ahead:
+        return ()
+    own = means.sheen
+    return (
+        StepPlan(
+            f"{SPOT}rub-out",
+            Verb.RUB_OUT,
+            "the spot and a hand's breadth round it, straight, no weight, until it looks the same",
+            grade=(own.grade if own and own.grade else "P2000",),
+            lubricant=own.lubricant if own and own.lubricant else "mineral-oil",
+            hands_on=HandsOn(5.0),
+        ),
+        StepPlan(
+            f"{SPOT}clean",
+            Verb.TACK_OFF,
+            "spirits on a clean cloth, then a dry one",
+            product=means.spirits,
+            hands_on=HandsOn(2.0),
+            waits=Waits(Wait(r.HOUR_S, 2 * r.HOUR_S)),
+            dry_check="no smell of spirits; a finger leaves no track",
+        ),
+    )

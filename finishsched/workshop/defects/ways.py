@@ -1,0 +1,85 @@
+"""The ways to put a defect right: on its spot alone where it has one, else on all of the piece."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import partial
+from itertools import islice
+
+from finishsched.checking.defects.lies import Lies, lies_of
+from finishsched.checking.defects.means import Means, means_of
+from finishsched.checking.defects.options import MOST_OFFERED, offered, rework_of
+from finishsched.checking.defects.ranking import Diagnosis
+from finishsched.checking.defects.refused import new_errors
+from finishsched.checking.defects.repairs import repair_named, repairs_of
+from finishsched.checking.defects.rework import Rework, joined_at, rework_steps
+from finishsched.journal.progress import StepStatus
+from finishsched.model.step import Step
+from finishsched.workshop.base.places import Place
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.standing.beside import to_do
+from finishsched.workshop.standing.standing import Standing
+
+
+def ways(
+    workshop: Workshop, standing: Standing, diagnosis: Diagnosis, place: Place | None
+) -> tuple[Rework, ...]:
+    """Return what can be done, best first: what mends the spot alone goes before all else."""
+    borne = partial(_is_borne, workshop, standing)
+    means = _means(workshop, standing)
+    whole = offered(diagnosis, means, borne)
+    if place is None:
+        return whole
+    found = repairs_of(diagnosis.defect.seen, means, _lies(workshop, standing), place.area_m2)
+    return tuple(islice((*filter(borne, found), *whole), MOST_OFFERED))
+
+
+def way_named(
+    workshop: Workshop, standing: Standing, name: str, place: Place | None
+) -> Rework | None:
+    """Return one way by its name, as the piece is now; None where it no longer fits."""
+    means = _means(workshop, standing)
+    if place is not None:
+        repair = repair_named(name, means, _lies(workshop, standing), place.area_m2)
+        if repair is not None:
+            return repair
+    return rework_of(name, means)
+
+
+def held_step(standing: Standing, rework: Rework) -> Step | None:
+    """Return the step of a piece that a rework comes before; None for the end of its work."""
+    return joined_at(to_do(standing.steps, standing.progress), rework.holds)
+
+
+def _is_borne(workshop: Workshop, standing: Standing, rework: Rework) -> bool:
+    """Tell whether the work that is left, with a rework in it, passes the checker as before."""
+    if standing.schedule is None or standing.progress is None:
+        return True
+    papers, added = workshop.papers, rework_steps(rework, 1)
+    steps, begun = standing.steps, set(_before(standing, rework))
+    try:
+        return not new_errors(standing.schedule, steps, added, begun, papers.products, papers.shop)
+    except KeyError:
+        # Steps of an older text of the schedule have no place in it as it is now.
+        return True
+
+
+def _before(standing: Standing, rework: Rework) -> Iterator[str]:
+    """Give the keys of the steps that come before a rework: what is begun, and what goes on."""
+    held = held_step(standing, rework) if rework.beside else None
+    statuses = standing.progress.statuses if standing.progress else ()
+    for step, status in zip(standing.steps, statuses, strict=True):
+        goes_on = rework.beside and (held is None or step.number < held.number)
+        if status is not StepStatus.TO_DO or goes_on:
+            yield step.key
+
+
+def _means(workshop: Workshop, standing: Standing) -> Means:
+    waiting = standing.progress is not None and standing.progress.waiting
+    return means_of(standing.steps, standing.step, workshop.papers.products, waiting=waiting)
+
+
+def _lies(workshop: Workshop, standing: Standing) -> Lies:
+    done = [step for step, _ in standing.progress.done] if standing.progress else []
+    left = to_do(standing.steps, standing.progress)
+    return lies_of(done, left, workshop.papers.products)

@@ -1,0 +1,182 @@
+"""What is worked beside a piece: a spot with its own steps and clock, a wait, an extra step."""
+
+from __future__ import annotations
+
+import pytest
+
+from finishsched.journal import events
+from finishsched.workshop.base.entries import Entry, RefusedError, What
+from finishsched.workshop.defects.defects import defect_answer, take_rework
+from finishsched.workshop.log.log import log_entries
+from finishsched.workshop.papers.records import records_of
+from finishsched.workshop.plan.plans import plan_answer
+from finishsched.workshop.plan.what_now import HeldBy, what_now
+from finishsched.workshop.standing.views import due_answer, piece_view
+from finishsched.workshop.standing.where import find, standings
+
+PATCH = "patch-spot"
+
+
+def log(workshop, what, when, piece="lid", text="", **told):
+    """Log one entry at an instant."""
+    return log_entries(workshop, Entry(what, piece, text=text, at=when, **told), when)
+
+
+def take(workshop, seen, option, when, **place):
+    """Take one way by its name; return the name that it is worked by."""
+    answer = defect_answer(workshop, "lid", seen, when, **place)
+    number = next(one.number for one in answer.options if one.rework.option == option)
+    *_, taken = take_rework(workshop, answer, number, when)
+    return taken.what.beside
+
+
+@pytest.fixture
+def patched(workshop, at):
+    """Return a shop whose lid, bare as yet, has a patch let into it, and the patch's name."""
+    log(workshop, What.START, at(0))
+    place = {"where": "top edge", "area_m2": 1e-4}
+    return workshop, take(workshop, "sand-through of veneer", PATCH, at(5), **place)
+
+
+def test_a_patch_in_bare_wood_is_glued_and_brought_flush_and_no_more(patched):
+    """Filling, seal and coats are still to come in the piece's own work: none is laid twice."""
+    workshop, ref = patched
+    assert [step.verb.value for step in find(workshop, ref).steps] == ["glue up", "sand"]
+
+
+def test_it_is_listed_with_its_own_clock_and_the_piece_waits_for_it(patched, at):
+    """Glued, it dries by itself; the step that it holds is refused until it is over."""
+    workshop, ref = patched
+    log(workshop, What.DONE, at(10), ref)
+    due = due_answer(workshop, at(11))
+    assert [view.ref for view in due.clocks] == [ref]
+    assert "box/lid" not in [view.ref for view in due.at_hand]
+    held = next(view for view in due.coming if view.ref == "box/lid")
+    assert held.waits_for[0].startswith(ref)
+    with pytest.raises(
+        RefusedError, match=f"waits for .*{ref.rpartition('/')[2]}".replace("+", r"\+")
+    ):
+        log(workshop, What.DONE, at(12))
+    log(workshop, What.READY, at(2000), ref)
+    log(workshop, What.DONE, at(2001), ref)
+    log(workshop, What.DONE, at(2002))
+    assert ref not in [view.ref for view in due_answer(workshop, at(2003)).at_hand]
+
+
+def test_the_plan_has_both_in_their_order(patched, at):
+    """The held step begins after the line is over, its wait and all; what now says why it waits."""
+    workshop, ref = patched
+    plan = plan_answer(workshop, at(11))
+    mine = {one.step.key: one for one in plan.steps if one.ref in (ref, "box/lid")}
+    last = max(one.ready_likely for one in plan.steps if one.ref == ref)
+    assert mine[find(workshop, "lid").step.key].start >= last
+    held = {one.ref: one.by for one in what_now(workshop, at(11)).held}
+    assert held["box/lid"] is HeldBy.BESIDE
+
+
+def test_it_costs_that_spots_material_and_time_only(patched):
+    """The spot's area is its own, so that its minutes do not grow with the face."""
+    workshop, ref = patched
+    spot = find(workshop, ref)
+    assert spot.piece.area_m2 == pytest.approx(1e-4)
+    assert sum(step.hands_on.minutes(spot.piece.area_m2) for step in spot.steps) < 60
+
+
+def test_one_undo_takes_it_away_unless_it_was_worked_at(patched, at):
+    """What was logged on it hangs on its beginning; without that, undo leaves no trace of it."""
+    workshop, ref = patched
+    log(workshop, What.DONE, at(10), ref)
+    with pytest.raises(RefusedError, match="hangs on that one"):
+        log(workshop, What.UNDO, at(11))
+    log(workshop, What.UNDO, at(12), ref)
+    log(workshop, What.UNDO, at(13))
+    assert ref not in [standing.ref for standing in standings(workshop)]
+    log(workshop, What.DONE, at(14))
+
+
+def test_coats_go_on_over_a_spot_that_is_dropped_full(workshop, at):
+    """A drop-fill runs beside the coats, which bury it; only paper waits for it."""
+    log(workshop, What.START, at(0))
+    log(workshop, What.DONE, at(1))
+    log(workshop, What.DONE, at(2))
+    ref = take(workshop, "dent at the top edge", "drop-fill", at(3))
+    log(workshop, What.READY, at(200))
+    log(workshop, What.DONE, at(201))
+    assert find(workshop, ref).progress.done == ()
+
+
+def test_where_it_is_is_kept_and_told(workshop, at):
+    """Face and zone come out of the words, or out of what was said of them, size and all."""
+    log(workshop, What.START, at(0))
+    log(workshop, What.DEFECT, at(1), text="sag at the top edge", area_m2=2e-4)
+    (event,) = workshop.book().told("box/lid", events.DefectSeen)
+    assert (event.what.where, event.what.zone, event.what.area_m2) == ("top edge", "edges", 2e-4)
+    assert piece_view(workshop, "lid", at(2)).log[0].text == "defect: sag at the top edge, 2 cm2"
+
+
+def test_an_edge_that_was_named_is_the_likeliest_cause(workshop, at):
+    """Said to lie at an edge, an edge that took the pressure comes first."""
+    log(workshop, What.START, at(0))
+    answer = defect_answer(workshop, "lid", "sand-through of veneer", at(1), where="top edge")
+    assert answer.diagnosis.causes[0].cause.id == "edge"
+
+
+def test_a_wait_of_ones_own_runs_by_the_clock_on_the_wall(workshop, at):
+    """Said until when, it is over then, whatever the air; the piece waits, and the record tells."""
+    log(workshop, What.START, at(0))
+    log(workshop, What.WAIT, at(1), text="patch glued", until=at(841))
+    ref = "box/lid+1"
+    clock = piece_view(workshop, ref, at(2)).clock
+    assert (clock.earliest_at, clock.likely_at, clock.latest_at) == (at(841),) * 3
+    with pytest.raises(RefusedError, match="waits for"):
+        log(workshop, What.DONE, at(3))
+    log(workshop, What.READY, at(842), ref)
+    log(workshop, What.DONE, at(843))
+    told = [line.words for line in records_of(workshop, "lid", at(844))[0].talk]
+    assert any("patch glued" in text for text in told)
+    assert any(text.startswith(ref) for text in told)
+
+
+def test_an_extra_step_takes_hands_and_has_the_cautions_of_its_verb(workshop, at):
+    """It is planned with its minutes, and what makes dust says so."""
+    log(workshop, What.START, at(0))
+    log(workshop, What.EXTRA, at(1), text="sand the rim dull", span_s=300.0)
+    view = piece_view(workshop, "box/lid+1", at(2))
+    assert view.sheet.hands_on_min == pytest.approx(5)
+    assert any("dust" in caution.text.lower() for caution in view.sheet.cautions)
+
+
+@pytest.mark.parametrize(
+    ("what", "text", "told", "says"),
+    [
+        (What.WAIT, "glue", {}, "says how long"),
+        (What.WAIT, "glue", {"span_s": -5.0}, "says how long"),
+        (What.EXTRA, "dance", {}, "does not begin with what is done"),
+        (What.EXTRA, "", {}, "without words"),
+    ],
+)
+def test_what_says_too_little_is_refused_and_nothing_is_written(
+    workshop, at, what, text, told, says
+):
+    """A wait without a length, a step without a verb of the trade."""
+    log(workshop, What.START, at(0))
+    seq = workshop.book().last_seq
+    with pytest.raises(RefusedError, match=says):
+        log(workshop, what, at(1), text=text, **told)
+    assert workshop.book().last_seq == seq
+
+
+@pytest.mark.parametrize("what", [What.START, What.ANEW, What.ADOPT, What.WAIT])
+def test_what_belongs_to_the_piece_is_refused_on_its_spot(patched, at, what):
+    """A spot is neither begun anew nor given waits of its own."""
+    workshop, ref = patched
+    with pytest.raises(RefusedError, match="worked beside"):
+        log(workshop, what, at(20), ref, text="because", span_s=60.0)
+
+
+def test_the_piece_begun_anew_has_no_spots_left(patched, at):
+    """Stripped and begun again, what was mended before is no work of this life."""
+    workshop, ref = patched
+    log(workshop, What.ANEW, at(30), text="stripped")
+    assert ref not in [standing.ref for standing in standings(workshop)]
+    assert find(workshop, "lid").beside == ()
