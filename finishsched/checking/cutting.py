@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from finishsched.checking.cases import Move, ScheduleCase
-from finishsched.film.face import FaceLine, Loss
+from finishsched.film.face import FaceLine, FaceState, Loss, enter_face
 from finishsched.film.odds import Stake
 from finishsched.film.works import Reckoned
 from finishsched.model.product import ProductKind
@@ -28,6 +28,8 @@ class Cut:
     loss: Loss
     film_um: float
     takes_um: float
+    edges_only: bool = False
+    """True where the face itself is safe, and only edges and corners are not."""
 
     @property
     def words(self) -> str:
@@ -58,6 +60,18 @@ def cuts(
     most = case.shop.film.cut_through_odds_percent / 100
     for move in case.moves:
         line = ledger[move.at][1]
-        lost = [loss for loss in line.lost if (loss.stake in OF_THE_WOOD) is of_the_wood]
+        lost = _lost(line, of_the_wood=of_the_wood)
         if lost and lost[0].odds > most:
-            yield Cut(move, lost[0], line.before.film_um.likely, line.taken_um.likely)
+            face = _lost(_without_edges(line), of_the_wood=of_the_wood)
+            safe = not face or face[0].odds <= most
+            yield Cut(move, lost[0], line.before.film_um.likely, line.taken_um.likely, safe)
+
+
+def _lost(line: FaceLine, *, of_the_wood: bool) -> list[Loss]:
+    return [loss for loss in line.lost if (loss.stake in OF_THE_WOOD) is of_the_wood]
+
+
+def _without_edges(line: FaceLine) -> FaceLine:
+    """Return the same abrading of the face alone, its edges and corners left out."""
+    parts = tuple(part for part in line.before.parts if not part.zone.is_edge)
+    return enter_face(line.work, FaceState(parts), line.stakes)

@@ -9,6 +9,7 @@ from finishsched.checking.rule import Rule
 from finishsched.checking.rules.beside import BESIDE_RULES
 from finishsched.checking.rules.care import CARE_RULES
 from finishsched.checking.rules.coats import COAT_RULES
+from finishsched.checking.rules.edges import EDGE_RULES
 from finishsched.checking.rules.hands import HANDS_RULES
 from finishsched.checking.rules.layers import LAYER_RULES
 from finishsched.checking.rules.papers import PAPER_RULES
@@ -28,7 +29,7 @@ from finishsched.checking.rules.wood import WOOD_RULES
 GROUPS: Mapping[str, tuple[Rule, ...]] = MappingProxyType(
     {
         "water and spirits": WATER_RULES,
-        "papers": PAPER_RULES,
+        "papers": (*PAPER_RULES, *EDGE_RULES),
         "waiting": REST_RULES,
         "coat after coat": RECOAT_RULES,
         "coats": COAT_RULES,

@@ -131,6 +131,8 @@ def _no_tack_off(case: ScheduleCase) -> Iterator[Found]:
 
 def _too_few_coats(case: ScheduleCase) -> Iterator[Found]:
     for cut in cuts(case, case.ledger, of_the_wood=False):
+        if cut.edges_only:
+            continue
         move = cut.move
         yield Found(
             move.key("grade") if move.step.grade else move.verb_path,

@@ -80,6 +80,8 @@ def _cuts_through(case: PieceCase) -> Iterator[Found]:
     if any(cuts(case.schedule, case.schedule.ledger, of_the_wood=False)):
         return  # the schedule tells of it by itself
     for cut in cuts(case.schedule, case.ledger, of_the_wood=False):
+        if cut.edges_only:
+            continue
         yield Found(
             case.key("schedule"), f"on '{case.piece.title}' the step '{cut.move.words}' {cut.words}"
         )
