@@ -27,7 +27,7 @@ LATER_DEFECTS = (
                 words="a heavy film stays soft below its skin for weeks",
                 often=2.0,
                 look="the print goes deep and its edges are rounded",
-                reworks=("wait-level", "level-coat"),
+                reworks=("wait-level",),
                 speaks={Sign.THICK_FILM: STRONG, Sign.MANY_COATS: FAIR, Sign.HEAVY_COAT: SLIGHT},
             ),
             Cause(

@@ -110,7 +110,7 @@ PAPER_DEFECTS = (
                 words="a soft film tore off instead of being cut",
                 often=1.2,
                 look="torn edges, rolled-up film, corns on the paper",
-                reworks=("wait-touch-in", "touch-in"),
+                reworks=("wait-touch-in",),
                 speaks={Sign.NOT_DRY: STRONG, Sign.DRY_PAPER: SLIGHT, Sign.SPIRITED: -FAIR},
             ),
         ),

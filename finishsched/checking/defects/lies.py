@@ -29,8 +29,8 @@ class Lies:
 
     @property
     def bare(self) -> bool:
-        """True while there is no film."""
-        return self.coats == 0
+        """True while there is no film: a seal under a filler to come is none."""
+        return self.coats == 0 or self.fills_ahead
 
 
 def lies_of(done: Sequence[Step], left: Iterable[Step], products: Mapping[str, Product]) -> Lies:

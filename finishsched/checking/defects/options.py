@@ -58,9 +58,13 @@ def rework_of(name: str, means: Means) -> Rework | None:
     return Rework(name, title, means.stage, hardened(plans, means)) if plans else None
 
 
-def hardened(plans: Plans, means: Means) -> Plans:
-    """Return ``plans`` with a rest before them, where the last coat is too soft for the first."""
-    if not means.fresh or not _wants_hard(plans[0].verb):
+def hardened(plans: Plans, means: Means, *, dabs: bool = False) -> Plans:
+    """Return ``plans`` with a rest before them, where the last coat is too soft for the first.
+
+    With ``dabs`` it is too soft for a coat as well: what lies thick on a spot shuts it in.
+    """
+    first = plans[0].verb
+    if not means.fresh or not (_wants_hard(first) or (dabs and first.lays_coats)):
         return plans
     rested = r.rest(means, "let the last coat harden first; count from when it was laid", 0.5)
     return (rested, *plans)

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from finishsched.checking.defects.means import Means
 from finishsched.model.film import Reach
-from finishsched.model.lubricants import LUBRICANT_WORDS
+from finishsched.model.lubricants import LUBRICANT_WORDS, WATERS
 from finishsched.model.schedule import HandsOn, Spread, StepPlan, Verb, Wait, Waits
 from finishsched.model.step import SPOT, STRIP
 
@@ -75,6 +75,9 @@ def level(
     """Return a levelling as the piece has it, with its grade; of one ``spot``, with its time."""
     own = means.level
     wet = lubricant or (own.lubricant if own else None)
+    if wet in WATERS:
+        # Water is what made many a defect, and no place that is mended bears more of it.
+        wet = "dry"
     waits = Waits(own.wait) if own and own.wait else None
     if waits is None and wet not in (None, "dry"):
         waits = Waits(Wait(HOUR_S, 2 * HOUR_S))

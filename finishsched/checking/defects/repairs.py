@@ -38,6 +38,8 @@ class Repair:
     plans: Callable[[Means, Lies], Plans]
     holds: Holds
     source: str = PRACTICE
+    bare: bool = False
+    """True where it lets in new wood, on which nothing lies yet."""
 
 
 def repairs_of(seen: Seen, means: Means, lies: Lies, area_m2: float) -> tuple[Rework, ...]:
@@ -58,8 +60,8 @@ def repair_named(name: str, means: Means, lies: Lies, area_m2: float) -> Rework 
 
 
 def _rework(repair: Repair, means: Means, lies: Lies, area_m2: float) -> Rework:
-    plans = hardened(repair.plans(means, lies), means)
-    return Rework(repair.name, repair.title, means.stage, plans, repair.holds, area_m2)
+    plans = hardened(repair.plans(means, lies), means, dabs=True)
+    return Rework(repair.name, repair.title, means.stage, plans, repair.holds, area_m2, repair.bare)
 
 
 def _patched(means: Means, lies: Lies) -> Plans:
@@ -101,7 +103,7 @@ def _flush_again(means: Means, lies: Lies) -> Plans:
 
 
 def _coloured(means: Means, lies: Lies) -> Plans:
-    return r.colour_in(means), *_built_up(means, lies)
+    return spot.colour(means), *_built_up(means, lies)
 
 
 def _recoloured(means: Means, lies: Lies) -> Plans:
@@ -163,6 +165,7 @@ REPAIRS = (
         lambda means, lies: means.glue is not None and (lies.bare or means.coat is not None),
         _patched,
         Holds.TOUCH,
+        bare=True,
     ),
     Repair(
         "colour-spot",

@@ -40,6 +40,8 @@ class Rework:
     holds: Holds = Holds.ALL
     area_m2: float | None = None
     """Of the spot that it is done on; None for the whole piece."""
+    bare: bool = False
+    """True where the spot is new wood, with nothing of what lies round it."""
 
     @property
     def beside(self) -> bool:

@@ -81,6 +81,24 @@ def stain(means: Means) -> StepPlan:
     )
 
 
+def colour(means: Means) -> StepPlan:
+    """Return the painting of a pale spot: in shellac, or else in the piece's own finish.
+
+    Alcohol would lift a film that is no shellac.
+    """
+    painted = r.colour_in(means)
+    own = means.coat
+    if means.shellac or own is None:
+        return painted
+    return replace(
+        painted,
+        product=own.product,
+        cut_g_per_l=(),
+        thinned_percent=(own.thinned_percent,) if own.thinned_percent is not None else (),
+        waits=Waits(means.after or r.UNKNOWN_REST),
+    )
+
+
 def burn_in(how: str) -> StepPlan:
     """Return the filling of a hole with a coloured stick, molten in."""
     return StepPlan(

@@ -56,9 +56,14 @@ def _is_borne(workshop: Workshop, standing: Standing, rework: Rework) -> bool:
     if standing.schedule is None or standing.progress is None:
         return True
     papers, added = workshop.papers, rework_steps(rework, 1)
-    steps, begun = standing.steps, set(_before(standing, rework))
+    passed = set(_before(standing, rework))
+    steps = standing.steps
+    if rework.bare:
+        # On new wood lies nothing of what was done before: the spot has a stack of its own.
+        steps = tuple(step for step in steps if step.key not in passed)
+        passed = set()
     try:
-        return not new_errors(standing.schedule, steps, added, begun, papers.products, papers.shop)
+        return not new_errors(standing.schedule, steps, added, passed, papers.products, papers.shop)
     except KeyError:
         # Steps of an older text of the schedule have no place in it as it is now.
         return True
