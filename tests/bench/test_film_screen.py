@@ -60,6 +60,22 @@ async def test_the_section_is_drawn_with_its_numbers(demo, size):
         assert isinstance(app.screen, Board)
 
 
+@pytest.mark.parametrize("size", [(40, 12), (60, 20), (80, 24)])
+async def test_before_the_paper_touches_the_nearest_zone_comes_first(demo, size):
+    """With a levelling in hand the card begins with the nearest zone, and says where to stop."""
+    up_to_levelling(demo)
+    app = advised_on(demo, Clocks(), alone=True)
+    app.choosing.choose(LID)
+    async with app.run_test(size=size) as pilot:
+        await pilot.press("f")
+        await pilot.pause()
+        bearing = film_answer(demo, LID).paper.bearing
+        text = " ".join(shown(app).replace("│", " ").split())
+        assert f"nearest {bearing.loss.stake.value} at the {bearing.loss.zone}" in text
+        labels = [paragraph.margin for paragraph in app.screen.first]
+        assert labels == ["nearest", "look", "stop", "bears", "papers"]
+
+
 async def test_no_drawing_is_wider_than_the_card(demo):
     """On the smallest screen no row of the section wraps."""
     app = advised_on(demo, Clocks(), alone=True)

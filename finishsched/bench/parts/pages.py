@@ -71,6 +71,7 @@ class Pages:
         from finishsched.workshop.film.films import film_answer  # noqa: PLC0415
         from finishsched.workshop.film.sentences import (  # noqa: PLC0415
             answer_sentences,
+            before_the_paper,
             standing_sentences,
         )
 
@@ -80,13 +81,15 @@ class Pages:
         found = self._host.asked(lambda: film_answer(workshop, piece.ref, self._host.now()))
         if found is None:
             return
+        paper = before_the_paper(found.paper) if found.paper and found.paper.bearing else ()
         said = (*standing_sentences(found), *answer_sentences(found))
         assumed = (f"assumed: {note}" for note in found.assumed)
         paragraphs = (
             *(Paragraph("-", sentence) for sentence in said),
             *(Paragraph("", note, "$text-muted") for note in assumed),
         )
-        self._host.open_card(FilmCard(f"Film: {piece.title}", found.section, paragraphs))
+        first = tuple(Paragraph(*pair) for pair in paper)
+        self._host.open_card(FilmCard(f"Film: {piece.title}", found.section, paragraphs, first))
 
     def handbook(self) -> None:
         """Open the page on the step in hand, or the list of topics where there is none."""

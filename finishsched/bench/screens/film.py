@@ -30,21 +30,31 @@ class SectionDrawing(Drawn[Section]):
 
 
 class FilmCard(Card):
-    """The drawing, then sentences; turned with the arrow keys."""
+    """Before paper what it bears, then the drawing and sentences; turned with the arrow keys."""
 
     BINDINGS: ClassVar[list[BindingType]] = [bindings.binding(key) for key in keys.READING]
 
-    def __init__(self, title: str, section: Section, paragraphs: tuple[Paragraph, ...]) -> None:
+    def __init__(
+        self,
+        title: str,
+        section: Section,
+        paragraphs: tuple[Paragraph, ...],
+        first: tuple[Paragraph, ...] = (),
+    ) -> None:
         super().__init__()
         self._title = title
         self.section = section
         self.paragraphs = paragraphs
+        self.first = first
+        """What to know before the paper touches: above the drawing, so that nobody has to turn."""
 
     def compose(self) -> ComposeResult:
         """Lay out the drawing and the sentences."""
         with Body():
             yield line(self._title, "bold")
             yield reading_taps()
+            if self.first:
+                yield PageText(self.first, classes="before")
             yield SectionDrawing(id="section")
             yield PageText(self.paragraphs, classes="after")
 

@@ -153,6 +153,7 @@ def _answer(case: _Case) -> FilmAnswer:
         before=_before(lines, hand, start) if hand is not None else state,
         next_levelling=_next_levelling(case, lines),
         level_now=_level_now(case, lines, state),
+        paper=_paper(case, lines, hand),
         filled=_filled(case.entries, lines),
         more_to_fill=left,
         limit=limit,
@@ -270,6 +271,18 @@ def _kind(case: _Case, step: Step) -> RowKind:
 
 def _before(lines: Sequence[FaceLine], index: int, start: FaceState) -> FaceState:
     return lines[index - 1].after if index else start
+
+
+def _paper(case: _Case, lines: Sequence[FaceLine], hand: int | None) -> Levelling | None:
+    """Return what the paper of the step in hand does, bare wood's too; None for other steps."""
+    if hand is None or case.is_past(case.entries[hand]):
+        return None
+    line = lines[hand]
+    return _levelling(case, line, _coat_by(case, lines, hand)) if _abrades(line) else None
+
+
+def _abrades(line: FaceLine) -> bool:
+    return isinstance(line.work, Stroke)
 
 
 def _next_levelling(case: _Case, lines: Sequence[FaceLine]) -> Levelling | None:

@@ -7,20 +7,26 @@ from collections.abc import Iterator
 from finishsched.film.dishing import FLAT_UM
 from finishsched.film.limits import Bears
 from finishsched.film.odds import MENDS, Stake
-from finishsched.film.outlook import VeneerUse, veneer_use
+from finishsched.film.outlook import Bearing, VeneerUse, veneer_use
 from finishsched.mixing.amount import Range
 from finishsched.workshop.film.films import NO_LOSS, before_levelling, odds_words
 from finishsched.workshop.film.shown import FilmAnswer, Levelling, may_go
 
 LOOK_AT = {
-    Stake.FILM: "look at the powder and wipe often: where wood shows dull, stop",
-    Stake.COLOUR: "wipe it wet and look for a pale line, first at the edges: stop at the first",
-    Stake.SEAL: "wipe it wet: where it goes dark, the seal is gone; stop and seal the spot",
-    Stake.FILLER: "look across the light: where a pore opens again, stop",
-    Stake.VENEER: "look for a line of glue or a colour that changes, first at the edges: stop",
-    Stake.INLAY: "feel for its edge with a nail, look for a shadow or for glue: stop",
+    Stake.FILM: ("look at the powder and wipe often", "where wood shows dull, stop"),
+    Stake.COLOUR: ("wipe it wet and look for a pale line, first at the edges", "stop at the first"),
+    Stake.SEAL: ("wipe it wet and look for a place that goes dark", "stop, and seal it again"),
+    Stake.FILLER: ("look across the light", "where a pore opens again, stop"),
+    Stake.VENEER: (
+        "look for a line of glue or a colour that changes, first at the edges",
+        "stop",
+    ),
+    Stake.INLAY: ("feel for its edge with a nail, look for a shadow or for glue", "stop"),
 }
 """What to look at, and where to stop (common practice, no source)."""
+
+
+UNMEASURED = "strokes not known yet: film --learn"
 
 
 def standing_sentences(answer: FilmAnswer) -> Iterator[str]:
@@ -126,22 +132,53 @@ def _paper_lines(level: Levelling) -> Iterator[str]:
     """Say what to do before the paper touches: where, how many strokes, what to look at."""
     bearing = level.bearing
     if bearing is not None:
-        strokes = bearing.strokes
-        rate = "for strokes, measure this hand once: film PIECE --grade GRADE --learn"
-        if bearing.measured:
-            rate = (
-                f"about {_about(strokes.likely)} strokes over the whole face "
-                f"({_about(strokes.low)} to {_about(strokes.high)})"
-            )
+        rate = _rate(bearing)
         yield (
             f"nearest to going through: {bearing.loss.stake.value} at the {bearing.loss.zone}; "
             f"{_um_words(bearing.bears_um)} lies there; {rate}"
         )
-        yield LOOK_AT[bearing.loss.stake]
+        yield ": ".join(LOOK_AT[bearing.loss.stake])
     coarse, fine = level.coarsest, level.finest
     if coarse is not None:
         levels = f"; the finest that still levels is {fine.name}" if fine else ""
         yield f"the coarsest that is safe so is {coarse.name}{levels}"
+
+
+def _rate(bearing: Bearing) -> str:
+    """Say how many strokes the nearest zone bears, where this hand was measured."""
+    if not bearing.measured:
+        return "for strokes, measure this hand once: film PIECE --grade GRADE --learn"
+    strokes = bearing.strokes
+    return (
+        f"about {_about(strokes.likely)} strokes over the whole face "
+        f"({_about(strokes.low)} to {_about(strokes.high)})"
+    )
+
+
+def _odds(bearing: Bearing) -> str:
+    percent = 100 * bearing.loss.odds
+    return "under 1 %" if percent < 1 else f"{percent:.0f} %"
+
+
+def before_the_paper(level: Levelling) -> Iterator[tuple[str, str]]:
+    """Give what to know before the paper touches, each under a label of one word.
+
+    The one zone that is nearest to going through, what it bears, what to look at, where to stop,
+    and which papers serve.
+    """
+    bearing = level.bearing
+    if bearing is not None:
+        stake, zone = bearing.loss.stake, bearing.loss.zone
+        look, stop = LOOK_AT[stake]
+        harm = "" if level.worst else ", no loss here"
+        lies = um_words(bearing.bears_um)
+        yield "nearest", f"{stake.value} at the {zone}, {lies}: {_odds(bearing)}{harm}"
+        yield "look", look
+        yield "stop", stop
+        yield "bears", _rate(bearing) if bearing.measured else UNMEASURED
+    if level.coarsest is not None:
+        levels = f"; finest that levels {level.finest.name}" if level.finest else ""
+        yield "papers", f"coarsest safe {level.coarsest.name}{levels}"
 
 
 def _about(count: float) -> str:

@@ -115,6 +115,8 @@ class FilmAnswer:
     """The next step that abrades film, at its place in the work."""
     level_now: Levelling | None
     """The same, or the grade that was asked about, on the film as it is now."""
+    paper: Levelling | None
+    """What the paper of the step in hand does; None while that takes nothing off."""
     filled: tuple[str, str]
     """Where the relief is filled, likely and at worst, such as ``body, round 3 of 4``."""
     more_to_fill: int | None
