@@ -34,7 +34,7 @@ from finishsched.film.odds import (
     through_ground,
     together,
 )
-from finishsched.film.worlds import Cause, Column, chance, drawn, each, spread
+from finishsched.film.worlds import Cause, Column, chance, column, drawn, each, spread
 from finishsched.film.zones import Zone, ZoneKind
 from finishsched.model.ranges import Range
 
@@ -98,7 +98,7 @@ class FaceState:
         field = self.field.courses
         found = {}
         for part in self.parts[1:]:
-            if part.zone.kind is ZoneKind.INLAY:
+            if part.zone.stands_by_itself:
                 trio = zip(part.stands, part.state.courses, field, strict=True)
                 found[part.zone.name] = spread(
                     tuple(up + own.film_um - one.film_um for up, own, one in trio)
@@ -119,7 +119,14 @@ class Measured:
     left_um: Range
 
 
-FaceWork: TypeAlias = Work | Measured
+@dataclass(frozen=True, slots=True)
+class LetIn:
+    """A patch was let in and brought flush: from now on it is a zone of its own."""
+
+    zone: Zone
+
+
+FaceWork: TypeAlias = Work | Measured | LetIn
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,7 +201,7 @@ def begin_face(zones: Iterable[Zone], ground: Ground) -> FaceState:
             drawn(zone.low_um, Cause.GIVEN),
         )
         first = thick
-        if zone.kind is ZoneKind.INLAY and zone.thick_um is not None:
+        if zone.stands_by_itself and zone.thick_um is not None:
             first = drawn(zone.thick_um, Cause.GIVEN)
         wear = field.material.wear_mm3_per_nm
         parts.append(Part(zone, state, stands, first, wear))
@@ -223,6 +230,9 @@ def enter_face(
     if isinstance(work, Measured):
         after = FaceState(_measured(work, face.parts))
         return FaceLine(work, face, after, enter(None, face.field, by), (), stakes)
+    if isinstance(work, LetIn):
+        after = FaceState((*face.parts, _let_in(work.zone, face.parts[0])))
+        return FaceLine(work, face, after, enter(None, face.field, by), (), stakes)
     field = enter(work, face.field, by)
     if not isinstance(work, Stroke):
         states = [field.after, *(enter(work, part.state, by).after for part in face.parts[1:])]
@@ -233,6 +243,20 @@ def enter_face(
     parts = tuple(_after(work, part, one, field) for part, one in zip(face.parts, met, strict=True))
     losses = _losses_of(work, met, stakes.under, by)
     return FaceLine(work, face, FaceState(parts), field, losses, stakes)
+
+
+def _let_in(zone: Zone, field: Part) -> Part:
+    """Return a patch as it lies once flush: as thick as the veneer beside it, new wood throughout.
+
+    It stands on the same ground, so that what is left of the field is what there is of it.
+    """
+    fresh = tuple(one._replace(wood_um=0.0, worn_um2=0.0) for one in field.state.courses)
+    first = field.first
+    if first is not None:
+        pairs = zip(first, field.state.courses, strict=True)
+        first = tuple(max(0.0, um - one.wood_um) for um, one in pairs)
+    state = replace(field.state, courses=fresh)
+    return Part(zone, state, column(0.0), first, field.field_wear)
 
 
 def _measured(work: Measured, parts: tuple[Part, ...]) -> tuple[Part, ...]:
@@ -294,7 +318,7 @@ def _odds_in(
 
 def _after(stroke: Stroke, part: Part, met: Met, field: Line) -> Part:
     state = cut_down(part.state, met.cut, scuffs=stroke.scuffs)
-    if part.zone.kind is not ZoneKind.INLAY:
+    if not part.zone.stands_by_itself:
         return replace(part, state=state)
     stands = part.stands
     for sign, before, after in ((-1.0, part.state, state), (1.0, field.before, field.after)):

@@ -65,7 +65,7 @@ def meet(stroke: Stroke, part: Part, field: Line, by: Abrading = USUAL) -> Met:
     if zone.kind is ZoneKind.FIELD:
         return Met(part, field.cut, field.cut, column(1.0))
     bites = bites_of(stroke, by)
-    if zone.kind is ZoneKind.INLAY:
+    if zone.stands_by_itself:
         down = _down_to_the_field(stroke, part, field, bites)
         return Met(part, _off_inlay(stroke, part, field, down), down, column(1.0))
     presses = drawn(zone.presses(stroke.backing), Cause.EDGE)

@@ -117,6 +117,11 @@ class Zone:
         """True where paper presses harder than in the field."""
         return self.kind in (ZoneKind.EDGE, ZoneKind.CORNER)
 
+    @property
+    def stands_by_itself(self) -> bool:
+        """True for what stands above or below the field: an inlay, a seam, a patch."""
+        return self.kind in (ZoneKind.INLAY, ZoneKind.SEAM, ZoneKind.PATCH)
+
     def presses(self, backing: Backing) -> Range:
         """Return how many times as much paper takes here as in the field."""
         if not self.is_edge:
@@ -190,7 +195,7 @@ def zone_named(words: str, zones: tuple[Zone, ...]) -> Zone:
     """Return the zone that words mean: an inlay by its material, edge, corner; else the field."""
     said = words.lower()
     for zone in zones:
-        if zone.kind is ZoneKind.INLAY and zone.name.removesuffix(" inlay") in said:
+        if zone.stands_by_itself and zone.name.removesuffix(" inlay") in said:
             return zone
     for word, kind in NAMED.items():
         if word in said:
@@ -199,16 +204,33 @@ def zone_named(words: str, zones: tuple[Zone, ...]) -> Zone:
     return inlaid if inlaid is not None and "inlay" in said else zones[0]
 
 
+_OF_THE_VENEER = {"patch": ZoneKind.PATCH, "seam": ZoneKind.SEAM}
+
+
+def patch_of(piece: Piece, number: int, area_m2: float) -> Zone:
+    """Return the zone that a patch is once it is let in and brought flush with the face."""
+    area_mm2 = area_m2 * 1e6
+    return Zone(
+        ZoneKind.PATCH,
+        f"patch {number}",
+        area_mm2,
+        max(1.0, area_mm2 / PLACE_MM**2),
+        wood_of(piece.species),
+        width_mm=math.sqrt(area_mm2),
+    )
+
+
 def _inlaid(inlay: Inlay, piece: Piece) -> Zone:
     area_mm2 = 1e6 * (inlay.area_m2 or piece.area_m2 * USUAL_INLAY_SHARE)
     stated_um = inlay.thickness_mm * 1000
     tolerance_um = min(VENEER_TOLERANCE_UM, stated_um * INLAY_TOLERANCE_SHARE)
+    kind = _OF_THE_VENEER.get(inlay.material, ZoneKind.INLAY)
     return Zone(
-        ZoneKind.INLAY,
+        kind,
         inlay.name,
         area_mm2,
         max(1.0, area_mm2 / PLACE_MM**2),
-        material_of(inlay.material),
+        material_of(inlay.material) if kind is ZoneKind.INLAY else wood_of(piece.species),
         around(stated_um, tolerance_um),
         around(inlay.proud_um, min(inlay.proud_um / 2, tolerance_um)),
         around(inlay.low_um, min(inlay.low_um / 2, tolerance_um)),

@@ -27,6 +27,10 @@ class Face:
         return (self.length_mm or 0.0) * (self.width_mm or 0.0) * 1e-6 * self.count
 
 
+OF_THE_VENEER = ("patch", "seam")
+"""What is of the face's own wood and yet wears by itself: a patch let in, a seam that swelled."""
+
+
 @dataclass(frozen=True, slots=True)
 class Inlay:
     """One material let into a face: how thick it is, and how it stands."""
@@ -45,8 +49,8 @@ class Inlay:
 
     @property
     def name(self) -> str:
-        """What people call it: ``shell inlay``."""
-        return f"{self.material} inlay"
+        """What people call it: ``shell inlay``, ``patch``."""
+        return self.material if self.material in OF_THE_VENEER else f"{self.material} inlay"
 
     @property
     def proud_um(self) -> float:

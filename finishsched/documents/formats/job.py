@@ -23,7 +23,7 @@ from finishsched.documents.nodes import Fields, Items, Node, Place, Text
 from finishsched.documents.records import Draft, Key, Record
 from finishsched.documents.wording import quoted
 from finishsched.model.inlays import inlays_in
-from finishsched.model.job import Face, Inlay, Job, Piece
+from finishsched.model.job import OF_THE_VENEER, Face, Inlay, Job, Piece
 from finishsched.model.woods import woods_of
 from finishsched.units import AREA, FILM, LENGTH
 
@@ -152,7 +152,7 @@ def _in_veneer(text: str) -> float:
 
 def _inlaid(text: str) -> str:
     named = LINE.from_text(text)
-    known = named.lower() in ("wood", "filler", "epoxy") or woods_of(named)
+    known = named.lower() in (*OF_THE_VENEER, "wood", "filler", "epoxy") or woods_of(named)
     if known or any(inlays_in(f"{named} inlay")):
         return named
     raise BadValueError(
@@ -173,7 +173,7 @@ INLAY = Record(
         Key(
             "material",
             Leaf("a material", _inlaid, str, {"type": "string", "examples": ["shell"]}, "shell"),
-            "shell, bone, horn, brass, plastic, epoxy or a wood",
+            "shell, bone, horn, brass, plastic, epoxy, a wood, or a patch or seam of the veneer",
             required=True,
         ),
         Key(

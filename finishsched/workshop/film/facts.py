@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from finishsched.film.face import Measured
+from finishsched.film.face import LetIn, Measured
 from finishsched.film.learning import Methods, gauge_sd, methods
 from finishsched.film.ledger import SEAL_UM, Gauged, Laid, begin, enter
 from finishsched.film.solids import carries_film
 from finishsched.film.works import Reckoned, Terms, ground_of, works_of
-from finishsched.film.zones import MEASURED_TOLERANCE_UM, around
+from finishsched.film.zones import MEASURED_TOLERANCE_UM, Zone, around, patch_of
 from finishsched.journal.events import Event, FilmGauged, PieceStarted, ZoneMeasured
 from finishsched.journal.progress import Book, StepStatus, this_life
 from finishsched.mixing.amount import Range
@@ -29,7 +29,9 @@ class Reading:
     after: int
     """-1 before any step was done."""
     zone: str = ""
-    """Where veneer or inlay was measured; empty for a film gauge."""
+    """Where veneer or inlay was measured, or a patch let in; empty for a film gauge."""
+    let_in: Zone | None = None
+    """The patch that was let in."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,8 +84,10 @@ def _film_gauged(reading: Reading, gauge_error_um: float) -> Gauged:
     return Gauged(Range(max(0.0, film_um - gauge_error_um), film_um, film_um + gauge_error_um))
 
 
-def gauged_work(reading: Reading, gauge_error_um: float) -> Gauged | Measured:
-    """Return a reading as the ledger takes it, its gauge's error on either side."""
+def gauged_work(reading: Reading, gauge_error_um: float) -> Gauged | Measured | LetIn:
+    """Return a reading as the ledger takes it, its gauge's error on either side; or a patch."""
+    if reading.let_in is not None:
+        return LetIn(reading.let_in)
     if reading.zone:
         return Measured(reading.zone, around(reading.film_um, MEASURED_TOLERANCE_UM))
     return _film_gauged(reading, gauge_error_um)
@@ -109,7 +113,19 @@ def _readings(standing: Standing, book: Book) -> list[Reading]:
             readings.append(Reading(event, event.what.film_um, after))
         elif isinstance(event.what, ZoneMeasured):
             readings.append(Reading(event, event.what.left_um, after, event.what.zone))
+    readings += _patches(standing, done)
     return sorted(readings, key=lambda reading: (reading.after, reading.event.at))
+
+
+def _patches(standing: Standing, done: Sequence[tuple[Event, int]]) -> Iterator[Reading]:
+    """Give every patch that was let in beside the work and is over, after what was done by then."""
+    for number, line in enumerate((one for one in standing.beside if one.bare), start=1):
+        if not line.over or line.ended is None:
+            continue
+        ended = line.ended
+        after = max((index for one, index in done if one.at <= ended.at), default=-1)
+        zone = patch_of(standing.piece, number, line.area_m2)
+        yield Reading(ended, 0.0, after, zone.name, zone)
 
 
 def _amounts_seen(standings: Iterable[Standing], ledger: Ledger) -> Iterator[Seen]:

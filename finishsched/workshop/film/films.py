@@ -257,6 +257,8 @@ def _row(case: _Case, entry: Entry, line: FaceLine) -> FilmRow:
 
 
 def _read_title(entry: Entry) -> str:
+    if entry.reading and entry.reading.let_in:
+        return f"{entry.reading.zone} let in"
     zone = entry.reading.zone if entry.reading else ""
     return f"{zone} measured" if zone else "film gauge read"
 

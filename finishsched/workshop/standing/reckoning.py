@@ -40,8 +40,17 @@ def standings_of(book: Book, papers: Papers, text_of: Callable[[str], str]) -> t
 
 def _as_seen(line: Standing) -> Beside:
     """Return a line of work beside a piece as that piece sees it."""
+    done = line.progress.done if line.progress else ()
     over = line.progress is not None and line.progress.finished
-    return Beside(line.ref, line.piece.title, line.holds, over)
+    return Beside(
+        line.ref,
+        line.piece.title,
+        line.holds,
+        over,
+        line.bare,
+        line.piece.area_m2,
+        max((event for _, event in done), key=lambda event: event.at, default=None),
+    )
 
 
 def _goes_on(written: Schedule, running: Schedule | None) -> bool:
@@ -122,6 +131,7 @@ class _Reckoner:
                 before=wait_before(steps, current, waits),
                 of=ref,
                 holds=taken.before,
+                bare=rework.bare,
             )
 
     def _earlier(self, live: tuple[Event, ...]) -> Iterator[Life]:

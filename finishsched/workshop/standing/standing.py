@@ -72,6 +72,8 @@ class Standing:
     """For a line of work beside a piece: that piece."""
     holds: str = ""
     """And the key of that piece's step that waits for it; empty for none."""
+    bare: bool = False
+    """And whether it lets in new wood."""
     beside: tuple[Beside, ...] = ()
     """For a piece: what is worked beside it."""
 
