@@ -16,6 +16,9 @@ from finishsched.model.ranges import NOTHING, Range
 SHELL = Inlay("shell", 0.3, in_mm=0.6, area_m2=400e-6, width_mm=10.0)
 STRINGING = Inlay("holly", 0.7, in_mm=0.6, area_m2=500e-6, width_mm=1.0)
 
+PATCH = Inlay("patch", 0.6, in_mm=0.45, area_m2=100e-6, width_mm=10.0)
+SEAM = Inlay("seam", 0.6, stated_proud_mm=0.03, area_m2=300e-6, width_mm=1.0)
+
 coats = st.builds(
     lambda wet_um: Laid(
         Range(0.7 * wet_um, wet_um, 1.4 * wet_um), Range(0.16, 0.17, 0.18), Range(0.2, 0.4, 0.65)

@@ -1,16 +1,18 @@
 """Laws of a face: nothing grows by sanding, edges go first, hard stands out, low is not touched."""
 
+from dataclasses import replace
+
 import pytest
-from face_cases import SHELL, STRINGING, coats, exactly, face, grades, piece, strokes
+from face_cases import PATCH, SEAM, SHELL, STRINGING, coats, exactly, face, grades, piece, strokes
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from finishsched.film.abrading import Backing, Stroke
 from finishsched.film.dishing import Beside, step_after
-from finishsched.film.face import Measured, enter_face, run_face
+from finishsched.film.face import LetIn, Measured, enter_face, run_face
 from finishsched.film.ledger import SEAL_UM, Gauged
 from finishsched.film.odds import Stake, Stakes, somewhere
-from finishsched.film.zones import backing_of, zones_of
+from finishsched.film.zones import backing_of, patch_of, zones_of
 from finishsched.model.film import Reach
 from finishsched.model.grades import grade_of
 from finishsched.model.job import Inlay
@@ -27,7 +29,7 @@ def _run(works, start):
 @given(st.lists(coats | strokes | st.none(), max_size=8))
 def test_nothing_grows_by_sanding_and_every_range_is_in_order(works):
     """In every zone neither film nor ground grows under paper, and no film is below 0."""
-    for line in _run(works, face(SHELL, STRINGING)):
+    for line in _run(works, face(SHELL, STRINGING, PATCH, SEAM)):
         for before, after in zip(line.before.parts, line.after.parts, strict=True):
             film, left = after.state.film_um, after.left_um
             assert 0 <= film.low <= film.likely <= film.high
@@ -190,3 +192,36 @@ def test_an_edge_kept_off_takes_less_than_one_rubbed_by_fingers(grade):
         line = enter_face(Stroke(grade, None, backing=backing), face())
         taken.append(line.after.parts[1].state.likely.wood_um)
     assert taken == sorted(taken)
+
+
+def test_what_stands_proud_at_a_patch_or_a_seam_goes_first_and_ends_level():
+    """Both lose more than the field beside them, what stands up and its own share; then no more."""
+    line = enter_face(Stroke(grade_of("P180"), None, backing=Backing.HARD), face(PATCH, SEAM))
+    field, *_, patch, seam = line.after.parts
+    taken = [part.state.likely.wood_um for part in (field, patch, seam)]
+    assert taken[1] == pytest.approx(taken[0] + 150, abs=1)
+    assert taken[2] == pytest.approx(taken[0] + 30, abs=1)
+    assert line.after.is_level
+    assert not face(PATCH).is_level
+
+
+def test_veneer_is_what_goes_through_at_a_patch_or_a_seam():
+    """They are of the face's own wood, not inlays: their loss is named veneer, and bears stain."""
+    thin = replace(PATCH, thickness_mm=0.05, in_mm=0.05)
+    work = Stroke(grade_of("P40"), None, backing=Backing.HARD)
+    losses = enter_face(work, face(thin), Stakes(frozenset((Stake.COLOUR,)))).losses
+    assert {loss.stake for loss in losses} == {Stake.VENEER, Stake.COLOUR}
+    assert any(loss.zone == "patch" for loss in losses)
+
+
+def test_a_patch_let_in_is_new_wood_as_thick_as_the_veneer_beside_it():
+    """What was sanded off the field before is not counted on it; from then on it wears with it."""
+    sanded = enter_face(Stroke(grade_of("P120"), None, backing=Backing.HARD), face()).after
+    zone = patch_of(piece(), 1, 1e-4)
+    let_in = enter_face(LetIn(zone), sanded).after
+    patch = let_in.parts[-1]
+    assert patch.zone.name == "patch 1"
+    assert patch.state.likely.wood_um == 0
+    assert patch.left_um == let_in.parts[0].left_um
+    after = enter_face(Stroke(grade_of("P240"), None, backing=Backing.HARD), let_in).after
+    assert after.parts[-1].left_um.likely == pytest.approx(after.parts[0].left_um.likely)

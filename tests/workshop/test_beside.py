@@ -6,7 +6,9 @@ import pytest
 
 from finishsched.journal import events
 from finishsched.workshop.base.entries import Entry, RefusedError, What
+from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.defects.defects import defect_answer, take_rework
+from finishsched.workshop.film.films import film_answer
 from finishsched.workshop.log.log import log_entries
 from finishsched.workshop.papers.records import records_of
 from finishsched.workshop.plan.plans import plan_answer
@@ -181,3 +183,21 @@ def test_the_piece_begun_anew_has_no_spots_left(patched, at):
     log(workshop, What.ANEW, at(30), text="stripped")
     assert ref not in [standing.ref for standing in standings(workshop)]
     assert find(workshop, "lid").beside == ()
+
+
+def test_a_patch_that_is_over_is_a_zone_of_the_face(folder, at):
+    """Glued, flush and over, it stands in the film room with its own veneer; not before."""
+    job = folder / "jobs/box.yaml"
+    job.write_text(
+        job.read_text().replace("species: cherry", "species: cherry\n    veneer: 0.6 mm")
+    )
+    with Workshop.open(folder, at(0)) as workshop:
+        log(workshop, What.START, at(0))
+        ref = take(workshop, "veneer through", PATCH, at(5), where="top edge", area_m2=1e-4)
+        assert [part.zone.name for part in film_answer(workshop, "lid").now.parts[3:]] == []
+        log(workshop, What.DONE, at(10), ref)
+        log(workshop, What.READY, at(2000), ref)
+        log(workshop, What.DONE, at(2010), ref)
+        (patch,) = film_answer(workshop, "lid").now.parts[3:]
+        assert (patch.zone.name, patch.zone.area_mm2) == ("patch 1", pytest.approx(100))
+        assert patch.left_um.likely == pytest.approx(600)
