@@ -110,6 +110,10 @@ LOADING = Measure(
     "strength", "g/l", ("10 g/l", "1 oz/gal"), maximum=2000.0, above_minimum=True, shown="g/l"
 )
 """Weight of powder for a volume: of liquid, or of what is made."""
+FORCE = Measure(
+    "hardness", "newton", ("5200 N", "1170 lbf"), maximum=30000.0, above_minimum=True, shown="N"
+)
+"""Side hardness of a wood: the force that presses a ball of 11.28 mm half in (Janka)."""
 DENSITY = Measure("density", "g/ml", ("0.81 g/ml", "810 kg/m3"), maximum=25.0, above_minimum=True)
 SPEED = Measure("air movement", "m/s", ("0.1 m/s",), maximum=20.0)
 SPACE = Measure(

@@ -76,9 +76,13 @@ def janka_n(species: str) -> float:
     return min(known, default=UNKNOWN_JANKA_N)
 
 
-def wood_of(species: str) -> Material:
-    """Return a wood as paper meets it; of a pattern its softest, which gives way first."""
-    return Material("wood", WEAR_TIMES_JANKA / janka_n(species), species, spread=WOOD_SPREAD)
+def wood_of(species: str, hardness_n: float | None = None) -> Material:
+    """Return a wood as paper meets it; of a pattern its softest, which gives way first.
+
+    ``hardness_n``, above 0, is its side hardness where its maker knows it: before the table's.
+    """
+    wear = WEAR_TIMES_JANKA / (hardness_n or janka_n(species))
+    return Material("wood", wear, species, spread=WOOD_SPREAD)
 
 
 def material_of(name: str) -> Material:

@@ -151,7 +151,7 @@ def backing_of(words: str) -> Backing:
 
 def zones_of(piece: Piece) -> tuple[Zone, ...]:
     """Return the zones of a piece, its field first."""
-    wood = wood_of(piece.species)
+    wood = wood_of(piece.species, piece.hardness_n)
     area_mm2 = piece.area_m2 * 1e6
     around_mm = sum(map(_length_around_mm, piece.faces))
     thick_um = around(piece.veneer_mm * 1000, VENEER_TOLERANCE_UM) if piece.veneer_mm else None
@@ -215,7 +215,7 @@ def patch_of(piece: Piece, number: int, area_m2: float) -> Zone:
         f"patch {number}",
         area_mm2,
         max(1.0, area_mm2 / PLACE_MM**2),
-        wood_of(piece.species),
+        wood_of(piece.species, piece.hardness_n),
         width_mm=math.sqrt(area_mm2),
     )
 
@@ -230,7 +230,9 @@ def _inlaid(inlay: Inlay, piece: Piece) -> Zone:
         inlay.name,
         area_mm2,
         max(1.0, area_mm2 / PLACE_MM**2),
-        material_of(inlay.material) if kind is ZoneKind.INLAY else wood_of(piece.species),
+        material_of(inlay.material)
+        if kind is ZoneKind.INLAY
+        else wood_of(piece.species, piece.hardness_n),
         around(stated_um, tolerance_um),
         around(inlay.proud_um, min(inlay.proud_um / 2, tolerance_um)),
         around(inlay.low_um, min(inlay.low_um / 2, tolerance_um)),

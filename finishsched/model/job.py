@@ -91,6 +91,8 @@ class Piece:
     alike: str = ""
     """For one of several alike: the id that they have together."""
     inlays: tuple[Inlay, ...] = ()
+    hardness_n: float | None = None
+    """Side hardness (Janka) of its wood, in N, as its maker knows it; None for the table's."""
 
     @property
     def area_m2(self) -> float:

@@ -227,7 +227,7 @@ pieces = st.builds(
     species=lines | st.just(""), veneer_mm=maybe(kept(units.LENGTH)),
     sheen=st.sampled_from(["", *LOOKS]), due=days, notes=prose | st.just(""),
     relief_um=maybe(kept(units.FILM)), count=st.integers(1, 99), then=tuples(ids),
-    inlays=tuples(inlays),
+    inlays=tuples(inlays), hardness_n=maybe(kept(units.FORCE)),
 )  # fmt: skip
 
 

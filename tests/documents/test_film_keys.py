@@ -64,6 +64,12 @@ def test_a_stated_relief():
     assert _read(JOB.format(relief="2 mil")).pieces[0].relief_um == pytest.approx(50.8)
 
 
+def test_a_makers_own_hardness():
+    """A job says how hard its wood is, in newtons or pounds: 4.448 N each (NIST SP 811, 2008)."""
+    written = JOB.format(relief="80 um").replace("    relief", "    hardness: 1000 lbf\n    relief")
+    assert _read(written).pieces[0].hardness_n == pytest.approx(4448.2, abs=0.1)
+
+
 @pytest.mark.parametrize(
     ("text", "says"),
     [

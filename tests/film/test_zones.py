@@ -225,3 +225,10 @@ def test_a_patch_let_in_is_new_wood_as_thick_as_the_veneer_beside_it():
     assert patch.left_um == let_in.parts[0].left_um
     after = enter_face(Stroke(grade_of("P240"), None, backing=Backing.HARD), let_in).after
     assert after.parts[-1].left_um.likely == pytest.approx(after.parts[0].left_um.likely)
+
+
+def test_a_hardness_that_the_maker_knows_goes_before_the_table():
+    """Twice as hard wears half as fast: K is 10,000 over the side hardness in N."""
+    soft = zones_of(replace(piece(species="quince"), hardness_n=2500.0))[0].material
+    hard = zones_of(replace(piece(species="quince"), hardness_n=5000.0))[0].material
+    assert (soft.wear_mm3_per_nm, hard.wear_mm3_per_nm) == (4.0, 2.0)

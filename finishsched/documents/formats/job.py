@@ -25,7 +25,7 @@ from finishsched.documents.wording import quoted
 from finishsched.model.inlays import inlays_in
 from finishsched.model.job import OF_THE_VENEER, Face, Inlay, Job, Piece
 from finishsched.model.woods import woods_of
-from finishsched.units import AREA, FILM, LENGTH
+from finishsched.units import AREA, FILM, FORCE, LENGTH
 
 _LENGTH = quantity(LENGTH, "mm", "in")
 MOST_ALIKE = 99
@@ -213,6 +213,12 @@ PIECE = Record(
         Key("count", whole("a count", 1, MOST_ALIKE), "how many alike, each with these faces"),
         Key("species", LINE, "of the wood that shows"),
         Key("veneer", _LENGTH, "thickness of the veneer", "veneer_mm"),
+        Key(
+            "hardness",
+            quantity(FORCE, "N", "lbf"),
+            "side hardness (Janka) of its wood, where no table has it: 5200 N, 1170 lbf",
+            "hardness_n",
+        ),
         Key(
             "relief",
             quantity(FILM, "um", "mil"),
