@@ -5,6 +5,7 @@ Every answer is pure: a state, a stroke, a limit of odds in; a word, a number or
 
 from __future__ import annotations
 
+import math
 from bisect import bisect_left
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -19,9 +20,11 @@ from finishsched.film.abrading import (
 )
 from finishsched.film.face import FaceLine, FaceState, Loss, enter_face
 from finishsched.film.ledger import Laid, Line, State, enter
-from finishsched.film.materials import FILM
+from finishsched.film.materials import FILM, WOOD_SPREAD
+from finishsched.film.meeting import Part
 from finishsched.film.odds import Stake, Stakes
 from finishsched.film.strokes import rates_of, strokes_for
+from finishsched.film.zones import ZoneKind
 from finishsched.model.film import Reach
 from finishsched.model.grades import FEPA_UM, Grade, grade_of
 from finishsched.model.ranges import Range
@@ -149,7 +152,7 @@ def nearest(line: FaceLine, hands: Mapping[str, tuple[float, ...]] = NO_TESTS) -
             0.
 
     """
-    stroke, loss = line.work, next(iter(line.lost or line.losses), None)
+    stroke, loss = line.work, next(iter(line.lost or line.losses), _thinnest(line))
     if not isinstance(stroke, Stroke) or loss is None:
         return None
     part = next(one for one in line.before.parts if one.zone.name == loss.zone)
@@ -170,6 +173,29 @@ def nearest(line: FaceLine, hands: Mapping[str, tuple[float, ...]] = NO_TESTS) -
     low = min(likely, strokes(bears_um.low, rate.factor.high))
     high = max(likely, strokes(bears_um.high, rate.factor.low))
     return Bearing(loss, bears_um, Range(low, likely, high), rate.tests)
+
+
+def _thinnest(line: FaceLine) -> Loss | None:
+    """Return the ground that is nearest to going through where nothing likely does, bare wood's.
+
+    It has the fewest cuts like this one left: what is there over how hard the paper presses there.
+    """
+    stroke = line.work
+    if not isinstance(stroke, Stroke) or stroke.reach is not None:
+        return None
+
+    def cuts_left(part: Part) -> float:
+        left = part.left_um
+        assert left is not None  # noqa: S101  # only of those that have any
+        presses = part.zone.presses(stroke.backing).likely
+        return left.likely / presses if part.zone.material.spread == WOOD_SPREAD else math.inf
+
+    known = [part for part in line.before.parts if part.left_um is not None]
+    if not known:
+        return None
+    part = min(known, key=cuts_left)
+    stake = Stake.INLAY if part.zone.kind is ZoneKind.INLAY else Stake.VENEER
+    return Loss(stake, 0.0, part.zone.name, 0.0)
 
 
 def coarsest_safe(

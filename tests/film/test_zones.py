@@ -12,6 +12,7 @@ from finishsched.film.dishing import Beside, step_after
 from finishsched.film.face import LetIn, Measured, enter_face, run_face
 from finishsched.film.ledger import SEAL_UM, Gauged
 from finishsched.film.odds import Stake, Stakes, somewhere
+from finishsched.film.outlook import nearest
 from finishsched.film.zones import backing_of, patch_of, zones_of
 from finishsched.model.film import Reach
 from finishsched.model.grades import grade_of
@@ -232,3 +233,13 @@ def test_a_hardness_that_the_maker_knows_goes_before_the_table():
     soft = zones_of(replace(piece(species="quince"), hardness_n=2500.0))[0].material
     hard = zones_of(replace(piece(species="quince"), hardness_n=5000.0))[0].material
     assert (soft.wear_mm3_per_nm, hard.wear_mm3_per_nm) == (4.0, 2.0)
+
+
+def test_bare_veneer_names_the_zone_that_is_nearest_though_nothing_likely_goes():
+    """One paper on a sound veneer: at the corners the fewest such cuts are left, else the field."""
+    line = enter_face(Stroke(grade_of("P180"), None, backing=Backing.WORKED), face(SHELL))
+    assert line.losses == ()
+    bearing = nearest(line)
+    assert (bearing.loss.stake, bearing.loss.zone) == (Stake.VENEER, "corners")
+    kept_off = enter_face(Stroke(grade_of("P180"), None, backing=Backing.KEPT_OFF), face())
+    assert nearest(kept_off).loss.zone == "field"
