@@ -152,9 +152,9 @@ def test_odds_of_veneer_at_the_corners(veneer_mm):
 
 
 def test_the_lattice_of_worlds_is_the_most_even_of_its_kind():
-    """Of all generators the one taken has the least worst error, each cause 0.8 of the last."""
+    """No generator has a worst error a hundredth less, each cause weighing 0.8 of the last."""
     errors = {a: _worst(a) for a in range(3, WORLDS, 2) if _differ(a)}
-    assert min(errors, key=errors.get) in (GENERATOR, pow(GENERATOR, -1, WORLDS))
+    assert errors[GENERATOR] <= 1.01 * min(errors.values())
 
 
 def _differ(generator):
