@@ -31,6 +31,8 @@ class Means:
     stain: Step | None = None
     sheen: Step | None = None
     """What gives the finish its sheen at last; None where it stays as it was coated."""
+    cure: Wait | None = None
+    """The last rest of the whole, which rubbing out and wax wait for."""
     filler: Step | None = None
     shellac: bool = False
     """True when alcohol softens the film again."""
@@ -76,6 +78,7 @@ def means_of(
         sand=_nearest(near, lambda step: step.verb is Verb.SAND and step.grade is not None),
         stain=_nearest(near, lambda step: step.verb is Verb.STAIN and step.product is not None),
         sheen=_nearest(steps[::-1], lambda step: step.verb is Verb.RUB_OUT),
+        cure=_cure(steps),
         filler=next((step for step in near if step.verb is Verb.FILL and step.product), None),
         shellac=product is not None and product.kind.is_shellac,
         thinner=product.thinner if product and product.thinner in products else None,
@@ -91,6 +94,11 @@ def means_of(
 def _done(past: Sequence[Step], current: Step | None, *, waiting: bool) -> Sequence[Step]:
     """Return what of the steps up to the one in hand is done, the newest first."""
     return past if waiting or current is None else past[1:]
+
+
+def _cure(steps: Sequence[Step]) -> Wait | None:
+    rests = (step.wait for step in steps if step.verb is Verb.REST and step.wait)
+    return max(rests, key=_likely, default=None)
 
 
 def _nearest(steps: Sequence[Step], fits: Callable[[Step], bool]) -> Step | None:

@@ -92,7 +92,9 @@ def _ground(means: Means, lies: Lies) -> Iterator[StepPlan]:
 def _built_up(means: Means, lies: Lies) -> Plans:
     """Return what brings a bare spot up to the film round it, and flush with it."""
     number = spot.dabs_for(means, lies)
-    dabs = spot.dabs(means, number, "the spot only, thin, up to its rim; let it stand a hair proud")
+    dabs = spot.dabs(
+        means, lies, number, "the spot only, thin, up to its rim; let it stand a hair proud"
+    )
     return dabs, *_flush_again(means, lies)
 
 
@@ -116,12 +118,12 @@ def _burnt_in(means: Means, lies: Lies) -> Plans:
     if lies.coats_ahead:
         return filled
     thin = "one thin dab over the fill and its rim"
-    return *filled, spot.dabs(means, 1, thin), *_flush_again(means, lies)
+    return *filled, spot.dabs(means, lies, 1, thin), *_flush_again(means, lies)
 
 
 def _dropped(means: Means, lies: Lies) -> Plans:
     how = "a drop into the low place, no further; each dry first, until it stands a hair proud"
-    return spot.dabs(means, LOW_SPOT_DABS, how), *_flush_again(means, lies)
+    return spot.dabs(means, lies, LOW_SPOT_DABS, how), *_flush_again(means, lies)
 
 
 def _feathered(means: Means, lies: Lies) -> Plans:

@@ -112,11 +112,16 @@ def burn_in(how: str) -> StepPlan:
     )
 
 
-def dabs(means: Means, number: int, how: str) -> StepPlan:
-    """Return so many dabs of the piece's own finish on the spot, each dry before the next."""
+def dabs(means: Means, lies: Lies, number: int, how: str) -> StepPlan:
+    """Return so many dabs of the piece's own finish on the spot, each dry before the next.
+
+    Where no coat comes after them, they cure as long as the whole does.
+    """
     own = means.coat
     assert own is not None  # noqa: S101  # repairs that need a coat are not offered without one
     after = means.after or r.UNKNOWN_REST
+    if not lies.coats_ahead and means.cure is not None:
+        after = max(after, means.cure, key=lambda wait: wait.likely_s)
     return StepPlan(
         f"{SPOT}dab",
         Verb.BRUSH,
@@ -195,30 +200,42 @@ def point_off(means: Means, lies: Lies) -> StepPlan:
         Reach.SCUFF,
         spot=True,
     )
-    return step if lies.coats_ahead or lies.levels_ahead else replace(step, grade=(FINE,))
+    goes_on = lies.coats_ahead or lies.levels_ahead or lies.sheen_ahead
+    return step if goes_on else replace(step, grade=(FINE,))
 
 
 def even_sheen(means: Means, lies: Lies) -> tuple[StepPlan, ...]:
-    """Return what gives the spot the sheen of the face, where nothing ahead does."""
+    """Return what gives the spot the sheen of the face, where nothing ahead does.
+
+    What was rubbed is rubbed again; what stays as it was coated gets one thin coat there.
+    """
     if lies.coats_ahead or lies.sheen_ahead:
         return ()
+    if means.sheen is None:
+        thin = "one thin coat, from the spot outwards, fading out a hand's breadth round it"
+        return (replace(dabs(means, lies, 1, thin), id=f"{SPOT}fade-out"),)
+    return _rubbed(means), _washed(means)
+
+
+def _rubbed(means: Means) -> StepPlan:
     own = means.sheen
-    return (
-        StepPlan(
-            f"{SPOT}rub-out",
-            Verb.RUB_OUT,
-            "the spot and a hand's breadth round it, straight, no weight, until it looks the same",
-            grade=(own.grade if own and own.grade else "P2000",),
-            lubricant=own.lubricant if own and own.lubricant else "mineral-oil",
-            hands_on=HandsOn(5.0),
-        ),
-        StepPlan(
-            f"{SPOT}clean",
-            Verb.TACK_OFF,
-            "spirits on a clean cloth, then a dry one",
-            product=means.spirits,
-            hands_on=HandsOn(2.0),
-            waits=Waits(Wait(r.HOUR_S, 2 * r.HOUR_S)),
-            dry_check="no smell of spirits; a finger leaves no track",
-        ),
+    return StepPlan(
+        f"{SPOT}rub-out",
+        Verb.RUB_OUT,
+        "the spot and a hand's breadth round it, straight, no weight, until it looks the same",
+        grade=(own.grade if own and own.grade else "P2000",),
+        lubricant=own.lubricant if own and own.lubricant else "mineral-oil",
+        hands_on=HandsOn(5.0),
+    )
+
+
+def _washed(means: Means) -> StepPlan:
+    return StepPlan(
+        f"{SPOT}clean",
+        Verb.TACK_OFF,
+        "spirits on a clean cloth, then a dry one",
+        product=means.spirits,
+        hands_on=HandsOn(2.0),
+        waits=Waits(Wait(r.HOUR_S, 2 * r.HOUR_S)),
+        dry_check="no smell of spirits; a finger leaves no track",
     )

@@ -8,29 +8,37 @@ from itertools import islice
 
 from finishsched.checking.defects.lies import Lies, lies_of
 from finishsched.checking.defects.means import Means, means_of
-from finishsched.checking.defects.options import MOST_OFFERED, offered, rework_of
+from finishsched.checking.defects.options import MOST_OFFERED, OPTIONS, offered, rework_of
 from finishsched.checking.defects.ranking import Diagnosis
 from finishsched.checking.defects.refused import new_errors
 from finishsched.checking.defects.repairs import repair_named, repairs_of
 from finishsched.checking.defects.rework import Rework, joined_at, rework_steps
 from finishsched.journal.progress import StepStatus
 from finishsched.model.step import Step
-from finishsched.workshop.base.places import Place
+from finishsched.workshop.base.places import USUAL_SPOT_M2, Place
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.standing.beside import to_do
 from finishsched.workshop.standing.standing import Standing
+
+WAITING = "wait"
+"""The way that is always there."""
 
 
 def ways(
     workshop: Workshop, standing: Standing, diagnosis: Diagnosis, place: Place | None
 ) -> tuple[Rework, ...]:
-    """Return what can be done, best first: what mends the spot alone goes before all else."""
+    """Return what can be done, best first: what mends the spot alone goes before all else.
+
+    Where the whole face bears nothing but waiting, a spot of the usual size is mended though nobody
+    said where it is.
+    """
     borne = partial(_is_borne, workshop, standing)
     means = _means(workshop, standing)
     whole = offered(diagnosis, means, borne)
-    if place is None:
+    if place is None and any(rework.option != WAITING for rework in whole):
         return whole
-    found = repairs_of(diagnosis.defect.seen, means, _lies(workshop, standing), place.area_m2)
+    area_m2 = place.area_m2 if place else USUAL_SPOT_M2
+    found = repairs_of(diagnosis.defect.seen, means, _lies(workshop, standing), area_m2)
     return tuple(islice((*filter(borne, found), *whole), MOST_OFFERED))
 
 
@@ -39,11 +47,9 @@ def way_named(
 ) -> Rework | None:
     """Return one way by its name, as the piece is now; None where it no longer fits."""
     means = _means(workshop, standing)
-    if place is not None:
-        repair = repair_named(name, means, _lies(workshop, standing), place.area_m2)
-        if repair is not None:
-            return repair
-    return rework_of(name, means)
+    area_m2 = place.area_m2 if place else USUAL_SPOT_M2
+    repair = repair_named(name, means, _lies(workshop, standing), area_m2)
+    return repair or (rework_of(name, means) if name in OPTIONS else None)
 
 
 def held_step(standing: Standing, rework: Rework) -> Step | None:
