@@ -78,9 +78,10 @@ def level(
     if wet in WATERS:
         # Water is what made many a defect, and no place that is mended bears more of it.
         wet = "dry"
-    waits = Waits(own.wait) if own and own.wait else None
-    if waits is None and wet not in (None, "dry"):
-        waits = Waits(Wait(HOUR_S, 2 * HOUR_S))
+    waits = None
+    if wet not in (None, "dry"):
+        # What wetted the paper has to leave; after dry paper there is nothing to wait for.
+        waits = Waits(own.wait) if own and own.wait else Waits(Wait(HOUR_S, 2 * HOUR_S))
     return StepPlan(
         f"{SPOT}level" if spot else "level",
         Verb.LEVEL,
