@@ -125,7 +125,11 @@ class _Reckoner:
                 progress=progress,
                 sheet=self._sheet(schedule, steps, current, spot),
                 next_sheet=self._sheet(schedule, steps, following(steps, current), spot),
-                log=log_lines((event, *self.book.newest(taken.beside, LOG_LINES_SHOWN)), steps),
+                log=log_lines(
+                    (event, *self.book.newest(taken.beside, LOG_LINES_SHOWN)),
+                    steps,
+                    shown_of(self.papers.shop),
+                ),
                 changed_schedule=False,
                 laid=waits.get(current.key) if current and progress.waiting else None,
                 before=wait_before(steps, current, waits),
