@@ -73,6 +73,7 @@ async def test_before_the_paper_touches_the_nearest_zone_comes_first(demo, size)
         text = " ".join(shown(app).replace("│", " ").split())
         # The scroll bar stands between the lines of the narrowest card.
         assert f"nearest {bearing.loss.stake.value} at" in text
+        assert bearing.loss.zone in app.screen.first[0].text
         labels = [paragraph.margin for paragraph in app.screen.first]
         assert labels == ["nearest", "look", "stop", "bears", "papers"]
 
