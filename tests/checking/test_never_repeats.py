@@ -17,8 +17,8 @@ from finishsched.checking.defects.repairs import repairs_of
 from finishsched.checking.defects.rework import rework_steps
 from finishsched.checking.defects.signs import Sign
 from finishsched.documents.library import shipped_products, shipped_schedules
-from finishsched.film.grades import grade_of
 from finishsched.model.doing import Wets
+from finishsched.model.grades import grade_of
 from finishsched.model.lubricants import WATERS, is_wet
 from finishsched.model.product import ProductKind
 from finishsched.model.schedule import Verb

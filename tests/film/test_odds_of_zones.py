@@ -12,11 +12,11 @@ from face_cases import exactly, face
 
 from finishsched.film.abrading import Backing, Stroke
 from finishsched.film.face import run_face
-from finishsched.film.grades import FEPA_UM, grade_of
 from finishsched.film.ledger import Laid
 from finishsched.film.odds import Stake, Stakes
 from finishsched.film.worlds import GENERATOR, WORLDS, Cause
 from finishsched.model.film import Reach
+from finishsched.model.grades import FEPA_UM, grade_of
 from finishsched.model.ranges import Range
 
 SHOPS = 4000

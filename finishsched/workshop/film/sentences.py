@@ -171,7 +171,7 @@ def before_the_paper(level: Levelling) -> Iterator[tuple[str, str]]:
         stake, zone = bearing.loss.stake, bearing.loss.zone
         look, stop = LOOK_AT[stake]
         harm = "" if level.worst else ", no loss here"
-        lies = um_words(bearing.bears_um)
+        lies = _um_words(bearing.bears_um)
         yield "nearest", f"{stake.value} at the {zone}, {lies}: {_odds(bearing)}{harm}"
         yield "look", look
         yield "stop", stop
