@@ -6,6 +6,7 @@ import importlib
 
 import click
 
+from finishsched.cli.beside import QUIET, VERBOSE, take_beside
 from finishsched.cli.commands import COMMANDS as COMMANDS  # noqa: PLC0414  # also asked for here
 from finishsched.cli.commands import GROUPS, more_about
 from finishsched.cli.commands import TOPICS as TOPICS  # noqa: PLC0414  # also asked for here
@@ -28,6 +29,7 @@ class LazyCommands(click.Group):
         assert isinstance(command, click.Command)  # noqa: S101
         command.epilog = more_about(cmd_name)
         tell_of(cmd_name, command)
+        take_beside(cmd_name, command)
         if ctx.resilient_parsing:
             from finishsched.cli.completing import completed
 
@@ -73,11 +75,12 @@ class LazyCommands(click.Group):
     invoke_without_command=True,
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
     epilog="Without a command it opens the bench on the shop found from here. "
-    "finishsched help lists the pages of the handbook.",
+    "finishsched help lists the pages of the handbook. "
+    "-q and --verbose may stand after a command too.",
 )
 @click.option("--version", is_flag=True, is_eager=True, help="Say the version and what it runs on.")
 @click.option("--shop", metavar="DIR", help="The shop folder to work in.")
-@click.option("-q", "--quiet", is_flag=True, help="No notices beside the answer.")
+@click.option("-q", "--quiet", is_flag=True, help="No notices and no progress beside the answer.")
 @click.option("--verbose", is_flag=True, help="Say which files are worked with.")
 @click.pass_context
 def program(
@@ -85,7 +88,8 @@ def program(
 ) -> None:
     """Finish wooden objects by hand: schedules, mixing, cure clocks, and a record of every coat."""
     ctx.meta["finishsched.shop"] = shop
-    ctx.meta["finishsched.quiet"] = quiet
+    ctx.meta[QUIET] = quiet
+    ctx.meta[VERBOSE] = verbose
     if version:
         from finishsched.cli.outgoing import say
         from finishsched.cli.version import version_lines
@@ -93,10 +97,8 @@ def program(
         for line in version_lines():
             say(line)
         return
-    from finishsched.cli.shop_door import tell_around
-
-    tell_around(verbose=verbose, command=ctx.invoked_subcommand or "")
     if ctx.invoked_subcommand is None:
         from finishsched.cli.open_bench import command
 
+        take_beside("bench", command)
         ctx.invoke(command, shop=shop, as_json=False)

@@ -7,8 +7,7 @@ from contextlib import contextmanager
 from datetime import datetime, tzinfo
 from typing import TYPE_CHECKING
 
-import click
-
+from finishsched.cli.beside import is_quiet
 from finishsched.cli.common import shop_named, world
 from finishsched.cli.faults import CommandError
 from finishsched.cli.outgoing import say
@@ -49,7 +48,7 @@ def open_shop(option: str | None, now: datetime) -> Iterator[Workshop]:
 
 def tell(notices: tuple[str, ...]) -> None:
     """Say notices on standard error, so that they are never mixed into an answer."""
-    if click.get_current_context().meta.get("finishsched.quiet"):
+    if is_quiet():
         return
     for notice in notices:
         say(f"notice: {notice}", err=True)
@@ -124,19 +123,22 @@ def read_day(text: str | None, zone: tzinfo) -> datetime | None:
         raise CommandError(f"--on: {error}") from None
 
 
-def tell_around(*, verbose: bool, command: str) -> None:
-    """Say what is wrong with the settings, whatever the command; and when asked, where things are.
+def tell_around(command: str) -> None:
+    """Say what is wrong with the settings, whatever the command.
 
     The settings' own command tells its faults itself, and so does the checker.
     """
     file = world().settings_file()
-    if verbose:
-        folder = shop_named(None)
-        say(f"shop: {folder or 'none found from here'}", err=True)
-        there = "" if file.is_file() else " (not there)"
-        say(f"settings: {file}{there}", err=True)
-    if command in ("settings", "check", "bench", "", "completion") or not file.is_file():
+    if command in ("settings", "check", "bench", "completion") or not file.is_file():
         return
     from finishsched.cli.begin.settings import setting_faults
 
     tell(setting_faults(file))
+
+
+def tell_places(shop: str | None) -> None:
+    """Say on standard error which shop and which settings are worked with."""
+    file = world().settings_file()
+    say(f"shop: {shop_named(shop) or 'none found from here'}", err=True)
+    there = "" if file.is_file() else " (not there)"
+    say(f"settings: {file}{there}", err=True)

@@ -8,38 +8,134 @@ import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from functools import wraps
-from typing import Any
+from typing import Any, TextIO
 
 import click
+
+from finishsched.cli.beside import is_quiet
 
 SLOW = {
     "import": "bringing it in",
     "export": "writing it out",
     "backup": "keeping the shop",
     "restore": "making the shop again",
+    "new": "making the shop",
+    "check": "looking it over",
+    "record": "writing the record",
+    "sheet": "writing the sheet",
+    "plan": "placing the evenings",
+    "due": "looking what is due",
+    "log": "writing it down",
+    "film": "reckoning the film",
+    "need": "counting what it takes",
+    "stock": "looking along the shelf",
+    "defect": "weighing the causes",
+    "begin": "looking what fits",
     "choose": "trying each in the plan",
+    "join": "reckoning what was done",
+    "say": "reading the lines",
+    "change": "writing it in",
+    "again": "reading what was done",
+    "schedules": "reading the schedules",
+    "pace": "reading the dry checks",
+    "vent": "following the vapour",
+    "rags": "looking for rags",
+    "cautions": "looking what to mind",
+    "store": "counting what burns",
 }
-"""Commands that ask nothing, and what they are about when they take longer than a second."""
+"""What each command is about when it takes longer than a second; those that open a screen of their
+own, follow a file, or only reckon, are none of them."""
 _PATIENCE_S, _BEAT_S = 1.0, 0.5
+
+
+class _Teller:
+    """One line on standard error, which makes room for whatever is said, and goes at the end."""
+
+    def __init__(self, what: str, stream: TextIO) -> None:
+        self.so_far: str | None = None
+        self._what = what
+        self._stream = stream
+        self._began = time.monotonic()
+        self._width = 0
+        self._ended = threading.Event()
+        self._pen = threading.Lock()
+        self._thread = threading.Thread(target=self._tell, daemon=True)
+        self._thread.start()
+
+    def draw(self) -> None:
+        """Draw the line over itself."""
+        with self._pen:
+            if self._ended.is_set():
+                return
+            counted = f"{self._what}: {time.monotonic() - self._began:.0f} s"
+            line = counted if self.so_far is None else self.so_far
+            self._stream.write(f"\r{line:{self._width}}")
+            self._stream.flush()
+            self._width = max(self._width, len(line))
+
+    def make_room(self) -> None:
+        """Wipe the line; it comes back with the next beat."""
+        with self._pen:
+            if self._width:
+                self._stream.write("\r" + " " * self._width + "\r")
+                self._stream.flush()
+                self._width = 0
+
+    def end(self) -> None:
+        """Wipe the line for good."""
+        self._ended.set()
+        self._thread.join()
+        self.make_room()
+
+    def _tell(self) -> None:
+        if self._ended.wait(_PATIENCE_S):
+            return
+        while not self._ended.wait(_BEAT_S):
+            self.draw()
+
+
+_at_work: list[_Teller] = []
+"""The one that tells, if any: a program has one standard error."""
 
 
 @contextmanager
 def working(what: str) -> Iterator[None]:
     """Show ``what`` with the seconds so far on standard error, from the first second on.
 
-    Silent where standard error is no terminal; the line is gone when the work is done.
+    Silent where standard error is no terminal, where quiet is asked for, and within other work that
+    is told already; the line is gone when the work is done.
     """
-    if sys.stderr is None or not sys.stderr.isatty():
+    if _at_work or is_quiet() or sys.stderr is None or not sys.stderr.isatty():
         yield
         return
-    done = threading.Event()
-    teller = threading.Thread(target=_tell, args=(what, done), daemon=True)
-    teller.start()
+    _at_work.append(_Teller(what, sys.stderr))
     try:
         yield
     finally:
-        done.set()
-        teller.join()
+        stop()
+
+
+def so_far(words: str) -> None:
+    """Say instead how far the work has come, from its next beat on."""
+    for teller in _at_work:
+        teller.so_far = words
+
+
+def is_told() -> bool:
+    """Tell whether somebody looks."""
+    return bool(_at_work)
+
+
+def make_room() -> None:
+    """Wipe the line before something else is said."""
+    for teller in _at_work:
+        teller.make_room()
+
+
+def stop() -> None:
+    """Say no more: the work is done, or a person is asked."""
+    while _at_work:
+        _at_work.pop().end()
 
 
 def tell_of(name: str, command: click.Command) -> None:
@@ -55,17 +151,3 @@ def tell_of(name: str, command: click.Command) -> None:
 
     vars(told)["tells"] = True
     command.callback = told
-
-
-def _tell(what: str, done: threading.Event) -> None:
-    began = time.monotonic()
-    if done.wait(_PATIENCE_S):
-        return
-    width = 0
-    while not done.wait(_BEAT_S):
-        line = f"{what}: {time.monotonic() - began:.0f} s"
-        width = max(width, len(line))
-        sys.stderr.write(f"\r{line}")
-        sys.stderr.flush()
-    sys.stderr.write("\r" + " " * width + "\r")
-    sys.stderr.flush()

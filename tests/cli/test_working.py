@@ -5,7 +5,10 @@ from __future__ import annotations
 import io
 import time
 
-from finishsched.cli import working
+import pytest
+
+from finishsched.cli import outgoing, working
+from finishsched.cli.commands import COMMANDS
 
 
 class Terminal(io.StringIO):
@@ -40,3 +43,50 @@ def test_short_work_says_nothing_and_no_terminal_is_told_anything(monkeypatch):
     """Silent before a second is over, and always where nobody looks."""
     assert told(monkeypatch, Terminal(), 60.0, heard=False) == ""
     assert told(monkeypatch, io.StringIO(), 0.0, heard=False) == ""
+
+
+def test_what_is_said_meanwhile_stands_on_a_line_of_its_own(monkeypatch):
+    """The line is wiped before an answer, so that no word of either is lost in the other."""
+    both = Terminal()
+    monkeypatch.setattr("sys.stderr", both)
+    monkeypatch.setattr("sys.stdout", both)
+    monkeypatch.setattr(working, "_PATIENCE_S", 0.02)
+    monkeypatch.setattr(working, "_BEAT_S", 0.02)
+    with working.working("keeping the shop"):
+        working.so_far("half of it")
+        for _ in range(3000):
+            if both.getvalue():
+                break
+            time.sleep(0.01)
+        outgoing.say("kept")
+    drawn, _, after = both.getvalue().partition("kept\n")
+    assert "half of it" in drawn
+    assert drawn.endswith(" \r")
+    assert after == "" or after.endswith(" \r")
+
+
+@pytest.mark.parametrize("where", [["-q", "due"], ["due", "-q"]])
+def test_quiet_holds_before_and_after_a_command(shop, where):
+    """Neither a notice nor progress is said; without it there is a notice to say."""
+    (shop.cwd / "settings.yaml").write_text("settings: bench\ntheme: pink\n")
+    assert any("pink" in line for line in shop("due").err_lines)
+    assert shop(*where).err_lines == []
+
+
+@pytest.mark.parametrize("where", [["--verbose", "due"], ["due", "--verbose"]])
+def test_verbose_holds_before_and_after_a_command(shop, where):
+    """The shop and the settings that are worked with are told, and a shop that is named."""
+    said = shop(*where).err
+    assert f"shop: {shop.cwd}\n" in said
+    assert "settings: " in said
+    assert shop("new", "other").status == 0
+    assert f"shop: {shop.cwd / 'other'}\n" in shop(*where, "--shop", "other").err
+
+
+def test_every_command_that_asks_the_shop_says_that_it_works():
+    """None is left silent, but for those that open a screen, follow a file or only reckon."""
+    silent = {
+        "bench", "demo", "air", "mix", "reduce", "blend", "gauge", "parts", "help", "settings",
+        "completion",
+    }  # fmt: skip
+    assert set(COMMANDS) - set(working.SLOW) == silent

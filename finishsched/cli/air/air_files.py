@@ -13,6 +13,7 @@ from finishsched.cli.common import answer, say_folded, world
 from finishsched.cli.faults import CommandError, Exit
 from finishsched.cli.outgoing import say, say_json
 from finishsched.cli.shop_door import open_shop
+from finishsched.cli.working import working
 from finishsched.journal.events import utc_text
 from finishsched.units import TEMPERATURE, show
 from finishsched.workshop.base.spans import span
@@ -44,7 +45,7 @@ def import_files(
     # and again would take a quarter of the time.
     gc.disable()
     try:
-        with open_shop(shop, now) as workshop:
+        with working("reading the hygrometer"), open_shop(shop, now) as workshop:
             logs = _logs(files, workshop, dates, now)
             found = keep_air(workshop, logs, now)
             zone = workshop.zone

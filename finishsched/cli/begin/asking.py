@@ -8,6 +8,7 @@ import click
 
 from finishsched.cli.common import say_folded, world
 from finishsched.cli.outgoing import say
+from finishsched.cli.working import stop
 
 
 def can_ask() -> bool:
@@ -24,6 +25,7 @@ def ask(asks: str, meant: str = "", usual: str = "") -> str:
     """
     asker = world().ask
     assert asker is not None  # noqa: S101  # asked only where can_ask
+    stop()
     say_folded(asks)
     if meant:
         say_folded(f"  {meant}")

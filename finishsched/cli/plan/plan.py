@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import sys
 from collections.abc import Callable
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
@@ -23,6 +22,8 @@ from finishsched.cli.common import (
 from finishsched.cli.faults import Exit
 from finishsched.cli.plan.plan_names import Gathered, check_names
 from finishsched.cli.shop_door import open_shop, tell_clock
+from finishsched.cli.working import is_told
+from finishsched.cli.working import so_far as tell_so_far
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -106,7 +107,6 @@ def command(shop: str | None, as_json: bool, why: bool, **options: Any) -> Exit:
         side = asks_if and not as_json
         asked = Asked(what_if=asked_if, insight=not (options["week"] or side), keep=True)
         found = plan_answer(workshop, now, replace(asked, **_search(options)))
-        _wipe()
         days = None if options["every"] else options["days"] or _DAYS_SHOWN
         looked_s = options["until_better"]
         if asks_if:
@@ -163,24 +163,16 @@ def _search(options: dict[str, Any]) -> dict[str, Any]:
 
 
 def _progress(seconds: float) -> Callable[[SoFar], None] | None:
-    """Return what tells how far it has come, over one line of a terminal; None where there is none.
-
-    It is wiped out again by what is said at last.
-    """
-    if not sys.stderr.isatty():
+    """Return what tells how far it has come, on the line of a terminal; None where nobody looks."""
+    if not is_told():
         return None
 
     def tell(so_far: SoFar) -> None:
         from finishsched.cli.plan.plan_words import so_far_words
 
-        click.echo(f"\r\033[K{so_far_words(so_far, seconds)}", nl=False, err=True)
+        tell_so_far(so_far_words(so_far, seconds))
 
     return tell
-
-
-def _wipe() -> None:
-    if sys.stderr.isatty():
-        click.echo("\r\033[K", nl=False, err=True)
 
 
 def _checked(options: dict[str, Any]) -> Path | None:
