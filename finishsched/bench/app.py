@@ -44,7 +44,7 @@ from finishsched.bench.screens.board import Board, BoardFacts
 from finishsched.bench.telling import beat
 from finishsched.bench.telling.notices import Notices
 from finishsched.bench.telling.told import ToldToday
-from finishsched.bench.typed.beginning import ChangeAsked, PieceAsked
+from finishsched.bench.typed.beginning import Asked
 from finishsched.bench.widgets.piece_list import Row
 from finishsched.refusals import RefusalError
 
@@ -272,7 +272,7 @@ class BenchApp(App[None]):
 
     def on_form_card_offered(self, message: FormCard.Offered) -> None:
         """Take what a form offers."""
-        if isinstance(message.offer, PieceAsked | ChangeAsked):
+        if isinstance(message.offer, Asked):
             self.beginning.offered(message.form, message.offer)
         else:
             self.writing.offered(message.form, message.offer)

@@ -13,6 +13,7 @@ from finishsched.bench.screens.form import FormCard
 from finishsched.bench.screens.lines import LinesCard
 from finishsched.bench.welcome import DEMO, NEW, OPEN, WelcomeApp
 from finishsched.documents.decode import load
+from finishsched.documents.library import schedule_text
 from finishsched.model.settings import Settings
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.demo.starter import make_shop
@@ -137,3 +138,54 @@ async def test_lines_are_read_as_they_are_typed_and_kept_once_doubts_are_settled
         await until(pilot, file.exists)
     kept = load(file).model
     assert [step.verb.value for step in kept.step_plans()] == ["pad", "rest"]
+
+
+async def test_a_step_is_added_moved_and_taken_back_by_keys(shop: Workshop) -> None:
+    """From the piece to its schedule, a stage, a step; a fault stays in the form with the line."""
+    file = shop.folder / "schedules/own.yaml"
+    text = schedule_text("tung-oil").replace("schedule: tung-oil", "schedule: own")
+    file.write_text(text)
+    (shop.folder / "jobs/box.yaml").write_text(
+        "job: box\ntitle: Box\npieces:\n- {piece: lid, title: Lid, schedule: own, "
+        "faces: [{face: top, area: 0.1 m2}]}\n"
+    )
+    shop.changed()
+    app = on_bench(shop, Clocks())
+    async with app.run_test(size=(80, 40)) as pilot:
+        await until(pilot, lambda: app.choosing.large == "box/lid")
+
+        async def choose(wanted: str):
+            """Press the key of the line whose answer begins so."""
+
+            def sign():
+                choices = getattr(app.screen, "choices", ())
+                return next((s for s, c in choices if c.answer.startswith(wanted)), None)
+
+            await until(pilot, sign)
+            await pilot.press(sign())
+
+        async def choose_a_step():
+            await until(pilot, lambda: not app.cards())
+            await pilot.press("e")
+            await choose("steps of own")
+            await choose("prepare")
+            await choose("own/prepare/sand")
+
+        await choose_a_step()
+        await choose("before")
+        form = await shown(pilot, FormCard)
+        form.query_one("#line", Input).value = "tack off, dilly"
+        await pilot.press("enter")
+        await until(pilot, lambda: "'dilly' says nothing" in str(form.query_one("#fault").content))
+        form.query_one("#line", Input).value = "tack off"
+        await pilot.press("enter")
+        await until(pilot, lambda: file.read_text() != text)
+        added = file.read_text()
+        await choose_a_step()
+        await choose("down")
+        await until(pilot, lambda: file.read_text() != added)
+        for wanted in (added, text):
+            await until(pilot, lambda: not app.cards())
+            await pilot.press("e")
+            await choose("back")
+            await until(pilot, lambda wanted=wanted: file.read_text() == wanted)

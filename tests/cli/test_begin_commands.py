@@ -281,3 +281,22 @@ def test_a_job_is_a_template_for_the_next(empty):
     assert (model.id, model.due, model.title) == ("second-tea-box", None, "Second tea box")
     assert "# measured" in second.read_text("utf-8")
     assert empty("check").status == 0
+
+
+def test_steps_are_added_moved_and_taken_out_without_an_editor(empty):
+    """A line becomes a step, an unread one writes nothing, and undo takes each back."""
+    own = empty.cwd / "schedules/own.yaml"
+    text = empty("schedules", "tung-oil").out
+    own.write_text(text.replace("schedule: tung-oil", "schedule: own"))
+    before = own.read_text()
+    stage = next(line.split()[-1] for line in before.splitlines() if "- stage:" in line)
+    added = empty("change", f"own/{stage}", "--add", "sand P320 dry, gently done")
+    assert (added.status, own.read_text()) == (2, before)
+    assert "--add, sign 16: 'gently' says nothing here" in added.err
+    added = empty("change", f"own/{stage}", "--add", "sand P320 dry")
+    assert added.status == 0, added.err
+    assert "our assumption: " in added.out
+    assert "grade: P320" in own.read_text()
+    assert empty("change", f"own/{stage}/sand", "--remove", "--move", "up").status == 2
+    assert empty("change", "--undo").status == 0
+    assert own.read_text() == before

@@ -7,17 +7,21 @@ from typing import TYPE_CHECKING
 from finishsched.bench.asking.desk import Desk
 from finishsched.bench.host import REMARK_S, Doings, Host
 from finishsched.bench.parts.choosing import Choosing
-from finishsched.bench.typed.beginning import ChangeAsked, LinesAsked, PieceAsked
+from finishsched.bench.parts.stepping import Stepping
+from finishsched.bench.typed.beginning import Asked, LinesAsked, PieceAsked, StepAsked
 
 if TYPE_CHECKING:
+    from finishsched.bench.screens.choice import Choice
     from finishsched.bench.screens.form import FormCard
     from finishsched.bench.screens.lines import LinesCard
+    from finishsched.bench.typed.beginning import ChangeAsked
     from finishsched.workshop.base.workshop import Workshop
     from finishsched.workshop.begin.own_lines import OwnLines
     from finishsched.workshop.begin.piece import PieceDraft
     from finishsched.workshop.begin.written import Written
 
 _AS_IT_IS, _SANDED, _OWN = "nothing", "sanded", "own words"
+_STEPS, _BACK = "steps of ", "back"
 _SHOWN_LINES = 40
 
 
@@ -28,6 +32,7 @@ class Beginning:
         self._host = host
         self._desk = desk
         self._choosing = choosing
+        self._stepping = Stepping(host, self._choose_key, self._put, self._follow)
         self.doings: Doings = {"begin": self.begin, "change": self.change}
 
     def begin(self) -> None:
@@ -54,7 +59,11 @@ class Beginning:
             step = self._step_of(piece.ref)
             if step:
                 choices.insert(1, Choice(step, "Its step in hand", "wait, coats, product, grade"))
+                steps = Choice(f"{_STEPS}{step.partition('/')[0]}", "The steps of its schedule",
+                               "add one, take one out, move one")  # fmt: skip
+                choices.insert(2, steps)
         choices.append(Choice(_OWN, "A schedule in your own words", "typed as in a notebook"))
+        choices += self._to_take_back()
         card = ChoiceCard("Change what?", "choose it", choices)
         self._host.open_card(card, self._chosen)
 
@@ -62,20 +71,37 @@ class Beginning:
         """Keep lines as a schedule: every fault is told in the card, and every doubt is asked."""
         self._keep_lines(card, asked, {})
 
-    def offered(self, form: FormCard, offer: PieceAsked | ChangeAsked) -> None:
+    def offered(self, form: FormCard, offer: Asked) -> None:
         """Show what would be written, and write it if that is wanted; the form stays till then."""
         workshop = self._host.open_shop()
         if workshop is None:
             return
         if isinstance(offer, PieceAsked):
             self._show_piece(form, offer, workshop)
+        elif isinstance(offer, StepAsked):
+            self._stepping.offered(form, offer, workshop)
         else:
             self._write_change(form, offer, workshop)
 
+    def _to_take_back(self) -> list[Choice]:
+        from finishsched.bench.screens.choice import Choice  # noqa: PLC0415
+        from finishsched.workshop.begin.written import newest  # noqa: PLC0415
+
+        workshop = self._desk.workshop
+        last = self._host.asked(lambda: newest(workshop.folder)) if workshop else None
+        return [Choice(_BACK, "Take back the last change", last.what)] if last else []
+
     def _chosen(self, what: str) -> None:
-        if what != _OWN:
+        if what == _BACK:
+            self._stepping.take_back()
+        elif what.startswith(_STEPS):
+            self._stepping.open(what.removeprefix(_STEPS))
+        elif what != _OWN:
             self._choose_key(what)
-            return
+        else:
+            self._open_lines()
+
+    def _open_lines(self) -> None:
         from finishsched.bench.screens.lines import LinesCard  # noqa: PLC0415
 
         workshop = self._host.open_shop()
@@ -197,7 +223,8 @@ class Beginning:
         self._choosing.choose(draft.refs[0])
         for note in draft.assumed:
             self._host.say(note, seconds=REMARK_S)
-        self._host.say(f"begun: {', '.join(draft.refs)}; finishsched begin --undo takes it back")
+        back = self._host.key_for("change")
+        self._host.say(f"begun: {', '.join(draft.refs)}; {back} takes it back")
         self._host.take_view()
 
     def _write_change(self, form: FormCard, offer: ChangeAsked, workshop: Workshop) -> None:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from datetime import datetime
 
 from finishsched.bench.screens.form import Field, FormCard
-from finishsched.bench.typed.beginning import ChangeAsked, PieceAsked
+from finishsched.bench.typed.beginning import ChangeAsked, PieceAsked, StepAsked
 from finishsched.bench.typed.reading import FormFaultError
 from finishsched.documents.faults import DocumentFaultsError
 from finishsched.refusals import RefusalError
@@ -13,6 +14,7 @@ from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.begin.changing import draft_change
 from finishsched.workshop.begin.piece import draft_piece
 from finishsched.workshop.begin.questions import BY_KEY, QUESTIONS
+from finishsched.workshop.begin.stepping import draft_added
 
 _LATER = ("done",)
 """What is asked once the document is seen."""
@@ -64,3 +66,28 @@ def change_form(workshop: Workshop, what: str, key: str, value: str) -> FormCard
 
     field = Field("value", key, "left empty: as usual", value)
     return FormCard(f"Change {key} of {what}", [field], read)
+
+
+def step_form(
+    workshop: Workshop, where: str, now: Callable[[], datetime], *, before: bool
+) -> FormCard:
+    """Return the form for a step in the words of a notebook; what cannot be read is told in it."""
+
+    def read(values: Mapping[str, str]) -> StepAsked:
+        line = values["line"].strip()
+        try:
+            papers, folder = workshop.papers, workshop.folder
+            found = draft_added(papers, folder, where, line, {}, now(), before=before)
+        except DocumentFaultsError as error:
+            raise FormFaultError(
+                ". ".join(f"{f.message}; {f.remedy}" for f in error.faults)
+            ) from None
+        except RefusalError as error:
+            raise FormFaultError(str(error)) from None
+        if found.faults:
+            raise FormFaultError(". ".join(f"{f.message}; {f.remedy}" for f in found.faults))
+        return StepAsked(where, line, before)
+
+    field = Field("line", "what is done", "wet sand 500, 3 h")
+    place = "before" if before else "after"
+    return FormCard(f"A step {place} {where}", [field], read)

@@ -16,14 +16,14 @@ from textual.widgets import Input, Static
 
 from finishsched.bench import bindings, keys, words
 from finishsched.bench.screens.card import Body, Card, line
-from finishsched.bench.typed.beginning import ChangeAsked, PieceAsked
+from finishsched.bench.typed.beginning import Asked
 from finishsched.bench.typed.reading import FormFaultError, RagsWent
 from finishsched.bench.widgets.taps import Tap, TapLine, tap
 from finishsched.model.shop import Air
 from finishsched.workshop.base.entries import Entry
 from finishsched.workshop.stock.shelf_entries import Mixed
 
-Offer: TypeAlias = Entry | Air | Mixed | RagsWent | PieceAsked | ChangeAsked
+Offer: TypeAlias = Entry | Air | Mixed | RagsWent | Asked
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import TypeAlias
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +21,19 @@ class ChangeAsked:
     what: str
     key: str
     value: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class StepAsked:
+    """A line that is to be a step, after a step or before it, or at the end of a stage."""
+
+    where: str
+    line: str
+    before: bool
+
+
+Asked: TypeAlias = PieceAsked | ChangeAsked | StepAsked
+"""What is written into a document."""
 
 
 @dataclass(frozen=True, slots=True)

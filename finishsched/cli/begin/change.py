@@ -8,14 +8,15 @@ import click
 
 from finishsched.cli.begin.asking import agree, can_ask, show_text
 from finishsched.cli.begin.begin import shown_lines, take_back_newest
-from finishsched.cli.common import answer, json_option, shop_option, world
-from finishsched.cli.faults import CommandError
+from finishsched.cli.common import answer, json_option, say_folded, shop_option, world
+from finishsched.cli.faults import CommandError, Words
 from finishsched.cli.shop_door import open_shop
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from finishsched.workshop.base.workshop import Workshop
+    from finishsched.workshop.begin.written import Written
 
 
 @click.command("change")
@@ -23,6 +24,11 @@ if TYPE_CHECKING:
 @click.argument("key", required=False)
 @click.argument("value", required=False)
 @click.option("--out", is_flag=True, help="Take the key out: what is usual holds again.")
+@click.option("--add", metavar="LINE", help="Add a step after WHAT, said as in a notebook.")
+@click.option("--before", is_flag=True, help="Of --add: before WHAT.")
+@click.option("--remove", is_flag=True, help="Take the step WHAT out of its schedule.")
+@click.option("--move", metavar="WHERE", help="Move it up, down, first, last, 'after STAGE/STEP'.")
+@click.option("--usual", is_flag=True, help="Of --add: settle every doubt by what is usual.")
 @click.option("--show", is_flag=True, help="Show what would change, and write nothing.")
 @click.option("--undo", is_flag=True, help="Take back the newest document that was written so.")
 @shop_option
@@ -32,6 +38,11 @@ def command(
     key: str | None,
     value: str | None,
     out: bool,
+    add: str | None,
+    before: bool,
+    remove: bool,
+    move: str | None,
+    usual: bool,
     show: bool,
     undo: bool,
     shop: str | None,
@@ -40,7 +51,8 @@ def command(
     """Change KEY of WHAT to VALUE, in its document; every other byte stays as it is.
 
     WHAT is shop, a job, a piece, a schedule, or a step as schedule/stage/step. Without KEY it lists
-    the keys with what they say now. Lists are written with semicolons between.
+    the keys with what they say now. Lists are written with semicolons between. A step is added,
+    taken out or moved with the options; --add takes a stage as schedule/stage too.
     """
     if undo:
         take_back_newest(shop, as_json)
@@ -49,7 +61,18 @@ def command(
         raise CommandError(
             "WHAT is missing; write for example finishsched change lid due 2026-12-18"
         )
+    of_steps = [name for name, given in
+                (("--add", add), ("--remove", remove), ("--move", move)) if given]  # fmt: skip
+    _refuse_together(of_steps, key, before=before, usual=usual, add=add)
     with open_shop(shop, world().now()) as workshop:
+        if of_steps:
+            from finishsched.cli.begin.change_steps import change_steps
+
+            written, beside = change_steps(
+                workshop, what, add, move, before=before, usual=usual, asks=not as_json
+            )
+            _keep(workshop, written, beside, show=show, as_json=as_json)
+            return
         if key is None:
             from finishsched.workshop.begin.changing import values_now
 
@@ -65,13 +88,23 @@ def _change(
     workshop: Workshop, asked: tuple[str, str, str | None], *, show: bool, as_json: bool
 ) -> None:
     from finishsched.workshop.begin.changing import draft_change
-    from finishsched.workshop.begin.written import put
 
     written = draft_change(workshop.papers, workshop.folder, *asked)
+    _keep(workshop, written, [], show=show, as_json=as_json)
+
+
+def _keep(
+    workshop: Workshop, written: Written, beside: list[str], *, show: bool, as_json: bool
+) -> None:
+    """Show a change where somebody looks, write it, and say so, with what stands beside it."""
+    from finishsched.workshop.begin.written import put
+
     changed = written.before != written.after
     asks = can_ask() and not as_json
     if (show or asks) and changed:
         show_text(shown_lines(written))
+        for line in beside if asks else []:
+            say_folded(line)
     keep = changed and not show and (not asks or agree(f"Write {written.path}?"))
     if keep:
         put(workshop.folder, written, world().now())
@@ -79,9 +112,22 @@ def _change(
     answer(
         as_json,
         lambda: {"file": written.path, "what": written.what, "written": keep,
-                 "text": written.after},
-        lambda: [f"{written.path}: {said}"],
+                 "text": written.after, "beside": beside},
+        lambda: [*([] if asks else beside), f"{written.path}: {said}"],
     )  # fmt: skip
+
+
+def _refuse_together(
+    of_steps: list[str], key: str | None, *, before: bool, usual: bool, add: str | None
+) -> None:
+    words = Words()
+    if len(of_steps) > 1:
+        words.fault(f"{' and '.join(of_steps)}; write one of them")
+    if of_steps and key is not None:
+        words.fault(f"{of_steps[0]} goes with no KEY; leave {key!r} away")
+    if add is None and (before or usual):
+        words.fault(f"{'--before' if before else '--usual'} goes with --add; add it, or leave away")
+    words.settle()
 
 
 def _key_lines(keys: dict[str, str]) -> Iterable[str]:

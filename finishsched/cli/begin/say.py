@@ -114,13 +114,15 @@ def _ask(
     """Ask every doubt; an answer may open another."""
     while own.read.doubts:
         doubt = own.read.doubts[0]
-        settled[doubt.key] = _ask_one(doubt, own.lines)
+        at = doubt.place.line - 1
+        line = own.lines[at].strip() if at < len(own.lines) else ""
+        settled[doubt.key] = ask_doubt(doubt, line)
         own = _read(text, name, called, settled, shop)
     return own
 
 
-def _ask_one(doubt: Doubt, lines: tuple[str, ...]) -> str:
-    line = lines[doubt.place.line - 1].strip() if doubt.place.line <= len(lines) else ""
+def ask_doubt(doubt: Doubt, line: str) -> str:
+    """Ask one doubt of a notebook's line, and return the answer's word."""
     known = dict(doubt.choices)
 
     def fault_of(text: str) -> str | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from difflib import SequenceMatcher
 
@@ -14,6 +15,9 @@ from finishsched.documents.editing.spans import (
     rest_of_line,
 )
 from finishsched.documents.nodes import Fields, Items, Node, Text
+
+_MARKS = ("mark", "id")
+"""Keys, of today and of before, by which an item has a name of its own."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,8 +33,9 @@ class Pen:
     Each method takes what was, what is to be, and where it stands.
     """
 
-    def __init__(self, text: str) -> None:
+    def __init__(self, text: str, was: Fields, at: Span) -> None:
         self._text = text
+        self._stood = list(stood(was, at))
         self._line_end = "\r\n" if "\r\n" in text else "\n"
         self._strokes: list[_Stroke] = []
 
@@ -128,11 +133,26 @@ class Pen:
 
     def _put_in_item(self, node: Node, at: Span, last: Span | None) -> None:
         margin = " " * at.column
-        lines = rendering.item(node, at.column)
+        lines = self._as_it_stood(node, at.column) or rendering.item(node, at.column)
         if last is None:
             self._stroke(at.start, at.start, lines + "\n" + margin)
         else:
             self._add_line(last.end, margin + lines)
+
+    def _as_it_stood(self, node: Node, column: int) -> str | None:
+        """Return the lines of an item that stands elsewhere in the text, with its comments."""
+        for old, span in self._stood:
+            if not isinstance(node, Fields) or not _same_but_mark(old, node):
+                continue
+            dash = self._text.rfind("-", 0, span.start)
+            moved_by = column - (dash - line_start(self._text, dash))
+            lines = (self._text[dash : span.end] + rest_of_line(self._text, span.end)).splitlines()
+            mark = None if _mark(old) else _mark(node)
+            if mark is not None:
+                within = " " * (span.start - line_start(self._text, span.start))
+                lines.append(within + rendering.entry_on_line(mark[0], mark[1]))
+            return "\n".join([lines[0], *(_shifted(line, moved_by) for line in lines[1:])])
+        return None
 
     def _add_line(self, after: int, lines: str) -> None:
         position = next_line(self._text, after)
@@ -195,6 +215,18 @@ class Pen:
         self._strokes.append(_Stroke(start, end, lines.replace("\r\r\n", "\r\n")))
 
 
+def stood(was: Node | None, at: Span) -> Iterator[tuple[Fields, Span]]:
+    """Give each item on lines of its own that is keys with values, and where it stands."""
+    if isinstance(was, Fields) and at.kind == "fields":
+        for key, value in at.entries:
+            yield from stood(was.get(key.key), value)
+    elif isinstance(was, Items) and at.kind == "items" and len(at.items) == len(was.items):
+        for item, span in zip(was.items, at.items, strict=True):
+            if isinstance(item, Fields) and at.in_block and span.in_block:
+                yield item, span
+            yield from stood(item, span)
+
+
 def same(one: Node | None, other: Node | None) -> bool:
     """Tell whether two trees say the same, wherever they stand."""
     if isinstance(one, Text) and isinstance(other, Text):
@@ -208,6 +240,24 @@ def same(one: Node | None, other: Node | None) -> bool:
             same(a, b) for (_, a), (_, b) in zip(one.entries, other.entries, strict=True)
         )
     return False
+
+
+def _same_but_mark(old: Fields, new: Fields) -> bool:
+    """Tell whether two items say the same, but that the new one may have a name besides."""
+    kept = [(key, value) for key, value in new.entries if key.value not in _MARKS]
+    return same(old, new) or (_mark(old) is None and same(old, Fields(kept)))
+
+
+def _mark(item: Fields) -> tuple[str, Node] | None:
+    """Return the name of its own that an item has, with the key it is written by."""
+    return next(((k.value, value) for k, value in item.entries if k.value in _MARKS), None)
+
+
+def _shifted(line: str, by: int) -> str:
+    """Return a line further in or out, as far as it has room to go."""
+    if by >= 0:
+        return " " * by + line if line.strip() else line
+    return line[min(-by, len(line) - len(line.lstrip(" "))) :]
 
 
 def _keys(fields: Fields) -> list[str]:

@@ -42,10 +42,11 @@ def edited(text: str, name: str, new: AnyModel) -> str:
     old = read(text.encode("utf-8"), name, kind).model
     if old == new:
         return text
-    pen = Pen(text)
     # A text in old words stays in them: a change elsewhere is no cause to rename its keys.
     words = old_words_in(parse(text.encode("utf-8"), name)) if kind == "schedule" else frozenset()
-    pen.fields(_tree(old, words), _tree(new, words), spans(text))
+    was, at = _tree(old, words), spans(text)
+    pen = Pen(text, was, at)
+    pen.fields(was, _tree(new, words), at)
     changed = pen.text()
     try:
         if read(changed.encode("utf-8"), name, kind).model == new:

@@ -51,15 +51,20 @@ def read_own_lines(
 
     ``called`` is its id where the lines give none; ``answers`` settle doubts by their keys.
     """
-    products = papers.products if papers else library.shipped_products()
-    grades = papers.shop.film.bare_grades if papers and _says_grades(folder) else None
-    shipped = tuple(library.shipped_schedules().values())
-    context = Context(products, shipped, grades, answers)
+    context = context_of(papers, folder, answers)
     found = read_lines(text, name, context, called or name_of(Path(name).stem, (), "own-schedule"))
     findings: tuple[Fault, ...] = ()
     if found.document is not None:
         findings = check_drafts([found.document], folder, now)
     return OwnLines(found, findings, tuple(text.splitlines()))
+
+
+def context_of(papers: Papers | None, folder: Path | None, answers: Mapping[str, str]) -> Context:
+    """Return what lines are read with in a shop, or where there is none."""
+    products = papers.products if papers else library.shipped_products()
+    grades = papers.shop.film.bare_grades if papers and _says_grades(folder) else None
+    shipped = tuple(library.shipped_schedules().values())
+    return Context(products, shipped, grades, answers)
 
 
 def _says_grades(folder: Path | None) -> bool:
