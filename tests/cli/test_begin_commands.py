@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from finishsched.documents.decode import load
+from finishsched.workshop.begin.choosing import FEW_PIECES, MOST_PLANNED
 
 NOTEBOOK = """
 pad 1.5 lb blonde shellac, soak, 3 h
@@ -46,8 +47,8 @@ def test_options_alone_make_a_commented_document(empty):
 
 
 def test_one_piece_by_bare_enter_runs_in_few_keys(empty):
-    """Every question has a usual answer; twelve enters write the piece and show it before."""
-    empty.typed = [""] * 12
+    """Every question has a usual answer; thirteen enters write the piece and show it before."""
+    empty.typed = [""] * 13
     ran = empty("begin")
     assert ran.status == 0, ran.err
     assert "  | pieces:" in ran.out.splitlines()
@@ -58,7 +59,7 @@ def test_one_piece_by_bare_enter_runs_in_few_keys(empty):
 
 def test_a_wrong_answer_is_asked_again_and_the_others_kept(empty):
     """The fault stands under its question, with what would be right."""
-    empty.typed = ["Tray", "", "0", "1", "3 mm", "300 x 200 mm", *[""] * 8]
+    empty.typed = ["Tray", "", "0", "1", "3 mm", "300 x 200 mm", *[""] * 9]
     ran = empty("begin")
     assert ran.status == 0, ran.err
     assert "'0' is no number of pieces" in ran.out
@@ -72,7 +73,7 @@ def test_leaving_half_way_writes_nothing(empty):
     ran = empty("begin")
     assert ran.status == 130
     assert not list((empty.cwd / "jobs").glob("*.yaml"))
-    empty.typed = [*[""] * 11, "no"]
+    empty.typed = [*[""] * 12, "no"]
     assert "nothing was written" in empty("begin").out
     assert not list((empty.cwd / "jobs").glob("*.yaml"))
 
@@ -190,6 +191,22 @@ def test_choose_ranks_with_reasons_and_never_recommends_what_check_refuses(empty
     assert found[-1]["refused"]
     for each in found:
         assert each["fits"] or each["against"] or each["refused"]
+
+
+def test_every_schedule_has_its_day_in_a_quiet_shop_and_a_busy_one_says_which_have(empty):
+    """By the plan for all that fit; where there are many pieces, for the best, and that is told."""
+    first = "Box", "--faces", "220 x 140 mm", "--wood", "maple", "--usual"
+    assert empty("begin", *first).status == 0
+    told = empty("choose", "--due", "2027-01-20", "--json").json["schedules"]
+    assert len([offer for offer in told if offer["recommended"]]) > MOST_PLANNED
+    assert all(offer["planned"] for offer in told if offer["recommended"])
+    assert "were not tried" not in empty("choose", "--all").out
+    for number in range(FEW_PIECES):
+        assert empty("begin", f"Tray {number}", *first[1:]).status == 0
+    busy = empty("choose", "--json").json["schedules"]
+    assert sum(offer["planned"] for offer in busy) == MOST_PLANNED
+    said = empty("choose", "--all").out
+    assert f"by this shop's plan for the best {MOST_PLANNED}; the others were not tried" in said
 
 
 def test_choose_without_a_shop_leaves_out_what_only_a_shop_knows(cli):

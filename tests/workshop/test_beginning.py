@@ -9,8 +9,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from finishsched.documents.leaves import ID
+from finishsched.workshop.base.documents import read_papers
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.begin.face_words import read_faces
+from finishsched.workshop.begin.inlay_words import read_inlays
+from finishsched.workshop.begin.piece import draft_piece
 from finishsched.workshop.begin.questions import name_of
 from finishsched.workshop.begin.written import Written, put, undo
 from finishsched.workshop.demo.starter import make_shop
@@ -78,3 +81,43 @@ def test_undo_goes_back_step_by_step(tmp_path):
     assert not (shop / "jobs/box.yaml").exists()
     with pytest.raises(RefusedError, match="nothing to undo"):
         undo(shop)
+
+
+@pytest.mark.parametrize(
+    ("text", "material", "thickness_mm", "in_mm"),
+    [
+        ("shell 0.3 mm in 0.6 mm veneer", "shell", 0.3, 0.6),
+        ("brass, 1 mm", "brass", 1.0, None),
+        ("12 mil of mother of pearl let into a 0.6 mm veneer", "mother of pearl", 0.3048, 0.6),
+        ("Bone 1/8 in", "Bone", 3.175, None),
+    ],
+)
+def test_inlays_are_read_from_a_line(text, material, thickness_mm, in_mm):
+    """Material and thickness either way round, and the veneer that it lies in."""
+    (found,) = read_inlays(text)
+    assert (found.material, found.in_mm) == (material, in_mm)
+    assert found.thickness_mm == pytest.approx(thickness_mm)
+
+
+@pytest.mark.parametrize("text", ["shell", "0.3 mm", "shell thick", "cheese 3 mm", "shell 0.3"])
+def test_what_is_no_inlay_says_what_would_be(text):
+    """A material that nobody knows and a thickness without a unit are told too."""
+    with pytest.raises(RefusedError, match="write"):
+        read_inlays(text)
+
+
+def test_what_is_let_in_is_known_to_film_and_checker(tmp_path):
+    """A begun piece has its inlay in the document, where the ledger and the rules read it."""
+    make_shop(tmp_path / "shop", example=False)
+    papers = read_papers(tmp_path / "shop")
+    answers = {
+        "title": "Lid", "schedule": "padded-shellac-pattern", "veneer": "0.6 mm",
+        "inlay": "shell 0.3 mm in 0.6 mm veneer; wax 1 mm",
+    }  # fmt: skip
+    draft = draft_piece(papers, tmp_path / "shop", answers)
+    assert set(draft.faults) == {"inlay"}
+    draft = draft_piece(papers, tmp_path / "shop", {**answers, "inlay": "shell 0.3 mm"})
+    assert draft.written is not None
+    put(tmp_path / "shop", draft.written, NOW)
+    job = read_papers(tmp_path / "shop").jobs[0]
+    assert [inlay.material for inlay in job.pieces[0].inlays] == ["shell"]

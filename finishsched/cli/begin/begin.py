@@ -33,6 +33,7 @@ _SHOWN = 3
 @click.option("--faces", help="'220 x 140 x 80 mm', 'top: 220 x 140 mm; edges: 0.015 m2'.")
 @click.option("--wood", help="The wood that shows: cherry, walnut, rosewood and maple.")
 @click.option("--veneer", metavar="LENGTH", help="How thick the veneer is: '0.6 mm'.")
+@click.option("--inlay", metavar="WHAT", help="What is let in: 'shell 0.3 mm in 0.6 mm veneer'.")
 @click.option("--wear", help="What it will live through: handled, water, alcohol, heat.")
 @click.option("--sheen", help="How much it should shine: satin, gloss, high gloss.")
 @click.option("--due", metavar="DATE", help="When it is due: 2026-12-18.")
@@ -50,6 +51,7 @@ def command(
     faces: str | None,
     wood: str | None,
     veneer: str | None,
+    inlay: str | None,
     wear: str | None,
     sheen: str | None,
     due: str | None,
@@ -71,8 +73,8 @@ def command(
         return
     given = {
         "title": title, "job": job, "alike": alike, "faces": faces, "wood": wood,
-        "veneer": veneer, "wear": wear, "sheen": sheen, "due": due, "schedule": schedule,
-        "done": done,
+        "veneer": veneer, "inlay": inlay, "wear": wear, "sheen": sheen, "due": due,
+        "schedule": schedule, "done": done,
     }  # fmt: skip
     answers = {key: text for key, text in given.items() if text is not None}
     asks = can_ask() and not usual and not as_json

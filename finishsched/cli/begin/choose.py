@@ -149,6 +149,7 @@ def _data(offer: Offer) -> dict[str, Any]:
         "schedule": offer.schedule.id,
         "title": offer.schedule.title,
         "recommended": offer.recommended,
+        "planned": offer.is_planned,
         "fits": list(offer.fits),
         "against": list(offer.against),
         "refused": list(offer.refused),
@@ -185,6 +186,10 @@ def _lines(
     for number, offer in enumerate(shown, start=1):
         yield f"{number}. {offer.schedule.id}: {offer.schedule.title}"
         yield from _offer_lines(offer, wanted, zone, units)
+    planned = sum(offer.is_planned for offer in found)
+    if zone is not None and any(not offer.is_planned for offer in good if offer.points > 0):
+        best = f"the best {planned}"
+        yield f"days are by this shop's plan for {best}; the others were not tried in it"
     left = len(found) - len(shown)
     if left > 0:
         yield f"{left} more with --all"
@@ -213,7 +218,8 @@ def _time_words(offer: Offer, zone: tzinfo | None) -> str:
     takes = offer.takes
     work = f"{span(takes.hands_on_min * 60, up=True)} of work"
     if takes.finish is None or zone is None:
-        return f"{work}, {span(takes.waits_s)} of waits"
+        untried = "; not tried in the plan" if zone is not None else ""
+        return f"{work}, {span(takes.waits_s)} of waits{untried}"
     days = "1 evening" if takes.evenings == 1 else f"{takes.evenings} evenings"
     return f"{days}, {work}; finished {takes.finish.astimezone(zone):%a %d %b}"
 

@@ -70,6 +70,11 @@ class Offer:
     comes_off: str
 
     @property
+    def is_planned(self) -> bool:
+        """True where its day is by the shop's plan; else nobody knows whether a date is met."""
+        return self.takes.finish is not None
+
+    @property
     def recommended(self) -> bool:
         """True where nothing refuses it and the date is met."""
         return not self.refused and not self.late_days and self.points > 0

@@ -18,6 +18,7 @@ from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.begin.face_words import read_faces
 from finishsched.workshop.begin.finishes import read_wear
+from finishsched.workshop.begin.inlay_words import read_inlays
 from finishsched.workshop.begin.questions import BY_KEY, name_of
 from finishsched.workshop.begin.read_answers import read_day, read_sheen, read_veneer
 from finishsched.workshop.begin.written import Written, text_at
@@ -67,6 +68,7 @@ def draft_piece(papers: Papers, folder: Path, answers: Mapping[str, str]) -> Pie
     sheen = reader.read("sheen", read_sheen) or ""
     reader.read("wear", read_wear)
     veneer_mm = reader.read("veneer", read_veneer)
+    inlays = reader.read("inlay", read_inlays) or ()
     if not reader.text("schedule"):
         reader.faults["schedule"] = "no schedule is chosen; finishsched choose ranks those that fit"
     if reader.faults or faces is None:
@@ -74,7 +76,8 @@ def draft_piece(papers: Papers, folder: Path, answers: Mapping[str, str]) -> Pie
     taken = [*(each.id for each in job.each_piece()), *(each.id for each in job.pieces)]
     piece = Piece(
         id=name_of(part, taken), title=title, schedule=schedule, faces=faces,
-        species=one_line(reader.text("wood")), veneer_mm=veneer_mm, sheen=sheen, due=due,
+        species=one_line(reader.text("wood")), veneer_mm=veneer_mm, inlays=inlays, sheen=sheen,
+        due=due,
         notes=_notes(reader.text("wear")), count=alike,
     )  # fmt: skip
     document = replace(job, pieces=(*job.pieces, piece))

@@ -46,6 +46,11 @@ QUESTIONS = (
     Question("wood", "Which wood shows?", "cherry, walnut, maple, rosewood; its pores decide"),
     Question("veneer", "How thick is the veneer?", "0.6 mm; left open where it is solid wood"),
     Question(
+        "inlay",
+        "What is let into it?",
+        "shell 0.3 mm in 0.6 mm veneer; brass 1 mm; left open where nothing is",
+    ),
+    Question(
         "wear",
         "What will it live through?",
         "looked at, handled, water, alcohol, heat; one or several",
