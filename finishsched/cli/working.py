@@ -28,6 +28,8 @@ SLOW = {
     "log": "writing it down",
     "film": "reckoning the film",
     "need": "counting what it takes",
+    "cost": "counting what it costs",
+    "compare": "laying them side by side",
     "stock": "looking along the shelf",
     "defect": "weighing the causes",
     "begin": "looking what fits",

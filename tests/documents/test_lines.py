@@ -193,13 +193,13 @@ def test_words_of_levelling_say_how_far():
 def test_all_faults_are_told_at_their_places():
     """A misspelt word, two steps in one, a wrong wait and an unknown answer, all at once."""
     context = Context(PRODUCTS, (), BareGrades.FEPA, {"9:wait": "after"})
-    found = read_lines("pad 6 coates 2 lb\nsand 240, brush 2 lb, 3 h, 5 h\n", "n.txt", context)
+    found = read_lines("pad 6 coates 2 lb\nsand 240 brush 2 lb, 3 h, 5 h\n", "n.txt", context)
     told = [str(fault) for fault in found.faults]
     assert found.schedule is None
     assert any(
         line.startswith("n.txt:1:7: 'coates'") and line.endswith("'coats'?") for line in told
     ), told
-    assert any(line.startswith("n.txt:2:11: 'sand' and 'brush' are two steps") for line in told)
+    assert any(line.startswith("n.txt:2:10: 'sand' and 'brush' are two steps") for line in told)
     assert any("says a wait again" in line for line in told)
     assert any("nothing asks '9:wait'" in line for line in told)
 
@@ -213,3 +213,60 @@ def test_quotes_hold_any_words():
 def test_nothing_at_all_is_a_fault():
     """An empty page says so, once."""
     assert [fault.rule for fault in said("# nothing\n").faults][:1] == ["bad-line"]
+
+
+@pytest.mark.parametrize(
+    ("line", "steps"),
+    [
+        ("sand to 220, blow off the dust", ["sand", "tack off"]),
+        ("scrape and sand 150, 220, 320", ["scrape", "sand"]),
+        ("raise the grain with a damp rag, let dry 2 hours, knock back with 320",
+         ["raise grain", "rest", "sand"]),
+        ("body up with 2 lb, 6 sessions, one a night", ["pad"]),
+        ("pad on 2 lb, straight strokes, 4 coats a half hour apart", ["pad"]),
+        ("brush two thin coats of 2 lb, 90 min between", ["brush"]),
+        ("3 x 6 coats 2 lb, 1 hour between coats, overnight between rounds", ["pad"]),
+        ("3 rounds of 4 coats 1.5#, 20 minutes in between, then level with 600", ["pad", "level"]),
+        ("pad 6 coats 2 lb, wait three days, then wet sand 400", ["pad", "level"]),
+        ("wet sand 800 with soapy water, wipe dry, 4 hours", ["level"]),
+        ("let it sink for two weeks", ["rest"]),
+        ("let harden 14 days before rubbing out", ["rest"]),
+        ("stiffen with 1 lb in straight strokes, two coats, 2h", ["pad"]),
+        ("ghost coats: 4 at 3/4 lb, 10 min", ["pad"]),
+        ("25% solution, 3 coats padded, 45 minutes", ["pad"]),
+        ("buff", ["burnish"]),
+    ],
+)  # fmt: skip
+def test_lines_as_makers_write_them_say_these_steps(line, steps):
+    """Numbers in words, commas between steps, sessions, French polishing's words."""
+    found = said(line)
+    assert found.faults == ()
+    assert [plan.verb.value for plan in found.schedule.step_plans()] == steps
+
+
+def test_rounds_on_a_line_have_their_own_waits():
+    """Between coats is within a round; between rounds is after its last coat."""
+    found = said("3 x 6 coats 2 lb, half an hour between coats, overnight between rounds")
+    (item,) = found.schedule.stages[0].steps
+    assert item.rounds == 3
+    waits = item.steps[0].waits
+    assert (waits.between.likely_s, waits.after.likely_s) == (1800, 12 * 3600)
+
+
+def test_a_percentage_is_taken_as_weight_in_volume_and_told():
+    """Nothing is guessed silently: what 25 % means is among the assumptions."""
+    found = said("25% solution, pad 1 coat, 1 h")
+    assert any("25 %w/v" in each.says for each in found.assumed)
+
+
+@pytest.mark.parametrize(
+    ("line", "remedy"),
+    [
+        ("repeat until full", "3 rounds:"), ("wax next day", "rest 1 day, then"),
+        ("sand 320 between coats", "20 min between"),
+    ],
+)  # fmt: skip
+def test_a_word_in_the_wrong_place_says_what_to_write(line, remedy):
+    """Never what it says already, and nothing is guessed."""
+    faults = said(line).faults
+    assert any(remedy in fault.remedy for fault in faults)

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from finishsched.documents.lines.cutting import Line, unquote
 from finishsched.documents.lines.said import Notes, SaidStep
-from finishsched.documents.lines.words import IDLE, SHARES, WORDS, Meaning
+from finishsched.documents.lines.words import HINTS, IDLE, NUMBERS, SHARES, TIMES, WORDS, Meaning
 from finishsched.documents.nodes import Fields, Items, Node, Place, Text
 from finishsched.documents.wording import nearest
 from finishsched.model.film import Reach
@@ -18,12 +18,18 @@ from finishsched.units import AREA, DURATION, names_of
 _NUMBER = r"(?:\d+\s+\d+/\d+|\d+/\d+|\d*\.?\d+(?:[eE][+-]?\d+)?(?:\s*[¼-¾⅐-⅞])?|[¼-¾⅐-⅞])"
 _END = r"(?![\w/])"
 _TIME_UNIT = rf"(?:{'|'.join(names_of(DURATION))})"
-_TIME = rf"(?:overnight|(?:{_NUMBER}\s*{_TIME_UNIT}{_END}\s*)+)"
+_SAID = "|".join(sorted(NUMBERS, key=len, reverse=True))
+_WORD_NUMBER = rf"(?:(?:{_SAID})\b)"
+_TIMES = "|".join(sorted(TIMES, key=len, reverse=True))
+_TIME = (
+    rf"(?:overnight\b|(?:{_TIMES})\b|(?:{_WORD_NUMBER}\s+|{_NUMBER}\s*){_TIME_UNIT}{_END}\s*"
+    rf"(?:{_NUMBER}\s*{_TIME_UNIT}{_END}\s*)*)"
+)
 _AREA = rf"(?:{'|'.join(names_of(AREA))}|m²|sq\.?\s*(?:ft|in|cm|m))"
 _WORK = rf"{_NUMBER}\s*{_TIME_UNIT}(?:\s*(?:/|per)\s*{_AREA})?"
 _SPREAD = rf"{_NUMBER}\s*(?:fl\.?\s*oz\.?|[A-Za-zµ]+)\s*(?:/|per)\s*{_AREA}{_END}"
 _CUT = (
-    rf"{_NUMBER}(?:\s*-?\s*)(?:%\s*w/v|(?:lbs?|pounds?|kg|g|oz)(?:\s*(?:/|per)\s*[A-Za-z]+)?)"
+    rf"{_NUMBER}(?:\s*-?\s*)(?:%\s*w/v|(?:lbs?|pounds?|kg|g|oz|\#)(?:\s*(?:/|per)\s*[A-Za-z]+)?)"
     rf"(?![\w/%])"
 )
 _SHARE = rf"{_NUMBER}\s*(?:%|percent\b)"
@@ -33,7 +39,7 @@ _HELD = "|".join(
 )
 _GRADE = rf"(?:p\s?\d{{2,4}}|cami\s*\d{{2,4}}|\d{{2,4}}\s+cami|{_HELD}|\d{{2,4}})\b(?!\.\d)"
 """How a grade looks; which there are is for the one reader to say."""
-_COUNT = r"\d+"
+_COUNT = rf"(?:\d+|{_WORD_NUMBER})"
 _REACH = rf"(?:{'|'.join(sorted((reach.value for reach in Reach), key=len, reverse=True))})"
 _ID = r"[a-z0-9]+(?:-[a-z0-9]+)*"
 _QUOTED = r'"(?:[^"\\]|\\.)*"'
@@ -62,6 +68,8 @@ class Clauses:
         self._products = products
         self._notes = notes
         self._unknown: tuple[int, int] | None = None
+        self._usual: set[str] = set()
+        """Keys that a verb's own words set: what is said besides goes before it."""
         self.step = SaidStep(line.place(0))
 
     def read(self) -> SaidStep:
@@ -128,12 +136,18 @@ class Clauses:
         step.verb = meaning.verb or step.verb
         step.stage = meaning.stage or step.stage
         for key, value in meaning.sets.items():
+            if meaning.verb is not None and key in step.values:
+                continue  # said already, and nearer than what the verb means by itself
             self._set(key, Text(value, place))
+            if meaning.verb is not None:
+                self._usual.add(key)
         if meaning.how:
             step.how.append(meaning.how)
 
     def _set(self, key: str, node: Node) -> None:
-        if key in self.step.values:
+        if key in self._usual:
+            self._usual.discard(key)
+        elif key in self.step.values:
             self._notes.fault(node.place, f"this says {key!r} again", "keep one of them")
         self.step.values[key] = node
 
@@ -145,6 +159,7 @@ class Clauses:
         word = self._line.text[start:end]
         near = nearest(word, [*WORDS, *_SPOKEN, *self._products])
         remedy = f"did you mean {near!r}?" if near else "put words of your own in quotes"
+        remedy = HINTS.get(word.lower(), remedy)
         self._notes.fault(
             self._line.place(start), f"{word!r:.60} says nothing here", remedy, "unknown-word"
         )
@@ -181,8 +196,28 @@ class Clauses:
 
     def coats(self, found: re.Match[str]) -> None:
         """Take a number of coats, or one for each round."""
-        self._set("coats", self._texts(found, "n", r"\d+"))
+        node = self._texts(found, "n", _COUNT)
+        for text in node.items if isinstance(node, Items) else [node]:
+            assert isinstance(text, Text)  # noqa: S101  # made so just above
+            text.value = NUMBERS.get(text.value.lower(), text.value)
+        self._set("coats", node)
+        if found["sittings"]:
+            self._notes.assume(self.step, "coats", f"each of the {found['sittings']} is a coat")
         self.step.of_the_last = found["last"] is not None
+
+    def times(self, found: re.Match[str]) -> None:
+        """Take once or twice as so many coats, or passes."""
+        count = {"once": "1", "twice": "2", "thrice": "3"}[found["n"].lower()]
+        self._set("coats", Text(count, self._place(found)))
+
+    def remark(self, found: re.Match[str]) -> None:
+        """Take what is only said of the steps that follow, which have lines of their own."""
+
+    def percent(self, found: re.Match[str]) -> None:
+        """Take a solution in per cent for grams in 100 ml, and say so."""
+        cut = f"{found['percent']} %w/v"
+        self._set("cut", Text(cut, self._place(found)))
+        self._notes.assume(self.step, "cut", f"{cut}: so many grams for 100 ml of alcohol")
 
     def thin_to(self, found: re.Match[str]) -> None:
         """Take the cut that coats step down to."""
@@ -218,7 +253,10 @@ class Clauses:
         if found["next"]:
             entries.append((Text("next_by", place), Text(found["next"].strip(), place)))
         when = (found["when"] or "").lower()
-        which = "between" if "between" in when else "first" if "first" in when else ""
+        in_rounds = any(word in when for word in ("rounds", "sessions", "evenings"))
+        spoken_between = any(word in when for word in ("between", "apart", "each"))
+        which = "first" if "first" in when else ""
+        which = "between" if spoken_between and not in_rounds else which
         which = "after" if not which and when else which
         if which in self.step.waits:
             self._notes.fault(place, "this says a wait again", "say 'between' or 'after the last'")
@@ -254,12 +292,16 @@ class Clauses:
 
 
 def _time_text(text: str) -> str:
-    return text if text.lower() != "overnight" else "overnight"
+    plain = " ".join(text.lower().split())
+    if plain in TIMES or plain == "overnight":
+        return TIMES.get(plain, plain)
+    said = re.match(rf"(?:{_SAID})\b", text, re.IGNORECASE)
+    return text if said is None else NUMBERS[said[0].lower()] + text[said.end() :]
 
 
 def _cut_text(text: str) -> str:
     plain = " ".join(re.sub(r"(?<=[\d ])-\s*(?=[A-Za-z%])", " ", text).split())
-    return re.sub(r"\b(?:lbs|pounds?)\b", "lb", plain)
+    return re.sub(r"\b(?:lbs|pounds?)\b", "lb", re.sub(r"\s*#", " lb", plain))
 
 
 def _grade_text(text: str) -> str:
@@ -275,7 +317,7 @@ def _rule(pattern: str, take: Callable[[Clauses, re.Match[str]], None]) -> _Rule
 
 
 _WHEN = (
-    r"(?P<when>between(?:\s+coats)?|after\s+the\s+first(?:\s+coat)?|after\s+the\s+last(?:\s+coat)?"
+    r"(?P<when>(?:in\s+)?between(?:\s+(?:the\s+)?(?:coats|rounds|sessions|evenings))?|apart|each|after\s+the\s+first(?:\s+coat)?|after\s+the\s+last(?:\s+coat)?"
     r"|afterwards|after)"
 )
 _RULES = (
@@ -283,8 +325,9 @@ _RULES = (
           Clauses.quoted),
     _rule(rf"(?P<label>called|lubricant)\s+(?P<id>{_ID})\b", Clauses.named),
     _rule(rf"work\s+(?P<work>{_WORK}(?:\s*\+\s*{_WORK})*)", Clauses.work),
-    _rule(rf"(?P<last>(?:the\s+)?last\s+)?(?P<n>{_list_of(_COUNT)})\s*(?:thin\s+|light\s+)?"
-          r"(?:more\s+)?(?:coats?|passes)\b", Clauses.coats),
+    _rule(rf"(?P<last>(?:the\s+)?last\s+)?(?P<n>{_list_of(_COUNT)})\s*(?:thin\s+|light\s+|ghost\s+)?"
+          r"(?:more\s+)?(?:thin\s+|light\s+)?(?:coats?|passes|(?P<sittings>sessions|applications))"
+          r"\b", Clauses.coats),
     _rule(rf"thin(?:ned|ning|ner)?\s+(?:down\s+)?to\s+(?P<cut>{_CUT})", Clauses.thin_to),
     _rule(r"thin(?:ned)?\s+by\s+(?P<by>half|a\s+half|a\s+third|a\s+quarter|\d+\s*%)",
           Clauses.thin_by),
@@ -293,6 +336,13 @@ _RULES = (
           rf"(?!\s*(?:{_TIME_UNIT}|lbs?|g|kg|ml|l|oz|floz|fl|coats?|rounds?|to\s+\d+)\b)"
           r"(?!\s*[-–%/])(?:\s+grit\b)?",
           Clauses.grades),
+    _rule(rf"(?:ghost\s+|thin\s+)?coats?\s*:\s*(?P<n>{_COUNT})\b(?P<last>)(?P<sittings>)",
+          Clauses.coats),
+    _rule(r"before\s+(?:rubbing|levelling|leveling|sanding|polishing|waxing)(?:\s+(?:out|down))?\b",
+          Clauses.remark),
+    _rule(r"(?P<n>once|twice|thrice)\b(?P<last>)(?P<sittings>)", Clauses.times),
+    _rule(rf"(?P<percent>{_NUMBER})\s*(?:%|percent|per\s+cent)\s+(?:solution|shellac|polish|cut)\b",
+          Clauses.percent),
     _rule(_SPREAD, Clauses.spread),
     _rule(rf"(?P<cut>{_list_of(_CUT)})(?:\s+cut\b)?", Clauses.cut),
     _rule(r"no\s+wait\b", Clauses.no_wait),

@@ -9,11 +9,14 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from finishsched.documents.lines.words import WORDS
 from finishsched.documents.nodes import Place
+from finishsched.model.schedule import Verb
 
 _QUOTED = r'"(?:[^"\\\n]|\\.)*"'
 _PIECES = re.compile(rf"{_QUOTED}|(?P<remark>(?<!\S)#.*)|.")
 _THEN = re.compile(rf"{_QUOTED}|(?P<then>[,;]?\s*\bthen\b\s*)", re.IGNORECASE)
+_JOINT = re.compile(rf"{_QUOTED}|(?P<joint>\s*[,;]\s*|\s+and\s+)", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,8 +70,44 @@ def cut_lines(text: str) -> Iterator[Line]:
         yield held.part(0, len(held.text) - 1)
 
 
-def segments(line: Line) -> Iterator[Line]:
-    """Give the parts of a line between the words 'then': each is a step."""
+def segments(line: Line, *, at_verbs: bool = False) -> Iterator[Line]:
+    """Give the parts of a line between the words 'then': each is a step.
+
+    With ``at_verbs`` a comma, or 'and', before another thing that is done parts two as well.
+    """
+    for part in _between_thens(line):
+        yield from _at_verbs(part) if at_verbs else (part,)
+
+
+def _at_verbs(line: Line) -> Iterator[Line]:
+    start, before = 0, _verb_at(line.text, 0)
+    for found in _JOINT.finditer(line.text):
+        if found["joint"] is None:
+            continue
+        verb = _verb_at(line.text, found.end())
+        if verb is None:
+            continue
+        said = line.text[start : found.start()]
+        by_comma = "," in found["joint"] or ";" in found["joint"]
+        bare = said.strip().lower() in WORDS
+        if (by_comma and (re.search(r"\d", said) or before not in (None, verb))) or (
+            not by_comma and bare and before not in (None, verb)
+        ):
+            yield line.part(start, found.start())
+            start = found.end()
+        before = verb
+    yield line.part(start)
+
+
+def _verb_at(text: str, position: int) -> Verb | None:
+    """Return what is done by the longest words of the trade that begin at ``position``."""
+    rest = text[position:].lower()
+    fitting = [w for w in WORDS if rest.startswith(w) and not re.match(r"[\w-]", rest[len(w) :])]
+    longest = max(fitting, key=len, default=None)
+    return WORDS[longest].verb if longest is not None else None
+
+
+def _between_thens(line: Line) -> Iterator[Line]:
     start = 0
     for found in _THEN.finditer(line.text):
         if found["then"] is None:

@@ -20,7 +20,7 @@ from finishsched.documents.lines.filling import Filler
 from finishsched.documents.lines.said import Assumed, Doubt, Notes, SaidItem, SaidRounds, SaidStep
 from finishsched.documents.lines.stages import staged
 from finishsched.documents.lines.waiting import said_waits
-from finishsched.documents.lines.words import FAMILIES
+from finishsched.documents.lines.words import FAMILIES, NUMBERS
 from finishsched.documents.nodes import NOWHERE, Fields, Items, Node, Place, Text, places
 from finishsched.documents.step_ids import add_ids
 from finishsched.model.film import BareGrades
@@ -35,7 +35,13 @@ _HEAD = re.compile(
     r"(schedule|title|suits|look|over|source|notes|silent)\b\s*:?\s*(.+)", re.IGNORECASE
 )
 _STAGE = re.compile(rf"({'|'.join(StageName)})\s*:", re.IGNORECASE)
-_ROUNDS = re.compile(r"(\d+)\s*(?:rounds?|times)\s*:\s*|(\d+)\s*[x×]\s*:\s*", re.IGNORECASE)
+_HOW_OFTEN = rf"(\d+|{'|'.join(sorted(NUMBERS, key=len, reverse=True))})"
+_ROUNDS = re.compile(
+    rf"{_HOW_OFTEN}\s*(?:rounds?|times|sessions?|evenings?|nights?)\s*(?::|of\b)\s*"
+    rf"|{_HOW_OFTEN}\s*[x×]\s*(?::|(?=\d+\s+\w*\s*coats))\s*",
+    re.IGNORECASE,
+)
+"""Rounds on the line or the lines below: 3 rounds:, 3 evenings of, 3 x 6 coats."""
 _SILENT = re.compile(r'([a-z0-9-]+)\s+because\s+("(?:[^"\\]|\\.)*"|.+)')
 
 
@@ -146,7 +152,8 @@ class _Lines:
             (self._open[1].steps if self._open is not None else self._sheet.items).extend(steps)
 
     def _rounds(self, line: Line, found: re.Match[str]) -> None:
-        group = SaidRounds(line.place(0), found[1] or found[2], [])
+        often = found[1] or found[2]
+        group = SaidRounds(line.place(0), NUMBERS.get(often.lower(), often), [])
         if self._open is not None:
             self._notes.fault(line.place(0), "rounds within rounds", "write them one after another")
         self._sheet.items.append(group)
@@ -158,7 +165,7 @@ class _Lines:
 
     def _steps(self, line: Line) -> list[SaidStep]:
         steps = []
-        for segment in segments(line):
+        for segment in segments(line, at_verbs=not self._notes.exactly):
             step = Clauses(segment, self._names, self._notes).read()
             step.stage = self._stage or step.stage
             steps.append(step)

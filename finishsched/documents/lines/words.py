@@ -40,6 +40,67 @@ def _is_done(how: str) -> Meaning:
 _FAD = MappingProxyType({"tool": "fad of wool alone, no cover"})
 _STIFF = "half-dry pad, more weight, straight strokes on and off the ends"
 
+_OF_THE_TRADE: Mapping[str, Meaning] = {
+    **dict.fromkeys(
+        ("wetsand", "wet sanding", "wet-sanding", "wet sanded", "wetsanding"),
+        _does(Verb.LEVEL, lubricant="water"),
+    ),
+    **dict.fromkeys(("dry sanding", "dry-sand", "drysand"), _does(Verb.SAND, lubricant="dry")),
+    **dict.fromkeys(
+        ("knock back", "knock down", "cut the fibres"),
+        Meaning(Verb.SAND, how="lightly, the raised fibres only"),
+    ),
+    **dict.fromkeys(("raise the grain", "raise grain", "wet the wood"), Meaning(Verb.RAISE_GRAIN)),
+    **dict.fromkeys(
+        ("blow off", "blow off the dust", "blow out", "dust", "dust down", "wipe down"),
+        Meaning(Verb.TACK_OFF),
+    ),
+    **dict.fromkeys(("pumice the pores", "pumice in", "filling"), Meaning(Verb.FILL)),
+    **dict.fromkeys(
+        ("bodying", "body in", "bodying up", "bodying in", "build", "build up"),
+        Meaning(Verb.PAD, stage=StageName.BODY),
+    ),
+    **dict.fromkeys(
+        ("stiffening", "stiffing"),
+        Meaning(Verb.PAD, how=_STIFF, stage=StageName.POLISH),
+    ),
+    **dict.fromkeys(
+        ("spirit out", "spiriting", "spiriting out", "acid off"), Meaning(Verb.SPIRIT_OFF)
+    ),
+    **dict.fromkeys(("buff", "buffing", "buff up"), Meaning(Verb.BURNISH)),
+    **dict.fromkeys(("rub", "rub with", "rubbing out"), Meaning(Verb.RUB_OUT)),
+    **dict.fromkeys(
+        (
+            "sink",
+            "let sink",
+            "let it sink",
+            "harden",
+            "let harden",
+            "let it harden",
+            "let stand",
+            "let it stand",
+            "let dry",
+            "let it dry",
+        ),
+        Meaning(Verb.REST),
+    ),
+    **dict.fromkeys(("level flat", "flat down", "levelling", "leveling"), Meaning(Verb.LEVEL)),
+    **dict.fromkeys(("dye", "staining"), Meaning(Verb.STAIN)),
+    **dict.fromkeys(("lay on", "padding"), Meaning(Verb.PAD)),
+    "glazing": Meaning(Verb.GLAZE),
+    **dict.fromkeys(("paste fill", "paste filling"), _does(Verb.FILL, product="filler")),
+    "ghost": _is_done("as light as a breath"),
+    "ghost coats": _is_done("as light as a breath"),
+    "nearly dry pad": _is_done("with a nearly dry pad"),
+    "damp rag": _is_done("with a damp rag"),
+    "wipe off": _is_done("wipe off what stands on it"),
+    "wipe dry": _is_done("wipe dry"),
+    "flat": _is_done("flat"),
+    "by hand": _is_done("by hand"),
+    "off the edges": _is_done("off the edges"),
+}
+"""The workshop's other words for the same things, French polishing's among them."""
+
 WORDS: Mapping[str, Meaning] = MappingProxyType(
     {
         **{verb.value: Meaning(verb) for verb in Verb},
@@ -109,6 +170,7 @@ WORDS: Mapping[str, Meaning] = MappingProxyType(
         "with the grain": _is_done("with the grain"),
         "across the grain": _is_done("across the grain"),
         "straight strokes": _is_done("in straight strokes"),
+        **_OF_THE_TRADE,
         "figure eights": _is_done("in figure eights"),
         "figures of eight": _is_done("in figure eights"),
         "ovals": _is_done("in thin ovals"),
@@ -119,9 +181,48 @@ WORDS: Mapping[str, Meaning] = MappingProxyType(
 
 IDLE = frozenset(
     {"a", "about", "an", "and", "apply", "at", "coat", "cut", "for", "go", "grit", "in", "it"}
-    | {"leave", "let", "more", "of", "on", "paper", "the", "wait", "with"}
+    | {"leave", "let", "more", "of", "on", "paper", "the", "wait", "with", "to", "sit", "then"}
+    | {"pass", "thoroughly", "well", "all", "over", "its", "wood", "pores", "grain", "until"}
 )
 """Words that may stand in a line and say nothing on their own."""
+
+NUMBERS: Mapping[str, str] = MappingProxyType(
+    {
+        "half an": "0.5", "half a": "0.5", "a half": "0.5", "half": "0.5", "an": "1", "a": "1",
+        "one": "1", "two": "2", "three": "3", "four": "4", "five": "5", "six": "6", "seven": "7",
+        "eight": "8", "nine": "9", "ten": "10", "twelve": "12", "a couple of": "2",
+    }
+)  # fmt: skip
+"""Numbers in words, as they stand before a unit, coats or rounds."""
+
+TIMES: Mapping[str, str] = MappingProxyType(
+    {
+        "one a night": "overnight", "one a day": "1 day", "each night": "overnight",
+        "till tomorrow": "1 day", "until tomorrow": "1 day", "till tomorrow evening": "1 day",
+        "until tomorrow evening": "1 day", "till next evening": "1 day",
+        "until next evening": "1 day",
+        "till morning": "overnight", "until morning": "overnight", "over night": "overnight",
+    }
+)  # fmt: skip
+"""Times of day as a wait: an evening's work is followed by the next one's (common practice)."""
+
+HINTS: Mapping[str, str] = MappingProxyType(
+    {
+        **dict.fromkeys(
+            ("repeat", "again", "above", "same"),
+            "write '3 rounds:' and set in below it the lines that are done over",
+        ),
+        "next": "write the wait on the line before, or 'rest 1 day, then' before this step",
+        **dict.fromkeys(("instead", "but"), "write the line as it is to be done"),
+        **dict.fromkeys(("between", "apart"), "write a time with it, such as 20 min between"),
+        **dict.fromkeys(("coats", "coat", "passes"), "write a number before it, such as 4 coats"),
+        **dict.fromkeys(
+            ("rounds", "sessions", "evenings", "nights"),
+            "begin the line with them, such as 3 rounds: 4 coats 2 lb, overnight",
+        ),
+    }
+)
+"""What to write for a word that stands where it cannot be read."""
 
 SHARES: Mapping[str, float] = MappingProxyType(
     {"half": 0.5, "a half": 0.5, "a third": 1 / 3, "a quarter": 0.25}
