@@ -117,6 +117,12 @@ def _whats(folder: Path | None) -> Iterable[tuple[str, str]]:
     yield "shop", "the place and the people"
     yield from _pieces_and_jobs(folder)
     yield from _schedules(folder)
+    if folder is not None:
+        from finishsched.workshop.base.documents import read_papers
+        from finishsched.workshop.begin.stepping import step_names
+
+        for name, schedule in read_papers(folder).schedules.items():
+            yield from ((f"{name}/{step}", "") for step in step_names(schedule))
 
 
 def _entries(_: Path | None) -> Iterable[tuple[str, str]]:
