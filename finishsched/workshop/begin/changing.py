@@ -58,7 +58,7 @@ class Target:
         return tuple(name for name in self.record.names if name not in fixed)
 
 
-def _target_of(papers: Papers, folder: Path, what: str) -> Target:
+def target_of(papers: Papers, folder: Path, what: str) -> Target:
     """Return what a person names: ``shop``, a job, a piece, a schedule, or ``schedule/stage/step``.
 
     Raises:
@@ -164,7 +164,7 @@ def _file(folder: Path, kind: str, id_: str) -> str:
 
 def values_now(papers: Papers, folder: Path, what: str) -> dict[str, str]:
     """Return each key of ``what`` that can be changed, with what it says; empty for as usual."""
-    target = _target_of(papers, folder, what)
+    target = target_of(papers, folder, what)
     written = target.record.write(target.part)
     found = {}
     for key in target.keys:
@@ -184,7 +184,7 @@ def draft_change(papers: Papers, folder: Path, what: str, key: str, value: str |
         DocumentFaultsError: for a value that cannot be.
 
     """
-    target = _target_of(papers, folder, what)
+    target = target_of(papers, folder, what)
     key = key.strip().lower().replace(" ", "_")
     if key not in target.keys and target.record in (STEP, STEP_IN_ROUNDS):
         key = OLD_WORDS.get(key, key)
