@@ -28,6 +28,7 @@ SLOW = {
     "log": "writing it down",
     "film": "reckoning the film",
     "need": "counting what it takes",
+    "condition": "judging the old finish",
     "cost": "counting what it costs",
     "compare": "laying them side by side",
     "stock": "looking along the shelf",
@@ -45,8 +46,12 @@ SLOW = {
     "cautions": "looking what to mind",
     "store": "counting what burns",
 }
-"""What each command is about when it takes longer than a second; those that open a screen of their
-own, follow a file, or only reckon, are none of them."""
+"""What a command is about when it takes longer than a second; any other is just at work."""
+SILENT = frozenset(
+    {"bench", "demo", "air", "mix", "reduce", "blend", "gauge", "parts", "help", "settings"}
+    | {"completion"}
+)
+"""Those that open a screen of their own, follow a file, or only reckon."""
 _PATIENCE_S, _BEAT_S = 1.0, 0.5
 
 
@@ -143,12 +148,12 @@ def stop() -> None:
 def tell_of(name: str, command: click.Command) -> None:
     """Have a command that may take longer than a second say that it works."""
     plain = command.callback
-    if plain is None or name not in SLOW or getattr(plain, "tells", False):
+    if plain is None or name in SILENT or getattr(plain, "tells", False):
         return
 
     @wraps(plain)
     def told(*given: Any, **named: Any) -> Any:
-        with working(SLOW[name]):
+        with working(SLOW.get(name, "at work")):
             return plain(*given, **named)
 
     vars(told)["tells"] = True
