@@ -171,11 +171,8 @@ def exact_text(value: float, measure: Measure, shown_in: Iterable[str] = ()) -> 
     Whole numbers are best, in the first unit that gives one; then the shortest text; and if none
     of ``shown_in`` reads back to the same float, every digit in the kept unit.
     """
-    exact = [
-        text
-        for text in (_shown(value, measure, unit) for unit in shown_in)
-        if _reads_back(text, value, measure)
-    ]
+    texts = [_shown(value, measure, unit) for unit in shown_in]
+    exact = [text for text in texts if _reads_back(text, value, measure)]
     whole_numbers = (text for text in exact if "." not in text and not text.startswith("0 "))
     shortest = min(exact, key=len, default=f"{value!r} {measure.kept_unit}")
     return next(whole_numbers, shortest)

@@ -110,7 +110,7 @@ def read_notebook(text: str, now: datetime, zone: tzinfo) -> list[Row]:
     """
     lines = csv.reader(io.StringIO(text.removeprefix("\ufeff")), delimiter=_delimiter(text))
     try:
-        cells = [(lines.line_num, [cell.strip() for cell in row]) for row in lines if any(row)]
+        cells = [(lines.line_num, list(map(str.strip, row))) for row in lines if any(row)]
     except csv.Error as error:
         raise NotebookFaultError([(lines.line_num, f"no row of a table ({error})")]) from None
     if not cells:

@@ -51,11 +51,12 @@ class Pads:
 
     def since_s(self, at: datetime) -> dict[MethodKey, float]:
         """Return how long before ``at`` each pad was used last, in seconds."""
-        return {
-            pad: (at - before[-1]).total_seconds()
-            for pad, uses in self.uses.items()
-            if (before := [use for use, _ in uses if use <= at])
-        }
+        found: dict[MethodKey, float] = {}
+        for pad, uses in self.uses.items():
+            before = [use for use, _ in uses if use <= at]
+            if before:
+                found[pad] = (at - before[-1]).total_seconds()
+        return found
 
     def words(self, step: Step, at: datetime, shown: Shown) -> str:
         """Say how the pad of ``step`` is at ``at``; empty for a step that has none."""

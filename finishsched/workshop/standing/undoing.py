@@ -111,8 +111,12 @@ def numbers_given_with(
     meant = [event for own in live.values() for event in own if event.seq == number]
     if not meant:
         return {}
-    found = {ref: [e.seq for e in own if _is_share_of(e, meant[0])] for ref, own in live.items()}
-    return {ref: seqs[-1] for ref, seqs in found.items() if seqs}
+    found: dict[str, int] = {}
+    for ref, own in live.items():
+        shares = [event.seq for event in own if _is_share_of(event, meant[0])]
+        if shares:
+            found[ref] = shares[-1]
+    return found
 
 
 def _is_share_of(event: Event, meant: Event) -> bool:
