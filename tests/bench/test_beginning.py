@@ -8,6 +8,7 @@ from real_shop import until
 from textual.widgets import Input, TextArea
 
 from finishsched.bench.asking.door import ShopDoor
+from finishsched.bench.screens.card import Body
 from finishsched.bench.screens.choice import ChoiceCard
 from finishsched.bench.screens.form import FormCard
 from finishsched.bench.screens.lines import LinesCard
@@ -189,3 +190,15 @@ async def test_a_step_is_added_moved_and_taken_back_by_keys(shop: Workshop) -> N
             await pilot.press("e")
             await choose("back")
             await until(pilot, lambda wanted=wanted: file.read_text() == wanted)
+
+
+@pytest.mark.parametrize("size", [(60, 20), (40, 12)])
+async def test_the_first_question_is_in_sight_on_a_small_screen(shop: Workshop, size) -> None:
+    """What is typed at once goes into a field that can be seen."""
+    app = on_bench(shop, Clocks(), first=True)
+    async with app.run_test(size=size) as pilot:
+        form = await shown(pilot, FormCard)
+        first = form.query_one("#title", Input)
+        await until(pilot, lambda: form.query_one(Body).scroll_y == 0 and first.region.height == 1)
+        assert first.has_focus
+        assert form.query_one(Body).region.contains_region(first.region)

@@ -96,6 +96,10 @@ class FormCard(Card):
             yield Static("", id="fault", markup=False)
             yield TapLine(_TAPS)
 
+    def on_mount(self) -> None:
+        """Begin at the top: a field that waits for words is in sight, however low the screen is."""
+        self.call_after_refresh(self.query_one(Body).scroll_home, animate=False)
+
     @on(Input.Submitted)
     def action_hand_in(self) -> None:
         """Read every field; say what is wrong, or offer what was read."""
