@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from textual.containers import VerticalScroll
+from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Static
@@ -10,8 +10,6 @@ from textual.widgets import Static
 from finishsched.bench import keys, words
 from finishsched.bench.widgets.drawn import LOWEST_HEIGHT, ROOMY_HEIGHT
 from finishsched.bench.widgets.taps import TapLine, tap
-
-_TURNS = ("back", "turn back", "turn on")
 
 
 class Card(ModalScreen[str]):
@@ -41,9 +39,13 @@ class Body(VerticalScroll, can_focus=False):
     """The inside of a card; it scrolls when the screen is low."""
 
 
-def reading_taps() -> TapLine:
+class Foot(Vertical, can_focus=False):
+    """What is tapped at the foot of a card; it stays where it is while the rest turns."""
+
+
+def reading_foot() -> Foot:
     """Return the line that closes and turns what is read."""
-    return TapLine([tap(key, words) for key, words in zip(keys.READING, _TURNS, strict=True)])
+    return Foot(TapLine([tap(key) for key in keys.READING]))
 
 
 def line(text: str, style: str = "", *, classes: str = "") -> Static:

@@ -13,18 +13,15 @@ from textual.content import Content
 from textual.message import Message
 
 from finishsched.bench import bindings, keys, words
-from finishsched.bench.screens.card import Body, Card, line
+from finishsched.bench.screens.card import Body, Card, Foot, line
 from finishsched.bench.screens.page import PageText, Paragraph
 from finishsched.bench.widgets.drawn import Drawn, lines
 from finishsched.bench.widgets.taps import TapLine, tap
 
 SIGNS = "123456789abcdefghijklmnoprstuvwxyz"
 """The keys of the lines, in order: no list of ours is longer."""
-_CHIP = 5
-_TAPS = tuple(
-    tap(key, words)
-    for key, words in zip(keys.CHOICE, ("back", "turn back", "turn on"), strict=True)
-)
+_AROUND = 4
+"""Cells about the key of a line, in its chip and after it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,10 +62,10 @@ class ChoiceRow(Drawn[_RowFacts]):
 
     def draw(self, facts: _RowFacts, width: int) -> Content:
         """Return the key, the text beside it, and the detail below that."""
-        room = max(8, width - _CHIP)
+        margin = " " * (len(facts.sign) + _AROUND)
+        room = max(8, width - len(margin))
         text = words.wrap(words.plain(facts.choice.text), room)
         chip = Content.assemble((f" {facts.sign} ", "bold reverse"), "  ", (text[0], "bold"))
-        margin = " " * _CHIP
         detail = words.wrap(words.plain(facts.choice.detail), room) if facts.choice.detail else []
         return lines(
             chip,
@@ -103,14 +100,14 @@ class ChoiceCard(Card):
         with Body():
             yield line(self._title, "bold")
             if self.choices:
-                yield line(self._signs(), "bold $text-primary")
-            yield TapLine(_TAPS if self.choices else _TAPS[:1], classes="title")
+                yield line(self._signs(), "bold $text-primary", classes="title")
             if self.before:
                 yield PageText(self.before, classes="before")
             for sign, choice in self.choices:
                 yield ChoiceRow(sign, choice)
             if self.after:
                 yield PageText(self.after, classes="after")
+            yield Foot(TapLine([tap(key) for key in keys.CHOICE]))
 
     def _signs(self) -> str:
         first, last = self.choices[0][0], self.choices[-1][0]

@@ -9,7 +9,7 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 
 from finishsched.bench import bindings, keys, words
-from finishsched.bench.screens.card import Body, Card, line
+from finishsched.bench.screens.card import Body, Card, Foot, line
 from finishsched.bench.widgets.answer import answer
 from finishsched.bench.widgets.taps import TapLine, tap
 from finishsched.workshop.base.answers import PieceView, State
@@ -38,9 +38,11 @@ class DryCheckCard(Card):
             yield line(self._test_words(), classes="words")
             if warning := self._warning():
                 yield line(warning, "bold $text-error")
-            yield answer(ready, "READY", keys.DRY_CHECK[0], "ready")
-            yield answer(not_yet, "NOT YET", keys.DRY_CHECK[1], "not-ready")
-            yield TapLine([tap(keys.DRY_CHECK[2], "back, nothing logged", back)])
+            yield Foot(
+                answer(ready, "READY", keys.DRY_CHECK[0], "ready"),
+                answer(not_yet, "NOT YET", keys.DRY_CHECK[1], "not-ready"),
+                TapLine([tap(keys.DRY_CHECK[2], "back, nothing logged", back)]),
+            )
 
     def action_ready(self) -> None:
         """Answer that the film passed."""

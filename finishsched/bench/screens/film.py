@@ -9,7 +9,7 @@ from textual.binding import BindingType
 from textual.content import Content
 
 from finishsched.bench import bindings, keys
-from finishsched.bench.screens.card import Body, Card, line, reading_taps
+from finishsched.bench.screens.card import Body, Card, line, reading_foot
 from finishsched.bench.screens.page import PageText, Paragraph
 from finishsched.bench.widgets.drawn import Drawn, lines
 from finishsched.film.drawing import Section, cross_section
@@ -52,11 +52,11 @@ class FilmCard(Card):
         """Lay out the drawing and the sentences."""
         with Body():
             yield line(self._title, "bold")
-            yield reading_taps()
             if self.first:
                 yield PageText(self.first, classes="before")
             yield SectionDrawing(id="section")
             yield PageText(self.paragraphs, classes="after")
+            yield reading_foot()
 
     def on_mount(self) -> None:
         """Show the drawing."""

@@ -15,7 +15,7 @@ from textual.suggester import SuggestFromList
 from textual.widgets import Input, Static
 
 from finishsched.bench import bindings, keys, words
-from finishsched.bench.screens.card import Body, Card, line
+from finishsched.bench.screens.card import Body, Card, Foot, line
 from finishsched.bench.typed.beginning import Asked
 from finishsched.bench.typed.reading import FormFaultError, RagsWent
 from finishsched.bench.widgets.taps import Tap, TapLine, tap
@@ -38,8 +38,8 @@ class Field:
 
 
 _TAPS = (
-    Tap("enter", "hands it in", "screen.hand_in"),
-    Tap("↓", "next field", "app.focus_next"),
+    Tap("enter", "take it", "screen.hand_in"),
+    Tap("↓", "next", "app.focus_next"),
     tap(keys.CLOSE, "back"),
 )
 
@@ -94,7 +94,7 @@ class FormCard(Card):
             if self._live is not None:
                 yield Static("", id="live", markup=False)
             yield Static("", id="fault", markup=False)
-            yield TapLine(_TAPS)
+            yield Foot(TapLine(_TAPS))
 
     def on_mount(self) -> None:
         """Begin at the top: a field that waits for words is in sight, however low the screen is."""

@@ -11,7 +11,7 @@ from textual.binding import BindingType
 from textual.content import Content
 
 from finishsched.bench import bindings, keys
-from finishsched.bench.screens.card import Body, Card, line
+from finishsched.bench.screens.card import Body, Card, Foot, line
 from finishsched.bench.widgets.drawn import Drawn, lines
 from finishsched.bench.widgets.in_or_out import in_or_out, piece_of
 from finishsched.bench.widgets.taps import TapLine, tap
@@ -54,8 +54,8 @@ class JoinCard(Card):
         """Lay out the question, the keys and the pieces."""
         with Body():
             yield line("As one for the evening, while their steps agree", "bold")
-            yield TapLine([tap(key) for key in keys.JOINING], classes="title")
             yield _Pieces()
+            yield Foot(TapLine([tap(key) for key in keys.JOINING]))
 
     def on_mount(self) -> None:
         """Show who is in to begin with."""

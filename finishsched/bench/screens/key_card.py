@@ -9,9 +9,11 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 
 from finishsched.bench import bindings, keys
-from finishsched.bench.screens.card import Body, Card, line, reading_taps
+from finishsched.bench.screens.card import Body, Card, line, reading_foot
 from finishsched.bench.screens.choice import Choice, ChoiceRow
 from finishsched.bench.screens.page import PageText, Paragraph
+from finishsched.bench.widgets.drawn import LOWEST_HEIGHT
+from finishsched.bench.widgets.taps import Tap, TapLine
 from finishsched.workshop.base.answers import State
 
 NO_KEY = "none"
@@ -31,9 +33,15 @@ class KeyCard(Card):
         """Lay out the keys by group, the marks last."""
         with Body():
             yield line("Keys in force", "bold")
-            yield reading_taps()
+            if self.app.size.height < LOWEST_HEIGHT:
+                yield TapLine([self._tap(key) for key in keys.BOARD])
             yield from self._rows()
             yield PageText(self._others(), classes="after")
+            yield reading_foot()
+
+    def _tap(self, key: keys.Key) -> Tap:
+        name = self._force.get(key.id, NO_KEY).split(", ")[0]
+        return Tap(name, key.words, f"screen.take('{key.id}')")
 
     def _rows(self) -> ComposeResult:
         group = ""
@@ -60,3 +68,7 @@ class KeyCard(Card):
     def on_choice_row_touched(self, message: ChoiceRow.Touched) -> None:
         """Answer with the key that was tapped."""
         self.dismiss(message.answer)
+
+    def action_take(self, id_: str) -> None:
+        """Answer with the key that was tapped among all of them."""
+        self.dismiss(id_)

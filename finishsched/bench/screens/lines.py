@@ -14,7 +14,7 @@ from textual.timer import Timer
 from textual.widgets import Input, Static, TextArea
 
 from finishsched.bench import bindings, keys, words
-from finishsched.bench.screens.card import Body, Card, line
+from finishsched.bench.screens.card import Body, Card, Foot, line
 from finishsched.bench.typed.beginning import LinesAsked
 from finishsched.bench.widgets.taps import Tap, TapLine, tap
 from finishsched.workshop.begin.own_lines import OwnLines
@@ -59,8 +59,8 @@ class LinesCard(Card):
             yield Input("my own way", id="name", compact=True)
             yield TextArea(_EXAMPLE, id="lines", tab_behavior="focus")
             yield Static("", id="fault", markup=False)
-            yield TapLine([Tap("ctrl+s", "keep it", "screen.keep"), tap(keys.CLOSE, "back")])
             yield Static("", id="becomes", markup=False)
+            yield Foot(TapLine([Tap("ctrl+s", "keep it", "screen.keep"), tap(keys.CLOSE)]))
 
     def on_mount(self) -> None:
         """Show what stands there."""

@@ -10,7 +10,7 @@ from textual.binding import BindingType
 from textual.content import Content
 
 from finishsched.bench import bindings, keys, words
-from finishsched.bench.screens.card import Body, Card, line, reading_taps
+from finishsched.bench.screens.card import Body, Card, line, reading_foot
 from finishsched.bench.widgets.drawn import Drawn, hanging, lines
 
 
@@ -59,5 +59,5 @@ class Page(Card):
         """Lay out title and paragraphs."""
         with Body():
             yield line(self._title, "bold")
-            yield reading_taps()
             yield PageText(self.paragraphs)
+            yield reading_foot()

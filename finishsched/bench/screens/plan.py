@@ -19,7 +19,7 @@ from textual.screen import ModalScreen
 from finishsched.bench import bindings, keys, words
 from finishsched.bench.drawing.timeline import LEGEND, day_rows
 from finishsched.bench.widgets.drawn import Drawn, hanging, lines
-from finishsched.bench.widgets.taps import as_fit, tap
+from finishsched.bench.widgets.taps import TapLine, tap
 from finishsched.workshop.plan.answers import Better, PlanAnswer, PlannedPiece
 from finishsched.workshop.plan.sentences import (
     AT_RISK,
@@ -36,8 +36,8 @@ MOST_CHANGES = 4
 LOOKING = "looking for a better plan"
 
 
-_TAKE, _BEFORE, _AFTER, _UP, _DOWN, _CLOSE = (tap(key) for key in keys.PLAN)
-_TAPS = (_CLOSE, _BEFORE, _AFTER, _DOWN, _UP)
+_TAKE, *_TURNS, _CLOSE = (tap(key) for key in keys.PLAN)
+_TAPS = (_CLOSE, *_TURNS)
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,19 +189,16 @@ class _Scroll(VerticalScroll, can_focus=False):
 
 
 class PlanHead(Drawn[PlanFacts]):
-    """The day shown, and the keys."""
+    """The day shown."""
 
     def draw(self, facts: PlanFacts, width: int) -> Content:
-        """Return the day and as many keys as fit."""
+        """Return the day."""
         title = "Plan"
         if facts.answer is not None:
             day = _date(facts, facts.answer)
             name = {0: "today, ", 1: "tomorrow, "}.get(facts.day, "")
             title = f"Plan: {name}{day:%a} {words.day(day)}"
-        better = facts.answer is not None and facts.answer.better is not None
-        taps = (_TAKE, *_TAPS) if better else _TAPS
-        hints = as_fit(taps, width - len(title) - 3)
-        return Content.assemble((title, "bold $text-primary"), "   ", hints)
+        return Content.styled(words.fit(title, width).rstrip(), "bold $text-primary")
 
 
 class PlanScreen(ModalScreen[str]):
@@ -227,6 +224,7 @@ class PlanScreen(ModalScreen[str]):
         yield PlanHead(id="plan-head")
         with _Scroll(id="plan-body"):
             yield PlanText(id="plan-text")
+        yield TapLine(_TAPS, classes="foot")
 
     def on_mount(self) -> None:
         """Show what there is."""
@@ -238,6 +236,8 @@ class PlanScreen(ModalScreen[str]):
         if self.children:  # none are there before it is laid out
             self.query_one(PlanHead).show(facts)
             self.query_one(PlanText).show(facts)
+            better = facts.answer is not None and facts.answer.better is not None
+            self.query_one(TapLine).show((_TAKE, *_TAPS) if better else _TAPS)
 
     def action_day(self, step: int) -> None:
         """Show the day before or after."""

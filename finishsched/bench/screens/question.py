@@ -8,7 +8,7 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 
 from finishsched.bench import bindings, keys
-from finishsched.bench.screens.card import Body, Card, line
+from finishsched.bench.screens.card import Body, Card, Foot, line
 from finishsched.bench.widgets.answer import answer
 
 
@@ -31,8 +31,10 @@ class QuestionCard(Card):
         with Body():
             yield line(self._question, "bold")
             yield line(self._detail, classes="words")
-            yield answer(yes, "YES", keys.QUESTION[0], "ready")
-            yield answer(no, "NO", keys.QUESTION[1], "not-ready")
+            yield Foot(
+                answer(yes, "YES", keys.QUESTION[0], "ready"),
+                answer(no, "NO", keys.QUESTION[1], "not-ready"),
+            )
 
     def action_yes(self) -> None:
         """Do it."""

@@ -12,7 +12,7 @@ from textual.binding import BindingType
 from textual.content import Content
 
 from finishsched.bench import bindings, keys, words
-from finishsched.bench.screens.card import Body, Card, line
+from finishsched.bench.screens.card import Body, Card, Foot, line
 from finishsched.bench.widgets.drawn import Drawn, lines
 from finishsched.bench.widgets.in_or_out import in_or_out, piece_of
 from finishsched.bench.widgets.taps import TapLine, tap
@@ -84,9 +84,9 @@ class SittingCard(Card):
             others = [key for key in others if key.id != "sitting-jar"]
         with Body():
             yield line(f"A sitting: {self._title}", "bold")
-            yield TapLine([tap(begin), *(tap(key) for key in others)])
             yield line("a digit begins with so many coats", "$text-muted", classes="title hint")
             yield _Parts(id="parts")
+            yield Foot(TapLine([tap(begin), *(tap(key) for key in others)]))
 
     def on_mount(self) -> None:
         """Show what is chosen to begin with."""

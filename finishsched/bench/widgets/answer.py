@@ -2,28 +2,48 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from textual.content import Content
-from textual.widgets import Static
 
 from finishsched.bench.drawing import letters
 from finishsched.bench.keys import Key
+from finishsched.bench.widgets.drawn import Drawn, lines
 
 
-class Answer(Static):
-    """Big letters to tap."""
+@dataclass(frozen=True, slots=True)
+class AnswerFacts:
+    """A word, and the key that gives it."""
 
-    def __init__(self, text: Content, action: str, classes: str) -> None:
-        super().__init__(text, classes=f"answer {classes}", markup=False)
+    key: str
+    word: str
+
+
+class Answer(Drawn[AnswerFacts]):
+    """Big letters to tap; in one line where they have no room."""
+
+    GROWS = True
+
+    def __init__(self, facts: AnswerFacts, action: str, classes: str) -> None:
+        super().__init__()
+        self.add_class("answer", classes)
+        self.facts = facts
         self._action = action
 
     async def on_click(self) -> None:
         """Give the answer."""
         await self.run_action(self._action)
 
+    def draw(self, facts: AnswerFacts, width: int) -> Content:
+        """Return the key in the margin, and the word in the largest letters that fit."""
+        rows = letters.small(facts.word)
+        margin = (f" {facts.key}".ljust(4), "    ", "    ")
+        if not rows or self.is_lowest or len(margin[0]) + len(rows[0]) > width:
+            chip = Content.styled(f" {facts.key} ", "bold reverse")
+            return Content.assemble(chip, "  ", (facts.word, "bold"))
+        return lines(*(Content.styled(a + b, "bold") for a, b in zip(margin, rows, strict=True)))
+
 
 def answer(name: str, word: str, key: Key, classes: str) -> Answer:
     """Return the answer ``word``; ``name`` is its key in force."""
-    margin = (f" {name}".ljust(4), "    ", "    ")
-    rows = zip(margin, letters.small(word), strict=True)
-    drawn = (Content.assemble((a, "bold"), (b, "bold")) for a, b in rows)
-    return Answer(Content("\n").join(drawn), key.tap, classes)
+    return Answer(AnswerFacts(name, word), key.tap, classes)
