@@ -229,6 +229,7 @@ class PictureAttached:
     by: str = ""
     step: str = ""
     """The key of the step that it shows; empty for one of the piece as a whole."""
+    given: str = ""
 
 
 Payload: TypeAlias = (

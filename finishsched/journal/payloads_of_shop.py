@@ -97,6 +97,8 @@ class RagsDealtWith:
     where: str
     by: str = ""
     note: str = ""
+    pieces: tuple[str, ...] = ()
+    """Those whose rags they are, each as ``job/piece``; none for all of the shop's."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -77,3 +77,92 @@ def test_what_cannot_be_of_some_is_of_none(chest):
     ran = chest("log", "leaf-1,leaf-3,leaf-2", "ready")
     assert ran.status == 2
     assert "chest/leaf-1, chest/leaf-3: " in ran.err
+
+
+NAMES = ("chest", "leaf-1,leaf-2,leaf-3,leaf-4,leaf-5", "leaf-*", "chest/leaf-[1-4],leaf-5")
+
+
+@pytest.mark.parametrize(
+    "command",
+    [
+        ("air",),
+        ("cautions",),
+        ("rags", "--of"),
+        ("need",),
+        ("sheet",),
+        ("film",),
+        ("due",),
+        ("plan", "--drop"),
+        ("log", "--dry-run", "--json"),
+    ],
+    ids=lambda words: words[0],
+)
+@pytest.mark.parametrize("name", NAMES)
+def test_every_command_takes_several_by_any_name_of_them(chest, command, name):
+    """The name of those alike, a job, a list, a pattern: each says the same of them."""
+    words = ("done",) if command[0] == "log" else ()
+    wanted = chest(command[0], *command[1:], "leaf", *words)
+    said = chest(command[0], *command[1:], name, *words)
+    assert (said.status, wanted.status) == (0, 0), said.err
+    if command[0] not in ("need", "log"):
+        assert said.out.replace(name, "leaf") == wanted.out.replace(name, "leaf")
+
+
+@pytest.mark.parametrize(
+    "command",
+    [
+        ("air", "leaf-1,leef,liid"),
+        ("cautions", "leaf-1,leef,liid"),
+        ("rags", "--of", "leaf-1,leef,liid"),
+        ("need", "leaf-1,leef,liid"),
+        ("sheet", "leaf-1,leef,liid"),
+        ("film", "leaf-1,leef,liid"),
+        ("defect", "leaf-1,leef,liid", "blush"),
+        ("plan", "--drop", "leaf-1,leef,liid"),
+        ("record", "leaf-1,leef,liid", "--text"),
+        ("log", "leaf-1,leef,liid", "done"),
+    ],
+    ids=lambda words: words[0],
+)
+def test_every_name_that_stands_for_nothing_is_told(chest, command):
+    """All of them at once, and nothing is said of the one that there is."""
+    ran = chest(*command)
+    assert (ran.status, ran.out) == (2, "")
+    assert "no piece 'leef'" in ran.err
+    assert "no piece 'liid'" in ran.err
+
+
+def test_a_picture_of_several_is_attached_to_each_and_taken_back_as_one(chest):
+    """A trial says whose it would be and writes nothing; of a name too many it is nobody's."""
+    picture = chest.cwd / "leaves.png"
+    picture.write_bytes(b"\x89PNG\r\n\x1a\n")
+    began = chest("log", "leaf", "entries", "--json").json["entries"]
+    attach = ("--picture", "leaves.png")
+    assert chest("record", "leaf", *attach, "--dry-run").out == (
+        "chest/leaf-1 to 5: would log picture: leaves.png\n"
+    )
+    assert chest("record", "leaf-1,leef", *attach).status == 2
+    assert chest("log", "leaf", "entries", "--json").json["entries"] == began
+    assert len(chest("record", "leaf", *attach, "--json").json["events"]) == 5
+    assert chest("log", "leaf", "undo").status == 0
+    assert chest("log", "leaf", "entries", "--json").json["entries"] == began
+    assert chest("record", "leaf", "--dry-run").status == 2
+
+
+def test_cautions_of_several_are_said_once_and_read_for_all(chest):
+    """What is the same for five leaves stands once; a trial reads none of them."""
+    ben = ("cautions", "leaf", "--by", "Ben")
+    said = chest(*ben).out
+    assert said.count("mind: Flammable") == 1
+    assert said.startswith("chest/leaf-1 to 5\n")
+    assert chest(*ben, "--read", "--dry-run").out.endswith("nothing was logged\n")
+    assert chest(*ben).out == said
+    assert chest(*ben, "--read").status == 0
+    assert "mind:" not in chest(*ben).out
+    assert chest(*ben, "--dry-run").status == 2
+
+
+def test_what_is_needed_next_is_one_batch_for_all(chest):
+    """The mix told after an entry about five leaves is for the face of five."""
+    said = chest("log", "leaf", "done").out
+    assert "for 5 coats on 0.6 m2" in " ".join(said.split())

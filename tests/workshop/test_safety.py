@@ -201,3 +201,17 @@ def test_the_document_says_how_much_may_stand_there(folder):
         assert not storage_answer(shop, NOW).over
         log_stock(shop, Bought("ethanol", amount_ml=100.0, name="flask"), NOW)
         assert storage_answer(shop, NOW).over
+
+
+def test_rags_of_some_pieces_go_by_themselves(oiled, at):
+    """Where the rags of one piece went says nothing of another's; an undo brings them back."""
+    log_entry(oiled, Entry(What.START, "body"), at(1))
+    for piece in ("lid", "body"):
+        log_entry(oiled, Entry(What.DONE, piece), at(2))
+    rags_dealt_with(oiled, "flat outdoors", at(6), pieces="lid")
+    assert open_rags(oiled, at(7), "lid").rags == ()
+    assert [one.refs for one in open_rags(oiled, at(7)).rags] == [("box/body",)]
+    rags_undone(oiled, at(8))
+    assert [one.refs for one in open_rags(oiled, at(9), "lid").rags] == [("box/lid",)]
+    with pytest.raises(RefusedError, match="no piece 'lod'"):
+        rags_dealt_with(oiled, "flat outdoors", at(9), pieces="lod")

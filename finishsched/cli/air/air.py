@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from finishsched.cli.air.air_limits import Limits
     from finishsched.drying.air import AirAnswer
     from finishsched.workshop.air.hygrometer.times import Order
+    from finishsched.workshop.base.workshop import Workshop
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +36,7 @@ class _Asked:
     files: tuple[str, ...]
     watch: str | None
     dates: Order | None
+    pieces: str | None = None
 
     def by_hand(self) -> dict[str, object]:
         """Return what belongs to one reading by hand, None for what was not given."""
@@ -46,10 +48,12 @@ class _Asked:
             "--at": self.at,
             "--add": self.add or None,
             "--product": self.product,
+            "PIECES": self.pieces,
         }
 
 
 @click.command("air")
+@click.argument("pieces", metavar="[PIECES]", required=False)
 @click.option("--temperature", metavar="T", help="Of the air: '19 degC', '66 degF'.")
 @click.option("--humidity", metavar="H", help="Relative humidity: '55 %'.")
 @click.option(
@@ -92,7 +96,8 @@ class _Asked:
 def command(shop: str | None, why: bool, as_json: bool, **options: Any) -> int:
     """Say dew point, wet bulb, wood moisture and the risk of blush.
 
-    Without values it takes the shop's last reading, or the usual air of its document.
+    Without values it takes the shop's last reading, or the usual air of its document. With PIECES
+    it tells the limits of their next coats: one, a list with commas, a job, a pattern or all.
     """
     asked = _Asked(**options)
     words = Words()
@@ -118,7 +123,7 @@ def _by_hand(words: Words, shop: str | None, asked: _Asked, *, why: bool, as_jso
     given, surface_c = _given(words, shop, asked)
     here = _here(shop, given, surface_c)
     reading = _refusing_impossible(lambda: air_answer(*here.values, asked.how))
-    limits = _limits(shop, asked.product, here, asked.how)
+    limits = _limits(shop, asked, here)
     origin = "logged" if asked.add else here.origin
     said = ", ".join(filter(None, (origin, here.age)))
     answer(
@@ -146,6 +151,8 @@ def _given(
     temperature_c, humidity_percent = read_air(words, asked.temperature, asked.humidity)
     movement_m_per_s = words.read("--movement", asked.movement, SPEED)
     surface_c = read_surface(words, asked.surface)
+    if asked.product is not None and asked.pieces is not None:
+        words.fault("--product and PIECES both say whose limits; give one of them")
     if surface_c is not None and not asked.add:
         words.fault("--surface belongs to a reading that is logged; add --add")
     _both_or_neither(words, (temperature_c, humidity_percent), add=asked.add)
@@ -230,29 +237,36 @@ def _here(shop: str | None, given: tuple[float, float] | None, surface_c: float 
     return _Here(values, unit, "last reading", read_at, air.is_old, air.surface_c, age)
 
 
-def _limits(shop: str | None, product: str | None, here: _Here, how: str) -> tuple[Limits, ...]:
+def _limits(shop: str | None, asked: _Asked, here: _Here) -> tuple[Limits, ...]:
     """Return the limits of the product that is named, else of those of the coats in hand."""
     from finishsched.cli.air.air_limits import limits_of
 
-    if shop_named(shop) is None and product is None:
+    if shop_named(shop) is None and asked.product is None and asked.pieces is None:
         return ()
-    now = world().now()
-    if shop_named(shop) is None:
+    if shop_named(shop) is None and asked.pieces is None:
         from finishsched.documents.library import shipped_products
 
         known = shipped_products()
-        return limits_of(known, [product or ""], here.values, here.surface_c, how, here.unit)
+        named = [asked.product or ""]
+        return limits_of(known, named, here.values, here.surface_c, asked.how, here.unit)
+    with open_shop(shop, world().now()) as workshop:
+        named = [asked.product] if asked.product is not None else _laid(workshop, asked.pieces)
+        known = workshop.papers.products
+        return limits_of(known, named, here.values, here.surface_c, asked.how, here.unit)
+
+
+def _laid(workshop: Workshop, pieces: str | None) -> list[str]:
+    """Return the products of the coats in hand; of pieces that are named, of their next coats."""
+    from finishsched.workshop.standing.several import find_several
+    from finishsched.workshop.standing.sitting import next_laid
     from finishsched.workshop.standing.views import due_answer
 
-    with open_shop(shop, now) as workshop:
-        in_hand = [
-            view.step.product
-            for view in due_answer(workshop, now).at_hand
-            if view.step is not None and view.step.product and view.step.verb.lays_coats
-        ]
-        named = [product] if product is not None else list(dict.fromkeys(in_hand))
-        known = workshop.papers.products
-        return limits_of(known, named, here.values, here.surface_c, how, here.unit)
+    if pieces is not None:
+        steps = [next_laid(standing) for standing in find_several(workshop, pieces)]
+    else:
+        at_hand = due_answer(workshop, world().now()).at_hand
+        steps = [view.step for view in at_hand if view.step and view.step.verb.lays_coats]
+    return list(dict.fromkeys(step.product for step in steps if step and step.product))
 
 
 def _alone(words: Words, option: str, others: dict[str, object]) -> None:

@@ -27,6 +27,7 @@ from finishsched.cli.shop_door import open_shop, tell_clock, tell_faults
 @click.option("--picture", metavar="FILE", help="Attach a picture that lies in the shop's folder.")
 @click.option("--caption", default="", metavar="TEXT", help="With --picture: what it shows.")
 @click.option("--verify", metavar="FILE", help="Tell whether a record is as it was written.")
+@click.option("--dry-run", is_flag=True, help="With --picture: say what would be logged.")
 @force_option
 @shop_option
 @json_option
@@ -37,11 +38,12 @@ def command(
     picture: str | None,
     caption: str,
     verify: str | None,
+    dry_run: bool,
     force: bool,
     shop: str | None,
     as_json: bool,
 ) -> int:
-    """Write the finish record of PIECE, or of every piece of JOB, as one page that prints well.
+    """Write the finish record of PIECES, or of every piece of JOB, as one page that prints well.
 
     A plain text of the same name goes beside it. Both are sealed, so that a later change shows.
     """
@@ -50,8 +52,10 @@ def command(
     if piece is None:
         raise CommandError("which piece? write finishsched record PIECE, or a job's name for all")
     if picture is not None:
-        _attach(piece, picture, caption, shop, as_json=as_json)
+        _attach(piece, picture, caption, shop, dry_run=dry_run, as_json=as_json)
         return Exit.DONE
+    if dry_run:
+        raise CommandError("--dry-run goes with --picture; leave it out, or see --text")
     from finishsched.reports.record import record_page, record_text
     from finishsched.workshop.papers.records import records_of
 
@@ -109,20 +113,34 @@ def _refuse_foreign(path: Path) -> None:
         raise CommandError(f"{path} is there already, and is no record; {OR_FORCE}")
 
 
-def _attach(piece: str, picture: str, caption: str, shop: str | None, *, as_json: bool) -> None:
+def _attach(
+    pieces: str,
+    picture: str,
+    caption: str,
+    shop: str | None,
+    *,
+    dry_run: bool,
+    as_json: bool,
+) -> None:
     from finishsched.journal.events import as_json as event_json
+    from finishsched.model.names import in_words
     from finishsched.workshop.base.shown import shown_of
     from finishsched.workshop.base.words import entry_words
     from finishsched.workshop.papers.picture_entries import attach
 
     now = world().now()
     with open_shop(shop, now) as workshop:
-        event = attach(workshop, piece, world().cwd / picture, caption, now)
-        words = entry_words(event.what, {}, shown_of(workshop.papers.shop))
+        file = world().cwd / picture
+        taken = attach(workshop, pieces, file, caption, now, trial=dry_run)
+        words = entry_words(taken.events[-1].what, {}, shown_of(workshop.papers.shop))
     answer(
         as_json,
-        lambda: {"event": event_json(event)},
-        lambda: (f"{event.piece}: logged {words}",),
+        lambda: {
+            "event": event_json(taken.events[-1]),
+            "events": [event_json(event) for event in taken.events],
+            "dry_run": taken.trial,
+        },
+        lambda: (f"{in_words(taken.refs)}: {'would log' if dry_run else 'logged'} {words}",),
     )
 
 

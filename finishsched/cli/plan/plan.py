@@ -59,11 +59,11 @@ _OF_WHAT_IFS = ("with_piece", "due", "schedule", "drop", "air", "extra", "away",
     metavar="SCHEDULE=AREA",
     help="What if: another piece, such as wiping-varnish='0.2 m2'.",
 )
-@click.option("--due", multiple=True, metavar="PIECE=DATE", help="What if: another due date.")
+@click.option("--due", multiple=True, metavar="PIECES=DATE", help="What if: another due date.")
 @click.option(
-    "--schedule", multiple=True, metavar="PIECE=ID", help="What if: another schedule for a piece."
+    "--schedule", multiple=True, metavar="PIECES=ID", help="What if: another schedule for pieces."
 )
-@click.option("--drop", multiple=True, metavar="PIECE", help="What if: without a piece.")
+@click.option("--drop", multiple=True, metavar="PIECES", help="What if: without these.")
 @click.option("--air", metavar="T/H", help="What if: the room were so from now, as 24degC/45%.")
 @click.option(
     "--extra",

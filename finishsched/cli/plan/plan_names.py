@@ -52,7 +52,7 @@ def check_names(workshop: Workshop, options: Mapping[str, Any]) -> None:
 
 def _unknown(workshop: Workshop, options: Mapping[str, Any]) -> Iterator[str]:
     from finishsched.workshop.base.entries import RefusedError
-    from finishsched.workshop.standing.where import find
+    from finishsched.workshop.standing.several import find_several
 
     names = [("--drop", name) for name in options["drop"]]
     for option in ("--due", "--schedule"):
@@ -60,9 +60,9 @@ def _unknown(workshop: Workshop, options: Mapping[str, Any]) -> Iterator[str]:
         names += [(option, name.strip()) for name, sign, _ in pairs if sign and name.strip()]
     for option, name in names:
         try:
-            find(workshop, name)
+            find_several(workshop, name)
         except RefusedError as error:
-            yield f"{option}: {error}"
+            yield from (f"{option}: {line}" for line in error.lines)
     yield from _unknown_schedules(workshop, options)
 
 

@@ -65,7 +65,7 @@ def command(  # one parameter for each option
     from finishsched.journal.events import ReworkTaken
     from finishsched.workshop.base.typed import read_size
     from finishsched.workshop.defects.defects import defect_answer, take_reworks
-    from finishsched.workshop.standing.several import find_several
+    from finishsched.workshop.standing.several import find_several, of_each
     from finishsched.workshop.standing.views import bench_view, piece_view
 
     now = surroundings().now()
@@ -74,11 +74,14 @@ def command(  # one parameter for each option
     reader.settle()
     with open_shop(shop, now) as workshop:
         words = " ".join(seen)
-        refs = [one.ref for one in find_several(workshop, piece)]
-        found = [
-            defect_answer(workshop, ref, words, now, step, where=where, area_m2=area_m2)
-            for ref in refs
-        ]
+        pieces = find_several(workshop, piece)
+        refs = [one.ref for one in pieces]
+        found = of_each(
+            pieces,
+            lambda one: defect_answer(
+                workshop, one.ref, words, now, step, where=where, area_m2=area_m2
+            ),
+        )
         events = take_reworks(workshop, found, take, now, by) if take is not None else ()
         beside = {e.piece: e.what.beside for e in events if isinstance(e.what, ReworkTaken)}
         views = [piece_view(workshop, beside.get(ref) or ref, now) for ref in refs]

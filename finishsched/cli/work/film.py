@@ -91,10 +91,11 @@ def command(  # one parameter for each option
         from finishsched.workshop.base.shown import shown_of
         from finishsched.workshop.base.words import entry_words
         from finishsched.workshop.film.films import film_answer
-        from finishsched.workshop.standing.several import find_several
+        from finishsched.workshop.standing.several import find_several, of_each
 
         question = _question(workshop, grade, wanted, wet=wet)
-        refs = [one.ref for one in find_several(workshop, piece, finished=True)]
+        pieces = find_several(workshop, piece, finished=True)
+        refs = [one.ref for one in pieces]
         if entries and len(refs) > 1:
             raise CommandError("a gauge or a bottle tells of one piece; name that one")
         taken = _log(workshop, refs[0], entries, now, at, by)
@@ -103,7 +104,7 @@ def command(  # one parameter for each option
 
             test = HandTest(learn, area_m2 * 1e6, question.grade, wet, on)
             taken.append(log_hand_test(workshop, refs[0], test, now, by=by))
-        found = [film_answer(workshop, ref, now, question) for ref in refs]
+        found = of_each(pieces, lambda one: film_answer(workshop, one.ref, now, question))
         tell(bench_view(workshop, now).notices)
         logged = [entry_words(event.what, {}, shown_of(workshop.papers.shop)) for event in taken]
         asked = question is not None and learn is None

@@ -59,7 +59,8 @@ def _other_words(what: events.Payload, shown: Shown) -> str:  # one case a kind
         case events.Noted() | events.DefectSeen():
             words = _remark_words(what)
         case events.RagsDealtWith():
-            words = f"rags: {what.where}"
+            of = f" of {in_words(what.pieces)}" if what.pieces else ""
+            words = f"rags{of}: {what.where}"
         case events.HandsAway():
             words = f"away: {what.who or 'everybody'}, {what.first} to {what.last}"
         case events.CautionsRead():

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
+from itertools import chain
 
 from finishsched.checking.defects.evidence import Evidence
 from finishsched.checking.defects.ranking import Diagnosis, diagnose
@@ -17,7 +18,7 @@ from finishsched.model.plain import canonical_json, text_hash
 from finishsched.model.schedule import Verb
 from finishsched.model.step import Step
 from finishsched.safety.cautions import DEFERRAL
-from finishsched.workshop.base.entries import Entry, RefusedError, SeveralRefusedError, What
+from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.base.places import Place, place_named, where_in
 from finishsched.workshop.base.spans import span
 from finishsched.workshop.base.words import one_line
@@ -25,6 +26,8 @@ from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.defects.evidence import evidence_of
 from finishsched.workshop.defects.ways import held_step, way_named, ways
 from finishsched.workshop.standing.beside import name_beside
+from finishsched.workshop.standing.one_go import in_one_go
+from finishsched.workshop.standing.several import of_each
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.where import find
 
@@ -182,28 +185,12 @@ def take_reworks(
 
     def build(book: Book) -> tuple[NewEvent, ...]:
         # Read inside the write lock: another process may have logged since the answer was shown.
-        new: list[NewEvent] = []
-        refusals: list[tuple[str, RefusedError]] = []
-        for answer in answers:
-            try:
-                new += _entered(workshop, answer, names[option], book, now, hands)
-            except RefusedError as error:
-                refusals.append((answer.ref, error))
-        if refusals:
-            raise refusals[0][1] if len(answers) == 1 else SeveralRefusedError(refusals)
-        return _in_one_go(new) if len(answers) > 1 else tuple(new)
+        new = of_each(answers, lambda one: _entered(workshop, one, names[option], book, now, hands))
+        # What one piece needs has no mark: an undo takes its rework out, and leaves the defect.
+        every = tuple(chain.from_iterable(new))
+        return in_one_go(every) if len(answers) > 1 else every
 
     return workshop.append_all(build, now)
-
-
-def _in_one_go(new: Sequence[NewEvent]) -> tuple[NewEvent, ...]:
-    mark = random_id()
-    marked: list[NewEvent] = []
-    for one in new:
-        what = one.what
-        assert isinstance(what, events.ReworkTaken | events.DefectSeen)  # noqa: S101
-        marked.append(replace(one, what=replace(what, given=mark)))
-    return tuple(marked)
 
 
 def _entered(

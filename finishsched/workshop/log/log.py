@@ -21,9 +21,10 @@ from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.base.shown import shown_of
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.joined import joined
-from finishsched.workshop.log.making import Made, each_or_none, in_one_go, of_the_jar
+from finishsched.workshop.log.making import Made, each_or_none, of_the_jar
 from finishsched.workshop.log.meant_for import moved
 from finishsched.workshop.standing.ledger import new_events
+from finishsched.workshop.standing.one_go import in_one_go
 from finishsched.workshop.standing.several import choose
 from finishsched.workshop.standing.sitting import shares, too_early
 from finishsched.workshop.standing.standing import BEGUN_ANEW, Standing

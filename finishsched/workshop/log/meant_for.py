@@ -11,8 +11,9 @@ from finishsched.journal.progress import Book
 from finishsched.journal.shelf import shelf
 from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.base.workshop import Workshop
-from finishsched.workshop.log.making import Made, in_one_go, of_the_jar
+from finishsched.workshop.log.making import Made, of_the_jar
 from finishsched.workshop.standing.ledger import new_events
+from finishsched.workshop.standing.one_go import in_one_go
 from finishsched.workshop.standing.sitting import coats_ahead
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.undoing import (

@@ -13,8 +13,9 @@ from finishsched.journal.shelf import shelf
 from finishsched.workshop.base.entries import AHEAD, TOLD_AFTERWARDS, Entry, RefusedError, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import Taken, take, with_hands
-from finishsched.workshop.log.making import Made, each_or_none, in_one_go, of_the_jar
+from finishsched.workshop.log.making import Made, each_or_none, of_the_jar
 from finishsched.workshop.standing.amend_entries import IN_ORDER
+from finishsched.workshop.standing.one_go import in_one_go
 from finishsched.workshop.standing.several import choose
 from finishsched.workshop.standing.sitting import (
     Rhythm,

@@ -23,7 +23,7 @@ from finishsched.workshop.base.spans import span
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.papers.handbook import topic_of
-from finishsched.workshop.standing.several import find_several
+from finishsched.workshop.standing.several import find_several, of_each
 from finishsched.workshop.standing.sheets import (
     NO_HABIT,
     Work,
@@ -139,7 +139,8 @@ def row_sheets(workshop: Workshop, name: str, now: datetime) -> tuple[BenchSheet
     """
     found = {one.ref: one for one in find_several(workshop, name, finished=True)}
     rows = rows_of(list(found.values()), workshop.book(), now)
-    sheets = [_sheet_of(workshop, _as_one(row, found), now) for row in rows]
+    as_worked = [_as_one(row, found) for row in rows]
+    sheets = of_each(as_worked, lambda one: _sheet_of(workshop, one, now))
     return tuple(replace(sheet, ref=row.name) for sheet, row in zip(sheets, rows, strict=True))
 
 

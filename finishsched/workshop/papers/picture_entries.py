@@ -8,11 +8,15 @@ from datetime import datetime
 from pathlib import Path
 
 from finishsched.journal.events import Event, NewEvent, PictureAttached
+from finishsched.journal.progress import Book
 from finishsched.model.step import Step
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.base.workshop import Workshop
-from finishsched.workshop.standing.where import find
+from finishsched.workshop.log.log import Taken, take
+from finishsched.workshop.log.making import Made
+from finishsched.workshop.standing.one_go import in_one_go
+from finishsched.workshop.standing.several import find_several
 
 KINDS = (".jpg", ".jpeg", ".png")
 SIGNS = {b"\xff\xd8\xff": "image/jpeg", b"\x89PNG\r\n\x1a\n": "image/png"}
@@ -34,19 +38,32 @@ class PictureRow:
 
 
 def attach(
-    workshop: Workshop, piece: str, file: Path, caption: str, now: datetime, step: str = ""
-) -> Event:
-    """Log that a picture belongs to a piece, and to the step of that key where one is named.
+    workshop: Workshop,
+    pieces: str,
+    file: Path,
+    caption: str,
+    now: datetime,
+    step: str = "",
+    *,
+    trial: bool = False,
+) -> Taken:
+    """Log that a picture belongs to each of some pieces, and to the step of that key, if any.
+
+    With ``trial`` nothing is written.
 
     Raises:
         RefusedError: when it is no picture, is not there, or does not lie in the shop's folder.
 
     """
-    standing = find(workshop, piece)
     people = workshop.papers.shop.people
     by = people[0] if people else ""
     what = PictureAttached(picture_path(workshop, file), one_line(caption), by, step)
-    return workshop.append(lambda _: NewEvent(at=now, piece=standing.ref, what=what), now)
+
+    def make(book: Book) -> Made:
+        refs = tuple(one.ref for one in find_several(workshop, pieces, book, finished=True))
+        return Made(in_one_go([NewEvent(at=now, piece=ref, what=what) for ref in refs]), refs)
+
+    return take(workshop, make, now, trial=trial)
 
 
 def attach_at_step(
@@ -65,9 +82,10 @@ def attach_at_step(
             last[event.piece] = step or last.get(event.piece, "")
     files = tuple(files)
     return tuple(
-        attach(workshop, piece, file, caption, now, step)
+        event
         for piece, step in last.items()
         for file in files
+        for event in attach(workshop, piece, file, caption, now, step).events
     )
 
 

@@ -27,7 +27,8 @@ from finishsched.workshop.plan.memory import Remembered, recall, remember
 from finishsched.workshop.plan.problem_of_shop import problem_of
 from finishsched.workshop.plan.reading import PlanReader
 from finishsched.workshop.plan.work_left import ShopProblem, Work, work_of
-from finishsched.workshop.standing.where import find, standings
+from finishsched.workshop.standing.several import find_several
+from finishsched.workshop.standing.where import standings
 
 STEADINESS = {
     Steady.LOOSELY: LOOSELY_STEADY,
@@ -144,11 +145,13 @@ def shop_sound(
 
 def _works(workshop: Workshop, what_if: WhatIf) -> Iterator[Work]:
     known = [s.ref for s in standings(workshop)]
-    names = (*what_if.due, *what_if.schedules, *what_if.drop)
-    refs = {name: find(workshop, name).ref for name in names}
-    dropped = {refs[name] for name in what_if.drop}
-    due = {refs[name]: day for name, day in what_if.due.items()}
-    other = {refs[name]: schedule for name, schedule in what_if.schedules.items()}
+    dropped = {ref for name in what_if.drop for ref in _refs(workshop, name)}
+    due = {ref: day for name, day in what_if.due.items() for ref in _refs(workshop, name)}
+    other = {
+        ref: schedule
+        for name, schedule in what_if.schedules.items()
+        for ref in _refs(workshop, name)
+    }
     for standing in standings(workshop):
         work = work_of(standing)
         if work is None or standing.ref in dropped:
@@ -163,6 +166,10 @@ def _works(workshop: Workshop, what_if: WhatIf) -> Iterator[Work]:
         piece = Piece(name, name, schedule, (Face("all", stated_area_m2=area_m2),))
         steps = _steps(schedule, workshop)
         yield _due_by(Work(ref, name, piece, steps, steps), what_if)
+
+
+def _refs(workshop: Workshop, name: str) -> tuple[str, ...]:
+    return tuple(standing.ref for standing in find_several(workshop, name))
 
 
 def _due_by(work: Work, what_if: WhatIf) -> Work:

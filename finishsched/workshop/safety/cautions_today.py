@@ -24,6 +24,7 @@ from finishsched.workshop.base.answers import StepSheet
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.standing.several import find_several
 from finishsched.workshop.standing.sheets import made_of, step_sheet
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.where import find, standings
@@ -100,6 +101,19 @@ def _read_by(workshop: Workshop, now: datetime, name: str) -> frozenset[str]:
 
 _SHOWS_NEXT = (events.PieceStarted, events.StepDone, events.DryNotYet, events.DryReady)
 """Entries after which every face shows what the next step needs."""
+
+
+def cautions_of(
+    workshop: Workshop, pieces: str, now: datetime, by: str = ""
+) -> tuple[CautionsToday, ...]:
+    """Return the same for the pieces that a name of several stands for.
+
+    Raises:
+        RefusedError: for a name that stands for nothing.
+
+    """
+    read = read_today(workshop, now, by)
+    return tuple(_split(one, read) for one in find_several(workshop, pieces))
 
 
 def cautions_read(

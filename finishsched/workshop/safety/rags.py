@@ -19,7 +19,9 @@ from finishsched.workshop.base.entries import AHEAD, RefusedError
 from finishsched.workshop.base.spans import span
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.standing.several import find_several
 from finishsched.workshop.standing.sheets import brought_in
+from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.where import standings
 
 
@@ -50,13 +52,22 @@ class RagsAnswer:
     deferral: str = DEFERRAL
 
 
-def open_rags(workshop: Workshop, now: datetime) -> RagsAnswer:
-    """Return the rags that can heat by themselves and of which nobody logged where they went."""
+def open_rags(workshop: Workshop, now: datetime, pieces: str = "") -> RagsAnswer:
+    """Return the rags that can heat by themselves and of which nobody logged where they went.
+
+    Those of ``pieces`` only, where some are named.
+
+    Raises:
+        RefusedError: for a name that stands for nothing.
+
+    """
     book = workshop.book()
     last = _last_entry(book)
-    since = last.at if last else datetime.min.replace(tzinfo=UTC)
+    about = standings(workshop, book)
+    if pieces:
+        about = find_several(workshop, pieces, book, finished=True)
     found: dict[str, OpenRags] = {}
-    for used in sorted(_used(workshop, book, since, now), key=_by_time):
+    for used in sorted(_used(workshop, about, book, now), key=_by_time):
         before = found.get(used.product)
         if before is not None:
             refs = tuple(dict.fromkeys((*before.refs, *used.refs)))
@@ -73,11 +84,15 @@ def rags_dealt_with(
     *,
     by: str = "",
     at: datetime | None = None,
+    pieces: str = "",
 ) -> Event:
     """Log where the rags went, which closes the reminder of all that were used until then.
 
+    Of those used on ``pieces`` only, where some are named.
+
     Raises:
-        RefusedError: when it does not say where, or is of the time to come.
+        RefusedError: when it does not say where, is of the time to come, or for a name that stands
+            for nothing.
 
     """
     words = one_line(where)
@@ -86,7 +101,12 @@ def rags_dealt_with(
     if at is not None and at > now + AHEAD:
         raise RefusedError("an entry from the time to come", "leave the time out, or correct it")
     people = workshop.papers.shop.people
-    entry = events.RagsDealtWith(where=words, by=one_line(by) or (people[0] if people else ""))
+    about = find_several(workshop, pieces, finished=True) if pieces else ()
+    entry = events.RagsDealtWith(
+        where=words,
+        by=one_line(by) or (people[0] if people else ""),
+        pieces=tuple(one.ref for one in about),
+    )
     return workshop.append(lambda _: NewEvent(at or now, None, entry), now)
 
 
@@ -116,10 +136,20 @@ def _last_entry(book: Book) -> Event | None:
     return max(entries, key=lambda event: (event.at, event.seq), default=None)
 
 
-def _used(workshop: Workshop, book: Book, since: datetime, now: datetime) -> Iterator[OpenRags]:
-    """Give the use of each self-heating product by each step done after ``since``."""
+def _safe_since(book: Book, ref: str) -> datetime:
+    """Return until when the rags used on a piece are out of harm's way."""
+    entries = (event for event in book.told(None, events.RagsDealtWith))
+    of_it = (event.at for event in entries if ref in (getattr(event.what, "pieces", ()) or (ref,)))
+    return max(of_it, default=datetime.min.replace(tzinfo=UTC))
+
+
+def _used(
+    workshop: Workshop, about: Iterable[Standing], book: Book, now: datetime
+) -> Iterator[OpenRags]:
+    """Give the use of each self-heating product by each step whose rags are about still."""
     products = workshop.papers.products
-    for standing in standings(workshop, book):
+    for standing in about:
+        since = _safe_since(book, standing.ref)
         for event in book.told(standing.ref, events.StepDone):
             what = event.what
             if not isinstance(what, events.StepDone) or not since < event.at <= now + AHEAD:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fnmatch import fnmatchcase
+from typing import Protocol, TypeVar
 
 from finishsched.journal.progress import Book
 from finishsched.model.names import natural
@@ -14,6 +15,15 @@ from finishsched.workshop.standing.finding import loosely, unknown_piece
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.together import Rank, together
 from finishsched.workshop.standing.where import standings
+
+
+class _OfPiece(Protocol):
+    @property
+    def ref(self) -> str: ...
+
+
+Answer = TypeVar("Answer")
+OfPiece = TypeVar("OfPiece", bound=_OfPiece)
 
 ALL = "all"
 """The word for every piece that is not finished."""
@@ -82,6 +92,26 @@ def choose(
         raise SeveralRefusedError([("", one) for one in refusals])
     apart = tuple(s for ref, s in chooser.apart.items() if ref not in found)
     return Chosen(tuple(found.values()), apart)
+
+
+def of_each(found: Iterable[OfPiece], ask: Callable[[OfPiece], Answer]) -> tuple[Answer, ...]:
+    """Return what ``ask`` answers of every piece, or of none.
+
+    Raises:
+        SeveralRefusedError: with every refusal and its piece; of one piece the refusal itself.
+
+    """
+    pieces = tuple(found)
+    answers: list[Answer] = []
+    refusals: list[tuple[str, RefusedError]] = []
+    for piece in pieces:
+        try:
+            answers.append(ask(piece))
+        except RefusedError as error:
+            refusals.append((piece.ref, error))
+    if refusals:
+        raise refusals[0][1] if len(pieces) == 1 else SeveralRefusedError(refusals)
+    return tuple(answers)
 
 
 def _is_single(known: Iterable[Standing], text: str) -> bool:

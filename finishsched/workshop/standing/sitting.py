@@ -70,6 +70,15 @@ def coats_ahead(standing: Standing) -> tuple[Step, ...]:
     return tuple(found)
 
 
+def next_laid(standing: Standing) -> Step | None:
+    """Return the next step of a piece that lays a coat; None where none is left."""
+    if standing.step is None:
+        return None
+    waits = standing.progress is not None and standing.progress.waiting
+    left = standing.steps[standing.step.number - (0 if waits else 1) :]
+    return next((step for step in left if step.verb.lays_coats), None)
+
+
 def next_coats(standing: Standing, wanted: int = 1) -> tuple[Step, ...]:
     """Return the next ``wanted`` coats of a sitting on a piece.
 

@@ -24,7 +24,7 @@ from finishsched.near import nearest
 from finishsched.workshop.base.documents import Papers
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.workshop import Workshop
-from finishsched.workshop.standing.several import ALL, choose
+from finishsched.workshop.standing.several import choose
 from finishsched.workshop.standing.sheets import Habit
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.together import title_of_alike
@@ -149,15 +149,9 @@ def _of_job(name: str, standings: Sequence[Standing], papers: Papers) -> list[St
     found = [standing for standing in standings if _job_of(standing.ref) == name]
     if found:
         return found
-    if set(name) & set(",*?[/") or name == ALL:
-        return list(choose(standings, name).standings)
-    known = sorted({_job_of(standing.ref) for standing in standings})
-    near = nearest(name, known)
-    if near:
-        raise RefusedError(f"no job {name!r}", f"did you mean {near!r}?")
-    if not known:
+    if not standings:
         raise RefusedError(f"no job {name!r}", "the shop has none yet; write one in jobs/")
-    raise RefusedError(f"no job {name!r}", f"there are {', '.join(known[:8])}")
+    return list(choose(standings, name).standings)
 
 
 def _refuse_faulty(name: str, papers: Papers) -> None:
