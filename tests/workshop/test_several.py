@@ -13,6 +13,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from finishsched.journal.events import StepDone
+from finishsched.model.names import in_words
 from finishsched.workshop.base.entries import Entry, RefusedError, SeveralRefusedError, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import log_entries
@@ -193,6 +194,17 @@ def test_names_of_several(chest):
         find_several(chest, "frnt,topp")
     assert "did you mean 'front'" in caught.value.lines[0]
     assert "did you mean 'top'" in caught.value.lines[1]
+
+
+@SLOW
+@given(st.sets(st.integers(1, 12), min_size=1))
+def test_what_is_told_of_several_can_be_typed(numbers):
+    """The spans in which pieces are told name the very same pieces: front-4 to 12."""
+    with a_chest() as chest:
+        refs = [f"chest/front-{number}" for number in sorted(numbers)]
+        assert [one.ref for one in find_several(chest, in_words(refs))] == refs
+        with pytest.raises(RefusedError, match="no piece 'front-13'"):
+            find_several(chest, "front-11 to 14")
 
 
 def test_a_trial_says_what_would_be_and_writes_nothing(chest):

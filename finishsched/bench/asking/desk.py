@@ -111,8 +111,9 @@ class Desk:
         return self._rows[ref].refs if ref in self._rows else (ref,)
 
     def first_of(self, ref: str) -> str:
-        """Return the piece under which ``ref`` stands on the bench."""
-        return next((first for first, row in self._rows.items() if ref in row.refs), ref)
+        """Return the piece under which ``ref``, a piece or a row by its name, stands here."""
+        rows = self._rows.items()
+        return next((first for first, row in rows if ref in (row.name, *row.refs)), ref)
 
     def title_of(self, refs: Sequence[str]) -> str:
         """Return what pieces are called together: as their row is, or each by its own title."""

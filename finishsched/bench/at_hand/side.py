@@ -120,7 +120,7 @@ def now_words(
     def said(one: Suggestion) -> str:
         who = f"{one.person}, " if len(found.hands) > 1 else ""
         at = f" from {words.wall(one.start, now, zone)}" if one.start > now else ""
-        title = words.plain(titles.get(one.ref, one.ref))
+        title = words.plain(titles.get(one.ref, one.title or one.ref))
         what = one.words(words.plain(one.step.title))
         each = " each" if one.ref in alike else ""
         return f"{who}{title}: {what}{at}, {words.span(one.minutes * 60)}{each}"
@@ -149,6 +149,6 @@ def _held_words(
 
     for each in found.held:
         if each.by is HeldBy.DUST and each.until is not None:
-            title = words.plain(titles.get(each.ref, each.ref))
+            title = words.plain(titles.get(each.ref, each.title or each.ref))
             return (f"{title}: {each.why} until {words.wall(each.until, now, zone)}",)
     return ()

@@ -86,6 +86,7 @@ def _minute_text(minute: int | None) -> str | None:
 def _step_data(step: PlannedStep) -> dict[str, Any]:
     return {
         "piece": step.ref,
+        "pieces": list(step.refs),
         "step": step.step.key,
         "number": step.step.number,
         "title": step.step.title,
@@ -107,6 +108,7 @@ def _step_data(step: PlannedStep) -> dict[str, Any]:
 def _piece_data(piece: PlannedPiece) -> dict[str, Any]:
     return {
         "piece": piece.ref,
+        "pieces": list(piece.refs),
         "due": piece.due.isoformat() if piece.due else None,
         "due_at": utc_text(piece.due_at) if piece.due_at else None,
         "finish": utc_text(piece.finish) if piece.finish else None,

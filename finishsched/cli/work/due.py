@@ -56,7 +56,7 @@ def command(pieces: str | None, shop: str | None, why: bool, as_json: bool) -> N
             },
             lambda: (
                 *_lines(due, at_hand, coming, safety, why=why),
-                *now_lines(found, now, due.zone, _row_names((*at_hand, *coming))),
+                *now_lines(found, now, due.zone),
             ),
         )
 
@@ -68,11 +68,6 @@ def _only(due: DueAnswer, refs: set[str]) -> DueAnswer:
         return tuple(view for view in views if view.ref in refs)
 
     return replace(due, at_hand=kept(due.at_hand), coming=kept(due.coming), clocks=kept(due.clocks))
-
-
-def _row_names(rows: Iterable[RowView]) -> dict[str, str]:
-    """Return the name of its row for each piece that shares one with others."""
-    return {ref: row.row.name for row in rows if row.row.count > 1 for ref in row.row.refs}
 
 
 def _row_data(row: RowView) -> dict[str, Any]:

@@ -70,8 +70,9 @@ def command(
     """Log an entry about PIECES; or list those of a piece with their numbers.
 
     PIECES is a piece, or several: a list with commas, the name of those alike, a job, a pattern
-    such as 'front-*', all, or LIST,together for what is at the same step; a minus leaves one out.
-    It is all of it or nothing, and one undo takes it back as it was given.
+    such as 'front-*', a span such as 'front-3 to 7', all, or LIST,together for what is at the same
+    step; a minus leaves one out. It is all of it or nothing, and one undo takes it back as it was
+    given.
 
     ENTRY is one of start, done, ready, not ready, go on, skipped, defect, note, adopt, undo, amend,
     anew, join, part, wait, extra. STEP is a number or 'now'; left out, it is the step in hand. TEXT

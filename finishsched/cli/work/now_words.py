@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime, tzinfo
 from typing import TYPE_CHECKING, Any
@@ -17,26 +17,19 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Teller:
-    """By which clock things are told, and by which names pieces that are worked together go."""
+    """By which clock things are told."""
 
     now: datetime
     zone: tzinfo
-    rows: Mapping[str, str]
-    """The name of the row for each piece that shares one with others."""
 
     def wall(self, instant: datetime) -> str:
         """Return what the wall clock says at an instant."""
         return wall(instant, self.now, self.zone)
 
 
-def now_lines(
-    found: WhatNow, now: datetime, zone: tzinfo, rows: Mapping[str, str] | None = None
-) -> Iterator[str]:
-    """Say the best thing to do, and what if only ten minutes are left.
-
-    ``rows`` has the name of the row for each piece that is worked together with others.
-    """
-    yield from _now_lines(found, Teller(now, zone, rows or {}))
+def now_lines(found: WhatNow, now: datetime, zone: tzinfo) -> Iterator[str]:
+    """Say the best thing to do, and what if only ten minutes are left."""
+    yield from _now_lines(found, Teller(now, zone))
 
 
 def _now_lines(found: WhatNow, teller: Teller) -> Iterator[str]:
@@ -60,8 +53,7 @@ def _held(found: WhatNow, teller: Teller) -> Iterator[str]:
     for each in found.held:
         if each.by is HeldBy.DUST or each.by is HeldBy.HANDS:
             until = f" until {teller.wall(each.until)}" if each.until is not None else ""
-            name = teller.rows.get(each.ref, each.ref)
-            line = f"  not now, {name}: {each.step.title}: {each.why}{until}"
+            line = f"  not now, {each.ref}: {each.step.title}: {each.why}{until}"
             if line not in told:
                 yield line
             told.add(line)
@@ -82,9 +74,7 @@ def _words(found: Suggestion, teller: Teller) -> str:
     at = f" from {teller.wall(found.start)}" if found.start > teller.now else ""
     what = found.words(f"{found.step.number} {found.step.title}")
     more = f" and {span(found.set_up_min * 60)} of setting up" if found.set_up_min else ""
-    name = teller.rows.get(found.ref, found.ref)
-    each = " each" if name != found.ref else ""
-    return f"{found.person}, {name}: {what}{at}, {span(found.minutes * 60)}{each}{more}"
+    return f"{found.person}, {found.ref}: {what}{at}, {span(found.minutes * 60)}{more}"
 
 
 def now_data(found: WhatNow) -> dict[str, Any]:
@@ -119,6 +109,7 @@ def _data(found: Suggestion | None) -> dict[str, Any] | None:
         return None
     return {
         "piece": found.ref,
+        "pieces": list(found.refs),
         "step": found.step.key,
         "number": found.step.number,
         "title": found.step.title,

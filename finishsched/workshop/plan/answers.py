@@ -45,11 +45,13 @@ class PlannedStep:
     """True where a sitting is broken off before it, so that the work is begun again."""
     next_late_min: int = 0
     """By how much what follows it on the piece misses the window that it opens."""
+    refs: tuple[str, ...] = ()
+    """The pieces that it is about: of a block all of them."""
 
 
 @dataclass(frozen=True, slots=True)
 class PlannedPiece:
-    """When one piece is finished."""
+    """When one piece is finished, or those that are worked as one block."""
 
     ref: str
     title: str
@@ -68,6 +70,8 @@ class PlannedPiece:
     """Of how many drawn cases that is."""
     slack_min: int | None = None
     """By how much it could finish later and be in time, or not the last."""
+    refs: tuple[str, ...] = ()
+    """The pieces that it is about: of a block all of them."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
 
@@ -22,12 +22,14 @@ from finishsched.planning.steady import FIRMLY_STEADY, LOOSELY_STEADY, USUALLY_S
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.plan.answers import Better, PlanAnswer
+from finishsched.workshop.plan.blocks import in_blocks
 from finishsched.workshop.plan.hands_and_hours import NOTHING_ELSE, WhatIf, place_of
 from finishsched.workshop.plan.memory import Remembered, recall, remember
 from finishsched.workshop.plan.problem_of_shop import problem_of
 from finishsched.workshop.plan.reading import PlanReader
 from finishsched.workshop.plan.work_left import ShopProblem, Work, work_of
 from finishsched.workshop.standing.several import find_several
+from finishsched.workshop.standing.together import Row, rows_of
 from finishsched.workshop.standing.where import standings
 
 STEADINESS = {
@@ -135,7 +137,8 @@ def shop_sound(
         RefusedError: for a piece or schedule that there is not.
 
     """
-    works = tuple(_works(workshop, what_if))
+    found = {work.ref: work for work in _works(workshop, what_if)}
+    works = in_blocks(found, _rows(workshop, found, now), workshop.papers.shop)
     shop = problem_of(works, place_of(workshop, now, what_if))
     running = _under_way(recall(workshop.folder), shop.problem, workshop.book(), now)
     if running:
@@ -166,6 +169,14 @@ def _works(workshop: Workshop, what_if: WhatIf) -> Iterator[Work]:
         piece = Piece(name, name, schedule, (Face("all", stated_area_m2=area_m2),))
         steps = _steps(schedule, workshop)
         yield _due_by(Work(ref, name, piece, steps, steps), what_if)
+
+
+def _rows(workshop: Workshop, found: Mapping[str, Work], now: datetime) -> tuple[Row, ...]:
+    """Return the rows that pieces stand in; what there only would be stands by itself."""
+    known = [standing for standing in standings(workshop) if standing.ref in found]
+    there = {standing.ref for standing in known}
+    alone = (Row((ref,), ref, work.title) for ref, work in found.items() if ref not in there)
+    return (*rows_of(known, workshop.book(), now), *alone)
 
 
 def _refs(workshop: Workshop, name: str) -> tuple[str, ...]:

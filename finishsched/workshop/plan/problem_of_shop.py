@@ -198,7 +198,7 @@ class _Builder:
     def _activity(
         self, key: str, work: Work, step: Step, wait: WaitRange | None, *, tail: bool
     ) -> Activity:
-        minutes = math.ceil(step.hands_on.minutes(work.piece.area_m2) - 1e-9)
+        minutes = work.hands_on_min(step)
         idle = step.verb is Verb.REST and minutes == 0
         by = () if idle else self._by_skill[step.verb]
         product = self.place.products.get(step.product or "")
@@ -215,7 +215,7 @@ class _Builder:
             kind=step.verb.value,
             stirs=(DUST,) if dusty(step) else (),
             bare=self._bare(step, product, wait),
-            uses=tuple(self._uses(step, wait)),
+            uses=tuple(self._uses(work, step, wait)),
         )
 
     def _begins_alone(self, before: str) -> bool:
@@ -239,10 +239,10 @@ class _Builder:
             return ()
         return (Bare(DUST, self.place.waits.dust_free_min(product, wait)),)
 
-    def _uses(self, step: Step, wait: WaitRange | None) -> Iterator[Use]:
+    def _uses(self, work: Work, step: Step, wait: WaitRange | None) -> Iterator[Use]:
         for store in self.place.shop.stores:
             if step.verb in store.verbs:
-                yield _use(store, wait)
+                yield _use(store, wait, len(work.refs))
 
     def _lag(self, before: str, after: str, work: Work, step: Step) -> Lag:
         earlier = self.steps[before]
@@ -263,7 +263,7 @@ class _Builder:
                 before, after, wait.likely_min
             )
         most = max(wait.next_by_min, wait.likely_min)
-        remedy = None if earlier.step.verb is Verb.GLUE_UP else _scuff_min(work.piece.area_m2)
+        remedy = None if earlier.step.verb is Verb.GLUE_UP else _scuff_min(work)
         return Lag(before, after, wait.likely_min, most, remedy)
 
     def _in_one_sitting(self, before: str, after: str, work: Work, step: Step) -> Lag | None:
@@ -277,7 +277,9 @@ class _Builder:
         run = _sitting_around(work.left, step)
         if not self._fits_in_one(work, run):
             return None
-        least = earlier.wait.likely_min if earlier.wait is not None else 0
+        # While hands go round the others of a block, the first of them waits already.
+        likely = earlier.wait.likely_min if earlier.wait is not None else 0
+        least = max(0, likely - work.round_min(earlier.step))
         return Lag(before, after, least, least + SITTING_SLACK_MIN, BEGIN_AGAIN_MIN)
 
     def _fits_in_one(self, work: Work, run: tuple[Step, ...]) -> bool:
@@ -285,7 +287,7 @@ class _Builder:
         known = (work.ref, run[0].key)
         if known in self._fits:
             return self._fits[known]
-        work_min = sum(self._hands_on_min(work, each) for each in run)
+        work_min = sum(max(1, work.hands_on_min(each)) for each in run)
         length = work_min + sum(self._wait_min(work, each) for each in run[:-1])
         fits = self._fits[known] = length <= self._longest_session_min
         if not fits:
@@ -295,12 +297,9 @@ class _Builder:
             )
         return fits
 
-    def _hands_on_min(self, work: Work, step: Step) -> int:
-        return max(1, math.ceil(step.hands_on.minutes(work.piece.area_m2) - 1e-9))
-
     def _wait_min(self, work: Work, step: Step) -> int:
         wait = self.place.waits.ahead(work.piece, step, work.steps)
-        return wait.likely_min if wait is not None else 0
+        return max(0, wait.likely_min - work.round_min(step)) if wait is not None else 0
 
     @cached_property
     def _longest_session_min(self) -> int:
@@ -335,14 +334,16 @@ def _sitting_around(steps: tuple[Step, ...], step: Step) -> tuple[Step, ...]:
     return steps[first : last + 1]
 
 
-def _scuff_min(area_m2: float) -> int:
+def _scuff_min(work: Work) -> int:
     """Return the minutes that rubbing a film dull takes before a coat that comes too late."""
-    return math.ceil(SCUFF_FIXED_MIN + SCUFF_MIN_PER_M2 * area_m2)
+    areas = (piece.area_m2 for piece in work.pieces)
+    return sum(math.ceil(SCUFF_FIXED_MIN + SCUFF_MIN_PER_M2 * area_m2) for area_m2 in areas)
 
 
-def _use(store: Fixture, wait: WaitRange | None) -> Use:
+def _use(store: Fixture, wait: WaitRange | None, pieces: int) -> Use:
     hold = wait.likely_min if wait is not None and store.held is not HeldFor.WORK else 0
-    return Use(store.name, from_start=store.held is not HeldFor.WAIT, hold_min=hold)
+    from_start = store.held is not HeldFor.WAIT
+    return Use(store.name, amount=pieces, from_start=from_start, hold_min=hold)
 
 
 def _is_sitting(lag: Lag) -> bool:

@@ -204,6 +204,7 @@ class PlanReader:
                 and goes_on(self._shop.steps[miss.before].step, meant.step),
                 under_way=each.key in running,
                 next_late_min=opened.get(each.key, 0),
+                refs=self._shop.works[meant.ref].refs,
             )
 
     def _pieces(self, seen: Outlook) -> Iterator[PlannedPiece]:
@@ -228,4 +229,5 @@ class PlanReader:
                 late_odds=seen.late_odds.get(goal.key),
                 late_draws=seen.draws,
                 slack_min=None if finish is None else (last if due is None else due) - finish,
+                refs=work.refs,
             )

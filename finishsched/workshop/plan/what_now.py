@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from enum import StrEnum
 from functools import cached_property
@@ -23,11 +23,14 @@ from finishsched.planning.hours import instant_of, minute_of, windows_of
 from finishsched.planning.window import Window
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.plan.as_it_stands import plan_as_it_stands
+from finishsched.workshop.plan.blocks import in_blocks
 from finishsched.workshop.plan.dust_and_wet import DustAndWet
 from finishsched.workshop.plan.hands_and_hours import NOBODY, Place, place_of
 from finishsched.workshop.plan.step_in_shop import activity_key
+from finishsched.workshop.plan.work_left import Work, work_of
 from finishsched.workshop.standing.beside import holding
 from finishsched.workshop.standing.standing import Standing
+from finishsched.workshop.standing.together import rows_of
 from finishsched.workshop.standing.where import cure_room, standings
 
 if TYPE_CHECKING:
@@ -59,6 +62,10 @@ class Suggestion:
     """True where the dry check of ``step`` is all there is to do: at most a rest follows."""
     then_rests: bool = False
     """True where a rest begins by itself after it: after that dry check, or once it is begun."""
+    title: str = ""
+    """What is called so: a piece, or those that stand in one row."""
+    refs: tuple[str, ...] = ()
+    """The pieces that it is about: of a block all of them."""
 
     def words(self, step: str) -> str:
         """Say what it is, the step in the words given."""
@@ -97,6 +104,7 @@ class Held:
     why: str
     until: datetime | None
     """When it can, as far as that is known."""
+    title: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,7 +158,7 @@ def _too_long(found: Iterable[Suggestion], place: Place) -> Iterator[Held]:
         if not one.fits:
             minutes = one.minutes + one.set_up_min
             why = f"it takes {minutes} min, longer than these hours"
-            yield Held(one.ref, one.step, HeldBy.HOURS, why, _next_hours(place))
+            yield Held(one.ref, one.step, HeldBy.HOURS, why, _next_hours(place), one.title)
 
 
 def _comes_free(held: Held) -> tuple[float, str]:
@@ -215,42 +223,48 @@ class _Finder:
         self._air = DustAndWet(place, standings(workshop))
 
     def all(self) -> Iterator[Suggestion | Held]:
-        """Give one answer for each piece that has something left to do."""
-        for standing in standings(self._workshop):
+        """Give one answer for each piece, or block of pieces, that has something left to do."""
+        known = {standing.ref: standing for standing in standings(self._workshop)}
+        works = {ref: work for ref, one in known.items() if (work := work_of(one)) is not None}
+        rows = rows_of(list(known.values()), self._workshop.book(), self._now)
+        for work in in_blocks(works, rows, self._workshop.papers.shop):
+            standing = max((known[ref] for ref in work.refs), key=_laid_at)
             found = self._next_of(standing)
             if found is not None:
-                yield self._answer(standing, found)
+                yield self._answer(work, standing, found)
 
     def _answer(
-        self, standing: Standing, found: tuple[Step, datetime, bool, bool]
+        self, work: Work, standing: Standing, found: tuple[Step, datetime, bool, bool]
     ) -> Suggestion | Held:
-        """Offer a piece's next work, or say what holds it."""
+        """Offer the next work on a piece or a block, or say what holds it."""
         step, start, check_first, only_check = found
         rest = _rest_after(standing) if only_check else None
         then_rests = rest is not None or (step.verb is Verb.REST and not only_check)
         held = self._held(standing, step, start, only_check=only_check)
         if held is not None:
-            return held
-        placed = self._planned.get(activity_key(standing.ref, rest or step))
+            return replace(held, ref=work.ref, title=work.title)
+        placed = self._planned.get(activity_key(work.ref, rest or step))
         offers = [
             Suggestion(
-                standing.ref,
+                work.ref,
                 step,
                 person,
                 max(start, self._now),
-                1 if only_check else _minutes(standing, step, placed),
+                1 if only_check else _minutes(work, step, placed),
                 instant_of(placed.start_min) if placed else None,
                 check_first,
                 0 if only_check else self._set_up_min(step, person),
                 self._ends(person),
                 only_check,
                 then_rests,
+                work.title,
+                work.refs,
             )
             for person in self._able(step, placed)
         ]
         if not offers:
             why = f"nobody here does {step.verb.value}"
-            return Held(standing.ref, step, HeldBy.HANDS, why, None)
+            return Held(work.ref, step, HeldBy.HANDS, why, None, work.title)
         return next((offer for offer in offers if offer.fits), offers[0])
 
     def _held(
@@ -333,7 +347,11 @@ def _after(standing: Standing, statuses: Iterable[StepStatus]) -> Step | None:
     return next((step for step, status in pairs if status is StepStatus.TO_DO), None)
 
 
-def _minutes(standing: Standing, step: Step, placed: Placed | None) -> int:
+def _laid_at(standing: Standing) -> float:
+    return standing.laid.at.timestamp() if standing.laid is not None else 0.0
+
+
+def _minutes(work: Work, step: Step, placed: Placed | None) -> int:
     """Return how long it takes, mending and all where the plan has some of that."""
-    own = max(1, math.ceil(step.hands_on.minutes(standing.piece.area_m2) - 1e-9))
+    own = max(1, work.hands_on_min(step))
     return own if placed is None else max(own, placed.end_min - placed.start_min)

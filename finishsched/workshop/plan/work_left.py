@@ -1,7 +1,8 @@
-"""What is left of each piece for a plan, and what the keys of a problem mean."""
+"""What is left of each piece, or of those worked as one, for a plan, and what its keys mean."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
@@ -18,11 +19,13 @@ from finishsched.workshop.standing.waits import Laid
 
 @dataclass(frozen=True, slots=True)
 class Work:
-    """One piece as far as the plan is concerned."""
+    """One piece as far as the plan is concerned, or several that are worked as one block."""
 
     ref: str
+    """The piece; of a block the name that every command takes for it."""
     title: str
     piece: Piece
+    """The one piece; of a block the first of them, which stands for the others' wood and faces."""
     steps: tuple[Step, ...]
     left: tuple[Step, ...]
     """Those still to do."""
@@ -37,6 +40,30 @@ class Work:
     """The piece that it is worked beside."""
     holds: str = ""
     """The key of that piece's step that waits for it."""
+    others: tuple[tuple[str, Piece], ...] = ()
+    """The other pieces of a block, with their names."""
+    first: str = ""
+    """The name of the first piece of a block; empty for a piece by itself."""
+
+    @property
+    def refs(self) -> tuple[str, ...]:
+        """The pieces that it is about."""
+        return (self.first or self.ref, *(ref for ref, _ in self.others))
+
+    @property
+    def pieces(self) -> tuple[Piece, ...]:
+        """The same as their documents have them."""
+        return (self.piece, *(piece for _, piece in self.others))
+
+    def hands_on_min(self, step: Step) -> int:
+        """Return the whole minutes of hands-on work of a step on all of them, one after another."""
+        minutes = sum(step.hands_on.minutes(piece.area_m2) for piece in self.pieces)
+        return math.ceil(minutes - 1e-9)
+
+    def round_min(self, step: Step) -> int:
+        """Return for how many minutes each is left alone while hands go round the others."""
+        alone = math.ceil(step.hands_on.minutes(self.piece.area_m2) - 1e-9)
+        return max(0, self.hands_on_min(step) - alone)
 
 
 @dataclass(frozen=True, slots=True)

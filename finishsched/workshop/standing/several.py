@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fnmatch import fnmatchcase
@@ -29,6 +30,7 @@ ALL = "all"
 """The word for every piece that is not finished."""
 TOGETHER = "together"
 """The word for whatever is at the same step as the pieces named before it."""
+_SPAN = re.compile(r"(?P<stem>.+)-(?P<first>[0-9]{1,6}) (?:to|and) (?P<last>[0-9]{1,6})")
 _SIGNS = frozenset("*?[")
 """Of these a pattern has one at least."""
 
@@ -48,9 +50,10 @@ def find_several(
     """Return every piece that ``text`` names, each once, in the order in which it names them.
 
     ``text`` is a list with commas. Each part is a piece, the id that pieces alike have together, a
-    job, a pattern such as ``front-*``, ``all``, or ``together`` for what is at the same step as
-    those before it; a minus before a part leaves out what it names. Of more than one, those that
-    are finished are left out, unless ``finished`` or all of them are.
+    span of them such as ``front-3 to 7``, a job, a pattern such as ``front-*``, ``all``, or
+    ``together`` for what is at the same step as those before it; a minus before a part leaves out
+    what it names. Of more than one, those that are finished are left out, unless ``finished`` or
+    all of them are.
 
     Raises:
         SeveralRefusedError: for parts that name nothing, or more than one thing; all of them.
@@ -141,15 +144,21 @@ class _Chooser:
                 jobs = dict.fromkeys(f"{s.ref.partition('/')[0]}/{name}" for s in alike)
                 raise unknown_piece(name, list(jobs), [])
             return self._of_alike(alike)
-        if name == ALL:
-            return self._several(self._known, name)
-        if _SIGNS & set(name):
-            return self._several([s for s in self._known if _fits(s, name)], name)
+        if name == ALL or _SIGNS & set(name):
+            wanted = (s for s in self._known if name == ALL or _fits(s, name))
+            return self._several(list(wanted), name)
+        if span := _SPAN.fullmatch(name):
+            return self._span(span["stem"], int(span["first"]), int(span["last"]))
         of_job = [s for s in self._known if s.ref.partition("/")[0] == name]
         meant = loosely(name, {s.ref: s.piece.title for s in self._known}) if not of_job else []
         if meant:
             return _only(name, [s for s in self._known if s.ref in meant])
         return self._several(of_job, name)
+
+    def _span(self, stem: str, first: int, last: int) -> tuple[Standing, ...]:
+        """Return the pieces of a span as it is told: ``front-3 to 7``, ``front-1 and 2``."""
+        numbers = range(first, min(last, first + len(self._known)) + 1)
+        return tuple(one for number in numbers for one in self.named(f"{stem}-{number}"))
 
     def at_the_step_of(self, found: Iterable[Standing]) -> Iterator[Standing]:
         ranks = {Rank.of(standing) for standing in found}

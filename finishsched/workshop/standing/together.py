@@ -14,7 +14,7 @@ from datetime import datetime
 
 from finishsched.journal.events import PiecesJoined
 from finishsched.journal.progress import Book
-from finishsched.model.names import listed, natural
+from finishsched.model.names import in_words, listed, natural
 from finishsched.model.step import Step
 from finishsched.workshop.standing.standing import Standing
 
@@ -55,7 +55,7 @@ class Row:
     refs: tuple[str, ...]
     """In natural order; a single piece has one."""
     name: str
-    """What the command line takes for it: a piece, the id of those alike, or a list."""
+    """What the command line takes for it: a piece, the id of those alike, or a list of spans."""
     title: str
     """``12 x Drawer front``, ``Lid and Body``, or the title of the one piece."""
     joined: bool = False
@@ -123,8 +123,8 @@ def _row(group: tuple[Standing, ...], *, largest: bool) -> Row:
         return Row((first.ref,), first.ref, first.piece.title)
     refs = tuple(one.ref for one in group)
     job = first.ref.partition("/")[0]
-    name = f"{job}/{first.piece.alike}" if largest else ",".join(refs)
-    return Row(refs, name, f"{len(group)} x {title_of_alike(first)}")
+    name = f"{job}/{first.piece.alike}" if largest else in_words(refs)
+    return Row(refs, name, alike_title(len(group), first.piece.title, first.ref))
 
 
 def _row_of_joined(members: tuple[Standing, ...]) -> Row:
@@ -135,13 +135,13 @@ def _row_of_joined(members: tuple[Standing, ...]) -> Row:
     if len(titles) > MOST_NAMED:
         titles = [*titles[: MOST_NAMED - 1], f"{len(titles) - MOST_NAMED + 1} more"]
     refs = tuple(one.ref for one in members)
-    return Row(refs, ",".join(refs), listed(titles), joined=True)
+    return Row(refs, in_words(refs), listed(titles), joined=True)
 
 
-def title_of_alike(standing: Standing) -> str:
-    """Return the title that pieces alike have together, without the number of one of them."""
-    number = standing.ref.rpartition("-")[2]
-    return standing.piece.title.removesuffix(f" {number}")
+def alike_title(count: int, title: str, ref: str) -> str:
+    """Return what several pieces alike are called, by the title and the name of one of them."""
+    number = ref.rpartition("-")[2]
+    return f"{count} x {title.removesuffix(f' {number}')}"
 
 
 def _words(step: Step) -> tuple[str, str, str, str]:

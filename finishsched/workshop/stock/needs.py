@@ -27,7 +27,7 @@ from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.standing.several import choose
 from finishsched.workshop.standing.sheets import Habit
 from finishsched.workshop.standing.standing import Standing
-from finishsched.workshop.standing.together import title_of_alike
+from finishsched.workshop.standing.together import alike_title
 from finishsched.workshop.standing.uses import habits_of
 from finishsched.workshop.standing.where import standings
 from finishsched.workshop.stock.assumed import assumptions
@@ -204,7 +204,7 @@ def _as_one(members: list[tuple[Standing, PieceWork]]) -> tuple[PieceWork, Piece
         return work, scope
     refs = in_words(one.ref for one, _ in members)
     area_m2 = sum(one.area_m2 for _, one in members)
-    title = f"{len(members)} x {title_of_alike(standing)}"
+    title = alike_title(len(members), standing.piece.title, standing.ref)
     together = replace(scope, ref=refs, title=title, area_m2=area_m2)
     return replace(work, ref=refs, area_m2=area_m2), together
 
