@@ -186,10 +186,15 @@ def read_sides(text: str) -> list[float]:
         UnitFaultError: for a side that is no length.
 
     """
+    return [read(side, LENGTH) for side in sides_as_written(text)]
+
+
+def sides_as_written(text: str) -> list[str]:
+    """Return the sides that a text names, each with its unit: ``8 in`` and ``5 in`` of 8 x 5 in."""
     written = _TIMES.split(text.strip())
     unit = re.sub(r"^[\d\s./¼-¾⅐-⅞]+", "", written[-1]).strip()
     full = (side if re.search(r"[A-Za-z\"']", side) else f"{side} {unit}" for side in written)
-    return [read(side.strip(), LENGTH) for side in full]
+    return [side.strip() for side in full]
 
 
 def names_of(measure: Measure) -> tuple[str, ...]:

@@ -317,3 +317,17 @@ def test_steps_are_added_moved_and_taken_out_without_an_editor(empty):
     assert empty("change", f"own/{stage}/sand", "--remove", "--move", "up").status == 2
     assert empty("change", "--undo").status == 0
     assert own.read_text() == before
+
+
+def test_twelve_alike_are_one_piece_with_a_count_in_the_units_typed(shop):
+    """Inches stay inches and centimetres centimetres, beside pieces that stood there before."""
+    first = ("begin", "Drawer front of the chest", "--alike", "12", "--faces", "8 x 5 in")
+    assert shop(*first, "--usual").status == 0
+    lid = ("begin", "Lid", "--job", "chest", "--faces", "top: 8 1/2 x 5 in; inside: 20 x 10 cm")
+    assert shop(*lid, "--usual").status == 0
+    text = (shop.cwd / "jobs" / "chest.yaml").read_text()
+    assert "count: 12" in text
+    assert "{face: all, length: 8 in, width: 5 in}" in text
+    assert "{face: top, length: 8 1/2 in, width: 5 in}" in text
+    assert "{face: inside, length: 20 cm, width: 10 cm}" in text
+    assert shop("need", "drawer-front", "--json").status == 0

@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator, Mapping
 
 from finishsched.model.job import Face
 from finishsched.units import (
     AREA,
+    LENGTH,
     ForeignUnitError,
+    Measure,
     UnitFaultError,
     by_sides,
     read,
     read_sides,
+    sides_as_written,
 )
 from finishsched.workshop.base.entries import RefusedError
 
@@ -30,31 +34,50 @@ def read_faces(text: str) -> tuple[Face, ...]:
 
     """
     faces: list[Face] = []
-    for part in filter(None, (part.strip() for part in re.split(r"[;\n]", text))):
+    for part in _parts(text):
         faces += _faces(part, len(faces))
     if not faces:
         raise RefusedError("no face is written", _REMEDY)
     return tuple(faces)
 
 
-def _faces(part: str, before: int) -> list[Face]:
+def sizes_as_typed(text: str) -> Mapping[tuple[Measure, float], str]:
+    """Return each side and area of a line that ``read_faces`` takes, as it was typed, by its value.
+
+    The value is in the unit that its measure keeps it in: mm, or m2.
+    """
+    found: dict[tuple[Measure, float], str] = {}
+    for _, _, said in map(_said, _parts(text)):
+        if by_sides(said):
+            found |= {(LENGTH, read(side, LENGTH)): side for side in sides_as_written(said)}
+        else:
+            found[AREA, _area(said)] = said.strip()
+    return found
+
+
+def _parts(text: str) -> Iterator[str]:
+    yield from filter(None, (part.strip() for part in re.split(r"[;\n]", text)))
+
+
+def _said(part: str) -> tuple[str, int, str]:
+    """Return the name of a face where it has one, how many it is, and its size as written."""
     named = _NAMED.fullmatch(part)
     rest = named["rest"] if named else part
     several = _SEVERAL.fullmatch(rest)
-    count = int(several["count"]) if several else 1
-    said = several["rest"] if several else rest
-    name = (
-        " ".join(named["name"].split())
-        if named
-        else ("all" if before == 0 else f"face {before + 1}")
-    )
+    name = " ".join(named["name"].split()) if named else ""
+    return name, int(several["count"]) if several else 1, several["rest"] if several else rest
+
+
+def _faces(part: str, before: int) -> list[Face]:
+    given, count, said = _said(part)
+    name = given or ("all" if before == 0 else f"face {before + 1}")
     if not by_sides(said):
         return [Face(name, stated_area_m2=_area(said), count=count)]
     lengths = _sides(said)
     if len(lengths) == 2:
         return [Face(name, max(lengths), min(lengths), count=count)]
     if len(lengths) == 3:
-        return _box(lengths, named["name"] + " " if named else "", count)
+        return _box(lengths, f"{given} " if given else "", count)
     raise RefusedError(f"{part!r:.60} is no face", _REMEDY)
 
 

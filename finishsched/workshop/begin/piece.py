@@ -21,6 +21,7 @@ from finishsched.workshop.begin.finishes import read_wear
 from finishsched.workshop.begin.inlay_words import read_inlays
 from finishsched.workshop.begin.questions import BY_KEY, name_of
 from finishsched.workshop.begin.read_answers import read_day, read_sheen, read_veneer
+from finishsched.workshop.begin.typed_units import in_typed_units
 from finishsched.workshop.begin.written import Written, text_at
 
 Value = TypeVar("Value")
@@ -82,7 +83,9 @@ def draft_piece(papers: Papers, folder: Path, answers: Mapping[str, str]) -> Pie
     )  # fmt: skip
     document = replace(job, pieces=(*job.pieces, piece))
     refs = tuple(f"{job.id}/{each.id}" for each in piece.each())
-    return PieceDraft({}, _written(folder, document, refs), refs, tuple(_assumed(answers)))
+    written = _written(folder, document, refs)
+    as_typed = in_typed_units(written, reader.text("faces"), document)
+    return PieceDraft({}, replace(written, after=as_typed), refs, tuple(_assumed(answers)))
 
 
 class _Answers:
