@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import shutil
+from datetime import datetime
 from pathlib import Path
 
 import pytest
@@ -10,7 +12,10 @@ from real_shop import SHOP, bench_on, shown
 from textual.pilot import Pilot
 
 from finishsched.journal.events import DryReady, StepDone
+from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.log.log import log_entries
+from finishsched.workshop.log.sitting import Sat, log_sitting
 
 JOB = """
 job: chest
@@ -112,3 +117,37 @@ async def test_a_sitting_on_real_entries(chest: Path) -> None:
             assert len(shop.book().undone) == 2
             await press(pilot, clocks, "space", "space")
             assert not app.cards()
+
+
+async def test_a_sitting_tapped_is_the_same_as_one_told_afterwards(
+    chest: Path, tmp_path_factory: pytest.TempPathFactory
+) -> None:
+    """Coat by coat, by row, and by the minute: what the bench logged is what one command tells."""
+    other = tmp_path_factory.mktemp("told") / "shop"
+    shutil.copytree(chest, other)
+    clocks = Clocks()
+    with Workshop.open(chest, NOW) as shop:
+        app = bench_on(shop, clocks)
+        async with app.run_test(size=(80, 24)) as pilot:
+            await pilot.pause()
+            for row in ("chest/front-1", "chest/top"):
+                app.action_choose(row)
+                await press(pilot, clocks, "space", "y", "space")
+            await press(pilot, clocks, "c", "3", *6 * ["space"])
+            assert not app.cards()
+            tapped = {ref: _work(shop, ref) for ref in ("chest/front-7", "chest/top")}
+    with Workshop.open(other, NOW) as told:
+        for ref, story in tapped.items():
+            for _, at in story[:1]:
+                for what in (What.START, What.DONE):
+                    log_entries(told, Entry(what, ref), at)
+            coats = [at for step, at in story if step.startswith("body")]
+            sat = Sat(3, (coats[1] - coats[0]).total_seconds())
+            log_sitting(told, Entry(What.DONE, ref, at=coats[-1]), sat, coats[-1])
+            assert _work(told, ref) == story
+
+
+def _work(shop: Workshop, ref: str) -> list[tuple[str, datetime]]:
+    """Return the work done on a piece, and when."""
+    done = [e for e in shop.book().live(ref) if isinstance(e.what, StepDone)]
+    return [(e.what.step, e.at) for e in done if isinstance(e.what, StepDone)]

@@ -227,7 +227,9 @@ def test_one_pad_is_charged_for_all_of_them(chest):
 
 
 words = st.lists(
-    st.sampled_from(["done", "ready", "go on", "not ready", "note"]), min_size=1, max_size=4
+    st.sampled_from(["done", "ready", "go on", "not ready", "note", "defect", "skipped", "undo"]),
+    min_size=1,
+    max_size=5,
 )
 
 
