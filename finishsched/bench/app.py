@@ -43,10 +43,10 @@ from finishsched.bench.ready import make_ready
 from finishsched.bench.screens.board import Board, BoardFacts
 from finishsched.bench.telling import beat
 from finishsched.bench.telling.notices import Notices
-from finishsched.bench.telling.told import ToldToday
 from finishsched.bench.typed.beginning import Asked
 from finishsched.bench.widgets.piece_list import Row
 from finishsched.refusals import RefusalError
+from finishsched.workshop.standing.told_today import ToldToday
 
 if TYPE_CHECKING:
     from textual.filter import LineFilter

@@ -13,6 +13,8 @@ from finishsched.cli.faults import CommandError
 from finishsched.cli.outgoing import say
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from finishsched.workshop.base.workshop import Workshop
 
 NO_SHOP = (
@@ -59,6 +61,21 @@ def tell_faults(workshop: Workshop) -> None:
     from finishsched.workshop.standing.notices import document_faults
 
     tell(tuple(document_faults(workshop.papers.faults)))
+
+
+def tell_notices(workshop: Workshop, notices: Iterable[str], now: datetime) -> None:
+    """Say what somebody should know who asks; that nobody looked, once a day and no more."""
+    from finishsched.workshop.standing.notices import NOBODY_LOOKED
+    from finishsched.workshop.standing.told_today import ToldToday
+
+    notices = tuple(notices)
+    if any(text.startswith(NOBODY_LOOKED) for text in notices):
+        told = ToldToday(workshop.folder, lambda: now)
+        if told.was_told(NOBODY_LOOKED):
+            notices = tuple(text for text in notices if not text.startswith(NOBODY_LOOKED))
+        else:
+            told.tell(NOBODY_LOOKED)
+    tell(notices)
 
 
 def tell_clock(workshop: Workshop, now: datetime) -> None:

@@ -13,10 +13,10 @@ from test_board import drawn
 
 from finishsched.bench.telling.alerts import Alerts, is_quiet, run_command
 from finishsched.bench.telling.notices import Notices
-from finishsched.bench.telling.told import ToldToday
 from finishsched.bench.widgets.top_line import TopLine
 from finishsched.model.settings import Quiet
 from finishsched.workshop.base.answers import Window, WindowKind
+from finishsched.workshop.standing.told_today import ToldToday
 
 NIGHT = Quiet(22 * 60, 7 * 60)
 

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 import pytest
+
+from finishsched.workshop.base.workshop import Workshop
 
 JOB = """\
 job: chest
@@ -166,3 +170,16 @@ def test_what_is_needed_next_is_one_batch_for_all(chest):
     """The mix told after an entry about five leaves is for the face of five."""
     said = chest("log", "leaf", "done").out
     assert "for 5 coats on 0.6 m2" in " ".join(said.split())
+
+
+def test_that_nobody_looked_is_said_once_in_an_evening(chest):
+    """The first command after an absence says it; no later one does, until a day has gone by."""
+    began = chest.now + timedelta(days=3)
+    with Workshop.open(chest.cwd, began) as shop:
+        shop.mark_looked(began)
+    said = []
+    for minutes in (60, 80, 120, 25 * 60 + 1, 25 * 60 + 30):
+        chest.now = began + timedelta(minutes=minutes)
+        said.append("nobody looked" in chest("due").err)
+    assert said == [True, False, False, True, False]
+    assert "nobody looked" not in chest("log", "leaf-1", "done").err

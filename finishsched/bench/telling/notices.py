@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from finishsched.bench.telling.told import ToldToday
 from finishsched.workshop.standing.notices import NOBODY_LOOKED
+from finishsched.workshop.standing.told_today import ToldToday
 
 MOST_OWN = 50
 

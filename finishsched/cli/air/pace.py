@@ -17,7 +17,7 @@ from finishsched.cli.common import (
     world,
 )
 from finishsched.cli.faults import CommandError, Words
-from finishsched.cli.shop_door import open_shop, tell
+from finishsched.cli.shop_door import open_shop, tell_notices
 
 if TYPE_CHECKING:
     from finishsched.workshop.base.workshop import Workshop
@@ -67,7 +67,7 @@ def command(  # one parameter for each option
     times = _checked(product, kind, actions, factor)
     now = world().now()
     with open_shop(shop, now) as workshop:
-        tell(bench_view(workshop, now).notices)
+        tell_notices(workshop, bench_view(workshop, now).notices, now)
         said = _entered(workshop, (product, kind), actions, times, by)
         rows = _rows(workshop, product, kind)
         answer(

@@ -20,7 +20,7 @@ from finishsched.cli.common import (
     write_page,
 )
 from finishsched.cli.faults import CommandError, Exit, Words
-from finishsched.cli.shop_door import open_shop, read_day, tell
+from finishsched.cli.shop_door import open_shop, read_day, tell_notices
 from finishsched.units import CUT, DURATION, MASS, SHARE, VOLUME, Measure
 
 if TYPE_CHECKING:
@@ -91,7 +91,7 @@ def command(shop: str | None, why: bool, force: bool, as_json: bool, **written: 
     reader.settle()
     now = world().now()
     with open_shop(shop, now) as workshop:
-        tell(bench_view(workshop, now).notices)
+        tell_notices(workshop, bench_view(workshop, now).notices, now)
         if entry is not None:
             _log(workshop, entry(workshop.zone), now, as_json=as_json)
         elif action == "--labels":

@@ -19,7 +19,7 @@ from finishsched.cli.common import (
 )
 from finishsched.cli.common import world as surroundings
 from finishsched.cli.faults import Words
-from finishsched.cli.shop_door import open_shop, tell
+from finishsched.cli.shop_door import open_shop, tell_notices
 
 if TYPE_CHECKING:
     from finishsched.checking.defects.ranking import Ranked
@@ -85,7 +85,7 @@ def command(  # one parameter for each option
         events = take_reworks(workshop, found, take, now, by) if take is not None else ()
         beside = {e.piece: e.what.beside for e in events if isinstance(e.what, ReworkTaken)}
         views = [piece_view(workshop, beside.get(ref) or ref, now) for ref in refs]
-        tell(bench_view(workshop, now).notices)
+        tell_notices(workshop, bench_view(workshop, now).notices, now)
         data: list[dict[str, Any]] = []
         lines: list[str] = []
         for one, view in zip(found, views, strict=True):

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from finishsched.cli.common import answer, json_option, shop_option, why_option, world
-from finishsched.cli.shop_door import open_shop, tell
+from finishsched.cli.shop_door import open_shop, tell_notices
 
 if TYPE_CHECKING:
     from finishsched.workshop.base.answers import DueAnswer, PieceView
@@ -46,7 +46,7 @@ def command(pieces: str | None, shop: str | None, why: bool, as_json: bool) -> N
         coming = row_views(workshop, due.coming, now)
         found = what_now(workshop, now)
         safety = safety_now(workshop, due, now)
-        tell((*due.notices, *filter(None, [safety.rags.line])))
+        tell_notices(workshop, (*due.notices, *filter(None, [safety.rags.line])), now)
         answer(
             as_json,
             lambda: {

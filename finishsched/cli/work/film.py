@@ -8,7 +8,7 @@ import click
 
 from finishsched.cli.common import answer, json_option, of_several, shop_option, why_option, world
 from finishsched.cli.faults import CommandError, Exit, Words
-from finishsched.cli.shop_door import open_shop, read_instant, tell
+from finishsched.cli.shop_door import open_shop, read_instant, tell_notices
 from finishsched.units import AREA, FILM, MASS
 
 if TYPE_CHECKING:
@@ -105,7 +105,7 @@ def command(  # one parameter for each option
             test = HandTest(learn, area_m2 * 1e6, question.grade, wet, on)
             taken.append(log_hand_test(workshop, refs[0], test, now, by=by))
         found = of_each(pieces, lambda one: film_answer(workshop, one.ref, now, question))
-        tell(bench_view(workshop, now).notices)
+        tell_notices(workshop, bench_view(workshop, now).notices, now)
         logged = [entry_words(event.what, {}, shown_of(workshop.papers.shop)) for event in taken]
         asked = question is not None and learn is None
         told = {"events": [event_json(event) for event in taken]}

@@ -9,7 +9,7 @@ import click
 
 from finishsched.cli.common import answer, json_option, shop_option, world
 from finishsched.cli.faults import CommandError, Words
-from finishsched.cli.shop_door import open_shop, read_ahead, read_instant, tell
+from finishsched.cli.shop_door import open_shop, read_ahead, read_instant, tell_notices
 from finishsched.units import DURATION, SHARE
 from finishsched.workshop.base.entries import ENTRY_NAMES, Entry, What
 
@@ -113,7 +113,7 @@ def command(
             from finishsched.workshop.papers.picture_entries import attach_at_step
 
             attach_at_step(workshop, taken.events, pictures, options["caption"], now)
-        tell(bench_view(workshop, now).notices)
+        tell_notices(workshop, bench_view(workshop, now).notices, now)
         from finishsched.cli.work.log_words import taken_data, taken_lines
 
         answer(

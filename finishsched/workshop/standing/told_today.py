@@ -1,6 +1,6 @@
 """What was told within the last day, kept beside the journal: nobody is told the same thing twice.
 
-Without the file nothing is lost but that; a bench opened again then says some things once more.
+Without the file nothing is lost but that: some things are then said once more.
 """
 
 from __future__ import annotations
@@ -61,4 +61,4 @@ class ToldToday:
         try:
             write_chunks(self._file, (text.encode(),))
         except OSError:
-            return  # a shop that can only be looked at: told again by the next bench
+            return  # a shop that can only be looked at: told again by whoever opens it next
