@@ -110,7 +110,12 @@ async def test_a_sitting_on_real_entries(chest: Path) -> None:
         async with app.run_test(size=(80, 24)) as pilot:
             await pilot.pause()
             app.choosing.choose("chest/top")
-            await press(pilot, clocks, "space", "y", "space", "c", "3", "space", "space")
+            await press(pilot, clocks, "space", "y", "space", "c", "3")
+            assert "Top: pad coat 1 of 3" in shown(app)
+            await press(pilot, clocks, "space")
+            assert "logged: Top, pad coat 1 of 3" in shown(app)
+            assert "Top: pad coat 2 of 3" in shown(app)
+            await press(pilot, clocks, "space")
             went_on = [e.what for e in shop.every_event() if isinstance(e.what, DryReady)]
             assert [what.going_on for what in went_on] == [True]
             await press(pilot, clocks, "u")

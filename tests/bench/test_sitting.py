@@ -70,7 +70,7 @@ async def test_a_sitting_by_taps_alone(size: tuple[int, int]) -> None:
         await tap(pilot, "c sitting")
         await tap(pilot, " e   with")
         await tap(pilot, "fewer")
-        await tap(pilot, "begin")
+        await tap(pilot, "space begin")
         for _ in range(4):
             clocks.forward(2 * MINUTE)
             await pilot.click("#in-hand")

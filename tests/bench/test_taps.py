@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import timedelta
 
 import pytest
 from fakes import NOW, ZONE, FakeDoor, WatchedBench, bench, six_pieces
@@ -174,7 +173,11 @@ async def test_a_window_that_closes_leads_to_its_piece() -> None:
     """A tap on its line has its piece in large letters."""
     door = FakeDoor(six_pieces())
     ref = "tea-box/tray"
-    door.windows = (Window(WindowKind.RECOAT, ref, "pad", NOW, NOW + timedelta(minutes=9), NOW),)
+    door.windows = (
+        Window(
+            WindowKind.RECOAT, ref, "pad", NOW - timedelta(hours=9), NOW + timedelta(minutes=9), NOW
+        ),
+    )
     app = bench(door)
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.pause()

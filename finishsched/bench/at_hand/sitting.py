@@ -132,6 +132,12 @@ def too_early_s(piece: PieceView, now: datetime) -> float:
     return max(0.0, (piece.clock.earliest_at - now).total_seconds())
 
 
+def coat_in_hand(piece: PieceView) -> str:
+    """Return the title of the coat that one key logs: the next, while the one below is wet."""
+    sheet = piece.next_sheet if _is_waiting(piece) else piece.sheet
+    return sheet.step.title if sheet is not None else ""
+
+
 def coat_entry(piece: PieceView, jar: str) -> Entry:
     """Return what one key says: the coat before glided, where one is wet, and the next is on."""
     what = What.GO_ON if _is_waiting(piece) else What.DONE

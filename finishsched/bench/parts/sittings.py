@@ -164,7 +164,7 @@ class Sittings:
         self._over()
 
     def _log(self, piece: PieceView) -> None:
-        said = f"logged: {piece.title}, {rounds.next_coat(piece)}"
+        said = f"logged: {piece.title}, {rounds.coat_in_hand(piece)}"
         if self._hand_in(rounds.coat_entry(piece, self._jar), said, is_coat=True):
             self._pass_on(piece.ref)
 

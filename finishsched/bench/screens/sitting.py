@@ -13,7 +13,7 @@ from textual.content import Content
 from textual.screen import ModalScreen
 
 from finishsched.bench import bindings, keys, words
-from finishsched.bench.at_hand.sitting import next_coat
+from finishsched.bench.at_hand.sitting import coat_in_hand
 from finishsched.bench.drawing import letters
 from finishsched.bench.widgets.drawn import Drawn, apart, lines
 from finishsched.bench.widgets.taps import as_fit, tap, tapped
@@ -116,7 +116,7 @@ class _InHand(Drawn[SittingFacts]):
         chip = Content.styled(f" {facts.next_key} ", "bold reverse")
         said = words.wrap(_sentence(part), max(8, width - chip.cell_length - 2))
         margin = " " * (chip.cell_length + 2)
-        title = words.fit(f"{words.plain(piece.title)}: {next_coat(piece)}", width).rstrip()
+        title = words.fit(f"{words.plain(piece.title)}: {coat_in_hand(piece)}", width).rstrip()
         return lines(
             *banner,
             Content.styled(title, "bold"),
