@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 import pytest
-from fakes import NOW, ZONE, FakeDoor, WatchedBench, bench, six_pieces
+from fakes import HOUR, MINUTE, NOW, ZONE, FakeDoor, WatchedBench, bench, six_pieces
 from textual.containers import VerticalScroll
 from textual.pilot import Pilot
 from textual.screen import Screen
@@ -173,11 +173,7 @@ async def test_a_window_that_closes_leads_to_its_piece() -> None:
     """A tap on its line has its piece in large letters."""
     door = FakeDoor(six_pieces())
     ref = "tea-box/tray"
-    door.windows = (
-        Window(
-            WindowKind.RECOAT, ref, "pad", NOW - timedelta(hours=9), NOW + timedelta(minutes=9), NOW
-        ),
-    )
+    door.windows = (Window(WindowKind.RECOAT, ref, "pad", NOW - 9 * HOUR, NOW + 9 * MINUTE, NOW),)
     app = bench(door)
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.pause()
