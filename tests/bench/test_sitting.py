@@ -10,6 +10,7 @@ from textual.pilot import Pilot
 
 from finishsched.bench.at_hand import sitting
 from finishsched.bench.screens.sitting import SittingScreen
+from finishsched.bench.screens.sitting_card import SittingCard
 from finishsched.workshop.base.entries import What
 
 SIZES = [(80, 24), (60, 20), (40, 12)]
@@ -83,6 +84,21 @@ async def test_a_sitting_by_taps_alone(size: tuple[int, int]) -> None:
         assert door.entries[-1].what is What.UNDO
         await tap(pilot, "end")
         assert not app.cards()
+
+
+async def test_a_beat_may_come_before_the_sitting_is_laid_out() -> None:
+    """It is shown as soon as it stands, and nothing breaks before."""
+    door, clocks = FakeDoor(five_parts()), Clocks()
+    app = bench(door, clocks)
+    async with app.run_test(size=(40, 12)) as pilot:
+        await pilot.press("c")
+        card = app.screen
+        assert isinstance(card, SittingCard)
+        card.dismiss("")
+        app.sittings.begin(card.choice)
+        app.beat()
+        await pilot.pause()
+        assert "0 done, 40 to go" in shown(app)
 
 
 async def test_too_early_is_told_loudly_and_not_logged() -> None:

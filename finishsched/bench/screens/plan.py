@@ -227,13 +227,13 @@ class PlanScreen(ModalScreen[str]):
         yield TapLine(_TAPS, classes="foot")
 
     def on_mount(self) -> None:
-        """Show what there is."""
-        self.show(self.facts)
+        """Show what there is, once all of it is laid out."""
+        self.call_after_refresh(lambda: self.show(self.facts))
 
     def show(self, facts: PlanFacts) -> None:
         """Take new facts; the day that is looked at stays."""
         self.facts = facts
-        if self.children:  # none are there before it is laid out
+        if self.query(PlanText):  # a beat may come before all of it is laid out
             self.query_one(PlanHead).show(facts)
             self.query_one(PlanText).show(facts)
             better = facts.answer is not None and facts.answer.better is not None

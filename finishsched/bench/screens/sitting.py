@@ -87,11 +87,13 @@ class _Head(Drawn[SittingFacts]):
     def draw(self, facts: SittingFacts, width: int) -> Content:
         """Return one line."""
         to_go = sum(part.to_go for part in facts.parts)
-        left = f"{facts.what}: {facts.done} done, {to_go} to go"
         clock = words.wall(facts.now, facts.now, facts.zone)
-        text = words.fit(left, max(8, width - len(clock) - 2)).rstrip()
-        said = Content.styled(text, "bold $text-primary")
-        return apart(said, Content.styled(clock, "bold"), width)
+        room = max(8, width - len(clock) - 2)
+        work = facts.what.partition(",")[0]
+        said = [f"{what}: {facts.done} done, {to_go} to go" for what in (facts.what, work)]
+        text = next((one for one in said if len(one) <= room), words.fit(said[-1], room).rstrip())
+        told = Content.styled(text, "bold $text-primary")
+        return apart(told, Content.styled(clock, "bold"), width)
 
 
 class _InHand(Drawn[SittingFacts]):
@@ -150,7 +152,7 @@ def _sentence(part: PartFacts) -> str:
     if part.early_s:
         return f"leave it alone for {words.span(part.early_s, up=True)}; go round to another part"
     if part.piece.clock is not None:
-        return "when coated; it says it glided"
+        return "when coated, and it glided"
     return "when it is done"
 
 
@@ -212,13 +214,13 @@ class SittingScreen(ModalScreen[str]):
         yield _Foot(id="sitting-keys")
 
     def on_mount(self) -> None:
-        """Show what there is."""
-        self.show(self.facts)
+        """Show what there is, once all of it is laid out."""
+        self.call_after_refresh(lambda: self.show(self.facts))
 
     def show(self, facts: SittingFacts) -> None:
         """Take new facts."""
         self.facts = facts
-        if not self.children:  # none are there before it is laid out
+        if not self.query(_Rows):  # a beat may come before all of it is laid out
             return
         with self.app.batch_update():
             for kind in (_Head, _InHand, _Rows, _Account, _Foot):
