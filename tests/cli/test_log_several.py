@@ -183,3 +183,14 @@ def test_that_nobody_looked_is_said_once_in_an_evening(chest):
         said.append("nobody looked" in chest("due").err)
     assert said == [True, False, False, True, False]
     assert "nobody looked" not in chest("log", "leaf-1", "done").err
+
+
+def test_a_wait_of_five_rings_once_on_the_phone(chest):
+    """Five leaves that dry together are one block of the calendar, and one is apart."""
+    assert chest("log", "leaf", "done").status == 0
+    assert chest("log", "leaf-3", "not ready").status == 0
+    assert chest("plan", "--calendar", "plan.ics").status == 0
+    text = (chest.cwd / "plan.ics").read_text()
+    assert text.count("SUMMARY:Ready to check: 4 x Leaf: pad coat 1 of 6") == 1
+    assert text.count("SUMMARY:Ready to check: Leaf 3: pad coat 1 of 6") == 1
+    assert "Leaf 1" not in text

@@ -251,9 +251,14 @@ def _calendar(workshop: Workshop, found: PlanAnswer, file: Path, *, force: bool)
         waits_of,
     )
     from finishsched.reports.pages import write_lines
+    from finishsched.workshop.standing.row_views import row_views
     from finishsched.workshop.standing.views import due_answer
 
-    blocks = (*blocks_of(found), *waits_of(due_answer(workshop, found.now), found))
+    due = due_answer(workshop, found.now)
+    # What is the same for twelve fronts rings once.
+    rows = row_views(workshop, due.clocks, found.now)
+    alike = replace(due, clocks=tuple(row.view for row in rows))
+    blocks = (*blocks_of(found), *waits_of(alike, found))
     try:
         earlier = b"" if force or not file.exists() else read_plain(file)
         text = calendar_text(workshop.papers.shop.name, blocks, found.now, earlier)
