@@ -147,9 +147,3 @@ def coat_entry(piece: PieceView, jar: str) -> Entry:
 def not_yet_entry(piece: PieceView) -> Entry | None:
     """Return what says that it does not glide yet; None where no coat is wet."""
     return Entry(What.NOT_READY, piece.ref, step=_key(piece)) if _is_waiting(piece) else None
-
-
-def next_coat(piece: PieceView) -> str:
-    """Return the title of the coat that a piece gets next; nothing where there is none."""
-    sheet = piece.next_sheet if piece.next_sheet is not None else piece.sheet
-    return sheet.step.title if sheet is not None else ""
