@@ -27,7 +27,7 @@ def command(shell: str | None, install: bool, as_json: bool) -> None:
     if named not in _SHELLS:
         raise CommandError(f"no completion for {named or 'a shell of no name'!r}; write "
                            f"{', '.join(_SHELLS[:-1])} or {_SHELLS[-1]}")  # fmt: skip
-    script = _script_for(named)
+    script = script_for(named)
     if not install:
         answer(as_json, lambda: {"shell": named, "script": script}, script.splitlines)
         return
@@ -40,7 +40,7 @@ def command(shell: str | None, install: bool, as_json: bool) -> None:
     )
 
 
-def _script_for(shell: str) -> str:
+def script_for(shell: str) -> str:
     """Return the script by which a shell asks finishsched what to complete."""
     from click.shell_completion import BashComplete, FishComplete, ZshComplete
 
