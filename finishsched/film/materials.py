@@ -79,7 +79,12 @@ def janka_n(species: str) -> float:
 def wood_of(species: str, hardness_n: float | None = None) -> Material:
     """Return a wood as paper meets it; of a pattern its softest, which gives way first.
 
-    ``hardness_n``, above 0, is its side hardness where its maker knows it: before the table's.
+    Source: wear goes as one over side hardness (our assumption); hardness by the table of woods.
+
+    Args:
+        species: its name, or those of a pattern.
+        hardness_n: its side hardness in N, above 0, where its maker knows it; before the table's.
+
     """
     wear = WEAR_TIMES_JANKA / (hardness_n or janka_n(species))
     return Material("wood", wear, species, spread=WOOD_SPREAD)

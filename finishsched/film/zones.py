@@ -208,7 +208,16 @@ _OF_THE_VENEER = {"patch": ZoneKind.PATCH, "seam": ZoneKind.SEAM}
 
 
 def patch_of(piece: Piece, number: int, area_m2: float) -> Zone:
-    """Return the zone that a patch is once it is let in and brought flush with the face."""
+    """Return the zone that a patch is once it is let in and brought flush with the face.
+
+    Source: a square of the piece's own wood (our assumption).
+
+    Args:
+        piece: what it is let into.
+        number: of the patch, 1 or more, no unit.
+        area_m2: m2, above 0.
+
+    """
     area_mm2 = area_m2 * 1e6
     return Zone(
         ZoneKind.PATCH,
