@@ -18,8 +18,9 @@ FIGURES = re.compile(r"\b(float|int)\b")
 NO_ANSWERS = {"None", "bool", "str", "tuple[str, ...]", "Reason"}
 """What only judges or words a figure is no formula."""
 UNIT = re.compile(
-    r"(?<![\w/])(ml|m?g|mm|um|m|mm2|m2|m3|s|h|K|N|Pa|kg|degC|percent|ppm|no unit|shares?|likelihood|"
-    r"flakes per litre|kJ/mol|litre of liquid|how many|any unit|same unit|times|n-butyl)(?!\w)"
+    r"(?<![\w/])(ml|m?g|mm|um|m|mm2|m2|m3|s|h|K|N|Pa|kg|degC|percent|ppm|no unit|shares?|"
+    r"likelihood|flakes per litre|kJ/mol|litre of liquid|how many|any unit|same unit|times|"
+    r"n-butyl)(?!\w)"
 )
 RANGE = re.compile(r"\d|\b(above|any|no less|infinite|after)\b")
 SOURCES = re.compile(
