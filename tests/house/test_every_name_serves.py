@@ -21,6 +21,7 @@ HELD_BY_TABLES = {
 FOR_ONE_PIECE = {
     "log_entry": "an entry about one piece, for who uses the workshop from a program",
     "bench_sheet": "the sheet of one piece, for who uses the workshop from a program",
+    "cautions_today": "the cautions of one piece, for who uses the workshop from a program",
     "timeline": "the coming days, for who uses the workshop from a program",
     "take_rework": "a rework of one piece, for who uses the workshop from a program",
     "product_text": "a shipped product as it is written",
