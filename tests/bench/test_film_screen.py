@@ -10,7 +10,8 @@ from finishsched.bench.screens.question import QuestionCard
 from finishsched.workshop.base.answers import State
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop
-from finishsched.workshop.film.films import before_levelling, film_answer
+from finishsched.workshop.film.before import before_levelling
+from finishsched.workshop.film.films import film_answer
 from finishsched.workshop.log.log import log_entry
 from finishsched.workshop.standing.views import piece_view
 

@@ -11,7 +11,8 @@ from finishsched.model.film import Reach
 from finishsched.model.grades import grade_of
 from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.base.workshop import Workshop
-from finishsched.workshop.film.films import before_levelling, film_answer
+from finishsched.workshop.film.before import before_levelling
+from finishsched.workshop.film.films import before_step_in_hand, film_answer
 from finishsched.workshop.film.gauge_entries import Read, Weighed, left_of, log_film
 from finishsched.workshop.film.hand import HandTest, log_hand_test
 from finishsched.workshop.film.shown import LevelQuestion, RowKind
@@ -178,6 +179,20 @@ def test_before_a_levelling_the_odds_are_confirmed(workshop, at):
     calm = before_levelling(film_answer(workshop, "lid", at(2)))
     assert not calm.needs_confirmation
     assert calm.odds_percent < 5
+
+
+def test_a_key_hears_the_same_as_whoever_reads_the_whole_answer(workshop, at):
+    """What is said before a step is the same, asked by itself or with all that film tells."""
+    said = []
+    for count in range(11):
+        whole = before_levelling(film_answer(workshop, "lid", at(2)))
+        assert before_step_in_hand(workshop, "lid") == whole
+        said.append(whole.words)
+        if count == 6:
+            log_film(workshop, "lid", Read(150.0), at(2))
+        _done(workshop, at, 1, amount_ml=2.5)
+    assert any(said)
+    assert not all(said)
 
 
 def test_half_a_veneer_is_confirmed(workshop, folder, at):

@@ -118,14 +118,10 @@ class Work:
 
     def _before_levelling(self, piece: PieceView) -> tuple[str, ...]:
         """Return what is to be confirmed before the step in hand; nothing where nothing is."""
-        from finishsched.workshop.film.films import (  # noqa: PLC0415
-            before_levelling,
-            film_answer,
-        )
+        from finishsched.workshop.film.films import before_step_in_hand  # noqa: PLC0415
 
         workshop = self._desk.workshop
         if workshop is None or piece.step is None or not piece.step.verb.abrades:
             return ()
-        found = self._host.asked(lambda: film_answer(workshop, piece.ref, self._host.now()))
-        before = before_levelling(found) if found is not None else None
+        before = self._host.asked(lambda: before_step_in_hand(workshop, piece.ref))
         return before.words if before is not None and before.needs_confirmation else ()

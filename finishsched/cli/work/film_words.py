@@ -11,7 +11,7 @@ from finishsched.film.face import Loss
 from finishsched.film.odds import MENDS
 from finishsched.film.outlook import Bearing
 from finishsched.mixing.amount import Range
-from finishsched.workshop.film.films import before_levelling
+from finishsched.workshop.film.before import before_levelling
 from finishsched.workshop.film.sentences import answer_sentences, standing_sentences
 from finishsched.workshop.film.shown import FilmAnswer, FilmRow, Levelling, RowKind
 

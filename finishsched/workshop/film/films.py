@@ -13,6 +13,7 @@ from finishsched.film.face import NO_STAKES, FaceLine, FaceState, FaceWork, ente
 from finishsched.film.learning import Methods
 from finishsched.film.ledger import Laid
 from finishsched.film.limits import bears, limit_of
+from finishsched.film.odds import Stakes
 from finishsched.film.outlook import (
     coarsest_safe,
     coats_until_filled,
@@ -27,12 +28,12 @@ from finishsched.film.stakes import stakes_of
 from finishsched.film.works import start_of
 from finishsched.journal.progress import StepStatus
 from finishsched.journal.shelf import shelf
-from finishsched.mixing.amount import Range
 from finishsched.model.film import FilmRules, Reach
 from finishsched.model.reason import Reason
 from finishsched.model.step import Step
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.words import one_line
+from finishsched.workshop.film.before import NOTHING_TO_SAY, said_before
 from finishsched.workshop.film.facts import (
     Entry,
     entries_of,
@@ -56,9 +57,6 @@ from finishsched.workshop.standing.where import find, standings
 if TYPE_CHECKING:
     from finishsched.workshop.base.workshop import Workshop
 
-NO_LOSS = "clear wood under clear film, and the coats that follow fill it"
-"""Why cutting through is no loss where more coats follow and nothing else lies there."""
-
 
 def film_answer(
     workshop: Workshop,
@@ -75,6 +73,31 @@ def film_answer(
         RefusedError: for an unknown piece, or one whose schedule cannot be read.
 
     """
+    return _answer(_case(workshop, name, question))
+
+
+def before_step_in_hand(workshop: Workshop, name: str) -> BeforeLevelling:
+    """Return what to say before the step in hand of one piece, as ``before_levelling`` does.
+
+    Only what leads up to that step is reckoned, so that a key answers at once.
+
+    Raises:
+        RefusedError: as ``film_answer`` does.
+
+    """
+    case = _case(workshop, name, None)
+    steps = [entry.reckoned.step if entry.reckoned else None for entry in case.entries]
+    step = case.standing.step
+    if step is None or step not in steps or not step.verb.abrades:
+        return NOTHING_TO_SAY
+    hand = steps.index(step)
+    start, works, stakes = _course(case)
+    lines = run_face(works[: hand + 1], start, stakes[: hand + 1])
+    row = _row(case, case.entries[hand], lines[hand])
+    return said_before(row, _before(lines, hand, start), case.rules)
+
+
+def _case(workshop: Workshop, name: str, question: LevelQuestion | None) -> _Case:
     book = workshop.book()
     standing = find(workshop, name, book)
     if standing.of:
@@ -92,7 +115,7 @@ def film_answer(
     known = known_methods(everyone, ledger)
     terms = terms_of(standing, ledger, known)
     entries = entries_of(standing, book, terms)
-    return _answer(_Case(workshop, standing, entries, known, question, hands_of(book)))
+    return _Case(workshop, standing, entries, known, question, hands_of(book))
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,10 +151,7 @@ class _Case:
 
 def _answer(case: _Case) -> FilmAnswer:
     standing, papers = case.standing, case.workshop.papers
-    start = start_of(standing.piece, standing.steps, papers.products, standing.over)
-    works = [_work(entry, case.rules) for entry in case.entries]
-    steps = [entry.reckoned.step if entry.reckoned else None for entry in case.entries]
-    stakes = stakes_of(works, steps, papers.products, standing.piece)
+    start, works, stakes = _course(case)
     lines = run_face(works, start, stakes)
     rows = tuple(_row(case, entry, line) for entry, line in zip(case.entries, lines, strict=True))
     past = [index for index, entry in enumerate(case.entries) if case.is_past(entry)]
@@ -166,6 +186,15 @@ def _answer(case: _Case) -> FilmAnswer:
     )
 
 
+def _course(case: _Case) -> tuple[FaceState, list[FaceWork], Sequence[Stakes]]:
+    """Return the face at first, what is done to it in order, and what is at stake at each."""
+    standing, products = case.standing, case.workshop.papers.products
+    start = start_of(standing.piece, standing.steps, products, standing.over)
+    works = [_work(entry, case.rules) for entry in case.entries]
+    steps = [entry.reckoned.step if entry.reckoned else None for entry in case.entries]
+    return start, works, stakes_of(works, steps, products, standing.piece)
+
+
 def _anew(standing: Standing) -> tuple[str, ...]:
     return (BEGUN_ANEW,) if standing.earlier and standing.piece.veneer_mm else ()
 
@@ -187,46 +216,6 @@ def _section_of(state: FaceState) -> Section:
         course.hollow_um,
         veneer.likely if veneer else None,
     )
-
-
-def before_levelling(answer: FilmAnswer) -> BeforeLevelling:
-    """Return what to say before the step in hand, and whether somebody must confirm it first.
-
-    It is confirmed when the odds of a loss pass the shop's limit, or when half of the veneer is
-    then used.
-    """
-    row = answer.in_hand
-    if row is None or row.step is None or row.kind is not RowKind.AHEAD or not row.changes:
-        return BeforeLevelling(needs_confirmation=False, odds_percent=None, words=())
-    if not row.step.verb.abrades:
-        return BeforeLevelling(needs_confirmation=False, odds_percent=None, words=())
-    most = answer.rules.cut_through_odds_percent
-    percent = None if row.worst is None else 100 * row.worst.odds
-    words = [f"{row.title} takes {_spread(row.taken_um)} of {_spread(answer.before.film_um)} film."]
-    risky = percent is not None and percent > most
-    if row.worst is not None and risky:
-        words.append(
-            f"It goes through the {row.worst.stake.value}, first at the {row.worst.zone}, "
-            f"{odds_words(100 * row.worst.odds)}; this shop is asked above {most:g} %."
-        )
-    elif row.odds is not None and 100 * row.odds > most:
-        words.append(f"It shows the wood in places, {odds_words(100 * row.odds)}: {NO_LOSS}.")
-    veneer = row.veneer if row.wood_um.likely > 0 else None
-    if veneer is not None and (veneer.warn or veneer.stop):
-        words.append(f"{veneer.used_percent:.0f} % of the veneer is likely used after it.")
-    stop = veneer is not None and veneer.stop
-    return BeforeLevelling(risky or stop, percent, tuple(words))
-
-
-def odds_words(percent: float) -> str:
-    """Return odds in words, no finer than they are known."""
-    if percent < 1:
-        return "with odds under 1 %"
-    return f"with odds of about {percent:.0f} %" if percent < 99 else "almost surely"
-
-
-def _spread(amount: Range) -> str:
-    return f"{amount.low:.0f} to {amount.high:.0f} um (likely {amount.likely:.0f})"
 
 
 def _row(case: _Case, entry: Entry, line: FaceLine) -> FilmRow:

@@ -9,7 +9,7 @@ from finishsched.film.limits import Bears
 from finishsched.film.odds import MENDS, Stake
 from finishsched.film.outlook import Bearing, VeneerUse, veneer_use
 from finishsched.mixing.amount import Range
-from finishsched.workshop.film.films import NO_LOSS, before_levelling, odds_words
+from finishsched.workshop.film.before import NO_LOSS, before_levelling, odds_words
 from finishsched.workshop.film.shown import FilmAnswer, Levelling, may_go
 
 LOOK_AT = {
