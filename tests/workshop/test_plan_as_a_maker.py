@@ -1,13 +1,15 @@
 """The plan goes about it as a maker would: dry work first, wet last, like pieces in step."""
 
 from dataclasses import replace
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from itertools import groupby, product
 
 import pytest
 
 from finishsched.planning.checker import check
+from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.log.log import log_entries
 from finishsched.workshop.plan.plans import Asked, plan_answer
 
 NOW = datetime(2026, 3, 2, 17, 0, tzinfo=UTC)
@@ -117,3 +119,40 @@ def test_a_sitting_that_no_hours_are_long_enough_for_is_split_and_says_so(tmp_pa
         plan = plan_answer(workshop, NOW, Asked(insight=False))
 
     assert any("the sitting is split" in note for note in plan.notes), plan.notes
+
+
+def _panels(folder, hours):
+    """Write five panels in a row for these hours, and open their shop."""
+    (folder / "jobs").mkdir()
+    shop = SHOP.replace('[Mon-Thu 18:30-21:30, "Sat 9:00-12:30, 13:30-17:00"]', hours)
+    (folder / "shop.yaml").write_text(shop, "utf-8")
+    (folder / "jobs" / "j.yaml").write_text(JOB, "utf-8")
+    return Workshop.open(folder, NOW)
+
+
+def test_no_sitting_is_split_to_end_a_day_sooner(tmp_path):
+    """Nine of ten coats fit the second evening and would end all a day sooner: none is laid."""
+    with _panels(tmp_path, "[Mon-Fri 18:30-21:30, Sat 9:00-17:00]") as workshop:
+        plan = plan_answer(workshop, NOW, Asked(insight=False))
+
+    coats = [step for step in plan.steps if step.person and step.step.verb.lays_coats]
+    rounds = [range(12, 22), range(23, 31), range(32, 40)]
+    for numbers in rounds:
+        days = {step.start.date() for step in coats if step.step.number in numbers}
+        assert len(days) == 1
+    assert not any(step.broken_off for step in plan.steps)
+
+
+def test_a_sitting_that_is_begun_may_be_broken_off_and_begun_again(tmp_path):
+    """One coat of ten laid an hour before the end: the other nine follow, with a new beginning."""
+    late = datetime(2026, 3, 2, 20, 30, tzinfo=UTC)
+    with _panels(tmp_path, "[Mon-Fri 18:30-21:30]") as workshop:
+        for what in (What.START, *[What.SKIPPED] * 11, What.DONE):
+            text = "done elsewhere" if what is What.SKIPPED else ""
+            log_entries(workshop, Entry(what, "j/panel", text=text), late)
+        plan = plan_answer(workshop, late, Asked(insight=False))
+
+    coats = [step for step in plan.steps if step.person and step.step.number in range(13, 22)]
+    assert len(coats) == 9
+    assert [step.broken_off for step in coats].count(True) == 1
+    assert coats[-1].start.date() == date(2026, 3, 3)

@@ -269,10 +269,12 @@ class _Builder:
     def _in_one_sitting(self, before: str, after: str, work: Work, step: Step) -> Lag | None:
         """Return the lag between two coats of a sitting that can be had in one go; None for others.
 
-        What was begun before now is not held together: who was called away goes on when it can be.
+        One that is not begun is never split, however much sooner that would end: a charged pad and
+        a soft film cannot be kept till tomorrow. Once it is begun hands go on while there are
+        hours, and what is left over is begun again; so does whoever was called away.
         """
         earlier = self.steps[before]
-        if not goes_on(earlier.step, step) or any(done.key == before for done in self.done):
+        if not goes_on(earlier.step, step):
             return None
         run = _sitting_around(work.left, step)
         if not self._fits_in_one(work, run):
@@ -280,7 +282,11 @@ class _Builder:
         # While hands go round the others of a block, the first of them waits already.
         likely = earlier.wait.likely_min if earlier.wait is not None else 0
         least = max(0, likely - work.round_min(earlier.step))
-        return Lag(before, after, least, least + SITTING_SLACK_MIN, BEGIN_AGAIN_MIN)
+        most = least + SITTING_SLACK_MIN
+        if self._gone(before, most):
+            return None
+        is_begun = not set(_sitting_around(work.steps, step)) <= set(work.left)
+        return Lag(before, after, least, most, BEGIN_AGAIN_MIN if is_begun else None)
 
     def _fits_in_one(self, work: Work, run: tuple[Step, ...]) -> bool:
         """Tell whether any hours are long enough for a run of coats; noted where none are."""
@@ -307,7 +313,7 @@ class _Builder:
         return max([w.end_min - w.start_min for w in windows], default=0)
 
     def _gone(self, before: str, life_min: int) -> bool:
-        """Tell whether a mix that was used for what is done has set by now, so no hurry helps."""
+        """Tell whether so much time went by since ``before`` was done that no hurry helps."""
         ends = [done.end_min for done in self.done if done.key == before]
         return bool(ends) and self.place.now_min > ends[0] + life_min
 
