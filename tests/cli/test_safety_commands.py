@@ -58,7 +58,7 @@ def test_due_says_a_caution_once_a_day(shop):
 
 
 def test_cautions_of_one_piece_and_of_all(shop):
-    """New and read apart, with the sentence that comes first."""
+    """New and read apart, said once for those that have the same, the deferral at the end."""
     shop.now = shop.now.replace(day=26, hour=9)
     found = shop("cautions", "lid", "--json").json
     (piece,) = found["pieces"]
@@ -67,7 +67,7 @@ def test_cautions_of_one_piece_and_of_all(shop):
     assert found["deferral"] == COMES_FIRST
     everything = shop("cautions").out
     assert everything.endswith(COMES_FIRST + "\n")
-    assert "tea-chest/lid" in everything.splitlines()
+    assert "letter-box/slope, tea-chest/lid" in everything.splitlines()
     shop("cautions", "--read")
     assert "  mind:" not in shop("cautions").out
     assert "  read today:" in shop("cautions").out

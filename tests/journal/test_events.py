@@ -137,6 +137,7 @@ def test_kinds_are_those_already_written_in_journals():
         "film-gauged",
         "hand-tested",
         "hands-away",
+        "jar-tested",
         "joined",
         "lot-bought",
         "note",
@@ -149,6 +150,7 @@ def test_kinds_are_those_already_written_in_journals():
         "step-done",
         "step-skipped",
         "stock-counted",
+        "surface-read",
         "undo",
         "zone-measured",
     ]
@@ -291,6 +293,7 @@ def test_json_of_a_coat_has_every_field():
         "given": "",
         "told": False,
         "reckoned": False,
+        "took_min": None,
     }
 
 

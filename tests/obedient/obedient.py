@@ -84,8 +84,7 @@ class Maker:
         """Do the one thing that was named, and log it; with pieces alike, on all of them."""
         start = datetime.fromisoformat(best["start"])
         self.now = max(self.now, start)
-        row = next(row for row in due["rows"] if best["piece"] in row["pieces"])
-        shown = {view["piece"]: view for view in due["now"]}
+        row = _row_of(best, due)
         if not set(row["pieces"]) <= self.known and row["state"] == "not begun":
             begun = self.log(row["name"], "start")
             self.known |= set(row["pieces"])
@@ -97,13 +96,13 @@ class Maker:
             return
         # What is told of the coat is told again once the dry check is over.
         again = self.asked("due")
-        row = next(one for one in again["rows"] if best["piece"] in one["pieces"])
+        row = _row_of(best, again)
         shown = {view["piece"]: view for view in again["now"]}
-        view = shown.get(best["piece"])
+        view = shown.get(best["pieces"][0])
         if view is None or view["step_key"] != best["step"]:
             self.found.append(f"at {self.now}: named {best['step']}, shown {view and view['step']}")
             return
-        self.now += timedelta(minutes=best["minutes"] * len(row["pieces"]))
+        self.now += timedelta(minutes=best["minutes"])
         self.do(row, view)
 
     def do(self, row: dict, view: dict) -> None:
@@ -235,6 +234,11 @@ class Maker:
         finally:
             os.chdir(before)
         return int(status), out.getvalue(), err.getvalue().strip()
+
+
+def _row_of(best: dict, due: dict) -> dict:
+    """Return the row of what is to be done now: a piece by itself, or those that stand as one."""
+    return next(row for row in due["rows"] if set(row["pieces"]) >= set(best["pieces"]))
 
 
 def told_amount(makes: str) -> str | None:
