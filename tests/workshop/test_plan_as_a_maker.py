@@ -11,6 +11,7 @@ from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import log_entries
 from finishsched.workshop.plan.plans import Asked, plan_answer
+from finishsched.workshop.plan.what_now import HeldBy, what_now
 
 NOW = datetime(2026, 3, 2, 17, 0, tzinfo=UTC)
 SHOP = """\
@@ -141,6 +142,23 @@ def test_no_sitting_is_split_to_end_a_day_sooner(tmp_path):
         days = {step.start.date() for step in coats if step.step.number in numbers}
         assert len(days) == 1
     assert not any(step.broken_off for step in plan.steps)
+
+
+def test_what_to_do_now_waits_for_the_sitting_as_the_plan_does(tmp_path):
+    """With too little left of the evening no first coat is offered, and it says until when."""
+    late = datetime(2026, 3, 2, 19, 0, tzinfo=UTC)
+    with _panels(tmp_path, "[Mon-Fri 18:30-21:30]") as workshop:
+        for what in (What.START, *[What.SKIPPED] * 11):
+            text = "done elsewhere" if what is What.SKIPPED else ""
+            log_entries(workshop, Entry(what, "j/panel", text=text), late)
+        plan = plan_answer(workshop, late, Asked(keep=True, insight=False))
+        found = what_now(workshop, late)
+
+    first = next(step for step in plan.steps if step.person)
+    assert first.start.date() == date(2026, 3, 3)
+    assert found.best is None
+    held = [(one.by, one.step.number, one.until) for one in found.held]
+    assert held == [(HeldBy.SITTING, first.step.number, first.start)]
 
 
 def test_a_sitting_that_is_begun_may_be_broken_off_and_begun_again(tmp_path):

@@ -144,11 +144,11 @@ def now_words(
 def _held_words(
     found: WhatNow, titles: Mapping[str, str], now: datetime, zone: tzinfo
 ) -> tuple[str, ...]:
-    """Say of the first thing that is kept apart from dust or wet why it cannot be begun."""
+    """Say of the first thing that waits, for dust, wet or hours, why it cannot be begun."""
     from finishsched.workshop.plan.what_now import HeldBy  # noqa: PLC0415
 
     for each in found.held:
-        if each.by is HeldBy.DUST and each.until is not None:
+        if each.by in (HeldBy.DUST, HeldBy.SITTING) and each.until is not None:
             title = words.plain(titles.get(each.ref, each.title or each.ref))
             return (f"{title}: {each.why} until {words.wall(each.until, now, zone)}",)
     return ()

@@ -51,7 +51,7 @@ def _held(found: WhatNow, teller: Teller) -> Iterator[str]:
     """Say what cannot be begun now, and why; a wait that runs has been told with its clock."""
     told: set[str] = set()
     for each in found.held:
-        if each.by is HeldBy.DUST or each.by is HeldBy.HANDS:
+        if each.by in (HeldBy.DUST, HeldBy.HANDS, HeldBy.SITTING):
             until = f" until {teller.wall(each.until)}" if each.until is not None else ""
             line = f"  not now, {each.ref}: {each.step.title}: {each.why}{until}"
             if line not in told:

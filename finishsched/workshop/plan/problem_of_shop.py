@@ -34,7 +34,7 @@ from finishsched.workshop.plan.hands_and_hours import Place
 from finishsched.workshop.plan.step_in_shop import DUST, USUAL_ROOM, activity_key, dusty, room_of
 from finishsched.workshop.plan.waits_ahead import WaitRange
 from finishsched.workshop.plan.work_left import PlanStep, ShopProblem, Work
-from finishsched.workshop.standing.sitting import goes_on
+from finishsched.workshop.standing.sitting import goes_on, sitting_around
 
 SCUFF_FIXED_MIN, SCUFF_MIN_PER_M2 = 3.0, 12.0
 """Rubbing a film dull and wiping it clean before a late coat (our assumption: what the shipped
@@ -276,7 +276,7 @@ class _Builder:
         earlier = self.steps[before]
         if not goes_on(earlier.step, step):
             return None
-        run = _sitting_around(work.left, step)
+        run = sitting_around(work.left, step)
         if not self._fits_in_one(work, run):
             return None
         # While hands go round the others of a block, the first of them waits already.
@@ -285,7 +285,7 @@ class _Builder:
         most = least + SITTING_SLACK_MIN
         if self._gone(before, most):
             return None
-        is_begun = not set(_sitting_around(work.steps, step)) <= set(work.left)
+        is_begun = not set(sitting_around(work.steps, step)) <= set(work.left)
         return Lag(before, after, least, most, BEGIN_AGAIN_MIN if is_begun else None)
 
     def _fits_in_one(self, work: Work, run: tuple[Step, ...]) -> bool:
@@ -328,16 +328,6 @@ class _Builder:
         if mechanism_of(product) is not Mechanism.TWO_PART or before.wait is None:
             return None
         return int(product.pot_life_s // 60) if before.wait.likely_s < product.pot_life_s else None
-
-
-def _sitting_around(steps: tuple[Step, ...], step: Step) -> tuple[Step, ...]:
-    """Return the coats minutes apart, of the steps of a piece, that a coat is one of."""
-    first = last = steps.index(step)
-    while first and goes_on(steps[first - 1], steps[first]):
-        first -= 1
-    while last + 1 < len(steps) and goes_on(steps[last], steps[last + 1]):
-        last += 1
-    return steps[first : last + 1]
 
 
 def _scuff_min(work: Work) -> int:

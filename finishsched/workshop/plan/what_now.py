@@ -29,6 +29,7 @@ from finishsched.workshop.plan.hands_and_hours import NOBODY, Place, place_of
 from finishsched.workshop.plan.step_in_shop import activity_key
 from finishsched.workshop.plan.work_left import Work, work_of
 from finishsched.workshop.standing.beside import holding
+from finishsched.workshop.standing.sitting import sitting_around
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.together import rows_of
 from finishsched.workshop.standing.where import cure_room, standings
@@ -92,6 +93,7 @@ class HeldBy(StrEnum):
     DUST = "dust and wet apart"
     HANDS = "hands"
     HOURS = "hours"
+    SITTING = "sitting"
 
 
 @dataclass(frozen=True, slots=True)
@@ -244,6 +246,9 @@ class _Finder:
         if held is not None:
             return replace(held, ref=work.ref, title=work.title)
         placed = self._planned.get(activity_key(work.ref, rest or step))
+        later = self._held_for_its_sitting(work, step, placed)
+        if later is not None:
+            return later
         offers = [
             Suggestion(
                 work.ref,
@@ -282,6 +287,17 @@ class _Finder:
         if apart is not None and apart.until > self._by:
             return Held(standing.ref, step, HeldBy.DUST, apart.why, apart.until)
         return None
+
+    def _held_for_its_sitting(self, work: Work, step: Step, placed: Placed | None) -> Held | None:
+        """Hold the first coat of a sitting that the plan has in later hours, in one go."""
+        run = sitting_around(work.steps, step)
+        if placed is None or not self._here or len(run) == 1 or run[0] != step:
+            return None
+        at = instant_of(placed.start_min)
+        if at < max(instant_of(window.end_min) for window in self._here.values()):
+            return None
+        why = f"its {len(run)} coats wait for hours in which they go in one sitting,"
+        return Held(work.ref, step, HeldBy.SITTING, why, at, work.title)
 
     def _able(self, step: Step, placed: Placed | None) -> list[str]:
         """Return whose hands can do it, those that the plan has for it first."""

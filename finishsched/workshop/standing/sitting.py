@@ -48,6 +48,16 @@ def goes_on(step: Step, following_step: Step | None) -> bool:
     return same and step.verb.lays_coats and step.wait.likely_s <= SHORT_WAIT_S
 
 
+def sitting_around(steps: tuple[Step, ...], step: Step) -> tuple[Step, ...]:
+    """Return the coats minutes apart, of the steps of a piece, that a coat is one of."""
+    first = last = steps.index(step)
+    while first and goes_on(steps[first - 1], steps[first]):
+        first -= 1
+    while last + 1 < len(steps) and goes_on(steps[last], steps[last + 1]):
+        last += 1
+    return steps[first : last + 1]
+
+
 def coats_ahead(standing: Standing) -> tuple[Step, ...]:
     """Return the coats that can follow one another on a piece now, without a dry check between.
 
