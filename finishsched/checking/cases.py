@@ -177,9 +177,16 @@ class ScheduleCase:
         return self.ledger_on(_ANY_PIECE)
 
     def ledger_on(self, piece: Piece) -> tuple[tuple[Reckoned, FaceLine], ...]:
-        """Return film, relief and veneer step by step, on one piece."""
-        terms = Terms(self.products, self.shop.alcohol, self.shop.film.bare_grades)
-        return ledger_of(piece, [move.step for move in self.moves], terms, self.schedule.over)
+        """Return film, relief and veneer step by step, on one piece; it is dear, so kept."""
+        if piece not in self._ledgers:
+            terms = Terms(self.products, self.shop.alcohol, self.shop.film.bare_grades)
+            steps = [move.step for move in self.moves]
+            self._ledgers[piece] = ledger_of(piece, steps, terms, self.schedule.over)
+        return self._ledgers[piece]
+
+    @cached_property
+    def _ledgers(self) -> dict[Piece, tuple[tuple[Reckoned, FaceLine], ...]]:
+        return {}
 
     def earliest_s(self, start: Move, end: Move | None) -> float:
         """Return the least that the waits from ``start`` on take, up to ``end`` or the last."""

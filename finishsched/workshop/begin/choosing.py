@@ -121,7 +121,7 @@ def _offer(
     )  # fmt: skip
     job = Job("asked", "Asked", (piece,), due=None)
     book = workshop.book() if workshop else None
-    findings = findings_on(papers, piece, job, schedule, book)
+    findings = findings_on(papers, piece, job, case, book)
     found = list(reasons(case, wanted))
     found += [
         Reason(f.message, ADVICE_WEIGHS.get(f.code, A_REMARK))

@@ -123,11 +123,10 @@ def piece_findings(
 
 
 def findings_on(
-    papers: Papers, piece: Piece, job: Job, schedule: Schedule, book: Book | None
+    papers: Papers, piece: Piece, job: Job, case: ScheduleCase, book: Book | None
 ) -> tuple[Finding, ...]:
     """Return what the rules find in a schedule, and in a piece that is not written yet on it."""
     around = _Around(papers.shop, papers.products, papers.schedules, book)
-    case = around.schedule_case(schedule)
     of_piece = findings_of_piece(around.piece_case(piece, job, case, None))
     return (*schedule_findings(case), *of_piece)
 
