@@ -201,8 +201,7 @@ def test_every_schedule_has_its_day_in_a_quiet_shop_and_a_busy_one_says_which_ha
     assert len([offer for offer in told if offer["recommended"]]) > MOST_PLANNED
     assert all(offer["planned"] for offer in told if offer["recommended"])
     assert "were not tried" not in empty("choose", "--all").out
-    for number in range(FEW_PIECES):
-        assert empty("begin", f"Tray {number}", *first[1:]).status == 0
+    assert empty("begin", "Tray", "--alike", str(FEW_PIECES), *first[1:]).status == 0
     busy = empty("choose", "--json").json["schedules"]
     assert sum(offer["planned"] for offer in busy) == MOST_PLANNED
     said = empty("choose", "--all").out
