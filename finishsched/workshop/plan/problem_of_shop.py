@@ -271,10 +271,10 @@ class _Builder:
 
         One that is not begun is never split, however much sooner that would end: a charged pad and
         a soft film cannot be kept till tomorrow. Once it is begun hands go on while there are
-        hours, and what is left over is begun again; so does whoever was called away.
+        hours, and what is left over is begun again. Whoever was called away goes on when it can be.
         """
         earlier = self.steps[before]
-        if not goes_on(earlier.step, step):
+        if not goes_on(earlier.step, step) or any(done.key == before for done in self.done):
             return None
         run = sitting_around(work.left, step)
         if not self._fits_in_one(work, run):
@@ -282,11 +282,9 @@ class _Builder:
         # While hands go round the others of a block, the first of them waits already.
         likely = earlier.wait.likely_min if earlier.wait is not None else 0
         least = max(0, likely - work.round_min(earlier.step))
-        most = least + SITTING_SLACK_MIN
-        if self._gone(before, most):
-            return None
         is_begun = not set(sitting_around(work.steps, step)) <= set(work.left)
-        return Lag(before, after, least, most, BEGIN_AGAIN_MIN if is_begun else None)
+        remedy = BEGIN_AGAIN_MIN if is_begun else None
+        return Lag(before, after, least, least + SITTING_SLACK_MIN, remedy)
 
     def _fits_in_one(self, work: Work, run: tuple[Step, ...]) -> bool:
         """Tell whether any hours are long enough for a run of coats; noted where none are."""
@@ -313,7 +311,7 @@ class _Builder:
         return max([w.end_min - w.start_min for w in windows], default=0)
 
     def _gone(self, before: str, life_min: int) -> bool:
-        """Tell whether so much time went by since ``before`` was done that no hurry helps."""
+        """Tell whether a mix that was used for what is done has set by now, so no hurry helps."""
         ends = [done.end_min for done in self.done if done.key == before]
         return bool(ends) and self.place.now_min > ends[0] + life_min
 
