@@ -26,6 +26,26 @@ PIECE = """
     faces:
       - {{face: inside, area: 0.1 m2}}
 """
+SIMPLE = """
+schedule: simple
+title: Sanded and padded
+suits: fronts
+look: satin
+source: invented for this test
+stages:
+  - stage: prepare
+    steps:
+      - {sand: with the grain, grade: P240, lubricant: dry, hands_on: 2 min + 5 min/m2}
+  - stage: body
+    steps:
+      - pad: thin ovals
+        product: shellac-dewaxed-blonde
+        cut: 1.5 lb
+        coats: 3
+        amount: 15 ml/m2
+        wait: {between: {earliest: 5 min, likely: 15 min}, after: {earliest: 12 h, likely: 20 h}}
+        dry_check: a thumbnail leaves no dent
+"""
 WAITS = (State.DRYING, State.NEARLY, State.CHECK, State.CLOSED)
 
 
@@ -39,6 +59,16 @@ def make_shop(folder: Path, schedules: dict[str, str]) -> Path:
     )
     job = f"job: box\ntitle: A small box\npieces:{pieces}"
     (folder / "jobs" / "box.yaml").write_text(job, "utf-8")
+    return folder
+
+
+def make_chest(folder: Path, job: str) -> Path:
+    """Write a shop with one job, whose pieces go by the schedule ``simple``."""
+    for name in ("jobs", "schedules"):
+        (folder / name).mkdir()
+    (folder / "shop.yaml").write_text(SHOP, "utf-8")
+    (folder / "jobs" / "chest.yaml").write_text(job, "utf-8")
+    (folder / "schedules" / "simple.yaml").write_text(SIMPLE, "utf-8")
     return folder
 
 

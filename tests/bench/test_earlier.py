@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 from fakes import MINUTE, NOW, Clocks, WatchedBench, said
-from real_shop import SHOP, bench_on, shown
+from real_shop import bench_on, make_chest, shown
 from textual.pilot import Pilot
 
 from finishsched.bench.screens.choice import ChoiceCard
@@ -22,37 +22,12 @@ pieces:
   - {piece: lid, title: Lid, schedule: simple, faces: [{face: out, area: 0.3 m2}]}
   - {piece: body, title: Body, schedule: simple, faces: [{face: out, area: 0.3 m2}]}
 """
-SCHEDULE = """
-schedule: simple
-title: Sanded and padded
-suits: fronts
-look: satin
-source: invented for this test
-stages:
-  - stage: prepare
-    steps:
-      - {sand: with the grain, grade: P240, lubricant: dry, hands_on: 2 min + 5 min/m2}
-  - stage: body
-    steps:
-      - pad: thin ovals
-        product: shellac-dewaxed-blonde
-        cut: 1.5 lb
-        coats: 3
-        amount: 15 ml/m2
-        wait: {between: {earliest: 5 min, likely: 15 min}, after: {earliest: 12 h, likely: 20 h}}
-        dry_check: a thumbnail leaves no dent
-"""
 
 
 @pytest.fixture
 def chest(tmp_path: Path) -> Path:
     """Return a shop with three drawer fronts, a lid and a body."""
-    for folder in ("jobs", "schedules"):
-        (tmp_path / folder).mkdir()
-    (tmp_path / "shop.yaml").write_text(SHOP, "utf-8")
-    (tmp_path / "jobs" / "chest.yaml").write_text(JOB, "utf-8")
-    (tmp_path / "schedules" / "simple.yaml").write_text(SCHEDULE, "utf-8")
-    return tmp_path
+    return make_chest(tmp_path, JOB)
 
 
 class Evening:
