@@ -157,7 +157,7 @@ LAYERS = {
     "too-soon-over", "film-not-scuffed", "two-part-over-single", "oil-over-film", "chemical-left",
     "over-residue", "dye-lifted", "glue-in-the-way", "over-waxy-shellac", "coat-over-wax",
     "alcohol-lifts", "lacquer-over-oil", "stain-over-seal", "filler-over-seal", "recoat-too-soon",
-    "two-part-over-green",
+    "two-part-over-green", "film-not-fit",
 }  # fmt: skip
 
 

@@ -24,7 +24,7 @@ def matter_of(product: Product) -> str:
 def is_a(matter: str, pattern: str) -> bool:
     """Tell whether ``matter`` is what one word of the table means."""
     if pattern == "any":
-        return True
+        return not matter.startswith("work.")
     if pattern == "film":
         return matter.partition(".")[0] in FILMS
     return matter == pattern or matter.startswith(f"{pattern}.")

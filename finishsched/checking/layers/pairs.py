@@ -22,6 +22,8 @@ class Need(StrEnum):
     SEAL = "seal"
     SPRAY = "spray"
     """The layer above is misted on by gun."""
+    UNRUBBED = "unrubbed"
+    """The layer above is flowed on: no pad rubs over the one below."""
     NEVER = "never"
 
 

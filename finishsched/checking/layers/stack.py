@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from finishsched.checking.cases import LB_G_PER_L, Move, ScheduleCase
 from finishsched.checking.layers.matter import is_a, matter_of
 from finishsched.checking.layers.pairs import Need, Pair, pair_for
+from finishsched.checking.layers.passing import work_of
 from finishsched.checking.words import duration
 from finishsched.model.doing import Lays, Wets
 from finishsched.model.product import Mechanism, ProductKind
@@ -50,7 +51,8 @@ class Verdict:
     @property
     def message(self) -> str:
         """What is wrong, in a sentence."""
-        what = f"'{self.above.step.title}' lays {self.above.step.product or 'its product'}"
+        title, product = self.above.step.title, self.above.step.product or "its product"
+        what = f"'{title}' comes" if work_of(self.above) else f"'{title}' lays {product}"
         step = self.below.move.step if self.below.move else None
         over = (step and (step.product or step.lubricant)) or self.below.words
         return f"{what} {self._how(over)}: {self.pair.why}"
@@ -78,6 +80,7 @@ def verdicts(case: ScheduleCase) -> Iterator[Verdict]:
                 yield from _judged(case, top, layer, move)
             top = layer
         elif top is not None:
+            yield from _passed_over(case, top, move)
             _work_on(top, move)
             if top.move is None and top.washed and top.matter == "wax":
                 top = _old_film(case)
@@ -115,8 +118,21 @@ def _goes_on(top: Layer, layer: Layer) -> bool:
     if top.move is None or layer.move is None:
         return is_a(top.matter, layer.matter.partition(".")[0])
     same = top.move.step.product == layer.move.step.product
+    if same and is_a(top.matter, "oil") and not _published(top.move):
+        return False  # how long a coat of it wants stands in the table alone
     padded_with_oil = top.move.verb.lays_coats and top.matter == "oil.mineral"
     return same or (padded_with_oil and layer.move.step.product == top.move.step.product)
+
+
+def _published(move: Move) -> bool:
+    dries = move.product.dries if move.product else None
+    return dries is not None and dries.recoat_s is not None
+
+
+def _passed_over(case: ScheduleCase, top: Layer, move: Move) -> Iterator[Verdict]:
+    work = work_of(move)
+    if work is not None:
+        yield from _judged(case, top, Layer(move, work), move)
 
 
 def _judged(case: ScheduleCase, top: Layer, layer: Layer, move: Move) -> Iterator[Verdict]:
@@ -156,6 +172,7 @@ def _lacking(need: Need | None, top: Layer, move: Move) -> Need | None:
         Need.WASH: top.washed,
         Need.RINSE: top.rinsed_at is not None,
         Need.SPRAY: move.verb is Verb.SPRAY,
+        Need.UNRUBBED: move.verb is not Verb.PAD,
     }
     return None if done[need] else need
 

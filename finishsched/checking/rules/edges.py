@@ -4,9 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from finishsched.checking.cases import PieceCase, ScheduleCase
+from finishsched.checking.cases import Move, PieceCase, ScheduleCase
 from finishsched.checking.cutting import cuts
 from finishsched.checking.rule import Example, Found, Rule, Severity
+from finishsched.film.abrading import Backing
+from finishsched.film.zones import backing_of
+
+ALREADY_KEPT_OFF = "lay another coat first, or use a finer grade"
+"""Where the step says 'off the edges' already, and strays there all the same."""
 
 
 def _edges_first(case: ScheduleCase) -> Iterator[Found]:
@@ -16,7 +21,12 @@ def _edges_first(case: ScheduleCase) -> Iterator[Found]:
             yield Found(
                 move.key("grade") if move.step.grade else move.verb_path,
                 f"'{move.step.title}' {cut.words}; the face itself bears it",
+                ALREADY_KEPT_OFF if _kept_off(move) else "",
             )
+
+
+def _kept_off(move: Move) -> bool:
+    return backing_of(f"{move.step.how} {move.step.tool}") is Backing.KEPT_OFF
 
 
 def _edges_here(case: PieceCase) -> Iterator[Found]:

@@ -203,4 +203,21 @@ STACKED_RULES = (
         ),
         on_schedule=told("glue-in-the-way"),
     ),
+    Rule(
+        "film-not-fit",
+        "Water, steam or tape on a film that does not bear it",
+        Severity.ERROR,
+        "A young film is soft for a day: tape prints it, a soaking whitens it. Steam goes through "
+        "shellac and lacquer and lifts them at any age.",
+        "steam and soak before the first coat, and give a film a day before tape",
+        "the table of layers, each row with its source",
+        Example(
+            "- stage: body\n  steps:\n"
+            "    - {pad: ovals, product: shellac-dewaxed-blonde, cut: 2 lb,\n"
+            f"       {_DRY}: {{earliest: 12 h, likely: 24 h}}}}\n"
+            f"    - {{steam: the dent, {_DRY}: {{earliest: 4 h, likely: 8 h}}}}\n",
+            (f"    - {{steam: the dent, {_DRY}: {{earliest: 4 h, likely: 8 h}}}}\n", ""),
+        ),
+        on_schedule=told("film-not-fit"),
+    ),
 )
