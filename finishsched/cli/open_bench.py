@@ -88,5 +88,5 @@ def _data(workshop: Workshop) -> dict[str, object]:
         "shop": view.shop,
         "pieces": [piece_data(piece) for piece in view.pieces],
         "clocks": [clock_data(piece, piece.clock) for piece in view.pieces if piece.clock],
-        "notices": list(view.notices),
+        "notices": [notice.text for notice in view.notices],
     }

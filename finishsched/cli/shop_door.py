@@ -15,7 +15,9 @@ from finishsched.cli.outgoing import say
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+    from finishsched.workshop.base.notice import Notice
     from finishsched.workshop.base.workshop import Workshop
+    from finishsched.workshop.standing.told_today import ToldToday
 
 NO_SHOP = (
     "there is no shop here; make one with finishsched new DIR, "
@@ -32,6 +34,11 @@ def open_shop(option: str | None, now: datetime) -> Iterator[Workshop]:
 
     """
     from finishsched.journal.faults import JournalFaultError
+    from finishsched.workshop.base.entries import (
+        NotToBeReadError,
+        RefusedError,
+        SeveralRefusedError,
+    )
     from finishsched.workshop.base.workshop import Workshop
 
     folder = shop_named(option)
@@ -40,6 +47,11 @@ def open_shop(option: str | None, now: datetime) -> Iterator[Workshop]:
     with Workshop.open(folder, now) as workshop:
         try:
             yield workshop
+        except RefusedError as error:
+            each = error.each if isinstance(error, SeveralRefusedError) else [("", error)]
+            if any(isinstance(one, NotToBeReadError) for _, one in each):
+                tell_shortness(workshop)
+            raise
         except JournalFaultError as error:
             # What follows an entry that is safe on the disk never makes it look refused.
             if not workshop.took_entries:
@@ -48,7 +60,7 @@ def open_shop(option: str | None, now: datetime) -> Iterator[Workshop]:
         workshop.mark_looked(now)
 
 
-def tell(notices: tuple[str, ...]) -> None:
+def tell(notices: Iterable[str]) -> None:
     """Say notices on standard error, so that they are never mixed into an answer."""
     if is_quiet():
         return
@@ -56,33 +68,51 @@ def tell(notices: tuple[str, ...]) -> None:
         say(f"notice: {notice}", err=True)
 
 
-def tell_faults(workshop: Workshop) -> None:
-    """Say which documents could not be read: without them an answer may be short of something."""
+def tell_faults(workshop: Workshop, now: datetime) -> None:
+    """Say which documents could not be read, once a day."""
     from finishsched.workshop.standing.notices import document_faults
 
-    tell(tuple(document_faults(workshop.papers.faults)))
+    _tell_once(workshop, document_faults(workshop.papers.faults), now)
 
 
-def tell_notices(workshop: Workshop, notices: Iterable[str], now: datetime) -> None:
-    """Say what somebody should know who asks; that nobody looked, once a day and no more."""
-    from finishsched.workshop.standing.notices import NOBODY_LOOKED
+def tell_shortness(workshop: Workshop) -> None:
+    """Say which documents could not be read: what leaves the house may be short of something."""
+    from finishsched.workshop.standing.notices import document_faults
+
+    tell(notice.text for notice in document_faults(workshop.papers.faults))
+
+
+def tell_notices(workshop: Workshop, now: datetime) -> None:
+    """Say what somebody should know who asks, nothing twice within a day unless it grew worse."""
+    from finishsched.workshop.safety.rags import open_rags
+    from finishsched.workshop.standing.views import shop_notices
+
+    notices = (*shop_notices(workshop, now), *open_rags(workshop, now).notices)
+    _tell_once(workshop, notices, now)
+
+
+def keep_as_told(workshop: Workshop, notices: Iterable[Notice], now: datetime) -> None:
+    """Keep that the answer itself tells of something, which no notice then says again."""
+    _told(workshop, now).fresh(notices)
+
+
+def _tell_once(workshop: Workshop, notices: Iterable[Notice], now: datetime) -> None:
+    if not is_quiet():
+        tell(notice.text for notice in _told(workshop, now).fresh(notices))
+
+
+def _told(workshop: Workshop, now: datetime) -> ToldToday:
     from finishsched.workshop.standing.told_today import ToldToday
 
-    notices = tuple(notices)
-    if any(text.startswith(NOBODY_LOOKED) for text in notices):
-        told = ToldToday(workshop.folder, lambda: now)
-        if told.was_told(NOBODY_LOOKED):
-            notices = tuple(text for text in notices if not text.startswith(NOBODY_LOOKED))
-        else:
-            told.tell(NOBODY_LOOKED)
-    tell(notices)
+    return ToldToday(workshop.folder, lambda: now)
 
 
 def tell_clock(workshop: Workshop, now: datetime) -> None:
     """Say that the machine's clock stands wrong: whatever is told of times is wrong with it."""
     from finishsched.workshop.standing.notices import clock_stands_wrong
 
-    tell(tuple(clock_stands_wrong(workshop.book().last_logged_at, now)))
+    last = workshop.book().last_logged_at
+    tell(notice.text for notice in clock_stands_wrong(last, now))
 
 
 def read_instant(text: str | None, zone: tzinfo, option: str = "--at") -> datetime | None:
@@ -141,7 +171,7 @@ def read_day(text: str | None, zone: tzinfo) -> datetime | None:
 
 
 def tell_around(command: str) -> None:
-    """Say what is wrong with the settings, whatever the command.
+    """Say once a day what is wrong with the settings, whatever the command.
 
     The settings' own command tells its faults itself, and so does the checker.
     """
@@ -150,7 +180,13 @@ def tell_around(command: str) -> None:
         return
     from finishsched.cli.begin.settings import setting_faults
 
-    tell(setting_faults(file))
+    faults = setting_faults(file)
+    if faults and not is_quiet():
+        from finishsched.workshop.base.notice import Notice
+        from finishsched.workshop.standing.told_today import ToldToday
+
+        told = ToldToday(file.parent, world().now)
+        tell(notice.text for notice in told.fresh(map(Notice, faults)))
 
 
 def tell_places(shop: str | None) -> None:

@@ -31,6 +31,7 @@ from finishsched.workshop.base.answers import (
     Window,
 )
 from finishsched.workshop.base.entries import Entry, RefusedError, What
+from finishsched.workshop.base.notice import Notice
 from finishsched.workshop.standing.row_views import RowView
 from finishsched.workshop.standing.together import Row
 from finishsched.workshop.stock.shelf_entries import Mixed
@@ -212,7 +213,7 @@ class FakeDoor:
             people=("Ana", "Rui"),
             air=self.air,
             pieces=tuple(views),
-            notices=self.notices,
+            notices=tuple(map(Notice, self.notices)),
             windows=tuple(replace(window, now=now) for window in self.windows),
         )
 

@@ -16,6 +16,8 @@ from finishsched.bench.telling.notices import Notices
 from finishsched.bench.widgets.top_line import TopLine
 from finishsched.model.settings import Quiet
 from finishsched.workshop.base.answers import Window, WindowKind
+from finishsched.workshop.base.notice import Notice
+from finishsched.workshop.standing.notices import NOBODY_LOOKED
 from finishsched.workshop.standing.told_today import ToldToday
 
 NIGHT = Quiet(22 * 60, 7 * 60)
@@ -24,6 +26,11 @@ NIGHT = Quiet(22 * 60, 7 * 60)
 def heard_in(quiet: Quiet | None = None) -> Alerts:
     """Return alerts that remember nothing from before."""
     return Alerts(quiet, ToldToday(None, lambda: NOW))
+
+
+def absence(span: str) -> Notice:
+    """Return the notice that nobody looked."""
+    return Notice(f"{NOBODY_LOOKED} {span}", about=NOBODY_LOOKED)
 
 
 def test_what_several_have_in_common_is_said_once() -> None:
@@ -57,17 +64,17 @@ def test_a_bench_opened_again_says_nothing_twice_within_a_day(tmp_path: Path) ->
 
     heard, notices = opened()
     assert heard.look(door.bench_view(NOW)).sound
-    notices.take_from_shop(("a fault", "nobody looked for 3 h 00"))
+    notices.take_from_shop((Notice("a fault"), absence("8 h 00")))
     notices.dismiss_first()
     clocks.forward(2 * HOUR)
     heard, notices = opened()
     assert not heard.look(door.bench_view(clocks.wall)).sound
-    notices.take_from_shop(("a fault", "nobody looked for 1 h 50"))
+    notices.take_from_shop((Notice("a fault"), absence("7 h 50")))
     assert notices.open == ()
     clocks.forward(24 * HOUR)
     heard, notices = opened()
     assert heard.look(door.bench_view(clocks.wall)).sound
-    notices.take_from_shop(("a fault",))
+    notices.take_from_shop((Notice("a fault"),))
     assert notices.open == ("a fault",)
 
 

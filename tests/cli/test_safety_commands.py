@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 import pytest
 
 COMES_FIRST = "The product's safety data sheet and local codes come first."
@@ -30,6 +32,45 @@ def test_due_tells_of_open_rags_until_they_are_dealt_with(shop):
     shop("rags", "flat outdoors")
     assert "rags" not in shop("due").err
     assert shop("due", "--json").json["rags"] == []
+
+
+def test_open_rags_are_told_again_only_as_they_lie_longer(shop):
+    """Once, then after an hour and after three; and at once when other rags come to them."""
+    began = shop.now
+    shop("rags", "flat outdoors")
+    shop.now = began + timedelta(minutes=1)
+    shop("log", "frame", "ready")
+    assert "rags:" in shop("log", "frame", "done").out
+    told = []
+    for minutes in (5, 30, 62, 70, 170, 182, 200):
+        shop.now = began + timedelta(minutes=minutes)
+        ran = shop("due")
+        told.append("rags can catch fire" in ran.err)
+        assert "! rags open since 18:01, of games-panel/frame" in ran.out
+    assert told == [False, False, True, False, False, True, False]
+
+
+def test_a_fault_in_a_document_is_told_once_and_where_nothing_goes_on_for_it(shop):
+    """Not at every command of the evening; by those that ask, or miss what stands in it."""
+    document = shop.cwd / "jobs/letter-box.yaml"
+    document.write_text(document.read_text().replace("due: 2026-12-22", "due: soon"))
+    assert "'soon' is not a date" in shop("due").err
+    assert "'soon'" not in shop("log", "frame", "ready").err + shop("store").err + shop("rags").err
+    for asks in (("check",), ("log", "box-of-letters", "start"), ("export", "--tables", "out")):
+        ran = shop(*asks)
+        assert "'soon' is not a date" in ran.err + ran.out
+    document.write_text(document.read_text().replace("title:", "titel:"))
+    assert "(and " in shop("due").err
+
+
+def test_due_says_what_two_pieces_have_to_mind_once(shop):
+    """The cautions of one coat are those of the next: that names the piece where they are said."""
+    shop("log", "box", "ready")
+    shop("log", "lid", "ready")
+    shop.now = shop.now.replace(day=26, hour=9)
+    said = shop("due").out
+    assert said.count("mind: Flammable vapour") < said.count("product: Dewaxed")
+    assert "mind: all that is said at " in said
 
 
 def test_log_says_what_to_do_with_oily_rags(shop):

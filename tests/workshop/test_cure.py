@@ -8,9 +8,10 @@ from finishsched.model.shop import Air
 from finishsched.workshop.air.reading_entries import add_air
 from finishsched.workshop.base.answers import State
 from finishsched.workshop.base.entries import Entry, What
+from finishsched.workshop.base.notice import Notice
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import log_entry
-from finishsched.workshop.standing.views import bench_view, piece_view
+from finishsched.workshop.standing.views import piece_view, shop_notices
 
 
 def _log(workshop, now, *words, piece="lid", **given):
@@ -145,5 +146,5 @@ def test_a_journal_that_is_gone_is_told(workshop, folder, at):
     workshop.close()
     (folder / "journal.db").unlink()
     with type(workshop).open(folder, at(0)) as again:
-        assert "no journal was here: a new one was begun" in bench_view(again, at(0)).notices
+        assert Notice("no journal was here: a new one was begun") in shop_notices(again, at(0))
         workshop._journal = again._journal  # the fixture closes what is open

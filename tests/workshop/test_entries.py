@@ -9,8 +9,9 @@ from finishsched.refusals import RefusalError
 from finishsched.workshop.air.reading_entries import add_air
 from finishsched.workshop.base.answers import State
 from finishsched.workshop.base.entries import Entry, RefusedError, What
+from finishsched.workshop.base.notice import Notice
 from finishsched.workshop.log.log import log_entry
-from finishsched.workshop.standing.views import bench_view, due_answer, piece_view
+from finishsched.workshop.standing.views import bench_view, due_answer, piece_view, shop_notices
 
 
 def _log(workshop, now, what, piece="lid", **given):
@@ -134,7 +135,7 @@ def test_editing_the_schedule_changes_nothing_until_adopted(workshop, folder, at
     assert workshop.changed()
     view = piece_view(workshop, "lid", at(1))
     assert (view.steps_in_all, view.changed_schedule) == (4, True)
-    assert any("adopt" in notice for notice in bench_view(workshop, at(1)).notices)
+    assert any("adopt" in notice.text for notice in bench_view(workshop, at(1)).notices)
     _log(workshop, at(2), "start", piece="body")
     assert piece_view(workshop, "body", at(2)).steps_in_all == 7
     _log(workshop, at(3), "done")
@@ -153,7 +154,7 @@ def test_a_piece_outlives_its_documents(workshop, folder, at):
     assert workshop.changed()
     after = piece_view(workshop, "box/lid", at(60))
     assert (after.state, after.clock, after.step) == (before.state, before.clock, before.step)
-    assert any("jobs/box.yaml:1:" in notice for notice in bench_view(workshop, at(60)).notices)
+    assert any("jobs/box.yaml:1:" in notice.text for notice in bench_view(workshop, at(60)).notices)
 
 
 def test_pieces_are_found_by_their_own_name_or_the_whole(workshop, at):
@@ -228,7 +229,8 @@ def test_a_clock_set_back_loses_nothing(workshop, at):
     view = piece_view(workshop, "lid", at(0))
     assert view.clock.laid_at == at(0)
     assert any(
-        "before an entry that was written" in line for line in bench_view(workshop, at(-10)).notices
+        "before an entry that was written" in notice.text
+        for notice in bench_view(workshop, at(-10)).notices
     )
 
 
@@ -236,9 +238,10 @@ def test_it_says_how_long_nobody_looked(folder, workshop, at):
     """Opened again after a night, the shop says so."""
     workshop.mark_looked(at(0))
     with type(workshop).open(folder, at(600)) as again:
-        assert "nobody looked for 10 h 00" in bench_view(again, at(600)).notices
+        absence = Notice("nobody looked for 10 h 00", about="nobody looked for")
+        assert absence in shop_notices(again, at(600))
     with type(workshop).open(folder, at(5)) as soon:
-        assert not bench_view(soon, at(5)).notices
+        assert not shop_notices(soon, at(5))
 
 
 def test_another_process_is_seen(folder, workshop, at):

@@ -7,10 +7,11 @@ from datetime import datetime, timedelta
 
 from finishsched.bench import words
 from finishsched.workshop.base.answers import BenchView, PieceView, Window
-from finishsched.workshop.standing.notices import NOBODY_LOOKED_S
 
 GAP_S = 60.0
 """Wall clock and monotonic clock may part by this much before it is worth a word."""
+STOOD_STILL_S = 15 * 60.0
+"""A bench looks once a second: one that did not for so long was stopped."""
 
 LOOKED_EVERY = timedelta(minutes=1)
 SHOWN_EVERY = timedelta(seconds=5)
@@ -76,7 +77,7 @@ class GapWatch:
                 f"{_rounded(step_s)} went by that the bench did not see: "
                 "the machine slept, or its clock was set forward."
             )
-        if awake_s > NOBODY_LOOKED_S:
+        if awake_s > STOOD_STILL_S:
             return f"Nobody looked for {_rounded(awake_s)}: the bench stood still."
         return ""
 

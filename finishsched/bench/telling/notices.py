@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from finishsched.workshop.base.notice import Notice
 from finishsched.workshop.standing.notices import NOBODY_LOOKED
 from finishsched.workshop.standing.told_today import ToldToday
 
@@ -14,7 +15,7 @@ class Notices:
     def __init__(self, told: ToldToday) -> None:
         self._told = told
         self._own: list[str] = []
-        self._shop: tuple[str, ...] = ()
+        self._shop: tuple[Notice, ...] = ()
         self._dismissed: set[str] = set()
         self._spoke_of_absence = told.was_told(NOBODY_LOOKED)
 
@@ -29,7 +30,7 @@ class Notices:
     def add_once_a_day(self, text: str) -> None:
         """Put up a notice unless somebody dismissed it within the last day."""
         self.add(text)
-        if self._told.was_told(_mark(text)):
+        if self._told.was_told(_mark(Notice(text))):
             self._dismissed.add(text)
 
     def withdraw(self, text: str) -> None:
@@ -44,20 +45,22 @@ class Notices:
         if text in self._dismissed:
             self._dismissed.add(now)
 
-    def take_from_shop(self, notices: tuple[str, ...]) -> None:
+    def take_from_shop(self, notices: tuple[Notice, ...]) -> None:
         """Take the shop's notices as they now are; one that went and came back shows again."""
+        before = {notice.mark for notice in self._shop}
+        for mark in before - {notice.mark for notice in notices}:
+            self._told.forget(_mark(Notice(mark)))
         for gone in set(self._shop) - set(notices):
-            self._dismissed.discard(gone)
-            self._told.forget(_mark(gone))
-        for text in notices:
-            if text not in self._shop and self._is_old_news(text):
-                self._dismissed.add(text)
+            self._dismissed.discard(gone.text)
+        for notice in notices:
+            if notice not in self._shop and self._is_old_news(notice):
+                self._dismissed.add(notice.text)
         self._shop = notices
 
     @property
     def every(self) -> tuple[str, ...]:
         """All of them, dismissed or not."""
-        return tuple(dict.fromkeys((*self._own, *self._shop)))
+        return tuple(dict.fromkeys((*self._own, *(notice.text for notice in self._shop))))
 
     @property
     def open(self) -> tuple[str, ...]:
@@ -65,19 +68,21 @@ class Notices:
         return tuple(text for text in self.every if text not in self._dismissed)
 
     def dismiss_first(self) -> None:
-        """Dismiss the one that shows, for a day."""
+        """Dismiss the one that shows, for a day, or until it grew worse."""
         if self.open:
-            self._told.tell(_mark(self.open[0]))
-            self._dismissed.add(self.open[0])
+            first = self.open[0]
+            notice = next((one for one in self._shop if one.text == first), Notice(first))
+            self._told.tell(_mark(notice), notice.gravity)
+            self._dismissed.add(first)
 
-    def _is_old_news(self, text: str) -> bool:
+    def _is_old_news(self, notice: Notice) -> bool:
         """Tell whether it was dismissed within the day; of an absence, whether it was said."""
-        if not text.startswith(NOBODY_LOOKED):
-            return self._told.was_told(_mark(text))
+        if notice.mark != NOBODY_LOOKED:
+            return self._told.was_told(_mark(notice), notice.gravity)
         if not self._spoke_of_absence:
             self._told.tell(NOBODY_LOOKED)
         return self._spoke_of_absence
 
 
-def _mark(text: str) -> str:
-    return f"dismissed: {text}"
+def _mark(notice: Notice) -> str:
+    return f"dismissed: {notice.mark}"

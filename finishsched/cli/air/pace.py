@@ -52,8 +52,6 @@ def command(  # one parameter for each option
     KIND is one of between, first, after, level, cure. With PRODUCT and KIND: that one, or with
     --set, --forget or --as-learnt an entry about it.
     """
-    from finishsched.workshop.standing.views import bench_view
-
     actions = [
         name
         for name, given in (
@@ -67,7 +65,7 @@ def command(  # one parameter for each option
     times = _checked(product, kind, actions, factor)
     now = world().now()
     with open_shop(shop, now) as workshop:
-        tell_notices(workshop, bench_view(workshop, now).notices, now)
+        tell_notices(workshop, now)
         said = _entered(workshop, (product, kind), actions, times, by)
         rows = _rows(workshop, product, kind)
         answer(

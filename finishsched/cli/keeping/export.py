@@ -18,7 +18,7 @@ from finishsched.cli.common import (
     world,
 )
 from finishsched.cli.faults import CommandError, Exit
-from finishsched.cli.shop_door import NO_SHOP, open_shop, tell, tell_faults
+from finishsched.cli.shop_door import NO_SHOP, open_shop, tell, tell_shortness
 
 
 @click.command("export")
@@ -91,7 +91,7 @@ def _tables(
 
     with open_shop(shop, world().now()) as workshop:
         found = tables(workshop)
-        tell_faults(workshop)
+        tell_shortness(workshop)
         lost = workshop.lost
     try:
         return write_tables(found, out, force=force), lost

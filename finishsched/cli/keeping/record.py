@@ -17,7 +17,7 @@ from finishsched.cli.common import (
 )
 from finishsched.cli.faults import CommandError, Exit
 from finishsched.cli.outgoing import say_text
-from finishsched.cli.shop_door import open_shop, tell_clock, tell_faults
+from finishsched.cli.shop_door import open_shop, tell_clock, tell_shortness
 
 
 @click.command("record")
@@ -63,7 +63,7 @@ def command(
     with open_shop(shop, now) as workshop:
         tell_clock(workshop, now)
         records = records_of(workshop, piece, now)
-        tell_faults(workshop)
+        tell_shortness(workshop)
         folder = workshop.folder
     if text:
         # The seal is of every sign: nothing may be folded.

@@ -70,7 +70,7 @@ def command(
             new = [caution for one in found() for caution in one.new]
             event = cautions_read(workshop, new, now, by=by)
         today = found()
-        tell_faults(workshop)
+        tell_faults(workshop, now)
         answer(
             as_json,
             lambda: {"event": event_json(event) if event else None, **_data(today)},

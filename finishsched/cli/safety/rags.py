@@ -8,7 +8,7 @@ import click
 
 from finishsched.cli.common import answer, json_option, shop_option, world
 from finishsched.cli.faults import CommandError
-from finishsched.cli.shop_door import open_shop, read_instant, tell_faults
+from finishsched.cli.shop_door import keep_as_told, open_shop, read_instant, tell_faults
 from finishsched.model.names import in_words
 
 if TYPE_CHECKING:
@@ -59,7 +59,8 @@ def command(
                 workshop, " ".join(where), now, by=by, at=instant, pieces=pieces
             )
         found = open_rags(workshop, now, pieces)
-        tell_faults(workshop)
+        keep_as_told(workshop, found.notices, now)
+        tell_faults(workshop, now)
         said = "" if event is None else "undone: where the rags went" if undo else "logged"
         if where and dry_run:
             said = "nothing was logged; these would be out of harm's way"

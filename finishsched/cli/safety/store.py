@@ -32,7 +32,7 @@ def command(shop: str | None, as_json: bool) -> int:
     with open_shop(shop, now) as workshop:
         found = storage_answer(workshop, now)
         unit = workshop.papers.shop.units.volume
-        tell_faults(workshop)
+        tell_faults(workshop, now)
         answer(as_json, lambda: _data(found), lambda: _lines(found, unit))
     return Exit.NO if found.over else Exit.DONE
 

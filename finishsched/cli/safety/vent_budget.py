@@ -36,7 +36,7 @@ def tell_budget(shop: str | None, *, why: bool, as_json: bool) -> Exit:
         tell_clock(workshop, now)
         found = vapour_answer(workshop, now)
         coats = _coats(workshop) if found.rooms else ()
-        tell_faults(workshop)
+        tell_faults(workshop, now)
         units = workshop.papers.shop.units
         answer(as_json, lambda: _data(found, coats), lambda: _lines(found, coats, units, why=why))
     rooms = any(room.over or room.ahead for room in found.rooms)

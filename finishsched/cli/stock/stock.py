@@ -79,8 +79,6 @@ def command(shop: str | None, why: bool, force: bool, as_json: bool, **written: 
     Without an option it lists. One of --bought, --mixed, --left, --tested and --undo makes an
     entry.
     """
-    from finishsched.workshop.standing.views import bench_view
-
     options = {
         f"--{name.rstrip('_')}": value for name, value in written.items() if value not in _NOT_GIVEN
     }
@@ -91,7 +89,7 @@ def command(shop: str | None, why: bool, force: bool, as_json: bool, **written: 
     reader.settle()
     now = world().now()
     with open_shop(shop, now) as workshop:
-        tell_notices(workshop, bench_view(workshop, now).notices, now)
+        tell_notices(workshop, now)
         if entry is not None:
             _log(workshop, entry(workshop.zone), now, as_json=as_json)
         elif action == "--labels":

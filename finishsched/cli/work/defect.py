@@ -66,7 +66,7 @@ def command(  # one parameter for each option
     from finishsched.workshop.base.typed import read_size
     from finishsched.workshop.defects.defects import defect_answer, take_reworks
     from finishsched.workshop.standing.several import find_several, of_each
-    from finishsched.workshop.standing.views import bench_view, piece_view
+    from finishsched.workshop.standing.views import piece_view
 
     now = surroundings().now()
     reader = Words()
@@ -85,7 +85,7 @@ def command(  # one parameter for each option
         events = take_reworks(workshop, found, take, now, by) if take is not None else ()
         beside = {e.piece: e.what.beside for e in events if isinstance(e.what, ReworkTaken)}
         views = [piece_view(workshop, beside.get(ref) or ref, now) for ref in refs]
-        tell_notices(workshop, bench_view(workshop, now).notices, now)
+        tell_notices(workshop, now)
         data: list[dict[str, Any]] = []
         lines: list[str] = []
         for one, view in zip(found, views, strict=True):

@@ -46,7 +46,7 @@ def command(pieces: str | None, shop: str | None, why: bool, as_json: bool) -> N
         coming = row_views(workshop, due.coming, now)
         found = what_now(workshop, now)
         safety = safety_now(workshop, due, now)
-        tell_notices(workshop, (*due.notices, *filter(None, [safety.rags.line])), now)
+        tell_notices(workshop, now)
         answer(
             as_json,
             lambda: {
@@ -107,7 +107,7 @@ def _data(due: DueAnswer, safety: SafetyNow) -> dict[str, Any]:
         "next": [piece_data(view) for view in due.coming],
         "clocks": [clock_data(view, view.clock) for view in due.clocks if view.clock],
         "windows": [window_data(window) for window in due.windows],
-        "notices": list(due.notices),
+        "notices": [notice.text for notice in due.notices],
     }
 
 
@@ -125,7 +125,7 @@ def _lines(
         yield "nothing is due: no piece is begun or waiting"
         yield from window_lines(due, why=why)
         return
-    told: set[str] = set()
+    told = _Told()
     for title, rows in (("now", at_hand), ("next", coming)):
         if rows:
             yield title
@@ -134,12 +134,50 @@ def _lines(
     yield from window_lines(due, why=why)
     if safety.vapour_line:
         yield safety.vapour_line
+    yield from _rags_line(due, safety)
+
+
+def _rags_line(due: DueAnswer, safety: SafetyNow) -> Iterable[str]:
+    """Say in a line whose rags lie open; what to do with them is told as it gets worse."""
+    from finishsched.model.names import in_words
+    from finishsched.workshop.base.spans import wall
+
+    rags = safety.rags.rags
+    if rags:
+        since = wall(min(one.since for one in rags), due.now, due.zone)
+        refs = in_words(dict.fromkeys(ref for one in rags for ref in one.refs))
+        yield f"! rags open since {since}, of {refs}: finishsched rags"
+
+
+class _Told:
+    """What one answer has told of the pieces so far: the same is said once."""
+
+    def __init__(self) -> None:
+        self._warnings: set[str] = set()
+        self._cautions: dict[str, frozenset[str]] = {}
+
+    def new(self, warning: str) -> bool:
+        """Tell whether a warning is told for the first time; it counts as told then."""
+        is_new = warning not in self._warnings
+        self._warnings.add(warning)
+        return is_new
+
+    def said_at(self, name: str, cautions: Iterable[str]) -> str:
+        """Return the row at which all ``cautions`` are told; empty where ``name`` tells them."""
+        wanted = frozenset(cautions)
+        if not wanted:
+            return ""
+        for other, told in self._cautions.items():
+            if wanted <= told:
+                return other
+        self._cautions[name] = wanted
+        return ""
 
 
 def _piece_lines(
-    due: DueAnswer, row: RowView, safety: SafetyNow, told: set[str], *, why: bool
+    due: DueAnswer, row: RowView, safety: SafetyNow, told: _Told, *, why: bool
 ) -> Iterable[str]:
-    """Say how a row stands; a warning that was ``told`` of another piece is not told again."""
+    """Say how a row stands; what was ``told`` of another is not told again."""
     from finishsched.cli.work.piece_words import sheet_lines, step_words, when_words
     from finishsched.workshop.base.answers import State
 
@@ -153,13 +191,13 @@ def _piece_lines(
         yield from [f"      {line}"] if line else []
     before = [text for ref in row.row.refs for text in safety.before.get(ref, ())]
     for warning in (*view.warnings, *before):
-        if warning not in told:
+        if told.new(warning):
             yield f"      {'before you coat' if view.state is State.TO_DO else 'mind'}: {warning}"
-        told.add(warning)
     if view.state in (State.CHECK, State.CLOSED) and view.step is not None:
         yield f"      dry check: {view.step.dry_check}"
     if view.state is State.TO_DO and not view.waits_for and view.sheet is not None:
-        for line in sheet_lines(view.sheet, safety.read):
+        said_at = told.said_at(name, safety.new_cautions(view))
+        for line in sheet_lines(view.sheet, safety.read, said_at):
             yield f"      {line}"
     if why:
         for reason in (*view.why, *view.how_much):

@@ -67,8 +67,6 @@ def command(  # one parameter for each option
     goes before the defaults; --learn logs what strokes of that grade took off a test piece of
     --area, so that this hand's own rate says how many more a face bears.
     """
-    from finishsched.workshop.standing.views import bench_view
-
     words = Words()
     if grade is None and (reach is not None or wet):
         words.fault("--reach and --wet say how a grade is used; give --grade too")
@@ -105,7 +103,7 @@ def command(  # one parameter for each option
             test = HandTest(learn, area_m2 * 1e6, question.grade, wet, on)
             taken.append(log_hand_test(workshop, refs[0], test, now, by=by))
         found = of_each(pieces, lambda one: film_answer(workshop, one.ref, now, question))
-        tell_notices(workshop, bench_view(workshop, now).notices, now)
+        tell_notices(workshop, now)
         logged = [entry_words(event.what, {}, shown_of(workshop.papers.shop)) for event in taken]
         asked = question is not None and learn is None
         told = {"events": [event_json(event) for event in taken]}

@@ -9,7 +9,13 @@ import click
 
 from finishsched.cli.common import answer, json_option, shop_option, world
 from finishsched.cli.faults import CommandError, Words
-from finishsched.cli.shop_door import open_shop, read_ahead, read_instant, tell_notices
+from finishsched.cli.shop_door import (
+    keep_as_told,
+    open_shop,
+    read_ahead,
+    read_instant,
+    tell_notices,
+)
 from finishsched.units import DURATION, SHARE
 from finishsched.workshop.base.entries import ENTRY_NAMES, Entry, What
 
@@ -96,8 +102,6 @@ def command(
     what, step, text = _entry(words)
     entry, sat = _read(Entry(what, piece, step, text), options)
     with open_shop(shop, now) as workshop:
-        from finishsched.workshop.standing.views import bench_view
-
         entry = replace(
             entry,
             at=read_instant(options["at"], workshop.zone),
@@ -113,8 +117,13 @@ def command(
             from finishsched.workshop.papers.picture_entries import attach_at_step
 
             attach_at_step(workshop, taken.events, pictures, options["caption"], now)
-        tell_notices(workshop, bench_view(workshop, now).notices, now)
         from finishsched.cli.work.log_words import taken_data, taken_lines
+        from finishsched.workshop.safety.rags import open_rags, rags_made
+
+        rags = open_rags(workshop, now)
+        if rags_made(workshop, rags, taken.events):
+            keep_as_told(workshop, rags.notices, now)
+        tell_notices(workshop, now)
 
         answer(
             as_json,

@@ -21,7 +21,7 @@ from finishsched.workshop.base.words import entry_words, one_line
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import Taken, remarks_on
 from finishsched.workshop.safety.cautions_today import caution_hash, read_today
-from finishsched.workshop.safety.rags import open_rags
+from finishsched.workshop.safety.rags import open_rags, rags_made
 from finishsched.workshop.standing.earlier import entries_of
 from finishsched.workshop.standing.row_views import row_views
 from finishsched.workshop.standing.several import find_several
@@ -68,9 +68,7 @@ def taken_lines(workshop: Workshop, taken: Taken, before: Book, now: datetime) -
         yield f"  kept as it is: {in_words(taken.kept)}"
     yield from (f"  mind: {one_line(one)}" for one in _remarks(workshop, taken, now))
     yield from _after_defect(taken)
-    yield from _after_oil(
-        [one for one in _rags(workshop, taken, now) if set(one["pieces"]) & set(taken.refs)]
-    )
+    yield from _after_oil(workshop, taken, now)
 
 
 def _next_of(workshop: Workshop, taken: Taken, now: datetime) -> list[dict[str, Any]]:
@@ -228,9 +226,11 @@ def _after_defect(taken: Taken) -> Iterator[str]:
             return
 
 
-def _after_oil(rags: list[dict[str, Any]]) -> tuple[str, ...]:
+def _after_oil(workshop: Workshop, taken: Taken, now: datetime) -> tuple[str, ...]:
     """Say what to do with the rags of a step just logged, where they heat by themselves."""
-    if not rags:
+    found = open_rags(workshop, now)
+    made = rags_made(workshop, found, taken.events)
+    if not made:
         return ()
-    words = dict.fromkeys(one["words"] for one in rags)
+    words = dict.fromkeys(one.words for one in found.rags if one.product in made)
     return (*(f"  rags: {text}" for text in words), f"        {DEFERRAL}")

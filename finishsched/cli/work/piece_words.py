@@ -64,8 +64,11 @@ def need_lines(sheet: StepSheet, read: Collection[str] = ()) -> Iterable[str]:
     yield from _mind_lines(sheet, read)
 
 
-def sheet_lines(sheet: StepSheet, read: Collection[str] = ()) -> Iterable[str]:
-    """Say how a step is done: motion, tool, product, mix, cautions but those ``read`` today."""
+def sheet_lines(sheet: StepSheet, read: Collection[str] = (), said_at: str = "") -> Iterable[str]:
+    """Say how a step is done: motion, tool, product, mix, cautions but those ``read`` today.
+
+    Where the same answer says all of them ``said_at`` another piece, that one is named instead.
+    """
     step = sheet.step
     yield f"how: {step.how}"
     if step.tool:
@@ -78,7 +81,10 @@ def sheet_lines(sheet: StepSheet, read: Collection[str] = ()) -> Iterable[str]:
         yield f"wet with: {sheet.lubricant}"
     if sheet.mix:
         yield _material_words(sheet)
-    yield from _mind_lines(sheet, read)
+    if said_at:
+        yield f"mind: all that is said at {said_at}"
+    else:
+        yield from _mind_lines(sheet, read)
 
 
 def _material_words(sheet: StepSheet) -> str:

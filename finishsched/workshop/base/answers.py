@@ -12,6 +12,7 @@ from finishsched.model.ranges import Range
 from finishsched.model.shop import Alcohol, ShownUnits, Tools
 from finishsched.model.step import Step
 from finishsched.safety.cautions import Caution
+from finishsched.workshop.base.notice import Notice
 from finishsched.workshop.base.shown import Shown
 
 
@@ -253,7 +254,7 @@ class BenchView:
     """The most urgent first."""
     alcohol: Alcohol = Alcohol()
     tools: Tools = Tools()
-    notices: tuple[str, ...] = ()
+    notices: tuple[Notice, ...] = ()
     """What somebody should know: how long nobody looked, faults in documents."""
     windows: tuple[Window, ...] = ()
     """What closes, the first to close first."""
@@ -273,5 +274,5 @@ class DueAnswer:
     at_hand: tuple[PieceView, ...]
     coming: tuple[PieceView, ...]
     clocks: tuple[PieceView, ...]
-    notices: tuple[str, ...] = field(default=())
+    notices: tuple[Notice, ...] = field(default=())
     windows: tuple[Window, ...] = field(default=())

@@ -101,6 +101,10 @@ class RefusedError(RefusalError, ValueError):
     """An entry that cannot be taken: what is wrong, and what would be right."""
 
 
+class NotToBeReadError(RefusedError):
+    """A piece or schedule that is in no document that can be read: a fault there may be why."""
+
+
 class SeveralRefusedError(RefusedError):
     """Entries about several pieces, of which none is taken because some cannot be.
 

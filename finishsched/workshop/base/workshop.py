@@ -18,6 +18,7 @@ from finishsched.journal.progress import Book
 from finishsched.journal.store import Journal
 from finishsched.workshop.base import documents as shop_folder
 from finishsched.workshop.base.documents import Papers
+from finishsched.workshop.base.notice import Notice
 from finishsched.workshop.base.place import JOURNAL_FILE
 from finishsched.workshop.base.zone import zone_of
 
@@ -47,7 +48,7 @@ class Workshop:
         self.last_look = journal.last_look()
         """When somebody had the shop before the eyes, before it was opened."""
         self.opened_at = now
-        self.began: tuple[str, ...] = ()
+        self.began: tuple[Notice, ...] = ()
         """What is to be said about the opening itself."""
         self._lent: Mapping[str, str] = {}
 
@@ -64,10 +65,10 @@ class Workshop:
         journal = Journal.open_or_look(file)
         opened = cls(folder, journal, now)
         if not found:
-            opened.began = ("no journal was here: a new one was begun",)
+            opened.began = (Notice("no journal was here: a new one was begun"),)
         elif journal.only_looked_at and not journal.lost:
             why = journal.why_only_looked_at.removeprefix(f"{file}: ")
-            opened.began = (f"{why}: look, but nothing is logged",)
+            opened.began = (Notice(f"{why}: look, but nothing is logged"),)
         return opened
 
     def close(self) -> None:

@@ -31,7 +31,7 @@ from finishsched.journal.shelf import shelf
 from finishsched.model.film import FilmRules, Reach
 from finishsched.model.reason import Reason
 from finishsched.model.step import Step
-from finishsched.workshop.base.entries import RefusedError
+from finishsched.workshop.base.entries import NotToBeReadError, RefusedError
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.film.before import NOTHING_TO_SAY, said_before
 from finishsched.workshop.film.facts import (
@@ -106,7 +106,7 @@ def _case(workshop: Workshop, name: str, question: LevelQuestion | None) -> _Cas
             f"finishsched film {standing.of}",
         )
     if standing.schedule is None:
-        raise RefusedError(
+        raise NotToBeReadError(
             f"{standing.ref} has no schedule that can be read: {standing.piece.schedule!r}",
             "see finishsched check, and correct the job or the schedule",
         )

@@ -145,7 +145,7 @@ class PlanReader:
 
     def _unread(self) -> Iterator[str]:
         """Say what cannot be read, and so is not planned."""
-        yield from document_faults(self._workshop.papers.faults)
+        yield from (one.text for one in document_faults(self._workshop.papers.faults))
         for standing in standings(self._workshop):
             if standing.schedule is None:
                 yield (

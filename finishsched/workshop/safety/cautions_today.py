@@ -81,6 +81,8 @@ def _read_by(workshop: Workshop, now: datetime, name: str) -> frozenset[str]:
     today = now.astimezone(workshop.zone).date()
 
     def is_theirs(event: Event) -> bool:
+        if getattr(event.what, "told", False):
+            return False  # told afterwards: nothing was shown before it was done
         is_today = event.at.astimezone(workshop.zone).date() == today
         return is_today and getattr(event.what, "by", "") == name
 

@@ -6,6 +6,7 @@ went; the product's safety data sheet and local codes come first.
 
 from __future__ import annotations
 
+from bisect import bisect
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -16,6 +17,7 @@ from finishsched.journal.progress import Book
 from finishsched.model.product import RagHabit
 from finishsched.safety.cautions import DEFERRAL, rag_words
 from finishsched.workshop.base.entries import AHEAD, RefusedError
+from finishsched.workshop.base.notice import Notice
 from finishsched.workshop.base.spans import span
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.base.workshop import Workshop
@@ -23,6 +25,9 @@ from finishsched.workshop.standing.several import find_several
 from finishsched.workshop.standing.sheets import brought_in
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.where import standings
+
+WORSE_H = (1.0, 3.0, 8.0)
+"""They heat within hours: after so many each, the reminder comes again (our assumption)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +56,17 @@ class RagsAnswer:
     """The newest entry about where rags went."""
     deferral: str = DEFERRAL
 
+    @property
+    def notices(self) -> tuple[Notice, ...]:
+        """The line as a notice, told again when there are more of them, and as they lie longer."""
+        if not self.rags:
+            return ()
+        about = (f"{one.product} since {one.since.isoformat()}" for one in self.rags)
+        open_h = (self.now - min(one.since for one in self.rags)).total_seconds() / 3600
+        return (
+            Notice(self.line, about=f"rags: {', '.join(about)}", gravity=bisect(WORSE_H, open_h)),
+        )
+
 
 def open_rags(workshop: Workshop, now: datetime, pieces: str = "") -> RagsAnswer:
     """Return the rags that can heat by themselves and of which nobody logged where they went.
@@ -75,6 +91,22 @@ def open_rags(workshop: Workshop, now: datetime, pieces: str = "") -> RagsAnswer
         found[used.product] = used
     rags = tuple(found.values())
     return RagsAnswer(now, rags, _line(rags, now), last)
+
+
+def rags_made(workshop: Workshop, found: RagsAnswer, events_: Iterable[Event]) -> set[str]:
+    """Return the products whose open rags some entries made, or added to."""
+    made = [event for event in events_ if isinstance(event.what, events.StepDone)]
+    if not made or not found.rags:
+        return set()
+    by_ref = {standing.ref: standing for standing in standings(workshop)}
+    products = workshop.papers.products
+    steps = (
+        by_ref[event.piece].step_of(event, event.what.step)
+        for event in made
+        if event.piece in by_ref and isinstance(event.what, events.StepDone)
+    )
+    used = {product.id for step in steps if step for product in brought_in(step, products)}
+    return used & {one.product for one in found.rags}
 
 
 def rags_dealt_with(

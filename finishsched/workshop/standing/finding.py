@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from finishsched.model.step import Step
 from finishsched.near import nearest
-from finishsched.workshop.base.entries import RefusedError
+from finishsched.workshop.base.entries import NotToBeReadError, RefusedError
 from finishsched.workshop.standing.waits import Laid
 
 
@@ -49,7 +49,7 @@ def unknown_piece(name: str, several: list[str], known: list[str]) -> RefusedErr
         return RefusedError(f"{name!r} could be {' or '.join(several)}", "write the whole name")
     near = nearest(name, [*known, *(r.partition("/")[2] for r in known)])
     if near:
-        return RefusedError(f"no piece {name!r}", f"did you mean {near!r}?")
+        return NotToBeReadError(f"no piece {name!r}", f"did you mean {near!r}?")
     if not known:
-        return RefusedError(f"no piece {name!r}", "the shop has none yet; write a job in jobs/")
-    return RefusedError(f"no piece {name!r}", f"there are {', '.join(known[:8])}")
+        return NotToBeReadError(f"no piece {name!r}", "the shop has none yet; write a job in jobs/")
+    return NotToBeReadError(f"no piece {name!r}", f"there are {', '.join(known[:8])}")

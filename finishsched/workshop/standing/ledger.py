@@ -14,7 +14,7 @@ from finishsched.model.plain import canonical_json, text_hash
 from finishsched.model.schedule import Schedule
 from finishsched.model.shop import Air
 from finishsched.model.step import Step
-from finishsched.workshop.base.entries import AHEAD, Entry, RefusedError, What
+from finishsched.workshop.base.entries import AHEAD, Entry, NotToBeReadError, RefusedError, What
 from finishsched.workshop.base.places import place_named, where_in
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.standing.amend_entries import IN_ORDER, amend_event
@@ -134,7 +134,7 @@ def _begun(
     standing: Standing, schedule: Schedule | None, entry: Entry
 ) -> tuple[events.Payload, tuple[tuple[str, str], ...]]:
     if schedule is None:
-        raise RefusedError(
+        raise NotToBeReadError(
             f"{standing.ref} has no schedule that can be read: {standing.piece.schedule!r}",
             "see finishsched check, and correct the job or the schedule",
         )

@@ -14,6 +14,7 @@ from finishsched.workshop.base.answers import (
     State,
     Window,
 )
+from finishsched.workshop.base.notice import Notice
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.standing.air_view import air_view
 from finishsched.workshop.standing.amounts import Amounts, amounts_of
@@ -38,7 +39,7 @@ def bench_view(workshop: Workshop, now: datetime) -> BenchView:
         pieces=_views(workshop, now),
         alcohol=shop.alcohol,
         tools=shop.tools,
-        notices=_shop_notices(workshop, now),
+        notices=shop_notices(workshop, now),
         windows=_windows(workshop, now),
     )
 
@@ -56,7 +57,7 @@ def due_answer(workshop: Workshop, now: datetime) -> DueAnswer:
         ),
         coming=tuple(v for v in views if v.state in (State.NEARLY, State.DRYING) or v.waits_for),
         clocks=tuple(v for v in views if v.clock is not None),
-        notices=_shop_notices(workshop, now),
+        notices=shop_notices(workshop, now),
         windows=_windows(workshop, now),
     )
 
@@ -71,13 +72,15 @@ def piece_view(workshop: Workshop, name: str, now: datetime) -> PieceView:
     return _view(find(workshop, name), cure_room(workshop), amounts_of(workshop, now), now)
 
 
-def _shop_notices(workshop: Workshop, now: datetime) -> tuple[str, ...]:
+def shop_notices(workshop: Workshop, now: datetime) -> tuple[Notice, ...]:
     """Return what somebody should know who looks at the shop, and would not see on any piece."""
-    unseen = nobody_looked(workshop.last_look, workshop.opened_at)
-    began = (*workshop.began, *filter(None, [unseen]))
     last = workshop.book().last_logged_at
-    told = notices(last, workshop.papers.faults, standings(workshop), now)
-    return (*began, *journal_damage(workshop.lost, workshop.folder), *told)
+    return (
+        *workshop.began,
+        *nobody_looked(workshop.last_look, workshop.opened_at),
+        *journal_damage(workshop.lost, workshop.folder),
+        *notices(last, workshop.papers.faults, standings(workshop), now),
+    )
 
 
 def _views(workshop: Workshop, now: datetime) -> tuple[PieceView, ...]:
