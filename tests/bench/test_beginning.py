@@ -43,6 +43,23 @@ async def shown(pilot, kind):
     return pilot.app.screen
 
 
+@pytest.mark.parametrize("size", [(80, 24), (60, 20), (40, 12)])
+async def test_down_goes_to_the_next_field_however_low_the_screen(shop: Workshop, size) -> None:
+    """What is typed after ↓ stands in the next field, and that field is in sight."""
+    app = on_bench(shop, Clocks(), first=True)
+    async with app.run_test(size=size) as pilot:
+        form = await shown(pilot, FormCard)
+        fields = list(form.query(Input))
+        await until(pilot, lambda: app.focused is fields[0])
+        for field in fields[1:]:
+            await pilot.press("down")
+            await until(pilot, lambda: app.focused is field)  # noqa: B023  # awaited at once
+            await pilot.press("x")
+            assert field.value.endswith("x")
+            assert form.query_one(Body).region.contains_region(field.region)
+        assert fields[0].value == "A piece"
+
+
 async def test_a_piece_by_three_keys(shop: Workshop) -> None:
     """In a new shop the form is open: enter, the document is shown, one key writes it."""
     app = on_bench(shop, Clocks(), first=True)

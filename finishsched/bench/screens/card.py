@@ -35,8 +35,12 @@ class Card(ModalScreen[str]):
         self.dismiss("")
 
 
-class Body(VerticalScroll, can_focus=False):
-    """The inside of a card; it scrolls when the screen is low."""
+class Body(VerticalScroll, can_focus=False, inherit_bindings=False):
+    """The inside of a card; it scrolls when the screen is low.
+
+    Its keys are the card's: the toolkit's own would turn it at ↓, where a form goes on to
+    its next field.
+    """
 
 
 class Foot(Vertical, can_focus=False):
