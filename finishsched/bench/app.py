@@ -206,8 +206,10 @@ class BenchApp(App[None]):
     def _facts_now(self) -> BoardFacts:
         choosing, beside = self.choosing, self.beside
         view = self.desk.view
+        later = beside.side.later
+        pieces = tuple(piece.left_for(later.get(piece.ref)) for piece in choosing.in_order(view))
         return BoardFacts(
-            view=replace(view, pieces=choosing.in_order(view)),
+            view=replace(view, pieces=pieces),
             chosen=choosing.large,
             notices=self.notices.open,
             side=beside.side,

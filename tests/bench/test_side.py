@@ -7,11 +7,21 @@ import pytest
 from fakes import CAUTIONS, HOUR, NOW, ZONE, Clocks, FakeDoor, FakePiece, bench, pad
 from real_shop import advised_on, shown, until
 
-from finishsched.bench.at_hand.side import Side, findings_of, now_words, rags_words, side_of
+from finishsched.bench.at_hand.side import (
+    LOOKING,
+    NOTHING_NOW,
+    Side,
+    findings_of,
+    now_words,
+    rags_words,
+    side_of,
+)
+from finishsched.bench.widgets.large import Large
+from finishsched.bench.widgets.piece_list import Row
 from finishsched.bench.widgets.side_strip import SideStrip
 from finishsched.checking.registry import RULES
 from finishsched.checking.rule import Finding
-from finishsched.workshop.base.answers import State
+from finishsched.workshop.base.answers import Later, State
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.plan.memory import recall
@@ -197,3 +207,42 @@ async def test_the_first_plan_is_made_unasked_and_never_replaced(demo: Workshop)
             await pilot.pause(0.2)
         plans.append(recall(demo.folder))
     assert plans[0] == plans[1]
+
+
+@pytest.mark.parametrize("size", [(40, 12), (60, 20), (80, 24)])
+async def test_what_is_left_for_later_is_large_as_that(size) -> None:
+    """Beside "nothing can be begun" no large letters say to do; the row agrees, the key still logs.
+
+    The strip names its reason only while another piece is large.
+    """
+    later = Later("its 10 coats wait for hours in which they go in one sitting", NOW + HOUR)
+    left = ("a/a", f"A box: {later.why}, until 19:42")
+    side = Side((NOTHING_NOW,), later={"a/a": later}, left=left)
+    door = FakeDoor([FakePiece("a/a", "A box"), FakePiece("a/b", "A lid", laid_at=NOW)])
+    app = bench(door)
+    app.beside.side = side
+    async with app.run_test(size=size) as pilot:
+        app.choosing.choose("a/a")
+        app.repaint()
+        await until(pilot, lambda: app.screen.query_one(Large).facts.piece.ref == "a/a")
+        large = app.screen.query_one(Large)
+        assert "one sitting" in " ".join(large.drawn.plain.split())
+        assert "to do" not in large.drawn.plain
+        row = app.screen.query(Row).first()
+        assert row.drawn.plain.startswith(("› . later", "› .")[size[0] < 50])
+        assert row.drawn.plain.endswith("in 1 h 00")
+        assert "10 coats" not in app.screen.query_one(SideStrip).drawn.plain
+        await pilot.press("space")
+        assert [entry.piece for entry in door.entries] == ["a/a"]
+
+
+async def test_after_an_entry_what_to_do_now_is_not_told_as_it_was_before(demo: Workshop) -> None:
+    """Until it is known what comes next, three dots stand there, never what was just done."""
+    clocks = Clocks()
+    app = advised_on(demo, clocks)
+    async with app.run_test(size=(80, 30)) as pilot:
+        await until(pilot, lambda: app.beside.side.now)
+        piece = next(one for one in app.desk.view.pieces if one.state is State.TO_DO)
+        app.entries.hand_in(Entry(What.DONE, piece.ref), "logged")
+        assert app.beside.side.now == (LOOKING,)
+        await until(pilot, lambda: app.beside.side.now != (LOOKING,))

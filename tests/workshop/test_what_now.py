@@ -5,11 +5,14 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from finishsched.cli.work.now_words import now_data, now_lines
+from finishsched.cli.work.piece_words import when_words
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import log_entry
+from finishsched.workshop.plan.for_later import due_with_later
 from finishsched.workshop.plan.plans import Asked, plan_answer
 from finishsched.workshop.plan.what_now import HeldBy, what_now
+from finishsched.workshop.standing.views import due_answer
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 HOURS = """\
@@ -121,6 +124,27 @@ def test_no_dust_is_suggested_on_a_wet_coat(shop):
     said = tuple(now_lines(soon, at, shop.zone))
     assert any("not now, box/body: sand P180" in line and " until " in line for line in said)
     assert what_now(shop, at + timedelta(hours=2)).best is not None
+
+
+def test_what_is_held_is_not_told_as_to_do(shop):
+    """Once it is begun, what dust holds stands among what is coming, as later, with its reason."""
+    at = NOW + timedelta(minutes=30)
+    log(shop, What.START, "body", at)
+    log(shop, What.START, "lid", at)
+    log(shop, What.DONE, "lid", at)
+    log(shop, What.DONE, "lid", at + timedelta(minutes=5))
+    now = at + timedelta(minutes=6)
+    found = what_now(shop, now)
+    plain = due_answer(shop, now)
+    assert "box/body" in [piece.ref for piece in plain.at_hand]
+    due = due_with_later(plain, found)
+    assert "box/body" not in [piece.ref for piece in due.at_hand]
+    (body,) = [piece for piece in due.coming if piece.ref == "box/body"]
+    assert body.word == "later"
+    assert body.later.why == "dust would fall on the wet coat of box/lid"
+    assert when_words(body, now, shop.zone).startswith("not before ")
+    told = list(now_lines(found, now, shop.zone, {"box/body"}))
+    assert told == ["in the next 15 min: nothing can be begun"]
 
 
 def test_a_stale_plan_sends_nobody_to_sand_beside_a_wet_coat(shop):

@@ -7,7 +7,7 @@ from datetime import datetime, tzinfo
 from enum import Enum, auto
 
 from finishsched.bench import words
-from finishsched.workshop.base.answers import PieceView, State
+from finishsched.workshop.base.answers import Later, PieceView, State
 
 
 class Doing(Enum):
@@ -54,6 +54,8 @@ def step_line(piece: PieceView) -> str:
 def when(piece: PieceView, now: datetime) -> str:
     """Return the short time that the list shows for a piece."""
     clock = piece.clock
+    if piece.later is not None and piece.later.until is not None:
+        return words.away(piece.later.until, now)
     if clock is None or piece.state is State.TO_DO:
         return f"due {words.day(piece.due)}" if piece.due and piece.step else ""
     if piece.state is State.CLOSED and clock.next_by_at:
@@ -62,12 +64,23 @@ def when(piece: PieceView, now: datetime) -> str:
 
 
 def _to_do(piece: PieceView, now: datetime, zone: tzinfo) -> NextThing:
+    if piece.later is not None:
+        return _left_for_later(piece, piece.later, now, zone)
     minutes = piece.sheet.hands_on_min if piece.sheet else 0.0
     big, label = (words.span(minutes * 60, up=True), "hands-on") if minutes else ("", "")
     clock = piece.clock
     if clock is not None and clock.next_by_at is not None and clock.next_by_at > now:
         label = f"{label}, window closes {words.wall(clock.next_by_at, now, zone)}".lstrip(", ")
     return NextThing(Doing.LOG_DONE, f"press when done: {step_title(piece)}", big, label)
+
+
+def _left_for_later(piece: PieceView, later: Later, now: datetime, zone: tzinfo) -> NextThing:
+    """Say why it is not for now; the key logs it all the same, if somebody does it."""
+    sentence = f"{words.plain(later.why)}; press if you did {step_title(piece)} all the same"
+    if later.until is None:
+        return NextThing(Doing.LOG_DONE, sentence)
+    big = words.span((later.until - now).total_seconds(), up=True)
+    return NextThing(Doing.LOG_DONE, sentence, big, f"from {words.wall(later.until, now, zone)}")
 
 
 def _waiting(piece: PieceView, now: datetime, zone: tzinfo) -> NextThing:

@@ -17,7 +17,7 @@ from finishsched.workshop.standing.where import standings
 if TYPE_CHECKING:
     from finishsched.checking.rule import Finding
     from finishsched.safety.cautions import Caution
-    from finishsched.workshop.base.answers import BenchView, PieceView
+    from finishsched.workshop.base.answers import BenchView, Later, PieceView
     from finishsched.workshop.base.workshop import Workshop
     from finishsched.workshop.plan.what_now import Suggestion, WhatNow
 
@@ -30,6 +30,10 @@ class Side:
     """What to do in the next quarter of an hour, then what if only ten minutes are left."""
     first: str = ""
     """The piece that comes first in it; empty where nothing can be begun."""
+    later: Mapping[str, Later] = field(default_factory=dict)
+    """By piece with a step to do that is left for later: why, and until when."""
+    left: tuple[str, str] = ("", "")
+    """Where nothing can be begun: the first of those pieces to come free, and why in words."""
     vapour: str = ""
     """One line, which begins with ``!`` while a limit is passed; empty for nothing to say."""
     rags: str = ""
@@ -56,11 +60,15 @@ class Side:
 
 
 NOTHING = Side()
+NOTHING_NOW = "in the next 15 min: nothing can be begun"
+LOOKING = "in the next 15 min: …"
+"""Stands there from an entry on until it is known what comes after it."""
 Findings = Mapping[str, "tuple[Finding, ...]"]
 
 
 def side_of(workshop: Workshop, now: datetime) -> Side:
     """Return what stands beside the pieces at ``now``."""
+    from finishsched.workshop.plan.for_later import later_of  # noqa: PLC0415
     from finishsched.workshop.plan.what_now import what_now  # noqa: PLC0415
     from finishsched.workshop.safety.now import safety_now  # noqa: PLC0415  # not before the board
 
@@ -69,8 +77,12 @@ def side_of(workshop: Workshop, now: datetime) -> Side:
     rows = rows_of(standings(workshop), workshop.book(), now)
     titles = {ref: row.title for row in rows for ref in row.refs}
     alike = frozenset(ref for row in rows for ref in row.refs if row.count > 1)
+    later = later_of(found)
+    left = ("", "") if found.best else _left(later, titles, now, workshop.zone)
     return Side(
         now=now_words(found, titles, now, workshop.zone, alike),
+        later=later,
+        left=left,
         first=found.best.ref if found.best is not None and found.hands else "",
         vapour=safety.vapour_line,
         rags=rags_words(one.title for one in safety.rags.rags),
@@ -134,21 +146,20 @@ def now_words(
         ends = words.wall(found.too_long.hours_end, now, zone)
         return (f"in the next 15 min: nothing can be begun that is over by {ends}",)
     if found.best is None:
-        return ("in the next 15 min: nothing can be begun", *_held_words(found, titles, now, zone))
+        return (NOTHING_NOW,)
     best = f"in the next 15 min: {said(found.best)}"
     if found.if_few is None:
         return (best,)
     return best, f"with ten minutes: {said(found.if_few)}"
 
 
-def _held_words(
-    found: WhatNow, titles: Mapping[str, str], now: datetime, zone: tzinfo
-) -> tuple[str, ...]:
-    """Say of the first thing that waits, for dust, wet or hours, why it cannot be begun."""
-    from finishsched.workshop.plan.what_now import HeldBy  # noqa: PLC0415
-
-    for each in found.held:
-        if each.by in (HeldBy.DUST, HeldBy.SITTING) and each.until is not None:
-            title = words.plain(titles.get(each.ref, each.title or each.ref))
-            return (f"{title}: {each.why} until {words.wall(each.until, now, zone)}",)
-    return ()
+def _left(
+    later: Mapping[str, Later], titles: Mapping[str, str], now: datetime, zone: tzinfo
+) -> tuple[str, str]:
+    """Return a piece that is left for later and why; the first that is known to come free."""
+    known = {ref: one.until for ref, one in later.items() if one.until is not None}
+    if not known:
+        return "", ""
+    ref = min(known, key=lambda ref: known[ref])
+    title = words.plain(titles.get(ref, ref))
+    return ref, f"{title}: {later[ref].why}, until {words.wall(known[ref], now, zone)}"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from finishsched.workshop.base.answers import State
+from finishsched.workshop.base.answers import LATER_WORD, PieceView, State
 
 COLOURS = {
     State.CLOSED: "$text-error",
@@ -14,12 +14,24 @@ COLOURS = {
     State.FINISHED: "$text-muted",
 }
 
+_LATER_COLOUR = "$text-secondary"
+
 BIG_WORDS = {state: state.value.upper() for state in State} | {State.CLOSED: "CLOSED"}
 
 
-def label(state: State) -> str:
+def label(piece: PieceView) -> str:
     """Return the mark and the word, as wide for every state."""
-    return f"{state.mark} {state.value}".ljust(LABEL_CELLS)
+    return f"{piece.mark} {piece.word}".ljust(LABEL_CELLS)
+
+
+def colour(piece: PieceView) -> str:
+    """Return the colour of where a piece stands."""
+    return COLOURS[piece.state] if piece.later is None else _LATER_COLOUR
+
+
+def big_word(piece: PieceView) -> str:
+    """Return the word in large letters."""
+    return BIG_WORDS[piece.state] if piece.later is None else LATER_WORD.upper()
 
 
 LABEL_CELLS = 2 + max(len(state.value) for state in State)

@@ -28,7 +28,7 @@ def why(
 
 
 def _standing(piece: PieceView, now: datetime, zone: tzinfo) -> Iterator[Paragraph]:
-    yield Paragraph("", f"{piece.state.mark} {piece.state.value}", "bold")
+    yield Paragraph("", f"{piece.mark} {piece.word}", "bold")
     for reason in (*piece.why, *piece.how_much) or ("No reasons were given.",):
         yield _reason(reason)
     clock = piece.clock

@@ -10,9 +10,10 @@ from dataclasses import replace
 from finishsched.bench import words
 from finishsched.bench.asking.back_room import BackRoom
 from finishsched.bench.asking.desk import Desk
-from finishsched.bench.at_hand.side import NOTHING, Findings, Side, findings_of, side_of
+from finishsched.bench.at_hand.side import LOOKING, NOTHING, Findings, Side, findings_of, side_of
 from finishsched.bench.host import Host
 from finishsched.bench.telling.notices import Notices
+from finishsched.workshop.base.answers import LogLine
 
 NEVER = -1
 
@@ -29,6 +30,7 @@ class Beside:
         self.findings: Findings = {}
         self._asked_at = NEVER
         self._found_at: object = None
+        self._heads: tuple[tuple[str, tuple[LogLine, ...]], ...] = ()
 
     def begin(self, back: BackRoom) -> None:
         """Ask ``back`` from now on."""
@@ -41,11 +43,19 @@ class Beside:
             return
         back, now = self._back, self._host.now()
         self._asked_at = self._desk.asks
+        self._forget_what_was_logged()
         back.ask("side", lambda shop: side_of(shop, now), self._take_side, self._untold)
         logged = (now.hour, *((piece.ref, piece.log[:1]) for piece in self._desk.view.pieces))
         if logged != self._found_at:
             self._found_at = logged
             back.ask("findings", lambda shop: findings_of(shop, now), self._take_findings, unheard)
+
+    def _forget_what_was_logged(self) -> None:
+        """After an entry, show no more what to do now as it was known before it."""
+        heads = tuple((piece.ref, piece.log[:1]) for piece in self._desk.view.pieces)
+        if self._heads and dict(heads) != dict(self._heads) and self.side.now:
+            self.side = replace(self.side, now=(LOOKING,), left=("", ""), later={})
+        self._heads = heads
 
     def ask_anew(self) -> None:
         """Ask anew, as the plan moved on."""

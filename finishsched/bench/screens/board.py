@@ -124,7 +124,8 @@ class Board(Screen[None]):
         self.set_class(not facts.view.pieces, "-empty")
 
     def _side(self, facts: BoardFacts) -> SideFacts:
-        return SideFacts(facts.side, self._key("rags"), facts.offer, self._key("plan"))
+        rags, plan = self._key("rags"), self._key("plan")
+        return SideFacts(facts.side, rags, facts.chosen, facts.offer, plan)
 
     def _key(self, id_: str) -> str:
         return bindings.first_key(self.force, id_)

@@ -14,7 +14,7 @@ from finishsched.bench.screens.choice import Choice, ChoiceRow
 from finishsched.bench.screens.page import PageText, Paragraph
 from finishsched.bench.widgets.drawn import LOWEST_HEIGHT
 from finishsched.bench.widgets.taps import Tap, TapLine
-from finishsched.workshop.base.answers import State
+from finishsched.workshop.base.answers import LATER_MARK, LATER_WORD, State
 
 NO_KEY = "none"
 
@@ -63,7 +63,9 @@ class KeyCard(Card):
                 told += [Paragraph("", ""), Paragraph("", group, "bold $text-primary")]
             told.append(Paragraph(self._force.get(key.id) or NO_KEY, key.tooltip))
         told += [Paragraph("", ""), Paragraph("", "the marks", "bold $text-primary")]
-        return (*told, *(Paragraph(state.mark, state.value) for state in State))
+        marks = [(state.mark, state.value) for state in State]
+        marks.append((LATER_MARK, f"{LATER_WORD}: to do, and left for later hours"))
+        return (*told, *(Paragraph(mark, word) for mark, word in marks))
 
     def on_choice_row_touched(self, message: ChoiceRow.Touched) -> None:
         """Answer with the key that was tapped."""

@@ -37,8 +37,10 @@ class Large(Drawn[LargeFacts]):
 
     def show(self, facts: LargeFacts) -> None:
         """Take the facts, and the colour of the state for the edge."""
+        piece = facts.piece
+        shown = piece.state if piece is not None and piece.later is None else None
         for state in State:
-            self.set_class(facts.piece is not None and facts.piece.state is state, f"-{state.name}")
+            self.set_class(shown is state, f"-{state.name}")
         super().show(facts)
 
     async def on_click(self) -> None:
@@ -51,7 +53,7 @@ class Large(Drawn[LargeFacts]):
             return _empty_shop(width)
         thing = next_thing(facts.piece, facts.now, facts.zone)
         roomy = self.is_roomy and width >= _ROOMY_WIDTH
-        parts = [*_banner(facts.piece.state, thing, width, roomy=roomy)]
+        parts = [*_banner(facts.piece, thing, width, roomy=roomy)]
         gap = [Content("")] if roomy else []
         parts += [*gap, _title(facts.piece, thing, width), _action(facts, thing, width)]
         if facts.piece.clock is not None and self.app.size.height >= _BAR_HEIGHT:
@@ -74,9 +76,9 @@ def _empty_shop(width: int) -> Content:
     return lines(*wrapped)
 
 
-def _banner(state: State, thing: NextThing, width: int, *, roomy: bool) -> list[Content]:
+def _banner(piece: PieceView, thing: NextThing, width: int, *, roomy: bool) -> list[Content]:
     """Return word and time in the largest letters in which both fit, or the word alone."""
-    word, style = state_marks.BIG_WORDS[state], f"bold {state_marks.COLOURS[state]}"
+    word, style = state_marks.big_word(piece), f"bold {state_marks.colour(piece)}"
     for draw in ([letters.large] if roomy else []) + [letters.small]:
         left, right = draw(word), draw(thing.big_time)
         right = right or ("",) * len(left)
@@ -88,15 +90,15 @@ def _banner(state: State, thing: NextThing, width: int, *, roomy: bool) -> list[
     alone = letters.small(word)
     if len(alone[0]) <= width:
         return [Content.styled(row, style) for row in alone]
-    return [Content.styled(f"{state.mark} {word}", style)]
+    return [Content.styled(f"{piece.mark} {word}", style)]
 
 
 def _title(piece: PieceView, thing: NextThing, width: int) -> Content:
     """Return state and title, and as much of the step and the time as there is room for."""
     where, label = step_line(piece), Content.styled(thing.time_label, "$text-muted")
-    state = f"{piece.state.mark} {piece.state.value}  "
+    state = f"{piece.mark} {piece.word}  "
     name = Content.assemble(
-        (state, f"bold {state_marks.COLOURS[piece.state]}"), (words.plain(piece.title), "bold")
+        (state, f"bold {state_marks.colour(piece)}"), (words.plain(piece.title), "bold")
     )
     if name.cell_length > width:
         return name.truncate(width, ellipsis=True)

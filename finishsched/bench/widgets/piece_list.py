@@ -58,7 +58,7 @@ class Row(Drawn[RowFacts]):
         piece = facts.piece
         wide = width >= _PERCENT_FROM or (self.is_roomy and width >= _PERCENT_FROM_ROOMY)
         cells = _WHEN_CELLS + (_PERCENT_CELLS if wide else 0)
-        label = state_marks.label(piece.state) if width >= _WORD_FROM else piece.state.mark
+        label = state_marks.label(piece) if width >= _WORD_FROM else piece.mark
         room = width - 2 - len(label) - 2 - cells - 1
         step, step_cells = ("", 0) if self.is_roomy else _step_column(piece, room)
         weight = "bold" if facts.chosen else ""
@@ -66,7 +66,7 @@ class Row(Drawn[RowFacts]):
         parts: list[Content | str | tuple[str, str]] = [
             ("›" if facts.chosen else " ", "bold $text-primary"),
             (facts.moved or " ", "$text-accent"),
-            (label, f"bold {state_marks.COLOURS[piece.state]}"),
+            (label, f"bold {state_marks.colour(piece)}"),
             "  ",
             (title, weight),
             (words.fit(step, step_cells), "$text-muted"),

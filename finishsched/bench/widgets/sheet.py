@@ -51,6 +51,8 @@ def sheet_lines(facts: SheetFacts) -> Iterator[Line]:
     yield Line("", f"{words.plain(piece.title)} · {words.plain(piece.job_title)}", "bold")
     yield from _clock(piece, facts)
     yield from _given("pace", piece.pace)
+    if piece.later is not None:
+        yield Line("later", words.plain(piece.later.why), "bold", mark=f"{piece.mark} ")
     for line in piece.waits_for:
         yield Line("waits for", words.plain(line), "bold", mark="! ")
     for number, warning in enumerate(piece.warnings):

@@ -21,6 +21,8 @@ class SideFacts:
 
     side: Side
     rags_key: str
+    large: str = ""
+    """The piece shown large, which itself says why it is left for later."""
     offer: str = ""
     """What a better plan would gain that was found; empty for none."""
     plan_key: str = ""
@@ -53,7 +55,9 @@ def _lines(facts: SideFacts, width: int, *, is_low: bool) -> list[Content]:
         drawn.append(_rags(side.rags, facts.rags_key, width))
     if side.vapour.startswith("!"):
         drawn.append(Content.styled(side.vapour, "bold $text-error"))
-    now = side.now[: 1 if is_low else 2]
+    ref, left = side.left
+    reason = [left] if left and ref != facts.large else []
+    now = (*side.now, *reason)[: 1 if is_low else 2]
     drawn += [tapped(_now(text), "app.do('first')") for text in now]
     if side.vapour and not side.vapour.startswith("!") and not is_low and len(now) < MOST_QUIET:
         drawn.append(Content.styled(side.vapour, "$text-muted"))

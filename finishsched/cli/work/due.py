@@ -34,17 +34,18 @@ def command(pieces: str | None, shop: str | None, why: bool, as_json: bool) -> N
     now = world().now()
     with open_shop(shop, now) as workshop:
         from finishsched.cli.work.now_words import now_data, now_lines
+        from finishsched.workshop.plan.for_later import due_with_later
         from finishsched.workshop.plan.what_now import what_now
         from finishsched.workshop.safety.now import safety_now
 
-        due = due_answer(workshop, now)
+        found = what_now(workshop, now)
+        due = due_with_later(due_answer(workshop, now), found)
         if pieces is not None:
             from finishsched.workshop.standing.several import find_several
 
             due = _only(due, {one.ref for one in find_several(workshop, pieces)})
         at_hand = row_views(workshop, due.at_hand, now)
         coming = row_views(workshop, due.coming, now)
-        found = what_now(workshop, now)
         safety = safety_now(workshop, due, now)
         tell_notices(workshop, now)
         answer(
@@ -56,7 +57,7 @@ def command(pieces: str | None, shop: str | None, why: bool, as_json: bool) -> N
             },
             lambda: (
                 *_lines(due, at_hand, coming, safety, why=why),
-                *now_lines(found, now, due.zone),
+                *now_lines(found, now, due.zone, {v.ref for v in due.coming if v.later}),
             ),
         )
 
@@ -184,7 +185,7 @@ def _piece_lines(
     view = row.view
     name = view.ref if row.row.count == 1 else f"{view.title} ({view.ref})"
     when = when_words(view, due.now, due.zone)
-    yield f"  {view.state.mark} {view.state.value:<13} {name}  {step_words(view)}"
+    yield f"  {view.mark} {view.word:<13} {name}  {step_words(view)}"
     if when:
         yield f"      {when}"
     for line in (*(f"waits for {line}" for line in view.waits_for), view.pace):
@@ -195,7 +196,8 @@ def _piece_lines(
             yield f"      {'before you coat' if view.state is State.TO_DO else 'mind'}: {warning}"
     if view.state in (State.CHECK, State.CLOSED) and view.step is not None:
         yield f"      dry check: {view.step.dry_check}"
-    if view.state is State.TO_DO and not view.waits_for and view.sheet is not None:
+    hands_on = view.state is State.TO_DO and view.later is None and not view.waits_for
+    if hands_on and view.sheet is not None:
         said_at = told.said_at(name, safety.new_cautions(view))
         for line in sheet_lines(view.sheet, safety.read, said_at):
             yield f"      {line}"

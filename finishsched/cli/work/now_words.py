@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import datetime, tzinfo
 from typing import TYPE_CHECKING, Any
@@ -12,7 +12,7 @@ from finishsched.workshop.base.spans import span, wall
 from finishsched.workshop.plan.what_now import HeldBy
 
 if TYPE_CHECKING:
-    from finishsched.workshop.plan.what_now import Suggestion, WhatNow
+    from finishsched.workshop.plan.what_now import Held, Suggestion, WhatNow
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,30 +27,35 @@ class Teller:
         return wall(instant, self.now, self.zone)
 
 
-def now_lines(found: WhatNow, now: datetime, zone: tzinfo) -> Iterator[str]:
-    """Say the best thing to do, and what if only ten minutes are left."""
-    yield from _now_lines(found, Teller(now, zone))
+def now_lines(
+    found: WhatNow, now: datetime, zone: tzinfo, told: Collection[str] = ()
+) -> Iterator[str]:
+    """Say the best thing to do, what if only ten minutes are left, and what is held.
+
+    Of the pieces ``told`` it was said already that they are left for later, and why.
+    """
+    teller = Teller(now, zone)
+    yield from _to_begin(found, teller)
+    yield from _held((each for each in found.held if not {*each.refs} & {*told}), teller)
 
 
-def _now_lines(found: WhatNow, teller: Teller) -> Iterator[str]:
+def _to_begin(found: WhatNow, teller: Teller) -> Iterator[str]:
     if not found.hands and found.next_hours is not None:
         yield f"no hours now; the next are {teller.wall(found.next_hours)}"
     if found.best is None:
         if found.hands:
             yield from _nothing(found, teller)
-        yield from _held(found, teller)
         return
     when = "in the next 15 min" if found.hands else "if somebody is here all the same"
     yield f"{when}: {_words(found.best, teller)}"
     if found.if_few is not None:
         yield f"  with 10 min left: {_words(found.if_few, teller)}"
-    yield from _held(found, teller)
 
 
-def _held(found: WhatNow, teller: Teller) -> Iterator[str]:
+def _held(held: Iterable[Held], teller: Teller) -> Iterator[str]:
     """Say what cannot be begun now, and why; a wait that runs has been told with its clock."""
     told: set[str] = set()
-    for each in found.held:
+    for each in held:
         if each.by in (HeldBy.DUST, HeldBy.HANDS, HeldBy.SITTING):
             until = f" until {teller.wall(each.until)}" if each.until is not None else ""
             line = f"  not now, {each.ref}: {each.step.title}: {each.why}{until}"

@@ -16,6 +16,9 @@ from finishsched.workshop.safety.cautions_today import caution_hash
 def when_words(view: PieceView, now: datetime, zone: tzinfo) -> str:
     """Return when the piece wants hands."""
     clock = view.clock
+    if view.later is not None:
+        until = f"not before {wall(view.later.until, now, zone)}: " if view.later.until else ""
+        return f"{until}{view.later.why}"
     if clock is None:
         minutes = view.sheet.hands_on_min if view.sheet else 0.0
         if view.state is State.FINISHED:
@@ -132,8 +135,16 @@ def piece_data(view: PieceView) -> dict[str, Any]:
         "warnings": list(view.warnings),
         "how_much": list(view.how_much),
         "waits_for": list(view.waits_for),
+        "later": _later_data(view),
         "due": view.due.isoformat() if view.due else None,
     }
+
+
+def _later_data(view: PieceView) -> dict[str, Any] | None:
+    later = view.later
+    if later is None:
+        return None
+    return {"why": later.why, "until": utc_text(later.until, "seconds") if later.until else None}
 
 
 def takes_data(sheet: StepSheet | None) -> dict[str, Any]:

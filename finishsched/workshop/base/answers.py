@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime, tzinfo
 from enum import StrEnum
 
@@ -120,6 +120,18 @@ class LogLine:
 
 
 @dataclass(frozen=True, slots=True)
+class Later:
+    """Why a step that could be done now is left for later, by the plan as it stands."""
+
+    why: str
+    until: datetime | None
+    """From when it can be begun, as far as that is known."""
+
+
+LATER_WORD, LATER_MARK = "later", "."
+
+
+@dataclass(frozen=True, slots=True)
 class PieceView:
     """One piece as it stands."""
 
@@ -154,6 +166,24 @@ class PieceView:
     """How the sheet's amounts came about, and how its pad is."""
     changed_schedule: bool = False
     """True when the schedule's document differs from the snapshot that this piece runs on."""
+    later: Later | None = None
+    """What keeps a step that is to do from being begun now, where what to do now was asked."""
+
+    @property
+    def word(self) -> str:
+        """The word for where it stands that every face shows."""
+        return self.state.value if self.later is None else LATER_WORD
+
+    @property
+    def mark(self) -> str:
+        """A single-width character that stands beside the word and the colour."""
+        return self.state.mark if self.later is None else LATER_MARK
+
+    def left_for(self, later: Later | None) -> PieceView:
+        """Return the piece with its step left for later, if it has one to do."""
+        if later is None or self.state is not State.TO_DO:
+            return self
+        return replace(self, later=later)
 
 
 class WindowKind(StrEnum):

@@ -107,6 +107,8 @@ class Held:
     until: datetime | None
     """When it can, as far as that is known."""
     title: str = ""
+    refs: tuple[str, ...] = ()
+    """The pieces that it is about: of a block all of them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,7 +162,9 @@ def _too_long(found: Iterable[Suggestion], place: Place) -> Iterator[Held]:
         if not one.fits:
             minutes = one.minutes + one.set_up_min
             why = f"it takes {minutes} min, longer than these hours"
-            yield Held(one.ref, one.step, HeldBy.HOURS, why, _next_hours(place), one.title)
+            yield Held(
+                one.ref, one.step, HeldBy.HOURS, why, _next_hours(place), one.title, one.refs
+            )
 
 
 def _comes_free(held: Held) -> tuple[float, str]:
@@ -244,7 +248,7 @@ class _Finder:
         then_rests = rest is not None or (step.verb is Verb.REST and not only_check)
         held = self._held(standing, step, start, only_check=only_check)
         if held is not None:
-            return replace(held, ref=work.ref, title=work.title)
+            return replace(held, ref=work.ref, title=work.title, refs=work.refs)
         placed = self._planned.get(activity_key(work.ref, rest or step))
         later = self._held_for_its_sitting(work, step, placed)
         if later is not None:
@@ -269,7 +273,7 @@ class _Finder:
         ]
         if not offers:
             why = f"nobody here does {step.verb.value}"
-            return Held(work.ref, step, HeldBy.HANDS, why, None, work.title)
+            return Held(work.ref, step, HeldBy.HANDS, why, None, work.title, work.refs)
         return next((offer for offer in offers if offer.fits), offers[0])
 
     def _held(
@@ -297,7 +301,7 @@ class _Finder:
         if at < max(instant_of(window.end_min) for window in self._here.values()):
             return None
         why = f"its {len(run)} coats wait for hours in which they go in one sitting,"
-        return Held(work.ref, step, HeldBy.SITTING, why, at, work.title)
+        return Held(work.ref, step, HeldBy.SITTING, why, at, work.title, work.refs)
 
     def _able(self, step: Step, placed: Placed | None) -> list[str]:
         """Return whose hands can do it, those that the plan has for it first."""
