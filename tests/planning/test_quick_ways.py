@@ -148,6 +148,19 @@ def test_a_piece_of_which_only_a_wait_is_left_is_not_hurried():
         climb.step()
 
 
+def test_waits_that_run_in_a_circle_are_followed_once():
+    """The coat must follow the tack off within 10 min, so that each waits for the other."""
+    problem = Problem(
+        (Activity("tack", 10, ("Ada",), "box"), Activity("coat", 10, ("Ada",), "box")),
+        (Lag("tack", "coat"), Lag("coat", "tack", -20)),
+        (Hands("Ada", evenings()),),
+        goals=(Goal("box"),),
+        now_min=18 * 60,
+    )
+    search = Search(inner_of(problem), 0)
+    assert search.held_up(search.first(), 0) == []
+
+
 def test_a_plan_that_is_asked_for_at_once_takes_one_pass():
     """A first plan holds everything, in the order of starts."""
     plan = first_plan(tied_shop())

@@ -311,7 +311,10 @@ class Search:
         if lasts:
             number, _ = max(lasts, key=lambda last: end[last[0]] + last[1])
         found = []
-        while number >= 0:
+        seen: set[int] = set()
+        # Waits that go back in time can run in a circle, and would be followed round and round.
+        while number >= 0 and number not in seen:
+            seen.add(number)
             ready, then = inner.release[number], -1
             for other, least in inner.before[number]:
                 if end[other] + least >= ready:
