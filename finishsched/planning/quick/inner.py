@@ -7,6 +7,7 @@ block is placed as a whole, or not at all.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import TypeAlias
 
 NOT = -(1 << 60)
 """The start and the end of what is not placed; so early that no wait from it counts."""
@@ -21,15 +22,41 @@ class Held:
     """What an activity takes of one store."""
 
     store: int
+    """Its number."""
     amount: int
     shared: int
     """The amount to look for: with what it takes of the same store at the same time otherwise."""
     from_start: bool
+    """Whether it is held from the start of the activity on, or only from its end on."""
     hold_min: int
+    """Minutes after the end of the activity until it is given back."""
     until: int
     """The activity that ends it, or -1."""
     until_min: int
     """When it ends at the earliest, where what ends it is done; else NOT."""
+
+
+Wait: TypeAlias = tuple[int, int]
+"""Another activity, and the least minutes between the end of the first and the start of the second.
+
+Plain tuples, here and below: they are unpacked millions of times, and nothing is quicker.
+"""
+MissableWindow: TypeAlias = tuple[int, int, int]
+"""The activity before, the most minutes after its end, and the minutes of its remedy or LOOSE."""
+Deadline: TypeAlias = tuple[int, int]
+"""The latest start, by a window that began with something done, and its remedy or LOOSE."""
+Mark: TypeAlias = tuple[int, int]
+"""A track of a room, and for how many minutes after an activity's end it is busy, or must be free.
+
+Each rule of a room has two tracks: the even one for when the room is stirred up, the odd one for
+when something lies bare in it.
+"""
+Stretch: TypeAlias = tuple[int, int]
+"""From one minute up to another."""
+HeldStretch: TypeAlias = tuple[int, int, int]
+"""From one minute up to another, and how much is held meanwhile."""
+OpenHold: TypeAlias = tuple[int, int, int, int]
+"""A store, from when it is held, up to when at least, and how much of it."""
 
 
 @dataclass(slots=True)
@@ -37,46 +64,57 @@ class Inner:
     """Lists by the number of the activity, of the block, of the hands, of the store."""
 
     keys: list[str]
+    """By activity, what the problem calls it."""
     index: dict[str, int]
+    """The number of each activity by its key."""
     minutes: list[int]
     release: list[int]
+    """The minute from which on it may begin: now, or later."""
     tail: list[int]
+    """Minutes after its end until its goal is reached."""
     goal: list[int]
+    """The number of its goal; -1 where it has none."""
     by: list[tuple[int, ...]]
+    """The numbers of the hands that can do it; none where it takes no hands."""
     kind: list[int]
     """For set-ups; 0 where there is none."""
-    avoids: list[tuple[tuple[int, int], ...]]
+    avoids: list[tuple[Mark, ...]]
     """Tracks that must be free while it runs and some minutes longer."""
-    marks: list[tuple[tuple[int, int], ...]]
+    marks: list[tuple[Mark, ...]]
     """Tracks that it makes busy while it runs and some minutes longer."""
     uses: list[list[Held]]
     ends_uses: list[list[tuple[int, int]]]
     """The uses (activity, which) that last until it starts."""
-    before: list[list[tuple[int, int]]]
-    """(activity, least wait after its end)."""
-    after: list[list[tuple[int, int]]]
-    windows: list[list[tuple[int, int, int]]]
-    """(activity, most wait after its end, remedy or LOOSE)."""
+    before: list[list[Wait]]
+    """What it waits for."""
+    after: list[list[Wait]]
+    """What waits for it."""
+    windows: list[list[MissableWindow]]
     ties: list[list[int]]
     """What is to start within a window of its end that must not be missed."""
     tied: list[int]
     """How many such windows it has itself."""
-    deadlines: list[list[tuple[int, int]]]
-    """(latest start, remedy or LOOSE), from what is done."""
+    deadlines: list[list[Deadline]]
     needs_out: list[bool]
     """True where it hangs on something that cannot be placed by itself."""
     gap_starts: list[list[int]]
+    """By hands, where what is free of their hours begins; the next three lists go with it."""
     gap_ends: list[list[int]]
     gap_left: list[list[int]]
+    """The kind of the work that a gap follows in its window; 0 for none."""
     gap_right: list[list[int]]
+    """The kind of the work that follows a gap in its window; 0 for none."""
     set_up_before: list[int]
+    """By kind, the minutes of getting ready."""
     set_up_after: list[int]
-    tracks: list[list[tuple[int, int]]]
+    """By kind, the minutes of clearing up."""
+    tracks: list[list[Stretch]]
+    """By track, when it is busy by what is done."""
     capacity: list[int]
-    store_base: list[list[tuple[int, int, int]]]
-    """What is held by what is done: (from, to, amount)."""
-    open_base: list[tuple[int, tuple[int, int, int, int]]]
-    """Held by what is done until an activity starts: it, (store, from, at least to, amount)."""
+    store_base: list[list[HeldStretch]]
+    """By store, what is held by what is done."""
+    open_base: list[tuple[int, OpenHold]]
+    """Held by what is done until an activity starts: that activity, and what is held."""
     due: list[int]
     """By goal; NEVER where nobody has asked."""
     goal_floor: list[int]

@@ -1,32 +1,67 @@
-"""From a problem to numbered lists: activities that are not done, hands, stores, rooms, goals."""
+"""From a problem to numbered lists: activities that are not done, their waits, windows and goals.
+
+What the activities share is numbered by `numbering_shared.py`, free hours by `numbering_hours.py`.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 
-from finishsched.planning.problem import Activity, Bare, Done, Lag, Problem, Use
-from finishsched.planning.quick.inner import LOOSE, NEVER, NOT, Held, Inner
+from finishsched.planning.problem import Activity, Done, Lag, Problem
+from finishsched.planning.quick.inner import LOOSE, NEVER, NOT, Inner
+from finishsched.planning.quick.numbering_hours import add_hours
+from finishsched.planning.quick.numbering_shared import add_rules, add_uses, touched_stores
 
-_Tracks = tuple[tuple[tuple[int, int], ...], tuple[tuple[int, int], ...]]
+
+@dataclass(frozen=True, slots=True)
+class _Sorted:
+    """The activities of a problem, told apart by whether they are done."""
+
+    by_key: dict[str, Activity]
+    todo: list[Activity]
+    """Those that are not done, in the order of the problem: their places are their numbers."""
+    past: list[Activity]
+    """Those that are done, or running."""
+    done: dict[str, Done]
+    """When those were done, by key."""
 
 
 def inner_of(problem: Problem) -> Inner:
-    """Return the problem in numbers."""
-    done = {there.key: there for there in problem.done}
-    activities = {activity.key: activity for activity in problem.activities}
-    todo = [activity for activity in problem.activities if activity.key not in done]
-    past = [activities[key] for key in done]
+    """Return the problem in numbers.
+
+    Args:
+        problem: one in which every name stands for something that is there.
+
+    Returns:
+        Lists in which an activity, a goal, a store and a pair of hands are each known by their
+        place: to look something up there is what the planner does most, and nothing is quicker.
+
+    """
+    sorted_ = _sorted(problem)
     kinds = {set_up.kind: number for number, set_up in enumerate(problem.set_ups, 1)}
-    inner = _empty(problem, todo)
-    _add_activities(inner, problem, todo, kinds)
-    _add_lags(inner, problem.lags, done)
-    _add_rules(inner, problem, todo, past, done)
-    _add_uses(inner, problem, todo, past, done)
-    _add_hours(inner, problem, activities, kinds)
-    _add_reached(inner, problem, past, done)
+    inner = _empty(problem, sorted_.todo)
+    _add_activities(inner, problem, sorted_.todo, kinds)
+    _add_lags(inner, problem.lags, sorted_.done)
+    add_rules(inner, problem, sorted_.todo, sorted_.past, sorted_.done)
+    add_uses(inner, problem, sorted_.todo, sorted_.past, sorted_.done)
+    add_hours(inner, problem, sorted_.by_key, kinds)
+    _add_reached(inner, problem, sorted_)
     inner.line = _in_line(inner)
     _add_what_follows(inner)
     return inner
+
+
+def _sorted(problem: Problem) -> _Sorted:
+    """Tell apart what is done and what is to be done."""
+    by_key = {activity.key: activity for activity in problem.activities}
+    done = {there.key: there for there in problem.done}
+    return _Sorted(
+        by_key=by_key,
+        todo=[activity for activity in problem.activities if activity.key not in done],
+        past=[by_key[key] for key in done],
+        done=done,
+    )
 
 
 def _empty(problem: Problem, todo: list[Activity]) -> Inner:
@@ -70,72 +105,99 @@ def _empty(problem: Problem, todo: list[Activity]) -> Inner:
 
 
 def _add_activities(
-    inner: Inner, problem: Problem, todo: list[Activity], kinds: dict[str, int]
+    inner: Inner,
+    problem: Problem,
+    todo: list[Activity],
+    kinds: dict[str, int],
 ) -> None:
     """Note whose work each is, of which goal, of what kind, and from when on it may begin."""
-    names = {hands.name: number for number, hands in enumerate(problem.hands)}
-    goals = {goal.key: number for number, goal in enumerate(problem.goals)}
-    numbers: dict[tuple[str, ...], tuple[int, ...]] = {}
-    for group in {activity.by for activity in todo}:
-        numbers[group] = tuple([names[name] for name in group if name in names])
+    goals = _goal_numbers(problem)
+    hands = _hands_numbers(problem, todo)
     for number, activity in enumerate(todo):
         if activity.release_min is not None:
             inner.release[number] = max(problem.now_min, activity.release_min)
         inner.goal[number] = goals.get(activity.goal, -1)
         inner.kind[number] = kinds.get(activity.kind, 0)
-        by = inner.by[number] = numbers[activity.by]
-        inner.needs_out[number] = bool(activity.by) and not by
+        by = hands[activity.by]
+        inner.by[number] = by
+        nobody_is_there = bool(activity.by) and not by
+        inner.needs_out[number] = nobody_is_there
 
 
-def _add_reached(
-    inner: Inner, problem: Problem, past: list[Activity], done: dict[str, Done]
-) -> None:
+def _goal_numbers(problem: Problem) -> dict[str, int]:
+    return {goal.key: number for number, goal in enumerate(problem.goals)}
+
+
+def _hands_numbers(
+    problem: Problem,
+    todo: list[Activity],
+) -> dict[tuple[str, ...], tuple[int, ...]]:
+    """Return the numbers of each group of hands that is named; unknown names are passed over."""
+    numbers = {hands.name: number for number, hands in enumerate(problem.hands)}
+    groups = {activity.by for activity in todo}
+    found: dict[tuple[str, ...], tuple[int, ...]] = {}
+    for group in groups:
+        known = [name for name in group if name in numbers]
+        found[group] = tuple([numbers[name] for name in known])
+    return found
+
+
+def _add_lags(inner: Inner, lags: Iterable[Lag], done: dict[str, Done]) -> None:
+    """Note waits and windows; those that begin with something done become releases and deadlines.
+
+    What follows something that is neither to be done nor done is held by nothing.
+    """
+    for lag in lags:
+        second = inner.index.get(lag.after)
+        if second is None:
+            continue
+        first = inner.index.get(lag.before)
+        if first is not None:
+            _add_open_lag(inner, lag, first, second)
+        elif lag.before in done:
+            _add_lag_from_past(inner, lag, done[lag.before].end_min, second)
+
+
+def _add_open_lag(inner: Inner, lag: Lag, first: int, second: int) -> None:
+    """Note a lag between two activities that are both to be done."""
+    inner.before[second].append((first, lag.least_min))
+    inner.after[first].append((second, lag.least_min))
+    if lag.most_min is None:
+        return
+    remedy = _remedy_of(lag)
+    inner.windows[second].append((first, lag.most_min, remedy))
+    if remedy == LOOSE:
+        inner.ties[first].append(second)
+        inner.tied[second] += 1
+
+
+def _add_lag_from_past(inner: Inner, lag: Lag, ended_min: int, second: int) -> None:
+    """Note a lag that runs since something done ended."""
+    earliest = ended_min + lag.least_min
+    inner.release[second] = max(inner.release[second], earliest)
+    if lag.most_min is not None:
+        latest = ended_min + lag.most_min
+        inner.deadlines[second].append((latest, _remedy_of(lag)))
+
+
+def _remedy_of(lag: Lag) -> int:
+    return LOOSE if lag.remedy_min is None else lag.remedy_min
+
+
+def _add_reached(inner: Inner, problem: Problem, sorted_: _Sorted) -> None:
     """Note when goals are reached as far as they are done."""
-    goals = {goal.key: number for number, goal in enumerate(problem.goals)}
-    for activity in past:
-        reached = done[activity.key].end_min + activity.tail_min
+    goals = _goal_numbers(problem)
+    for activity in sorted_.past:
+        ended_min = sorted_.done[activity.key].end_min
+        reached = ended_min + activity.tail_min
         inner.floor_min = max(inner.floor_min, reached)
         goal = goals.get(activity.goal, -1)
         if goal >= 0:
             inner.goal_floor[goal] = max(inner.goal_floor[goal], reached)
 
 
-def _add_what_follows(inner: Inner) -> None:
-    """Note what can be told of each activity once all the rest is there."""
-    ended = {until for until, _ in inner.open_base}
-    for number, ends in enumerate(inner.ends_uses):
-        inner.frees.append(bool(ends) or number in ended)
-        inner.windowed.append(bool(inner.windows[number] or inner.deadlines[number]))
-    for number, uses in enumerate(inner.uses):
-        touches = uses or inner.frees[number]
-        inner.touches.append(_touched(inner, number) if touches else ())
-
-
-def _add_lags(inner: Inner, lags: Iterable[Lag], done: dict[str, Done]) -> None:
-    index, release = inner.index, inner.release
-    before, after, windows = inner.before, inner.after, inner.windows
-    for lag in lags:
-        second = index.get(lag.after)
-        if second is None:
-            continue
-        first = index.get(lag.before)
-        remedy = LOOSE if lag.remedy_min is None else lag.remedy_min
-        if first is not None:
-            before[second].append((first, lag.least_min))
-            after[first].append((second, lag.least_min))
-            if lag.most_min is not None:
-                windows[second].append((first, lag.most_min, remedy))
-                if remedy == LOOSE:
-                    inner.ties[first].append(second)
-                    inner.tied[second] += 1
-        elif lag.before in done:
-            end = done[lag.before].end_min
-            release[second] = max(release[second], end + lag.least_min)
-            if lag.most_min is not None:
-                inner.deadlines[second].append((end + lag.most_min, remedy))
-
-
 def _in_line(inner: Inner) -> list[int] | None:
+    """Return all activities so that each stands after those it waits for; None for a circle."""
     count = len(inner.keys)
     waits = [len(before) for before in inner.before]
     line = [number for number in range(count) if not waits[number]]
@@ -147,176 +209,14 @@ def _in_line(inner: Inner) -> list[int] | None:
     return line if len(line) == count else None
 
 
-def _add_rules(
-    inner: Inner,
-    problem: Problem,
-    todo: list[Activity],
-    past: list[Activity],
-    done: dict[str, Done],
-) -> None:
-    """Each rule has two tracks: when the room is stirred up, and when something is bare in it."""
-    rules: dict[str, list[tuple[int, str, int]]] = {}
-    for number, rule in enumerate(problem.rules):
-        rules.setdefault(rule.room, []).append((number, rule.stirs, rule.settle_min))
-    if not rules:
-        return
-    known: dict[tuple[str, bool, tuple[str, ...], tuple[Bare, ...]], _Tracks] = {}
-    for number, activity in enumerate(todo):
-        if (activity.stirs or activity.bare) and activity.room in rules:
-            lasts = bool(activity.minutes or inner.windows[number] or inner.deadlines[number])
-            like = (activity.room, lasts, activity.stirs, activity.bare)
-            if like not in known:
-                marks = _marks(activity, rules[activity.room], lasts=lasts)
-                known[like] = marks, tuple([(track ^ 1, longer) for track, longer in marks])
-            inner.marks[number], inner.avoids[number] = known[like]
-    for activity in past:
-        there = done[activity.key]
-        lasted = there.end_min > there.start_min
-        for track, longer in _marks(activity, rules.get(activity.room, []), lasts=lasted):
-            inner.tracks[track].append((there.start_min, there.end_min + longer))
-
-
-def _marks(
-    activity: Activity, rules: list[tuple[int, str, int]], *, lasts: bool
-) -> tuple[tuple[int, int], ...]:
-    """Return what an activity marks; one that takes no time stirs up nothing."""
-    found = [
-        (2 * number, settle) for number, stirs, settle in rules if stirs in activity.stirs and lasts
-    ]
-    for number, stirs, _ in rules:
-        longest = [bare.after_min for bare in activity.bare if bare.stirred == stirs]
-        if longest and (lasts or max(longest)):
-            found.append((2 * number + 1, max(longest)))
-    return tuple(found)
-
-
-def _add_uses(
-    inner: Inner,
-    problem: Problem,
-    todo: list[Activity],
-    past: list[Activity],
-    done: dict[str, Done],
-) -> None:
-    stores = {store.name: number for number, store in enumerate(problem.stores)}
-    for number, activity in enumerate(todo):
-        for use in activity.uses:
-            if not use.from_start and not use.hold_min and use.until is None:
-                continue
-            until, until_min, known = -1, NOT, False
-            if use.until is not None:
-                until = inner.index.get(use.until, -1)
-                until_min = done[use.until].start_min if use.until in done else NOT
-                known = until >= 0 or use.until in done
-                if until >= 0:
-                    inner.ends_uses[until].append((number, len(inner.uses[number])))
-            inner.uses[number].append(
-                Held(
-                    store=stores[use.store],
-                    amount=use.amount,
-                    shared=use.amount
-                    if len(activity.uses) == 1
-                    else sum(u.amount for u in activity.uses if _meet(u, use)),
-                    from_start=use.from_start,
-                    hold_min=0 if known else use.hold_min,
-                    until=until,
-                    until_min=until_min,
-                ),
-            )
-    _add_past_uses(inner, stores, past, done)
-
-
-def _add_past_uses(
-    inner: Inner, stores: dict[str, int], past: list[Activity], done: dict[str, Done]
-) -> None:
-    for activity in past:
-        there = done[activity.key]
-        for use in activity.uses:
-            start = there.start_min if use.from_start else there.end_min
-            end = there.end_min + use.hold_min
-            if use.until in done:
-                end = max(there.end_min, done[use.until].start_min)
-            until = -1 if use.until is None else inner.index.get(use.until, -1)
-            if until >= 0:
-                open_hold = (stores[use.store], start, there.end_min, use.amount)
-                inner.open_base.append((until, open_hold))
-            elif end > start:
-                inner.store_base[stores[use.store]].append((start, end, use.amount))
-
-
-def _touched(inner: Inner, number: int) -> tuple[int, ...]:
-    stores = {use.store for use in inner.uses[number]}
-    if not inner.frees[number]:
-        return tuple(stores) if len(stores) < 2 else tuple(sorted(stores))
-    stores.update(inner.uses[holder][which].store for holder, which in inner.ends_uses[number])
-    stores.update(hold[0] for until, hold in inner.open_base if until == number)
-    return tuple(sorted(stores))
-
-
-def _meet(one: Use, other: Use) -> bool:
-    """Return whether two uses of one activity can hold the same store at the same time."""
-    if one is other:
-        return True
-    if one.store != other.store:
-        return False
-    return not any(
-        first.from_start and not second.from_start and not first.hold_min and first.until is None
-        for first, second in ((one, other), (other, one))
-    )
-
-
-def _add_hours(
-    inner: Inner,
-    problem: Problem,
-    activities: dict[str, Activity],
-    kinds: dict[str, int],
-) -> None:
-    """Cut what is past and what is busy out of the windows; the rest is where hands are free."""
-    for hands in problem.hands:
-        busy = sorted(
-            (there.start_min, there.end_min, kinds.get(activities[there.key].kind, 0))
-            for there in problem.done
-            if there.by == hands.name
-        )
-        starts: list[int] = []
-        ends: list[int] = []
-        left: list[int] = []
-        right: list[int] = []
-        at = 0
-        for window in hands.windows:
-            if window.end_min <= problem.now_min:
-                continue
-            start, kind = window.start_min, 0
-            while at < len(busy) and busy[at][1] <= start:
-                at += 1
-            for busy_start, busy_end, busy_kind in busy[at:]:
-                if busy_start >= window.end_min:
-                    break
-                if busy_start > start:
-                    starts.append(start)
-                    ends.append(busy_start)
-                    left.append(kind)
-                    right.append(busy_kind)
-                inside = busy_start >= window.start_min
-                clear_up = 0 if inside else inner.set_up_after[busy_kind]
-                start, kind = max(start, busy_end + clear_up), busy_kind if inside else 0
-            if start < window.end_min:
-                starts.append(start)
-                ends.append(window.end_min)
-                left.append(kind)
-                right.append(0)
-        _cut_past(inner, problem.now_min, (starts, ends, left, right))
-        inner.gap_starts.append(starts)
-        inner.gap_ends.append(ends)
-        inner.gap_left.append(left)
-        inner.gap_right.append(right)
-        inner.windows_of.append((list(starts), list(ends)))
-
-
-def _cut_past(inner: Inner, now: int, gaps: tuple[list[int], ...]) -> None:
-    """Leave no gap before now; nor can getting ready for another kind of work begin before."""
-    starts, ends, left, right = gaps
-    while ends and ends[0] <= now:
-        for column in (starts, ends, left, right):
-            del column[0]
-    if starts and starts[0] < now:
-        starts[0] = max(starts[0], now - inner.set_up_after[left[0]])
+def _add_what_follows(inner: Inner) -> None:
+    """Note what can be told of each activity once all the rest is there."""
+    ended = {until for until, _ in inner.open_base}
+    for number, ends in enumerate(inner.ends_uses):
+        frees = bool(ends) or number in ended
+        windowed = bool(inner.windows[number] or inner.deadlines[number])
+        inner.frees.append(frees)
+        inner.windowed.append(windowed)
+    for number, uses in enumerate(inner.uses):
+        changes_stores = uses or inner.frees[number]
+        inner.touches.append(touched_stores(inner, number) if changes_stores else ())

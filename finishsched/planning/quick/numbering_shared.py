@@ -1,0 +1,241 @@
+"""What activities share, in numbers: the rules of rooms, and what is taken of stores."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from finishsched.planning.problem import Activity, Bare, Done, Problem, Use
+from finishsched.planning.quick.inner import NOT, Held, Inner, Mark
+
+
+class _RoomRule(NamedTuple):
+    """A rule of one room, by its number."""
+
+    number: int
+    stirs: str
+    settle_min: int
+
+    @property
+    def stirred_track(self) -> int:
+        """The track that is busy while the room is stirred up."""
+        return 2 * self.number
+
+    @property
+    def bare_track(self) -> int:
+        """The track that is busy while something lies bare in the room."""
+        return 2 * self.number + 1
+
+
+class _Likeness(NamedTuple):
+    """All that the marks of an activity hang on."""
+
+    room: str
+    lasts: bool
+    stirs: tuple[str, ...]
+    bare: tuple[Bare, ...]
+
+
+class _Tracks(NamedTuple):
+    """The tracks that activities which are alike make busy, and those they must find free."""
+
+    marks: tuple[Mark, ...]
+    avoids: tuple[Mark, ...]
+
+
+def add_rules(
+    inner: Inner,
+    problem: Problem,
+    todo: list[Activity],
+    past: list[Activity],
+    done: dict[str, Done],
+) -> None:
+    """Note which tracks of its room each activity makes busy, and which it must find free.
+
+    Each rule has two tracks: when the room is stirred up, and when something is bare in it. What
+    makes one of them busy must find the other free.
+
+    Args:
+        inner: takes what is found.
+        problem: has the rules.
+        todo: the activities that are not done, in the order of their numbers.
+        past: those that are done.
+        done: when those were done, by key.
+
+    """
+    rules = _rules_by_room(problem)
+    if not rules:
+        return
+    known: dict[_Likeness, _Tracks] = {}
+    for number, activity in enumerate(todo):
+        if activity.room not in rules:
+            continue
+        if not activity.stirs and not activity.bare:
+            continue
+        can_grow = inner.windows[number] or inner.deadlines[number]
+        lasts = bool(activity.minutes or can_grow)
+        like = _Likeness(activity.room, lasts, activity.stirs, activity.bare)
+        if like not in known:
+            known[like] = _tracks(activity, rules[activity.room], lasts=lasts)
+        inner.marks[number] = known[like].marks
+        inner.avoids[number] = known[like].avoids
+    for activity in past:
+        _add_past_marks(inner, activity, done[activity.key], rules.get(activity.room, []))
+
+
+def _rules_by_room(problem: Problem) -> dict[str, list[_RoomRule]]:
+    rules: dict[str, list[_RoomRule]] = {}
+    for number, rule in enumerate(problem.rules):
+        of_room = rules.setdefault(rule.room, [])
+        of_room.append(_RoomRule(number, rule.stirs, rule.settle_min))
+    return rules
+
+
+def _tracks(activity: Activity, rules: list[_RoomRule], *, lasts: bool) -> _Tracks:
+    """Return what an activity marks, and avoids: of each rule the other track, for as long."""
+    marks = _marks(activity, rules, lasts=lasts)
+    avoids = tuple([(track ^ 1, longer) for track, longer in marks])
+    return _Tracks(marks, avoids)
+
+
+def _marks(activity: Activity, rules: list[_RoomRule], *, lasts: bool) -> tuple[Mark, ...]:
+    """Return what an activity marks; one that takes no time stirs up nothing."""
+    stirring = [rule for rule in rules if lasts and rule.stirs in activity.stirs]
+    found = [(rule.stirred_track, rule.settle_min) for rule in stirring]
+    for rule in rules:
+        longest = [bare.after_min for bare in activity.bare if bare.stirred == rule.stirs]
+        if longest and (lasts or max(longest)):
+            found.append((rule.bare_track, max(longest)))
+    return tuple(found)
+
+
+def _add_past_marks(
+    inner: Inner,
+    activity: Activity,
+    there: Done,
+    rules: list[_RoomRule],
+) -> None:
+    """Note when tracks are busy by something that is done."""
+    lasted = there.end_min > there.start_min
+    for track, longer in _marks(activity, rules, lasts=lasted):
+        inner.tracks[track].append((there.start_min, there.end_min + longer))
+
+
+def add_uses(
+    inner: Inner,
+    problem: Problem,
+    todo: list[Activity],
+    past: list[Activity],
+    done: dict[str, Done],
+) -> None:
+    """Note what each activity takes of stores, and what is still held by those that are done.
+
+    Args:
+        inner: takes what is found.
+        problem: has the stores.
+        todo: the activities that are not done, in the order of their numbers.
+        past: those that are done.
+        done: when those were done, by key.
+
+    """
+    stores = {store.name: number for number, store in enumerate(problem.stores)}
+    for number, activity in enumerate(todo):
+        for use in activity.uses:
+            holds_nothing = not use.from_start and not use.hold_min and use.until is None
+            if not holds_nothing:
+                _add_use(inner, stores, number, _MyUse(activity, use), done)
+    for activity in past:
+        for use in activity.uses:
+            _add_past_use(inner, stores[use.store], use, done[activity.key], done)
+
+
+class _MyUse(NamedTuple):
+    """One use, and the activity that has it."""
+
+    activity: Activity
+    use: Use
+
+    @property
+    def shared(self) -> int:
+        """What it takes, with what the activity takes of the same store at the same time."""
+        uses = self.activity.uses
+        if len(uses) == 1:
+            return self.use.amount
+        return sum([other.amount for other in uses if _meet(other, self.use)])
+
+
+def _add_use(
+    inner: Inner,
+    stores: dict[str, int],
+    number: int,
+    mine: _MyUse,
+    done: dict[str, Done],
+) -> None:
+    """Note one use of an activity that is to be done, and at the one that ends it that it does."""
+    use = mine.use
+    until = -1
+    until_min = NOT
+    if use.until is not None:
+        until = inner.index.get(use.until, -1)
+        if use.until in done:
+            until_min = done[use.until].start_min
+    if until >= 0:
+        which = len(inner.uses[number])
+        inner.ends_uses[until].append((number, which))
+    has_an_end = until >= 0 or use.until in done
+    held = Held(
+        store=stores[use.store],
+        amount=use.amount,
+        shared=mine.shared,
+        from_start=use.from_start,
+        hold_min=0 if has_an_end else use.hold_min,
+        until=until,
+        until_min=until_min,
+    )
+    inner.uses[number].append(held)
+
+
+def _add_past_use(
+    inner: Inner,
+    store: int,
+    use: Use,
+    there: Done,
+    done: dict[str, Done],
+) -> None:
+    """Note what something done holds of a store, perhaps until an activity starts."""
+    start = there.start_min if use.from_start else there.end_min
+    until = -1 if use.until is None else inner.index.get(use.until, -1)
+    if until >= 0:
+        inner.open_base.append((until, (store, start, there.end_min, use.amount)))
+        return
+    end = there.end_min + use.hold_min
+    if use.until in done:
+        end = max(there.end_min, done[use.until].start_min)
+    if end > start:
+        inner.store_base[store].append((start, end, use.amount))
+
+
+def touched_stores(inner: Inner, number: int) -> tuple[int, ...]:
+    """Return the numbers of the stores whose level changes when an activity is placed, sorted."""
+    stores = {use.store for use in inner.uses[number]}
+    if inner.frees[number]:
+        for holder, which in inner.ends_uses[number]:
+            stores.add(inner.uses[holder][which].store)
+        for until, hold in inner.open_base:
+            if until == number:
+                stores.add(hold[0])
+    return tuple(sorted(stores))
+
+
+def _meet(one: Use, other: Use) -> bool:
+    """Return whether two uses of one activity can hold the same store at the same time."""
+    if one is other:
+        return True
+    if one.store != other.store:
+        return False
+    return not (_ends_as_begins(one, other) or _ends_as_begins(other, one))
+
+
+def _ends_as_begins(first: Use, second: Use) -> bool:
+    """Return whether one use is over with the activity, when the other only begins."""
+    over_at_its_end = first.from_start and not first.hold_min and first.until is None
+    return over_at_its_end and not second.from_start
