@@ -1,11 +1,16 @@
-"""Which activities are placed together: those that windows tie to each other."""
+"""Which activities are placed together: those that windows tie to each other.
+
+Activities are joined into blocks first (`_joined_by_windows`); then blocks that wait for each other
+in a circle become one (`circles.py`), and all are numbered in the order of their waits.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from graphlib import CycleError, TopologicalSorter
 
-from finishsched.planning.quick.inner import LOOSE, NEVER, Inner
+from finishsched.planning.quick.circles import without_circles
+from finishsched.planning.quick.inner import LOOSE, NEVER, NOT, Inner
 
 
 @dataclass(slots=True)
@@ -19,58 +24,107 @@ class Blocks:
     before: list[list[int]]
     """By block, those that it waits for."""
     after: list[list[int]]
+    """By block, those that wait for it."""
     knotted: list[bool]
     """By block, whether its waits run in a circle, some of them backwards in time."""
     in_a_row: list[bool]
     """By block, whether its activities follow each other and are in each other's way nowhere."""
     keep_soft: bool
+    """Whether windows that have a remedy tie too."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Waits:
+    """Which blocks wait for which, by the root of each: one of its activities stands for it."""
+
+    before: list[list[int]]
+    after: list[list[int]]
 
 
 def blocks_of(
-    inner: Inner, *, keep_soft: bool, shorter_min: int = NEVER, soft_below_min: int = NEVER
+    inner: Inner,
+    *,
+    keep_soft: bool,
+    shorter_min: int = NEVER,
+    soft_below_min: int = NEVER,
 ) -> Blocks:
-    """Return the blocks; windows that have a remedy tie too where ``keep_soft`` asks for it.
+    """Return the blocks of a problem.
 
-    Windows that are as wide as ``shorter_min`` or wider tie nothing, nor those that have a remedy
-    from ``soft_below_min`` on.
+    Args:
+        inner: the problem in numbers.
+        keep_soft: whether windows that have a remedy tie too.
+        shorter_min: windows of so many minutes, or wider, tie nothing.
+        soft_below_min: windows that have a remedy tie nothing from so many minutes on.
+
+    """
+    roots = _joined_by_windows(
+        inner,
+        hard_below_min=shorter_min,
+        soft_below_min=min(shorter_min, soft_below_min) if keep_soft else NOT,
+    )
+    waits = _waits(inner, roots)
+    order = _in_order(roots, waits)
+    if order is None:
+        roots = without_circles(roots, waits.before)
+        waits = _waits(inner, roots)
+        order = _in_order(roots, waits) or []
+    return _numbered(inner, roots, waits, order, keep_soft=keep_soft)
+
+
+def _joined_by_windows(inner: Inner, *, hard_below_min: int, soft_below_min: int) -> list[int]:
+    """Return by activity the root of its block: the same for all that windows tie to each other.
+
+    Every activity begins as its own root. To join two, the root of one is hung below the root of
+    the other; to find a root, one goes up as long as there is something above.
     """
     parent = list(range(len(inner.keys)))
 
     def root(number: int) -> int:
         while parent[number] != number:
+            # Hung higher on the way up, so that the next way is shorter.
             parent[number] = parent[parent[number]]
             number = parent[number]
         return number
 
     for number, windows in enumerate(inner.windows):
         for other, most, remedy in windows:
-            soft = keep_soft and most < soft_below_min
-            if most < shorter_min and (soft or remedy == LOOSE):
+            below_min = hard_below_min if remedy == LOOSE else soft_below_min
+            if most < below_min:
                 parent[root(number)] = root(other)
-    roots = [number if number == up else root(number) for number, up in enumerate(parent)]
-    before, after = _waits(inner, roots)
-    order = _in_order(roots, before, after)
-    if order is None:
-        roots = _without_circles(roots, before)
-        before, after = _waits(inner, roots)
-        order = _in_order(roots, before, after) or []
+    return [number if number == up else root(number) for number, up in enumerate(parent)]
+
+
+def _numbered(
+    inner: Inner,
+    roots: list[int],
+    waits: _Waits,
+    order: list[int],
+    *,
+    keep_soft: bool,
+) -> Blocks:
+    """Return the blocks, numbered in the order of their waits."""
     numbers = [0] * len(roots)
-    for number, root_of in enumerate(order):
-        numbers[root_of] = number
-    of = [numbers[root_of] for root_of in roots]
+    for number, root in enumerate(order):
+        numbers[root] = number
+    of = [numbers[root] for root in roots]
     members, knotted = _members(inner, of, len(order))
+    before: list[list[int]] = []
+    after: list[list[int]] = []
+    for root in order:
+        before.append([numbers[other] for other in waits.before[root]])
+        after.append([numbers[other] for other in waits.after[root]])
     return Blocks(
-        members,
-        of,
-        [[numbers[other] for other in before[root_of]] for root_of in order],
-        [[numbers[other] for other in after[root_of]] for root_of in order],
-        knotted,
-        [len(inside) > 1 and _in_a_row(inner, inside) for inside in members],
-        keep_soft,
+        members=members,
+        of=of,
+        before=before,
+        after=after,
+        knotted=knotted,
+        in_a_row=[len(inside) > 1 and _in_a_row(inner, inside) for inside in members],
+        keep_soft=keep_soft,
     )
 
 
-def _waits(inner: Inner, roots: list[int]) -> tuple[list[list[int]], list[list[int]]]:
+def _waits(inner: Inner, roots: list[int]) -> _Waits:
     """Return by root those of the blocks that it waits for, and those that wait for it."""
     before: list[list[int]] = [[] for _ in roots]
     after: list[list[int]] = [[] for _ in roots]
@@ -81,57 +135,27 @@ def _waits(inner: Inner, roots: list[int]) -> tuple[list[list[int]], list[list[i
             if theirs != mine and theirs not in before[mine]:
                 before[mine].append(theirs)
                 after[theirs].append(mine)
-    return before, after
+    return _Waits(before, after)
 
 
-def _in_order(
-    roots: list[int], before: list[list[int]], after: list[list[int]]
-) -> list[int] | None:
-    """Return the roots in an order in which no block waits for a later one, or None."""
-    blocks = [number for number, its in enumerate(roots) if its == number]
-    waits = [len(others) for others in before]
-    order = [block for block in blocks if not waits[block]]
+def _in_order(roots: list[int], waits: _Waits) -> list[int] | None:
+    """Return the roots in an order in which no block waits for a later one.
+
+    None where blocks wait for each other in a circle.
+    """
+    blocks = [number for number, root in enumerate(roots) if root == number]
+    open_waits = [len(others) for others in waits.before]
+    order = [block for block in blocks if not open_waits[block]]
     for block in order:
-        for later in after[block]:
-            waits[later] -= 1
-            if not waits[later]:
+        for later in waits.after[block]:
+            open_waits[later] -= 1
+            if not open_waits[later]:
                 order.append(later)
     return order if len(order) == len(blocks) else None
 
 
-def _without_circles(roots: list[int], graph: list[list[int]]) -> list[int]:
-    """Join all blocks that wait for each other in a circle."""
-    joined: dict[int, int] = {}
-    depth: dict[int, int] = {}
-    low: dict[int, int] = {}
-    path: list[int] = []
-    for first in dict.fromkeys(roots):
-        if first in depth:
-            continue
-        walk = [(first, iter(graph[first]))]
-        depth[first] = low[first] = len(depth)
-        path.append(first)
-        while walk:
-            block, others = walk[-1]
-            deeper = next((o for o in others if o not in depth or o not in joined), None)
-            if deeper is None:
-                walk.pop()
-                if walk:
-                    above = walk[-1][0]
-                    low[above] = min(low[above], low[block])
-                if low[block] == depth[block]:
-                    while block not in joined:
-                        joined[path.pop()] = block
-            elif deeper not in depth:
-                depth[deeper] = low[deeper] = len(depth)
-                path.append(deeper)
-                walk.append((deeper, iter(graph[deeper])))
-            else:
-                low[block] = min(low[block], depth[deeper])
-    return [joined[root] for root in roots]
-
-
 def _members(inner: Inner, of: list[int], count: int) -> tuple[list[list[int]], list[bool]]:
+    """Return the activities of each of ``count`` blocks, and which blocks are knotted."""
     members: list[list[int]] = [[] for _ in range(count)]
     for number in inner.line or range(len(of)):
         members[of[number]].append(number)
@@ -139,42 +163,53 @@ def _members(inner: Inner, of: list[int], count: int) -> tuple[list[list[int]], 
     if inner.line is None:
         for block, inside in enumerate(members):
             if len(inside) > 1:
-                members[block], knotted[block] = _sorted(inner, inside)
+                members[block] = _untangled(inner, inside)
+                knotted[block] = True
     return members, knotted
 
 
 def _in_a_row(inner: Inner, members: list[int]) -> bool:
+    """Return whether activities follow each other and are in each other's way nowhere.
+
+    Such a block can be looked for as a whole before any of it is laid, which is much quicker.
+    """
     if len(inner.set_up_before) > 1 or inner.line is None:
         return False
     last = -1
     marked: set[int] = set()
     stores: set[int] = set()
     for number in members:
-        if last >= 0 and not any(o == last and least >= 0 for o, least in inner.before[number]):
+        if last >= 0 and not _follows(inner, number, last):
             return False
-        if marked and not marked.isdisjoint([track for track, _ in inner.avoids[number]]):
-            return False
-        touches = inner.touches[number]
-        if inner.frees[number] or (touches and not stores.isdisjoint(touches)):
+        avoided = [track for track, _ in inner.avoids[number]]
+        touched = inner.touches[number]
+        meets_another = not marked.isdisjoint(avoided) or not stores.isdisjoint(touched)
+        if inner.frees[number] or meets_another:
             return False
         marked.update([track for track, _ in inner.marks[number]])
-        stores.update(touches)
+        stores.update(touched)
         last = number
     return True
 
 
-def _sorted(inner: Inner, inside: list[int]) -> tuple[list[int], bool]:
-    """Return the activities of a block in the order of their waits, and whether it is knotted.
+def _follows(inner: Inner, number: int, last: int) -> bool:
+    """Return whether an activity cannot begin before another one is over."""
+    return any(other == last and least >= 0 for other, least in inner.before[number])
 
-    In a circle of waits those that go forward in time rule.
+
+def _untangled(inner: Inner, inside: list[int]) -> list[int]:
+    """Return the activities of a block whose waits run in a circle, as well in order as can be.
+
+    Of the waits those that go forward in time rule; the others only say how far apart two may lie.
     """
     here = set(inside)
     forward: dict[int, set[int]] = {number: set() for number in inside}
     for number in inside:
         for other, least in inner.before[number]:
-            if other in here and other != number and least + inner.minutes[other] >= 0:
+            goes_forward = least + inner.minutes[other] >= 0
+            if goes_forward and other in here and other != number:
                 forward[number].add(other)
     try:
-        return list(TopologicalSorter(forward).static_order()), True
+        return list(TopologicalSorter(forward).static_order())
     except CycleError:
-        return inside, True
+        return inside
