@@ -1,14 +1,42 @@
-"""What a plan costs, straight from the board: the fields of a score, in their order."""
+"""What a plan costs, straight from the board: the fields of a score, in their order.
+
+A search looks at thousands of plans a second, so that only what can differ between plans is
+looked at: the last activities of each goal, and those that have a window.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from finishsched.planning.quick.inner import LOOSE, NEVER, NOT, Inner
 from finishsched.planning.quick.placing import Placing
 
-Cost = tuple[int, int, int, int, int, int, int]
-"""As in a score: left out, hard minutes, late, latest, finish, remedies, goals."""
+Last = tuple[int, int]
+"""An activity that can be the last of its goal, and its tail in minutes."""
+
+
+class Cost(NamedTuple):
+    """What a plan costs; compared field by field as a score is, and less is better."""
+
+    left_out: int
+    """How many activities no calendar has room for."""
+    hard_min: int
+    """Minutes by which hard windows are missed, together."""
+    late_min: int
+    """Minutes by which goals are late, together."""
+    latest_min: int
+    """The lateness of the latest goal."""
+    finish_min: int
+    """When the last goal is reached."""
+    remedies_min: int
+    """Minutes spent on mending missed windows."""
+    goals_min: int
+    """Finishes of the goals, added up."""
+
+
+WORST = Cost(NEVER, 0, 0, 0, 0, 0, 0)
+"""Worse than any plan."""
 
 
 @dataclass(slots=True)
@@ -16,14 +44,15 @@ class Costing:
     """What to look at to know the cost of a plan."""
 
     inner: Inner
-    last: list[list[tuple[int, int]]]
-    """By goal, the activities that can be its last, with their tails."""
-    last_of_all: list[tuple[int, int]]
+    last: list[list[Last]]
+    """By goal, the activities that can be its last."""
+    last_of_all: list[Last]
     """The same for what belongs to no goal."""
     windowed: list[int]
+    """The activities that have a window, or a deadline."""
 
     def finishes(self, placing: Placing) -> list[int]:
-        """Return by goal when it is reached, NOT where nothing of it is."""
+        """Return by goal the minute at which it is reached, NOT where nothing of it is."""
         end = placing.board.end
         if placing.left_out:
             return self._finishes_of_what_is_there(placing)
@@ -34,6 +63,7 @@ class Costing:
         return found
 
     def _finishes_of_what_is_there(self, placing: Placing) -> list[int]:
+        """Return the same where something is left out, so that any may be the last of its goal."""
         inner = self.inner
         reached = inner.goal_floor[:]
         for number, end in enumerate(placing.board.end):
@@ -47,24 +77,34 @@ class Costing:
         return self.cost(placing, self.finishes(placing))
 
     def cost(self, placing: Placing, finishes: list[int]) -> Cost:
-        """Return the cost of a plan whose goals are reached then."""
-        inner, end = self.inner, placing.board.end
+        """Return the cost of a plan.
+
+        Args:
+            placing: the plan.
+            finishes: by goal, the minute at which it is reached.
+
+        """
         late = latest = total = 0
-        for reached, due in zip(finishes, inner.due, strict=True):
+        for reached, due in zip(finishes, self.inner.due, strict=True):
             if reached != NOT:
                 total += reached
             if reached > due:
                 late += reached - due
                 latest = max(latest, reached - due)
+        hard, remedies = self._windows(placing)
+        finish = self._finish(placing, finishes)
+        return Cost(len(placing.left_out), hard, late, latest, finish, remedies, total)
+
+    def _finish(self, placing: Placing, finishes: list[int]) -> int:
+        """Return when everything is reached: goals, and what belongs to none."""
+        inner, end = self.inner, placing.board.end
         if placing.left_out:
             ends = zip(end, inner.tail, strict=True)
             others = [ended + tail for ended, tail in ends if ended != NOT]
         else:
             others = [end[number] + tail for number, tail in self.last_of_all]
         finish = max([inner.floor_min, *finishes, *others])
-        hard, remedies = self._windows(placing)
-        finish = finish if finish != NOT else inner.now_min
-        return len(placing.left_out), hard, late, latest, finish, remedies, total
+        return finish if finish != NOT else inner.now_min
 
     def _windows(self, placing: Placing) -> tuple[int, int]:
         """Return the minutes by which hard windows are missed, and those of remedies."""
@@ -87,26 +127,24 @@ class Costing:
 
 def costing_of(inner: Inner) -> Costing:
     """Return what to look at in this problem."""
-    last: list[list[tuple[int, int]]] = [[] for _ in inner.due]
-    of_all = []
-    minutes, tail, goal = inner.minutes, inner.tail, inner.goal
-    for number, after in enumerate(inner.after):
-        mine = goal[number]
-        followed = any(
-            goal[other] == mine and least + minutes[other] + tail[other] >= tail[number]
-            for other, least in after
-        )
-        if not followed:
-            if mine >= 0:
-                last[mine].append((number, tail[number]))
-            else:
-                of_all.append((number, tail[number]))
+    last: list[list[Last]] = [[] for _ in inner.due]
+    last_of_all: list[Last] = []
+    for number, goal in enumerate(inner.goal):
+        if not _is_outlasted(inner, number):
+            of_goal = last[goal] if goal >= 0 else last_of_all
+            of_goal.append((number, inner.tail[number]))
     windowed = []
     for number, windows in enumerate(inner.windows):
         if windows or inner.deadlines[number]:
             windowed.append(number)
-    return Costing(inner, last, of_all, windowed)
+    return Costing(inner, last, last_of_all, windowed)
 
 
-WORST: Cost = (NEVER, 0, 0, 0, 0, 0, 0)
-"""Worse than any plan."""
+def _is_outlasted(inner: Inner, number: int) -> bool:
+    """Return whether something that follows an activity in its goal is reached no sooner."""
+    for other, least in inner.after[number]:
+        if inner.goal[other] == inner.goal[number]:
+            later_by = least + inner.minutes[other] + inner.tail[other]
+            if later_by >= inner.tail[number]:
+                return True
+    return False
