@@ -20,28 +20,58 @@ Stays: TypeAlias = Callable[[int, int], bool]
 """Whether what belongs to a goal, by its number, and begins at a minute is to stay."""
 
 
-def kept_of(inner: Inner, blocks: Blocks, old: Plan, hands: dict[str, int], stays: Stays) -> Kept:
-    """Return what stays of a plan, of all that is to; ``hands`` are their numbers."""
-    was: dict[int, Placed] = {}
-    for placed in old.placed:
-        if placed.key in inner.index:
-            was[inner.index[placed.key]] = placed
-    begun: list[tuple[int, int]] = []
-    for block, members in enumerate(blocks.members):
-        starts = [was[number].start_min for number in members if number in was]
-        if len(starts) < len(members) or min(starts) < inner.now_min:
-            continue
-        if stays(inner.goal[members[0]], min(starts)):
-            begun.append((min(starts), block))
+def kept_of(
+    inner: Inner,
+    blocks: Blocks,
+    old: Plan,
+    hands: dict[str, int],
+    stays: Stays,
+) -> Kept:
+    """Return what stays of a plan, of all that is to.
+
+    Args:
+        inner: the problem in numbers.
+        blocks: what is laid together, and so stays together.
+        old: the plan.
+        hands: their numbers, by name.
+        stays: which of it is to stay, if it can.
+
+    """
+    was = _by_number(inner, old)
     placing = Placing(inner, blocks)
     kept: set[int] = set()
-    for _, block in sorted(begun):
-        if kept.issuperset(blocks.before[block]) and _stays(placing, block, was, hands):
+    for block in _to_stay(inner, blocks, was, stays):
+        all_before_stays = kept.issuperset(blocks.before[block])
+        if all_before_stays and _stays(placing, block, was, hands):
             kept.add(block)
     return Kept(placing, frozenset(kept))
 
 
+def _by_number(inner: Inner, old: Plan) -> dict[int, Placed]:
+    """Return where what is still to be done lay in a plan, by its number."""
+    found: dict[int, Placed] = {}
+    for placed in old.placed:
+        if placed.key in inner.index:
+            found[inner.index[placed.key]] = placed
+    return found
+
+
+def _to_stay(inner: Inner, blocks: Blocks, was: dict[int, Placed], stays: Stays) -> list[int]:
+    """Return the blocks that are to stay and lie ahead as a whole, in their old order."""
+    begun: list[tuple[int, int]] = []
+    for block, members in enumerate(blocks.members):
+        starts = [was[number].start_min for number in members if number in was]
+        is_whole = len(starts) == len(members)
+        if not is_whole or min(starts) < inner.now_min:
+            continue
+        goal = inner.goal[members[0]]
+        if stays(goal, min(starts)):
+            begun.append((min(starts), block))
+    return [block for _, block in sorted(begun)]
+
+
 def _stays(placing: Placing, block: int, was: dict[int, Placed], hands: dict[str, int]) -> bool:
+    """Lay a block where it was; take all of it back, and return False, where some does not fit."""
     saved: list[Saved] = []
     for number in placing.blocks.members[block]:
         saved.append(placing.board.saved(number))
@@ -54,15 +84,14 @@ def _stays(placing: Placing, block: int, was: dict[int, Placed], hands: dict[str
 
 def _stays_one(placing: Placing, number: int, was: Placed, hands: dict[str, int]) -> bool:
     """Lay an activity where it was, if it fits there and misses no window that it must keep."""
-    inner, board = placing.inner, placing.board
-    frees = inner.frees[number]
+    board = placing.board
+    frees = placing.inner.frees[number]
     if frees:
         board.let_go(number)
-    start, minutes = placing.fit(number, was.start_min)
     by = hands.get(was.by or "", -1)
-    fits = start == was.start_min and not _misses(placing, number, start)
-    if fits and inner.by[number]:
-        fits = by in inner.by[number] and board.hands_free(by, number, start, minutes)
+    start, minutes = placing.fit(number, was.start_min)
+    is_in_place = start == was.start_min and not _misses(placing, number, start)
+    fits = is_in_place and _has_hands(placing, number, by, start, minutes)
     if fits:
         board.take_by(by, number, start, minutes)
     if frees:
@@ -70,12 +99,18 @@ def _stays_one(placing: Placing, number: int, was: Placed, hands: dict[str, int]
     return fits
 
 
+def _has_hands(placing: Placing, number: int, by: int, start: int, minutes: int) -> bool:
+    """Return whether an activity needs no hands, or these hands can do it and are free."""
+    can = placing.inner.by[number]
+    if not can:
+        return True
+    return by in can and placing.board.hands_free(by, number, start, minutes)
+
+
 def _misses(placing: Placing, number: int, start: int) -> bool:
+    """Return whether an activity that begins then misses a window or deadline without a remedy."""
     inner, end = placing.inner, placing.board.end
-    windows = any(
-        remedy == LOOSE and end[other] != NOT and start > end[other] + most
-        for other, most, remedy in inner.windows[number]
-    )
-    return windows or any(
-        remedy == LOOSE and start > latest for latest, remedy in inner.deadlines[number]
-    )
+    for other, most, remedy in inner.windows[number]:
+        if remedy == LOOSE and end[other] != NOT and start > end[other] + most:
+            return True
+    return any(remedy == LOOSE and start > latest for latest, remedy in inner.deadlines[number])

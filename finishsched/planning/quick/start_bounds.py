@@ -1,4 +1,8 @@
-"""How late an activity may start, through working hours, if nothing else were in its way."""
+"""How late an activity may start, through working hours, if nothing else were in its way.
+
+Everything is a whole minute since 1970, as in the problem. What the rules press for rests on it:
+what may start no later than tonight goes before what may wait until Saturday.
+"""
 
 from __future__ import annotations
 
@@ -9,7 +13,13 @@ from finishsched.planning.quick.inner import NEVER, NOT, Inner
 
 
 def line_of(inner: Inner, members: list[list[int]]) -> list[int]:
-    """Return the activities in an order that goes with their waits, circles within blocks aside."""
+    """Return the activities in an order that goes with their waits, circles within blocks aside.
+
+    Args:
+        inner: the problem in numbers.
+        members: by block, its activities; blocks stand in the order of their waits.
+
+    """
     if inner.line is not None:
         return inner.line
     return [number for inside in members for number in inside]
@@ -21,7 +31,17 @@ def earliest_starts(inner: Inner, line: Sequence[int]) -> list[int]:
 
 
 def earliest_from(inner: Inner, line: Sequence[int], floor: Sequence[int]) -> list[int]:
-    """Return the same for activities that cannot start before a ``floor`` of their own."""
+    """Return earliest starts through working hours, as if hands did nothing else.
+
+    Args:
+        inner: the problem in numbers.
+        line: all activities, in an order that goes with their waits.
+        floor: by activity, the minute before which it cannot start.
+
+    Returns:
+        By activity, the minute; NEVER where there are no hours for it.
+
+    """
     start = list(floor)
     minutes, before, by = inner.minutes, inner.before, inner.by
     end = [NOT] * len(start)
@@ -31,56 +51,76 @@ def earliest_from(inner: Inner, line: Sequence[int], floor: Sequence[int]) -> li
             ready = end[other] + least
             earliest = max(earliest, ready)
         if by[number]:
-            earliest = min(_first(inner, hands, earliest, minutes[number]) for hands in by[number])
+            takes = minutes[number]
+            earliest = min([_first(inner, hands, earliest, takes) for hands in by[number]])
         start[number] = earliest
         end[number] = min(NEVER, earliest + minutes[number])
     return start
 
 
 def _first(inner: Inner, hands: int, earliest: int, minutes: int) -> int:
+    """Return the first start from ``earliest`` on inside the hours of certain hands, or NEVER."""
     starts, ends = inner.windows_of[hands]
     for at in range(bisect_right(ends, earliest), len(ends)):
-        start = starts[at]
-        start = max(start, earliest)
+        start = max(starts[at], earliest)
         if ends[at] - start >= minutes:
             return start
     return NEVER
 
 
 def latest_starts(
-    inner: Inner, line: Sequence[int], targets: Sequence[int], common: int
+    inner: Inner,
+    line: Sequence[int],
+    targets: Sequence[int],
+    common: int,
 ) -> list[int]:
-    """Return latest starts for goals to be reached by ``targets``, all else by ``common``.
+    """Return the latest starts with which all is reached in time.
 
     Where working hours do not reach back far enough the start is earlier than any of them.
+
+    Args:
+        inner: the problem in numbers.
+        line: all activities, in an order that goes with their waits.
+        targets: by goal, the minute by which it is to be reached.
+        common: the minute by which what belongs to no goal is to be reached.
+
+    Returns:
+        By activity, the minute.
+
     """
-    minutes, after, by = inner.minutes, inner.after, inner.by
-    latest = [0] * len(minutes)
+    latest = [0] * len(inner.minutes)
     for number in reversed(line):
         goal = inner.goal[number]
-        end = (targets[goal] if goal >= 0 else common) - inner.tail[number]
-        for other, least in after[number]:
+        target = targets[goal] if goal >= 0 else common
+        end = target - inner.tail[number]
+        for other, least in inner.after[number]:
             needed = latest[other] - least
             if needed < end and needed != NOT:
                 end = needed
-        hands = by[number]
-        if hands:
-            start = _last(inner, hands[0], end, minutes[number])
-            for other_hands in hands[1:]:
-                start = max(start, _last(inner, other_hands, end, minutes[number]))
-            latest[number] = start
-        else:
-            latest[number] = end - minutes[number]
+        latest[number] = _latest_start(inner, number, end)
     return latest
 
 
+def _latest_start(inner: Inner, number: int, end: int) -> int:
+    """Return the latest start of an activity that must be over by ``end``, by whoever is last."""
+    minutes = inner.minutes[number]
+    hands = inner.by[number]
+    if not hands:
+        return end - minutes
+    start = _last(inner, hands[0], end, minutes)
+    for other_hands in hands[1:]:
+        start = max(start, _last(inner, other_hands, end, minutes))
+    return start
+
+
 def _last(inner: Inner, hands: int, end: int, minutes: int) -> int:
+    """Return the last start inside the hours of certain hands that is over by ``end``."""
     starts, ends = inner.windows_of[hands]
     at = bisect_left(starts, end) - 1
     while at >= 0:
-        last = ends[at]
-        last = min(last, end)
+        last = min(ends[at], end)
         if last - starts[at] >= minutes:
             return last - minutes
         at -= 1
-    return min(end, starts[0] if starts else end) - minutes
+    before_all_hours = starts[0] if starts else end
+    return min(end, before_all_hours) - minutes
