@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from finishsched.planning.held import reasons_of
-from finishsched.planning.problem import HeldBy, Miss, Placed, Plan, Problem
+from finishsched.planning.misses import misses_of
+from finishsched.planning.problem import HeldBy, Placed, Plan, Problem
 from finishsched.planning.quick.inner import NOT
 from finishsched.planning.quick.placing import Placing
 
@@ -21,37 +22,46 @@ class _Lying(NamedTuple):
 
 
 def plan_of(problem: Problem, placing: Placing, *, reasons: bool = True) -> Plan:
-    """Return the plan on the board, with every miss and, if asked, what held back each start."""
-    inner, board = placing.inner, placing.board
+    """Return the plan on the board, with every miss.
+
+    Args:
+        problem: what was planned.
+        placing: the board, and what was left off it.
+        reasons: whether to say of each start what held it back; that takes time of its own.
+
+    """
+    lying = _lying(problem, placing)
+    placed = _with_reasons(problem, lying) if reasons else _without_reasons(lying)
+    starts = zip(placing.inner.keys, placing.board.start, strict=True)
+    left_out = tuple(key for key, start in starts if start == NOT)
+    return Plan(placed, misses_of(problem, placed), left_out)
+
+
+def _lying(problem: Problem, placing: Placing) -> list[_Lying]:
+    """Return what lies on the board, in the order of starts and then of keys."""
+    board = placing.board
+    # What takes no hands has the number -1: the last of the names.
     names = [*[hands.name for hands in problem.hands], None]
-    lying = sorted(
-        _Lying(start, key, end, names[by])
-        for key, start, end, by in zip(inner.keys, board.start, board.end, board.by, strict=True)
-        if start != NOT
-    )
-    held = reasons_of(problem, lying) if reasons else [(HeldBy.NOTHING, "")] * len(lying)
-    placed = tuple(
-        [
-            Placed(each.key, each.start_min, each.end_min, each.by, *why)
-            for each, why in zip(lying, held, strict=True)
-        ]
-    )
-    left_out = tuple(
-        key for key, start in zip(inner.keys, board.start, strict=True) if start == NOT
-    )
-    return Plan(placed, _misses_of(problem, placed), left_out)
+    lying: list[_Lying] = []
+    for number, key in enumerate(placing.inner.keys):
+        start = board.start[number]
+        if start != NOT:
+            lying.append(_Lying(start, key, board.end[number], names[board.by[number]]))
+    lying.sort()
+    return lying
 
 
-def _misses_of(problem: Problem, placed: Sequence[Placed]) -> tuple[Miss, ...]:
-    """Return the windows that are missed, in the order of the problem's lags."""
-    start = {p.key: p.start_min for p in placed}
-    end = {p.key: p.end_min for p in placed}
-    for there in problem.done:
-        end[there.key] = there.end_min
-    misses = []
-    for lag in problem.lags:
-        if lag.most_min is not None and lag.after in start and lag.before in end:
-            late = start[lag.after] - end[lag.before] - lag.most_min
-            if late > 0:
-                misses.append(Miss(lag.before, lag.after, late, lag.hard))
-    return tuple(misses)
+def _with_reasons(problem: Problem, lying: Sequence[_Lying]) -> tuple[Placed, ...]:
+    placed = []
+    for each, why in zip(lying, reasons_of(problem, lying), strict=True):
+        held_by, held_by_key = why
+        placed.append(
+            Placed(each.key, each.start_min, each.end_min, each.by, held_by, held_by_key),
+        )
+    return tuple(placed)
+
+
+def _without_reasons(lying: Sequence[_Lying]) -> tuple[Placed, ...]:
+    return tuple(
+        [Placed(each.key, each.start_min, each.end_min, each.by, HeldBy.NOTHING) for each in lying]
+    )

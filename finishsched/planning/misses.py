@@ -1,0 +1,34 @@
+"""Which windows a plan misses, and by how much: asked by every planner, and judged by the checker.
+
+The checker does not ask here: it works the misses out by itself, to hold them against these.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from finishsched.planning.problem import Miss, Placed, Problem
+
+
+def misses_of(problem: Problem, placed: Iterable[Placed]) -> tuple[Miss, ...]:
+    """Return the windows that are missed, in the order of the problem's lags.
+
+    Args:
+        problem: has the windows, and what is done.
+        placed: where the other activities lie; a window of one that lies nowhere is not missed.
+
+    """
+    ends = {there.key: there.end_min for there in problem.done}
+    starts: dict[str, int] = {}
+    for each in placed:
+        starts[each.key] = each.start_min
+        ends[each.key] = each.end_min
+    misses: list[Miss] = []
+    for lag in problem.lags:
+        if lag.most_min is None or lag.after not in starts or lag.before not in ends:
+            continue
+        waited_min = starts[lag.after] - ends[lag.before]
+        late_min = waited_min - lag.most_min
+        if late_min > 0:
+            misses.append(Miss(lag.before, lag.after, late_min, lag.hard))
+    return tuple(misses)
