@@ -7,50 +7,31 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from finishsched.documents.lines.cutting import Line, unquote
+from finishsched.documents.lines.patterns import (
+    COUNT,
+    CUT,
+    GRADE,
+    ID,
+    NUMBER,
+    QUOTED,
+    REACH,
+    SHARE,
+    SPREAD,
+    TIME,
+    TIME_UNIT,
+    WORK,
+    cut_text,
+    grade_text,
+    list_of,
+    time_text,
+)
 from finishsched.documents.lines.said import Notes, SaidStep
-from finishsched.documents.lines.words import HINTS, IDLE, NUMBERS, SHARES, TIMES, WORDS, Meaning
+from finishsched.documents.lines.words import HINTS, IDLE, NUMBERS, SHARES, WORDS, Meaning
 from finishsched.documents.nodes import Fields, Items, Node, Place, Text
 from finishsched.documents.wording import nearest
-from finishsched.model.film import Reach
-from finishsched.model.grades import UnknownGradeError, grade_of, held_in_the_hand
-from finishsched.units import AREA, DURATION, names_of
-
-_NUMBER = r"(?:\d+\s+\d+/\d+|\d+/\d+|\d*\.?\d+(?:[eE][+-]?\d+)?(?:\s*[¼-¾⅐-⅞])?|[¼-¾⅐-⅞])"
-_END = r"(?![\w/])"
-_TIME_UNIT = rf"(?:{'|'.join(names_of(DURATION))})"
-_SAID = "|".join(sorted(NUMBERS, key=len, reverse=True))
-_WORD_NUMBER = rf"(?:(?:{_SAID})\b)"
-_TIMES = "|".join(sorted(TIMES, key=len, reverse=True))
-_TIME = (
-    rf"(?:overnight\b|(?:{_TIMES})\b|(?:{_WORD_NUMBER}\s+|{_NUMBER}\s*){_TIME_UNIT}{_END}\s*"
-    rf"(?:{_NUMBER}\s*{_TIME_UNIT}{_END}\s*)*)"
-)
-_AREA = rf"(?:{'|'.join(names_of(AREA))}|m²|sq\.?\s*(?:ft|in|cm|m))"
-_WORK = rf"{_NUMBER}\s*{_TIME_UNIT}(?:\s*(?:/|per)\s*{_AREA})?"
-_SPREAD = rf"{_NUMBER}\s*(?:fl\.?\s*oz\.?|[A-Za-zµ]+)\s*(?:/|per)\s*{_AREA}{_END}"
-_CUT = (
-    rf"{_NUMBER}(?:\s*-?\s*)(?:%\s*w/v|(?:lbs?|pounds?|kg|g|oz|\#)(?:\s*(?:/|per)\s*[A-Za-z]+)?)"
-    rf"(?![\w/%])"
-)
-_SHARE = rf"{_NUMBER}\s*(?:%|percent\b)"
-_HELD = "|".join(
-    name.replace("wool", "(?:steel )?wool").replace("grey", "gr[ea]y").replace(" ", r"\s+")
-    for name in held_in_the_hand()
-)
-_GRADE = rf"(?:p\s?\d{{2,4}}|cami\s*\d{{2,4}}|\d{{2,4}}\s+cami|{_HELD}|\d{{2,4}})\b(?!\.\d)"
-"""How a grade looks; which there are is for the one reader to say."""
-_COUNT = rf"(?:\d+|{_WORD_NUMBER})"
-_REACH = rf"(?:{'|'.join(sorted((reach.value for reach in Reach), key=len, reverse=True))})"
-_ID = r"[a-z0-9]+(?:-[a-z0-9]+)*"
-_QUOTED = r'"(?:[^"\\]|\\.)*"'
-
 
 _SPOKEN = ("coats", "between", "overnight", "thinned", "after the last", "check", "caution", "work")
 """Words that rules look for, for the one that a misspelt one was probably meant to be."""
-
-
-def _list_of(one: str, also: str = "") -> str:
-    return rf"{one}(?:\s*(?:\s/\s{also})\s*{one})*"
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,7 +177,7 @@ class Clauses:
 
     def coats(self, found: re.Match[str]) -> None:
         """Take a number of coats, or one for each round."""
-        node = self._texts(found, "n", _COUNT)
+        node = self._texts(found, "n", COUNT)
         for text in node.items if isinstance(node, Items) else [node]:
             assert isinstance(text, Text)  # noqa: S101  # made so just above
             text.value = NUMBERS.get(text.value.lower(), text.value)
@@ -221,11 +202,11 @@ class Clauses:
 
     def thin_to(self, found: re.Match[str]) -> None:
         """Take the cut that coats step down to."""
-        self._set("thin_to", Text(_cut_text(found["cut"]), self._place(found, "cut")))
+        self._set("thin_to", Text(cut_text(found["cut"]), self._place(found, "cut")))
 
     def thinned(self, found: re.Match[str]) -> None:
         """Take shares of thinner."""
-        self._set("thinned", self._texts(found, "share", _SHARE))
+        self._set("thinned", self._texts(found, "share", SHARE))
 
     def thin_by(self, found: re.Match[str]) -> None:
         """Take how much less of a cut than before."""
@@ -243,11 +224,11 @@ class Clauses:
         """Take one time or a range, with when it is waited."""
         times = [found[name].strip() for name in ("low", "mid", "high") if found[name]]
         place = self._place(found, "low")
-        if len(times) > 1 and re.fullmatch(_NUMBER, times[0]):
-            times[0] += re.sub(rf"^\s*{_NUMBER}", "", times[1])
+        if len(times) > 1 and re.fullmatch(NUMBER, times[0]):
+            times[0] += re.sub(rf"^\s*{NUMBER}", "", times[1])
         names = ("likely",) if len(times) == 1 else ("earliest", "likely", "latest")
         entries: list[tuple[Text, Node]] = [
-            (Text(name, place), Text(_time_text(time), place))
+            (Text(name, place), Text(time_text(time), place))
             for name, time in zip(names, times, strict=False)
         ]
         if found["next"]:
@@ -272,44 +253,23 @@ class Clauses:
 
     def cut(self, found: re.Match[str]) -> None:
         """Take one cut, or several."""
-        node = self._texts(found, "cut", _CUT)
+        node = self._texts(found, "cut", CUT)
         for text in node.items if isinstance(node, Items) else [node]:
             assert isinstance(text, Text)  # noqa: S101  # made so just above
-            text.value = _cut_text(text.value)
+            text.value = cut_text(text.value)
         self._set("cut", node)
 
     def grades(self, found: re.Match[str]) -> None:
         """Take one grade, or several."""
-        node = self._texts(found, "grade", _GRADE)
+        node = self._texts(found, "grade", GRADE)
         for text in node.items if isinstance(node, Items) else [node]:
             assert isinstance(text, Text)  # noqa: S101
-            text.value = _grade_text(text.value)
+            text.value = grade_text(text.value)
         self._set("grade", node)
 
     def reaches(self, found: re.Match[str]) -> None:
         """Take how far levelling goes."""
-        self._set("reach", self._texts(found, "reach", _REACH))
-
-
-def _time_text(text: str) -> str:
-    plain = " ".join(text.lower().split())
-    if plain in TIMES or plain == "overnight":
-        return TIMES.get(plain, plain)
-    said = re.match(rf"(?:{_SAID})\b", text, re.IGNORECASE)
-    return text if said is None else NUMBERS[said[0].lower()] + text[said.end() :]
-
-
-def _cut_text(text: str) -> str:
-    plain = " ".join(re.sub(r"(?<=[\d ])-\s*(?=[A-Za-z%])", " ", text).split())
-    return re.sub(r"\b(?:lbs|pounds?)\b", "lb", re.sub(r"\s*#", " lb", plain))
-
-
-def _grade_text(text: str) -> str:
-    """Return a grade by its name; as it stands where its system is still to be asked, or none."""
-    try:
-        return grade_of(text, None).name
-    except UnknownGradeError:
-        return text
+        self._set("reach", self._texts(found, "reach", REACH))
 
 
 def _rule(pattern: str, take: Callable[[Clauses, re.Match[str]], None]) -> _Rule:
@@ -321,35 +281,35 @@ _WHEN = (
     r"|afterwards|after)"
 )
 _RULES = (
-    _rule(rf"(?:(?P<label>how|with|check|dry check|caution|mind)\s*:?\s*)?(?P<quoted>{_QUOTED})",
+    _rule(rf"(?:(?P<label>how|with|check|dry check|caution|mind)\s*:?\s*)?(?P<quoted>{QUOTED})",
           Clauses.quoted),
-    _rule(rf"(?P<label>called|lubricant)\s+(?P<id>{_ID})\b", Clauses.named),
-    _rule(rf"work\s+(?P<work>{_WORK}(?:\s*\+\s*{_WORK})*)", Clauses.work),
-    _rule(rf"(?P<last>(?:the\s+)?last\s+)?(?P<n>{_list_of(_COUNT)})\s*(?:thin\s+|light\s+|ghost\s+)?"
+    _rule(rf"(?P<label>called|lubricant)\s+(?P<id>{ID})\b", Clauses.named),
+    _rule(rf"work\s+(?P<work>{WORK}(?:\s*\+\s*{WORK})*)", Clauses.work),
+    _rule(rf"(?P<last>(?:the\s+)?last\s+)?(?P<n>{list_of(COUNT)})\s*(?:thin\s+|light\s+|ghost\s+)?"
           r"(?:more\s+)?(?:thin\s+|light\s+)?(?:coats?|passes|(?P<sittings>sessions|applications))"
           r"\b", Clauses.coats),
-    _rule(rf"thin(?:ned|ning|ner)?\s+(?:down\s+)?to\s+(?P<cut>{_CUT})", Clauses.thin_to),
+    _rule(rf"thin(?:ned|ning|ner)?\s+(?:down\s+)?to\s+(?P<cut>{CUT})", Clauses.thin_to),
     _rule(r"thin(?:ned)?\s+by\s+(?P<by>half|a\s+half|a\s+third|a\s+quarter|\d+\s*%)",
           Clauses.thin_by),
-    _rule(rf"thinned\s+(?P<share>{_list_of(_SHARE)})(?:\s+with)?", Clauses.thinned),
-    _rule(rf"(?P<grade>{_GRADE}(?:(?:\s+/\s+|\s*,\s*|\s+and\s+)(?:then\s+)?{_GRADE})*)"
-          rf"(?!\s*(?:{_TIME_UNIT}|lbs?|g|kg|ml|l|oz|floz|fl|coats?|rounds?|to\s+\d+)\b)"
+    _rule(rf"thinned\s+(?P<share>{list_of(SHARE)})(?:\s+with)?", Clauses.thinned),
+    _rule(rf"(?P<grade>{GRADE}(?:(?:\s+/\s+|\s*,\s*|\s+and\s+)(?:then\s+)?{GRADE})*)"
+          rf"(?!\s*(?:{TIME_UNIT}|lbs?|g|kg|ml|l|oz|floz|fl|coats?|rounds?|to\s+\d+)\b)"
           r"(?!\s*[-–%/])(?:\s+grit\b)?",
           Clauses.grades),
-    _rule(rf"(?:ghost\s+|thin\s+)?coats?\s*:\s*(?P<n>{_COUNT})\b(?P<last>)(?P<sittings>)",
+    _rule(rf"(?:ghost\s+|thin\s+)?coats?\s*:\s*(?P<n>{COUNT})\b(?P<last>)(?P<sittings>)",
           Clauses.coats),
     _rule(r"before\s+(?:rubbing|levelling|leveling|sanding|polishing|waxing)(?:\s+(?:out|down))?\b",
           Clauses.remark),
     _rule(r"(?P<n>once|twice|thrice)\b(?P<last>)(?P<sittings>)", Clauses.times),
-    _rule(rf"(?P<percent>{_NUMBER})\s*(?:%|percent|per\s+cent)\s+(?:solution|shellac|polish|cut)\b",
+    _rule(rf"(?P<percent>{NUMBER})\s*(?:%|percent|per\s+cent)\s+(?:solution|shellac|polish|cut)\b",
           Clauses.percent),
-    _rule(_SPREAD, Clauses.spread),
-    _rule(rf"(?P<cut>{_list_of(_CUT)})(?:\s+cut\b)?", Clauses.cut),
+    _rule(SPREAD, Clauses.spread),
+    _rule(rf"(?P<cut>{list_of(CUT)})(?:\s+cut\b)?", Clauses.cut),
     _rule(r"no\s+wait\b", Clauses.no_wait),
-    _rule(rf"(?P<low>{_TIME}|{_NUMBER}(?=\s*(?:to|-|–)\s*{_TIME}))"
-          rf"(?:\s*(?:to|-|–)\s*(?P<mid>{_TIME}))?(?:\s*(?:to|-|–)\s*(?P<high>{_TIME}))?"
-          rf"(?:\s*next\s+within\s+(?P<next>{_TIME}))?(?:\s*{_WHEN}\b)?", Clauses.wait),
-    _rule(rf"reach\s+(?P<reach>{_list_of(_REACH)})\b", Clauses.reaches),
+    _rule(rf"(?P<low>{TIME}|{NUMBER}(?=\s*(?:to|-|–)\s*{TIME}))"
+          rf"(?:\s*(?:to|-|–)\s*(?P<mid>{TIME}))?(?:\s*(?:to|-|–)\s*(?P<high>{TIME}))?"
+          rf"(?:\s*next\s+within\s+(?P<next>{TIME}))?(?:\s*{_WHEN}\b)?", Clauses.wait),
+    _rule(rf"reach\s+(?P<reach>{list_of(REACH)})\b", Clauses.reaches),
 )  # fmt: skip
-_OF_PRODUCT = _rule(rf"(?P<label>of)\s+(?P<id>{_ID})\b", Clauses.named)
+_OF_PRODUCT = _rule(rf"(?P<label>of)\s+(?P<id>{ID})\b", Clauses.named)
 """A product by its id, in lines to which nothing is added: there any id may stand."""
