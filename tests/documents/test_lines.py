@@ -270,3 +270,98 @@ def test_a_word_in_the_wrong_place_says_what_to_write(line, remedy):
     """Never what it says already, and nothing is guessed."""
     faults = said(line).faults
     assert any(remedy in fault.remedy for fault in faults)
+
+
+@pytest.mark.parametrize(
+    ("lines", "verbs"),
+    [
+        ("pad 2 lb\n3 evenings bodying, 2 lb, 6 coats each", ["pad", "pad"]),
+        ("bodying: 3 evenings of 5 coats 2 lb", ["pad"]),
+        ("body up with 20 % shellac, four passes an evening for three days", ["pad"]),
+        ("(8 coats 2 lb > overnight > ws600) x 3", ["pad", "rest", "level"]),
+        ("120-150-180-220", ["sand"]),
+        ("2x seal 1#\n8x body 2#, 20m btw, o/n\nWS600", ["pad", "pad", "level"]),
+        ("pumice with 1 lb until pores are full, overnight", ["fill"]),
+        ("stiffing with meths", ["spirit off"]),
+        ("spray vinyl sealer, 1 hr", ["spray"]),
+        ("danish oil, flood on, wipe off after 15 min, 24 h\nsecond coat same as first",
+         ["wipe", "wipe"]),
+        ("buff with a soft cloth after 3 days", ["rest", "burnish"]),
+        ("dampen & de-nib 240", ["raise grain", "sand"]),
+        ("wipe on water dye, walnut", ["stain"]),
+        ("size with 1 lb, sand 220", ["pad", "level"]),
+        ("fill gaps w epoxy, 24h, level 180", ["fill", "level"]),
+        ("tape off the edges", ["mask"]),
+        ("vacuum and wipe with alcohol", ["tack off", "tack off"]),
+        ("buff with a 000 pad, remove all dust", ["burnish", "tack off"]),
+        ("flood on oil, then wipe off any excess", ["wipe"]),
+        ("sand 240 and get rid of the dust", ["sand", "tack off"]),
+    ],
+)  # fmt: skip
+def test_shorthand_and_other_words_of_the_trade(lines, verbs):
+    """Notebooks of French polishers, sprayers, oilers and beginners, as they write them."""
+    found = said(lines)
+    assert [plan.verb.value for plan in steps(found)] == verbs
+
+
+def test_rounds_of_evenings_wait_till_the_next_one():
+    """Four passes an evening for three days: three rounds of four, overnight in between, told."""
+    found = said("body up with 20 % shellac, four passes an evening for three days")
+    (item,) = found.schedule.stages[0].steps
+    assert (item.rounds, item.steps[0].coats) == (3, (4,))
+    assert item.steps[0].waits.after.likely_s == 12 * 3600
+    assert any("overnight" in each.says for each in found.assumed)
+
+
+@pytest.mark.parametrize(
+    ("line", "share"),
+    [
+        ("brush varnish 50/50 with spirits", 50.0), ("brush varnish thinned 3:1", 25.0),
+        ("brush 1 part varnish 1 part mineral spirits", 50.0),
+        ("brush varnish, 10 % thinner", 10.0),
+        ("brush varnish cut in half", 50.0),
+    ],
+)  # fmt: skip
+def test_a_ratio_is_parts_of_finish_to_thinner(line, share):
+    """However it is written, the share of thinner in what is laid on."""
+    (step,) = steps(said(line))
+    assert step.thinned_percent == pytest.approx((share,))
+
+
+def test_words_that_nothing_knows_are_asked_and_kept():
+    """They are how it is done, or left out: never dropped unasked."""
+    found = said("brush blonde shellac 2 lb straight from the tin, 2 h")
+    (doubt,) = (each for each in found.doubts if each.key == "1:words")
+    assert "'straight from the tin'" in doubt.question
+    assert steps(found)[0].how == "straight from the tin"
+    left_out = said(
+        "brush blonde shellac 2 lb straight from the tin, 2 h", answers={"1:words": "out"}
+    )
+    assert "tin" not in steps(left_out)[0].how
+
+
+def test_two_times_are_between_the_coats_and_after_the_last():
+    """Taken so for several coats, and told."""
+    found = said("pad 4 coats 2 lb blonde shellac, 20 min, 12 h")
+    (step,) = steps(found)
+    assert (step.waits.between.likely_s, step.waits.after.likely_s) == (1200, 12 * 3600)
+    assert any("first time is between" in each.says for each in found.assumed)
+
+
+@pytest.mark.parametrize(
+    ("line", "remedy"),
+    [
+        ("no recoat before 2 h", "in quotes"), ("fill again if needed, 48 h", "leave the word out"),
+        ("5-7 coats 1 lb", "how many you mean"), ("2 coats 1 lb, 3", "what it counts"),
+        ("rub each coat with 0000 wool", "4 rounds:"), ("brush thinned varnish", "say how far"),
+    ],
+)  # fmt: skip
+def test_what_cannot_be_taken_says_what_to_write(line, remedy):
+    """A word that would turn the meaning is never read over."""
+    assert any(remedy in fault.remedy for fault in said(line).faults)
+
+
+def test_a_second_coat_is_one_coat_and_no_second():
+    """'a second coat' is no wait of a second."""
+    found = said("brush 2 lb blonde shellac, 3 h\nbrush on a second thin coat, 3 h")
+    assert steps(found)[1].waits.after.likely_s == 3 * 3600

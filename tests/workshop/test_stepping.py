@@ -188,7 +188,7 @@ def test_the_only_step_stays(shop):
 
 def test_a_line_that_cannot_be_read_is_told_at_its_sign(shop):
     """With its place in the line as it was typed, and nothing is drafted."""
-    found = added(shop, "own/body/pad", "pad 1 lb, gloriously")
+    found = added(shop, "own/body/pad", "pad 1 lb, repeat")
     assert found.written is None
     assert [(f.line, f.column) for f in found.faults] == [(1, 11)]
 

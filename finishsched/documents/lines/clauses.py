@@ -7,6 +7,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from finishsched.documents.lines.cutting import Line, unquote
+from finishsched.documents.lines.loose import LooseWords
+from finishsched.documents.lines.names import Names
 from finishsched.documents.lines.patterns import (
     COUNT,
     CUT,
@@ -26,12 +28,13 @@ from finishsched.documents.lines.patterns import (
     time_text,
 )
 from finishsched.documents.lines.said import Notes, SaidStep
-from finishsched.documents.lines.words import HINTS, IDLE, NUMBERS, SHARES, WORDS, Meaning
+from finishsched.documents.lines.shorthand import SHORTHAND
+from finishsched.documents.lines.words import NUMBERS, SHARES, WORDS, Meaning
 from finishsched.documents.nodes import Fields, Items, Node, Place, Text
-from finishsched.documents.wording import nearest
+from finishsched.model.verbs import ABRADES
 
-_SPOKEN = ("coats", "between", "overnight", "thinned", "after the last", "check", "caution", "work")
-"""Words that rules look for, for the one that a misspelt one was probably meant to be."""
+_WITH = re.compile(r"\b(?:with|using)\b[^,;]*$", re.IGNORECASE)
+_GAP = re.compile(r"(?:[\s,;:()–-]|(?<!\d)/|\.(?!\d))+")
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,12 +46,13 @@ class _Rule:
 class Clauses:
     """Reads one step's part of a line into what it says."""
 
-    def __init__(self, line: Line, products: Mapping[str, str], notes: Notes) -> None:
-        """``products`` gives each name that a line may use, in small letters, its id."""
+    def __init__(self, line: Line, names: Names, notes: Notes) -> None:
         self._line = line
-        self._products = products
+        self._names = names
         self._notes = notes
-        self._unknown: tuple[int, int] | None = None
+        self._loose = LooseWords(line, names.ids, notes)
+        self._second: Fields | None = None
+        """A second time that does not say when it is waited."""
         self._usual: set[str] = set()
         """Keys that a verb's own words set: what is said besides goes before it."""
         self.step = SaidStep(line.place(0))
@@ -57,49 +61,88 @@ class Clauses:
         """Return what the line says; what cannot be read is noted."""
         position, text = 0, self._line.text
         while position < len(text):
-            gap = re.compile(r"(?:[\s,;:–-]|\.(?!\d))+").match(text, position)
+            gap = _GAP.match(text, position)
             if gap is not None:
-                self._tell_unknown()
+                if gap[0].strip():
+                    self._loose.end(self.step)
                 position = gap.end()
                 continue
             position = self._one(text, position)
-        self._tell_unknown()
+        self._loose.end(self.step)
+        self._settle()
         return self.step
 
     def _one(self, text: str, position: int) -> int:
+        end = self._by_rule(text, position)
+        end = end or self._named(position)
+        if end is not None:
+            return end
+        word = re.compile(r'"|[^\s,;:()"/]+|/').match(text, position)
+        assert word is not None  # noqa: S101  # space was passed over before
+        self._loose.add(self.step, position, word.end())
+        return word.end()
+
+    def _by_rule(self, text: str, position: int) -> int | None:
+        if not self._notes.exactly:
+            for pattern, shorten in SHORTHAND:
+                found = pattern.match(text, position)
+                if found is not None:
+                    self._loose.end(self.step)
+                    shorten(self.step, found, self._line.place(position), self._notes)
+                    return found.end()
         for rule in (_OF_PRODUCT, *_RULES) if self._notes.exactly else _RULES:
             found = rule.pattern.match(text, position)
             if found is not None:
-                self._tell_unknown()
+                self._loose.end(self.step)
                 rule.take(self, found)
                 return found.end()
-        word = re.compile(r'"|[^\s,;"]+').match(text, position)
-        assert word is not None  # noqa: S101  # space was passed over before
-        end = self._named_product(position) or self._trade_word(position)
-        if end is not None:
-            return end
-        if word[0].lower() in IDLE:
-            self._tell_unknown()
-            return word.end()
-        self._tell_unknown()
-        self._unknown = (position, word.end())
-        return word.end()
+        return None
 
-    def _named_product(self, position: int) -> int | None:
-        name = self._longest(position, self._products)
-        if name is None:
-            return None
-        self._tell_unknown()
-        self._set("product", Text(self._products[name], self._line.place(position)))
-        return position + len(name)
+    def _settle(self) -> None:
+        """Put what belongs elsewhere, now that all of the line is read."""
+        step = self.step
+        if step.thinner is not None and step.verb in ABRADES:
+            self._set("lubricant", step.thinner)
+            step.thinner = None
+        if step.held is not None and step.waits:
+            step.how.append(f"held for {step.held.value}")
+        elif step.held is not None:
+            place = step.held.place
+            step.waits[""] = Fields([(Text("likely", place), step.held)], place)
+        if self._second is not None:
+            self._two_times(self._second)
+        step.said_waits = dict(step.waits)
 
-    def _trade_word(self, position: int) -> int | None:
-        name = self._longest(position, WORDS)
-        if name is None:
+    def _two_times(self, second: Fields) -> None:
+        """Take two times at several coats for the one between them and the one after the last."""
+        step = self.step
+        if step.coats == 1 or step.waits.keys() & {"between", "after"}:
+            remedy = "say 'between' or 'after the last'"
+            self._notes.fault(second.place, "this says a wait again", remedy)
+            return
+        step.waits |= {"between": step.waits.pop(""), "after": second}
+        self._notes.assume(step, "wait", "the first time is between the coats, the second after")
+
+    def _named(self, position: int) -> int | None:
+        """Take a product or a word of the trade, whichever is the longer name."""
+        product = self._longest(position, self._names.ids) or ""
+        word = self._longest(position, WORDS) or ""
+        if not product and not word:
             return None
-        self._tell_unknown()
-        self._mean(WORDS[name], self._line.place(position))
-        return position + len(name)
+        if len(word) > len(product) and self._is_tool(WORDS[word], position):
+            self._loose.add(self.step, position, position + len(word), known=True)
+            return position + len(word)
+        self._loose.end(self.step)
+        place = self._line.place(position)
+        if len(word) >= len(product):
+            self._mean(WORDS[word], place)
+            return position + len(word)
+        node = Text(self._names.ids[product], place)
+        if node.value in self._names.wets and self.step.thinner is None:
+            self.step.thinner = node
+        else:
+            self._set("product", node)
+        return position + len(product)
 
     def _longest(self, position: int, known: Mapping[str, object]) -> str | None:
         rest = self._line.text[position:].lower()
@@ -128,22 +171,18 @@ class Clauses:
     def _set(self, key: str, node: Node) -> None:
         if key in self._usual:
             self._usual.discard(key)
+        elif _text_of(self.step.values.get(key)) == _text_of(node):
+            pass  # the same again
         elif key in self.step.values:
             self._notes.fault(node.place, f"this says {key!r} again", "keep one of them")
         self.step.values[key] = node
 
-    def _tell_unknown(self) -> None:
-        if self._unknown is None:
-            return
-        start, end = self._unknown
-        self._unknown = None
-        word = self._line.text[start:end]
-        near = nearest(word, [*WORDS, *_SPOKEN, *self._products])
-        remedy = f"did you mean {near!r}?" if near else "put words of your own in quotes"
-        remedy = HINTS.get(word.lower(), remedy)
-        self._notes.fault(
-            self._line.place(start), f"{word!r:.60} says nothing here", remedy, "unknown-word"
-        )
+    def _is_tool(self, meaning: Meaning, position: int) -> bool:
+        """Tell whether a word of what is done names what is in the hand: vacuum with a brush."""
+        said = self.step.verb
+        if meaning.verb is None or said in (None, meaning.verb) or self._notes.exactly:
+            return False
+        return _WITH.search(self._line.text[:position]) is not None
 
     # What each rule takes.
 
@@ -185,6 +224,10 @@ class Clauses:
         if found["sittings"]:
             self._notes.assume(self.step, "coats", f"each of the {found['sittings']} is a coat")
         self.step.of_the_last = found["last"] is not None
+        manner = (found["manner"] or "").lower().split()
+        told = [word for word in manner if word in _TOLD_MANNER]
+        if told:
+            self.step.how.append(f"{' '.join(told)} coats")
 
     def times(self, found: re.Match[str]) -> None:
         """Take once or twice as so many coats, or passes."""
@@ -235,12 +278,17 @@ class Clauses:
             entries.append((Text("next_by", place), Text(found["next"].strip(), place)))
         when = (found["when"] or "").lower()
         in_rounds = any(word in when for word in ("rounds", "sessions", "evenings"))
-        spoken_between = any(word in when for word in ("between", "apart", "each"))
+        spoken_between = any(word in when for word in ("between", "apart", "btw", "each"))
         which = "first" if "first" in when else ""
         which = "between" if spoken_between and not in_rounds else which
         which = "after" if not which and when else which
         if which in self.step.waits:
-            self._notes.fault(place, "this says a wait again", "say 'between' or 'after the last'")
+            if which or self._second is not None or self._notes.exactly:
+                self._notes.fault(
+                    place, "this says a wait again", "say 'between' or 'after the last'"
+                )
+            self._second = Fields(entries, place)
+            return
         self.step.waits[which] = Fields(entries, place)
 
     def no_wait(self, found: re.Match[str]) -> None:  # noqa: ARG002
@@ -272,12 +320,18 @@ class Clauses:
         self._set("reach", self._texts(found, "reach", REACH))
 
 
+def _text_of(node: Node | None) -> str | None:
+    return node.value if isinstance(node, Text) else None
+
+
 def _rule(pattern: str, take: Callable[[Clauses, re.Match[str]], None]) -> _Rule:
     return _Rule(re.compile(pattern, re.IGNORECASE), take)
 
 
+_TOLD_MANNER = ("full", "wet", "heavy", "thick", "double")
+_MANNER = rf"(?:{'|'.join((*_TOLD_MANNER, 'thin', 'light', 'ghost', 'more', 'even', 'good'))})"
 _WHEN = (
-    r"(?P<when>(?:in\s+)?between(?:\s+(?:the\s+)?(?:coats|rounds|sessions|evenings))?|apart|each|after\s+the\s+first(?:\s+coat)?|after\s+the\s+last(?:\s+coat)?"
+    r"(?P<when>(?:in\s+)?between(?:\s+(?:the\s+)?(?:coats|rounds|sessions|evenings))?|apart|btw|each|after\s+the\s+first(?:\s+coat)?|after\s+the\s+last(?:\s+coat)?"
     r"|afterwards|after)"
 )
 _RULES = (
@@ -285,18 +339,18 @@ _RULES = (
           Clauses.quoted),
     _rule(rf"(?P<label>called|lubricant)\s+(?P<id>{ID})\b", Clauses.named),
     _rule(rf"work\s+(?P<work>{WORK}(?:\s*\+\s*{WORK})*)", Clauses.work),
-    _rule(rf"(?P<last>(?:the\s+)?last\s+)?(?P<n>{list_of(COUNT)})\s*(?:thin\s+|light\s+|ghost\s+)?"
-          r"(?:more\s+)?(?:thin\s+|light\s+)?(?:coats?|passes|(?P<sittings>sessions|applications))"
-          r"\b", Clauses.coats),
-    _rule(rf"thin(?:ned|ning|ner)?\s+(?:down\s+)?to\s+(?P<cut>{CUT})", Clauses.thin_to),
-    _rule(r"thin(?:ned)?\s+by\s+(?P<by>half|a\s+half|a\s+third|a\s+quarter|\d+\s*%)",
+    _rule(rf"(?P<last>(?:the\s+)?last\s+)?(?P<n>{list_of(COUNT)})\s*(?P<manner>(?:{_MANNER}\s+)*)"
+          r"(?:coats?|passes|(?P<sittings>sessions|applications|rubbers))\b", Clauses.coats),
+    _rule(rf"(?:thin(?:ned|ning|ner)?|cut|reduced?)\s+(?:down\s+)?to\s+(?P<cut>{CUT})",
+          Clauses.thin_to),
+    _rule(r"(?:thin(?:ned)?|cut|reduced?|let\s+down)\s+(?:by|in)\s+(?P<by>half|a\s+half|a\s+third|a\s+quarter|\d+\s*%)",
           Clauses.thin_by),
     _rule(rf"thinned\s+(?P<share>{list_of(SHARE)})(?:\s+with)?", Clauses.thinned),
     _rule(rf"(?P<grade>{GRADE}(?:(?:\s+/\s+|\s*,\s*|\s+and\s+)(?:then\s+)?{GRADE})*)"
           rf"(?!\s*(?:{TIME_UNIT}|lbs?|g|kg|ml|l|oz|floz|fl|coats?|rounds?|to\s+\d+)\b)"
-          r"(?!\s*[-–%/])(?:\s+grit\b)?",
+          r"(?!\s*[-–%/](?!grit))(?:[\s-]*grit\b)?",
           Clauses.grades),
-    _rule(rf"(?:ghost\s+|thin\s+)?coats?\s*:\s*(?P<n>{COUNT})\b(?P<last>)(?P<sittings>)",
+    _rule(rf"(?:ghost\s+|thin\s+)?coats?\s*:\s*(?P<n>{COUNT})\b(?P<last>)(?P<sittings>)(?P<manner>)",
           Clauses.coats),
     _rule(r"before\s+(?:rubbing|levelling|leveling|sanding|polishing|waxing)(?:\s+(?:out|down))?\b",
           Clauses.remark),

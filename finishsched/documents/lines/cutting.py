@@ -9,14 +9,22 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from finishsched.documents.lines.words import WORDS
+from finishsched.documents.lines.patterns import GRADE
+from finishsched.documents.lines.words import NUMBERS, TIMES, WORDS
 from finishsched.documents.nodes import Place
+from finishsched.model.grades import held_in_the_hand
 from finishsched.model.schedule import Verb
+from finishsched.model.verbs import ABRADES
 
 _QUOTED = r'"(?:[^"\\\n]|\\.)*"'
-_PIECES = re.compile(rf"{_QUOTED}|(?P<remark>(?<!\S)#.*)|.")
-_THEN = re.compile(rf"{_QUOTED}|(?P<then>[,;]?\s*\bthen\b\s*)", re.IGNORECASE)
-_JOINT = re.compile(rf"{_QUOTED}|(?P<joint>\s*[,;]\s*|\s+and\s+)", re.IGNORECASE)
+_PIECES = re.compile(rf"{_QUOTED}|(?P<remark>(?<!\S)#(?!\d).*)|.")
+_THEN = re.compile(rf"{_QUOTED}|(?P<then>[,;]?\s*\bthen\b\s*|\s+(?:[-=]?>|→)\s+)", re.IGNORECASE)
+_FIGURE = re.compile(
+    rf"\d|{'|'.join(held_in_the_hand())}|\b(?:{'|'.join([*NUMBERS, *TIMES])})\b", re.IGNORECASE
+)
+"""What paper is used, or how much: a part of a line that has one is whole."""
+_PAPER = re.compile(rf"{GRADE}\s*(?:grit|wet|dry|$|,)", re.IGNORECASE)
+_JOINT = re.compile(rf"{_QUOTED}|(?P<joint>\s*[,;]\s*|\s+(?:and|&)\s+)", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +47,13 @@ class Line:
             return self.places[position]
         last = self.places[-1]
         return Place(last.line, last.column + 1)
+
+    def before(self, other: Line) -> Line:
+        """Return this line with another one behind it."""
+        if not self.text or not other.text:
+            return self if self.text else other
+        places = (*self.places, other.places[0], *other.places)
+        return Line(f"{self.text} {other.text}", self.indent, places)
 
     def part(self, start: int, end: int | None = None) -> Line:
         """Return a part of the line, without the space around it."""
@@ -84,19 +99,33 @@ def _at_verbs(line: Line) -> Iterator[Line]:
     for found in _JOINT.finditer(line.text):
         if found["joint"] is None:
             continue
-        verb = _verb_at(line.text, found.end())
+        verb = _verb_at(line.text, found.end()) or _by_paper(line.text, found.end(), before)
         if verb is None:
             continue
-        said = line.text[start : found.start()]
-        by_comma = "," in found["joint"] or ";" in found["joint"]
-        bare = said.strip().lower() in WORDS
-        if (by_comma and (re.search(r"\d", said) or before not in (None, verb))) or (
-            not by_comma and bare and before not in (None, verb)
-        ):
+        if _parts(line.text[start : found.start()], found["joint"], before, verb):
             yield line.part(start, found.start())
             start = found.end()
         before = verb
     yield line.part(start)
+
+
+def _by_paper(text: str, position: int, before: Verb | None) -> Verb | None:
+    """Return what paper on its own does after something else: pad 4 coats, 800."""
+    if before is None or before in ABRADES or _PAPER.match(text, position) is None:
+        return None
+    return Verb.SAND
+
+
+def _parts(said: str, joint: str, before: Verb | None, verb: Verb) -> bool:
+    """Tell whether a comma or 'and' between what was said and a verb begins another step."""
+    if before is None and verb.lays_coats:
+        return False  # the way in which those coats are laid
+    if "," in joint or ";" in joint:
+        return bool(_FIGURE.search(said)) or before not in (None, verb)
+    if (before, verb) == (Verb.RUB_OUT, Verb.WAX):
+        return False  # wool with wax on it, or the wax afterwards: that is asked
+    is_whole = said.strip().lower() in WORDS or bool(_FIGURE.search(said))
+    return is_whole and before is not verb and (before is not None or not verb.lays_coats)
 
 
 def _verb_at(text: str, position: int) -> Verb | None:

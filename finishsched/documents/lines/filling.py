@@ -3,34 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
 
 from finishsched.documents.leaves import exact_text, read_quantity
 from finishsched.documents.lines.asking import Asking
+from finishsched.documents.lines.deciding import Before, Decider
 from finishsched.documents.lines.examples import Examples, Sought
 from finishsched.documents.lines.said import Notes, SaidItem, SaidRounds, SaidStep
 from finishsched.documents.lines.waiting import wait_of
-from finishsched.documents.lines.words import FAMILIES
 from finishsched.documents.nodes import Items, Node, Text
 from finishsched.model.film import BareGrades
 from finishsched.model.kinds import SHELLACS
-from finishsched.model.product import Product, ProductKind
+from finishsched.model.product import Product
 from finishsched.model.schedule import StageName, Verb
 from finishsched.model.verbs import ABRADES
 from finishsched.units import CUT, UnitFaultError, show
 
-_WETS = (ProductKind.THINNER, ProductKind.LUBRICANT, ProductKind.ALCOHOL)
 _BORROWED = ("tool", "amount", "hands_on")
 _NAMES = {"tool": "tool", "amount": "amount", "hands_on": "work"}
-
-
-@dataclass(slots=True)
-class Before:
-    """What the steps so far leave to carry on."""
-
-    coat: SaidStep | None = None
-    lubricant: Node | None = None
-    coats_laid: bool = field(default=False)
 
 
 class Filler:
@@ -50,6 +39,7 @@ class Filler:
         self._notes = notes
         self._grades = grades
         self._before = Before()
+        self._decider = Decider(products, asking, notes, self._before)
 
     def work_out(self, items: Sequence[SaidItem]) -> list[SaidItem]:
         """Return the items with verbs, products, cuts and grades: all but what is borrowed."""
@@ -73,51 +63,15 @@ class Filler:
                         self._borrow(step, step.verb, stage)
 
     def _one(self, step: SaidStep) -> None:
-        self._verb(step)
-        self._wets(step)
+        self._decider.decide(step)
         if step.verb in ABRADES:
             self._abrading(step)
         elif step.verb is not None and step.verb.lays_coats:
             self._coat(step)
-            self._before.coat, self._before.coats_laid = step, True
+            if self._lays_finish(step):
+                self._before.coat = step
         self._letters(step)
-
-    def _verb(self, step: SaidStep) -> None:
-        if step.verb is Verb.SAND and self._before.coats_laid:
-            step.verb = Verb.LEVEL
-            self._notes.assume(step, "verb", "sanding a film is levelling it")
-        if step.verb is not None:
-            return
-        said = step.values
-        if any(key in said for key in ("coats", "cut", "amount", "product", "thinned")) or (
-            step.thin_by is not None or step.stage is StageName.SEAL
-        ):
-            step.verb = self._way_of_coating(step)
-        elif "grade" in said:
-            step.verb = Verb.LEVEL if self._before.coats_laid else Verb.SAND
-            self._notes.assume(step, "verb", f"paper on its own means {step.verb.value}")
-        elif step.waits:
-            step.verb = Verb.REST
-            self._notes.assume(step, "verb", "a time on its own means a rest")
-        else:
-            self._notes.fault(
-                step.place, "this does not say what is done", "begin with sand, pad, level or so"
-            )
-
-    def _way_of_coating(self, step: SaidStep) -> Verb:
-        if self._before.coat is not None and self._before.coat.verb is not None:
-            verb = self._before.coat.verb
-            self._notes.assume(step, "verb", f"{verb.value} as before")
-            return verb
-        choices = [(v.value, f"{v.value} it on") for v in Verb if v.lays_coats]
-        question = "how are these coats laid on?"
-        return Verb(self._asking.of_step(step, "way", question, choices, Verb.PAD.value))
-
-    def _wets(self, step: SaidStep) -> None:
-        """Take a thinner that is named at a levelling for what its paper is wet with."""
-        product = self._products.get(step.text("product") or "")
-        if step.verb in ABRADES and product is not None and product.kind in _WETS:
-            step.values.setdefault("lubricant", step.values.pop("product"))
+        self._decider.loose_words(step)
 
     def _abrading(self, step: SaidStep) -> None:
         if "lubricant" not in step.values and step.verb is not Verb.RUB_OUT:
@@ -130,7 +84,10 @@ class Filler:
             self._before.lubricant = step.values.get("lubricant")
 
     def _coat(self, step: SaidStep) -> None:
-        self._product(step)
+        if "grade" in step.values:
+            step.how.append(f"with {_spoken_grades(step.values.pop('grade'))}")
+            self._notes.assume(step, "how", "paper at a coat: how it is laid on")
+        self._decider.product(step)
         if step.of_the_last:
             self._of_the_last(step)
         product = self._products.get(step.text("product") or "")
@@ -140,39 +97,9 @@ class Filler:
             share = round(100 * (1 - step.thin_by), 1)
             step.values["thinned"] = Text(f"{share:g} %", step.place)
 
-    def _product(self, step: SaidStep) -> None:
-        named = step.text("product")
-        if named is not None and named not in FAMILIES:
-            return
-        before = self._before.coat
-        carried = before.values.get("product") if before is not None else None
-        if isinstance(carried, Text) and self._is_of(carried.value, named):
-            step.values["product"] = Text(carried.value, step.place)
-            if named is None:
-                self._notes.assume(step, "product", f"{carried.value} as before")
-            return
-        kinds = FAMILIES[named] if named else (SHELLACS if "cut" in step.values else ())
-        self._ask_product(step, kinds)
-
-    def _is_of(self, product: str, family: str | None) -> bool:
-        found = self._products.get(product)
-        return family is None or (found is not None and found.kind in FAMILIES[family])
-
-    def _ask_product(self, step: SaidStep, kinds: Sequence[ProductKind]) -> None:
-        fitting = [
-            product
-            for product in self._products.values()
-            if (product.kind in kinds if kinds else product.mechanism is not None)
-        ]
-        if not fitting:
-            return
-        choices = [(product.id, product.title) for product in fitting]
-        names = [product.id for product in fitting]
-        usual = next((n for n in names if n == "shellac-dewaxed-blonde"), names[0])
-        if len(names) > 1:
-            question = "which product is laid on?"
-            usual = self._asking.of_step(step, "product", question, choices, usual)
-        step.values["product"] = Text(usual, step.place)
+    def _lays_finish(self, step: SaidStep) -> bool:
+        product = self._products.get(step.text("product") or "")
+        return product is None or product.mechanism is not None
 
     def _of_the_last(self, step: SaidStep) -> None:
         before = self._before.coat
@@ -185,7 +112,9 @@ class Filler:
         answer = self._asking.of_step(
             step,
             "last",
-            f"are these {step.coats} more coats, or the last {step.coats} of the {before.coats}?",
+            f"are these {step.coats} more coats, or the last {step.coats} of the {before.coats}?"
+            if step.coats > 1
+            else f"is this one coat more, or the last of the {before.coats}?",
             [("more", f"{step.coats} more"), ("of-those", f"of the {before.coats} before")],
             "more",
         )
@@ -270,6 +199,11 @@ class Filler:
         step.values[key] = found.node
         said = found.node.value if isinstance(found.node, Text) else ""
         self._notes.assume(step, key, f"{name} {said}, as in {found.schedule}")
+
+
+def _spoken_grades(node: Node) -> str:
+    texts = node.items if isinstance(node, Items) else [node]
+    return ", ".join(text.value for text in texts if isinstance(text, Text))
 
 
 _LONGEST_CUT = len("0.125 lb")

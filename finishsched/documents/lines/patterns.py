@@ -24,8 +24,8 @@ AREA = rf"(?:{'|'.join(names_of(AREA_UNITS))}|m²|sq\.?\s*(?:ft|in|cm|m))"
 WORK = rf"{NUMBER}\s*{TIME_UNIT}(?:\s*(?:/|per)\s*{AREA})?"
 SPREAD = rf"{NUMBER}\s*(?:fl\.?\s*oz\.?|[A-Za-zµ]+)\s*(?:/|per)\s*{AREA}{END}"
 CUT = (
-    rf"{NUMBER}(?:\s*-?\s*)(?:%\s*w/v|(?:lbs?|pounds?|kg|g|oz|\#)(?:\s*(?:/|per)\s*[A-Za-z]+)?)"
-    rf"(?![\w/%])"
+    rf"(?:(?:{SAID})(?:\s+|-)pounds?\b|{NUMBER}(?:\s*-?\s*)(?:%\s*w/v|(?:lbs?|pounds?|kg|g|oz|\#)(?:\s*(?:/|per)\s*[A-Za-z]+)?)"
+    rf"(?![\w/%]))"
 )
 SHARE = rf"{NUMBER}\s*(?:%|percent\b)"
 HELD = "|".join(
@@ -56,6 +56,9 @@ def time_text(text: str) -> str:
 
 def cut_text(text: str) -> str:
     """Return a cut with the one name of its unit."""
+    said = re.match(rf"(?:{SAID})(?=[\s-])", text, re.IGNORECASE)
+    if said is not None:
+        return f"{NUMBERS[said[0].lower()]} lb"
     plain = " ".join(re.sub(r"(?<=[\d ])-\s*(?=[A-Za-z%])", " ", text).split())
     return re.sub(r"\b(?:lbs|pounds?)\b", "lb", re.sub(r"\s*#", " lb", plain))
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from types import MappingProxyType
@@ -17,15 +16,16 @@ from finishsched.documents.lines.clauses import Clauses
 from finishsched.documents.lines.cutting import Line, cut_lines, segments, unquote
 from finishsched.documents.lines.examples import Examples
 from finishsched.documents.lines.filling import Filler
+from finishsched.documents.lines.names import names_of_products
 from finishsched.documents.lines.said import Assumed, Doubt, Notes, SaidItem, SaidRounds, SaidStep
 from finishsched.documents.lines.stages import staged
 from finishsched.documents.lines.waiting import said_waits
-from finishsched.documents.lines.words import FAMILIES, NUMBERS
+from finishsched.documents.lines.words import NUMBERS, WORDS
 from finishsched.documents.nodes import NOWHERE, Fields, Items, Node, Place, Text, places
 from finishsched.documents.step_ids import add_ids
 from finishsched.model.film import BareGrades
 from finishsched.model.product import Product
-from finishsched.model.schedule import Schedule, StageName
+from finishsched.model.schedule import Schedule, StageName, Verb
 
 ADD_NOTHING = "add nothing"
 """The line that says that what is not written is not meant."""
@@ -36,12 +36,24 @@ _HEAD = re.compile(
 )
 _STAGE = re.compile(rf"({'|'.join(StageName)})\s*:", re.IGNORECASE)
 _HOW_OFTEN = rf"(\d+|{'|'.join(sorted(NUMBERS, key=len, reverse=True))})"
+_WORD = rf"(?:{'|'.join(re.escape(word) for word in sorted(WORDS, key=len, reverse=True))})\b"
 _ROUNDS = re.compile(
-    rf"{_HOW_OFTEN}\s*(?:rounds?|times|sessions?|evenings?|nights?)\s*(?::|of\b)\s*"
+    rf"{_HOW_OFTEN}\s*(?:rounds?|times|sessions?|evenings?|nights?)"
+    rf"\s*(?::|of\b|,?\s*(?={_WORD}))\s*"
     rf"|{_HOW_OFTEN}\s*[x×]\s*(?::|(?=\d+\s+\w*\s*coats))\s*",
     re.IGNORECASE,
 )
 """Rounds on the line or the lines below: 3 rounds:, 3 evenings of, 3 x 6 coats."""
+_LED = re.compile(rf"{_WORD}\s*[:,]?\s*", re.IGNORECASE)
+"""What is done, before the rounds that it is done in: bodying: 3 evenings of 5 coats."""
+_EACH = re.compile(
+    rf"\s*,?\s*(?:an?|per|each|every)\s+(?:evening|night|session|day)\s*,?\s*(?:for|over|[x×])?\s*"
+    rf"{_HOW_OFTEN}\s*(?:days|evenings|nights|sessions|rounds)\b",
+    re.IGNORECASE,
+)
+"""Rounds at the end of a line: 4 coats an evening for 3 days."""
+_BEHIND = re.compile(r"\((?P<inner>[^()]+)\)\s*[x×]\s*(?P<often>\d+)", re.IGNORECASE)
+"""Rounds of all that stands in brackets: (8 coats > overnight > wet sand 600) x 3."""
 _SILENT = re.compile(r'([a-z0-9-]+)\s+because\s+("(?:[^"\\]|\\.)*"|.+)')
 
 
@@ -115,7 +127,7 @@ class _Lines:
         self, lines: Sequence[Line], products: Mapping[str, Product], notes: Notes, sheet: _Sheet
     ) -> None:
         self._lines = lines
-        self._names = _names(products)
+        self._names = names_of_products(products)
         self._notes = notes
         self._sheet = sheet
         self._stage: StageName | None = None
@@ -144,32 +156,74 @@ class _Lines:
             return
         if self._open is not None and line.indent <= self._open[0]:
             self._open = None
+        if self._in_rounds(line):
+            return
+        steps = self._steps(line)
+        (self._open[1].steps if self._open is not None else self._sheet.items).extend(steps)
+
+    def _in_rounds(self, line: Line) -> bool:
+        """Take a line that says how often it is done, and tell whether it does."""
         rounds = _ROUNDS.match(line.text)
         if rounds is not None:
-            self._rounds(line, rounds)
-        else:
-            steps = self._steps(line)
-            (self._open[1].steps if self._open is not None else self._sheet.items).extend(steps)
+            self._rounds(line, rounds, line.part(rounds.end()))
+            return True
+        if self._notes.exactly:
+            return False
+        led = _LED.match(line.text)
+        rounds = _ROUNDS.match(line.text, led.end()) if led else None
+        if led is not None and rounds is not None:
+            self._rounds(line, rounds, line.part(0, led.end()).before(line.part(rounds.end())))
+            return True
+        behind = _BEHIND.fullmatch(line.text)
+        if behind is not None:
+            self._rounds(line, behind, line.part(behind.start("inner"), behind.end("inner")))
+            return True
+        each = _EACH.search(line.text)
+        if each is not None:
+            self._rounds(line, each, line.part(0, each.start()).before(line.part(each.end())))
+        return each is not None
 
-    def _rounds(self, line: Line, found: re.Match[str]) -> None:
-        often = found[1] or found[2]
+    def _rounds(self, line: Line, found: re.Match[str], rest: Line) -> None:
+        often = found.groupdict().get("often") or next(n for n in found.groups() if n)
         group = SaidRounds(line.place(0), NUMBERS.get(often.lower(), often), [])
         if self._open is not None:
             self._notes.fault(line.place(0), "rounds within rounds", "write them one after another")
         self._sheet.items.append(group)
-        rest = line.part(found.end())
-        if rest.text:
-            group.steps.extend(self._steps(rest))
-        else:
+        if not rest.text:
             self._open = (line.indent, group)
+            return
+        group.steps.extend(self._steps(rest))
+        if not self._notes.exactly and re.search(r"evening|night|day", found[0], re.IGNORECASE):
+            self._till_next_evening(group.steps[-1])
+
+    def _till_next_evening(self, step: SaidStep) -> None:
+        """Wait overnight after the last coat of an evening, where nothing else is said."""
+        if step.waits.keys() & {"", "after"}:
+            return
+        step.waits["after"] = Fields([(Text("likely"), Text("overnight", step.place))], step.place)
+        self._notes.assume(step, "wait", "overnight from one evening to the next")
 
     def _steps(self, line: Line) -> list[SaidStep]:
-        steps = []
+        steps: list[SaidStep] = []
         for segment in segments(line, at_verbs=not self._notes.exactly):
             step = Clauses(segment, self._names, self._notes).read()
             step.stage = self._stage or step.stage
+            if _is_only_how(step) and (before := steps or self._so_far()):
+                before[-1].how.extend(step.how)
+                self._notes.assume(step, "how", f"how line {before[-1].line} is done")
+                continue
+            if step.rest_before is not None:
+                rest = SaidStep(step.place, Verb.REST, self._stage)
+                rest.waits["after"] = step.rest_before
+                steps.append(rest)
+                if _says_nothing_else(step):
+                    continue
             steps.append(step)
         return steps
+
+    def _so_far(self) -> list[SaidStep]:
+        last = self._sheet.items[-1:]
+        return list(_steps_of(self._open[1].steps if self._open is not None else last))
 
     def _head(self, line: Line, found: re.Match[str]) -> None:
         key, words = found[1].lower(), found[2].strip()
@@ -190,31 +244,21 @@ class _Lines:
             self._sheet.head[key] = Text(_bare(words), place)
 
 
+def _is_only_how(step: SaidStep) -> bool:
+    """Tell whether a line says no more than how the step before is done: wipe off the excess."""
+    return bool(step.how) and step.rest_before is None and _says_nothing_else(step)
+
+
+def _says_nothing_else(step: SaidStep) -> bool:
+    """Tell whether nothing is said of a step but how it is done, and what comes before it."""
+    said = (step.verb, step.stage, step.thinner, step.thin_by, step.held)
+    parts = (step.values, step.waits, step.loose, step.parts, step.cautions, step.as_before)
+    return not any(parts) and all(each is None for each in said)
+
+
 def _bare(words: str) -> str:
     quoted = len(words) > 1 and words.startswith('"') and words.endswith('"')
     return unquote(words) if quoted else words
-
-
-def _names(products: Mapping[str, Product]) -> dict[str, str]:
-    """Return every name of a product that a line may use, in small letters, with its id."""
-    names = {family: family for family in FAMILIES}
-    for family, kinds in FAMILIES.items():
-        names |= _by_one_word(family, [p for p in products.values() if p.kind in kinds])
-    for product in products.values():
-        for name in (product.title.lower(), product.id.replace("-", " "), product.id):
-            names[name] = product.id
-    return names
-
-
-def _by_one_word(family: str, products: Sequence[Product]) -> dict[str, str]:
-    """Return names such as 'blonde shellac', where one product only has that word in its id."""
-    names: dict[str, str] = {}
-    words = Counter(word for product in products for word in set(product.id.split("-")))
-    for product in products:
-        for word in product.id.split("-"):
-            if words[word] == 1 and not word.isdigit() and word not in family.split():
-                names[f"{word} {family}"] = product.id
-    return names
 
 
 def _settle(items: Sequence[SaidItem]) -> None:

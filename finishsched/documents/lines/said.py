@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from finishsched.documents.faults import Fault
@@ -27,6 +28,20 @@ class SaidStep:
     """The share of what it was that is left of the cut."""
     of_the_last: bool = False
     """True for 'the last 4 coats'."""
+    as_before: bool = False
+    """True where all that is not said is as with the coats before."""
+    thinner: Text | None = None
+    """What thins, wets or cleans, where the line names such a product."""
+    parts: list[float] = field(default_factory=list)
+    """Parts of the finish and of its thinner."""
+    held: Text | None = None
+    """How long it is clamped or pressed."""
+    rest_before: Fields | None = None
+    """A wait that is over before it begins."""
+    said_waits: Mapping[str, Fields] = field(default_factory=dict)
+    """The waits as they were said, for what is done as before."""
+    loose: list[Text] = field(default_factory=list)
+    """Words that say nothing known."""
 
     @property
     def line(self) -> int:

@@ -9,8 +9,6 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from finishsched.model.kinds import SHELLACS
-from finishsched.model.product import ProductKind
 from finishsched.model.schedule import StageName, Verb
 
 if TYPE_CHECKING:
@@ -40,6 +38,48 @@ def _is_done(how: str) -> Meaning:
 _FAD = MappingProxyType({"tool": "fad of wool alone, no cover"})
 _STIFF = "half-dry pad, more weight, straight strokes on and off the ends"
 
+_DONE_TO = (
+    *("edges", "the edges", "edge", "veneer", "the veneer", "gaps", "dents", "stringing", "inlay"),
+    *("the top", "sides", "faces", "the face", "the back", "inside", "outside", "corners", "ends"),
+    *(
+        "the rest",
+        "end grain",
+        "mouldings",
+        "the low spots",
+        "the repair",
+        "the patch",
+        "everything",
+    ),
+)
+"""Where on a piece: kept as how it is done."""
+
+_ALSO: Mapping[Verb, tuple[str, ...]] = {
+    Verb.SAND: ("sanded", "sand down", "sand back", "sand off", "sand up"),
+    Verb.LEVEL: ("levelled", "leveled", "block", "block sand", "block flat", "rub flat",
+                 "sand flat", "wet-and-dry", "wet and dry", "wet or dry"),
+    Verb.TACK_OFF: ("clean", "clean off", "clean up", "clean down", "remove dust",
+                    "get rid of the dust", "remove the dust", "remove all dust", "tack rag",
+                    "hoover", "wipe down", "wipe off dust", "wipe off the dust", "dust it off"),
+    Verb.RAISE_GRAIN: ("dampen", "damp", "damp down", "sponge", "sponge down", "raise the fibres"),
+    Verb.FILL: ("filled", "fill the gaps", "fill the dents", "fill the grain"),
+    Verb.STAIN: ("stained", "dyed", "dyeing", "colour", "color", "tint"),
+    Verb.PAD: ("rubber on", "with a rubber", "rubber"),
+    Verb.BRUSH: ("brushing", "brush out"),
+    Verb.WIPE: ("wiping", "wiped on", "rag on", "ragged on"),
+    Verb.SPIRIT_OFF: ("pull over", "pulling over", "pulled over"),
+    Verb.SPRAY: ("hvlp", "spraying", "spray on", "shoot", "gun on"),
+    Verb.DIP: ("dipped",),
+    Verb.BURNISH: ("buffed", "polish up", "burnished"),
+    Verb.RUB_OUT: ("compound", "rubbed out", "cut and polish", "hand rub", "rub by hand"),
+    Verb.WAX: ("waxed", "waxing", "wax up", "wax on"),
+    Verb.GLUE_UP: ("glued", "glue on", "glue down", "lay veneer", "lay the veneer", "veneer up"),
+    Verb.MASK: ("mask off", "masked", "tape", "tape up", "tape off"),
+    Verb.STRIP_TAPE: ("unmask", "remove tape", "remove the tape", "peel the tape", "tape out"),
+    Verb.REST: ("hang", "hang up", "set aside", "put aside", "leave to harden", "leave to sink",
+                "leave to dry", "let it hang"),
+}  # fmt: skip
+"""Plain other words for what is done, that say no more than the first."""
+
 _OF_THE_TRADE: Mapping[str, Meaning] = {
     **dict.fromkeys(
         ("wetsand", "wet sanding", "wet-sanding", "wet sanded", "wetsanding"),
@@ -47,7 +87,15 @@ _OF_THE_TRADE: Mapping[str, Meaning] = {
     ),
     **dict.fromkeys(("dry sanding", "dry-sand", "drysand"), _does(Verb.SAND, lubricant="dry")),
     **dict.fromkeys(
-        ("knock back", "knock down", "cut the fibres"),
+        (
+            "knock back",
+            "knock down",
+            "knock back down",
+            "knock the grain back",
+            "knock the grain down",
+            "knock the grain back down",
+            "cut the fibres",
+        ),
         Meaning(Verb.SAND, how="lightly, the raised fibres only"),
     ),
     **dict.fromkeys(("raise the grain", "raise grain", "wet the wood"), Meaning(Verb.RAISE_GRAIN)),
@@ -88,6 +136,32 @@ _OF_THE_TRADE: Mapping[str, Meaning] = {
     **dict.fromkeys(("dye", "staining"), Meaning(Verb.STAIN)),
     **dict.fromkeys(("lay on", "padding"), Meaning(Verb.PAD)),
     "glazing": Meaning(Verb.GLAZE),
+    **dict.fromkeys(
+        ("de-nib", "scuffed", "scuff up", "scuff back"), _does(Verb.LEVEL, reach="scuff")
+    ),
+    **dict.fromkeys(
+        (
+            "size",
+            "sizing",
+            "spit coat",
+            "sanding sealer",
+            "sand sealer",
+            "sealer coat",
+            "wash coats",
+            "sealed",
+        ),
+        Meaning(stage=StageName.SEAL),
+    ),
+    **dict.fromkeys(("roll", "roll on", "rolled on"), _does(Verb.BRUSH, tool="a foam roller")),
+    "drop fill": Meaning(Verb.FILL, how="drop by drop, proud of the face"),
+    "sand in": _is_done("sanded in wet"),
+    "sanded in": _is_done("sanded in wet"),
+    "wet sanded in": _is_done("sanded in wet"),
+    "scrape off": _is_done("scrape off what stands on it"),
+    "wiped off": _is_done("wipe off what stands on it"),
+    "flood on": _is_done("flood it on"),
+    "charge the rubber": _is_done("charge the rubber"),
+    "going with the grain": _is_done("with the grain"),
     **dict.fromkeys(("paste fill", "paste filling"), _does(Verb.FILL, product="filler")),
     "ghost": _is_done("as light as a breath"),
     "ghost coats": _is_done("as light as a breath"),
@@ -101,7 +175,7 @@ _OF_THE_TRADE: Mapping[str, Meaning] = {
 }
 """The workshop's other words for the same things, French polishing's among them."""
 
-WORDS: Mapping[str, Meaning] = MappingProxyType(
+_WORDS: Mapping[str, Meaning] = MappingProxyType(
     {
         **{verb.value: Meaning(verb) for verb in Verb},
         "sanding": Meaning(Verb.SAND),
@@ -147,13 +221,13 @@ WORDS: Mapping[str, Meaning] = MappingProxyType(
         "clear the pad": Meaning(Verb.SPIRIT_OFF),
         "clear off": Meaning(Verb.SPIRIT_OFF),
         "spiriting off": Meaning(Verb.SPIRIT_OFF),
-        "rub down": Meaning(Verb.RUB_OUT),
+        "rub down": Meaning(Verb.LEVEL),
+        "rub back": Meaning(Verb.LEVEL),
         "cure": Meaning(Verb.REST, stage=StageName.CURE),
         "let cure": Meaning(Verb.REST, stage=StageName.CURE),
         "let rest": Meaning(Verb.REST),
         "glue": Meaning(Verb.GLUE_UP),
         "take off the tape": Meaning(Verb.STRIP_TAPE),
-        "tape off": Meaning(Verb.STRIP_TAPE),
         "wet": Meaning(sets=MappingProxyType({"lubricant": "water"})),
         "with water": Meaning(sets=MappingProxyType({"lubricant": "water"})),
         "with soapy water": Meaning(sets=MappingProxyType({"lubricant": "soapy water"})),
@@ -171,17 +245,28 @@ WORDS: Mapping[str, Meaning] = MappingProxyType(
         "across the grain": _is_done("across the grain"),
         "straight strokes": _is_done("in straight strokes"),
         **_OF_THE_TRADE,
+        **{word: Meaning(verb) for verb, words in _ALSO.items() for word in words},
+        **{where: _is_done(where) for where in _DONE_TO},
         "figure eights": _is_done("in figure eights"),
         "figures of eight": _is_done("in figure eights"),
         "ovals": _is_done("in thin ovals"),
         "circles": _is_done("in circles"),
     }
 )
-"""Longer ones are looked for first."""
+
+WORDS: Mapping[str, Meaning] = MappingProxyType(
+    {**{word.replace(" ", "-"): meaning for word, meaning in _WORDS.items()}, **_WORDS}
+)
+"""Longer ones are looked for first; several words may be joined by hyphens."""
 
 IDLE = frozenset(
     {"a", "about", "an", "and", "apply", "at", "coat", "cut", "for", "go", "grit", "in", "it"}
     | {"leave", "let", "more", "of", "on", "paper", "the", "wait", "with", "to", "sit", "then"}
+    | {"w/", "w", "&", "+", "i", "we", "my", "first", "by", "around", "each", "using", "use"}
+    | {"topcoat", "topcoats", "top", "whiskers", "fibres", "fuzz", "straight", "down", "up", "some"}
+    | {"=", "least", "atleast", "approx", "approximately", "very", "any", "excess", "only", "just"}
+    | {"again", "bare", "sandpaper", "finish", "piece", "project", "entire", "whole", "applied"}
+    | {"also", "now", "give", "off", "dust", "out", "another", "about", "time", "everything"}
     | {"pass", "thoroughly", "well", "all", "over", "its", "wood", "pores", "grain", "until"}
 )
 """Words that may stand in a line and say nothing on their own."""
@@ -190,7 +275,8 @@ NUMBERS: Mapping[str, str] = MappingProxyType(
     {
         "half an": "0.5", "half a": "0.5", "a half": "0.5", "half": "0.5", "an": "1", "a": "1",
         "one": "1", "two": "2", "three": "3", "four": "4", "five": "5", "six": "6", "seven": "7",
-        "eight": "8", "nine": "9", "ten": "10", "twelve": "12", "a couple of": "2",
+        "eight": "8", "nine": "9", "ten": "10", "eleven": "11", "twelve": "12", "a dozen": "12",
+        "dozen": "12", "another": "1", "a couple of": "2",
     }
 )  # fmt: skip
 """Numbers in words, as they stand before a unit, coats or rounds."""
@@ -201,20 +287,48 @@ TIMES: Mapping[str, str] = MappingProxyType(
         "till tomorrow": "1 day", "until tomorrow": "1 day", "till tomorrow evening": "1 day",
         "until tomorrow evening": "1 day", "till next evening": "1 day",
         "until next evening": "1 day",
-        "till morning": "overnight", "until morning": "overnight", "over night": "overnight",
+        "one per day": "1 day", "daily": "1 day", "every day": "1 day", "a day apart": "1 day",
+        "the next day": "1 day", "o/n": "overnight", "one per evening": "overnight",
+        "over night": "overnight", "a fortnight": "14 days", "fortnight": "14 days",
+        **{
+            f"{till} {then}": time
+            for till in ("till", "until", "'til")
+            for then, time in (
+                ("morning", "overnight"), ("the morning", "overnight"),
+                ("next morning", "overnight"), ("the next morning", "overnight"),
+                ("next day", "1 day"), ("the next day", "1 day"),
+            )
+        },
     }
 )  # fmt: skip
 """Times of day as a wait: an evening's work is followed by the next one's (common practice)."""
 
+_BETWEEN = (
+    "write a time with it, such as 20 min between; for paper between the coats write '4 rounds:' "
+    "and set in below it the coat and the paper"
+)
+
 HINTS: Mapping[str, str] = MappingProxyType(
     {
         **dict.fromkeys(
-            ("repeat", "again", "above", "same"),
+            ("repeat", "above", "same"),
             "write '3 rounds:' and set in below it the lines that are done over",
         ),
         "next": "write the wait on the line before, or 'rest 1 day, then' before this step",
+        "thinned": "say how far: thinned by half, 1:1, 20 %, or to 1 lb",
+        "strip": "write 'wash' or 'scrape' for taking an old finish off",
+        "polish": "write 'buff' for bringing up the shine, or 'pad' for French polishing",
+        "after": "write a time with it, such as after 3 days; or put the line where it belongs",
+        **dict.fromkeys(
+            ("if", "unless", "optional", "maybe", "perhaps"),
+            "a schedule does a step or it does not: leave the word out, or the line",
+        ),
+        **dict.fromkeys(
+            ("no", "not", "never", "without", "except", "skip", "don't"),
+            'write what is done; how it is not done goes in quotes, such as how "never wet"',
+        ),
         **dict.fromkeys(("instead", "but"), "write the line as it is to be done"),
-        **dict.fromkeys(("between", "apart"), "write a time with it, such as 20 min between"),
+        **dict.fromkeys(("between", "apart"), _BETWEEN),
         **dict.fromkeys(("coats", "coat", "passes"), "write a number before it, such as 4 coats"),
         **dict.fromkeys(
             ("rounds", "sessions", "evenings", "nights"),
@@ -229,19 +343,19 @@ SHARES: Mapping[str, float] = MappingProxyType(
 )
 """By how much something is thinned."""
 
-FAMILIES: Mapping[str, tuple[ProductKind, ...]] = MappingProxyType(
-    {
-        "shellac": SHELLACS,
-        "oil": (ProductKind.OIL,),
-        "varnish": (ProductKind.VARNISH,),
-        "lacquer": (ProductKind.LACQUER,),
-        "waterborne": (ProductKind.WATERBORNE,),
-        "filler": (ProductKind.FILLER,),
-        "paste wax": (ProductKind.WAX,),
-        "hide glue": (ProductKind.GLUE,),
-    }
-)
-"""What a kind of product is called where it does not matter which: the one there is, or asked."""
-
 EARLIEST_SHARE = 2 / 3
 """A single time is the likely one; the earliest is this share of it (our assumption)."""
+
+NTH: Mapping[str, bool] = MappingProxyType(
+    {
+        **dict.fromkeys(("1st", "2nd", "3rd", "4th", "first", "second", "third"), False),
+        **dict.fromkeys(("fourth", "fifth", "next", "final"), False),
+        "last": True,
+    }
+)
+"""Which coat it is, and whether it may be one of those before: it is one coat in any case."""
+
+ABBREVIATIONS: Mapping[str, str] = MappingProxyType(
+    {"ws": "wet sand", "ds": "dry sand", "s": "sand", "l": "level"}
+)
+"""Letters before a grade, and what they are short for."""
