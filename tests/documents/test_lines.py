@@ -278,7 +278,7 @@ def test_a_word_in_the_wrong_place_says_what_to_write(line, remedy):
         ("pad 2 lb\n3 evenings bodying, 2 lb, 6 coats each", ["pad", "pad"]),
         ("bodying: 3 evenings of 5 coats 2 lb", ["pad"]),
         ("body up with 20 % shellac, four passes an evening for three days", ["pad"]),
-        ("(8 coats 2 lb > overnight > ws600) x 3", ["pad", "rest", "level"]),
+        ("(8 coats 2 lb > overnight > ws600) x 3", ["pad", "level"]),
         ("120-150-180-220", ["sand"]),
         ("2x seal 1#\n8x body 2#, 20m btw, o/n\nWS600", ["pad", "pad", "level"]),
         ("pumice with 1 lb until pores are full, overnight", ["fill"]),

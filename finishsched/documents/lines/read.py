@@ -212,6 +212,9 @@ class _Lines:
                 before[-1].how.extend(step.how)
                 self._notes.assume(step, "how", f"how line {before[-1].line} is done")
                 continue
+            if steps and _is_only_a_wait(step) and not (steps[-1].waits or steps[-1].no_wait):
+                steps[-1].waits = step.waits
+                continue
             if step.rest_before is not None:
                 rest = SaidStep(step.place, Verb.REST, self._stage)
                 rest.waits["after"] = step.rest_before
@@ -247,6 +250,14 @@ class _Lines:
 def _is_only_how(step: SaidStep) -> bool:
     """Tell whether a line says no more than how the step before is done: wipe off the excess."""
     return bool(step.how) and step.rest_before is None and _says_nothing_else(step)
+
+
+def _is_only_a_wait(step: SaidStep) -> bool:
+    """Tell whether nothing is said but a time, as behind an arrow: wet sand 500 > 3 h."""
+    waits, step.waits = step.waits, {}
+    nothing = _says_nothing_else(step) and not step.how and step.rest_before is None
+    step.waits = waits
+    return nothing and bool(waits)
 
 
 def _says_nothing_else(step: SaidStep) -> bool:
