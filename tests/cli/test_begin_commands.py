@@ -308,7 +308,11 @@ def test_steps_are_added_moved_and_taken_out_without_an_editor(empty):
     stage = next(line.split()[-1] for line in before.splitlines() if "- stage:" in line)
     added = empty("change", f"own/{stage}", "--add", "sand P320 dry, gently done")
     assert (added.status, own.read_text()) == (2, before)
-    assert "--add, sign 16: 'gently' says nothing here" in added.err
+    assert "'gently done' is none of the known words" in added.err
+    assert "put it in quotes" in added.err
+    added = empty("change", f"own/{stage}", "--add", "sand P320 dry, instead")
+    assert (added.status, own.read_text()) == (2, before)
+    assert "--add, sign 16: 'instead' says nothing here" in added.err
     added = empty("change", f"own/{stage}", "--add", "sand P320 dry")
     assert added.status == 0, added.err
     assert "our assumption: " in added.out

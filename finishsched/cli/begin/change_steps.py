@@ -10,6 +10,7 @@ from finishsched.cli.common import world
 from finishsched.cli.faults import CommandError
 
 if TYPE_CHECKING:
+    from finishsched.documents.lines.said import Doubt
     from finishsched.workshop.base.workshop import Workshop
     from finishsched.workshop.begin.stepping import Added
     from finishsched.workshop.begin.written import Written
@@ -57,8 +58,7 @@ def _added(
     while found.doubts and not usual and not found.faults:
         doubt = found.doubts[0]
         if not asks:
-            words = " or ".join(word for word, _ in doubt.choices)
-            raise CommandError(f"{doubt.question} say so in the line ({words}), or add --usual")
+            raise CommandError(f"{doubt.question} {_said_in_the_line(doubt)}, or add --usual")
         answers[doubt.key] = ask_doubt(doubt, line)
         found = read()
     if found.written is None:
@@ -69,3 +69,11 @@ def _added(
     beside += [f"taken: {d.usual}; {d.question}" for d in found.doubts]
     beside += [f"{f.severity}: {f.message}; {f.remedy} [{f.rule}]" for f in found.findings]
     return found.written, beside
+
+
+def _said_in_the_line(doubt: Doubt) -> str:
+    """Return how the line itself would settle a doubt."""
+    words = [word for word, _ in doubt.choices]
+    if "how" in words:
+        return "put it in quotes, or leave it out"
+    return f"say so in the line ({' or '.join(words)})"
