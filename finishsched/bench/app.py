@@ -206,7 +206,7 @@ class BenchApp(App[None]):
     def _facts_now(self) -> BoardFacts:
         choosing, beside = self.choosing, self.beside
         view = self.desk.view
-        later = beside.side.later
+        later = beside.side.later_at(view.now)
         pieces = tuple(piece.left_for(later.get(piece.ref)) for piece in choosing.in_order(view))
         return BoardFacts(
             view=replace(view, pieces=pieces),

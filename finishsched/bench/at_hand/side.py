@@ -43,6 +43,12 @@ class Side:
     read: frozenset[str] = frozenset()
     """Hashes of the cautions that were read today."""
 
+    def later_at(self, now: datetime) -> Mapping[str, Later]:
+        """Return what is left for later still at ``now``: its hour may have come since."""
+        return {
+            ref: one for ref, one in self.later.items() if one.until is None or one.until > now
+        }
+
     def is_read(self, caution: Caution) -> bool:
         """Tell whether somebody read ``caution`` today."""
         return bool(self.read) and caution_hash(caution) in self.read

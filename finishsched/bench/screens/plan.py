@@ -142,7 +142,7 @@ def _below(answer: PlanAnswer, day: date, titles: Mapping[str, str]) -> Iterator
         said = piece_words(replace(piece, ref=piece.title), answer).strip()
         yield _Line("" if number else "at risk", said, style)
     if not risky and any(piece.late_odds is not None for piece in answer.pieces):
-        yield _Line("at risk", "no due date")
+        yield _Line("at risk", "none")
     for number, text in enumerate(answer.decides[:_MOST_DECIDES]):
         yield _Line("" if number else "the end", _titled(text, titles))
     for number, each in enumerate(answer.helps):

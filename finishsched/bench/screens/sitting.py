@@ -116,7 +116,7 @@ class _InHand(Drawn[SittingFacts]):
         piece = part.piece
         banner = _too_early(part, width) if part.early_s else _name(piece, width)
         chip = Content.styled(f" {facts.next_key} ", "bold reverse")
-        said = words.wrap(_sentence(part), max(8, width - chip.cell_length - 2))
+        said = words.wrap(_sentence(facts), max(8, width - chip.cell_length - 2))
         margin = " " * (chip.cell_length + 2)
         title = words.fit(f"{words.plain(piece.title)}: {coat_in_hand(piece)}", width).rstrip()
         return lines(
@@ -148,9 +148,12 @@ def _too_early(part: PartFacts, width: int) -> list[Content]:
     return [Content.styled(f"! {TOO_EARLY}", f"{style} reverse"), *drawn]
 
 
-def _sentence(part: PartFacts) -> str:
+def _sentence(facts: SittingFacts) -> str:
+    part = facts.in_hand
     if part.early_s:
-        return f"leave it alone for {words.span(part.early_s, up=True)}; go round to another part"
+        alone = f"leave it alone for {words.span(part.early_s, up=True)}"
+        others = any(each.to_go and not each.early_s for each in facts.parts)
+        return f"{alone}; go round to another part" if others else alone
     if part.piece.clock is not None:
         return "when coated, and it glided"
     return "when it is done"
