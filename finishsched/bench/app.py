@@ -204,18 +204,17 @@ class BenchApp(App[None]):
         return first.ref if first is not None else ""
 
     def _facts_now(self) -> BoardFacts:
-        choosing, beside = self.choosing, self.beside
-        view = self.desk.view
-        later = beside.side.later_at(view.now)
-        pieces = tuple(piece.left_for(later.get(piece.ref)) for piece in choosing.in_order(view))
+        view, side = self.desk.view, self.beside.side
+        later = side.later_at(view.now)
+        rows = self.choosing.in_order(view)
         return BoardFacts(
-            view=replace(view, pieces=pieces),
-            chosen=choosing.large,
+            view=replace(view, pieces=tuple(row.left_for(later.get(row.ref)) for row in rows)),
+            chosen=self.choosing.large,
             notices=self.notices.open,
-            side=beside.side,
-            findings=beside.findings,
+            side=side,
+            findings=self.beside.findings,
             offer=self.plan.offer_words,
-            moved=choosing.moved,
+            moved=self.choosing.moved,
         )
 
     def repaint(self) -> None:

@@ -45,9 +45,7 @@ class Side:
 
     def later_at(self, now: datetime) -> Mapping[str, Later]:
         """Return what is left for later still at ``now``: its hour may have come since."""
-        return {
-            ref: one for ref, one in self.later.items() if one.until is None or one.until > now
-        }
+        return {ref: one for ref, one in self.later.items() if one.until is None or one.until > now}
 
     def is_read(self, caution: Caution) -> bool:
         """Tell whether somebody read ``caution`` today."""
