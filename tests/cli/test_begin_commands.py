@@ -164,6 +164,20 @@ def test_join_teaches_nothing_of_how_things_dry(empty):
     assert not any(row["checks"] for row in empty("pace", "--json").json["paces"])
 
 
+def test_several_are_joined_all_or_none_and_taken_back_as_they_were_told(empty):
+    """One that is begun refuses all of them, and one undo takes back what one telling gave."""
+    for name in ("Lid", "Tray"):
+        assert empty("begin", name, *PADDED).status == 0
+    assert "nothing is done yet" in empty("join", "lid,tray", "nothing").out
+    joined = empty("join", "lid,tray", "sanded, sealed", "--json").json["pieces"]
+    assert [one["entries"] for one in joined] == [8, 8]
+    assert empty("log", "lid,tray", "undo").status == 0
+    assert empty("log", "tray", "start").status == 0
+    refused = empty("join", "lid,tray", "sanded")
+    assert (refused.status, "is begun already" in refused.err) == (2, True)
+    assert not empty("log", "lid", "entries", "--json").json["entries"]
+
+
 def test_join_says_what_it_cannot_make_out(empty):
     """A stage that the schedule has not, a grade coarser than it begins with, plain nonsense."""
     assert empty("begin", "Lid", "--wood", "cherry", "--schedule", "tung-oil").status == 0

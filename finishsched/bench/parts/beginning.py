@@ -216,8 +216,8 @@ class Beginning:
         if not self._put(draft.written, workshop):
             return
         workshop.changed()
-        for ref in draft.refs:
-            self._host.asked(lambda ref=ref: tell_done(workshop, ref, done, self._host.now()))  # type: ignore[misc]
+        refs = ",".join(draft.refs)
+        self._host.asked(lambda: tell_done(workshop, refs, done, self._host.now()))
         form.dismiss("")
         self._follow()
         self._choosing.choose(draft.refs[0])

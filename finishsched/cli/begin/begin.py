@@ -225,7 +225,7 @@ def _write(workshop: Workshop, draft: PieceDraft, answers: dict[str, str]) -> in
     put(workshop.folder, draft.written, now)
     workshop.changed()
     done = answers.get("done", "")
-    return sum(len(tell_done(workshop, ref, done, now)) for ref in draft.refs)
+    return len(tell_done(workshop, ",".join(draft.refs), done, now))
 
 
 def take_back_newest(shop: str | None, as_json: bool) -> None:

@@ -60,7 +60,7 @@ def taken_lines(workshop: Workshop, taken: Taken, before: Book, now: datetime) -
     else:
         for words, refs in _alike(said):
             yield f"{in_words(refs)}: {words}"
-        yield from _next(views, workshop)
+        yield from next_lines(views, workshop)
     yield from (f"  {one_line(line)}" for line in taken.apart)
     rows = [row.view for row in row_views(workshop, views, now)]
     yield from _needs(workshop, taken, rows, now)
@@ -150,7 +150,7 @@ def _alike(said: dict[str, list[str]]) -> Iterator[tuple[str, list[str]]]:
     yield from by_words.items()
 
 
-def _next(views: list[PieceView], workshop: Workshop) -> Iterator[str]:
+def next_lines(views: list[PieceView], workshop: Workshop) -> Iterator[str]:
     """Say what comes of it: once for the pieces that are at the same."""
     by_words: dict[tuple[str, ...], list[str]] = defaultdict(list)
     for view in views:

@@ -23,6 +23,9 @@ from finishsched.workshop.base.entries import TOLD_AFTERWARDS, Entry, RefusedErr
 from finishsched.workshop.base.wall_clock import WallTimeError, read_wall_day, read_wall_time
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.standing.ledger import new_event
+from finishsched.workshop.standing.one_go import in_one_go
+from finishsched.workshop.standing.several import find_several, of_each
+from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.where import find
 
 NOTHING = ("", "nothing", "none", "no")
@@ -164,31 +167,49 @@ def _coat(count: str, steps: Sequence[Step]) -> Step:
     return coats[number - 1]
 
 
-def tell_done(workshop: Workshop, name: str, text: str, now: datetime) -> tuple[Event, ...]:
-    """Log what a person tells of a piece that was not begun: all of it, or nothing.
+def tell_done(workshop: Workshop, names: str, text: str, now: datetime) -> tuple[Event, ...]:
+    """Log what a person tells of pieces that were not begun: all of it, or nothing.
 
-    Returns no entry for 'nothing'.
+    ``names`` is one piece or several, each read by its own schedule. Returns no entry for
+    'nothing'.
 
     Raises:
-        RefusedError: for what cannot be; the journal is as it was.
+        RefusedError: for what cannot be, with each piece; the journal is as it was.
         JournalFaultError: when it cannot be kept; the journal is as it was.
 
     """
-    standing = find(workshop, name)
+    found = find_several(workshop, names)
+    told = of_each(found, lambda one: _not_begun(one, text, now, workshop))
+    tellers = [
+        _Teller(workshop, one.ref, one.steps, joined, now)
+        for one, joined in zip(found, told, strict=True)
+        if joined.last is not None
+    ]
+    if not tellers:
+        return ()
+    snapshots: dict[str, str] = {}
+
+    def tell(book: Book) -> tuple[NewEvent, ...]:
+        made: list[NewEvent] = []
+        for teller in tellers:
+            more, book = teller.tell(book, snapshots)
+            made += more
+        return in_one_go(made)
+
+    with workshop.trying(snapshots):
+        return workshop.append_all(tell, now)
+
+
+def _not_begun(standing: Standing, text: str, now: datetime, workshop: Workshop) -> Joined:
     if standing.progress is not None:
         raise RefusedError(
             f"{standing.ref} is begun already", "log what was done since, each with its time: --at"
         )
-    joined = read_telling(text, standing.steps, now, workshop)
-    if joined.last is None:
-        return ()
-    teller = _Teller(workshop, standing.ref, standing.steps, joined, now)
-    with workshop.trying(teller.snapshots):
-        return workshop.append_all(teller.tell, now)
+    return read_telling(text, standing.steps, now, workshop)
 
 
 class _Teller:
-    """Makes the entries, each judged by the book as the ones before left it."""
+    """Makes the entries of one piece, each judged by the book as the ones before left it."""
 
     def __init__(
         self, workshop: Workshop, ref: str, steps: Sequence[Step], joined: Joined, now: datetime
@@ -198,10 +219,12 @@ class _Teller:
         self._steps = steps
         self._joined = joined
         self._now = now
-        self.snapshots: dict[str, str] = {}
 
-    def tell(self, book: Book) -> list[NewEvent]:
-        """Return the entries, from the beginning of the piece to the last step that is done."""
+    def tell(self, book: Book, snapshots: dict[str, str]) -> tuple[list[NewEvent], Book]:
+        """Return the entries from the beginning to the last step done, and the book with them.
+
+        The snapshots that they bring are added to ``snapshots``.
+        """
         made: list[NewEvent] = []
         people = self._workshop.papers.shop.people
         for entry in self._entries():
@@ -212,10 +235,10 @@ class _Teller:
             if isinstance(new.what, events.StepDone | events.DryReady):
                 new = replace(new, what=replace(new.what, told=True))
             made.append(new)
-            self.snapshots.update(new.snapshots)
+            snapshots.update(new.snapshots)
             seq = book.last_seq + 1
             book = fold(book, [Event(seq, f"new-{seq}", new.at, self._now, new.piece, new.what)])
-        return made
+        return made, book
 
     def _entries(self) -> Iterator[Entry]:
         assert self._joined.last is not None  # noqa: S101  # nothing told makes no entries
