@@ -22,6 +22,22 @@ OR_FORCE = "name another, or write over it with --force"
 force_option = click.option(
     "--force", is_flag=True, help="Write over a file that this command did not write."
 )
+DRY_RUN = "finishsched.dry-run"
+"""Under this the running program keeps that nothing is to be logged."""
+
+
+def _keep_dry_run(ctx: click.Context, _: click.Parameter, given: bool) -> None:
+    if given:
+        ctx.meta[DRY_RUN] = True
+
+
+dry_run_option = click.option(
+    "--dry-run",
+    is_flag=True,
+    expose_value=False,
+    callback=_keep_dry_run,
+    help="Answer as if it were logged, and log nothing.",
+)
 why_option = click.option("--why", is_flag=True, help="Add the rule, the inputs and the source.")
 
 
@@ -106,12 +122,20 @@ def answer(
     data: Callable[[], Mapping[str, Any]],
     lines: Callable[[], Iterable[str]],
 ) -> None:
-    """Print an answer the one way or the other."""
+    """Print an answer the one way or the other; of a dry run it says that it is one."""
+    is_tried = only_tries()
     if as_json:
-        say_json(data())
+        say_json({**data(), "dry_run": True} if is_tried else data())
         return
+    if is_tried:
+        say_folded("dry run: this is what would be said, and nothing is logged")
     for line in lines():
         say_folded(line)
+
+
+def only_tries() -> bool:
+    """Tell whether the running command is to log nothing."""
+    return bool(click.get_current_context().meta.get(DRY_RUN))
 
 
 def say_folded(line: str) -> None:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, nullcontext
 from datetime import datetime, tzinfo
 from typing import TYPE_CHECKING
 
 from finishsched.cli.beside import is_quiet
-from finishsched.cli.common import shop_named, world
+from finishsched.cli.common import only_tries, shop_named, world
 from finishsched.cli.faults import CommandError
 from finishsched.cli.outgoing import say
 
@@ -46,7 +46,8 @@ def open_shop(option: str | None, now: datetime) -> Iterator[Workshop]:
         raise CommandError(NO_SHOP)
     with Workshop.open(folder, now) as workshop:
         try:
-            yield workshop
+            with workshop.only_trying() if only_tries() else nullcontext():
+                yield workshop
         except RefusedError as error:
             each = error.each if isinstance(error, SeveralRefusedError) else [("", error)]
             if any(isinstance(one, NotToBeReadError) for _, one in each):
@@ -89,6 +90,13 @@ def tell_notices(workshop: Workshop, now: datetime) -> None:
 
     notices = (*shop_notices(workshop, now), *open_rags(workshop, now).notices)
     _tell_once(workshop, notices, now)
+
+
+def is_news(workshop: Workshop, text: str, now: datetime) -> bool:
+    """Tell whether a sentence was not told within the day, and keep that it is told now."""
+    from finishsched.workshop.base.notice import Notice
+
+    return bool(_told(workshop, now).fresh((Notice(text),)))
 
 
 def keep_as_told(workshop: Workshop, notices: Iterable[Notice], now: datetime) -> None:

@@ -62,6 +62,8 @@ class Journal:
         """The file's time and size when it was opened only to be read."""
         self._refused: JournalFaultError | None = None
         """Why it was opened only to be read."""
+        self._only_tries = False
+        """True while entries are taken that are not to stay."""
 
     @classmethod
     def open(cls, path: Path, *, create: bool = True, wait_s: float = BUSY_WAIT_S) -> Self:
@@ -154,6 +156,20 @@ class Journal:
         self.wrote = self.wrote or bool(events)
         return events
 
+    @contextmanager
+    def only_trying(self) -> Iterator[None]:
+        """While it lasts entries are taken, judged and read as ever; then none of them was written.
+
+        No other program can write meanwhile.
+        """
+        try:
+            with in_plain_words(self.path), self._holding():
+                self._only_tries = True
+                yield
+        finally:
+            self._only_tries = self.wrote = False
+            self._book = EMPTY_BOOK
+
     def book(self) -> Book:
         """Return the book with every entry so far; what it tells is read when it is asked for."""
         with in_plain_words(self.path):
@@ -196,7 +212,7 @@ class Journal:
 
     def look(self, now: datetime) -> None:
         """Remember that somebody looked at ``now``; no entry, let go where it cannot be kept."""
-        if self.only_looked_at:
+        if self.only_looked_at or self._only_tries:
             return
         # What follows an entry that was acknowledged must not look as if it had been refused.
         with suppress(JournalFaultError), in_plain_words(self.path), self._hurried() as db:
@@ -226,6 +242,17 @@ class Journal:
     @contextmanager
     def _writing(self) -> Iterator[sqlite3.Connection]:
         """Hold the journal for writing; keep all of it or, when anything goes wrong, nothing."""
+        if self._only_tries:
+            yield self._source.db
+            return
+        with self._holding() as db:
+            yield db
+            self._refuse_moved()
+            db.execute("COMMIT")
+
+    @contextmanager
+    def _holding(self) -> Iterator[sqlite3.Connection]:
+        """Hold the journal for writing; what is not committed is gone at the end."""
         self._refuse_damaged()
         if self.only_looked_at:
             raise self._refused or fault(self.path, READ_ONLY)
@@ -234,8 +261,6 @@ class Journal:
         patiently(lambda: db.execute("BEGIN IMMEDIATE"), self._wait_s)
         try:
             yield db
-            self._refuse_moved()
-            db.execute("COMMIT")
         finally:
             # The source lets go of a file in which damage shows.
             if not self._source.damaged and db.in_transaction:

@@ -172,6 +172,46 @@ def test_what_is_needed_next_is_one_batch_for_all(chest):
     assert "for 5 coats on 0.6 m2" in " ".join(said.split())
 
 
+@pytest.mark.parametrize(
+    "entry",
+    [
+        ("air", "--temperature", "19 degC", "--humidity", "50 %", "--add"),
+        ("defect", "leaf-1", "sag", "--take", "1"),
+        ("stock", "--bought", "denatured-alcohol: 1 l"),
+        ("pace", "shellac-dewaxed-blonde", "between", "--set", "1.2"),
+        ("film", "leaf-1", "--gauge", "12 um"),
+        ("join", "tray", "sanded"),
+        ("log", "leaf", "done"),
+    ],
+    ids=lambda entry: entry[0],
+)
+def test_a_dry_run_says_what_would_be_and_logs_nothing(chest, entry):
+    """Wherever something is logged: the same answer, and a journal that has nothing new."""
+    chest("log", "leaf-1", "start")
+    chest("log", "leaf-1", "done")
+    with Workshop.open(chest.cwd, chest.now) as shop:
+        before = shop.book().last_seq
+    tried = chest(*entry, "--dry-run")
+    assert tried.status == 0, tried.err
+    assert chest(*entry, "--dry-run", "--json").json["dry_run"] is True
+    with Workshop.open(chest.cwd, chest.now) as shop:
+        assert shop.book().last_seq == before
+    assert chest(*entry).status == 0
+    with Workshop.open(chest.cwd, chest.now) as shop:
+        assert shop.book().last_seq > before
+
+
+def test_a_coat_of_a_sitting_that_goes_on_is_told_shortly(chest):
+    """Its dry check was told at the first coat, and what was read today is named once a day."""
+    first = chest("log", "leaf", "done").out
+    assert "dry check:" in first
+    chest.now += timedelta(minutes=8)
+    again = chest("log", "leaf", "go on")
+    assert "dry check:" not in again.out
+    chest.now += timedelta(minutes=8)
+    assert "what you read today" not in chest("log", "leaf", "go on").out
+
+
 def test_that_nobody_looked_is_said_once_in_an_evening(chest):
     """The first command after an absence says it; no later one does, until a day has gone by."""
     began = chest.now + timedelta(days=3)

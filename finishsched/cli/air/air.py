@@ -8,7 +8,16 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from finishsched.cli.common import answer, json_option, shop_named, shop_option, why_option, world
+from finishsched.cli.common import (
+    answer,
+    dry_run_option,
+    json_option,
+    only_tries,
+    shop_named,
+    shop_option,
+    why_option,
+    world,
+)
 from finishsched.cli.faults import CommandError, Exit, Words
 from finishsched.cli.shop_door import open_shop, read_instant
 from finishsched.units import SPEED, TEMPERATURE, show
@@ -90,6 +99,7 @@ class _Asked:
     type=click.Choice(["day-first", "month-first"]),
     help="How to read 03/04/2026, where a file leaves it open.",
 )
+@dry_run_option
 @shop_option
 @why_option
 @json_option
@@ -170,6 +180,8 @@ def _from_files_alone(words: Words, asked: _Asked) -> None:
     for name, value in asked.by_hand().items():
         if value is not None:
             words.fault(f"{name} is for one reading by hand; leave it out beside {option}")
+    if asked.watch is not None and only_tries():
+        words.fault("--watch goes on until it is ended; see --import with --dry-run")
     if asked.files and asked.watch is not None:
         words.fault("--watch takes what is in its file too; give --import or --watch")
     words.settle()

@@ -9,6 +9,7 @@ import click
 
 from finishsched.cli.common import (
     answer,
+    dry_run_option,
     json_option,
     shop_option,
     why_data,
@@ -32,6 +33,7 @@ if TYPE_CHECKING:
 @click.option("--as-learnt", is_flag=True, help="Drop your own setting, and go by what is learnt.")
 @click.option("--undo", is_flag=True, help="Take back the last entry about a pace.")
 @click.option("--by", default="", metavar="NAME", help="Whose hands.")
+@dry_run_option
 @shop_option
 @why_option
 @json_option

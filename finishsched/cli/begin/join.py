@@ -7,7 +7,14 @@ from typing import TYPE_CHECKING
 
 import click
 
-from finishsched.cli.common import answer, json_option, of_several, shop_option, world
+from finishsched.cli.common import (
+    answer,
+    dry_run_option,
+    json_option,
+    of_several,
+    shop_option,
+    world,
+)
 from finishsched.cli.shop_door import open_shop
 from finishsched.model.names import in_words
 
@@ -20,6 +27,7 @@ if TYPE_CHECKING:
 @click.command("join")
 @click.argument("pieces")
 @click.argument("done", nargs=-1, required=True)
+@dry_run_option
 @shop_option
 @json_option
 def command(pieces: str, done: tuple[str, ...], shop: str | None, as_json: bool) -> None:

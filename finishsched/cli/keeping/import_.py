@@ -7,7 +7,15 @@ from typing import TYPE_CHECKING
 
 import click
 
-from finishsched.cli.common import answer, json_option, shop_named, shop_option, world
+from finishsched.cli.common import (
+    answer,
+    dry_run_option,
+    json_option,
+    only_tries,
+    shop_named,
+    shop_option,
+    world,
+)
 from finishsched.cli.faults import CommandError
 from finishsched.cli.shop_door import NO_SHOP, open_shop
 
@@ -24,6 +32,7 @@ MOST_NOTEBOOK_BYTES = 32 * 1024**2
 @click.command("import")
 @click.option("--journal", metavar="FILE.jsonl", help="What export --journal wrote.")
 @click.option("--notebook", metavar="FILE.csv", help="Past entries as a table.")
+@dry_run_option
 @shop_option
 @json_option
 def command(journal: str | None, notebook: str | None, shop: str | None, as_json: bool) -> None:
@@ -35,6 +44,8 @@ def command(journal: str | None, notebook: str | None, shop: str | None, as_json
     """
     if (journal is None) == (notebook is None):
         raise CommandError("give one of --journal FILE.jsonl and --notebook FILE.csv")
+    if journal is not None and only_tries():
+        raise CommandError("--dry-run goes with --notebook; a journal goes into an empty shop")
     if journal is not None:
         copied = _journal(journal, shop)
         answer(

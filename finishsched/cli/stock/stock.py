@@ -12,6 +12,7 @@ import click
 
 from finishsched.cli.common import (
     answer,
+    dry_run_option,
     force_option,
     json_option,
     shop_option,
@@ -70,6 +71,7 @@ _GOES_WITH = {
 @click.option("--labels", is_flag=True, help="Print a label for each batch.")
 @click.option("--out", metavar="FILE.html", help="With --labels: a sheet to print and cut.")
 @force_option
+@dry_run_option
 @shop_option
 @why_option
 @json_option

@@ -10,6 +10,7 @@ import click
 
 from finishsched.cli.common import (
     answer,
+    dry_run_option,
     json_option,
     of_several,
     shop_option,
@@ -39,6 +40,7 @@ LIKELY_ONES = 3
 @click.option("--size", metavar="SIZE", help="How large: '8 x 12 mm', or '12 mm' across.")
 @click.option("--take", type=int, metavar="N", help="Enter the way number N into the work.")
 @click.option("--by", default="", metavar="NAME", help="Whose hands.")
+@dry_run_option
 @shop_option
 @why_option
 @json_option

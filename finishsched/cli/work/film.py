@@ -6,7 +6,15 @@ from typing import TYPE_CHECKING
 
 import click
 
-from finishsched.cli.common import answer, json_option, of_several, shop_option, why_option, world
+from finishsched.cli.common import (
+    answer,
+    dry_run_option,
+    json_option,
+    of_several,
+    shop_option,
+    why_option,
+    world,
+)
 from finishsched.cli.faults import CommandError, Exit, Words
 from finishsched.cli.shop_door import open_shop, read_instant, tell_notices
 from finishsched.units import AREA, FILM, MASS
@@ -39,6 +47,7 @@ _REACHES = ("scuff", "level", "flush", "cut back")
 @click.option("--coats", metavar="N", help="How many coats went between the two weights.")
 @click.option("--at", metavar="TIME", help="When it was read or weighed.")
 @click.option("--by", default="", metavar="NAME", help="Whose hands.")
+@dry_run_option
 @shop_option
 @why_option
 @json_option

@@ -10,6 +10,7 @@ import click
 from finishsched.cli.common import answer, json_option, shop_option, world
 from finishsched.cli.faults import CommandError, Words
 from finishsched.cli.shop_door import (
+    is_news,
     keep_as_told,
     open_shop,
     read_ahead,
@@ -128,7 +129,9 @@ def command(
         answer(
             as_json,
             lambda: taken_data(workshop, taken, now),
-            lambda: taken_lines(workshop, taken, before, now),
+            lambda: taken_lines(
+                workshop, taken, before, now, lambda text: is_news(workshop, text, now)
+            ),
         )
 
 

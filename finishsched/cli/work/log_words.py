@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from datetime import datetime
 from typing import Any
 
 from finishsched.cli.safety.rags import rags_data
 from finishsched.cli.work.piece_words import after_entry, need_lines, piece_data
-from finishsched.journal.events import Amended, DefectSeen, Event, StepDone, Undone
+from finishsched.journal.events import Amended, DefectSeen, DryReady, Event, StepDone, Undone
 from finishsched.journal.events import as_json as event_json
 from finishsched.journal.progress import Book
 from finishsched.model.names import in_words
@@ -45,30 +45,42 @@ def taken_data(workshop: Workshop, taken: Taken, now: datetime) -> dict[str, Any
     }
 
 
-def taken_lines(workshop: Workshop, taken: Taken, before: Book, now: datetime) -> Iterable[str]:
-    """Say what was logged, what is next, and what to mind."""
+def taken_lines(
+    workshop: Workshop, taken: Taken, before: Book, now: datetime, is_news: Callable[[str], bool]
+) -> Iterable[str]:
+    """Say what was logged, what is next, and what to mind.
+
+    ``is_news`` tells whether a sentence was not told today, and counts it as told.
+    """
     said = _said(workshop, taken, before)
     if taken.trial:
         for words, refs in _alike(said):
             yield f"{in_words(refs)}: would log {words}"
         yield from (f"  {one_line(line)}" for line in taken.apart)
+        yield from _kept(taken)
         yield "nothing was logged"
         return
     views = _views(workshop, taken, now)
+    check = not _goes_on(taken, views)
     if len(views) == 1:
-        yield from after_entry(views[0], ", then ".join(said[views[0].ref]), workshop.zone)
+        told = ", then ".join(said[views[0].ref])
+        yield from after_entry(views[0], told, workshop.zone, dry_check=check)
     else:
         for words, refs in _alike(said):
             yield f"{in_words(refs)}: {words}"
-        yield from next_lines(views, workshop)
+        yield from next_lines(views, workshop, dry_check=check)
     yield from (f"  {one_line(line)}" for line in taken.apart)
     rows = [row.view for row in row_views(workshop, views, now)]
-    yield from _needs(workshop, taken, rows, now)
-    if taken.kept:
-        yield f"  kept as it is: {in_words(taken.kept)}"
+    yield from _needs(workshop, taken, rows, now, is_news)
+    yield from _kept(taken)
     yield from (f"  mind: {one_line(one)}" for one in _remarks(workshop, taken, now))
     yield from _after_defect(taken)
     yield from _after_oil(workshop, taken, now)
+
+
+def _kept(taken: Taken) -> Iterator[str]:
+    if taken.kept:
+        yield f"  kept as it is: {in_words(taken.kept)}"
 
 
 def _next_of(workshop: Workshop, taken: Taken, now: datetime) -> list[dict[str, Any]]:
@@ -150,11 +162,22 @@ def _alike(said: dict[str, list[str]]) -> Iterator[tuple[str, list[str]]]:
     yield from by_words.items()
 
 
-def next_lines(views: list[PieceView], workshop: Workshop) -> Iterator[str]:
+def _goes_on(taken: Taken, views: list[PieceView]) -> bool:
+    """Tell whether a sitting goes on: what its dry check is was told at its first coat."""
+    went_on = any(
+        isinstance(event.what, DryReady) and event.what.going_on for event in taken.events
+    )
+    return went_on and all(view.coats_ahead for view in views)
+
+
+def next_lines(
+    views: list[PieceView], workshop: Workshop, *, dry_check: bool = True
+) -> Iterator[str]:
     """Say what comes of it: once for the pieces that are at the same."""
     by_words: dict[tuple[str, ...], list[str]] = defaultdict(list)
     for view in views:
-        by_words[tuple(after_entry(view, "", workshop.zone))[1:]].append(view.ref)
+        told = after_entry(view, "", workshop.zone, dry_check=dry_check)
+        by_words[tuple(told)[1:]].append(view.ref)
     only, rests = len(by_words) == 1, {lines[1:] for lines in by_words}
     for lines, refs in by_words.items():
         head = lines[:1] if len(rests) == 1 else lines
@@ -165,7 +188,11 @@ def next_lines(views: list[PieceView], workshop: Workshop) -> Iterator[str]:
 
 
 def _needs(
-    workshop: Workshop, taken: Taken, views: list[PieceView], now: datetime
+    workshop: Workshop,
+    taken: Taken,
+    views: list[PieceView],
+    now: datetime,
+    is_news: Callable[[str], bool],
 ) -> Iterator[str]:
     """Say shortly what the next step of each piece needs, alike ones once, and what is to mind."""
     read = _read(workshop, taken, now)
@@ -173,7 +200,7 @@ def _needs(
     for view in views:
         sheet = _sheet_ahead(view)
         if sheet is not None:
-            told.setdefault(tuple(need_lines(sheet, read)))
+            told.setdefault(tuple(need_lines(sheet, read, is_news)))
     for lines in told:
         yield from (f"  {line}" for line in lines)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Callable, Collection, Iterable
 from datetime import datetime, tzinfo
 from typing import Any
 
@@ -43,28 +43,38 @@ def step_words(view: PieceView) -> str:
     return f"{step.number}/{view.steps_in_all} {step.place}: {step.title}"
 
 
-def after_entry(view: PieceView, said: str, zone: tzinfo) -> Iterable[str]:
-    """Say what became of an entry, ``said``, and what comes of it."""
+READ_TODAY = "what you read today still holds; finishsched cautions tells it again"
+
+
+def after_entry(
+    view: PieceView, said: str, zone: tzinfo, *, dry_check: bool = True
+) -> Iterable[str]:
+    """Say what became of an entry, ``said``, and what comes of it; its dry check where wanted."""
     yield f"{view.ref}: {said}"
     if view.state is State.FINISHED:
         yield "  every step is over: the piece is finished"
         return
     if view.clock is not None:
         yield f"  {view.state.value}: {when_words(view, view.clock.now, zone)}"
-        if view.step is not None and view.step.dry_check:
+        if dry_check and view.step is not None and view.step.dry_check:
             yield f"  dry check: {view.step.dry_check}"
         return
     yield f"  next: {step_words(view)}"
 
 
-def need_lines(sheet: StepSheet, read: Collection[str] = ()) -> Iterable[str]:
-    """Say in a line what a step needs, then its cautions but those ``read`` today."""
+def need_lines(
+    sheet: StepSheet, read: Collection[str], is_news: Callable[[str], bool]
+) -> Iterable[str]:
+    """Say in a line what a step needs, then its cautions but those ``read`` today.
+
+    That what was read still holds is said where ``is_news`` has it that it was not today.
+    """
     mixed = _material_words(sheet)
     wet = f"wet with {sheet.lubricant}" if sheet.lubricant else ""
     needs = [sheet.product, mixed, sheet.abrasive, wet]
     if any(needs):
         yield f"needs: {'; '.join(need for need in needs if need)}"
-    yield from _mind_lines(sheet, read)
+    yield from _mind_lines(sheet, read, is_news)
 
 
 def sheet_lines(sheet: StepSheet, read: Collection[str] = (), said_at: str = "") -> Iterable[str]:
@@ -100,14 +110,16 @@ def _material_words(sheet: StepSheet) -> str:
     return f"mix: {parts} = {sheet.mix_makes}"
 
 
-def _mind_lines(sheet: StepSheet, read: Collection[str]) -> Iterable[str]:
+def _mind_lines(
+    sheet: StepSheet, read: Collection[str], is_news: Callable[[str], bool] = lambda _: True
+) -> Iterable[str]:
     new = [caution for caution in sheet.cautions if caution_hash(caution) not in read]
     for caution in new:
         yield f"mind: {caution.text}"
     if new:
         yield f"      {sheet.deferral}"
-    elif sheet.cautions:
-        yield "mind: what you read today still holds; finishsched cautions tells it again"
+    elif sheet.cautions and is_news(READ_TODAY):
+        yield f"mind: {READ_TODAY}"
 
 
 def piece_data(view: PieceView) -> dict[str, Any]:

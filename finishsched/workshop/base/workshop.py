@@ -137,6 +137,20 @@ class Workshop:
         return self._journal.append_all(build, now)
 
     @contextmanager
+    def only_trying(self) -> Iterator[None]:
+        """While it lasts every entry is taken and answered for as ever; then none was logged.
+
+        Raises:
+            JournalFaultError: where nothing could be logged.
+
+        """
+        with self._journal.only_trying():
+            try:
+                yield
+            finally:
+                self._read.held.clear()
+
+    @contextmanager
     def trying(self, snapshots: Mapping[str, str]) -> Iterator[None]:
         """While it lasts, answer for books with entries not yet written, and their snapshots."""
         self._lent = snapshots
