@@ -15,6 +15,7 @@ import math
 import re
 import unicodedata
 from dataclasses import dataclass
+from functools import lru_cache
 
 from finishsched import unit_table
 from finishsched.near import either, nearest
@@ -226,7 +227,7 @@ def temperature_unit(text: str) -> str:
 def convert(value: float, measure: Measure, unit: str) -> float:
     """Return ``value``, kept in the measure's unit, as a float in ``unit``."""
     resolved = _resolve(_clean(unit), unit, measure)
-    return unit_table.convert(value, measure.unit, resolved)
+    return _in_other_unit(value, measure.unit, resolved, measure)
 
 
 def plain_number(value: float, digits: int = 3) -> str:
@@ -245,6 +246,7 @@ def _by_sides(text: str, measure: Measure) -> float:
     return math.prod(sides_m)
 
 
+@lru_cache(maxsize=1024)
 def _clean(text: str) -> str:
     plain = "".join(_unfold(character) for character in text.strip())
     for pattern, name in _SPELLINGS:
@@ -300,10 +302,13 @@ def _to_float(number: str, text: str) -> float:
 
 
 def _in_kept_unit(number: float, unit: str, text: str, measure: Measure) -> float:
-    resolved = _resolve(unit, text, measure)
+    return _in_other_unit(number, _resolve(unit, text, measure), measure.unit, measure)
+
+
+def _in_other_unit(value: float, unit: str, other: str, measure: Measure) -> float:
     if measure is TEMPERATURE:  # its scales begin at different points
-        return unit_table.convert(number, resolved, measure.unit)
-    return number * factor(resolved, measure.unit)
+        return unit_table.convert(value, unit, other)
+    return value * factor(unit, other)
 
 
 def _resolve(unit: str, text: str, measure: Measure) -> str:

@@ -208,7 +208,7 @@ class BenchApp(App[None]):
         later = side.later_at(view.now)
         rows = self.choosing.in_order(view)
         return BoardFacts(
-            view=replace(view, pieces=tuple(row.left_for(later.get(row.ref)) for row in rows)),
+            view=view._replace(pieces=tuple(row.left_for(later.get(row.ref)) for row in rows)),
             chosen=self.choosing.large,
             notices=self.notices.open,
             side=side,

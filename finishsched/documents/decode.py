@@ -22,7 +22,6 @@ from finishsched.documents.parsing import MOST_BYTES, parse
 from finishsched.documents.records import Record
 from finishsched.documents.step_ids import add_ids, drop_ids
 from finishsched.documents.wording import did_you_mean, quoted
-from finishsched.documents.writing import to_yaml
 from finishsched.model.job import Job
 from finishsched.model.product import Product
 from finishsched.model.schedule import Schedule
@@ -132,6 +131,8 @@ def dump(model: AnyModel) -> str:
     root = KINDS[kind].write(model)
     if kind == "schedule":
         drop_ids(root)
+    from finishsched.documents.writing import to_yaml  # noqa: PLC0415  # only to write one
+
     return to_yaml(root)
 
 

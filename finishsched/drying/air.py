@@ -9,8 +9,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 from enum import StrEnum
+from typing import NamedTuple
 
 from finishsched.drying.evaporation import ETHANOL, film_c, vapour_pa
 from finishsched.drying.rates import ZERO_C_IN_K
@@ -45,8 +45,7 @@ MOST_HUMIDITY_FOR_ALCOHOL_PERCENT = 65.0
 """Published limit for alcohol and lacquer films (coatings guides)."""
 
 
-@dataclass(frozen=True, slots=True)
-class AirAnswer:
+class AirAnswer(NamedTuple):
     """What a reading of the air means for the work."""
 
     temperature_c: float

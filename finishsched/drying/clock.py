@@ -14,7 +14,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import StrEnum
-from typing import Protocol
+from typing import NamedTuple, Protocol
 
 from finishsched.model.schedule import Wait
 
@@ -68,8 +68,7 @@ class SteadyPace:
 STEADY = SteadyPace()
 
 
-@dataclass(frozen=True, slots=True)
-class Need:
+class Need(NamedTuple):
     """How much progress a wait needs, as a range in seconds of its own air.
 
     Guarantees earliest <= likely <= latest.

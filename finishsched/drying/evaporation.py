@@ -9,8 +9,8 @@ from memory.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 from finishsched.drying.rates import ZERO_C_IN_K
 
@@ -27,8 +27,7 @@ EVAPORIMETER_COOLING = 0.7
 """Share of the way to its own wet bulb that the film of a rate test cools (fitted)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Solvent:
+class Solvent(NamedTuple):
     """A liquid that leaves a film by evaporating."""
 
     name: str

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from enum import StrEnum
+from typing import NamedTuple
 
 from finishsched.model.product import Mechanism, Product
 
@@ -24,8 +24,7 @@ SURFACE_PHASES = frozenset({Phase.DUST, Phase.TOUCH})
 """Phases that are over when the top of the film is dry."""
 
 
-@dataclass(frozen=True, slots=True)
-class Figures:
+class Figures(NamedTuple):
     """The figures of a mechanism in a phase.
 
     ``energy_kj_per_mol`` is the activation energy of the share that goes on through the film, and
@@ -134,7 +133,7 @@ def product_figures(product: Product, phase: Phase) -> Figures:
     if not product.kind.is_shellac or mechanism is not Mechanism.SOLVENT or phase in SURFACE_PHASES:
         return usual
     basis = "share by evaporation assumed; energy from the rule that 10 degC colder takes twice"
-    return replace(usual, energy_kj_per_mol=SHELLAC_KJ_PER_MOL, basis=basis)
+    return usual._replace(energy_kj_per_mol=SHELLAC_KJ_PER_MOL, basis=basis)
 
 
 def mechanism_of(product: Product) -> Mechanism | None:

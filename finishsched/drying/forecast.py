@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from finishsched.drying.evaporation import magnus_pa
@@ -34,8 +33,7 @@ class Reading(NamedTuple):
     movement_m_per_s: float = 0.1
 
 
-@dataclass(frozen=True, slots=True)
-class DailyPattern:
+class DailyPattern(NamedTuple):
     """The mean temperature of each hour of the shop's day."""
 
     hours_c: tuple[float, ...]
@@ -49,8 +47,7 @@ class DailyPattern:
         return (1 - share) * self.hours_c[before % 24] + share * self.hours_c[(before + 1) % 24]
 
 
-@dataclass(frozen=True, slots=True)
-class Forecast:
+class Forecast(NamedTuple):
     """The air after a reading, until the next one."""
 
     last: Reading

@@ -20,8 +20,9 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import NamedTuple
 
 from finishsched.drying.dry_checks import Check, Group
 from finishsched.drying.learning_bank import Bank, Bell, Look
@@ -89,8 +90,7 @@ PRIORS: Mapping[Mechanism, Prior] = {
 DEFAULT_PRIOR = Prior()
 
 
-@dataclass(frozen=True, slots=True)
-class Learnt:
+class Learnt(NamedTuple):
     """How long a wait takes here, in times the book; ranges hold 80 %.
 
     Guarantees low <= factor <= high and earliest <= likely <= latest.
@@ -336,8 +336,7 @@ def _overruled(learnt: Learnt, factor: float) -> Learnt:
     if not 0 < factor < math.inf:
         raise ValueError(f"a factor is above 0 and finite, such as 1.3; it is {factor!r}")
     moved = factor / learnt.factor
-    return replace(
-        learnt,
+    return learnt._replace(
         factor=factor,
         low=factor,
         high=factor,

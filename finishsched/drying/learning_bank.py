@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 SIGMAS = (0.08, 0.20, 0.46)
 """How far one wait strays from the next, as a log: x/1.08 to x/1.6. Three so far apart held more
@@ -30,16 +30,14 @@ ROOT_2 = math.sqrt(2)
 ROOT_2_PI = math.sqrt(2 * math.pi)
 
 
-@dataclass(frozen=True, slots=True)
-class Bell:
+class Bell(NamedTuple):
     """A normal distribution of a log factor."""
 
     mean: float
     variance: float
 
 
-@dataclass(frozen=True, slots=True)
-class Look:
+class Look(NamedTuple):
     """What was seen of one wait, as logs of progress over the book."""
 
     above: float
@@ -168,8 +166,7 @@ class Bank:
         return [(weight / whole, f) for weight, f in zip(weights, self._filters, strict=True)]
 
 
-@dataclass(frozen=True, slots=True)
-class Mixture:
+class Mixture(NamedTuple):
     """Several normal distributions: weight, mean and spread of each; the weights sum to 1."""
 
     parts: tuple[tuple[float, float, float], ...]

@@ -6,9 +6,10 @@ was found, of common practice. The product's own data sheet goes before all of t
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import StrEnum
 from itertools import takewhile
+from typing import NamedTuple
 
 from finishsched.drying.air import (
     BLUSH_MARGIN_K,
@@ -55,8 +56,7 @@ class Limit(StrEnum):
     HEAVY_FILM = "heavy-film"
 
 
-@dataclass(frozen=True, slots=True)
-class CoatWarning:
+class CoatWarning(NamedTuple):
     """What speaks against a coat, and what to do about it."""
 
     code: Limit
@@ -64,8 +64,7 @@ class CoatWarning:
     what_to_do: str
 
 
-@dataclass(frozen=True, slots=True)
-class CoatAhead:
+class CoatAhead(NamedTuple):
     """A coat about to be laid: how it dries, what it is, and what it goes on."""
 
     law: Law

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from finishsched.drying.air import emc_percent
 from finishsched.drying.laws import AirState
@@ -62,8 +63,7 @@ class Layer:
         return (1 - dense) * DIFFUSIVITY_M2_PER_S + dense * DENSE_DIFFUSIVITY_M2_PER_S
 
 
-@dataclass(frozen=True, slots=True)
-class Redrying:
+class Redrying(NamedTuple):
     """How long until the wood is dry again: a range."""
 
     low_s: float

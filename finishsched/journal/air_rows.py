@@ -9,9 +9,8 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from datetime import UTC, datetime
-from typing import Any, Protocol, TypeAlias
+from typing import Any, NamedTuple, Protocol, TypeAlias
 
 from finishsched.journal.events import AirRead, Event, StepDone, from_row
 from finishsched.journal.faults import JournalFaultError
@@ -155,8 +154,7 @@ class StoredAir(ToldAir):
             yield from (seq for (seq,) in self._source.ask(query, some))
 
 
-@dataclass(frozen=True, slots=True)
-class _Told:
+class _Told(NamedTuple):
     at: datetime
     air: Air
     surface_c: float | None

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from enum import StrEnum
 from functools import reduce
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 from finishsched.journal.amending import amended
 from finishsched.journal.events import (
@@ -47,8 +47,7 @@ class StepStatus(StrEnum):
     SKIPPED = "skipped"
 
 
-@dataclass(frozen=True, slots=True)
-class AirReading:
+class AirReading(NamedTuple):
     """What the air was at an instant, and the entry that says so."""
 
     at: datetime
@@ -254,8 +253,7 @@ def fold(book: Book, events: Iterable[Event]) -> Book:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Running:
+class Running(NamedTuple):
     """By which texts a piece is being worked; both hashes name snapshots."""
 
     schedule_id: str
@@ -284,8 +282,7 @@ def this_life(live: tuple[Event, ...]) -> tuple[Event, ...]:
     return live[starts[-1] :] if starts else live
 
 
-@dataclass(frozen=True, slots=True)
-class PieceProgress:
+class PieceProgress(NamedTuple):
     """Where a piece stands on its way through ``steps``."""
 
     steps: tuple[Step, ...]

@@ -8,9 +8,9 @@ written again after a mistake still gave what was taken from it.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 from finishsched.journal.events import (
     BatchMixed,
@@ -34,8 +34,7 @@ Thing: TypeAlias = Lot | Batch
 """Something that stands on the shelf. Lots and batches share one set of names."""
 
 
-@dataclass(frozen=True, slots=True)
-class Shelf:
+class Shelf(NamedTuple):
     """Every lot and batch that an entry tells of, the oldest first, empty ones too."""
 
     lots: tuple[Lot, ...] = ()

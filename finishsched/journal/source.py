@@ -5,11 +5,13 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from finishsched.journal.events import Event, from_row
 from finishsched.journal.faults import JournalFaultError, in_plain_words, is_damage
-from finishsched.journal.salvage import Salvaged, in_memory, salvage
+
+if TYPE_CHECKING:
+    from finishsched.journal.salvage import Salvaged
 
 
 class Source:
@@ -28,6 +30,8 @@ class Source:
     @classmethod
     def of_damaged(cls, path: Path, found: Salvaged) -> Source:
         """Return a source that answers from what was salvaged."""
+        from finishsched.journal.salvage import in_memory  # noqa: PLC0415  # where damage is
+
         source = cls(path, in_memory(found))
         source.lost = found.lost
         return source
@@ -65,6 +69,8 @@ class Source:
 
     def fall_back(self) -> None:
         """Go on with what is sound of the file."""
+        from finishsched.journal.salvage import in_memory, salvage  # noqa: PLC0415  # where damage is
+
         found = salvage(self.path)
         was, self.db = self.db, in_memory(found)
         self.lost = found.lost or (f"{self.path}: damaged",)

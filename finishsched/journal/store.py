@@ -34,7 +34,6 @@ from finishsched.journal.faults import (
 )
 from finishsched.journal.files import connect, connect_to_look, patiently
 from finishsched.journal.progress import EMPTY_BOOK, Book, fold
-from finishsched.journal.salvage import salvage
 from finishsched.journal.source import Source
 from finishsched.journal.stored import StoredFiled, Written
 from finishsched.model.plain import text_hash
@@ -95,6 +94,8 @@ class Journal:
             damaged, refused = is_damage(error), error
         with in_plain_words(path), system_in_plain_words(path):
             if damaged:
+                from finishsched.journal.salvage import salvage  # noqa: PLC0415  # where damage is
+
                 looked = cls(Source.of_damaged(path, salvage(path)), 0.0)
             else:
                 looked = cls(Source(path, connect_to_look(path)), 0.0)

@@ -7,7 +7,7 @@ Shares of loss and what a pad holds are columns of the table of verbs.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from finishsched.mixing.amount import Range, pad_charge_ml, used_amount
 from finishsched.model.verbs import Verb
@@ -21,8 +21,7 @@ PAD_KEEPS_S = 7 * 86400.0
 a week is our assumption)."""
 
 
-@dataclass(frozen=True, slots=True)
-class CoatAccount:
+class CoatAccount(NamedTuple):
     """Where what was used for one coat went; all in the unit of what was used, ml or g."""
 
     used: float
@@ -35,8 +34,7 @@ class CoatAccount:
     """Into bare wood, of what was more than the coat's own amount."""
 
 
-@dataclass(frozen=True, slots=True)
-class Used:
+class Used(NamedTuple):
     """What the journal says of one coat that was laid."""
 
     amount_ml: Range | None = None

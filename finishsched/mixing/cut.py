@@ -10,7 +10,7 @@ Volumes of alcohol are as measured at the alcohol's own temperature.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from finishsched.mixing.alcohol import alcohol_g_per_ml
 from finishsched.model.reason import Reason
@@ -28,8 +28,7 @@ HEAVIEST_NAMED_CUT_LB = 8.0
 """'Extra heavy', the heaviest class with a name (TT-S-300A 1.2; ASTM D360-89 6.1)."""
 
 
-@dataclass(frozen=True, slots=True)
-class FreshBatch:
+class FreshBatch(NamedTuple):
     """A batch by weight and by volume."""
 
     cut_g_per_l: float
@@ -50,8 +49,7 @@ class FreshBatch:
         return self.cut_g_per_l / G_PER_L_IN_A_POUND_CUT
 
 
-@dataclass(frozen=True, slots=True)
-class Reduction:
+class Reduction(NamedTuple):
     """What to add to a solution to change its cut."""
 
     from_g_per_l: float

@@ -6,7 +6,7 @@ age only says when to test, and a drop on glass decides.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from finishsched.model.product import Product, ProductKind
 
@@ -28,8 +28,7 @@ FLAKES_TEST = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Life:
+class Life(NamedTuple):
     """How long something keeps, from when it was bought or mixed."""
 
     test_from_s: float | None

@@ -9,9 +9,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
 from enum import StrEnum
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 from finishsched.model.ranges import Range
 from finishsched.model.verbs import Verb
@@ -43,8 +42,7 @@ MethodKey: TypeAlias = tuple[str, Verb]
 """A product's id and the way of laying it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Seen:
+class Seen(NamedTuple):
     """One observation: found over expected."""
 
     method: MethodKey
@@ -54,8 +52,7 @@ class Seen:
     """Of its logarithm, above 0."""
 
 
-@dataclass(frozen=True, slots=True)
-class Factor:
+class Factor(NamedTuple):
     """A factor as learned."""
 
     range: Range

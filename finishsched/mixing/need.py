@@ -6,9 +6,9 @@ import math
 import statistics
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from types import MappingProxyType
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 from finishsched.mixing.account import account_of, charges_a_pad, cut_as_laid
 from finishsched.mixing.amount import (
@@ -48,8 +48,7 @@ class PieceWork:
     """The keys of those that are to be reckoned."""
 
 
-@dataclass(frozen=True, slots=True)
-class LoggedUse:
+class LoggedUse(NamedTuple):
     """One coat that somebody weighed or measured: what it took for each square metre."""
 
     product: str
@@ -80,8 +79,7 @@ class LoggedUse:
         return Seen((self.product, self.verb), account.laid / scheduled, self.by, error_sd)
 
 
-@dataclass(frozen=True, slots=True)
-class OwnUse:
+class OwnUse(NamedTuple):
     """What a coat takes here, by the shop's own entries: film is reckoned from the same model."""
 
     product: str
@@ -97,8 +95,7 @@ class OwnUse:
 OwnUses: TypeAlias = Mapping[tuple[str, Verb, bool], OwnUse]
 
 
-@dataclass(frozen=True, slots=True)
-class Mixture:
+class Mixture(NamedTuple):
     """One thing to have in a jar: a product, and how strong."""
 
     product: str
@@ -109,8 +106,7 @@ class Mixture:
     """True when it is reckoned by weight."""
 
 
-@dataclass(frozen=True, slots=True)
-class Coat:
+class Coat(NamedTuple):
     """One coat on one piece, and what it takes. Amounts are in ml, or g for a mixture by mass."""
 
     piece: str
@@ -132,8 +128,7 @@ class Coat:
     """Likely time from the first step that is left, waits and hands-on work together."""
 
 
-@dataclass(frozen=True, slots=True)
-class Unreckoned:
+class Unreckoned(NamedTuple):
     """A step that uses a product of which nobody says how much."""
 
     product: str
@@ -141,8 +136,7 @@ class Unreckoned:
     why: str
 
 
-@dataclass(frozen=True, slots=True)
-class MixtureNeed:
+class MixtureNeed(NamedTuple):
     """All that a job takes of one mixture. Amounts in ml, or g for a mixture by mass."""
 
     mixture: Mixture
@@ -228,8 +222,7 @@ def _charging(coat: Coat) -> Coat:
     held_ml = pad_charge_ml(coat.step.verb)
     share = coat.from_jar.likely / coat.amount.likely if coat.amount.likely else 1.0
     amount = coat.amount + Range(held_ml, held_ml, held_ml)
-    return replace(
-        coat,
+    return coat._replace(
         amount=amount,
         from_jar=amount.times(share),
         let_down_ml=amount.likely * (1 - share),

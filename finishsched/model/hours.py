@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import TypeAlias
 
-from finishsched.model.schedule import Verb
+from finishsched.model.verbs import Verb
 
 DAY_MIN = 1440
 

@@ -6,12 +6,15 @@ import re
 from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
+from typing import TYPE_CHECKING
 
 from finishsched.model.accepted import Accepted
 from finishsched.model.film import FilmRules
-from finishsched.model.hours import Away, Extra, Holiday, HoursLine, Person
-from finishsched.model.room import Fixture, Preparing, Room
-from finishsched.model.solvent import LocalLimit, StorageLimit
+
+if TYPE_CHECKING:
+    from finishsched.model.hours import Away, Extra, Holiday, HoursLine, Person
+    from finishsched.model.room import Fixture, Preparing, Room
+    from finishsched.model.solvent import LocalLimit, StorageLimit
 
 _FEET = re.compile("in|inch|inches|ft|foot|feet|yd|yard|mils?|thou", re.IGNORECASE)
 """The lengths of those who reckon rooms in feet."""

@@ -18,6 +18,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from operator import mul
+from typing import NamedTuple
 
 from finishsched.model.solvent import Liquid, LocalLimit
 from finishsched.safety.solvents import Part, Solvent, limit_ppm
@@ -138,8 +139,7 @@ class Release:
         return self.grams / self.laid_over_s * (ramp(age) - ramp(since))
 
 
-@dataclass(frozen=True, slots=True)
-class Peak:
+class Peak(NamedTuple):
     """The most that something comes to, and when."""
 
     value: float

@@ -13,12 +13,14 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import IntEnum
+from typing import TYPE_CHECKING
 
 from finishsched.model.doing import Abrades, Care
 from finishsched.model.lubricants import is_wet
 from finishsched.model.product import Mechanism, Product, ProductKind, RagHabit
-from finishsched.model.step import Step
-from finishsched.safety.dust import dust_of
+
+if TYPE_CHECKING:
+    from finishsched.model.step import Step
 
 DEFERRAL = "The product's safety data sheet and local codes come first."
 FLAMMABLE_VAPOUR = (
@@ -187,6 +189,8 @@ def _from_rags(products: Iterable[Product]) -> Iterable[Caution]:
 def _from_dust(
     step: Step, products: Iterable[Product], beneath: Iterable[Product], made_of: str
 ) -> Iterable[Caution]:
+    from finishsched.safety.dust import dust_of  # noqa: PLC0415  # not to be read for a mixture
+
     wet = is_wet(step.lubricant)
     abrades = step.verb.does.abrades
     if abrades is Abrades.WOOD and not wet:

@@ -9,9 +9,8 @@ data sheet and local rules come first.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from finishsched.model.solvent import Liquid, LocalLimit
 
@@ -25,8 +24,7 @@ MOLAR_VOLUME_L = 24.45
 """Of a gas at 25 degC and one atmosphere, as exposure limits are reckoned."""
 
 
-@dataclass(frozen=True, slots=True)
-class Limit:
+class Limit(NamedTuple):
     """One list's limit of one liquid."""
 
     ppm: float

@@ -11,16 +11,15 @@ first.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
+from typing import NamedTuple
 
 from finishsched.model.reason import Reason
 from finishsched.model.solvent import FlameClass, Liquid, LocalLimit
 from finishsched.safety.exposure import MOLAR_VOLUME_L, limits_of, lowest_limit
 
 
-@dataclass(frozen=True, slots=True)
-class Solvent:
+class Solvent(NamedTuple):
     """One liquid with the figures that a room is judged by; limits in ppm of the air."""
 
     liquid: Liquid
@@ -179,8 +178,7 @@ def liquid_named(name: str) -> Liquid | None:
     return next((liquid for liquid in Liquid if liquid.value == plain), None)
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
+class Part(NamedTuple):
     """One liquid of known figures, and how much of it there is."""
 
     solvent: Solvent

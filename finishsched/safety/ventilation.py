@@ -14,6 +14,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from finishsched.model.reason import Reason
 from finishsched.model.solvent import LocalLimit
@@ -172,8 +173,7 @@ class RoomAir:
         return self.flow_m3_per_h / self.mixing_factor
 
 
-@dataclass(frozen=True, slots=True)
-class VentRow:
+class VentRow(NamedTuple):
     """One liquid in the room."""
 
     solvent: Solvent

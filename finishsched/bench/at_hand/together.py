@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from finishsched.workshop.base.answers import BenchView, PieceView
 from finishsched.workshop.standing.row_views import RowView
@@ -11,15 +10,14 @@ from finishsched.workshop.standing.row_views import RowView
 
 def gathered(view: BenchView, rows: Sequence[RowView]) -> BenchView:
     """Return ``view`` with one piece for each of ``rows``."""
-    return replace(view, pieces=tuple(_as_one(row) for row in rows))
+    return view._replace(pieces=tuple(_as_one(row) for row in rows))
 
 
 def _as_one(row: RowView) -> PieceView:
     """Return several as one, which has the first one's entries and the first due date."""
     dues = [piece.due for piece in row.each if piece.due is not None]
     first = next(piece for piece in row.each if piece.ref == row.row.refs[0])
-    return replace(
-        row.view,
+    return row.view._replace(
         ref=first.ref,
         due=min(dues, default=None),
         coats_ahead=min(piece.coats_ahead for piece in row.each),

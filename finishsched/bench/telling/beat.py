@@ -21,11 +21,11 @@ SHOWN_EVERY = timedelta(seconds=5)
 def at(view: BenchView, now: datetime) -> BenchView:
     """Return the same view with every clock standing at ``now``."""
     pieces = tuple(
-        replace(piece, clock=replace(piece.clock, now=now)) if piece.clock else piece
+        piece._replace(clock=replace(piece.clock, now=now)) if piece.clock else piece
         for piece in view.pieces
     )
     windows = tuple(replace(window, now=now) for window in view.windows)
-    return replace(view, now=now, pieces=pieces, windows=windows)
+    return view._replace(now=now, pieces=pieces, windows=windows)
 
 
 def is_seen(shown: datetime, now: datetime) -> bool:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import StrEnum
+from typing import NamedTuple
 
 from finishsched.model.schedule import Schedule, Stage, StageName, StepPlan, Verb
 from finishsched.model.step import REWORK, Step, steps_of
@@ -27,8 +28,7 @@ class Holds(StrEnum):
         return step.verb is not Verb.REST
 
 
-@dataclass(frozen=True, slots=True)
-class Rework:
+class Rework(NamedTuple):
     """What is to be done, as it was when it was chosen; kept in the journal word for word."""
 
     option: str

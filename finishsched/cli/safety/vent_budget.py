@@ -13,7 +13,7 @@ from finishsched.model.shop import ShownUnits
 from finishsched.units import AIR_FLOW, SPACE, plain_number, show
 from finishsched.workshop.base.spans import wall
 from finishsched.workshop.base.workshop import Workshop
-from finishsched.workshop.safety.vapour import RoomVapour, VapourAnswer, before_coat, vapour_answer
+from finishsched.workshop.safety.vapour import RoomVapour, VapourAnswer, before_coats, vapour_answer
 from finishsched.workshop.safety.vapour_coat import CoatVapour, share_words
 
 
@@ -50,8 +50,7 @@ def _coats(workshop: Workshop) -> tuple[CoatVapour, ...]:
 
     now = world().now()
     at_hand = [view.ref for view in due_answer(workshop, now).at_hand]
-    found = [coat for ref in at_hand if (coat := before_coat(workshop, ref, now)) is not None]
-    return tuple(sorted(found, key=lambda coat: -coat.peak))
+    return tuple(sorted(before_coats(workshop, at_hand, now), key=lambda coat: -coat.peak))
 
 
 def _data(found: VapourAnswer, coats: Iterable[CoatVapour]) -> dict[str, Any]:

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator
-from dataclasses import dataclass
 from datetime import datetime, tzinfo
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from finishsched.journal.events import utc_text
 from finishsched.workshop.base.spans import span, wall
@@ -15,8 +14,7 @@ if TYPE_CHECKING:
     from finishsched.workshop.plan.what_now import Held, Suggestion, WhatNow
 
 
-@dataclass(frozen=True, slots=True)
-class Teller:
+class Teller(NamedTuple):
     """By which clock things are told."""
 
     now: datetime

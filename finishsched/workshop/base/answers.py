@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import date, datetime, tzinfo
 from enum import StrEnum
+from typing import NamedTuple
 
 from finishsched.drying.air import AirAnswer
 from finishsched.drying.clock import CureClock
@@ -53,16 +54,14 @@ _MARKS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class MixLine:
+class MixLine(NamedTuple):
     """One thing to weigh or measure for a step: ``28 g dewaxed blonde shellac flakes``."""
 
     amount: str
     what: str
 
 
-@dataclass(frozen=True, slots=True)
-class Takes:
+class Takes(NamedTuple):
     """What one coat takes, likely and between which bounds: in ml, or g where it is weighed."""
 
     amount: Range
@@ -82,8 +81,7 @@ class Takes:
         return shown.weight(amount) if self.by_mass else shown.volume(amount)
 
 
-@dataclass(frozen=True, slots=True)
-class StepSheet:
+class StepSheet(NamedTuple):
     """Everything that the person needs to do one step on one piece."""
 
     step: Step
@@ -110,8 +108,7 @@ class StepSheet:
     """What this very coat takes; None where nobody says how much."""
 
 
-@dataclass(frozen=True, slots=True)
-class LogLine:
+class LogLine(NamedTuple):
     """One live entry of a piece's story."""
 
     at: datetime
@@ -119,8 +116,7 @@ class LogLine:
     by: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Later:
+class Later(NamedTuple):
     """Why a step that could be done now is left for later, by the plan as it stands."""
 
     why: str
@@ -131,8 +127,7 @@ class Later:
 LATER_WORD, LATER_MARK = "later", "."
 
 
-@dataclass(frozen=True, slots=True)
-class PieceView:
+class PieceView(NamedTuple):
     """One piece as it stands."""
 
     ref: str
@@ -183,7 +178,7 @@ class PieceView:
         """Return the piece with its step left for later, if it has one to do."""
         if later is None or self.state is not State.TO_DO:
             return self
-        return replace(self, later=later)
+        return self._replace(later=later)
 
 
 class WindowKind(StrEnum):
@@ -242,8 +237,7 @@ class Trend(StrEnum):
     UNKNOWN = ""
 
 
-@dataclass(frozen=True, slots=True)
-class AirPoint:
+class AirPoint(NamedTuple):
     """The air at one hour around now."""
 
     at: datetime
@@ -270,8 +264,7 @@ class AirView:
     """Of the floor or the work, where it was read and still counts."""
 
 
-@dataclass(frozen=True, slots=True)
-class BenchView:
+class BenchView(NamedTuple):
     """Everything that one repaint of the bench needs."""
 
     shop: str

@@ -13,7 +13,7 @@ from collections import ChainMap
 from collections.abc import Iterator, Mapping, MutableMapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, TypeVar, cast
+from typing import TYPE_CHECKING, NamedTuple, TypeVar, cast
 
 from finishsched.model.job import Job, Piece
 from finishsched.model.product import Product
@@ -144,8 +144,7 @@ def _is_document(path: Path) -> bool:
     return path.suffix in (".yaml", ".yml") and not hidden and path.is_file()
 
 
-@dataclass(frozen=True, slots=True)
-class Sheaf:
+class Sheaf(NamedTuple):
     """Documents read together: those without fault, the faults of the others, and their trees."""
 
     documents: list[Document]
@@ -157,7 +156,6 @@ def read_all(paths: list[Path], folder: Path | None = None) -> Sheaf:
     """Read the documents at ``paths``, named by their path within ``folder`` where one is given."""
     from finishsched.documents.decode import load, tree_of  # noqa: PLC0415
     from finishsched.documents.faults import DocumentFaultsError  # noqa: PLC0415
-    from finishsched.documents.unread import unread_from  # noqa: PLC0415
 
     sheaf = Sheaf([], [], [])
     for path in paths:
@@ -166,6 +164,8 @@ def read_all(paths: list[Path], folder: Path | None = None) -> Sheaf:
             sheaf.documents.append(load(path, name=name))
         except DocumentFaultsError as error:
             sheaf.faults.extend(error.faults)
+            from finishsched.documents.unread import unread_from  # noqa: PLC0415  # a fault
+
             unread = unread_from(name or str(path), tree_of(path))
             sheaf.unread.extend([unread] if unread else [])
     return sheaf

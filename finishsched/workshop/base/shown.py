@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from finishsched.model.shop import Shop
 from finishsched.units import LENGTH, MASS, TEMPERATURE, VOLUME, convert, show
@@ -14,8 +14,7 @@ ROUNDING = 1e-6
 """What sums of floats may miss."""
 
 
-@dataclass(frozen=True, slots=True)
-class Shown:
+class Shown(NamedTuple):
     """By which units and which scale amounts are told."""
 
     volume_unit: str = "ml"

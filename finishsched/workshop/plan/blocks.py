@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import replace
 
 from finishsched.model.names import in_words
 from finishsched.model.shop import Shop
@@ -60,8 +59,7 @@ def _block(members: Sequence[Work], row: Row) -> Work:
     last = max(members, key=lambda work: work.before.at.timestamp() if work.before else 0.0)
     whole = refs == row.refs
     stirred = [work.stirred for work in members if work.stirred is not None]
-    return replace(
-        first,
+    return first._replace(
         ref=row.name if whole else in_words(refs),
         title=row.title if whole else alike_title(len(members), first.title, first.ref),
         before=last.before,

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import NamedTuple
 
 from finishsched.model.room import Room
 from finishsched.model.step import Step
@@ -13,16 +13,14 @@ from finishsched.workshop.plan.step_in_shop import dusty, last_dust, room_of
 from finishsched.workshop.standing.standing import Standing
 
 
-@dataclass(frozen=True, slots=True)
-class Apart:
+class Apart(NamedTuple):
     """What keeps a step from being begun, and until when."""
 
     why: str
     until: datetime
 
 
-@dataclass(frozen=True, slots=True)
-class _There:
+class _There(NamedTuple):
     ref: str
     room: Room
     until: datetime

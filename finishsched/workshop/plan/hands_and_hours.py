@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime, tzinfo
 from types import MappingProxyType
+from typing import NamedTuple
 
 from finishsched.journal import events
 from finishsched.journal.progress import Book
@@ -40,8 +41,7 @@ class WhatIf:
 NOTHING_ELSE = WhatIf()
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(NamedTuple):
     """All that a problem is made in, besides the pieces."""
 
     shop: Shop

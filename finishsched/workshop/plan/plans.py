@@ -142,7 +142,7 @@ def shop_sound(
     shop = problem_of(works, place_of(workshop, now, what_if))
     running = _under_way(recall(workshop.folder), shop.problem, workshop.book(), now)
     if running:
-        shop = replace(shop, problem=replace(shop.problem, done=(*shop.problem.done, *running)))
+        shop = shop._replace(problem=replace(shop.problem, done=(*shop.problem.done, *running)))
     return shop, sound(shop.problem, shop.say)
 
 
@@ -161,7 +161,7 @@ def _works(workshop: Workshop, what_if: WhatIf) -> Iterator[Work]:
             continue
         if standing.ref in other:
             work = _on_schedule(work, other[standing.ref], workshop)
-        yield _due_by(replace(work, due=due.get(work.ref, work.due)), what_if)
+        yield _due_by(work._replace(due=due.get(work.ref, work.due)), what_if)
     for name, schedule, area_m2 in what_if.pieces:
         ref = f"what-if/{name}"
         if ref in known:
@@ -185,7 +185,7 @@ def _refs(workshop: Workshop, name: str) -> tuple[str, ...]:
 
 def _due_by(work: Work, what_if: WhatIf) -> Work:
     if what_if.by is not None and (work.due is None or work.due > what_if.by):
-        return replace(work, due=what_if.by)
+        return work._replace(due=what_if.by)
     return work
 
 
@@ -205,7 +205,7 @@ def _on_schedule(work: Work, schedule: str, workshop: Workshop) -> Work:
     steps = _steps(schedule, workshop)
     left = {step.key for step in work.left}
     passed = {step.key for step in work.steps} - left
-    return replace(work, steps=steps, left=tuple(s for s in steps if s.key not in passed))
+    return work._replace(steps=steps, left=tuple(s for s in steps if s.key not in passed))
 
 
 def _under_way(

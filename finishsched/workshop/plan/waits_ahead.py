@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import NamedTuple
 
 from finishsched.drying.clock import STEADY, Need, Pace, cure_clock
 from finishsched.drying.course import Course, Readings
@@ -26,8 +26,7 @@ SOME_TIME_AHEAD = timedelta(days=2, hours=18)
 last reading tells of, and the same all day, so that no plan moves because a minute went by."""
 
 
-@dataclass(frozen=True, slots=True)
-class WaitRange:
+class WaitRange(NamedTuple):
     """A wait in whole minutes from the end of the work, and the window after it."""
 
     earliest_min: int

@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import StrEnum
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from finishsched.journal.events import StepDone
 from finishsched.journal.progress import StepStatus
@@ -96,8 +96,7 @@ class HeldBy(StrEnum):
     SITTING = "sitting"
 
 
-@dataclass(frozen=True, slots=True)
-class Held:
+class Held(NamedTuple):
     """One thing that cannot be begun now."""
 
     ref: str
@@ -248,7 +247,7 @@ class _Finder:
         then_rests = rest is not None or (step.verb is Verb.REST and not only_check)
         held = self._held(standing, step, start, only_check=only_check)
         if held is not None:
-            return replace(held, ref=work.ref, title=work.title, refs=work.refs)
+            return held._replace(ref=work.ref, title=work.title, refs=work.refs)
         placed = self._planned.get(activity_key(work.ref, rest or step))
         later = self._held_for_its_sitting(work, step, placed)
         if later is not None:

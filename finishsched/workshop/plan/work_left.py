@@ -4,21 +4,22 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date, datetime
+from typing import TYPE_CHECKING, NamedTuple
 
 from finishsched.journal.progress import StepStatus
 from finishsched.model.job import Piece
 from finishsched.model.step import Step
-from finishsched.planning.problem import Problem
 from finishsched.workshop.plan.step_in_shop import activity_key, last_dust
 from finishsched.workshop.plan.waits_ahead import WaitRange
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.waits import Laid
 
+if TYPE_CHECKING:
+    from finishsched.planning.problem import Problem
 
-@dataclass(frozen=True, slots=True)
-class Work:
+
+class Work(NamedTuple):
     """One piece as far as the plan is concerned, or several that are worked as one block."""
 
     ref: str
@@ -66,8 +67,7 @@ class Work:
         return max(0, self.hands_on_min(step) - alone)
 
 
-@dataclass(frozen=True, slots=True)
-class PlanStep:
+class PlanStep(NamedTuple):
     """What an activity of the problem is in the shop."""
 
     ref: str
@@ -75,8 +75,7 @@ class PlanStep:
     wait: WaitRange | None
 
 
-@dataclass(frozen=True, slots=True)
-class ShopProblem:
+class ShopProblem(NamedTuple):
     """A problem, and what its keys mean."""
 
     problem: Problem

@@ -11,9 +11,9 @@ shown, so is the sentence that the data sheet and local codes come first.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import datetime
 from itertools import pairwise
+from typing import NamedTuple
 
 from finishsched.journal import events
 from finishsched.journal.events import Event, NewEvent
@@ -33,8 +33,7 @@ HASH_SIGNS = 16
 """As many signs of the hash of a caution's text as tell it from every other."""
 
 
-@dataclass(frozen=True, slots=True)
-class CautionsToday:
+class CautionsToday(NamedTuple):
     """The cautions of the step in hand of one piece."""
 
     ref: str

@@ -3,19 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from datetime import datetime
+from typing import NamedTuple
 
 from finishsched.workshop.base.answers import DueAnswer, PieceView, State
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.safety.cautions_today import caution_hash, read_today
 from finishsched.workshop.safety.rags import RagsAnswer, open_rags
-from finishsched.workshop.safety.vapour import before_coat, vapour_answer
+from finishsched.workshop.safety.vapour import before_coats, vapour_answer
 from finishsched.workshop.safety.vapour_coat import CoatVapour
 
 
-@dataclass(frozen=True, slots=True)
-class SafetyNow:
+class SafetyNow(NamedTuple):
     """Open rags, the vapour, and the cautions that are still to be read today."""
 
     rags: RagsAnswer
@@ -35,15 +34,13 @@ class SafetyNow:
 
 def safety_now(workshop: Workshop, due: DueAnswer, now: datetime) -> SafetyNow:
     """Return what a person should know of fire and air before the next step."""
-    coats = (
-        before_coat(workshop, view.ref, now)
-        for view in due.at_hand
-        if view.state in (State.TO_DO, State.NOT_BEGUN)
-    )
+    to_coat = (State.TO_DO, State.NOT_BEGUN)
+    refs = [view.ref for view in due.at_hand if view.state in to_coat]
+    coats = before_coats(workshop, refs, now)
     return SafetyNow(
         rags=open_rags(workshop, now),
         vapour_line=vapour_answer(workshop, now).line,
-        before={coat.ref: vapour_warnings(coat) for coat in coats if coat and coat.passes},
+        before={coat.ref: vapour_warnings(coat) for coat in coats if coat.passes},
         read=read_today(workshop, now),
     )
 

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from bisect import bisect
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import UTC, datetime
+from typing import NamedTuple
 
 from finishsched.journal import events
 from finishsched.journal.events import Event, NewEvent
@@ -30,8 +30,7 @@ WORSE_H = (1.0, 3.0, 8.0)
 """They heat within hours: after so many each, the reminder comes again (our assumption)."""
 
 
-@dataclass(frozen=True, slots=True)
-class OpenRags:
+class OpenRags(NamedTuple):
     """The rags of one product, of which nobody has logged where they went."""
 
     product: str
@@ -44,8 +43,7 @@ class OpenRags:
     """What is to be done with them."""
 
 
-@dataclass(frozen=True, slots=True)
-class RagsAnswer:
+class RagsAnswer(NamedTuple):
     """Which rags are open, the oldest first."""
 
     now: datetime

@@ -7,12 +7,13 @@ safety data sheets, local codes and licensed practice come first.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from datetime import UTC, datetime, time, timedelta, tzinfo
+from typing import NamedTuple
 
 from finishsched.journal.shelf import shelf
 from finishsched.model.room import Room
 from finishsched.model.schedule import Verb
+from finishsched.model.step import Step
 from finishsched.safety.budget import (
     Budget,
     Peak,
@@ -44,6 +45,7 @@ from finishsched.workshop.safety.vapour_sources import (
     room_for,
 )
 from finishsched.workshop.standing.finding import following
+from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.where import cure_room, find, standings
 
 LEAKS_PER_H = 0.3
@@ -55,8 +57,7 @@ NO_VOLUME = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class VapourRow:
+class VapourRow(NamedTuple):
     """One liquid in one room's air."""
 
     solvent: Solvent
@@ -67,8 +68,7 @@ class VapourRow:
     """The lowest known, and whose it is."""
 
 
-@dataclass(frozen=True, slots=True)
-class RoomVapour:
+class RoomVapour(NamedTuple):
     """The air of one room today."""
 
     name: str
@@ -95,8 +95,7 @@ class RoomVapour:
         return self.now > 1 or self.lel_now > FIRE_SHARE_OF_LEL
 
 
-@dataclass(frozen=True, slots=True)
-class VapourAnswer:
+class VapourAnswer(NamedTuple):
     """The vapour budget of the shop as it stands."""
 
     now: datetime
@@ -114,8 +113,7 @@ class VapourAnswer:
     deferral: str = VAPOUR_DEFERRAL
 
 
-@dataclass(frozen=True, slots=True)
-class _Found:
+class _Found(NamedTuple):
     """The budgets of the rooms that have a volume, and what was taken for granted."""
 
     budgets: tuple[tuple[Room, Budget], ...]
@@ -153,21 +151,39 @@ def before_coat(workshop: Workshop, name: str, now: datetime) -> CoatVapour | No
         RefusedError: for a piece that there is not.
 
     """
-    standing = find(workshop, name)
-    waiting = standing.progress is not None and standing.progress.waiting
-    step = following(standing.steps, standing.step) if waiting else standing.step
-    if step is None or not _has_volume(workshop, step.verb):
-        return None
+    return next(before_coats(workshop, [name], now), None)
+
+
+def before_coats(workshop: Workshop, names: Iterable[str], now: datetime) -> Iterator[CoatVapour]:
+    """Give the same of several pieces, for which the sources of vapour are gathered only once.
+
+    Raises:
+        RefusedError: for a piece that there is not.
+
+    """
+    pieces = [find(workshop, name) for name in names]
+    steps = [(standing, _next_step(standing)) for standing in pieces]
+    coats = [(standing, step) for standing, step in steps if step is not None]
+    aired = [(standing, step) for standing, step in coats if _has_volume(workshop, step.verb)]
+    if not aired:
+        return
     found = _budgets(workshop, now)
-    mine = found.of(step.verb)
-    work = timedelta(minutes=step.hands_on.minutes(standing.piece.area_m2))
-    coat = found.sources.of_coat(coat_of(standing, step, now + work))
-    if mine is None or not coat:
-        return None
-    room, budget = mine
-    flow_unit = workshop.papers.shop.units.air_flow
-    fresh = budget.restarted(now.timestamp(), budget.room)
-    return judged(standing.ref, room, fresh, coat, now, flow_unit)
+    for standing, step in aired:
+        mine = found.of(step.verb)
+        work = timedelta(minutes=step.hands_on.minutes(standing.piece.area_m2))
+        coat = found.sources.of_coat(coat_of(standing, step, now + work))
+        if mine is None or not coat:
+            continue
+        room, budget = mine
+        flow_unit = workshop.papers.shop.units.air_flow
+        fresh = budget.restarted(now.timestamp(), budget.room)
+        yield judged(standing.ref, room, fresh, coat, now, flow_unit)
+
+
+def _next_step(standing: Standing) -> Step | None:
+    """Return the step that a piece comes to next: while a wait runs, the one after it."""
+    waiting = standing.progress is not None and standing.progress.waiting
+    return following(standing.steps, standing.step) if waiting else standing.step
 
 
 def _has_volume(workshop: Workshop, verb: Verb) -> bool:

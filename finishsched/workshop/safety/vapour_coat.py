@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime, timedelta
+from typing import NamedTuple
 
 from finishsched.model.room import Room
 from finishsched.safety.budget import (
@@ -33,8 +34,7 @@ HARDLY_ANY = 0.01
 DAY = timedelta(days=1)
 
 
-@dataclass(frozen=True, slots=True)
-class CoatVapour:
+class CoatVapour(NamedTuple):
     """What the coat in hand would do to the room, were it begun now."""
 
     ref: str
@@ -115,8 +115,7 @@ def _warning(peak: float, lel: float) -> str:
     return f"this coat would bring the room to {share_words(peak)} of the vapour limits"
 
 
-@dataclass(frozen=True, slots=True)
-class _Ways:
+class _Ways(NamedTuple):
     """What can be done before a coat that passes a limit; None for what does not help."""
 
     flow_m3_per_h: float | None

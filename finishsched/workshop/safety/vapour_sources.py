@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
+from typing import NamedTuple
 
 from finishsched.drying.airing import leaves_in_s
 from finishsched.drying.course import Course
@@ -39,8 +40,7 @@ LUBRICANT_ML_PER_M2 = 20.0
 (our assumptions)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Coat:
+class Coat(NamedTuple):
     """One coat as far as its vapour goes, logged or still to be laid."""
 
     step: Step

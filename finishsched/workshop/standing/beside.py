@@ -7,7 +7,8 @@ It is nothing but the piece's own entry that says so: an undo of that takes it a
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from typing import NamedTuple
 
 from finishsched.journal import events
 from finishsched.journal.events import Event
@@ -20,8 +21,7 @@ SIGN = "+"
 """Between a piece's name and the number of what is worked beside it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Beside:
+class Beside(NamedTuple):
     """One line of work beside a piece, as that piece sees it."""
 
     ref: str

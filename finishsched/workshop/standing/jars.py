@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from datetime import datetime
+from typing import NamedTuple
 
 from finishsched.journal.shelf import Shelf
 from finishsched.mixing.keeping import life_of
@@ -15,8 +15,7 @@ from finishsched.units import VOLUME, show
 from finishsched.workshop.base.answers import StepSheet
 
 
-@dataclass(frozen=True, slots=True)
-class Jars:
+class Jars(NamedTuple):
     """The batches on the shelf, as they can be used at ``now``."""
 
     shelf: Shelf
@@ -34,7 +33,7 @@ class Jars:
         test_from_s = life_of(self.products.get(jar.product), mixed=True).test_from_s
         is_old = test_from_s is not None and self._age_s(jar) >= test_from_s
         first = "; try a drop on glass first" if is_old else ""
-        return replace(sheet, mix_makes=sheet.taken, jar=f"{jar.name}, {left} left{first}")
+        return sheet._replace(mix_makes=sheet.taken, jar=f"{jar.name}, {left} left{first}")
 
     def _fits(self, batch: Batch, sheet: StepSheet) -> bool:
         step, wanted_ml = sheet.step, sheet.volume_ml

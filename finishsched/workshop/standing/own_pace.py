@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
 from datetime import datetime
+from typing import NamedTuple
 
 from finishsched.drying.dry_checks import Check, Group, WaitKind
 from finishsched.journal.events import Event, PaceSet
 from finishsched.journal.progress import Book
 
 
-@dataclass(frozen=True, slots=True)
-class Own:
+class Own(NamedTuple):
     """What a person has set about the learning of one kind of wait."""
 
     factor: float | None = None
@@ -53,4 +52,4 @@ def _counts(check: Check, own: Own | None) -> bool:
 def _changed(own: Own, what: PaceSet, at: datetime) -> Own:
     if what.forget:
         return Own(since=at)
-    return replace(own, factor=what.factor)
+    return own._replace(factor=what.factor)

@@ -10,10 +10,9 @@ import sys
 from bisect import bisect_left
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from datetime import datetime
 from types import MappingProxyType
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from finishsched.mixing.account import charges_a_pad
 from finishsched.mixing.amount import pad_charge_ml
@@ -29,8 +28,7 @@ NOT_WRITTEN = sys.maxsize
 """An entry not yet written comes after all that are."""
 
 
-@dataclass(frozen=True, slots=True)
-class Pads:
+class Pads(NamedTuple):
     """When each pad was used, in order: the instants, and the entries' numbers beside them."""
 
     uses: Mapping[MethodKey, tuple[tuple[datetime, int], ...]]

@@ -6,9 +6,8 @@ import json
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
-from finishsched.checking.defects.rework import Rework, rework_steps, schedule_of_rework
 from finishsched.journal.events import Event, PieceStarted, ReworkTaken, ScheduleAdopted
 from finishsched.journal.progress import Book, piece_progress, progress_of, running
 from finishsched.model.job import Job, Piece
@@ -25,7 +24,10 @@ from finishsched.workshop.standing.sheets import made_of, step_sheet
 from finishsched.workshop.standing.standing import LOG_LINES_SHOWN, Life, Standing, log_lines
 from finishsched.workshop.standing.waits import waits_of
 
-Model = TypeVar("Model", Schedule, Piece, Rework)
+if TYPE_CHECKING:
+    from finishsched.checking.defects.rework import Rework
+
+Model = TypeVar("Model", Schedule, Piece, "Rework")
 
 
 def standings_of(book: Book, papers: Papers, text_of: Callable[[str], str]) -> tuple[Standing, ...]:
@@ -107,7 +109,16 @@ class _Reckoner:
 
     def beside(self, ref: str, job: Job | None, piece: Piece) -> Iterator[Standing]:
         """Give what is worked beside a piece, each as a small piece of its own."""
-        for event in taken_beside(self.book.work(ref)):
+        taken_up = taken_beside(self.book.work(ref))
+        if not taken_up:
+            return
+        from finishsched.checking.defects.rework import (  # noqa: PLC0415  # where one was taken
+            Rework,
+            rework_steps,
+            schedule_of_rework,
+        )
+
+        for event in taken_up:
             taken = event.what
             assert isinstance(taken, ReworkTaken)  # noqa: S101
             rework = self._snapshot(Rework, taken.rework_hash)

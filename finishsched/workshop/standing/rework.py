@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Iterable
 
-from finishsched.checking.defects.rework import Rework, entered, rework_steps
 from finishsched.journal import events
 from finishsched.journal.events import Event
 from finishsched.model.plain import from_plain
@@ -33,6 +32,12 @@ def worked_steps(
             # A rest begins by itself; that it was found over tells that it had begun.
             begun.add(what.step)
         elif isinstance(what, events.ReworkTaken) and not what.beside:
+            from finishsched.checking.defects.rework import (  # noqa: PLC0415  # where one was taken
+                Rework,
+                entered,
+                rework_steps,
+            )
+
             rework = from_plain(Rework, json.loads(text_of(what.rework_hash)))
             steps = entered(steps, rework_steps(rework, what.number), begun)
     return steps

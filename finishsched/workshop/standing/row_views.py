@@ -8,8 +8,8 @@ once, the hands-on minutes of ``sheet``, which are for all of them.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from datetime import datetime
+from typing import NamedTuple
 
 from finishsched.workshop.base.answers import PieceView
 from finishsched.workshop.base.workshop import Workshop
@@ -20,8 +20,7 @@ from finishsched.workshop.standing.together import Row, rows_of
 from finishsched.workshop.standing.where import standings
 
 
-@dataclass(frozen=True, slots=True)
-class RowView:
+class RowView(NamedTuple):
     """One row of what is shown."""
 
     row: Row
@@ -55,7 +54,7 @@ def _row_view(
     last = max(each, key=_ready_at)
     members = [known[ref] for ref in row.refs]
     warnings = tuple(dict.fromkeys(text for view in each for text in view.warnings))
-    view = replace(last, ref=row.name, title=row.title, warnings=warnings)
+    view = last._replace(ref=row.name, title=row.title, warnings=warnings)
     return RowView(row, _with_sheet_for_all(workshop, view, members, amounts), each)
 
 
@@ -70,7 +69,7 @@ def _with_sheet_for_all(
     woods = " ".join(dict.fromkeys(made_of(one.piece) for one in members))
     sheet = step_sheet(first.steps, step, area_m2, papers.products, papers.shop, woods)
     minutes = sum(step.hands_on.minutes(one.piece.area_m2) for one in members)
-    for_all = replace(sheet, hands_on_min=minutes)
+    for_all = sheet._replace(hands_on_min=minutes)
     told = amounts.told(for_all, members)
     how_much = amounts.reasons(told, members) if view.clock is None else ()
     next_sheet = view.next_sheet
@@ -79,7 +78,7 @@ def _with_sheet_for_all(
             first.steps, next_sheet.step, area_m2, papers.products, papers.shop, woods
         )
         next_sheet = amounts.told(bare, members, view.clock.likely_at)
-    return replace(view, sheet=told, next_sheet=next_sheet, how_much=how_much)
+    return view._replace(sheet=told, next_sheet=next_sheet, how_much=how_much)
 
 
 def _ready_at(view: PieceView) -> float:

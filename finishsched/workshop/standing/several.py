@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from fnmatch import fnmatchcase
-from typing import Protocol, TypeVar
+from typing import NamedTuple, Protocol, TypeVar
 
 from finishsched.journal.progress import Book
 from finishsched.model.names import natural
@@ -35,8 +34,7 @@ _SIGNS = frozenset("*?[")
 """Of these a pattern has one at least."""
 
 
-@dataclass(frozen=True, slots=True)
-class Chosen:
+class Chosen(NamedTuple):
     """The pieces that a name stands for."""
 
     standings: tuple[Standing, ...]

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from types import MappingProxyType
+from typing import NamedTuple
 
 from finishsched.mixing.amount import SMALLEST_BATCH_ML
 from finishsched.mixing.cut import mix_for_volume
@@ -22,8 +23,7 @@ from finishsched.workshop.base.answers import MixLine, StepSheet, Takes
 from finishsched.workshop.base.shown import shown_of
 
 
-@dataclass(frozen=True, slots=True)
-class Work:
+class Work(NamedTuple):
     """One step on one piece, or on several that are worked as one."""
 
     steps: Sequence[Step]
@@ -98,8 +98,7 @@ def with_amounts(
     # Told upwards, so that what was mixed as told is enough for every coat.
     makes = whole if by_mass else shown_of(shop).measured_up(max(SMALLEST_BATCH_ML, whole))
     takes = Takes(first.amount, by_mass, first.pad_ml)
-    return replace(
-        sheet,
+    return sheet._replace(
         mix=_mix(sheet.step, product, makes, products, shop, by_mass=by_mass),
         mix_makes=_makes_words(makes, takes, len(coats), work.area_m2, shop),
         taken=_makes_words(whole, takes, len(coats), work.area_m2, shop),

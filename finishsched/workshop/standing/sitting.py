@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import NamedTuple
 
 from finishsched.journal import events
 from finishsched.journal.events import Event, NewEvent
@@ -19,8 +19,7 @@ SHORT_WAIT_S = 30 * 60.0
 ITS_OWN_CHECK = "make the dry check, and log ready or not ready"
 
 
-@dataclass(frozen=True, slots=True)
-class Rhythm:
+class Rhythm(NamedTuple):
     """When the coats of a sitting were laid: told afterwards, so reckoned and not noted."""
 
     coats: int

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import NamedTuple
 
 from finishsched.drying.clock import ClockState, CureClock
 from finishsched.journal.events import Event, StepDone
@@ -39,8 +40,7 @@ _CLOCK_STATES = {
 _URGENCY = list(State)
 
 
-@dataclass(frozen=True, slots=True)
-class Life:
+class Life(NamedTuple):
     """The work on a piece until it was stripped and begun anew."""
 
     entries: tuple[Event, ...]

@@ -11,6 +11,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from typing import NamedTuple
 
 from finishsched.journal.events import PiecesJoined
 from finishsched.journal.progress import Book
@@ -22,8 +23,7 @@ MOST_NAMED = 3
 """Of more than so many that are joined, the title counts the rest."""
 
 
-@dataclass(frozen=True, slots=True)
-class Rank:
+class Rank(NamedTuple):
     """Where a piece is in its work: what has to be the same for pieces to be worked as one."""
 
     step: tuple[str, str, str, str]

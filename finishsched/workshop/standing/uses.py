@@ -6,7 +6,8 @@ Film, need and due all ask here, so that one weighing moves them all alike.
 from __future__ import annotations
 
 from collections.abc import Container, Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+from typing import NamedTuple
 
 from finishsched.film.solids import density_g_per_ml
 from finishsched.journal.events import BottleWeighed, Event, PieceStarted, StepDone
@@ -27,8 +28,7 @@ from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.where import standings
 
 
-@dataclass(frozen=True, slots=True)
-class Habits:
+class Habits(NamedTuple):
     """What a coat is reckoned by beside its schedule: what coats take here, how the pads are."""
 
     own: OwnUses
@@ -43,8 +43,7 @@ class _Kept:
     habits: Habits | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Ledger:
+class Ledger(NamedTuple):
     """By what amounts that were logged are read."""
 
     book: Book
@@ -81,7 +80,7 @@ def logged_uses(found: Iterable[Standing], ledger: Ledger) -> Iterator[LoggedUse
             own = weighed.get(step.key)
             if own is not None and own.amount_ml is not None:
                 weighing = _use(step, standing, own.amount_ml.likely, by_mass=False, charged=True)
-                yield replace(weighing, by=By.WEIGHED, shared_by=own.shared_by)
+                yield weighing._replace(by=By.WEIGHED, shared_by=own.shared_by)
         for event in ledger.book.told(standing.ref, StepDone):
             yield from _told_uses(event, standing, ledger, weighed)
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import datetime
 
 from finishsched.journal.shelf import shelf
@@ -108,8 +107,7 @@ def _view(standing: Standing, room: CureRoom, amounts: Amounts, now: datetime) -
         how_much = amounts.reasons(sheet, [standing]) if view.clock is None else ()
     if next_sheet is not None:
         next_sheet = amounts.told(next_sheet, [standing], likely_at)
-    return replace(
-        view,
+    return view._replace(
         sheet=sheet,
         next_sheet=next_sheet,
         how_much=how_much,

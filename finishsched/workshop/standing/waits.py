@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import datetime
+from typing import NamedTuple
 
 from finishsched.drying.clock import book_need
 from finishsched.drying.dry_checks import WaitKind
@@ -20,8 +20,7 @@ from finishsched.model.schedule import StageName, Verb, Wait
 from finishsched.model.step import Step
 
 
-@dataclass(frozen=True, slots=True)
-class Laid:
+class Laid(NamedTuple):
     """One wait of one piece: what was done, when, and on what."""
 
     piece: Piece

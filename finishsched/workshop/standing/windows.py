@@ -6,7 +6,6 @@ They run over the room's air like every wait, and close the sooner the warmer it
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import replace
 from datetime import datetime, timedelta
 
 from finishsched.drying.figures import Phase
@@ -54,7 +53,7 @@ def windows(
 def beside(views: Sequence[PieceView], running: Sequence[Window]) -> tuple[PieceView, ...]:
     """Return the views, those to be worked on warned of another's window that closes meanwhile."""
     return tuple(
-        replace(view, warnings=(*view.warnings, *_crossed(view, running)))
+        view._replace(warnings=(*view.warnings, *_crossed(view, running)))
         if view.state is State.TO_DO
         else view
         for view in views
