@@ -11,7 +11,7 @@ from finishsched.safety.budget import HOUR_S
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import log_entry
-from finishsched.workshop.safety.vapour import before_coat, vapour_answer
+from finishsched.workshop.safety.vapour import before_coats, vapour_answer
 from finishsched.workshop.stock.shelf_entries import Bought, Mixed
 from finishsched.workshop.stock.shop_stock import log_stock
 
@@ -34,6 +34,11 @@ def opened(folder):
     yield open_with
     for shop in shops:
         shop.close()
+
+
+def before_coat(workshop, name, now):
+    """Return what the next coat of one piece would do to its room; None for nothing."""
+    return next(before_coats(workshop, [name], now), None)
 
 
 def lay_first_coat(shop, at, **given):

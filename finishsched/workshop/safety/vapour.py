@@ -141,21 +141,11 @@ def vapour_answer(workshop: Workshop, now: datetime) -> VapourAnswer:
     )
 
 
-def before_coat(workshop: Workshop, name: str, now: datetime) -> CoatVapour | None:
-    """Return what the next coat of a piece would do to its room, were it begun at ``now``.
-
-    While a wait runs that is the step after it. None when nothing of it evaporates, or its room
-    has no volume in the shop's document.
-
-    Raises:
-        RefusedError: for a piece that there is not.
-
-    """
-    return next(before_coats(workshop, [name], now), None)
-
-
 def before_coats(workshop: Workshop, names: Iterable[str], now: datetime) -> Iterator[CoatVapour]:
-    """Give the same of several pieces, for which the sources of vapour are gathered only once.
+    """Give what the next coat of each piece would do to its room, were it begun at ``now``.
+
+    While a wait runs that is the step after it. Nothing is said of a piece whose coat lets nothing
+    evaporate, or whose room has no volume in the shop's document.
 
     Raises:
         RefusedError: for a piece that there is not.
