@@ -1,17 +1,29 @@
-"""Where things lie so far: free gaps of hands, busy tracks of rooms, levels of stores."""
+"""Where things lie so far: free gaps of hands, busy tracks of rooms, levels of stores.
+
+Times are whole minutes since 1970, lengths are minutes, and everything is known by its number.
+"""
 
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 
-from finishsched.planning.quick.inner import NEVER, NOT, Held, Inner
+from finishsched.planning.quick.columns import (
+    Gaps,
+    Lists,
+    add_stretch,
+    cut_gap,
+    cut_kinds,
+    first_gap,
+    raise_level,
+)
+from finishsched.planning.quick.inner import NEVER, NOT, Held, Inner, OpenHold
 
-Gaps = tuple[list[int], list[int], list[int], list[int]]
-"""Starts and ends of what is free, and the kinds of the work to the left and to the right."""
-Lists = tuple[list[int], list[int]]
 SavedGaps = list[tuple[int, Gaps]]
+"""The gaps of some hands, by their numbers."""
 SavedLists = list[tuple[int, Lists]]
+"""Some tracks, or the levels of some stores, by their numbers."""
 Saved = tuple[int, SavedGaps, SavedLists, SavedLists]
+"""An activity, and all that taking it can change: gaps, tracks, levels."""
 
 
 class Board:
@@ -33,53 +45,72 @@ class Board:
     def __init__(self, inner: Inner) -> None:
         """Begin with what is done."""
         self.inner = inner
-        self.plain = len(inner.set_up_before) == 1
+        no_set_ups = len(inner.set_up_before) == 1
+        self.plain = no_set_ups
         self.clear()
 
     def clear(self) -> None:
-        """Take everything off again."""
-        inner = self.inner
-        count = len(inner.keys)
+        """Take everything off again but what is done."""
+        count = len(self.inner.keys)
         self.start = [NOT] * count
         self.end = [NOT] * count
         self.by = [-1] * count
         self.found_by = -1
+        """The hands that were last found free, and at which of their gaps."""
         self.at_gap = -1
-        self.gaps: list[Gaps] = [
-            (starts[:], ends[:], left[:], right[:])
-            for starts, ends, left, right in zip(
-                inner.gap_starts,
-                inner.gap_ends,
-                inner.gap_left,
-                inner.gap_right,
-                strict=True,
-            )
-        ]
-        self.tracks: list[Lists] = [([], []) for _ in inner.tracks]
-        for track, marks in enumerate(inner.tracks):
+        self.gaps: list[Gaps] = self._free_hours()
+        self.tracks: list[Lists] = self._past_tracks()
+        self.levels: list[Lists] = self._past_levels()
+
+    def _free_hours(self) -> list[Gaps]:
+        """Return by hands what is free of their hours while nothing is laid."""
+        inner = self.inner
+        columns = zip(
+            inner.gap_starts,
+            inner.gap_ends,
+            inner.gap_left,
+            inner.gap_right,
+            strict=True,
+        )
+        return [(starts[:], ends[:], left[:], right[:]) for starts, ends, left, right in columns]
+
+    def _past_tracks(self) -> list[Lists]:
+        """Return by track when it is busy by what is done."""
+        tracks: list[Lists] = [([], []) for _ in self.inner.tracks]
+        for track, marks in enumerate(self.inner.tracks):
             for start, end in marks:
-                _merge(*self.tracks[track], start, end)
-        self.levels: list[Lists] = [([NOT], [0]) for _ in inner.capacity]
-        for store, held in enumerate(inner.store_base):
+                add_stretch(*tracks[track], start, end)
+        return tracks
+
+    def _past_levels(self) -> list[Lists]:
+        """Return by store what is held by what is done; until an activity starts, for good."""
+        levels: list[Lists] = [([NOT], [0]) for _ in self.inner.capacity]
+        for store, held in enumerate(self.inner.store_base):
             for start, end, amount in held:
-                _raise(*self.levels[store], start, end, amount)
-        for _, (store, start, _, amount) in inner.open_base:
-            _raise(*self.levels[store], start, NEVER, amount)
+                raise_level(*levels[store], start, end, amount)
+        for _, (store, start, _, amount) in self.inner.open_base:
+            raise_level(*levels[store], start, NEVER, amount)
+        return levels
 
     # What fits --------------------------------------------------------------------------------
 
     def fit(self, number: int, earliest: int, minutes: int) -> int:
-        """Return the earliest start from ``earliest`` on that fits, or NEVER."""
+        """Return the earliest start from ``earliest`` on that fits, or NEVER.
+
+        Hands, rooms and stores each ask for a later start in turn, until none of them does. Whose
+        hands were found is kept, for ``take``.
+        """
         inner = self.inner
         by = inner.by[number]
         avoids = inner.avoids[number]
         uses = inner.uses[number]
         start = earliest
+        # Most work has one pair of hands and no set-up, and is looked for without a further call.
         only = by[0] if len(by) == 1 and self.plain else -1
         while True:
             if only >= 0:
                 self.found_by = only
-                self.at_gap, start = _in_gap(self.gaps[only], start, minutes)
+                self.at_gap, start = first_gap(self.gaps[only], start, minutes)
             elif by:
                 start = self._free(by, start, minutes, inner.kind[number])
             asked = start
@@ -87,13 +118,16 @@ class Board:
                 start = self._clear(track, start, minutes + longer)
             for use in uses:
                 start = self._room_in_store(use, start, minutes)
-            if start == asked or start >= NEVER:
-                return min(start, NEVER)
+            if start >= NEVER:
+                return NEVER
+            if start == asked:
+                return start
 
     def could_begin(self, number: int, time: int, minutes: int) -> int:
         """Return ``time`` if an activity fits there, else a later minute before which it does not.
 
-        For hands that need not get ready for their kinds of work.
+        The later minute need not fit either, so that less is looked at than ``fit`` does. For hands
+        that need not get ready for their kinds of work.
         """
         inner = self.inner
         for track, longer in inner.avoids[number]:
@@ -105,7 +139,7 @@ class Board:
         if by:
             begun = NEVER
             for hands in by:
-                at, start = _in_gap(self.gaps[hands], time, minutes)
+                at, start = first_gap(self.gaps[hands], time, minutes)
                 if start < begun:
                     begun, self.found_by, self.at_gap = start, hands, at
                     if start == time:
@@ -128,14 +162,14 @@ class Board:
         return start
 
     def _free(self, by: tuple[int, ...], earliest: int, minutes: int, kind: int) -> int:
+        """Return when the first of several hands is free, and keep which and where."""
         best = NEVER
         for hands in by:
             gaps = self.gaps[hands]
-            at, start = (
-                _in_gap(gaps, earliest, minutes)
-                if self.plain
-                else self._in_set_up_gap(gaps, earliest, minutes, kind)
-            )
+            if self.plain:
+                at, start = first_gap(gaps, earliest, minutes)
+            else:
+                at, start = self._in_set_up_gap(gaps, earliest, minutes, kind)
             if start < best:
                 best = start
                 self.found_by = hands
@@ -143,7 +177,10 @@ class Board:
         return best
 
     def _in_set_up_gap(self, gaps: Gaps, earliest: int, minutes: int, kind: int) -> tuple[int, int]:
-        """Find a gap that also has room for getting ready and clearing up around the work."""
+        """Find a gap that also has room for getting ready and clearing up around the work.
+
+        Beside work of the same kind neither is needed.
+        """
         starts, ends, left, right = gaps
         before, after = self.inner.set_up_before, self.inner.set_up_after
         for at in range(bisect_right(ends, earliest), len(ends)):
@@ -151,7 +188,9 @@ class Board:
             if left[at] != kind:
                 start += after[left[at]] + before[kind]
             start = max(start, earliest)
-            spare = 0 if right[at] == kind else after[kind] + before[right[at]]
+            spare = 0
+            if right[at] != kind:
+                spare = after[kind] + before[right[at]]
             if ends[at] - start >= minutes + spare:
                 return at, start
         return -1, NEVER
@@ -160,11 +199,18 @@ class Board:
         """Return whether certain hands are free for an activity at a minute, ready for its kind."""
         gaps = self.gaps[hands]
         if self.plain:
-            return _in_gap(gaps, start, minutes)[1] == start
-        return self._in_set_up_gap(gaps, start, minutes, self.inner.kind[number])[1] == start
+            _, found = first_gap(gaps, start, minutes)
+        else:
+            kind = self.inner.kind[number]
+            _, found = self._in_set_up_gap(gaps, start, minutes, kind)
+        return found == start
 
     def _room_in_store(self, use: Held, start: int, minutes: int) -> int:
-        """Return the first start from ``start`` on at which the store has enough left."""
+        """Return the first start from ``start`` on at which the store has enough left.
+
+        NEVER where it never has. What is held until another activity starts, which has no place
+        yet, has to find room for good.
+        """
         times, levels = self.levels[use.store]
         most = self.inner.capacity[use.store] - use.shared
         if most < 0:
@@ -177,7 +223,8 @@ class Board:
             end = start + minutes
             first = start if use.from_start else end
             last = end + use.hold_min
-            last = max(last, until)
+            if last < until:  # noqa: PLR1730 - quicker than max, and this is where time goes
+                last = until
             at = bisect_right(times, first) - 1
             while at < len(times) and times[at] < last and levels[at] <= most:
                 at += 1
@@ -200,14 +247,18 @@ class Board:
         if inner.by[number]:
             self.by[number] = self.found_by
             if minutes:
-                self._cut(self.found_by, self.at_gap, start, end, inner.kind[number])
+                gaps = self.gaps[self.found_by]
+                before, after = cut_gap(gaps, self.at_gap, start, end)
+                if not self.plain:
+                    kind = inner.kind[number]
+                    cut_kinds(gaps, self.at_gap, kind, before=before, after=after)
         for track, longer in inner.marks[number]:
             starts, ends = self.tracks[track]
-            _merge(starts, ends, start, end + longer)
+            add_stretch(starts, ends, start, end + longer)
         for use in inner.uses[number]:
             first, last = self._held(use, start, end)
             if last > first:
-                _raise(*self.levels[use.store], first, last, use.amount)
+                raise_level(*self.levels[use.store], first, last, use.amount)
 
     def take_by(self, hands: int, number: int, start: int, minutes: int) -> None:
         """Do the same with hands, and at a time, that were found some while ago."""
@@ -216,45 +267,22 @@ class Board:
             self.at_gap = bisect_right(self.gaps[hands][0], start) - 1
         self.take(number, start, minutes)
 
-    def _cut(self, hands: int, at: int, start: int, end: int, kind: int) -> None:
-        starts, ends, left, right = self.gaps[hands]
-        old_end = ends[at]
-        before, after = start > starts[at], end < old_end
-        if before and after:
-            ends[at] = start
-            starts.insert(at + 1, end)
-            ends.insert(at + 1, old_end)
-        elif before:
-            ends[at] = start
-        elif after:
-            starts[at] = end
-        else:
-            del starts[at], ends[at]
-        if self.plain:
-            return
-        if before and after:
-            left.insert(at + 1, kind)
-            right.insert(at, kind)
-        elif before:
-            right[at] = kind
-        elif after:
-            left[at] = kind
-        else:
-            del left[at], right[at]
-
     def _held(self, use: Held, start: int, end: int) -> tuple[int, int]:
+        """Return from when up to when an activity from ``start`` to ``end`` holds something."""
         first = start if use.from_start else end
-        if use.until >= 0:
-            until = self.start[use.until]
-            return first, NEVER if until == NOT else max(end, until)
-        return first, max(end + use.hold_min, use.until_min)
+        if use.until < 0:
+            return first, max(end + use.hold_min, use.until_min)
+        until = self.start[use.until]
+        if until == NOT:
+            return first, NEVER
+        return first, max(end, until)
 
     # What is let go ---------------------------------------------------------------------------
 
     def let_go(self, number: int) -> None:
         """Give back, as if for good, what is held until this activity starts."""
         for store, first, _, amount in self._open_for(number):
-            _raise(*self.levels[store], first, NEVER, -amount)
+            raise_level(*self.levels[store], first, NEVER, -amount)
 
     def hold_on(self, number: int) -> None:
         """Hold until the start of this activity, or for good where it has none, what was let go."""
@@ -263,9 +291,10 @@ class Board:
         for store, first, least, amount in self._open_for(number):
             last = max(until, least)
             if last > first:
-                _raise(*self.levels[store], first, last, amount)
+                raise_level(*self.levels[store], first, last, amount)
 
-    def _open_for(self, number: int) -> list[tuple[int, int, int, int]]:
+    def _open_for(self, number: int) -> list[OpenHold]:
+        """Return what is held until an activity starts, by what is done and what is laid."""
         inner = self.inner
         found = [hold for until, hold in inner.open_base if until == number]
         for holder, which in inner.ends_uses[number]:
@@ -279,7 +308,10 @@ class Board:
     # Back and forth ---------------------------------------------------------------------------
 
     def saved(self, number: int) -> Saved:
-        """Return all that taking an activity can change, as it is now."""
+        """Return all that taking an activity can change, as it is now.
+
+        To keep only that is quicker than to keep the whole board.
+        """
         inner = self.inner
         gaps = []
         for hands in inner.by[number]:
@@ -337,47 +369,9 @@ class Board:
         other.found_by = self.found_by
         other.at_gap = self.at_gap
         other.gaps = [
-            (starts[:], ends[:], left[:], right[:]) for starts, ends, left, right in self.gaps
+            (starts[:], ends[:], left[:], right[:])  # written out: this is where time goes
+            for starts, ends, left, right in self.gaps
         ]
         other.tracks = [(firsts[:], lasts[:]) for firsts, lasts in self.tracks]
         other.levels = [(times[:], levels[:]) for times, levels in self.levels]
         return other
-
-
-def _in_gap(gaps: Gaps, earliest: int, minutes: int) -> tuple[int, int]:
-    starts, ends, _, _ = gaps
-    at = bisect_right(ends, earliest)
-    last = len(ends)
-    while at < last:
-        start = starts[at]
-        if start < earliest:  # noqa: PLR1730 - quicker than max, and this is where time goes
-            start = earliest
-        if ends[at] - start >= minutes:
-            return at, start
-        at += 1
-    return -1, NEVER
-
-
-def _merge(starts: list[int], ends: list[int], start: int, end: int) -> None:
-    """Add a stretch to a track of stretches that do not touch."""
-    first = bisect_left(ends, start)
-    last = bisect_right(starts, end)
-    if first < last:
-        start = min(start, starts[first])
-        end = max(end, ends[last - 1])
-    starts[first:last] = [start]
-    ends[first:last] = [end]
-
-
-def _raise(times: list[int], levels: list[int], first: int, last: int, amount: int) -> None:
-    """Raise the level of a store by an amount from one time up to another."""
-    at = bisect_left(times, first)
-    if at == len(times) or times[at] != first:
-        times.insert(at, first)
-        levels.insert(at, levels[at - 1])
-    end = bisect_left(times, last, at)
-    if end == len(times) or times[end] != last:
-        times.insert(end, last)
-        levels.insert(end, levels[end - 1])
-    for step in range(at, end):
-        levels[step] += amount
