@@ -59,15 +59,20 @@ class Pressure:
         self.inner = inner
         self.blocks = blocks
         self.line = line_of(inner, blocks.members)
-        self.bare = [
-            any(track & 1 for number in members for track, _ in inner.marks[number])
-            for members in blocks.members
-        ]
+        self.bare = [self._lies_bare(members) for members in blocks.members]
+        """By block, whether something in its room would spoil any of it."""
         self.first = [members[0] for members in blocks.members]
+        """By block, the activity that it begins with."""
         self.goal = [inner.goal[number] for number in self.first]
+        """By block, the goal of that."""
         self.could, self.longest = self._could()
         self.common = self._common()
-        self.work_left, self.chain_left = self._left()
+        self.work_left = self._work_left()
+        self.chain_left = self._chain_left()
+
+    def _lies_bare(self, members: list[int]) -> bool:
+        marks = [mark for number in members for mark in self.inner.marks[number]]
+        return any(track & 1 for track, _ in marks)
 
     def _could(self) -> tuple[list[int], int]:
         """Return by goal when it could be reached if nothing else were in its way, and the last."""
@@ -92,23 +97,34 @@ class Pressure:
         work = sum([minutes for minutes, by in of_hands if by])
         return max(self.longest, last_due, _all_poured(inner, work))
 
-    def _left(self) -> tuple[list[int], list[int]]:
-        """Return by activity the hand work, and the time, from its start to its goal's end."""
+    def _work_left(self) -> list[int]:
+        """Return by activity the minutes of hand work from its start to its goal's end."""
         inner = self.inner
         work = [0] * len(inner.keys)
-        chain = [0] * len(inner.keys)
         for number in reversed(self.line):
-            minutes = inner.minutes[number]
             rest = [work[after] for after, _ in inner.after[number]]
             work[number] = max(rest, default=0)
             if inner.by[number]:
-                work[number] += minutes
-            waits = [least + chain[after] for after, least in inner.after[number]]
-            chain[number] = minutes + max([inner.tail[number], *waits])
-        return work, chain
+                work[number] += inner.minutes[number]
+        return work
+
+    def _chain_left(self) -> list[int]:
+        """Return by activity the minutes from its start to its goal's end, with all its waits."""
+        inner = self.inner
+        chain = [0] * len(inner.keys)
+        for number in reversed(self.line):
+            rest = [least + chain[after] for after, least in inner.after[number]]
+            chain[number] = inner.minutes[number] + max([inner.tail[number], *rest])
+        return chain
 
     def targets(self, *, from_earliest: bool = False, end: int = NEVER) -> list[int]:
-        """Return by goal what it aims at; nothing later than ``end``."""
+        """Return by goal the minute that it aims at.
+
+        Args:
+            from_earliest: what cannot be reached by its due date aims at when it can be.
+            end: nothing else aims at anything later.
+
+        """
         aims = [self.common if due >= NEVER else due for due in self.inner.due]
         aims = [min(aim, end) for aim in aims]
         if from_earliest:
@@ -116,9 +132,16 @@ class Pressure:
         return aims
 
     def keys(self, rule: ForwardRule, *, end: int = NEVER) -> list[int]:
-        """Return the keys of a rule."""
+        """Return by block the key that a rule gives, in minutes; the least goes first.
+
+        Args:
+            rule: how pressing a block is.
+            end: everything is to be reached by then, though it be due later.
+
+        """
         targets = self.targets(from_earliest=rule.from_earliest, end=end)
-        latest = latest_starts(self.inner, self.line, targets, min(self.common, end))
+        common = min(self.common, end)
+        latest = latest_starts(self.inner, self.line, targets, common)
         keys = []
         for members, bare in zip(self.blocks.members, self.bare, strict=True):
             key = min([latest[number] for number in members])
@@ -129,30 +152,39 @@ class Pressure:
         return keys
 
     def plain_keys(self) -> list[list[int]]:
-        """Return the keys of the plain rules: due date, slack, longest remaining."""
-        inner = self.inner
-        due = [inner.due[goal] if goal >= 0 else NEVER for goal in self.goal]
-        left = [self.chain_left[number] for number in self.first]
-        written = list(zip(due, left, self.first, strict=True))
-        by_due = _ranked([(at, -rest, first) for at, rest, first in written])
-        by_slack = _ranked([(at - rest, 0, first) for at, rest, first in written])
-        by_remaining = _ranked([(-rest, 0, first) for _, rest, first in written])
-        return [by_due, by_slack, by_remaining]
+        """Return the keys of the plain rules: due date, slack, longest remaining.
+
+        They are what anybody would go by, and no plan may be worse than theirs.
+        """
+        by_due: list[_Rank] = []
+        by_slack: list[_Rank] = []
+        by_remaining: list[_Rank] = []
+        for number, goal in zip(self.first, self.goal, strict=True):
+            due = self.inner.due[goal] if goal >= 0 else NEVER
+            left = self.chain_left[number]
+            by_due.append((due, -left, number))
+            by_slack.append((due - left, 0, number))
+            by_remaining.append((-left, 0, number))
+        return [_ranked(by_due), _ranked(by_slack), _ranked(by_remaining)]
 
 
-def _ranked(values: list[tuple[int, int, int]]) -> list[int]:
+_Rank = tuple[int, int, int]
+"""What is compared first, what is compared then, and the activity, so that no two are alike."""
+
+
+def _ranked(values: list[_Rank]) -> list[int]:
     """Return the place of each value among them all, the least first, far enough apart to shake."""
-    places = {value: place for place, value in enumerate(sorted(values))}
+    in_order = sorted(values)
+    places = {value: place for place, value in enumerate(in_order)}
     return [APART_MIN * places[value] for value in values]
 
 
 def _all_poured(inner: Inner, work: int) -> int:
     """Return when so many minutes of work are over if every hand works whenever it can."""
-    stretches = sorted(
-        (start, end)
-        for starts, ends in inner.windows_of
-        for start, end in zip(starts, ends, strict=True)
-    )
+    stretches: list[tuple[int, int]] = []
+    for starts, ends in inner.windows_of:
+        stretches.extend(zip(starts, ends, strict=True))
+    stretches.sort()
     for start, end in stretches:
         work -= end - max(start, inner.now_min)
         if work <= 0:
