@@ -28,7 +28,8 @@ from finishsched.planning.quick.blocks import Blocks
 from finishsched.planning.quick.climb import Climb
 from finishsched.planning.quick.forward_climb import ForwardClimb
 from finishsched.planning.quick.keys import Pressure
-from finishsched.planning.quick.placing import Halt, Placing
+from finishsched.planning.quick.ordering import Halt, place_in_order
+from finishsched.planning.quick.placing import Placing
 from finishsched.planning.quick.search import Search
 
 SIZES, SIZES_WITHOUT_DUST = (8, 20, 40), (8, 20)
@@ -59,7 +60,7 @@ def _as_blocks(
     placing: Placing, order: list[int], begin: Halt | None = None, every: int = 0
 ) -> list[Halt]:
     """Place all as blocks of one, without going back for a window."""
-    return placing.all_in(order, begin, every)
+    return place_in_order(placing, order, begin, every)
 
 
 def _tied_as_ever(self: Search) -> Blocks:

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 from finishsched.planning.quick.blocks import Blocks
 from finishsched.planning.quick.inner import NEVER, NOT
 from finishsched.planning.quick.one_by_one import one_by_one
-from finishsched.planning.quick.placing import Halt, Placing, heads_of
+from finishsched.planning.quick.ordering import Halt, heads_of, place_in_order
+from finishsched.planning.quick.placing import Placing
 
 if TYPE_CHECKING:
     from finishsched.planning.quick.search import Search
@@ -54,7 +55,7 @@ class Climb:
         """Place all in an order, from a halt on where there is one."""
         if self.untied:
             return one_by_one(placing, order, begin, self.every)
-        return placing.all_in(order, begin, self.every)
+        return place_in_order(placing, order, begin, self.every)
 
     def back_to(self, placing: Placing) -> None:
         """Go on from this plan."""

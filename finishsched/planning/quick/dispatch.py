@@ -12,6 +12,7 @@ from heapq import heappop, heappush
 from finishsched.planning.quick.blocks import Blocks
 from finishsched.planning.quick.board import Saved
 from finishsched.planning.quick.inner import NOT, Inner
+from finishsched.planning.quick.ordering import place_in_order
 from finishsched.planning.quick.placing import Placing
 
 
@@ -38,13 +39,15 @@ RULES = (
 """The first is used alone where one plan has to do."""
 
 
-def bare_of(inner: Inner) -> list[bool]:
-    """Return by activity whether something in its room would spoil it."""
-    return [any(track & 1 for track, _ in marks) for marks in inner.marks]
-
-
 def dispatch(inner: Inner, blocks: Blocks, pressing: Sequence[float]) -> Placing:
-    """Place all blocks; ``pressing`` is added to the earliest start of each, and the least goes."""
+    """Return all blocks placed, the most pressing of those that may go always next.
+
+    Args:
+        inner: the problem in numbers.
+        blocks: what is placed together.
+        pressing: by block, minutes that are added to its earliest start; the least sum goes.
+
+    """
     going = _Dispatch(Placing(inner, blocks), pressing)
     going.go()
     if len(going.order) == len(blocks.members):
@@ -52,21 +55,29 @@ def dispatch(inner: Inner, blocks: Blocks, pressing: Sequence[float]) -> Placing
     there = set(going.order)
     rest = [block for block in range(len(blocks.members)) if block not in there]
     placing = Placing(inner, blocks)
-    placing.all_in(going.order + rest)
+    place_in_order(placing, going.order + rest)
     return placing
 
 
 class _Dispatch:
-    """The blocks that may go next, by how pressing they were when last looked at."""
+    """The blocks that may go next, by how pressing they were when last looked at.
+
+    To know exactly when a block can start takes long. So each is lined up by what its waits allow,
+    which is never too late, and looked at closely only when its turn has come.
+    """
 
     def __init__(self, placing: Placing, pressing: Sequence[float]) -> None:
         self.placing = placing
         self.blocks = placing.blocks
         self.pressing = pressing
         self.order: list[int] = []
+        """The blocks, as they were placed."""
         self.put_off: list[int] = []
+        """Those that found a store full which is given back later."""
         self.least: dict[int, int] = {}
+        """By block, the start that its windows asked for when it was tried in vain."""
         self.waits = [len(before) for before in self.blocks.before]
+        """By block, how many of those that it waits for are not placed."""
         self.heap: list[tuple[float, int]] = []
         for block, waits in enumerate(self.waits):
             if not waits:
@@ -94,13 +105,17 @@ class _Dispatch:
     def _can_wait(self, key: float, block: int) -> bool:
         """Return whether something else is more pressing once its start is known better."""
         first = self.blocks.members[block][0]
-        earliest = max(self.placing.earliest(first), self.least.get(block, NOT))
-        begun = self.placing.board.fit(first, earliest, self.placing.inner.minutes[first])
+        by_waits = self.placing.earliest(first)
+        earliest = max(by_waits, self.least.get(block, NOT))
+        minutes = self.placing.inner.minutes[first]
+        begun = self.placing.board.fit(first, earliest, minutes)
         return self._put_back(key, block, begun)
 
     def _put_back(self, key: float, block: int, begun: int) -> bool:
+        """Line a block up again if, beginning then, it is not the most pressing any more."""
         pressing = begun + self.pressing[block]
-        if pressing > max(key, self.heap[0][0]):
+        next_key = self.heap[0][0]
+        if pressing > max(key, next_key):
             heappush(self.heap, (pressing, block))
             return True
         return False
@@ -116,11 +131,13 @@ class _Dispatch:
         return True
 
     def _placed(self, block: int) -> None:
+        """Note that a block lies, and line up what waited for it, or for a store."""
         self.order.append(block)
         for later in self.blocks.after[block]:
             self.waits[later] -= 1
             if not self.waits[later]:
                 self._ready(later)
-        again, self.put_off = self.put_off, []
+        again = self.put_off
+        self.put_off = []
         for waiting in again:
             self._ready(waiting)

@@ -15,6 +15,7 @@ from heapq import heapify, heappop, heappush
 from finishsched.planning.quick.blocks import Blocks
 from finishsched.planning.quick.board import Board, Saved
 from finishsched.planning.quick.inner import NEVER, NOT, Inner
+from finishsched.planning.quick.ordering import place_in_order
 from finishsched.planning.quick.placing import Placing
 
 FORGET_EVERY_MIN = 2 * 1440
@@ -77,7 +78,7 @@ class Forward:
             there = set(run.order)
             rest = [block for block in range(len(self.first)) if block not in there]
             placing = Placing(self.inner, self.blocks)
-            placing.all_in([*run.order, *rest])
+            place_in_order(placing, [*run.order, *rest])
             run.placing = placing
         return run
 

@@ -10,48 +10,72 @@ from collections.abc import Sequence
 
 from finishsched.planning.quick.board import Saved
 from finishsched.planning.quick.inner import LOOSE, NEVER, NOT
-from finishsched.planning.quick.placing import PLACED, Halt, Placing
+from finishsched.planning.quick.ordering import PLACED, WAITING, Halt, place_in_order
+from finishsched.planning.quick.placing import Placing
 
 PUSHES = 3
 """How often something is put off to save a window, for each activity there is."""
 
 
 def one_by_one(
-    placing: Placing, order: Sequence[int], begin: Halt | None = None, every: int = 0
+    placing: Placing,
+    order: Sequence[int],
+    begin: Halt | None = None,
+    every: int = 0,
 ) -> list[Halt]:
-    """Place blocks of one activity each in this order, as ``Placing.all_in`` does.
+    """Place blocks of one activity each in this order, as ``place_in_order`` does.
 
     A halt is made only where no window that must not be missed is open, so that nothing before it
     is ever put off.
+
+    Args:
+        placing: takes the activities.
+        order: the blocks.
+        begin: all before it is taken over.
+        every: so many blocks apart, at the least, halts are made; none where it is 0.
+
+    Returns:
+        The halts.
+
     """
-    at, state = 0, bytearray(len(order))
+    at = 0
+    state = bytearray(len(order))
     if begin is not None:
-        at, placing.board, state = begin.at, begin.board.copy(), begin.state[:]
-    walk = _Walk(placing, state)
-    walk.line_up(order, at, every)
-    if walk.go(every):
+        at = begin.at
+        state = begin.state[:]
+        placing.board = begin.board.copy()
+    walk = _Walk(placing, state, every)
+    walk.line_up(order, at)
+    if walk.go():
         return walk.halts
     placing.board.clear()
     placing.left_out.clear()
-    return placing.all_in(order)
+    return place_in_order(placing, order)
 
 
 class _Walk:
     """A line of activities, and the way back along it."""
 
-    def __init__(self, placing: Placing, state: bytearray) -> None:
+    def __init__(self, placing: Placing, state: bytearray, every: int) -> None:
         self.placing = placing
         self.state = state
+        """By block, whether it is placed."""
+        self.every = every
         self.halts: list[Halt] = []
         self.line: list[int] = []
         self.turns: list[int] = []
         """By place in the line, the turn of the order that brings it."""
+        self.places: dict[int, int] = {}
+        """By activity, its place in the line."""
         self.floor: dict[int, int] = {}
+        """By activity, how late it has to be at least for a window."""
+        self._log: list[Saved] = []
+        """How to undo what was placed since the first window that is still open."""
         self._next = 0
 
-    def line_up(self, order: Sequence[int], at: int, every: int) -> None:
-        """Put each activity after those that it waits for."""
-        self._next = at + every
+    def line_up(self, order: Sequence[int], at: int) -> None:
+        """Put each activity, from a turn of the order on, after those that it waits for."""
+        self._next = at + self.every
         state = self.state[:]
         before, members = self.placing.blocks.before, self.placing.blocks.members
         for turn in range(at, len(order)):
@@ -67,62 +91,77 @@ class _Walk:
                     state[block] = PLACED
                     self.line.append(members[block][0])
                     self.turns.append(turn)
+        self.places = {number: place for place, number in enumerate(self.line)}
 
-    def go(self, every: int) -> bool:
+    def go(self) -> bool:
         """Place the line; False where a store that is given back only later is in the way."""
-        placing, line, state = self.placing, self.line, self.state
-        inner, board, of = placing.inner, placing.board, placing.blocks.of
+        inner, board = self.placing.inner, self.placing.board
         windows, ties, tied = inner.windows, inner.ties, inner.tied
-        places = {number: at for at, number in enumerate(line)}
-        log: list[Saved] = []
-        pushes = PUSHES * len(line)
-        loose_ends = at = first = 0
-        while at < len(line):
-            number = line[at]
-            if not loose_ends:
-                if every:
-                    self._halt(at, every)
-                log.clear()
+        pushes = PUSHES * len(self.line)
+        open_windows = at = first = 0
+        while at < len(self.line):
+            number = self.line[at]
+            if not open_windows:
+                self._halt(at)
+                self._log.clear()
                 first = at
-            if loose_ends or ties[number]:
-                log.append(board.saved(number))
+            if open_windows or ties[number]:
+                self._log.append(board.saved(number))
             else:
                 first += 1
-            if placing.one(number, self.floor.get(number, NOT)) == NEVER:
-                if placing.store_is_open(number):
-                    return False
-                placing.left_out.add(number)
-            state[of[number]] = PLACED
-            loose_ends += len(ties[number]) - tied[number]
+            if not self._place(number):
+                return False
+            open_windows += len(ties[number]) - tied[number]
             at += 1
-            back = self._missed(number, places) if pushes and windows[number] else -1
+            back = self._missed(number) if pushes and windows[number] else -1
             if back >= first:
                 pushes -= 1
-                while at > back:
-                    at -= 1
-                    other = line[at]
-                    board.restore(log.pop())
-                    state[of[other]] = 0
-                    placing.left_out.discard(other)
-                    loose_ends -= len(ties[other]) - tied[other]
+                for other in self.line[back:at]:
+                    open_windows -= len(ties[other]) - tied[other]
+                self._take_back(back, at)
+                at = back
         return True
 
-    def _halt(self, at: int, every: int) -> None:
-        """Keep the board as it is before a turn, now and then."""
-        turn = self.turns[at]
-        if at and turn >= self._next and turn != self.turns[at - 1] and not self.placing.left_out:
-            self.halts.append(Halt(turn, self.placing.board.copy(), self.state[:]))
-            self._next = turn + every
+    def _place(self, number: int) -> bool:
+        """Place an activity, or leave it out; False where a store is in its way until later."""
+        placing = self.placing
+        if placing.one(number, self.floor.get(number, NOT)) == NEVER:
+            if placing.store_is_open(number):
+                return False
+            placing.left_out.add(number)
+        self.state[placing.blocks.of[number]] = PLACED
+        return True
 
-    def _missed(self, number: int, places: dict[int, int]) -> int:
+    def _take_back(self, back: int, at: int) -> None:
+        """Take off what lies in the line from one place up to another, the last first."""
+        placing = self.placing
+        for other in reversed(self.line[back:at]):
+            placing.board.restore(self._log.pop())
+            placing.left_out.discard(other)
+            self.state[placing.blocks.of[other]] = WAITING
+
+    def _halt(self, at: int) -> None:
+        """Keep the board as it is before a turn, now and then."""
+        if not self.every or not at or self.placing.left_out:
+            return
+        turn = self.turns[at]
+        begins_a_turn = turn != self.turns[at - 1]
+        if begins_a_turn and turn >= self._next:
+            self.halts.append(Halt(turn, self.placing.board.copy(), self.state[:]))
+            self._next = turn + self.every
+
+    def _missed(self, number: int) -> int:
         """Return the place in the line of what has to be later for a window; -1 for none."""
         board = self.placing.board
         start = board.start[number]
+        if start == NOT:
+            return -1
         for other, most, remedy in self.placing.inner.windows[number]:
+            if remedy != LOOSE or board.end[other] == NOT:
+                continue
             late = start - board.end[other] - most
-            if late > 0 and remedy == LOOSE and board.end[other] != NOT and start != NOT:
-                at = places.get(other, -1)
-                if at >= 0:
-                    self.floor[other] = board.start[other] + late
-                    return at
+            at = self.places.get(other, -1)
+            if late > 0 and at >= 0:
+                self.floor[other] = board.start[other] + late
+                return at
         return -1

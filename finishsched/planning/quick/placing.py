@@ -1,9 +1,13 @@
-"""Placing one block after the other, each as early as it fits."""
+"""Placing an activity, or a block of those that windows tie together, as early as it fits.
+
+A block is placed activity by activity. Where a window turns out to be missed, because what follows
+finds no room soon enough, what comes before it in the block is pushed later and all since is placed
+again. So windows are kept wherever the calendar lets them.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from finishsched.planning.quick.blocks import Blocks
 from finishsched.planning.quick.board import Board, Saved
@@ -11,18 +15,8 @@ from finishsched.planning.quick.inner import LOOSE, NEVER, NOT, Inner
 
 PUSHES = 60
 """How often something is pushed later to save a window, for each activity of a block."""
-WAITING, PLACED, PUT_OFF = 0, 1, 2
 NO_WINDOWS, HARD_ONES, SOFT_TOO = 0, 1, 2
-"""Which windows are kept."""
-
-
-@dataclass(frozen=True, slots=True)
-class Halt:
-    """A board as it was before block number ``at`` of an order."""
-
-    at: int
-    board: Board
-    state: bytearray
+"""Which windows of a block are kept: none, those without a remedy, or all that tie it."""
 
 
 class Placing:
@@ -56,68 +50,10 @@ class Placing:
         self.not_before = NOT
         """When such a block can begin at the earliest, as far as it was looked at."""
 
-    def all_in(self, order: Sequence[int], begin: Halt | None = None, every: int = 0) -> list[Halt]:
-        """Place blocks in this order, each after those that it waits for.
-
-        What finds a store full for good waits until others have given it back. With ``begin`` all
-        before it is taken over; the halts that it makes ``every`` so many blocks are returned.
-        """
-        state = bytearray(len(self.blocks.members))
-        at = 0
-        halts: list[Halt] = []
-        if begin is not None:
-            at, self.board, state = begin.at, begin.board.copy(), begin.state[:]
-        put_off: list[int] = []
-        before = self.blocks.before
-        for number in range(at, len(order)):
-            if every and number % every == 0 and number > at and not put_off and not self.left_out:
-                halts.append(Halt(number, self.board.copy(), state[:]))
-            block = order[number]
-            if not state[block]:
-                if put_off or not all(state[other] for other in before[block]):
-                    self._with_before(block, state, put_off)
-                elif self.place(block):
-                    state[block] = PLACED
-                else:
-                    state[block] = PUT_OFF
-                    put_off.append(block)
-        while put_off:
-            again = [block for block in put_off if not self._if_ready(block, state)]
-            if len(again) == len(put_off):
-                for block in again:
-                    self.left_out.update(self.blocks.members[block])
-                break
-            put_off = again
-        return halts
-
-    def _with_before(self, block: int, state: bytearray, put_off: list[int]) -> None:
-        stack = [block]
-        before = self.blocks.before
-        while stack:
-            last = stack[-1]
-            missing = [other for other in before[last] if not state[other]]
-            if missing:
-                stack.extend(missing)
-                continue
-            stack.pop()
-            if not state[last]:
-                state[last] = PUT_OFF
-                if not self._if_ready(last, state):
-                    put_off.append(last)
-
-    def _if_ready(self, block: int, state: bytearray) -> bool:
-        for other in self.blocks.before[block]:
-            if state[other] == PUT_OFF:
-                return False
-        if self.place(block):
-            state[block] = PLACED
-            return True
-        return False
-
     def place_by(self, block: int, log: list[Saved], least: int, latest: int) -> bool:
         """Place a block as ``place`` does, unless its windows make it begin after ``latest``.
 
-        Then nothing is placed, and ``not_before`` says when it can be tried again.
+        Then nothing is placed, and ``not_before`` says from which minute on to try again.
         """
         self.latest, self.not_before = latest, NOT
         placed = self.place(block, log, least)
@@ -125,30 +61,40 @@ class Placing:
         return placed
 
     def place(self, block: int, log: list[Saved] | None = None, least: int = NOT) -> bool:
-        """Place a block, or leave out what no calendar has room for; False to try again later.
+        """Place a block, or leave out what no calendar has room for.
 
-        How to undo it is put on the ``log``. Its first activity begins at ``least`` or later.
+        Args:
+            block: its number.
+            log: takes how to undo it, where there is one.
+            least: the first of its activities begins no sooner.
+
+        Returns:
+            False where a store is full which is given back later: try again then.
+
         """
         members = self.blocks.members[block]
         if len(members) > 1:
-            knotted = self.blocks.knotted[block]
-            tied = self._in_a_row if self.blocks.in_a_row[block] else self._together
-            most = SOFT_TOO if self.blocks.keep_soft else HARD_ONES
-            for kept in range(most, NO_WINDOWS, -1):
-                if tied(block, log, kept, least) or self.not_before != NOT:
-                    return True
-            if knotted:
-                return self._knot(block, log)
-            return self._singly(members, log, least)
-        if log is not None:
-            log.append(self.board.saved(members[0]))
+            return self._tied(block, log, least)
         number = members[0]
+        if log is not None:
+            log.append(self.board.saved(number))
         if self.one(number, least) != NEVER:
             return True
         if self.store_is_open(number):
             return False
         self.left_out.add(number)
         return True
+
+    def _tied(self, block: int, log: list[Saved] | None, least: int) -> bool:
+        """Place what windows tie together, with as many of its windows kept as can be."""
+        place_tied = self._in_a_row if self.blocks.in_a_row[block] else self._together
+        most = SOFT_TOO if self.blocks.keep_soft else HARD_ONES
+        for kept in range(most, NO_WINDOWS, -1):
+            if place_tied(block, log, kept, least) or self.not_before != NOT:
+                return True
+        if self.blocks.knotted[block]:
+            return self._knot(block, log)
+        return self._singly(self.blocks.members[block], log, least)
 
     def _knot(self, block: int, log: list[Saved] | None) -> bool:
         """Place a knotted block with its waits kept and no window, or leave it out."""
@@ -176,7 +122,11 @@ class Placing:
         return True
 
     def _together(self, block: int, log: list[Saved] | None, kept: int, least: int) -> bool:
-        """Place a block with its windows kept, or nothing of it."""
+        """Place a block with its windows kept, or nothing of it.
+
+        ``kept`` says which windows. Each time that one is missed, the activity it begins with is
+        pushed as much later, and all since is taken back; after very many pushes it is given up.
+        """
         board = self.board
         members = self.blocks.members[block]
         knotted = self.blocks.knotted[block]
@@ -192,7 +142,8 @@ class Placing:
             if self.one(number, floor) == NEVER:
                 self._undo(saved, 0)
                 return False
-            pushed = self._pushed(number, members[: len(saved)] if knotted else (), kept)
+            already = members[: len(saved)] if knotted else ()
+            pushed = self._pushed(number, already, kept)
             if pushed is not None:
                 first, start = pushed
                 lower[first] = start
@@ -201,40 +152,24 @@ class Placing:
                     self._undo(saved, 0)
                     return False
                 pushes -= 1
-                self._undo(saved, members.index(first) if pushes else 0)
                 if not pushes:
+                    self._undo(saved, 0)
                     return False
+                self._undo(saved, members.index(first))
         if log is not None:
             log.extend(saved)
         return True
 
     def _in_a_row(self, block: int, log: list[Saved] | None, kept: int, least: int) -> bool:
-        """Do the same for a block in a row: all is found before any of it is taken."""
+        """Do the same for a block in a row: all is found before any of it is taken.
+
+        Its activities are in each other's way nowhere, so that nothing has to be taken back.
+        """
         board = self.board
         start, end = board.start, board.end
         members = self.blocks.members[block]
-        lower = self._known(block, kept, least)
-        pushes = PUSHES * len(members)
-        hands: list[int] = []
-        while len(hands) < len(members) and pushes:
-            number = members[len(hands)]
-            begun, minutes = self.fit(number, lower.get(number, NOT))
-            if begun == NEVER:
-                pushes = 0
-                break
-            start[number] = begun
-            end[number] = begun + minutes
-            hands.append(board.found_by)
-            pushed = self._pushed(number, (), kept)
-            if pushed is not None:
-                first, lower[first] = pushed
-                if first == members[0] and lower[first] > self.latest:
-                    self.not_before = lower[first]
-                    pushes = 0
-                    break
-                pushes -= 1
-                del hands[members.index(first) :]
-        if not pushes:
+        hands = self._found_in_a_row(block, kept, least)
+        if hands is None:
             for number in members:
                 start[number] = end[number] = NOT
             return False
@@ -244,30 +179,75 @@ class Placing:
             board.take_by(by, number, start[number], end[number] - start[number])
         return True
 
+    def _found_in_a_row(self, block: int, kept: int, least: int) -> list[int] | None:
+        """Note where each activity of a block in a row fits, and return the hands of each.
+
+        None where its windows cannot be kept.
+        """
+        board = self.board
+        members = self.blocks.members[block]
+        lower = self._known(block, kept, least)
+        pushes = PUSHES * len(members)
+        hands: list[int] = []
+        while len(hands) < len(members):
+            number = members[len(hands)]
+            begun, minutes = self.fit(number, lower.get(number, NOT))
+            if begun == NEVER:
+                return None
+            board.start[number] = begun
+            board.end[number] = begun + minutes
+            hands.append(board.found_by)
+            pushed = self._pushed(number, (), kept)
+            if pushed is None:
+                continue
+            first, later = pushed
+            lower[first] = later
+            if first == members[0] and later > self.latest:
+                self.not_before = later
+                return None
+            pushes -= 1
+            if not pushes:
+                return None
+            del hands[members.index(first) :]
+        return hands
+
     def _known(self, block: int, kept: int, least: int) -> dict[int, int]:
-        """Return how late activities of a block have to be at least, as far as it is known."""
+        """Return how late activities of a block have to be at least, as far as it is known.
+
+        What was found out when the block was tried before holds on, since a board only fills.
+        """
         most = SOFT_TOO if self.blocks.keep_soft else HARD_ONES
-        lower = self.known.setdefault(block, {}) if self.keeps_known and kept == most else {}
+        lower: dict[int, int] = {}
+        if self.keeps_known and kept == most:
+            lower = self.known.setdefault(block, lower)
         first = self.blocks.members[block][0]
         if least > lower.get(first, NOT):
             lower[first] = least
         return lower
 
     def _undo(self, saved: list[Saved], keep: int) -> None:
+        """Take back what was placed last, until so many are kept."""
         while len(saved) > keep:
             self.board.restore(saved.pop())
 
     def _pushed(self, number: int, placed: Sequence[int], kept: int) -> tuple[int, int] | None:
-        """Return what has to be later for all windows so far, and how late; None when they hold."""
+        """Return what has to be later for all windows so far, and how late; None when they hold.
+
+        Args:
+            number: the activity that was placed last.
+            placed: those before it of its block, where waits run backwards in time too.
+            kept: which windows are to be kept.
+
+        """
         inner, board = self.inner, self.board
         start = board.start[number]
         of = self.blocks.of
         for other, most, remedy in inner.windows[number]:
             late = start - board.end[other] - most
-            tied = of[other] == of[number] and (
-                kept >= HARD_ONES if remedy == LOOSE else kept == SOFT_TOO
-            )
-            if late > 0 and tied and board.end[other] != NOT:
+            if late <= 0 or board.end[other] == NOT or of[other] != of[number]:
+                continue
+            least_kept = HARD_ONES if remedy == LOOSE else SOFT_TOO
+            if kept >= least_kept:
                 return other, board.start[other] + late
         if placed:
             end = board.end[number]
@@ -283,7 +263,8 @@ class Placing:
         for later in placed:
             for other, most, _ in inner.windows[later]:
                 if other == number:
-                    found = max(found, board.start[later] - most - inner.minutes[number])
+                    least_end = board.start[later] - most
+                    found = max(found, least_end - inner.minutes[number])
         return found
 
     def earliest(self, number: int) -> int:
@@ -315,7 +296,9 @@ class Placing:
         minutes = inner.minutes[number]
         if inner.needs_out[number] or (self.left_out and self._hangs(number)):
             return NEVER, minutes
-        earliest = max(earliest, self.earliest(number))
+        by_waits = self.earliest(number)
+        if earliest < by_waits:  # noqa: PLR1730 - quicker than max, and this is where time goes
+            earliest = by_waits
         start = board.fit(number, earliest, minutes)
         if inner.windowed[number]:
             while start != NEVER:
@@ -342,6 +325,7 @@ class Placing:
         return self.board.could_begin(number, time, minutes), minutes
 
     def _remedies(self, number: int, start: int) -> int:
+        """Return the minutes of mending that an activity needs which begins then."""
         total = 0
         end = self.board.end
         for other, most, remedy in self.inner.windows[number]:
@@ -353,6 +337,7 @@ class Placing:
         return total
 
     def _hangs(self, number: int) -> bool:
+        """Return whether it waits for something that is left out."""
         return any(other in self.left_out for other, _ in self.inner.before[number])
 
     def store_is_open(self, number: int) -> bool:
@@ -362,23 +347,3 @@ class Placing:
             if times[-1] == NEVER and levels[-2] > 0:
                 return use.shared <= self.inner.capacity[use.store]
         return False
-
-
-def heads_of(inner: Inner, blocks: Blocks) -> list[int]:
-    """Return of each block what says where it stands in an order: what lies bare, or the first."""
-    bare = [any(track & 1 for track, _ in marks) for marks in inner.marks]
-    return [_first_bare(members, bare) for members in blocks.members]
-
-
-def _first_bare(members: list[int], bare: list[bool]) -> int:
-    return next((number for number in members if bare[number]), members[0])
-
-
-def in_order(inner: Inner, blocks: Blocks, order: Sequence[int]) -> Placing:
-    """Place all in an order of activities; what it does not name comes last."""
-    last = len(order)
-    at = {number: place for place, number in enumerate(order)}
-    turns = [at.get(head, last) for head in heads_of(inner, blocks)]
-    placing = Placing(inner, blocks)
-    placing.all_in(sorted(range(len(turns)), key=turns.__getitem__))
-    return placing

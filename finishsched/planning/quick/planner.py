@@ -13,7 +13,7 @@ from finishsched.planning.quick.cost import Cost
 from finishsched.planning.quick.forward import Forward
 from finishsched.planning.quick.inner import NEVER
 from finishsched.planning.quick.numbering import inner_of
-from finishsched.planning.quick.placing import in_order
+from finishsched.planning.quick.ordering import in_order
 from finishsched.planning.quick.search import Search
 from finishsched.planning.score import score
 

@@ -10,12 +10,13 @@ from itertools import count, cycle, product
 from finishsched.planning.quick.blocks import Blocks, blocks_of
 from finishsched.planning.quick.climb import Climb
 from finishsched.planning.quick.cost import WORST, Cost, Costing, costing_of
-from finishsched.planning.quick.dispatch import RULES, Rule, bare_of, dispatch
+from finishsched.planning.quick.dispatch import RULES, Rule, dispatch
 from finishsched.planning.quick.forward import Forward
 from finishsched.planning.quick.forward_climb import ForwardClimb
 from finishsched.planning.quick.inner import NEVER, Inner
 from finishsched.planning.quick.keys import FORWARD_RULES, ORDERLY_RULE, ForwardRule, Pressure
-from finishsched.planning.quick.placing import Placing, in_order
+from finishsched.planning.quick.ordering import bare_of, in_order
+from finishsched.planning.quick.placing import Placing
 from finishsched.planning.quick.start_bounds import latest_starts
 
 FIRST_RULES, PLAIN_STARTS = 3, 9
