@@ -14,6 +14,7 @@ from finishsched.planning.quick.keys import FORWARD_RULES
 from finishsched.planning.quick.numbering import inner_of
 from finishsched.planning.quick.one_by_one import one_by_one
 from finishsched.planning.quick.placing import Placing
+from finishsched.planning.quick.pressing import held_up
 from finishsched.planning.quick.search import Search
 
 LAWS = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
@@ -158,7 +159,7 @@ def test_waits_that_run_in_a_circle_are_followed_once():
         now_min=18 * 60,
     )
     search = Search(inner_of(problem), 0)
-    assert search.held_up(search.first(), 0) == []
+    assert held_up(search.costing, search.first(), 0) == []
 
 
 def test_a_plan_that_is_asked_for_at_once_takes_one_pass():

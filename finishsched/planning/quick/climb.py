@@ -1,4 +1,9 @@
-"""Walking from order to order: shake one, place everything again, keep what is no worse."""
+"""Walking from order to order: shake one, place everything again, keep what is no worse.
+
+The order is that of the starts that the blocks have in a plan: these starts are its keys, in
+minutes, and a move changes some of them. What comes before the first block that changed its turn is
+not placed again.
+"""
 
 from __future__ import annotations
 
@@ -11,24 +16,31 @@ from finishsched.planning.quick.inner import NEVER, NOT
 from finishsched.planning.quick.one_by_one import one_by_one
 from finishsched.planning.quick.ordering import Halt, heads_of, place_in_order
 from finishsched.planning.quick.placing import Placing
+from finishsched.planning.quick.pressing import held_up, pressed_goals
 
 if TYPE_CHECKING:
     from finishsched.planning.quick.search import Search
 
-NEAR_END_MIN = 1440
-"""Where nothing is late, the goals that press are those reached within a day of the end."""
 HALTS = 12
 """How many boards are kept along an order, so that trying another one need not begin anew."""
 SPANS_MIN = (200, 900, 2000)
+"""How long the stretch of time is in which wet coats wait."""
 REACHES_MIN = (300, 1500, 3000)
+"""How long the stretch is in which other keys are shaken, and how far ahead stirring is pulled."""
 STEPS_MIN = (60, 120, 200)
+"""How long wet coats wait."""
 SHIFTS_MIN = (60, 300, 600, 1500, 2000)
+"""How far a goal, or a block, is put off or pulled forward: one of these, more or less."""
+SPREADS_MIN = (30, 120, 600)
+"""How far keys are mixed."""
 CALM = (0.85, 0.1)
 """How often a try lets stirring go first, and how often it hurries a goal, by shares."""
 HURRIED = (0.5, 0.15)
 """The same while goals are late."""
 NO_ROOMS = 0.5
 """How often a try hurries a goal where no room has a rule."""
+MOVED = 0.1
+"""How often it moves one block alone."""
 PULLED = 0.15
 """How often something that a pressed goal hangs on is put before what is in its way; where rooms
 have rules it gains nothing for goals that are late."""
@@ -38,18 +50,30 @@ class Climb:
     """One walk from order to order."""
 
     def __init__(self, search: Search, placing: Placing, blocks: Blocks) -> None:
+        """Begin with a plan.
+
+        Args:
+            search: judges each plan, and keeps the best.
+            placing: the plan to begin with.
+            blocks: what is placed together from here on.
+
+        """
         self.search = search
         self.blocks = blocks
         inner = search.inner
         self.heads = heads_of(inner, self.blocks)
-        self.bare = [
-            any(search.bare[number] for number in members) for members in self.blocks.members
-        ]
+        self.bare = [self._lies_bare(members) for members in self.blocks.members]
         self.goal = [inner.goal[head] for head in self.heads]
+        """By block, its goal."""
         self.rooms = any(inner.marks)
+        """Whether any room has a rule."""
         self.untied = len(blocks.members) == len(inner.keys)
+        """Whether each activity is a block of its own."""
         self.every = max(1, len(self.heads) // HALTS)
         self.back_to(placing)
+
+    def _lies_bare(self, members: list[int]) -> bool:
+        return any(self.search.bare[number] for number in members)
 
     def fill(self, placing: Placing, order: Sequence[int], begin: Halt | None) -> list[Halt]:
         """Place all in an order, from a halt on where there is one."""
@@ -60,75 +84,81 @@ class Climb:
     def back_to(self, placing: Placing) -> None:
         """Go on from this plan."""
         self.keys = self._keys(placing)
-        self.order = sorted(range(len(self.keys)), key=self.keys.__getitem__)
+        self.order = _by_key(self.keys)
         placing = Placing(self.search.inner, self.blocks)
         self.halts = self.fill(placing, self.order, None)
         self.guide = self.search.judge(placing)
         self._look_at(placing)
 
     def _keys(self, placing: Placing) -> list[int]:
-        start = placing.board.start
-        return [start[head] if start[head] != NOT else NEVER for head in self.heads]
+        """Return by block the start that it has in a plan; NEVER for what is left out."""
+        starts = [placing.board.start[head] for head in self.heads]
+        return [start if start != NOT else NEVER for start in starts]
 
     def _look_at(self, placing: Placing) -> None:
         """Know which goals are worth hurrying."""
-        search = self.search
+        costing = self.search.costing
         self.placing = placing
-        self.finishes = finishes = search.costing.finishes(placing)
-        goals = range(len(finishes))
-        due, end = search.inner.due, max(finishes, default=NOT)
-        late = [goal for goal in goals if finishes[goal] > due[goal]]
-        last = [goal for goal in goals if finishes[goal] > end - NEAR_END_MIN]
-        self.late = bool(late)
-        self.pressed = late or last
+        finishes = costing.finishes(placing)
+        pressed = pressed_goals(costing, finishes, range(len(finishes)))
+        self.pressed = pressed.goals
+        self.late = pressed.late
 
     def step(self) -> None:
         """Try one other order, and go on from there if it is no worse."""
         keys = self._shaken()
-        order = sorted(range(len(keys)), key=keys.__getitem__)
-        same = next(
-            (n for n, (a, b) in enumerate(zip(order, self.order, strict=True)) if a != b), -1
-        )
-        if same < 0:
+        order = _by_key(keys)
+        same = _alike(order, self.order)
+        if same == len(order):
             self.search.tries += 1
             return
-        begin = None
-        kept = 0
-        for halt in self.halts:
-            if halt.at > same:
-                break
-            begin, kept = halt, kept + 1
+        halts_before = [halt for halt in self.halts if halt.at <= same]
+        begin = halts_before[-1] if halts_before else None
         placing = Placing(self.search.inner, self.blocks)
         halts = self.fill(placing, order, begin)
         guide = self.search.judge(placing)
         if guide <= self.guide:
             self.guide = guide
             self.keys = self._keys(placing)
-            fresh = sorted(range(len(self.keys)), key=self.keys.__getitem__)
-            self.halts = self.halts[:kept] + halts
-            same = next((at for at in range(len(order)) if order[at] != fresh[at]), len(order))
-            self.halts = [halt for halt in self.halts if halt.at <= same]
-            self.order = fresh
+            self._take(order, halts_before + halts)
             self._look_at(placing)
 
+    def _take(self, order: list[int], halts: list[Halt]) -> None:
+        """Go on from the order of the starts, which may differ from the order that led to them.
+
+        Halts are kept as far as the two are alike.
+        """
+        self.order = _by_key(self.keys)
+        same = _alike(order, self.order)
+        self.halts = [halt for halt in halts if halt.at <= same]
+
+    # Moves --------------------------------------------------------------------------------------
+
     def _shaken(self) -> list[int]:
+        """Return the keys, some of them changed by one of the moves."""
         chance = self.search.chance
         keys = self.keys[:]
-        if not (self.rooms and self.late) and chance.random() < PULLED:
+        late_in_rooms = self.rooms and self.late
+        if not late_in_rooms and chance.random() < PULLED:
             self._pull(keys)
             return keys
         draw = chance.random()
-        stir_share, goal_share = (HURRIED if self.late else CALM) if self.rooms else (0.0, NO_ROOMS)
+        stir_share, goal_share = self._shares()
         if draw < stir_share:
             self._stir_first(keys)
         elif draw < stir_share + goal_share:
             self._hurry(keys)
-        elif draw < stir_share + goal_share + 0.1:
-            block = chance.randrange(len(keys))
-            keys[block] += int(chance.gauss(0, 1) * chance.choice(SHIFTS_MIN))
+        elif draw < stir_share + goal_share + MOVED:
+            self._move_one(keys)
         else:
             self._blur(keys)
         return keys
+
+    def _shares(self) -> tuple[float, float]:
+        """Return how often stirring goes first, and how often a goal is hurried."""
+        if not self.rooms:
+            return 0.0, NO_ROOMS
+        return HURRIED if self.late else CALM
 
     def _stir_first(self, keys: list[int]) -> None:
         """Let what lies bare wait a little, and what stirs up go before it.
@@ -153,14 +183,26 @@ class Climb:
         Pieces contend for hands as wholes: moving one step of a piece alone seldom helps it.
         """
         chance = self.search.chance
-        goals = self.pressed if self.pressed and chance.random() < 0.5 else self.goal
+        goals = self.goal
+        if self.pressed and chance.random() < 0.5:
+            goals = self.pressed
         goal = chance.choice(goals)
         since = chance.choice(self.keys)
-        way, size = chance.choice((-1, -1, 1)), chance.expovariate(1)
+        way = chance.choice((-1, -1, 1))
+        size = chance.expovariate(1)
         shift = int(way * size * chance.choice(SHIFTS_MIN))
         for block, key in enumerate(self.keys):
             if self.goal[block] == goal and key >= since:
                 keys[block] = key + shift
+
+    def _move_one(self, keys: list[int]) -> None:
+        """Move one block alone, sooner or later.
+
+        The other moves change much at once, and would pass over what lacks only this.
+        """
+        chance = self.search.chance
+        block = chance.randrange(len(keys))
+        keys[block] += int(chance.gauss(0, 1) * chance.choice(SHIFTS_MIN))
 
     def _pull(self, keys: list[int]) -> None:
         """Put something that a pressed goal hangs on before what is in its way.
@@ -168,7 +210,8 @@ class Climb:
         Only what lies on the chain that ends last can bring its goal sooner.
         """
         chance = self.search.chance
-        found = self.search.held_up(self.placing, chance.choice(self.pressed or self.goal))
+        goal = chance.choice(self.pressed or self.goal)
+        found = held_up(self.search.costing, self.placing, goal)
         if not found:
             return
         number, ready = chance.choice(found)
@@ -176,14 +219,31 @@ class Climb:
         first = bisect_left(self.order, ready, key=self.keys.__getitem__)
         last = bisect_left(self.order, self.keys[block], key=self.keys.__getitem__)
         if first < last:
-            keys[block] = self.keys[self.order[chance.randrange(first, last)]] - 1
+            in_its_way = self.order[chance.randrange(first, last)]
+            keys[block] = self.keys[in_its_way] - 1
 
     def _blur(self, keys: list[int]) -> None:
-        """Mix what lies near each other: most orders of neighbours are accidents of the rule."""
+        """Mix what lies near each other in a stretch of time.
+
+        Most orders of neighbours are accidents of the rule, and another is often as good or better.
+        """
         chance = self.search.chance
         since = chance.choice(self.keys)
         until = since + chance.choice(REACHES_MIN)
-        spread = chance.choice((30, 120, 600))
+        spread = chance.choice(SPREADS_MIN)
         for block, key in enumerate(self.keys):
             if since <= key < until:
                 keys[block] = key + int(chance.gauss(0, spread))
+
+
+def _by_key(keys: Sequence[int]) -> list[int]:
+    """Return the blocks in the order of their keys, the least first."""
+    return sorted(range(len(keys)), key=keys.__getitem__)
+
+
+def _alike(one: Sequence[int], other: Sequence[int]) -> int:
+    """Return for how many turns two orders of the same blocks are alike."""
+    for at, (mine, theirs) in enumerate(zip(one, other, strict=True)):
+        if mine != theirs:
+            return at
+    return len(one)

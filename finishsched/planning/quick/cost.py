@@ -12,6 +12,10 @@ from typing import NamedTuple
 from finishsched.planning.quick.inner import LOOSE, NEVER, NOT, Inner
 from finishsched.planning.quick.placing import Placing
 
+OUT_WEIGHT, HARD_WEIGHT, LATE_WEIGHT, FINISH_WEIGHT = 1e6, 1e4, 1e3, 100
+"""What guides a search where a score is flat: one left out weighs a million minutes of hard
+windows, one of those ten thousand late ones, and so on down to the ends of goals."""
+
 Last = tuple[int, int]
 """An activity that can be the last of its goal, and its tail in minutes."""
 
@@ -148,3 +152,15 @@ def _is_outlasted(inner: Inner, number: int) -> bool:
             if later_by >= inner.tail[number]:
                 return True
     return False
+
+
+def guide_of(cost: Cost) -> float:
+    """Return a figure that falls on the way to a better plan, where a score is flat.
+
+    A step that brings all goals but the last one forward is no better by the score, and yet it
+    leads to better plans.
+    """
+    broken = (cost.left_out * OUT_WEIGHT + cost.hard_min) * HARD_WEIGHT
+    ends = cost.finish_min * FINISH_WEIGHT + cost.goals_min
+    late = (broken + cost.late_min) * LATE_WEIGHT
+    return late + cost.latest_min + ends + cost.remedies_min

@@ -11,18 +11,22 @@ from typing import TYPE_CHECKING
 
 from finishsched.planning.quick.forward import Forward, ForwardRun, Pause
 from finishsched.planning.quick.inner import NOT
+from finishsched.planning.quick.pressing import held_up, pressed_goals
 
 if TYPE_CHECKING:
     from finishsched.planning.quick.keys import Pressure
     from finishsched.planning.quick.search import Search
 
-NEAR_END_MIN = 1440
-"""Where nothing is late, the pieces that press are those finished within a day of the end."""
 PAUSES = 16
 """How many boards are kept along a plan to go on from."""
 SHIFTS_MIN = (300, 1500, 6000, 20_000)
+"""How far keys are put off or pulled forward: one of these, more or less."""
 WET_SHIFT_MIN = 10_000
+"""The same for wet coats."""
 SPANS_MIN = (400, 1500, 5000, 15_000)
+"""How long the stretch of time is in which keys are shaken."""
+SPREADS_MIN = (60, 400, 2000)
+"""How far keys are mixed."""
 SHIFTED, EXCHANGED, BLURRED, WETTED = 0.30, 0.55, 0.80, 0.90
 """The moves by shares, one after the other; the rest of the time something late is pulled."""
 
@@ -31,14 +35,28 @@ class ForwardClimb:
     """One walk from keys to keys."""
 
     def __init__(
-        self, search: Search, forward: Forward, pressure: Pressure, keys: list[int]
+        self,
+        search: Search,
+        forward: Forward,
+        pressure: Pressure,
+        keys: list[int],
     ) -> None:
-        """Begin with the plan of some keys."""
+        """Begin with the plan of some keys.
+
+        Args:
+            search: judges each plan, and keeps the best.
+            forward: places blocks by keys.
+            pressure: knows the goal of each block, and which lie bare.
+            keys: by block, in minutes; the least goes first.
+
+        """
         self.search = search
         self.forward = forward
         self.pressure = pressure
         self.goal = pressure.goal
+        """By block, its goal."""
         self.by_goal: dict[int, list[int]] = {}
+        """By goal, its blocks."""
         for block, goal in enumerate(self.goal):
             self.by_goal.setdefault(goal, []).append(block)
         self.every = max(1, len(keys) // PAUSES)
@@ -51,16 +69,14 @@ class ForwardClimb:
 
     def _look_at(self, run: ForwardRun) -> None:
         """Know when each block lies, and which goals are worth hurrying."""
-        start = run.placing.board.start
+        costing = self.search.costing
         self.placing = run.placing
+        start = run.placing.board.start
         self.start = [start[number] for number in self.forward.first]
-        inner, finishes = self.search.inner, self.search.costing.finishes(run.placing)
+        finishes = costing.finishes(run.placing)
         # A piece of which only a wait is left has nothing that could be moved.
         movable = [goal for goal in range(len(finishes)) if goal in self.by_goal]
-        end = max(finishes, default=NOT)
-        late = [goal for goal in movable if finishes[goal] > inner.due[goal]]
-        last = [goal for goal in movable if finishes[goal] > end - NEAR_END_MIN]
-        self.pressed = late or last
+        self.pressed = pressed_goals(costing, finishes, movable).goals
 
     def step(self) -> None:
         """Try other keys, and go on from there if the plan is no worse."""
@@ -75,20 +91,27 @@ class ForwardClimb:
         run = self.forward.place(keys, pause, self.every)
         guide = self.search.judge(run.placing)
         if guide <= self.guide:
-            self.guide, self.keys = guide, keys
+            self.guide = guide
+            self.keys = keys
             self.pauses = self.pauses[:kept] + run.pauses
             before = {block: at for block, at in self.entered.items() if at <= run.begun}
             self.entered = run.entered | before
             self._look_at(run)
 
     def _pause_before(self, count: int) -> tuple[Pause | None, int]:
-        """Return the last pause at which no more than so many blocks were placed."""
+        """Return the last pause with no more than so many blocks placed, and how many come by it.
+
+        None where there is no such pause: then all is placed from the beginning.
+        """
         at = bisect_left(self.pauses, count + 1, key=lambda pause: pause.count)
-        return (self.pauses[at - 1], at) if at else (None, 0)
+        if not at:
+            return None, 0
+        return self.pauses[at - 1], at
 
     # Moves --------------------------------------------------------------------------------------
 
     def _shake(self, keys: list[int]) -> None:
+        """Change some keys by one of the moves."""
         draw = self.search.chance.random()
         if draw < SHIFTED:
             self._shift_goal(keys)
@@ -102,32 +125,39 @@ class ForwardClimb:
             self._pull(keys)
 
     def _some_goal(self) -> int:
+        """Return one of the goals that press, half of the time; else that of any block."""
         chance = self.search.chance
         if self.pressed and chance.random() < 0.5:
             return chance.choice(self.pressed)
         return chance.choice(self.goal)
 
     def _shift_goal(self, keys: list[int]) -> None:
-        """Put all of a piece sooner or later from a time on: pieces contend as wholes."""
+        """Put all of a piece sooner or later from a time on.
+
+        Pieces contend for hands as wholes: to move one step of a piece alone seldom helps it.
+        """
         chance = self.search.chance
         goal = self._some_goal()
         mine = self.by_goal[goal]
         since = self.start[chance.choice(mine)] if chance.random() < 0.5 else NOT
         size = int(chance.expovariate(1) * chance.choice(SHIFTS_MIN))
-        shift = chance.choice((-1, -1, 1)) * size
+        way = chance.choice((-1, -1, 1))
         for block in mine:
             if self.start[block] >= since:
-                keys[block] += shift
+                keys[block] += way * size
 
     def _exchange(self, keys: list[int]) -> None:
-        """Let two pieces change places from a time on: a swap leaves the rest in peace."""
+        """Let two pieces change places from a time on.
+
+        A swap leaves the rest in peace: what the one gives up, the other takes.
+        """
         chance = self.search.chance
         one, other = self._some_goal(), chance.choice(self.goal)
         if one == other:
             return
         since = self.start[chance.choice(self.by_goal[one])]
-        mine = [block for block in self.by_goal[one] if self.start[block] >= since]
-        theirs = [block for block in self.by_goal[other] if self.start[block] >= since]
+        mine = self._blocks_since(one, since)
+        theirs = self._blocks_since(other, since)
         if not theirs:
             return
         my_first = min([keys[block] for block in mine])
@@ -138,35 +168,46 @@ class ForwardClimb:
         for block in theirs:
             keys[block] += apart
 
+    def _blocks_since(self, goal: int, since: int) -> list[int]:
+        """Return the blocks of a goal that begin at a minute or later."""
+        return [block for block in self.by_goal[goal] if self.start[block] >= since]
+
     def _blur(self, keys: list[int]) -> None:
-        """Mix what lies near each other: most orders of neighbours are accidents of the rule."""
+        """Mix what lies near each other in a stretch of time.
+
+        Most orders of neighbours are accidents of the rule, and another is often as good or better.
+        """
         chance = self.search.chance
         since = chance.choice(self.start)
         until = since + chance.choice(SPANS_MIN)
-        spread = chance.choice((60, 400, 2000))
+        spread = chance.choice(SPREADS_MIN)
         for block, begun in enumerate(self.start):
             if since <= begun < until:
                 keys[block] += int(chance.gauss(0, spread))
 
     def _shift_wet(self, keys: list[int]) -> None:
-        """Put wet coats of a time later or sooner: what is wet keeps dusty work out of the room."""
+        """Put wet coats of a stretch of time later or sooner.
+
+        What is wet keeps dusty work out of the room: it matters when all of it is laid.
+        """
         chance = self.search.chance
         since = chance.choice(self.start)
         until = since + chance.choice(SPANS_MIN)
         way = chance.choice((-1, 1))
-        shift = way * int(chance.expovariate(1) * WET_SHIFT_MIN)
+        size = int(chance.expovariate(1) * WET_SHIFT_MIN)
         bare = self.pressure.bare
         for block, begun in enumerate(self.start):
             if bare[block] and since <= begun < until:
-                keys[block] += shift
+                keys[block] += way * size
 
     def _pull(self, keys: list[int]) -> None:
-        """Put what a late piece was held up by behind the piece itself.
+        """Put something that a piece hangs on before some of what it was held up by.
 
         Only what lies on the chain that ends last can bring its piece sooner.
         """
         chance = self.search.chance
-        found = self.search.held_up(self.placing, chance.choice(self.pressed or self.goal))
+        goal = chance.choice(self.pressed or self.goal)
+        found = held_up(self.search.costing, self.placing, goal)
         if not found:
             return
         number, ready = chance.choice(found)

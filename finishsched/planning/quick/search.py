@@ -5,11 +5,12 @@ from __future__ import annotations
 import random
 from collections.abc import Callable, Iterator, Sequence
 from functools import cached_property
-from itertools import count, cycle, product
+from itertools import chain, count, cycle, product
+from typing import NamedTuple
 
 from finishsched.planning.quick.blocks import Blocks, blocks_of
 from finishsched.planning.quick.climb import Climb
-from finishsched.planning.quick.cost import WORST, Cost, Costing, costing_of
+from finishsched.planning.quick.cost import WORST, Cost, Costing, costing_of, guide_of
 from finishsched.planning.quick.dispatch import RULES, Rule, dispatch
 from finishsched.planning.quick.forward import Forward
 from finishsched.planning.quick.forward_climb import ForwardClimb
@@ -22,9 +23,6 @@ from finishsched.planning.quick.start_bounds import latest_starts
 FIRST_RULES, PLAIN_STARTS = 3, 9
 """So many rules forward in time are tried even where somebody waits and something is late; with the
 three plain ones, windows tied in two ways, that makes so many plans."""
-OUT_WEIGHT, HARD_WEIGHT, LATE_WEIGHT, FINISH_WEIGHT = 1e6, 1e4, 1e3, 100
-"""What guides the search where a score is flat: one left out weighs a million minutes of hard
-windows, one of those ten thousand late ones, and so on down to the ends of goals."""
 SOONER_ENDS, SOONER_BY_MIN = 7, 60
 """How often a sooner common end is aimed at, and from what gain on it is tried."""
 WIDE_MIN = 120
@@ -45,6 +43,24 @@ FEW_STEPS, AHEAD_SHARE_OF_FEW, AHEAD_SHARE = 500, 0.6, 0.25
 may leave somebody idle for a while."""
 
 
+class _Begun(NamedTuple):
+    """A plan of a rule that places ahead in time, to climb from."""
+
+    guide: float
+    placing: Placing
+    rule: Rule
+    blocks: Blocks
+
+
+class _Keyed(NamedTuple):
+    """Keys whose plan was placed forward in time, to climb from."""
+
+    guide: float
+    mode: int
+    """The way in which windows tie, by its number."""
+    keys: list[int]
+
+
 class Search:
     """The best plan so far of a problem, and the means to find a better one."""
 
@@ -57,14 +73,18 @@ class Search:
         self.best: Placing | None = None
         self.best_cost: Cost = WORST
         self.tries = 0
-        self._begun: list[tuple[float, Placing, Rule, Blocks]] = []
+        self.in_rooms = any(inner.marks)
+        """Whether any room has a rule."""
+        self.has_hands = any(inner.by)
         self._modes = self._ways_to_tie()
         self._ways: dict[int, tuple[Forward, Pressure]] = {}
-        self._keyed: list[tuple[float, int, list[int]]] = []
+        self._begun: list[_Begun] = []
+        """The plans of rules that place ahead in time."""
+        self._keyed: list[_Keyed] = []
+        """The keys that were tried forward in time."""
         self._tried: list[ForwardRule] = []
-        self.in_rooms = any(inner.marks)
-        self.has_hands = any(inner.by)
-        self._ahead_rules = RULES_IN_ROOMS if self.in_rooms and self.has_hands else len(RULES)
+        few_rules = self.in_rooms and self.has_hands
+        self._ahead_rules = RULES[:RULES_IN_ROOMS] if few_rules else RULES
 
     def _ways_to_tie(self) -> list[Blocks]:
         """Return the blocks with windows that can be mended left loose, and tied, where any can.
@@ -72,12 +92,14 @@ class Search:
         Loose ones come first where dust and wet keep apart: there it seldom pays to hurry a coat.
         """
         inner = self.inner
-        stirs = any(not track & 1 for marks in inner.marks for track, _ in marks)
-        tied_later = stirs and any(self.bare)
-        orders = (False, True) if tied_later else (True, False)
-        mended = any(remedy >= 0 for windows in inner.windows for _, _, remedy in windows)
-        kept = orders if mended else orders[:1]
-        return [blocks_of(inner, keep_soft=keep_soft) for keep_soft in kept]
+        marks = chain.from_iterable(inner.marks)
+        stirs = any(not track & 1 for track, _ in marks)
+        loose_first = stirs and any(self.bare)
+        both = (False, True) if loose_first else (True, False)
+        windows = chain.from_iterable(inner.windows)
+        any_can_be_mended = any(remedy >= 0 for _, _, remedy in windows)
+        ways = both if any_can_be_mended else both[:1]
+        return [blocks_of(inner, keep_soft=keep_soft) for keep_soft in ways]
 
     def _way(self, mode: int) -> tuple[Forward, Pressure]:
         """Return how to place forward in time with windows tied in one way; made when needed."""
@@ -88,30 +110,29 @@ class Search:
 
     @cached_property
     def _latest(self) -> list[int]:
-        """Return the latest starts that the rules of placing ahead go by."""
-        return self._latest_starts()
+        """Return the latest starts that the rules of placing ahead go by.
 
-    def _latest_starts(self) -> list[int]:
-        """Return latest starts for each goal to be as early as could be, or on time if it can."""
-        pressure = self._way(0)[1]
-        targets = [
-            pressure.longest if due >= NEVER else max(due, reached)
-            for due, reached in zip(self.inner.due, pressure.could, strict=True)
-        ]
+        With these each goal is on time if it can be, and else as early as could be.
+        """
+        _, pressure = self._way(0)
+        targets = []
+        for due, could in zip(self.inner.due, pressure.could, strict=True):
+            targets.append(pressure.longest if due >= NEVER else max(due, could))
         return latest_starts(self.inner, pressure.line, targets, pressure.longest)
 
     @property
     def least_late(self) -> int:
-        """By how much goals must be late together, by their chains alone."""
-        could = self._way(0)[1].could
-        pairs = zip(could, self.inner.due, strict=True)
-        return sum(max(0, at - due) for at, due in pairs)
+        """By how many minutes goals must be late together, by their chains alone."""
+        _, pressure = self._way(0)
+        pairs = zip(pressure.could, self.inner.due, strict=True)
+        return sum(max(0, could - due) for could, due in pairs)
 
     @property
     def is_late(self) -> bool:
         """Whether goals are later than they must be, or something is left out."""
-        left_out, hard, late, *_ = self.best_cost
-        return left_out > 0 or hard > 0 or late > self.least_late
+        cost = self.best_cost
+        is_broken = cost.left_out > 0 or cost.hard_min > 0
+        return is_broken or cost.late_min > self.least_late
 
     # From nothing -----------------------------------------------------------------------------
 
@@ -124,20 +145,20 @@ class Search:
     def begin(self, rounds: int, stop: Callable[[], bool]) -> None:
         """Try the rules, forward in time and ahead, each with each way to tie windows.
 
-        Those that no plan may be later than are tried however few the rounds.
+        Args:
+            rounds: after so many plans it ends; those that no plan may be later than are tried
+                however few they are.
+            stop: asked after each plan; True ends it.
+
         """
         for _ in self._plain_starts():
             if stop():
                 return
-        starts = [self._sooner_ends(), self._forward_starts()] if self.has_hands else []
-        if not self.in_rooms or not self.has_hands or len(self.inner.keys) <= AHEAD_STEPS:
-            starts.append(self._ahead_starts())
         if self.tries >= rounds:
             return
-        for start in starts:
-            for _ in start:
-                if self.tries >= rounds or stop():
-                    return
+        for _ in self._further_starts():
+            if self.tries >= rounds or stop():
+                return
 
     def main_forward(self) -> tuple[Forward, Blocks, list[int]]:
         """Return how to place forward in time by the first of its rules, sittings in one go."""
@@ -145,7 +166,20 @@ class Search:
         pressure = Pressure(self.inner, blocks)
         return Forward(self.inner, blocks), blocks, pressure.keys(ORDERLY_RULE)
 
+    def _further_starts(self) -> Iterator[None]:
+        """Try whatever is worth it in this problem beyond the plain starts, a plan at a time."""
+        if self.has_hands:
+            yield from self._sooner_ends()
+            yield from self._forward_starts()
+        steps = len(self.inner.keys)
+        if not self.in_rooms or not self.has_hands or steps <= AHEAD_STEPS:
+            yield from self._ahead_starts()
+
     def _plain_starts(self) -> Iterator[None]:
+        """Try what whoever waits gets at once: as little as will do, if nothing is late.
+
+        The plain rules are among it wherever something is, so that no plan is later than theirs.
+        """
         if self.has_hands:
             self._by_forward_rule(FORWARD_RULES[0])
             yield
@@ -159,13 +193,21 @@ class Search:
             yield
 
     def _by_plain_rules(self) -> Iterator[None]:
-        """Go by the plain rules, also with a coat right after what makes ready for it."""
+        """Go by the plain rules, also with a coat right after what makes ready for it.
+
+        They are what anybody would do: a plan that is worse has no excuse.
+        """
         for mode in range(len(self._modes)):
-            for keys in self._way(mode)[1].plain_keys():
+            _, pressure = self._way(mode)
+            for keys in pressure.plain_keys():
                 self.by_keys(mode, keys)
                 yield
 
     def _forward_starts(self) -> Iterator[None]:
+        """Go by the other rules that place forward in time.
+
+        None of them is the best in every shop; together they give the climb good places to begin.
+        """
         for rule in FORWARD_RULES:
             if rule not in self._tried:
                 self._by_forward_rule(rule)
@@ -178,54 +220,59 @@ class Search:
         """
         if self.is_late:
             return
-        rule, least = FORWARD_RULES[0], self._way(0)[1].longest
+        _, pressure = self._way(0)
+        least = pressure.longest
         for _ in range(SOONER_ENDS):
-            late, finish = self.best_cost[2], self.best_cost[4]
-            if finish - least < SOONER_BY_MIN:
+            best = self.best_cost
+            if best.finish_min - least < SOONER_BY_MIN:
                 return
-            end = (least + finish) // 2
-            cost = self.costing.cost_of(self._by_forward_rule(rule, end))
-            if cost[2] > late or cost[4] > end:
+            end = (least + best.finish_min) // 2
+            cost = self.costing.cost_of(self._by_forward_rule(FORWARD_RULES[0], end))
+            if cost.late_min > best.late_min or cost.finish_min > end:
                 least = end
             yield
 
     def _by_forward_rule(self, rule: ForwardRule, end: int = NEVER) -> Placing:
+        """Place all forward in time by a rule, with windows tied as it asks where they can be."""
         ties = [blocks.keep_soft for blocks in self._modes]
         mode = ties.index(rule.ties_soft) if rule.ties_soft in ties else 0
+        _, pressure = self._way(mode)
         self._tried.append(rule)
-        return self.by_keys(mode, self._way(mode)[1].keys(rule, end=end))
+        return self.by_keys(mode, pressure.keys(rule, end=end))
 
     def _ahead_starts(self) -> Iterator[None]:
-        there = [(rule, blocks) for _, _, rule, blocks in self._begun]
-        for rule, blocks in product(RULES[: self._ahead_rules], self._modes):
-            if all(rule is not r or blocks is not b for r, b in there):
+        """Go by the rules that place ahead in time, each with each way to tie windows.
+
+        They may leave hands idle for what presses, which forward in time is never done.
+        """
+        begun = [(id(one.rule), id(one.blocks)) for one in self._begun]
+        for rule, blocks in product(self._ahead_rules, self._modes):
+            if (id(rule), id(blocks)) not in begun:
                 self._ahead(rule, blocks)
                 yield
 
     def _ahead(self, rule: Rule, blocks: Blocks) -> None:
-        placing = self.by_rule(rule, blocks)
-        self._begun.append((_guide(self.costing.cost_of(placing)), placing, rule, blocks))
+        """Place all ahead in time by a rule, and keep the plan to climb from."""
+        placing = dispatch(self.inner, blocks, self._pressing(rule, blocks))
+        self._begun.append(_Begun(self.judge(placing), placing, rule, blocks))
 
     def by_keys(self, mode: int, keys: list[int]) -> Placing:
-        """Place all forward in time by keys."""
-        run = self._way(mode)[0].place(keys)
-        self._keyed.append((self.judge(run.placing), mode, keys))
-        return run.placing
-
-    def by_rule(self, rule: Rule = RULES[0], blocks: Blocks | None = None) -> Placing:
-        """Place all by a rule of dispatching."""
-        blocks = blocks or self._modes[0]
-        placing = dispatch(self.inner, blocks, self.pressing(rule, blocks))
-        self.judge(placing)
+        """Place all forward in time by keys, and keep these to climb from."""
+        forward, _ = self._way(mode)
+        placing = forward.place(keys).placing
+        self._keyed.append(_Keyed(self.judge(placing), mode, keys))
         return placing
 
-    def pressing(self, rule: Rule, blocks: Blocks) -> list[float]:
-        """Return what a rule adds to the earliest start of each block."""
-        return [
-            rule.weight * min([self._latest[number] for number in members])
-            + (rule.bare_min if any(self.bare[number] for number in members) else 0)
-            for members in blocks.members
-        ]
+    def _pressing(self, rule: Rule, blocks: Blocks) -> list[float]:
+        """Return the minutes that a rule adds to the earliest start of each block."""
+        pressing = []
+        for members in blocks.members:
+            latest = min([self._latest[number] for number in members])
+            minutes = rule.weight * latest
+            if any(self.bare[number] for number in members):
+                minutes += rule.bare_min
+            pressing.append(minutes)
+        return pressing
 
     def by_order(self, order: Sequence[int]) -> None:
         """Place all in an order of activities."""
@@ -237,13 +284,22 @@ class Search:
         cost = self.costing.cost_of(placing)
         self.tries += 1
         if cost < self.best_cost:
-            self.best, self.best_cost = placing, cost
-        return _guide(cost)
+            self.best = placing
+            self.best_cost = cost
+        return guide_of(cost)
 
     # From an order ----------------------------------------------------------------------------
 
     def improve(self, rounds: int, stop: Callable[[], bool]) -> None:
-        """Climb, forward in time and ahead, until the rounds are over or it is told to stop."""
+        """Climb, forward in time and ahead, until the rounds are over or it is told to stop.
+
+        The two take turns, so that each has its share of the tries.
+
+        Args:
+            rounds: after so many plans it ends, those that it began with counted.
+            stop: asked after each plan; True ends it.
+
+        """
         if self.best is None or len(self.best.blocks.members) < 2:
             return
 
@@ -254,29 +310,37 @@ class Search:
             return
         ahead = self._climbing_ahead(over) if self._begun else None
         forward = self._climbing_forward(over) if self._keyed and self.in_rooms else None
-        share = AHEAD_SHARE_OF_FEW if len(self.inner.keys) <= FEW_STEPS else AHEAD_SHARE
-        spent = {True: 0, False: 0}
+        few = len(self.inner.keys) <= FEW_STEPS
+        share = AHEAD_SHARE_OF_FEW if few else AHEAD_SHARE
+        spent_ahead = spent = 0
         while not over():
-            by_now = spent[True] < share * (spent[True] + spent[False])
-            is_ahead = forward is None or (ahead is not None and by_now)
+            ahead_is_due = spent_ahead < share * spent
+            goes_ahead = forward is None or (ahead is not None and ahead_is_due)
             before = self.tries
-            next(ahead if is_ahead else forward, None)  # type: ignore[arg-type]
-            spent[is_ahead] += self.tries - before
-            if self.tries == before:
+            next(ahead if goes_ahead else forward, None)  # type: ignore[arg-type]
+            tried = self.tries - before
+            if not tried:
                 return
+            spent += tried
+            if goes_ahead:
+                spent_ahead += tried
 
     def _climbing_forward(self, over: Callable[[], bool]) -> Iterator[None]:
-        self._keyed.sort(key=lambda one: one[0])
+        """Climb from keys to keys until no better plan comes, then from the next best keys."""
+        self._keyed.sort(key=lambda one: one.guide)
         for _, mode, keys in cycle(self._keyed):
-            climb = ForwardClimb(self, *self._way(mode), keys)
+            forward, pressure = self._way(mode)
+            climb = ForwardClimb(self, forward, pressure, keys)
             _until_tired(climb.step, FORWARD_TIRED, self, over)
             yield
 
     def _climbing_ahead(self, over: Callable[[], bool]) -> Iterator[None]:
-        self._begun.sort(key=lambda one: one[0])
+        """Climb from order to order until no better plan comes, then from the best one again."""
+        self._begun.sort(key=lambda one: one.guide)
         turns = self._in_rooms() if self.in_rooms else self._freely()
         for start, blocks in turns:
-            _until_tired(Climb(self, start, blocks).step, TIRED, self, over)
+            climb = Climb(self, start, blocks)
+            _until_tired(climb.step, TIRED, self, over)
             yield
 
     def _freely(self) -> Iterator[tuple[Placing, Blocks]]:
@@ -294,51 +358,27 @@ class Search:
             if turn % OFTEN:
                 yield self._best(), way
             else:
-                yield self._begun[turn // OFTEN % len(self._begun)][1], way
+                another = self._begun[turn // OFTEN % len(self._begun)]
+                yield another.placing, way
 
     def _untied(self) -> Blocks:
+        """Return each activity as a block of its own: other work may lie inside any window."""
         return blocks_of(self.inner, keep_soft=False, shorter_min=0)
 
     def _best(self) -> Placing:
         assert self.best is not None  # noqa: S101  # nothing is climbed from before it begins
         return self.best
 
-    def held_up(self, placing: Placing, goal: int) -> list[tuple[int, int]]:
-        """Return what a goal hangs on that could have begun sooner, and how soon."""
-        inner, board = self.inner, placing.board
-        start, end = board.start, board.end
-        lasts = self.costing.last[goal] if goal >= 0 else self.costing.last_of_all
-        number = -1
-        if lasts:
-            number, _ = max(lasts, key=lambda last: end[last[0]] + last[1])
-        found = []
-        seen: set[int] = set()
-        # Waits that go back in time can run in a circle, and would be followed round and round.
-        while number >= 0 and number not in seen:
-            seen.add(number)
-            ready, then = inner.release[number], -1
-            for other, least in inner.before[number]:
-                if end[other] + least >= ready:
-                    ready, then = end[other] + least, other
-            if ready < start[number]:
-                found.append((number, ready))
-            number = then
-        return found
-
 
 def _until_tired(
-    step: Callable[[], None], patience: int, search: Search, over: Callable[[], bool]
+    step: Callable[[], None],
+    patience: int,
+    search: Search,
+    over: Callable[[], bool],
 ) -> None:
+    """Take steps until so many, one after the other, have brought no better plan."""
     tired = 0
     while tired < patience and not over():
         before = search.best_cost
         step()
         tired = 0 if search.best_cost < before else tired + 1
-
-
-def _guide(cost: Cost) -> float:
-    """Return a cost that falls on the way to a better plan, where a score is flat."""
-    out, hard, late, latest, finish, remedies, goals = cost
-    broken = (out * OUT_WEIGHT + hard) * HARD_WEIGHT
-    ends = finish * FINISH_WEIGHT + goals
-    return (broken + late) * LATE_WEIGHT + latest + ends + remedies

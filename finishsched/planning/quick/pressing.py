@@ -1,0 +1,92 @@
+"""Which goals are worth hurrying, and what could be done sooner for one of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import NamedTuple
+
+from finishsched.planning.quick.cost import Costing
+from finishsched.planning.quick.inner import NOT
+from finishsched.planning.quick.placing import Placing
+
+NEAR_END_MIN = 1440
+"""Where nothing is late, the goals that press are those reached within a day of the end."""
+
+
+class Pressed(NamedTuple):
+    """The goals that are worth hurrying."""
+
+    goals: list[int]
+    late: bool
+    """Whether they are, because they are late; else they are the last."""
+
+
+class HeldUp(NamedTuple):
+    """An activity that could have begun sooner."""
+
+    number: int
+    ready_min: int
+    """When all that it waits for was over."""
+
+
+def pressed_goals(costing: Costing, finishes: list[int], goals: Iterable[int]) -> Pressed:
+    """Return the goals that are late, or where none is, those reached last.
+
+    Args:
+        costing: knows when goals are due.
+        finishes: by goal, the minute at which it is reached.
+        goals: those that can be hurried.
+
+    """
+    due = costing.inner.due
+    late: list[int] = []
+    last: list[int] = []
+    near_end = max(finishes, default=NOT) - NEAR_END_MIN
+    for goal in goals:
+        if finishes[goal] > due[goal]:
+            late.append(goal)
+        if finishes[goal] > near_end:
+            last.append(goal)
+    return Pressed(late or last, bool(late))
+
+
+def held_up(costing: Costing, placing: Placing, goal: int) -> list[HeldUp]:
+    """Return what a goal hangs on that could have begun sooner.
+
+    From the activity that the goal is reached with the way is followed back, from each to the one
+    that it waited for longest. Only what lies on this chain can bring the goal sooner.
+
+    Args:
+        costing: knows which activities can be the last of a goal.
+        placing: the plan.
+        goal: its number, or -1 for what belongs to none.
+
+    """
+    board = placing.board
+    number = _last_of(costing, placing, goal)
+    found: list[HeldUp] = []
+    seen: set[int] = set()
+    # Waits that go back in time can run in a circle, and would be followed round and round.
+    while number >= 0 and number not in seen:
+        seen.add(number)
+        ready = costing.inner.release[number]
+        waited_for = -1
+        for other, least in costing.inner.before[number]:
+            wait_over = board.end[other] + least
+            if wait_over >= ready:
+                ready = wait_over
+                waited_for = other
+        if ready < board.start[number]:
+            found.append(HeldUp(number, ready))
+        number = waited_for
+    return found
+
+
+def _last_of(costing: Costing, placing: Placing, goal: int) -> int:
+    """Return the activity that a goal is reached with; -1 where it has none left to do."""
+    end = placing.board.end
+    lasts = costing.last[goal] if goal >= 0 else costing.last_of_all
+    if not lasts:
+        return -1
+    number, _ = max(lasts, key=lambda last: end[last[0]] + last[1])
+    return number
