@@ -29,11 +29,16 @@ class Pause:
     count: int
     """How many blocks were placed."""
     time: int
+    """The minute it had come to."""
     board: Board
     waits: list[int]
+    """By block, how many of those that it waits for were not placed."""
     ready: list[tuple[int, int]]
+    """The minutes at which blocks are to be looked at, and these."""
     pool: list[int]
+    """Blocks that may be able to begin now."""
     put_off: list[int]
+    """Blocks that found a store full which is given back later."""
 
 
 class Forward:
@@ -44,19 +49,37 @@ class Forward:
         self.inner = inner
         self.blocks = blocks
         self.first = [members[0] for members in blocks.members]
-        self.idle = [
-            all(not inner.by[number] or not inner.minutes[number] for number in members)
-            for members in blocks.members
-        ]
-        self.single = [
-            len(members) == 1 and not inner.frees[members[0]] for members in blocks.members
-        ]
+        """By block, the activity that it begins with."""
+        self.idle = [self._is_idle(members) for members in blocks.members]
+        self.single = [self._is_single(members) for members in blocks.members]
         self.getting_ready = max(inner.set_up_before) + max(inner.set_up_after)
+        """Minutes; a block that begins within so many is begun now, with its set-up before it."""
 
-    def place(self, keys: Sequence[int], pause: Pause | None = None, every: int = 0) -> ForwardRun:
-        """Place all blocks; with ``pause`` all before it is taken over.
+    def _is_idle(self, members: list[int]) -> bool:
+        """Return whether a block keeps nobody busy: it only lies there and dries."""
+        inner = self.inner
+        return all(not inner.by[number] or not inner.minutes[number] for number in members)
 
-        A pause is made ``every`` so many blocks.
+    def _is_single(self, members: list[int]) -> bool:
+        """Return whether a block is one activity that gives nothing back when it starts."""
+        return len(members) == 1 and not self.inner.frees[members[0]]
+
+    def place(
+        self,
+        keys: Sequence[int],
+        pause: Pause | None = None,
+        every: int = 0,
+    ) -> ForwardRun:
+        """Place all blocks.
+
+        Args:
+            keys: by block; of those that can begin the least goes first.
+            pause: all before it is taken over.
+            every: so many blocks apart a pause is made; none where it is 0.
+
+        Returns:
+            How it went, with the plan.
+
         """
         run = ForwardRun(self, keys)
         if pause is None:
@@ -66,7 +89,7 @@ class Forward:
         return self._whole(run, every)
 
     def place_around(self, keys: Sequence[int], kept: Kept) -> ForwardRun:
-        """Place all blocks but those that stay where they are, around these."""
+        """Place all blocks but those that stay where they are, around these, by keys."""
         run = ForwardRun(self, keys)
         run.begin(kept.placing, kept.blocks)
         return self._whole(run, 0)
@@ -98,36 +121,48 @@ class ForwardRun:
         """Know what goes first; `begin` or `resume` says from where."""
         self.forward = forward
         self.keys = keys
+        self.placing: Placing
+        self.count = 0
+        """How many blocks lie."""
+        self.begun = 0
+        """How many lay when it began."""
+        self.time = NOT
+        """The minute it has come to."""
+        self.waits: list[int] = []
+        """By block, how many of those that it waits for do not lie yet."""
         self.pauses: list[Pause] = []
         self.entered: dict[int, int] = {}
         """By block, how many were placed when it was first looked at."""
         self.order: list[int] = []
+        """The blocks, as they were placed."""
         self.ready: list[tuple[int, int]] = []
         """Blocks whose waits are over at a later minute, or that can begin no sooner."""
         self.pool: list[tuple[int, int]] = []
         """Blocks that may be able to begin now, by their keys."""
         self.put_off: list[int] = []
+        """Blocks that found a store full which is given back later."""
         self.forget_at = NOT
 
     def begin(self, placing: Placing, kept: frozenset[int]) -> None:
         """Begin now, around what is kept."""
         blocks = self.forward.blocks
         self.placing = placing
-        self.count, self.time = len(kept), self.forward.inner.now_min
-        self.begun = self.count
+        self.count = self.begun = len(kept)
+        self.time = self.forward.inner.now_min
         self.waits = [len(before) for before in blocks.before]
         for block in kept:
             for later in blocks.after[block]:
                 self.waits[later] -= 1
-        waits = enumerate(self.waits)
-        for block in [block for block, number in waits if not number and block not in kept]:
-            self._open(block)
+        wait_for_nothing = [block for block, waits in enumerate(self.waits) if not waits]
+        for block in wait_for_nothing:
+            if block not in kept:
+                self._open(block)
 
     def resume(self, pause: Pause) -> None:
         """Go on from a pause."""
         self.placing = Placing(self.forward.inner, self.forward.blocks, pause.board.copy())
-        self.count, self.time = pause.count, pause.time
-        self.begun = self.count
+        self.count = self.begun = pause.count
+        self.time = pause.time
         self.waits = pause.waits[:]
         self.ready = pause.ready[:]
         self.pool = [(self.keys[block], block) for block in pause.pool]
@@ -154,11 +189,16 @@ class ForwardRun:
             self.time = self._next_free(max(after, self.time))
             if self.time >= NEVER:
                 return
-            if self.time >= self.forget_at:
-                self.placing.board.forget(self.time)
-                self.forget_at = self.time + FORGET_EVERY_MIN
+            self._forget_now_and_then()
+
+    def _forget_now_and_then(self) -> None:
+        """Forget what lies behind, where that is much: a short board is quicker to search."""
+        if self.time >= self.forget_at:
+            self.placing.board.forget(self.time)
+            self.forget_at = self.time + FORGET_EVERY_MIN
 
     def _look_at(self, block: int) -> None:
+        """Put a block among those that may be able to begin now."""
         self.entered.setdefault(block, self.count)
         heappush(self.pool, (self.keys[block], block))
 
@@ -176,6 +216,10 @@ class ForwardRun:
             self._placed(block)
 
     def _place_one(self, block: int) -> int | None:
+        """Place a block of one if it can begin now, and return when it can begin, perhaps later.
+
+        None where a store is full which is given back later.
+        """
         placing, time = self.placing, self.time
         number = self.forward.first[block]
         if self.forward.getting_ready:
@@ -192,7 +236,10 @@ class ForwardRun:
         return begun
 
     def _place_together(self, block: int) -> int | None:
-        """Place what windows tie as a whole, and take it back where they push it off its time."""
+        """Do the same for what windows tie: all of it is placed, or nothing.
+
+        It is taken back where its windows push it off its time.
+        """
         placing = self.placing
         first = self.forward.first[block]
         if not self.forward.getting_ready:
@@ -229,11 +276,13 @@ class ForwardRun:
             self.waits[later] -= 1
             if not self.waits[later]:
                 self._open(later)
-        again, self.put_off = self.put_off, []
+        again = self.put_off
+        self.put_off = []
         for waiting in again:
             self._line_up(waiting)
 
     def _line_up(self, block: int) -> None:
+        """Have a block looked at when its waits are over."""
         earliest = self.placing.earliest(self.forward.first[block])
         if earliest <= self.time:
             self._look_at(block)
@@ -241,6 +290,7 @@ class ForwardRun:
             heappush(self.ready, (earliest, block))
 
     def _somebody_is_free(self) -> bool:
+        """Return whether any hands are free at this minute, or no work needs any."""
         time = self.time
         for starts, ends, _, _ in self.placing.board.gaps:
             at = bisect_right(ends, time)
@@ -258,12 +308,13 @@ class ForwardRun:
         return best
 
     def _pause(self) -> Pause:
+        """Return all that is needed to go on from here another time."""
         return Pause(
-            self.count,
-            self.time,
-            self.placing.board.copy(),
-            self.waits[:],
-            self.ready[:],
-            [block for _, block in self.pool],
-            self.put_off[:],
+            count=self.count,
+            time=self.time,
+            board=self.placing.board.copy(),
+            waits=self.waits[:],
+            ready=self.ready[:],
+            pool=[block for _, block in self.pool],
+            put_off=self.put_off[:],
         )

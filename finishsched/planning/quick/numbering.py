@@ -13,6 +13,9 @@ from finishsched.planning.quick.inner import LOOSE, NEVER, NOT, Inner
 from finishsched.planning.quick.numbering_hours import add_hours
 from finishsched.planning.quick.numbering_shared import add_rules, add_uses, touched_stores
 
+NO_SET_UP = 0
+"""The minutes for work of no kind that needs any: the kind with the number 0."""
+
 
 @dataclass(frozen=True, slots=True)
 class _Sorted:
@@ -65,7 +68,10 @@ def _sorted(problem: Problem) -> _Sorted:
 
 
 def _empty(problem: Problem, todo: list[Activity]) -> Inner:
-    """Return the lists, as long as they will be and with nothing in them."""
+    """Return the lists, as long as they will be and with nothing in them.
+
+    What the problem says outright of each activity, goal, store and kind of work is there already.
+    """
     count = len(todo)
     return Inner(
         keys=[activity.key for activity in todo],
@@ -91,8 +97,8 @@ def _empty(problem: Problem, todo: list[Activity]) -> Inner:
         gap_ends=[],
         gap_left=[],
         gap_right=[],
-        set_up_before=[0, *(set_up.before_min for set_up in problem.set_ups)],
-        set_up_after=[0, *(set_up.after_min for set_up in problem.set_ups)],
+        set_up_before=[NO_SET_UP, *(set_up.before_min for set_up in problem.set_ups)],
+        set_up_after=[NO_SET_UP, *(set_up.after_min for set_up in problem.set_ups)],
         tracks=[[] for _ in range(2 * len(problem.rules))],
         capacity=[store.capacity for store in problem.stores],
         store_base=[[] for _ in problem.stores],

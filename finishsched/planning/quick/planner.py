@@ -18,6 +18,7 @@ from finishsched.planning.quick.search import Search
 from finishsched.planning.score import score
 
 ROUNDS = 300
+"""How many plans are made where nobody says."""
 
 
 def first_plan(problem: Problem) -> Plan:
@@ -28,17 +29,22 @@ def first_plan(problem: Problem) -> Plan:
 def re_decode(problem: Problem, order: Sequence[str], *, reasons: bool = True) -> Plan:
     """Return the plan in which activities are placed in this order, each as early as it fits.
 
-    Keys that the problem does not know or that are done are passed over; what is not named comes
-    last. Activities tied by a window that must not be missed are placed together, at the turn of
-    the one that lies bare in its room, or of the first. What held back each start is left open
-    where nobody asks for ``reasons``.
+    Activities tied by a window that must not be missed are placed together, at the turn of the one
+    that lies bare in its room, or of the first.
+
+    Args:
+        problem: what to plan.
+        order: keys; those that the problem does not know or that are done are passed over, and
+            what is not named comes last.
+        reasons: whether to say what held back each start.
+
     """
     inner = inner_of(problem)
     index = inner.index
     numbers = [index[key] for key in order if key in index]
-    return plan_of(
-        problem, in_order(inner, blocks_of(inner, keep_soft=False), numbers), reasons=reasons
-    )
+    blocks = blocks_of(inner, keep_soft=False)
+    placing = in_order(inner, blocks, numbers)
+    return plan_of(problem, placing, reasons=reasons)
 
 
 def orderly_plan(problem: Problem) -> Plan:
@@ -46,8 +52,10 @@ def orderly_plan(problem: Problem) -> Plan:
 
     It is what a maker would do; another plan has to pay for being less plain.
     """
-    forward, _, keys = Search(inner_of(problem), 0).main_forward()
-    return plan_of(problem, forward.place(keys).placing, reasons=False)
+    search = Search(inner_of(problem), 0)
+    forward, _, keys = search.main_forward()
+    placing = forward.place(keys).placing
+    return plan_of(problem, placing, reasons=False)
 
 
 def in_turn(problem: Problem, order: Sequence[str]) -> Plan:
@@ -59,8 +67,10 @@ def in_turn(problem: Problem, order: Sequence[str]) -> Plan:
     blocks = blocks_of(inner, keep_soft=False)
     forward = Forward(inner, blocks)
     places = {key: place for place, key in enumerate(order)}
-    keys = [places.get(inner.keys[number], len(places)) for number in forward.first]
-    return plan_of(problem, forward.place(keys).placing, reasons=False)
+    last = len(places)
+    keys = [places.get(inner.keys[number], last) for number in forward.first]
+    placing = forward.place(keys).placing
+    return plan_of(problem, placing, reasons=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,10 +84,9 @@ class Enough:
 
     def is_met(self, cost: Cost) -> bool:
         """Tell whether a plan of this cost will do."""
-        left_out, hard, late, _, finish, _, goals = cost
-        whole = not left_out and not hard
-        in_time = late <= self.late_min and finish <= self.finish_min
-        return whole and in_time and goals <= self.goals_min
+        whole = not cost.left_out and not cost.hard_min
+        in_time = cost.late_min <= self.late_min and cost.finish_min <= self.finish_min
+        return whole and in_time and cost.goals_min <= self.goals_min
 
 
 def quick_plan(
@@ -91,8 +100,17 @@ def quick_plan(
 ) -> Plan:
     """Return the best plan found in so many rounds, or until ``stop`` says so or one is ``enough``.
 
-    The same seed and the same rounds give the same plan. A ``start`` that can be carried out is
-    returned itself unless a better plan is found.
+    The same seed and the same rounds give the same plan.
+
+    Args:
+        problem: what to plan.
+        seed: for all that is left to chance.
+        rounds: how many plans are made, more or less.
+        stop: asked after each of them; True ends it.
+        start: where to begin from; it is returned itself, if it can be carried out, unless a
+            better plan is found.
+        enough: no more is looked for once a plan is as good as this.
+
     """
     search = Search(inner_of(problem), seed)
 
