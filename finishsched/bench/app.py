@@ -35,6 +35,7 @@ from finishsched.bench.parts.plan import Plan
 from finishsched.bench.parts.rags import Rags
 from finishsched.bench.parts.ringing import Ringing
 from finishsched.bench.parts.rows import Rows
+from finishsched.bench.parts.seeing import Seeing
 from finishsched.bench.parts.sittings import Sittings
 from finishsched.bench.parts.work import Work
 from finishsched.bench.parts.writing import Writing
@@ -105,6 +106,7 @@ class BenchApp(App[None]):
         self.rows = Rows(self, self.desk, self.choosing, self.entries)
         self.earlier = Earlier(self, self.desk, self.entries)
         self.defects = Defects(self, self.desk, self.entries, self.rows)
+        self.seeing = Seeing(self, self.desk, self.rows)
         self.work = Work(self, self.desk, self.choosing, self.entries, self.rags)
         self.sittings = Sittings(self, self.desk, self.choosing, self.work)
         self.writing = Writing(self, self.desk, self.entries, self.work, self.rags, self.defects)
@@ -119,12 +121,10 @@ class BenchApp(App[None]):
         """Return what each key of the board does; a new part adds its own here."""
         parts = (
             self.choosing, self.work, self.sittings, self.writing, self.beginning, self.rows,
-            self.earlier, self.rags, self.defects, self.plan, self.pages,
+            self.earlier, self.rags, self.defects, self.seeing, self.plan, self.pages,
         )  # fmt: skip
-        gathered = {"help": lambda: self.pages.key_help(self._board.force)}
-        for part in parts:
-            gathered |= part.doings
-        return gathered
+        doings = {id_: do for part in parts for id_, do in part.doings.items()}
+        return {"help": lambda: self.pages.key_help(self._board.force), **doings}
 
     def get_line_filters(self) -> Sequence[LineFilter]:
         """Draw in plain signs where no others are to be had, or wished for."""

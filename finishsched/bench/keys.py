@@ -71,6 +71,7 @@ BOARD = (
     _on_board("air", "a", "air", "write down a reading of the air", _WORK),
     _on_board("mixing", "m", "mix", "mix a cut: type a volume, see what to weigh", _WORK),
     _on_board("rags", "r", "rags", "log where the rags went, which closes the reminder", _WORK),
+    _on_board("read", "v", "read", "gloss, colour, an old piece's condition; boards, cost", _WORK),
     _on_board("note", "t", "note", "write a note on the piece", _WORK),
     _on_board("defect", "d", "defect", "write down a defect of the piece", _WORK),
     _on_board("skip", "s", "skip", "leave out the step in hand, with a reason", _WORK),

@@ -68,6 +68,26 @@ def test_what_cannot_be_compared_or_chosen_is_refused(board):
     assert "go together" in board("compare", "oak-board", "--choose", "strip-1").err
 
 
+def test_a_board_is_made_in_one_line_and_taken_back(shop):
+    """Each schedule has a strip of the wood named; check has no fault to find in it."""
+    path = shop.cwd / "jobs" / "oak-board.yaml"
+    said = shop("begin", "Oak board", "--board", "waxed-shellac, Wiped oil", "--wood", "oak")
+    assert "2 strips" in said.out
+    assert path.read_text().count("schedule: wiped-oil") == 1
+    assert not [line for line in shop("check").out.splitlines() if "oak-board" in line]
+    shop("begin", "--undo")
+    assert not path.exists()
+
+
+def test_a_board_that_cannot_be_made_writes_nothing(shop):
+    """Too few strips, a schedule that there is not, what says nothing of a board."""
+    before = sorted(shop.cwd.rglob("*.yaml"))
+    assert "with commas" in shop("begin", "B", "--board", "wiped-oil").err
+    assert "no schedule 'nix'" in shop("begin", "B", "--board", "nix, wiped-oil").err
+    assert "--alike" in shop("begin", "B", "--board", "wiped-oil, tung-oil", "--alike", "2").err
+    assert sorted(shop.cwd.rglob("*.yaml")) == before
+
+
 def test_the_sheet_has_a_column_a_strip_and_comes_first(board):
     """Self-contained, with room for the eye, and the deferral that every paper has."""
     board("compare", "oak-board", "--out", "b.html")

@@ -21,6 +21,7 @@ from finishsched.workshop.stock.shelf_entries import Mixed
 from finishsched.workshop.stock.stock import StockAnswer
 
 if TYPE_CHECKING:
+    from finishsched.bench.typed.seeing import SurfaceSeen
     from finishsched.workshop.base.workshop import Workshop
 
 DOUBLE_PRESS_S = 1.5
@@ -88,6 +89,10 @@ class Desk:
     def log_batch(self, entry: Mixed, now: datetime) -> Refusal | None:
         """Hand in a batch that was mixed; the view then shows it."""
         return self._take(lambda: self._door.log_stock(entry, now), now)
+
+    def log_readings(self, seen: SurfaceSeen, now: datetime) -> Refusal | None:
+        """Hand in what was read of a surface; the view then shows it."""
+        return self._take(lambda: self._door.log_readings(seen, now), now)
 
     def stock(self, now: datetime) -> StockAnswer | Refusal:
         """Return what stands on the shelf, or why it cannot be told."""

@@ -21,6 +21,7 @@ from finishsched.workshop.stock.shop_stock import log_stock, shop_stock
 from finishsched.workshop.stock.stock import StockAnswer
 
 if TYPE_CHECKING:
+    from finishsched.bench.typed.seeing import SurfaceSeen
     from finishsched.workshop.base.workshop import Workshop
 
 
@@ -76,6 +77,9 @@ class Door(Protocol):
     def log_stock(self, entry: Mixed, now: datetime) -> object:
         """Take an entry about stock, or refuse it as ``log`` does."""
 
+    def log_readings(self, seen: SurfaceSeen, now: datetime) -> object:
+        """Take what was read of a surface, or refuse it as ``log`` does."""
+
     def mark_looked(self, now: datetime) -> None:
         """Note that somebody had the bench open at ``now``."""
 
@@ -129,6 +133,15 @@ class ShopDoor:
     def log_stock(self, entry: Mixed, now: datetime) -> object:
         """Take an entry about stock, or refuse it."""
         return log_stock(self.workshop, entry, now)
+
+    def log_readings(self, seen: SurfaceSeen, now: datetime) -> object:
+        """Take what was read of a surface, or refuse it."""
+        from finishsched.workshop.film.gauge_entries import log_film  # noqa: PLC0415
+
+        return tuple(
+            log_film(self.workshop, seen.piece, reading, now, at=seen.at, by=seen.by)
+            for reading in seen.readings
+        )
 
     def mark_looked(self, now: datetime) -> None:
         """Note that somebody had the bench open at ``now``."""

@@ -8,7 +8,7 @@ from finishsched.bench.asking.desk import Desk
 from finishsched.bench.host import REMARK_S, Doings, Host
 from finishsched.bench.parts.choosing import Choosing
 from finishsched.bench.parts.stepping import Stepping
-from finishsched.bench.typed.beginning import Asked, LinesAsked, PieceAsked, StepAsked
+from finishsched.bench.typed.beginning import Asked, BoardAsked, LinesAsked, PieceAsked, StepAsked
 
 if TYPE_CHECKING:
     from finishsched.bench.screens.choice import Choice
@@ -76,7 +76,7 @@ class Beginning:
         workshop = self._host.open_shop()
         if workshop is None:
             return
-        if isinstance(offer, PieceAsked):
+        if isinstance(offer, (PieceAsked, BoardAsked)):
             self._show_piece(form, offer, workshop)
         elif isinstance(offer, StepAsked):
             self._stepping.offered(form, offer, workshop)
@@ -189,12 +189,16 @@ class Beginning:
 
         self._host.open_card(ChoiceCard(f"Change {what}", "change it", choices), opened)
 
-    def _show_piece(self, form: FormCard, offer: PieceAsked, workshop: Workshop) -> None:
+    def _show_piece(
+        self, form: FormCard, offer: PieceAsked | BoardAsked, workshop: Workshop
+    ) -> None:
         from finishsched.bench.screens.choice import Choice, ChoiceCard  # noqa: PLC0415
         from finishsched.bench.screens.page import Paragraph  # noqa: PLC0415
+        from finishsched.workshop.begin.boards import draft_board  # noqa: PLC0415
         from finishsched.workshop.begin.piece import draft_piece  # noqa: PLC0415
 
-        draft = draft_piece(workshop.papers, workshop.folder, offer.answers)
+        read = draft_board if isinstance(offer, BoardAsked) else draft_piece
+        draft = read(workshop.papers, workshop.folder, offer.answers)
         if draft.written is None:
             form.refuse(". ".join(draft.faults.values()))
             return

@@ -15,6 +15,7 @@ from finishsched.workshop.base.entries import Entry
 from finishsched.workshop.log.log import Taken, remarks_on
 
 if TYPE_CHECKING:
+    from finishsched.bench.typed.seeing import SurfaceSeen
     from finishsched.model.shop import Air
     from finishsched.workshop.stock.shelf_entries import Mixed
 
@@ -54,6 +55,17 @@ class Entries:
         """Hand in a batch that was mixed; return why not, when it was refused."""
         return self._told(self._desk.log_batch(mixed, self._host.now()), words.plain(mixed.name))
 
+    def hand_in_readings(self, seen: SurfaceSeen, said: str) -> Refusal | None:
+        """Hand in what was read of a surface; return why not, when it was refused."""
+        refusal = self._desk.log_readings(seen, self._host.now())
+        if refusal is None:
+            for event in self._events():
+                self.logged.add(event)
+            undo = self._host.key_for("undo")
+            tail = f"; {undo} takes it back" if undo and len(seen.readings) == 1 else ""
+            self._taken(f"{words.plain(said)}{tail}")
+        return refusal
+
     def written(self, events: object, said: str, *, seconds: float = REMARK_S) -> None:
         """Follow what was written by the shop itself, past the desk."""
         for event in events if isinstance(events, (tuple, list)) else (events,):
@@ -78,6 +90,8 @@ class Entries:
         last = self._desk.last_entry
         if isinstance(last, Taken):
             return last.events
+        if isinstance(last, tuple):
+            return tuple(event for event in last if isinstance(event, Event))
         return (last,) if isinstance(last, Event) else ()
 
     def _tell_remarks(self) -> None:

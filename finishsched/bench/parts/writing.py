@@ -12,6 +12,7 @@ from finishsched.bench.parts.entries import Entries
 from finishsched.bench.parts.rags import Rags
 from finishsched.bench.parts.work import Work
 from finishsched.bench.typed.reading import RagsWent
+from finishsched.bench.typed.seeing import SurfaceSeen
 from finishsched.model.shop import Air
 from finishsched.workshop.base.answers import State
 from finishsched.workshop.base.entries import Entry, What
@@ -106,6 +107,9 @@ class Writing:
             return self._entries.hand_in(offer, f"logged: {title}, {said}", widens=widens)
         if isinstance(offer, RagsWent):
             return self._rags.log(offer.where)
+        if isinstance(offer, SurfaceSeen):
+            title = self._desk.title_of([offer.piece])
+            return self._entries.hand_in_readings(offer, f"logged: {title}, {offer.words}")
         if isinstance(offer, Mixed):
             return self._entries.hand_in_batch(offer)
         assert isinstance(offer, Air)  # noqa: S101  # what is begun or changed has its own part

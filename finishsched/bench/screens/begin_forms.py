@@ -6,11 +6,12 @@ from collections.abc import Callable, Mapping
 from datetime import datetime
 
 from finishsched.bench.screens.form import Field, FormCard
-from finishsched.bench.typed.beginning import ChangeAsked, PieceAsked, StepAsked
+from finishsched.bench.typed.beginning import BoardAsked, ChangeAsked, PieceAsked, StepAsked
 from finishsched.bench.typed.reading import FormFaultError
 from finishsched.documents.faults import DocumentFaultsError
 from finishsched.refusals import RefusalError
 from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.begin.boards import BOARD_QUESTIONS, draft_board
 from finishsched.workshop.begin.changing import draft_change
 from finishsched.workshop.begin.piece import draft_piece
 from finishsched.workshop.begin.questions import BY_KEY, QUESTIONS
@@ -46,6 +47,21 @@ def begin_form(workshop: Workshop, schedule: str) -> FormCard:
         return PieceAsked(dict(values))
 
     return FormCard("Begin a piece: enter takes what stands here", fields, read)
+
+
+def board_form(workshop: Workshop) -> FormCard:
+    """Return the form for a sample board."""
+    fields = [Field(one.key, one.asks, one.meant, one.usual) for one in BOARD_QUESTIONS]
+
+    def read(values: Mapping[str, str]) -> BoardAsked:
+        draft = draft_board(workshop.papers, workshop.folder, values)
+        if draft.faults:
+            asks = {one.key: one.asks for one in BOARD_QUESTIONS}
+            told = (f"{asks[key]} {fault}" for key, fault in draft.faults.items())
+            raise FormFaultError(". ".join(told))
+        return BoardAsked(dict(values))
+
+    return FormCard("A sample board: a strip for each schedule", fields, read)
 
 
 def change_form(workshop: Workshop, what: str, key: str, value: str) -> FormCard:

@@ -18,12 +18,13 @@ from finishsched.bench import bindings, keys, words
 from finishsched.bench.screens.card import Body, Card, Foot, line
 from finishsched.bench.typed.beginning import Asked
 from finishsched.bench.typed.reading import FormFaultError, RagsWent
+from finishsched.bench.typed.seeing import SurfaceSeen
 from finishsched.bench.widgets.taps import Tap, TapLine, tap
 from finishsched.model.shop import Air
 from finishsched.workshop.base.entries import Entry
 from finishsched.workshop.stock.shelf_entries import Mixed
 
-Offer: TypeAlias = Entry | Air | Mixed | RagsWent | Asked
+Offer: TypeAlias = Entry | Air | Mixed | RagsWent | SurfaceSeen | Asked
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,6 +15,13 @@ class PieceAsked:
 
 
 @dataclass(frozen=True, slots=True)
+class BoardAsked:
+    """The answers about a sample board, which read without fault."""
+
+    answers: Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True)
 class ChangeAsked:
     """One key of something, and what it is to be; None to take it out."""
 
@@ -32,7 +39,7 @@ class StepAsked:
     before: bool
 
 
-Asked: TypeAlias = PieceAsked | ChangeAsked | StepAsked
+Asked: TypeAlias = PieceAsked | BoardAsked | ChangeAsked | StepAsked
 """What is written into a document."""
 
 

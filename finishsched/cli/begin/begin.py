@@ -38,6 +38,7 @@ _SHOWN = 3
 @click.option("--sheen", help="How much it should shine: satin, gloss, high gloss.")
 @click.option("--due", metavar="DATE", help="When it is due: 2026-12-18.")
 @click.option("--schedule", help="The schedule; without it, the best of those that fit.")
+@click.option("--board", metavar="SCHEDULES", help="A sample board, a strip for each schedule.")
 @click.option("--done", help="What is done already: 'sanded to P220, sealed, 3 coats yesterday'.")
 @click.option("--usual", is_flag=True, help="Ask nothing: take what is usual for the rest.")
 @click.option("--show", is_flag=True, help="Show what would be written, and write nothing.")
@@ -56,6 +57,7 @@ def command(
     sheen: str | None,
     due: str | None,
     schedule: str | None,
+    board: str | None,
     done: str | None,
     usual: bool,
     show: bool,
@@ -67,6 +69,9 @@ def command(
 
     On a terminal it asks for what no option says; enter takes what stands in the brackets. The
     document is shown before it is written, and begin --undo takes it back.
+
+    --board 'waxed-shellac, wiped-oil' makes a sample board instead, with a strip for each schedule;
+    --faces is then how large a strip is. Compare sets the strips side by side.
     """
     if undo:
         take_back_newest(shop, as_json)
@@ -77,6 +82,9 @@ def command(
         "schedule": schedule, "done": done,
     }  # fmt: skip
     answers = {key: text for key, text in given.items() if text is not None}
+    if board is not None:
+        _make_board({**answers, "schedules": board}, shop, show=show, as_json=as_json)
+        return
     asks = can_ask() and not usual and not as_json
     folder = _folder(shop, asks=asks)
     from finishsched.workshop.base.workshop import Workshop
@@ -85,6 +93,42 @@ def command(
         begun = _begin(workshop, answers, asks=asks, show=show)
         workshop.mark_looked(world().now())
     answer(as_json, lambda: _data(begun), lambda: _lines(begun))
+
+
+_OF_A_BOARD = ("title", "wood", "veneer", "faces", "schedules")
+
+
+def _make_board(answers: dict[str, str], shop: str | None, *, show: bool, as_json: bool) -> None:
+    from finishsched.workshop.base.workshop import Workshop
+    from finishsched.workshop.begin.boards import draft_board
+
+    strange = [key for key in answers if key not in _OF_A_BOARD]
+    if strange:
+        raise CommandError(f"--{strange[0]} says nothing of a sample board; leave it out")
+    with Workshop.open(_folder(shop, asks=False), world().now()) as workshop:
+        draft = draft_board(workshop.papers, workshop.folder, answers)
+        if draft.written is None:
+            option = {"schedules": "board"}
+            raise CommandError(*(f"--{option.get(k, k)}: {v}" for k, v in draft.faults.items()))
+        if show:
+            show_text(shown_lines(draft.written))
+        else:
+            _write(workshop, draft, {})
+    answer(
+        as_json,
+        lambda: _data(_Begun(draft, "", 0, written=not show)),
+        lambda: _board_lines(draft, written=not show),
+    )
+
+
+def _board_lines(draft: PieceDraft, *, written: bool) -> Iterable[str]:
+    assert draft.written is not None  # noqa: S101
+    if not written:
+        yield "nothing was written"
+        return
+    board = draft.refs[0].partition("/")[0]
+    yield f"made the board {board} with {len(draft.refs)} strips in {draft.written.path}"
+    yield f"next: finishsched log {board} start, and finishsched compare {board} once it is read"
 
 
 @dataclass(frozen=True, slots=True)

@@ -95,19 +95,13 @@ def _take(
     workshop: Workshop, rows: tuple[Compared, ...], choose: str, target: str, now: datetime
 ) -> Written:
     """Write the schedule of the strip that was chosen into the document of a piece."""
-    from finishsched.workshop.begin.changing import draft_change
+    from finishsched.workshop.begin.boards import taken_for
     from finishsched.workshop.begin.written import put
 
-    names = {row.ref: row for row in rows} | {row.ref.partition("/")[2]: row for row in rows}
+    names = {name: row.ref for row in rows for name in (row.ref, row.ref.partition("/")[2])}
     if choose not in names:
         raise CommandError(f"--choose: no strip {choose!r}; there are {', '.join(names)}")
-    schedules = names[choose].schedules
-    if len(schedules) > 1:
-        raise CommandError(
-            f"{choose} runs through several schedules: {', '.join(schedules)}; write them as "
-            f"'schedules:' of {target} in its document"
-        )
-    written = draft_change(workshop.papers, workshop.folder, target, "schedule", schedules[0])
+    written = taken_for(workshop.papers, workshop.folder, names[choose], target)
     if written.before != written.after:
         put(workshop.folder, written, now)
     return written

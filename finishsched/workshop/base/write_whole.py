@@ -8,11 +8,13 @@ import stat
 import time
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager, suppress
+from itertools import count
 from pathlib import Path
 from typing import BinaryIO
 
 from finishsched.journal.events import random_id
 from finishsched.journal.files import give_name, make_name_durable
+from finishsched.workshop.base.entries import RefusedError
 
 OLD_S = 3600.0
 """What a program that was killed left half made is swept away after so long."""
@@ -38,6 +40,26 @@ def write_lines(file: Path, lines: Iterable[str]) -> None:
 
     """
     write_chunks(file, (line.encode() for line in lines))
+
+
+def write_new(folder: Path, name: str, ending: str, text: str) -> Path:
+    """Write ``text`` into ``folder`` under ``name``, numbered where that is taken; return where.
+
+    Raises:
+        RefusedError: when it cannot be written.
+
+    """
+    for number in count(1):
+        file = folder / f"{name}{'' if number == 1 else f'-{number}'}{ending}"
+        try:
+            with being_made(file, over=False) as made:
+                made.write(text.encode("utf-8"))
+        except FileExistsError:
+            continue
+        except OSError as error:
+            raise RefusedError(f"{file.name} cannot be written", error.strerror or "") from None
+        return file
+    raise AssertionError("numbers have no end")
 
 
 @contextmanager

@@ -19,7 +19,7 @@ from finishsched.workshop.base.words import one_line
 from finishsched.workshop.begin.face_words import read_faces
 from finishsched.workshop.begin.finishes import read_wear
 from finishsched.workshop.begin.inlay_words import read_inlays
-from finishsched.workshop.begin.questions import BY_KEY, name_of
+from finishsched.workshop.begin.questions import BY_KEY, Question, name_of
 from finishsched.workshop.begin.read_answers import read_day, read_sheen, read_veneer
 from finishsched.workshop.begin.typed_units import in_typed_units
 from finishsched.workshop.begin.written import Written, text_at
@@ -56,7 +56,7 @@ def draft_piece(papers: Papers, folder: Path, answers: Mapping[str, str]) -> Pie
 
     An answer that is missing or empty takes the usual one, or is left open.
     """
-    reader = _Answers(answers)
+    reader = Answers(answers, BY_KEY)
     title = one_line(reader.text("title"))
     part, whole = _part_and_whole(title)
     job = _job_named(papers, reader.text("job"), whole)
@@ -65,7 +65,7 @@ def draft_piece(papers: Papers, folder: Path, answers: Mapping[str, str]) -> Pie
     due = reader.read("due", read_day)
     if job.due is None and not job.pieces and due is not None:
         job, due = replace(job, due=due), None
-    schedule = reader.read("schedule", lambda text: _schedule(text, papers)) or ""
+    schedule = reader.read("schedule", lambda text: schedule_named(text, papers)) or ""
     sheen = reader.read("sheen", read_sheen) or ""
     reader.read("wear", read_wear)
     veneer_mm = reader.read("veneer", read_veneer)
@@ -83,21 +83,22 @@ def draft_piece(papers: Papers, folder: Path, answers: Mapping[str, str]) -> Pie
     )  # fmt: skip
     document = replace(job, pieces=(*job.pieces, piece))
     refs = tuple(f"{job.id}/{each.id}" for each in piece.each())
-    written = _written(folder, document, refs)
+    written = written_job(folder, document, refs)
     as_typed = in_typed_units(written, reader.text("faces"), document)
     return PieceDraft({}, replace(written, after=as_typed), refs, tuple(_assumed(answers)))
 
 
-class _Answers:
+class Answers:
     """Reads each answer, keeping every fault by its question."""
 
-    def __init__(self, answers: Mapping[str, str]) -> None:
+    def __init__(self, answers: Mapping[str, str], questions: Mapping[str, Question]) -> None:
         self._answers = answers
+        self._questions = questions
         self.faults: dict[str, str] = {}
 
     def text(self, key: str) -> str:
         """Return what was answered, else what is usual."""
-        return self._answers.get(key, "").strip() or BY_KEY[key].usual
+        return self._answers.get(key, "").strip() or self._questions[key].usual
 
     def read(self, key: str, reader: Callable[[str], Value]) -> Value | None:
         """Return the value of an answer; None for one that is open or at fault."""
@@ -117,7 +118,13 @@ def _alike(text: str) -> int:
     raise RefusedError(f"{text!r:.40} is no number of pieces", f"write 1 to {MOST_ALIKE}")
 
 
-def _schedule(text: str, papers: Papers) -> str:
+def schedule_named(text: str, papers: Papers) -> str:
+    """Return the id of the schedule that a person names, by its id or title.
+
+    Raises:
+        RefusedError: where there is none of that name.
+
+    """
     name = "-".join(text.lower().split())
     if name in papers.schedules:
         return name
@@ -150,7 +157,8 @@ def _part_and_whole(title: str) -> tuple[str, str]:
     return (found[1], found[2][0].upper() + found[2][1:]) if found else (title, title)
 
 
-def _written(folder: Path, job: Job, refs: tuple[str, ...]) -> Written:
+def written_job(folder: Path, job: Job, refs: tuple[str, ...]) -> Written:
+    """Return the document of a job, new or changed, without writing it; ``refs`` are its new."""
     path = next(iter(_paths(folder, job.id)), f"jobs/{job.id}.yaml")
     before = text_at(folder, path)
     what = f"begin {', '.join(refs)}"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, tzinfo
 
 from finishsched.journal.events import PieceStarted, SurfaceRead
 from finishsched.journal.progress import Book, this_life
@@ -91,6 +91,17 @@ def surface_words(standing: Standing, book: Book) -> Iterator[tuple[str, str]]:
                 f"{measure.value} of the {zone}",
                 f"{seen.reading.words}{_change(seen, standing, book)}",
             )
+
+
+def told_lines(standing: Standing, book: Book, zone: tzinfo) -> Iterator[str]:
+    """Give the sheen beside the one wanted, then every reading with its day, the newest first."""
+    sheen = _sheen_read(standing, book)
+    if sheen is not None:
+        yield f"sheen read: {sheen.words}"
+    for seen in reversed(readings_of(standing, book)):
+        place = "" if seen.zone == _FIELD else f", {seen.zone}"
+        by = f", {seen.by}" if seen.by else ""
+        yield f"  {seen.at.astimezone(zone):%Y-%m-%d %H:%M}: {seen.reading.words}{place}{by}"
 
 
 def _change(seen: Seen, standing: Standing, book: Book) -> str:
