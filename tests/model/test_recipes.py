@@ -74,6 +74,23 @@ def test_a_verb_is_a_word_a_row_and_a_page(copy):
     assert walked.returncode == 0, walked.stdout
 
 
+def test_help_goes_on_without_the_page_of_a_new_verb(copy):
+    """The list of topics is whole, and the topic says that nothing is written of it yet."""
+    page = copy / "finishsched/workshop/papers/pages/flood.md"
+    text = page.read_text("utf-8")
+    page.unlink()
+    try:
+        listed, shown = (
+            ran(copy, "-m", "finishsched", "help"),
+            ran(copy, "-m", "finishsched", "help", "flood"),
+        )
+    finally:
+        page.write_text(text, "utf-8")
+    assert listed.returncode == 0
+    assert "  flood" in listed.stdout
+    assert "nothing is written of it here yet" in " ".join(shown.stdout.split())
+
+
 def test_a_wood_is_a_row(copy):
     """Hardness, pores and cautions of the new row are those that the row states."""
     code = (

@@ -198,6 +198,8 @@ def near_topic(name: str) -> str | None:
 def page(topic: str) -> Page:
     """Return the page on ``topic``, by its id or another of its names.
 
+    A topic that nobody has written of yet has a page that says so.
+
     Raises:
         NoTopicError: when the handbook has none.
 
@@ -205,8 +207,9 @@ def page(topic: str) -> Page:
     id_ = topic_named(topic)
     if id_ is None:
         raise NoTopicError(topic)
-    folder = resources.files("finishsched") / "workshop/papers/pages"
-    title, *rest = _paragraphs((folder / f"{id_}.md").read_text("utf-8"))
+    file = resources.files("finishsched") / "workshop/papers/pages" / f"{id_}.md"
+    text = file.read_text("utf-8") if file.is_file() else _unwritten(id_)
+    title, *rest = _paragraphs(text)
     told = [text for text in rest if not text.startswith((_SEE_ALSO, _SOURCES))]
     return Page(
         id=id_,
@@ -216,6 +219,12 @@ def page(topic: str) -> Page:
         see_also=tuple(_tail(rest, _SEE_ALSO).replace(" ", "").split(",")),
         sources=_tail(rest, _SOURCES),
     )
+
+
+def _unwritten(id_: str) -> str:
+    name = id_.replace("-", " ").capitalize()
+    told = f"{name} is a step that schedules may have, and nothing is written of it here yet."
+    return f"# {name}\n\n{told}\n\n{_SEE_ALSO}words\n\n{_SOURCES}none"
 
 
 def page_lines(shown: Page, width: int) -> Iterator[str]:
