@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from finishsched.planning.exact.facts import Facts
-from finishsched.planning.problem import Done, Hands
+from finishsched.planning.problem import Done, Hands, Use
 from finishsched.planning.window import Window
 
 NO_KIND = "\0"
@@ -24,7 +26,9 @@ class Past:
     kind: str = NO_KIND
     """The kind of the last in this window."""
     end_min: int = 0
+    """When all that they did in it is over."""
     clear_min: int = 0
+    """The minutes of clearing up after the last in it."""
 
     def ready_min(self, kind: str) -> int:
         """Return when they can begin to get ready for a kind of work.
@@ -39,21 +43,46 @@ class Past:
 def past_of(facts: Facts, hands: Hands) -> Past:
     """Return what the past leaves to ``hands``."""
     now_min = facts.problem.now_min
-    window = next((w for w in hands.windows if w.start_min <= now_min < w.end_min), None)
-    theirs = [done for done in facts.done.values() if done.by == hands.name]
-    theirs = [done for done in theirs if done.end_min > done.start_min]
+    theirs = [done for done in facts.done.values() if _took_time_of(done, hands)]
+    running = tuple(Window(now_min, done.end_min) for done in theirs if done.end_min > now_min)
+    overrun = _overrun(facts, hands, theirs)
+    window = _open_at(hands, now_min)
     here = [done for done in theirs if window and window.start_min <= done.start_min]
-    running = tuple(Window(now_min, d.end_min) for d in theirs if d.end_min > now_min)
-    overrun = tuple(
-        Window(now_min, done.end_min + _clear_min(facts, done))
-        for done in theirs
-        if done.end_min + _clear_min(facts, done) > now_min and _runs_into(done, hands)
-    )
     if not here:
         return Past(now_min, running, overrun)
     last = max(here, key=lambda done: (done.start_min, done.end_min, done.key))
-    end_min = max(done.end_min for done in here)
-    return Past(now_min, running, overrun, _kind(facts, last), end_min, _clear_min(facts, last))
+    return Past(
+        now_min,
+        running,
+        overrun,
+        kind=_kind(facts, last),
+        end_min=max(done.end_min for done in here),
+        clear_min=_clear_min(facts, last),
+    )
+
+
+def _took_time_of(done: Done, hands: Hands) -> bool:
+    """Return whether these hands were busy with something done, for any time at all."""
+    return done.by == hands.name and done.end_min > done.start_min
+
+
+def _open_at(hands: Hands, now_min: int) -> Window | None:
+    """Return the window that now lies in."""
+    for window in hands.windows:
+        if window.start_min <= now_min < window.end_min:
+            return window
+    return None
+
+
+def _overrun(facts: Facts, hands: Hands, theirs: Sequence[Done]) -> tuple[Window, ...]:
+    """Return what ran into a window that it did not begin in, and is not cleared up by now."""
+    now_min = facts.problem.now_min
+    found: list[Window] = []
+    for done in theirs:
+        cleared_min = done.end_min + _clear_min(facts, done)
+        if cleared_min > now_min and _runs_into(done, hands):
+            found.append(Window(now_min, cleared_min))
+    return tuple(found)
 
 
 def _kind(facts: Facts, done: Done) -> str:
@@ -67,19 +96,39 @@ def _runs_into(done: Done, hands: Hands) -> bool:
 
 
 def _clear_min(facts: Facts, done: Done) -> int:
-    return facts.set_ups.get(_kind(facts, done), (0, 0))[1]
+    """Return the minutes of clearing up after something done."""
+    _before_min, after_min = facts.set_ups.get(_kind(facts, done), (0, 0))
+    return after_min
 
 
-def past_holds(
-    facts: Facts, store: str
-) -> tuple[list[tuple[str, int, int]], list[tuple[int, int, int]]]:
-    """Return what done activities hold of a store from now on.
+class OpenHold(NamedTuple):
+    """What something done holds until an open activity starts, and at least to its own end."""
 
-    First what is held until an open activity starts, as that, the own end and the amount; then how
-    much else is held together, as start, end and amount, one after the other.
-    """
+    until: str
+    end_min: int
+    amount: int
+
+
+class HeldStep(NamedTuple):
+    """How much is held together from one minute up to another."""
+
+    start_min: int
+    end_min: int
+    amount: int
+
+
+class PastHolds(NamedTuple):
+    """What done activities hold of a store from now on."""
+
+    until_a_start: list[OpenHold]
+    steps: list[HeldStep]
+    """All else that is held, one step after the other."""
+
+
+def past_holds(facts: Facts, store: str) -> PastHolds:
+    """Return what done activities hold of a store from now on."""
     now_min = facts.problem.now_min
-    open_: list[tuple[str, int, int]] = []
+    until_a_start: list[OpenHold] = []
     ends: list[tuple[int, int]] = []
     for key, activity in facts.past.items():
         end_min = facts.done[key].end_min
@@ -87,15 +136,28 @@ def past_holds(
             if use.store != store or not use.amount:
                 continue
             if use.until in facts.open:
-                open_.append((str(use.until), end_min, use.amount))
+                until_a_start.append(OpenHold(str(use.until), end_min, use.amount))
                 continue
-            until = facts.done.get(use.until) if use.until is not None else None
-            over_min = max(end_min, until.start_min) if until else end_min + use.hold_min
+            over_min = _over_min(facts, use, end_min)
             if over_min > now_min:
                 ends.append((over_min, use.amount))
-    steps: list[tuple[int, int, int]] = []
+    return PastHolds(until_a_start, _steps(ends, now_min))
+
+
+def _over_min(facts: Facts, use: Use, end_min: int) -> int:
+    """Return when a use is over, of something done that ended then."""
+    until = facts.done.get(use.until) if use.until is not None else None
+    if until is None:
+        return end_min + use.hold_min
+    return max(end_min, until.start_min)
+
+
+def _steps(ends: list[tuple[int, int]], now_min: int) -> list[HeldStep]:
+    """Return how much is held from one end to the next, of all that is held from now on."""
+    steps: list[HeldStep] = []
     at = now_min
     for over_min in sorted({end for end, _amount in ends}):
-        steps.append((at, over_min, sum(amount for end, amount in ends if end >= over_min)))
+        still_held = [amount for end, amount in ends if end >= over_min]
+        steps.append(HeldStep(at, over_min, sum(still_held)))
         at = over_min
-    return open_, steps
+    return steps

@@ -1,0 +1,122 @@
+"""The exact model's rules about hands: one thing at a time, inside their hours, with set-ups."""
+
+from __future__ import annotations
+
+from itertools import combinations
+
+from finishsched.planning.exact.facts import closed
+from finishsched.planning.exact.intervals import (
+    Interval,
+    Margin,
+    blocks_of,
+    interval_of,
+    intervals_of,
+    keep_clear,
+    span_min,
+)
+from finishsched.planning.exact.parts import Draft, Part
+from finishsched.planning.exact.past import Past, past_of
+from finishsched.planning.problem import Hands
+from finishsched.planning.window import Window
+
+NO_SET_UP = (0, 0)
+
+
+def draw_hands(draft: Draft, hands: Hands) -> None:
+    """Draw all that one pair of hands can do, and when."""
+    mine = [part for part in draft.parts.values() if hands.name in part.activity.by]
+    working = [part for part in mine if part.takes_time]
+    past = past_of(draft.facts, hands)
+    _draw_work(draft, hands, working, past)
+    _draw_moments(draft, hands, [part for part in mine if not part.takes_time])
+    set_ups = draft.facts.set_ups
+    kinds = sorted({part.activity.kind for part in working})
+    for kind in kinds:
+        if kind in set_ups:
+            _draw_set_up(draft, hands, working, past, kind)
+        elif past.ready_min(kind) > draft.facts.problem.now_min:
+            _draw_ready(draft, hands, working, past, kind)
+    with_set_ups = [kind for kind in kinds if kind in set_ups]
+    for one, other in combinations(with_set_ups, 2):
+        _draw_change(draft, hands, working, one, other)
+
+
+def _draw_work(draft: Draft, hands: Hands, working: list[Part], past: Past) -> None:
+    """Hold work inside hours, one thing at a time, after what hands are at now."""
+    from_min, to_min = span_min(draft)
+    taken = [*past.running, *past.overrun]
+    shut = blocks_of(draft, closed(hands.windows, taken, from_min, to_min))
+    if working:
+        work = intervals_of(draft, working, hands.name)
+        draft.cp.add_no_overlap([*shut, *work])
+
+
+def _draw_moments(draft: Draft, hands: Hands, moments: list[Part]) -> None:
+    """Hold what takes no time inside hours; any number of it may fall on other work."""
+    from_min, to_min = span_min(draft)
+    shut = blocks_of(draft, closed(hands.windows, (), from_min, to_min))
+    for part in moments:
+        draft.cp.add_no_overlap([*shut, interval_of(draft, part, hands.name)])
+
+
+def _draw_set_up(draft: Draft, hands: Hands, mine: list[Part], past: Past, kind: str) -> None:
+    """Keep set-ups of one kind inside hours, and clear of work that needs none."""
+    longest_min = max(max(set_up) for set_up in draft.facts.set_ups.values())
+    margin_min = 1 + longest_min
+    first_min, last_min = span_min(draft)
+    first_min -= margin_min
+    last_min += margin_min
+    taken = list(past.overrun)
+    if past.kind != kind:
+        taken.append(Window(first_min, past.ready_min(kind)))
+    set_ups = _widened(draft, hands, mine, kind, NO_SET_UP)
+    shut = blocks_of(draft, closed(hands.windows, taken, first_min, last_min))
+    plain = [part for part in mine if part.activity.kind not in draft.facts.set_ups]
+    keep_clear(draft, set_ups, [*shut, *intervals_of(draft, plain, hands.name)])
+
+
+def _draw_change(draft: Draft, hands: Hands, mine: list[Part], one: str, other: str) -> None:
+    """Leave time between two kinds of work to clear up after the first and get ready for the next.
+
+    Only one of the two is widened, by both: work of one kind may share its set-up.
+    """
+    widened = _widened(draft, hands, mine, one, draft.facts.set_ups[other])
+    others = [part for part in mine if part.activity.kind == other]
+    keep_clear(draft, widened, intervals_of(draft, others, hands.name))
+
+
+def _widened(
+    draft: Draft,
+    hands: Hands,
+    mine: list[Part],
+    kind: str,
+    other: tuple[int, int],
+) -> list[Interval]:
+    """Draw work of a kind with the set-up around it, and that of the work next to it.
+
+    Args:
+        draft: the model.
+        hands: whose work it is.
+        mine: all their work.
+        kind: the kind to draw.
+        other: minutes of getting ready for, and of clearing up after, the work next to it.
+
+    """
+    before_min, after_min = draft.facts.set_ups[kind]
+    other_before_min, other_after_min = other
+    margin = Margin(
+        before=draft.grid.up(before_min + other_after_min),
+        after=draft.grid.up(after_min + other_before_min),
+    )
+    same = [part for part in mine if part.activity.kind == kind]
+    return intervals_of(draft, same, hands.name, margin)
+
+
+def _draw_ready(draft: Draft, hands: Hands, mine: list[Part], past: Past, kind: str) -> None:
+    """Hold back work that needs no set-up while what was done before it is cleared up."""
+    ready = draft.grid.at_or_after(past.ready_min(kind))
+    for part in mine:
+        if part.activity.kind == kind:
+            held = draft.cp.add(part.start >= ready)
+            if part.by:
+                held.only_enforce_if(part.by[hands.name])

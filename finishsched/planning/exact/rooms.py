@@ -1,0 +1,46 @@
+"""The exact model's rules about rooms: what stirs dust up keeps clear of what lies wet."""
+
+from __future__ import annotations
+
+from finishsched.planning.exact.facts import bare_for
+from finishsched.planning.exact.intervals import Interval, intervals_of, keep_clear
+from finishsched.planning.exact.parts import Draft, Part
+from finishsched.planning.problem import RoomRule
+
+
+def draw_rule(draft: Draft, rule: RoomRule) -> None:
+    """Keep what stirs and what is bare apart.
+
+    Bare stretches begin early by the settling. What each pair of hands stirs up is drawn by itself,
+    so that two may stir at once.
+    """
+    here = [part for part in draft.parts.values() if part.activity.room == rule.room]
+    bares = [part for part in here if _lies_bare(part, rule)]
+    stirrers = [part for part in here if part.takes_time and rule.stirs in part.activity.stirs]
+    if not bares or not stirrers:
+        return
+    wet = {part.activity.key: _bare(draft, part, rule) for part in bares}
+    alone = [part for part in stirrers if part.activity.key in wet or not part.activity.by]
+    together = [part for part in stirrers if part not in alone]
+    for name in draft.facts.hands:
+        theirs = [part for part in together if name in part.activity.by]
+        keep_clear(draft, list(wet.values()), intervals_of(draft, theirs, name))
+    for part in alone:
+        # What stirs and lies bare itself is not in its own way.
+        others = [interval for key, interval in wet.items() if key != part.activity.key]
+        keep_clear(draft, others, [draft.interval(part.start, part.size, part.end)])
+
+
+def _lies_bare(part: Part, rule: RoomRule) -> bool:
+    """Return whether a part lies bare to what a rule is about, for any time at all."""
+    after_min = bare_for(part.activity, rule.stirs)
+    if not after_min:
+        return False
+    return part.takes_time or any(after_min)
+
+
+def _bare(draft: Draft, part: Part, rule: RoomRule) -> Interval:
+    """Return when nothing may be stirred up for a part: from the settling before it on."""
+    settle = draft.grid.up(rule.settle_min)
+    after = draft.grid.up(max(bare_for(part.activity, rule.stirs)))
+    return draft.interval(part.start - settle, part.size + (settle + after), part.end + after)
