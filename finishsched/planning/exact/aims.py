@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
 from ortools.sat.python import cp_model
 
-from finishsched.planning.exact.parts import Draft, Value
+from finishsched.planning.exact.parts import Draft, Part, Value
 from finishsched.planning.problem import Goal
 
 
@@ -33,10 +33,17 @@ class Drawn:
 
 
 def draw_aims(draft: Draft, bound_min: int | None) -> list[Drawn]:
-    """Return the aims that can differ between plans; ``bound_min`` is a proven least finish."""
+    """Return the aims that can differ between plans, in the order in which they are made small.
+
+    Args:
+        draft: the model, with all its parts.
+        bound_min: a proven least finish, which the solver then need not look below.
+
+    """
     aims: list[Drawn] = []
     if draft.overs:
-        aims.append(Drawn(Aim.HARD, sum(over for _lag, over in draft.overs)))
+        over_by = [over for _lag, over in draft.overs]
+        aims.append(Drawn(Aim.HARD, sum(over_by)))
     reached = {goal.key: _reached(draft, goal) for goal in draft.facts.problem.goals}
     late = [_late(draft, goal, reached[goal.key]) for goal in _due(draft)]
     if late:
@@ -46,8 +53,9 @@ def draw_aims(draft: Draft, bound_min: int | None) -> list[Drawn]:
         draft.cp.add_max_equality(latest, late)
         aims.append(Drawn(Aim.LATEST, latest))
     aims.append(Drawn(Aim.FINISH, _finish(draft, bound_min)))
-    mending = [hit * minutes for part in draft.parts.values() for hit, minutes in part.mends]
-    if mending:
+    mends = [mend for part in draft.parts.values() for mend in part.mends]
+    if mends:
+        mending = [missed * minutes for missed, minutes in mends]
         aims.append(Drawn(Aim.REMEDIES, sum(mending)))
     if len(reached) > 1:
         aims.append(Drawn(Aim.GOALS, sum(reached.values())))
@@ -55,38 +63,36 @@ def draw_aims(draft: Draft, bound_min: int | None) -> list[Drawn]:
 
 
 def _due(draft: Draft) -> Iterator[Goal]:
+    """Yield the goals that have a due date and something still to do."""
     for goal in draft.facts.problem.goals:
         if goal.due_min is not None and _members(draft, goal):
             yield goal
 
 
-def _members(draft: Draft, goal: Goal) -> list[str]:
-    return [key for key, part in draft.parts.items() if part.activity.goal == goal.key]
+def _members(draft: Draft, goal: Goal) -> list[Part]:
+    """Return the parts of a goal that are still to do."""
+    parts = draft.parts.values()
+    return [part for part in parts if part.activity.goal == goal.key]
 
 
 def _far(draft: Draft) -> int:
+    """Return a mark by which everything is reached, however badly it is planned."""
     tails = [draft.grid.up(part.activity.tail_min) for part in draft.parts.values()]
     return draft.horizon + max(tails, default=0)
 
 
 def _reached(draft: Draft, goal: Goal) -> Value:
+    """Return when a goal is reached; 0 where nothing of it is left to do."""
     members = _members(draft, goal)
     if not members:
         return 0
-    earlier = [
-        draft.facts.done[key].end_min + activity.tail_min
-        for key, activity in draft.facts.past.items()
-        if activity.goal == goal.key
-    ]
-    least = max([draft.grid.at_or_after(time_min) for time_min in earlier], default=0)
-    reached = draft.cp.new_int_var(max(least, 0), max(least, _far(draft)), "")
-    for key in members:
-        part = draft.parts[key]
-        draft.cp.add(reached >= part.end + draft.grid.up(part.activity.tail_min))
-    return reached
+    past = draft.facts.past.items()
+    keys = [key for key, activity in past if activity.goal == goal.key]
+    return _after_all(draft, members, _least_mark(draft, keys))
 
 
 def _late(draft: Draft, goal: Goal, reached: Value) -> cp_model.IntVar:
+    """Return by how many units a goal is late; never less than 0."""
     due = draft.grid.at_or_before(goal.due_min or 0)
     late = draft.cp.new_int_var(0, max(_far(draft) - due, 0), "")
     draft.cp.add(late >= reached - due)
@@ -94,12 +100,24 @@ def _late(draft: Draft, goal: Goal, reached: Value) -> cp_model.IntVar:
 
 
 def _finish(draft: Draft, bound_min: int | None) -> cp_model.IntVar:
-    facts = draft.facts
-    ended = [facts.done[key].end_min + item.tail_min for key, item in facts.past.items()]
-    least = max((draft.grid.at_or_after(time_min) for time_min in ended), default=0)
+    """Return when everything is reached, not before a proven bound."""
+    least = _least_mark(draft, draft.facts.past)
     if bound_min is not None:
         least = max(least, draft.grid.at_or_before(bound_min))
-    finish = draft.cp.new_int_var(max(least, 0), max(least, _far(draft)), "")
-    for part in draft.parts.values():
-        draft.cp.add(finish >= part.end + draft.grid.up(part.activity.tail_min))
-    return finish
+    return _after_all(draft, draft.parts.values(), least)
+
+
+def _least_mark(draft: Draft, keys: Iterable[str]) -> int:
+    """Return the mark by which these of the done activities are reached, with their tails."""
+    facts = draft.facts
+    reached_min = [facts.done[key].end_min + facts.past[key].tail_min for key in keys]
+    return max([draft.grid.at_or_after(time_min) for time_min in reached_min], default=0)
+
+
+def _after_all(draft: Draft, parts: Iterable[Part], least: int) -> cp_model.IntVar:
+    """Return a variable that is no less than a mark, nor than the end of any part with its tail."""
+    reached = draft.cp.new_int_var(max(least, 0), max(least, _far(draft)), "")
+    for part in parts:
+        tail = draft.grid.up(part.activity.tail_min)
+        draft.cp.add(reached >= part.end + tail)
+    return reached

@@ -15,6 +15,8 @@ from finishsched.planning.exact.grid import Grid
 from finishsched.planning.problem import Activity, Lag
 
 Value: TypeAlias = cp_model.LinearExpr | int
+Mend: TypeAlias = tuple[cp_model.IntVar, int]
+"""Whether a window is missed, and the minutes of mending then."""
 
 
 @dataclass(slots=True)
@@ -26,8 +28,8 @@ class Part:
     size: Value
     """Its length rounded up, with whatever it has to mend first."""
     end: Value
-    mends: list[tuple[cp_model.IntVar, int]]
-    """For each window that it may miss: whether it does, and the minutes of mending then."""
+    mends: list[Mend]
+    """For each window that it may miss."""
     by: dict[str, cp_model.IntVar] = field(default_factory=dict)
     """For each of several hands: whether they do it."""
 
@@ -70,7 +72,7 @@ class Draft:
 def draw_parts(draft: Draft) -> None:
     """Draw every activity and every lag."""
     facts = draft.facts
-    mends: dict[str, list[tuple[cp_model.IntVar, int]]] = {key: [] for key in facts.open}
+    mends: dict[str, list[Mend]] = {key: [] for key in facts.open}
     lags = [(lag, _missed(draft, lag, mends)) for lag in facts.lags]
     deadlines = [(lag, end, _missed(draft, lag, mends)) for lag, end in facts.deadlines]
     for key, activity in facts.open.items():
@@ -81,10 +83,8 @@ def draw_parts(draft: Draft) -> None:
         _draw_deadline(draft, lag, deadline_min, missed)
 
 
-def _missed(
-    draft: Draft, lag: Lag, mends: dict[str, list[tuple[cp_model.IntVar, int]]]
-) -> cp_model.IntVar | None:
-    """Return whether a soft window is missed, and note what that costs."""
+def _missed(draft: Draft, lag: Lag, mends: dict[str, list[Mend]]) -> cp_model.IntVar | None:
+    """Return whether a soft window is missed, and note what that costs; None for any other lag."""
     if lag.most_min is None or lag.remedy_min is None:
         return None
     missed = draft.cp.new_bool_var("")
@@ -93,49 +93,66 @@ def _missed(
     return missed
 
 
-def _part(draft: Draft, activity: Activity, mends: list[tuple[cp_model.IntVar, int]]) -> Part:
+def _part(draft: Draft, activity: Activity, mends: list[Mend]) -> Part:
+    """Draw one activity: when it starts and ends, and who of several does it."""
     grid, cp = draft.grid, draft.cp
     earliest = grid.at_or_after(draft.facts.earliest_min[activity.key])
     least = grid.up(activity.minutes)
-    start = cp.new_int_var(earliest, max(draft.horizon - least, earliest), activity.key)
-    if not any(minutes for _missed, minutes in mends):
-        part = Part(activity, start, least, start + least, mends)
-    else:
-        end = cp.new_int_var(earliest + least, max(draft.horizon, earliest + least), "")
+    latest = max(draft.horizon - least, earliest)
+    start = cp.new_int_var(earliest, latest, activity.key)
+    can_grow = any(minutes for _missed, minutes in mends)
+    if can_grow:
+        earliest_end = earliest + least
+        end = cp.new_int_var(earliest_end, max(draft.horizon, earliest_end), "")
         size = _size(draft, least, mends)
         cp.add(start + size == end)
         part = Part(activity, start, size, end, mends)
+    else:
+        part = Part(activity, start, least, start + least, mends)
     if len(activity.by) > 1:
-        part.by = {name: cp.new_bool_var("") for name in activity.by if name in draft.facts.hands}
+        known = [name for name in activity.by if name in draft.facts.hands]
+        part.by = {name: cp.new_bool_var("") for name in known}
         cp.add_exactly_one(part.by.values())
     return part
 
 
-def _size(draft: Draft, least: int, mends: list[tuple[cp_model.IntVar, int]]) -> Value:
-    terms = [missed * draft.grid.up(minutes) for missed, minutes in mends if minutes]
+def _size(draft: Draft, least: int, mends: list[Mend]) -> Value:
+    """Return the units that an activity takes, with the mending of whatever it misses."""
+    mending = [(missed, draft.grid.up(minutes)) for missed, minutes in mends]
+    terms = [missed * units for missed, units in mending if units]
     if len(terms) == 1:
         return terms[0] + least
-    most = least + sum(draft.grid.up(minutes) for _missed, minutes in mends)
+    most = least + sum(units for _missed, units in mending)
     size = draft.cp.new_int_var(least, most, "")
     draft.cp.add(size == sum(terms) + least)
     return size
 
 
 def _draw_lag(draft: Draft, lag: Lag, missed: cp_model.IntVar | None) -> None:
-    """Hold a lag from start to start: what rounding adds to an activity is not waited for twice."""
+    """Hold a lag from start to start: what rounding adds to an activity is not waited for twice.
+
+    Args:
+        draft: the model.
+        lag: from one open activity to another.
+        missed: whether its window is missed, where that can be mended.
+
+    """
+    grid = draft.grid
     before, after = draft.parts[lag.before], draft.parts[lag.after]
-    minutes, grid = before.activity.minutes, draft.grid
-    more_up = sum(hit * grid.up(mend) for hit, mend in before.mends if mend)
-    more_down = sum(hit * grid.down(mend) for hit, mend in before.mends if mend)
+    minutes = before.activity.minutes
+    mends = [(hit, mend_min) for hit, mend_min in before.mends if mend_min]
+    mending_at_most = sum(hit * grid.up(mend_min) for hit, mend_min in mends)
+    mending_at_least = sum(hit * grid.down(mend_min) for hit, mend_min in mends)
     apart = after.start - before.start
-    draft.cp.add(apart >= grid.up(minutes + lag.least_min) + more_up)
+    least = grid.up(minutes + lag.least_min) + mending_at_most
+    draft.cp.add(apart >= least)
     if lag.most_min is None:
         return
-    most = grid.down(minutes + lag.most_min) + more_down
+    most = grid.down(minutes + lag.most_min) + mending_at_least
     if missed is not None:
         draft.cp.add(apart <= most).only_enforce_if(~missed)
-        over = grid.up(minutes + lag.most_min + 1) + more_up
-        draft.cp.add(apart >= over).only_enforce_if(missed)
+        too_late = grid.up(minutes + lag.most_min + 1) + mending_at_most
+        draft.cp.add(apart >= too_late).only_enforce_if(missed)
     elif draft.lenient:
         draft.cp.add(apart <= most + _over(draft, lag))
     else:
@@ -143,19 +160,33 @@ def _draw_lag(draft: Draft, lag: Lag, missed: cp_model.IntVar | None) -> None:
 
 
 def _over(draft: Draft, lag: Lag) -> cp_model.IntVar:
+    """Return by how many units a hard window is missed."""
     over = draft.cp.new_int_var(0, draft.horizon, "")
     draft.overs.append((lag, over))
     return over
 
 
 def _draw_deadline(
-    draft: Draft, lag: Lag, deadline_min: int, missed: cp_model.IntVar | None
+    draft: Draft,
+    lag: Lag,
+    deadline_min: int,
+    missed: cp_model.IntVar | None,
 ) -> None:
+    """Hold a window that began with something done: the other end is a time of its own.
+
+    Args:
+        draft: the model.
+        lag: from something done to an open activity.
+        deadline_min: the latest start of that.
+        missed: whether the window is missed, where that can be mended.
+
+    """
     start = draft.parts[lag.after].start
     last = draft.grid.at_or_before(deadline_min)
     if missed is not None:
         draft.cp.add(start <= last).only_enforce_if(~missed)
-        draft.cp.add(start >= draft.grid.at_or_after(deadline_min + 1)).only_enforce_if(missed)
+        too_late = draft.grid.at_or_after(deadline_min + 1)
+        draft.cp.add(start >= too_late).only_enforce_if(missed)
     elif draft.lenient:
         draft.cp.add(start <= last + _over(draft, lag))
     else:
