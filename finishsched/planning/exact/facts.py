@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
-from finishsched.planning.problem import Activity, Done, Goal, Hands, Lag, Problem
+from finishsched.planning.problem import Activity, Done, Goal, Hands, Lag, Problem, RoomRule
 from finishsched.planning.window import Window
 
 
@@ -37,79 +37,109 @@ def facts_of(problem: Problem, left_out: Collection[str]) -> Facts:
     gone = done.keys() | set(left_out)
     open_ = {item.key: item for item in problem.activities if item.key not in gone}
     past = {item.key: item for item in problem.activities if item.key in done}
-    from_past = [lag for lag in problem.lags if lag.before in done and lag.after in open_]
-    lags = tuple(lag for lag in problem.lags if lag.before in open_ and lag.after in open_)
-    return Facts(
-        problem,
-        open_,
-        done,
-        past,
-        {goal.key: goal for goal in problem.goals},
-        {hands.name: hands for hands in problem.hands},
-        lags,
-        _earliest(problem, open_, past, done, [*lags, *from_past]),
-        tuple(
-            (lag, done[lag.before].end_min + lag.most_min)
-            for lag in from_past
-            if lag.most_min is not None
-        ),
-        {
-            item.kind: (item.before_min, item.after_min)
-            for item in problem.set_ups
-            if item.before_min or item.after_min
-        },
+    between_open: list[Lag] = []
+    from_past: list[Lag] = []
+    for lag in problem.lags:
+        if lag.after not in open_:
+            continue
+        if lag.before in open_:
+            between_open.append(lag)
+        elif lag.before in done:
+            from_past.append(lag)
+    facts = Facts(
+        problem=problem,
+        open=open_,
+        done=done,
+        past=past,
+        goals={goal.key: goal for goal in problem.goals},
+        hands={hands.name: hands for hands in problem.hands},
+        lags=tuple(between_open),
+        earliest_min={},
+        deadlines=_deadlines(from_past, done),
+        set_ups=_set_ups(problem),
+    )
+    _push_earliest(facts, [*between_open, *from_past])
+    return facts
+
+
+def _deadlines(from_past: Iterable[Lag], done: dict[str, Done]) -> tuple[tuple[Lag, int], ...]:
+    """Return the windows that began with something done, with the minute at which they end."""
+    return tuple(
+        (lag, done[lag.before].end_min + lag.most_min)
+        for lag in from_past
+        if lag.most_min is not None
     )
 
 
-def _earliest(
-    problem: Problem,
-    open_: dict[str, Activity],
-    past: dict[str, Activity],
-    done: dict[str, Done],
-    lags: Iterable[Lag],
-) -> dict[str, int]:
-    """Push starts along the lags, no more often than there are activities: a cycle may not end."""
-    earliest = {
-        key: max(
-            problem.now_min,
-            item.release_min or problem.now_min,
-            _room_free(problem, item, past, done),
-        )
-        for key, item in open_.items()
-    }
-    lags = list(lags)
-    for _round in range(len(open_) + 1):
+def _set_ups(problem: Problem) -> dict[str, tuple[int, int]]:
+    """Return the minutes before and after each kind of work that has any."""
+    found: dict[str, tuple[int, int]] = {}
+    for set_up in problem.set_ups:
+        if set_up.before_min or set_up.after_min:
+            found[set_up.kind] = (set_up.before_min, set_up.after_min)
+    return found
+
+
+def _push_earliest(facts: Facts, lags: list[Lag]) -> None:
+    """Note the least start of each open activity.
+
+    Starts are pushed along the lags, no more often than there are activities: a cycle may not end.
+    """
+    earliest = facts.earliest_min
+    for key, activity in facts.open.items():
+        earliest[key] = _released(facts, activity)
+    for _round in range(len(facts.open) + 1):
         moved = False
         for lag in lags:
-            before = lag.before
-            end = (
-                done[before].end_min if before in done else earliest[before] + open_[before].minutes
-            )
-            if end + lag.least_min > earliest[lag.after]:
-                earliest[lag.after] = end + lag.least_min
+            pushed = _least_end(facts, lag.before) + lag.least_min
+            if pushed > earliest[lag.after]:
+                earliest[lag.after] = pushed
                 moved = True
         if not moved:
             break
-    return earliest
 
 
-def _room_free(
-    problem: Problem, item: Activity, past: dict[str, Activity], done: dict[str, Done]
-) -> int:
-    """Return when the room has got over what happened in it, as far as ``item`` minds."""
-    free = problem.now_min
-    for rule in problem.rules:
-        if rule.room != item.room:
-            continue
-        for key, other in past.items():
-            if other.room != rule.room:
-                continue
-            stirred = rule.stirs in other.stirs and done[key].end_min > done[key].start_min
-            if stirred and any(item.minutes + after for after in bare_for(item, rule.stirs)):
-                free = max(free, done[key].end_min + rule.settle_min)
-            if rule.stirs in item.stirs and item.minutes:
-                free = max([free, *(done[key].end_min + m for m in bare_for(other, rule.stirs))])
-    return free
+def _released(facts: Facts, activity: Activity) -> int:
+    """Return when an activity could start if it waited for nothing."""
+    now_min = facts.problem.now_min
+    release_min = activity.release_min or now_min
+    return max(now_min, release_min, _room_free(facts, activity))
+
+
+def _least_end(facts: Facts, key: str) -> int:
+    """Return when something done ended, or when an open activity ends at the earliest."""
+    if key in facts.done:
+        return facts.done[key].end_min
+    return facts.earliest_min[key] + facts.open[key].minutes
+
+
+def _room_free(facts: Facts, activity: Activity) -> int:
+    """Return when the room has got over what happened in it, as far as ``activity`` minds."""
+    problem = facts.problem
+    free_min = problem.now_min
+    rules = [rule for rule in problem.rules if rule.room == activity.room]
+    for rule in rules:
+        for key, other in facts.past.items():
+            if other.room == rule.room:
+                over_min = _over_in_room(rule, activity, other, facts.done[key])
+                free_min = max(free_min, over_min)
+    return free_min
+
+
+def _over_in_room(rule: RoomRule, activity: Activity, other: Activity, there: Done) -> int:
+    """Return when a room has got over something done, as far as an activity minds, or 0.
+
+    Either that stirred up what the activity is bare to, or it lies bare to what this stirs up.
+    """
+    over_min = 0
+    stirred = rule.stirs in other.stirs and there.end_min > there.start_min
+    lies_bare = any(activity.minutes + after_min for after_min in bare_for(activity, rule.stirs))
+    if stirred and lies_bare:
+        over_min = max(over_min, there.end_min + rule.settle_min)
+    if rule.stirs in activity.stirs and activity.minutes:
+        for after_min in bare_for(other, rule.stirs):
+            over_min = max(over_min, there.end_min + after_min)
+    return over_min
 
 
 def bare_for(activity: Activity, stirs: str) -> tuple[int, ...]:
@@ -118,12 +148,22 @@ def bare_for(activity: Activity, stirs: str) -> tuple[int, ...]:
 
 
 def closed(
-    windows: Iterable[Window], taken: Iterable[Window], from_min: int, to_min: int
+    windows: Iterable[Window],
+    taken: Iterable[Window],
+    from_min: int,
+    to_min: int,
 ) -> list[Window]:
-    """Return when hands cannot begin anything between the two times: outside hours, or at work.
+    """Return when hands cannot begin anything between two minutes: outside hours, or at work.
 
-    What is ``taken`` may lie outside the hours; the answer is joined up, so that it never meets
-    itself.
+    Args:
+        windows: the hours, in the order of time.
+        taken: when hands are at work; it may lie outside the hours.
+        from_min: what is over by then is not told.
+        to_min: what begins from then on is not told.
+
+    Returns:
+        Windows that do not touch.
+
     """
     joined: list[Window] = []
     for block in sorted([*_between(windows, from_min, to_min), *taken]):
@@ -138,7 +178,9 @@ def closed(
 
 
 def _between(windows: Iterable[Window], from_min: int, to_min: int) -> list[Window]:
-    gaps, at = [], from_min
+    """Return what lies between windows, from one minute up to another."""
+    gaps: list[Window] = []
+    at = from_min
     for window in windows:
         if window.end_min <= from_min:
             continue
@@ -154,12 +196,14 @@ def _between(windows: Iterable[Window], from_min: int, to_min: int) -> list[Wind
 def horizon_min(facts: Facts) -> int:
     """Return a time by which everything can be over, however badly it is planned."""
     problem = facts.problem
-    last = max((hands.windows[-1].end_min for hands in problem.hands if hands.windows), default=0)
+    last_windows = [hands.windows[-1] for hands in problem.hands if hands.windows]
+    last = max([window.end_min for window in last_windows], default=0)
     start = max(problem.now_min, last, *facts.earliest_min.values(), 0)
     return start + _all_minutes(facts)
 
 
 def _all_minutes(facts: Facts) -> int:
+    """Return all the minutes that anything could take, one after the other."""
     total = sum(rule.settle_min for rule in facts.problem.rules)
     for item in facts.open.values():
         total += item.minutes + item.tail_min

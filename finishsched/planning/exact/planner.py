@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import time
+from dataclasses import dataclass
 
 from finishsched.planning.bounds import lower_bound
 from finishsched.planning.exact.aims import Drawn, draw_aims
@@ -29,8 +30,36 @@ STRICT_SHARE = 0.5
 """How much of the time goes into asking whether anything has to be broken at all."""
 
 
+@dataclass(frozen=True, slots=True)
+class _Attempt:
+    """What is given up from the start, so that there can be a plan."""
+
+    left_out: tuple[str, ...]
+    lenient: bool
+    """Whether hard windows may be missed."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Proof:
+    """How far all attempts together came."""
+
+    staged: Staged
+    """How the last attempt ended."""
+    exact: Grid | None
+    """Its ruler, where no plan is lost on that; else None."""
+    impossible: bool
+    """Whether it is proven that something has to be broken."""
+
+
 def plan_exactly(search: Search, workers: int | None, seed: int) -> ExactAnswer:
-    """Look for better plans than the search's own until its time is up."""
+    """Look for better plans than the search's own until its time is up.
+
+    Args:
+        search: the problem, the plan to begin from, and when to end.
+        workers: how many cores to use; all when None.
+        seed: for the solver's choices.
+
+    """
     if not search.start.placed and not search.start.left_out:
         return ExactAnswer(
             search.start,
@@ -39,45 +68,61 @@ def plan_exactly(search: Search, workers: int | None, seed: int) -> ExactAnswer:
             status=ExactStatus.OPTIMAL,
         )
     bound_min = lower_bound(search.problem)
-    fine = Grid(search.problem.now_min, common_unit_min(search.problem))
-    staged, impossible, lossless = Staged(Outcome.UNKNOWN), False, False
-    for left_out, lenient in _attempts(search):
-        left_s = max(search.ends_s - time.monotonic(), 0.0)
-        share = 1.0 if lenient or search.whole else STRICT_SHARE
-        ends_s = time.monotonic() + left_s * share
-        draft, aims = _drawn(search, left_out, bound_min, lenient=lenient)
-        lossless = draft.grid == fine
-        solver = Solver(workers or os.cpu_count() or 1, seed, ends_s)
-        staged = solve_stages(search, draft, aims, left_out, solver)
-        if staged.outcome in {Outcome.PROVEN, Outcome.FOUND} or search.stop():
-            break
-        impossible = impossible or (staged.outcome is Outcome.NONE and lossless and not lenient)
+    proof = _tried(search, bound_min, workers or os.cpu_count() or 1, seed)
     if search.best is not search.start:
         # Laid once more in its own order, to the minute, nothing starts later than it could.
-        search.offer(re_decode(search.problem, [placed.key for placed in search.best.placed]))
-    return _answer(search, staged, fine if lossless else None, bound_min, impossible=impossible)
+        order = [placed.key for placed in search.best.placed]
+        search.offer(re_decode(search.problem, order))
+    return _answer(search, proof, bound_min)
 
 
-def _attempts(search: Search) -> list[tuple[tuple[str, ...], bool]]:
-    """Return what to leave out and whether hard windows may be missed, in the order to try it.
+def _tried(search: Search, bound_min: int, workers: int, seed: int) -> _Proof:
+    """Make one attempt after the other, until one has found a plan."""
+    fine = Grid(search.problem.now_min, common_unit_min(search.problem))
+    staged = Staged(Outcome.UNKNOWN)
+    impossible = lossless = False
+    for attempt in _attempts(search):
+        solver = Solver(workers, seed, _ends_s(search, attempt))
+        draft, aims = _drawn(search, attempt, bound_min)
+        lossless = draft.grid == fine
+        staged = solve_stages(search, draft, aims, attempt.left_out, solver)
+        if staged.outcome in {Outcome.PROVEN, Outcome.FOUND} or search.stop():
+            break
+        there_is_none = staged.outcome is Outcome.NONE
+        impossible = impossible or (there_is_none and lossless and not attempt.lenient)
+    return _Proof(staged, fine if lossless else None, impossible)
+
+
+def _ends_s(search: Search, attempt: _Attempt) -> float:
+    """Return until when to make an attempt, on the monotonic clock."""
+    is_the_last = attempt.lenient or search.whole
+    share = 1.0 if is_the_last else STRICT_SHARE
+    now_s = time.monotonic()
+    left_s = max(search.ends_s - now_s, 0.0)
+    return now_s + left_s * share
+
+
+def _attempts(search: Search) -> list[_Attempt]:
+    """Return the attempts, in the order to make them.
 
     A start that breaks neither is only made better. Otherwise it is first asked whether anything
     has to be broken.
     """
-    strict: tuple[tuple[str, ...], bool] = ((), False)
-    return [strict] if search.whole else [strict, (search.start.left_out, True)]
+    strict = _Attempt((), lenient=False)
+    if search.whole:
+        return [strict]
+    return [strict, _Attempt(search.start.left_out, lenient=True)]
 
 
-def _drawn(
-    search: Search, left_out: tuple[str, ...], bound_min: int | None, *, lenient: bool
-) -> tuple[Draft, list[Drawn]]:
+def _drawn(search: Search, attempt: _Attempt, bound_min: int) -> tuple[Draft, list[Drawn]]:
     """Draw the model on the coarsest ruler that the start fits on; a broken start fits on none."""
     rulers = _rulers(search.problem)
     for grid in rulers:
-        draft = draft_of(search, grid, left_out, lenient=lenient)
+        draft = draft_of(search, grid, attempt.left_out, lenient=attempt.lenient)
         aims = draw_aims(draft, bound_min)
-        broken = not search.whole and not lenient
-        if (not broken and lay_start(draft, search.best)) or grid == rulers[-1]:
+        is_broken = not search.whole and not attempt.lenient
+        fits = not is_broken and lay_start(draft, search.best)
+        if fits or grid == rulers[-1]:
             break
     return draft, aims
 
@@ -92,20 +137,24 @@ def _rulers(problem: Problem) -> list[Grid]:
     return [Grid(problem.now_min - problem.now_min % COARSE_MIN, COARSE_MIN), fine]
 
 
-def _answer(
-    search: Search, staged: Staged, exact: Grid | None, bound_min: int | None, *, impossible: bool
-) -> ExactAnswer:
+def _answer(search: Search, proof: _Proof, bound_min: int) -> ExactAnswer:
+    """Return the best plan, and what is proven of it."""
     points = search.best_score
-    if exact is not None and staged.bound is not None:
-        bound_min = max(bound_min or 0, exact.time_min(staged.bound))
-    proven = exact is not None and staged.promises_proven
+    staged = proof.staged
+    if proof.exact is not None and staged.bound is not None:
+        bound_min = max(bound_min, proof.exact.time_min(staged.bound))
+    proven = proof.exact is not None and staged.promises_proven
     if search.whole and not points.late_min:
         proven = proven or points.finish_min == bound_min
-    status = ExactStatus.NO_BETTER if search.best is search.start else ExactStatus.BETTER
-    if impossible:
-        status = ExactStatus.INFEASIBLE
-    elif search.stop():
-        status = ExactStatus.STOPPED
-    elif exact is not None and staged.outcome is Outcome.PROVEN:
-        status = ExactStatus.OPTIMAL
-    return ExactAnswer(search.best, proven, bound_min, status)
+    return ExactAnswer(search.best, proven, bound_min, _status(search, proof))
+
+
+def _status(search: Search, proof: _Proof) -> ExactStatus:
+    """Return how far it came, in a word."""
+    if proof.impossible:
+        return ExactStatus.INFEASIBLE
+    if search.stop():
+        return ExactStatus.STOPPED
+    if proof.exact is not None and proof.staged.outcome is Outcome.PROVEN:
+        return ExactStatus.OPTIMAL
+    return ExactStatus.NO_BETTER if search.best is search.start else ExactStatus.BETTER

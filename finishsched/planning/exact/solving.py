@@ -97,17 +97,32 @@ def lay_start(draft: Draft, plan: Plan) -> bool:
 
 
 def solve_stages(
-    search: Search, draft: Draft, aims: Sequence[Drawn], left_out: tuple[str, ...], solver: Solver
+    search: Search,
+    draft: Draft,
+    aims: Sequence[Drawn],
+    left_out: tuple[str, ...],
+    solver: Solver,
 ) -> Staged:
-    """Make each aim small in turn, keeping those before it."""
-    proven, promises, bound = True, False, None
-    solved = False
+    """Make each aim small in turn, keeping those before it.
+
+    Args:
+        search: takes each better plan.
+        draft: the model, with all its rules.
+        aims: what to make small, what counts most first.
+        left_out: what is not in the model at all.
+        solver: how to solve, and until when.
+
+    """
+    proven = True
+    promises = solved = False
+    bound: int | None = None
     for number, drawn in enumerate(aims):
         if _at_least(search, drawn.aim):
             draft.cp.add(drawn.value <= 0)
             continue
+        left_s = solver.ends_s - time.monotonic()
         stage = _Stage(search, draft, left_out, drawn, solver)
-        status = stage.solve(_share_s(solver.ends_s - time.monotonic(), aims[number:]))
+        status = stage.solve(_share_s(left_s, aims[number:]))
         if status == cp_model.INFEASIBLE:
             return Staged(Outcome.NONE)
         if status not in {cp_model.OPTIMAL, cp_model.FEASIBLE}:
@@ -115,7 +130,8 @@ def solve_stages(
         solved = True
         proven = proven and status == cp_model.OPTIMAL
         if drawn.aim is Aim.FINISH:
-            promises, bound = proven, stage.bound
+            promises = proven
+            bound = stage.bound
         draft.cp.add(drawn.value <= stage.value)
         _hint(draft, stage.values())
     return Staged(Outcome.PROVEN if proven else Outcome.FOUND, promises, bound)
@@ -134,6 +150,7 @@ def _at_least(search: Search, aim: Aim) -> bool:
 
 
 def _share_s(left_s: float, aims: Sequence[Drawn]) -> float:
+    """Return how many of the seconds that are left go to the first of the aims that are left."""
     shares = [SHARES[drawn.aim] for drawn in aims]
     return left_s * shares[0] / sum(shares)
 
