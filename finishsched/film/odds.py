@@ -122,15 +122,17 @@ def through_ground(stroke: Stroke, met: Met, first: Column, by: Abrading = USUAL
     )
     if gone_um < SAFE_SHARE_OF_GROUND * min(first):
         return NONE_THROUGH
-    share = WORN_SHARE if stroke.reach is None else SCATTER
-    scatter_um = share * bite_of(stroke, by).likely
+    bite_um = SCATTER * bite_of(stroke, by).likely
     places = met.zone.places
 
     def odds(course: Course, cut_um: float, presses: float, at_first_um: float) -> float:
         film_um = course.film_um - _into_ground(stroke, course, cut_um)
         uneven_um2 = VENEER_PLACES_SD_UM**2 + course.worn_um2
         local_um = LOCAL_SHARE * course.loose_um
-        spread_um = math.sqrt(uneven_um2 + local_um**2 + (presses * scatter_um) ** 2)
+        # Off wood, what the ledger then keeps as worn: so the next cut begins where this one ended.
+        worn_um = WORN_SHARE * max(0.0, cut_um - course.film_um)
+        scatter_um = worn_um if stroke.reach is None else presses * bite_um
+        spread_um = math.sqrt(uneven_um2 + local_um**2 + scatter_um**2)
         left_um = at_first_um - course.wood_um
         before = somewhere(left_um, math.sqrt(uneven_um2), places)
         return max(0.0, somewhere(left_um + film_um, spread_um, places) - before)
