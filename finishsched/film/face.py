@@ -34,9 +34,10 @@ from finishsched.film.odds import (
     through_ground,
     together,
 )
-from finishsched.film.worlds import Cause, Column, chance, column, drawn, each, spread
-from finishsched.film.zones import Zone, ZoneKind
-from finishsched.model.ranges import Range
+from finishsched.film.spots import LetIn, OnSpot, Spotted, with_spot, worked_on
+from finishsched.film.worlds import Cause, Column, chance, drawn, each, spread
+from finishsched.film.zones import STEP_TOLERANCE_UM, Zone, ZoneKind, around
+from finishsched.model.ranges import NOTHING, Range
 
 LEAST_UM = 1.5
 """Less film is what an oil leaves in the wood: there is none to level (our assumption)."""
@@ -94,21 +95,31 @@ class FaceState:
         return spread(tuple(min(100.0, 100 * one.wood_um / max(um, 1.0)) for um, one in pairs))
 
     def steps_um(self) -> Mapping[str, Range]:
-        """Return how far the face of each inlay stands above the field's, likely and its ends."""
-        field = self.field.courses
+        """Return how far what stands by itself is above the zone round it, likely and its ends."""
+        known = {part.zone.name: part.state.courses for part in self.parts}
         found = {}
         for part in self.parts[1:]:
             if part.zone.stands_by_itself:
-                trio = zip(part.stands, part.state.courses, field, strict=True)
+                beside = known[part.zone.beside]
+                trio = zip(part.stands, part.state.courses, beside, strict=True)
                 found[part.zone.name] = spread(
                     tuple(up + own.film_um - one.film_um for up, own, one in trio)
                 )
         return found
 
+    def likely_steps_um(self) -> Mapping[str, float]:
+        """Return the same in the likely world alone."""
+        film_um = {part.zone.name: part.state.likely.film_um for part in self.parts}
+        return {
+            part.zone.name: part.stands[0] + film_um[part.zone.name] - film_um[part.zone.beside]
+            for part in self.parts[1:]
+            if part.zone.stands_by_itself
+        }
+
     @property
     def is_level(self) -> bool:
         """True when no inlay likely stands out or lies low by what shows in a gloss."""
-        return all(abs(step.likely) <= FLAT_UM for step in self.steps_um().values())
+        return all(abs(step_um) <= FLAT_UM for step_um in self.likely_steps_um().values())
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,13 +131,14 @@ class Measured:
 
 
 @dataclass(frozen=True, slots=True)
-class LetIn:
-    """A patch was let in and brought flush: from now on it is a zone of its own."""
+class Stands:
+    """Somebody measured how far something stands above the face round it; below 0 for lower."""
 
-    zone: Zone
+    zone: str
+    stands_um: float
 
 
-FaceWork: TypeAlias = Work | Measured | LetIn
+FaceWork: TypeAlias = Work | Measured | Stands | LetIn | Spotted | OnSpot
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,6 +151,8 @@ class Loss:
     zone: str
     """Where it is likeliest."""
     zone_odds: float
+    by_zone: tuple[tuple[str, float], ...] = ()
+    """The odds in every zone."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -228,35 +242,58 @@ def enter_face(
 ) -> FaceLine:
     """Return one line: ``work`` done at ``face``; ``stakes`` say what may be lost there."""
     if isinstance(work, Measured):
-        after = FaceState(_measured(work, face.parts))
-        return FaceLine(work, face, after, enter(None, face.field, by), (), stakes)
-    if isinstance(work, LetIn):
-        after = FaceState((*face.parts, _let_in(work.zone, face.parts[0])))
-        return FaceLine(work, face, after, enter(None, face.field, by), (), stakes)
+        return _beside_the_field(work, face, _measured(work, face.parts), stakes)
+    if isinstance(work, Stands):
+        return _beside_the_field(work, face, _standing(work, face.parts), stakes)
+    if isinstance(work, LetIn | Spotted):
+        return _beside_the_field(work, face, with_spot(work, face.parts), stakes)
+    if isinstance(work, OnSpot):
+        return _beside_the_field(work, face, worked_on(work, face.parts, by), stakes)
     field = enter(work, face.field, by)
     if not isinstance(work, Stroke):
         states = [field.after, *(enter(work, part.state, by).after for part in face.parts[1:])]
         pairs = zip(face.parts, states, strict=True)
         after = FaceState(tuple(replace(part, state=state) for part, state in pairs))
         return FaceLine(work, face, after, field, (), stakes)
-    met = tuple(meet(work, part, field, by) for part in face.parts)
-    parts = tuple(_after(work, part, one, field) for part, one in zip(face.parts, met, strict=True))
+    met, parts = _abraded(work, face.parts, field, by)
     losses = _losses_of(work, met, stakes.under, by)
     return FaceLine(work, face, FaceState(parts), field, losses, stakes)
 
 
-def _let_in(zone: Zone, field: Part) -> Part:
-    """Return a patch as it lies once flush: as thick as the veneer beside it, new wood throughout.
+def taken_in(name: str, line: FaceLine) -> Range:
+    """Return what an abrading took off one zone, film and ground together, in um."""
+    pairs = zip(line.before.parts, line.after.parts, strict=False)
+    for before, after in pairs:
+        if before.zone.name == name:
+            rows = zip(before.state.courses, after.state.courses, strict=True)
+            return spread(
+                tuple(one.film_um - two.film_um + two.wood_um - one.wood_um for one, two in rows)
+            )
+    return NOTHING
 
-    It stands on the same ground, so that what is left of the field is what there is of it.
-    """
-    fresh = tuple(one._replace(wood_um=0.0, worn_um2=0.0) for one in field.state.courses)
-    first = field.first
-    if first is not None:
-        pairs = zip(first, field.state.courses, strict=True)
-        first = tuple(max(0.0, um - one.wood_um) for um, one in pairs)
-    state = replace(field.state, courses=fresh)
-    return Part(zone, state, column(0.0), first, field.field_wear)
+
+def _beside_the_field(
+    work: FaceWork, face: FaceState, parts: tuple[Part, ...], stakes: Stakes
+) -> FaceLine:
+    """Return the line of what leaves the field as it is."""
+    return FaceLine(work, face, FaceState(parts), enter(None, face.field), (), stakes)
+
+
+def _abraded(
+    stroke: Stroke, parts: tuple[Part, ...], field: Line, by: Abrading
+) -> tuple[tuple[Met, ...], tuple[Part, ...]]:
+    """Return how an abrading meets every zone, and what it leaves; each beside its own."""
+    lines = {parts[0].zone.name: field}
+    found, left = [], []
+    for part in parts:
+        beside = lines.get(part.zone.beside, field)
+        met = meet(stroke, part, beside, by)
+        after = _after(stroke, part, met, beside)
+        if not part.zone.stands_by_itself:
+            lines.setdefault(part.zone.name, Line(stroke, part.state, after.state, met.cut))
+        found.append(met)
+        left.append(after)
+    return tuple(found), tuple(left)
 
 
 def _measured(work: Measured, parts: tuple[Part, ...]) -> tuple[Part, ...]:
@@ -277,6 +314,22 @@ def _measured(work: Measured, parts: tuple[Part, ...]) -> tuple[Part, ...]:
     )
 
 
+def _standing(work: Stands, parts: tuple[Part, ...]) -> tuple[Part, ...]:
+    """Return the parts with one that stands, face over face, as it was found."""
+    films = {part.zone.name: part.state.courses for part in parts}
+    found = drawn(around(abs(work.stands_um), STEP_TOLERANCE_UM), Cause.GAUGE)
+    sign = 1.0 if work.stands_um > 0 else -1.0
+
+    def ground(um: float, own: Course, beside: Course) -> float:
+        return sign * um - own.film_um + beside.film_um
+
+    def stood(part: Part) -> Part:
+        rows = zip(found, part.state.courses, films[part.zone.beside], strict=True)
+        return replace(part, stands=tuple(ground(*row) for row in rows))
+
+    return tuple(stood(part) if part.zone.name == work.zone else part for part in parts)
+
+
 def _losses_of(
     stroke: Stroke, met: tuple[Met, ...], under: frozenset[Stake], by: Abrading = USUAL
 ) -> tuple[Loss, ...]:
@@ -287,10 +340,11 @@ def _losses_of(
             odds.setdefault(stake, []).append((one.zone.name, own))
     found = []
     for stake, zones in odds.items():
-        name, nearest = max(zones, key=lambda zone: chance(zone[1]))
+        each_zone = tuple((name, chance(own)) for name, own in zones)
+        name, there = max(each_zone, key=lambda zone: zone[1])
         anywhere = together([own for _, own in zones])
         if stake is Stake.FILM or anywhere > NOT_WORTH_NAMING:
-            found.append(Loss(stake, anywhere, name, chance(nearest)))
+            found.append(Loss(stake, anywhere, name, there, each_zone))
     return tuple(sorted(found, key=lambda loss: -loss.odds))
 
 

@@ -60,15 +60,16 @@ class Met:
 
 
 def meet(stroke: Stroke, part: Part, field: Line, by: Abrading = USUAL) -> Met:
-    """Return what ``stroke`` takes in one zone, ``field`` being its line in the field."""
+    """Return what ``stroke`` takes in one zone; ``field`` is its line in the zone round that."""
     zone, state = part.zone, part.state
     if zone.kind is ZoneKind.FIELD:
         return Met(part, field.cut, field.cut, column(1.0))
     bites = bites_of(stroke, by)
-    if zone.stands_by_itself:
-        down = _down_to_the_field(stroke, part, field, bites)
-        return Met(part, _off_inlay(stroke, part, field, down), down, column(1.0))
     presses = drawn(zone.presses(stroke.backing), Cause.EDGE)
+    if zone.stands_by_itself:
+        pressed = tuple(um * harder for um, harder in zip(bites, presses, strict=True))
+        down = _down_to_the_field(stroke, part, field, pressed)
+        return Met(part, _off_inlay(stroke, part, field, down), down, presses)
     rows = zip(state.courses, bites, presses, strict=True)
     cut = tuple(taken_um(stroke, over_of(one), um * harder) for one, um, harder in rows)
     return Met(part, cut, cut, presses)

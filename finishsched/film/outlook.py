@@ -18,7 +18,9 @@ from finishsched.film.abrading import (
     Abrading,
     Stroke,
 )
+from finishsched.film.dishing import FLAT_UM
 from finishsched.film.face import FaceLine, FaceState, Loss, enter_face
+from finishsched.film.grade_steps import WIDEST_RATIO
 from finishsched.film.ledger import Laid, Line, State, enter
 from finishsched.film.materials import FILM, WOOD_SPREAD
 from finishsched.film.meeting import Part
@@ -28,6 +30,9 @@ from finishsched.film.zones import ZoneKind
 from finishsched.model.film import Reach
 from finishsched.model.grades import FEPA_UM, Grade, grade_of
 from finishsched.model.ranges import Range
+
+_FEPA = tuple(grade_of(f"P{number}") for number in FEPA_UM)
+"""The coarsest first."""
 
 NO_TESTS: Mapping[str, tuple[float, ...]] = MappingProxyType({})
 
@@ -152,8 +157,14 @@ def nearest(line: FaceLine, hands: Mapping[str, tuple[float, ...]] = NO_TESTS) -
             0.
 
     """
-    stroke, loss = line.work, next(iter(line.lost or line.losses), _thinnest(line))
-    if not isinstance(stroke, Stroke) or loss is None:
+    stroke = line.work
+    if not isinstance(stroke, Stroke):
+        return None
+    # What is cut back is meant to go: of that nothing is lost, and the ground under it counts.
+    others = () if stroke.reach is Reach.CUT_BACK else line.losses
+    loss = next(iter((*line.lost, *others)), None) or _thinnest(line)
+    loss = loss or next(iter(line.losses), None)
+    if loss is None:
         return None
     part = next(one for one in line.before.parts if one.zone.name == loss.zone)
     film, left = part.state.film_um, part.left_um
@@ -176,12 +187,14 @@ def nearest(line: FaceLine, hands: Mapping[str, tuple[float, ...]] = NO_TESTS) -
 
 
 def _thinnest(line: FaceLine) -> Loss | None:
-    """Return the ground that is nearest to going through where nothing likely does, bare wood's.
+    """Return the ground that is nearest to going through where nothing likely does.
+
+    Of bare wood, and of wood that film is cut back to.
 
     It has the fewest cuts like this one left: what is there over how hard the paper presses there.
     """
     stroke = line.work
-    if not isinstance(stroke, Stroke) or stroke.reach is not None:
+    if not isinstance(stroke, Stroke) or stroke.reach not in (None, Reach.CUT_BACK):
         return None
 
     def cuts_left(part: Part) -> float:
@@ -199,11 +212,20 @@ def _thinnest(line: FaceLine) -> Loss | None:
 
 
 def coarsest_safe(
-    stroke: Stroke, face: FaceState, most_odds: float, stakes: Stakes, by: Abrading = USUAL
+    stroke: Stroke,
+    face: FaceState,
+    most_odds: float,
+    stakes: Stakes,
+    by: Abrading = USUAL,
+    *,
+    next_grade: Grade | None = None,
 ) -> Grade | None:
     """Return the coarsest FEPA P grade that loses nothing, used as ``stroke`` is; None for none.
 
-    Source: the odds of ``odds.py`` (our assumption); grains by ISO 6344.
+    None is coarser than what the next paper takes the scratches out of.
+
+    Source: the odds of ``odds.py`` (our assumption); grains by ISO 6344; how far one grade may
+    follow another by ``grade_steps.WIDEST_RATIO``.
 
     Args:
         stroke: the abrading.
@@ -211,9 +233,11 @@ def coarsest_safe(
         most_odds: likelihood of a loss that nobody is asked about, 0 to 1.
         stakes: what counts as a loss here.
         by: the shares that removal is reckoned by.
+        next_grade: of the paper that follows on this surface; None where none does.
 
     """
-    grades = [grade_of(f"P{number}") for number in FEPA_UM]
+    most_um = WIDEST_RATIO * next_grade.grain_um if next_grade else math.inf
+    grades = [grade for grade in _FEPA if grade.grain_um <= most_um]
 
     def safe(number: int) -> bool:
         line = enter_face(replace(stroke, grade=grades[number]), face, stakes, by)
@@ -233,9 +257,23 @@ def finest_that_levels(face: FaceState) -> Grade | None:
     ridges_um = face.likely.ridges_um
     if ridges_um < FLAT_RIDGES_UM:
         return None
-    grades = [grade_of(f"P{number}") for number in FEPA_UM]
-    cuts = [grade for grade in grades if grade.grain_um >= GRAIN_OVER_RIDGES * ridges_um]
-    return cuts[-1] if cuts else grades[0]
+    cuts = [grade for grade in _FEPA if grade.grain_um >= GRAIN_OVER_RIDGES * ridges_um]
+    return cuts[-1] if cuts else _FEPA[0]
+
+
+def level_from(lines: Sequence[FaceLine]) -> Mapping[str, int | None]:
+    """Return by name from which line on what stands by itself is likely level with its zone.
+
+    None for what still stands out or lies low after the last of ``lines``.
+    """
+    found: dict[str, int | None] = {}
+    for index, line in enumerate(lines):
+        for name, step_um in line.after.likely_steps_um().items():
+            if abs(step_um) > FLAT_UM:
+                found[name] = None
+            elif found.get(name) is None:
+                found[name] = index
+    return found
 
 
 def filling(lines: Sequence[Line | FaceLine]) -> Filling:

@@ -126,10 +126,15 @@ def start_of(
 
 
 def work_of(step: Step, piece: Piece, terms: Terms) -> Reckoned:
-    """Return one step as the ledger sees it."""
-    product = terms.products.get(step.product or "")
+    """Return one step as the ledger of a face sees it; what is done on one spot is none of it."""
     if step.on_a_spot:
         return Reckoned(step, None, notes=(f"step {step.number} is on one spot: no film counted",))
+    return work_there(step, piece, terms)
+
+
+def work_there(step: Step, piece: Piece, terms: Terms) -> Reckoned:
+    """Return one step as the ledger sees it where it is done, on a face or on one spot."""
+    product = terms.products.get(step.product or "")
     if step.strips:
         return Reckoned(step, Gauged(NOTHING), STRIPPED)
     if step.verb.lays_coats:

@@ -34,6 +34,8 @@ VENEER_TOLERANCE_UM = 40.0
 """How far a stated veneer is out, 5 % to 95 % each way: sliced 0.03 to 0.05 mm (from memory)."""
 MEASURED_TOLERANCE_UM = 15.0
 """The same for one that was measured on the piece (our assumption: a caliper and a hand)."""
+STEP_TOLERANCE_UM = 10.0
+"""How far out a step is that was measured on a face (our assumption: a feeler or a dial gauge)."""
 INLAY_TOLERANCE_SHARE = 0.1
 """Of an inlay's thickness: how far it is out, no more than a veneer (our assumption)."""
 USUAL_INLAY_SHARE = 0.05
@@ -53,6 +55,7 @@ class ZoneKind(StrEnum):
     INLAY = "inlay"
     SEAM = "seam"
     PATCH = "patch"
+    SPOT = "spot"
 
 
 EDGE_PRESSES = {
@@ -106,6 +109,10 @@ class Zone:
     width_mm: float = 0.0
     film: Range = UNCHANGED
     """Film that a coat lays here over what it lays in the field."""
+    beside: str = "field"
+    """Of what stands by itself, the zone that it lies in, and that paper brings it down to."""
+    lies_at: ZoneKind = ZoneKind.FIELD
+    """What that zone is."""
 
     @property
     def is_wood(self) -> bool:
@@ -119,15 +126,21 @@ class Zone:
 
     @property
     def stands_by_itself(self) -> bool:
-        """True for what stands above or below the field: an inlay, a seam, a patch."""
-        return self.kind in (ZoneKind.INLAY, ZoneKind.SEAM, ZoneKind.PATCH)
+        """True for what stands above or below the zone round it: inlay, seam, patch, spot."""
+        return self.kind not in (ZoneKind.FIELD, ZoneKind.EDGE, ZoneKind.CORNER)
+
+    @property
+    def is_mended(self) -> bool:
+        """True for a place that is mended by itself: a spot, or a patch let in there."""
+        return self.kind in (ZoneKind.SPOT, ZoneKind.PATCH)
 
     def presses(self, backing: Backing) -> Range:
         """Return how many times as much paper takes here as in the field."""
-        if not self.is_edge:
+        kind = self.lies_at if self.stands_by_itself else self.kind
+        if kind not in (ZoneKind.EDGE, ZoneKind.CORNER):
             return UNCHANGED
         edge = EDGE_PRESSES[backing]
-        if self.kind is ZoneKind.EDGE:
+        if kind is ZoneKind.EDGE:
             return edge
         ends = (math.pow(end, CORNER_POWER) for end in (edge.low, edge.likely, edge.high))
         return Range(*ends)
@@ -188,26 +201,33 @@ def zones_of(piece: Piece) -> tuple[Zone, ...]:
     return (field, edges, at_corners, *inlays)
 
 
+LEAST_NAME = 3
+"""A word of a zone's name that is no longer names nothing by itself: ``of``."""
 NAMED = {"corner": ZoneKind.CORNER, "edge": ZoneKind.EDGE, "arris": ZoneKind.EDGE}
 
 
 def zone_named(words: str, zones: tuple[Zone, ...]) -> Zone:
     """Return the zone that words mean: an inlay by its material, edge, corner; else the field."""
     said = words.lower()
-    for zone in zones:
-        if zone.stands_by_itself and zone.name.removesuffix(" inlay") in said:
+    inlaid = [zone for zone in zones if zone.stands_by_itself]
+    for zone in inlaid:
+        if zone.name.removesuffix(" inlay") in said:
+            return zone
+    for zone in inlaid:
+        # ``the holly`` is the holly stringing, and so is ``the stringing``.
+        own = zone.name.removesuffix(" inlay").split()
+        if any(word in said.split() for word in own if len(word) > LEAST_NAME):
             return zone
     for word, kind in NAMED.items():
         if word in said:
             return next(zone for zone in zones if zone.kind is kind)
-    inlaid = next((zone for zone in zones if zone.kind is ZoneKind.INLAY), None)
-    return inlaid if inlaid is not None and "inlay" in said else zones[0]
+    return inlaid[0] if inlaid and "inlay" in said else zones[0]
 
 
 _OF_THE_VENEER = {"patch": ZoneKind.PATCH, "seam": ZoneKind.SEAM}
 
 
-def patch_of(piece: Piece, number: int, area_m2: float) -> Zone:
+def patch_of(piece: Piece, number: int, area_m2: float, where: str = "") -> Zone:
     """Return the zone that a patch is once it is let in and brought flush with the face.
 
     Source: a square of the piece's own wood (our assumption).
@@ -216,16 +236,43 @@ def patch_of(piece: Piece, number: int, area_m2: float) -> Zone:
         piece: what it is let into.
         number: of the patch, 1 or more, no unit.
         area_m2: m2, above 0.
+        where: it lies, in words; empty for the field.
 
     """
+    return _mended(ZoneKind.PATCH, piece, number, area_m2, where)
+
+
+def spot_of(piece: Piece, number: int, area_m2: float, where: str = "") -> Zone:
+    """Return the zone that a spot is which is mended by itself; its ground is that round it.
+
+    Source: a square (our assumption).
+
+    Args:
+        piece: that it lies on.
+        number: of the spot, 1 or more, no unit.
+        area_m2: m2, above 0.
+        where: it lies, in words; empty for the field.
+
+    """
+    return _mended(ZoneKind.SPOT, piece, number, area_m2, where)
+
+
+def _mended(kind: ZoneKind, piece: Piece, number: int, area_m2: float, where: str) -> Zone:
+    zones = zones_of(piece)
+    named = zone_named(where, zones)
+    # In an inlay or a seam it is brought down to the face round that.
+    host = zones[0] if named.stands_by_itself else named
     area_mm2 = area_m2 * 1e6
     return Zone(
-        ZoneKind.PATCH,
-        f"patch {number}",
+        kind,
+        f"{kind.value} {number}",
         area_mm2,
         max(1.0, area_mm2 / PLACE_MM**2),
-        wood_of(piece.species, piece.hardness_n),
+        host.material if kind is ZoneKind.PATCH else named.material,
         width_mm=math.sqrt(area_mm2),
+        film=host.film,
+        beside=host.name,
+        lies_at=host.kind,
     )
 
 

@@ -35,6 +35,7 @@ from finishsched.journal.payloads_of_gauges import (
     JarTested,
     SurfaceRead,
     ZoneMeasured,
+    ZoneStands,
 )
 from finishsched.journal.payloads_of_shop import (
     AirRead,
@@ -86,6 +87,7 @@ __all__ = [
     "Undone",
     "WentIn",
     "ZoneMeasured",
+    "ZoneStands",
     "as_json",
     "from_row",
     "random_id",

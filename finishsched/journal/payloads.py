@@ -20,6 +20,7 @@ from finishsched.journal.payloads_of_gauges import (
     JarTested,
     SurfaceRead,
     ZoneMeasured,
+    ZoneStands,
 )
 from finishsched.journal.payloads_of_shop import (
     AirRead,
@@ -254,6 +255,7 @@ Payload: TypeAlias = (
     | BottleWeighed
     | FilmGauged
     | ZoneMeasured
+    | ZoneStands
     | SurfaceRead
     | JarTested
     | HandTested
@@ -286,6 +288,7 @@ PAYLOADS: dict[str, type[Payload]] = {
         BottleWeighed,
         FilmGauged,
         ZoneMeasured,
+        ZoneStands,
         SurfaceRead,
         JarTested,
         HandTested,

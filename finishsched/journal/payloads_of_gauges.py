@@ -41,6 +41,18 @@ class ZoneMeasured:
 
 
 @dataclass(frozen=True, slots=True)
+class ZoneStands:
+    """How far an inlay, a seam or a patch stands above the face was measured, as it is then."""
+
+    kind: ClassVar[str] = "zone-stands"
+    zone: str
+    stands_um: float
+    """Below 0 where it lies lower."""
+    by: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class SurfaceRead:
     """Gloss, colour or hardness of one zone of a piece was read, as it is at that time."""
 

@@ -9,10 +9,11 @@ from hypothesis import strategies as st
 
 from finishsched.film.abrading import Backing, Stroke
 from finishsched.film.dishing import Beside, step_after
-from finishsched.film.face import LetIn, Measured, enter_face, run_face
+from finishsched.film.face import Measured, enter_face, run_face
 from finishsched.film.ledger import SEAL_UM, Gauged
 from finishsched.film.odds import Stake, Stakes, somewhere
 from finishsched.film.outlook import nearest
+from finishsched.film.spots import LetIn
 from finishsched.film.zones import backing_of, patch_of, zones_of
 from finishsched.model.film import Reach
 from finishsched.model.grades import grade_of

@@ -41,6 +41,7 @@ from finishsched.journal.events import (
     Undone,
     WentIn,
     ZoneMeasured,
+    ZoneStands,
 )
 from finishsched.journal.faults import JournalFaultError
 from finishsched.journal.progress import EMPTY_BOOK, fold, piece_progress
@@ -278,6 +279,7 @@ def test_every_kind_of_entry_passes_through_the_file(journal, now):
         BottleWeighed("body/pad:1.1", 512.0, 498.0, 2, "Ana"),
         FilmGauged(45.0, "Ana"),
         ZoneMeasured("edges", 420.0, "Ana"),
+        ZoneStands("shell inlay", -40.0, "Ana"),
         SurfaceRead("gloss", "field", (42.0,), 60, by="Ana", note="the top edge"),
         JarTested("jar 1", 3600.0, "Ana"),
         HandTested("film", "P400", 10.0, 1e4, 0.5, wet=True, by="Ana"),

@@ -99,6 +99,33 @@ def test_inlays_are_read_from_a_line(text, material, thickness_mm, in_mm):
     assert found.thickness_mm == pytest.approx(thickness_mm)
 
 
+@pytest.mark.parametrize(
+    ("text", "found"),
+    [
+        ("holly 0.9 mm, proud 0.3 mm, 1.5 mm wide", [("holly", 0.9, 300, 0, 1.5)]),
+        ("holly stringing 0.3 mm proud in 0.6 mm veneer", [("holly stringing", 0.9, 300, 0, None)]),
+        ("shell low 0.05 mm in 0.6 mm veneer", [("shell", 0.55, 0, 50, None)]),
+        ("brass 1 mm wide 0.5 mm thick", [("brass", 0.5, 0, 0, 1.0)]),
+        (
+            "holly 36 thou in 24 thou veneer, shell 300 um low 50 um and bone 1 mm",
+            [
+                ("holly", 0.9144, 304.8, 0, None),
+                ("shell", 0.3, 0, 50, None),
+                ("bone", 1, 0, 0, None),
+            ],
+        ),
+    ],
+)
+def test_how_inlays_stand_is_read_in_the_same_line(text, found):
+    """Proud or low, how wide, several with commas; a thickness not said follows from the veneer."""
+    read = read_inlays(text)
+    assert [one.material for one in read] == [material for material, *_ in found]
+    for one, (_, thick_mm, proud_um, low_um, width_mm) in zip(read, found, strict=True):
+        assert one.thickness_mm == pytest.approx(thick_mm)
+        assert (one.proud_um, one.low_um) == (pytest.approx(proud_um), pytest.approx(low_um))
+        assert one.width_mm == width_mm
+
+
 @pytest.mark.parametrize("text", ["shell", "0.3 mm", "shell thick", "cheese 3 mm", "shell 0.3"])
 def test_what_is_no_inlay_says_what_would_be(text):
     """A material that nobody knows and a thickness without a unit are told too."""

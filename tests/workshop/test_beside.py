@@ -9,7 +9,9 @@ from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.defects.defects import defect_answer, take_rework
 from finishsched.workshop.film.films import film_answer
+from finishsched.workshop.film.sentences import standing_sentences
 from finishsched.workshop.log.log import log_entries
+from finishsched.workshop.papers.bench_sheet import bench_sheet
 from finishsched.workshop.papers.records import records_of
 from finishsched.workshop.plan.plans import plan_answer
 from finishsched.workshop.plan.what_now import HeldBy, what_now
@@ -185,19 +187,64 @@ def test_the_piece_begun_anew_has_no_spots_left(patched, at):
     assert find(workshop, "lid").beside == ()
 
 
-def test_a_patch_that_is_over_is_a_zone_of_the_face(folder, at):
-    """Glued, flush and over, it stands in the film room with its own veneer; not before."""
+def test_the_record_tells_of_spots_of_an_earlier_life(patched, at):
+    """What was glued in before it was stripped stands in the record, in words, with its name."""
+    workshop, ref = patched
+    log(workshop, What.DONE, at(10), ref)
+    log(workshop, What.ANEW, at(3000), text="stripped")
+    told = [line.words for line in records_of(workshop, "lid", at(3001))[0].talk]
+    assert f"{ref}, done: 1, glue up" in told
+
+
+def _veneered(folder):
     job = folder / "jobs/box.yaml"
     job.write_text(
         job.read_text().replace("species: cherry", "species: cherry\n    veneer: 0.6 mm")
     )
+
+
+def test_a_patch_is_a_zone_of_the_face_from_its_beginning(folder, at):
+    """Cut through, with no veneer left; then glued in, with its own; pressed like its edge."""
+    _veneered(folder)
     with Workshop.open(folder, at(0)) as workshop:
         log(workshop, What.START, at(0))
         ref = take(workshop, "veneer through", PATCH, at(5), where="top edge", area_m2=1e-4)
-        assert [part.zone.name for part in film_answer(workshop, "lid").now.parts[3:]] == []
+        (patch,) = film_answer(workshop, "lid").now.parts[3:]
+        assert (patch.zone.name, patch.zone.area_mm2) == ("patch 1", pytest.approx(100))
+        assert (patch.zone.beside, patch.left_um) == ("edges", None)
         log(workshop, What.DONE, at(10), ref)
         log(workshop, What.READY, at(2000), ref)
         log(workshop, What.DONE, at(2010), ref)
-        (patch,) = film_answer(workshop, "lid").now.parts[3:]
-        assert (patch.zone.name, patch.zone.area_mm2) == ("patch 1", pytest.approx(100))
+        found = film_answer(workshop, "lid")
+        (patch,) = found.now.parts[3:]
         assert patch.left_um.likely == pytest.approx(600)
+        assert found.end.parts[3].left_um == found.end.parts[1].left_um
+
+
+def test_a_spots_film_is_reckoned_by_its_own_coats(workshop, at):
+    """Bare where it was cut through, then dab by dab; said on the face, in film, record and sheet.
+
+    What the coats of the piece lay over it comes on top of it, and none of it soaks away there.
+    """
+    log(workshop, What.START, at(0))
+    for minutes, what in ((1, What.DONE), (2, What.DONE), (200, What.READY)):
+        log(workshop, what, at(minutes))
+    ref = take(workshop, "sand-through of film", "feather-spot", at(201), where="lock")
+    found = film_answer(workshop, "lid")
+    assert (found.spots[0].ref, found.spots[0].film_um.high) == (ref, 0)
+    steps = {step.verb.value: step for step in find(workshop, ref).steps}
+    assert steps["brush"].coats == 1
+    now = 300
+    while not find(workshop, ref).progress.finished:
+        waiting = find(workshop, ref).progress.waiting
+        log(workshop, What.READY if waiting else What.DONE, at(now), ref)
+        now += 2000
+    spot = film_answer(workshop, ref).spots[0]
+    assert spot.film_um.likely == pytest.approx(60 * 0.1, rel=0.3)
+    log(workshop, What.DONE, at(now))
+    after = film_answer(workshop, "lid")
+    laid_um = after.film_um.likely - found.film_um.likely
+    assert after.spots[0].film_um.likely >= spot.film_um.likely + laid_um > spot.film_um.likely
+    (said,) = [text for text in standing_sentences(after) if text.startswith("spot 1 at the field")]
+    assert said in records_of(workshop, "lid", at(now))[0].film_words
+    assert ("spots", said) in bench_sheet(workshop, "lid", at(now)).facts

@@ -255,6 +255,25 @@ def test_nothing_is_measured_on_a_piece_not_begun(workshop, at):
         log_film(workshop, "lid", Read(20.0), at(0), at=at(60))
 
 
+def test_a_measured_step_is_how_an_inlay_stands(folder, at):
+    """Proud or low, in any unit, by any word of its name; what is not there is refused."""
+    job = folder / "jobs/box.yaml"
+    inlay = "{material: holly stringing, thickness: 0.9 mm, in: 0.6 mm veneer}"
+    told = f"species: cherry\n    veneer: 0.6 mm\n    inlay: {inlay}"
+    job.write_text(job.read_text().replace("species: cherry", told))
+    with Workshop.open(folder, at(0)) as workshop:
+        log_entry(workshop, Entry(What.START, "lid", at=at(0)), at(0))
+        log_film(workshop, "lid", left_of("the holly 8 thou proud"), at(1))
+        steps = film_answer(workshop, "lid").now.steps_um()
+        assert steps["holly stringing inlay"].likely == pytest.approx(203.2)
+        log_film(workshop, "lid", left_of("stringing 50 um low"), at(2))
+        steps = film_answer(workshop, "lid").now.steps_um()
+        assert steps["holly stringing inlay"].likely == pytest.approx(-50)
+        for words in ("bone 0.3 mm", "maple 0.3 mm proud", "0.3 mm proud", "holly 4 mm proud"):
+            with pytest.raises(RefusedError):
+                log_film(workshop, "lid", left_of(words), at(3))
+
+
 def test_a_measured_veneer_is_what_is_left(workshop, at):
     """0.42 mm at the top edge is logged for the edges; the field keeps what was reckoned."""
     _done(workshop, at, 1)

@@ -5,7 +5,7 @@ All of it is common practice, no source, and the weights our assumption.
 
 from __future__ import annotations
 
-from finishsched.checking.defects.causes import FAIR, SLIGHT, STRONG, Cause, Defect
+from finishsched.checking.defects.causes import FAIR, SEEN_SO, SLIGHT, STRONG, Cause, Defect
 from finishsched.checking.defects.seen import Seen
 from finishsched.checking.defects.signs import Sign
 
@@ -79,7 +79,7 @@ PAPER_DEFECTS = (
                 often=2.5,
                 look="only along edges and mouldings, a thin bright line of wood",
                 reworks=("touch-in",),
-                speaks={Sign.AT_EDGE: STRONG, Sign.FEW_COATS: -SLIGHT, Sign.COARSE: -SLIGHT},
+                speaks={Sign.AT_EDGE: SEEN_SO, Sign.FEW_COATS: -SLIGHT, Sign.COARSE: -SLIGHT},
             ),
             Cause(
                 id="coarse",
@@ -141,7 +141,7 @@ PAPER_DEFECTS = (
                 often=1.5,
                 look="deep scratches run across the spot",
                 reworks=("colour-in", "patch-in"),
-                speaks={Sign.COARSE: STRONG},
+                speaks={Sign.COARSE_FOR_WOOD: STRONG},
             ),
             Cause(
                 id="edge",
@@ -149,7 +149,11 @@ PAPER_DEFECTS = (
                 often=2.0,
                 look="a narrow line along an edge, the rest sound",
                 reworks=("colour-in", "patch-in"),
-                speaks={Sign.AT_EDGE: STRONG, Sign.MANY_SANDINGS: -SLIGHT, Sign.COARSE: -SLIGHT},
+                speaks={
+                    Sign.AT_EDGE: SEEN_SO,
+                    Sign.MANY_SANDINGS: -SLIGHT,
+                    Sign.COARSE_FOR_WOOD: -SLIGHT,
+                },
             ),
             Cause(
                 id="film-first",
@@ -179,7 +183,7 @@ PAPER_DEFECTS = (
                 often=3.0,
                 look="a narrow pale line along an edge, the face sound",
                 reworks=("colour-in", "strip"),
-                speaks={Sign.AT_EDGE: STRONG, Sign.FEW_COATS: -SLIGHT, Sign.COARSE: -SLIGHT},
+                speaks={Sign.AT_EDGE: SEEN_SO, Sign.FEW_COATS: -SLIGHT, Sign.COARSE: -SLIGHT},
             ),
             Cause(
                 id="few-coats",

@@ -13,6 +13,8 @@ from finishsched.model.product import ProductKind
 
 STRONG = 2.0
 """Log-odds: a sign that speaks fully makes the cause about 7 times as likely (our assumption)."""
+SEEN_SO = 3.0
+"""About 20 times: what a maker sees and says, which is more than the log can tell."""
 FAIR = 1.2
 """About 3 times."""
 SLIGHT = 0.6

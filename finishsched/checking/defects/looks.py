@@ -327,6 +327,9 @@ SIGNS: Mapping[Sign, Look] = MappingProxyType(
             (60.0, 0.8),
             above=1.0,
         ),
+        Sign.COARSE_FOR_WOOD: _scale(
+            "grade_um", "a last grade of {:.0f} um grain", (83.0, -0.7), (101.0, 0.2), above=1.0
+        ),
         Sign.FINE: _scale(
             "grade_um", "a last grade of {:.0f} um grain", (19.0, 1.0), (27.0, 0.3), above=-0.6
         ),

@@ -39,6 +39,7 @@ class Sign(StrEnum):
     PATTERNED = "woods side by side"
     UNSEALED = "wood not sealed"
     COARSE = "coarse grade"
+    COARSE_FOR_WOOD = "coarse grade for bare wood"
     FINE = "fine grade"
     JUMP = "grade skipped"
     DRY_PAPER = "dry paper"

@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
 from finishsched.cli.common import why_data, why_lines
+from finishsched.film.dishing import FLAT_UM
 from finishsched.film.drawing import cross_section
-from finishsched.film.face import Loss
+from finishsched.film.face import FaceState, Loss
 from finishsched.film.odds import MENDS
 from finishsched.film.outlook import Bearing
 from finishsched.mixing.amount import Range
 from finishsched.workshop.film.before import before_levelling
 from finishsched.workshop.film.sentences import answer_sentences, standing_sentences
-from finishsched.workshop.film.shown import FilmAnswer, FilmRow, Levelling, RowKind
+from finishsched.workshop.film.shown import FilmAnswer, FilmRow, Levelling, RowKind, SpotTold
+
+ZONES_A_LINE = 4
+"""So many zones stand side by side in 100 columns."""
 
 _HEADS = {RowKind.DONE: "so far", RowKind.AHEAD: "ahead"}
 
@@ -34,6 +38,7 @@ def film_lines(
         for line in cross_section(answer.section, 72, 9):
             yield f"  {line}"
         yield from _table(answer.rows)
+        yield from zone_table(answer.rows)
     for sentence in answer_sentences(answer):
         yield f"  {sentence}"
     for note in answer.assumed:
@@ -51,8 +56,13 @@ def film_data(answer: FilmAnswer) -> dict[str, Any]:
         "film_um": _range(answer.film_um),
         "relief_um": _range(answer.relief_um),
         "veneer_um": _range(answer.veneer_um),
-        "zones": _zones_data(answer),
+        "zones": _zones_data(answer.now),
         "level": answer.now.is_level,
+        "level_from": {
+            one.zone: {"place": one.place or None, "end_um": _range(one.end_um)}
+            for one in answer.level_from
+        },
+        "spots": [_spot_data(spot) for spot in answer.spots],
         "veneer_used_percent": _range(answer.now.veneer_used_percent),
         "end": {
             "film_um": _range(answer.end.film_um),
@@ -90,6 +100,37 @@ def _table(rows: tuple[FilmRow, ...]) -> Iterator[str]:
             head = now
             yield f"  {head:<26} {'film um':<15} {'relief um':<16} veneer um"
         yield _row_line(row)
+
+
+def zone_table(rows: tuple[FilmRow, ...]) -> Iterator[str]:
+    """Say step by step what is left in every zone but the field, likely, and how inlays stand."""
+    cut = [row for row in rows if row.zones and row.taken_um.high > 0 and not row.spot]
+    last = cut[-1].zones if cut else None
+    parts = last.parts[1:] if last else ()
+    names = [part.zone.name for part in parts if part.first is not None]
+    for few in batched(names, ZONES_A_LINE):
+        head = "".join(f"{name:<16}" for name in few)
+        yield f"  {'veneer and inlay left, um':<26} {head}".rstrip()
+        for row in cut:
+            assert row.zones is not None  # noqa: S101
+            number = f"{row.step.number:>3}" if row.step else "   "
+            cells = "".join(f"{_zone_cell(name, row.zones):<16}" for name in few)
+            if cells.strip():
+                yield f"  {number} {row.title[:22]:<22} {cells}".rstrip()
+
+
+def _zone_cell(name: str, face: FaceState) -> str:
+    part = next((part for part in face.parts if part.zone.name == name), None)
+    if part is None or part.left_um is None:
+        return ""
+    stands_um = face.likely_steps_um().get(name, 0.0)
+    how = "" if abs(stands_um) <= FLAT_UM else " proud" if stands_um > 0 else " low"
+    return f"{part.left_um.likely:.0f}" + (f", {abs(stands_um):.0f}{how}" if how else "")
+
+
+def batched(names: Sequence[str], size: int) -> Iterator[Sequence[str]]:
+    """Give names a few at a time."""
+    return (names[at : at + size] for at in range(0, len(names), size))
 
 
 def _sittings(rows: tuple[FilmRow, ...]) -> Iterable[FilmRow]:
@@ -135,6 +176,7 @@ def _levelling_data(level: Levelling | None) -> dict[str, Any] | None:
         "wet": level.wet,
         "film_um": _range(level.film_um),
         "takes_um": _range(level.takes_um),
+        "takes_in_um": {name: _range(um) for name, um in level.takes_in},
         "odds_percent": None if level.odds is None else 100 * level.odds,
         "losses": [_loss_data(loss) for loss in level.losses],
         "safe": level.safe,
@@ -169,8 +211,8 @@ def _bearing_data(bearing: Bearing | None) -> dict[str, Any] | None:
     }
 
 
-def _zones_data(answer: FilmAnswer) -> list[dict[str, Any]]:
-    steps = answer.now.steps_um()
+def _zones_data(face: FaceState) -> list[dict[str, Any]]:
+    steps = face.steps_um()
     return [
         {
             "zone": part.zone.name,
@@ -179,8 +221,22 @@ def _zones_data(answer: FilmAnswer) -> list[dict[str, Any]]:
             "left_um": _range(part.left_um),
             "stands_um": _range(steps.get(part.zone.name)),
         }
-        for part in answer.now.parts
+        for part in face.parts
     ]
+
+
+def _spot_data(spot: SpotTold) -> dict[str, Any]:
+    return {
+        "spot": spot.name,
+        "worked_as": spot.ref,
+        "beside": spot.beside,
+        "film_um": _range(spot.film_um),
+        "left_um": _range(spot.left_um),
+        "stands_um": _range(spot.stands_um),
+        "next_paper": spot.paper or None,
+        "takes_um": _range(spot.takes_um),
+        "loss": _loss_data(spot.loss) if spot.loss else None,
+    }
 
 
 def _row_data(row: FilmRow) -> dict[str, Any]:
@@ -199,4 +255,6 @@ def _row_data(row: FilmRow) -> dict[str, Any]:
         "veneer_um": _range(row.veneer_um),
         "odds_percent": None if row.odds is None else 100 * row.odds,
         "losses": [_loss_data(loss) for loss in row.losses],
+        "spot": row.spot or None,
+        "zones": _zones_data(row.zones) if row.zones and row.taken_um.high > 0 else [],
     }

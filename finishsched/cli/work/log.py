@@ -45,7 +45,10 @@ if TYPE_CHECKING:
 @click.option("--moisture", metavar="M", help="Of the wood, measured at 'done': '11 %'.")
 @click.option("--kind", default="", metavar="SEEN", help="Of a defect: blush, sag, 'dust nib'.")
 @click.option(
-    "--measured", default="", metavar="WHAT", help="'veneer 0.42 mm at the top edge', with a gauge."
+    "--measured",
+    default="",
+    metavar="WHAT",
+    help="'veneer 0.42 mm at the top edge', 'holly 0.2 mm proud'.",
 )
 @click.option(
     "--reading", default="", metavar="WHAT", help="'gloss 60: 42', 'colour 42 18 22', 'pencil 2H'."

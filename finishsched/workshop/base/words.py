@@ -15,6 +15,7 @@ from finishsched.workshop.base.shown import PLAIN, Shown
 _Measured: TypeAlias = (
     events.FilmGauged
     | events.ZoneMeasured
+    | events.ZoneStands
     | events.SurfaceRead
     | events.JarTested
     | events.HandTested
@@ -121,6 +122,9 @@ def _measured_words(what: _Measured, shown: Shown) -> str:
             f"{what.strokes:.0f} strokes of {what.grade} {wet} on {what.on} took "
             f"{what.taken_um:.3g} um"
         )
+    if isinstance(what, events.ZoneStands):
+        how = "proud" if what.stands_um > 0 else "low"
+        return f"{what.zone} {abs(what.stands_um):.0f} um {how}, measured"
     if isinstance(what, events.ZoneMeasured):
         return f"{shown.length(what.left_um / 1000)} left at the {what.zone}, measured"
     if isinstance(what, events.FilmGauged):

@@ -48,7 +48,7 @@ QUESTIONS = (
     Question(
         "inlay",
         "What is let into it?",
-        "shell 0.3 mm in 0.6 mm veneer; brass 1 mm; left open where nothing is",
+        "shell 0.3 mm in 0.6 mm veneer; holly 0.9 mm, proud 0.3 mm; left open where nothing is",
     ),
     Question(
         "wear",

@@ -32,11 +32,8 @@ def said_before(row: FilmRow, before: FaceState, rules: FilmRules) -> BeforeLeve
     percent = None if row.worst is None else 100 * row.worst.odds
     words = [f"{row.title} takes {_spread(row.taken_um)} of {_spread(before.film_um)} film."]
     risky = percent is not None and percent > most
-    if row.worst is not None and risky:
-        words.append(
-            f"It goes through the {row.worst.stake.value}, first at the {row.worst.zone}, "
-            f"{odds_words(100 * row.worst.odds)}; this shop is asked above {most:g} %."
-        )
+    if risky:
+        words.append(f"{risk_words(row, rules)}; this shop is asked above {most:g} %.")
     elif row.odds is not None and 100 * row.odds > most:
         words.append(f"It shows the wood in places, {odds_words(100 * row.odds)}: {NO_LOSS}.")
     veneer = row.veneer if row.wood_um.likely > 0 else None
@@ -44,6 +41,14 @@ def said_before(row: FilmRow, before: FaceState, rules: FilmRules) -> BeforeLeve
         words.append(f"{veneer.used_percent:.0f} % of the veneer is likely used after it.")
     stop = veneer is not None and veneer.stop
     return BeforeLevelling(risky or stop, percent, tuple(words))
+
+
+def risk_words(row: FilmRow, rules: FilmRules) -> str:
+    """Say what a step likely goes through and where first; empty within what the shop allows."""
+    if row.worst is None or 100 * row.worst.odds <= rules.cut_through_odds_percent:
+        return ""
+    through = f"It goes through the {row.worst.stake.value}, first at the {row.worst.zone}"
+    return f"{through}, {odds_words(100 * row.worst.odds)}"
 
 
 def odds_words(percent: float) -> str:

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from datetime import datetime
 
-from finishsched.film.face import LetIn, Measured
+from finishsched.film.face import FaceWork, Measured, Stands
 from finishsched.film.learning import Methods, gauge_sd, methods
 from finishsched.film.ledger import SEAL_UM, Gauged, Laid, begin, enter
 from finishsched.film.solids import carries_film
 from finishsched.film.works import Reckoned, Terms, ground_of, works_of
-from finishsched.film.zones import MEASURED_TOLERANCE_UM, Zone, around, patch_of
-from finishsched.journal.events import Event, FilmGauged, PieceStarted, ZoneMeasured
+from finishsched.film.zones import MEASURED_TOLERANCE_UM, around
+from finishsched.journal.events import FilmGauged, PieceStarted, ZoneMeasured, ZoneStands
 from finishsched.journal.progress import Book, StepStatus, this_life
 from finishsched.mixing.amount import Range
 from finishsched.mixing.learnt_use import By, MethodKey, Seen
@@ -20,18 +21,29 @@ from finishsched.workshop.standing.uses import Ledger, logged_uses, used_of
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
-    """A film gauge's reading, and the index of the step after which it was taken."""
+class SpotWork:
+    """What is done on one spot alone."""
 
-    event: Event
+    work: FaceWork
+    title: str
+    ahead: bool = False
+    """True while it is still to be done."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """A reading, or work on one spot, and the index of the piece's step that it comes after."""
+
+    at: datetime
     film_um: float
-    """Of a thickness measured: what is left of it."""
+    """Of a thickness measured, what is left of it; of what stands above the face, how far."""
     after: int
     """-1 before any step was done."""
     zone: str = ""
-    """Where veneer or inlay was measured, or a patch let in; empty for a film gauge."""
-    let_in: Zone | None = None
-    """The patch that was let in."""
+    """Where veneer or inlay was measured, or which spot was worked at; empty for a film gauge."""
+    on_spot: SpotWork | None = None
+    stands: bool = False
+    """True where it tells how far something stands above the face, and not how thick it is."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,9 +80,11 @@ def known_methods(standings: Iterable[Standing], ledger: Ledger) -> Methods:
     return methods((*seen, *gauged)) if gauged else amounts
 
 
-def entries_of(standing: Standing, book: Book, terms: Terms) -> list[Entry]:
-    """Return the steps of a piece with the readings of its gauge between them, in order."""
-    readings = _readings(standing, book)
+def entries_of(
+    standing: Standing, book: Book, terms: Terms, spots: Iterable[Reading] = ()
+) -> list[Entry]:
+    """Return the steps of a piece with what was read and worked on ``spots`` between, in order."""
+    readings = sorted((*_readings(standing, book), *spots), key=_order)
     entries = [Entry(None, reading) for reading in readings if reading.after < 0]
     for index, reckoned in enumerate(works_of(standing.piece, standing.steps, terms)):
         entries.append(Entry(_as_done(standing, index, reckoned)))
@@ -84,10 +98,12 @@ def _film_gauged(reading: Reading, gauge_error_um: float) -> Gauged:
     return Gauged(Range(max(0.0, film_um - gauge_error_um), film_um, film_um + gauge_error_um))
 
 
-def gauged_work(reading: Reading, gauge_error_um: float) -> Gauged | Measured | LetIn:
-    """Return a reading as the ledger takes it, its gauge's error on either side; or a patch."""
-    if reading.let_in is not None:
-        return LetIn(reading.let_in)
+def gauged_work(reading: Reading, gauge_error_um: float) -> FaceWork:
+    """Return a reading as the ledger takes it, its gauge's error on either side; or spot work."""
+    if reading.on_spot is not None:
+        return reading.on_spot.work
+    if reading.stands:
+        return Stands(reading.zone, reading.film_um)
     if reading.zone:
         return Measured(reading.zone, around(reading.film_um, MEASURED_TOLERANCE_UM))
     return _film_gauged(reading, gauge_error_um)
@@ -100,32 +116,32 @@ def _as_done(standing: Standing, index: int, reckoned: Reckoned) -> Reckoned:
     return reckoned
 
 
-def _readings(standing: Standing, book: Book) -> list[Reading]:
+def _order(reading: Reading) -> tuple[int, bool, datetime]:
+    ahead = reading.on_spot is not None and reading.on_spot.ahead
+    return reading.after, ahead, reading.at
+
+
+def done_by(standing: Standing, at: datetime) -> int:
+    """Return the index of the last step of a piece that was done by then; -1 for none."""
     if standing.progress is None:
-        return []
+        return -1
     numbers = {step.key: index for index, step in enumerate(standing.steps)}
-    done = [(event, numbers[step.key]) for step, event in standing.progress.done]
-    readings = []
-    for event in this_life(book.told(standing.ref, PieceStarted, FilmGauged, ZoneMeasured)):
-        before = [index for one, index in done if one.at <= event.at]
-        after = max(before, default=-1)
+    done = standing.progress.done
+    return max((numbers[step.key] for step, event in done if event.at <= at), default=-1)
+
+
+def _readings(standing: Standing, book: Book) -> Iterator[Reading]:
+    if standing.progress is None:
+        return
+    told = book.told(standing.ref, PieceStarted, FilmGauged, ZoneMeasured, ZoneStands)
+    for event in this_life(told):
+        after = done_by(standing, event.at)
         if isinstance(event.what, FilmGauged):
-            readings.append(Reading(event, event.what.film_um, after))
+            yield Reading(event.at, event.what.film_um, after)
         elif isinstance(event.what, ZoneMeasured):
-            readings.append(Reading(event, event.what.left_um, after, event.what.zone))
-    readings += _patches(standing, done)
-    return sorted(readings, key=lambda reading: (reading.after, reading.event.at))
-
-
-def _patches(standing: Standing, done: Sequence[tuple[Event, int]]) -> Iterator[Reading]:
-    """Give every patch that was let in beside the work and is over, after what was done by then."""
-    for number, line in enumerate((one for one in standing.beside if one.bare), start=1):
-        if not line.over or line.ended is None:
-            continue
-        ended = line.ended
-        after = max((index for one, index in done if one.at <= ended.at), default=-1)
-        zone = patch_of(standing.piece, number, line.area_m2)
-        yield Reading(ended, 0.0, after, zone.name, zone)
+            yield Reading(event.at, event.what.left_um, after, event.what.zone)
+        elif isinstance(event.what, ZoneStands):
+            yield Reading(event.at, event.what.stands_um, after, event.what.zone, stands=True)
 
 
 def _amounts_seen(standings: Iterable[Standing], ledger: Ledger) -> Iterator[Seen]:

@@ -7,33 +7,26 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from finishsched.film.abrading import Backing, Stroke
 from finishsched.film.drawing import Section
-from finishsched.film.face import NO_STAKES, FaceLine, FaceState, FaceWork, enter_face, run_face
+from finishsched.film.face import FaceLine, FaceState, FaceWork, run_face
 from finishsched.film.learning import Methods
 from finishsched.film.ledger import Laid
 from finishsched.film.limits import bears, limit_of
 from finishsched.film.odds import Stakes
 from finishsched.film.outlook import (
-    coarsest_safe,
     coats_until_filled,
-    coats_until_safe,
     filling,
-    finest_that_levels,
-    nearest,
-    reach_allowed,
-    veneer_use,
+    level_from,
 )
 from finishsched.film.stakes import stakes_of
 from finishsched.film.works import start_of
 from finishsched.journal.progress import StepStatus
 from finishsched.journal.shelf import shelf
-from finishsched.model.film import FilmRules, Reach
+from finishsched.model.film import FilmRules
 from finishsched.model.reason import Reason
-from finishsched.model.step import Step
-from finishsched.workshop.base.entries import NotToBeReadError, RefusedError
-from finishsched.workshop.base.words import one_line
+from finishsched.workshop.base.entries import NotToBeReadError
 from finishsched.workshop.film.before import NOTHING_TO_SAY, said_before
+from finishsched.workshop.film.coming import Coming
 from finishsched.workshop.film.facts import (
     Entry,
     entries_of,
@@ -42,14 +35,15 @@ from finishsched.workshop.film.facts import (
     terms_of,
 )
 from finishsched.workshop.film.hand import hands_of
+from finishsched.workshop.film.rows import row_of
 from finishsched.workshop.film.shown import (
     BeforeLevelling,
     FilmAnswer,
     FilmRow,
-    Levelling,
+    LevelFrom,
     LevelQuestion,
-    RowKind,
 )
+from finishsched.workshop.film.spots import spot_works, spots_told
 from finishsched.workshop.standing.standing import BEGUN_ANEW, Standing
 from finishsched.workshop.standing.uses import Ledger, habits_of
 from finishsched.workshop.standing.where import find, standings
@@ -93,7 +87,7 @@ def before_step_in_hand(workshop: Workshop, name: str) -> BeforeLevelling:
     hand = steps.index(step)
     start, works, stakes = _course(case)
     lines = run_face(works[: hand + 1], start, stakes[: hand + 1])
-    row = _row(case, case.entries[hand], lines[hand])
+    row = row_of(case.entries[hand], lines[hand], case.standing.progress)
     return said_before(row, _before(lines, hand, start), case.rules)
 
 
@@ -101,10 +95,8 @@ def _case(workshop: Workshop, name: str, question: LevelQuestion | None) -> _Cas
     book = workshop.book()
     standing = find(workshop, name, book)
     if standing.of:
-        raise RefusedError(
-            f"{standing.ref} is a spot of {standing.of}, and no face of its own",
-            f"finishsched film {standing.of}",
-        )
+        # A spot is a zone of its piece's face.
+        standing = find(workshop, standing.of, book)
     if standing.schedule is None:
         raise NotToBeReadError(
             f"{standing.ref} has no schedule that can be read: {standing.piece.schedule!r}",
@@ -114,7 +106,8 @@ def _case(workshop: Workshop, name: str, question: LevelQuestion | None) -> _Cas
     ledger = Ledger(book, workshop.papers, shelf(book), habits_of(workshop, book).pads)
     known = known_methods(everyone, ledger)
     terms = terms_of(standing, ledger, known)
-    entries = entries_of(standing, book, terms)
+    spots = spot_works(standing, everyone, ledger, known)
+    entries = entries_of(standing, book, terms, spots)
     return _Case(workshop, standing, entries, known, question, hands_of(book))
 
 
@@ -141,7 +134,7 @@ class _Case:
     def is_past(self, entry: Entry) -> bool:
         """Tell whether a line has happened already."""
         if entry.reading is not None:
-            return True
+            return not (entry.reading.on_spot and entry.reading.on_spot.ahead)
         progress = self.standing.progress
         assert entry.reckoned is not None  # noqa: S101
         if progress is None:
@@ -153,7 +146,9 @@ def _answer(case: _Case) -> FilmAnswer:
     standing, papers = case.standing, case.workshop.papers
     start, works, stakes = _course(case)
     lines = run_face(works, start, stakes)
-    rows = tuple(_row(case, entry, line) for entry, line in zip(case.entries, lines, strict=True))
+    progress = standing.progress
+    pairs = zip(case.entries, lines, strict=True)
+    rows = tuple(row_of(entry, line, progress) for entry, line in pairs)
     past = [index for index, entry in enumerate(case.entries) if case.is_past(entry)]
     state = lines[past[-1]].after if past else start
     end = lines[-1].after if lines else start
@@ -161,6 +156,7 @@ def _answer(case: _Case) -> FilmAnswer:
     coat = next((line.work for line in reversed(lines) if isinstance(line.work, Laid)), None)
     laid = {step.product for step in standing.steps if step.verb.lays_coats and step.product}
     limit = limit_of(tuple(papers.products[id_] for id_ in sorted(laid) if id_ in papers.products))
+    coming = Coming(case.entries, lines, past, hand, case.most_odds, case.hands, papers.products)
     left = coats_until_filled(coat, end.field) if coat and end.relief_um.likely > 0 else None
     return FilmAnswer(
         ref=standing.ref,
@@ -171,16 +167,18 @@ def _answer(case: _Case) -> FilmAnswer:
         rows=rows,
         in_hand=rows[hand] if hand is not None else None,
         before=_before(lines, hand, start) if hand is not None else state,
-        next_levelling=_next_levelling(case, lines),
-        level_now=_level_now(case, lines, state),
-        paper=_paper(case, lines, hand),
+        next_levelling=coming.next_levelling(),
+        level_now=coming.level_now(state, case.question),
+        paper=coming.paper(),
         filled=_filled(case.entries, lines),
+        level_from=tuple(_level_from(case, lines)),
         more_to_fill=left,
         limit=limit,
         bears=bears(end.film_um, limit),
         veneer_at_first_um=start.field.veneer_at_first_um,
         coats=sum(isinstance(line.work, Laid) for line in lines),
         section=_section_of(state),
+        spots=tuple(spots_told(standing.ref, state, coming.next_paper())),
         assumed=tuple(dict.fromkeys((*_anew(standing), *(n for row in rows for n in row.notes)))),
         reasons=tuple(_reasons(case, rows)),
     )
@@ -218,136 +216,15 @@ def _section_of(state: FaceState) -> Section:
     )
 
 
-def _row(case: _Case, entry: Entry, line: FaceLine) -> FilmRow:
-    if entry.reckoned is None:
-        kind, step, title, reason = RowKind.GAUGED, None, _read_title(entry), None
-        notes: tuple[str, ...] = ()
-    else:
-        step, reason, notes = entry.reckoned.step, entry.reckoned.reason, entry.reckoned.notes
-        kind, title = _kind(case, step), step.title
-    after = line.after
-    return FilmRow(
-        kind=kind,
-        step=step,
-        title=title,
-        laid_um=line.laid_um,
-        taken_um=line.taken_um,
-        wood_um=line.wood_um,
-        film_um=after.film_um,
-        relief_um=after.relief_um,
-        veneer_um=after.veneer_um,
-        odds=line.odds,
-        losses=line.losses,
-        worst=line.worst,
-        veneer=veneer_use(after),
-        reason=reason,
-        notes=notes,
-    )
-
-
-def _read_title(entry: Entry) -> str:
-    if entry.reading and entry.reading.let_in:
-        return f"{entry.reading.zone} let in"
-    zone = entry.reading.zone if entry.reading else ""
-    return f"{zone} measured" if zone else "film gauge read"
-
-
-def _kind(case: _Case, step: Step) -> RowKind:
-    progress = case.standing.progress
-    status = progress.status_of(step) if progress else StepStatus.TO_DO
-    if status is StepStatus.SKIPPED:
-        return RowKind.SKIPPED
-    return RowKind.AHEAD if status is StepStatus.TO_DO else RowKind.DONE
-
-
 def _before(lines: Sequence[FaceLine], index: int, start: FaceState) -> FaceState:
     return lines[index - 1].after if index else start
 
 
-def _paper(case: _Case, lines: Sequence[FaceLine], hand: int | None) -> Levelling | None:
-    """Return what the paper of the step in hand does, bare wood's too; None for other steps."""
-    if hand is None or case.is_past(case.entries[hand]):
-        return None
-    line = lines[hand]
-    return _levelling(case, line, _coat_by(case, lines, hand)) if _abrades(line) else None
-
-
-def _abrades(line: FaceLine) -> bool:
-    return isinstance(line.work, Stroke)
-
-
-def _next_levelling(case: _Case, lines: Sequence[FaceLine]) -> Levelling | None:
-    for index, entry in enumerate(case.entries):
-        line = lines[index]
-        if case.is_past(entry) or not isinstance(line.work, Stroke) or line.odds is None:
-            continue
-        return _levelling(case, line, _coat_by(case, lines, index))
-    return None
-
-
-def _level_now(case: _Case, lines: Sequence[FaceLine], state: FaceState) -> Levelling | None:
-    index = next((i for i, e in enumerate(case.entries) if not case.is_past(e)), len(lines))
-    here = lines[index].stakes if index < len(lines) else NO_STAKES
-    if case.question is not None:
-        asked = case.question
-        backing = _backing_ahead(lines[index:])
-        stroke = Stroke(
-            asked.grade, asked.reach or _reach_of_now(state), asked.wet, backing=backing
-        )
-        return _levelling(case, enter_face(stroke, state, here), _coat_by(case, lines, index))
-    for number in range(index, len(lines)):
-        work = lines[number].work
-        if isinstance(work, Stroke) and work.reach is not None and lines[number].odds is not None:
-            line = enter_face(work, state, here)
-            return _levelling(case, line, _coat_by(case, lines, index))
-    return None
-
-
-def _backing_ahead(lines: Sequence[FaceLine]) -> Backing:
-    """Return what is behind the paper at the next levelling; a block where none comes."""
-    works = (line.work for line in lines)
-    return next((work.backing for work in works if isinstance(work, Stroke)), Backing.WORKED)
-
-
-def _reach_of_now(state: FaceState) -> Reach | None:
-    """Return how far a grade goes that somebody asks about: bare wood is sanded, film levelled."""
-    return Reach.LEVEL if state.likely.film_um > 0 else None
-
-
-def _coat_by(case: _Case, lines: Sequence[FaceLine], index: int) -> tuple[Laid, str] | None:
-    """Return the coat nearest to the line ``index``: the one laid last, or else the next."""
-    numbers = (*reversed(range(index)), *range(index, len(lines)))
-    for number in numbers:
-        work, reckoned = lines[number].work, case.entries[number].reckoned
-        if isinstance(work, Laid) and reckoned is not None:
-            step = reckoned.step
-            product = case.workshop.papers.products.get(step.product or "")
-            title = one_line(product.title) if product else step.product or ""
-            return work, f"{step.verb.value}: {title}" if title else step.verb.value
-    return None
-
-
-def _levelling(case: _Case, line: FaceLine, coat: tuple[Laid, str] | None) -> Levelling:
-    stroke, face, stakes = line.work, line.before, line.stakes
-    assert isinstance(stroke, Stroke)  # noqa: S101
-    more = coats_until_safe(stroke, coat[0], face, case.most_odds, stakes) if coat else None
-    return Levelling(
-        grade=stroke.grade,
-        reach=stroke.reach,
-        wet=stroke.wet,
-        film_um=face.film_um,
-        takes_um=line.taken_um,
-        odds=line.odds,
-        losses=line.losses,
-        worst=line.worst,
-        safe=line.worst is None or line.worst.odds <= case.most_odds,
-        bearing=nearest(line, case.hands),
-        coarsest=coarsest_safe(stroke, face, case.most_odds, stakes),
-        finest=finest_that_levels(face),
-        allowed=reach_allowed(replace(stroke, rubs=False), face, case.most_odds, stakes),
-        more_coats=more,
-        coat=coat[1] if coat else "",
-    )
+def _level_from(case: _Case, lines: Sequence[FaceLine]) -> Iterator[LevelFrom]:
+    """Give of every inlay, seam and patch from when on it is level, and how it ends."""
+    ends = lines[-1].after.steps_um() if lines else {}
+    for name, index in level_from(lines).items():
+        yield LevelFrom(name, _place(case.entries, index), ends[name])
 
 
 def _filled(entries: Sequence[Entry], lines: Sequence[FaceLine]) -> tuple[str, str]:

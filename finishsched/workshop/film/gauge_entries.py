@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING, TypeAlias
 
-from finishsched.film.zones import zone_named, zones_of
+from finishsched.film.zones import Zone, zone_named, zones_of
 from finishsched.journal.events import (
     BottleWeighed,
     Event,
@@ -15,9 +15,12 @@ from finishsched.journal.events import (
     NewEvent,
     SurfaceRead,
     ZoneMeasured,
+    ZoneStands,
 )
+from finishsched.model.inlays import inlays_in
 from finishsched.model.readings import Measure, Reading
 from finishsched.model.step import Step
+from finishsched.model.woods import woods_of
 from finishsched.units import FILM, UnitFaultError, read
 from finishsched.workshop.base.entries import AHEAD, RefusedError
 from finishsched.workshop.base.words import one_line
@@ -34,8 +37,13 @@ MOST_OVER_STATED = 1.5
 """A veneer found so many times as thick as stated is another one, or a slip."""
 BEFORE_WORK = (Measure.FOUND, Measure.SWAB, Measure.LEAVE, Measure.GLOSS, Measure.COLOUR)
 """What may be read of a piece that is not begun."""
+MOST_STEP_UM = 3000.0
+"""No inlay stands further above a face that is worked with paper (our assumption)."""
 THICKEST_READ_UM = 2000.0
 """No finish of wood is thicker; a reading above it was of something else."""
+
+
+_Payload: TypeAlias = FilmGauged | BottleWeighed | ZoneMeasured | ZoneStands | SurfaceRead
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +73,16 @@ class Left:
     """In the maker's words: ``the top edge``, ``a corner``, ``the shell``; empty for the field."""
 
 
-FilmEntry: TypeAlias = Read | Weighed | Left | Reading
+@dataclass(frozen=True, slots=True)
+class Stood:
+    """Somebody measured how far an inlay, a seam or a patch stands above the face."""
+
+    stands_um: float
+    """Below 0 where it lies lower."""
+    where: str = ""
+
+
+FilmEntry: TypeAlias = Read | Weighed | Left | Stood | Reading
 
 
 def log_film(
@@ -98,7 +115,9 @@ def log_film(
         if at is not None and at > now + AHEAD:
             raise RefusedError("an entry from the time to come", "leave the time out")
         if isinstance(entry, Read):
-            what: FilmGauged | BottleWeighed | ZoneMeasured | SurfaceRead = _gauged(entry, who)
+            what: _Payload = _gauged(entry, who)
+        elif isinstance(entry, Stood):
+            what = _stood(entry, standing, who)
         elif isinstance(entry, Left):
             what = _measured(entry, standing, who)
         elif isinstance(entry, Reading):
@@ -119,8 +138,10 @@ def _gauged(entry: Read, by: str) -> FilmGauged:
     return FilmGauged(film_um=entry.film_um, by=by)
 
 
-def left_of(text: str) -> Left:
+def left_of(text: str) -> Left | Stood:
     """Return what ``veneer 0.42 mm at the top edge`` tells: a thickness, and where.
+
+    ``holly 0.2 mm proud`` tells how far it stands.
 
     Raises:
         RefusedError: where it holds no thickness.
@@ -135,7 +156,13 @@ def left_of(text: str) -> Left:
         left_um = read(found[0].strip(), FILM)
     except UnitFaultError as fault:
         raise RefusedError(fault.message, fault.remedy) from None
-    return Left(left_um, " ".join((text[: found.start()] + text[found.end() :]).split()))
+    where = f"{text[: found.start()]} {text[found.end() :]}".split()
+    how = next((word.lower() for word in where if word.lower() in _HOW), "")
+    named = " ".join(word for word in where if word.lower() != how)
+    return Stood(_HOW[how] * left_um, named) if how else Left(left_um, named)
+
+
+_HOW = {"proud": 1.0, "low": -1.0}
 
 
 def _surface(entry: Reading, standing: Standing, by: str) -> SurfaceRead:
@@ -145,9 +172,37 @@ def _surface(entry: Reading, standing: Standing, by: str) -> SurfaceRead:
     )
 
 
+def _zone_meant(where: str, standing: Standing) -> Zone:
+    """Return the zone that words mean; one of a material that is not on the piece is refused."""
+    piece, zones = standing.piece, zones_of(standing.piece)
+    zone = zone_named(where, zones)
+    strange = [one.name for one in inlays_in(f"{where} inlay")]
+    strange += [wood.name for wood in woods_of(where) if wood not in woods_of(piece.species)]
+    if strange and not zone.stands_by_itself:
+        raise RefusedError(
+            f"there is no {strange[0]} on {piece.title}",
+            f"there are {', '.join(one.name for one in zones)}; what is let in stands in its job",
+        )
+    return zone
+
+
+def _stood(entry: Stood, standing: Standing, by: str) -> ZoneStands:
+    zone = _zone_meant(entry.where, standing)
+    if not zone.stands_by_itself:
+        raise RefusedError(
+            f"the {zone.name} of {standing.piece.title} stands above nothing",
+            "name what does: 'holly 0.2 mm proud', 'shell 0.05 mm low'",
+        )
+    if abs(entry.stands_um) > MOST_STEP_UM:
+        raise RefusedError(
+            f"a step of {entry.stands_um / 1000:.3g} mm",
+            f"measure again: up to {MOST_STEP_UM / 1000:g} mm is taken",
+        )
+    return ZoneStands(zone.name, entry.stands_um, by)
+
+
 def _measured(entry: Left, standing: Standing, by: str) -> ZoneMeasured:
-    zones = zones_of(standing.piece)
-    zone = zone_named(entry.where, zones)
+    zone = _zone_meant(entry.where, standing)
     thick_um = zone.thick_um
     if thick_um is None:
         raise RefusedError(

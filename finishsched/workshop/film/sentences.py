@@ -10,7 +10,7 @@ from finishsched.film.odds import MENDS, Stake
 from finishsched.film.outlook import Bearing, VeneerUse, veneer_use
 from finishsched.mixing.amount import Range
 from finishsched.workshop.film.before import NO_LOSS, before_levelling, odds_words
-from finishsched.workshop.film.shown import FilmAnswer, Levelling, may_go
+from finishsched.workshop.film.shown import FilmAnswer, Levelling, SpotTold, may_go
 
 LOOK_AT = {
     Stake.FILM: ("look at the powder and wipe often", "where wood shows dull, stop"),
@@ -34,6 +34,7 @@ def standing_sentences(answer: FilmAnswer) -> Iterator[str]:
     yield f"film {_um_words(answer.film_um)}; relief still to fill {_um_words(answer.relief_um)}"
     yield from _veneer_lines(answer)
     yield from _zone_sentences(answer)
+    yield from spot_sentences(answer)
 
 
 def answer_sentences(answer: FilmAnswer) -> Iterator[str]:
@@ -45,6 +46,7 @@ def answer_sentences(answer: FilmAnswer) -> Iterator[str]:
     before = before_levelling(answer)
     if before.needs_confirmation:
         yield f"confirm first: {' '.join(before.words)}"
+    yield from _level_lines(answer)
     yield _filled_line(answer)
     yield _end_line(answer)
 
@@ -54,12 +56,35 @@ def _zone_sentences(answer: FilmAnswer) -> Iterator[str]:
     steps = answer.now.steps_um()
     for part in answer.now.parts[1:]:
         left = part.left_um
-        if left is None:
+        if left is None or part.zone.is_mended:
             continue
         step = steps.get(part.zone.name)
         stands = f", {_stands(step)}" if step is not None else ""
         film = f", film {_um_words(part.state.film_um)}" if part.state.film_um.high >= 1 else ""
         yield f"{part.zone.name}: {_um_words(left)} left{stands}{film}"
+
+
+def spot_sentences(answer: FilmAnswer) -> Iterator[str]:
+    """Say of each spot that is mended what lies there, and what the next paper does to it."""
+    for spot in answer.spots:
+        bare = spot.film_um.high < 1
+        film = "bare" if bare else f"film {_um_words(spot.film_um)}"
+        left = f", {_um_words(spot.left_um)} of veneer" if spot.left_um else ""
+        lies = f"{film}, {_stands(spot.stands_um)}{left}"
+        yield f"{spot.name} at the {spot.beside} ({spot.ref}): {lies}"
+        if spot.paper:
+            yield f"{spot.name}: {_next_there(spot)}"
+
+
+def _next_there(spot: SpotTold) -> str:
+    """Say what the next paper on the whole piece does at a spot."""
+    if spot.takes_um.high < 0.5:
+        return f"{spot.paper}, which comes next, does not reach it"
+    takes = f"{spot.paper}, which comes next, takes {_um_words(spot.takes_um)} there"
+    if spot.loss is None:
+        return takes
+    through = odds_words(100 * spot.loss.odds)
+    return f"{takes}, and goes through the {spot.loss.stake.value} {through}"
 
 
 def _stands(step: Range) -> str:
@@ -103,6 +128,7 @@ def _now_lines(answer: FilmAnswer) -> Iterator[str]:
         yield f"now, {asked}: there is no film yet, at most a seal; no further than a scuff"
         return
     yield f"now, {asked}: takes {_um_words(level.takes_um)}{_shows(level, most)}"
+    yield from _takes_lines(answer, level)
     percent = 100 * level.worst.odds if level.worst else 0.0
     if level.worst is not None:
         yield (
@@ -126,6 +152,37 @@ def _now_lines(answer: FilmAnswer) -> Iterator[str]:
         yield f"{coats} like the last ({level.coat}) would make it safe"
     elif level.more_coats is None and percent > most:
         yield "no number of such coats makes it safe: take a finer grade, or a shorter reach"
+
+
+def _takes_lines(answer: FilmAnswer, level: Levelling) -> Iterator[str]:
+    """Say what comes off the other zones, where there is veneer or inlay to lose."""
+    known = {part.zone.name for part in answer.now.parts if part.left_um or part.zone.is_mended}
+    told = [
+        f"{um.likely:.0f} um ({um.low:.0f} to {um.high:.0f}) at the {name}"
+        if um.high >= 0.5
+        else f"nothing at the {name}"
+        for name, um in level.takes_in
+        if name in known
+    ]
+    if told:
+        yield f"it takes {', '.join(told)}"
+
+
+def _level_lines(answer: FilmAnswer) -> Iterator[str]:
+    """Say from when on an inlay is level with the face, or how it ends."""
+    spots = {spot.name for spot in answer.spots}
+    for one in answer.level_from:
+        if one.zone in spots:
+            continue
+        if one.place:
+            yield f"the {one.zone} is likely level from {one.place}, on"
+        else:
+            low = one.end_um.likely < 0
+            mend = "fill it drop by drop" if low else "take it down with a scraper or a file first"
+            yield (
+                f"the {one.zone} is likely never level: {_stands(one.end_um)} at the end; {mend}, "
+                "or let it be"
+            )
 
 
 def _paper_lines(level: Levelling) -> Iterator[str]:
@@ -204,6 +261,8 @@ def _filled_line(answer: FilmAnswer) -> str:
         worst = "at worst there too" if at_worst == likely else worst
         return f"the relief is likely filled in {likely}; {worst}"
     left = answer.end.relief_um
+    if left.likely < 0.5:
+        return f"the relief is only just filled by the end: at worst {left.high:.0f} um is left"
     more = answer.more_to_fill
     coats = "1 coat" if more == 1 else f"{more} coats"
     words = f"; {coats} more like the last would fill it" if more else ""

@@ -48,11 +48,15 @@ class FilmRow:
     veneer: VeneerUse | None
     reason: Reason | None
     notes: tuple[str, ...]
+    zones: FaceState | None = None
+    """The whole face after it."""
+    spot: str = ""
+    """The spot that alone it is done on, whose film, relief and veneer it gives."""
 
     @property
     def changes(self) -> bool:
         """True when film, relief or veneer are other than before."""
-        if self.kind is RowKind.GAUGED or (self.step is not None and self.step.strips):
+        if self.spot or self.kind is RowKind.GAUGED or (self.step is not None and self.step.strips):
             return True
         return any(amount.high > 0 for amount in (self.laid_um, self.taken_um, self.wood_um))
 
@@ -68,6 +72,9 @@ class Levelling:
     film_um: Range
     """Before it."""
     takes_um: Range
+    """Off the field."""
+    takes_in: tuple[tuple[str, Range], ...]
+    """By name, off every other zone."""
     odds: float | None
     losses: tuple[Loss, ...]
     worst: Loss | None
@@ -85,6 +92,40 @@ class Levelling:
     """Until it is safe as asked: 0 when it is; None when no number of coats was found."""
     coat: str
     """What such a coat is, in words; empty when none is known."""
+
+
+@dataclass(frozen=True, slots=True)
+class LevelFrom:
+    """From when on what stands by itself is likely level with the zone round it."""
+
+    zone: str
+    place: str
+    """Such as ``prepare, step 1``; empty where it never is."""
+    end_um: Range
+    """How far it stands above it at the end of the work; below 0 where it lies lower."""
+
+
+@dataclass(frozen=True, slots=True)
+class SpotTold:
+    """What lies at one spot now, and what the next paper on the whole piece does there."""
+
+    name: str
+    """Of the zone: ``spot 2``."""
+    ref: str
+    """By which it is worked: ``casket/lid+2``."""
+    beside: str
+    """The zone that it lies in."""
+    film_um: Range
+    left_um: Range | None
+    """Veneer or patch; None for solid wood, and where none is left."""
+    stands_um: Range
+    """Above the face round it; below 0 where it lies lower."""
+    paper: str
+    """The next paper, such as ``level P400``; empty where none comes."""
+    takes_um: Range
+    """What that takes there."""
+    loss: Loss | None
+    """The likeliest loss by it there, the odds of the spot alone."""
 
 
 def may_go(level: Levelling) -> bool:
@@ -114,11 +155,13 @@ class FilmAnswer:
     next_levelling: Levelling | None
     """The next step that abrades film, at its place in the work."""
     level_now: Levelling | None
-    """The same, or the grade that was asked about, on the film as it is now."""
+    """The grade that was asked about, the paper in hand or the next levelling, as the face is."""
     paper: Levelling | None
     """What the paper of the step in hand does; None while that takes nothing off."""
     filled: tuple[str, str]
     """Where the relief is filled, likely and at worst, such as ``body, round 3 of 4``."""
+    level_from: tuple[LevelFrom, ...]
+    """Of every inlay, seam and patch, when it is level."""
     more_to_fill: int | None
     """Coats like the last that likely fill what is left at the end; None when none is left."""
     limit: FilmLimit
@@ -127,6 +170,7 @@ class FilmAnswer:
     coats: int
     """That lay film, done and ahead."""
     section: Section
+    spots: tuple[SpotTold, ...]
     assumed: tuple[str, ...]
     reasons: tuple[Reason, ...]
 

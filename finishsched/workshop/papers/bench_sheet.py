@@ -22,6 +22,10 @@ from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.spans import span
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.film.before import risk_words
+from finishsched.workshop.film.films import film_answer
+from finishsched.workshop.film.sentences import spot_sentences
+from finishsched.workshop.film.shown import RowKind
 from finishsched.workshop.papers.handbook import topic_of
 from finishsched.workshop.standing.several import find_several, of_each
 from finishsched.workshop.standing.sheets import (
@@ -178,6 +182,12 @@ class _Maker:
             habits_of(workshop).own,
         )
         self._sheets = {step.key: self._sheet(step) for step in standing.steps}
+        self._film = film_answer(workshop, standing.ref, now)
+        self._risks = {
+            row.step.key: risk_words(row, self._film.rules)
+            for row in self._film.rows
+            if row.step is not None and row.kind is RowKind.AHEAD
+        }
         progress = standing.progress
         self._done = {step.key: event for step, event in progress.done} if progress else {}
         self._skipped = {
@@ -221,6 +231,7 @@ class _Maker:
         yield "due", f"{due:%Y-%m-%d}" if due else ""
         yield "schedule", f"{schedule.title} ({schedule.id})" if schedule else ""
         yield "notes", piece.notes
+        yield "spots", "; ".join(spot_sentences(self._film))
 
     def _waits_hold(self) -> str:
         degrees = show(SCHEDULE_AIR.temperature_c, TEMPERATURE, self._units.temperature, digits=3)
@@ -249,10 +260,16 @@ class _Maker:
             wet_with=one_line(sheet.lubricant),
             waits=tuple(self._waits(steps)),
             dry_check=one_line(first.dry_check),
-            minds=tuple(map(one_line, dict.fromkeys(first.cautions))),
+            minds=tuple(map(one_line, self._minds(steps))),
             hands_on=f"about {span(minutes * 60, up=True)}{each}" if minutes else "",
             lines=tuple(self._line(step) for step in steps),
         )
+
+    def _minds(self, steps: Sequence[Step]) -> Iterator[str]:
+        """Give the schedule's own cautions, and what its paper may go through on this piece."""
+        yield from dict.fromkeys(steps[0].cautions)
+        risks = (self._risks.get(step.key, "") for step in steps)
+        yield from (f"{risk}." for risk in dict.fromkeys(risks) if risk)
 
     def _mixes(self, steps: Sequence[Step]) -> list[str]:
         """Return each mixture of a step, from which coat on, and how much of it."""

@@ -26,7 +26,7 @@ GROUPS: Mapping[str, tuple[str, ...]] = MappingProxyType(
         "the steps": tuple(verb.value.replace(" ", "-") for verb in Verb),
         "the materials": (
             *("cuts", "mixing", "recipes", "storage"),
-            *("pads", "grades", "film", "levelling", "readings", "boards"),
+            *("pads", "grades", "film", "faces", "levelling", "readings", "boards"),
         ),
         "the waits": ("air", "drying", "dry-checks", "water"),
         "what can hurt": ("vapour", "rags", "dust", "glue-safety"),
@@ -53,6 +53,8 @@ _ALSO = {
     "rubbing-out": "rub-out",
     "cut": "cuts",
     "veneer": "film",
+    "inlay": "faces",
+    "edges": "faces",
     "grade": "grades",
     "grit": "grades",
     "humidity": "air",

@@ -24,6 +24,7 @@ from finishsched.workshop.base.shown import shown_of
 from finishsched.workshop.base.words import amount_words, entry_words, one_line
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.film.films import film_answer
+from finishsched.workshop.film.sentences import spot_sentences
 from finishsched.workshop.film.surfaces import surface_words
 from finishsched.workshop.papers.batch_words import batch_words
 from finishsched.workshop.papers.care import Keeping, beneath, keeping_of
@@ -173,7 +174,7 @@ class _Maker:
             work=tuple(self._work(films)),
             talk=tuple(self._talk()),
             film_um=film.film_um,
-            film_words=tuple(map(one_line, film.assumed)),
+            film_words=tuple(map(one_line, (*spot_sentences(film), *film.assumed))),
             air=tuple(_thinned(self._course, begun_at, last_at)),
             solvents=tuple(sorted(solvents.items(), key=lambda pair: -pair[1])),
             solvent_words=self._unmeasured(),
@@ -303,13 +304,15 @@ class _Maker:
                 if _is_anew(event) or not isinstance(event.what, untold):
                     words = one_line(entry_words(event.what, by_key, self._shown))
                     yield TalkLine(event.at, words, one_line(getattr(event.what, "by", "")))
+        for life in self._standing.earlier:
+            for ref, steps in life.beside:
+                yield from self._beside(ref, steps)
         for line in self._standing.beside:
-            yield from self._beside(line.ref)
+            yield from self._beside(line.ref, find(self._workshop, line.ref).steps)
 
-    def _beside(self, ref: str) -> Iterator[TalkLine]:
+    def _beside(self, ref: str, steps: Sequence[Step]) -> Iterator[TalkLine]:
         """Give what was done beside the piece: a spot that was mended, a wait of its own."""
-        line = find(self._workshop, ref)
-        by_key = {step.key: step for step in line.steps}
+        by_key = {step.key: step for step in steps}
         for event in self._workshop.book().live(ref):
             words = f"{ref}, {entry_words(event.what, by_key)}"
             yield TalkLine(event.at, one_line(words), one_line(getattr(event.what, "by", "")))

@@ -159,7 +159,16 @@ class _Reckoner:
             payloads = [event.what for event in entries]
             texts = [what for what in payloads if isinstance(what, PieceStarted | ScheduleAdopted)]
             schedule = self._snapshot(Schedule, texts[-1].schedule_hash)
-            yield Life(entries, worked_steps(schedule, entries, self.text_of))
+            steps = worked_steps(schedule, entries, self.text_of)
+            yield Life(entries, steps, tuple(self._spots_of(entries)))
+
+    def _spots_of(self, entries: tuple[Event, ...]) -> Iterator[tuple[str, tuple[Step, ...]]]:
+        """Give what was worked beside a piece by some of its entries, each with its steps."""
+        for event in entries:
+            what = event.what
+            if isinstance(what, ReworkTaken) and what.beside:
+                rework = self._snapshot(Rework, what.rework_hash)
+                yield what.beside, rework_steps(rework, what.number)
 
     def _sheet(
         self, schedule: Schedule | None, steps: tuple[Step, ...], step: Step | None, piece: Piece

@@ -45,6 +45,8 @@ class Life(NamedTuple):
 
     entries: tuple[Event, ...]
     steps: tuple[Step, ...]
+    beside: tuple[tuple[str, tuple[Step, ...]], ...] = ()
+    """What was worked beside it: by its name, and with its steps."""
 
 
 @dataclass(frozen=True, slots=True)
