@@ -29,11 +29,6 @@ class Beside(NamedTuple):
     holds: str
     """The key of the step that waits for it; empty for none."""
     over: bool
-    bare: bool = False
-    """True where new wood is let in."""
-    area_m2: float = 0.0
-    ended: Event | None = None
-    """Its last work, where any is done."""
 
 
 def name_beside(ref: str, number: int) -> str:

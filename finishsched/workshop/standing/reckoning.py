@@ -42,17 +42,8 @@ def standings_of(book: Book, papers: Papers, text_of: Callable[[str], str]) -> t
 
 def _as_seen(line: Standing) -> Beside:
     """Return a line of work beside a piece as that piece sees it."""
-    done = line.progress.done if line.progress else ()
     over = line.progress is not None and line.progress.finished
-    return Beside(
-        line.ref,
-        line.piece.title,
-        line.holds,
-        over,
-        line.bare,
-        line.piece.area_m2,
-        max((event for _, event in done), key=lambda event: event.at, default=None),
-    )
+    return Beside(line.ref, line.piece.title, line.holds, over)
 
 
 def _goes_on(written: Schedule, running: Schedule | None) -> bool:
@@ -164,6 +155,8 @@ class _Reckoner:
 
     def _spots_of(self, entries: tuple[Event, ...]) -> Iterator[tuple[str, tuple[Step, ...]]]:
         """Give what was worked beside a piece by some of its entries, each with its steps."""
+        from finishsched.checking.defects.rework import Rework, rework_steps  # noqa: PLC0415
+
         for event in entries:
             what = event.what
             if isinstance(what, ReworkTaken) and what.beside:
