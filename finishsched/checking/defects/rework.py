@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from enum import StrEnum
-from typing import NamedTuple
 
 from finishsched.model.schedule import Schedule, Stage, StageName, StepPlan, Verb
 from finishsched.model.step import REWORK, Step, steps_of
@@ -28,7 +27,8 @@ class Holds(StrEnum):
         return step.verb is not Verb.REST
 
 
-class Rework(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Rework:
     """What is to be done, as it was when it was chosen; kept in the journal word for word."""
 
     option: str
