@@ -38,7 +38,7 @@ def film_lines(
         for line in cross_section(answer.section, 72, 9):
             yield f"  {line}"
         yield from _table(answer.rows)
-        yield from zone_table(answer.rows)
+        yield from _zone_table(answer.rows)
     for sentence in answer_sentences(answer):
         yield f"  {sentence}"
     for note in answer.assumed:
@@ -102,13 +102,13 @@ def _table(rows: tuple[FilmRow, ...]) -> Iterator[str]:
         yield _row_line(row)
 
 
-def zone_table(rows: tuple[FilmRow, ...]) -> Iterator[str]:
+def _zone_table(rows: tuple[FilmRow, ...]) -> Iterator[str]:
     """Say step by step what is left in every zone but the field, likely, and how inlays stand."""
     cut = [row for row in rows if row.zones and row.taken_um.high > 0 and not row.spot]
     last = cut[-1].zones if cut else None
     parts = last.parts[1:] if last else ()
     names = [part.zone.name for part in parts if part.first is not None]
-    for few in batched(names, ZONES_A_LINE):
+    for few in _few(names, ZONES_A_LINE):
         head = "".join(f"{name:<16}" for name in few)
         yield f"  {'veneer and inlay left, um':<26} {head}".rstrip()
         for row in cut:
@@ -128,7 +128,7 @@ def _zone_cell(name: str, face: FaceState) -> str:
     return f"{part.left_um.likely:.0f}" + (f", {abs(stands_um):.0f}{how}" if how else "")
 
 
-def batched(names: Sequence[str], size: int) -> Iterator[Sequence[str]]:
+def _few(names: Sequence[str], size: int) -> Iterator[Sequence[str]]:
     """Give names a few at a time."""
     return (names[at : at + size] for at in range(0, len(names), size))
 

@@ -42,9 +42,9 @@ def row_of(entry: Entry, line: FaceLine, progress: PieceProgress | None) -> Film
 
 def _read(reading: Reading, line: FaceLine) -> FilmRow:
     spot, after = reading.on_spot, line.after
-    there = part_named(reading.zone, after) if spot else None
+    there = _part_named(reading.zone, after) if spot else None
     state: State | FaceState = there.state if there else after
-    before = part_named(reading.zone, line.before) if spot else None
+    before = _part_named(reading.zone, line.before) if spot else None
     laid, taken = _changed(before, there)
     kind = RowKind.GAUGED
     if spot is not None:
@@ -70,7 +70,7 @@ def _read(reading: Reading, line: FaceLine) -> FilmRow:
     )
 
 
-def part_named(name: str, face: FaceState) -> Part | None:
+def _part_named(name: str, face: FaceState) -> Part | None:
     """Return one zone of a face as it stands; None where there is none of that name."""
     return next((part for part in face.parts if part.zone.name == name), None)
 
