@@ -17,16 +17,28 @@ from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
-from obedient_faces import compare_amounts, compare_clocks, compare_film, compare_with_plan
+from obedient_faces import (
+    compare_amounts,
+    compare_bench,
+    compare_check,
+    compare_clocks,
+    compare_film,
+    compare_with_plan,
+    cuts_told,
+)
 from obedient_shops import Job, panels
 
 from finishsched.cli.run import run
 from finishsched.cli.surroundings import Surroundings
+from finishsched.model.schedule import Verb
 
 BEGIN = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 SLOWEST_AGAIN = 0.745
 """Looks at the bell that are always 'ready' bring a likely time no lower than to three quarters."""
 MOST_TURNS = 600
+ABRADING = frozenset(verb.value for verb in Verb if verb.abrades)
+PLAN = ("plan", "--week")
+"""The plan as it stands, without what would help and the odds of lateness, which take longest."""
 FACES_EVERY = 5
 """At how many turns once all faces are compared, which takes longest."""
 
@@ -51,7 +63,16 @@ class Maker:
     known: set[str] = field(default_factory=set)
     """Pieces that were begun."""
     mixed: int = 0
+    cuts: dict[str, list[str]] = field(default_factory=dict)
+    """By piece, what ``check`` says of papers that go through."""
+    asked_first: set[str] = field(default_factory=set)
+    """Pieces of which ``film`` asked to confirm a step, for the odds of a loss."""
+    film_asked: set[tuple[int, str, float | None]] = field(default_factory=set)
+    """Steps, each with what it takes, of which ``film`` was asked."""
     _refused: int = 0
+    _answers: dict[tuple[str, ...], dict] = field(default_factory=dict)
+    """What was answered since the last entry, at ``_answered_at``."""
+    _answered_at: datetime = BEGIN
 
     @classmethod
     def of_panels(
@@ -64,14 +85,18 @@ class Maker:
         """Work until all is finished or so many turns are over; return the contradictions."""
         if not self.turns:
             self.job.write(self.folder, self)
-            self.call("plan")
+            due = self.asked("due")
+            compare_with_plan(self, due["suggested"]["best"], self.asked(*PLAN))
+            self.cuts = cuts_told(self)
         while self.turns < most_turns:
             due = self.asked("due")
             self.turns += 1
             best = due["suggested"]["best"]
             if self.turns % FACES_EVERY == 0:
-                compare_with_plan(self, best)
-                compare_clocks(self, due)
+                compare_bench(self, best)
+                plan = self.asked(*PLAN)
+                compare_with_plan(self, best, plan)
+                compare_clocks(self, due, plan)
             if best is None or not due["suggested"]["hands"]:
                 if not due["now"] and not due["next"] and not due["clocks"]:
                     return self.found
@@ -114,14 +139,27 @@ class Maker:
             if self.coats % FACES_EVERY == 1:
                 compare_amounts(self, row, view)
             words = self.amount_words(row, view, takes)
-        before = compare_film(self, view, None) if self.coats % FACES_EVERY == 1 else None
+        before = None
+        if self.is_new_to_film(view):
+            if view["step"].partition(" ")[0] in ABRADING:
+                compare_check(self, view)
+            elif takes is not None and self.coats % FACES_EVERY == 1:
+                before = compare_film(self, view, None)
         done = self.log(row["name"], "done", *words)
         if done is None:
             return
-        for piece in row["pieces"]:
-            self.look_at_clock(piece, " ".join(words))
+        for clock in self.asked("due")["clocks"]:
+            if clock["piece"] in row["pieces"]:
+                self.look_at_clock(clock, " ".join(words))
         if before is not None:
             compare_film(self, view, before)
+
+    def is_new_to_film(self, view: dict) -> bool:
+        """Tell whether film was not asked about this step yet, of a piece of this size."""
+        asked = (view["steps_in_all"], view["step_key"], view["takes_ml"])
+        is_new = asked not in self.film_asked
+        self.film_asked.add(asked)
+        return is_new
 
     def amount_words(self, row: dict, view: dict, takes: str) -> list[str]:
         """Return how the coat is logged: with its amount, or out of the jar that was mixed."""
@@ -142,7 +180,7 @@ class Maker:
         self.mixed += 1
         makes = row["mix_makes"].partition(" for ")[0]
         product = self.product_of(view)
-        name = f"jar {self.mixed}"
+        name = f"told jar {self.mixed}"
         status, _, err = self.call(
             "stock", "--mixed", name, "--product", product, *strength, "--makes", makes
         )
@@ -161,20 +199,17 @@ class Maker:
         coats = self.asked("need", job)["pieces"]
         return next(str(one["product"]) for one in coats if one["step_key"] == view["step_key"])
 
-    def look_at_clock(self, piece: str, used: str) -> None:
+    def look_at_clock(self, clock: dict, used: str) -> None:
         """Tell where a told amount changed a wait, or looks at the bell shortened it too far."""
-        clocks = self.asked("due", piece)["clocks"]
-        for clock in (one for one in clocks if one["piece"] == piece):
-            why = " ".join(clock["why"])
-            if used and (film := re.search(r"the coat ([\d.]+) times the schedule's", why)):
-                step = clock["step"]
-                self.found.append(f"{piece} {step}: the told {used} counts as {film[1]} coats")
-            learnt = re.search(r"the checks make ([\d.]+) of it", why)
-            others = re.search(r"book and other waits alone say ([\d.]+) times", why)
-            kin = float(others[1]) if others else 1.0
-            passes = "0 held a 'not yet'" in why
-            if learnt and passes and float(learnt[1]) < SLOWEST_AGAIN * kin:
-                self.found.append(f"{piece} {clock['step']}: passes alone make {learnt[1]} of it")
+        piece, step, why = clock["piece"], clock["step"], " ".join(clock["why"])
+        if used and (film := re.search(r"the coat ([\d.]+) times the schedule's", why)):
+            self.found.append(f"{piece} {step}: the told {used} counts as {film[1]} coats")
+        learnt = re.search(r"the checks make ([\d.]+) of it", why)
+        others = re.search(r"book and other waits alone say ([\d.]+) times", why)
+        kin = float(others[1]) if others else 1.0
+        passes = "0 held a 'not yet'" in why
+        if learnt and passes and float(learnt[1]) < SLOWEST_AGAIN * kin:
+            self.found.append(f"{piece} {step}: passes alone make {learnt[1]} of it")
 
     def wait_for(self, due: dict) -> None:
         """Go on to when something is said to become free."""
@@ -202,19 +237,24 @@ class Maker:
         return logged
 
     def asked(self, *words: str) -> dict:
-        """Return the JSON answer of a command."""
-        _, out, err = self.call(*words)
-        if not out:
-            raise StuckError(err)
-        found: dict = json.loads(out)
-        return found
+        """Return the JSON answer of a command; asked again at once, the one that it gave."""
+        if self.now != self._answered_at:
+            self._answers.clear()
+            self._answered_at = self.now
+        if words not in self._answers:
+            _, out, err = self.run([*words, "--json"])
+            if not out:
+                raise StuckError(err)
+            self._answers[words] = json.loads(out)
+        return self._answers[words]
 
     def told_in_words(self, *words: str) -> str:
         """Return what a command says to people."""
         return self.run([*words])[1]
 
     def call(self, *words: str) -> tuple[int, str, str]:
-        """Run one command, with --json, at this instant."""
+        """Run one command that may write, with --json, at this instant."""
+        self._answers.clear()
         return self.run([*words, "--json"])
 
     def run(self, words: list[str]) -> tuple[int, str, str]:

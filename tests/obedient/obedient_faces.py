@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections import defaultdict
 from datetime import datetime, timedelta
+from pathlib import Path
 from typing import TYPE_CHECKING
 
+from finishsched.bench.at_hand.side import side_of
 from finishsched.model.names import in_words
+from finishsched.workshop.base.workshop import Workshop
 
 if TYPE_CHECKING:
     from obedient import Maker
@@ -18,12 +21,16 @@ FILM_ALIKE = 0.06
 MINUTE = timedelta(minutes=1)
 
 
-def compare_with_plan(maker: Maker, best: dict | None) -> None:
+CUTTING = frozenset({"too-few-coats", "edges-first", "cuts-through", "through-the-wood"})
+"""The rules of ``check`` that tell of paper going through what is not to be lost."""
+
+
+def compare_with_plan(maker: Maker, best: dict | None, plan: dict) -> None:
     """Tell where the plan has something else first at this very moment."""
     soon = maker.now + MINUTE
     first = [
         (step["piece"], step["step"])
-        for step in maker.asked("plan")["steps"]
+        for step in plan["steps"]
         if step["person"] and datetime.fromisoformat(step["start"]) <= soon
     ]
     named = (best["piece"], best["step"]) if best else None
@@ -33,17 +40,53 @@ def compare_with_plan(maker: Maker, best: dict | None) -> None:
         maker.found.append(f"at {maker.now}: the plan has {first}, due names {named}")
 
 
-def compare_clocks(maker: Maker, due: dict) -> None:
+def compare_bench(maker: Maker, best: dict | None) -> None:
+    """Tell where the bench's large letters stand on another piece than ``due`` names."""
+    with Workshop.open(maker.folder, maker.now) as workshop:
+        side = side_of(workshop, maker.now)
+    hands = maker.asked("due")["suggested"]["hands"]
+    named = best["piece"] if best and hands else ""
+    if side.first != named:
+        maker.found.append(f"at {maker.now}: the bench has {side.first!r}, due names {named!r}")
+
+
+def compare_clocks(maker: Maker, due: dict, plan: dict) -> None:
     """Tell where the plan lets the next step begin sooner than the clock of a wait has it."""
     ready = {one["piece"]: datetime.fromisoformat(one["ready_likely"]) for one in due["clocks"]}
     starts: dict[str, list[datetime]] = defaultdict(list)
-    for step in maker.asked("plan")["steps"]:
+    for step in plan["steps"]:
         if step["person"] and not step["under_way"]:
             starts[step["piece"]].append(datetime.fromisoformat(step["start"]))
     for piece, likely in ready.items():
         first = min(starts.get(piece, [likely]))
         if first < likely - MINUTE and likely > maker.now + MINUTE:
             maker.found.append(f"at {maker.now}: {piece} is likely ready {likely}, planned {first}")
+
+
+def cuts_told(maker: Maker) -> dict[str, list[str]]:
+    """Return by the id of a schedule what ``check`` says of papers that go through."""
+    told: dict[str, list[str]] = defaultdict(list)
+    for finding in maker.asked("check")["findings"]:
+        if finding["rule"] in CUTTING:
+            told[Path(finding["file"]).stem].append(finding["message"])
+    return told
+
+
+def compare_check(maker: Maker, view: dict) -> None:
+    """Tell where ``film`` asks to confirm an abrading for odds that ``check`` found no fault with.
+
+    ``film`` knows what was logged, and who does as told has logged what ``check`` reckoned with.
+    """
+    confirm = maker.asked("film", view["piece"])["confirm"]
+    if not confirm["needed"] or confirm["odds_percent"] is None:
+        return
+    job = view["piece"].partition("/")[0]
+    maker.asked_first.add(job)
+    if not maker.cuts.get(job):
+        maker.found.append(
+            f"at {maker.now}: check passed {view['piece']} {view['step']}, film asks: "
+            f"{' '.join(confirm['words'])}"
+        )
 
 
 def compare_amounts(maker: Maker, row: dict, view: dict) -> None:
@@ -75,7 +118,4 @@ def compare_film(maker: Maker, view: dict, before: float | None) -> float | None
             f"at {maker.now}: {view['piece']} {view['step']}: film {before:.1f} um, "
             f"once logged {left:.1f} um"
         )
-    odds = row["odds_percent"]
-    if before is None and film["confirm"]["needed"] and odds is not None:
-        maker.found.append(f"at {maker.now}: film asks to confirm {view['step']}: {odds:.0f} %")
     return left

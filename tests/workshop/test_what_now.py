@@ -10,6 +10,7 @@ from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import log_entry
 from finishsched.workshop.plan.for_later import due_with_later
+from finishsched.workshop.plan.memory import recall
 from finishsched.workshop.plan.plans import Asked, plan_answer
 from finishsched.workshop.plan.what_now import HeldBy, what_now
 from finishsched.workshop.standing.views import due_answer
@@ -42,11 +43,14 @@ def log(workshop, what, piece, at):
 
 
 def test_what_now_follows_the_plan(shop):
-    """What the plan has first is best; with no plan shown there is still something to do."""
+    """What the plan has first is best, be it shown already or not; asking for it keeps no plan."""
     at = NOW + timedelta(minutes=30)
     assert what_now(shop, NOW).hands == ()
     assert what_now(shop, NOW).next_hours == at
-    assert what_now(shop, at).best.planned_at is None
+    unshown = what_now(shop, at).best
+    first = plan_answer(shop, at, Asked(insight=False)).steps[0]
+    assert (unshown.ref, unshown.step, unshown.planned_at) == (first.ref, first.step, at)
+    assert recall(shop.folder) is None
     plan = plan_answer(shop, NOW, Asked(keep=True, insight=False))
     found = what_now(shop, at)
     assert (found.best.ref, found.best.step) == (plan.steps[0].ref, plan.steps[0].step)

@@ -1,4 +1,8 @@
-"""The plan as it stands: the one that was shown, made anew where it no longer holds."""
+"""The plan as it stands: the one that was shown, made anew where it no longer holds.
+
+Where none was shown yet it is the first one, as ``plan`` makes it at the same moment, so that what
+now and the first plan name the same.
+"""
 
 from __future__ import annotations
 
@@ -22,32 +26,32 @@ GRACE = timedelta(minutes=15)
 def plan_as_it_stands(workshop: Workshop, now: datetime) -> Mapping[str, Placed]:
     """Return by key what is planned: as shown, or as it comes out now where that is out of date.
 
-    Empty where no plan was ever shown, or none comes out right. Nothing is kept.
+    Empty where none comes out right. Nothing is kept.
     """
-    if not (workshop.folder / PLAN_FILE).exists():
-        return {}
-    from finishsched.workshop.plan.memory import recall  # noqa: PLC0415  # only where one is kept
+    from finishsched.workshop.plan.memory import recall  # noqa: PLC0415  # not on the way of a log
 
     shown = recall(workshop.folder)
-    if shown is None:
-        return {}
-    placed = _anew(workshop, shown, now) if _is_old(workshop, shown, now) else shown.plan.placed
+    if shown is not None and not _is_old(workshop, shown, now):
+        placed: Sequence[Placed] = shown.plan.placed
+    else:
+        placed = _anew(workshop, shown, now)
     return {each.key: each for each in placed}
 
 
-def _anew(workshop: Workshop, shown: Remembered, now: datetime) -> Sequence[Placed]:
+def _anew(workshop: Workshop, shown: Remembered | None, now: datetime) -> Sequence[Placed]:
     """Return what is planned now, with what the plan shown is taken to have under way."""
     # The planners are dear to load, and seldom wanted here.
     from finishsched.planning.replan import NoPlanError, replan  # noqa: PLC0415
-    from finishsched.workshop.plan.plans import shop_sound  # noqa: PLC0415
+    from finishsched.workshop.plan.plans import shop_sound, steadiness_of  # noqa: PLC0415
 
     try:
         shop, whole = shop_sound(workshop, now)
-        plan = replan(whole.problem, shown.plan).plan
+        before = shown.plan if shown is not None else None
+        plan = replan(whole.problem, before, steady=steadiness_of(workshop)).plan
     except NoPlanError:
         return ()
-    under_way = shop.under_way
-    return (*(each for each in shown.plan.placed if each.key in under_way), *plan.placed)
+    going_on = [each for each in before.placed if each.key in shop.under_way] if before else []
+    return (*going_on, *plan.placed)
 
 
 def _is_old(workshop: Workshop, shown: Remembered, now: datetime) -> bool:

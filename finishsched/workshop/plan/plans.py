@@ -18,7 +18,7 @@ from finishsched.planning.looking import Looked, Looking, SoFar
 from finishsched.planning.problem import Done, Lag, Placed, Plan, Problem
 from finishsched.planning.replan import Replanned, better_than, changes, replan, worth_offering
 from finishsched.planning.score import score
-from finishsched.planning.steady import FIRMLY_STEADY, LOOSELY_STEADY, USUALLY_STEADY
+from finishsched.planning.steady import FIRMLY_STEADY, LOOSELY_STEADY, USUALLY_STEADY, Steadiness
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.plan.answers import Better, PlanAnswer
@@ -76,8 +76,7 @@ def plan_answer(workshop: Workshop, now: datetime, asked: Asked = Asked()) -> Pl
     """
     shop, whole = shop_sound(workshop, now, asked.what_if)
     shown = _shown(workshop, now, asked.what_if)
-    steady = STEADINESS[workshop.papers.shop.steady]
-    found = replan(whole.problem, shown, steady=steady)
+    found = replan(whole.problem, shown, steady=steadiness_of(workshop))
     better, taken = None, False
     looked: Looked | None = None
     if asked.offered is not None:
@@ -103,6 +102,11 @@ def plan_answer(workshop: Workshop, now: datetime, asked: Asked = Asked()) -> Pl
     return replace(answer, proven=answer.proven or proven, taken=taken, looked=looked)
 
 
+def steadiness_of(workshop: Workshop) -> Steadiness:
+    """Return how firmly this shop holds on to a plan that was shown."""
+    return STEADINESS[workshop.papers.shop.steady]
+
+
 def _taken(found: Replanned, better: Better, shown: Plan | None) -> Replanned:
     """Return the better plan as the one to go on by, with what that moves of the one shown."""
     plan = held_back(found.problem, better.plan)
@@ -125,7 +129,7 @@ def _shown(workshop: Workshop, now: datetime, what_if: WhatIf) -> Plan | None:
     if what_if == NOTHING_ELSE:
         return plan
     as_it_is = shop_sound(workshop, now)[1].problem
-    return replan(as_it_is, plan, steady=STEADINESS[workshop.papers.shop.steady]).plan
+    return replan(as_it_is, plan, steady=steadiness_of(workshop)).plan
 
 
 def shop_sound(

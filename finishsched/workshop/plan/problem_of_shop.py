@@ -101,6 +101,8 @@ class _Builder:
         self._fits: dict[tuple[str, str], bool] = {}
         """By piece and first coat of a sitting, whether it can be had in one go."""
         self._by_skill = {verb: self._able(verb) for verb in Verb}
+        self._waits: dict[tuple[str, str], WaitRange | None] = {}
+        """By piece and step: asked once for the step, and once for the sitting it is part of."""
 
     def add(self, work: Work) -> None:
         """Add a piece: what was laid last, and all that is left."""
@@ -109,7 +111,7 @@ class _Builder:
         elapsed = 0
         last = work.left[-1] if work.left else None
         for step in work.left:
-            wait = self.place.waits.ahead(work.piece, step, work.steps)
+            wait = self._wait(work, step)
             key = activity_key(work.ref, step)
             self.steps[key] = PlanStep(work.ref, step, wait)
             activity = self._activity(key, work, step, wait, tail=step is last)
@@ -301,8 +303,15 @@ class _Builder:
             )
         return fits
 
+    def _wait(self, work: Work, step: Step) -> WaitRange | None:
+        """Return the wait that is yet to begin after a step."""
+        known = (work.ref, step.key)
+        if known not in self._waits:
+            self._waits[known] = self.place.waits.ahead(work.piece, step, work.steps)
+        return self._waits[known]
+
     def _wait_min(self, work: Work, step: Step) -> int:
-        wait = self.place.waits.ahead(work.piece, step, work.steps)
+        wait = self._wait(work, step)
         return max(0, wait.likely_min - work.round_min(step)) if wait is not None else 0
 
     @cached_property

@@ -52,7 +52,7 @@ class Suggestion:
     """When it can begin: now, or when its wait is likely over."""
     minutes: int
     planned_at: datetime | None
-    """When the plan has it; None where the plan that was shown does not."""
+    """When the plan as it stands has it; None where that has it not."""
     check_first: bool
     """True where a dry check comes first."""
     set_up_min: int = 0
@@ -132,8 +132,8 @@ class WhatNow:
 def what_now(workshop: Workshop, now: datetime, minutes: int = 15) -> WhatNow:
     """Return what to do within ``minutes``: what the plan as it stands has first goes first.
 
-    The plan is the one that was shown, made anew where something was logged or written since, so
-    that its word and this one are the same.
+    The plan is the one that was shown, made anew where something was logged or written since, or
+    the first one where none was shown, so that its word and this one are the same.
     """
     place = place_of(workshop, now)
     here = dict(_here(place))
