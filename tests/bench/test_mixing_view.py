@@ -144,7 +144,7 @@ def test_the_next_jar_is_one_that_is_free():
 @pytest.mark.parametrize(
     ("shown", "words"),
     [
-        (ShownUnits(mass="oz"), "1.676 oz of flakes; weigh 5.661 oz"),
+        (ShownUnits(mass="oz"), "1.68 oz of flakes; weigh 5.66 oz"),
         (ShownUnits(volume="floz"), "or measure 6.763 floz"),
         (ShownUnits(cut="g/L"), "g/L to "),
     ],

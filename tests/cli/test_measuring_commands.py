@@ -49,6 +49,19 @@ def test_mix_takes_the_shops_tools_and_kitchen(shop):
     assert "the better way" in out
 
 
+@pytest.mark.parametrize(
+    ("scale", "flakes", "alcohol"),
+    [((), "0.46 oz", "1.55 oz"), (("--scale", "0.1 oz"), "0.5 oz", "1.6 oz")],
+)
+def test_nothing_is_to_be_weighed_finer_than_the_scale_reads(cli, scale, flakes, alcohol):
+    """A scale of grams tells hundredths of an ounce apart at most, and no thousandths."""
+    (cli.cwd / "shop.yaml").write_text("shop: Bench\nunits: {mass: oz}\n", "utf-8")
+    out = cli("mix", "--cut", "2 lb", "--makes", "65 ml", *scale).out
+    assert out.count(f"{flakes} of flakes") == 2
+    assert f"flakes   {flakes}\n" in out
+    assert f"or weigh {alcohol} " in out
+
+
 def test_mix_warns_of_a_scale_that_is_too_coarse(cli):
     """A charge of 20 ml on a kitchen scale."""
     assert (

@@ -17,6 +17,7 @@ OUNCES = Shown("floz", "oz", "in", "degF", scale_g=2.835)
     [
         (1.16, 0.1, "1.2 g"),
         (1.16, 1.0, "1 g"),
+        (1.6, 0.5, "1.5 g"),
         (0.4, 1.0, "under 1 g"),
         (12.4, 0.1, "12 g"),
         (453.6, 1.0, "454 g"),
@@ -25,7 +26,7 @@ OUNCES = Shown("floz", "oz", "in", "degF", scale_g=2.835)
     ],
 )
 def test_a_mass_is_no_finer_than_the_scale(grams, scale_g, words):
-    """Two digits, or as many as the scale shows; what it cannot show is told as under its step."""
+    """Whole steps of the scale, to two digits; what it cannot show is told as under its step."""
     assert Shown(scale_g=scale_g).mass(grams) == words
 
 
@@ -33,6 +34,17 @@ def test_ounces_are_told_in_tenths_on_a_scale_of_tenths():
     """A tenth of an ounce is 2.8 g: what is weighed on such a scale has one place."""
     assert OUNCES.mass(13.3) == "0.5 oz"
     assert OUNCES.mass(453.59237) == "16 oz"
+
+
+def test_an_ounce_is_an_ounce_on_a_scale_of_grams():
+    """What was typed is not moved to whole grams, and no digits are told that these do not hold."""
+    shown = Shown(mass_unit="oz", scale_g=0.5)
+    assert shown.mass(28.349523, 3) == "1 oz"
+    assert shown.mass(13.0, 3) == "0.46 oz"
+
+
+def test_a_volume_in_ounces_has_two_digits():
+    """The scale does not matter to it."""
     assert OUNCES.volume(6.7) == "0.23 floz"
 
 

@@ -13,6 +13,7 @@ from finishsched.mixing.measure import CutRange, on_tools
 from finishsched.model.shop import Alcohol, ShownUnits, Tools
 from finishsched.safety.cautions import DEFERRAL, FLAMMABLE_VAPOUR
 from finishsched.workshop.base.answers import BenchView, PieceView
+from finishsched.workshop.base.shown import Shown
 from finishsched.workshop.stock.shelf_entries import Mixed
 
 
@@ -53,10 +54,9 @@ def mixing_lines(
     """
     batch = _batch(values, bench.alcohol)
     tooled = on_tools(batch, bench.tools)
-    mass, volume = bench.shown.mass, bench.shown.volume
-    flakes = units.show(tooled.weigh_flakes_g, units.MASS, mass, digits=4)
-    weighed = units.show(tooled.weigh_alcohol_g, units.MASS, mass, digits=4)
-    measured = units.show(tooled.measure_alcohol_ml, units.VOLUME, volume, digits=4)
+    shown = Shown(bench.shown.volume, bench.shown.mass, scale_g=bench.tools.scale_g)
+    flakes, weighed = shown.mass(tooled.weigh_flakes_g, 4), shown.mass(tooled.weigh_alcohol_g, 4)
+    measured = shown.volume(tooled.measure_alcohol_ml, 4)
     by_weight = tooled.better_to_weigh
     # A row for each, so that a narrow card never breaks a drawn figure.
     yield from letters.small(flakes)

@@ -23,7 +23,7 @@ from finishsched.units import CUT, VOLUME
 
 if TYPE_CHECKING:
     from finishsched.mixing.blend import Blend, Jar
-    from finishsched.model.shop import ShownUnits
+    from finishsched.model.shop import Shop
 
 KINDS = ("shellac", "varnish", "lacquer", "oil", "waterborne")
 _JAR = re.compile(r"\s*(?:(?P<name>[^=:]*)=)?(?P<cut>[^=:]*):(?P<rest>.*)", re.DOTALL)
@@ -89,7 +89,7 @@ def command(  # one parameter for each option
     answer_minding(
         mixing_cautions(),
         lambda: _data(blend),
-        lambda: _lines(blend, here.units, why=why),
+        lambda: _lines(blend, here, why=why),
         as_json=as_json,
     )
     return Exit.DONE if blend.cannot is None else Exit.NO
@@ -177,8 +177,9 @@ def _data(blend: Blend) -> dict[str, Any]:
     }
 
 
-def _lines(blend: Blend, units: ShownUnits, *, why: bool) -> Iterable[str]:
-    volume, mass = bench_units(units)
+def _lines(blend: Blend, shop: Shop, *, why: bool) -> Iterable[str]:
+    volume, mass = bench_units(shop)
+    units = shop.units
     if blend.cannot is not None:
         yield f"no: {blend.cannot}"
     if blend.makes_ml > 0:

@@ -31,7 +31,8 @@ from finishsched.cli.mixing.mixing_words import (
     tools_words,
     volume_or_mass,
 )
-from finishsched.units import CUT, MASS, TEMPERATURE, VOLUME, Measure, convert, show
+from finishsched.units import CUT, MASS, TEMPERATURE, VOLUME, convert, show
+from finishsched.workshop.base.shown import shown_of
 
 if TYPE_CHECKING:
     from finishsched.mixing.cut import FreshBatch
@@ -211,7 +212,7 @@ def _kitchen_data(batch: FreshBatch, shop: Shop) -> dict[str, Any]:
 
 def _lines(batch: FreshBatch, really: OnTools, shop: Shop, *, why: bool) -> Iterable[str]:
     volume, mass = both_units(shop)
-    _, weight = bench_units(shop.units)
+    _, weight = bench_units(shop)
     yield f"{show_cut(batch.cut_g_per_l, shop.units)}, makes {volume(batch.makes_ml)}"
     yield f"  flakes   {mass(batch.flakes_g)}"
     warmth = show(shop.alcohol.at_c, TEMPERATURE, shop.units.temperature)
@@ -230,22 +231,18 @@ def _lines(batch: FreshBatch, really: OnTools, shop: Shop, *, why: bool) -> Iter
 
 def _tool_lines(really: OnTools, shop: Shop) -> Iterable[str]:
     """Give what the tools can read, the surer way first."""
-    units = shop.units
+    units, shown = shop.units, shown_of(shop)
 
     def given(cut: CutRange) -> str:
         between = show_range(cut.low_g_per_l, cut.high_g_per_l, units)
         return f"gives a {show_cut(cut.g_per_l, units)}, {between}"
 
     yield f"  on {tools_words(shop)}:"
-    flakes = _as_read(really.weigh_flakes_g, MASS, units.mass)
-    weigh = f"weigh {_as_read(really.weigh_alcohol_g, MASS, units.mass)}"
-    measure = f"measure {_as_read(really.measure_alcohol_ml, VOLUME, units.volume)}"
+    flakes = shown.mass(really.weigh_flakes_g, 5)
+    weigh = f"weigh {shown.mass(really.weigh_alcohol_g, 5)}"
+    marked = 5 if units.volume == "ml" else 3
+    measure = f"measure {show(really.measure_alcohol_ml, VOLUME, units.volume, digits=marked)}"
     ways = [(weigh, really.weighed), (measure, really.measured)]
     for number, (way, cut) in enumerate(ways if really.better_to_weigh else ways[::-1]):
         better = "" if number else ", the better way"
         yield f"    {flakes} of flakes, {way} of alcohol: {given(cut)}{better}"
-
-
-def _as_read(kept: float, measure: Measure, unit: str) -> str:
-    """Return a reading as it was rounded, and in another unit no finer than tools read."""
-    return show(kept, measure, unit, digits=5 if unit in ("g", "ml") else 3)

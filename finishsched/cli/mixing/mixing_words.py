@@ -21,6 +21,7 @@ from finishsched.units import (
     plain_number,
     show,
 )
+from finishsched.workshop.base.shown import marked_in, shown_of
 
 COLDEST_C, WARMEST_C = -20.0, 40.0
 """Where the density formula of OIML R 22 holds."""
@@ -148,11 +149,12 @@ def show_range(low_g_per_l: float, high_g_per_l: float | None, units: ShownUnits
     return f"{ends[0]} to {ends[1]} {unit}"
 
 
-def bench_units(units: ShownUnits) -> tuple[Callable[[float], str], Callable[[float], str]]:
-    """Return how to show a volume in ml and a mass in g, in the shop's units."""
+def bench_units(shop: Shop) -> tuple[Callable[[float], str], Callable[[float], str]]:
+    """Return how to show ml and g: in the shop's units, a mass as its scale reads."""
+    shown = shown_of(shop)
     return (
-        lambda volume_ml: show(volume_ml, VOLUME, units.volume),
-        lambda mass_g: show(mass_g, MASS, units.mass),
+        lambda volume_ml: show(volume_ml, VOLUME, shop.units.volume),
+        lambda mass_g: shown.mass(mass_g, 3),
     )
 
 
@@ -160,14 +162,18 @@ def both_units(shop: Shop) -> tuple[Callable[[float], str], Callable[[float], st
     """Return how to show a volume and a mass in the shop's units and in its kitchen's."""
     volumes = dict.fromkeys((shop.units.volume, shop.kitchen.volume))
     masses = dict.fromkeys((shop.units.mass, shop.kitchen.mass))
+    scales = [replace(shown_of(shop), mass_unit=unit) for unit in masses]
     return (
         lambda volume_ml: ", ".join(show(volume_ml, VOLUME, unit) for unit in volumes),
-        lambda mass_g: ", ".join(show(mass_g, MASS, unit) for unit in masses),
+        lambda mass_g: ", ".join(shown.mass(mass_g, 3) for shown in scales),
     )
 
 
 def tools_words(shop: Shop) -> str:
     """Return what the tools read, in words."""
-    scale, measure = show(shop.tools.scale_g, MASS, "g"), show(shop.tools.measure_ml, VOLUME, "ml")
+    scale_in = marked_in(shop.tools.scale_g, MASS, ("g", shop.units.mass))
+    measure_in = marked_in(shop.tools.measure_ml, VOLUME, ("ml", shop.units.volume))
+    scale = show(shop.tools.scale_g, MASS, scale_in)
+    measure = show(shop.tools.measure_ml, VOLUME, measure_in)
     error = shop.tools.measure_error_percent
     return f"a scale that reads {scale} and a measure marked every {measure}, good to {error:g} %"

@@ -11,7 +11,8 @@ import click
 from finishsched.cli.common import json_option, shop_option, why_data, why_lines, why_option
 from finishsched.cli.faults import Words
 from finishsched.cli.mixing.mixing_words import shop_here, volume_or_mass
-from finishsched.units import DENSITY, DURATION, LOADING, MASS, SHARE, TEMPERATURE, VOLUME, show
+from finishsched.units import DENSITY, DURATION, LOADING, SHARE, TEMPERATURE, VOLUME, show
+from finishsched.workshop.base.shown import PLAIN, shown_of
 
 if TYPE_CHECKING:
     from finishsched.mixing.parts import Mixture
@@ -81,7 +82,7 @@ def command(  # one parameter for each option
 
     answer_minding(
         parts_cautions(sets=times is not None),
-        lambda: _data(mixture, times),
+        lambda: _data(mixture, times, here),
         lambda: _lines(mixture, times, here, why=why),
         as_json=as_json,
     )
@@ -217,7 +218,7 @@ def _pot_life(
     return published_s, published_c or 0.0, at_c
 
 
-def _data(mixture: Mixture | None, times: Times | None) -> dict[str, Any]:
+def _data(mixture: Mixture | None, times: Times | None, shop: Shop | None) -> dict[str, Any]:
     data: dict[str, Any] = {
         "parts": [],
         "makes_ml": None,
@@ -241,7 +242,8 @@ def _data(mixture: Mixture | None, times: Times | None) -> dict[str, Any]:
 
         data["pot_life_minutes"] = pot_life_s(*times) / 60
         reasons = (*reasons, pot_life_reason(*times))
-    return {**data, "warnings": list(_warnings(times)), "why": why_data(reasons)}
+    warnings = [*_too_fine(mixture, shop), *_warnings(times)]
+    return {**data, "warnings": warnings, "why": why_data(reasons)}
 
 
 def _warnings(times: Times | None) -> Iterable[str]:
@@ -251,6 +253,19 @@ def _warnings(times: Times | None) -> Iterable[str]:
     _, published_c, at_c = times
     if abs(at_c - published_c) > FAR_K:
         yield f"{at_c:g} degC is far from the data sheet's {published_c:g}: the time is a guide"
+
+
+def _too_fine(mixture: Mixture | None, shop: Shop | None) -> Iterable[str]:
+    """Say where the shop's scale cannot weigh a part usefully: what it reads is another ratio."""
+    if mixture is None or shop is None:
+        return
+    from finishsched.mixing.measure import USEFUL_SHARE
+
+    half_g = shop.tools.scale_g / 2
+    for part in mixture.parts:
+        if part.mass_g and half_g > USEFUL_SHARE * part.mass_g:
+            out = f"{100 * half_g / part.mass_g:.0f} %"
+            yield f"this scale weighs that little of {part.name} only to within {out}: make more"
 
 
 def _lines(
@@ -268,7 +283,7 @@ def _lines(
             f"workable for about {_time(pot_life_s(*times))} at {at_c:g} degC "
             f"({_time(published_s)} at {published_c:g} degC by the data sheet)"
         )
-    for warning in _warnings(times):
+    for warning in (*_too_fine(mixture, shop), *_warnings(times)):
         yield f"  mind: {warning}"
     if why:
         yield from why_lines(reasons)
@@ -276,18 +291,12 @@ def _lines(
 
 def _part_lines(mixture: Mixture, shop: Shop | None) -> Iterable[str]:
     volume_unit = shop.units.volume if shop else "ml"
-    mass_unit = shop.units.mass if shop else "g"
+    scale = shown_of(shop) if shop else PLAIN
 
     def amounts(volume_ml: float | None, mass_g: float | None, between: str) -> str:
-        shown = [
-            show(value, measure, unit)
-            for value, measure, unit in (
-                (volume_ml, VOLUME, volume_unit),
-                (mass_g, MASS, mass_unit),
-            )
-            if value is not None
-        ]
-        return between.join(shown)
+        by_volume = None if volume_ml is None else show(volume_ml, VOLUME, volume_unit)
+        by_weight = None if mass_g is None else scale.mass(mass_g, 3)
+        return between.join(one for one in (by_volume, by_weight) if one is not None)
 
     width = max(len(part.name) for part in mixture.parts)
     for part in mixture.parts:

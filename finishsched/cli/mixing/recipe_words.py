@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from finishsched.cli.faults import Words
 from finishsched.units import MASS, VOLUME, show
+from finishsched.workshop.base.shown import shown_of
 
 if TYPE_CHECKING:
     from finishsched.model.product import Product
@@ -122,19 +123,19 @@ def _lines(
     products: Mapping[str, Product],
     shop: Shop,
 ) -> Iterable[str]:
-    units = shop.units
+    units, shown = shop.units, shown_of(shop)
     yield f"{product.title}, makes {show(makes_ml, VOLUME, units.volume)}"
     parts = tuple(parts)
     titles = [products[one.product].title if one.product in products else one.product
               for one in parts]  # fmt: skip
     width = max(map(len, titles))
     for title, one in zip(titles, parts, strict=True):
-        weight = show(one.grams, MASS, units.mass) if one.grams is not None else ""
+        weight = shown.mass(one.grams, 3) if one.grams is not None else ""
         volume = show(one.ml, VOLUME, units.volume) if one.ml is not None else ""
         yield f"  {title:<{width}}  {'  or measure '.join(filter(None, (weight, volume)))}"
     if product.volume_solids_percent is not None:
         yield f"  about {product.volume_solids_percent:.1f} % of it stays as film"
-    leaves = ", ".join(f"{one.grams:.0f} g {one.solvent.title}" for one in vapour)
+    leaves = ", ".join(f"{shown.mass(one.grams)} {one.solvent.title}" for one in vapour)
     if leaves:
         yield f"  gives off as it dries: {leaves}"
     if product.hazards:

@@ -20,7 +20,7 @@ from finishsched.units import CUT, VOLUME
 
 if TYPE_CHECKING:
     from finishsched.mixing.cut import Reduction
-    from finishsched.model.shop import Alcohol, ShownUnits
+    from finishsched.model.shop import Alcohol, Shop
 
 Added = tuple[float | None, float | None]
 """Alcohol in ml, or in g."""
@@ -73,7 +73,7 @@ def command(  # one parameter for each option
             "warnings": list(thinned.warnings),
             "why": why_data(thinned.reasons),
         },
-        lambda: _lines(thinned, here.units, why=why, asked=add is None),
+        lambda: _lines(thinned, here, why=why, asked=add is None),
         as_json=as_json,
     )
 
@@ -131,8 +131,9 @@ def _data(thinned: Reduction) -> dict[str, Any]:
     return {name: getattr(thinned, name) for name in names}
 
 
-def _lines(thinned: Reduction, units: ShownUnits, *, why: bool, asked: bool) -> Iterable[str]:
-    volume, mass = bench_units(units)
+def _lines(thinned: Reduction, shop: Shop, *, why: bool, asked: bool) -> Iterable[str]:
+    volume, mass = bench_units(shop)
+    units = shop.units
     start = f"{volume(thinned.have_ml)} of {show_cut(thinned.from_g_per_l, units)}"
     yield f"to {start} add" if asked else f"{start} with"
     if thinned.add_flakes_g > 0:

@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from typing import NamedTuple
 
+from finishsched.mixing.measure import nearest_step
 from finishsched.model.shop import Shop
-from finishsched.units import LENGTH, MASS, TEMPERATURE, VOLUME, convert, show
+from finishsched.units import LENGTH, MASS, TEMPERATURE, VOLUME, Measure, convert, show
 
 TWO_DROPS_ML = 0.1
 """Finer no volume is told (a drop of alcohol is about 0.03 ml, common practice)."""
@@ -44,12 +45,15 @@ class Shown(NamedTuple):
     def mass(self, g: float, digits: int = 2) -> str:
         """Return a mass in words, to so many significant digits, and none that no scale shows.
 
-        What is less than half of the scale's step is told as such.
+        In the unit that the scale is marked in, it is what the scale would read. What is less than
+        half of the scale's step is told as such.
         """
         if not self.scale_g > 0 or g <= 0:
             return show(g, MASS, self.mass_unit, digits=digits)
         if g < self.scale_g / 2:
             return f"under {show(self.scale_g, MASS, self.mass_unit, digits=1)}"
+        if marked_in(self.scale_g, MASS, ("g", self.mass_unit)) == self.mass_unit:
+            g = nearest_step(g, self.scale_g)
         shown, step = (convert(one, MASS, self.mass_unit) for one in (g, self.scale_g))
         return f"{_no_finer(shown, step, digits)} {self.mass_unit}"
 
@@ -65,6 +69,15 @@ class Shown(NamedTuple):
     def degrees(self, celsius: float) -> str:
         """Return a temperature in words."""
         return show(celsius, TEMPERATURE, self.temperature_unit)
+
+
+def marked_in(step: float, measure: Measure, units: tuple[str, ...]) -> str:
+    """Return the unit that a tool is marked in: the one in which its step is the roundest."""
+
+    def digits(unit: str) -> int:
+        return sum(sign.isdigit() for sign in show(step, measure, unit).lstrip("0."))
+
+    return min(units, key=digits)
 
 
 def _no_finer(value: float, step: float, digits: int) -> str:

@@ -11,7 +11,7 @@ from finishsched.journal.progress import Book
 from finishsched.model.names import in_words
 from finishsched.model.ranges import Range
 from finishsched.model.readings import Measure
-from finishsched.units import CUT, plain_number, show
+from finishsched.units import CUT, MASS, plain_number, show
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.spans import span
 from finishsched.workshop.base.workshop import Workshop
@@ -39,6 +39,8 @@ class Compared:
     elapsed_s: float | None
     film_um: Range | None
     solvent_g: float
+    mass_unit: str
+    """The shop's own, in which that is told."""
     readings: Mapping[str, str]
     """What was read last, by the name of what is read: sheen, colour, smell, judged."""
     points: float | None
@@ -74,7 +76,7 @@ def facts(row: Compared) -> Iterator[tuple[str, str]]:
     yield "work", span(row.work_min * 60, up=True) if row.work_min else ""
     yield "time", span(row.elapsed_s) if row.elapsed_s else ""
     yield "film", _film(row.film_um)
-    yield "solvent", f"{row.solvent_g:.3g} g" if row.solvent_g else ""
+    yield "solvent", show(row.solvent_g, MASS, row.mass_unit) if row.solvent_g else ""
     yield from row.readings.items()
     yield "defects", ", ".join(row.defects)
 
@@ -106,6 +108,7 @@ def _row(workshop: Workshop, standing: Standing, book: Book, now: datetime) -> C
         elapsed_s=_elapsed_s(record, now),
         film_um=record.film_um if record else None,
         solvent_g=sum(grams for _, grams in record.solvents) if record else 0.0,
+        mass_unit=workshop.papers.shop.units.mass,
         readings=dict(_readings(standing, book)),
         points=points[-1].reading.numbers[0] if points else None,
         defects=tuple(_defects(standing, book)),
