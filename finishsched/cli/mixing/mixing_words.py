@@ -21,7 +21,7 @@ from finishsched.units import (
     plain_number,
     show,
 )
-from finishsched.workshop.base.shown import marked_in, shown_of
+from finishsched.workshop.base.shown import Shown, marked_in, shown_of
 
 COLDEST_C, WARMEST_C = -20.0, 40.0
 """Where the density formula of OIML R 22 holds."""
@@ -162,7 +162,7 @@ def both_units(shop: Shop) -> tuple[Callable[[float], str], Callable[[float], st
     """Return how to show a volume and a mass in the shop's units and in its kitchen's."""
     volumes = dict.fromkeys((shop.units.volume, shop.kitchen.volume))
     masses = dict.fromkeys((shop.units.mass, shop.kitchen.mass))
-    scales = [replace(shown_of(shop), mass_unit=unit) for unit in masses]
+    scales = [Shown(mass_unit=unit, scale_g=shop.tools.scale_g) for unit in masses]
     return (
         lambda volume_ml: ", ".join(show(volume_ml, VOLUME, unit) for unit in volumes),
         lambda mass_g: ", ".join(shown.mass(mass_g, 3) for shown in scales),
