@@ -1,0 +1,193 @@
+"""Whether a plan keeps to hands: who can do it, their hours, one thing at a time, their set-ups."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+
+from finishsched.planning.problem import Activity, Done, Hands, Placed
+from finishsched.planning.violations import Broken, Scene, There, Violation
+from finishsched.planning.window import Window
+
+
+def hands_broken(scene: Scene) -> Iterator[Violation]:
+    """Find everything that is wrong with whose hands do what, and when."""
+    hands = {each.name for each in scene.problem.hands}
+    for placed in scene.plan.placed:
+        yield from _wrong_hands(placed, scene.activities[placed.key], hands)
+    for each in scene.problem.hands:
+        yield from _one_pair(each, scene)
+
+
+def _wrong_hands(placed: Placed, activity: Activity, hands: set[str]) -> Iterator[Violation]:
+    """Find that nobody does what takes hands, that somebody does what takes none, or cannot."""
+    needs_hands = bool(activity.by)
+    has_hands = placed.by is not None
+    if needs_hands != has_hands:
+        sentence = f"{placed.key} is done by {placed.by or 'nobody'}"
+        yield Violation(Broken.HANDS, (placed.key,), 0, sentence)
+    elif has_hands and (placed.by not in activity.by or placed.by not in hands):
+        sentence = f"{placed.key} is done by {placed.by}, who cannot"
+        yield Violation(Broken.HANDS, (placed.key,), 0, sentence)
+
+
+def _one_pair(hands: Hands, scene: Scene) -> Iterator[Violation]:
+    """Find everything that is wrong with what one pair of hands does."""
+    mine = [placed for placed in scene.plan.placed if placed.by == hands.name]
+    held = {placed.key: _window_of(placed, hands.windows) for placed in mine}
+    for placed in mine:
+        if held[placed.key] is None:
+            sentence = f"{placed.key} lies in no one window of {hands.name}"
+            yield Violation(Broken.HOURS, (placed.key,), 0, sentence)
+    past = [done for done in scene.problem.done if done.by == hands.name]
+    everything: list[There] = [*past, *mine]
+    timed = [each for each in everything if each.end_min > each.start_min]
+    timed.sort(key=lambda each: (each.start_min, each.end_min, each.key))
+    yield from _overlaps(hands, timed)
+    yield from _set_ups(hands, timed, held, scene)
+
+
+def _window_of(there: There, windows: Sequence[Window]) -> Window | None:
+    """Return the window that holds all of it; windows are in order of time and do not touch."""
+    window = _window_at(there.start_min, windows)
+    if window is None or there.end_min > window.end_min:
+        return None
+    return window
+
+
+def _window_at(minute: int, windows: Sequence[Window]) -> Window | None:
+    """Return the last window that has begun by then."""
+    begun = bisect_right(windows, minute, key=lambda window: window.start_min)
+    return windows[begun - 1] if begun else None
+
+
+def _overlaps(hands: Hands, timed: Iterable[There]) -> Iterator[Violation]:
+    """Compare each with whichever before it ends last; two that are done are not judged."""
+    last: There | None = None
+    last_placed: Placed | None = None
+    for each in timed:
+        other = last if isinstance(each, Placed) else last_placed
+        if other is not None and other.end_min > each.start_min:
+            shared = min(other.end_min, each.end_min) - each.start_min
+            sentence = f"{hands.name} is at {other.key} and {each.key} for {shared} minutes"
+            yield Violation(Broken.OVERLAP, (other.key, each.key), shared, sentence)
+        if last is None or each.end_min > last.end_min:
+            last = each
+        is_last_placed = last_placed is None or each.end_min > last_placed.end_min
+        if isinstance(each, Placed) and is_last_placed:
+            last_placed = each
+
+
+def _set_ups(
+    hands: Hands,
+    timed: list[There],
+    held: Mapping[str, Window | None],
+    scene: Scene,
+) -> Iterator[Violation]:
+    """Find where hands have too little time to get ready for a kind of work, or to clear up.
+
+    Args:
+        hands: whose work it is.
+        timed: all of it that takes time, in the order of starts.
+        held: the window in which each placed work lies as a whole.
+        scene: the plan and its problem.
+
+    """
+    if not scene.problem.set_ups:
+        return
+    for window, inside in _by_window(hands, timed, held).items():
+        for number, each in enumerate(inside):
+            if isinstance(each, Placed):
+                yield from _getting_ready(hands, each, window, inside[:number], timed, scene)
+        last = inside[-1]
+        short = last.end_min + _clear_up_min(last, scene) - window.end_min
+        if isinstance(last, Placed) and short > 0:
+            sentence = f"{short} minutes too few for {hands.name} to clear up after {last.key}"
+            yield Violation(Broken.SET_UP, (last.key,), short, sentence)
+
+
+def _getting_ready(
+    hands: Hands,
+    each: Placed,
+    window: Window,
+    earlier: list[There],
+    timed: list[There],
+    scene: Scene,
+) -> Iterator[Violation]:
+    """Find that there is too little time before a work to clear up and get ready for it.
+
+    After work of the same kind in the same window neither is needed.
+    """
+    needed = _get_ready_min(each, scene)
+    if earlier:
+        before = earlier[-1]
+        if _kind(before, scene) == _kind(each, scene):
+            return
+        needed += _clear_up_min(before, scene)
+    short = _free_from(window, earlier, timed, scene) + needed - each.start_min
+    if short > 0:
+        sentence = f"{short} minutes too few for {hands.name} to get ready for {each.key}"
+        yield Violation(Broken.SET_UP, (each.key,), short, sentence)
+
+
+def _by_window(
+    hands: Hands,
+    timed: Iterable[There],
+    held: Mapping[str, Window | None],
+) -> dict[Window, list[There]]:
+    """Return what is in each window: what is placed as a whole, what is done where it began."""
+    found: dict[Window, list[There]] = {}
+    for each in timed:
+        is_placed = isinstance(each, Placed)
+        window = held[each.key] if is_placed else _began_in(each, hands.windows)
+        if window is not None:
+            found.setdefault(window, []).append(each)
+    return found
+
+
+def _began_in(done: There, windows: Sequence[Window]) -> Window | None:
+    """Return the window in which something done began."""
+    window = _window_at(done.start_min, windows)
+    if window is None or done.start_min >= window.end_min:
+        return None
+    return window
+
+
+def _free_from(window: Window, earlier: list[There], timed: list[There], scene: Scene) -> int:
+    """Return from when on hands can clear up after what was before, and get ready.
+
+    Args:
+        window: in which they work.
+        earlier: what they did in it before.
+        timed: all their work.
+        scene: the plan and its problem.
+
+    """
+    now = scene.problem.now_min
+    if earlier:
+        # What could be cleared up before now has been.
+        cleared = _clear_up_min(earlier[-1], scene)
+        ends = [each.end_min for each in earlier]
+        return max(*ends, now - cleared)
+    start = max(window.start_min, now)
+    for each in timed:
+        ran_into_it = each.start_min < window.start_min < each.end_min
+        if ran_into_it and isinstance(each, Done):
+            start = max(start, each.end_min + _clear_up_min(each, scene))
+    return start
+
+
+def _kind(there: There, scene: Scene) -> str:
+    return scene.activities[there.key].kind
+
+
+def _get_ready_min(there: There, scene: Scene) -> int:
+    """Return the minutes of getting ready for its kind of work."""
+    kind = _kind(there, scene)
+    return next((each.before_min for each in scene.problem.set_ups if each.kind == kind), 0)
+
+
+def _clear_up_min(there: There, scene: Scene) -> int:
+    """Return the minutes of clearing up after its kind of work."""
+    kind = _kind(there, scene)
+    return next((each.after_min for each in scene.problem.set_ups if each.kind == kind), 0)

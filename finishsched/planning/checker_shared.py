@@ -1,0 +1,133 @@
+"""Whether a plan keeps to what activities share: the capacity of stores, the rules of rooms."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from finishsched.planning.problem import Activity, Done, RoomRule, Store, Use
+from finishsched.planning.violations import Broken, Scene, There, Violation
+
+
+def stores_broken(scene: Scene) -> Iterator[Violation]:
+    """Find where more of a store is held at once than there is."""
+    held: dict[str, list[_Hold]] = {}
+    for key, there in scene.there.items():
+        for use in scene.activities[key].uses:
+            hold = _hold(there, use, scene)
+            if use.amount and hold.end_min > hold.start_min:
+                held.setdefault(use.store, []).append(hold)
+    for store in scene.problem.stores:
+        yield from _over_capacity(store, held.get(store.name, []))
+
+
+@dataclass(frozen=True, slots=True)
+class _Hold:
+    """What one activity holds of a store, from one minute up to another."""
+
+    key: str
+    start_min: int
+    end_min: int
+    amount: int
+    past: bool
+    """Whether it is done, and so not judged by itself."""
+
+
+def _hold(there: There, use: Use, scene: Scene) -> _Hold:
+    """Return when a use is held: to its own end at least where another activity ends it."""
+    start = there.start_min if use.from_start else there.end_min
+    end = there.end_min + use.hold_min
+    until = scene.there.get(use.until) if use.until is not None else None
+    if until is not None:
+        end = max(there.end_min, until.start_min)
+    return _Hold(there.key, start, end, use.amount, isinstance(there, Done))
+
+
+def _over_capacity(store: Store, holds: list[_Hold]) -> Iterator[Violation]:
+    """Count at every instant at which something is taken up; history alone may be too much."""
+    by_start = sorted(holds, key=lambda hold: hold.start_min)
+    by_end = sorted(holds, key=lambda hold: hold.end_min)
+    held: dict[int, _Hold] = {}
+    gone = 0
+    for number, hold in enumerate(by_start):
+        while by_end[gone].end_min <= hold.start_min:
+            held.pop(id(by_end[gone]), None)
+            gone += 1
+        held[id(hold)] = hold
+        is_last = number + 1 == len(by_start)
+        if is_last or by_start[number + 1].start_min != hold.start_min:
+            yield from _too_much(store, list(held.values()))
+
+
+def _too_much(store: Store, held: list[_Hold]) -> Iterator[Violation]:
+    """Find that what is held at one instant is more than there is, and not by history alone."""
+    over = sum(each.amount for each in held) - store.capacity
+    keys = tuple(sorted(each.key for each in held if not each.past))
+    if over > 0 and keys:
+        names = ", ".join(keys)
+        sentence = f"{store.name} has {store.capacity}, and {over} more are taken by {names}"
+        yield Violation(Broken.STORE, keys, over, sentence)
+
+
+def rooms_broken(scene: Scene) -> Iterator[Violation]:
+    """Find where something is stirred up in a room while something else lies bare to it."""
+    for rule in scene.problem.rules:
+        stretches = sorted(_stretches(rule, scene), key=lambda each: each.start_min)
+        going: list[_Stretch] = []
+        for each in stretches:
+            going = [other for other in going if other.end_min > each.start_min]
+            for other in going:
+                if _clash(each, other):
+                    yield _meeting(rule, each, other)
+            going.append(each)
+
+
+@dataclass(frozen=True, slots=True)
+class _Stretch:
+    """A time in which an activity and what it stirred up, or its bareness, lasts."""
+
+    key: str
+    start_min: int
+    end_min: int
+    stirring: bool
+    past: bool
+
+
+def _stretches(rule: RoomRule, scene: Scene) -> Iterator[_Stretch]:
+    """Give all stretches that a rule of a room is about."""
+    for key, there in scene.there.items():
+        activity = scene.activities[key]
+        if activity.room == rule.room:
+            yield from _stretches_of(rule, activity, there)
+
+
+def _stretches_of(rule: RoomRule, activity: Activity, there: There) -> Iterator[_Stretch]:
+    """Give the stretches of one activity; what takes no time stirs up nothing."""
+    start, end = there.start_min, there.end_min
+    past = isinstance(there, Done)
+    if rule.stirs in activity.stirs and end > start:
+        settled = end + rule.settle_min
+        yield _Stretch(activity.key, start, settled, stirring=True, past=past)
+    after_min = [bare.after_min for bare in activity.bare if bare.stirred == rule.stirs]
+    if after_min:
+        covered = end + max(after_min)
+        if covered > start:
+            yield _Stretch(activity.key, start, covered, stirring=False, past=past)
+
+
+def _clash(one: _Stretch, other: _Stretch) -> bool:
+    """Return whether one stirs and the other is bare to it; two that are done are not judged."""
+    if one.stirring == other.stirring or one.key == other.key:
+        return False
+    return not (one.past and other.past)
+
+
+def _meeting(rule: RoomRule, one: _Stretch, other: _Stretch) -> Violation:
+    """Return that two stretches meet, and for how long."""
+    stirring, bare = (one, other) if one.stirring else (other, one)
+    first = max(one.start_min, other.start_min)
+    last = min(one.end_min, other.end_min)
+    shared = last - first
+    stirs = f"{stirring.key} stirs up {rule.stirs} in {rule.room}"
+    sentence = f"{stirs} while {bare.key} is bare to it, for {shared} minutes"
+    return Violation(Broken.ROOM, (stirring.key, bare.key), shared, sentence)
