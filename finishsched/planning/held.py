@@ -11,18 +11,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from collections.abc import Set as AbstractSet
+from dataclasses import replace
 
-from finishsched.planning.problem import Activity, HeldBy, Placed, Plan, Problem, Use
-from finishsched.planning.why_not_earlier import (
-    Held,
-    Level,
-    Room,
-    Scene,
-    Sooner,
-    Stretches,
-    There,
-    Works,
-)
+from finishsched.planning.hands_work import There, Works
+from finishsched.planning.held_stretches import Level, Room, Stretch, Stretches
+from finishsched.planning.problem import Activity, HeldBy, Plan, Problem
+from finishsched.planning.why_not_earlier import THE_ORDER, Scene, Sooner, Why
 from finishsched.planning.window import Window
 
 
@@ -33,23 +27,21 @@ def held_back(problem: Problem, plan: Plan) -> Plan:
     begin, of the store that is full, of the later activity that keeps its window, or the kind of
     work that is got ready for; it is empty where a time of its own, or nothing, held it.
     """
-    held = reasons_of(problem, plan.placed)
-    placed = tuple(
-        each
-        if each.held_by is why[0] and each.held_by_key == why[1]
-        else Placed(each.key, each.start_min, each.end_min, each.by, *why)
-        for each, why in zip(plan.placed, held, strict=True)
-    )
-    return Plan(placed, plan.misses, plan.left_out)
+    placed = []
+    for each, (held_by, key) in zip(plan.placed, reasons_of(problem, plan.placed), strict=True):
+        is_known = each.held_by is held_by and each.held_by_key == key
+        placed.append(each if is_known else replace(each, held_by=held_by, held_by_key=key))
+    return Plan(tuple(placed), plan.misses, plan.left_out)
 
 
-def reasons_of(problem: Problem, placed: Sequence[There]) -> list[Held]:
-    """Return what held back each start, and the key beside it, in the order of what is placed."""
+def reasons_of(problem: Problem, placed: Sequence[There]) -> list[Why]:
+    """Return what held back each start, in the order of what is placed."""
     reasons = _Reasons(problem, placed)
     held = [reasons.of(each) for each in placed]
-    at_hours = [at for at, (what, _) in enumerate(held) if what is HeldBy.HOURS]
+    at_hours = [at for at, (held_by, _) in enumerate(held) if held_by is HeldBy.HOURS]
     if at_hours:
-        sooner = reasons.sooner({placed[at].key for at in at_hours})
+        keys = {placed[at].key for at in at_hours}
+        sooner = reasons.sooner(keys)
         for at in at_hours:
             held[at] = sooner.reason(placed[at]) or held[at]
     return held
@@ -60,110 +52,102 @@ class _Reasons:
 
     def __init__(self, problem: Problem, placed: Iterable[There]) -> None:
         self.now = problem.now_min
-        self.activities = {activity.key: activity for activity in problem.activities}
-        self.there: dict[str, There] = {done.key: done for done in problem.done}
-        self.there.update({each.key: each for each in placed})
         self.problem = problem
-        self.busy = {
-            hands.name: Works(hands.windows, self.activities, problem.set_ups)
-            for hands in problem.hands
+        activities = {activity.key: activity for activity in problem.activities}
+        there: dict[str, There] = {done.key: done for done in problem.done}
+        there.update({each.key: each for each in placed})
+        works = {
+            hands.name: Works(hands.windows, activities, problem.set_ups) for hands in problem.hands
         }
-        self.set_ups = {each.kind: (each.before_min, each.after_min) for each in problem.set_ups}
-        self.next_to: dict[str, str] = {}
+        levels = {store.name: Level(store.capacity) for store in problem.stores}
+        rooms = _stretches(problem, activities, there)
+        self.scene = Scene(there, activities, works, rooms, levels)
+        self.next_to = self._line_up_works()
         """By activity what the same hands just did, where it starts as that ends."""
-        for there in sorted(self.there.values(), key=lambda each: each.start_min):
-            if there.by in self.busy and there.end_min > there.start_min:
-                before = self.busy[there.by].add(there)
-                if before is not None and before.end_min == there.start_min:
-                    self.next_to[there.key] = before.key
-        self.waits, self.tied = self._lags(problem)
-        self.rooms, self.clears = self._rooms(problem)
-        self.levels = {store.name: Level(store.capacity) for store in problem.stores}
-        if self.levels:
+        self.waits: dict[str, str] = {}
+        """By activity what it just waits for."""
+        self.tied: dict[str, str] = {}
+        """By activity what can wait for it no longer."""
+        self._look_at_lags()
+        self.clears = {room: _by_end(stretches) for room, stretches in rooms.items()}
+        if levels:
             self._fill()
 
-    def _lags(self, problem: Problem) -> tuple[dict[str, str], dict[str, str]]:
-        """Return by activity what it just waits for, and what can wait for it no longer."""
-        waits: dict[str, str] = {}
-        tied: dict[str, str] = {}
-        there = self.there
-        for lag in problem.lags:
-            before, after = there.get(lag.before), there.get(lag.after)
+    def _line_up_works(self) -> dict[str, str]:
+        """Give hands their works, and return which of these begin just as the one before ends."""
+        next_to: dict[str, str] = {}
+        in_order = sorted(self.scene.there.values(), key=lambda each: each.start_min)
+        for there in in_order:
+            works = self.scene.works.get(there.by or "")
+            if works is None or there.end_min <= there.start_min:
+                continue
+            before = works.add(there)
+            if before is not None and before.end_min == there.start_min:
+                next_to[there.key] = before.key
+        return next_to
+
+    def _look_at_lags(self) -> None:
+        """Note which waits are just over, and which windows just closed."""
+        for lag in self.problem.lags:
+            before = self.scene.there.get(lag.before)
+            after = self.scene.there.get(lag.after)
             if before is None or after is None:
                 continue
-            if before.end_min + lag.least_min == after.start_min:
-                waits[lag.after] = lag.before
-            if lag.most_min is not None and before.end_min + lag.most_min == after.start_min:
-                tied[lag.before] = lag.after
-        return waits, tied
-
-    def _rooms(self, problem: Problem) -> tuple[Stretches, dict[Room, dict[int, str]]]:
-        """Return by room and dirt what stirs it up, and what lies bare to it; and by its end."""
-        settle = {(rule.room, rule.stirs): rule.settle_min for rule in problem.rules}
-        found: Stretches = {(*what, stirred): [] for what in settle for stirred in (True, False)}
-        for key, there in self.there.items() if settle else ():
-            activity = self.activities[key]
-            room, start, end = activity.room, there.start_min, there.end_min
-            for stirs in activity.stirs:
-                longer = settle.get((room, stirs))
-                if longer is not None and end > start:
-                    found[room, stirs, True].append((start, end + longer, key))
-            for bare in activity.bare:
-                if (room, bare.stirred) in settle and end + bare.after_min > start:
-                    found[room, bare.stirred, False].append((start, end + bare.after_min, key))
-        return found, {
-            what: {end: key for _, end, key in stretches} for what, stretches in found.items()
-        }
+            waited_min = after.start_min - before.end_min
+            if waited_min == lag.least_min:
+                self.waits[lag.after] = lag.before
+            if waited_min == lag.most_min:
+                self.tied[lag.before] = lag.after
 
     def sooner(self, keys: AbstractSet[str]) -> Sooner:
         """Return the same plan, made ready to be asked why not before of these activities."""
-        return Sooner(
-            self.problem,
-            Scene(self.there, self.activities, self.busy, self.rooms, self.levels),
-            keys,
-        )
+        return Sooner(self.problem, self.scene, keys)
 
     def _fill(self) -> None:
-        for key, there in self.there.items():
-            for use in self.activities[key].uses:
-                start, end = self._held(there, use)
-                if end > start and use.store in self.levels:
-                    self.levels[use.store].add(start, end, use.amount)
-        for level in self.levels.values():
+        """Add up what is held of each store."""
+        levels = self.scene.levels
+        for key, there in self.scene.there.items():
+            for use in self.scene.activities[key].uses:
+                start, end = self.scene.held(use, there.start_min, there.end_min)
+                if end > start and use.store in levels:
+                    levels[use.store].add(start, end, use.amount)
+        for level in levels.values():
             level.settle()
 
-    def _held(self, there: There, use: Use) -> tuple[int, int]:
-        until = self.there.get(use.until) if use.until is not None else None
-        start = there.start_min if use.from_start else there.end_min
-        if until is not None:
-            return start, max(there.end_min, until.start_min)
-        return start, there.end_min + use.hold_min
-
-    def of(self, placed: There) -> Held:
+    def of(self, placed: There) -> Why:
         """Return what keeps it from starting a minute earlier, and the key of that."""
         start = placed.start_min
         if start <= self.now:
             return HeldBy.NOTHING, ""
-        key = placed.key
-        if key in self.waits:
-            return HeldBy.LAG, self.waits[key]
-        activity = self.activities[key]
+        if placed.key in self.waits:
+            return HeldBy.LAG, self.waits[placed.key]
+        activity = self.scene.activities[placed.key]
         if activity.release_min == start:
             return HeldBy.LAG, ""
         return (
-            (self._hands(placed, activity) if placed.by is not None else None)
-            or (self._room(placed, activity) if self.clears else None)
-            or (self._store(placed, activity) if activity.uses else None)
-            or ((HeldBy.WINDOW, self.tied[key]) if key in self.tied else (HeldBy.ORDER, ""))
+            self._hands(placed, activity)
+            or self._room(placed, activity)
+            or self._store(placed, activity)
+            or self._window(placed)
+            or THE_ORDER
         )
 
-    def _hands(self, placed: There, activity: Activity) -> Held | None:
-        held = None
+    def _window(self, placed: There) -> Why | None:
+        """Return what comes later and would miss its window after an earlier end."""
+        if placed.key not in self.tied:
+            return None
+        return HeldBy.WINDOW, self.tied[placed.key]
+
+    def _hands(self, placed: There, activity: Activity) -> Why | None:
+        """Return what keeps its hands from it; None where any that can do it are free."""
+        if placed.by is None:
+            return None
+        held: Why | None = None
         next_to = self.next_to.get(placed.key)
         for name in activity.by:
             if name == placed.by and next_to is not None:
-                held = HeldBy.BUSY, next_to
-            elif name in self.busy:
+                held = (HeldBy.BUSY, next_to)
+            elif name in self.scene.works:
                 found = self._one_pair(name, placed, activity)
                 if found is None:
                     return None
@@ -171,63 +155,135 @@ class _Reasons:
                     held = found
         return held
 
-    def _one_pair(self, name: str, placed: There, activity: Activity) -> Held | None:
+    def _one_pair(self, name: str, placed: There, activity: Activity) -> Why | None:
         """Return what keeps these hands from it one minute earlier."""
-        earlier, works = placed.start_min - 1, self.busy[name]
+        works = self.scene.works[name]
+        earlier = placed.start_min - 1
+        earlier_end = placed.end_min - 1
         at = works.window_at(earlier)
-        if at < 0 or works.windows[at].end_min < placed.end_min - 1:
+        if at < 0 or works.windows[at].end_min < earlier_end:
             return HeldBy.HOURS, name
-        window = works.windows[at]
         before, after = works.around(placed)
-        held = self._getting_ready(name, activity.kind, before, window, earlier)
-        if held is None and after is not None and after.start_min < placed.end_min - 1:
+        held = self._getting_ready(name, activity.kind, before, works.windows[at], earlier)
+        if held is None and after is not None and after.start_min < earlier_end:
             return HeldBy.BUSY, after.key
         return held
 
     def _getting_ready(
-        self, name: str, kind: str, before: There | None, window: Window, earlier: int
-    ) -> Held | None:
-        """Return what keeps hands from being free, cleared up and ready by a minute."""
+        self,
+        name: str,
+        kind: str,
+        before: There | None,
+        window: Window,
+        earlier: int,
+    ) -> Why | None:
+        """Return what keeps hands from being free, cleared up and ready by a minute.
+
+        Args:
+            name: whose hands.
+            kind: the kind of work to be ready for.
+            before: what they did last.
+            window: in which they are to work.
+            earlier: the minute.
+
+        """
+        works = self.scene.works[name]
         if before is not None and before.end_min > window.start_min:
-            clear, ready = self._between(before, kind, window)
-            if max(before.end_min, self.now - clear) + clear + ready <= earlier:
-                return None
-            own = before.end_min + clear + ready > earlier and before.end_min > self.now - clear
-            return (HeldBy.BUSY, before.key) if own else (HeldBy.SET_UP, kind)
-        ready = self.set_ups.get(kind, (0, 0))[0]
+            return self._after(before, works, kind, window, earlier)
+        ready = works.set_up(kind).before
         if max(window.start_min, self.now) + ready <= earlier:
             return None
-        return (HeldBy.HOURS, name) if window.start_min > self.now else (HeldBy.SET_UP, kind)
+        if window.start_min > self.now:
+            return HeldBy.HOURS, name
+        return HeldBy.SET_UP, kind
 
-    def _between(self, before: There, kind: str, window: Window) -> tuple[int, int]:
+    def _after(
+        self,
+        before: There,
+        works: Works,
+        kind: str,
+        window: Window,
+        earlier: int,
+    ) -> Why | None:
+        """Return the same for hands that did something else in the window: that, or the set-up.
+
+        What could be cleared up before now has been.
+        """
+        clear_up, get_ready = self._between(before, works, kind, window)
+        cleared_by_now = self.now - clear_up
+        free_from = max(before.end_min, cleared_by_now)
+        set_up = clear_up + get_ready
+        if free_from + set_up <= earlier:
+            return None
+        is_why = before.end_min + set_up > earlier and before.end_min > cleared_by_now
+        return (HeldBy.BUSY, before.key) if is_why else (HeldBy.SET_UP, kind)
+
+    def _between(self, before: There, works: Works, kind: str, window: Window) -> tuple[int, int]:
         """Return the minutes of clearing up and getting ready that lie between two works."""
-        other = self.activities[before.key].kind
-        if not self.set_ups or (other == kind and before.start_min >= window.start_min):
+        other = self.scene.activities[before.key].kind
+        began_in_it = before.start_min >= window.start_min
+        if other == kind and began_in_it:
             return 0, 0
-        return self.set_ups.get(other, (0, 0))[1], self.set_ups.get(kind, (0, 0))[0]
+        return works.set_up(other).after, works.set_up(kind).before
 
-    def _room(self, placed: There, activity: Activity) -> Held | None:
-        start, room = placed.start_min, activity.room
-        for stirs in activity.stirs if placed.end_min > start else ():
-            key = self.clears.get((room, stirs, False), {}).get(start)
-            if key is not None and key != placed.key:
-                return HeldBy.ROOM, key
+    def _room(self, placed: There, activity: Activity) -> Why | None:
+        """Return what in its room is over just as it starts, and would be spoilt or spoil it."""
+        start, end = placed.start_min, placed.end_min
+        if end > start:
+            for stirs in activity.stirs:
+                key = self._over_at((activity.room, stirs, False), start)
+                if key is not None and key != placed.key:
+                    return HeldBy.ROOM, key
         for bare in activity.bare:
-            if placed.end_min + bare.after_min == start:
-                continue
-            key = self.clears.get((room, bare.stirred, True), {}).get(start)
-            if key is not None and key != placed.key:
+            lies_bare = end + bare.after_min != start
+            key = self._over_at((activity.room, bare.stirred, True), start)
+            if lies_bare and key is not None and key != placed.key:
                 return HeldBy.ROOM, key
         return None
 
-    def _store(self, placed: There, activity: Activity) -> Held | None:
+    def _over_at(self, room: Room, minute: int) -> str | None:
+        """Return the activity whose stretch in a room is over at a minute."""
+        return self.clears.get(room, {}).get(minute)
+
+    def _store(self, placed: There, activity: Activity) -> Why | None:
+        """Return the first store that was too full for it a minute earlier."""
         for use in activity.uses:
-            first, last = self._held(placed, use)
-            level = self.levels.get(use.store)
-            if (
-                level is not None
-                and first < last
-                and level.at(first - 1) + use.amount > level.capacity
-            ):
+            first, last = self.scene.held(use, placed.start_min, placed.end_min)
+            level = self.scene.levels.get(use.store)
+            if level is None or first >= last:
+                continue
+            if level.at(first - 1) + use.amount > level.capacity:
                 return HeldBy.STORE, use.store
         return None
+
+
+def _stretches(
+    problem: Problem,
+    activities: dict[str, Activity],
+    there: dict[str, There],
+) -> Stretches:
+    """Return by room and dirt what stirs it up, and what lies bare to it."""
+    settle = {(rule.room, rule.stirs): rule.settle_min for rule in problem.rules}
+    found: Stretches = {}
+    for room, stirs in settle:
+        for stirred in (True, False):
+            found[room, stirs, stirred] = []
+    if not settle:
+        return found
+    for key, each in there.items():
+        activity = activities[key]
+        start, end = each.start_min, each.end_min
+        for stirs in activity.stirs:
+            settle_min = settle.get((activity.room, stirs))
+            if settle_min is not None and end > start:
+                found[activity.room, stirs, True].append((start, end + settle_min, key))
+        for bare in activity.bare:
+            covered = end + bare.after_min
+            if (activity.room, bare.stirred) in settle and covered > start:
+                found[activity.room, bare.stirred, False].append((start, covered, key))
+    return found
+
+
+def _by_end(stretches: Iterable[Stretch]) -> dict[int, str]:
+    """Return by minute the activity whose stretch is over then."""
+    return {end: key for _, end, key in stretches}

@@ -1,0 +1,95 @@
+"""When a room is stirred up or something lies bare in it, and how much of a store is held."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Iterable
+from typing import TypeAlias
+
+Room: TypeAlias = tuple[str, str, bool]
+"""A room, what is stirred up in it, and whether it is that, or something lies bare to it.
+
+Plain tuples, here and below, since there are some for each activity of a plan.
+"""
+Stretch: TypeAlias = tuple[int, int, str]
+"""From when up to when it is so, and by which activity."""
+Stretches: TypeAlias = dict[Room, list[Stretch]]
+
+
+class Track:
+    """Stretches of time that do not touch, each with what ends it."""
+
+    def __init__(self, stretches: Iterable[Stretch]) -> None:
+        """Join stretches that touch, in the order of their starts."""
+        self._starts: list[int] = []
+        self._ends: list[int] = []
+        self._keys: list[str] = []
+        for start, end, key in stretches:
+            if not self._ends or start > self._ends[-1]:
+                self._starts.append(start)
+                self._ends.append(end)
+                self._keys.append(key)
+            elif end > self._ends[-1]:
+                self._ends[-1] = end
+                self._keys[-1] = key
+
+    def meets(self, start: int, end: int) -> tuple[int, str] | None:
+        """Return when what lies in a stretch of time is over, and what it is."""
+        at = bisect_right(self._ends, start)
+        if at < len(self._ends) and self._starts[at] < end:
+            return self._ends[at], self._keys[at]
+        return None
+
+
+Held: TypeAlias = tuple[int, int, int]
+"""From when up to when something of a store is held, and how much."""
+
+
+class Level:
+    """How much of a store is held, over time."""
+
+    def __init__(self, capacity: int) -> None:
+        self.capacity = capacity
+        self._changes: dict[int, int] = {}
+        self._times: list[int] = []
+        self._held: list[int] = []
+
+    def add(self, start: int, end: int, amount: int) -> None:
+        """Hold an amount from one minute up to another."""
+        self._changes[start] = self._changes.get(start, 0) + amount
+        self._changes[end] = self._changes.get(end, 0) - amount
+
+    def settle(self) -> None:
+        """Add up, once everything is there."""
+        held = 0
+        for time in sorted(self._changes):
+            held += self._changes[time]
+            self._times.append(time)
+            self._held.append(held)
+
+    def at(self, time: int) -> int:
+        """Return how much is held at a minute."""
+        at = bisect_right(self._times, time) - 1
+        return self._held[at] if at >= 0 else 0
+
+    def full_until(self, first: int, last: int, amount: int, but: list[Held]) -> int | None:
+        """Return when there is room for an amount again, or None where there is all along.
+
+        Args:
+            first: the minute from which on there must be room.
+            last: the minute up to which.
+            amount: for how much.
+            but: what is held now and does not count.
+
+        """
+        at = max(0, bisect_right(self._times, first) - 1)
+        is_full = False
+        while at < len(self._times) and (self._times[at] < last or is_full):
+            time = max(self._times[at], first)
+            own = sum([held for start, end, held in but if start <= time < end])
+            if self._held[at] - own + amount > self.capacity:
+                is_full = True
+            elif is_full:
+                return time
+            at += 1
+        return last if is_full else None
