@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from typing import TypeAlias
 
 from finishsched.planning.problem import Done, Placed, Plan, Problem, Score
+
+_Reached: TypeAlias = tuple[str, int]
+"""The goal of an activity that is done or placed, and its end with its tail in minutes."""
 
 
 def goal_finishes(problem: Problem, plan: Plan) -> dict[str, int]:
@@ -12,37 +16,50 @@ def goal_finishes(problem: Problem, plan: Plan) -> dict[str, int]:
 
     A goal that has none of either is left out.
     """
-    finishes: dict[str, int] = {}
-    for goal, reached_min in _reached(problem, plan):
-        if goal and finishes.get(goal, reached_min) <= reached_min:
-            finishes[goal] = reached_min
-    return finishes
+    return _finishes(_reached(problem, plan))
 
 
 def score(problem: Problem, plan: Plan) -> Score:
     """Return the score of a plan; its misses are taken as it tells them."""
-    finishes = goal_finishes(problem, plan)
-    late = [
-        max(0, finishes[goal.key] - goal.due_min)
-        for goal in problem.goals
-        if goal.due_min is not None and goal.key in finishes
-    ]
+    reached = list(_reached(problem, plan))
+    finishes = _finishes(reached)
+    late = _lateness(problem, finishes)
     minutes = {activity.key: activity.minutes for activity in problem.activities}
+    mending = [placed.end_min - placed.start_min - minutes[placed.key] for placed in plan.placed]
+    hard_misses = [miss for miss in plan.misses if miss.hard]
     return Score(
         left_out=len(plan.left_out),
-        hard_late_min=sum(miss.late_min for miss in plan.misses if miss.hard),
+        hard_late_min=sum(miss.late_min for miss in hard_misses),
         late_min=sum(late),
         latest_min=max(late, default=0),
-        finish_min=max((end for _, end in _reached(problem, plan)), default=problem.now_min),
-        remedies_min=sum(p.end_min - p.start_min - minutes[p.key] for p in plan.placed),
+        finish_min=max([reached_min for _, reached_min in reached], default=problem.now_min),
+        remedies_min=sum(mending),
         goals_min=sum(finishes.values()),
     )
 
 
-def _reached(problem: Problem, plan: Plan) -> Iterator[tuple[str, int]]:
+def _reached(problem: Problem, plan: Plan) -> Iterator[_Reached]:
     """Yield the goal of each activity that is done or placed, and its end with its tail."""
     activities = {activity.key: activity for activity in problem.activities}
     everything: tuple[Done | Placed, ...] = (*problem.done, *plan.placed)
     for there in everything:
         activity = activities[there.key]
         yield activity.goal, there.end_min + activity.tail_min
+
+
+def _finishes(reached: Iterable[_Reached]) -> dict[str, int]:
+    """Return by goal the last minute at which anything of it is reached."""
+    finishes: dict[str, int] = {}
+    for goal, reached_min in reached:
+        if goal and reached_min >= finishes.get(goal, reached_min):
+            finishes[goal] = reached_min
+    return finishes
+
+
+def _lateness(problem: Problem, finishes: dict[str, int]) -> list[int]:
+    """Return by how many minutes each goal that has a due date is late."""
+    return [
+        max(0, finishes[goal.key] - goal.due_min)
+        for goal in problem.goals
+        if goal.due_min is not None and goal.key in finishes
+    ]
