@@ -4,18 +4,19 @@ Time runs forward. Whenever somebody is free, whoever is does the first thing in
 that can be done at that very minute: its waits are over, it ends inside the hours, no dust meets a
 wet coat, and the rack has room. Nothing of the planners is used; only the problem is read.
 
-Windows that have a remedy are missed where it comes so, and mended; a problem with windows that
-must not be missed is not for these rules.
+Windows that have a remedy are missed where it comes so, and mended. Of coats that must follow one
+another the first is begun only while the hours hold them all, and until the last is laid hands take
+up nothing else that would keep them from the next: so does whoever has a pad in hand.
 """
 
 from __future__ import annotations
 
 from bisect import bisect_right, insort
 from collections import defaultdict
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 
-from finishsched.planning.problem import Activity, Lag, Miss, Placed, Plan, Problem
+from finishsched.planning.problem import Activity, Hands, Lag, Miss, Placed, Plan, Problem
 
 FAR = 1 << 40
 Order = Callable[[Activity, "Look"], tuple[int, ...]]
@@ -59,6 +60,12 @@ class _State:
     wet: dict[str, list[tuple[int, int]]] = field(default_factory=lambda: defaultdict(list))
     held: dict[str, list[tuple[int, int, int]]] = field(default_factory=lambda: defaultdict(list))
     misses: list[Miss] = field(default_factory=list)
+    runs: Mapping[str, int] = field(default_factory=dict)
+    """By activity, the minutes from its start to the end of what must follow it at once."""
+    must: Mapping[str, list[Lag]] = field(default_factory=dict)
+    """By activity, what must follow it."""
+    promised: dict[str, int] = field(default_factory=dict)
+    """By activity that must follow, the last minute at which it can begin."""
 
 
 def plain_plan(problem: Problem, rule: str) -> Plan:
@@ -73,8 +80,13 @@ def plain_plan(problem: Problem, rule: str) -> Plan:
     look = Look(due, _chains(activities, after))
     state = _begun(problem, activities)
     left = [a for a in problem.activities if a.key not in state.ends]
-    place_in_order = {a.key: (PLAIN_RULES[rule](a, look), at) for at, a in enumerate(left)}
-    opened: list[tuple[tuple[tuple[int, ...], int], int, Activity]] = []
+    state.must = {key: [each for each in lags if _must(each)] for key, lags in after.items()}
+    state.runs = _runs(activities, state.must)
+    follows = {lag.after for lags in state.must.values() for lag in lags}
+    place_in_order = {
+        a.key: (a.key not in follows, PLAIN_RULES[rule](a, look), at) for at, a in enumerate(left)
+    }
+    opened: list[tuple[tuple[bool, tuple[int, ...], int], int, Activity]] = []
 
     def open_up(candidates: list[Activity]) -> None:
         for activity in candidates:
@@ -123,7 +135,38 @@ def _can_begin(state: _State, activity: Activity, lags: list[Lag], now: int) -> 
     minutes = activity.minutes + _mending(state, lags, now)
     if activity.by and _hands(state, activity, now, minutes) is None:
         return False
+    if not _keeps_promises(state, activity, now + minutes):
+        return False
     return _room(state, activity, now, minutes) and _rack(state, activity, now, minutes)
+
+
+def _must(lag: Lag) -> bool:
+    return lag.most_min is not None and lag.hard
+
+
+def _runs(activities: Mapping[str, Activity], must: Mapping[str, list[Lag]]) -> dict[str, int]:
+    runs: dict[str, int] = {}
+    stack = list(activities)
+    while stack:
+        key = stack[-1]
+        coming = must.get(key, [])
+        missing = [lag.after for lag in coming if lag.after not in runs]
+        if missing:
+            stack.extend(missing)
+            continue
+        stack.pop()
+        rest = [lag.least_min + runs[lag.after] for lag in coming]
+        runs[key] = activities[key].minutes + max(rest, default=0)
+    return runs
+
+
+def _keeps_promises(state: _State, activity: Activity, end: int) -> bool:
+    """Return whether what must follow something else can still begin in time after ``end``."""
+    if activity.key in state.promised:
+        return True
+    settles = [rule.settle_min for rule in state.problem.rules if rule.stirs in activity.stirs]
+    free_from = end + max(settles, default=0)
+    return all(free_from <= latest for latest in state.promised.values())
 
 
 def _slots(state: _State, activity: Activity, now: int) -> Iterator[int]:
@@ -174,9 +217,17 @@ def _hands(state: _State, activity: Activity, now: int, minutes: int) -> str | N
         if hands.name not in activity.by or state.free_from.get(hands.name, 0) > now:
             continue
         at = bisect_right(hands.windows, now, key=lambda window: window.start_min) - 1
-        if at >= 0 and now + minutes <= hands.windows[at].end_min:
+        if at >= 0 and now + minutes + _rest(state, activity, hands) <= hands.windows[at].end_min:
             return hands.name
     return None
+
+
+def _rest(state: _State, activity: Activity, hands: Hands) -> int:
+    """Return the minutes that must follow it in the same hours, where any hours hold them."""
+    run = state.runs[activity.key]
+    longest = max((window.end_min - window.start_min for window in hands.windows), default=0)
+    begun = activity.key in state.promised
+    return run - activity.minutes if run <= longest and not begun else 0
 
 
 def _room(state: _State, activity: Activity, now: int, minutes: int) -> bool:
@@ -228,6 +279,9 @@ def _place(
     if hands is not None:
         state.free_from[hands] = end
     _mark(state, activity, start, end)
+    state.promised.pop(activity.key, None)
+    for lag in state.must.get(activity.key, ()):
+        state.promised[lag.after] = end + (lag.most_min or 0)
     for lag in lags:
         if lag.most_min is not None and start > state.ends[lag.before] + lag.most_min:
             late = start - state.ends[lag.before] - lag.most_min
