@@ -64,6 +64,9 @@ def _writer(kind: Any) -> Callable[[Any], Any]:
         return lambda value: value.value
     if issubclass(kind, date):
         return lambda value: value.isoformat()
+    if hasattr(kind, "_fields"):
+        # Written as a list it could never be read back by name.
+        raise TypeError(f"{kind.__name__} is kept, so it must be a dataclass, not a named tuple")
     if issubclass(kind, tuple | list):
         return lambda value: [to_plain(item) for item in value]
     if issubclass(kind, Mapping):

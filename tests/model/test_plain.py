@@ -1,6 +1,7 @@
 """Model objects as plain values and back."""
 
 from datetime import UTC, date, datetime
+from typing import NamedTuple
 
 import pytest
 
@@ -73,3 +74,13 @@ def test_another_shape_is_refused(data):
     """Data that is not the wanted object raises its own fault."""
     with pytest.raises(PlainFormError, match="no Air"):
         from_plain(Air, data)
+
+
+def test_a_named_tuple_is_never_kept() -> None:
+    """It would be written as a list, which nothing reads back: that is a fault at once."""
+
+    class Row(NamedTuple):
+        name: str
+
+    with pytest.raises(TypeError, match="must be a dataclass"):
+        canonical_json({"rows": [Row("a")]})
