@@ -153,6 +153,7 @@ def test_kinds_are_those_already_written_in_journals():
         "surface-read",
         "undo",
         "zone-measured",
+        "zone-stands",
     ]
 
 
