@@ -92,6 +92,8 @@ class BenchApp(App[None]):
         self._settings = settings
         self._back: BackRoom | None = None
         self._gap_told = ""
+        self._was_touched = False
+        """True from a press or tap until something is said of it."""
         self._gap = beat.GapWatch(now(), monotonic())
         self.desk = Desk(door, now())
         told = ToldToday(self.desk.workshop.folder if self.desk.workshop else None, now)
@@ -238,6 +240,7 @@ class BenchApp(App[None]):
 
     async def on_event(self, event: events.Event) -> None:
         """Give the one button its key first, unless somebody types."""
+        self._was_touched = self._was_touched or isinstance(event, events.Key | events.MouseDown)
         if isinstance(event, events.Key) and self._is_for_the_button(event):
             return
         await super().on_event(event)
@@ -305,7 +308,10 @@ class BenchApp(App[None]):
     def say(
         self, text: str, *, seconds: float = TOAST_S, title: str = "", warns: bool = False
     ) -> None:
-        """Say something for a few seconds."""
+        """Say something for a few seconds, in the place of what was said of an earlier press."""
+        if self._was_touched:
+            self.clear_notifications()
+            self._was_touched = False
         self.notify(
             words.plain(text),
             timeout=seconds,

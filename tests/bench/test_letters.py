@@ -31,3 +31,9 @@ def test_digits_differ() -> None:
     """No two digits look the same, in either size."""
     for draw in (letters.small, letters.large):
         assert len({draw(digit) for digit in "0123456789"}) == 10
+
+
+def test_a_count_gives_way_to_the_name_of_what_is_counted() -> None:
+    """Where both do not fit the letters say what it is, and never a bare number."""
+    assert letters.named("12 x Front", 60) == letters.small("12 X FRONT")
+    assert letters.named("12 x Front", 34) == letters.small("FRONT")

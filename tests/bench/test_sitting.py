@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 import pytest
 from fakes import BETWEEN_WAIT, MINUTE, NOW, Clocks, FakeDoor, FakePiece, WatchedBench, bench, said
 from hypothesis import given
@@ -156,3 +158,49 @@ def test_every_part_gets_what_it_may_have_and_no_more(at: list[int], wanted: int
         views = {view.ref: view for view in door.bench_view(now).pieces}
         going = sitting.turned(turn, piece.ref)
     assert coats(door) == {f"box/{n}": min(wanted, 9 - coat) for n, coat in enumerate(at)}
+
+
+async def test_a_part_that_is_free_comes_before_one_that_is_too_early() -> None:
+    """One that was coated just before the sitting waits; where all wait, the first to be free."""
+    parts = five_parts()[:3]
+    door, clocks = FakeDoor(parts), Clocks()
+    parts[1].laid_at = NOW
+    app = bench(door, clocks)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("c", "2")
+        for _ in range(2):
+            clocks.forward(MINUTE / 2)
+            await pilot.press("space")
+        assert [ref for ref, count in coats(door).items() if count] == ["box/0", "box/2"]
+        assert isinstance(app.screen, SittingScreen)
+        assert app.screen.facts.in_hand.piece.ref == "box/1"
+
+
+async def test_impatient_presses_count_again_a_moment_later() -> None:
+    """What came too soon after a coat is a slip, and does not make the next one a slip too."""
+    door, clocks = FakeDoor(five_parts()), Clocks()
+    app = bench(door, clocks)
+    async with app.run_test(size=(40, 12)) as pilot:
+        await pilot.press("c", "2")
+        for _ in range(4):
+            clocks.forward(timedelta(seconds=1))
+            await pilot.press("space")
+        assert sum(coats(door).values()) == 2
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_what_a_press_does_after_a_warning_is_read_whole(size: tuple[int, int]) -> None:
+    """On the lowest screen too the key says that it counts now."""
+    door, clocks = FakeDoor(five_parts()[:1]), Clocks()
+    app = bench(door, clocks)
+    async with app.run_test(size=size) as pilot:
+        await pilot.press("c", "3")
+        for _ in range(2):
+            clocks.forward(MINUTE)
+            await pilot.press("space")
+        lines = [line.strip("▌ ") for line in shown(app).splitlines()]
+        assert "press again if it is coated" in " ".join(lines)
+        assert "esc end" in lines[-1]
+        clocks.forward(MINUTE / 10)
+        await pilot.press("space")
+        assert "press again" not in " ".join(shown(app).split())

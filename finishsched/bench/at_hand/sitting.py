@@ -119,6 +119,21 @@ def turned(sitting: Sitting, ref: str) -> Sitting:
     return replace(sitting, turn=after % len(sitting.parts))
 
 
+def at_the_readiest(sitting: Sitting, pieces: Mapping[str, PieceView], now: datetime) -> Sitting:
+    """Return the sitting with that part in hand which need not be left alone, from its turn on.
+
+    Where all must be, it is the one that may be coated first.
+    """
+    count = len(sitting.parts)
+    left = {
+        turn: too_early_s(pieces[part.ref], now)
+        for turn in ((sitting.turn + step) % count for step in range(count))
+        for part in (sitting.parts[turn],)
+        if part.ref in pieces and to_go(part, pieces[part.ref])
+    }
+    return replace(sitting, turn=min(left, key=left.__getitem__)) if left else sitting
+
+
 def back_to(sitting: Sitting, ref: str) -> Sitting:
     """Return the sitting with ``ref`` in hand, if it is in it."""
     turns = [number for number, part in enumerate(sitting.parts) if part.ref == ref]

@@ -72,12 +72,17 @@ LARGE_ROWS = 5
 def named(title: str, width: int) -> tuple[str, ...]:
     """Return as many of a title's first words in small letters as fit into ``width`` cells.
 
-    Nothing when not even one fits, or its signs cannot be drawn.
+    A count of pieces alike is left out where no more than it would fit. Nothing when not even one
+    word fits, or its signs cannot be drawn.
     """
     best: tuple[str, ...] = ()
     bare = "".join(c for c in normalize("NFKD", title) if not combining(c))
     said = ""
-    for word in bare.upper().split():
+    words = bare.upper().split()
+    if words[1:2] == ["X"] and words[0].isdigit():
+        first = small(" ".join(words[:3]))
+        words = words if first and len(first[0]) <= width else words[2:]
+    for word in words:
         said = f"{said} {word.strip(',;:')}".strip()
         rows = small(said)
         if not rows or len(rows[0]) > width:

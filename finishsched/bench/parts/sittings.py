@@ -89,7 +89,8 @@ class Sittings:
         """Begin a sitting on what was chosen."""
         from finishsched.bench.screens.sitting import SittingScreen  # noqa: PLC0415
 
-        self._sitting = rounds.begin(choice.chosen, choice.coats)
+        begun = rounds.begin(choice.chosen, choice.coats)
+        self._sitting = rounds.at_the_readiest(begun, self._pieces(), self._host.now())
         self._what = _what(choice.chosen[0])
         self._jar = choice.jar
         self._laid, self._charged_at, self._last = [], 0, ""
@@ -174,6 +175,7 @@ class Sittings:
         if refusal is not None:
             self._host.say_refused(refusal)
             return False
+        self._warned = ("", float("-inf"))
         self._laid.append((entry.piece, is_coat))
         undo = self._host.key_for("undo")
         self._last = words.plain(said) + (f"; {undo} takes it back" if undo else "")
@@ -181,28 +183,33 @@ class Sittings:
 
     def _pass_on(self, ref: str) -> None:
         if self._sitting is not None:
-            self._sitting = rounds.turned(self._sitting, ref)
+            turned = rounds.turned(self._sitting, ref)
+            self._sitting = rounds.at_the_readiest(turned, self._pieces(), self._host.now())
         self._host.take_view()
 
     def _is_slip(self) -> bool:
         """Tell whether a press came so soon that no hand can have coated a part since."""
         now_s = self._host.monotonic_s()
-        is_slip = now_s - self._pressed_s < DOUBLE_PRESS_S
+        if now_s - self._pressed_s < DOUBLE_PRESS_S:
+            return True
         self._pressed_s = now_s
-        return is_slip
+        return False
 
     def _is_too_early(self, piece: PieceView) -> bool:
         """Say that it is too early, the first time; a second press knows."""
         if not rounds.too_early_s(piece, self._host.now()):
             return False
-        ref, warned_s = self._warned
-        now_s = self._host.monotonic_s()
-        if ref == piece.ref and now_s - warned_s < SURE_S:
+        if self._is_warned(piece.ref):
             return False
-        self._warned = (piece.ref, now_s)
-        self._last = "too early, not logged; press again if it is coated all the same"
+        self._warned = (piece.ref, self._host.monotonic_s())
+        self._last = ""
         self._host.take_view()
         return True
+
+    def _is_warned(self, ref: str) -> bool:
+        """Tell whether it was said just now that it is too early for the part in hand."""
+        warned, at_s = self._warned
+        return warned == ref and self._host.monotonic_s() - at_s < SURE_S
 
     def _over(self) -> None:
         coats = self._coats()
@@ -253,6 +260,7 @@ class Sittings:
             done=len(coats),
             account=reach_words(self._reach, self._jar, unit, coats, coats[self._charged_at :]),
             last=self._last,
+            is_warned=self._is_warned(going.in_hand.ref),
             now=now,
             zone=self._desk.view.zone,
             next_key=self._host.key_for("next-thing"),

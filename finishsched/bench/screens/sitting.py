@@ -49,6 +49,8 @@ class SittingFacts:
     """How far the pad and the jar go."""
     last: str
     """What the last key did."""
+    is_warned: bool
+    """True just after a press that came too early: the next one counts."""
     now: datetime
     zone: tzinfo
     next_key: str
@@ -150,6 +152,8 @@ def _too_early(part: PartFacts, width: int) -> list[Content]:
 
 def _sentence(facts: SittingFacts) -> str:
     part = facts.in_hand
+    if part.early_s and facts.is_warned:
+        return "too early, not logged; press again if it is coated"
     if part.early_s:
         alone = f"leave it alone for {words.span(part.early_s, up=True)}"
         others = any(each.to_go and not each.early_s for each in facts.parts)

@@ -16,8 +16,8 @@ CLOCK_BEHIND_S = 60.0
 CLOCK_AHEAD_S = 400 * 86_400.0
 """A shop in which nothing was logged for so long is rarer than a clock that is wrong."""
 NOBODY_LOOKED = "nobody looked for"
-NOBODY_LOOKED_S = 6 * 3600.0
-"""Longer than the waits between two commands of one evening (our assumption)."""
+NOBODY_LOOKED_S = 3600.0
+"""Longer than between two commands of one evening in which coats are laid (our assumption)."""
 
 
 def nobody_looked(last_look: datetime | None, now: datetime) -> Iterator[Notice]:
