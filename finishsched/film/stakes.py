@@ -47,7 +47,7 @@ def _under_of(
     The first coat on an oily wood seals it where the finish over it is not shellac.
     """
     kinds = [_kind(step, products) for step in steps]
-    oily = any(wood.oily for wood in woods_of(piece.species))
+    oily = any(wood.oily for wood in woods_of(piece.made_of))
     seals = oily and any(kind in WANT_A_SEAL for kind in kinds)
     here: set[Stake] = set()
     found = []

@@ -157,13 +157,13 @@ def _stroke_of(step: Step, grade: Grade) -> Stroke:
 def _hollow_um(piece: Piece) -> Range:
     if piece.relief_um is not None:
         return MEASURED_SHARE.times(piece.relief_um)
-    pores = pores_hollow_um(piece.species)
-    return pores + SEAM_UM if is_pattern(piece.species) else pores
+    pores = pores_hollow_um(piece.made_of)
+    return pores + SEAM_UM if is_pattern(piece.made_of) else pores
 
 
 def _thirst_um(piece: Piece, steps: tuple[Step, ...], products: Mapping[str, Product]) -> Range:
     first = first_into_wood(steps, products)
-    return soaks_of(first, steps, piece.species, products) if first is not None else NOTHING
+    return soaks_of(first, steps, piece.made_of, products) if first is not None else NOTHING
 
 
 def _coat(step: Step, piece: Piece, product: Product | None, terms: Terms) -> Reckoned:
@@ -245,7 +245,7 @@ def _fill(step: Step, piece: Piece, product: Product | None) -> Reckoned:
         return Reckoned(step, None)
     two_part = product is not None and product.mechanism is Mechanism.TWO_PART
     left = EPOXY_LEAVES if two_part else FILLER_LEAVES
-    seams = SEAM_UM if is_pattern(piece.species) else NOTHING
+    seams = SEAM_UM if is_pattern(piece.made_of) else NOTHING
     reason = Reason(
         "each filling leaves a share of the pores open; seams and steps it leaves as they are",
         (f"share left {left.low:g} to {left.high:g}",),

@@ -164,7 +164,7 @@ def backing_of(words: str) -> Backing:
 
 def zones_of(piece: Piece) -> tuple[Zone, ...]:
     """Return the zones of a piece, its field first."""
-    wood = wood_of(piece.species, piece.hardness_n)
+    wood = wood_of(piece.made_of, piece.hardness_n)
     area_mm2 = piece.area_m2 * 1e6
     around_mm = sum(map(_length_around_mm, piece.faces))
     thick_um = around(piece.veneer_mm * 1000, VENEER_TOLERANCE_UM) if piece.veneer_mm else None
@@ -288,7 +288,7 @@ def _inlaid(inlay: Inlay, piece: Piece) -> Zone:
         max(1.0, area_mm2 / PLACE_MM**2),
         material_of(inlay.material)
         if kind is ZoneKind.INLAY
-        else wood_of(piece.species, piece.hardness_n),
+        else wood_of(piece.made_of, piece.hardness_n),
         around(stated_um, tolerance_um),
         around(inlay.proud_um, min(inlay.proud_um / 2, tolerance_um)),
         around(inlay.low_um, min(inlay.low_um / 2, tolerance_um)),

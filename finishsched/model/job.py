@@ -93,6 +93,13 @@ class Piece:
     inlays: tuple[Inlay, ...] = ()
     hardness_n: float | None = None
     """Side hardness (Janka) of its wood, in N, as its maker knows it; None for the table's."""
+    described: str = ""
+    """Its woods with what the shop says of those that are its own; no document holds it."""
+
+    @property
+    def made_of(self) -> str:
+        """Its woods as rules and calculators read them: those of the shop's own described."""
+        return self.described or self.species
 
     @property
     def area_m2(self) -> float:

@@ -14,7 +14,8 @@ from finishsched.model.film import FilmRules
 if TYPE_CHECKING:
     from finishsched.model.hours import Away, Extra, Holiday, HoursLine, Person
     from finishsched.model.room import Fixture, Preparing, Room
-    from finishsched.model.solvent import LocalLimit, StorageLimit
+    from finishsched.model.woods_described import OwnWood
+from finishsched.model.solvent import LocalLimit, StorageLimit
 
 _FEET = re.compile("in|inch|inches|ft|foot|feet|yd|yard|mils?|thou", re.IGNORECASE)
 """The lengths of those who reckon rooms in feet."""
@@ -152,5 +153,7 @@ class Shop:
     steady: Steady = Steady.USUALLY
     accepted: tuple[Accepted, ...] = ()
     """Rules of the checker that are silent here."""
+    woods: tuple[OwnWood, ...] = ()
+    """Woods that no table has, or of which it knows better."""
     hour: Price | None = None
     """What an hour of hands costs."""

@@ -1,5 +1,7 @@
 """Woods that no table has, described by who knows them: ``quince (like pear, slightly oily)``.
 
+For one piece they are described where they are named; for all pieces under ``woods:`` of the shop.
+
 What stands in brackets behind a name, item by item with commas: what it is like, its pores, oil,
 resin, tannin, blotches, what it bleeds in, its colour and how that changes in light, its dust, its
 weight. Items that say nothing known are passed over, and brackets without any known item are none.
@@ -8,12 +10,13 @@ weight. Items that say nothing known are passed over, and brackets without any k
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
-from dataclasses import replace
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Any
 
-from finishsched.model.woods import Degree, DustHarm, Oil, PoreClass, PoreSize, Wood
+from finishsched.model.job import Job
+from finishsched.model.woods import Degree, DustHarm, Oil, PoreClass, PoreSize, Wood, by_name
 
 _OPEN = {"pore_class": PoreClass.OPEN, "size": PoreSize.MEDIUM}
 _HALF = {"pore_class": PoreClass.HALF_OPEN, "size": PoreSize.SMALL}
@@ -46,6 +49,47 @@ SAYS: Mapping[str, Mapping[str, Any]] = MappingProxyType(
 )
 """What an item in the brackets means; pores of a size that is usual for their kind (our
 assumption)."""
+
+
+@dataclass(frozen=True, slots=True)
+class OwnWood:
+    """A wood that a shop describes itself, for all its pieces."""
+
+    name: str
+    words: str
+    """What it is like and what it has, with commas: ``like pear, slightly oily, 700 kg/m3``."""
+
+
+def not_understood(words: str) -> tuple[str, ...]:
+    """Return the items of a description that say nothing known."""
+    items = [item.strip().lower() for item in words.split(",")]
+    return tuple(item for item in items if _wood("", [item], by_name()) is None)
+
+
+def in_full(species: str, own: Iterable[OwnWood]) -> str:
+    """Return ``species`` with the shop's own woods described, those that describe themselves not.
+
+    It is the same text where none of them is named.
+    """
+    words = {wood.name.lower(): wood.words.lower() for wood in own}
+    longest_first = "|".join(re.escape(name) for name in sorted(words, key=len, reverse=True))
+    named = rf"(?<![a-z])({longest_first})(?![a-z])(?!\s*\()(?![^()]*\))"
+
+    def described(found: re.Match[str]) -> str:
+        name = found[1].lower()
+        return f", {name} ({words[name]}), "
+
+    return re.sub(named, described, species, flags=re.IGNORECASE).strip(", ") if words else species
+
+
+def with_own_woods(job: Job, own: tuple[OwnWood, ...]) -> Job:
+    """Return a job whose pieces know the shop's own woods."""
+    if not own:
+        return job
+    pieces = (replace(piece, described=in_full(piece.species, own)) for piece in job.pieces)
+    return replace(job, pieces=tuple(pieces))
+
+
 _DESCRIBED = re.compile(r"([a-z][a-z '-]*?)\s*\(([^()]*)\)")
 _UNLIKE_ANY = Wood("", PoreClass.CLOSED, PoreSize.SMALL)
 

@@ -179,3 +179,26 @@ def test_a_code_that_is_none(cli):
     ran = cli("check", "--explain", "water-under-coats")
     assert ran.status == 2
     assert ran.err == "--explain: no rule 'water-under-coats'; did you mean 'water-under-coat'?\n"
+
+
+def test_a_wood_of_the_shops_own_is_known_to_every_command(shop):
+    """Described once in shop.yaml, an oily wood is judged, chosen for and written of as oily."""
+    path = shop.cwd / "shop.yaml"
+    job = shop.cwd / "jobs" / "tea-chest.yaml"
+    job.write_text(job.read_text().replace("species: ", "species: quince and ", 1))
+    path.write_text(path.read_text() + "woods: [{wood: quince, is: 'like pear, very oily'}]\n")
+    assert shop("change", "lid", "schedule", "wiped-oil").status == 0
+    told = [one for one in shop("check", "--json").json["findings"] if one["rule"] == "oily-wood"]
+    assert "quince" in told[0]["message"]
+    assert "quince (like" not in job.read_text()
+    chosen = shop("choose", "--wood", "quince", "--json").json["schedules"]
+    assert next(one for one in chosen if one["schedule"] == "wiped-oil")["refused"]
+
+
+def test_words_that_say_nothing_of_a_wood_are_told_where_they_stand(shop):
+    """The place, and what may be written."""
+    path = shop.cwd / "shop.yaml"
+    path.write_text(path.read_text() + "woods: [{wood: quince, is: 'like pear, lovely'}]\n")
+    told = shop("check").out
+    assert "'lovely' says nothing known of a wood" in told
+    assert "open pores" in told

@@ -46,6 +46,7 @@ from finishsched.model.solvent import (
     SolventShare,
     StorageLimit,
 )
+from finishsched.model.woods_described import OwnWood
 
 LOOKS = ["flat", "velvet", "eggshell", "satin", "semi-gloss", "gloss", "high gloss"]
 
@@ -281,6 +282,12 @@ shops = st.builds(
         st.builds(
             StorageLimit, place=lines, most_ml=kept(units.VOLUME),
             flame_class=maybe(st.sampled_from(FlameClass)),
+        )
+    ),
+    woods=tuples(
+        st.builds(
+            OwnWood, name=lines,
+            words=st.sampled_from(["like pear, slightly oily", "open pores", "oily, 700 kg/m3"]),
         )
     ),
     jars_ml=tuples(kept(units.VOLUME)), packs=tuples(packs),

@@ -13,7 +13,18 @@ from finishsched.film.materials import janka_n
 from finishsched.film.species import UNKNOWN_HOLLOW_UM, pores_hollow_um, wants_filling
 from finishsched.mixing.amount import Pores, pores_of
 from finishsched.model.inlays import INLAYS, inlays_in
-from finishsched.model.woods import DustHarm, PoreClass, PoreSize, Wood, by_name, table, woods_of
+from finishsched.model.woods import (
+    Degree,
+    DustHarm,
+    Oil,
+    PoreClass,
+    PoreSize,
+    Wood,
+    by_name,
+    table,
+    woods_of,
+)
+from finishsched.model.woods_described import OwnWood, in_full
 from finishsched.safety.dust import dust_of
 
 NAMES = sorted(by_name())
@@ -100,6 +111,24 @@ def test_a_wood_is_described_where_it_is_named():
     assert pores_of("quince (open pores)") is Pores.OPEN
     assert wants_filling("quince (open pores)")
     assert "allergy" in " ".join(dust_of("quince (dust brings on allergy)"))
+
+
+OWN = (
+    OwnWood("quince", "like pear, oily, bleeds in alcohol"),
+    OwnWood("old quince", "open pores"),
+    OwnWood("pear", "blotches"),
+)
+
+
+def test_a_wood_of_the_shop_is_described_once_for_all_pieces():
+    """Each by its own words, the longer name first, over the table and beside woods of it."""
+    maple, quince = woods_of(in_full("Maple with Quince", OWN))
+    assert (maple.name, quince.name) == ("maple", "quince")
+    assert quince.oily
+    assert woods_of(in_full("old quince", OWN))[0].fill
+    assert woods_of(in_full("pear", OWN))[0].blotches is Degree.YES
+    assert woods_of(in_full("quince (closed pores)", OWN))[0].oil is Oil.NONE
+    assert in_full("maple and rosewood", OWN) == "maple and rosewood"
 
 
 def test_brackets_that_describe_nothing_change_nothing():

@@ -31,7 +31,7 @@ def reach_of(workshop: Workshop, refs: Sequence[str], jar: str, now: datetime) -
         step, piece = standing.step, standing.piece
         if step is None:
             continue
-        work = Work(standing.steps, step, piece.area_m2, piece.species)
+        work = Work(standing.steps, step, piece.area_m2, piece.made_of)
         coat = coat_ahead(work, products, Habit(own))
         if coat is None or coat.mixture.by_mass:
             continue

@@ -17,7 +17,7 @@ def told_of_wood(code: str) -> Callable[[PieceCase], Iterator[Found]]:
     """Return what tells the layers on bare wood of one rule, by the table of layers."""
 
     def find(case: PieceCase) -> Iterator[Found]:
-        for found in on_wood(case.schedule, case.piece.species):
+        for found in on_wood(case.schedule, case.piece.made_of):
             if found.pair.rule == code:
                 yield Found(
                     case.key("schedule"),
@@ -34,7 +34,7 @@ def _names(names: Iterable[str]) -> str:
 
 
 def _colour_runs(case: PieceCase) -> Iterator[Found]:
-    woods = woods_of(case.piece.species)
+    woods = woods_of(case.piece.made_of)
     pale = [wood.name for wood in woods if wood.is_pale]
     if not pale or not case.schedule.on_bare_wood:
         return
@@ -65,7 +65,7 @@ def _liquid_of(move: Move) -> str:
 
 
 def _iron_on_tannin(case: PieceCase) -> Iterator[Found]:
-    tannin = [w.name for w in woods_of(case.piece.species) if w.tannin is Degree.HIGH]
+    tannin = [w.name for w in woods_of(case.piece.made_of) if w.tannin is Degree.HIGH]
     if not tannin or not case.schedule.on_bare_wood:
         return
     steel: Move | None = None

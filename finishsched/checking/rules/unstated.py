@@ -30,11 +30,11 @@ def _no_room_volume(case: ShopCase) -> Iterator[Found]:
 
 
 def _unknown_wood(case: PieceCase) -> Iterator[Found]:
-    if not re.search("[a-z]", case.piece.species.lower()) or woods_of(case.piece.species):
+    if not re.search("[a-z]", case.piece.made_of.lower()) or woods_of(case.piece.made_of):
         return
     yield Found(
         case.key("species"),
-        f"no wood in {case.piece.species!r} is known here: pores, oil and hollows of "
+        f"no wood in {case.piece.made_of!r} is known here: pores, oil and hollows of "
         f"'{case.piece.title}' are guessed widely",
     )
 

@@ -34,8 +34,8 @@ def _is_filled(case: PieceCase) -> bool:
 def _pores_unfilled(case: PieceCase) -> Iterator[Found]:
     if not case.schedule.on_bare_wood:
         return
-    if _is_glass(case) and wants_filling(case.piece.species) and not _is_filled(case):
-        names = ", ".join(w.name for w in woods_of(case.piece.species) if w.fill)
+    if _is_glass(case) and wants_filling(case.piece.made_of) and not _is_filled(case):
+        names = ", ".join(w.name for w in woods_of(case.piece.made_of) if w.fill)
         yield Found(
             case.key("schedule"),
             f"{names} is open-pored and '{case.piece.title}' is to shine like glass, but "
@@ -44,9 +44,9 @@ def _pores_unfilled(case: PieceCase) -> Iterator[Found]:
 
 
 def _relief_left(case: PieceCase) -> Iterator[Found]:
-    unfilled = wants_filling(case.piece.species) and not _is_filled(case)
+    unfilled = wants_filling(case.piece.made_of) and not _is_filled(case)
     unfilled = unfilled or not case.schedule.on_bare_wood
-    if not _is_glass(case) or unfilled or not woods_of(case.piece.species):
+    if not _is_glass(case) or unfilled or not woods_of(case.piece.made_of):
         return
     left_um = case.ledger[-1][1].after.relief_um.likely
     if left_um > SINKS_UM:
@@ -110,7 +110,7 @@ def _one_face(case: PieceCase) -> Iterator[Found]:
 
 def _oil_on_pale_face(case: PieceCase) -> Iterator[Found]:
     first = next(iter(case.schedule.films), None)
-    pale = [w.name for w in woods_of(case.piece.species) if w.is_pale]
+    pale = [w.name for w in woods_of(case.piece.made_of) if w.is_pale]
     pale = pale if case.schedule.on_bare_wood else []
     if first is not None and pale and first.kind is ProductKind.OIL and case.piece.veneer_mm:
         yield Found(

@@ -50,6 +50,7 @@ from finishsched.model.shop import (
     Tools,
 )
 from finishsched.model.solvent import FlameClass, Liquid, LocalLimit, StorageLimit
+from finishsched.model.woods_described import SAYS, OwnWood, not_understood
 from finishsched.units import (
     AREA,
     CUT,
@@ -308,6 +309,28 @@ STORAGE = Record(
     ),
     on_one_line=True,
 )
+
+
+def _all_understood(draft: Draft) -> None:
+    unknown = not_understood(draft.values.get("words") or "")
+    if unknown:
+        draft.fault(
+            f"{quoted(unknown[0])} says nothing known of a wood",
+            f"write 'like' and a wood of the table, or some of {', '.join(SAYS)}, 700 kg/m3",
+            at="is",
+        )
+
+
+WOOD = Record(
+    OwnWood,
+    "a wood of the shop's own",
+    (
+        Key("wood", LINE, "its name", "name", required=True),
+        Key("is", LINE, "what it is like and has: like pear, oily", "words", required=True),
+    ),
+    (_all_understood,),
+    on_one_line=True,
+)
 SHOP = Record(
     Shop,
     "a shop",
@@ -347,6 +370,7 @@ SHOP = Record(
         Key("limits", ListOf(LOCAL_LIMIT, "limits"), "what its own place allows in the air"),
         Key("storage", ListOf(STORAGE, "places"), "how much that burns it may keep, by place"),
         Key("film", FILM_RULES, "how it means its grades, and what it is asked before"),
+        Key("woods", ListOf(WOOD, "woods"), "woods that no table has, for all its pieces"),
         Key("packs", ListOf(PACK, "packs"), "what it can buy, in which sizes"),
         Key("notes", PROSE, "anything else"),
         ACCEPTED,

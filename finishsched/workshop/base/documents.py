@@ -20,6 +20,7 @@ from finishsched.model.product import Product
 from finishsched.model.recipe import WithRecipes
 from finishsched.model.schedule import Schedule, schedule_of
 from finishsched.model.shop import Shop
+from finishsched.model.woods_described import with_own_woods
 from finishsched.workshop.base.place import FOLDERS, SHOP_FILE
 
 if TYPE_CHECKING:
@@ -41,8 +42,12 @@ class Papers:
     faults: tuple[Fault, ...]
 
     def pieces(self) -> Iterator[tuple[str, Job, Piece]]:
-        """Give each piece with its reference ``job/piece`` and its job, those alike one by one."""
-        for job in self.jobs:
+        """Give each piece with its reference ``job/piece`` and its job, those alike one by one.
+
+        Woods of the shop's own are described in them; ``jobs`` are as their documents have them.
+        """
+        for written in self.jobs:
+            job = with_own_woods(written, self.shop.woods)
             for piece in job.each_piece():
                 yield f"{job.id}/{piece.id}", job, piece
 

@@ -15,6 +15,7 @@ from finishsched.model.product import Product
 from finishsched.model.schedule import Schedule
 from finishsched.model.shop import Shop
 from finishsched.model.step import steps_of
+from finishsched.model.woods_described import in_full
 from finishsched.safety.contents import parts_of_product
 from finishsched.workshop.base.documents import Papers
 from finishsched.workshop.base.entries import RefusedError
@@ -55,6 +56,7 @@ def offers(
     with the piece beside all that is open: for all that fit in a shop with few pieces, else for the
     best few; without a shop there are none.
     """
+    wanted = _described(wanted, papers)
     found = [
         offer
         for schedule in papers.schedules.values()
@@ -77,6 +79,7 @@ def best_offers(wanted: Wanted, papers: Papers, count: int) -> tuple[Offer, ...]
 
     Only as many are held against the rules as it takes: the rest fit less anyway.
     """
+    wanted = _described(wanted, papers)
     found: list[Offer] = []
     ranked = []
     for schedule in papers.schedules.values():
@@ -91,6 +94,11 @@ def best_offers(wanted: Wanted, papers: Papers, count: int) -> tuple[Offer, ...]
         if len(found) == count:
             break
     return tuple(sorted(found, key=_rank))
+
+
+def _described(wanted: Wanted, papers: Papers) -> Wanted:
+    """Return what is wanted with the shop's own woods described."""
+    return replace(wanted, described=in_full(wanted.species, papers.shop.woods))
 
 
 def _rank(offer: Offer) -> tuple[bool, bool, bool, float, float]:
@@ -117,7 +125,8 @@ def _offer(
     sides = Face("side", stated_area_m2=wanted.area_m2 / 2, count=2)
     piece = Piece(
         ASKED_PIECE, "The piece", schedule.id, wanted.faces or (sides,),
-        species=wanted.species, veneer_mm=wanted.veneer_mm, sheen=wanted.sheen,
+        species=wanted.species, described=wanted.described,
+        veneer_mm=wanted.veneer_mm, sheen=wanted.sheen,
     )  # fmt: skip
     job = Job("asked", "Asked", (piece,), due=None)
     book = workshop.book() if workshop else None
@@ -149,7 +158,7 @@ def _takes(case: ScheduleCase, piece: Piece, papers: Papers) -> Takes:
     steps = steps_of(case.schedule)
     area_m2 = piece.area_m2
     ledger = case.ledger_on(piece)
-    work = PieceWork("asked", area_m2, piece.species, steps, frozenset(s.key for s in steps))
+    work = PieceWork("asked", area_m2, piece.made_of, steps, frozenset(s.key for s in steps))
     coats, _ = coats_of(work, papers.products, {})
     found = supply(coats, papers.products, papers.shop)
     material = tuple(

@@ -74,7 +74,7 @@ def _look(case: ScheduleCase, wanted: Wanted) -> Iterator[Reason]:
 
 
 def _pores(case: ScheduleCase, wanted: Wanted) -> Iterator[Reason]:
-    open_pored = wants_filling(wanted.species)
+    open_pored = wants_filling(wanted.made_of)
     if not case.on_bare_wood:
         return  # its pores are as the old finish left them
     if open_pored is None:
@@ -91,7 +91,7 @@ def _pores(case: ScheduleCase, wanted: Wanted) -> Iterator[Reason]:
         yield Reason(f"fills pores that {wanted.species} has not", -2.0)
     elif not open_pored:
         yield Reason(f"{wanted.species} needs no filler", 1.0)
-    if any(wood.oily for wood in woods_of(wanted.species)):
+    if any(wood.oily for wood in woods_of(wanted.made_of)):
         yield from _oily(case, wanted)
 
 
@@ -106,7 +106,7 @@ def _oily(case: ScheduleCase, wanted: Wanted) -> Iterator[Reason]:
 
 def _use(case: ScheduleCase, wanted: Wanted) -> Iterator[Reason]:
     suits = case.schedule.suits.lower()
-    pattern = is_pattern(wanted.species)
+    pattern = is_pattern(wanted.made_of)
     if pattern and "pattern" in suits:
         yield Reason("made for woods side by side", 2.0)
     elif "pattern" in suits and wanted.species and not pattern:
@@ -117,7 +117,7 @@ def _use(case: ScheduleCase, wanted: Wanted) -> Iterator[Reason]:
         yield Reason("needs a spray gun, and a place where it may be used", -2.0)
     if "inside" in suits:
         yield Reason("made for insides", -1.5)
-    named = [wood.name for wood in woods_of(wanted.species) if wood.name in suits]
+    named = [wood.name for wood in woods_of(wanted.made_of) if wood.name in suits]
     if named:
         yield Reason(f"made for {named[0]} among others", 1.0)
 

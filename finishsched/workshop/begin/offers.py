@@ -32,6 +32,13 @@ class Wanted:
     due: date | None = None
     faces: tuple[Face, ...] = ()
     """Where they are known: then ``area_m2`` is theirs together."""
+    described: str = ""
+    """``species`` with what the shop says of those woods that are its own."""
+
+    @property
+    def made_of(self) -> str:
+        """The woods as rules read them."""
+        return self.described or self.species
 
 
 @dataclass(frozen=True, slots=True)

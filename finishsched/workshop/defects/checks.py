@@ -27,6 +27,7 @@ from finishsched.model.schedule import Schedule, schedule_of
 from finishsched.model.shop import Shop
 from finishsched.model.step import steps_of
 from finishsched.model.stock import Batch
+from finishsched.model.woods_described import with_own_woods
 from finishsched.workshop.base.documents import (
     Papers,
     Sheaf,
@@ -285,7 +286,8 @@ def _findings(document: Document, around: _Around, now: datetime) -> tuple[Findi
 
 def _job_findings(job: Job, around: _Around, now: datetime) -> tuple[Finding, ...]:
     found: list[Finding] = []
-    for at, piece in enumerate(job.pieces):
+    known = with_own_woods(job, around.shop.woods) if around.shop else job
+    for at, piece in enumerate(known.pieces):
         schedule = schedule_of(piece.schedules, around.schedules)
         if schedule is not None:
             case = around.schedule_case(schedule)

@@ -86,12 +86,12 @@ def evidence_of(
     """Return what the journal knows about the last coat up to ``step`` (None: any) by ``at``."""
     story = _story(workshop, standing, step, at)
     piece = standing.piece
-    woods = woods_of(piece.species)
+    woods = woods_of(piece.made_of)
     found = Evidence(
         doing=story.in_hand.verb if story.in_hand else None,
-        open_pores=wants_filling(piece.species),
+        open_pores=wants_filling(piece.made_of),
         oily_wood=any(wood.oily for wood in woods) if woods else None,
-        patterned=is_pattern(piece.species) if piece.species else None,
+        patterned=is_pattern(piece.made_of) if piece.made_of else None,
         veneer_mm=piece.veneer_mm,
     )
     if not story.done:

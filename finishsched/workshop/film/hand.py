@@ -59,10 +59,10 @@ def log_hand_test(
 
     def build(book: Book) -> NewEvent:
         standing = find(workshop, piece, book)
-        strokes, taken_um = _read(test, standing.piece.species)
+        strokes, taken_um = _read(test, standing.piece.made_of)
         what = HandTested(
             test.on, test.grade.name, strokes, test.area_mm2, taken_um, test.wet,
-            standing.piece.species if test.on == "wood" else "", who,
+            standing.piece.made_of if test.on == "wood" else "", who,
         )  # fmt: skip
         return NewEvent(at=now, piece=None, what=what)
 

@@ -215,7 +215,7 @@ class _Maker:
     def _sheet(self, step: Step) -> StepSheet:
         papers, piece, steps = self._workshop.papers, self._standing.piece, self._standing.steps
         sheet = step_sheet(steps, step, piece.area_m2, papers.products, papers.shop, made_of(piece))
-        work = Work(steps, step, piece.area_m2, piece.species)
+        work = Work(steps, step, piece.area_m2, piece.made_of)
         habit = self._habits.get(step.key, NO_HABIT)
         return with_amounts(sheet, work, papers.products, papers.shop, habit)
 

@@ -25,7 +25,7 @@ GROUPS: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {
         "the steps": tuple(verb.value.replace(" ", "-") for verb in Verb),
         "the materials": (
-            *("cuts", "mixing", "recipes", "storage"),
+            *("woods", "cuts", "mixing", "recipes", "storage"),
             *("pads", "grades", "film", "faces", "levelling", "readings", "boards"),
         ),
         "the waits": ("air", "drying", "dry-checks", "water"),

@@ -42,7 +42,7 @@ class Amounts:
         """
         at = max(self.now, at or self.now)
         area_m2 = sum(one.piece.area_m2 for one in pieces)
-        species = " ".join(dict.fromkeys(one.piece.species for one in pieces))
+        species = " ".join(dict.fromkeys(one.piece.made_of for one in pieces))
         key = (id(sheet), area_m2, species, at)
         if key not in self.known:
             work = Work(pieces[0].steps, sheet.step, area_m2, species)

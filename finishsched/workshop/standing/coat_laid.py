@@ -30,7 +30,7 @@ def film_ratio(laid: Laid, products: Mapping[str, Product], pads: Pads) -> float
     ):
         return 1.0
     area_m2 = laid.piece.area_m2
-    soaks_ml = area_m2 * soaks_of(laid.step, laid.steps, laid.piece.species, products).likely
+    soaks_ml = area_m2 * soaks_of(laid.step, laid.steps, laid.piece.made_of, products).likely
     charged = pads.is_charged(laid.step, laid.at, laid.seq)
     scheduled_ml = spread.ml_per_m2 * area_m2
     takes_ml = used_amount(scheduled_ml, 1.0, 1, laid.step.verb)

@@ -137,7 +137,7 @@ class CureRoom:
         """Return how long the wetted veneer takes to dry again; None where none was wetted."""
         if laid.piece.veneer_mm is None or not wets(laid.step, self._products):
             return None
-        layer = Layer(laid.piece.veneer_mm, 1, density_kg_per_m3(laid.piece.species))
+        layer = Layer(laid.piece.veneer_mm, 1, density_kg_per_m3(laid.piece.made_of))
         found = redrying(layer, WETTED_PERCENT, self._room_of(laid.at))
         return Need(found.low_s, found.likely_s, found.high_s)
 

@@ -273,7 +273,7 @@ def _lubricant_words(step: Step, products: Mapping[str, Product]) -> str:
 
 def made_of(piece: Piece) -> str:
     """Return the words that say what a piece is made of, for the cautions on its dust."""
-    return f"{piece.species} {piece.notes}"
+    return f"{piece.made_of} {piece.notes}"
 
 
 def _laid_before(

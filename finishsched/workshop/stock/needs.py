@@ -216,7 +216,7 @@ def _work(standing: Standing, *, whole: bool) -> PieceWork:
         pairs = zip(steps, standing.progress.statuses, strict=True)
         left = frozenset(step.key for step, status in pairs if status is StepStatus.TO_DO)
     piece = standing.piece
-    return PieceWork(standing.ref, piece.area_m2, piece.species, steps, left)
+    return PieceWork(standing.ref, piece.area_m2, piece.made_of, steps, left)
 
 
 def _scope(standing: Standing, work: PieceWork) -> PieceScope:

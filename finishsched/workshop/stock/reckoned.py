@@ -70,7 +70,7 @@ class Reckoner:
     def _coat(self, standing: Standing, step: Step, at: datetime, *, charged: bool) -> Coat | None:
         since_s = self.habits.pads.since_s(at) | ({key_of(step): 0.0} if charged else {})
         piece = standing.piece
-        work = Work(standing.steps, step, piece.area_m2, piece.species)
+        work = Work(standing.steps, step, piece.area_m2, piece.made_of)
         return coat_ahead(work, self.products, Habit(self.habits.own, since_s))
 
 

@@ -176,7 +176,7 @@ def _coat_needs(
         for step in standing.steps[number - 1 : number + 1]:
             key = (id(standing.steps), step.key, area_m2)
             if key not in known:
-                work = Work(standing.steps, step, area_m2, standing.piece.species)
+                work = Work(standing.steps, step, area_m2, standing.piece.made_of)
                 known[key] = coat_ahead(work, products, habit) if step.product else None
             coat = known[key]
             if coat is not None:
