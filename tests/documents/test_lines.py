@@ -8,6 +8,7 @@ from hypothesis import HealthCheck, Phase, given, settings
 
 from finishsched.documents import library
 from finishsched.documents.lines.read import Context, read_lines
+from finishsched.documents.lines.words import WORDS
 from finishsched.documents.lines.write import lines_of
 from finishsched.model.film import BareGrades, Reach
 from finishsched.model.schedule import Rounds, StageName, Verb
@@ -179,6 +180,15 @@ def test_rounds_are_lines_below_or_on_the_line():
     assert one.schedule == other.schedule
     (group,) = one.schedule.stages[0].steps
     assert (group.rounds, len(group.steps)) == (2, 2)
+
+
+def test_every_word_of_the_table_says_its_step():
+    """Each by itself on a line of one page; what is sanded over a film is levelled."""
+    meant = {word: WORDS[word].verb for word in WORDS if WORDS[word].verb and "-" not in word}
+    page = steps(said("\n".join(["pad 1 lb shellac", *meant])))
+    over_film = {Verb.SAND: Verb.LEVEL}
+    found = dict(zip(meant, (step.verb for step in page[1:]), strict=True))
+    assert found == {word: over_film.get(verb, verb) for word, verb in meant.items()}
 
 
 def test_words_of_levelling_say_how_far():

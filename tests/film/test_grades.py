@@ -63,6 +63,23 @@ def test_what_is_no_grade_is_refused_with_what_would_do(text):
         grade_of(text)
 
 
+@pytest.mark.parametrize("system", [FEPA_UM, CAMI_UM], ids=["FEPA", "CAMI"])
+def test_a_larger_number_is_a_finer_grain(system):
+    """So both standards number them; the table is in that order, and no two are alike."""
+    assert list(system) == sorted(system)
+    assert all(coarse > fine for coarse, fine in pairwise(system.values()))
+
+
+def test_every_grade_of_the_tables_is_read_by_its_name():
+    """A row more is all that a grade takes: it is read, said and set between the others."""
+    for name, grain_um in ROUGH_UM.items():
+        assert grade_of(name).grain_um == grain_um, name
+    for number, grain_um in (*FEPA_UM.items(),):
+        assert grade_of(f"P{number}").grain_um == grain_um
+    for number, grain_um in CAMI_UM.items():
+        assert grade_of(f"CAMI {number}").grain_um == grain_um
+
+
 def test_wool_and_powders_are_rough():
     """What has no standard says so."""
     assert grade_of("0000 wool").system is System.NONE
