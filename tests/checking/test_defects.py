@@ -10,13 +10,13 @@ from hypothesis import strategies as st
 
 from finishsched.checking.defects.catalogue import CATALOGUE
 from finishsched.checking.defects.evidence import Evidence
-from finishsched.checking.defects.looks import read_signs
-from finishsched.checking.defects.means import Means, means_of
 from finishsched.checking.defects.options import MOST_OFFERED, OPTIONS, offered, rework_of
 from finishsched.checking.defects.ranking import diagnose
+from finishsched.checking.defects.reading_signs import read_signs
 from finishsched.checking.defects.rework import entered, rework_steps
 from finishsched.checking.defects.seen import Seen, seen_in
 from finishsched.checking.defects.signs import Sign
+from finishsched.checking.defects.worked_with import Means, means_of
 from finishsched.documents.library import shipped_products, shipped_schedules
 from finishsched.model.plain import from_plain, to_plain
 from finishsched.model.product import ProductKind

@@ -10,12 +10,12 @@ import pytest
 
 from finishsched.checking.defects.catalogue import CATALOGUE
 from finishsched.checking.defects.causes import FAIR
-from finishsched.checking.defects.lies import Lies
-from finishsched.checking.defects.means import means_of
 from finishsched.checking.defects.options import rework_of
 from finishsched.checking.defects.repairs import repairs_of
 from finishsched.checking.defects.rework import rework_steps
 from finishsched.checking.defects.signs import Sign
+from finishsched.checking.defects.spot_state import Lies
+from finishsched.checking.defects.worked_with import means_of
 from finishsched.documents.library import shipped_products, shipped_schedules
 from finishsched.model.doing import Wets
 from finishsched.model.grades import grade_of

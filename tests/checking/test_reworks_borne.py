@@ -3,14 +3,14 @@
 import pytest
 
 from finishsched.checking.defects.evidence import Evidence
-from finishsched.checking.defects.lies import lies_of
-from finishsched.checking.defects.means import means_of
 from finishsched.checking.defects.options import offered
 from finishsched.checking.defects.ranking import diagnose
 from finishsched.checking.defects.refused import new_errors
 from finishsched.checking.defects.repairs import REPAIRS, repairs_of
 from finishsched.checking.defects.rework import joined_at, rework_steps
 from finishsched.checking.defects.seen import Seen
+from finishsched.checking.defects.spot_state import lies_of
+from finishsched.checking.defects.worked_with import means_of
 from finishsched.documents.library import shipped_products, shipped_schedules
 from finishsched.model.shop import Shop
 from finishsched.model.step import steps_of

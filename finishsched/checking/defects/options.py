@@ -10,9 +10,9 @@ from typing import TypeAlias
 
 from finishsched.checking.defects import recipes as r
 from finishsched.checking.defects import spot_recipes as spot
-from finishsched.checking.defects.means import Means
 from finishsched.checking.defects.ranking import Diagnosis
 from finishsched.checking.defects.rework import Rework
+from finishsched.checking.defects.worked_with import Means
 from finishsched.model.film import Reach
 from finishsched.model.schedule import StepPlan, Verb
 

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from finishsched.checking.defects.catalogue import CATALOGUE
 from finishsched.checking.defects.causes import FAIR, Cause, Defect
 from finishsched.checking.defects.evidence import Evidence
-from finishsched.checking.defects.looks import read_signs
+from finishsched.checking.defects.reading_signs import read_signs
 from finishsched.checking.defects.seen import Seen
 from finishsched.checking.defects.signs import Reading, Sign
 from finishsched.model.reason import Reason

@@ -7,7 +7,7 @@ sample board go first.
 
 from __future__ import annotations
 
-from finishsched.checking.defects.means import Means
+from finishsched.checking.defects.worked_with import Means
 from finishsched.model.film import Reach
 from finishsched.model.lubricants import LUBRICANT_WORDS, WATERS
 from finishsched.model.schedule import HandsOn, Spread, StepPlan, Verb, Wait, Waits

@@ -13,11 +13,11 @@ from typing import TypeAlias
 
 from finishsched.checking.defects import recipes as r
 from finishsched.checking.defects import spot_recipes as spot
-from finishsched.checking.defects.lies import Lies
-from finishsched.checking.defects.means import Means
 from finishsched.checking.defects.options import hardened
 from finishsched.checking.defects.rework import Holds, Rework
 from finishsched.checking.defects.seen import Seen
+from finishsched.checking.defects.spot_state import Lies
+from finishsched.checking.defects.worked_with import Means
 from finishsched.model.schedule import StepPlan
 
 PRACTICE = "common practice, no source"

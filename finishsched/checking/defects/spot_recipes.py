@@ -10,8 +10,8 @@ import math
 from dataclasses import replace
 
 from finishsched.checking.defects import recipes as r
-from finishsched.checking.defects.lies import Lies
-from finishsched.checking.defects.means import Means
+from finishsched.checking.defects.spot_state import Lies
+from finishsched.checking.defects.worked_with import Means
 from finishsched.model.film import Reach
 from finishsched.model.schedule import HandsOn, Spread, StepPlan, Verb, Wait, Waits
 from finishsched.model.step import SPOT

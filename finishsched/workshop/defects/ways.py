@@ -6,13 +6,13 @@ from collections.abc import Iterator
 from functools import partial
 from itertools import islice
 
-from finishsched.checking.defects.lies import Lies, lies_of
-from finishsched.checking.defects.means import Means, means_of
 from finishsched.checking.defects.options import MOST_OFFERED, OPTIONS, offered, rework_of
 from finishsched.checking.defects.ranking import Diagnosis
 from finishsched.checking.defects.refused import new_errors
 from finishsched.checking.defects.repairs import repair_named, repairs_of
 from finishsched.checking.defects.rework import Rework, joined_at, rework_steps
+from finishsched.checking.defects.spot_state import Lies, lies_of
+from finishsched.checking.defects.worked_with import Means, means_of
 from finishsched.journal.progress import StepStatus
 from finishsched.model.step import Step
 from finishsched.workshop.base.places import USUAL_SPOT_M2, Place
