@@ -16,7 +16,7 @@ from finishsched.checking.defects.reading_signs import read_signs
 from finishsched.checking.defects.rework import entered, rework_steps
 from finishsched.checking.defects.seen import Seen, seen_in
 from finishsched.checking.defects.signs import Sign
-from finishsched.checking.defects.worked_with import Means, means_of
+from finishsched.checking.defects.worked_with import WorkedWith, worked_with
 from finishsched.documents.library import shipped_products, shipped_schedules
 from finishsched.model.plain import from_plain, to_plain
 from finishsched.model.product import ProductKind
@@ -151,8 +151,8 @@ def test_every_defect_can_be_put_right_on_every_shipped_schedule(name, seen):
     """Some way is offered for each, its steps have their own keys, waits have their dry checks."""
     steps = steps_of(SCHEDULES[name])
     middle = steps[len(steps) * 2 // 3]
-    means = means_of(steps, middle, PRODUCTS)
-    found = offered(diagnose(seen, Evidence()), means)
+    used = worked_with(steps, middle, PRODUCTS)
+    found = offered(diagnose(seen, Evidence()), used)
     assert 1 <= len(found) <= MOST_OFFERED
     for rework in found:
         added = rework_steps(rework, 1)
@@ -167,31 +167,31 @@ def test_every_defect_can_be_put_right_on_every_shipped_schedule(name, seen):
 def test_alcohol_is_not_offered_where_it_softens_nothing():
     """Flashing off with alcohol mends shellac only; on varnish it is left out."""
     steps = steps_of(SCHEDULES["wiping-varnish"])
-    means = means_of(steps, steps[-3], PRODUCTS)
-    assert not means.shellac
-    assert rework_of("spirit-off", means) is None
-    assert rework_of("draw-oil", means) is None
+    used = worked_with(steps, steps[-3], PRODUCTS)
+    assert not used.shellac
+    assert rework_of("spirit-off", used) is None
+    assert rework_of("draw-oil", used) is None
     shellac = steps_of(SCHEDULES["padded-shellac-pattern"])
-    assert rework_of("spirit-off", means_of(shellac, shellac[-3], PRODUCTS)) is not None
+    assert rework_of("spirit-off", worked_with(shellac, shellac[-3], PRODUCTS)) is not None
 
 
 def test_a_piece_without_coats_gets_no_way_that_needs_them():
     """Before any finish is known, nothing is laid that nobody chose."""
-    assert rework_of("level-coat", Means()) is None
-    assert rework_of("strip", Means()) is None
-    assert offered(diagnose(Seen.SAG, Evidence()), Means())
+    assert rework_of("level-coat", WorkedWith()) is None
+    assert rework_of("strip", WorkedWith()) is None
+    assert offered(diagnose(Seen.SAG, Evidence()), WorkedWith())
 
 
 @given(st.integers(0, 12), st.integers(1, 3), st.data())
 def test_rework_goes_between_what_was_done_and_what_is_left(done, times, data):
     """However often: the schedule's steps keep their order, and the numbers have no gap."""
     steps = steps_of(SCHEDULES["padded-shellac-closed-pored"])
-    means = means_of(steps, steps[10], PRODUCTS)
+    used = worked_with(steps, steps[10], PRODUCTS)
     begun = [step.key for step in steps[:done]]
     whole = steps
     for number in range(1, times + 1):
         name = data.draw(st.sampled_from(["spirit-off", "level-coat", "touch-in"]))
-        rework = rework_of(name, means)
+        rework = rework_of(name, used)
         added = rework_steps(rework, number)
         whole = entered(whole, added, begun)
         begun += [step.key for step in added]

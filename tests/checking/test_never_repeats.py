@@ -14,8 +14,8 @@ from finishsched.checking.defects.options import rework_of
 from finishsched.checking.defects.repairs import repairs_of
 from finishsched.checking.defects.rework import rework_steps
 from finishsched.checking.defects.signs import Sign
-from finishsched.checking.defects.spot_state import Lies
-from finishsched.checking.defects.worked_with import means_of
+from finishsched.checking.defects.spot_state import SpotState
+from finishsched.checking.defects.worked_with import worked_with
 from finishsched.documents.library import shipped_products, shipped_schedules
 from finishsched.model.doing import Wets
 from finishsched.model.grades import grade_of
@@ -38,7 +38,7 @@ def _means(name):
     """Return what a piece is worked with in the middle of its coats, the last one still soft."""
     steps = steps_of(shipped_schedules()[name])
     laid = [step for step in steps if step.verb.lays_coats]
-    return means_of(steps, laid[len(laid) // 2], PRODUCTS, waiting=True)
+    return worked_with(steps, laid[len(laid) // 2], PRODUCTS, waiting=True)
 
 
 def _cleans(step):
@@ -126,15 +126,15 @@ def _repeats(cause, steps):
 @pytest.mark.parametrize("name", WORKS)
 def test_no_way_does_again_what_made_the_defect(name):
     """Every cause of the catalogue against its own ways, and against every repair of its spot."""
-    means = _means(name)
-    lies = Lies(coats=4, coats_ahead=2, levels_ahead=True)
-    kind = PRODUCTS[means.coat.product].kind
+    used = _means(name)
+    there = SpotState(coats=4, coats_ahead=2, levels_ahead=True)
+    kind = PRODUCTS[used.coat.product].kind
     found = []
     for seen, cause in CASES:
         if not cause.can_be_of(kind):
             continue
-        own = [rework_of(way, means) for way in cause.reworks]
-        spots = repairs_of(seen, means, lies, 1e-4)
+        own = [rework_of(way, used) for way in cause.reworks]
+        spots = repairs_of(seen, used, there, 1e-4)
         for rework in (*filter(None, own), *spots):
             faults = _repeats(cause, rework_steps(rework, 1))
             found += [(seen.value, cause.id, rework.option, fault) for fault in faults]

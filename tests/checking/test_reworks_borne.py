@@ -9,8 +9,8 @@ from finishsched.checking.defects.refused import new_errors
 from finishsched.checking.defects.repairs import REPAIRS, repairs_of
 from finishsched.checking.defects.rework import joined_at, rework_steps
 from finishsched.checking.defects.seen import Seen
-from finishsched.checking.defects.spot_state import lies_of
-from finishsched.checking.defects.worked_with import means_of
+from finishsched.checking.defects.spot_state import spot_state
+from finishsched.checking.defects.worked_with import worked_with
 from finishsched.documents.library import shipped_products, shipped_schedules
 from finishsched.model.shop import Shop
 from finishsched.model.step import steps_of
@@ -32,7 +32,7 @@ def test_every_defect_has_a_way_that_the_work_bears(name, where):
     laid = [number for number, step in enumerate(steps) if step.verb.lays_coats]
     at = (laid[0] + 1, laid[len(laid) // 2] + 1, len(steps) - 1)[where]
     begun = {step.key for step in steps[:at]}
-    means = means_of(steps, steps[at], products)
+    used = worked_with(steps, steps[at], products)
     asked: dict[str, bool] = {}
 
     def bears(rework):
@@ -42,7 +42,7 @@ def test_every_defect_has_a_way_that_the_work_bears(name, where):
         return asked[rework.option]
 
     for seen in Seen:
-        found = offered(diagnose(seen, Evidence()), means, bears)
+        found = offered(diagnose(seen, Evidence()), used, bears)
         assert {bears(rework) for rework in found} == {True}, seen
     # The guard is needed: some of what the causes call for is refused here.
     assert False in asked.values()
@@ -53,9 +53,9 @@ def _spots(name, at):
     schedule, products = shipped_schedules()[name], shipped_products()
     steps = steps_of(schedule)
     done, left = steps[:at], steps[at:]
-    means, lies = means_of(steps, left[0], products), lies_of(done, left, products)
+    used, there = worked_with(steps, left[0], products), spot_state(done, left, products)
     for seen in Seen:
-        for rework in repairs_of(seen, means, lies, 1e-4):
+        for rework in repairs_of(seen, used, there, 1e-4):
             held = joined_at(left, rework.holds)
             passed = {s.key for s in steps if held is None or s.number < held.number}
             rest = steps

@@ -12,7 +12,7 @@ from finishsched.checking.defects import recipes as r
 from finishsched.checking.defects import spot_recipes as spot
 from finishsched.checking.defects.ranking import Diagnosis
 from finishsched.checking.defects.rework import Rework
-from finishsched.checking.defects.worked_with import Means
+from finishsched.checking.defects.worked_with import WorkedWith
 from finishsched.model.film import Reach
 from finishsched.model.schedule import StepPlan, Verb
 
@@ -22,13 +22,13 @@ WORTH_OFFERING = 0.08
 """Chance of the causes that it mends, below which a way is left out."""
 
 Plans: TypeAlias = tuple[StepPlan, ...]
-Recipe: TypeAlias = Callable[[Means], "Plans | None"]
+Recipe: TypeAlias = Callable[[WorkedWith], "Plans | None"]
 
 _FLAT = "the place and a hand's breadth round it, straight with the grain, until it is flat"
 
 
 def offered(
-    diagnosis: Diagnosis, means: Means, bears: Callable[[Rework], bool] = lambda _: True
+    diagnosis: Diagnosis, used: WorkedWith, bears: Callable[[Rework], bool] = lambda _: True
 ) -> tuple[Rework, ...]:
     """Return what can be done, best first: each way by the chances of the causes that it mends.
 
@@ -40,33 +40,33 @@ def offered(
         for place, name in enumerate(ranked.cause.reworks, start=1):
             worth[name] += ranked.chance / place
     names = sorted(worth, key=lambda name: (-worth[name], name))
-    found = [(worth[name], rework_of(name, means)) for name in names]
+    found = [(worth[name], rework_of(name, used)) for name in names]
     fitting = [(by, rework) for by, rework in found if rework is not None]
     good = (rework for by, rework in fitting if by >= WORTH_OFFERING)
     best = tuple(islice(filter(bears, good), MOST_OFFERED))
     if best:
         return best
     # Leaving it to harden is never wrong, and is all that is left where nothing else is borne.
-    rest = (*(rework for _, rework in fitting), rework_of("wait", means))
+    rest = (*(rework for _, rework in fitting), rework_of("wait", used))
     return tuple(islice((rework for rework in rest if rework and bears(rework)), 1))
 
 
-def rework_of(name: str, means: Means) -> Rework | None:
+def rework_of(name: str, used: WorkedWith) -> Rework | None:
     """Return one way by its name; None where the piece has not what it takes."""
     title, recipe = OPTIONS[name]
-    plans = recipe(means)
-    return Rework(name, title, means.stage, hardened(plans, means)) if plans else None
+    plans = recipe(used)
+    return Rework(name, title, used.stage, hardened(plans, used)) if plans else None
 
 
-def hardened(plans: Plans, means: Means, *, dabs: bool = False) -> Plans:
+def hardened(plans: Plans, used: WorkedWith, *, dabs: bool = False) -> Plans:
     """Return ``plans`` with a rest before them, where the last coat is too soft for the first.
 
     With ``dabs`` it is too soft for a coat as well: what lies thick on a spot shuts it in.
     """
     first = plans[0].verb
-    if not means.fresh or not (_wants_hard(first) or (dabs and first.lays_coats)):
+    if not used.fresh or not (_wants_hard(first) or (dabs and first.lays_coats)):
         return plans
-    rested = r.rest(means, "let the last coat harden first; count from when it was laid", 0.5)
+    rested = r.rest(used, "let the last coat harden first; count from when it was laid", 0.5)
     return (rested, *plans)
 
 
@@ -75,167 +75,167 @@ def _wants_hard(verb: Verb) -> bool:
     return verb.abrades or verb.does.cleans or verb is Verb.BURN_IN
 
 
-def _wait(means: Means) -> Plans:
-    return (r.rest(means, "warm, dry air that moves a little; nothing touches it", 1.5),)
+def _wait(used: WorkedWith) -> Plans:
+    return (r.rest(used, "warm, dry air that moves a little; nothing touches it", 1.5),)
 
 
-def _dry_out(means: Means) -> Plans:
-    if not means.shellac or means.thinner is None:
+def _dry_out(used: WorkedWith) -> Plans:
+    if not used.shellac or used.thinner is None:
         return (r.dry_out(),)
-    return r.dry_out(), r.spirit_off(means, "a few light straight strokes over the white places")
+    return r.dry_out(), r.spirit_off(used, "a few light straight strokes over the white places")
 
 
-def _spirit_off(means: Means) -> Plans | None:
-    if not means.shellac or means.thinner is None:
+def _spirit_off(used: WorkedWith) -> Plans | None:
+    if not used.shellac or used.thinner is None:
         return None
     return (
-        r.rest(means, "in drier air than it was coated in, below 55 % humidity", 0.5),
-        r.spirit_off(means, "three or four straight strokes, off the end, then leave it"),
+        r.rest(used, "in drier air than it was coated in, below 55 % humidity", 0.5),
+        r.spirit_off(used, "three or four straight strokes, off the end, then leave it"),
     )
 
 
-def _level_coat(means: Means) -> Plans | None:
-    if means.coat is None:
+def _level_coat(used: WorkedWith) -> Plans | None:
+    if used.coat is None:
         return None
     return (
-        r.rest(means, "leave it until it is hard; soft film tears"),
-        r.level(means, _FLAT, spot=True),
-        r.wiped(means),
-        r.coats(means),
+        r.rest(used, "leave it until it is hard; soft film tears"),
+        r.level(used, _FLAT, spot=True),
+        r.wiped(used),
+        r.coats(used),
     )
 
 
-def _level_flat(means: Means) -> Plans:
+def _level_flat(used: WorkedWith) -> Plans:
     return (
-        r.rest(means, "leave it until it is hard right through; a thick place takes longest", 1.5),
-        r.level(means, f"pare what stands up with a sharp blade first; then {_FLAT}", spot=True),
-        r.wiped(means),
+        r.rest(used, "leave it until it is hard right through; a thick place takes longest", 1.5),
+        r.level(used, f"pare what stands up with a sharp blade first; then {_FLAT}", spot=True),
+        r.wiped(used),
     )
 
 
-def _wait_level(means: Means) -> Plans:
+def _wait_level(used: WorkedWith) -> Plans:
     return (
-        r.rest(means, "leave it until it is hard right through", 1.5),
-        r.level(means, "fresh paper, off the edges, no weight; stop if the swarf gets gummy"),
-        r.wiped(means),
+        r.rest(used, "leave it until it is hard right through", 1.5),
+        r.level(used, "fresh paper, off the edges, no weight; stop if the swarf gets gummy"),
+        r.wiped(used),
     )
 
 
-def _wet_level(means: Means) -> Plans:
-    wet = means.spirits or "mineral-spirits"
+def _wet_level(used: WorkedWith) -> Plans:
+    wet = used.spirits or "mineral-spirits"
     return (
-        r.level(means, "a fresh sheet, off the edges, more to wet it, no weight; wipe it", wet),
-        r.wiped(means),
+        r.level(used, "a fresh sheet, off the edges, more to wet it, no weight; wipe it", wet),
+        r.wiped(used),
     )
 
 
-def _finer_level(means: Means) -> Plans:
+def _finer_level(used: WorkedWith) -> Plans:
     return (
-        r.level(means, "off the edges, the grade passed over; stop when one scratch is left"),
-        r.wiped(means),
+        r.level(used, "off the edges, the grade passed over; stop when one scratch is left"),
+        r.wiped(used),
     )
 
 
-def _nib_off(means: Means) -> Plans:
+def _nib_off(used: WorkedWith) -> Plans:
     return (
         r.level(
-            means,
+            used,
             "paper nearly worn out, flat under two fingers; the points only",
             None,
             Reach.SCUFF,
             spot=True,
         ),
-        r.wiped(means),
+        r.wiped(used),
     )
 
 
-def _clean_seal(means: Means) -> Plans | None:
-    if means.seal is None:
+def _clean_seal(used: WorkedWith) -> Plans | None:
+    if used.seal is None:
         return None
-    return r.clean(means), r.seal(means, "one thin quick pass, no going back over it")
+    return r.clean(used), r.seal(used, "one thin quick pass, no going back over it")
 
 
-def _clean_off(means: Means) -> Plans:
-    return (r.clean(means),)
+def _clean_off(used: WorkedWith) -> Plans:
+    return (r.clean(used),)
 
 
-def _draw_oil(means: Means) -> Plans | None:
-    if not means.shellac or means.thinner is None:
+def _draw_oil(used: WorkedWith) -> Plans | None:
+    if not used.shellac or used.thinner is None:
         return None
     how = "barely damp, quick light strokes with the grain; fresh linen as it fills with oil"
-    return r.spirit_off(means, how), r.spirit_off(means, how, "spirit-off-again")
+    return r.spirit_off(used, how), r.spirit_off(used, how, "spirit-off-again")
 
 
-def _strip(means: Means) -> Plans | None:
-    if means.coat is None:
+def _strip(used: WorkedWith) -> Plans | None:
+    if used.coat is None:
         return None
-    sealed = (r.seal(means, "one thin quick pass over all"),) if means.seal else ()
-    return r.strip(means), *sealed, r.coats(means, means.coats_laid)
+    sealed = (r.seal(used, "one thin quick pass over all"),) if used.seal else ()
+    return r.strip(used), *sealed, r.coats(used, used.coats_laid)
 
 
-def _touch_in(means: Means) -> Plans | None:
-    if means.coat is None:
+def _touch_in(used: WorkedWith) -> Plans | None:
+    if used.coat is None:
         return None
-    over = r.coats(means, how="begin over the spot, then the whole face")
+    over = r.coats(used, how="begin over the spot, then the whole face")
     flat = "the spot only, flat block, until it is flush; stay off the rim"
-    flush = r.level(means, flat, spot=True)
-    return r.touch_in(means), flush, r.wiped(means), over
+    flush = r.level(used, flat, spot=True)
+    return r.touch_in(used), flush, r.wiped(used), over
 
 
-def _wait_touch_in(means: Means) -> Plans | None:
-    later = _touch_in(means)
-    return (r.rest(means, "leave it until it is hard; soft film tears"), *later) if later else None
+def _wait_touch_in(used: WorkedWith) -> Plans | None:
+    later = _touch_in(used)
+    return (r.rest(used, "leave it until it is hard; soft film tears"), *later) if later else None
 
 
-def _colour_in(means: Means) -> Plans | None:
-    if means.bare:
+def _colour_in(used: WorkedWith) -> Plans | None:
+    if used.bare:
         # Colour under a filler and a stain to come would keep both out.
         return None
-    sealed = (r.seal(means, "one thin pass, no rubbing: the colour is under it"),)
-    return r.colour_in(means), *sealed, *((r.coats(means),) if means.coat else ())
+    sealed = (r.seal(used, "one thin pass, no rubbing: the colour is under it"),)
+    return r.colour_in(used), *sealed, *((r.coats(used),) if used.coat else ())
 
 
-def _patch_in(means: Means) -> Plans:
-    if means.bare:
+def _patch_in(used: WorkedWith) -> Plans:
+    if used.bare:
         # Filling, seal and coats are still to come, over the patch as over the rest.
-        return r.patch_in(means), spot.flush_bare(means, "the patch")
+        return r.patch_in(used), spot.flush_bare(used, "the patch")
     return (
-        r.patch_in(means),
-        r.level(means, "the patch only, towards its middle, until it is flush", spot=True),
-        r.wiped(means),
-        r.seal(means, "one thin pass over the patch and its rim"),
-        *((r.coats(means),) if means.coat else ()),
+        r.patch_in(used),
+        r.level(used, "the patch only, towards its middle, until it is flush", spot=True),
+        r.wiped(used),
+        r.seal(used, "one thin pass over the patch and its rim"),
+        *((r.coats(used),) if used.coat else ()),
     )
 
 
-def _fill_pores(means: Means) -> Plans | None:
-    if means.filler is None or means.coat is None:
+def _fill_pores(used: WorkedWith) -> Plans | None:
+    if used.filler is None or used.coat is None:
         return None
-    return r.fill(means), r.level(means, _FLAT, spot=True), r.wiped(means), r.coats(means)
+    return r.fill(used), r.level(used, _FLAT, spot=True), r.wiped(used), r.coats(used)
 
 
-def _rub_even(means: Means) -> Plans:
-    rested = r.rest(means, "leave it until it is hard", 0.5)
+def _rub_even(used: WorkedWith) -> Plans:
+    rested = r.rest(used, "leave it until it is hard", 0.5)
     rubbed = r.rub_even("felt, off the edges, small straight strokes, no weight; look often")
-    return rested, rubbed, r.clean(means)
+    return rested, rubbed, r.clean(used)
 
 
-def _glue_down(means: Means) -> Plans:
-    return r.dry_out(), r.glue_down(means), *((r.coats(means),) if means.coat else ())
+def _glue_down(used: WorkedWith) -> Plans:
+    return r.dry_out(), r.glue_down(used), *((r.coats(used),) if used.coat else ())
 
 
-def _seal_quick(means: Means) -> Plans | None:
-    if means.seal is None:
+def _seal_quick(used: WorkedWith) -> Plans | None:
+    if used.seal is None:
         return None
     return (
         r.level(
-            means,
+            used,
             "the light places only, until the colour is off",
             reach=Reach.SCUFF,
             spot=True,
         ),
-        r.wiped(means),
-        r.seal(means, "one quick pass, light woods first, never rubbing; a clean pad"),
+        r.wiped(used),
+        r.seal(used, "one quick pass, light woods first, never rubbing; a clean pad"),
     )
 
 

@@ -16,7 +16,7 @@ from finishsched.model.kinds import SHELLACS
 from finishsched.model.product import ProductKind
 from finishsched.model.schedule import Verb
 
-Look: TypeAlias = Callable[[Evidence], "Reading | None"]
+SignReader: TypeAlias = Callable[[Evidence], "Reading | None"]
 
 SLOW_KINDS = frozenset({ProductKind.OIL, ProductKind.VARNISH})
 SEPARATE_KINDS = frozenset({ProductKind.OIL, ProductKind.VARNISH, ProductKind.WATERBORNE})
@@ -34,47 +34,47 @@ def read_signs(evidence: Evidence) -> dict[Sign, Reading]:
     return {sign: reading for sign, reading in found.items() if reading is not None}
 
 
-def _scale(name: str, words: str, *bands: tuple[float, float], above: float) -> Look:
+def _scale(name: str, words: str, *bands: tuple[float, float], above: float) -> SignReader:
     """Return a look at one figure: each band's grade holds below its limit, ``above`` after all."""
 
-    def look(evidence: Evidence) -> Reading | None:
+    def read(evidence: Evidence) -> Reading | None:
         value: float | None = getattr(evidence, name)
         if value is None:
             return None
         grade = next((grade for limit, grade in bands if value < limit), above)
         return Reading(grade, words.format(value, percent=100 * value))
 
-    return look
+    return read
 
 
-def _fact(name: str, yes: str, no: str, *, if_yes: float = 1.0, if_no: float = -1.0) -> Look:
+def _fact(name: str, yes: str, no: str, *, if_yes: float = 1.0, if_no: float = -1.0) -> SignReader:
     """Return a look at something that is so or not."""
 
-    def look(evidence: Evidence) -> Reading | None:
+    def read(evidence: Evidence) -> Reading | None:
         value: bool | None = getattr(evidence, name)
         if value is None:
             return None
         return Reading(if_yes, yes) if value else Reading(if_no, no)
 
-    return look
+    return read
 
 
-def _verb(verb: Verb, yes: str, no: str, if_no: float = -0.7) -> Look:
-    def look(evidence: Evidence) -> Reading | None:
+def _verb(verb: Verb, yes: str, no: str, if_no: float = -0.7) -> SignReader:
+    def read(evidence: Evidence) -> Reading | None:
         if evidence.verb is None:
             return None
         return Reading(1.0, yes) if evidence.verb is verb else Reading(if_no, no)
 
-    return look
+    return read
 
 
-def _kind(kinds: frozenset[ProductKind], yes: str, no: str, if_no: float) -> Look:
-    def look(evidence: Evidence) -> Reading | None:
+def _kind(kinds: frozenset[ProductKind], yes: str, no: str, if_no: float) -> SignReader:
+    def read(evidence: Evidence) -> Reading | None:
         if evidence.kind is None:
             return None
         return Reading(1.0, yes) if evidence.kind in kinds else Reading(if_no, no)
 
-    return look
+    return read
 
 
 def _damp_air(evidence: Evidence) -> Reading | None:
@@ -138,10 +138,10 @@ def _heavy_cut(evidence: Evidence) -> Reading | None:
     return Reading(grade, f"a {pounds:.1f}-lb cut")
 
 
-def _left(name: str, what: str, if_no: float) -> Look:
+def _left(name: str, what: str, if_no: float) -> SignReader:
     """Return a look at something that should have been cleaned off."""
 
-    def look(evidence: Evidence) -> Reading | None:
+    def read(evidence: Evidence) -> Reading | None:
         used: bool | None = getattr(evidence, name)
         if used is None:
             return None
@@ -151,7 +151,7 @@ def _left(name: str, what: str, if_no: float) -> Look:
             return Reading(0.1, f"{what} was used, and cleaned off")
         return Reading(1.0, f"{what} was used, and no step cleaned it off")
 
-    return look
+    return read
 
 
 def _water_under(evidence: Evidence) -> Reading | None:
@@ -196,7 +196,7 @@ def _dry_paper(evidence: Evidence) -> Reading | None:
     return Reading(1.0, "the paper was dry")
 
 
-SIGNS: Mapping[Sign, Look] = MappingProxyType(
+SIGNS: Mapping[Sign, SignReader] = MappingProxyType(
     {
         Sign.DAMP_AIR: _damp_air,
         Sign.DAMP_SINCE: _scale(

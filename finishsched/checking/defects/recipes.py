@@ -7,7 +7,7 @@ sample board go first.
 
 from __future__ import annotations
 
-from finishsched.checking.defects.worked_with import Means
+from finishsched.checking.defects.worked_with import WorkedWith
 from finishsched.model.film import Reach
 from finishsched.model.lubricants import LUBRICANT_WORDS, WATERS
 from finishsched.model.schedule import HandsOn, Spread, StepPlan, Verb, Wait, Waits
@@ -30,9 +30,9 @@ MOST_COATS = 12
 HARD = "a thumbnail leaves no dent, and a folded corner of the paper lifts dry powder"
 
 
-def rest(means: Means, how: str, times: float = 1.0) -> StepPlan:
+def rest(used: WorkedWith, how: str, times: float = 1.0) -> StepPlan:
     """Return a rest as long as the finish's own before paper, or so many ``times`` as long."""
-    wait = means.after or UNKNOWN_REST
+    wait = used.after or UNKNOWN_REST
     latest_s = wait.latest_s * times if wait.latest_s is not None else None
     longer = Wait(wait.earliest_s * times, wait.likely_s * times, latest_s)
     return StepPlan("rest", Verb.REST, how, waits=Waits(longer), dry_check=HARD)
@@ -49,13 +49,13 @@ def dry_out() -> StepPlan:
     )
 
 
-def spirit_off(means: Means, how: str, id_: str = "spirit-off") -> StepPlan:
+def spirit_off(used: WorkedWith, how: str, id_: str = "spirit-off") -> StepPlan:
     """Return a pass of a nearly dry pad of alcohol."""
     return StepPlan(
         id_,
         Verb.SPIRIT_OFF,
         how,
-        product=means.thinner,
+        product=used.thinner,
         tool="fresh linen, damp enough to cool the lip and no more",
         hands_on=HandsOn(2.0, 8.0),
         waits=Waits(SPIRIT_REST),
@@ -65,7 +65,7 @@ def spirit_off(means: Means, how: str, id_: str = "spirit-off") -> StepPlan:
 
 
 def level(
-    means: Means,
+    used: WorkedWith,
     how: str,
     lubricant: str | None = None,
     reach: Reach = Reach.LEVEL,
@@ -73,7 +73,7 @@ def level(
     spot: bool = False,
 ) -> StepPlan:
     """Return a levelling as the piece has it, with its grade; of one ``spot``, with its time."""
-    own = means.level
+    own = used.level
     wet = lubricant or (own.lubricant if own else None)
     if wet in WATERS:
         # Water is what made many a defect, and no place that is mended bears more of it.
@@ -102,34 +102,34 @@ def _tack_off() -> StepPlan:
     )
 
 
-def wiped(means: Means) -> StepPlan:
+def wiped(used: WorkedWith) -> StepPlan:
     """Return what takes the swarf off: a wash where the piece's own paper is wetted with oil."""
-    wet = means.level.lubricant if means.level else None
-    oiled = wet is not None and wet not in (*LUBRICANT_WORDS, means.spirits)
-    return clean(means) if oiled and means.spirits else _tack_off()
+    wet = used.level.lubricant if used.level else None
+    oiled = wet is not None and wet not in (*LUBRICANT_WORDS, used.spirits)
+    return clean(used) if oiled and used.spirits else _tack_off()
 
 
-def clean(means: Means) -> StepPlan:
+def clean(used: WorkedWith) -> StepPlan:
     """Return a wash with mineral spirits, which lifts oil and wax and leaves shellac alone."""
     return StepPlan(
         "clean",
         Verb.TACK_OFF,
         "wash with spirits and turn the cloth until none comes up; then a dry one",
-        product=means.spirits,
+        product=used.spirits,
         hands_on=HandsOn(3.0, 10.0),
         waits=Waits(Wait(HOUR_S, 2 * HOUR_S)),
         dry_check="no smell of spirits at a hand's breadth; a finger leaves no track",
     )
 
 
-def seal(means: Means, how: str) -> StepPlan:
+def seal(used: WorkedWith, how: str) -> StepPlan:
     """Return one thin coat that shuts in what is below."""
     return StepPlan(
         "seal",
         Verb.PAD,
         how,
-        product=means.seal,
-        cut_g_per_l=(ONE_LB_CUT_G_PER_L,) if means.seal else (),
+        product=used.seal,
+        cut_g_per_l=(ONE_LB_CUT_G_PER_L,) if used.seal else (),
         tool="lint-free cloth folded to a pad",
         spread=Spread(ml_per_m2=SEAL_ML_PER_M2),
         hands_on=HandsOn(2.0, 8.0),
@@ -138,14 +138,14 @@ def seal(means: Means, how: str) -> StepPlan:
     )
 
 
-def coats(means: Means, number: int | None = None, how: str = "") -> StepPlan:
+def coats(used: WorkedWith, number: int | None = None, how: str = "") -> StepPlan:
     """Return so many coats of the piece's own finish, else enough for one levelling."""
-    own = means.coat
+    own = used.coat
     assert own is not None  # noqa: S101  # options that need a coat are not offered without one
     usual = own.verb.does.coat
     few = usual.make_good if usual else 2
     count = few if number is None else max(1, min(number, MOST_COATS))
-    after, between = means.after or UNKNOWN_REST, means.between
+    after, between = used.after or UNKNOWN_REST, used.between
     return StepPlan(
         own.verb.value,
         own.verb,
@@ -164,9 +164,9 @@ def coats(means: Means, number: int | None = None, how: str = "") -> StepPlan:
     )
 
 
-def touch_in(means: Means) -> StepPlan:
+def touch_in(used: WorkedWith) -> StepPlan:
     """Return dabs on the bare spot alone; they count as no film of the piece."""
-    own = means.coat
+    own = used.coat
     assert own is not None  # noqa: S101
     return StepPlan(
         f"{SPOT}touch-in",
@@ -176,14 +176,14 @@ def touch_in(means: Means) -> StepPlan:
         cut_g_per_l=(own.cut_g_per_l,) if own.cut_g_per_l is not None else (),
         tool="fine pointed brush",
         hands_on=HandsOn(10.0),
-        waits=Waits(means.after or UNKNOWN_REST),
+        waits=Waits(used.after or UNKNOWN_REST),
         dry_check=HARD,
     )
 
 
-def strip(means: Means) -> StepPlan:
+def strip(used: WorkedWith) -> StepPlan:
     """Return the taking off of a film that nothing can hold on."""
-    solvent = means.shellac and means.thinner is not None
+    solvent = used.shellac and used.thinner is not None
     how = (
         "soak a cloth, lay it on, wipe off what softens; again until the wood or the seal shows"
         if solvent
@@ -193,7 +193,7 @@ def strip(means: Means) -> StepPlan:
         STRIP,
         Verb.TACK_OFF if solvent else Verb.LEVEL,
         how,
-        product=means.thinner if solvent else None,
+        product=used.thinner if solvent else None,
         grade=() if solvent else ("P240",),
         lubricant=None if solvent else "dry",
         hands_on=HandsOn(10.0, 60.0),
@@ -203,14 +203,14 @@ def strip(means: Means) -> StepPlan:
     )
 
 
-def colour_in(means: Means) -> StepPlan:
+def colour_in(used: WorkedWith) -> StepPlan:
     """Return the painting of a spot of core or glue in the veneer's colours."""
     return StepPlan(
         f"{SPOT}colour",
         Verb.BRUSH,
         "on the spot only: the veneer's lightest colour first, then its grain, line by line",
-        product=means.seal,
-        cut_g_per_l=(ONE_LB_CUT_G_PER_L,) if means.seal else (),
+        product=used.seal,
+        cut_g_per_l=(ONE_LB_CUT_G_PER_L,) if used.seal else (),
         tool="fine pointed brush, dry pigment or dye in the finish",
         hands_on=HandsOn(20.0),
         waits=Waits(SEAL_REST),
@@ -218,13 +218,13 @@ def colour_in(means: Means) -> StepPlan:
     )
 
 
-def patch_in(means: Means) -> StepPlan:
+def patch_in(used: WorkedWith) -> StepPlan:
     """Return the letting in of new veneer."""
     return StepPlan(
         "patch-in",
         Verb.GLUE_UP,
         "cut a boat-shaped patch along the grain, cut its bed to it, glue and weigh down",
-        product=means.glue,
+        product=used.glue,
         tool="veneer of the same sheet, sharp knife, waxed paper, a block",
         hands_on=HandsOn(40.0),
         waits=Waits(GLUE_REST),
@@ -232,13 +232,13 @@ def patch_in(means: Means) -> StepPlan:
     )
 
 
-def glue_down(means: Means) -> StepPlan:
+def glue_down(used: WorkedWith) -> StepPlan:
     """Return the gluing down of a veneer that has come up."""
     return StepPlan(
         "glue-down",
         Verb.GLUE_UP,
         "work glue under with a thin blade, press out what is too much, weigh down",
-        product=means.glue,
+        product=used.glue,
         tool="thin blade, waxed paper, a flat block",
         hands_on=HandsOn(15.0),
         waits=Waits(GLUE_REST),
@@ -246,9 +246,9 @@ def glue_down(means: Means) -> StepPlan:
     )
 
 
-def fill(means: Means) -> StepPlan:
+def fill(used: WorkedWith) -> StepPlan:
     """Return the filling of single pores."""
-    own = means.filler
+    own = used.filler
     assert own is not None  # noqa: S101
     return StepPlan(
         f"{SPOT}fill",

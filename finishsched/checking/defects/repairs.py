@@ -16,8 +16,8 @@ from finishsched.checking.defects import spot_recipes as spot
 from finishsched.checking.defects.options import hardened
 from finishsched.checking.defects.rework import Holds, Rework
 from finishsched.checking.defects.seen import Seen
-from finishsched.checking.defects.spot_state import Lies
-from finishsched.checking.defects.worked_with import Means
+from finishsched.checking.defects.spot_state import SpotState
+from finishsched.checking.defects.worked_with import WorkedWith
 from finishsched.model.schedule import StepPlan
 
 PRACTICE = "common practice, no source"
@@ -34,121 +34,123 @@ class Repair:
     name: str
     title: str
     mends: tuple[Seen, ...]
-    fits: Callable[[Means, Lies], bool]
-    plans: Callable[[Means, Lies], Plans]
+    fits: Callable[[WorkedWith, SpotState], bool]
+    plans: Callable[[WorkedWith, SpotState], Plans]
     holds: Holds
     source: str = PRACTICE
     bare: bool = False
     """True where it lets in new wood, on which nothing lies yet."""
 
 
-def repairs_of(seen: Seen, means: Means, lies: Lies, area_m2: float) -> tuple[Rework, ...]:
+def repairs_of(
+    seen: Seen, used: WorkedWith, there: SpotState, area_m2: float
+) -> tuple[Rework, ...]:
     """Return what mends ``seen`` on a spot of ``area_m2``, the best first."""
     return tuple(
-        _rework(repair, means, lies, area_m2)
+        _rework(repair, used, there, area_m2)
         for repair in REPAIRS
-        if seen in repair.mends and repair.fits(means, lies)
+        if seen in repair.mends and repair.fits(used, there)
     )
 
 
-def repair_named(name: str, means: Means, lies: Lies, area_m2: float) -> Rework | None:
+def repair_named(name: str, used: WorkedWith, there: SpotState, area_m2: float) -> Rework | None:
     """Return one repair by its name; None where it does not fit, or there is none."""
     for repair in REPAIRS:
-        if repair.name == name and repair.fits(means, lies):
-            return _rework(repair, means, lies, area_m2)
+        if repair.name == name and repair.fits(used, there):
+            return _rework(repair, used, there, area_m2)
     return None
 
 
-def _rework(repair: Repair, means: Means, lies: Lies, area_m2: float) -> Rework:
-    plans = hardened(repair.plans(means, lies), means, dabs=True)
-    return Rework(repair.name, repair.title, means.stage, plans, repair.holds, area_m2, repair.bare)
+def _rework(repair: Repair, used: WorkedWith, there: SpotState, area_m2: float) -> Rework:
+    plans = hardened(repair.plans(used, there), used, dabs=True)
+    return Rework(repair.name, repair.title, used.stage, plans, repair.holds, area_m2, repair.bare)
 
 
-def _patched(means: Means, lies: Lies) -> Plans:
-    if lies.bare:
+def _patched(used: WorkedWith, there: SpotState) -> Plans:
+    if there.bare:
         return (
-            spot.patch_in(means),
-            spot.flush_bare(means, "the patch"),
-            *_ground(means, lies),
+            spot.patch_in(used),
+            spot.flush_bare(used, "the patch"),
+            *_ground(used, there),
         )
     return (
-        spot.patch_in(means),
-        spot.flush(means, "the patch"),
+        spot.patch_in(used),
+        spot.flush(used, "the patch"),
         spot.wiped(),
-        *_ground(means, lies),
-        *_built_up(means, lies),
+        *_ground(used, there),
+        *_built_up(used, there),
     )
 
 
-def _ground(means: Means, lies: Lies) -> Iterator[StepPlan]:
+def _ground(used: WorkedWith, there: SpotState) -> Iterator[StepPlan]:
     """Give the colour and filler that the face has already, and that its work brings no more."""
-    if lies.stained and not lies.stains_ahead and means.stain is not None:
-        yield spot.stain(means)
-    if lies.filled and not lies.fills_ahead and means.filler is not None:
-        yield r.fill(means)
+    if there.stained and not there.stains_ahead and used.stain is not None:
+        yield spot.stain(used)
+    if there.filled and not there.fills_ahead and used.filler is not None:
+        yield r.fill(used)
         yield spot.wiped()
 
 
-def _built_up(means: Means, lies: Lies) -> Plans:
+def _built_up(used: WorkedWith, there: SpotState) -> Plans:
     """Return what brings a bare spot up to the film round it, and flush with it."""
-    number = spot.dabs_for(means, lies)
+    number = spot.dabs_for(used, there)
     dabs = spot.dabs(
-        means, lies, number, "the spot only, thin, up to its rim; let it stand a hair proud"
+        used, there, number, "the spot only, thin, up to its rim; let it stand a hair proud"
     )
-    return dabs, *_flush_again(means, lies)
+    return dabs, *_flush_again(used, there)
 
 
-def _flush_again(means: Means, lies: Lies) -> Plans:
+def _flush_again(used: WorkedWith, there: SpotState) -> Plans:
     """Return the bringing flush of dabs; the schedule's own paper does it where some comes."""
-    flushed = () if lies.levels_ahead else (spot.flush(means, "the dabs"), spot.wiped())
-    return *flushed, *spot.even_sheen(means, lies)
+    flushed = () if there.levels_ahead else (spot.flush(used, "the dabs"), spot.wiped())
+    return *flushed, *spot.even_sheen(used, there)
 
 
-def _coloured(means: Means, lies: Lies) -> Plans:
-    return spot.colour(means), *_built_up(means, lies)
+def _coloured(used: WorkedWith, there: SpotState) -> Plans:
+    return spot.colour(used), *_built_up(used, there)
 
 
-def _recoloured(means: Means, lies: Lies) -> Plans:
-    return (spot.stain(means),) if lies.bare else _coloured(means, lies)
+def _recoloured(used: WorkedWith, there: SpotState) -> Plans:
+    return (spot.stain(used),) if there.bare else _coloured(used, there)
 
 
-def _burnt_in(means: Means, lies: Lies) -> Plans:
+def _burnt_in(used: WorkedWith, there: SpotState) -> Plans:
     how = "melt it in until it stands a hair proud, press it with a cold blade"
-    filled = spot.burn_in(how), spot.flush(means, "the fill"), spot.wiped()
-    if lies.coats_ahead:
+    filled = spot.burn_in(how), spot.flush(used, "the fill"), spot.wiped()
+    if there.coats_ahead:
         return filled
     thin = "one thin dab over the fill and its rim"
-    return *filled, spot.dabs(means, lies, 1, thin), *_flush_again(means, lies)
+    return *filled, spot.dabs(used, there, 1, thin), *_flush_again(used, there)
 
 
-def _dropped(means: Means, lies: Lies) -> Plans:
+def _dropped(used: WorkedWith, there: SpotState) -> Plans:
     how = "a drop into the low place, no further; each dry first, until it stands a hair proud"
-    return spot.dabs(means, lies, LOW_SPOT_DABS, how), *_flush_again(means, lies)
+    return spot.dabs(used, there, LOW_SPOT_DABS, how), *_flush_again(used, there)
 
 
-def _feathered(means: Means, lies: Lies) -> Plans:
-    return spot.feather(means), spot.wiped(), *_built_up(means, lies)
+def _feathered(used: WorkedWith, there: SpotState) -> Plans:
+    return spot.feather(used), spot.wiped(), *_built_up(used, there)
 
 
-def _steamed(means: Means, lies: Lies) -> Plans:  # noqa: ARG001  # as every row is asked
-    return spot.steam(), spot.flush_bare(means, "the raised fibres")
+def _steamed(used: WorkedWith, there: SpotState) -> Plans:  # noqa: ARG001  # as every row is asked
+    return spot.steam(), spot.flush_bare(used, "the raised fibres")
 
 
-def _run_down(means: Means, lies: Lies) -> Plans:
-    hard = r.rest(means, "leave it until the run is hard right through; it takes longest", 1.5)
-    return hard, spot.pare(means), spot.wiped(), *spot.even_sheen(means, lies)
+def _run_down(used: WorkedWith, there: SpotState) -> Plans:
+    hard = r.rest(used, "leave it until the run is hard right through; it takes longest", 1.5)
+    return hard, spot.pare(used), spot.wiped(), *spot.even_sheen(used, there)
 
 
-def _point_off(means: Means, lies: Lies) -> Plans:
-    return spot.point_off(means, lies), spot.wiped(), *spot.even_sheen(means, lies)
+def _point_off(used: WorkedWith, there: SpotState) -> Plans:
+    return spot.point_off(used, there), spot.wiped(), *spot.even_sheen(used, there)
 
 
-def _has_film(means: Means, lies: Lies) -> bool:
-    return means.coat is not None and not lies.bare
+def _has_film(used: WorkedWith, there: SpotState) -> bool:
+    return used.coat is not None and not there.bare
 
 
-def _can_colour(means: Means, lies: Lies) -> bool:
-    return means.stain is not None if lies.bare else means.coat is not None
+def _can_colour(used: WorkedWith, there: SpotState) -> bool:
+    return used.stain is not None if there.bare else used.coat is not None
 
 
 REPAIRS = (
@@ -156,7 +158,7 @@ REPAIRS = (
         "steam-dent",
         "raise the dent with steam, before anything is laid",
         (Seen.DENT,),
-        lambda _, lies: lies.bare and not lies.stained and not lies.filled,
+        lambda _, there: there.bare and not there.stained and not there.filled,
         _steamed,
         Holds.TOUCH,
     ),
@@ -164,7 +166,7 @@ REPAIRS = (
         "patch-spot",
         "let in a patch of veneer there, and nowhere else",
         (Seen.VENEER_THROUGH,),
-        lambda means, lies: means.glue is not None and (lies.bare or means.coat is not None),
+        lambda used, there: used.glue is not None and (there.bare or used.coat is not None),
         _patched,
         Holds.TOUCH,
         bare=True,

@@ -10,8 +10,8 @@ import math
 from dataclasses import replace
 
 from finishsched.checking.defects import recipes as r
-from finishsched.checking.defects.spot_state import Lies
-from finishsched.checking.defects.worked_with import Means
+from finishsched.checking.defects.spot_state import SpotState
+from finishsched.checking.defects.worked_with import WorkedWith
 from finishsched.model.film import Reach
 from finishsched.model.schedule import HandsOn, Spread, StepPlan, Verb, Wait, Waits
 from finishsched.model.step import SPOT
@@ -27,13 +27,13 @@ DAB_ML_PER_M2 = 60.0
 """A dab of a small brush, as a brushed coat (our assumption)."""
 
 
-def patch_in(means: Means) -> StepPlan:
+def patch_in(used: WorkedWith) -> StepPlan:
     """Return the letting in of new veneer; it stands under weight until the glue has set."""
     return StepPlan(
         f"{SPOT}patch-in",
         Verb.GLUE_UP,
         "cut a boat-shaped patch along the grain, cut its bed to it, glue and weigh down",
-        product=means.glue,
+        product=used.glue,
         tool="veneer of the same sheet, sharp knife, waxed paper, a block",
         hands_on=HandsOn(40.0),
         waits=Waits(r.GLUE_REST),
@@ -41,22 +41,22 @@ def patch_in(means: Means) -> StepPlan:
     )
 
 
-def flush_bare(means: Means, what: str) -> StepPlan:
+def flush_bare(used: WorkedWith, what: str) -> StepPlan:
     """Return the bringing flush of something that stands up on bare wood, dry."""
     return StepPlan(
         f"{SPOT}flush",
         Verb.SAND,
         f"{what} only, towards its middle, on a small hard block, until it is flush; then stop",
-        grade=(means.sand.grade,) if means.sand and means.sand.grade else ("P180",),
+        grade=(used.sand.grade,) if used.sand and used.sand.grade else ("P180",),
         lubricant="dry",
         hands_on=HandsOn(8.0),
         cautions=("On veneer count the strokes, and stop when its colour changes.",),
     )
 
 
-def flush(means: Means, what: str) -> StepPlan:
+def flush(used: WorkedWith, what: str) -> StepPlan:
     """Return the bringing flush of something that stands up in a film."""
-    return r.level(means, f"{what} only, small hard block, until it is flush", "dry", spot=True)
+    return r.level(used, f"{what} only, small hard block, until it is flush", "dry", spot=True)
 
 
 def wiped() -> StepPlan:
@@ -64,9 +64,9 @@ def wiped() -> StepPlan:
     return StepPlan(f"{SPOT}tack-off", Verb.TACK_OFF, "a clean dry cloth", hands_on=HandsOn(1.0))
 
 
-def stain(means: Means) -> StepPlan:
+def stain(used: WorkedWith) -> StepPlan:
     """Return the piece's own stain on one spot."""
-    own = means.stain
+    own = used.stain
     assert own is not None  # noqa: S101  # repairs that need a stain are not offered without one
     return StepPlan(
         f"{SPOT}stain",
@@ -81,21 +81,21 @@ def stain(means: Means) -> StepPlan:
     )
 
 
-def colour(means: Means) -> StepPlan:
+def colour(used: WorkedWith) -> StepPlan:
     """Return the painting of a pale spot: in shellac, or else in the piece's own finish.
 
     Alcohol would lift a film that is no shellac.
     """
-    painted = r.colour_in(means)
-    own = means.coat
-    if means.shellac or own is None:
+    painted = r.colour_in(used)
+    own = used.coat
+    if used.shellac or own is None:
         return painted
     return replace(
         painted,
         product=own.product,
         cut_g_per_l=(),
         thinned_percent=(own.thinned_percent,) if own.thinned_percent is not None else (),
-        waits=Waits(means.after or r.UNKNOWN_REST),
+        waits=Waits(used.after or r.UNKNOWN_REST),
     )
 
 
@@ -112,16 +112,16 @@ def burn_in(how: str) -> StepPlan:
     )
 
 
-def dabs(means: Means, lies: Lies, number: int, how: str) -> StepPlan:
+def dabs(used: WorkedWith, there: SpotState, number: int, how: str) -> StepPlan:
     """Return so many dabs of the piece's own finish on the spot, each dry before the next.
 
     Where no coat comes after them, they cure as long as the whole does.
     """
-    own = means.coat
+    own = used.coat
     assert own is not None  # noqa: S101  # repairs that need a coat are not offered without one
-    after = means.after or r.UNKNOWN_REST
-    if not lies.coats_ahead and means.cure is not None:
-        after = max(after, means.cure, key=lambda wait: wait.likely_s)
+    after = used.after or r.UNKNOWN_REST
+    if not there.coats_ahead and used.cure is not None:
+        after = max(after, used.cure, key=lambda wait: wait.likely_s)
     return StepPlan(
         f"{SPOT}dab",
         Verb.BRUSH,
@@ -133,34 +133,34 @@ def dabs(means: Means, lies: Lies, number: int, how: str) -> StepPlan:
         tool="fine pointed brush",
         spread=Spread(ml_per_m2=DAB_ML_PER_M2),
         hands_on=HandsOn(3.0),
-        waits=Waits(after, between=_between(means)),
+        waits=Waits(after, between=_between(used)),
         dry_check=r.HARD,
     )
 
 
-def _between(means: Means) -> Wait:
+def _between(used: WorkedWith) -> Wait:
     """Return the wait between two dabs: a dab lies thicker than a padded or wiped coat."""
-    own = means.between or r.SEAL_REST
-    brushed = means.coat is not None and means.coat.verb is Verb.BRUSH
+    own = used.between or r.SEAL_REST
+    brushed = used.coat is not None and used.coat.verb is Verb.BRUSH
     return own if brushed or own.likely_s >= r.SEAL_REST.likely_s else r.SEAL_REST
 
 
-def dabs_for(means: Means, lies: Lies) -> int:
+def dabs_for(used: WorkedWith, there: SpotState) -> int:
     """Return the dabs that bring a bare spot up to the film around it.
 
     A dab lays what a brush lays; so many of them as lay what the coats round the spot have laid.
     """
-    own = means.coat.verb.does.coat if means.coat else None
+    own = used.coat.verb.does.coat if used.coat else None
     brush = VERBS[Verb.BRUSH].coat
     if own is None or brush is None:
         return 1
-    return math.ceil(lies.coats * own.usual_wet_um.likely / brush.usual_wet_um.likely)
+    return math.ceil(there.coats * own.usual_wet_um.likely / brush.usual_wet_um.likely)
 
 
-def feather(means: Means) -> StepPlan:
+def feather(used: WorkedWith) -> StepPlan:
     """Return the thinning out of a film's broken rim, so that no step shows under what follows."""
     return r.level(
-        means,
+        used,
         "the rim only, out to a hand's breadth, light as a scuff, until no step is felt",
         "dry",
         Reach.SCUFF,
@@ -181,44 +181,44 @@ def steam() -> StepPlan:
     )
 
 
-def pare(means: Means) -> StepPlan:
+def pare(used: WorkedWith) -> StepPlan:
     """Return the taking down of a run."""
     return r.level(
-        means,
+        used,
         "shave the run with a sharp blade held flat; then a small hard block until it is flush",
         "dry",
         spot=True,
     )
 
 
-def point_off(means: Means, lies: Lies) -> StepPlan:
+def point_off(used: WorkedWith, there: SpotState) -> StepPlan:
     """Return the taking off of one point; in the last coat with a grade that leaves no scratch."""
     step = r.level(
-        means,
+        used,
         "paper nearly worn out, flat under two fingers: the point only",
         "dry",
         Reach.SCUFF,
         spot=True,
     )
-    goes_on = lies.coats_ahead or lies.levels_ahead or lies.sheen_ahead
+    goes_on = there.coats_ahead or there.levels_ahead or there.sheen_ahead
     return step if goes_on else replace(step, grade=(FINE,))
 
 
-def even_sheen(means: Means, lies: Lies) -> tuple[StepPlan, ...]:
+def even_sheen(used: WorkedWith, there: SpotState) -> tuple[StepPlan, ...]:
     """Return what gives the spot the sheen of the face, where nothing ahead does.
 
     What was rubbed is rubbed again; what stays as it was coated gets one thin coat there.
     """
-    if lies.coats_ahead or lies.sheen_ahead:
+    if there.coats_ahead or there.sheen_ahead:
         return ()
-    if means.sheen is None:
+    if used.sheen is None:
         thin = "one thin coat, from the spot outwards, fading out a hand's breadth round it"
-        return (replace(dabs(means, lies, 1, thin), id=f"{SPOT}fade-out"),)
-    return _rubbed(means), _washed(means)
+        return (replace(dabs(used, there, 1, thin), id=f"{SPOT}fade-out"),)
+    return _rubbed(used), _washed(used)
 
 
-def _rubbed(means: Means) -> StepPlan:
-    own = means.sheen
+def _rubbed(used: WorkedWith) -> StepPlan:
+    own = used.sheen
     return StepPlan(
         f"{SPOT}rub-out",
         Verb.RUB_OUT,
@@ -229,12 +229,12 @@ def _rubbed(means: Means) -> StepPlan:
     )
 
 
-def _washed(means: Means) -> StepPlan:
+def _washed(used: WorkedWith) -> StepPlan:
     return StepPlan(
         f"{SPOT}clean",
         Verb.TACK_OFF,
         "spirits on a clean cloth, then a dry one",
-        product=means.spirits,
+        product=used.spirits,
         hands_on=HandsOn(2.0),
         waits=Waits(Wait(r.HOUR_S, 2 * r.HOUR_S)),
         dry_check="no smell of spirits; a finger leaves no track",

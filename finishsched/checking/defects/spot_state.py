@@ -12,7 +12,7 @@ from finishsched.model.step import Step
 
 
 @dataclass(frozen=True, slots=True)
-class Lies:
+class SpotState:
     """What was laid and is to come, as far as mending one spot asks."""
 
     coats: int = 0
@@ -33,7 +33,9 @@ class Lies:
         return self.coats == 0 or self.fills_ahead
 
 
-def lies_of(done: Sequence[Step], left: Iterable[Step], products: Mapping[str, Product]) -> Lies:
+def spot_state(
+    done: Sequence[Step], left: Iterable[Step], products: Mapping[str, Product]
+) -> SpotState:
     """Return what lies there after the steps ``done``, with those that are ``left`` to come.
 
     What was done on another spot alone is none of it.
@@ -42,7 +44,7 @@ def lies_of(done: Sequence[Step], left: Iterable[Step], products: Mapping[str, P
     since = done[strips[-1] + 1 :] if strips else done
     ahead = [step for step in left if not step.on_a_spot]
     levels = (Verb.LEVEL, Verb.CUT_BACK)
-    return Lies(
+    return SpotState(
         coats=sum(_is_film(step, products) for step in since if not step.on_a_spot),
         stained=any(step.verb.does.lays is Lays.COLOUR for step in done),
         filled=any(step.verb is Verb.FILL for step in done if not step.on_a_spot),

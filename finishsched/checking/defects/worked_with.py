@@ -14,7 +14,7 @@ GLUE = "cold-press-veneer-glue"
 
 
 @dataclass(frozen=True, slots=True)
-class Means:
+class WorkedWith:
     """What is at hand for one piece, at one place in its work."""
 
     stage: StageName = StageName.BODY
@@ -48,13 +48,13 @@ class Means:
     """True while the last coat has not had the rest that paper wants."""
 
 
-def means_of(
+def worked_with(
     steps: Sequence[Step],
     current: Step | None,
     products: Mapping[str, Product],
     *,
     waiting: bool = False,
-) -> Means:
+) -> WorkedWith:
     """Return what the piece is worked with at ``current`` (None: it is finished).
 
     ``waiting`` tells that the current step is done and only its wait is left.
@@ -69,7 +69,7 @@ def means_of(
     last = past[0] if waiting else next(iter(past[1:] if current else past), None)
     waits = [step.wait for step in near if coat and _same_finish(step, coat) and step.wait]
     after = max(waits, key=_likely, default=None)
-    return Means(
+    return WorkedWith(
         stage=_stage(current),
         coat=coat,
         between=min(waits, key=_likely, default=None),

@@ -11,8 +11,8 @@ from finishsched.checking.defects.ranking import Diagnosis
 from finishsched.checking.defects.refused import new_errors
 from finishsched.checking.defects.repairs import repair_named, repairs_of
 from finishsched.checking.defects.rework import Rework, joined_at, rework_steps
-from finishsched.checking.defects.spot_state import Lies, lies_of
-from finishsched.checking.defects.worked_with import Means, means_of
+from finishsched.checking.defects.spot_state import SpotState, spot_state
+from finishsched.checking.defects.worked_with import WorkedWith, worked_with
 from finishsched.journal.progress import StepStatus
 from finishsched.model.step import Step
 from finishsched.workshop.base.places import USUAL_SPOT_M2, Place
@@ -33,12 +33,12 @@ def ways(
     said where it is.
     """
     borne = partial(_is_borne, workshop, standing)
-    means = _means(workshop, standing)
-    whole = offered(diagnosis, means, borne)
+    used = _means(workshop, standing)
+    whole = offered(diagnosis, used, borne)
     if place is None and any(rework.option != WAITING for rework in whole):
         return whole
     area_m2 = place.area_m2 if place else USUAL_SPOT_M2
-    found = repairs_of(diagnosis.defect.seen, means, _lies(workshop, standing), area_m2)
+    found = repairs_of(diagnosis.defect.seen, used, _lies(workshop, standing), area_m2)
     return tuple(islice((*filter(borne, found), *whole), MOST_OFFERED))
 
 
@@ -46,10 +46,10 @@ def way_named(
     workshop: Workshop, standing: Standing, name: str, place: Place | None
 ) -> Rework | None:
     """Return one way by its name, as the piece is now; None where it no longer fits."""
-    means = _means(workshop, standing)
+    used = _means(workshop, standing)
     area_m2 = place.area_m2 if place else USUAL_SPOT_M2
-    repair = repair_named(name, means, _lies(workshop, standing), area_m2)
-    return repair or (rework_of(name, means) if name in OPTIONS else None)
+    repair = repair_named(name, used, _lies(workshop, standing), area_m2)
+    return repair or (rework_of(name, used) if name in OPTIONS else None)
 
 
 def held_step(standing: Standing, rework: Rework) -> Step | None:
@@ -85,12 +85,12 @@ def _before(standing: Standing, rework: Rework) -> Iterator[str]:
             yield step.key
 
 
-def _means(workshop: Workshop, standing: Standing) -> Means:
+def _means(workshop: Workshop, standing: Standing) -> WorkedWith:
     waiting = standing.progress is not None and standing.progress.waiting
-    return means_of(standing.steps, standing.step, workshop.papers.products, waiting=waiting)
+    return worked_with(standing.steps, standing.step, workshop.papers.products, waiting=waiting)
 
 
-def _lies(workshop: Workshop, standing: Standing) -> Lies:
+def _lies(workshop: Workshop, standing: Standing) -> SpotState:
     done = [step for step, _ in standing.progress.done] if standing.progress else []
     left = to_do(standing.steps, standing.progress)
-    return lies_of(done, left, workshop.papers.products)
+    return spot_state(done, left, workshop.papers.products)
