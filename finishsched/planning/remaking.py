@@ -8,7 +8,7 @@ cheapest (`steady.py`) is what goes on.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from itertools import islice
 
 from finishsched.planning.checker import check
@@ -19,7 +19,15 @@ from finishsched.planning.quick.keeping import Stays, kept_of
 from finishsched.planning.quick.numbering import inner_of
 from finishsched.planning.quick.placing import Placing
 from finishsched.planning.quick.search import Search
-from finishsched.planning.steady import DAY_MIN, NEAR_DAYS, Gone, Steadiness, gone_by, promise
+from finishsched.planning.steady import (
+    DAY_MIN,
+    NEAR_DAYS,
+    Gone,
+    Promise,
+    Steadiness,
+    gone_by,
+    promise_of,
+)
 
 KEPT_DAYS = (60, 14, 7, 4, 2, 0)
 """How far ahead starts are kept, in turn; after these nothing is."""
@@ -39,7 +47,13 @@ def remade(
 ) -> Gone | None:
     """Return the cheapest plan around what stays of the old one, None where none is sound.
 
-    It is later than the one ``from_nothing`` by half an hour at the most.
+    Args:
+        problem: what is to do now.
+        old: the plan up to now.
+        steady: what a start that moves costs.
+        from_nothing: makes a plan of which nothing has to stay; the one returned is later than
+            that by half an hour at the most.
+
     """
     around = _Around(problem, old)
     plans = [*around.few_rungs(), around.first()]
@@ -48,26 +62,39 @@ def remade(
     found = _sound(problem, old, plans, steady)
     if not found:
         return None
-    least = min(found, key=promise)
     if from_nothing is not None:
-        found += _sound(problem, old, around.piece_by_piece(least), steady)
-        least = min(found, key=promise)
-    left_out, hard, late = promise(least)
-    as_good = [gone for gone in found if promise(gone) <= (left_out, hard, late + LATER_MIN)]
+        least_late = min(found, key=_promise)
+        found += _sound(problem, old, around.piece_by_piece(least_late), steady)
+    most = _put_out(min(map(_promise, found)))
+    as_good = [gone for gone in found if _promise(gone) <= most]
     return min(as_good, key=lambda gone: gone.price_min)
 
 
 def _sound(
-    problem: Problem, old: Plan, plans: Iterator[Plan] | list[Plan], steady: Steadiness
+    problem: Problem,
+    old: Plan,
+    plans: Iterable[Plan],
+    steady: Steadiness,
 ) -> list[Gone]:
+    """Return what each plan costs that passes the checker."""
     return [gone_by(problem, old, plan, steady) for plan in plans if not check(problem, plan)]
+
+
+def _promise(gone: Gone) -> Promise:
+    return promise_of(gone.score)
+
+
+def _put_out(promise: Promise) -> Promise:
+    """Return what nobody is put out by, who was promised this."""
+    return promise._replace(late_min=promise.late_min + LATER_MIN)
 
 
 class _Around:
     """Makes plans around more and less of what stays."""
 
     def __init__(self, problem: Problem, old: Plan) -> None:
-        self._problem, self._old = problem, old
+        self._problem = problem
+        self._old = old
         self._inner = inner_of(problem)
         self._search = Search(self._inner, 0)
         self._hands = {each.name: number for number, each in enumerate(problem.hands)}
@@ -82,6 +109,7 @@ class _Around:
         return islice(self._rungs(), self._tries(RUNG_STEPS, LEAST_RUNGS))
 
     def _tries(self, steps: int, least: int) -> int:
+        """Return how many plans to make with so many steps placed together, and some at least."""
         return max(least, steps // max(1, len(self._inner.keys)))
 
     def _rungs(self) -> Iterator[Plan]:
@@ -109,7 +137,7 @@ class _Around:
         """
         until = self._problem.now_min + NEAR_DAYS * DAY_MIN
         keys = self._in_order_of(least.plan)
-        left_out, hard, late = promise(least)
+        most = _put_out(_promise(least))
         tries = self._tries(PLACED_STEPS, LEAST_TRIES)
         kept_goals: set[int] = set()
         best: Placing | None = None
@@ -123,8 +151,10 @@ class _Around:
 
             placing = self._forward.place_around(keys, self._kept(stays)).placing
             tries -= 1
-            if self._search.costing.cost_of(placing)[:3] <= (left_out, hard, late + LATER_MIN):
-                kept_goals, best = wanted, placing
+            cost = self._search.costing.cost_of(placing)
+            if (cost.left_out, cost.hard_min, cost.late_min) <= most:
+                kept_goals = wanted
+                best = placing
             elif len(group) > 1:
                 half = len(group) // 2
                 groups += [group[half:], group[:half]]
@@ -142,6 +172,7 @@ class _Around:
         return sorted(counts, key=lambda goal: (-counts[goal], goal))
 
     def _kept(self, stays: Stays) -> Kept:
+        """Return what stays of the old plan, of all that is to."""
         return kept_of(self._inner, self._blocks, self._old, self._hands, stays)
 
     def _in_order_of(self, plan: Plan) -> list[int]:

@@ -9,13 +9,16 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from finishsched.planning.problem import Plan, Problem, Score
 from finishsched.planning.quick.inner import NOT
 from finishsched.planning.score import score
+from finishsched.planning.window import Window
 
 DAY_MIN = 1440
 NEAR_DAYS = 7
+"""What begins within so many days is near: people have looked at it, and count on it."""
 MOVED_MIN = 15
 """A start that moves by less costs nothing (our assumption)."""
 NOTICED_MIN = 60
@@ -33,6 +36,7 @@ class Steadiness:
     near_min: int = 60
     """One that was shown for the next seven days."""
     far_min: int = 10
+    """Any other."""
 
 
 LOOSELY_STEADY = Steadiness(15, 3)
@@ -47,6 +51,15 @@ class Gone:
     plan: Plan
     score: Score
     price_min: float
+    """All that it costs in minutes, hard windows apart."""
+
+
+class Promise(NamedTuple):
+    """What of a plan is promised to others; compared field by field, less is better."""
+
+    left_out: int
+    hard_late_min: int
+    late_min: int
 
 
 class Noticing:
@@ -55,8 +68,10 @@ class Noticing:
     def __init__(self, problem: Problem) -> None:
         """Know the stretches of hours, of all hands together."""
         self._begins: list[int] = []
+        """The minutes at which each stretch begins."""
+        windows = [window for hands in problem.hands for window in hands.windows]
         end = NOT
-        for window in sorted(w for hands in problem.hands for w in hands.windows):
+        for window in sorted(windows):
             if window.start_min > end:
                 self._begins.append(window.start_min)
             end = max(end, window.end_min)
@@ -65,16 +80,27 @@ class Noticing:
         """Tell whether a start lies in another stretch of hours, or is far from where it was."""
         if abs(is_min - was_min) >= NOTICED_MIN:
             return True
-        return bisect_right(self._begins, was_min) != bisect_right(self._begins, is_min)
+        was_in = bisect_right(self._begins, was_min)
+        is_in = bisect_right(self._begins, is_min)
+        return was_in != is_in
 
 
 def _price_min(problem: Problem, old: Plan, found: Score, plan: Plan, steady: Steadiness) -> float:
-    """Return what a plan costs beside the old one, in minutes, hard windows apart."""
-    ends = found.goals_min / max(1, len(problem.goals))
-    moved = 0
+    """Return what a plan costs beside the old one, in minutes, hard windows apart.
+
+    Args:
+        problem: what the plan is of.
+        old: the plan that there was.
+        found: the score of the plan.
+        plan: the plan itself.
+        steady: what a start that moves costs.
+
+    """
+    end_in_the_mean = found.goals_min / max(1, len(problem.goals))
+    moves_min = 0
     for near in _moved(problem, old, plan):
-        moved += steady.near_min if near else steady.far_min
-    return found.late_min + found.finish_min + ends + moved
+        moves_min += steady.near_min if near else steady.far_min
+    return found.late_min + found.finish_min + end_in_the_mean + moves_min
 
 
 def _moved(problem: Problem, old: Plan, plan: Plan) -> Iterator[bool]:
@@ -86,7 +112,8 @@ def _moved(problem: Problem, old: Plan, plan: Plan) -> Iterator[bool]:
         if before is None or before.start_min == before.end_min:
             continue
         moved_min = abs(placed.start_min - before.start_min)
-        if moved_min > MOVED_MIN or placed.by != before.by:
+        other_hands = placed.by != before.by
+        if moved_min > MOVED_MIN or other_hands:
             yield before.start_min < until
 
 
@@ -105,25 +132,31 @@ def cheaper(one: Gone, other: Gone, by_min: float = 0.0) -> bool:
     return our_price + by_min < their_price
 
 
-def promise(gone: Gone) -> tuple[int, int, int]:
+def promise_of(found: Score) -> Promise:
     """Return what of a plan is promised to others: all of it, its hard windows, its due dates."""
-    return gone.score.left_out, gone.score.hard_late_min, gone.score.late_min
+    return Promise(found.left_out, found.hard_late_min, found.late_min)
 
 
 def _rank(gone: Gone) -> tuple[int, int, float]:
+    """Return what a plan leaves out, by how much it misses hard windows, and its price."""
     return gone.score.left_out, gone.score.hard_late_min, gone.price_min
 
 
 def work_tonight_min(problem: Problem, plan: Plan) -> int:
     """Return the minutes of work in the hours that are open now, or open next within a day."""
     total = 0
+    tomorrow_min = problem.now_min + DAY_MIN
     for hands in problem.hands:
-        window = next((w for w in hands.windows if w.end_min > problem.now_min), None)
-        if window is None or window.start_min >= problem.now_min + DAY_MIN:
-            continue
-        total += sum(
-            placed.end_min - placed.start_min
-            for placed in plan.placed
-            if placed.by == hands.name and window.start_min <= placed.start_min < window.end_min
-        )
+        ahead = [window for window in hands.windows if window.end_min > problem.now_min]
+        if ahead and ahead[0].start_min < tomorrow_min:
+            total += _work_in(plan, hands.name, ahead[0])
+    return total
+
+
+def _work_in(plan: Plan, name: str, window: Window) -> int:
+    """Return the minutes of work that one pair of hands begins in a window."""
+    total = 0
+    for placed in plan.placed:
+        if placed.by == name and window.start_min <= placed.start_min < window.end_min:
+            total += placed.end_min - placed.start_min
     return total

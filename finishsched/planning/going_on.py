@@ -1,0 +1,186 @@
+"""Going on by a plan: as it was where it can be, put off, or made anew; whichever costs least."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from finishsched.planning.checker import check
+from finishsched.planning.misses import misses_of
+from finishsched.planning.problem import Activity, Placed, Plan, Problem, Score
+from finishsched.planning.quick import re_decode
+from finishsched.planning.remaking import LATER_MIN, remade
+from finishsched.planning.score import score
+from finishsched.planning.steady import (
+    IDLE_MIN,
+    STUBBORN_MIN,
+    Gone,
+    Promise,
+    Steadiness,
+    cheaper,
+    gone_by,
+    promise_of,
+    work_tonight_min,
+)
+
+WORTH_MIN = 30
+"""A better plan is offered when it finishes, or is less late, by half an hour (our assumption)."""
+
+
+@dataclass(frozen=True, slots=True)
+class GoneOn:
+    """The plan to go on by."""
+
+    plan: Plan
+    keeping: Score | None = None
+    """What keeping more of the old one would have cost, where that is worth a line."""
+
+
+def gone_on(
+    problem: Problem,
+    old: Plan,
+    steady: Steadiness,
+    from_nothing: Callable[[], Plan],
+) -> GoneOn | None:
+    """Return the plan to go on by, None where there is none that can be carried out.
+
+    It is the old plan itself where it can be carried out, nothing else happened than it said, and
+    nobody stands idle; else the cheapest of what stays as it is, what is put off, and what is made
+    anew around as much as can stay.
+
+    Args:
+        problem: what is to do now.
+        old: the plan up to now.
+        steady: what a start that moves costs.
+        from_nothing: makes a plan of which nothing has to stay.
+
+    """
+    same = _as_it_was(problem, old)
+    if same is not None and not _cause(problem, old, same):
+        return GoneOn(same)
+    keeping = _keeping(problem, old, same, steady)
+    anew = remade(problem, old, steady, None if same is not None else from_nothing)
+    if keeping is None or anew is None:
+        there = keeping or anew
+        return None if there is None else GoneOn(there.plan)
+    if _too_late(keeping, anew, same) or _pays(problem, keeping, anew, same):
+        tells = _tells(keeping.score, anew.score)
+        return GoneOn(anew.plan, keeping.score if tells else None)
+    return GoneOn(keeping.plan)
+
+
+def _too_late(keeping: Gone, anew: Gone, same: Plan | None) -> bool:
+    """Tell whether what has to be put off is put off too far, beside what is made anew."""
+    later_min = keeping.score.late_min - anew.score.late_min
+    return same is None and later_min > LATER_MIN
+
+
+def _pays(problem: Problem, keeping: Gone, anew: Gone, same: Plan | None) -> bool:
+    """Tell whether a plan made anew is cheaper, by enough where all could stay as it is."""
+    worth_min = 0
+    if same is not None and not _fills_evening(problem, same, anew.plan):
+        worth_min = STUBBORN_MIN
+    return cheaper(anew, keeping, worth_min)
+
+
+def _tells(keeping: Score, anew: Score) -> bool:
+    """Tell whether what is gained by making it anew is worth a line."""
+    less_late = keeping.late_min - anew.late_min
+    saves = keeping.finish_min - anew.finish_min
+    return less_late >= WORTH_MIN or (less_late >= 0 and saves >= WORTH_MIN)
+
+
+def _keeping(problem: Problem, old: Plan, same: Plan | None, steady: Steadiness) -> Gone | None:
+    """Return the plan as it was, or with no more put off than has to be, in its old order."""
+    if same is not None:
+        return gone_by(problem, old, same, steady)
+    order = [placed.key for placed in old.placed]
+    with_same_hands = no_sooner(problem, old, hands=True)
+    with_any_hands = no_sooner(problem, old)
+    found: Gone | None = None
+    for place in (with_same_hands, with_any_hands):
+        plan = re_decode(place, order, reasons=False)
+        if check(problem, plan):
+            continue
+        gone = gone_by(problem, old, plan, steady)
+        if found is None or cheaper(gone, found):
+            found = gone
+    return found
+
+
+def _cause(problem: Problem, old: Plan, same: Plan) -> bool:
+    """Tell whether something else happened than the plan said, so that another may be better."""
+    now = promise_of(score(problem, same))
+    if not _as_good(now, _promised(problem, old)):
+        return True
+    was = {placed.key: placed for placed in old.placed}
+    for there in problem.done:
+        placed = was.get(there.key)
+        if placed is None:
+            continue
+        as_planned = placed.start_min == there.start_min and placed.end_min == there.end_min
+        if not as_planned:
+            return True
+    return False
+
+
+def _fills_evening(problem: Problem, same: Plan, anew: Plan) -> bool:
+    """Tell whether another plan finds work for hands that would stand idle this evening."""
+    more_min = work_tonight_min(problem, anew) - work_tonight_min(problem, same)
+    return more_min >= IDLE_MIN
+
+
+def no_sooner(problem: Problem, old: Plan, *, hands: bool = False) -> Problem:
+    """Return the problem with nothing sooner than in the old plan.
+
+    Args:
+        problem: what is to do now.
+        old: the plan up to now.
+        hands: whether everything stays with the hands that it had.
+
+    """
+    was = {placed.key: placed for placed in old.placed}
+    activities: list[Activity] = []
+    for activity in problem.activities:
+        placed = was.get(activity.key)
+        if placed is None:
+            activities.append(activity)
+            continue
+        release_min = max(placed.start_min, activity.release_min or 0)
+        by = _same_hands(activity, placed) if hands else activity.by
+        activities.append(replace(activity, release_min=release_min, by=by))
+    return replace(problem, activities=tuple(activities))
+
+
+def _same_hands(activity: Activity, was: Placed) -> tuple[str, ...]:
+    """Return the hands that had an activity, or all that can do it where these cannot."""
+    return (was.by,) if was.by in activity.by else activity.by
+
+
+def _promised(problem: Problem, old: Plan) -> Promise:
+    """Return what a plan promised of what is still open of it."""
+    done = {each.key for each in problem.done}
+    open_ = {activity.key for activity in problem.activities} - done
+    placed = tuple(each for each in old.placed if each.key in open_)
+    plan = Plan(placed, misses_of(problem, placed))
+    return promise_of(score(problem, plan))
+
+
+def _as_good(plan: Promise, other: Promise) -> bool:
+    """Tell whether promises are kept as well but for lateness that nobody would move work for."""
+    ours = (plan.left_out, plan.hard_late_min)
+    theirs = (other.left_out, other.hard_late_min)
+    if ours != theirs:
+        return ours < theirs
+    return plan.late_min < other.late_min + WORTH_MIN
+
+
+def _as_it_was(problem: Problem, old: Plan) -> Plan | None:
+    """Return what is still open of the old plan, each where it lay; None where that cannot be."""
+    done = {each.key for each in problem.done}
+    wanted = {activity.key for activity in problem.activities} - done
+    placed = tuple(each for each in old.placed if each.key in wanted)
+    if {each.key for each in placed} != wanted:
+        return None
+    plan = Plan(placed, misses_of(problem, placed))
+    return None if check(problem, plan) else plan
