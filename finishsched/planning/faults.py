@@ -5,17 +5,19 @@ What cannot be at all is taken out of the problem, with all that follows it; the
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import TypeAlias
 
+from finishsched.planning.lag_circles import circle_of
 from finishsched.planning.open_hours import OpenHours
-from finishsched.planning.problem import Activity, Lag, Problem
-from finishsched.planning.window import Window
+from finishsched.planning.problem import Activity, Hands, Lag, Problem, Use
 
 Say: TypeAlias = Callable[[str], str]
 """What people call an activity, by its key."""
+NAMED = 4
+"""So many activities of a circle are named."""
 
 
 class FaultKind(StrEnum):
@@ -61,130 +63,132 @@ class Sound:
 
 
 def sound(problem: Problem, say: Say = str) -> Sound:
-    """Return the problem without what cannot be, and every fault of it; ``say`` names activities.
+    """Return the problem without what cannot be, and every fault of it.
 
     A window that cannot be met stays, and is told: the plan then shows by how much it is missed.
+
+    Args:
+        problem: as it was asked.
+        say: tells what people call an activity, by its key.
+
     """
-    problem, unknown = _known(problem, say)
-    problem, backwards = _forwards(problem, say)
-    problem, circles = _without_cycles(problem, say)
-    problem, misfits = _fitting(problem, say)
-    windows = tuple(_unmet_windows(problem, say))
-    return Sound(problem, (*unknown, *backwards, *circles, *misfits, *windows, *_past_due(problem)))
+    faults: list[PlanFault] = []
+    for step in (_known_activities, _known_lags, _forwards, _without_cycles, _fitting):
+        found = step(problem, say)
+        problem = found.problem
+        faults += found.faults
+    faults += _unmet_windows(problem, say)
+    faults += _past_due(problem)
+    return Sound(problem, tuple(faults))
 
 
-def _known(problem: Problem, say: Say) -> tuple[Problem, tuple[PlanFault, ...]]:
-    """Take out whatever names something that there is not."""
-    keys = {activity.key for activity in problem.activities}
-    hands = {each.name for each in problem.hands}
-    stores = {store.name for store in problem.stores}
-    done = {each.key for each in problem.done}
-    ends = {None, *keys}
+def _known_activities(problem: Problem, say: Say) -> Sound:
+    """Take out whatever activities name that there is not."""
+    names = _Names(problem)
     faults: list[PlanFault] = []
     kept: list[Activity] = []
     for activity in problem.activities:
-        by = () if activity.key in done else activity.by
-        strange = [f"hands {name!r}" for name in by if name not in hands]
-        strange += [f"store {use.store!r}" for use in activity.uses if use.store not in stores]
-        strange += [f"{use.until!r}" for use in activity.uses if use.until not in ends]
+        strange = names.strange(activity)
         for name in strange:
             sentence = f"{say(activity.key)} names {name}, which there is not"
-            faults.append(_unknown((activity.key,), sentence))
-        kept.append(
-            activity
-            if not strange
-            else replace(
-                activity,
-                by=tuple(name for name in activity.by if name in hands) or activity.by[:1],
-                uses=tuple(
-                    use if use.until in keys else replace(use, until=None)
-                    for use in activity.uses
-                    if use.store in stores
-                ),
-            )
-        )
-    lags = []
+            faults.append(_unknown(activity.key, sentence))
+        kept.append(names.without_strange(activity) if strange else activity)
+    return Sound(replace(problem, activities=tuple(kept)), tuple(faults))
+
+
+class _Names:
+    """All that an activity may name."""
+
+    def __init__(self, problem: Problem) -> None:
+        self.keys = {activity.key for activity in problem.activities}
+        self.hands = {each.name for each in problem.hands}
+        self.stores = {store.name for store in problem.stores}
+        self.done = {each.key for each in problem.done}
+
+    def strange(self, activity: Activity) -> list[str]:
+        """Return what an activity names that there is not; what is done needs no hands any more."""
+        by = () if activity.key in self.done else activity.by
+        uses = activity.uses
+        hands = [name for name in by if name not in self.hands]
+        stores = [use.store for use in uses if use.store not in self.stores]
+        ends = [use.until for use in uses if use.until is not None and use.until not in self.keys]
+        return [
+            *[f"hands {name!r}" for name in hands],
+            *[f"store {name!r}" for name in stores],
+            *[f"{key!r}" for key in ends],
+        ]
+
+    def without_strange(self, activity: Activity) -> Activity:
+        """Return an activity without that; with strange hands where it has no others."""
+        by = tuple(name for name in activity.by if name in self.hands)
+        uses: list[Use] = []
+        for use in activity.uses:
+            if use.store in self.stores:
+                ends = use.until in self.keys
+                uses.append(use if ends else replace(use, until=None))
+        return replace(activity, by=by or activity.by[:1], uses=tuple(uses))
+
+
+def _known_lags(problem: Problem, say: Say) -> Sound:
+    """Take out the lags of activities that there are not."""
+    keys = {activity.key for activity in problem.activities}
+    faults: list[PlanFault] = []
+    kept: list[Lag] = []
     for lag in problem.lags:
         missing = [key for key in (lag.before, lag.after) if key not in keys]
         for key in missing:
             there = lag.after if key == lag.before else lag.before
-            faults.append(
-                _unknown((there,), f"{say(there)} is tied to {key!r}, which there is not")
-            )
+            sentence = f"{say(there)} is tied to {key!r}, which there is not"
+            faults.append(_unknown(there, sentence))
         if not missing:
-            lags.append(lag)
-    return replace(problem, activities=tuple(kept), lags=tuple(lags)), tuple(faults)
+            kept.append(lag)
+    return Sound(replace(problem, lags=tuple(kept)), tuple(faults))
 
 
-def _unknown(keys: tuple[str, ...], sentence: str) -> PlanFault:
-    return PlanFault(FaultKind.UNKNOWN, keys, 0, sentence, "correct the name")
+def _unknown(key: str, sentence: str) -> PlanFault:
+    return PlanFault(FaultKind.UNKNOWN, (key,), 0, sentence, "correct the name")
 
 
-def _forwards(problem: Problem, say: Say) -> tuple[Problem, tuple[PlanFault, ...]]:
+def _forwards(problem: Problem, say: Say) -> Sound:
     """Drop the end of a hard window that closes before it opens; a soft one is always mended."""
-    faults, lags = [], []
+    faults: list[PlanFault] = []
+    lags: list[Lag] = []
     for lag in problem.lags:
         if lag.most_min is None or lag.most_min >= lag.least_min:
             lags.append(lag)
             continue
-        over = lag.least_min - lag.most_min
-        sentence = (
-            f"{say(lag.after)} must come {_span(lag.least_min)} after {say(lag.before)} at the "
-            f"least and {_span(lag.most_min)} at the most"
+        least, most = _span(lag.least_min), _span(lag.most_min)
+        fault = PlanFault(
+            FaultKind.BACKWARDS,
+            (lag.before, lag.after),
+            lag.least_min - lag.most_min,
+            f"{say(lag.after)} must come {least} after {say(lag.before)} at the least "
+            f"and {most} at the most",
+            "shorten the wait or widen the window",
         )
-        remedy = "shorten the wait or widen the window"
-        keys = (lag.before, lag.after)
-        faults.append(PlanFault(FaultKind.BACKWARDS, keys, over, sentence, remedy))
-        lags.append(lag if not lag.hard else replace(lag, most_min=None))
-    return replace(problem, lags=tuple(lags)), tuple(faults)
+        faults.append(fault)
+        lags.append(replace(lag, most_min=None) if lag.hard else lag)
+    return Sound(replace(problem, lags=tuple(lags)), tuple(faults))
 
 
-def _without_cycles(problem: Problem, say: Say) -> tuple[Problem, tuple[PlanFault, ...]]:
-    faults = []
-    while circle := _cycle(problem):
+def _without_cycles(problem: Problem, say: Say) -> Sound:
+    """Take out what waits for itself in a circle, one circle after the other."""
+    faults: list[PlanFault] = []
+    while circle := circle_of(problem):
         gone = _followers(problem, circle)
-        names = ", ".join(map(say, circle[:4])) + (", ..." if len(circle) > 4 else "")
-        sentence = f"{names} each wait for the one before, round in a circle"
-        remedy = "take out one of their waits"
-        faults.append(PlanFault(FaultKind.CYCLE, tuple(circle), 0, sentence, remedy, gone))
+        names = ", ".join([say(key) for key in circle[:NAMED]])
+        more = ", ..." if len(circle) > NAMED else ""
+        fault = PlanFault(
+            FaultKind.CYCLE,
+            tuple(circle),
+            0,
+            f"{names}{more} each wait for the one before, round in a circle",
+            "take out one of their waits",
+            gone,
+        )
+        faults.append(fault)
         problem = without(problem, gone)
-    return problem, tuple(faults)
-
-
-def _cycle(problem: Problem) -> list[str]:
-    """Return activities that can never start, each later than itself; empty when there are none.
-
-    Starts are pushed along the lags, and back along hard windows; what is still pushed after as
-    many rounds as there are activities lies on, or behind, a circle that goes up in time.
-    """
-    done = {each.key for each in problem.done}
-    minutes = {a.key: a.minutes for a in problem.activities if a.key not in done}
-    open_ = [lag for lag in problem.lags if lag.before in minutes and lag.after in minutes]
-    edges = [edge for lag in open_ for edge in _edges(lag, minutes[lag.before])]
-    start = dict.fromkeys(minutes, 0)
-    came_from: dict[str, str] = {}
-    moved = ""
-    for _ in range(len(minutes) + 1):
-        moved = ""
-        for one, other, weight in edges:
-            if start[one] + weight > start[other]:
-                start[other] = start[one] + weight
-                came_from[other] = one
-                moved = other
-        if not moved:
-            return []
-    for _ in minutes:
-        moved = came_from[moved]
-    circle = [moved]
-    while (moved := came_from[moved]) != circle[0]:
-        circle.append(moved)
-    return circle[::-1]
-
-
-def _edges(lag: Lag, before_min: int) -> Iterator[tuple[str, str, int]]:
-    yield lag.before, lag.after, before_min + lag.least_min
-    if lag.most_min is not None and lag.hard:
-        yield lag.after, lag.before, -before_min - lag.most_min
+    return Sound(problem, tuple(faults))
 
 
 def _followers(problem: Problem, keys: Collection[str]) -> tuple[str, ...]:
@@ -193,7 +197,8 @@ def _followers(problem: Problem, keys: Collection[str]) -> tuple[str, ...]:
     for lag in problem.lags:
         after.setdefault(lag.before, []).append(lag.after)
     done = {each.key for each in problem.done}
-    found, ahead = set(keys), list(keys)
+    found = set(keys)
+    ahead = list(keys)
     while ahead:
         for key in after.get(ahead.pop(), ()):
             if key not in found and key not in done:
@@ -213,77 +218,89 @@ def _held_to_its_end(activity: Activity, gone: Collection[str]) -> Activity:
 def without(problem: Problem, keys: Collection[str]) -> Problem:
     """Return the problem without these activities; what was held until them is held to its end."""
     gone = set(keys)
-    kept = tuple(
-        _held_to_its_end(activity, gone)
-        for activity in problem.activities
-        if activity.key not in gone
-    )
+    kept = [activity for activity in problem.activities if activity.key not in gone]
+    activities = tuple(_held_to_its_end(activity, gone) for activity in kept)
     lags = tuple(lag for lag in problem.lags if lag.before not in gone and lag.after not in gone)
-    return replace(problem, activities=kept, lags=lags)
+    return replace(problem, activities=activities, lags=lags)
 
 
-def _fitting(problem: Problem, say: Say) -> tuple[Problem, tuple[PlanFault, ...]]:
+def _fitting(problem: Problem, say: Say) -> Sound:
     """Take out what is longer than any stretch of hours, and what takes more than a store has."""
-    longest = {
-        each.name: max((_left(window, problem.now_min) for window in each.windows), default=0)
-        for each in problem.hands
-    }
-    spare = {each.kind: each.before_min + each.after_min for each in problem.set_ups}
-    capacity = {store.name: store.capacity for store in problem.stores}
+    room = _Room(problem)
     done = {each.key for each in problem.done}
     faults: list[PlanFault] = []
     gone: set[str] = set()
     for activity in problem.activities:
         if activity.key in done or activity.key in gone:
             continue
-        fault = _misfit(activity, longest, spare.get(activity.kind, 0), say) or _too_much(
-            activity, capacity, say
-        )
+        fault = _misfit(activity, room, say) or _too_much(activity, room, say)
         if fault is not None:
-            out = tuple(key for key in _followers(problem, [activity.key]) if key not in gone)
+            followers = _followers(problem, [activity.key])
+            out = tuple(key for key in followers if key not in gone)
             faults.append(replace(fault, left_out=out))
             gone.update(out)
-    return without(problem, gone) if gone else problem, tuple(faults)
+    return Sound(without(problem, gone) if gone else problem, tuple(faults))
 
 
-def _left(window: Window, now_min: int) -> int:
-    return max(0, window.end_min - max(window.start_min, now_min))
+class _Room:
+    """How much room there is at the most: in hours, beside set-ups, and in stores."""
+
+    def __init__(self, problem: Problem) -> None:
+        self.longest = {each.name: _longest_left(each, problem.now_min) for each in problem.hands}
+        """The minutes of the longest stretch of each pair of hands."""
+        self.spare = {each.kind: each.before_min + each.after_min for each in problem.set_ups}
+        """The minutes of getting ready for each kind of work, and clearing up after it."""
+        self.capacity = {store.name: store.capacity for store in problem.stores}
 
 
-def _misfit(
-    activity: Activity, longest: Mapping[str, int], spare: int, say: Say
-) -> PlanFault | None:
+def _longest_left(hands: Hands, now_min: int) -> int:
+    """Return the minutes of the longest stretch that is left of some hours."""
+    left = [window.end_min - max(window.start_min, now_min) for window in hands.windows]
+    return max([0, *left])
+
+
+def _misfit(activity: Activity, room: _Room, say: Say) -> PlanFault | None:
+    """Return that there are no hours for an activity, or none that are long enough."""
     if not activity.by:
         return None
-    most = max(longest.get(name, 0) for name in activity.by)
+    most = max([room.longest.get(name, 0) for name in activity.by])
+    spare = room.spare.get(activity.kind, 0)
     wanted = activity.minutes + spare
     if most >= wanted and most > 0:
         return None
     who = " or ".join(activity.by)
     if most == 0:
-        sentence = f"{say(activity.key)} needs {who}, and there are no hours ahead"
-        remedy = f"write hours for {who}"
-        return PlanFault(FaultKind.NO_HOURS, (activity.key,), wanted, sentence, remedy)
+        return PlanFault(
+            FaultKind.NO_HOURS,
+            (activity.key,),
+            wanted,
+            f"{say(activity.key)} needs {who}, and there are no hours ahead",
+            f"write hours for {who}",
+        )
     with_spare = f" with {_span(spare)} to set up and clear up" if spare else ""
-    takes = f"{_span(activity.minutes)}{with_spare}"
-    sentence = (
-        f"{say(activity.key)} takes {takes}, and the longest stretch of hours of {who} is "
-        f"{_span(most)}"
+    takes = f"{say(activity.key)} takes {_span(activity.minutes)}{with_spare}"
+    return PlanFault(
+        FaultKind.TOO_LONG,
+        (activity.key,),
+        wanted - most,
+        f"{takes}, and the longest stretch of hours of {who} is {_span(most)}",
+        f"plan a stretch of {_span(wanted)}, or split the work",
     )
-    remedy = f"plan a stretch of {_span(wanted)}, or split the work"
-    return PlanFault(FaultKind.TOO_LONG, (activity.key,), wanted - most, sentence, remedy)
 
 
-def _too_much(activity: Activity, capacity: Mapping[str, int], say: Say) -> PlanFault | None:
+def _too_much(activity: Activity, room: _Room, say: Say) -> PlanFault | None:
+    """Return that an activity takes more of a store than there is."""
     for use in activity.uses:
-        there = capacity[use.store]
+        there = room.capacity[use.store]
         if use.amount > there:
-            sentence = (
-                f"{say(activity.key)} takes {use.amount} of {use.store}, and there are {there}"
+            takes = f"{say(activity.key)} takes {use.amount} of {use.store}"
+            return PlanFault(
+                FaultKind.TOO_MUCH,
+                (activity.key,),
+                use.amount - there,
+                f"{takes}, and there are {there}",
+                f"have {use.amount} of {use.store}",
             )
-            remedy = f"have {use.amount} of {use.store}"
-            over = use.amount - there
-            return PlanFault(FaultKind.TOO_MUCH, (activity.key,), over, sentence, remedy)
     return None
 
 
@@ -295,35 +312,43 @@ def _unmet_windows(problem: Problem, say: Say) -> Iterator[PlanFault]:
             continue
         least = hours.least_gap(lag)
         if least is not None and least > lag.most_min:
-            yield _unmet(lag, least, say)
+            yield _unmet(lag, lag.most_min, least, say)
 
 
-def _unmet(lag: Lag, least: int, say: Say) -> PlanFault:
-    assert lag.most_min is not None  # noqa: S101
-    over = least - lag.most_min
-    sentence = (
-        f"{say(lag.after)} should begin within {_span(lag.most_min)} of {say(lag.before)}, and the "
-        f"hours allow {_span(least)} at the soonest"
+def _unmet(lag: Lag, most: int, least: int, say: Say) -> PlanFault:
+    """Return that a window of ``most`` minutes is missed, since the hours need ``least``."""
+    over = least - most
+    should = f"{say(lag.after)} should begin within {_span(most)} of {say(lag.before)}"
+    sooner = f"plan hours that begin {_span(over)} sooner"
+    return PlanFault(
+        FaultKind.NO_WINDOW,
+        (lag.before, lag.after),
+        over,
+        f"{should}, and the hours allow {_span(least)} at the soonest",
+        sooner if lag.hard else f"{sooner}, or mend it first as the plan does",
     )
-    if lag.hard:
-        remedy = f"plan hours that begin {_span(over)} sooner"
-    else:
-        remedy = f"plan hours that begin {_span(over)} sooner, or mend it first as the plan does"
-    return PlanFault(FaultKind.NO_WINDOW, (lag.before, lag.after), over, sentence, remedy)
 
 
 def _past_due(problem: Problem) -> Iterator[PlanFault]:
+    """Find every goal that was due and is not reached."""
     done = {each.key for each in problem.done}
-    open_goals = {a.goal for a in problem.activities if a.key not in done}
+    open_goals = {activity.goal for activity in problem.activities if activity.key not in done}
     for goal in problem.goals:
-        if goal.due_min is not None and goal.due_min < problem.now_min and goal.key in open_goals:
-            over = problem.now_min - goal.due_min
-            sentence = f"{goal.key} was due {_span(over)} ago and is not finished"
-            remedy = "agree on another date"
-            yield PlanFault(FaultKind.PAST_DUE, (goal.key,), over, sentence, remedy)
+        if goal.due_min is None or goal.key not in open_goals:
+            continue
+        over = problem.now_min - goal.due_min
+        if over > 0:
+            yield PlanFault(
+                FaultKind.PAST_DUE,
+                (goal.key,),
+                over,
+                f"{goal.key} was due {_span(over)} ago and is not finished",
+                "agree on another date",
+            )
 
 
 def _span(minutes: int) -> str:
+    """Return a length in words, as short as it can be said: days, hours or minutes."""
     hours, rest = divmod(abs(minutes), 60)
     days, hour = divmod(hours, 24)
     if days:
