@@ -10,17 +10,17 @@ length is elapsed time.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from datetime import MAXYEAR, UTC, date, datetime, time, timedelta, tzinfo
 from functools import lru_cache
 from itertools import islice
 
 from finishsched.model.hours import (
+    DAY_MIN,
     Away,
-    Extra,
     Holiday,
     Hours,
-    Person,
     RuleHours,
     Span,
     WeeklyHours,
@@ -35,7 +35,9 @@ USUAL_HOURS = Hours((WeeklyHours(tuple(range(7)), (Span(8 * 60, 22 * 60),)),))
 def minute_of(at: datetime, *, up: bool = False) -> int:
     """Return an aware instant as whole minutes since 1970 in UTC, rounded down, or ``up``."""
     seconds = at.timestamp()
-    return int(-(-seconds // 60) if up else seconds // 60)
+    if up:
+        return -int(-seconds // 60)
+    return int(seconds // 60)
 
 
 def instant_of(minute: int) -> datetime:
@@ -45,69 +47,119 @@ def instant_of(minute: int) -> datetime:
 
 def hours_of(shop: Shop, name: str) -> Hours:
     """Return all that a shop says of the hours of one of its people, or of the only one."""
-    own = next((person for person in shop.persons if person.name == name), Person(name))
+    named = [person for person in shop.persons if person.name == name]
+    own_hours = named[0].hours if named else ()
+    everybody_or_this_one = ("", name)
     return Hours(
-        lines=own.hours or shop.hours or USUAL_HOURS.lines,
-        away=tuple(away for away in shop.away if away.who in ("", name)),
+        lines=own_hours or shop.hours or USUAL_HOURS.lines,
+        away=tuple(away for away in shop.away if away.who in everybody_or_this_one),
         holidays=shop.holidays,
-        extras=tuple(extra for extra in shop.extras if extra.who in ("", name)),
+        extras=tuple(extra for extra in shop.extras if extra.who in everybody_or_this_one),
     )
 
 
 def windows_of(hours: Hours, zone: tzinfo, from_min: int, until_min: int) -> tuple[Window, ...]:
     """Return the windows of ``hours`` between two minutes since 1970 in UTC.
 
-    They are in order and do not touch; those at the edges are cut there. A holiday takes away the
-    usual hours that begin on it, not an extra evening; a day away takes away everything.
+    A holiday takes away the usual hours that begin on it, not an extra evening; a day away takes
+    away everything.
+
+    Args:
+        hours: all that is said of one pair of hands.
+        zone: where the clock on the wall hangs.
+        from_min: windows that began before are cut there.
+        until_min: windows that end after are cut there.
+
+    Returns:
+        Windows in the order of time that do not touch.
+
     """
     if until_min <= from_min:
         return ()
-    first = instant_of(from_min).astimezone(zone).date() - timedelta(days=2)
-    last = instant_of(until_min).astimezone(zone).date() + timedelta(days=1)
-    found = [
-        *_usual(hours, zone, first, last),
-        *(_span_window(extra.day, extra.span, zone) for extra in _extras(hours, first, last)),
-    ]
-    taken = [window for away in hours.away for window in _away(away, zone, first, last)]
+    # A span may reach into the next day, and a day may begin as another ends elsewhere.
+    days = _Days(
+        first=instant_of(from_min).astimezone(zone).date() - timedelta(days=2),
+        last=instant_of(until_min).astimezone(zone).date() + timedelta(days=1),
+        zone=zone,
+    )
+    found = [*_usual(hours, days), *_extra(hours, days)]
+    taken = [window for away in hours.away for window in _away(away, days)]
     whole = Window(from_min, until_min)
-    cut = (_both(window, whole) for window in found if window is not None)
-    return tuple(_without(_joined(window for window in cut if window), _joined(taken)))
+    cut = [_both(window, whole) for window in found]
+    open_ = _joined(window for window in cut if window is not None)
+    return tuple(_without(open_, _joined(taken)))
 
 
-def _extras(hours: Hours, first: date, last: date) -> Iterable[Extra]:
-    return (extra for extra in hours.extras if first <= extra.day <= last)
+@dataclass(frozen=True, slots=True)
+class _Days:
+    """The local days that are looked at, and where they are."""
+
+    first: date
+    last: date
+    zone: tzinfo
+
+    def between(self, first: date, last: date) -> Iterator[date]:
+        """Give the days from one up to and with another, as far as they are looked at."""
+        begin = max(first, self.first).toordinal()
+        end = min(last, self.last).toordinal()
+        for number in range(begin, end + 1):
+            yield date.fromordinal(number)
+
+    def every(self) -> Iterator[date]:
+        """Give them all."""
+        return self.between(self.first, self.last)
 
 
-def _usual(hours: Hours, zone: tzinfo, first: date, last: date) -> Iterator[Window]:
-    closed = hours.holidays
+def _extra(hours: Hours, days: _Days) -> Iterator[Window]:
+    """Give the extra evenings that fall on these days."""
+    for extra in hours.extras:
+        if days.first <= extra.day <= days.last:
+            yield from _span_window(extra.day, extra.span, days.zone)
+
+
+def _usual(hours: Hours, days: _Days) -> Iterator[Window]:
+    """Give the usual hours that begin on these days, but for those that begin on a holiday."""
     for line in hours.lines:
         if isinstance(line, RuleHours):
-            for at in _instances(line, zone, first, last):
-                if not any(_falls_on(holiday, at.date()) for holiday in closed):
-                    start = _rfc_instant(at, zone)
-                    yield Window(minute_of(start), minute_of(start) + round(line.length_s / 60))
-            continue
-        for day in _days(first, last):
-            if day.weekday() in line.days and not any(_falls_on(h, day) for h in closed):
-                windows = (_span_window(day, span, zone) for span in line.spans)
-                yield from (window for window in windows if window is not None)
+            yield from _by_rule(line, hours.holidays, days)
+        else:
+            yield from _weekly(line, hours.holidays, days)
 
 
-def _days(first: date, last: date) -> Iterator[date]:
-    for number in range(first.toordinal(), last.toordinal() + 1):
-        yield date.fromordinal(number)
+def _by_rule(line: RuleHours, holidays: Sequence[Holiday], days: _Days) -> Iterator[Window]:
+    """Give the hours that a recurrence rule makes."""
+    length_min = round(line.length_s / 60)
+    for at in _instances(line, days):
+        if not _is_closed(at.date(), holidays):
+            start_min = minute_of(_rfc_instant(at, days.zone))
+            yield Window(start_min, start_min + length_min)
+
+
+def _weekly(line: WeeklyHours, holidays: Sequence[Holiday], days: _Days) -> Iterator[Window]:
+    """Give the hours of a line of the week."""
+    for day in days.every():
+        if day.weekday() in line.days and not _is_closed(day, holidays):
+            for span in line.spans:
+                yield from _span_window(day, span, days.zone)
+
+
+def _is_closed(day: date, holidays: Sequence[Holiday]) -> bool:
+    """Tell whether any holiday falls on a day."""
+    return any(_falls_on(holiday, day) for holiday in holidays)
 
 
 def _falls_on(holiday: Holiday, day: date) -> bool:
-    of_year = holiday.year in (None, day.year)
-    return of_year and (holiday.month, holiday.day) == (day.month, day.day)
+    if holiday.year is not None and holiday.year != day.year:
+        return False
+    return holiday.month == day.month and holiday.day == day.day
 
 
-def _span_window(day: date, span: Span, zone: tzinfo) -> Window | None:
-    """Return the span of a local day; None where the clock never shows any of it."""
+def _span_window(day: date, span: Span, zone: tzinfo) -> Iterator[Window]:
+    """Give the span of a local day; nothing where the clock never shows any of it."""
     start = minute_of(_shown(day, span.opens_min, zone), up=True)
     end = minute_of(_shown(day, span.closes_min, zone))
-    return Window(start, end) if end > start else None
+    if end > start:
+        yield Window(start, end)
 
 
 def _shown(day: date, minutes: int, zone: tzinfo) -> datetime:
@@ -120,29 +172,35 @@ def _shown(day: date, minutes: int, zone: tzinfo) -> datetime:
     # The clock skipped it: the offset before the gap leads as far past its end as the time lies
     # past its beginning, so the gap begins where the offset after it would lead.
     late = shown - wall
-    before, after = at - late, at
+    before = at - late
+    after = at
     while after - before > timedelta(minutes=1):
         middle = before + (after - before) / 2
-        past = middle.astimezone(zone).replace(tzinfo=None) >= wall
-        before, after = (before, middle) if past else (middle, after)
-    return datetime.fromtimestamp(round(after.timestamp() / 60) * 60, UTC)
+        shown = middle.astimezone(zone).replace(tzinfo=None)
+        if shown >= wall:
+            after = middle
+        else:
+            before = middle
+    whole_minutes = round(after.timestamp() / 60)
+    return instant_of(whole_minutes)
 
 
 def _rfc_instant(wall: datetime, zone: tzinfo) -> datetime:
+    """Return the instant of a local time, by the offset before the gap where it is skipped."""
     return wall.replace(tzinfo=zone, fold=0).astimezone(UTC)
 
 
-def _instances(line: RuleHours, zone: tzinfo, first: date, last: date) -> Iterator[datetime]:
+def _instances(line: RuleHours, days: _Days) -> Iterator[datetime]:
     """Give the local starts of a rule that may reach into the days asked for."""
     from dateutil.rrule import rrulestr  # noqa: PLC0415  # dear, and few shops write a rule
 
-    end = datetime.combine(last, time.max)
-    begin = datetime.combine(first, time()) - timedelta(seconds=line.length_s)
+    end = datetime.combine(days.last, time.max)
+    begin = datetime.combine(days.first, time()) - timedelta(seconds=line.length_s)
     count = re.search(r"COUNT=(\d+)", line.rule)
     bare = re.sub(r"(^|;)(COUNT|UNTIL)=[^;]*", "", line.rule).strip(";")
     if not _ever(bare, line.start):
         return iter(())
-    until = min(end, _until(line, zone) or end)
+    until = min(end, _until(line, days.zone) or end)
     start = line.start if count else _nearer(line, begin)
     rule = rrulestr(f"{bare};UNTIL={until:%Y%m%dT%H%M%S}", dtstart=start)
     found = islice(rule, int(count[1])) if count else iter(rule)
@@ -172,12 +230,14 @@ def _nearer(line: RuleHours, begin: datetime) -> datetime:
     every = re.search(r"INTERVAL=(\d+)", line.rule)
     if freq is None or begin <= line.start:
         return line.start
-    days = int(every[1]) if every else 1
-    step = timedelta(days=days * (7 if freq[1] == "WEEKLY" else 1))
-    return line.start + max(0, (begin - line.start) // step - 1) * step
+    interval = int(every[1]) if every else 1
+    step = timedelta(weeks=interval) if freq[1] == "WEEKLY" else timedelta(days=interval)
+    whole_steps = (begin - line.start) // step
+    return line.start + max(0, whole_steps - 1) * step
 
 
 def _until(line: RuleHours, zone: tzinfo) -> datetime | None:
+    """Return the local time by which a rule says that it ends, where it says so."""
     match = re.search(r"UNTIL=(\d{8})(?:T(\d{6})(Z?))?", line.rule)
     if match is None:
         return None
@@ -188,41 +248,46 @@ def _until(line: RuleHours, zone: tzinfo) -> datetime | None:
     return until
 
 
-def _away(away: Away, zone: tzinfo, first: date, last: date) -> Iterator[Window]:
-    if away.span is None:
-        begin, end = max(away.first, first), min(away.last, last)
-        if begin <= end:
-            whole = Span(0, (end.toordinal() - begin.toordinal() + 1) * 1440)
-            window = _span_window(begin, whole, zone)
-            if window is not None:
-                yield window
+def _away(away: Away, days: _Days) -> Iterator[Window]:
+    """Give when hands are away: a span of each day, or all of the days in one."""
+    if away.span is not None:
+        for day in days.between(away.first, away.last):
+            yield from _span_window(day, away.span, days.zone)
         return
-    for day in _days(max(away.first, first), min(away.last, last)):
-        window = _span_window(day, away.span, zone)
-        if window is not None:
-            yield window
+    begin = max(away.first, days.first)
+    end = min(away.last, days.last)
+    if begin <= end:
+        number_of_days = (end - begin).days + 1
+        whole = Span(0, number_of_days * DAY_MIN)
+        yield from _span_window(begin, whole, days.zone)
 
 
 def _both(one: Window, other: Window) -> Window | None:
-    start, end = max(one.start_min, other.start_min), min(one.end_min, other.end_min)
+    """Return what lies in both windows; None where nothing does."""
+    start = max(one.start_min, other.start_min)
+    end = min(one.end_min, other.end_min)
     return Window(start, end) if end > start else None
 
 
 def _joined(windows: Iterable[Window]) -> list[Window]:
+    """Return windows in the order of time, those that touch as one."""
     found: list[Window] = []
     for window in sorted(windows):
         if found and window.start_min <= found[-1].end_min:
             last = found.pop()
-            window = Window(last.start_min, max(last.end_min, window.end_min))  # noqa: PLW2901
-        found.append(window)
+            found.append(Window(last.start_min, max(last.end_min, window.end_min)))
+        else:
+            found.append(window)
     return found
 
 
 def _without(windows: Iterable[Window], taken: list[Window]) -> Iterator[Window]:
+    """Give what is left of windows; what is taken is in the order of time and does not touch."""
     for window in windows:
         start = window.start_min
         for gone in taken:
-            if gone.end_min > start and gone.start_min < window.end_min:
+            meets = gone.end_min > start and gone.start_min < window.end_min
+            if meets:
                 if gone.start_min > start:
                     yield Window(start, gone.start_min)
                 start = gone.end_min

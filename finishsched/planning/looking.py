@@ -12,9 +12,10 @@ from dataclasses import dataclass
 
 from finishsched.planning.bounds import Bound, bound
 from finishsched.planning.checker import check
-from finishsched.planning.exact import ExactWorker, WorkerFault, solver_is_there
+from finishsched.planning.exact import ExactAnswer, ExactWorker, WorkerFault, solver_is_there
 from finishsched.planning.problem import Plan, Problem, Score
 from finishsched.planning.quick.answer import plan_of
+from finishsched.planning.quick.cost import Cost
 from finishsched.planning.quick.numbering import inner_of
 from finishsched.planning.quick.search import Search
 from finishsched.planning.score import score
@@ -62,9 +63,20 @@ class Looking:
         clock: Callable[[], float] = time.monotonic,
         solver: bool | None = None,
     ) -> None:
-        """Prepare to look for so many seconds; ``solver`` None takes it where it is installed."""
+        """Prepare to look.
+
+        Args:
+            problem: what to plan.
+            start: the plan to be better than.
+            seconds: how long to look.
+            tell: is told now and then how far it has come.
+            clock: tells the time, in seconds.
+            solver: whether to use it; None takes it where it is installed.
+
+        """
         self._problem = problem
-        self._best, self._best_score = start, score(problem, start)
+        self._best = start
+        self._best_score = score(problem, start)
         self._sound = not check(problem, start)
         self._bound = bound(problem)
         self._clock = clock
@@ -94,15 +106,18 @@ class Looking:
         return Looked(self._best, self._proven, seconds, self._seed > 0, cut_short)
 
     def _go(self) -> None:
+        """Look by the quick planner, which asks now and then whether the time is over."""
         search = self._search
         index = search.inner.index
-        search.by_order([index[p.key] for p in self._best.placed if p.key in index])
+        known = [placed.key for placed in self._best.placed if placed.key in index]
+        search.by_order([index[key] for key in known])
         search.begin(NO_END, self._over)
         search.improve(NO_END, self._over)
         while self._worker is not None and not self._over():
             time.sleep(HEAR_S)  # too small for the quick planner: the solver goes on alone
 
     def _over(self) -> bool:
+        """Tell whether to stop; on the way hear the solver, and tell how far it has come."""
         now = self._clock()
         if now >= self._ends or self._proven:
             return True
@@ -116,59 +131,74 @@ class Looking:
 
     def _hear(self, now: float) -> None:
         """Start the solver when its time has come, and take what it has found."""
-        left_s = self._ends - now
         if self._worker is None:
-            if self._with_solver and now >= self._solver_from and left_s >= LEAST_SOLVING_S:
+            left_s = self._ends - now
+            its_time_has_come = now >= self._solver_from and left_s >= LEAST_SOLVING_S
+            if self._with_solver and its_time_has_come:
                 self._start_solver(left_s)
             return
         try:
             news = self._worker.poll()
         except WorkerFault:
-            self._worker, self._with_solver = None, False
+            self._worker = None
+            self._with_solver = False
             return
         if news.better is not None:
             self._take(news.better)
         if news.answer is not None:
-            self._take(news.answer.plan)
-            self._proven = self._proven or (
-                news.answer.proven and score(self._problem, news.answer.plan) <= self._best_score
-            )
-            self._worker = None  # begun again from the best plan where time is left
+            self._take_answer(news.answer)
+
+    def _take_answer(self, answer: ExactAnswer) -> None:
+        """Take the solver's last word; it begins again from the best plan where time is left."""
+        self._take(answer.plan)
+        is_the_best = score(self._problem, answer.plan) <= self._best_score
+        if answer.proven and is_the_best:
+            self._proven = True
+        self._worker = None
 
     def _start_solver(self, left_s: float) -> None:
+        """Set the solver to work for so many seconds, from the best plan so far."""
         worker = ExactWorker(self._problem, self._best, limit_s=left_s, seed=self._seed)
         try:
             worker.start()
         except OSError:
             self._with_solver = False
             return
-        self._worker, self._seed = worker, self._seed + 1
+        self._worker = worker
+        self._seed += 1
 
     def _take_quick(self) -> None:
+        """Take the quick planner's best where it is better."""
         search = self._search
         if search.best is not None and search.best_cost < _cost(self._best_score):
             self._take(plan_of(self._problem, search.best))
 
     def _take(self, plan: Plan) -> None:
+        """Take a plan that is better and passes the checker."""
         found = score(self._problem, plan)
-        if (found < self._best_score or not self._sound) and not check(self._problem, plan):
-            self._best, self._best_score, self._sound = plan, found, True
+        is_wanted = found < self._best_score or not self._sound
+        if is_wanted and not check(self._problem, plan):
+            self._best = plan
+            self._best_score = found
+            self._sound = True
             self._proven = self._at_bound()
 
     def _at_bound(self) -> bool:
         """Tell whether the bound alone shows that nothing can be better."""
         found, least = self._best_score, self._bound
         whole = not (found.left_out or found.hard_late_min)
-        return whole and found.late_min <= least.late_min and found.finish_min <= least.finish_min
+        in_time = found.late_min <= least.late_min
+        return whole and in_time and found.finish_min <= least.finish_min
 
 
-def _cost(found: Score) -> tuple[int, ...]:
-    return (
-        found.left_out,
-        found.hard_late_min,
-        found.late_min,
-        found.latest_min,
-        found.finish_min,
-        found.remedies_min,
-        found.goals_min,
+def _cost(found: Score) -> Cost:
+    """Return a score as the quick planner counts."""
+    return Cost(
+        left_out=found.left_out,
+        hard_min=found.hard_late_min,
+        late_min=found.late_min,
+        latest_min=found.latest_min,
+        finish_min=found.finish_min,
+        remedies_min=found.remedies_min,
+        goals_min=found.goals_min,
     )

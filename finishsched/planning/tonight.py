@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from finishsched.planning.checker import check
-from finishsched.planning.problem import Hands, Plan, Problem
+from finishsched.planning.problem import Hands, Placed, Plan, Problem
 from finishsched.planning.score import score
 from finishsched.planning.window import Window
 
@@ -31,27 +31,43 @@ def begun_now(problem: Problem, plan: Plan) -> Plan:
 
 
 def _open_now(problem: Problem, hands: Hands) -> Window | None:
-    now = problem.now_min
-    return next((one for one in hands.windows if one.start_min <= now < one.end_min), None)
+    """Return the hours that are open now."""
+    for window in hands.windows:
+        if window.start_min <= problem.now_min < window.end_min:
+            return window
+    return None
 
 
 def _moved_up(problem: Problem, plan: Plan, name: str, window: Window) -> Plan:
-    tonight = {
-        each.key
-        for each in plan.placed
-        if problem.now_min <= each.start_min < window.end_min and each.by in (name, None)
-    }
+    """Return the plan with one person's work of these hours moved up to now, where it can be.
+
+    What nobody does, and only takes time, moves with it.
+    """
+    tonight = _begun_in(plan, name, problem.now_min, window.end_min)
     mine = [each.start_min for each in plan.placed if each.key in tonight and each.by == name]
     up_min = min(mine, default=problem.now_min) - problem.now_min
     if up_min <= IDLE_MIN:
         return plan
-    placed = tuple(
-        replace(each, start_min=each.start_min - up_min, end_min=each.end_min - up_min)
-        if each.key in tonight
-        else each
-        for each in plan.placed
-    )
-    moved = Plan(placed, plan.misses, plan.left_out)
+    placed = [_up(each, up_min) if each.key in tonight else each for each in plan.placed]
+    moved = Plan(tuple(placed), plan.misses, plan.left_out)
     if check(problem, moved) or score(problem, moved) > score(problem, plan):
         return plan
     return moved
+
+
+def _begun_in(plan: Plan, name: str, from_min: int, to_min: int) -> set[str]:
+    """Return the keys of what one person, or nobody, begins between two minutes."""
+    found: set[str] = set()
+    for each in plan.placed:
+        if each.by in (name, None) and from_min <= each.start_min < to_min:
+            found.add(each.key)
+    return found
+
+
+def _up(placed: Placed, up_min: int) -> Placed:
+    """Return an activity so many minutes sooner."""
+    return replace(
+        placed,
+        start_min=placed.start_min - up_min,
+        end_min=placed.end_min - up_min,
+    )

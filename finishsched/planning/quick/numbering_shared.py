@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import NamedTuple, TypeAlias
 
 from finishsched.planning.problem import Activity, Bare, Done, Problem, Use
 from finishsched.planning.quick.inner import NOT, Held, Inner, Mark
@@ -26,13 +26,8 @@ class _RoomRule(NamedTuple):
         return 2 * self.number + 1
 
 
-class _Likeness(NamedTuple):
-    """All that the marks of an activity hang on."""
-
-    room: str
-    lasts: bool
-    stirs: tuple[str, ...]
-    bare: tuple[Bare, ...]
+_Likeness: TypeAlias = tuple[str, bool, tuple[str, ...], tuple[Bare, ...]]
+"""What the marks of an activity hang on: its room, whether it lasts, what it stirs and minds."""
 
 
 class _Tracks(NamedTuple):
@@ -73,7 +68,7 @@ def add_rules(
             continue
         can_grow = inner.windows[number] or inner.deadlines[number]
         lasts = bool(activity.minutes or can_grow)
-        like = _Likeness(activity.room, lasts, activity.stirs, activity.bare)
+        like = (activity.room, lasts, activity.stirs, activity.bare)
         if like not in known:
             known[like] = _tracks(activity, rules[activity.room], lasts=lasts)
         inner.marks[number] = known[like].marks
@@ -142,36 +137,28 @@ def add_uses(
         for use in activity.uses:
             holds_nothing = not use.from_start and not use.hold_min and use.until is None
             if not holds_nothing:
-                _add_use(inner, stores, number, _MyUse(activity, use), done)
+                _add_use(inner, stores, number, use, _shared(activity, use), done)
     for activity in past:
         for use in activity.uses:
             _add_past_use(inner, stores[use.store], use, done[activity.key], done)
 
 
-class _MyUse(NamedTuple):
-    """One use, and the activity that has it."""
-
-    activity: Activity
-    use: Use
-
-    @property
-    def shared(self) -> int:
-        """What it takes, with what the activity takes of the same store at the same time."""
-        uses = self.activity.uses
-        if len(uses) == 1:
-            return self.use.amount
-        return sum([other.amount for other in uses if _meet(other, self.use)])
+def _shared(activity: Activity, use: Use) -> int:
+    """Return what a use takes, with what its activity takes of the same store at the same time."""
+    if len(activity.uses) == 1:
+        return use.amount
+    return sum([other.amount for other in activity.uses if _meet(other, use)])
 
 
 def _add_use(
     inner: Inner,
     stores: dict[str, int],
     number: int,
-    mine: _MyUse,
+    use: Use,
+    shared: int,
     done: dict[str, Done],
 ) -> None:
     """Note one use of an activity that is to be done, and at the one that ends it that it does."""
-    use = mine.use
     until = -1
     until_min = NOT
     if use.until is not None:
@@ -185,7 +172,7 @@ def _add_use(
     held = Held(
         store=stores[use.store],
         amount=use.amount,
-        shared=mine.shared,
+        shared=shared,
         from_start=use.from_start,
         hold_min=0 if has_an_end else use.hold_min,
         until=until,
