@@ -108,6 +108,14 @@ def sheen_of(gloss_60: float) -> str:
     return next((name for name, most in SHEENS.items() if gloss_60 <= most), LOOKS[-1])
 
 
+def sheen_band(sheen: str) -> tuple[float, float] | None:
+    """Return the gloss at 60 degrees from which, and up to which, a sheen is called so."""
+    if sheen not in SHEENS:
+        return None
+    below = LOOKS.index(sheen) - 1
+    return (SHEENS[LOOKS[below]] if below >= 0 else 0.0, SHEENS[sheen])
+
+
 def colour_apart(one: tuple[float, ...], other: tuple[float, ...]) -> float:
     """Return how far two colours lie apart: CIE 1976 L*a*b* difference (ISO/CIE 11664-4:2019)."""
     return float(sum((a - b) ** 2 for a, b in zip(one, other, strict=True)) ** 0.5)

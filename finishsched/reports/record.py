@@ -9,7 +9,7 @@ from datetime import datetime
 from pathlib import Path
 
 from finishsched.mixing.amount import Range
-from finishsched.reports import charts, seal
+from finishsched.reports import charts, reading_charts, seal
 from finishsched.reports.pages import page
 from finishsched.reports.pictures import embedded
 from finishsched.safety.cautions import DEFERRAL
@@ -84,6 +84,8 @@ def _view(record: Record, folder: Path) -> dict[str, object]:
         ),
         "film_chart": _film_chart(record),
         "air_chart": _air_chart(record),
+        "gloss_chart": reading_charts.gloss_chart(record),
+        "colour_chart": reading_charts.colour_chart(record),
         "picture_rows": [
             (
                 row.title,
@@ -174,6 +176,10 @@ def _text(record: Record) -> Iterator[str]:
             line.outcome,
         ]
         yield from _wrapped("; ".join(filter(None, details)), "    ")
+    if record.readings:
+        yield from _heading("What was read of the surface", "-")
+        for words in reading_charts.text_lines(record):
+            yield from [words] if words.endswith("|") else _wrapped(words)
     if record.talk:
         yield from _heading("Notes, defects and what was done about them", "-")
         for talk in record.talk:

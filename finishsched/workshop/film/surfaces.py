@@ -56,6 +56,12 @@ def readings_of(standing: Standing, book: Book) -> tuple[Seen, ...]:
     return tuple(sorted(found, key=lambda seen: seen.at))
 
 
+def finish_readings(standing: Standing, book: Book) -> tuple[Seen, ...]:
+    """Return the readings of a piece's finish, without what was written of an old one's state."""
+    seen = readings_of(standing, book)
+    return tuple(one for one in seen if one.reading.measure not in OF_A_CONDITION)
+
+
 def reading_of(what: SurfaceRead) -> Reading:
     """Return an entry as the reading that it tells."""
     return Reading(Measure(what.measure), what.numbers, what.angle_deg, what.grade)
@@ -66,13 +72,17 @@ def _sheen_read(standing: Standing, book: Book) -> SheenRead | None:
     glosses = [
         seen
         for seen in readings_of(standing, book)
-        if seen.reading.angle_deg == 60 and seen.zone == _FIELD
+        if seen.reading.angle_deg == 60 and seen.zone == FIELD
     ]
     if not glosses:
         return None
     gloss = glosses[-1].reading.numbers[0]
-    look = standing.schedule.look if standing.schedule else ""
-    return SheenRead(gloss, sheen_of(gloss), standing.piece.sheen or look)
+    return SheenRead(gloss, sheen_of(gloss), sheen_wanted(standing))
+
+
+def sheen_wanted(standing: Standing) -> str:
+    """Return the sheen that a piece is to have: its own, else the look of its schedule."""
+    return standing.piece.sheen or (standing.schedule.look if standing.schedule else "")
 
 
 def surface_words(standing: Standing, book: Book) -> Iterator[tuple[str, str]]:
@@ -86,7 +96,7 @@ def surface_words(standing: Standing, book: Book) -> Iterator[tuple[str, str]]:
             continue  # a paper of its own
         newest[seen.zone, seen.reading.measure, seen.reading.angle_deg] = seen
     for (zone, measure, angle), seen in newest.items():
-        if (zone, measure, angle) != (_FIELD, Measure.GLOSS, 60):
+        if (zone, measure, angle) != (FIELD, Measure.GLOSS, 60):
             yield (
                 f"{measure.value} of the {zone}",
                 f"{seen.reading.words}{_change(seen, standing, book)}",
@@ -99,7 +109,7 @@ def told_lines(standing: Standing, book: Book, zone: tzinfo) -> Iterator[str]:
     if sheen is not None:
         yield f"sheen read: {sheen.words}"
     for seen in reversed(readings_of(standing, book)):
-        place = "" if seen.zone == _FIELD else f", {seen.zone}"
+        place = "" if seen.zone == FIELD else f", {seen.zone}"
         by = f", {seen.by}" if seen.by else ""
         yield f"  {seen.at.astimezone(zone):%Y-%m-%d %H:%M}: {seen.reading.words}{place}{by}"
 
@@ -117,6 +127,7 @@ def _change(seen: Seen, standing: Standing, book: Book) -> str:
     return f", {apart:.1f} from the first reading (CIE 1976)"
 
 
-_FIELD = "field"
+FIELD = "field"
+"""The zone that a reading is of where nobody says which."""
 OF_A_CONDITION = (Measure.FOUND, Measure.SWAB, Measure.LEAVE)
 """What an old piece shows before it is worked; ``papers/conditions.py`` writes it down."""

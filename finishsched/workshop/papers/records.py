@@ -25,7 +25,7 @@ from finishsched.workshop.base.words import amount_words, entry_words, one_line
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.film.films import film_answer
 from finishsched.workshop.film.sentences import spot_sentences
-from finishsched.workshop.film.surfaces import surface_words
+from finishsched.workshop.film.surfaces import Seen, finish_readings, sheen_wanted, surface_words
 from finishsched.workshop.papers.batch_words import batch_words
 from finishsched.workshop.papers.care import Keeping, beneath, keeping_of
 from finishsched.workshop.papers.material_facts import material_facts
@@ -102,6 +102,8 @@ class Record:
     keeping: tuple[Keeping, ...]
     beneath: tuple[str, ...]
     pictures: tuple[PictureRow, ...]
+    readings: tuple[Seen, ...]
+    sheen_wanted: str
     sources: tuple[str, ...]
     shop: str
     zone: tzinfo
@@ -181,6 +183,8 @@ class _Maker:
             keeping=keeping_of(done, self._workshop.papers.products),
             beneath=tuple(map(one_line, beneath(done, self._workshop.papers.products))),
             pictures=tuple(picture_rows(self._pictures(), self._standing.steps)),
+            readings=finish_readings(self._standing, self._workshop.book()),
+            sheen_wanted=sheen_wanted(self._standing),
             sources=tuple(self._sources(done)),
             shop=one_line(self._workshop.papers.shop.name),
             zone=self._workshop.zone,
