@@ -174,7 +174,7 @@ class Maker:
 
     def mix(self, row: dict, view: dict) -> str:
         """Mix what is told, put it on the shelf, and return what ``due`` then names."""
-        strength = _strength_words(view["product"])
+        strength = _strength_words(view["product"], row["mix_makes"])
         if strength is None:
             return ""
         self.mixed += 1
@@ -287,8 +287,10 @@ def told_amount(makes: str) -> str | None:
     return apart or whole.partition(" for ")[0] or None
 
 
-def _strength_words(product: str) -> list[str] | None:
+def _strength_words(product: str, makes: str) -> list[str] | None:
     """Return how strong a batch is to be, as ``stock`` takes it; None for what is not mixed."""
+    if jar := re.search(r", of ([\d.]+)-lb cut let down", makes):
+        return ["--cut", f"{jar[1]} lb"]
     if cut := re.search(r", ([\d.]+)-lb cut$", product):
         return ["--cut", f"{cut[1]} lb"]
     if cut := re.search(r", ([\d.]+ \S+) cut$", product):

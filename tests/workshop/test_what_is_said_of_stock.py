@@ -9,6 +9,7 @@ import pytest
 from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import log_entry, remarks_on
+from finishsched.workshop.standing.views import bench_view
 from finishsched.workshop.stock.needs import job_need
 from finishsched.workshop.stock.shelf_entries import Bought, Counted, Mixed
 from finishsched.workshop.stock.shop_stock import log_stock, shop_stock
@@ -154,3 +155,18 @@ def test_shellac_bought_in_solution_is_said_to_have_the_cut_that_is_wanted(folde
     )
     with Workshop.open(folder, NOW) as workshop:
         assert "shellac bought in solution is reckoned at the cut" in said(workshop)
+
+
+def test_a_coat_that_is_let_down_comes_out_of_the_jar_of_the_first(workshop):
+    """The second coat, of 1 lb, is told out of the 2-lb jar, draws half of itself, unremarked."""
+    log_stock(workshop, Mixed("jar 2", 250.0, TWO_LB, product=FLAKES), NOW)
+    coat(workshop, batch="jar 2")
+    later = NOW + timedelta(hours=3)
+    log_entry(workshop, Entry(What.READY, "lid"), later)
+    (view,) = (one for one in bench_view(workshop, later).pieces if one.ref == "box/lid")
+    assert view.sheet.product.endswith("1-lb cut")
+    assert view.sheet.jar.startswith("jar 2, ")
+    assert "2-lb cut let down with alcohol coat by coat, this one with 45 %" in view.sheet.mix_makes
+    event = log_entry(workshop, Entry(What.DONE, "lid", batch="jar 2"), later)
+    assert list(remarks_on(workshop, event, later)) == []
+    assert event.what.amount_ml == pytest.approx(0.545 * view.sheet.takes.amount.likely, rel=0.02)

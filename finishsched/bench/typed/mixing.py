@@ -32,9 +32,9 @@ USUAL_VOLUME_ML = 250.0
 
 
 def first_asked(piece: PieceView | None, view: BenchView) -> tuple[str, str]:
-    """Return the cut and the volume to begin with: the step's own, where it has a cut."""
+    """Return the cut and the volume to begin with: those of the step's jar, where it has a cut."""
     sheet = (piece.sheet or piece.next_sheet) if piece else None
-    cut_g_per_l = sheet.step.cut_g_per_l if sheet else None
+    cut_g_per_l = (sheet.jar_cut_g_per_l or sheet.step.cut_g_per_l) if sheet else None
     cut = units.show(cut_g_per_l or USUAL_CUT_G_PER_L, units.CUT, view.units.cut)
     volume = units.show(USUAL_VOLUME_ML, units.VOLUME, view.units.volume)
     makes = sheet.mix_makes.partition(" for ")[0] if sheet and cut_g_per_l else ""

@@ -106,6 +106,8 @@ class StepSheet(NamedTuple):
     """The same of a jar that stands there: it may be less than can be mixed."""
     takes: Takes | None = None
     """What this very coat takes; None where nobody says how much."""
+    jar_cut_g_per_l: float | None = None
+    """The cut of the jar that it comes from, which may be stronger than the coat; None for none."""
 
 
 class LogLine(NamedTuple):

@@ -101,7 +101,7 @@ def remarks_on(workshop: Workshop, event: Event, now: datetime) -> tuple[str, ..
     standing = find(workshop, event.piece)
     steps = {step.key: step for step in standing.steps}
     early = too_early(event, workshop.book().work(event.piece), steps)
-    of_the_coat = tuple(listener.of_coat(what, event.at, steps.get(what.step)))
+    of_the_coat = tuple(listener.of_coat(what, event.at, standing.steps))
     # What is odd about the jar is the nearer question about an amount.
     heavy = "" if of_the_coat else _heavy(workshop, standing, event.piece)
     return (*filter(None, [early, heavy]), *of_the_coat)

@@ -39,7 +39,8 @@ class Jars(NamedTuple):
         step, wanted_ml = sheet.step, sheet.volume_ml
         if wanted_ml is None or batch.product != step.product or batch.left_ml < wanted_ml:
             return False
-        if not same_strength(batch, step.cut_g_per_l, step.thinned_percent):
+        cut = sheet.jar_cut_g_per_l or step.cut_g_per_l
+        if not same_strength(batch, cut, step.thinned_percent):
             return False
         over_s = life_of(self.products.get(batch.product), mixed=True).over_s
         return over_s is None or self._age_s(batch) <= over_s

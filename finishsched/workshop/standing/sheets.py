@@ -46,6 +46,9 @@ class Habit:
 
 NO_HABIT = Habit()
 
+LEAST_LET_DOWN_PERCENT = 0.5
+"""Less alcohol in a coat than that nobody adds (our assumption)."""
+
 
 def step_sheet(
     steps: Sequence[Step],
@@ -94,16 +97,17 @@ def with_amounts(
         return sheet
     first = coats[0]
     by_mass = first.mixture.by_mass
-    whole = sum(coat.amount.likely for coat in coats)
+    whole = sum(coat.from_jar.likely for coat in coats)
     # Told upwards, so that what was mixed as told is enough for every coat.
     makes = whole if by_mass else shown_of(shop).measured_up(max(SMALLEST_BATCH_ML, whole))
     takes = Takes(first.amount, by_mass, first.pad_ml)
     return sheet._replace(
-        mix=_mix(sheet.step, product, makes, products, shop, by_mass=by_mass),
-        mix_makes=_makes_words(makes, takes, len(coats), work.area_m2, shop),
-        taken=_makes_words(whole, takes, len(coats), work.area_m2, shop),
+        mix=_mix(first, product, makes, products, shop),
+        mix_makes=_makes_words(makes, takes, coats, work.area_m2, shop),
+        taken=_makes_words(whole, takes, coats, work.area_m2, shop),
         volume_ml=None if by_mass else whole,
         takes=takes,
+        jar_cut_g_per_l=first.mixture.cut_g_per_l,
     )
 
 
@@ -131,9 +135,9 @@ def habits_along(
 
 
 def _coats_alike(work: Work, products: Mapping[str, Product], habit: Habit) -> tuple[Coat, ...]:
-    """Return this coat and those after it that take the same mixture."""
+    """Return this coat and those after it that come from the same jar."""
     step = work.step
-    alike = [one.key for one in work.steps[step.number - 1 :] if _same_mixture(one, step)]
+    alike = [one.key for one in work.steps[step.number - 1 :] if _same_jar(one, step)]
     piece = PieceWork("", work.area_m2, work.species, tuple(work.steps), frozenset(alike))
     coats, _ = coats_of(piece, products, habit.own)
     return with_pads(coats, habit.since_s)
@@ -181,31 +185,25 @@ def _rule_of_the_mix(step: Step) -> list[str]:
     return []
 
 
-def _same_mixture(other: Step, step: Step) -> bool:
-    """Tell whether ``other`` is a coat of the same step and round, of the same strength."""
+def _same_jar(other: Step, step: Step) -> bool:
+    """Tell whether ``other`` is a coat of the same step and round out of the same jar.
+
+    Coats of a cut that grow weaker come from one jar, let down at the bench.
+    """
     same_step = other.key.rpartition(".")[0] == step.key.rpartition(".")[0]
-    return (
-        same_step
-        and other.cut_g_per_l == step.cut_g_per_l
-        and other.thinned_percent == step.thinned_percent
-    )
+    return same_step and other.thinned_percent == step.thinned_percent
 
 
 def _mix(
-    step: Step,
-    product: Product,
-    makes: float,
-    products: Mapping[str, Product],
-    shop: Shop,
-    *,
-    by_mass: bool,
+    coat: Coat, product: Product, makes: float, products: Mapping[str, Product], shop: Shop
 ) -> tuple[MixLine, ...]:
-    if by_mass:
+    jar = coat.mixture
+    if jar.by_mass:
         return (MixLine(shown_of(shop).mass(makes), product.title),)
-    if step.cut_g_per_l is not None and product.kind is ProductKind.FLAKES:
-        return _cut_lines(step.cut_g_per_l, product, makes, products, shop)
-    if step.thinned_percent:
-        return _thinned_lines(step.thinned_percent, product, makes, products, shop)
+    if jar.cut_g_per_l is not None and product.kind is ProductKind.FLAKES:
+        return _cut_lines(jar.cut_g_per_l, product, makes, products, shop)
+    if jar.thinned_percent:
+        return _thinned_lines(jar.thinned_percent, product, makes, products, shop)
     return (MixLine(shown_of(shop).volume(makes), product.title),)
 
 
@@ -237,25 +235,43 @@ def _thinned_lines(
     )
 
 
-def _makes_words(makes: float, takes: Takes, coats: int, area_m2: float, shop: Shop) -> str:
+def _makes_words(
+    makes: float, takes: Takes, coats: Sequence[Coat], area_m2: float, shop: Shop
+) -> str:
+    """Return how much a jar is to hold for coats, and what the first of them takes of it."""
     amount = shown_of(shop).weight(makes) if takes.by_mass else shown_of(shop).volume(makes)
     this_one = takes.words(shown_of(shop))
     area = show(area_m2, AREA, shop.units.area, digits=2)
-    how_many = "this coat" if coats == 1 else f"{coats} coats"
-    apart = f"; this one takes {this_one}" if this_one != amount else ""
-    return f"{amount} for {how_many} on {area}{apart}"
+    how_many = "this coat" if len(coats) == 1 else f"{len(coats)} coats"
+    let_down = _let_down_words(coats, shop)
+    apart = f"; this one takes {this_one}" if let_down or this_one != amount else ""
+    return f"{amount} for {how_many} on {area}{let_down}{apart}"
+
+
+def _let_down_words(coats: Sequence[Coat], shop: Shop) -> str:
+    """Say that coats come out of a stronger jar, and how much alcohol the first of them wants."""
+    jar, first = coats[0].mixture.cut_g_per_l, coats[0]
+    if jar is None or not any(coat.let_down_ml > 0 for coat in coats):
+        return ""
+    percent = 100 * first.let_down_ml / first.amount.likely
+    now = f", this one with {percent:.0f} % of it" if percent >= LEAST_LET_DOWN_PERCENT else ""
+    return f", of {_cut_words(jar, shop)} let down with alcohol coat by coat{now}"
 
 
 def _product_words(step: Step, product: Product | None, shop: Shop) -> str:
     if product is None:
         return step.product or ""
     if step.cut_g_per_l is not None:
-        cut = show(step.cut_g_per_l, CUT, shop.units.cut, digits=2)
-        cut = f"{cut.removesuffix(' lb/gal')}-lb" if shop.units.cut == "lb/gal" else cut
-        return f"{product.title}, {cut} cut"
+        return f"{product.title}, {_cut_words(step.cut_g_per_l, shop)}"
     if step.thinned_percent:
         return f"{product.title}, {step.thinned_percent:g} % thinned"
     return product.title
+
+
+def _cut_words(cut_g_per_l: float, shop: Shop) -> str:
+    cut = show(cut_g_per_l, CUT, shop.units.cut, digits=2)
+    cut = f"{cut.removesuffix(' lb/gal')}-lb" if shop.units.cut == "lb/gal" else cut
+    return f"{cut} cut"
 
 
 def _abrasive_words(step: Step) -> str:

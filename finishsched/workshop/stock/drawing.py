@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
 from finishsched.journal.events import BatchMixed, StepDone
 from finishsched.journal.shelf import Shelf, Thing
+from finishsched.mixing.need import as_laid
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.shop import Shop
 from finishsched.model.step import Step
@@ -48,8 +49,8 @@ class Listener:
         """Return a lot or batch as it stands."""
         return self.judge.lot(thing) if isinstance(thing, Lot) else self.judge.batch(thing)
 
-    def of_coat(self, done: StepDone, at: datetime, step: Step | None) -> Iterator[str]:
-        """Give what a person should know who laid a coat out of ``done.batch``."""
+    def of_coat(self, done: StepDone, at: datetime, steps: Sequence[Step]) -> Iterator[str]:
+        """Give what a person should know who laid a coat, one of ``steps``, out of a batch."""
         if not done.batch:
             return
         thing = self.shelf.find(done.batch)
@@ -63,8 +64,9 @@ class Listener:
             yield from self._amount(done, thing)
         if self.row(thing).state is StockState.PAST:
             yield f"{thing.name!r} is past its life: a coat of it may never harden"
-        if step is not None:
-            yield from self._other_than_asked(thing, step)
+        for step in steps:
+            if step.key == done.step:
+                yield from self._other_than_asked(thing, step, steps)
 
     def _is_alcohol_of(self, name: str, lots: list[Lot]) -> bool:
         """Tell whether another alcohol was drawn in the place of the one named."""
@@ -109,16 +111,19 @@ class Listener:
             unit = "grams" if by_weight else "millilitres"
             yield f"{thing.name!r} is kept in {unit} and its density is not known: none was taken"
 
-    def _other_than_asked(self, thing: Thing, step: Step) -> Iterator[str]:
+    def _other_than_asked(self, thing: Thing, step: Step, steps: Sequence[Step]) -> Iterator[str]:
         if step.product is not None and thing.product != step.product:
             asked = self.judge.products.get(step.product)
             wanted = asked.title if asked else step.product
             yield f"{thing.name!r} is {self.row(thing).title}, and the step asks for {wanted}"
         elif isinstance(thing, Batch):
-            yield from self._other_strength(thing, step)
+            yield from self._other_strength(thing, step, steps)
 
-    def _other_strength(self, batch: Batch, step: Step) -> Iterator[str]:
+    def _other_strength(self, batch: Batch, step: Step, steps: Sequence[Step]) -> Iterator[str]:
         if same_strength(batch, step.cut_g_per_l, step.thinned_percent):
+            return
+        is_let_down = as_laid(step, steps, batch.cut_g_per_l) == step.cut_g_per_l
+        if step.cut_g_per_l is not None and is_let_down:
             return
         if step.cut_g_per_l is not None and batch.cut_g_per_l is not None:
             yield (
