@@ -52,6 +52,7 @@ def _lying(problem: Problem, placing: Placing) -> list[_Lying]:
 
 
 def _with_reasons(problem: Problem, lying: Sequence[_Lying]) -> tuple[Placed, ...]:
+    """Return what is placed, with what held back each start."""
     placed = []
     for each, why in zip(lying, reasons_of(problem, lying), strict=True):
         held_by, held_by_key = why
@@ -62,6 +63,7 @@ def _with_reasons(problem: Problem, lying: Sequence[_Lying]) -> tuple[Placed, ..
 
 
 def _without_reasons(lying: Sequence[_Lying]) -> tuple[Placed, ...]:
+    """Return what is placed; what held it back is left open."""
     return tuple(
         [Placed(each.key, each.start_min, each.end_min, each.by, HeldBy.NOTHING) for each in lying]
     )

@@ -76,10 +76,17 @@ def _joined_by_windows(inner: Inner, *, hard_below_min: int, soft_below_min: int
 
     Every activity begins as its own root. To join two, the root of one is hung below the root of
     the other; to find a root, one goes up as long as there is something above.
+
+    Args:
+        inner: the problem in numbers.
+        hard_below_min: windows without a remedy tie if they are narrower than so many minutes.
+        soft_below_min: the same for windows that have one.
+
     """
     parent = list(range(len(inner.keys)))
 
     def root(number: int) -> int:
+        """Return what stands at the top of all that an activity hangs below."""
         while parent[number] != number:
             # Hung higher on the way up, so that the next way is shorter.
             parent[number] = parent[parent[number]]
@@ -102,7 +109,16 @@ def _numbered(
     *,
     keep_soft: bool,
 ) -> Blocks:
-    """Return the blocks, numbered in the order of their waits."""
+    """Return the blocks, numbered in the order of their waits.
+
+    Args:
+        inner: the problem in numbers.
+        roots: by activity, the one that stands for its block.
+        waits: which blocks wait for which.
+        order: the roots, none before one that it waits for.
+        keep_soft: whether windows that have a remedy tie too.
+
+    """
     numbers = [0] * len(roots)
     for number, root in enumerate(order):
         numbers[root] = number

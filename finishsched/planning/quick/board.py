@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 
+from finishsched.planning.quick.beginning import free_hours, past_levels, past_tracks
 from finishsched.planning.quick.columns import (
     Gaps,
     Lists,
@@ -14,6 +15,7 @@ from finishsched.planning.quick.columns import (
     cut_gap,
     cut_kinds,
     first_gap,
+    first_gap_beside_set_ups,
     raise_level,
 )
 from finishsched.planning.quick.inner import NEVER, NOT, Held, Inner, OpenHold
@@ -58,39 +60,9 @@ class Board:
         self.found_by = -1
         """The hands that were last found free, and at which of their gaps."""
         self.at_gap = -1
-        self.gaps: list[Gaps] = self._free_hours()
-        self.tracks: list[Lists] = self._past_tracks()
-        self.levels: list[Lists] = self._past_levels()
-
-    def _free_hours(self) -> list[Gaps]:
-        """Return by hands what is free of their hours while nothing is laid."""
-        inner = self.inner
-        columns = zip(
-            inner.gap_starts,
-            inner.gap_ends,
-            inner.gap_left,
-            inner.gap_right,
-            strict=True,
-        )
-        return [(starts[:], ends[:], left[:], right[:]) for starts, ends, left, right in columns]
-
-    def _past_tracks(self) -> list[Lists]:
-        """Return by track when it is busy by what is done."""
-        tracks: list[Lists] = [([], []) for _ in self.inner.tracks]
-        for track, marks in enumerate(self.inner.tracks):
-            for start, end in marks:
-                add_stretch(*tracks[track], start, end)
-        return tracks
-
-    def _past_levels(self) -> list[Lists]:
-        """Return by store what is held by what is done; until an activity starts, for good."""
-        levels: list[Lists] = [([NOT], [0]) for _ in self.inner.capacity]
-        for store, held in enumerate(self.inner.store_base):
-            for start, end, amount in held:
-                raise_level(*levels[store], start, end, amount)
-        for _, (store, start, _, amount) in self.inner.open_base:
-            raise_level(*levels[store], start, NEVER, amount)
-        return levels
+        self.gaps: list[Gaps] = free_hours(self.inner)
+        self.tracks: list[Lists] = past_tracks(self.inner)
+        self.levels: list[Lists] = past_levels(self.inner)
 
     # What fits --------------------------------------------------------------------------------
 
@@ -99,6 +71,12 @@ class Board:
 
         Hands, rooms and stores each ask for a later start in turn, until none of them does. Whose
         hands were found is kept, for ``take``.
+
+        Args:
+            number: the activity.
+            earliest: the minute from which on to look.
+            minutes: how long it takes, with whatever it has to mend first.
+
         """
         inner = self.inner
         by = inner.by[number]
@@ -128,6 +106,12 @@ class Board:
 
         The later minute need not fit either, so that less is looked at than ``fit`` does. For hands
         that need not get ready for their kinds of work.
+
+        Args:
+            number: the activity.
+            time: the minute.
+            minutes: how long it takes, with whatever it has to mend first.
+
         """
         inner = self.inner
         for track, longer in inner.avoids[number]:
@@ -153,7 +137,14 @@ class Board:
         return time
 
     def _clear(self, track: int, start: int, minutes: int) -> int:
-        """Return the first start from ``start`` on at which a track is free for so long."""
+        """Return the first start from ``start`` on at which a track is free for so long.
+
+        Args:
+            track: its number.
+            start: the minute.
+            minutes: how long it must be free.
+
+        """
         starts, ends = self.tracks[track]
         at = bisect_right(ends, start)
         while at < len(ends) and starts[at] < start + minutes:
@@ -162,47 +153,47 @@ class Board:
         return start
 
     def _free(self, by: tuple[int, ...], earliest: int, minutes: int, kind: int) -> int:
-        """Return when the first of several hands is free, and keep which and where."""
+        """Return when the first of several hands is free, and keep which and where.
+
+        Args:
+            by: the numbers of the hands.
+            earliest: the minute from which on to look.
+            minutes: how long the work takes.
+            kind: the number of its kind, for set-ups.
+
+        Returns:
+            The minute, or NEVER.
+
+        """
         best = NEVER
         for hands in by:
             gaps = self.gaps[hands]
             if self.plain:
                 at, start = first_gap(gaps, earliest, minutes)
             else:
-                at, start = self._in_set_up_gap(gaps, earliest, minutes, kind)
+                at, start = first_gap_beside_set_ups(self.inner, gaps, earliest, minutes, kind)
             if start < best:
                 best = start
                 self.found_by = hands
                 self.at_gap = at
         return best
 
-    def _in_set_up_gap(self, gaps: Gaps, earliest: int, minutes: int, kind: int) -> tuple[int, int]:
-        """Find a gap that also has room for getting ready and clearing up around the work.
-
-        Beside work of the same kind neither is needed.
-        """
-        starts, ends, left, right = gaps
-        before, after = self.inner.set_up_before, self.inner.set_up_after
-        for at in range(bisect_right(ends, earliest), len(ends)):
-            start = starts[at]
-            if left[at] != kind:
-                start += after[left[at]] + before[kind]
-            start = max(start, earliest)
-            spare = 0
-            if right[at] != kind:
-                spare = after[kind] + before[right[at]]
-            if ends[at] - start >= minutes + spare:
-                return at, start
-        return -1, NEVER
-
     def hands_free(self, hands: int, number: int, start: int, minutes: int) -> bool:
-        """Return whether certain hands are free for an activity at a minute, ready for its kind."""
+        """Return whether certain hands are free for an activity at a minute, ready for its kind.
+
+        Args:
+            hands: their number.
+            number: the activity.
+            start: the minute.
+            minutes: how long it takes.
+
+        """
         gaps = self.gaps[hands]
         if self.plain:
             _, found = first_gap(gaps, start, minutes)
         else:
             kind = self.inner.kind[number]
-            _, found = self._in_set_up_gap(gaps, start, minutes, kind)
+            _, found = first_gap_beside_set_ups(self.inner, gaps, start, minutes, kind)
         return found == start
 
     def _room_in_store(self, use: Held, start: int, minutes: int) -> int:
@@ -210,6 +201,12 @@ class Board:
 
         NEVER where it never has. What is held until another activity starts, which has no place
         yet, has to find room for good.
+
+        Args:
+            use: what an activity takes of it, and for how long.
+            start: the minute at which the activity would start.
+            minutes: how long it takes.
+
         """
         times, levels = self.levels[use.store]
         most = self.inner.capacity[use.store] - use.shared
@@ -239,7 +236,14 @@ class Board:
     # What is taken ----------------------------------------------------------------------------
 
     def take(self, number: int, start: int, minutes: int) -> None:
-        """Lay an activity where ``fit`` has just found room for it."""
+        """Lay an activity where ``fit`` has just found room for it.
+
+        Args:
+            number: the activity.
+            start: the minute that was found.
+            minutes: how long it takes, with whatever it has to mend first.
+
+        """
         inner = self.inner
         end = start + minutes
         self.start[number] = start

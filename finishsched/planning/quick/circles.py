@@ -59,6 +59,7 @@ class _Search:
                 self._low[block] = min(self._low[block], self._depth[other])
 
     def _enter(self, block: int) -> None:
+        """Go on to a block that was not met before."""
         self._depth[block] = self._low[block] = len(self._depth)
         self._path.append(block)
         self._walk.append((block, iter(self.graph[block])))

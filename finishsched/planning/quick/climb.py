@@ -73,10 +73,21 @@ class Climb:
         self.back_to(placing)
 
     def _lies_bare(self, members: list[int]) -> bool:
+        """Return whether something in its room would spoil any of a block."""
         return any(self.search.bare[number] for number in members)
 
     def fill(self, placing: Placing, order: Sequence[int], begin: Halt | None) -> list[Halt]:
-        """Place all in an order, from a halt on where there is one."""
+        """Place all in an order, from a halt on where there is one.
+
+        Args:
+            placing: takes the blocks.
+            order: the blocks.
+            begin: the halt; all before it is taken over.
+
+        Returns:
+            Halts to go on from another time.
+
+        """
         if self.untied:
             return one_by_one(placing, order, begin, self.every)
         return place_in_order(placing, order, begin, self.every)

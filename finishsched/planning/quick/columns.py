@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 
-from finishsched.planning.quick.inner import NEVER
+from finishsched.planning.quick.inner import NEVER, Inner
 
 Gaps = tuple[list[int], list[int], list[int], list[int]]
 """Starts and ends of what is free, and the kinds of the work to the left and to the right."""
@@ -42,10 +42,51 @@ def first_gap(gaps: Gaps, earliest: int, minutes: int) -> tuple[int, int]:
     return -1, NEVER
 
 
+def first_gap_beside_set_ups(
+    inner: Inner,
+    gaps: Gaps,
+    earliest: int,
+    minutes: int,
+    kind: int,
+) -> tuple[int, int]:
+    """Return the same for a gap that also has room for getting ready, and clearing up after.
+
+    Beside work of the same kind neither is needed.
+
+    Args:
+        inner: knows how long set-ups take.
+        gaps: what is free of the hours of one pair of hands.
+        earliest: the minute from which on to look.
+        minutes: how long the work takes, without its set-up.
+        kind: the number of its kind.
+
+    """
+    starts, ends, left, right = gaps
+    before, after = inner.set_up_before, inner.set_up_after
+    for at in range(bisect_right(ends, earliest), len(ends)):
+        start = starts[at]
+        if left[at] != kind:
+            start += after[left[at]] + before[kind]
+        start = max(start, earliest)
+        spare = 0
+        if right[at] != kind:
+            spare = after[kind] + before[right[at]]
+        if ends[at] - start >= minutes + spare:
+            return at, start
+    return -1, NEVER
+
+
 def cut_gap(gaps: Gaps, at: int, start: int, end: int) -> tuple[bool, bool]:
     """Take a stretch out of the gap at a place; return whether anything is left before, and after.
 
     The kinds of work beside the gap are left as they are.
+
+    Args:
+        gaps: what is free of the hours of one pair of hands.
+        at: the place of the gap.
+        start: the minute from which on it is taken.
+        end: the minute up to which.
+
     """
     starts, ends, _, _ = gaps
     old_end = ends[at]
@@ -64,7 +105,16 @@ def cut_gap(gaps: Gaps, at: int, start: int, end: int) -> tuple[bool, bool]:
 
 
 def cut_kinds(gaps: Gaps, at: int, kind: int, *, before: bool, after: bool) -> None:
-    """Note that work of a kind now lies beside what ``cut_gap`` has left of a gap."""
+    """Note that work of a kind now lies beside what ``cut_gap`` has left of a gap.
+
+    Args:
+        gaps: what is free of the hours of one pair of hands.
+        at: the place that the gap had.
+        kind: the number of the kind of work.
+        before: whether anything is left before the work.
+        after: whether anything is left after it.
+
+    """
     _, _, left, right = gaps
     if before and after:
         left.insert(at + 1, kind)
@@ -78,7 +128,15 @@ def cut_kinds(gaps: Gaps, at: int, kind: int, *, before: bool, after: bool) -> N
 
 
 def add_stretch(starts: list[int], ends: list[int], start: int, end: int) -> None:
-    """Make a track busy from one minute up to another; stretches that touch become one."""
+    """Make a track busy from one minute up to another; stretches that touch become one.
+
+    Args:
+        starts: where the track begins to be busy.
+        ends: where it is free again.
+        start: the minute from which on it is busy too.
+        end: the minute up to which.
+
+    """
     first = bisect_left(ends, start)
     last = bisect_right(starts, end)
     if first < last:

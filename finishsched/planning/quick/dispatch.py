@@ -112,7 +112,14 @@ class _Dispatch:
         return self._put_back(key, block, begun)
 
     def _put_back(self, key: float, block: int, begun: int) -> bool:
-        """Line a block up again if, beginning then, it is not the most pressing any more."""
+        """Line a block up again if, beginning then, it is not the most pressing any more.
+
+        Args:
+            key: how pressing it was when it was lined up.
+            block: its number.
+            begun: the minute at which it can begin, as is known now.
+
+        """
         pressing = begun + self.pressing[block]
         next_key = self.heap[0][0]
         if pressing > max(key, next_key):
@@ -121,7 +128,17 @@ class _Dispatch:
         return False
 
     def _taken_back(self, key: float, block: int, log: list[Saved]) -> bool:
-        """Undo a block that its windows pushed too far for its turn."""
+        """Undo a block that its windows pushed too far for its turn.
+
+        Args:
+            key: how pressing it was when it was lined up.
+            block: its number.
+            log: how to undo it.
+
+        Returns:
+            Whether it was taken back, and lined up again.
+
+        """
         begun = self.placing.board.start[self.blocks.members[block][0]]
         if begun == NOT or not self._put_back(key, block, begun):
             return False

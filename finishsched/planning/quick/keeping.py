@@ -71,7 +71,15 @@ def _to_stay(inner: Inner, blocks: Blocks, was: dict[int, Placed], stays: Stays)
 
 
 def _stays(placing: Placing, block: int, was: dict[int, Placed], hands: dict[str, int]) -> bool:
-    """Lay a block where it was; take all of it back, and return False, where some does not fit."""
+    """Lay a block where it was; take all of it back, and return False, where some does not fit.
+
+    Args:
+        placing: what stays so far.
+        block: its number.
+        was: by activity, where it lay.
+        hands: their numbers, by name.
+
+    """
     saved: list[Saved] = []
     for number in placing.blocks.members[block]:
         saved.append(placing.board.saved(number))
@@ -100,7 +108,16 @@ def _stays_one(placing: Placing, number: int, was: Placed, hands: dict[str, int]
 
 
 def _has_hands(placing: Placing, number: int, by: int, start: int, minutes: int) -> bool:
-    """Return whether an activity needs no hands, or these hands can do it and are free."""
+    """Return whether an activity needs no hands, or these hands can do it and are free.
+
+    Args:
+        placing: what stays so far.
+        number: the activity.
+        by: the number of the hands that had it; -1 where there are none of that name.
+        start: the minute.
+        minutes: how long it takes.
+
+    """
     can = placing.inner.by[number]
     if not can:
         return True

@@ -71,6 +71,7 @@ class Pressure:
         self.chain_left = self._chain_left()
 
     def _lies_bare(self, members: list[int]) -> bool:
+        """Return whether something in its room would spoil any of a block."""
         marks = [mark for number in members for mark in self.inner.marks[number]]
         return any(track & 1 for track, _ in marks)
 

@@ -131,6 +131,7 @@ def _add_activities(
 
 
 def _goal_numbers(problem: Problem) -> dict[str, int]:
+    """Return the number of each goal, by its key."""
     return {goal.key: number for number, goal in enumerate(problem.goals)}
 
 
@@ -165,7 +166,17 @@ def _add_lags(inner: Inner, lags: Iterable[Lag], done: dict[str, Done]) -> None:
 
 
 def _add_open_lag(inner: Inner, lag: Lag, first: int, second: int) -> None:
-    """Note a lag between two activities that are both to be done."""
+    """Note a lag between two activities that are both to be done.
+
+    A window that must not be missed ties the two: what is loose may wait, what is tied may not.
+
+    Args:
+        inner: takes what is found.
+        lag: the wait between them, and its window.
+        first: the number of the one before.
+        second: the number of the one after.
+
+    """
     inner.before[second].append((first, lag.least_min))
     inner.after[first].append((second, lag.least_min))
     if lag.most_min is None:
@@ -178,7 +189,15 @@ def _add_open_lag(inner: Inner, lag: Lag, first: int, second: int) -> None:
 
 
 def _add_lag_from_past(inner: Inner, lag: Lag, ended_min: int, second: int) -> None:
-    """Note a lag that runs since something done ended."""
+    """Note a lag that runs since something done ended.
+
+    Args:
+        inner: takes what is found.
+        lag: the wait, and its window.
+        ended_min: when the one before ended.
+        second: the number of the one after.
+
+    """
     earliest = ended_min + lag.least_min
     inner.release[second] = max(inner.release[second], earliest)
     if lag.most_min is not None:
@@ -187,6 +206,7 @@ def _add_lag_from_past(inner: Inner, lag: Lag, ended_min: int, second: int) -> N
 
 
 def _remedy_of(lag: Lag) -> int:
+    """Return the minutes that mend a missed window, or LOOSE where nothing does."""
     return LOOSE if lag.remedy_min is None else lag.remedy_min
 
 

@@ -70,7 +70,15 @@ def _busy_of(
     activities: dict[str, Activity],
     kinds: dict[str, int],
 ) -> list[_Busy]:
-    """Return what a pair of hands has done or is at, in the order of starts."""
+    """Return what a pair of hands has done or is at, in the order of starts.
+
+    Args:
+        hands: whose work it is.
+        problem: has what is done.
+        activities: all of them by key.
+        kinds: the number of each kind of work that has a set-up.
+
+    """
     busy: list[_Busy] = []
     for there in problem.done:
         if there.by == hands.name:
@@ -98,6 +106,13 @@ def _add_gaps_in(gaps: _Gaps, inner: Inner, window: Window, busy: list[_Busy]) -
 
     Work that began before the window opened is cleared up after in it, and leaves no kind of work
     behind that the next could go on with.
+
+    Args:
+        gaps: takes what is free.
+        inner: knows what it takes to clear up.
+        window: a stretch of hours.
+        busy: work in the order of starts, none of it over before the window opens.
+
     """
     start = window.start_min
     kind = 0

@@ -78,6 +78,7 @@ def add_rules(
 
 
 def _rules_by_room(problem: Problem) -> dict[str, list[_RoomRule]]:
+    """Return the rules of each room, by its name."""
     rules: dict[str, list[_RoomRule]] = {}
     for number, rule in enumerate(problem.rules):
         of_room = rules.setdefault(rule.room, [])
@@ -93,7 +94,14 @@ def _tracks(activity: Activity, rules: list[_RoomRule], *, lasts: bool) -> _Trac
 
 
 def _marks(activity: Activity, rules: list[_RoomRule], *, lasts: bool) -> tuple[Mark, ...]:
-    """Return what an activity marks; one that takes no time stirs up nothing."""
+    """Return what an activity marks; one that takes no time stirs up nothing.
+
+    Args:
+        activity: one of the room.
+        rules: those of the room.
+        lasts: whether it takes, or may take, any time.
+
+    """
     stirring = [rule for rule in rules if lasts and rule.stirs in activity.stirs]
     found = [(rule.stirred_track, rule.settle_min) for rule in stirring]
     for rule in rules:
@@ -158,7 +166,17 @@ def _add_use(
     shared: int,
     done: dict[str, Done],
 ) -> None:
-    """Note one use of an activity that is to be done, and at the one that ends it that it does."""
+    """Note one use of an activity that is to be done, and at the one that ends it that it does.
+
+    Args:
+        inner: takes what is found.
+        stores: their numbers, by name.
+        number: the activity.
+        use: what it takes.
+        shared: how much, with what it takes of the same store at the same time otherwise.
+        done: what is done, by key.
+
+    """
     until = -1
     until_min = NOT
     if use.until is not None:
@@ -188,7 +206,16 @@ def _add_past_use(
     there: Done,
     done: dict[str, Done],
 ) -> None:
-    """Note what something done holds of a store, perhaps until an activity starts."""
+    """Note what something done holds of a store, perhaps until an activity starts.
+
+    Args:
+        inner: takes what is found.
+        store: its number.
+        use: what was taken of it.
+        there: when what took it was done.
+        done: what is done, by key.
+
+    """
     start = there.start_min if use.from_start else there.end_min
     until = -1 if use.until is None else inner.index.get(use.until, -1)
     if until >= 0:

@@ -150,7 +150,14 @@ def _first_bare(members: list[int], bare: list[bool]) -> int:
 
 
 def in_order(inner: Inner, blocks: Blocks, order: Sequence[int]) -> Placing:
-    """Return all placed in an order of activities; what it does not name comes last."""
+    """Return all placed in an order of activities; what it does not name comes last.
+
+    Args:
+        inner: the problem in numbers.
+        blocks: what is placed together, at the turn of what lies bare in it, or of the first.
+        order: numbers of activities.
+
+    """
     last = len(order)
     places = {number: place for place, number in enumerate(order)}
     turns = [places.get(head, last) for head in heads_of(inner, blocks)]

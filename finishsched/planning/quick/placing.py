@@ -54,6 +54,13 @@ class Placing:
         """Place a block as ``place`` does, unless its windows make it begin after ``latest``.
 
         Then nothing is placed, and ``not_before`` says from which minute on to try again.
+
+        Args:
+            block: its number.
+            log: takes how to undo it.
+            least: the minute before which its first activity does not begin.
+            latest: the minute after which it is of no use now.
+
         """
         self.latest, self.not_before = latest, NOT
         placed = self.place(block, log, least)
@@ -126,6 +133,13 @@ class Placing:
 
         ``kept`` says which windows. Each time that one is missed, the activity it begins with is
         pushed as much later, and all since is taken back; after very many pushes it is given up.
+
+        Args:
+            block: its number.
+            log: takes how to undo it, where there is one.
+            kept: NO_WINDOWS, HARD_ONES or SOFT_TOO.
+            least: the minute before which its first activity does not begin.
+
         """
         board = self.board
         members = self.blocks.members[block]
@@ -183,6 +197,12 @@ class Placing:
         """Note where each activity of a block in a row fits, and return the hands of each.
 
         None where its windows cannot be kept.
+
+        Args:
+            block: its number.
+            kept: HARD_ONES or SOFT_TOO.
+            least: the minute before which its first activity does not begin.
+
         """
         board = self.board
         members = self.blocks.members[block]
@@ -215,6 +235,15 @@ class Placing:
         """Return how late activities of a block have to be at least, as far as it is known.
 
         What was found out when the block was tried before holds on, since a board only fills.
+
+        Args:
+            block: its number.
+            kept: which windows are to be kept; what was found with fewer of them does not count.
+            least: the minute before which its first activity does not begin.
+
+        Returns:
+            By activity, the minute; it may be added to.
+
         """
         most = SOFT_TOO if self.blocks.keep_soft else HARD_ONES
         lower: dict[int, int] = {}
@@ -278,7 +307,13 @@ class Placing:
         return earliest
 
     def one(self, number: int, earliest: int) -> int:
-        """Place an activity as early as it fits and return its start, or NEVER."""
+        """Place an activity as early as it fits and return its start, or NEVER.
+
+        Args:
+            number: the activity.
+            earliest: the minute before which it does not begin, whatever its waits allow.
+
+        """
         board = self.board
         frees = self.inner.frees[number]
         if frees:
@@ -291,7 +326,15 @@ class Placing:
         return start
 
     def fit(self, number: int, earliest: int) -> tuple[int, int]:
-        """Return the start of an activity as early as it fits, or NEVER, and its length."""
+        """Return the start of an activity as early as it fits, or NEVER, and its length.
+
+        Whatever it has to mend makes it longer, and so perhaps later, which may be more to mend.
+
+        Args:
+            number: the activity.
+            earliest: the minute before which it does not begin, whatever its waits allow.
+
+        """
         inner, board = self.inner, self.board
         minutes = inner.minutes[number]
         if inner.needs_out[number] or (self.left_out and self._hangs(number)):
@@ -325,7 +368,10 @@ class Placing:
         return self.board.could_begin(number, time, minutes), minutes
 
     def _remedies(self, number: int, start: int) -> int:
-        """Return the minutes of mending that an activity needs which begins then."""
+        """Return the minutes of mending that an activity needs which begins then.
+
+        A window that is missed is mended once, however late it is.
+        """
         total = 0
         end = self.board.end
         for other, most, remedy in self.inner.windows[number]:

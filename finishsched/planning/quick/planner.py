@@ -115,6 +115,7 @@ def quick_plan(
     search = Search(inner_of(problem), seed)
 
     def stopped() -> bool:
+        """Tell whether a plan is good enough, or somebody says stop."""
         will_do = enough is not None and enough.is_met(search.best_cost)
         return will_do or (stop is not None and stop())
 

@@ -83,7 +83,14 @@ def held_up(costing: Costing, placing: Placing, goal: int) -> list[HeldUp]:
 
 
 def _last_of(costing: Costing, placing: Placing, goal: int) -> int:
-    """Return the activity that a goal is reached with; -1 where it has none left to do."""
+    """Return the activity that a goal is reached with; -1 where it has none left to do.
+
+    Args:
+        costing: knows which activities can be the last of a goal.
+        placing: the plan.
+        goal: its number, or -1 for what belongs to none.
+
+    """
     end = placing.board.end
     lasts = costing.last[goal] if goal >= 0 else costing.last_of_all
     if not lasts:

@@ -304,6 +304,7 @@ class Search:
             return
 
         def over() -> bool:
+            """Tell whether all rounds are over, or somebody says stop."""
             return self.tries >= rounds or stop()
 
         if over():
@@ -366,6 +367,7 @@ class Search:
         return blocks_of(self.inner, keep_soft=False, shorter_min=0)
 
     def _best(self) -> Placing:
+        """Return the best plan so far; there is one as soon as anything has been begun with."""
         assert self.best is not None  # noqa: S101  # nothing is climbed from before it begins
         return self.best
 
@@ -376,7 +378,15 @@ def _until_tired(
     search: Search,
     over: Callable[[], bool],
 ) -> None:
-    """Take steps until so many, one after the other, have brought no better plan."""
+    """Take steps until so many, one after the other, have brought no better plan.
+
+    Args:
+        step: tries another plan.
+        patience: how many steps to take in vain.
+        search: knows the best plan so far.
+        over: tells whether to stop at once.
+
+    """
     tired = 0
     while tired < patience and not over():
         before = search.best_cost

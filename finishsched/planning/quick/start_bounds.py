@@ -59,7 +59,15 @@ def earliest_from(inner: Inner, line: Sequence[int], floor: Sequence[int]) -> li
 
 
 def _first(inner: Inner, hands: int, earliest: int, minutes: int) -> int:
-    """Return the first start from ``earliest`` on inside the hours of certain hands, or NEVER."""
+    """Return the first start from ``earliest`` on inside the hours of certain hands, or NEVER.
+
+    Args:
+        inner: the problem in numbers.
+        hands: their number.
+        earliest: the minute.
+        minutes: how long the work takes.
+
+    """
     starts, ends = inner.windows_of[hands]
     for at in range(bisect_right(ends, earliest), len(ends)):
         start = max(starts[at], earliest)
@@ -102,7 +110,14 @@ def latest_starts(
 
 
 def _latest_start(inner: Inner, number: int, end: int) -> int:
-    """Return the latest start of an activity that must be over by ``end``, by whoever is last."""
+    """Return the latest start of an activity that must be over by ``end``, by whoever is last.
+
+    Args:
+        inner: the problem in numbers.
+        number: the activity.
+        end: the minute.
+
+    """
     minutes = inner.minutes[number]
     hands = inner.by[number]
     if not hands:
@@ -114,7 +129,18 @@ def _latest_start(inner: Inner, number: int, end: int) -> int:
 
 
 def _last(inner: Inner, hands: int, end: int, minutes: int) -> int:
-    """Return the last start inside the hours of certain hands that is over by ``end``."""
+    """Return the last start inside the hours of certain hands that is over by ``end``.
+
+    Args:
+        inner: the problem in numbers.
+        hands: their number.
+        end: the minute.
+        minutes: how long the work takes.
+
+    Returns:
+        The minute; before all hours where no stretch of them is long enough.
+
+    """
     starts, ends = inner.windows_of[hands]
     at = bisect_left(starts, end) - 1
     while at >= 0:
