@@ -20,7 +20,14 @@ def hands_broken(scene: Scene) -> Iterator[Violation]:
 
 
 def _wrong_hands(placed: Placed, activity: Activity, hands: set[str]) -> Iterator[Violation]:
-    """Find that nobody does what takes hands, that somebody does what takes none, or cannot."""
+    """Find that nobody does what takes hands, that somebody does what takes none, or cannot.
+
+    Args:
+        placed: where it lies, and whose it is.
+        activity: what it is.
+        hands: the names of all hands.
+
+    """
     needs_hands = bool(activity.by)
     has_hands = placed.by is not None
     if needs_hands != has_hands:
@@ -117,6 +124,15 @@ def _getting_ready(
     """Find that there is too little time before a work to clear up and get ready for it.
 
     After work of the same kind in the same window neither is needed.
+
+    Args:
+        hands: whose work it is.
+        each: the work.
+        window: in which it lies.
+        earlier: what they did in it before.
+        timed: all their work.
+        scene: the plan and its problem.
+
     """
     needed = _get_ready_min(each, scene)
     if earlier:
@@ -135,7 +151,14 @@ def _by_window(
     timed: Iterable[There],
     held: Mapping[str, Window | None],
 ) -> dict[Window, list[There]]:
-    """Return what is in each window: what is placed as a whole, what is done where it began."""
+    """Return what is in each window: what is placed as a whole, what is done where it began.
+
+    Args:
+        hands: whose work it is.
+        timed: all of it that takes time, in the order of starts.
+        held: the window in which each placed work lies as a whole.
+
+    """
     found: dict[Window, list[There]] = {}
     for each in timed:
         is_placed = isinstance(each, Placed)
@@ -178,6 +201,7 @@ def _free_from(window: Window, earlier: list[There], timed: list[There], scene: 
 
 
 def _kind(there: There, scene: Scene) -> str:
+    """Return the kind of work that something is."""
     return scene.activities[there.key].kind
 
 

@@ -146,6 +146,7 @@ def _known_lags(problem: Problem, say: Say) -> Sound:
 
 
 def _unknown(key: str, sentence: str) -> PlanFault:
+    """Return that an activity names something that there is not."""
     return PlanFault(FaultKind.UNKNOWN, (key,), 0, sentence, "correct the name")
 
 
@@ -260,7 +261,14 @@ def _longest_left(hands: Hands, now_min: int) -> int:
 
 
 def _misfit(activity: Activity, room: _Room, say: Say) -> PlanFault | None:
-    """Return that there are no hours for an activity, or none that are long enough."""
+    """Return that there are no hours for an activity, or none that are long enough.
+
+    Args:
+        activity: one that is not done.
+        room: how long any stretch of hours is.
+        say: tells what people call an activity.
+
+    """
     if not activity.by:
         return None
     most = max([room.longest.get(name, 0) for name in activity.by])
@@ -316,7 +324,15 @@ def _unmet_windows(problem: Problem, say: Say) -> Iterator[PlanFault]:
 
 
 def _unmet(lag: Lag, most: int, least: int, say: Say) -> PlanFault:
-    """Return that a window of ``most`` minutes is missed, since the hours need ``least``."""
+    """Return that a window of ``most`` minutes is missed, since the hours need ``least``.
+
+    Args:
+        lag: the lag that has the window.
+        most: its minutes.
+        least: the least minutes that the hours allow.
+        say: tells what people call an activity.
+
+    """
     over = least - most
     should = f"{say(lag.after)} should begin within {_span(most)} of {say(lag.before)}"
     sooner = f"plan hours that begin {_span(over)} sooner"

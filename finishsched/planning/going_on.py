@@ -76,7 +76,15 @@ def _too_late(keeping: Gone, anew: Gone, same: Plan | None) -> bool:
 
 
 def _pays(problem: Problem, keeping: Gone, anew: Gone, same: Plan | None) -> bool:
-    """Tell whether a plan made anew is cheaper, by enough where all could stay as it is."""
+    """Tell whether a plan made anew is cheaper, by enough where all could stay as it is.
+
+    Args:
+        problem: what is to do now.
+        keeping: the plan that keeps as much as can be.
+        anew: the plan made anew.
+        same: the old plan, where all of it could stay.
+
+    """
     worth_min = 0
     if same is not None and not _fills_evening(problem, same, anew.plan):
         worth_min = STUBBORN_MIN
@@ -91,7 +99,15 @@ def _tells(keeping: Score, anew: Score) -> bool:
 
 
 def _keeping(problem: Problem, old: Plan, same: Plan | None, steady: Steadiness) -> Gone | None:
-    """Return the plan as it was, or with no more put off than has to be, in its old order."""
+    """Return the plan as it was, or with no more put off than has to be, in its old order.
+
+    Args:
+        problem: what is to do now.
+        old: the plan up to now.
+        same: what is still open of it, where all of that can stay.
+        steady: what a start that moves costs.
+
+    """
     if same is not None:
         return gone_by(problem, old, same, steady)
     order = [placed.key for placed in old.placed]
@@ -109,7 +125,14 @@ def _keeping(problem: Problem, old: Plan, same: Plan | None, steady: Steadiness)
 
 
 def _cause(problem: Problem, old: Plan, same: Plan) -> bool:
-    """Tell whether something else happened than the plan said, so that another may be better."""
+    """Tell whether something else happened than the plan said, so that another may be better.
+
+    Args:
+        problem: what is to do now, and what is done.
+        old: what the plan said.
+        same: what is still open of it.
+
+    """
     now = promise_of(score(problem, same))
     if not _as_good(now, _promised(problem, old)):
         return True

@@ -156,7 +156,14 @@ class _Reasons:
         return held
 
     def _one_pair(self, name: str, placed: There, activity: Activity) -> Why | None:
-        """Return what keeps these hands from it one minute earlier."""
+        """Return what keeps these hands from it one minute earlier.
+
+        Args:
+            name: whose hands.
+            placed: where it lies.
+            activity: what it is.
+
+        """
         works = self.scene.works[name]
         earlier = placed.start_min - 1
         earlier_end = placed.end_min - 1
@@ -208,6 +215,14 @@ class _Reasons:
         """Return the same for hands that did something else in the window: that, or the set-up.
 
         What could be cleared up before now has been.
+
+        Args:
+            before: what they did last.
+            works: all that they do.
+            kind: the kind of work to be ready for.
+            window: in which they are to work.
+            earlier: the minute by which.
+
         """
         clear_up, get_ready = self._between(before, works, kind, window)
         cleared_by_now = self.now - clear_up
@@ -262,7 +277,14 @@ def _stretches(
     activities: dict[str, Activity],
     there: dict[str, There],
 ) -> Stretches:
-    """Return by room and dirt what stirs it up, and what lies bare to it."""
+    """Return by room and dirt what stirs it up, and what lies bare to it.
+
+    Args:
+        problem: has the rules of rooms.
+        activities: all of them by key.
+        there: where each lies that is done or placed.
+
+    """
     settle = {(rule.room, rule.stirs): rule.settle_min for rule in problem.rules}
     found: Stretches = {}
     for room, stirs in settle:

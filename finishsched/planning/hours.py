@@ -149,6 +149,7 @@ def _is_closed(day: date, holidays: Sequence[Holiday]) -> bool:
 
 
 def _falls_on(holiday: Holiday, day: date) -> bool:
+    """Tell whether a holiday falls on a day, of every year or of its own."""
     if holiday.year is not None and holiday.year != day.year:
         return False
     return holiday.month == day.month and holiday.day == day.day
@@ -163,7 +164,14 @@ def _span_window(day: date, span: Span, zone: tzinfo) -> Iterator[Window]:
 
 
 def _shown(day: date, minutes: int, zone: tzinfo) -> datetime:
-    """Return the first instant at which the wall clock shows a local time, or has skipped it."""
+    """Return the first instant at which the wall clock shows a local time, or has skipped it.
+
+    Args:
+        day: the local day.
+        minutes: after its midnight; the next day from 1440 on.
+        zone: where the clock hangs.
+
+    """
     wall = datetime.combine(day, time()) + timedelta(minutes=minutes)
     at = wall.replace(tzinfo=zone).astimezone(UTC)
     shown = at.astimezone(zone).replace(tzinfo=None)

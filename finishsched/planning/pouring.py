@@ -50,6 +50,7 @@ def earliest_by_work(
     order = sorted(mine, key=starts.__getitem__)
 
     def fits(finish: int) -> bool:
+        """Tell whether all can be reached by a minute."""
         return _pours(inner, order, starts, _latest_ends(inner, mine, finish), hours)
 
     if fits(least):
@@ -64,7 +65,14 @@ def earliest_by_work(
 
 
 def _work_of(inner: Inner, starts: list[int], group: tuple[int, ...]) -> list[int]:
-    """Return the activities that only these hands can do, and that any calendar has room for."""
+    """Return the activities that only these hands can do, and that any calendar has room for.
+
+    Args:
+        inner: the problem in numbers.
+        starts: by activity, its earliest start.
+        group: the numbers of the hands.
+
+    """
     here = set(group)
     found = []
     for number, by in enumerate(inner.by):
@@ -78,6 +86,12 @@ def _latest_ends(inner: Inner, mine: list[int], finish: int) -> dict[int, int]:
     """Return by when each activity must be over for all to be reached by ``finish``.
 
     Where waits run in circles only its own tail is looked at, which makes the bound weaker.
+
+    Args:
+        inner: the problem in numbers.
+        mine: the activities.
+        finish: the minute.
+
     """
     if inner.line is None:
         return {number: finish - inner.tail[number] for number in mine}

@@ -76,11 +76,20 @@ def _sound(
     plans: Iterable[Plan],
     steady: Steadiness,
 ) -> list[Gone]:
-    """Return what each plan costs that passes the checker."""
+    """Return what each plan costs that passes the checker.
+
+    Args:
+        problem: what is to do now.
+        old: the plan up to now.
+        plans: some that may go on from it.
+        steady: what a start that moves costs.
+
+    """
     return [gone_by(problem, old, plan, steady) for plan in plans if not check(problem, plan)]
 
 
 def _promise(gone: Gone) -> Promise:
+    """Return what of a plan is promised to others."""
     return promise_of(gone.score)
 
 

@@ -118,19 +118,29 @@ def _first(problem: Problem, seed: int, rounds: int) -> Plan:
     enough = _no_use_to_look_on(problem)
 
     def looked_for() -> Plan:
+        """Make the best plan that so many rounds find."""
         return quick_plan(problem, seed=seed, rounds=rounds, enough=enough)
 
     return _plain_unless_it_pays(problem, checked(problem, looked_for))
 
 
 def _gone_on(problem: Problem, old: Plan, steady: Steadiness) -> GoneOn:
-    """Return the plan to go on by, a new one where nothing of the old one can be carried out."""
+    """Return the plan to go on by, a new one where nothing of the old one can be carried out.
+
+    Args:
+        problem: what is to do now.
+        old: the plan up to now.
+        steady: what a start that moves costs.
+
+    """
     rounds = usual_rounds(problem)
 
     def from_nothing() -> Plan:
+        """Make a plan of which nothing has to stay."""
         return quick_plan(problem, rounds=rounds, enough=_no_use_to_look_on(problem))
 
     def looked_for_long() -> Plan:
+        """Make the best plan that the usual rounds find, however good it is sooner."""
         return quick_plan(problem, rounds=rounds)
 
     gone = gone_on(problem, old, steady, from_nothing)
@@ -185,7 +195,14 @@ def none_worth_offering(problem: Problem, plan: Plan) -> bool:
 
 
 def worth_offering(problem: Problem, plan: Plan, found: Plan) -> bool:
-    """Tell whether a plan passes the checker, and is better than ``plan`` by enough to say so."""
+    """Tell whether a plan passes the checker, and is better than ``plan`` by enough to say so.
+
+    Args:
+        problem: what is to do.
+        plan: the one that people work by.
+        found: the other.
+
+    """
     return not check(problem, found) and _worth(score(problem, plan), score(problem, found))
 
 

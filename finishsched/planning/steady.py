@@ -104,7 +104,10 @@ def _price_min(problem: Problem, old: Plan, found: Score, plan: Plan, steady: St
 
 
 def _moved(problem: Problem, old: Plan, plan: Plan) -> Iterator[bool]:
-    """Give for each start that moved whether it was near."""
+    """Give for each start that moved whether it was near.
+
+    What takes no time, and what moved by a little with the same hands, does not count.
+    """
     was = {placed.key: placed for placed in old.placed}
     until = problem.now_min + NEAR_DAYS * DAY_MIN
     for placed in plan.placed:
@@ -118,13 +121,30 @@ def _moved(problem: Problem, old: Plan, plan: Plan) -> Iterator[bool]:
 
 
 def gone_by(problem: Problem, old: Plan, plan: Plan, steady: Steadiness) -> Gone:
-    """Return a plan with its price."""
+    """Return a plan with its price.
+
+    Args:
+        problem: what is to do now.
+        old: the plan up to now.
+        plan: the plan to go on by.
+        steady: what a start that moves costs.
+
+    """
     found = score(problem, plan)
     return Gone(plan, found, _price_min(problem, old, found, plan, steady))
 
 
 def cheaper(one: Gone, other: Gone, by_min: float = 0.0) -> bool:
-    """Tell whether a plan is cheaper than another, by more than so many minutes."""
+    """Tell whether a plan is cheaper than another, by more than so many minutes.
+
+    What is left out counts first, then missed hard windows, whatever the price.
+
+    Args:
+        one: the plan.
+        other: the other.
+        by_min: by more than so many minutes it has to be cheaper.
+
+    """
     *ours, our_price = _rank(one)
     *theirs, their_price = _rank(other)
     if ours != theirs:

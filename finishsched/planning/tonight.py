@@ -42,6 +42,13 @@ def _moved_up(problem: Problem, plan: Plan, name: str, window: Window) -> Plan:
     """Return the plan with one person's work of these hours moved up to now, where it can be.
 
     What nobody does, and only takes time, moves with it.
+
+    Args:
+        problem: what is to do now.
+        plan: the plan.
+        name: who works.
+        window: the hours that are open now.
+
     """
     tonight = _begun_in(plan, name, problem.now_min, window.end_min)
     mine = [each.start_min for each in plan.placed if each.key in tonight and each.by == name]

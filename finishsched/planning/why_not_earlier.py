@@ -121,7 +121,15 @@ class Sooner:
         return ready
 
     def _of(self, name: str, placed: There, activity: Activity, ready: int) -> Why | None:
-        """Return what kept it from the hours of one pair of hands, the latest first."""
+        """Return what kept it from the hours of one pair of hands, the latest first.
+
+        Args:
+            name: whose hands.
+            placed: where it lies.
+            activity: what it is.
+            ready: the minute at which all its waits are over.
+
+        """
         works = self._scene.works[name]
         length = placed.end_min - placed.start_min
         before, after = works.set_up(activity.kind)
@@ -155,6 +163,14 @@ class Sooner:
         """Return what is in the way in the gaps of a window, the order where nothing is.
 
         None where no gap is long enough.
+
+        Args:
+            works: what these hands do.
+            window: one of theirs.
+            placed: where the activity lies.
+            activity: what it is.
+            ready: the minute at which all its waits are over.
+
         """
         length = placed.end_min - placed.start_min
         latest: Why | None = None
@@ -196,7 +212,14 @@ class Sooner:
         )
 
     def _by_window(self, placed: There, start: int, length: int) -> _Blocked | None:
-        """Return what would miss its window after an activity that started so soon."""
+        """Return what would miss its window after an activity that started so soon.
+
+        Args:
+            placed: where it lies.
+            start: the minute at which it would start.
+            length: the minutes that it takes.
+
+        """
         for lag in self._ties.get(placed.key, ()):
             after = self._scene.there.get(lag.after)
             if after is not None and lag.most_min is not None:
@@ -206,7 +229,14 @@ class Sooner:
         return None
 
     def _in_room(self, activity: Activity, start: int, length: int) -> _Blocked | None:
-        """Return what lies bare to what it stirs up, or stirs up what it is bare to."""
+        """Return what lies bare to what it stirs up, or stirs up what it is bare to.
+
+        Args:
+            activity: what it stirs up and what it is bare to.
+            start: the minute at which it would start.
+            length: the minutes that it takes.
+
+        """
         end = start + length
         if length:
             for stirs in activity.stirs:
@@ -233,7 +263,14 @@ class Sooner:
         return _Blocked(until, (HeldBy.ROOM, key))
 
     def _in_store(self, placed: There, activity: Activity, start: int) -> _Blocked | None:
-        """Return the first store that is full when it needs it."""
+        """Return the first store that is full when it needs it.
+
+        Args:
+            placed: where it lies; what it holds there does not count.
+            activity: what it takes of stores.
+            start: the minute at which it would start.
+
+        """
         length = placed.end_min - placed.start_min
         for use in activity.uses:
             level = self._scene.levels.get(use.store)

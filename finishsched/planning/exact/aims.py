@@ -115,7 +115,14 @@ def _least_mark(draft: Draft, keys: Iterable[str]) -> int:
 
 
 def _after_all(draft: Draft, parts: Iterable[Part], least: int) -> cp_model.IntVar:
-    """Return a variable that is no less than a mark, nor than the end of any part with its tail."""
+    """Return a variable that is no less than a mark, nor than the end of any part with its tail.
+
+    Args:
+        draft: the model.
+        parts: what is to be over by then.
+        least: the mark.
+
+    """
     reached = draft.cp.new_int_var(max(least, 0), max(least, _far(draft)), "")
     for part in parts:
         tail = draft.grid.up(part.activity.tail_min)

@@ -36,11 +36,13 @@ def main() -> None:
 
 
 def _say(kind: str, data: Any) -> None:
+    """Tell whoever asked one thing, in a line of its own: what it is, and then the thing."""
     sys.stdout.write(f"{kind} {json.dumps(data)}\n")
     sys.stdout.flush()
 
 
 def _end_with_parent() -> None:
+    """End at once when whoever asked has closed the pipe, as it does when it ends."""
     sys.stdin.read()
     os._exit(1)
 

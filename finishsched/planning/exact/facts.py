@@ -130,6 +130,16 @@ def _over_in_room(rule: RoomRule, activity: Activity, other: Activity, there: Do
     """Return when a room has got over something done, as far as an activity minds, or 0.
 
     Either that stirred up what the activity is bare to, or it lies bare to what this stirs up.
+
+    Args:
+        rule: a rule of the room.
+        activity: what is to start.
+        other: what was done in the room.
+        there: when that was.
+
+    Returns:
+        The minute.
+
     """
     over_min = 0
     stirred = rule.stirs in other.stirs and there.end_min > there.start_min
@@ -178,7 +188,14 @@ def closed(
 
 
 def _between(windows: Iterable[Window], from_min: int, to_min: int) -> list[Window]:
-    """Return what lies between windows, from one minute up to another."""
+    """Return what lies between windows, from one minute up to another.
+
+    Args:
+        windows: in the order of time; they do not touch.
+        from_min: what lies before is not told.
+        to_min: what lies after is not told.
+
+    """
     gaps: list[Window] = []
     at = from_min
     for window in windows:

@@ -50,6 +50,7 @@ def common_unit_min(problem: Problem) -> int:
 
 
 def _figures(problem: Problem) -> Iterator[int]:
+    """Yield every figure in minutes that a start can hang on, counted from now."""
     yield 0
     for activity in problem.activities:
         yield activity.minutes

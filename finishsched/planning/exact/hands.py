@@ -42,7 +42,15 @@ def draw_hands(draft: Draft, hands: Hands) -> None:
 
 
 def _draw_work(draft: Draft, hands: Hands, working: list[Part], past: Past) -> None:
-    """Hold work inside hours, one thing at a time, after what hands are at now."""
+    """Hold work inside hours, one thing at a time, after what hands are at now.
+
+    Args:
+        draft: the model.
+        hands: whose work it is.
+        working: what they can do and takes time.
+        past: what they were and are at.
+
+    """
     from_min, to_min = span_min(draft)
     taken = [*past.running, *past.overrun]
     shut = blocks_of(draft, closed(hands.windows, taken, from_min, to_min))
@@ -60,7 +68,16 @@ def _draw_moments(draft: Draft, hands: Hands, moments: list[Part]) -> None:
 
 
 def _draw_set_up(draft: Draft, hands: Hands, mine: list[Part], past: Past, kind: str) -> None:
-    """Keep set-ups of one kind inside hours, and clear of work that needs none."""
+    """Keep set-ups of one kind inside hours, and clear of work that needs none.
+
+    Args:
+        draft: the model.
+        hands: whose work it is.
+        mine: what they can do and takes time.
+        past: what they were and are at.
+        kind: the kind of work.
+
+    """
     longest_min = max(max(set_up) for set_up in draft.facts.set_ups.values())
     margin_min = 1 + longest_min
     first_min, last_min = span_min(draft)
@@ -79,6 +96,14 @@ def _draw_change(draft: Draft, hands: Hands, mine: list[Part], one: str, other: 
     """Leave time between two kinds of work to clear up after the first and get ready for the next.
 
     Only one of the two is widened, by both: work of one kind may share its set-up.
+
+    Args:
+        draft: the model.
+        hands: whose work it is.
+        mine: what they can do and takes time.
+        one: a kind of work that has a set-up.
+        other: another.
+
     """
     widened = _widened(draft, hands, mine, one, draft.facts.set_ups[other])
     others = [part for part in mine if part.activity.kind == other]
@@ -113,7 +138,16 @@ def _widened(
 
 
 def _draw_ready(draft: Draft, hands: Hands, mine: list[Part], past: Past, kind: str) -> None:
-    """Hold back work that needs no set-up while what was done before it is cleared up."""
+    """Hold back work that needs no set-up while what was done before it is cleared up.
+
+    Args:
+        draft: the model.
+        hands: whose work it is.
+        mine: what they can do and takes time.
+        past: what they were and are at.
+        kind: the kind of work.
+
+    """
     ready = draft.grid.at_or_after(past.ready_min(kind))
     for part in mine:
         if part.activity.kind == kind:

@@ -27,6 +27,13 @@ def interval_of(draft: Draft, part: Part, hands: str, margin: Margin = NO_MARGIN
     """Return the time that a part takes of one pair of hands, widened by a margin.
 
     Where others could do it too, the interval is there only if these do.
+
+    Args:
+        draft: the model.
+        part: one that these hands can do.
+        hands: their name.
+        margin: units to widen it by.
+
     """
     start = part.start - margin.before
     end = part.end + margin.after
@@ -73,6 +80,12 @@ def keep_clear(draft: Draft, sharing: list[Interval], alone: list[Interval]) -> 
 
     Each of the first takes one of as many places as there are of them; the others, which other
     rules keep from each other, take them all.
+
+    Args:
+        draft: the model.
+        sharing: stretches that may overlap each other.
+        alone: stretches that may not overlap these.
+
     """
     if sharing and alone:
         places = len(sharing)

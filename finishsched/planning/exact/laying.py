@@ -64,7 +64,15 @@ def _placed(
     part: Part,
     value: Callable[[cp_model.IntVar], int],
 ) -> Placed:
-    """Return where one part lies; it is as long as its own minutes and those of mending are."""
+    """Return where one part lies; it is as long as its own minutes and those of mending are.
+
+    Args:
+        draft: the model.
+        key: which activity.
+        part: how it stands in the model.
+        value: tells the value of a variable, in units of the grid.
+
+    """
     mending_min = sum(minutes for missed, minutes in part.mends if value(missed))
     start_min = draft.grid.time_min(value(part.start))
     end_min = start_min + part.activity.minutes + mending_min
@@ -72,7 +80,10 @@ def _placed(
 
 
 def _hands_of(part: Part, value: Callable[[cp_model.IntVar], int]) -> str | None:
-    """Return whose hands do a part; None where it takes no hands."""
+    """Return whose hands do a part; None where it takes no hands.
+
+    Where only one pair can do it the model has no variable for that.
+    """
     for name, literal in part.by.items():
         if value(literal):
             return name

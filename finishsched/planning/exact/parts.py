@@ -59,7 +59,14 @@ class Draft:
     """Whether there is a store for one at a time."""
 
     def interval(self, start: Value, size: Value, end: Value) -> cp_model.IntervalVar:
-        """Return an interval that always is."""
+        """Return an interval that always is.
+
+        Args:
+            start: the mark at which it begins, or a variable.
+            size: how many units it is long.
+            end: the mark at which it ends.
+
+        """
         if isinstance(size, int):
             return self.cp.new_fixed_size_interval_var(start, size, "")
         return self.cp.new_interval_var(start, size, end, "")
@@ -84,7 +91,14 @@ def draw_parts(draft: Draft) -> None:
 
 
 def _missed(draft: Draft, lag: Lag, mends: dict[str, list[Mend]]) -> cp_model.IntVar | None:
-    """Return whether a soft window is missed, and note what that costs; None for any other lag."""
+    """Return whether a soft window is missed, and note what that costs; None for any other lag.
+
+    Args:
+        draft: the model.
+        lag: one with a window, or without.
+        mends: by activity, takes what may have to be mended first.
+
+    """
     if lag.most_min is None or lag.remedy_min is None:
         return None
     missed = draft.cp.new_bool_var("")
@@ -94,7 +108,14 @@ def _missed(draft: Draft, lag: Lag, mends: dict[str, list[Mend]]) -> cp_model.In
 
 
 def _part(draft: Draft, activity: Activity, mends: list[Mend]) -> Part:
-    """Draw one activity: when it starts and ends, and who of several does it."""
+    """Draw one activity: when it starts and ends, and who of several does it.
+
+    Args:
+        draft: the model.
+        activity: one that is not done.
+        mends: the windows that it may miss, and what each costs then.
+
+    """
     grid, cp = draft.grid, draft.cp
     earliest = grid.at_or_after(draft.facts.earliest_min[activity.key])
     least = grid.up(activity.minutes)
@@ -117,7 +138,14 @@ def _part(draft: Draft, activity: Activity, mends: list[Mend]) -> Part:
 
 
 def _size(draft: Draft, least: int, mends: list[Mend]) -> Value:
-    """Return the units that an activity takes, with the mending of whatever it misses."""
+    """Return the units that an activity takes, with the mending of whatever it misses.
+
+    Args:
+        draft: the model.
+        least: units that it takes with nothing to mend.
+        mends: the windows that it may miss, and the minutes that each costs then.
+
+    """
     mending = [(missed, draft.grid.up(minutes)) for missed, minutes in mends]
     terms = [missed * units for missed, units in mending if units]
     if len(terms) == 1:

@@ -86,6 +86,7 @@ def _overrun(facts: Facts, hands: Hands, theirs: Sequence[Done]) -> tuple[Window
 
 
 def _kind(facts: Facts, done: Done) -> str:
+    """Return the kind of work that something done was; empty where it is not known."""
     activity = facts.past.get(done.key)
     return activity.kind if activity else ""
 

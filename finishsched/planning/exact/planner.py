@@ -77,7 +77,15 @@ def plan_exactly(search: Search, workers: int | None, seed: int) -> ExactAnswer:
 
 
 def _tried(search: Search, bound_min: int, workers: int, seed: int) -> _Proof:
-    """Make one attempt after the other, until one has found a plan."""
+    """Make one attempt after the other, until one has found a plan.
+
+    Args:
+        search: the problem, and the best plan up to now.
+        bound_min: a proven least finish.
+        workers: how many cores to use.
+        seed: for the solver's choices.
+
+    """
     fine = Grid(search.problem.now_min, common_unit_min(search.problem))
     staged = Staged(Outcome.UNKNOWN)
     impossible = lossless = False
@@ -115,7 +123,16 @@ def _attempts(search: Search) -> list[_Attempt]:
 
 
 def _drawn(search: Search, attempt: _Attempt, bound_min: int) -> tuple[Draft, list[Drawn]]:
-    """Draw the model on the coarsest ruler that the start fits on; a broken start fits on none."""
+    """Draw the model on the coarsest ruler that the start fits on; a broken start fits on none.
+
+    A coarse ruler makes a small model, on which a large shop is looked through much quicker.
+
+    Args:
+        search: the problem, and the best plan up to now.
+        attempt: what is given up.
+        bound_min: a proven least finish.
+
+    """
     rulers = _rulers(search.problem)
     for grid in rulers:
         draft = draft_of(search, grid, attempt.left_out, lenient=attempt.lenient)

@@ -25,6 +25,7 @@ class Search:
     best_score: Score = field(init=False)
 
     def __post_init__(self) -> None:
+        """Begin with the plan that was given."""
         self.best = self.start
         self.best_score = score(self.problem, self.start)
 

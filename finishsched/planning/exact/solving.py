@@ -68,7 +68,15 @@ class Staged:
 
 
 def draft_of(search: Search, grid: Grid, left_out: Sequence[str], *, lenient: bool) -> Draft:
-    """Draw the activities and rules of a problem; its aims are not yet drawn."""
+    """Draw the activities and rules of a problem; its aims are not yet drawn.
+
+    Args:
+        search: the problem; no more time is looked at than its best plan takes, if that is whole.
+        grid: the ruler to measure with.
+        left_out: activities that are not in the model at all.
+        lenient: whether hard windows may be missed, at the highest price.
+
+    """
     facts = facts_of(search.problem, left_out)
     last_min = horizon_min(facts)
     if search.whole and not search.best_score.late_min:
@@ -156,12 +164,14 @@ def _share_s(left_s: float, aims: Sequence[Drawn]) -> float:
 
 
 def _hint(draft: Draft, pairs: Iterable[tuple[cp_model.IntVar, int]]) -> None:
+    """Tell the solver where to begin, and nothing of what it was told before."""
     draft.cp.clear_hints()  # type: ignore[no-untyped-call]
     for variable, value in pairs:
         draft.cp.add_hint(variable, value)
 
 
 def _values(draft: Draft, solver: cp_model.CpSolver) -> Iterator[tuple[cp_model.IntVar, int]]:
+    """Yield every variable with its value in the plan that was found."""
     for index, value in enumerate(solver.response_proto.solution):
         yield draft.cp.get_int_var_from_proto_index(index), value
 
@@ -203,6 +213,7 @@ class _Stage:
         return _values(self._draft, self._solver)
 
     def _offer(self, value: Callable[[cp_model.IntVar], int]) -> None:
+        """Offer the plan that the values of the variables mean."""
         self._search.offer(plan_of(self._draft, value, self._left_out))
 
     @contextmanager
@@ -211,6 +222,7 @@ class _Stage:
         ended = threading.Event()
 
         def watch() -> None:
+            """Ask again and again whether to stop."""
             while not ended.wait(LOOK_S):
                 if self._search.stop():
                     self._solver.stop_search()

@@ -36,7 +36,14 @@ def draw_store(draft: Draft, store: Store) -> None:
 
 
 def _held(draft: Draft, part: Part, use: Use) -> list[Interval]:
-    """Return when a part holds what it uses; nothing where that takes no time."""
+    """Return when a part holds what it uses; nothing where that takes no time.
+
+    Args:
+        draft: the model.
+        part: what uses it.
+        use: how much, and for how long.
+
+    """
     start = part.start if use.from_start else part.end
     if use.until is not None and use.until in draft.parts:
         end = _until(draft, part, use.until)
@@ -51,7 +58,14 @@ def _held(draft: Draft, part: Part, use: Use) -> list[Interval]:
 
 
 def _until(draft: Draft, part: Part, until: str) -> Value:
-    """Return the end of what is held until another starts, and at least to the part's own end."""
+    """Return the end of what is held until another starts, and at least to the part's own end.
+
+    Args:
+        draft: the model.
+        part: what uses the store.
+        until: the activity that ends it.
+
+    """
     other = draft.parts[until]
     key = part.activity.key
     for lag in draft.facts.lags:
@@ -85,7 +99,14 @@ def _held_by_past(draft: Draft, store: Store) -> list[_Row]:
 
 
 def _until_after(draft: Draft, end_min: int, until: str) -> Value:
-    """Return the end of what something done holds until another starts, and to its own end."""
+    """Return the end of what something done holds until another starts, and to its own end.
+
+    Args:
+        draft: the model.
+        end_min: when what is done ended.
+        until: the activity that ends what it holds.
+
+    """
     start = draft.parts[until].start
     own_end = draft.grid.at_or_after(end_min)
     earliest_start = draft.grid.at_or_after(draft.facts.earliest_min[until])

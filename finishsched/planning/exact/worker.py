@@ -113,6 +113,7 @@ class ExactWorker:
         return self._ended.wait(timeout_s)
 
     def _talk(self, process: subprocess.Popen[str]) -> None:
+        """Ask the process and hear what it says, until it ends; run on a thread of its own."""
         try:
             with process:
                 self._say_and_hear(process)
@@ -122,6 +123,7 @@ class ExactWorker:
             self._ended.set()
 
     def _say_and_hear(self, process: subprocess.Popen[str]) -> None:
+        """Write the request, and keep the newest of each kind of line that comes back."""
         assert process.stdin is not None and process.stdout is not None  # noqa: S101, PT018
         process.stdin.write(json.dumps(to_plain(self._request)) + "\n")
         process.stdin.flush()
