@@ -14,7 +14,7 @@ from textual.screen import ModalScreen
 
 from finishsched.bench import bindings, keys, words
 from finishsched.bench.at_hand.sitting import coat_in_hand
-from finishsched.bench.drawing import letters
+from finishsched.bench.drawing import big_letters
 from finishsched.bench.widgets.drawn import Drawn, apart, lines
 from finishsched.bench.widgets.taps import as_fit, tap, tapped
 from finishsched.workshop.base.answers import PieceView
@@ -131,7 +131,7 @@ class _InHand(Drawn[SittingFacts]):
 
 
 def _name(piece: PieceView, width: int) -> list[Content]:
-    drawn = letters.named(words.plain(piece.title), width)
+    drawn = big_letters.named(words.plain(piece.title), width)
     return [Content.styled(row, "bold $text-success") for row in drawn]
 
 
@@ -140,13 +140,13 @@ def _too_early(part: PartFacts, width: int) -> list[Content]:
     style = "bold $text-error"
     left = words.span(part.early_s, up=True)
     for word in (TOO_EARLY, "WAIT"):
-        a, b = letters.small(word), letters.small(left)
+        a, b = big_letters.small(word), big_letters.small(left)
         if b and len(a[0]) + len(b[0]) + 2 <= width:
             return [
                 apart(Content.styled(x, style), Content.styled(y, style), width)
                 for x, y in zip(a, b, strict=True)
             ]
-    drawn = [Content.styled(row, style) for row in letters.small(left) if len(row) <= width]
+    drawn = [Content.styled(row, style) for row in big_letters.small(left) if len(row) <= width]
     return [Content.styled(f"! {TOO_EARLY}", f"{style} reverse"), *drawn]
 
 

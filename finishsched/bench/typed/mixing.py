@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from finishsched import units
-from finishsched.bench.drawing import letters
+from finishsched.bench.drawing import big_letters
 from finishsched.bench.typed.reading import FormFaultError, read_all, read_quantity
 from finishsched.mixing.cut import FreshBatch, mix_for_flakes, mix_for_volume
 from finishsched.mixing.measure import CutRange, on_tools
@@ -59,8 +59,8 @@ def mixing_lines(
     measured = shown.volume(tooled.measure_alcohol_ml, 4)
     by_weight = tooled.better_to_weigh
     # A row for each, so that a narrow card never breaks a drawn figure.
-    yield from letters.small(flakes)
-    yield from letters.small(f"+ {weighed if by_weight else measured}")
+    yield from big_letters.small(flakes)
+    yield from big_letters.small(f"+ {weighed if by_weight else measured}")
     ways = (f"weigh {weighed}", f"measure {measured}")
     first, other = ways if by_weight else ways[::-1]
     yield f"{flakes} of flakes; {first} of alcohol: the better way here"

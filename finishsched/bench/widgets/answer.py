@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from textual.content import Content
 
-from finishsched.bench.drawing import letters
+from finishsched.bench.drawing import big_letters
 from finishsched.bench.keys import Key
 from finishsched.bench.widgets.drawn import Drawn, lines
 
@@ -36,7 +36,7 @@ class Answer(Drawn[AnswerFacts]):
 
     def draw(self, facts: AnswerFacts, width: int) -> Content:
         """Return the key in the margin, and the word in the largest letters that fit."""
-        rows = letters.small(facts.word)
+        rows = big_letters.small(facts.word)
         margin = (f" {facts.key}".ljust(4), "    ", "    ")
         if not rows or self.is_lowest or len(margin[0]) + len(rows[0]) > width:
             chip = Content.styled(f" {facts.key} ", "bold reverse")

@@ -10,7 +10,7 @@ from textual.content import Content
 from finishsched.bench import words
 from finishsched.bench.at_hand.next_thing import Doing, NextThing, next_thing, step_line
 from finishsched.bench.at_hand.side import NOTHING, Side
-from finishsched.bench.drawing import letters, state_marks
+from finishsched.bench.drawing import big_letters, state_marks
 from finishsched.bench.widgets.drawn import Drawn, apart, lines
 from finishsched.drying.clock import CureClock
 from finishsched.workshop.base.answers import PieceView, State
@@ -79,7 +79,7 @@ def _empty_shop(width: int) -> Content:
 def _banner(piece: PieceView, thing: NextThing, width: int, *, roomy: bool) -> list[Content]:
     """Return word and time in the largest letters in which both fit, or the word alone."""
     word, style = state_marks.big_word(piece), f"bold {state_marks.colour(piece)}"
-    for draw in ([letters.large] if roomy else []) + [letters.small]:
+    for draw in ([big_letters.large] if roomy else []) + [big_letters.small]:
         left, right = draw(word), draw(thing.big_time)
         right = right or ("",) * len(left)
         if len(left[0]) + len(right[0]) + _LEAST_GAP <= width:
@@ -87,7 +87,7 @@ def _banner(piece: PieceView, thing: NextThing, width: int, *, roomy: bool) -> l
                 apart(Content.styled(a, style), Content.styled(b, style), width)
                 for a, b in zip(left, right, strict=True)
             ]
-    alone = letters.small(word)
+    alone = big_letters.small(word)
     if len(alone[0]) <= width:
         return [Content.styled(row, style) for row in alone]
     return [Content.styled(f"{piece.mark} {word}", style)]
