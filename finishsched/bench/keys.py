@@ -73,6 +73,7 @@ BOARD = (
     _on_board("rags", "r", "rags", "log where the rags went, which closes the reminder", _WORK),
     _on_board("read", "v", "read", "gloss, colour, an old piece's condition; boards, cost", _WORK),
     _on_board("note", "t", "note", "write a note on the piece", _WORK),
+    _on_board("own", "y", "wait", "a wait or an extra step that no schedule says", _WORK),
     _on_board("defect", "d", "defect", "write down a defect of the piece", _WORK),
     _on_board("skip", "s", "skip", "leave out the step in hand, with a reason", _WORK),
     _on_board("apart", "x", "one of", "take one out of those that stand as one, or back", _WORK),

@@ -37,6 +37,7 @@ class Writing:
         self.doings: Doings = {
             "log-coat": self.log_details,
             "note": lambda: self._open_words(What.NOTE),
+            "own": self.own,
             "skip": self.skip,
             "air": self.air,
             "mixing": self.mixing,
@@ -63,6 +64,13 @@ class Writing:
             self._host.say(said)
             return
         self._open_words(What.SKIPPED)
+
+    def own(self) -> None:
+        """Give the piece a wait or a step of its own, which no schedule says."""
+        from finishsched.bench.screens import forms  # noqa: PLC0415
+
+        if piece := self._host.large_piece():
+            self._host.open_card(forms.own_form(piece, self._desk.view.zone, self._host.now))
 
     def air(self) -> None:
         """Write down a reading of the air."""

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from datetime import datetime, tzinfo
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from datetime import datetime, timedelta, tzinfo
 from typing import TypeVar
 
 from finishsched import units
@@ -64,6 +64,37 @@ def defect_form(refs: Sequence[str], title: str, seen: str) -> FormCard:
         Field("size", "how large", "8 x 12 mm; blank for a finger's breadth"),
     ]
     return FormCard(f"{_TITLES[What.DEFECT]}: {title}", fields, read, widens=False)
+
+
+def own_form(piece: PieceView, zone: tzinfo, now: Callable[[], datetime]) -> FormCard:
+    """Return the form for a wait or a step that no schedule says, which gets a clock beside it."""
+    from finishsched.workshop.standing.own_steps import kind_of_own  # noqa: PLC0415
+
+    def read(values: Mapping[str, str]) -> Entry:
+        text = values["text"].strip()
+        if not text:
+            raise reading.FormFaultError("write what is waited for, or done")
+        kind = kind_of_own(text)
+        span_s, until = reading.read_how_long(values["long"], now(), zone)
+        if kind is What.WAIT and span_s is None and until is None:
+            raise reading.FormFaultError("how long: write 20 min, or tomorrow 8:00")
+        if kind is What.EXTRA and until is not None:
+            raise reading.FormFaultError("how long: of a step write how long it takes, 20 min")
+        return Entry(kind, piece.ref, text=text, span_s=span_s, until=until)
+
+    def live(values: Mapping[str, str]) -> Iterator[str]:
+        entry = read(values)
+        if entry.what is What.EXTRA:
+            yield f"an extra step beside the schedule: {entry.text}"
+        else:
+            over = entry.until or now() + timedelta(seconds=entry.span_s or 0.0)
+            yield f"a wait beside the schedule, over at {words.wall(over, now(), zone)}"
+
+    fields = [
+        Field("text", "what is waited for, or done", "patch glued; or: sand the edge"),
+        Field("long", "how long", "20 min, overnight, or tomorrow 8:00"),
+    ]
+    return FormCard(f"Wait or extra step: {piece.title}", fields, read, live)
 
 
 def log_form(piece: PieceView, view: BenchView, now: Callable[[], datetime]) -> FormCard:

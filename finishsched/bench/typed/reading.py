@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime, tzinfo
 from typing import TypeVar
@@ -65,6 +66,25 @@ def read_wall_time(text: str, now: datetime, zone: tzinfo) -> datetime | None:
         return wall_clock.read_wall_time(text, now, zone)
     except wall_clock.WallTimeError as fault:
         raise FormFaultError(str(fault)) from None
+
+
+def read_how_long(text: str, now: datetime, zone: tzinfo) -> tuple[float | None, datetime | None]:
+    """Return a span in seconds, or the instant to come that ends it; neither for blank text.
+
+    Raises:
+        FormFaultError: when it is no span and no time to come.
+
+    """
+    if not text.strip():
+        return None, None
+    with suppress(RefusalError):
+        return units.read(text, units.DURATION), None
+    try:
+        return None, wall_clock.read_time_ahead(text, now, zone)
+    except wall_clock.WallTimeError:
+        raise FormFaultError(
+            f"how long: {text!r:.40} is no span and no time to come; write 20 min, or tomorrow 8:00"
+        ) from None
 
 
 def read_air(temperature: str, humidity: str, movement: str, now: datetime) -> Air:

@@ -63,8 +63,21 @@ def _wait(entry: Entry, text: str, at: datetime) -> StepPlan:
     )
 
 
+def kind_of_own(text: str) -> What:
+    """Return what somebody means who gives a piece something of its own, in words.
+
+    An extra step where the text begins with what is done, else a wait.
+    """
+    return What.WAIT if _verb(text) is None else What.EXTRA
+
+
+def _verb(text: str) -> Verb | None:
+    words = f"{text.lower()} "
+    return next((verb for verb in _LONGEST_FIRST if words.startswith(f"{verb.value} ")), None)
+
+
 def _step(entry: Entry, text: str) -> StepPlan:
-    verb = next((v for v in _LONGEST_FIRST if f"{text.lower()} ".startswith(f"{v.value} ")), None)
+    verb = _verb(text)
     if verb is None:
         raise RefusedError(
             f"{text!r:.60} does not begin with what is done",
