@@ -13,7 +13,7 @@ from textual.pilot import Pilot
 
 from finishsched.bench.screens.choice import ChoiceCard
 from finishsched.workshop.base.workshop import Workshop
-from finishsched.workshop.standing.where import find
+from finishsched.workshop.standing.where import find, standings
 
 SIZES = [(80, 24), (60, 20), (40, 12)]
 JOB = """
@@ -163,3 +163,29 @@ async def test_a_defect_of_one_of_several(chest: Path) -> None:
 
 def _titles(app: WatchedBench) -> list[str]:
     return [piece.title for piece in app.desk.view.pieces]
+
+
+@pytest.mark.parametrize("size", [(80, 24), (40, 12)])
+async def test_a_wait_and_a_step_of_its_own_are_given_by_a_key(
+    chest: Path, size: tuple[int, int]
+) -> None:
+    """What begins with a verb is a step; all else is a wait, and says how long it is."""
+    clocks = Clocks()
+    with Workshop.open(chest, NOW) as shop:
+        app = bench_on(shop, clocks)
+        async with app.run_test(size=size) as pilot:
+            hands = Evening(app, pilot, clocks, shop)
+            await pilot.pause()
+            await hands.work("chest/lid", "space", "y")
+            own = (("patch glued", "overnight", "soon"), ("sand it", "", "tomorrow 8:00"))
+            for text, long, faulty in own:
+                await pilot.press("y")
+                card = app.screen
+                for value in (faulty, long):
+                    card.query_one("#text").value = text  # type: ignore[attr-defined]
+                    card.query_one("#long").value = value  # type: ignore[attr-defined]
+                    await pilot.press("enter")
+                    await pilot.pause()
+                    assert (app.screen is card) is (value == faulty)
+            beside = [one for one in standings(shop) if one.of == "chest/lid"]
+            assert [one.piece.title for one in beside] == ["Lid: patch glued", "Lid: sand it"]

@@ -155,7 +155,7 @@ class _Told:
 
     def __init__(self) -> None:
         self._warnings: set[str] = set()
-        self._cautions: dict[str, frozenset[str]] = {}
+        self._said: dict[frozenset[str], str] = {}
 
     def new(self, warning: str) -> bool:
         """Tell whether a warning is told for the first time; it counts as told then."""
@@ -163,15 +163,15 @@ class _Told:
         self._warnings.add(warning)
         return is_new
 
-    def said_at(self, name: str, cautions: Iterable[str]) -> str:
-        """Return the row at which all ``cautions`` are told; empty where ``name`` tells them."""
-        wanted = frozenset(cautions)
+    def said_at(self, name: str, sentences: Iterable[str]) -> str:
+        """Return the row at which all ``sentences`` are told; empty where ``name`` tells them."""
+        wanted = frozenset(sentences)
         if not wanted:
             return ""
-        for other, told in self._cautions.items():
+        for told, other in self._said.items():
             if wanted <= told:
                 return other
-        self._cautions[name] = wanted
+        self._said[wanted] = name
         return ""
 
 
@@ -195,7 +195,8 @@ def _piece_lines(
         if told.new(warning):
             yield f"      {'before you coat' if view.state is State.TO_DO else 'mind'}: {warning}"
     if view.state in (State.CHECK, State.CLOSED) and view.step is not None:
-        yield f"      dry check: {view.step.dry_check}"
+        at = told.said_at(name, [f"dry check: {view.step.dry_check}"])
+        yield f"      dry check: {f'as at {at}' if at else view.step.dry_check}"
     hands_on = view.state is State.TO_DO and view.later is None and not view.waits_for
     if hands_on and view.sheet is not None:
         said_at = told.said_at(name, safety.new_cautions(view))

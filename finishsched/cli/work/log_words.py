@@ -9,7 +9,15 @@ from typing import Any
 
 from finishsched.cli.safety.rags import rags_data
 from finishsched.cli.work.piece_words import after_entry, need_lines, piece_data
-from finishsched.journal.events import Amended, DefectSeen, DryReady, Event, StepDone, Undone
+from finishsched.journal.events import (
+    Amended,
+    DefectSeen,
+    DryReady,
+    Event,
+    ReworkTaken,
+    StepDone,
+    Undone,
+)
 from finishsched.journal.events import as_json as event_json
 from finishsched.journal.progress import Book
 from finishsched.model.names import in_words
@@ -72,10 +80,19 @@ def taken_lines(
     yield from (f"  {one_line(line)}" for line in taken.apart)
     rows = [row.view for row in row_views(workshop, views, now)]
     yield from _needs(workshop, taken, rows, now, is_news)
+    yield from _beside(workshop, taken, now)
     yield from _kept(taken)
     yield from (f"  mind: {one_line(one)}" for one in _remarks(workshop, taken, now))
     yield from _after_defect(taken)
     yield from _after_oil(workshop, taken, now)
+
+
+def _beside(workshop: Workshop, taken: Taken, now: datetime) -> Iterator[str]:
+    """Say how long a wait of a piece's own is, which runs beside its work."""
+    for event in taken.events:
+        if isinstance(event.what, ReworkTaken) and event.what.beside:
+            view = piece_view(workshop, event.what.beside, now)
+            yield from (f"  {line}" for line in after_entry(view, view.title, workshop.zone))
 
 
 def _kept(taken: Taken) -> Iterator[str]:
