@@ -47,6 +47,7 @@ from finishsched.journal.payloads_of_shop import (
     PaceSet,
     RagsDealtWith,
     StockCounted,
+    SuppliesTold,
     WentIn,
 )
 from finishsched.model.plain import canonical_json, from_plain, to_plain
@@ -83,6 +84,7 @@ __all__ = [
     "StepDone",
     "StepSkipped",
     "StockCounted",
+    "SuppliesTold",
     "SurfaceRead",
     "Undone",
     "WentIn",

@@ -31,6 +31,7 @@ from finishsched.journal.payloads_of_shop import (
     PaceSet,
     RagsDealtWith,
     StockCounted,
+    SuppliesTold,
 )
 from finishsched.model.shop import Air
 
@@ -250,6 +251,7 @@ Payload: TypeAlias = (
     | LotBought
     | BatchMixed
     | StockCounted
+    | SuppliesTold
     | CautionsRead
     | RagsDealtWith
     | BottleWeighed
@@ -283,6 +285,7 @@ PAYLOADS: dict[str, type[Payload]] = {
         LotBought,
         BatchMixed,
         StockCounted,
+        SuppliesTold,
         CautionsRead,
         RagsDealtWith,
         BottleWeighed,

@@ -81,6 +81,20 @@ class StockCounted:
 
 
 @dataclass(frozen=True, slots=True)
+class SuppliesTold:
+    """Papers, pads, covers, cloths or tape came into the shop, or were counted there."""
+
+    kind: ClassVar[str] = "supplies"
+    name: str
+    unit: str
+    count: float
+    bought: bool = False
+    """True for so many more; False for so many in all, as somebody counted them."""
+    by: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class CautionsRead:
     """Somebody read cautions, each known by a hash of its text; no more that day."""
 

@@ -19,6 +19,7 @@ from finishsched.journal.events import (
     LotBought,
     StepDone,
     StockCounted,
+    SuppliesTold,
 )
 from finishsched.journal.progress import Book
 from finishsched.model.recipe import Weighed
@@ -27,8 +28,8 @@ from finishsched.model.stock import Batch, DropTest, Lot
 ROUNDING = 1e-6
 """In grams or millilitres: what sums of floats may miss without being short."""
 
-ABOUT_STOCK = (LotBought, BatchMixed, StockCounted, JarTested)
-"""Entries about lots and batches."""
+ABOUT_STOCK = (LotBought, BatchMixed, StockCounted, JarTested, SuppliesTold)
+"""Entries about lots, batches and supplies."""
 
 Thing: TypeAlias = Lot | Batch
 """Something that stands on the shelf. Lots and batches share one set of names."""
@@ -84,6 +85,7 @@ def _named(event: Event) -> str | None:
             LotBought(lot=name)
             | BatchMixed(batch=name)
             | StockCounted(name=name)
+            | SuppliesTold(name=name)
             | JarTested(batch=name)
         ):
             return name

@@ -51,7 +51,7 @@ def test_an_empty_shelf_says_how_to_begin(cli):
     cli("new", "bench")
     cli.cwd = cli.cwd / "bench"
     assert "stock --bought" in cli("stock").out
-    assert cli("stock", "--json").json == {"batches": [], "lots": []}
+    assert cli("stock", "--json").json == {"batches": [], "lots": [], "supplies": []}
     assert cli("stock", "--labels").out.startswith("there is no batch to label")
     ran = cli("stock", "--labels", "--out", "l.html")
     assert (ran.status, ran.out) == (1, "")

@@ -37,6 +37,7 @@ from finishsched.journal.events import (
     StepDone,
     StepSkipped,
     StockCounted,
+    SuppliesTold,
     SurfaceRead,
     Undone,
     WentIn,
@@ -276,6 +277,7 @@ def test_every_kind_of_entry_passes_through_the_file(journal, now):
             "jar 2", "toner", 500.0, parts=(WentIn("dye", 2.5), WentIn("ethanol", None, 455.0))
         ),
         StockCounted("jar 1", left_ml=100.0),
+        SuppliesTold("P240", "sheet", 10.0, bought=True, by="Ana"),
         BottleWeighed("body/pad:1.1", 512.0, 498.0, 2, "Ana"),
         FilmGauged(45.0, "Ana"),
         ZoneMeasured("edges", 420.0, "Ana"),

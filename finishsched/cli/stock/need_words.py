@@ -9,6 +9,7 @@ from typing import Any
 
 from finishsched.cli.common import why_data, why_lines
 from finishsched.cli.mixing.mixing_words import show_cut
+from finishsched.mixing.consumables import Consumable
 from finishsched.mixing.cut import G_PER_L_IN_A_POUND_CUT
 from finishsched.mixing.materials import Material, Purchase
 from finishsched.mixing.need import Coat, Mixture
@@ -149,8 +150,19 @@ def _used_up(need: NeedAnswer) -> Iterator[str]:
             plural = "s" if one.amount.likely > 1 and one.unit != "m" else ""
             within = one.unit in one.name and one.unit != "m"
             name = f"{one.name}{plural}" if within else f"{one.unit}{plural} of {one.name}"
-        rows.append((amount, f"({'-'.join(ends)})", name))
+        rows.append((amount, f"({'-'.join(ends)})", name, _to_buy(need, one)))
     yield from _table("papers and cloths", rows, right=(0,))
+
+
+def _to_buy(need: NeedAnswer, one: Consumable) -> str:
+    """Return how much of a supply is to be bought, in whole ones; empty where there is enough."""
+    short = need.to_buy.get(one.name)
+    if short is None:
+        return "there"
+    if one.unit == "ml":
+        return f"buy {_amount_words(need, by_mass=False)(short.likely)}"
+    likely, most = math.ceil(short.likely), math.ceil(short.high)
+    return f"buy {likely}{f', up to {most}' if most > likely else ''}"
 
 
 def _count(number: float) -> str:
@@ -259,6 +271,7 @@ def need_data(need: NeedAnswer) -> dict[str, Any]:
                 "low": one.amount.low,
                 "likely": one.amount.likely,
                 "high": one.amount.high,
+                "to_buy": need.to_buy[one.name].likely if one.name in need.to_buy else 0.0,
             }
             for one in need.consumables
         ],

@@ -51,7 +51,9 @@ _GOES_WITH = {
 
 
 @click.command("stock")
-@click.option("--bought", metavar="'PRODUCT: AMOUNT'", help="Log a lot, such as 'pumice: 500 g'.")
+@click.option(
+    "--bought", metavar="'PRODUCT: AMOUNT'", help="A lot: 'pumice: 500 g', 'P240: 10 sheets'."
+)
 @click.option("--name", metavar="LOT", help="With --bought: what the lot is called.")
 @click.option("--mixed", metavar="NAME", help="Log a batch, such as 'jar 5', drawn from lots.")
 @click.option("--cut", metavar="CUT", help="With --mixed: such as '2 lb'.")
@@ -62,7 +64,7 @@ _GOES_WITH = {
     "--from", "from_", multiple=True, metavar="LOT", help="With --mixed: lots to draw on."
 )
 @click.option("--like", metavar="BATCH", help="With --mixed: one to repeat, from the same lots.")
-@click.option("--left", metavar="'NAME: AMOUNT'", help="Log a count: 'jar 2: 120 ml', or empty.")
+@click.option("--left", metavar="'NAME: AMOUNT'", help="Log a count: 'jar 2: 120 ml', 'P240: 3'.")
 @click.option("--tested", metavar="'JAR: TIME'", help="A drop on glass: 'jar 4: 3 h', or soft.")
 @click.option("--undo", metavar="NAME", help="Take back the newest entry about a lot or batch.")
 @click.option("--on", metavar="DAY", help="When it was: 2026-11-25, yesterday, a date and time.")
@@ -77,6 +79,10 @@ _GOES_WITH = {
 @json_option
 def command(shop: str | None, why: bool, force: bool, as_json: bool, **written: Any) -> None:
     """List what is on the shelf, with ages, or log what was bought, mixed or counted.
+
+    Papers, wool, pad covers, cloths and tape are bought and counted too: 'P240: 10 sheets', 'cloth:
+    20', 'tape: 50 m'. What is left of them is reckoned from the work logged, and a second count
+    tells how long yours last.
 
     Without an option it lists. One of --bought, --mixed, --left, --tested and --undo makes an
     entry.
@@ -118,6 +124,9 @@ _Entry = Callable[[tzinfo], "StockEntry"]
 
 def _bought(reader: Words, options: dict[str, Any]) -> _Entry:
     product, amount = _named_amount(reader, "--bought", options["--bought"])
+    supplied = _supplied(reader, "--bought", product, amount, options)
+    if supplied is not None:
+        return supplied
     measure, value = reader.read_any("--bought", amount, (MASS, VOLUME))
 
     def entry(zone: tzinfo) -> StockEntry:
@@ -166,6 +175,9 @@ def _mixed(reader: Words, options: dict[str, Any]) -> _Entry:
 
 def _left(reader: Words, options: dict[str, Any]) -> _Entry:
     name, amount = _named_amount(reader, "--left", options["--left"])
+    supplied = _supplied(reader, "--left", name, amount, options)
+    if supplied is not None:
+        return supplied
     measure: Measure | None = None
     value = 0.0
     if amount.lower() != "empty":
@@ -180,6 +192,28 @@ def _left(reader: Words, options: dict[str, Any]) -> _Entry:
             left_ml=value if measure is _LEFT_VOLUME else None,
             **_about(options, zone),
         )
+
+    return entry
+
+
+def _supplied(
+    reader: Words, option: str, name: str, amount: str, options: dict[str, Any]
+) -> _Entry | None:
+    """Return the entry about papers, cloths or tape; None for what is a product or a batch."""
+    from finishsched.model.supplies import Supply, SupplyFaultError, read_supply
+
+    try:
+        supply = read_supply(name, amount)
+    except SupplyFaultError as fault:
+        reader.fault(f"{option}: {fault}")
+        supply = Supply("", "", 0.0)  # never entered: the fault is told first
+    if supply is None:
+        return None
+
+    def entry(zone: tzinfo) -> StockEntry:
+        from finishsched.workshop.stock.shelf_entries import Supplied
+
+        return Supplied(supply, bought=option == "--bought", **_about(options, zone))
 
     return entry
 
@@ -277,9 +311,14 @@ def _cautions(workshop: Workshop, event: Event) -> tuple[Caution, ...]:
 def _list(workshop: Workshop, now: datetime, *, why: bool, as_json: bool) -> None:
     from finishsched.cli.stock.stock_words import stock_data, stock_lines
     from finishsched.workshop.stock.shop_stock import shop_stock
+    from finishsched.workshop.stock.supplies import supplies_of
 
-    stock = shop_stock(workshop, now)
-    answer(as_json, lambda: stock_data(stock), lambda: stock_lines(stock, why=why))
+    stock, supplies = shop_stock(workshop, now), supplies_of(workshop)
+    answer(
+        as_json,
+        lambda: stock_data(stock, supplies),
+        lambda: stock_lines(stock, supplies, why=why),
+    )
 
 
 def _labels(

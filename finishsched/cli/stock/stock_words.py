@@ -7,6 +7,7 @@ from typing import Any
 
 from finishsched.journal import events
 from finishsched.journal.events import utc_text
+from finishsched.mixing.consumables import SOURCE
 from finishsched.mixing.cut import G_PER_L_IN_A_POUND_CUT
 from finishsched.model.shop import ShownUnits
 from finishsched.workshop.base.shown import Shown
@@ -14,6 +15,7 @@ from finishsched.workshop.base.words import entry_words, one_line
 from finishsched.workshop.papers.labels import JarLabel, strength_words
 from finishsched.workshop.stock.shelf_entries import StockEntry, TakenBack
 from finishsched.workshop.stock.stock import BatchRow, LotRow, Row, StockAnswer
+from finishsched.workshop.stock.supplies import Shelved
 
 DAY_S = 86400.0
 
@@ -29,9 +31,9 @@ def _age_words(age_s: float) -> str:
     return f"{months:.0f} months" if months < 24 else f"{months / 12:.1f} years"
 
 
-def stock_lines(stock: StockAnswer, *, why: bool) -> Iterable[str]:
-    """Say what is on the shelf, batches first."""
-    if not stock.batches and not stock.lots:
+def stock_lines(stock: StockAnswer, supplies: Sequence[Shelved], *, why: bool) -> Iterable[str]:
+    """Say what is on the shelf, batches first, papers and cloths last."""
+    if not stock.batches and not stock.lots and not supplies:
         yield "nothing is on the shelf; log it with stock --bought and stock --mixed"
         return
     if stock.batches:
@@ -41,6 +43,29 @@ def stock_lines(stock: StockAnswer, *, why: bool) -> Iterable[str]:
     if stock.lots:
         yield "lots"
         yield from _table([_lot_cells(row, stock.shown) for row in stock.lots], stock.lots, why=why)
+    if supplies:
+        yield "papers and cloths, as reckoned from the work logged"
+        width = max(len(one.name) for one in supplies)
+        for one in supplies:
+            yield f"  {one.name:<{width}}  {_supply_left(one)}"
+            if why:
+                yield f"      why  {_supply_why(one)}"
+
+
+def _supply_left(one: Shelved) -> str:
+    left, unit = one.left, "m" if one.unit == "m" else f"{one.unit}s"
+    ends = "" if left.low == left.high else f" ({_few(left.low)} to {_few(left.high)})"
+    return f"{_few(left.likely)} {unit}{ends}{', low' if one.is_low else ''}"
+
+
+def _supply_why(one: Shelved) -> str:
+    if one.factor is None:
+        return f"what one goes over: {SOURCE}; a count after some work tells how yours last"
+    return f"by your own counts work takes {one.factor:.2g} times what is reckoned"
+
+
+def _few(number: float) -> str:
+    return f"{round(number * 4) / 4:g}" if number < 4 else f"{number:.0f}"
 
 
 def _table(cells: Sequence[tuple[str, ...]], rows: Sequence[Row], *, why: bool) -> Iterable[str]:
@@ -75,11 +100,23 @@ def _states(row: Row) -> str:
     return ", ".join(state.value for state in row.states)
 
 
-def stock_data(stock: StockAnswer) -> dict[str, Any]:
+def stock_data(stock: StockAnswer, supplies: Sequence[Shelved] = ()) -> dict[str, Any]:
     """Return the shelf as JSON values."""
     return {
         "batches": [_batch_data(row) for row in stock.batches],
         "lots": [_lot_data(row) for row in stock.lots],
+        "supplies": [
+            {
+                "name": one.name,
+                "unit": one.unit,
+                "left": one.left.likely,
+                "low": one.left.low,
+                "high": one.left.high,
+                "told_at": utc_text(one.counted_at),
+                "own_factor": one.factor,
+            }
+            for one in supplies
+        ],
     }
 
 
@@ -150,6 +187,8 @@ def after_stock_entry(
         case events.StockCounted(name=name):
             left = _amount(what.left_g, what.left_ml, shown)
             yield f"{one_line(name)}: {left} left"
+        case events.SuppliesTold(name=name):
+            yield f"{one_line(name)}: {entry_words(what, {})}"
         case events.JarTested(batch=name):
             row = stock.find(name)
             yield f"{one_line(name)}: logged {entry_words(what, {})}"

@@ -66,13 +66,20 @@ def _other_words(what: events.Payload, shown: Shown) -> str:  # one case a kind
             words = f"away: {what.who or 'everybody'}, {what.first} to {what.last}"
         case events.CautionsRead():
             words = "cautions read"
-        case events.PaceSet() | events.AirRead() | events.PiecesJoined():
+        case events.PaceSet() | events.AirRead() | events.PiecesJoined() | events.SuppliesTold():
             words = _shop_words(what, shown)
         case events.PictureAttached():
             words = ", ".join(filter(None, [f"picture: {what.path}", what.caption]))
         case _:
             words = what.kind
     return words
+
+
+def _supply_words(what: events.SuppliesTold) -> str:
+    """Return ``bought: 10 sheets of P240``, ``counted: 3 cloths``, ``bought: 50 m of tape``."""
+    count = f"{what.count:g} {what.unit}{'' if what.count == 1 or what.unit == 'm' else 's'}"
+    named = what.unit != "m" and what.unit in what.name
+    return f"{'bought' if what.bought else 'counted'}: {count}{'' if named else f' of {what.name}'}"
 
 
 def drop_words(hard_after_s: float | None) -> str:
@@ -179,8 +186,12 @@ def _pace_words(what: events.PaceSet) -> str:
     return f"pace of {waits}: {what.factor:g} times the book"
 
 
-def _shop_words(what: events.PaceSet | events.AirRead | events.PiecesJoined, shown: Shown) -> str:
+def _shop_words(
+    what: events.PaceSet | events.AirRead | events.PiecesJoined | events.SuppliesTold, shown: Shown
+) -> str:
     """Return an entry about the whole shop in words."""
+    if isinstance(what, events.SuppliesTold):
+        return _supply_words(what)
     if isinstance(what, events.PiecesJoined):
         return f"joined: {in_words(what.pieces)}"
     if isinstance(what, events.PaceSet):

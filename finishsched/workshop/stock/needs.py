@@ -19,6 +19,7 @@ from finishsched.mixing.supply import Supply, supply
 from finishsched.model.job import Face
 from finishsched.model.names import in_words
 from finishsched.model.product import Product
+from finishsched.model.ranges import Range
 from finishsched.model.shop import ShownUnits
 from finishsched.near import nearest
 from finishsched.workshop.base.documents import Papers
@@ -33,6 +34,14 @@ from finishsched.workshop.standing.where import standings
 from finishsched.workshop.stock.assumed import assumptions
 from finishsched.workshop.stock.shop_stock import shop_stock
 from finishsched.workshop.stock.stock import StockAnswer
+from finishsched.workshop.stock.supplies import (
+    NOTHING,
+    Shelved,
+    called,
+    missing,
+    own_life,
+    supplies_of,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +82,8 @@ class NeedAnswer:
     assumptions: tuple[str, ...]
     consumables: tuple[Consumable, ...]
     """Papers, pads, cloths, tape, and what wets them."""
+    to_buy: Mapping[str, Range]
+    """Of these, by name, what the shelf does not hold; nothing missing is not listed."""
     notices: tuple[str, ...]
     """What could not be reckoned, and why."""
 
@@ -103,7 +114,31 @@ def job_need(
     question = NeedQuestion(job, pieces, whole)
     stock, habits = shop_stock(workshop, now), habits_of(workshop)
     habit = Habit(habits.own, habits.pads.since_s(now))
-    return _need_answer(question, standings(workshop), workshop.papers, habit, stock)
+    found = _need_answer(question, standings(workshop), workshop.papers, habit, stock)
+    return _from_the_drawer(found, supplies_of(workshop), stock)
+
+
+def _from_the_drawer(need: NeedAnswer, shelf: Sequence[Shelved], stock: StockAnswer) -> NeedAnswer:
+    """Return the answer with papers and cloths by the shop's own counts, less what it has."""
+    consumables = tuple(own_life(need.consumables, shelf))
+    left = {one.name: one.left for one in shelf}
+    taken = {one.product: one.in_stock for one in need.supply.materials if not one.by_mass}
+    for row in stock.lots:
+        if row.usable and row.lot.left_ml is not None:
+            had = left.get(row.lot.product, NOTHING).likely + row.lot.left_ml
+            left[row.lot.product] = Range(had, had, had)
+    wanted = ((one, left.get(called(one.name), NOTHING)) for one in consumables)
+    to_buy = {
+        one.name: missing(one.amount, _less_taken(there, taken.get(one.name, 0.0)))
+        for one, there in wanted
+    }
+    short = {name: amount for name, amount in to_buy.items() if amount.likely > 0}
+    return replace(need, consumables=consumables, to_buy=short)
+
+
+def _less_taken(left: Range, taken: float) -> Range:
+    """Return what is left once the coats have had theirs."""
+    return Range(*(max(0.0, end - taken) for end in (left.low, left.likely, left.high)))
 
 
 def _need_answer(
@@ -139,6 +174,7 @@ def _need_answer(
         products=papers.products,
         assumptions=assumptions(coats, unreckoned, found, papers, stock),
         consumables=consumables_of(works, papers.products),
+        to_buy={},
         notices=tuple(_notices(chosen)),
     )
 

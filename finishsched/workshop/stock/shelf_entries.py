@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import TypeAlias
 
+from finishsched.model.supplies import Supply
+
 
 @dataclass(frozen=True, slots=True)
 class Bought:
@@ -71,4 +73,15 @@ class TakenBack:
     by: str = ""
 
 
-StockEntry: TypeAlias = Bought | Mixed | Counted | DropTested | TakenBack
+@dataclass(frozen=True, slots=True)
+class Supplied:
+    """Papers, pads, covers, cloths or tape were bought, or counted."""
+
+    supply: Supply
+    bought: bool
+    at: datetime | None = None
+    by: str = ""
+    note: str = ""
+
+
+StockEntry: TypeAlias = Bought | Mixed | Counted | DropTested | Supplied | TakenBack

@@ -15,6 +15,7 @@ from finishsched.model.product import Product, ProductKind
 from finishsched.model.recipe import Weighed
 from finishsched.model.shop import Shop
 from finishsched.model.stock import Batch, Lot
+from finishsched.model.supplies import supply_named
 from finishsched.near import nearest
 from finishsched.workshop.base.entries import AHEAD, RefusedError
 from finishsched.workshop.base.shown import shown_of
@@ -34,6 +35,7 @@ from finishsched.workshop.stock.shelf_entries import (
     DropTested,
     Mixed,
     StockEntry,
+    Supplied,
     TakenBack,
 )
 
@@ -76,6 +78,11 @@ def stock_event(
             return _counted(entry, counter)
         case DropTested():
             return _tested(entry, counter)
+        case Supplied(supply=one):
+            told = events.SuppliesTold(
+                one.name, one.unit, one.count, entry.bought, entry.by, entry.note
+            )
+            return NewEvent(_instant(entry.at, counter), None, told)
         case TakenBack():
             return NewEvent(now, None, _taken_back(entry, counter))
 
@@ -128,7 +135,8 @@ def _mixed(entry: Mixed, counter: Counter) -> NewEvent:
         note=entry.note,
         parts=tuple(events.WentIn(one.product, one.grams, one.ml) for one in parts),
     )
-    drawn = [thing for lot in chosen.values() for thing in lot if thing.name in _names(draws)]
+    names = {draw.lot for draw in draws}
+    drawn = [thing for lot in chosen.values() for thing in lot if thing.name in names]
     return NewEvent(_not_before(at, drawn, counter), None, mixed)
 
 
@@ -185,10 +193,6 @@ def _two_part(entry: Mixed, name: str, product: Product) -> events.BatchMixed:
     return events.BatchMixed(
         batch=name, product=product.id, makes_ml=entry.makes_ml, by=entry.by, note=entry.note
     )
-
-
-def _names(draws: Iterable[events.Draw]) -> set[str]:
-    return {draw.lot for draw in draws}
 
 
 def _counted(entry: Counted, counter: Counter) -> NewEvent:
@@ -255,7 +259,9 @@ def _event_named(name: str, counter: Counter) -> Event:
     for event in counter.book.live(None):
         if event.id == name and isinstance(event.what, ABOUT_STOCK):
             return event
-    return entries_about(counter.book, _known_thing(name, counter.shelf).name)[-1]
+    supply = supply_named(name)
+    about = entries_about(counter.book, supply[0]) if supply else ()
+    return (about or entries_about(counter.book, _known_thing(name, counter.shelf).name))[-1]
 
 
 def known_product(name: str, products: Mapping[str, Product]) -> Product:

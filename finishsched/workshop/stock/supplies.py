@@ -1,0 +1,145 @@
+"""Papers, pads, cloths and tape on the shelf: what was bought and counted, less what work took.
+
+What a step takes is reckoned (``mixing/consumables.py``), wide on purpose. A second count tells how
+this shop's own sheets last, and from then on its own figure holds, with half of that width.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from datetime import datetime
+
+from finishsched.journal.events import StepDone, SuppliesTold
+from finishsched.journal.progress import Book
+from finishsched.mixing.consumables import Consumable, consumables_of
+from finishsched.mixing.need import PieceWork
+from finishsched.model.ranges import Range
+from finishsched.model.step import Step
+from finishsched.model.supplies import supply_named
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.standing.standing import Standing
+from finishsched.workshop.standing.where import standings
+
+NOTHING = Range(0.0, 0.0, 0.0)
+ENOUGH_TAKEN = 1.0
+"""So much has to be reckoned as taken between two counts before they tell anything."""
+OWN_SPREAD = Range(0.7, 1.0, 1.4)
+"""Of what the next step takes, where a shop's own counts say the likely (our assumption)."""
+LOW = 1.0
+"""With less than one left it is low."""
+
+
+@dataclass(frozen=True, slots=True)
+class Shelved:
+    """One supply as it likely stands."""
+
+    name: str
+    unit: str
+    left: Range
+    counted_at: datetime
+    """When it was last bought or counted."""
+    factor: float | None
+    """What work takes here over what is reckoned; None where no two counts tell."""
+
+    @property
+    def is_low(self) -> bool:
+        """True where it may soon be out."""
+        return self.left.likely < LOW
+
+
+@dataclass(frozen=True, slots=True)
+class _Taken:
+    at: datetime
+    amount: Range
+
+
+def supplies_of(workshop: Workshop) -> tuple[Shelved, ...]:
+    """Return every supply that was ever bought or counted, as it likely stands now."""
+    book = workshop.book()
+    told: dict[str, list[tuple[datetime, SuppliesTold]]] = defaultdict(list)
+    for event in sorted(book.told(None, SuppliesTold), key=lambda one: (one.at, one.seq)):
+        if isinstance(event.what, SuppliesTold):
+            told[event.what.name].append((event.at, event.what))
+    if not told:
+        return ()
+    taken = _taken(workshop, book)
+    return tuple(_stands(name, entries, taken[name]) for name, entries in told.items())
+
+
+def own_life(consumables: Iterable[Consumable], shelf: Iterable[Shelved]) -> Iterator[Consumable]:
+    """Give what work takes, by the shop's own counts where they tell."""
+    factors = {one.name: one.factor for one in shelf}
+    for one in consumables:
+        factor = factors.get(called(one.name))
+        own = one.amount if factor is None else OWN_SPREAD.times(factor * one.amount.likely)
+        yield replace(one, amount=own)
+
+
+def missing(wanted: Range, left: Range) -> Range:
+    """Return how much is to be bought: the most where work takes most and least is left."""
+    return Range(
+        max(0.0, wanted.low - left.high),
+        max(0.0, wanted.likely - left.likely),
+        max(0.0, wanted.high - left.low),
+    )
+
+
+def _stands(name: str, told: list[tuple[datetime, SuppliesTold]], taken: list[_Taken]) -> Shelved:
+    """Fold purchases, counts and work in the order of their times."""
+    left, reckoned, had = NOTHING, 0.0, 0.0
+    found: list[tuple[float, float]] = []
+    known = False
+    uses = iter(sorted(taken, key=lambda one: one.at))
+    use = next(uses, None)
+    for at, what in told:
+        while use is not None and use.at <= at:
+            if known:
+                left, reckoned = _less(left, use.amount), reckoned + use.amount.likely
+            use = next(uses, None)
+        if what.bought:
+            left, had = left + Range(what.count, what.count, what.count), had + what.count
+        else:
+            if known and reckoned >= ENOUGH_TAKEN and had > what.count:
+                found.append((had - what.count, reckoned))
+            left, had, reckoned = Range(what.count, what.count, what.count), what.count, 0.0
+        known = True
+    factor = sum(own for own, _ in found) / sum(by for _, by in found) if found else None
+    while use is not None:
+        left = _less(left, OWN_SPREAD.times(factor * use.amount.likely) if factor else use.amount)
+        use = next(uses, None)
+    return Shelved(name, told[-1][1].unit, left, told[-1][0], factor)
+
+
+def _less(left: Range, taken: Range) -> Range:
+    return Range(
+        max(0.0, left.low - taken.high),
+        max(0.0, left.likely - taken.likely),
+        max(0.0, left.high - taken.low),
+    )
+
+
+def _taken(workshop: Workshop, book: Book) -> Mapping[str, list[_Taken]]:
+    """Return what every step done took, by name; pieces done in one go share their sheets."""
+    together: dict[tuple[datetime, str, str], list[tuple[Standing, Step]]] = defaultdict(list)
+    for standing in standings(workshop, book):
+        for step, event in standing.progress.done if standing.progress else ():
+            if isinstance(event.what, StepDone):
+                job = standing.ref.partition("/")[0]
+                together[event.at, step.key, job].append((standing, step))
+    found: dict[str, list[_Taken]] = defaultdict(list)
+    products = workshop.papers.products
+    for (at, key, _), members in together.items():
+        standing, step = members[0]
+        area_m2 = sum(one.piece.area_m2 for one, _ in members)
+        work = PieceWork(standing.ref, area_m2, "", (step,), frozenset((key,)))
+        for one in consumables_of([work], products):
+            found[called(one.name)].append(_Taken(at, one.amount))
+    return found
+
+
+def called(name: str) -> str:
+    """Return a supply by the one name that it has here, however a schedule writes its grade."""
+    named = supply_named(name)
+    return named[0] if named else name

@@ -1,0 +1,124 @@
+"""Papers, cloths and tape: bought, drawn by the work that is logged, counted, and learnt from."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from finishsched.model.supplies import SupplyFaultError, read_supply, supply_named
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.demo.demo import make_demo
+from finishsched.workshop.stock.needs import job_need
+from finishsched.workshop.stock.shelf_entries import Supplied, TakenBack
+from finishsched.workshop.stock.shop_stock import log_stock
+from finishsched.workshop.stock.supplies import supplies_of
+
+NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
+LONG_AGO = NOW - timedelta(days=300)
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory):
+    """Return the demo shop, in which sanding and padding is logged over some weeks."""
+    folder = tmp_path_factory.mktemp("supplies") / "shop"
+    make_demo(folder, NOW)
+    return folder
+
+
+@pytest.fixture
+def told(folder, tmp_path):
+    """Return what takes an entry, in a copy of that shop, and the shop."""
+    import shutil
+
+    shutil.copytree(folder, tmp_path / "shop")
+    with Workshop.open(tmp_path / "shop", NOW) as workshop:
+
+        def tell(name, amount, at=NOW, *, bought=True):
+            supply = read_supply(name, amount)
+            return log_stock(workshop, Supplied(supply, bought=bought, at=at), NOW)
+
+        yield tell, workshop
+
+
+def of(workshop, name):
+    """Return one supply as it stands."""
+    return next(one for one in supplies_of(workshop) if one.name == name)
+
+
+def test_what_is_bought_today_is_whole(told):
+    """No work was logged since: as many as were bought, twice bought added up."""
+    tell, workshop = told
+    tell("P240", "10 sheets")
+    tell("240", "2")
+    assert of(workshop, "P240").left.likely == 12
+    assert of(workshop, "P240").left.low == 12
+
+
+def test_work_that_is_logged_draws_on_it_within_a_range(told):
+    """Cloths bought before all the work are fewer now, and nobody pretends to know exactly."""
+    tell, workshop = told
+    tell("cloths", "500", LONG_AGO)
+    left = of(workshop, "cloth").left
+    assert 0 < left.low <= left.likely <= left.high < 500
+
+
+def test_a_second_count_tells_how_yours_last(told):
+    """Twice as many used as reckoned: work to come takes twice as many too, in `need` as well."""
+    tell, workshop = told
+    plain = {one.name: one for one in job_need(workshop, "tea-chest", NOW).consumables}["cloth"]
+    tell("cloth", "500", LONG_AGO)
+    reckoned = 500 - of(workshop, "cloth").left.likely
+    tell("cloth", f"{500 - 2 * reckoned:g}", bought=False)
+    found = of(workshop, "cloth")
+    assert found.factor == pytest.approx(2.0)
+    assert found.left.likely == 500 - 2 * reckoned
+    own = {one.name: one for one in job_need(workshop, "tea-chest", NOW).consumables}["cloth"]
+    assert own.amount.likely == pytest.approx(2 * plain.amount.likely)
+
+
+def test_the_shopping_list_names_what_the_shelf_does_not_hold(told):
+    """Ten sheets are enough; what was never bought is missing, as is what wets the paper."""
+    tell, workshop = told
+    before = job_need(workshop, "tea-chest", NOW).to_buy
+    assert {"P600", "pad cover", "mineral-spirits"} <= before.keys()
+    tell("P600", "10 sheets")
+    assert "P600" not in job_need(workshop, "tea-chest", NOW).to_buy
+
+
+def test_the_newest_entry_about_it_is_taken_back(told):
+    """A count by mistake is undone by its name, however that is written."""
+    tell, workshop = told
+    tell("cloth", "20")
+    tell("cloth", "2", bought=False)
+    log_stock(workshop, TakenBack("cloths"), NOW)
+    assert of(workshop, "cloth").left.likely == 20
+
+
+@pytest.mark.parametrize(
+    ("name", "amount", "says"),
+    [("P240", "three", "counted in sheets"), ("tape", "2 rolls", "counted in m"),
+     ("0000 wool", "3 sheets", "counted in pads"), ("cloth", "99999", "10000")],
+)  # fmt: skip
+def test_what_is_no_number_of_it_is_told(name, amount, says):
+    """With what it is counted in."""
+    with pytest.raises(SupplyFaultError, match=says):
+        read_supply(name, amount)
+
+
+@pytest.mark.parametrize("name", ["pumice", "rottenstone", "shellac-garnet", "jar 5"])
+def test_products_and_jars_are_no_supplies(name):
+    """They are weighed or measured, as ever; powders are products."""
+    assert supply_named(name) is None
+
+
+@given(st.text(max_size=30), st.text(max_size=30))
+def test_any_words_are_read_or_refused(name, amount):
+    """Nothing but a refusal ever comes of them."""
+    try:
+        found = read_supply(name, amount)
+    except SupplyFaultError:
+        return
+    assert found is None or found.count >= 0
