@@ -51,6 +51,7 @@ from finishsched.workshop.standing.told_today import ToldToday
 
 if TYPE_CHECKING:
     from textual.filter import LineFilter
+    from textual.notifications import SeverityLevel
     from textual.timer import Timer
 
     from finishsched.bench.screens.form import FormCard
@@ -163,11 +164,10 @@ class BenchApp(App[None]):
             self.call_after_refresh(self._begin)
 
     def _begin(self) -> None:
-        if self._back is None:
-            return
-        self.beside.begin(self._back)
-        self._back.ask("make ready", make_ready, unheard, unheard)
-        self.plan.begin(self.QUIET_S)
+        if self._back is not None:
+            self.beside.begin(self._back)
+            self._back.ask("make ready", make_ready, unheard, unheard)
+            self.plan.begin(self.QUIET_S)
 
     def on_answered(self, message: Answered) -> None:
         """Take an answer of the back room."""
@@ -186,9 +186,8 @@ class BenchApp(App[None]):
 
     def take_view(self) -> None:
         """Have everything follow what the desk has now."""
-        view = self.desk.view
-        self.notices.take_from_shop(view.notices)
-        self.ringing.look(view)
+        self.notices.take_from_shop(self.desk.view.notices)
+        self.ringing.look(self.desk.view)
         self._look_at(self.desk)
         self.beside.follow()
         self.plan.follow()
@@ -246,8 +245,8 @@ class BenchApp(App[None]):
         await super().on_event(event)
 
     def _is_for_the_button(self, event: events.Key) -> bool:
-        types = self._is_open and isinstance(self.focused, Input)
-        return not types and self.button.takes(event.key)
+        typing = self._is_open and isinstance(self.focused, Input)
+        return not typing and self.button.takes(event.key)
 
     def pressed_once(self) -> None:
         """Do the next thing of the screen that shows."""
@@ -312,12 +311,9 @@ class BenchApp(App[None]):
         if self._was_touched:
             self.clear_notifications()
             self._was_touched = False
+        severity: SeverityLevel = "warning" if warns else "information"
         self.notify(
-            words.plain(text),
-            timeout=seconds,
-            title=title,
-            severity="warning" if warns else "information",
-            markup=False,
+            words.plain(text), timeout=seconds, title=title, severity=severity, markup=False
         )
 
     def say_refused(self, refusal: Refusal) -> None:
@@ -376,13 +372,10 @@ class BenchApp(App[None]):
 
     def in_background(self, work: Callable[[], str], told: Callable[[str], None]) -> None:
         """Have something done beside the bench, and ``told`` called with what it says."""
-
-        def do_it() -> None:
-            said = work()
-            self.call_from_thread(told, said)
-
         if self._is_open:
-            self.run_worker(do_it, thread=True, exit_on_error=False)
+            self.run_worker(
+                lambda: self.call_from_thread(told, work()), thread=True, exit_on_error=False
+            )
 
     @property
     def _is_open(self) -> bool:
