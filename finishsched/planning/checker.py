@@ -47,18 +47,23 @@ def _bookkeeping(problem: Problem, plan: Plan) -> Iterator[Violation]:
     named = Counter([*placed_keys, *plan.left_out])
     for key, times in named.items():
         if key not in known:
-            yield Violation(Broken.UNKNOWN, (key,), 0, f"there is no activity {key}")
+            yield _wrong(Broken.UNKNOWN, f"there is no activity {key}", key)
         elif times > 1:
-            yield Violation(Broken.TWICE, (key,), 0, f"{key} is there {times} times")
+            yield _wrong(Broken.TWICE, f"{key} is there {times} times", key)
         elif key in done:
-            yield Violation(Broken.PAST, (key,), 0, f"{key} is done and is planned again")
+            yield _wrong(Broken.PAST, f"{key} is done and is planned again", key)
     forgotten = known - done - named.keys()
     for key in sorted(forgotten):
-        yield Violation(Broken.UNPLACED, (key,), 0, f"{key} is neither placed nor left out")
+        yield _wrong(Broken.UNPLACED, f"{key} is neither placed nor left out", key)
     for first, second in pairwise(plan.placed):
         if (first.start_min, first.key) > (second.start_min, second.key):
-            keys = (first.key, second.key)
-            yield Violation(Broken.ORDER, keys, 0, f"{second.key} stands after {first.key}")
+            sentence = f"{second.key} stands after {first.key}"
+            yield _wrong(Broken.ORDER, sentence, first.key, second.key)
+
+
+def _wrong(kind: Broken, sentence: str, *keys: str) -> Violation:
+    """Return what is wrong though no figure says by how much."""
+    return Violation(kind, keys, 0, sentence)
 
 
 def _times(scene: Scene) -> Iterator[Violation]:
@@ -84,8 +89,12 @@ def _before(placed: Placed, kind: Broken, bound_min: int) -> Iterator[Violation]
     """Find that something starts before a minute."""
     short = bound_min - placed.start_min
     if short > 0:
-        sentence = f"{placed.key} starts {short} minutes {kind.value}"
-        yield Violation(kind, (placed.key,), short, sentence)
+        yield Violation(
+            kind,
+            (placed.key,),
+            short,
+            f"{placed.key} starts {short} minutes {kind.value}",
+        )
 
 
 class _Missed(NamedTuple):
@@ -94,7 +103,9 @@ class _Missed(NamedTuple):
     before: str
     after: str
     late_min: int
+    """By how many minutes."""
     hard: bool
+    """Whether there is no remedy."""
 
 
 def _late_min(lag: Lag, scene: Scene) -> int:
@@ -127,14 +138,20 @@ def _lags(scene: Scene) -> Iterator[Violation]:
         told[_Missed(miss.before, miss.after, miss.late_min, miss.hard)] += 1
     for untold in (missed - told).elements():
         window = f"{untold.after} misses the window after {untold.before}"
-        sentence = f"{window} by {untold.late_min} minutes, untold"
-        keys = (untold.before, untold.after)
-        yield Violation(Broken.MISS, keys, untold.late_min, sentence)
+        yield Violation(
+            Broken.MISS,
+            (untold.before, untold.after),
+            untold.late_min,
+            f"{window} by {untold.late_min} minutes, untold",
+        )
     for untrue in (told - missed).elements():
         window = f"{untrue.after} is said to miss the window after {untrue.before}"
-        sentence = f"{window} by {untrue.late_min} minutes, and does not"
-        keys = (untrue.before, untrue.after)
-        yield Violation(Broken.MISS, keys, untrue.late_min, sentence)
+        yield Violation(
+            Broken.MISS,
+            (untrue.before, untrue.after),
+            untrue.late_min,
+            f"{window} by {untrue.late_min} minutes, and does not",
+        )
 
 
 def _least(lag: Lag, scene: Scene) -> Iterator[Violation]:
@@ -145,7 +162,7 @@ def _least(lag: Lag, scene: Scene) -> Iterator[Violation]:
     keys = (lag.before, lag.after)
     if before is None:
         sentence = f"{lag.after} is placed, and {lag.before}, which it follows, is left out"
-        yield Violation(Broken.AFTER_NOTHING, keys, 0, sentence)
+        yield _wrong(Broken.AFTER_NOTHING, sentence, *keys)
         return
     short = before.end_min + lag.least_min - after.start_min
     if short > 0:

@@ -41,17 +41,24 @@ def _wrong_hands(placed: Placed, activity: Activity, hands: set[str]) -> Iterato
 def _one_pair(hands: Hands, scene: Scene) -> Iterator[Violation]:
     """Find everything that is wrong with what one pair of hands does."""
     mine = [placed for placed in scene.plan.placed if placed.by == hands.name]
-    held = {placed.key: _window_of(placed, hands.windows) for placed in mine}
+    held: dict[str, Window | None] = {}
     for placed in mine:
-        if held[placed.key] is None:
+        window = _window_of(placed, hands.windows)
+        held[placed.key] = window
+        if window is None:
             sentence = f"{placed.key} lies in no one window of {hands.name}"
             yield Violation(Broken.HOURS, (placed.key,), 0, sentence)
     past = [done for done in scene.problem.done if done.by == hands.name]
-    everything: list[There] = [*past, *mine]
-    timed = [each for each in everything if each.end_min > each.start_min]
-    timed.sort(key=lambda each: (each.start_min, each.end_min, each.key))
+    timed = _timed([*past, *mine])
     yield from _overlaps(hands, timed)
     yield from _set_ups(hands, timed, held, scene)
+
+
+def _timed(everything: Sequence[There]) -> list[There]:
+    """Return what takes time, in the order of starts."""
+    timed = [each for each in everything if each.end_min > each.start_min]
+    timed.sort(key=lambda each: (each.start_min, each.end_min, each.key))
+    return timed
 
 
 def _window_of(there: There, windows: Sequence[Window]) -> Window | None:
@@ -69,7 +76,13 @@ def _window_at(minute: int, windows: Sequence[Window]) -> Window | None:
 
 
 def _overlaps(hands: Hands, timed: Iterable[There]) -> Iterator[Violation]:
-    """Compare each with whichever before it ends last; two that are done are not judged."""
+    """Compare each with whichever before it ends last; two that are done are not judged.
+
+    Args:
+        hands: whose work it is.
+        timed: all of it that takes time, in the order of starts.
+
+    """
     last: There | None = None
     last_placed: Placed | None = None
     for each in timed:

@@ -35,16 +35,31 @@ class _Hold:
 
 def _hold(there: There, use: Use, scene: Scene) -> _Hold:
     """Return when a use is held: to its own end at least where another activity ends it."""
-    start = there.start_min if use.from_start else there.end_min
     end = there.end_min + use.hold_min
-    until = scene.there.get(use.until) if use.until is not None else None
+    until = None
+    if use.until is not None:
+        until = scene.there.get(use.until)
     if until is not None:
         end = max(there.end_min, until.start_min)
-    return _Hold(there.key, start, end, use.amount, isinstance(there, Done))
+    return _Hold(
+        key=there.key,
+        start_min=there.start_min if use.from_start else there.end_min,
+        end_min=end,
+        amount=use.amount,
+        past=isinstance(there, Done),
+    )
 
 
 def _over_capacity(store: Store, holds: list[_Hold]) -> Iterator[Violation]:
-    """Count at every instant at which something is taken up; history alone may be too much."""
+    """Count at every instant at which something is taken up; history alone may be too much.
+
+    What begins at one instant is counted together, after what ends then has been given back.
+
+    Args:
+        store: has so much.
+        holds: all that is held of it.
+
+    """
     by_start = sorted(holds, key=lambda hold: hold.start_min)
     by_end = sorted(holds, key=lambda hold: hold.end_min)
     held: dict[int, _Hold] = {}
@@ -61,8 +76,10 @@ def _over_capacity(store: Store, holds: list[_Hold]) -> Iterator[Violation]:
 
 def _too_much(store: Store, held: list[_Hold]) -> Iterator[Violation]:
     """Find that what is held at one instant is more than there is, and not by history alone."""
-    over = sum(each.amount for each in held) - store.capacity
-    keys = tuple(sorted(each.key for each in held if not each.past))
+    taken = sum(hold.amount for hold in held)
+    over = taken - store.capacity
+    planned = [hold.key for hold in held if not hold.past]
+    keys = tuple(sorted(planned))
     if over > 0 and keys:
         names = ", ".join(keys)
         sentence = f"{store.name} has {store.capacity}, and {over} more are taken by {names}"
@@ -70,7 +87,10 @@ def _too_much(store: Store, held: list[_Hold]) -> Iterator[Violation]:
 
 
 def rooms_broken(scene: Scene) -> Iterator[Violation]:
-    """Find where something is stirred up in a room while something else lies bare to it."""
+    """Find where something is stirred up in a room while something else lies bare to it.
+
+    Along time each stretch is held against those that are still going on when it begins.
+    """
     for rule in scene.problem.rules:
         stretches = sorted(_stretches(rule, scene), key=lambda each: each.start_min)
         going: list[_Stretch] = []
@@ -90,7 +110,9 @@ class _Stretch:
     start_min: int
     end_min: int
     stirring: bool
+    """Whether it stirs something up; else it lies bare to that."""
     past: bool
+    """Whether it is done, and so not judged by itself."""
 
 
 def _stretches(rule: RoomRule, scene: Scene) -> Iterator[_Stretch]:
@@ -102,7 +124,14 @@ def _stretches(rule: RoomRule, scene: Scene) -> Iterator[_Stretch]:
 
 
 def _stretches_of(rule: RoomRule, activity: Activity, there: There) -> Iterator[_Stretch]:
-    """Give the stretches of one activity; what takes no time stirs up nothing."""
+    """Give the stretches of one activity; what takes no time stirs up nothing.
+
+    Args:
+        rule: the rule of the room.
+        activity: what it stirs up, and what it lies bare to.
+        there: when it is, or was.
+
+    """
     start, end = there.start_min, there.end_min
     past = isinstance(there, Done)
     if rule.stirs in activity.stirs and end > start:

@@ -21,15 +21,25 @@ class OpenHours:
     """
 
     def __init__(self, problem: Problem) -> None:
+        """Know what is left of all hours."""
         self._activities = {activity.key: activity for activity in problem.activities}
         self._done = {each.key: each for each in problem.done}
         self._free: dict[str, list[Range]] = {}
+        """By hands, what is left of their hours."""
         for hands in problem.hands:
             self._free[hands.name] = _left_of(hands, problem.now_min)
         self._known: dict[_Alike, int | None] = {}
 
     def least_gap(self, lag: Lag) -> int | None:
-        """Return the least gap that hours allow, in minutes; None where they have no say in it."""
+        """Return the least gap that hours allow between two activities.
+
+        Args:
+            lag: the wait between them, which no gap is less than.
+
+        Returns:
+            Minutes; None where the hours have no say in it.
+
+        """
         if lag.after in self._done:
             return None
         after = self._activities[lag.after]
@@ -37,14 +47,27 @@ class OpenHours:
             end = self._done[lag.before].end_min
             return self._between([(end, end)], after, lag.least_min)
         before = self._activities[lag.before]
-        alike = (before.by, before.minutes, after.by, after.minutes, lag.least_min)
+        alike = (
+            before.by,
+            before.minutes,
+            after.by,
+            after.minutes,
+            lag.least_min,
+        )
         if alike not in self._known:
             ends = _ends_of(before, self._free)
             self._known[alike] = self._between(ends, after, lag.least_min)
         return self._known[alike]
 
     def _between(self, ends: list[Range] | None, after: Activity, least_min: int) -> int | None:
-        """Return the least gap between an end and the start of what comes after."""
+        """Return the least gap between an end and the start of what comes after.
+
+        Args:
+            ends: where the one before can end; None where it can end anywhere.
+            after: what comes after.
+            least_min: no gap is less.
+
+        """
         starts = _starts_of(after, self._free)
         if starts is None or ends is None:
             return None
@@ -53,8 +76,12 @@ class OpenHours:
 
 def _left_of(hands: Hands, now_min: int) -> list[Range]:
     """Return what is left of the windows of a pair of hands."""
-    ahead = [window for window in hands.windows if window.end_min > now_min]
-    return [(max(window.start_min, now_min), window.end_min) for window in ahead]
+    left: list[Range] = []
+    for window in hands.windows:
+        if window.end_min > now_min:
+            begins = max(window.start_min, now_min)
+            left.append((begins, window.end_min))
+    return left
 
 
 def _ends_of(activity: Activity, free: Mapping[str, list[Range]]) -> list[Range] | None:
@@ -62,8 +89,13 @@ def _ends_of(activity: Activity, free: Mapping[str, list[Range]]) -> list[Range]
     hours = _hours_of(activity.by, free)
     if hours is None:
         return None
-    minutes = activity.minutes
-    return sorted([(start + minutes, end) for start, end in hours if start + minutes <= end])
+    found: list[Range] = []
+    for opens, closes in hours:
+        soonest = opens + activity.minutes
+        if soonest <= closes:
+            found.append((soonest, closes))
+    found.sort()
+    return found
 
 
 def _starts_of(activity: Activity, free: Mapping[str, list[Range]]) -> list[Range] | None:
@@ -71,8 +103,13 @@ def _starts_of(activity: Activity, free: Mapping[str, list[Range]]) -> list[Rang
     hours = _hours_of(activity.by, free)
     if hours is None:
         return None
-    minutes = activity.minutes
-    return sorted([(start, end - minutes) for start, end in hours if start <= end - minutes])
+    found: list[Range] = []
+    for opens, closes in hours:
+        latest = closes - activity.minutes
+        if opens <= latest:
+            found.append((opens, latest))
+    found.sort()
+    return found
 
 
 def _hours_of(by: Iterable[str], free: Mapping[str, list[Range]]) -> list[Range] | None:
@@ -100,6 +137,7 @@ def _least_gap(least_min: int, ends: list[Range], starts: list[Range]) -> int | 
     by_last = sorted(starts, key=lambda each: each[1])
     lasts = [last for _, last in by_last]
     soonest = [first for first, _ in by_last]
+    # From the back: a start that may be later may also be as soon as any of those after it.
     for at in range(len(soonest) - 2, -1, -1):
         soonest[at] = min(soonest[at], soonest[at + 1])
     least: int | None = None

@@ -24,18 +24,27 @@ def score(problem: Problem, plan: Plan) -> Score:
     reached = list(_reached(problem, plan))
     finishes = _finishes(reached)
     late = _lateness(problem, finishes)
-    minutes = {activity.key: activity.minutes for activity in problem.activities}
-    mending = [placed.end_min - placed.start_min - minutes[placed.key] for placed in plan.placed]
-    hard_misses = [miss for miss in plan.misses if miss.hard]
+    hard_misses = [miss.late_min for miss in plan.misses if miss.hard]
+    last_min = max([reached_min for _, reached_min in reached], default=problem.now_min)
     return Score(
         left_out=len(plan.left_out),
-        hard_late_min=sum(miss.late_min for miss in hard_misses),
+        hard_late_min=sum(hard_misses),
         late_min=sum(late),
         latest_min=max(late, default=0),
-        finish_min=max([reached_min for _, reached_min in reached], default=problem.now_min),
-        remedies_min=sum(mending),
+        finish_min=last_min,
+        remedies_min=_mending(problem, plan),
         goals_min=sum(finishes.values()),
     )
+
+
+def _mending(problem: Problem, plan: Plan) -> int:
+    """Return the minutes by which all activities together are longer than they need be."""
+    minutes = {activity.key: activity.minutes for activity in problem.activities}
+    total = 0
+    for placed in plan.placed:
+        length = placed.end_min - placed.start_min
+        total += length - minutes[placed.key]
+    return total
 
 
 def _reached(problem: Problem, plan: Plan) -> Iterator[_Reached]:

@@ -44,7 +44,8 @@ def draw_aims(draft: Draft, bound_min: int | None) -> list[Drawn]:
     if draft.overs:
         over_by = [over for _lag, over in draft.overs]
         aims.append(Drawn(Aim.HARD, sum(over_by)))
-    reached = {goal.key: _reached(draft, goal) for goal in draft.facts.problem.goals}
+    goals = draft.facts.problem.goals
+    reached = {goal.key: _reached(draft, goal) for goal in goals}
     late = [_late(draft, goal, reached[goal.key]) for goal in _due(draft)]
     if late:
         aims.append(Drawn(Aim.LATE, sum(late)))
@@ -94,7 +95,8 @@ def _reached(draft: Draft, goal: Goal) -> Value:
 def _late(draft: Draft, goal: Goal, reached: Value) -> cp_model.IntVar:
     """Return by how many units a goal is late; never less than 0."""
     due = draft.grid.at_or_before(goal.due_min or 0)
-    late = draft.cp.new_int_var(0, max(_far(draft) - due, 0), "")
+    at_most = max(_far(draft) - due, 0)
+    late = draft.cp.new_int_var(0, at_most, "")
     draft.cp.add(late >= reached - due)
     return late
 
@@ -109,9 +111,12 @@ def _finish(draft: Draft, bound_min: int | None) -> cp_model.IntVar:
 
 def _least_mark(draft: Draft, keys: Iterable[str]) -> int:
     """Return the mark by which these of the done activities are reached, with their tails."""
-    facts = draft.facts
-    reached_min = [facts.done[key].end_min + facts.past[key].tail_min for key in keys]
-    return max([draft.grid.at_or_after(time_min) for time_min in reached_min], default=0)
+    least = 0
+    for key in keys:
+        ended_min = draft.facts.done[key].end_min
+        reached_min = ended_min + draft.facts.past[key].tail_min
+        least = max(least, draft.grid.at_or_after(reached_min))
+    return least
 
 
 def _after_all(draft: Draft, parts: Iterable[Part], least: int) -> cp_model.IntVar:
@@ -123,7 +128,7 @@ def _after_all(draft: Draft, parts: Iterable[Part], least: int) -> cp_model.IntV
         least: the mark.
 
     """
-    reached = draft.cp.new_int_var(max(least, 0), max(least, _far(draft)), "")
+    reached = draft.cp.new_int_var(least, max(least, _far(draft)), "")
     for part in parts:
         tail = draft.grid.up(part.activity.tail_min)
         draft.cp.add(reached >= part.end + tail)

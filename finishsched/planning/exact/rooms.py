@@ -16,19 +16,28 @@ def draw_rule(draft: Draft, rule: RoomRule) -> None:
     """
     here = [part for part in draft.parts.values() if part.activity.room == rule.room]
     bares = [part for part in here if _lies_bare(part, rule)]
-    stirrers = [part for part in here if part.takes_time and rule.stirs in part.activity.stirs]
+    stirrers = [part for part in here if _stirs(part, rule)]
     if not bares or not stirrers:
         return
     wet = {part.activity.key: _bare(draft, part, rule) for part in bares}
-    alone = [part for part in stirrers if part.activity.key in wet or not part.activity.by]
-    together = [part for part in stirrers if part not in alone]
+    alone: list[Part] = []
+    together: list[Part] = []
+    for part in stirrers:
+        is_alone = part.activity.key in wet or not part.activity.by
+        (alone if is_alone else together).append(part)
     for name in draft.facts.hands:
         theirs = [part for part in together if name in part.activity.by]
         keep_clear(draft, list(wet.values()), intervals_of(draft, theirs, name))
     for part in alone:
         # What stirs and lies bare itself is not in its own way.
         others = [interval for key, interval in wet.items() if key != part.activity.key]
-        keep_clear(draft, others, [draft.interval(part.start, part.size, part.end)])
+        stirring = draft.interval(part.start, part.size, part.end)
+        keep_clear(draft, others, [stirring])
+
+
+def _stirs(part: Part, rule: RoomRule) -> bool:
+    """Return whether a part stirs up what a rule is about, for any time at all."""
+    return part.takes_time and rule.stirs in part.activity.stirs
 
 
 def _lies_bare(part: Part, rule: RoomRule) -> bool:
@@ -41,6 +50,11 @@ def _lies_bare(part: Part, rule: RoomRule) -> bool:
 
 def _bare(draft: Draft, part: Part, rule: RoomRule) -> Interval:
     """Return when nothing may be stirred up for a part: from the settling before it on."""
+    longest_min = max(bare_for(part.activity, rule.stirs))
     settle = draft.grid.up(rule.settle_min)
-    after = draft.grid.up(max(bare_for(part.activity, rule.stirs)))
-    return draft.interval(part.start - settle, part.size + (settle + after), part.end + after)
+    after = draft.grid.up(longest_min)
+    return draft.interval(
+        start=part.start - settle,
+        size=part.size + (settle + after),
+        end=part.end + after,
+    )
