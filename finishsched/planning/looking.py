@@ -113,8 +113,16 @@ class Looking:
         search.by_order([index[key] for key in known])
         search.begin(NO_END, self._over)
         search.improve(NO_END, self._over)
+        if search.given_up:
+            self._hand_over()
         while self._worker is not None and not self._over():
             time.sleep(HEAR_S)  # too small for the quick planner: the solver goes on alone
+
+    def _hand_over(self) -> None:
+        """Set the solver to work at once, where there is one: rules find no plan."""
+        left_s = self._ends - self._clock()
+        if self._with_solver and self._worker is None and left_s >= LEAST_SOLVING_S:
+            self._start_solver(left_s)
 
     def _over(self) -> bool:
         """Tell whether to stop; on the way hear the solver, and tell how far it has come."""

@@ -210,7 +210,8 @@ class Plan:
     placed: tuple[Placed, ...]
     misses: tuple[Miss, ...] = ()
     left_out: tuple[str, ...] = ()
-    """Activities that no calendar has room for."""
+    """Activities that no calendar has room for, or that the rules of the quick planner found no
+    place for; ``quick.not_found`` tells which of these they are."""
 
 
 @dataclass(frozen=True, slots=True, order=True)

@@ -1,7 +1,7 @@
 """Looking for a better plan: the time that was asked is used, and what was found is kept."""
 
 import pytest
-from test_quick_ways import tied_shop
+from test_quick_ways import circle, tied_shop
 
 from finishsched.planning.checker import check
 from finishsched.planning.looking import Looking
@@ -82,3 +82,14 @@ def test_an_interrupt_keeps_the_best_so_far():
     assert looked.cut_short
     assert looked.seconds < 4
     assert score(problem, looked.plan) < score(problem, start)
+
+
+def test_where_rules_give_up_the_solver_begins_at_once(monkeypatch):
+    """It is not waited for until the rules have had their time, which would be in vain."""
+    problem = circle()
+    looking = Looking(problem, first_plan(problem), 60.0, clock=Clock(), solver=True)
+    looking._search.inner.vain_left = 300
+    begun = []
+    monkeypatch.setattr(looking, "_start_solver", begun.append)
+    looking.look()
+    assert begun == [pytest.approx(60.0, abs=1.5)]

@@ -1,15 +1,29 @@
 """The quick planner's ways to a better plan, each by itself."""
 
+from dataclasses import replace
+
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from planning_shops import DAY, evenings, problems
 
 from finishsched.planning.checker import check
-from finishsched.planning.problem import Activity, Done, Goal, Hands, Lag, Placed, Plan, Problem
-from finishsched.planning.quick import first_plan
+from finishsched.planning.problem import (
+    Activity,
+    Done,
+    Goal,
+    Hands,
+    Lag,
+    Placed,
+    Plan,
+    Problem,
+    Store,
+    Use,
+)
+from finishsched.planning.quick import first_plan, not_found
 from finishsched.planning.quick.answer import plan_of
 from finishsched.planning.quick.blocks import blocks_of
 from finishsched.planning.quick.forward_climb import ForwardClimb
+from finishsched.planning.quick.inner import MOST_IN_VAIN
 from finishsched.planning.quick.keys import FORWARD_RULES
 from finishsched.planning.quick.numbering import inner_of
 from finishsched.planning.quick.one_by_one import one_by_one
@@ -160,6 +174,55 @@ def test_waits_that_run_in_a_circle_are_followed_once():
     )
     search = Search(inner_of(problem), 0)
     assert held_up(search.costing, search.first(), 0) == []
+
+
+def circle():
+    """Two that must start within 5 min of each other, both ways, on one machine for one of them."""
+    use = (Use("press", 1),)
+    return Problem(
+        (
+            Activity("one", 10, uses=use),
+            Activity("other", 10, uses=use),
+            Activity("after", 10),
+            Activity("free", 10),
+        ),
+        (Lag("one", "other", -15), Lag("other", "one", -15), Lag("other", "after")),
+        stores=(Store("press", 1),),
+    )
+
+
+def test_what_rules_find_no_place_for_is_given_up_and_told():
+    """So many tries in vain end the search before its rounds do; what hangs on it is told too."""
+    problem = circle()
+    inner = inner_of(problem)
+    inner.vain_left = 300
+    search = Search(inner, 0)
+    search.begin(1000, lambda: False)
+    search.improve(1000, lambda: False)
+    assert search.given_up
+    assert search.tries < 10
+    plan = plan_of(problem, search.best)
+    assert [placed.key for placed in plan.placed] == ["free"]
+    assert not_found(problem, plan) == plan.left_out == ("one", "other", "after")
+
+
+def test_what_can_be_placed_within_a_circle_is_never_given_up():
+    """With a press for each, the two of the circle lie side by side, and nothing is in vain."""
+    problem = replace(circle(), stores=(Store("press", 2),))
+    inner = inner_of(problem)
+    search = Search(inner, 0)
+    plan = plan_of(problem, search.first())
+    assert check(problem, plan) == ()
+    assert plan.left_out == not_found(problem, plan) == ()
+    assert inner.vain_left == MOST_IN_VAIN
+
+
+def test_what_no_calendar_has_room_for_was_not_looked_for_in_vain():
+    """The rules are not to blame where there are no hours."""
+    problem = replace(tied_shop(), hands=(Hands("Ada", ()),))
+    plan = first_plan(problem)
+    assert plan.left_out
+    assert not_found(problem, plan) == ()
 
 
 def test_a_plan_that_is_asked_for_at_once_takes_one_pass():

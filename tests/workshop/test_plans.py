@@ -109,6 +109,14 @@ def test_where_steps_are_many_it_says_how_little_was_looked_for(shop, monkeypatc
     assert "no more than the plain rules were tried" in told
 
 
+def test_where_rules_found_no_plan_it_says_so_and_what_may_find_one(shop, monkeypatch):
+    """The steps are named as people call them, and whoever reads is not told that nothing is."""
+    monkeypatch.setattr(reading, "not_found", lambda problem, _: [problem.activities[0].key])
+    (told,) = (n for n in plan_answer(shop, NOW, PLAIN).notes if "no plan found by rules" in n)
+    assert told.startswith("no plan found by rules for box/lid 1 sand P180: ")
+    assert "plan --until-better 60" in told
+
+
 def test_a_due_date_missed_is_a_promise_broken(shop):
     """Everything due tomorrow noon is late, by what the plan says."""
     plan = plan_answer(shop, NOW, replace(PLAIN, what_if=WhatIf(by=date(2026, 11, 25))))

@@ -13,6 +13,10 @@ NOT = -(1 << 60)
 """The start and the end of what is not placed; so early that no wait from it counts."""
 NEVER = 1 << 60
 """Later than any calendar."""
+MOST_IN_VAIN = 60_000
+"""How many times an activity is placed in vain for blocks whose waits run in a circle, all plans of
+a problem together: the rules may find no plan for such a block, and nobody waits longer than a
+second to hear that."""
 LOOSE = -1
 """The remedy of a window that has none: it must not be missed."""
 
@@ -122,6 +126,8 @@ class Inner:
     floor_min: int
     """When all that is done is reached."""
     now_min: int
+    vain_left: int = MOST_IN_VAIN
+    """How many times more an activity may be placed in vain; all else here stays as it is."""
     frees: list[bool] = field(default_factory=list)
     """Whether something is held until it starts."""
     windowed: list[bool] = field(default_factory=list)

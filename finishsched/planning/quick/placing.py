@@ -147,7 +147,9 @@ class Placing:
         lower = self._known(block, kept, least)
         saved: list[Saved] = []
         pushes = PUSHES * len(members)
+        tries = 0
         while len(saved) < len(members):
+            tries += 1
             number = members[len(saved)]
             floor = lower.get(number, NOT)
             if knotted and kept:
@@ -166,8 +168,11 @@ class Placing:
                     self._undo(saved, 0)
                     return False
                 pushes -= 1
-                if not pushes:
+                in_vain = knotted and tries >= self.inner.vain_left
+                if not pushes or in_vain:
                     self._undo(saved, 0)
+                    if knotted:
+                        self.inner.vain_left -= tries
                     return False
                 self._undo(saved, members.index(first))
         if log is not None:

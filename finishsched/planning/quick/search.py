@@ -134,6 +134,14 @@ class Search:
         is_broken = cost.left_out > 0 or cost.hard_min > 0
         return is_broken or cost.late_min > self.least_late
 
+    @property
+    def given_up(self) -> bool:
+        """Whether the rules find no plan: windows tie activities in a circle, and all was in vain.
+
+        To try on would only take time; another planner may find one, or prove that there is none.
+        """
+        return self.inner.vain_left <= 0 and self.best_cost.left_out > 0
+
     # From nothing -----------------------------------------------------------------------------
 
     def first(self) -> Placing:
@@ -152,12 +160,12 @@ class Search:
 
         """
         for _ in self._plain_starts():
-            if stop():
+            if self.given_up or stop():
                 return
         if self.tries >= rounds:
             return
         for _ in self._further_starts():
-            if self.tries >= rounds or stop():
+            if self.tries >= rounds or self.given_up or stop():
                 return
 
     def main_forward(self) -> tuple[Forward, Blocks, list[int]]:
@@ -305,7 +313,7 @@ class Search:
 
         def over() -> bool:
             """Tell whether all rounds are over, or somebody says stop."""
-            return self.tries >= rounds or stop()
+            return self.tries >= rounds or self.given_up or stop()
 
         if over():
             return

@@ -11,6 +11,7 @@ from finishsched.planning.bounds import bound
 from finishsched.planning.faults import FaultKind, PlanFault, Sound
 from finishsched.planning.hours import instant_of
 from finishsched.planning.problem import Placed, Plan, Problem
+from finishsched.planning.quick import not_found
 from finishsched.planning.quick.search import PLAIN_STARTS
 from finishsched.planning.replan import MANY_STEPS, Replanned, usual_rounds
 from finishsched.planning.score import goal_finishes
@@ -36,7 +37,11 @@ from finishsched.workshop.plan.insight import (
     more_room,
 )
 from finishsched.workshop.plan.odds import Outlook, missed_share, outlook
-from finishsched.workshop.plan.sentences import past_due_words, searched_words
+from finishsched.workshop.plan.sentences import (
+    not_found_words,
+    past_due_words,
+    searched_words,
+)
 from finishsched.workshop.plan.work_left import ShopProblem
 from finishsched.workshop.standing.notices import document_faults
 from finishsched.workshop.standing.sitting import goes_on
@@ -137,11 +142,14 @@ class PlanReader:
                 yield Trial(f"the room at {shown}", self._in_air(asked))
 
     def _searched(self) -> Iterator[str]:
-        """Say that little was looked for, where many steps leave no time for more."""
+        """Say that little was looked for, where there are many steps, or that nothing was found."""
         steps = len(self._plan.placed)
         if steps > MANY_STEPS:
             rounds = usual_rounds(self._whole.problem)
             yield searched_words(steps, rounds if rounds > PLAIN_STARTS else None)
+        no_place = not_found(self._whole.problem, self._plan)
+        if no_place:
+            yield not_found_words([self._shop.say(key) for key in no_place])
 
     def _unread(self) -> Iterator[str]:
         """Say what cannot be read, and so is not planned."""

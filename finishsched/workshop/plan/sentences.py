@@ -11,6 +11,8 @@ from finishsched.workshop.plan.answers import MadeAnew, PlanAnswer, PlannedPiece
 AT_RISK = 0.05
 """From which share of the drawn cases on a promise is told as at risk (our assumption)."""
 _FAR_DAYS = 300
+_NAMED = 4
+"""So many steps are named where there are more."""
 _TOLD = ((60, 20, 10), (30, 10, 5), (15, 5, 4))
 """From how many draws on what is rare is told as less than one case of so many, and what is not in
 parts of so many. What none of the draws shows is, 19 in 20 sure, rarer than one in a third of them
@@ -90,6 +92,15 @@ def searched_words(steps: int, plans: int | None) -> str:
     tried = "the plain rules were" if plans is None else f"{plans} plans were"
     return (
         f"{steps} steps are many: no more than {tried} tried; "
+        "plan --until-better 60 looks for a minute"
+    )
+
+
+def not_found_words(names: list[str]) -> str:
+    """Say that no plan was found for some steps, and what may find one."""
+    few = ", ".join(names[:_NAMED]) + (", ..." if len(names) > _NAMED else "")
+    return (
+        f"no plan found by rules for {few}: their windows tie them in a circle; "
         "plan --until-better 60 looks for a minute"
     )
 
