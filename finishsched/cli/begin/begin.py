@@ -214,7 +214,7 @@ def _telling_fault(workshop: Workshop, answers: dict[str, str]) -> dict[str, str
     """Return what is wrong with what is said to be done, against the schedule."""
     from finishsched.model.step import steps_of
     from finishsched.workshop.base.entries import RefusedError
-    from finishsched.workshop.begin.joining import read_telling
+    from finishsched.workshop.begin.telling import read_telling
 
     schedule = workshop.papers.schedules.get(answers.get("schedule", ""))
     if schedule is None:
