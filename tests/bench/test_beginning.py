@@ -18,6 +18,7 @@ from finishsched.documents.library import schedule_text
 from finishsched.model.settings import Settings
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.demo.starter import make_shop
+from finishsched.workshop.standing.where import find
 
 
 @pytest.fixture
@@ -192,9 +193,9 @@ async def test_a_step_is_added_moved_and_taken_back_by_keys(shop: Workshop) -> N
         await choose_a_step()
         await choose("before")
         form = await shown(pilot, FormCard)
-        form.query_one("#line", Input).value = "tack off, dilly"
+        form.query_one("#line", Input).value = "tack off, but"
         await pilot.press("enter")
-        await until(pilot, lambda: "'dilly' says nothing" in str(form.query_one("#fault").content))
+        await until(pilot, lambda: "'but' says nothing" in str(form.query_one("#fault").content))
         form.query_one("#line", Input).value = "tack off"
         await pilot.press("enter")
         await until(pilot, lambda: file.read_text() != text)
@@ -219,3 +220,30 @@ async def test_the_first_question_is_in_sight_on_a_small_screen(shop: Workshop, 
         await until(pilot, lambda: form.query_one(Body).scroll_y == 0 and first.region.height == 1)
         assert first.has_focus
         assert form.query_one(Body).region.contains_region(first.region)
+
+
+async def test_what_is_done_already_is_part_of_the_form(shop: Workshop) -> None:
+    """A fault of it is told below its field and all stays; read rightly it is logged as told."""
+    app = on_bench(shop, Clocks(), first=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        form = await shown(pilot, FormCard)
+        form.query_one("#wood", Input).value = "walnut"
+        form.query_one("#schedule", Input).value = "padded-shellac-closed-pored"
+        form.query_one("#due", Input).value = "soon"
+        form.query_one("#done", Input).value = "sealed, 2 coats of oil"
+        await pilot.press("enter")
+        told = {f.id: str(f.content) for f in form.query(".-told")}
+        assert set(told) == {"fault-due", "fault-done"}
+        assert "not oil" in told["fault-done"]
+        assert form.query_one("#wood", Input).value == "walnut"
+        form.query_one("#due", Input).value = ""
+        form.query_one("#done", Input).value = "sealed, 2 coats of shellac since yesterday"
+        await pilot.press("enter")
+        card = await shown(pilot, ChoiceCard)
+        assert "2 coats of shellac" in card.choices[0][1].text
+        await pilot.press("a")
+        await until(pilot, lambda: app.screen is not card)
+        await until(pilot, lambda: find(shop, "a-piece").progress is not None)
+        step = find(shop, "a-piece").step
+        assert step is not None
+        assert (step.verb.value, step.coat) == ("pad", 2)

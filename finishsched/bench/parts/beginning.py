@@ -45,7 +45,7 @@ class Beginning:
             return
         found = offers_for(workshop, {})
         best = found[0].schedule.id if found else ""
-        self._host.open_card(begin_form(workshop, best))
+        self._host.open_card(begin_form(workshop, best, self._host.now))
 
     def change(self) -> None:
         """List what can be changed: the piece shown large, its step in hand, the shop."""
@@ -196,6 +196,7 @@ class Beginning:
         from finishsched.bench.screens.page import Paragraph  # noqa: PLC0415
         from finishsched.workshop.begin.boards import draft_board  # noqa: PLC0415
         from finishsched.workshop.begin.piece import draft_piece  # noqa: PLC0415
+        from finishsched.workshop.begin.telling import NOTHING  # noqa: PLC0415
 
         read = draft_board if isinstance(offer, BoardAsked) else draft_piece
         draft = read(workshop.papers, workshop.folder, offer.answers)
@@ -208,6 +209,12 @@ class Beginning:
             Choice(_AS_IT_IS, "Write it", "nothing is done on it yet"),
             Choice(_SANDED, "Write it: its wood is sanded", "the sanding is told as done"),
         ]
+        told = offer.answers.get("done", "").strip()
+        if told.lower() not in NOTHING:
+            choices = [
+                Choice(told, f"Write it: {told}", "logged as told afterwards"),
+                Choice(_AS_IT_IS, "Write it without", "as if nothing were done on it yet"),
+            ]
         card = ChoiceCard(draft.written.path, "write it", choices, after=shown)
         self._host.open_card(card, lambda done: self._write_piece(form, draft, done, workshop))
 

@@ -16,15 +16,13 @@ from finishsched.workshop.begin.changing import draft_change
 from finishsched.workshop.begin.piece import draft_piece
 from finishsched.workshop.begin.questions import BY_KEY, QUESTIONS
 from finishsched.workshop.begin.stepping import draft_added
-
-_LATER = ("done",)
-"""What is asked once the document is seen."""
+from finishsched.workshop.begin.telling import telling_fault
 
 
-def begin_form(workshop: Workshop, schedule: str) -> FormCard:
+def begin_form(workshop: Workshop, schedule: str, now: Callable[[], datetime]) -> FormCard:
     """Return the form for a new piece; ``schedule`` is the one that fits as far as is known.
 
-    Enter takes it as it stands.
+    Enter takes it as it stands; what is done already is read against the schedule.
     """
     names = tuple(workshop.papers.schedules)
     fields = [
@@ -36,14 +34,16 @@ def begin_form(workshop: Workshop, schedule: str) -> FormCard:
             names if question.key == "schedule" else (),
         )
         for question in QUESTIONS
-        if question.key not in _LATER
     ]
 
     def read(values: Mapping[str, str]) -> PieceAsked:
-        draft = draft_piece(workshop.papers, workshop.folder, values)
-        if draft.faults:
-            told = (f"{BY_KEY[key].asks} {fault}" for key, fault in draft.faults.items())
-            raise FormFaultError(". ".join(told))
+        faults = dict(draft_piece(workshop.papers, workshop.folder, values).faults)
+        if told := telling_fault(workshop, values, now()):
+            faults["done"] = told
+        if faults:
+            raise FormFaultError(
+                ". ".join(f"{BY_KEY[key].asks} {fault}" for key, fault in faults.items()), faults
+            )
         return PieceAsked(dict(values))
 
     return FormCard("Begin a piece: enter takes what stands here", fields, read)

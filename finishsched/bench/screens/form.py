@@ -92,6 +92,7 @@ class FormCard(Card):
             for field in self._fields:
                 yield line(field.label, "$text-muted")
                 yield _input(field)
+                yield Static("", id=f"fault-{field.id}", classes="of-field", markup=False)
             if self._live is not None:
                 yield Static("", id="live", markup=False)
             yield Static("", id="fault", markup=False)
@@ -107,8 +108,9 @@ class FormCard(Card):
         try:
             offer = self._read(self._values())
         except FormFaultError as fault:
-            self.refuse(str(fault))
+            self._refuse_fields(fault)
             return
+        self._tell_at({})
         self.post_message(self.Offered(self, offer))
 
     @on(Input.Changed)
@@ -124,6 +126,24 @@ class FormCard(Card):
 
     def _values(self) -> dict[str, str]:
         return {field.id: self.query_one(f"#{field.id}", Input).value for field in self._fields}
+
+    def _refuse_fields(self, fault: FormFaultError) -> None:
+        """Tell each fault below its field, where that is known, and all of them at the foot."""
+        self._tell_at(fault.at)
+        self.refuse(str(fault))
+        if not fault.at:
+            return
+        first = next(field.id for field in self._fields if field.id in fault.at)
+        self.query_one(f"#{first}", Input).focus()
+        self.query_one(f"#fault-{first}", Static).scroll_visible(animate=False)
+
+    def _tell_at(self, faults: Mapping[str, str]) -> None:
+        for field in self._fields:
+            text = faults.get(field.id, "")
+            told = Content.styled(f"! {words.plain(text)}", "bold $text-error") if text else ""
+            place = self.query_one(f"#fault-{field.id}", Static)
+            place.update(told)
+            place.set_class(bool(text), "-told")
 
     def refuse(self, text: str) -> None:
         """Say what is wrong, and keep what was typed."""

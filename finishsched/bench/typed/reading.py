@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime, tzinfo
+from types import MappingProxyType
 from typing import TypeVar
 
 from finishsched import units
@@ -21,6 +22,11 @@ STILL_AIR_M_PER_S = 0.1
 
 class FormFaultError(RefusalError, ValueError):
     """A field that cannot be read: what is wrong, and what would be right."""
+
+    def __init__(self, message: str, at: Mapping[str, str] = MappingProxyType({})) -> None:
+        """``at`` says what is wrong in each field, by its id, where that is known."""
+        super().__init__(message)
+        self.at = at
 
 
 @dataclass(frozen=True, slots=True)

@@ -212,18 +212,10 @@ def _fault(workshop: Workshop, answers: dict[str, str], key: str) -> str | None:
 
 def _telling_fault(workshop: Workshop, answers: dict[str, str]) -> dict[str, str]:
     """Return what is wrong with what is said to be done, against the schedule."""
-    from finishsched.model.step import steps_of
-    from finishsched.workshop.base.entries import RefusedError
-    from finishsched.workshop.begin.telling import read_telling
+    from finishsched.workshop.begin.telling import telling_fault
 
-    schedule = workshop.papers.schedules.get(answers.get("schedule", ""))
-    if schedule is None:
-        return {}
-    try:
-        read_telling(answers.get("done", ""), steps_of(schedule), world().now(), workshop)
-    except RefusedError as fault:
-        return {"done": str(fault)}
-    return {}
+    fault = telling_fault(workshop, answers, world().now())
+    return {"done": fault} if fault else {}
 
 
 def _ranked(workshop: Workshop, answers: dict[str, str]) -> str:

@@ -33,11 +33,12 @@ if TYPE_CHECKING:
 def command(pieces: str, done: tuple[str, ...], shop: str | None, as_json: bool) -> None:
     """Join PIECES in the middle of their work: tell what is DONE, in words.
 
-    DONE is a list of what is over: sanded to P220, filled, sealed, 3 coats, step 12, and 'since'
-    with when the last of it ended: since yesterday, since 18:30. The journal gets the entries that
-    would have been logged, each marked as told afterwards: the film counts as laid, and no time is
-    taken for evidence of how anything dries. 'dry' at the end says that the last wait is over.
-    Several pieces are joined all or none, each by its own schedule.
+    DONE is a list of what is over: sanded to P220, filled and levelled, sealed, 3 coats of shellac,
+    step 12, each with 'since' and when it ended, if you know: since yesterday, since Monday 18:30.
+    The journal gets the entries that would have been logged, each marked as told afterwards: the
+    film counts as laid, and no time is taken for evidence of how anything dries. 'dry' at the end
+    says that the last wait is over. Several pieces are joined all or none, each by its own
+    schedule.
     """
     now = world().now()
     with open_shop(shop, now) as workshop:

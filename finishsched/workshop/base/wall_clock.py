@@ -9,6 +9,8 @@ from finishsched.refusals import RefusalError
 
 _TIME = re.compile(r"(\d{1,2})[:.h](\d{2})")
 _REMEDY = "write 18:30, yesterday 18:30, or 2026-11-25 18:30"
+_NAMES = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
+_WEEKDAYS = {name[:size]: number for number, name in enumerate(_NAMES) for size in (3, len(name))}
 SLIP = timedelta(hours=6)
 """A time without a day that is no further ahead than this is a slip, not yesterday's (our
 assumption): after midnight people mean the evening before, in the evening they do not."""
@@ -40,8 +42,9 @@ def read_wall_time(text: str, now: datetime, zone: tzinfo) -> datetime:
         clock = _time(match, text)
         return _latest(clock, today, now, zone, text)
     day, rest = _split_day(words)
-    if day == "yesterday" and (match := _TIME.fullmatch(rest.strip())):
-        return _instant(today - timedelta(days=1), _time(match, text), zone, text)
+    named = _named_day(day, today)
+    if named is not None and named < today and (match := _TIME.fullmatch(rest.strip())):
+        return _instant(named, _time(match, text), zone, text)
     return _with_a_day(day, rest, text, zone)
 
 
@@ -81,15 +84,22 @@ def read_wall_day(text: str, now: datetime, zone: tzinfo) -> datetime:
     """
     words = text.strip().lower()
     today = now.astimezone(zone).date()
-    named = {"today": today, "yesterday": today - timedelta(days=1)}
     try:
-        day = named.get(words) or date.fromisoformat(words)
+        day = _named_day(words, today) or date.fromisoformat(words)
     except ValueError:
         try:
             return read_wall_time(text, now, zone)
         except WallTimeError:
             raise WallTimeError(text, _DAY_REMEDY) from None
     return now if day == today else _lenient(day, time(), zone)
+
+
+def _named_day(word: str, today: date) -> date | None:
+    """Return the day that a word means; a day of the week is the last one before today."""
+    ago = {"today": 0, "yesterday": 1}.get(word)
+    if ago is None and word in _WEEKDAYS:
+        ago = (today.weekday() - _WEEKDAYS[word] - 1) % 7 + 1
+    return None if ago is None else today - timedelta(days=ago)
 
 
 def full(at: datetime, zone: tzinfo) -> str:

@@ -102,7 +102,7 @@ class _Teller:
     def _entries(self) -> Iterator[Entry]:
         assert self._joined.last is not None  # noqa: S101  # nothing told makes no entries
         done = self._steps[: self._joined.last.number]
-        times = _times(done, self._joined.at)
+        times = _times(done, self._joined)
         yield Entry(What.START, self._ref, text=TOLD_AFTERWARDS, at=times[0])
         for step, at, following in zip(done, times, [*times[1:], None], strict=True):
             # A rest begins by itself, and after a coat its dry check is the only one of the two.
@@ -118,10 +118,15 @@ class _Teller:
         return step.leaves_film_wet and after is not None and after.verb is Verb.REST
 
 
-def _times(done: Sequence[Step], last_at: datetime) -> list[datetime]:
-    """Return when each step was done, reckoned back from the last by the likely waits."""
-    times = [last_at]
+def _times(done: Sequence[Step], joined: Joined) -> list[datetime]:
+    """Return when each step was done: as said, else reckoned back by the likely waits.
+
+    What is reckoned is never before a step of which it was said when it was done.
+    """
+    times = [joined.at]
     for step in reversed(done[:-1]):
         wait_s = step.wait.likely_s if step.wait else 0.0
-        times.append(times[-1] - timedelta(seconds=wait_s))
+        reckoned = times[-1] - timedelta(seconds=wait_s)
+        said_before = [at for number, at in joined.known.items() if number <= step.number]
+        times.append(joined.known.get(step.number) or max([reckoned, *said_before]))
     return times[::-1]

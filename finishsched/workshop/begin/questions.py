@@ -62,7 +62,7 @@ QUESTIONS = (
     Question(
         "done",
         "What is done already?",
-        "nothing; sanded to P220; sanded, sealed, 3 coats since yesterday",
+        "nothing; sanded to P220; filled and levelled; sealed, 3 coats of shellac since yesterday",
         "nothing",
     ),
 )
