@@ -122,10 +122,12 @@ def working(what: str) -> Iterator[None]:
         stop()
 
 
-def so_far(words: str) -> None:
-    """Say instead how far the work has come, from its next beat on."""
+def so_far(words: str, *, at_once: bool = False) -> None:
+    """Say instead how far the work has come, from its next beat on or ``at_once``."""
     for teller in _at_work:
         teller.so_far = words
+        if at_once:
+            teller.draw()
 
 
 def is_told() -> bool:

@@ -241,9 +241,29 @@ async def test_what_is_done_already_is_part_of_the_form(shop: Workshop) -> None:
         await pilot.press("enter")
         card = await shown(pilot, ChoiceCard)
         assert "2 coats of shellac" in card.choices[0][1].text
-        await pilot.press("a")
-        await until(pilot, lambda: app.screen is not card)
+        await pilot.press(card.choices[0][0])
         await until(pilot, lambda: find(shop, "a-piece").progress is not None)
         step = find(shop, "a-piece").step
         assert step is not None
         assert (step.verb.value, step.coat) == ("pad", 2)
+
+
+async def test_a_schedule_left_open_follows_the_answers(shop: Workshop) -> None:
+    """Gloss on walnut gets one that fills its pores; of one that was named is told what speaks."""
+    app = on_bench(shop, Clocks(), first=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        form = await shown(pilot, FormCard)
+        assert form.query_one("#schedule", Input).value == ""
+        form.query_one("#wood", Input).value = "walnut"
+        form.query_one("#sheen", Input).value = "gloss"
+        await pilot.press("enter")
+        card = await shown(pilot, ChoiceCard)
+        assert card.before[0].text == "by padded-shellac-open-pored"
+        assert any("schedule: padded-shellac-open-pored" in one.text for one in card.after)
+        await pilot.press("escape")
+        await shown(pilot, FormCard)
+        form.query_one("#schedule", Input).value = "waxed-shellac"
+        await pilot.press("enter")
+        card = await shown(pilot, ChoiceCard)
+        assert any("pores of walnut open" in one.text for one in card.before)
+        assert any("schedule: waxed-shellac" in one.text for one in card.after)

@@ -38,14 +38,11 @@ class Beginning:
     def begin(self) -> None:
         """Ask about a new piece; every field has an answer that enter takes."""
         from finishsched.bench.screens.begin_forms import begin_form  # noqa: PLC0415
-        from finishsched.workshop.begin.answers import offers_for  # noqa: PLC0415
 
         workshop = self._host.open_shop()
         if workshop is None:
             return
-        found = offers_for(workshop, {})
-        best = found[0].schedule.id if found else ""
-        self._host.open_card(begin_form(workshop, best, self._host.now))
+        self._host.open_card(begin_form(workshop, self._host.now))
 
     def change(self) -> None:
         """List what can be changed: the piece shown large, its step in hand, the shop."""
@@ -194,6 +191,7 @@ class Beginning:
     ) -> None:
         from finishsched.bench.screens.choice import Choice, ChoiceCard  # noqa: PLC0415
         from finishsched.bench.screens.page import Paragraph  # noqa: PLC0415
+        from finishsched.workshop.begin.answers import speaks  # noqa: PLC0415
         from finishsched.workshop.begin.boards import draft_board  # noqa: PLC0415
         from finishsched.workshop.begin.piece import draft_piece  # noqa: PLC0415
         from finishsched.workshop.begin.telling import NOTHING  # noqa: PLC0415
@@ -209,14 +207,17 @@ class Beginning:
             Choice(_AS_IT_IS, "Write it", "nothing is done on it yet"),
             Choice(_SANDED, "Write it: its wood is sanded", "the sanding is told as done"),
         ]
-        told = offer.answers.get("done", "").strip()
-        if told.lower() not in NOTHING:
+        done = offer.answers.get("done", "").strip()
+        if done.lower() not in NOTHING:
             choices = [
-                Choice(told, f"Write it: {told}", "logged as told afterwards"),
+                Choice(done, f"Write it: {done}", "logged as told afterwards"),
                 Choice(_AS_IT_IS, "Write it without", "as if nothing were done on it yet"),
             ]
-        card = ChoiceCard(draft.written.path, "write it", choices, after=shown)
-        self._host.open_card(card, lambda done: self._write_piece(form, draft, done, workshop))
+        told = speaks(workshop, offer.answers) if isinstance(offer, PieceAsked) else ()
+        why = [Paragraph("", f"by {offer.answers['schedule']}")] if told else []
+        before = (*why, *(Paragraph("", says) for says in told))
+        card = ChoiceCard(draft.written.path, "write it", choices, before=before, after=shown)
+        self._host.open_card(card, lambda said: self._write_piece(form, draft, said, workshop))
 
     def _write_piece(
         self, form: FormCard, draft: PieceDraft, done: str, workshop: Workshop

@@ -11,6 +11,7 @@ from finishsched.bench.typed.reading import FormFaultError
 from finishsched.documents.faults import DocumentFaultsError
 from finishsched.refusals import RefusalError
 from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.begin.answers import offers_for
 from finishsched.workshop.begin.boards import BOARD_QUESTIONS, draft_board
 from finishsched.workshop.begin.changing import draft_change
 from finishsched.workshop.begin.piece import draft_piece
@@ -19,10 +20,11 @@ from finishsched.workshop.begin.stepping import draft_added
 from finishsched.workshop.begin.telling import telling_fault
 
 
-def begin_form(workshop: Workshop, schedule: str, now: Callable[[], datetime]) -> FormCard:
-    """Return the form for a new piece; ``schedule`` is the one that fits as far as is known.
+def begin_form(workshop: Workshop, now: Callable[[], datetime]) -> FormCard:
+    """Return the form for a new piece; enter takes it as it stands.
 
-    Enter takes it as it stands; what is done already is read against the schedule.
+    A schedule that is left open is the best for the other answers; what is done already is read
+    against it.
     """
     names = tuple(workshop.papers.schedules)
     fields = [
@@ -30,13 +32,17 @@ def begin_form(workshop: Workshop, schedule: str, now: Callable[[], datetime]) -
             question.key,
             question.asks,
             question.meant,
-            schedule if question.key == "schedule" else question.usual,
+            question.usual,
             names if question.key == "schedule" else (),
         )
         for question in QUESTIONS
     ]
 
-    def read(values: Mapping[str, str]) -> PieceAsked:
+    def read(typed: Mapping[str, str]) -> PieceAsked:
+        values = dict(typed)
+        if not values["schedule"].strip():
+            best = offers_for(workshop, values)
+            values["schedule"] = best[0].schedule.id if best else ""
         faults = dict(draft_piece(workshop.papers, workshop.folder, values).faults)
         if told := telling_fault(workshop, values, now()):
             faults["done"] = told
@@ -44,7 +50,7 @@ def begin_form(workshop: Workshop, schedule: str, now: Callable[[], datetime]) -
             raise FormFaultError(
                 ". ".join(f"{BY_KEY[key].asks} {fault}" for key, fault in faults.items()), faults
             )
-        return PieceAsked(dict(values))
+        return PieceAsked(values)
 
     return FormCard("Begin a piece: enter takes what stands here", fields, read)
 

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import tzinfo
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 import click
 
 from finishsched.cli.common import answer, json_option, shop_named, shop_option, world
 from finishsched.cli.faults import CommandError
+from finishsched.cli.working import so_far
 from finishsched.refusals import RefusalError
 
 if TYPE_CHECKING:
@@ -130,7 +132,7 @@ def _choose(
 
     wanted = replace(wanted_of(answers), **more)
     papers = workshop.papers if workshop else papers_without_a_shop()
-    found = offers(wanted, papers, workshop, world().now())
+    found = offers(wanted, papers, workshop, world().now(), partial(so_far, at_once=True))
     zone = workshop.zone if workshop else None
     units = papers.shop.units if workshop else ShownUnits()
     answer(
@@ -181,10 +183,16 @@ def _lines(
     if not good:
         yield "no schedule fits: each has something that comes out wrong; see --all"
     if good and not any(offer.recommended for offer in good):
-        yield "none of them can be recommended as things are: see what speaks against each"
+        untried = "without a shop no plan says how long they take, so none is recommended: "
+        yield (
+            f"{untried}finishsched new DIR makes one"
+            if zone is None
+            else "none of them can be recommended as things are: see what speaks against each"
+        )
     shown = found if every else good[:_USUAL_SHOWN]
     for number, offer in enumerate(shown, start=1):
-        yield f"{number}. {offer.schedule.id}: {offer.schedule.title}"
+        mark = " (recommended)" if offer.recommended else ""
+        yield f"{number}. {offer.schedule.id}: {offer.schedule.title}{mark}"
         yield from _offer_lines(offer, wanted, zone, units)
     planned = sum(offer.is_planned for offer in found)
     if zone is not None and any(not offer.is_planned for offer in good if offer.points > 0):
@@ -237,5 +245,7 @@ def _material_words(offer: Offer, units: ShownUnits) -> str:
         parts.append(f"{shown} {product}")
     if takes.cost is not None:
         parts.append(f"{takes.cost[0]:.2f} {takes.cost[1]} in packs")
+    else:
+        parts.append("price unknown: packs in shop.yaml say it")
     solvent = show(takes.solvent_ml, VOLUME, units.volume, digits=2)
     return f"{'; '.join(parts)}; {solvent} of solvent goes into the room"

@@ -9,7 +9,7 @@ from typing import Any
 from finishsched.model.job import Face
 from finishsched.refusals import RefusalError
 from finishsched.workshop.base.workshop import Workshop
-from finishsched.workshop.begin.choosing import best_offers
+from finishsched.workshop.begin.choosing import best_offers, offer_of
 from finishsched.workshop.begin.offers import Offer, Wanted
 from finishsched.workshop.begin.questions import BY_KEY
 from finishsched.workshop.begin.read_answers import READERS
@@ -18,6 +18,16 @@ from finishsched.workshop.begin.read_answers import READERS
 def offers_for(workshop: Workshop, answers: Mapping[str, str], count: int = 1) -> tuple[Offer, ...]:
     """Return the few best schedules for a piece as far as it is described, without the plan."""
     return best_offers(wanted_of(answers), workshop.papers, count)
+
+
+def speaks(workshop: Workshop, answers: Mapping[str, str]) -> tuple[str, ...]:
+    """Return what speaks for and against the schedule that a piece is to have, as described."""
+    offer = offer_of(answers.get("schedule", "").strip(), wanted_of(answers), workshop.papers)
+    if offer is None:
+        return ()
+    refused = [f"check refuses this: {says}" for says in offer.refused]
+    return (*refused, *(f"against it: {says}" for says in offer.against),
+            *(f"for it: {says}" for says in offer.fits))  # fmt: skip
 
 
 def wanted_of(answers: Mapping[str, str]) -> Wanted:

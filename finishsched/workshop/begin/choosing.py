@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import date, datetime
 
@@ -48,26 +49,34 @@ def papers_without_a_shop() -> Papers:
 
 
 def offers(
-    wanted: Wanted, papers: Papers, workshop: Workshop | None, now: datetime
+    wanted: Wanted,
+    papers: Papers,
+    workshop: Workshop | None,
+    now: datetime,
+    tell: Callable[[str], None] = lambda _: None,
 ) -> tuple[Offer, ...]:
     """Return every schedule that finishes wood, the best first.
 
     What the checker refuses on such a piece comes last. Dates are by the real plan of the shop,
     with the piece beside all that is open: for all that fit in a shop with few pieces, else for the
-    best few; without a shop there are none.
+    best few; without a shop there are none. ``tell`` is told how far it has come.
     """
     wanted = _described(wanted, papers)
-    found = [
-        offer
-        for schedule in papers.schedules.values()
-        if (offer := _offer(schedule, wanted, papers, workshop)) is not None
-    ]
+    found = []
+    for number, schedule in enumerate(papers.schedules.values(), start=1):
+        tell(f"weighing schedule {number} of {len(papers.schedules)}")
+        offer = _offer(schedule, wanted, papers, workshop)
+        if offer is not None:
+            found.append(offer)
     found.sort(key=_rank)
     if workshop is not None:
         likely = [offer for offer in found if not offer.refused and offer.points > 0]
         is_quiet = sum(1 for _ in workshop.papers.pieces()) <= FEW_PIECES
         tried = likely if is_quiet else likely[:MOST_PLANNED]
-        best = [_planned(offer, wanted, workshop, now) for offer in tried]
+        best = []
+        for number, offer in enumerate(tried, start=1):
+            tell(f"trying {number} of {len(tried)} in the plan")
+            best.append(_planned(offer, wanted, workshop, now))
         rest = [offer for offer in found if offer not in tried]
         # What was not tried in the plan may be late too: it stays behind what was.
         found = [*sorted(best, key=_rank), *rest]
@@ -99,6 +108,17 @@ def best_offers(wanted: Wanted, papers: Papers, count: int) -> tuple[Offer, ...]
 def _described(wanted: Wanted, papers: Papers) -> Wanted:
     """Return what is wanted with the shop's own woods described."""
     return replace(wanted, described=in_full(wanted.species, papers.shop.woods))
+
+
+def offer_of(name: str, wanted: Wanted, papers: Papers) -> Offer | None:
+    """Return one schedule as it fits, without dates, film or material; None where it is no finish.
+
+    One that ``papers`` have not is none either.
+    """
+    schedule = papers.schedules.get(name)
+    if schedule is None:
+        return None
+    return _offer(schedule, _described(wanted, papers), papers, None, with_figures=False)
 
 
 def _rank(offer: Offer) -> tuple[bool, bool, bool, float, float]:

@@ -83,5 +83,5 @@ class Offer:
 
     @property
     def recommended(self) -> bool:
-        """True where nothing refuses it and the date is met."""
-        return not self.refused and not self.late_days and self.points > 0
+        """True where nothing refuses it and the plan of this shop meets the date."""
+        return self.is_planned and not self.refused and not self.late_days and self.points > 0

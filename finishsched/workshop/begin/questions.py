@@ -58,7 +58,11 @@ QUESTIONS = (
     ),
     Question("sheen", "How much should it shine?", "flat, satin, semi-gloss, gloss, high gloss"),
     Question("due", "When is it due?", "2026-12-18; left open where nobody waits for it"),
-    Question("schedule", "By which schedule?", "the best of those that fit, or one of your own"),
+    Question(
+        "schedule",
+        "By which schedule?",
+        "left open, the best of those that fit; or one by its name",
+    ),
     Question(
         "done",
         "What is done already?",
