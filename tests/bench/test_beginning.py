@@ -9,7 +9,7 @@ from textual.widgets import Input, TextArea
 
 from finishsched.bench.asking.door import ShopDoor
 from finishsched.bench.screens.card import Body
-from finishsched.bench.screens.choice import ChoiceCard
+from finishsched.bench.screens.choice import ChoiceCard, ChoiceRow
 from finishsched.bench.screens.form import FormCard
 from finishsched.bench.screens.lines import LinesCard
 from finishsched.bench.welcome import DEMO, NEW, OPEN, WelcomeApp
@@ -267,3 +267,15 @@ async def test_a_schedule_left_open_follows_the_answers(shop: Workshop) -> None:
         card = await shown(pilot, ChoiceCard)
         assert any("pores of walnut open" in one.text for one in card.before)
         assert any("schedule: waxed-shellac" in one.text for one in card.after)
+
+
+@pytest.mark.parametrize("size", [(80, 24), (60, 20), (40, 12)])
+async def test_what_there_is_to_do_is_in_sight_at_once(tmp_path, size) -> None:
+    """On a low screen the words about it stand below the choices."""
+    app = WelcomeApp(tmp_path, (), Settings())
+    async with app.run_test(size=size) as pilot:
+        card = await shown(pilot, ChoiceCard)
+        await pilot.pause()
+        body = card.query_one(Body).region
+        for row in card.query(ChoiceRow):
+            assert body.contains_region(row.region)

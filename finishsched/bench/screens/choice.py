@@ -15,7 +15,7 @@ from textual.message import Message
 from finishsched.bench import bindings, keys, words
 from finishsched.bench.screens.card import Body, Card, Foot, line
 from finishsched.bench.screens.page import PageText, Paragraph
-from finishsched.bench.widgets.drawn import Drawn, lines
+from finishsched.bench.widgets.drawn import LOWEST_HEIGHT, Drawn, lines
 from finishsched.bench.widgets.taps import TapLine, tap
 
 SIGNS = "123456789abcdefghijklmnoprstuvwxyz"
@@ -101,10 +101,14 @@ class ChoiceCard(Card):
             yield line(self._title, "bold")
             if self.choices:
                 yield line(self._signs(), "bold $text-primary", classes="title")
-            if self.before:
+            # On a low screen what there is to choose has to be in sight at once.
+            low = self.app.size.height < LOWEST_HEIGHT
+            if self.before and not low:
                 yield PageText(self.before, classes="before")
             for sign, choice in self.choices:
                 yield ChoiceRow(sign, choice)
+            if self.before and low:
+                yield PageText(self.before, classes="before")
             if self.after:
                 yield PageText(self.after, classes="after")
             yield Foot(TapLine([tap(key) for key in keys.CHOICE]))
