@@ -8,9 +8,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from finishsched.documents.decode import read
 from finishsched.documents.leaves import ID
 from finishsched.workshop.base.documents import read_papers
 from finishsched.workshop.base.entries import RefusedError
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.begin.changing import draft_change, values_now
 from finishsched.workshop.begin.face_words import read_faces
 from finishsched.workshop.begin.inlay_words import read_inlays
 from finishsched.workshop.begin.piece import draft_piece
@@ -148,3 +151,77 @@ def test_what_is_let_in_is_known_to_film_and_checker(tmp_path):
     put(tmp_path / "shop", draft.written, NOW)
     job = read_papers(tmp_path / "shop").jobs[0]
     assert [inlay.material for inlay in job.pieces[0].inlays] == ["shell"]
+
+
+@pytest.mark.parametrize(
+    ("what", "key", "near"),
+    [
+        ("first-box/lid", "schedule", "schedule"),
+        ("padded-shellac-open-pored/body/body-pad", "product", "product"),
+        ("padded-shellac-open-pored/body/level", "lubricant", "product"),
+    ],
+)
+def test_a_name_that_there_is_not_is_refused_before_it_is_written(tmp_path, what, key, near):
+    """Never found out by the next check only."""
+    make_shop(tmp_path / "shop", example=True)
+    with Workshop.open(tmp_path / "shop", NOW) as shop:
+        what = what if "/body" in what else next(ref for ref, _, _ in shop.papers.pieces())
+        with pytest.raises(RefusedError, match=f"there is no {near} 'nonesuch'"):
+            draft_change(shop.papers, shop.folder, what, key, "nonesuch")
+        assert "brush" not in values_now(shop.papers, shop.folder, "tung-oil/body/thin-oil")
+
+
+@pytest.mark.parametrize(
+    ("key", "value", "written"),
+    [
+        ("people", "Ana, Rui", "people: [Ana, Rui]"),
+        ("hours", "Mon-Thu 18:30-21:30, Sat 9:00-12:30", "  - Sat 9:00-12:30"),
+        ("usual_air", "18 degC, 60 %", "usual_air: {temperature: 18 degC, humidity: 60 %}"),
+        ("tools", "scale 1 g, measure 2 ml", "tools: {measure: 2 ml}"),
+        ("jars", "250 ml, 500 ml", "jars: [250 ml, 500 ml]"),
+        ("stores", "drying rack, capacity 6, for pad and brush, held wait",
+         "  - {store: drying rack, capacity: 6, for: [pad, brush], held: wait}"),
+        ("packs", "water-dye, 100 g, 9 EUR",
+         "  - {product: water-dye, size: 100 g, price: 9.00 EUR}"),
+    ],
+)  # fmt: skip
+def test_values_of_the_shop_are_typed_in_plain_words(tmp_path, key, value, written) -> None:
+    """No brackets; every other line stays, and what stands there now can be typed back."""
+    make_shop(tmp_path / "shop", example=False)
+    with Workshop.open(tmp_path / "shop", NOW) as shop:
+        draft = draft_change(shop.papers, shop.folder, "shop", key, value)
+        assert draft.before is not None
+        old, new = draft.before.splitlines(), draft.after.splitlines()
+        assert written in new
+        assert [line for line in old if line not in new] in ([], [
+            "usual_air: {temperature: 20 degC, humidity: 50 %}",
+        ])  # fmt: skip
+        put(shop.folder, draft, NOW)
+        shop.changed()
+        said = values_now(shop.papers, shop.folder, "shop")[key]
+        assert "{" not in said
+        again = draft_change(shop.papers, shop.folder, "shop", key, said)
+        assert again.after == draft.after
+
+
+def test_what_is_usual_is_told_where_it_is_written(tmp_path) -> None:
+    """The air that a new shop begins with is no empty value."""
+    make_shop(tmp_path / "shop", example=False)
+    with Workshop.open(tmp_path / "shop", NOW) as shop:
+        values = values_now(shop.papers, shop.folder, "shop")
+    assert values["usual_air"] == "temperature 20 degC, humidity 50 %"
+
+
+def test_the_waits_of_a_step_are_typed_as_in_a_notebook(tmp_path) -> None:
+    """Between the coats and after the last, or one range of times; words read back the same."""
+    make_shop(tmp_path / "shop", example=False)
+    what = "padded-shellac-open-pored/body/body-pad"
+    with Workshop.open(tmp_path / "shop", NOW) as shop:
+        said = values_now(shop.papers, shop.folder, what)["wait"]
+        same = draft_change(shop.papers, shop.folder, what, "wait", said)
+        model = read(same.after.encode("utf-8"), "x", "schedule").model
+        assert model == shop.papers.schedules["padded-shellac-open-pored"]
+        value = "15 min to 20 min between, 10 h to 12 h after"
+        draft = draft_change(shop.papers, shop.folder, what, "wait", value)
+    assert "between: {earliest: 15 min, likely: 20 min}" in draft.after
+    assert "after: {earliest: 10 h, likely: 12 h}" in draft.after

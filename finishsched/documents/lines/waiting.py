@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from finishsched.documents.leaves import exact_text, read_quantity
 from finishsched.documents.lines.asking import Asking
+from finishsched.documents.lines.clauses import Clauses
+from finishsched.documents.lines.cutting import cut_lines
 from finishsched.documents.lines.examples import Examples, Sought
+from finishsched.documents.lines.names import Names
 from finishsched.documents.lines.said import Notes, SaidStep
 from finishsched.documents.lines.words import EARLIEST_SHARE
 from finishsched.documents.nodes import Fields, Node, Text
@@ -116,3 +119,23 @@ def spoken(wait: Node) -> str:
     if texts:
         return " to ".join(texts)
     return ", ".join(f"{spoken(value)} {key.value}" for key, value in wait.entries)
+
+
+def waits_in_words(text: str) -> Node | None:
+    """Return the waits that words say: ``2 h to 3 h between, 12 h to 1 day after``.
+
+    None where they say something else beside, or leave the earliest open.
+    """
+    notes = Notes("waits")
+    line = next(iter(cut_lines(text)), None)
+    if line is None:
+        return None
+    step = Clauses(line, Names({}, frozenset()), notes).read()
+    bare = step.waits.pop("", None)
+    if bare is not None:
+        step.waits.setdefault("after", bare)
+    said_else = (step.verb, *step.values, *step.how, *step.loose, *notes.faults)
+    whole = all(wait.get("earliest") is not None for wait in step.waits.values())
+    if not step.waits or not whole or any(said_else):
+        return None
+    return said_waits(step)

@@ -11,27 +11,28 @@ from pathlib import Path
 from typing import Any
 
 from finishsched.documents import library
-from finishsched.documents.codec import ListOf, Reading, UnreadableError
+from finishsched.documents.codec import Reading, UnreadableError
 from finishsched.documents.decode import AnyModel, dump, load, read
 from finishsched.documents.editing.edit import edited
-from finishsched.documents.editing.rendering import on_line
-from finishsched.documents.faults import DocumentFaultsError
+from finishsched.documents.faults import DocumentFaultsError, Fault
 from finishsched.documents.formats.job import JOB, PIECE
 from finishsched.documents.formats.schedule import SCHEDULE
 from finishsched.documents.formats.settings import SETTINGS
 from finishsched.documents.formats.shop import SHOP
 from finishsched.documents.formats.steps import STEP, STEP_IN_ROUNDS
-from finishsched.documents.nodes import Fields, Items, Node, Text
+from finishsched.documents.nodes import Fields, Text
 from finishsched.documents.old_words import OLD_WORDS
 from finishsched.documents.parsing import parse
 from finishsched.documents.records import Draft, Key, Member, Record
 from finishsched.documents.wording import did_you_mean
 from finishsched.model.job import Job
-from finishsched.model.schedule import Rounds, Schedule, Stage, StepPlan
+from finishsched.model.lubricants import LUBRICANT_WORDS
+from finishsched.model.schedule import Rounds, Schedule, Stage, StepPlan, Verb
 from finishsched.workshop.base.documents import Papers, document_paths
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.place import SHOP_FILE
 from finishsched.workshop.begin.face_words import read_faces
+from finishsched.workshop.begin.plain_words import in_words, readings_of
 from finishsched.workshop.begin.written import Written, text_at
 
 _FOR_GOOD = ("piece", "job", "schedule", "stages", "pieces", "settings", "steps")
@@ -166,14 +167,25 @@ def values_now(papers: Papers, folder: Path, what: str) -> dict[str, str]:
     """Return each key of ``what`` that can be changed, with what it says; empty for as usual."""
     target = target_of(papers, folder, what)
     written = target.record.write(target.part)
+    document = _root(folder, target)
     found = {}
+    # A step has one verb: the others are no values that it lacks.
+    verbs = {verb.value for verb in Verb} if target.record in (STEP, STEP_IN_ROUNDS) else set()
     for key in target.keys:
+        if key in verbs and not (isinstance(written, Fields) and written.get(key)):
+            continue
         node = written.get(key) if isinstance(written, Fields) else None
-        if isinstance(node, Text):
-            found[key] = node.value
-        else:
-            found[key] = on_line(node) if node is not None else ""
+        node = node or document.get(key)
+        member = next(member for member in target.record.members if key in member.names)
+        found[key] = in_words(member, key, node) if node is not None else ""
     return found
+
+
+def _root(folder: Path, target: Target) -> Fields:
+    """Return what stands in the shop's document: what it says is told, be it as usual too."""
+    text = text_at(folder, target.path) if target.record is SHOP else None
+    root = parse(text.encode("utf-8"), target.path) if text is not None else None
+    return root if isinstance(root, Fields) else Fields([])
 
 
 def draft_change(papers: Papers, folder: Path, what: str, key: str, value: str | None) -> Written:
@@ -190,12 +202,30 @@ def draft_change(papers: Papers, folder: Path, what: str, key: str, value: str |
         key = OLD_WORDS.get(key, key)
     if key not in target.keys:
         raise RefusedError(f"{target.noun} has no {key!r:.40}", did_you_mean(key, target.keys))
+    _refuse_unknown(papers, target, key, value)
     model = target.put_back(part_with(target.record, target.part, key, value, what))
     before = text_at(folder, target.path)
     text = before if before is not None else target.shipped or ""
     read(dump(model).encode("utf-8"), what)  # tells what is wrong where a change as a whole is
     told = f"change {key} of {target.noun}"
     return Written(target.path, told, before, edited(text, target.path, model))
+
+
+def _refuse_unknown(papers: Papers, target: Target, key: str, value: str | None) -> None:
+    """Refuse the name of a schedule or product that there is not."""
+    of_piece, of_step = target.record is PIECE, target.record in (STEP, STEP_IN_ROUNDS)
+    if of_piece and key == "schedule":
+        known, noun = list(papers.schedules), "schedule"
+    elif of_step and key in ("product", "lubricant"):
+        words = LUBRICANT_WORDS if key == "lubricant" else ()
+        known, noun = [*words, *papers.products], "product"
+    else:
+        return
+    name = (value or "").strip()
+    if name and name not in known:
+        raise RefusedError(
+            f"there is no {noun} {name!r:.40}", did_you_mean(name, known, "see schedules, or stock")
+        )
 
 
 def part_with(record: Record[Any], part: Any, key: str, value: str | None, name: str) -> Any:
@@ -210,15 +240,18 @@ def part_with(record: Record[Any], part: Any, key: str, value: str | None, name:
         return replace(part, **_without(member, record, key, name))
     if key == "faces" and not value.lstrip().startswith(("[", "{")):
         return replace(part, faces=read_faces(value))
-    reading = Reading(name)
-    draft = Draft(record.noun, Fields([(Text(key), _node(member, value, name))]), reading)
-    with suppress(UnreadableError):
-        member.read(draft)
-    # What a member misses beside the key is no fault here: only this one is written.
-    faults = [fault for fault in reading.faults if fault.rule != "missing-key"]
-    if faults:
-        raise DocumentFaultsError(faults)
-    return replace(part, **draft.values)
+    told: list[Fault] = []
+    for node in readings_of(member, key, value, name):
+        reading = Reading(name)
+        draft = Draft(record.noun, Fields([(Text(key), node)]), reading)
+        with suppress(UnreadableError):
+            member.read(draft)
+        # What a member misses beside the key is no fault here: only this one is written.
+        faults = [fault for fault in reading.faults if fault.rule != "missing-key"]
+        if not faults:
+            return replace(part, **draft.values)
+        told = told or faults
+    raise DocumentFaultsError(told)
 
 
 def _without(member: Member, record: Record[Any], key: str, name: str) -> Mapping[str, Any]:
@@ -233,27 +266,6 @@ def _without(member: Member, record: Record[Any], key: str, name: str) -> Mappin
     if member.required or attribute not in defaults:
         raise RefusedError(f"{key!r} of {name} has to be there", "write another value")
     return {attribute: defaults[attribute]}
-
-
-def _node(member: Member, value: str, name: str) -> Node:
-    """Return a value as it may be typed: words, a list with semicolons, or YAML in brackets."""
-    text = value.strip()
-    if text.startswith(("{", "[")):
-        return parse(text.encode("utf-8"), name)
-    takes_list = not isinstance(member, Key) or isinstance(member.codec, ListOf)
-    if takes_list and ";" in text:
-        return Items([Text(part.strip()) for part in text.split(";") if part.strip()])
-    if takes_list and isinstance(member, Key) and not _or_one(member):
-        return Items([Text(text)])
-    return Text(text)
-
-
-def _or_one(member: Key[Any]) -> bool:
-    return isinstance(member.codec, ListOf) and member.codec.or_one
-
-
-def _near(name: str, known: list[str]) -> str:
-    return did_you_mean(name, known, "name the shop, a job, a piece or a schedule")
 
 
 SETTING_KEYS = tuple(name for name in SETTINGS.names if name != "settings")
