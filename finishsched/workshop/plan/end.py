@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import groupby
 
 from finishsched.planning.bounds import Bound
 from finishsched.planning.problem import HeldBy, Placed, Plan, Problem
@@ -29,80 +30,144 @@ class _Link:
 
 
 def decides(
-    shop: ShopProblem, plan: Plan, bound: Bound, day_words: Callable[[int], str]
+    shop: ShopProblem,
+    plan: Plan,
+    bound: Bound,
+    day_words: Callable[[int], str],
 ) -> tuple[str, ...]:
     """Return what the last goal waits for: its own steps alone where it could not end much sooner.
 
-    ``day_words`` names the day of a minute.
+    Args:
+        shop: the problem, and the steps that its activities are.
+        plan: of that problem.
+        bound: when each goal can be reached at best.
+        day_words: names the day of a minute.
+
+    Returns:
+        Lines for people, what comes last first.
+
     """
-    placed = {each.key: each for each in plan.placed}
-    if not placed:
+    if not plan.placed:
         return ()
-    tails = {activity.key: activity.tail_min for activity in shop.problem.activities}
-    last = max(placed.values(), key=lambda each: (each.end_min + tails[each.key], each.key))
+    way = _Way(shop, plan)
+    last, reached_min = way.last()
     ref = shop.steps[last.key].ref
-    alone = dict(bound.goals).get(ref, 0) + WORTH_MIN > last.end_min + tails[last.key]
-    chain = list(_back(last, placed, shop, alone=alone))
-    return tuple(_lines(chain, shop, day_words))[:MOST_LINES]
+    at_best_min = dict(bound.goals).get(ref, 0)
+    could_end_sooner = at_best_min + WORTH_MIN <= reached_min
+    chain = list(way.back_from(last, alone=not could_end_sooner))
+    lines = list(_lines(chain, shop, day_words))
+    return tuple(lines[:MOST_LINES])
 
 
-def _back(
-    last: Placed, placed: Mapping[str, Placed], shop: ShopProblem, *, alone: bool
-) -> Iterator[_Link]:
-    before = {lag.after: lag for lag in shop.problem.lags}
-    able = {activity.key: activity.by for activity in shop.problem.activities}
-    ends = {each.key: each.end_min for each in shop.problem.done}
-    ends.update({each.key: each.end_min for each in placed.values()})
-    seen: set[str] = set()
-    at: Placed | None = last
-    while at is not None and at.key not in seen:
-        seen.add(at.key)
-        lag = before.get(at.key)
-        ready = ends[lag.before] + lag.least_min if lag and lag.before in ends else None
-        gap = None if ready is None else _gap(able[at.key], ready, shop.problem)
-        yield _Link(at, gap, able[at.key][0] if len(able[at.key]) == 1 else "")
-        if ready is not None and gap is not None and ready - gap[0] >= FAR_MIN:
-            return
-        held = None if alone else placed.get(at.held_by_key)
-        if held is None or held.start_min > at.start_min:
-            held = placed.get(lag.before) if lag else None
-        at = held
+class _Way:
+    """A plan, looked up for going back from each step to what it waited for."""
+
+    def __init__(self, shop: ShopProblem, plan: Plan) -> None:
+        self._problem = shop.problem
+        self._activities = {activity.key: activity for activity in shop.problem.activities}
+        self._placed = {each.key: each for each in plan.placed}
+        self._lag_before = {lag.after: lag for lag in shop.problem.lags}
+        self._ends = {each.key: each.end_min for each in shop.problem.done}
+        for each in plan.placed:
+            self._ends[each.key] = each.end_min
+
+    def last(self) -> tuple[Placed, int]:
+        """Return the step that the last goal is reached with, and the minute."""
+        last = max(self._placed.values(), key=lambda each: (self._reached_min(each), each.key))
+        return last, self._reached_min(last)
+
+    def _reached_min(self, placed: Placed) -> int:
+        """Return its end with its tail."""
+        return placed.end_min + self._activities[placed.key].tail_min
+
+    def back_from(self, last: Placed, *, alone: bool) -> Iterator[_Link]:
+        """Go back from a step to what held it, and so on.
+
+        Args:
+            last: where to begin.
+            alone: only along what it waits for, not along what was in its way.
+
+        """
+        seen: set[str] = set()
+        at: Placed | None = last
+        while at is not None and at.key not in seen:
+            seen.add(at.key)
+            able = self._activities[at.key].by
+            ready_min = self._ready_min(at)
+            gap = None if ready_min is None else _gap(able, ready_min, self._problem)
+            yield _Link(at, gap, able[0] if len(able) == 1 else "")
+            if ready_min is not None and gap is not None:
+                closed_min, _ = gap
+                if ready_min - closed_min >= FAR_MIN:
+                    return
+            at = self._held_by(at, alone=alone)
+
+    def _ready_min(self, at: Placed) -> int | None:
+        """Return when its wait was over; None where it waits for nothing that has an end."""
+        lag = self._lag_before.get(at.key)
+        if lag is None or lag.before not in self._ends:
+            return None
+        return self._ends[lag.before] + lag.least_min
+
+    def _held_by(self, at: Placed, *, alone: bool) -> Placed | None:
+        """Return what was in its way, or else what it waits for."""
+        held = None if alone else self._placed.get(at.held_by_key)
+        if held is not None and held.start_min <= at.start_min:
+            return held
+        lag = self._lag_before.get(at.key)
+        return None if lag is None else self._placed.get(lag.before)
 
 
 def _gap(able: Collection[str], ready_min: int, problem: Problem) -> tuple[int, int] | None:
     """Return from when to when nobody who is able has hours, where it gets ready in a long gap."""
-    windows = [w for hands in problem.hands if hands.name in able for w in hands.windows]
-    closed = [w.end_min for w in windows if w.end_min <= ready_min]
-    opens = [w.start_min for w in windows if w.start_min > ready_min]
-    now_open = any(w.start_min <= ready_min < w.end_min for w in windows)
-    if now_open or not closed or not opens or min(opens) - max(closed) < FAR_MIN:
+    closed: list[int] = []
+    opens: list[int] = []
+    for hands in problem.hands:
+        if hands.name not in able:
+            continue
+        for window in hands.windows:
+            if window.start_min > ready_min:
+                opens.append(window.start_min)
+            elif window.end_min <= ready_min:
+                closed.append(window.end_min)
+            else:
+                return None
+    if not closed or not opens:
         return None
-    return max(closed), min(opens)
+    since, until = max(closed), min(opens)
+    return (since, until) if until - since >= FAR_MIN else None
 
 
 def _lines(
-    chain: Sequence[_Link], shop: ShopProblem, day_words: Callable[[int], str]
+    chain: Sequence[_Link],
+    shop: ShopProblem,
+    day_words: Callable[[int], str],
 ) -> Iterator[str]:
     """Join what follows on one piece into one line for each piece and reason."""
-    groups: list[list[_Link]] = []
-    for link in chain:
-        ref = shop.steps[link.placed.key].ref
-        if groups and shop.steps[groups[-1][0].placed.key].ref == ref:
-            groups[-1].append(link)
-        else:
-            groups.append([link])
+    groups = _by_piece(chain, shop)
     for number, group in enumerate(groups):
         why = ""
-        first = group[-1]
         if number + 1 < len(groups):
-            other = shop.steps[groups[number + 1][0].placed.key]
-            reason = first.placed.held_by.value
-            why = f", after {other.ref} step {other.step.number} ({reason})"
-        idle = "".join(_idle_words(link, day_words) for link in group)
+            why = _why_words(group, groups[number + 1], shop)
+        idle = "".join([_idle_words(link, day_words) for link in group])
         yield f"{_steps(group, shop)}{why}{idle}"
 
 
+def _by_piece(chain: Sequence[_Link], shop: ShopProblem) -> list[list[_Link]]:
+    """Return the links of a chain, those that follow each other on one piece together."""
+    groups = groupby(chain, key=lambda link: shop.steps[link.placed.key].ref)
+    return [list(group) for _, group in groups]
+
+
+def _why_words(group: Sequence[_Link], before: Sequence[_Link], shop: ShopProblem) -> str:
+    """Say which step of another piece the first of these waited for, and why."""
+    first = group[-1].placed
+    other = shop.steps[before[0].placed.key]
+    return f", after {other.ref} step {other.step.number} ({first.held_by.value})"
+
+
 def _idle_words(link: _Link, day_words: Callable[[int], str]) -> str:
+    """Say from when to when there were no hours, where that is long."""
     if link.no_hours is None:
         return ""
     since, until = map(day_words, link.no_hours)
@@ -112,20 +177,25 @@ def _idle_words(link: _Link, day_words: Callable[[int], str]) -> str:
 
 def _steps(group: Sequence[_Link], shop: ShopProblem) -> str:
     """Say which steps of a piece these are, and what they take."""
-    first, last = shop.steps[group[-1].placed.key], shop.steps[group[0].placed.key]
+    first = shop.steps[group[-1].placed.key]
+    last = shop.steps[group[0].placed.key]
     steps = f"step {first.step.number}"
     if last.step.number != first.step.number:
         steps = f"steps {first.step.number} to {last.step.number}"
-    each = [link.placed for link in group]
-    waits = [shop.steps[placed.key].wait for placed in each]
-    wait_min = sum(wait.likely_min for wait in waits if wait is not None)
-    work_min = sum(placed.end_min - placed.start_min for placed in each)
-    lengths = [
-        f"{span(minutes * 60)} of {what}"
-        for minutes, what in ((work_min, "work"), (wait_min, "waits"))
-        if minutes
-    ]
-    takes = " and ".join(lengths) or "no time"
-    full = dict.fromkeys(placed.held_by_key for placed in each if placed.held_by is HeldBy.STORE)
+    placed = [link.placed for link in group]
+    full = dict.fromkeys([each.held_by_key for each in placed if each.held_by is HeldBy.STORE])
     waited = f", with no place in {' and '.join(full)}" if full else ""
-    return f"{first.ref}: {steps}, {takes}{waited}"
+    return f"{first.ref}: {steps}, {_takes(placed, shop)}{waited}"
+
+
+def _takes(placed: Sequence[Placed], shop: ShopProblem) -> str:
+    """Say how long the work of some steps takes, and their waits."""
+    work_min = sum(each.end_min - each.start_min for each in placed)
+    waits = [shop.steps[each.key].wait for each in placed]
+    wait_min = sum(wait.likely_min for wait in waits if wait is not None)
+    lengths: list[str] = []
+    if work_min:
+        lengths.append(f"{span(work_min * 60)} of work")
+    if wait_min:
+        lengths.append(f"{span(wait_min * 60)} of waits")
+    return " and ".join(lengths) or "no time"
