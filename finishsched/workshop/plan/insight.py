@@ -28,30 +28,33 @@ class Trial:
 
 
 def helps(
-    problem: Problem, plan: Plan, better: Plan | None, trials: Iterable[Trial]
+    problem: Problem,
+    plan: Plan,
+    better: Plan | None,
+    trials: Iterable[Trial],
 ) -> tuple[Help, ...]:
     """Return what would help most, the best first, and what it brings to whoever does it.
 
     All are reckoned in the same order of work, which is soon done; the best few are then planned as
     they would be if they came true. A change is credited only with what replanning does not bring
     without it: in the order of the plan, and in that of the better one where one was found.
+
+    Args:
+        problem: what is to do.
+        plan: the one that people work by.
+        better: a better one, where one was found.
+        trials: what could be changed.
+
     """
-    plans = [each for each in (plan, better) if each]
-    orders = [[placed.key for placed in each.placed] for each in plans]
+    plans = [plan] if better is None else [plan, better]
+    orders = [_order_of(each) for each in plans]
     there = [score(problem, each) for each in plans]
     now = min(_in_order(problem, orders), *there)
-    hopeful = [_help(trial, now, _in_order(trial.problem, orders)) for trial in trials]
-    hopeful.sort(key=_least_first)
-    tried = [
-        _help(each.trial, now, _planned(each.trial.problem, plan))
-        for each in hopeful[:MOST_HELPS]
-        if each.is_worth_it
-    ]
-    tried.sort(key=_least_first)
+    hopes = [_hope(trial, now, _in_order(trial.problem, orders)) for trial in trials]
+    best_few = _best_first(hopes)[:MOST_HELPS]
+    tried = [_hope(hope.trial, now, _planned(hope.trial.problem, plan)) for hope in best_few]
     return tuple(
-        Help(each.trial.what, each.saves_min, each.less_late_min)
-        for each in tried
-        if each.is_worth_it
+        Help(hope.trial.what, hope.saves_min, hope.less_late_min) for hope in _best_first(tried)
     )
 
 
@@ -73,19 +76,39 @@ class _Hope:
         return self.keeps_all and (less_late or sooner)
 
 
-def _help(trial: Trial, now: Score, other: Score) -> _Hope:
+def _hope(trial: Trial, now: Score, other: Score) -> _Hope:
+    """Return what a trial brings.
+
+    Args:
+        trial: what is changed.
+        now: how good a plan is without it.
+        other: how good one is with it.
+
+    """
     keeps_all = (other.left_out, other.hard_late_min) <= (now.left_out, now.hard_late_min)
-    saves_min, less_late_min = now.finish_min - other.finish_min, now.late_min - other.late_min
-    return _Hope(trial, saves_min, less_late_min, keeps_all)
+    return _Hope(
+        trial,
+        saves_min=now.finish_min - other.finish_min,
+        less_late_min=now.late_min - other.late_min,
+        keeps_all=keeps_all,
+    )
 
 
-def _least_first(hope: _Hope) -> tuple[bool, int, int]:
-    return not hope.is_worth_it, -hope.less_late_min, -hope.saves_min
+def _best_first(hopes: Iterable[_Hope]) -> list[_Hope]:
+    """Return those that are worth a line, what makes least late first, then what ends soonest."""
+    worth_it = [hope for hope in hopes if hope.is_worth_it]
+    worth_it.sort(key=lambda hope: (-hope.less_late_min, -hope.saves_min))
+    return worth_it
+
+
+def _order_of(plan: Plan) -> list[str]:
+    return [placed.key for placed in plan.placed]
 
 
 def _in_order(problem: Problem, orders: list[list[str]]) -> Score:
     """Return the best score of the same work in any of some orders."""
-    return min(score(problem, re_decode(problem, order, reasons=False)) for order in orders)
+    plans = [re_decode(problem, order, reasons=False) for order in orders]
+    return min([score(problem, plan) for plan in plans])
 
 
 def _planned(problem: Problem, plan: Plan) -> Score:
@@ -98,32 +121,39 @@ def _planned(problem: Problem, plan: Plan) -> Score:
 def more_hands(problem: Problem, day_words: Callable[[int], str]) -> Iterator[Trial]:
     """Give one more hour after the last hours of each of the next days, for each pair of hands.
 
-    ``day_words`` names the day of a minute.
+    Args:
+        problem: what is to do.
+        day_words: names the day of a minute.
+
     """
     days = DAYS_TO_TRY if len(problem.activities) < MANY_STEPS else FEW_DAYS_TO_TRY
     for number, hands in enumerate(problem.hands):
-        ends = [w for w in hands.windows if w.end_min > problem.now_min]
-        gaps = list(pairwise([*ends, Window(10**9, 10**9)]))
-        last_of_day = [
-            w
-            for w, following in gaps
-            if day_words(w.start_min) != day_words(following.start_min)
-            or following.start_min == 10**9
-        ]
-        for window in last_of_day[:days]:
+        whose = f" for {hands.name}" if len(problem.hands) > 1 else ""
+        for window in _last_of_days(hands, problem.now_min, day_words)[:days]:
             longer = _longer_by_an_hour(hands, window)
             changed = (*problem.hands[:number], longer, *problem.hands[number + 1 :])
-            whose = f" for {hands.name}" if len(problem.hands) > 1 else ""
             what = f"one more hour on {day_words(window.start_min)}{whose}"
             yield Trial(what, replace(problem, hands=changed))
 
 
+def _last_of_days(hands: Hands, now_min: int, day_words: Callable[[int], str]) -> list[Window]:
+    """Return the last hours of each day that are not over."""
+    ahead = [window for window in hands.windows if window.end_min > now_min]
+    last: list[Window] = []
+    for window, following in pairwise(ahead):
+        if day_words(window.start_min) != day_words(following.start_min):
+            last.append(window)
+    return last + ahead[-1:]
+
+
 def _longer_by_an_hour(hands: Hands, window: Window) -> Hands:
+    """Return hands with one of their windows longer, joined with what it then touches."""
     at = hands.windows.index(window)
     end = window.end_min + 60
-    rest = hands.windows[at + 1 :]
+    rest = list(hands.windows[at + 1 :])
     while rest and rest[0].start_min <= end:
-        end, rest = max(end, rest[0].end_min), rest[1:]
+        touched = rest.pop(0)
+        end = max(end, touched.end_min)
     longer = Window(window.start_min, end)
     return Hands(hands.name, (*hands.windows[:at], longer, *rest))
 
