@@ -44,34 +44,44 @@ class _Telling:
         self._titles = {piece.ref: piece.title for piece in plan.pieces}
 
     def all(self) -> Changed:
+        """Say all of it; where the plan was made anew, that is its line."""
         changed = self._all()
         if self._plan.made_anew is None:
             return changed
         return replace(changed, line=made_anew_words(self._plan.made_anew))
 
     def _all(self) -> Changed:
-        told = [
-            change
-            for change in piece_changes(self._plan)
-            if change.what is not Grave.MOVED or change.ref in self._moves
-        ]
-        moved = [change for change in told if change.what is not Grave.NEW]
-        line = self._line(moved[0]) if moved else ""
+        """Say what became of each piece, the gravest first, and that in a line."""
+        told = [change for change in piece_changes(self._plan) if self._is_told(change)]
+        not_new = [change for change in told if change.what is not Grave.NEW]
+        line = self._line(not_new[0]) if not_new else ""
         return Changed(line, tuple(self._sentence(change) for change in told))
 
+    def _is_told(self, change: PieceChange) -> bool:
+        """Tell whether a change is worth a sentence: of what moved only what somebody notices."""
+        return change.what is not Grave.MOVED or change.ref in self._moves
+
     def _line(self, first: PieceChange) -> str:
-        is_move = first.what is Grave.MOVED
-        more = sum(map(len, self._moves.values())) - is_move
-        if not more:
-            return self._words(first)
-        what = "more" if is_move else "step" if more == 1 else "steps"
-        return f"{self._words(first)}; {more} {what} moved"
+        """Say the gravest change, and how many steps moved beside it."""
+        words = self._words(first)
+        moved = sum(len(moves) for moves in self._moves.values())
+        if first.what is Grave.MOVED:
+            return f"{words}; {moved - 1} more moved" if moved > 1 else words
+        if not moved:
+            return words
+        steps = "1 step" if moved == 1 else f"{moved} steps"
+        return f"{words}; {steps} moved"
 
     def _sentence(self, change: PieceChange) -> str:
-        more = len(self._moves[change.ref]) - 1 if change.what is Grave.MOVED else 0
-        return f"{self._words(change)}; {more} more moved" if more else self._words(change)
+        """Say one change, and how many steps of the piece moved beside it."""
+        words = self._words(change)
+        if change.what is not Grave.MOVED:
+            return words
+        more = len(self._moves[change.ref]) - 1
+        return f"{words}; {more} more moved" if more else words
 
     def _words(self, change: PieceChange) -> str:
+        """Say what became of a piece."""
         title = self._titles.get(change.ref, change.ref)
         length = span(change.minutes * 60)
         if change.what is Grave.MISSED:
@@ -85,16 +95,19 @@ class _Telling:
             return f"{title}: in time again"
         if change.what is Grave.NEW:
             count = len(change.steps)
-            return f"{title}: {count} new {'step' if count == 1 else 'steps'}"
+            steps = "1 new step" if count == 1 else f"{count} new steps"
+            return f"{title}: {steps}"
         return self._moved(title, change.ref)
 
     def _with_step(self, title: str, change: PieceChange) -> str:
-        steps = self._plan.steps
-        found = (s for s in steps if s.ref == change.ref and s.step.number in change.steps)
-        step = next(found, None)
-        return title if step is None else f"{title}, {step.step.title}"
+        """Return the title of a piece with that of the first of its steps that changed."""
+        for step in self._plan.steps:
+            if step.ref == change.ref and step.step.number in change.steps:
+                return f"{title}, {step.step.title}"
+        return title
 
     def _moved(self, title: str, ref: str) -> str:
+        """Say where the first step of a piece is now that moved, or whose it is."""
         step, move = self._moves[ref][0]
         name = f"{title}, {step.step.title}"
         if move.kind is ChangeKind.HANDS:
@@ -104,4 +117,5 @@ class _Telling:
 
 
 def _is_move(change: Change) -> bool:
+    """Tell whether a step lies elsewhere, or is somebody else's."""
     return change.kind in (ChangeKind.LATER, ChangeKind.SOONER, ChangeKind.HANDS)

@@ -17,16 +17,29 @@ class ReasonWords:
     """Says of each start of a plan what held it back."""
 
     def __init__(
-        self, shop: ShopProblem, problem: Problem, plan: Plan, found: Replanned | None = None
+        self,
+        shop: ShopProblem,
+        problem: Problem,
+        plan: Plan,
+        found: Replanned | None = None,
     ) -> None:
+        """Look up what lies where.
+
+        Args:
+            shop: the steps that activities are.
+            problem: what was planned.
+            plan: of that.
+            found: how it came of the plan before it, where there was one.
+
+        """
         self._shop = shop
         self._there: dict[str, Placed | Done] = {done.key: done for done in problem.done}
         self._there.update({each.key: each for each in plan.placed})
         self._windows = {hands.name: hands.windows for hands in problem.hands}
-        self._opens = {
-            name: [window.start_min for window in windows]
-            for name, windows in self._windows.items()
-        }
+        self._opens: dict[str, list[int]] = {}
+        """By hands, when each of their windows begins."""
+        for name, windows in self._windows.items():
+            self._opens[name] = [window.start_min for window in windows]
         self._set_ups = {each.kind for each in problem.set_ups}
         prepared = problem.activities if problem.set_ups else ()
         self._kinds = {activity.key: activity.kind for activity in prepared}
@@ -50,15 +63,16 @@ class ReasonWords:
 
     def hours(self, placed: Placed, named: str) -> str:
         """Name whose hours begin."""
-        return (f"hours of {named}" if named else "hours") + self._between(placed)
+        words = f"hours of {named}" if named else "hours"
+        return words + self._between(placed)
 
     def busy(self, placed: Placed, named: str) -> str:
         """Name what the hands are at, or were at in all hours before."""
-        other, window = self._there.get(placed.held_by_key), self._window(placed)
+        other = self._there.get(placed.held_by_key)
+        window = self._window(placed)
+        words = f"{placed.by} is busy with {named}" if named else f"{placed.by} is busy"
         if other is not None and window is not None and other.end_min <= window.start_min:
             words = f"{placed.by} is busy in the hours before, last with {named}"
-        else:
-            words = f"{placed.by} is busy with {named}" if named else f"{placed.by} is busy"
         return words + self._between(placed)
 
     def order(self, placed: Placed) -> str:
@@ -69,10 +83,13 @@ class ReasonWords:
 
     def _between(self, placed: Placed) -> str:
         """Say what set-ups lie between what held it back and its start, where any do."""
-        window, before = self._window(placed), self._there.get(placed.held_by_key)
+        window = self._window(placed)
         if window is None or not self._set_ups:
             return ""
-        since = window.start_min if before is None else max(window.start_min, before.end_min)
+        since = window.start_min
+        before = self._there.get(placed.held_by_key)
+        if before is not None:
+            since = max(since, before.end_min)
         if since >= placed.start_min:
             return ""
         kind = self._kinds.get(placed.key, "")
