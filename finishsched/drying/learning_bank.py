@@ -16,13 +16,17 @@ from typing import NamedTuple
 SIGMAS = (0.08, 0.20, 0.46)
 """How far one wait strays from the next, as a log: x/1.08 to x/1.6. Three so far apart held more
 waits of unsteady shops than four or seven nearer ones, and were no wider for steady ones."""
-KEPT_SHARES = ((0.985, 0.6), (0.91, 0.4))
-"""What an age leaves of what was learnt, each with its share before any check (assumed)."""
+KEPT_SHARES = ((0.985, 0.5), (0.93, 0.3), (0.75, 0.2))
+"""What an age leaves of what was learnt, each with its share before any check (assumed). The last
+follows what changes from tin to tin."""
 EVENING_SHARES = (0.0, 0.5)
 """How much of the straying, as variance, the waits of one evening share (assumed)."""
 WILD_SHARE = 0.03
 WILD_SIGMA = 0.8
-"""Three entries in a hundred are wild: mistyped, forgotten, or of another coat (assumed)."""
+"""Three entries in a hundred are wild: mistyped, forgotten, or of a coat unlike the others
+(assumed)."""
+ODD_SHARE = WILD_SHARE / 2
+"""So many waits are really unlike the others; the rest of what is wild is in the entries only."""
 
 LEAST = 1e-300
 TURNS = 40
@@ -145,8 +149,8 @@ class Bank:
             if not new_evening:
                 mean, var = mean + f.evening, var + f.evening_v + 2 * kept * f.both
                 own_v = f.own_v
-            parts.append((weight * (1 - WILD_SHARE), mean, math.sqrt(var + own_v)))
-            parts.append((weight * WILD_SHARE, mean, math.sqrt(var + WILD_SIGMA * WILD_SIGMA)))
+            parts.append((weight * (1 - ODD_SHARE), mean, math.sqrt(var + own_v)))
+            parts.append((weight * ODD_SHARE, mean, math.sqrt(var + WILD_SIGMA * WILD_SIGMA)))
         return Mixture(tuple(parts))
 
     def factors(self, age: float = 1.0) -> Mixture:
@@ -185,7 +189,7 @@ class Mixture(NamedTuple):
             slope = sum(w / s * _height((x - mean) / s) for w, mean, s in self.parts)
             step = x - off / slope if slope > 0 else math.inf
             following = step if low < step < high else (low + high) / 2
-            if abs(following - x) < 1e-7:
+            if abs(following - x) < 1e-10:
                 return following
             x = following
         return x
