@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from finishsched.reports.pages import page
-from finishsched.safety.cautions import DEFERRAL
+from finishsched.safety.deferring import IN_PRINT
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.papers.compared import Compared, table
 
@@ -17,5 +17,5 @@ def compare_page(rows: Sequence[Compared], name: str) -> str:
         name=one_line(name),
         titles=[one_line(row.title) for row in rows],
         lines=[(fact, [one_line(cell) for cell in cells]) for fact, cells in table(rows)],
-        deferral=DEFERRAL,
+        deferral=IN_PRINT,
     )

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from finishsched.reports.pages import page
 from finishsched.reports.pictures import embedded
-from finishsched.safety.cautions import DEFERRAL
+from finishsched.safety.deferring import IN_PRINT
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.papers.conditions import DEFERS, NOT_TOUCHED, Condition, sections
 
@@ -30,5 +30,5 @@ def condition_page(report: Condition, folder: Path) -> str:
         day=lambda at: f"{at.astimezone(report.zone):%Y-%m-%d}",
         not_touched=NOT_TOUCHED,
         defers=DEFERS,
-        deferral=DEFERRAL,
+        deferral=IN_PRINT,
     )

@@ -12,7 +12,7 @@ from finishsched.mixing.amount import Range
 from finishsched.reports import charts, reading_charts, seal
 from finishsched.reports.pages import page
 from finishsched.reports.pictures import embedded
-from finishsched.safety.cautions import DEFERRAL
+from finishsched.safety.deferring import IN_PRINT
 from finishsched.units import MASS, TEMPERATURE, convert, show
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.papers.care import EVERY_DAY, FOOD, TRY_FIRST
@@ -44,7 +44,7 @@ def record_page(records: Sequence[Record], folder: Path) -> str:
             every_day=EVERY_DAY,
             food=FOOD,
             try_first=TRY_FIRST,
-            deferral=DEFERRAL,
+            deferral=IN_PRINT,
             how_sealed=seal.HOW,
             blank=seal.BLANK,
         )
@@ -210,7 +210,7 @@ def _end(record: Record) -> Iterator[str]:
             ("removal, by a restorer", keeping.remove),
         ):
             yield from _wrapped(f"{name}: {words}", "  ")
-    yield from _wrapped(f"{FOOD} {DEFERRAL}")
+    yield from _wrapped(f"{FOOD} {IN_PRINT}")
     yield from _heading("Sources", "-")
     for words in record.sources:
         yield from _wrapped(f"- {words}")

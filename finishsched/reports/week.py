@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
 from finishsched.reports.pages import page
+from finishsched.safety.deferring import IN_PRINT
 from finishsched.workshop.base.spans import span, today, wall
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.plan.answers import PlanAnswer, PlannedStep
@@ -43,6 +44,7 @@ def week_page(plan: PlanAnswer, shop: str) -> str:
         "week.html",
         shop=one_line(shop),
         days=[_day(first + timedelta(days=number), plan) for number in range(DAYS)],
+        deferral=IN_PRINT,
         hands=len(plan.people) > 1,
         made=f"{today(plan.now, plan.zone)} {plan.now.astimezone(plan.zone):%H:%M}",
     )

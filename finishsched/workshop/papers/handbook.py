@@ -20,6 +20,7 @@ from finishsched.model.schedule import Verb
 from finishsched.model.step import Step
 from finishsched.near import nearest
 from finishsched.refusals import RefusalError
+from finishsched.safety.deferring import IN_PRINT, defers, speaks_of_hazard
 
 GROUPS: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {
@@ -213,6 +214,8 @@ def page(topic: str) -> Page:
     text = file.read_text("utf-8") if file.is_file() else _unwritten(id_)
     title, *rest = _paragraphs(text)
     told = [text for text in rest if not text.startswith((_SEE_ALSO, _SOURCES))]
+    if speaks_of_hazard(whole := "\n".join([title, *told])) and not defers(whole):
+        told.append(IN_PRINT)
     return Page(
         id=id_,
         title=title.removeprefix("# "),
