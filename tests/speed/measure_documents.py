@@ -8,7 +8,8 @@ the plan that the solver comes to from there in ten seconds stands beside it. No
 asserted.
 
 The bound knows nothing of sittings. --split lets them be split everywhere, so that how near the
-search comes to the bound can be seen apart from what holding sittings together costs.
+search comes to the bound can be seen apart from what holding sittings together costs. --undated
+leaves out the due dates: then only the finish counts.
 """
 
 from __future__ import annotations
@@ -16,7 +17,7 @@ from __future__ import annotations
 import argparse
 import statistics
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from typing import TypeAlias
 
@@ -76,14 +77,24 @@ def splittable(problem: Problem) -> Problem:
     return replace(problem, lags=tuple(lags))
 
 
-def table(sizes: list[int], seeds: int, seconds: float, *, exact: bool, split: bool) -> None:
+def undated(problem: Problem) -> Problem:
+    """Return a shop in which nothing is due."""
+    return replace(problem, goals=tuple(replace(goal, due_min=None) for goal in problem.goals))
+
+
+def table(
+    sizes: list[int],
+    seeds: int,
+    seconds: float,
+    changed: Callable[[Problem], Problem],
+    *,
+    exact: bool,
+) -> None:
     """Print means over the shops of each size, and how often a plain rule was less late."""
     for pieces in sizes:
         found: dict[str, list[Row]] = {}
         for seed in range(seeds):
-            problem = document_problem(pieces, seed)
-            if split:
-                problem = splittable(problem)
+            problem = changed(document_problem(pieces, seed))
             for name, *row in columns(problem, seconds, exact=exact):
                 found.setdefault(name, []).append((row[0], row[1], int(row[2])))
         plain = [min(found[rule][n][0] for rule in PLAIN_RULES) for n in range(seeds)]
@@ -105,8 +116,14 @@ def main() -> None:
     asked.add_argument("--seconds", type=float, default=1.0)
     asked.add_argument("--exact", action="store_true")
     asked.add_argument("--split", action="store_true")
+    asked.add_argument("--undated", action="store_true")
     args = asked.parse_args()
-    table(args.pieces, args.seeds, args.seconds, exact=args.exact, split=args.split)
+
+    def changed(problem: Problem) -> Problem:
+        problem = splittable(problem) if args.split else problem
+        return undated(problem) if args.undated else problem
+
+    table(args.pieces, args.seeds, args.seconds, changed, exact=args.exact)
 
 
 if __name__ == "__main__":
