@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
     from finishsched.model.settings import Settings
 
-NEW, DEMO, OPEN = "new", "demo", "open:"
+NEW, NEW_US, DEMO, OPEN = "new", "new:us", "demo", "open:"
 _SAYS = (
     Paragraph("", "finishsched goes with a piece from raw wood to a clear, level film."),
     Paragraph("", "It keeps what it knows in a folder of plain files: a shop. There is none here."),
@@ -46,7 +46,8 @@ class WelcomeApp(App[str]):
     def on_mount(self) -> None:
         """Ask."""
         choices = [
-            Choice(NEW, "Begin a shop here", str(self._place)),
+            Choice(NEW, "Begin a shop here", f"in grams and millimetres: {self._place}"),
+            Choice(NEW_US, "Begin a shop here, in US units", "in ounces, inches and degF"),
             Choice(DEMO, "Look round in an invented shop", "thrown away at the end"),
             *(Choice(f"{OPEN}{path}", f"Open {path.name}", str(path)) for path in self._known),
         ]

@@ -17,7 +17,7 @@ def choose_shop() -> tuple[Path, bool] | None:
 
     The invented shop is opened here, since it is thrown away at the end.
     """
-    from finishsched.bench.welcome import DEMO, NEW, OPEN, welcome
+    from finishsched.bench.welcome import DEMO, NEW, NEW_US, OPEN, welcome
     from finishsched.cli.begin.settings import read_settings
     from finishsched.workshop.demo.starter import make_shop
 
@@ -29,8 +29,8 @@ def choose_shop() -> tuple[Path, bool] | None:
 
         click.get_current_context().invoke(command, out=None, as_json=False)
         return None
-    if chosen == NEW:
-        make_shop(place, example=False)
+    if chosen in (NEW, NEW_US):
+        make_shop(place, example=False, units="us" if chosen == NEW_US else "metric")
         return place, True
     return (Path(chosen.removeprefix(OPEN)), False) if chosen.startswith(OPEN) else None
 

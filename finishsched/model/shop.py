@@ -67,6 +67,13 @@ class ShownUnits:
         return _FEET.fullmatch(self.length.strip()) is not None
 
 
+UNIT_SETS = {
+    "metric": ShownUnits(),
+    "us": ShownUnits("floz", "oz", "lb/gal", "degF", "in", "sqft"),
+}
+"""The units of a new shop, by the word for them."""
+
+
 @dataclass(frozen=True, slots=True)
 class Tools:
     """What the shop measures with, and how far it can be trusted.

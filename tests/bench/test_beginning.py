@@ -12,7 +12,7 @@ from finishsched.bench.screens.card import Body
 from finishsched.bench.screens.choice import ChoiceCard, ChoiceRow
 from finishsched.bench.screens.form import FormCard
 from finishsched.bench.screens.lines import LinesCard
-from finishsched.bench.welcome import DEMO, NEW, OPEN, WelcomeApp
+from finishsched.bench.welcome import DEMO, NEW, NEW_US, OPEN, WelcomeApp
 from finishsched.documents.decode import load
 from finishsched.documents.library import schedule_text
 from finishsched.model.settings import Settings
@@ -123,9 +123,11 @@ async def test_a_date_is_changed_and_every_other_byte_stays(shop: Workshop) -> N
     assert [line for line in added if line not in kept] == ["people: [Ada, Ben]"]
 
 
-@pytest.mark.parametrize(("key", "wanted"), [("1", NEW), ("2", DEMO), ("3", OPEN), ("escape", "")])
-async def test_the_welcome_offers_three_ways(tmp_path, key: str, wanted: str) -> None:
-    """Begin here, look round, open one used before; escape leaves and does nothing."""
+@pytest.mark.parametrize(
+    ("key", "wanted"), [("1", NEW), ("2", NEW_US), ("3", DEMO), ("4", OPEN), ("escape", "")]
+)
+async def test_the_welcome_offers_four_ways(tmp_path, key: str, wanted: str) -> None:
+    """Begin here in either units, look round, open one used before; escape does nothing."""
     app = WelcomeApp(tmp_path / "here", [tmp_path / "old-shop"], Settings())
     async with app.run_test(size=(60, 20)) as pilot:
         await shown(pilot, ChoiceCard)

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from finishsched.documents.decode import read
 from finishsched.documents.leaves import ID
+from finishsched.model.shop import UNIT_SETS
 from finishsched.workshop.base.documents import read_papers
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.workshop import Workshop
@@ -225,3 +226,19 @@ def test_the_waits_of_a_step_are_typed_as_in_a_notebook(tmp_path) -> None:
         draft = draft_change(shop.papers, shop.folder, what, "wait", value)
     assert "between: {earliest: 15 min, likely: 20 min}" in draft.after
     assert "after: {earliest: 10 h, likely: 12 h}" in draft.after
+
+
+def test_a_new_shop_in_us_units_is_read_as_that(tmp_path):
+    """Ounces, inches and degF from the first line on; all else is what a metric shop has."""
+    metric, us = tmp_path / "metric", tmp_path / "us"
+    make_shop(metric, example=False)
+    make_shop(us, example=False, units="us")
+    one, other = read_papers(metric).shop, read_papers(us).shop
+    assert other.units == UNIT_SETS["us"]
+    assert one.units == UNIT_SETS["metric"]
+    assert other.usual_air.temperature_c == pytest.approx(one.usual_air.temperature_c)
+    changed = [
+        line for line in (us / "shop.yaml").read_text("utf-8").splitlines()
+        if line not in (metric / "shop.yaml").read_text("utf-8").splitlines()
+    ]  # fmt: skip
+    assert [line.partition(":")[0] for line in changed] == ["units", "alcohol", "usual_air"]

@@ -7,17 +7,25 @@ from collections.abc import Iterable
 import click
 
 from finishsched.cli.common import answer, folder_at, json_option
+from finishsched.model.shop import UNIT_SETS
 
 
 @click.command("new")
 @click.argument("directory", metavar="DIR")
+@click.option(
+    "--units",
+    type=click.Choice(tuple(UNIT_SETS)),
+    default="metric",
+    show_default=True,
+    help="What answers are shown in: grams and millimetres, or ounces and inches.",
+)
 @json_option
-def command(directory: str, as_json: bool) -> None:
+def command(directory: str, units: str, as_json: bool) -> None:
     """Make DIR a shop folder: plain commented files, and an example job to change."""
     from finishsched.workshop.demo.starter import make_shop
 
     folder = folder_at("DIR", directory)
-    make_shop(folder)
+    make_shop(folder, units=units)
     answer(as_json, lambda: {"dir": str(folder)}, lambda: _lines(directory))
 
 

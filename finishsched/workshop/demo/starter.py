@@ -27,15 +27,28 @@ _IGNORED = f"""# What happened is kept in the journal, beside the documents and 
 {CHANGES_FILE}
 """
 
+_IN_US_UNITS = {
+    "units: {volume: ml, mass: g, cut: lb/gal, temperature: degC, length: mm, area: m2}": (
+        "units: {volume: floz, mass: oz, cut: lb/gal, temperature: degF, length: in, area: sqft}"
+    ),
+    "alcohol: {strength: 95 %vol, at: 20 degC}": "alcohol: {strength: 95 %vol, at: 68 degF}",
+    "usual_air: {temperature: 20 degC, humidity: 50 %}": (
+        "usual_air: {temperature: 68 degF, humidity: 50 %}"
+    ),
+}
+"""Lines of a new shop, and what stands there for who measures in ounces and inches."""
+
 SCHEMA_FOLDER = ".schemas"
 """Beside the documents, for editors that complete and check YAML by a JSON Schema."""
 
 
-def make_shop(folder: Path, papers: str = "starter", *, example: bool = True) -> None:
+def make_shop(
+    folder: Path, papers: str = "starter", *, example: bool = True, units: str = "metric"
+) -> None:
     """Make ``folder`` a shop with the documents of ``papers``, and an empty journal.
 
-    ``papers`` is 'starter' or 'demo'; without ``example`` it has no job yet. Made whole beside its
-    place and then moved there.
+    ``papers`` is 'starter' or 'demo'; without ``example`` it has no job yet. ``units`` is one of
+    UNIT_SETS, for the starter. Made whole beside its place and then moved there.
 
     Raises:
         RefusedError: when there is something in the folder already.
@@ -49,6 +62,8 @@ def make_shop(folder: Path, papers: str = "starter", *, example: bool = True) ->
     made = beside(folder)
     try:
         _fill(made, papers, example=example)
+        if units == "us":
+            _in_us_units(made / SHOP_FILE)
         if not folder.exists():
             made.rename(folder)
             return
@@ -64,6 +79,13 @@ def make_shop(folder: Path, papers: str = "starter", *, example: bool = True) ->
         ) from None
     finally:
         shutil.rmtree(made, ignore_errors=True)
+
+
+def _in_us_units(file: Path) -> None:
+    text = file.read_text("utf-8")
+    for line, instead in _IN_US_UNITS.items():
+        text = text.replace(f"\n{line}\n", f"\n{instead}\n")
+    file.write_text(text, "utf-8")
 
 
 def _fill(made: Path, papers: str, *, example: bool) -> None:

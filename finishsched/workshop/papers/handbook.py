@@ -32,7 +32,9 @@ GROUPS: Mapping[str, tuple[str, ...]] = MappingProxyType(
         "the waits": ("air", "drying", "dry-checks", "water"),
         "what can hurt": ("vapour", "rags", "dust", "glue-safety"),
         "when it goes wrong": ("defects", "rework", "spots", "old-finish", "condition", "rules"),
-        "to begin with": ("beginning", "lines", "joining", "settings", "questions", "limits"),
+        "to begin with": (
+            "beginning", "lines", "joining", "units", "settings", "questions", "limits",
+        ),
         "the program": ("bench", "planning", "journal", "records", "costs", "backups", "words"),
         "a tour, with what is printed": (
             "tour-mix", "tour-air", "tour-shop", "tour-check", "tour-plan", "tour-need", "tour-log",
@@ -104,6 +106,8 @@ _ALSO = {
     "say": "lines",
     "join": "joining",
     "completion": "settings",
+    "ounces": "units",
+    "inches": "units",
     "faq": "questions",
     "report": "questions",
     "tour": "tour-mix",
