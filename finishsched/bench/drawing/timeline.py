@@ -10,6 +10,7 @@ import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta, tzinfo
+from itertools import groupby
 
 from textual.content import Content
 
@@ -52,11 +53,14 @@ class Day:
         """Give each cell that a stretch touches, and how many seconds of it it takes."""
         begins = self.starts[0].timestamp()
         cell_s = self.starts[1].timestamp() - begins
-        first_s, last_s = bar.start.timestamp() - begins, bar.end.timestamp() - begins
+        first_s = bar.start.timestamp() - begins
+        last_s = bar.end.timestamp() - begins
         low = max(0, math.floor(first_s / cell_s))
         high = min(len(self.starts) - 1, math.ceil(last_s / cell_s))
         for cell in range(low, high):
-            yield cell, min(last_s, (cell + 1) * cell_s) - max(first_s, cell * cell_s)
+            enters_s = max(first_s, cell * cell_s)
+            leaves_s = min(last_s, (cell + 1) * cell_s)
+            yield cell, leaves_s - enters_s
 
     @property
     def hours(self) -> float:
@@ -65,17 +69,23 @@ class Day:
 
 
 def day_of(day: date, zone: tzinfo, width: int) -> Day:
-    """Return a local day in the finest cells that leave room for names in ``width``."""
-    begins, ends = (datetime.combine(day + timedelta(days=n), time(), zone) for n in (0, 1))
-    whole_min = (ends.timestamp() - begins.timestamp()) / 60
+    """Return a local day in the finest cells that leave room for names.
+
+    Args:
+        day: the date.
+        zone: where it begins at midnight.
+        width: characters there are for names and cells.
+
+    """
+    begins_s = datetime.combine(day, time(), zone).timestamp()
+    ends_s = datetime.combine(day + timedelta(days=1), time(), zone).timestamp()
+    whole_min = (ends_s - begins_s) / 60
     room = width - _LEAST_LABEL
-    cell_min = next((m for m in _CELL_MIN if whole_min / m <= room), _CELL_MIN[-1])
-    count = math.ceil(whole_min / cell_min)
-    first = begins.timestamp()
-    starts = tuple(
-        datetime.fromtimestamp(first + 60 * cell_min * n, zone) for n in range(count + 1)
-    )
-    return Day(starts, zone)
+    fitting = [minutes for minutes in _CELL_MIN if whole_min / minutes <= room]
+    cell_min = fitting[0] if fitting else _CELL_MIN[-1]
+    cells = math.ceil(whole_min / cell_min)
+    starts_s = [begins_s + 60 * cell_min * number for number in range(cells + 1)]
+    return Day(tuple(datetime.fromtimestamp(at_s, zone) for at_s in starts_s), zone)
 
 
 def letters_of(shown: Timeline) -> Mapping[str, str]:
@@ -84,9 +94,20 @@ def letters_of(shown: Timeline) -> Mapping[str, str]:
 
 
 def day_rows(
-    shown: Timeline, day: date, width: int, titles: Mapping[str, str]
+    shown: Timeline,
+    day: date,
+    width: int,
+    titles: Mapping[str, str],
 ) -> Iterator[Content]:
-    """Give the rows of one day: the hours, the hands, the pieces with something on, the racks."""
+    """Give the rows of one day: the hours, the hands, the pieces with something on, the racks.
+
+    Args:
+        shown: the coming days.
+        day: one of them.
+        width: characters there are for a row.
+        titles: what people call each piece, by its reference.
+
+    """
     cut = day_of(day, shown.zone, width)
     letters = letters_of(shown)
     label = min(_MOST_LABEL, max(_LEAST_LABEL, width - len(cut.starts) + 1))
@@ -106,36 +127,52 @@ def day_rows(
 
 def _heads(cut: Day, now: datetime) -> Content:
     """Return the hours along the top, and the mark of now in place of an hour that it touches."""
-    step = 3 if cut.hours <= 0.5 else 6
+    every = 3 if cut.hours <= 0.5 else 6
     line = [" "] * (len(cut.starts) - 1)
-    mark = next((at for at, (start, end) in enumerate(cut.cells) if start <= now < end), -1)
+    mark = _cell_of(now, cut)
     for at, (start, _) in enumerate(cut.cells):
         hour = str(start.hour)
         ends = at + len(hour)
-        if start.minute == 0 and start.hour % step == 0 and ends <= len(line):
-            line[at:ends] = hour if not at <= mark < ends else " " * len(hour)
+        is_told = start.minute == 0 and start.hour % every == 0
+        is_marked = at <= mark < ends
+        if is_told and not is_marked and ends <= len(line):
+            line[at:ends] = hour
     text = "".join(line)
     if mark < 0:
         return Content.styled(text, "$text-muted")
     return Content.assemble(
-        (text[:mark], "$text-muted"), (NOW, "bold $text-warning"), (text[mark + 1 :], "$text-muted")
+        (text[:mark], "$text-muted"),
+        (NOW, "bold $text-warning"),
+        (text[mark + 1 :], "$text-muted"),
     )
 
 
+def _cell_of(now: datetime, cut: Day) -> int:
+    """Return the cell that an instant lies in; -1 where it lies in none."""
+    for at, (start, end) in enumerate(cut.cells):
+        if start <= now < end:
+            return at
+    return -1
+
+
 def _named(name: str, width: int) -> Content:
+    """Return a name in so many characters, cut where it is longer."""
     return Content.styled(words.fit(words.plain(name), width - 1) + " ", "")
 
 
 def _signs(signs: Iterable[str]) -> Content:
     """Return a row of signs, each in its colour, equal ones together."""
     parts: list[tuple[str, str]] = []
-    for sign in signs:
-        style = _STYLES.get(sign, _STYLES[WORK] if sign != " " else "")
-        if parts and parts[-1][1] == style:
-            parts[-1] = (parts[-1][0] + sign, style)
-        else:
-            parts.append((sign, style))
+    for style, alike in groupby(signs, key=_style_of):
+        parts.append(("".join(alike), style))
     return Content.assemble(*parts)
+
+
+def _style_of(sign: str) -> str:
+    """Return the style of a sign; a letter stands for work."""
+    if sign == " ":
+        return ""
+    return _STYLES.get(sign, _STYLES[WORK])
 
 
 def _hands(row: Row, cut: Day, letters: Mapping[str, str]) -> list[str]:
@@ -147,7 +184,8 @@ def _hands(row: Row, cut: Day, letters: Mapping[str, str]) -> list[str]:
             if bar.what is Stretch.OPEN and signs[cell] == " ":
                 signs[cell] = HOURS
             elif bar.what is Stretch.WORK and taken_s > most_s[cell]:
-                signs[cell], most_s[cell] = letters.get(bar.ref, "*"), taken_s
+                signs[cell] = letters.get(bar.ref, "*")
+                most_s[cell] = taken_s
     return signs
 
 
@@ -173,12 +211,14 @@ def _store(row: Row, cut: Day, label: int) -> Content:
 
 
 def _places(taken: int) -> str:
+    """Return a figure for so many places, a plus for more than nine."""
     if not taken:
         return " "
     return str(taken) if taken < 10 else "+"
 
 
 def _fullness(taken: int, capacity: int) -> str:
+    """Return the style of so many places taken."""
     return "bold $text-warning" if taken >= capacity else "$text-muted"
 
 
