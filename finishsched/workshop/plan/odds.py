@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import math
 import random
+from bisect import bisect_left
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
@@ -57,7 +58,10 @@ class Outlook:
 
 
 def outlook(
-    shop: ShopProblem, problem: Problem, plan: Plan, missed: float = USUALLY_MISSED
+    shop: ShopProblem,
+    problem: Problem,
+    plan: Plan,
+    missed: float = USUALLY_MISSED,
 ) -> Outlook:
     """Return what becomes of the goals; the draws are the same every time.
 
@@ -70,33 +74,63 @@ def outlook(
     """
     order = [placed.key for placed in plan.placed]
     as_planned = no_sooner(problem, plan)
-    slow = _with_waits(shop, as_planned, lambda step: step.wait.slow_ratio if step.wait else 1.0)
+    slow = _with_waits(shop, as_planned, _slow_ratio)
     due = {goal.key: goal.due_min for goal in problem.goals if goal.due_min is not None}
     late = dict.fromkeys(due, 0)
-    draws = DRAWN_STEPS // max(1, len(problem.activities))
-    draws = min(MOST_DRAWS, max(FEWEST_DRAWS, draws)) if due else 0
+    draws = _draws(problem) if due else 0
     for number in range(draws):
         rng = random.Random(number)  # noqa: S311  # no secret
         finishes = _course(shop, as_planned, order, rng, missed)
         for key, due_min in due.items():
-            late[key] += finishes.get(key, due_min + 1) > due_min
+            never_min = due_min + 1
+            late[key] += finishes.get(key, never_min) > due_min
     odds = {key: count / draws for key, count in late.items()}
     return Outlook(_finishes(slow, order), odds, draws)
 
 
+def _draws(problem: Problem) -> int:
+    """Return how many courses are drawn, fewer the more steps there are."""
+    in_the_time = DRAWN_STEPS // max(1, len(problem.activities))
+    return min(MOST_DRAWS, max(FEWEST_DRAWS, in_the_time))
+
+
+def _slow_ratio(step: PlanStep) -> float:
+    """Return how many times as long as likely the wait of a step may take."""
+    return 1.0 if step.wait is None else step.wait.slow_ratio
+
+
 def one_course(
-    shop: ShopProblem, problem: Problem, plan: Plan, rng: random.Random, missed: float
+    shop: ShopProblem,
+    problem: Problem,
+    plan: Plan,
+    rng: random.Random,
+    missed: float,
 ) -> Mapping[str, int]:
-    """Return when each goal is reached, in minutes, in one course of life that is drawn."""
+    """Return when each goal is reached, in minutes, in one course of life that is drawn.
+
+    Args:
+        shop: what the problem's keys mean.
+        problem: the problem that the plan is of.
+        plan: the plan.
+        rng: for all that is left to chance.
+        missed: the share of sittings that are missed, 0 to 1.
+
+    """
     order = [placed.key for placed in plan.placed]
     return _course(shop, no_sooner(problem, plan), order, rng, missed)
 
 
 def _course(
-    shop: ShopProblem, as_planned: Problem, order: list[str], rng: random.Random, missed: float
+    shop: ShopProblem,
+    as_planned: Problem,
+    order: list[str],
+    rng: random.Random,
+    missed: float,
 ) -> dict[str, int]:
-    drawn = _with_waits(shop, as_planned, drawn_ratio(rng))
-    return _finishes(replace(drawn, hands=_hands_that_come(drawn, rng, missed)), order)
+    """Return the same for a problem in which nothing is done sooner than it was planned."""
+    with_waits = _with_waits(shop, as_planned, drawn_ratio(rng))
+    hands = _hands_that_come(with_waits, rng, missed)
+    return _finishes(replace(with_waits, hands=hands), order)
 
 
 def _finishes(problem: Problem, order: list[str]) -> dict[str, int]:
@@ -104,7 +138,8 @@ def _finishes(problem: Problem, order: list[str]) -> dict[str, int]:
     plan = in_turn(problem, order)
     left_out = set(plan.left_out)
     never = {each.goal for each in problem.activities if each.key in left_out}
-    return {key: at for key, at in goal_finishes(problem, plan).items() if key not in never}
+    finishes = goal_finishes(problem, plan)
+    return {goal: at_min for goal, at_min in finishes.items() if goal not in never}
 
 
 def drawn_ratio(rng: random.Random) -> Ratio:
@@ -114,9 +149,12 @@ def drawn_ratio(rng: random.Random) -> Ratio:
     """
     of_shop = rng.gauss(0.0, 1.0)
     of_product: dict[str, float] = {}
+    shop_share = math.sqrt(OF_SHOP)
+    product_share = math.sqrt(OF_PRODUCT)
     own_share = math.sqrt(1.0 - OF_SHOP - OF_PRODUCT)
 
     def ratio(step: PlanStep) -> float:
+        """Return how many times as long as likely the wait of a step takes."""
         own = rng.gauss(0.0, 1.0)
         wait = step.wait
         if wait is None or wait.likely_min <= 0:
@@ -124,7 +162,7 @@ def drawn_ratio(rng: random.Random) -> Ratio:
         product = step.step.product or ""
         if product not in of_product:
             of_product[product] = rng.gauss(0.0, 1.0)
-        together = math.sqrt(OF_SHOP) * of_shop + math.sqrt(OF_PRODUCT) * of_product[product]
+        together = shop_share * of_shop + product_share * of_product[product]
         spread = math.log(max(1.0, wait.slow_ratio)) / UPPER_TENTH
         drawn = math.exp(spread * (together + own_share * own))
         return max(wait.earliest_min / wait.likely_min, drawn)
@@ -136,13 +174,15 @@ def _hands_that_come(problem: Problem, rng: random.Random, missed: float) -> tup
     """Return the hands without the sittings that they miss; one that has begun is not missed."""
 
     def comes(window: Window) -> bool:
+        """Tell whether a sitting takes place."""
         begun = window.start_min <= problem.now_min
         return rng.random() >= missed or begun
 
-    return tuple(
-        Hands(hands.name, tuple(window for window in hands.windows if comes(window)))
-        for hands in problem.hands
-    )
+    found: list[Hands] = []
+    for hands in problem.hands:
+        windows = [window for window in hands.windows if comes(window)]
+        found.append(Hands(hands.name, tuple(windows)))
+    return tuple(found)
 
 
 def missed_share(workshop: Workshop, place: Place) -> float:
@@ -155,20 +195,23 @@ def missed_share(workshop: Workshop, place: Place) -> float:
     worked = sorted(_worked_min(workshop, place.now))
     if not worked:
         return USUALLY_MISSED
-    sittings = [
-        window
-        for name in place.people
-        for window in windows_of(place.hours(name), place.zone, worked[0], worked[-1])
-    ]
-    missed = sum(
-        not any(w.start_min <= at <= w.end_min + LOGGED_WITHIN_MIN for at in worked)
-        for w in sittings
-    )
-    share = (missed + USUALLY_MISSED * RECORD_WORTH) / (len(sittings) + RECORD_WORTH)
+    sittings: list[Window] = []
+    for name in place.people:
+        sittings += windows_of(place.hours(name), place.zone, worked[0], worked[-1])
+    missed = [sitting for sitting in sittings if not _was_used(sitting, worked)]
+    usual = USUALLY_MISSED * RECORD_WORTH
+    share = (len(missed) + usual) / (len(sittings) + RECORD_WORTH)
     return min(MOST_MISSED, share)
 
 
+def _was_used(sitting: Window, worked: list[int]) -> bool:
+    """Tell whether any work was logged in a sitting, or soon after; minutes are in order."""
+    first = bisect_left(worked, sitting.start_min)
+    return first < len(worked) and worked[first] <= sitting.end_min + LOGGED_WITHIN_MIN
+
+
 def _worked_min(workshop: Workshop, now: datetime) -> Iterator[int]:
+    """Give the minutes at which work was logged within the record that is read."""
     since = now - timedelta(days=RECORD_DAYS)
     book = workshop.book()
     for piece in book.pieces:
@@ -181,31 +224,45 @@ def _with_waits(shop: ShopProblem, problem: Problem, ratio_of: Ratio) -> Problem
     """Return the problem with each wait so many times as long; one that runs is not over yet."""
     ratios = {key: ratio_of(step) for key, step in sorted(shop.steps.items())}
     done = {each.key: each.end_min for each in problem.done}
-    lags = tuple(_longer(lag, ratios, done, problem.now_min) for lag in problem.lags)
-    activities = tuple(_with_tail(a, ratios, done, problem.now_min) for a in problem.activities)
-    return replace(problem, lags=lags, activities=activities)
+    waits = _Waits(ratios, done, problem.now_min)
+    return replace(
+        problem,
+        lags=tuple(waits.longer(lag) for lag in problem.lags),
+        activities=tuple(waits.with_tail(activity) for activity in problem.activities),
+    )
 
 
-def _longer(lag: Lag, ratios: Mapping[str, float], done: Mapping[str, int], now: int) -> Lag:
-    if lag.least_min <= 0:
-        return lag
-    least = _times(lag.least_min, ratios[lag.before], done.get(lag.before), now)
-    most = lag.most_min if lag.most_min is None else max(lag.most_min, least)
-    return replace(lag, least_min=least, most_min=most)
+@dataclass(frozen=True, slots=True)
+class _Waits:
+    """How many times as long each wait takes."""
 
+    ratios: Mapping[str, float]
+    """By the step that it follows."""
+    done: Mapping[str, int]
+    """When those ended that are done."""
+    now_min: int
 
-def _with_tail(
-    activity: Activity, ratios: Mapping[str, float], done: Mapping[str, int], now: int
-) -> Activity:
-    if not activity.tail_min:
-        return activity
-    tail = _times(activity.tail_min, ratios[activity.key], done.get(activity.key), now)
-    return replace(activity, tail_min=tail)
+    def longer(self, lag: Lag) -> Lag:
+        """Return a lag whose wait takes as long; its window closes no sooner than it is over."""
+        if lag.least_min <= 0:
+            return lag
+        least = self._takes(lag.before, lag.least_min)
+        most = lag.most_min
+        if most is not None:
+            most = max(most, least)
+        return replace(lag, least_min=least, most_min=most)
 
+    def with_tail(self, activity: Activity) -> Activity:
+        """Return an activity whose last wait takes as long."""
+        if not activity.tail_min:
+            return activity
+        return replace(activity, tail_min=self._takes(activity.key, activity.tail_min))
 
-def _times(minutes: int, ratio: float, began_min: int | None, now: int) -> int:
-    longer = math.ceil(minutes * ratio)
-    if began_min is None:
-        return longer
-    # It runs, and is not over: what was drawn shorter than it has taken already was drawn amiss.
-    return max(longer, min(minutes, now - began_min))
+    def _takes(self, key: str, minutes: int) -> int:
+        """Return how long the wait after a step takes that is likely so many minutes."""
+        longer = math.ceil(minutes * self.ratios[key])
+        began_min = self.done.get(key)
+        if began_min is None:
+            return longer
+        # It runs, and is not over: what was drawn shorter than it has taken was drawn amiss.
+        return max(longer, min(minutes, self.now_min - began_min))
