@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta, tzinfo
 from enum import StrEnum
 
 from finishsched.planning.hours import instant_of
-from finishsched.planning.problem import Activity, Plan, Problem, Store, Use
+from finishsched.planning.problem import Done, Placed, Plan, Problem, Store, Use
+from finishsched.planning.window import Window
 from finishsched.workshop.base.workshop import Workshop
-from finishsched.workshop.plan.answers import PlanAnswer, PlannedStep
+from finishsched.workshop.plan.answers import PlanAnswer, PlannedPiece, PlannedStep
 from finishsched.workshop.plan.plans import Asked, plan_answer
 
 
@@ -98,50 +99,79 @@ class _Seen:
         self._end = end
 
     def hands(self) -> Iterator[Row]:
+        """Give a row for each pair of hands: their hours, and their work."""
         for hands in self._plan.problem.hands:
-            hours = [
-                Bar(Stretch.OPEN, instant_of(w.start_min), instant_of(w.end_min))
-                for w in hands.windows
-            ]
+            hours = [_open(window) for window in hands.windows]
             work = [_work(step) for step in self._plan.steps if step.person == hands.name]
             yield Row(hands.name, self._cut([*hours, *work]))
 
-    def pieces(self) -> Iterator[Row]:
-        rows = []
-        for piece in self._plan.pieces:
-            bars = [bar for s in self._plan.steps if s.ref == piece.ref for bar in _bars(s)]
-            bars += self._running(piece.ref)
-            row = Row(piece.ref, self._cut(bars), due=piece.due_at, finish=piece.finish)
-            rows.append(row)
-        rows.sort(key=lambda row: (row.bars[0].start if row.bars else self._end, row.name))
-        yield from rows
+    def pieces(self) -> list[Row]:
+        """Return a row for each piece, the one with the earliest work first."""
+        rows = [self._piece(piece) for piece in self._plan.pieces]
+        rows.sort(key=lambda row: (self._begins(row), row.name))
+        return rows
+
+    def _piece(self, piece: PlannedPiece) -> Row:
+        """Return the work and the waits of one piece."""
+        bars: list[Bar] = []
+        for step in self._plan.steps:
+            if step.ref == piece.ref:
+                bars += _bars(step)
+        bars += self._running(piece.ref)
+        return Row(piece.ref, self._cut(bars), due=piece.due_at, finish=piece.finish)
+
+    def _begins(self, row: Row) -> datetime:
+        """Return when a row has anything first; the end where it has nothing."""
+        return row.bars[0].start if row.bars else self._end
 
     def _running(self, ref: str) -> Iterator[Bar]:
         """Give the wait that runs now, which began before the plan."""
         problem = self._plan.problem
         done = {each.key: each.end_min for each in problem.done}
         for lag in problem.lags:
-            if lag.before in done and lag.before.partition("#")[0] == ref:
-                end = instant_of(done[lag.before] + lag.least_min)
-                if end > self._start:
-                    yield Bar(Stretch.WAIT, instant_of(done[lag.before]), end, ref=ref)
+            if lag.before not in done or lag.before.partition("#")[0] != ref:
+                continue
+            began_min = done[lag.before]
+            end = instant_of(began_min + lag.least_min)
+            if end > self._start:
+                yield Bar(Stretch.WAIT, instant_of(began_min), end, ref=ref)
 
     def stores(self) -> Iterator[Row]:
+        """Give a row for each store: how many of its places are taken."""
         for store in self._plan.problem.stores:
             bars = _levels(store, self._plan.problem, self._plan.plan)
             yield Row(store.name, self._cut(bars), capacity=store.capacity)
 
     def _cut(self, bars: Sequence[Bar]) -> tuple[Bar, ...]:
+        """Return the bars that lie in the days that are asked for, in the order of time."""
         inside = [bar for bar in bars if bar.end > self._start and bar.start < self._end]
-        return tuple(sorted(inside, key=lambda bar: (bar.start, bar.what, bar.end)))
+        inside.sort(key=lambda bar: (bar.start, bar.what, bar.end))
+        return tuple(inside)
+
+
+def _open(window: Window) -> Bar:
+    """Return hours as a bar."""
+    return Bar(
+        Stretch.OPEN,
+        instant_of(window.start_min),
+        instant_of(window.end_min),
+    )
 
 
 def _work(step: PlannedStep) -> Bar:
-    label = f"{step.step.number} {step.step.title}"
-    return Bar(Stretch.WORK, step.start, step.end, label, step.ref, step.person)
+    """Return the work of a step as a bar."""
+    return Bar(
+        Stretch.WORK,
+        step.start,
+        step.end,
+        label=f"{step.step.number} {step.step.title}",
+        ref=step.ref,
+        person=step.person,
+    )
 
 
 def _bars(step: PlannedStep) -> Iterator[Bar]:
+    """Give the work of a step, the wait after it, and how much longer that may last."""
     if step.end > step.start:
         yield _work(step)
     if step.ready_likely > step.end:
@@ -152,34 +182,41 @@ def _bars(step: PlannedStep) -> Iterator[Bar]:
 
 def _levels(store: Store, problem: Problem, plan: Plan) -> list[Bar]:
     """Return how many places are taken, stretch after stretch."""
-    activities = {a.key: a for a in problem.activities}
-    at = {each.key: (each.start_min, each.end_min) for each in problem.done}
-    at.update({each.key: (each.start_min, each.end_min) for each in plan.placed})
-    steps: dict[int, int] = {}
-    for key, (start, end) in at.items():
-        for first, last, amount in _holds(activities[key], store, start, end, at):
-            steps[first] = steps.get(first, 0) + amount
-            steps[last] = steps.get(last, 0) - amount
-    bars, level, before = [], 0, 0
-    for minute in sorted(steps):
-        if level:
-            bars.append(Bar(Stretch.HELD, instant_of(before), instant_of(minute), amount=level))
-        level, before = level + steps[minute], minute
+    activities = {activity.key: activity for activity in problem.activities}
+    there: dict[str, Done | Placed] = {each.key: each for each in problem.done}
+    there.update({each.key: each for each in plan.placed})
+    changes: dict[int, int] = {}
+    for key, each in there.items():
+        uses = [use for use in activities[key].uses if use.store == store.name]
+        for use in uses:
+            first = each.start_min if use.from_start else each.end_min
+            last = _released_min(use, each, there)
+            if last > first:
+                changes[first] = changes.get(first, 0) + use.amount
+                changes[last] = changes.get(last, 0) - use.amount
+    return _held(changes)
+
+
+def _held(changes: Mapping[int, int]) -> list[Bar]:
+    """Return a bar for each stretch in which as many places are taken.
+
+    Args:
+        changes: by minute, how many more are taken from then on, or fewer.
+
+    """
+    bars: list[Bar] = []
+    taken = since = 0
+    for minute in sorted(changes):
+        if taken:
+            bar = Bar(Stretch.HELD, instant_of(since), instant_of(minute), amount=taken)
+            bars.append(bar)
+        taken += changes[minute]
+        since = minute
     return bars
 
 
-def _holds(
-    activity: Activity, store: Store, start: int, end: int, at: dict[str, tuple[int, int]]
-) -> Iterator[tuple[int, int, int]]:
-    for use in activity.uses:
-        if use.store == store.name:
-            first = start if use.from_start else end
-            last = _released(use, end, at)
-            if last > first:
-                yield first, last, use.amount
-
-
-def _released(use: Use, end: int, at: dict[str, tuple[int, int]]) -> int:
-    if use.until is not None and use.until in at:
-        return max(end, at[use.until][0])
-    return end + use.hold_min
+def _released_min(use: Use, each: Done | Placed, there: Mapping[str, Done | Placed]) -> int:
+    """Return when an activity gives back what it uses: when another starts, or after a time."""
+    if use.until is not None and use.until in there:
+        return max(each.end_min, there[use.until].start_min)
+    return each.end_min + use.hold_min
