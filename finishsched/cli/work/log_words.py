@@ -8,7 +8,7 @@ from datetime import datetime
 from typing import Any
 
 from finishsched.cli.safety.rags import rags_data
-from finishsched.cli.work.piece_words import after_entry, need_lines, piece_data
+from finishsched.cli.work.piece_words import after_entry, mind_lines, need_lines, piece_data
 from finishsched.journal.events import (
     Amended,
     DefectSeen,
@@ -213,13 +213,14 @@ def _needs(
 ) -> Iterator[str]:
     """Say shortly what the next step of each piece needs, alike ones once, and what is to mind."""
     read = _read(workshop, taken, now)
-    told: dict[tuple[str, ...], None] = {}
-    for view in views:
-        sheet = _sheet_ahead(view)
-        if sheet is not None:
-            told.setdefault(tuple(need_lines(sheet, read, is_news)))
-    for lines in told:
-        yield from (f"  {line}" for line in lines)
+    sheets = {view.ref: sheet for view in views if (sheet := _sheet_ahead(view)) is not None}
+    needs: dict[str, list[str]] = defaultdict(list)
+    for ref, sheet in sheets.items():
+        for line in need_lines(sheet):
+            needs[line].append(ref)
+    for line, refs in needs.items():
+        yield f"  {line}" if len(needs) == 1 else f"  {in_words(refs)} {line}"
+    yield from (f"  {line}" for line in mind_lines(sheets.values(), read, is_news))
 
 
 def _read(workshop: Workshop, taken: Taken, now: datetime) -> frozenset[str]:

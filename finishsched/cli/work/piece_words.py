@@ -8,6 +8,7 @@ from typing import Any
 
 from finishsched.drying.clock import CureClock
 from finishsched.journal.events import utc_text
+from finishsched.safety.cautions import DEFERRAL
 from finishsched.workshop.base.answers import PieceView, State, StepSheet
 from finishsched.workshop.base.spans import away, span, wall
 from finishsched.workshop.safety.cautions_today import caution_hash
@@ -62,19 +63,13 @@ def after_entry(
     yield f"  next: {step_words(view)}"
 
 
-def need_lines(
-    sheet: StepSheet, read: Collection[str], is_news: Callable[[str], bool]
-) -> Iterable[str]:
-    """Say in a line what a step needs, then its cautions but those ``read`` today.
-
-    That what was read still holds is said where ``is_news`` has it that it was not today.
-    """
+def need_lines(sheet: StepSheet) -> Iterable[str]:
+    """Say in a line what a step needs; nothing where it needs nothing."""
     mixed = _material_words(sheet)
     wet = f"wet with {sheet.lubricant}" if sheet.lubricant else ""
     needs = [sheet.product, mixed, sheet.abrasive, wet]
     if any(needs):
         yield f"needs: {'; '.join(need for need in needs if need)}"
-    yield from _mind_lines(sheet, read, is_news)
 
 
 def sheet_lines(sheet: StepSheet, read: Collection[str] = (), said_at: str = "") -> Iterable[str]:
@@ -97,7 +92,7 @@ def sheet_lines(sheet: StepSheet, read: Collection[str] = (), said_at: str = "")
     if said_at:
         yield f"mind: all that is said at {said_at}"
     else:
-        yield from _mind_lines(sheet, read)
+        yield from mind_lines([sheet], read)
 
 
 def _material_words(sheet: StepSheet) -> str:
@@ -110,15 +105,22 @@ def _material_words(sheet: StepSheet) -> str:
     return f"mix: {parts} = {sheet.mix_makes}"
 
 
-def _mind_lines(
-    sheet: StepSheet, read: Collection[str], is_news: Callable[[str], bool] = lambda _: True
+def mind_lines(
+    sheets: Iterable[StepSheet],
+    read: Collection[str],
+    is_news: Callable[[str], bool] = lambda _: True,
 ) -> Iterable[str]:
-    new = [caution for caution in sheet.cautions if caution_hash(caution) not in read]
+    """Say the cautions of some steps, each once, but those ``read`` today.
+
+    That what was read still holds is said where ``is_news`` has it that it was not today.
+    """
+    cautions = dict.fromkeys(caution for sheet in sheets for caution in sheet.cautions)
+    new = [caution for caution in cautions if caution_hash(caution) not in read]
     for caution in new:
         yield f"mind: {caution.text}"
     if new:
-        yield f"      {sheet.deferral}"
-    elif sheet.cautions and is_news(READ_TODAY):
+        yield f"      {DEFERRAL}"
+    elif cautions and is_news(READ_TODAY):
         yield f"mind: {READ_TODAY}"
 
 
