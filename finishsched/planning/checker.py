@@ -28,6 +28,7 @@ def check(problem: Problem, plan: Plan) -> tuple[Violation, ...]:
     wrong = tuple(_bookkeeping(problem, plan))
     if any(each.kind in (Broken.UNKNOWN, Broken.TWICE, Broken.PAST) for each in wrong):
         return wrong
+    # From here on everything that the plan names is there, once.
     scene = Scene(problem, plan)
     return (
         *wrong,

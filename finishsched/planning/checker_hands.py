@@ -83,6 +83,7 @@ def _overlaps(hands: Hands, timed: Iterable[There]) -> Iterator[Violation]:
         timed: all of it that takes time, in the order of starts.
 
     """
+    # Of those before, the one that ends last is enough: if it does not reach, none of them does.
     last: There | None = None
     last_placed: Placed | None = None
     for each in timed:

@@ -208,6 +208,7 @@ def _instances(line: RuleHours, days: _Days) -> Iterator[datetime]:
     bare = re.sub(r"(^|;)(COUNT|UNTIL)=[^;]*", "", line.rule).strip(";")
     if not _ever(bare, line.start):
         return iter(())
+    # Its end is written anew, by local time: so a rule never goes on beyond the days asked for.
     until = min(end, _until(line, days.zone) or end)
     start = line.start if count else _nearer(line, begin)
     rule = rrulestr(f"{bare};UNTIL={until:%Y%m%dT%H%M%S}", dtstart=start)

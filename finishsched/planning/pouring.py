@@ -188,6 +188,7 @@ def _pours(
                     return True
                 time = until
                 continue
+            # The most pressing has all hands until it is over, or something else may begin.
             due, work = heappop(open_work)
             poured = min(until, time + work / there)
             left = work - (poured - time) * there

@@ -165,6 +165,7 @@ class _Around:
                 kept_goals = wanted
                 best = placing
             elif len(group) > 1:
+                # Too late with all of these: each half is tried by itself, the first one first.
                 half = len(group) // 2
                 groups += [group[half:], group[:half]]
         if best is not None:

@@ -73,6 +73,7 @@ class Sooner:
                 self._waits[lag.after].append(lag)
             if lag.most_min is not None and lag.before in keys:
                 self._ties[lag.before].append(lag)
+        # What is stirred up hangs in the room for so long after, by room and by what it is.
         self._settle = {(rule.room, rule.stirs): rule.settle_min for rule in problem.rules}
         self._tracks: dict[Room, Track] = {}
         for room, stretches in scene.rooms.items():
@@ -134,12 +135,14 @@ class Sooner:
         length = placed.end_min - placed.start_min
         before, after = works.set_up(activity.kind)
         nearest: Why | None = None
+        # It starts where a window begins: the ones before that are the hours it did not get.
         latest = works.window_at(placed.start_min) - 1
         for at in range(latest, -1, -1):
             window = works.windows[at]
             is_far = latest - at > MOST_WINDOWS
             if window.end_min - ready < length or (nearest and is_far):
                 break
+            # Getting ready and clearing up have to fit in too.
             opens = max(window.start_min, self._now) + before
             closes = window.end_min - after
             if closes - max(opens, ready) < length:

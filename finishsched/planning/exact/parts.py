@@ -79,6 +79,7 @@ class Draft:
 def draw_parts(draft: Draft) -> None:
     """Draw every activity and every lag."""
     facts = draft.facts
+    # What may be missed is drawn first, since the mending of it makes an activity longer.
     mends: dict[str, list[Mend]] = {key: [] for key in facts.open}
     lags = [(lag, _missed(draft, lag, mends)) for lag in facts.lags]
     deadlines = [(lag, end, _missed(draft, lag, mends)) for lag, end in facts.deadlines]
@@ -171,6 +172,7 @@ def _draw_lag(draft: Draft, lag: Lag, missed: cp_model.IntVar | None) -> None:
     mends = [(hit, mend_min) for hit, mend_min in before.mends if mend_min]
     mending_at_most = sum(hit * grid.up(mend_min) for hit, mend_min in mends)
     mending_at_least = sum(hit * grid.down(mend_min) for hit, mend_min in mends)
+    # Both starts lie on the grid; the length between them is rounded only once.
     apart = after.start - before.start
     least = grid.up(minutes + lag.least_min) + mending_at_most
     draft.cp.add(apart >= least)

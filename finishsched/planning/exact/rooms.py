@@ -19,6 +19,7 @@ def draw_rule(draft: Draft, rule: RoomRule) -> None:
     stirrers = [part for part in here if _stirs(part, rule)]
     if not bares or not stirrers:
         return
+    # Hands that stir never do so twice at once, so that what one pair stirs is drawn together.
     wet = {part.activity.key: _bare(draft, part, rule) for part in bares}
     alone: list[Part] = []
     together: list[Part] = []

@@ -27,6 +27,7 @@ def draw_store(draft: Draft, store: Store) -> None:
     if not rows:
         return
     intervals = [row.interval for row in rows]
+    # A press for one piece at a time is a machine: for these the solver has a stronger argument.
     one_at_a_time = store.capacity == 1 and all(row.amount == 1 for row in rows)
     if one_at_a_time:
         draft.machines = True

@@ -198,6 +198,7 @@ def _in_a_row(inner: Inner, members: list[int]) -> bool:
         if last >= 0 and not _follows(inner, number, last):
             return False
         avoided = [track for track, _ in inner.avoids[number]]
+        # Two that mind each other's dust, or share a store, cannot be found one without the other.
         touched = inner.touches[number]
         meets_another = not marked.isdisjoint(avoided) or not stores.isdisjoint(touched)
         if inner.frees[number] or meets_another:

@@ -1,6 +1,10 @@
 """Where things lie so far: free gaps of hands, busy tracks of rooms, levels of stores.
 
 Times are whole minutes since 1970, lengths are minutes, and everything is known by its number.
+
+To lay a coat is to cut its minutes out of an evening, to keep dust out of the room until it is dry
+to the touch, and to take a place on the rack until it may be moved. To find where it fits is to ask
+these three in turn, each of which may say: not before then.
 """
 
 from __future__ import annotations

@@ -123,6 +123,7 @@ class Climb:
         if same == len(order):
             self.search.tries += 1
             return
+        # As far as the orders are alike the board is alike too.
         halts_before = [halt for halt in self.halts if halt.at <= same]
         begin = halts_before[-1] if halts_before else None
         placing = Placing(self.search.inner, self.blocks)

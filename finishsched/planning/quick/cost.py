@@ -119,6 +119,7 @@ class Costing:
             begun = board.start[number]
             if begun == NOT:
                 continue
+            # Whatever it takes longer than it has to is the mending of what it missed.
             remedies += end[number] - begun - inner.minutes[number]
             for other, most, remedy in inner.windows[number]:
                 if remedy == LOOSE and begun > end[other] + most and end[other] != NOT:

@@ -3,6 +3,9 @@
 A room in which no dust may be made beside wet coats is why: work that is placed ahead in time, into
 an evening that is still empty, keeps all dusty work out of that evening. Here no evening is begun
 before the one before it is full.
+
+It is how a maker works through an evening: what is ready, and can be done at once, what presses
+most first; and when nothing can, on to the next minute at which anything could be otherwise.
 """
 
 from __future__ import annotations
@@ -172,10 +175,12 @@ class ForwardRun:
     def go(self, every: int) -> None:
         """Go along time until nothing is left that can be placed."""
         pool, ready = self.pool, self.ready
+        # The pool is what may be able to begin at this minute; what is ready only later waits.
         pause_at = self.count + every
         while True:
             while ready and ready[0][0] <= self.time:
                 self._look_at(heappop(ready)[1])
+            # As long as something is placed another of the pool may go with it, by other hands.
             placed = -1
             while pool and (self.count == placed or self._somebody_is_free()):
                 if every and self.count >= pause_at and not self.placing.left_out:
@@ -185,6 +190,7 @@ class ForwardRun:
                 self._try(heappop(pool)[1])
             if not pool and not ready:
                 return
+            # What is left in the pool was in nobody's reach now, and may be in the next minute.
             after = self.time + 1 if pool else ready[0][0]
             self.time = self._next_free(max(after, self.time))
             if self.time >= NEVER:

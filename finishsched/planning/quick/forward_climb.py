@@ -86,6 +86,7 @@ class ForwardClimb:
         if not changed:
             self.search.tries += 1
             return
+        # Up to where the first of the changed blocks was looked at, nothing comes out otherwise.
         first = min([self.entered.get(block, 0) for block in changed])
         pause, kept = self._pause_before(first)
         run = self.forward.place(keys, pause, self.every)
@@ -93,6 +94,7 @@ class ForwardClimb:
         if guide <= self.guide:
             self.guide = guide
             self.keys = keys
+            # Pauses and entries from before hold on; those after are of the new plan.
             self.pauses = self.pauses[:kept] + run.pauses
             before = {block: at for block, at in self.entered.items() if at <= run.begun}
             self.entered = run.entered | before

@@ -2,6 +2,11 @@
 
 Activities that are not done are numbered, and those that a window ties together make one block: a
 block is placed as a whole, or not at all.
+
+In the words of a shop: an activity is a step of a piece, sanding a lid or padding a coat; a wait is
+the drying after it, a tail the curing after the last one. A window is how long a coat may wait for
+the next. A goal is a piece that somebody waits for. Hands are a person, and gaps what is left of
+the evenings; a store is the rack; a track is a room, while dust hangs in it or something is wet.
 """
 
 from __future__ import annotations

@@ -161,6 +161,7 @@ class Pressure:
         by_slack: list[_Rank] = []
         by_remaining: list[_Rank] = []
         for number, goal in zip(self.first, self.goal, strict=True):
+            # Of two that are due alike, what has the longer way to go is first.
             due = self.inner.due[goal] if goal >= 0 else NEVER
             left = self.chain_left[number]
             by_due.append((due, -left, number))

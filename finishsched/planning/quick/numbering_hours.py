@@ -121,6 +121,7 @@ def _add_gaps_in(gaps: _Gaps, inner: Inner, window: Window, busy: list[_Busy]) -
             break
         if work.start_min > start:
             gaps.add(start, work.start_min, kind, work.kind)
+        # What is running on from before is no neighbour to go on with: it is another sitting.
         began_in_it = work.start_min >= window.start_min
         clear_up = 0 if began_in_it else inner.set_up_after[work.kind]
         start = max(start, work.end_min + clear_up)

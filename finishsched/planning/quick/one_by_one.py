@@ -102,9 +102,11 @@ class _Walk:
         while at < len(self.line):
             number = self.line[at]
             if not open_windows:
+                # Nothing before this place is ever put off: here one can go on another time.
                 self._halt(at)
                 self._log.clear()
                 first = at
+            # Only what a window may yet push back has to be undone; all else stays for good.
             if open_windows or ties[number]:
                 self._log.append(board.saved(number))
             else:

@@ -277,12 +277,14 @@ class Placing:
         start = board.start[number]
         of = self.blocks.of
         for other, most, remedy in inner.windows[number]:
+            # A window between two blocks ties nothing here, nor one that is kept or not looked at.
             late = start - board.end[other] - most
             if late <= 0 or board.end[other] == NOT or of[other] != of[number]:
                 continue
             least_kept = HARD_ONES if remedy == LOOSE else SOFT_TOO
             if kept >= least_kept:
                 return other, board.start[other] + late
+        # In a knot what was placed before may have to wait for this one too.
         if placed:
             end = board.end[number]
             for other, least in inner.after[number]:
@@ -373,10 +375,7 @@ class Placing:
         return self.board.could_begin(number, time, minutes), minutes
 
     def _remedies(self, number: int, start: int) -> int:
-        """Return the minutes of mending that an activity needs which begins then.
-
-        A window that is missed is mended once, however late it is.
-        """
+        """Return the minutes of mending that an activity needs which begins then."""
         total = 0
         end = self.board.end
         for other, most, remedy in self.inner.windows[number]:

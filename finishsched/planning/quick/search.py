@@ -17,6 +17,7 @@ from finishsched.planning.quick.forward_climb import ForwardClimb
 from finishsched.planning.quick.inner import NEVER, Inner
 from finishsched.planning.quick.keys import FORWARD_RULES, ORDERLY_RULE, ForwardRule, Pressure
 from finishsched.planning.quick.ordering import bare_of, in_order
+from finishsched.planning.quick.patience import until_tired
 from finishsched.planning.quick.placing import Placing
 from finishsched.planning.quick.start_bounds import latest_starts
 
@@ -234,6 +235,7 @@ class Search:
             best = self.best_cost
             if best.finish_min - least < SOONER_BY_MIN:
                 return
+            # Halved each time: an end that came out is the best now, one that did not is too soon.
             end = (least + best.finish_min) // 2
             cost = self.costing.cost_of(self._by_forward_rule(FORWARD_RULES[0], end))
             if cost.late_min > best.late_min or cost.finish_min > end:
@@ -319,6 +321,7 @@ class Search:
             return
         ahead = self._climbing_ahead(over) if self._begun else None
         forward = self._climbing_forward(over) if self._keyed and self.in_rooms else None
+        # With few steps the best plan may leave somebody idle for a while: only ahead does that.
         few = len(self.inner.keys) <= FEW_STEPS
         share = AHEAD_SHARE_OF_FEW if few else AHEAD_SHARE
         spent_ahead = spent = 0
@@ -340,7 +343,7 @@ class Search:
         for _, mode, keys in cycle(self._keyed):
             forward, pressure = self._way(mode)
             climb = ForwardClimb(self, forward, pressure, keys)
-            _until_tired(climb.step, FORWARD_TIRED, self, over)
+            until_tired(climb.step, FORWARD_TIRED, self, over)
             yield
 
     def _climbing_ahead(self, over: Callable[[], bool]) -> Iterator[None]:
@@ -349,7 +352,7 @@ class Search:
         turns = self._in_rooms() if self.in_rooms else self._freely()
         for start, blocks in turns:
             climb = Climb(self, start, blocks)
-            _until_tired(climb.step, TIRED, self, over)
+            until_tired(climb.step, TIRED, self, over)
             yield
 
     def _freely(self) -> Iterator[tuple[Placing, Blocks]]:
@@ -378,25 +381,3 @@ class Search:
         """Return the best plan so far; there is one as soon as anything has been begun with."""
         assert self.best is not None  # noqa: S101  # nothing is climbed from before it begins
         return self.best
-
-
-def _until_tired(
-    step: Callable[[], None],
-    patience: int,
-    search: Search,
-    over: Callable[[], bool],
-) -> None:
-    """Take steps until so many, one after the other, have brought no better plan.
-
-    Args:
-        step: tries another plan.
-        patience: how many steps to take in vain.
-        search: knows the best plan so far.
-        over: tells whether to stop at once.
-
-    """
-    tired = 0
-    while tired < patience and not over():
-        before = search.best_cost
-        step()
-        tired = 0 if search.best_cost < before else tired + 1
