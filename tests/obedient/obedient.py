@@ -22,6 +22,7 @@ from obedient_faces import (
     compare_bench,
     compare_check,
     compare_clocks,
+    compare_cuts,
     compare_film,
     compare_with_plan,
     cuts_told,
@@ -63,10 +64,10 @@ class Maker:
     known: set[str] = field(default_factory=set)
     """Pieces that were begun."""
     mixed: int = 0
-    cuts: dict[str, list[str]] = field(default_factory=dict)
-    """By piece, what ``check`` says of papers that go through."""
-    asked_first: set[str] = field(default_factory=set)
-    """Pieces of which ``film`` asked to confirm a step, for the odds of a loss."""
+    cuts: list[str] = field(default_factory=list)
+    """What ``check`` says of papers that go through."""
+    asked_first: list[str] = field(default_factory=list)
+    """What ``film`` asked to confirm, for the odds of a loss."""
     film_asked: set[tuple[int, str, float | None]] = field(default_factory=set)
     """Steps, each with what it takes, of which ``film`` was asked."""
     _refused: int = 0
@@ -99,6 +100,7 @@ class Maker:
                 compare_clocks(self, due, plan)
             if best is None or not due["suggested"]["hands"]:
                 if not due["now"] and not due["next"] and not due["clocks"]:
+                    compare_cuts(self)
                     return self.found
                 self.wait_for(due)
                 continue

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import defaultdict
 from datetime import datetime, timedelta
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from finishsched.bench.at_hand.side import side_of
@@ -63,13 +62,10 @@ def compare_clocks(maker: Maker, due: dict, plan: dict) -> None:
             maker.found.append(f"at {maker.now}: {piece} is likely ready {likely}, planned {first}")
 
 
-def cuts_told(maker: Maker) -> dict[str, list[str]]:
-    """Return by the id of a schedule what ``check`` says of papers that go through."""
-    told: dict[str, list[str]] = defaultdict(list)
-    for finding in maker.asked("check")["findings"]:
-        if finding["rule"] in CUTTING:
-            told[Path(finding["file"]).stem].append(finding["message"])
-    return told
+def cuts_told(maker: Maker) -> list[str]:
+    """Return what ``check`` says of papers that go through."""
+    found = maker.asked("check")["findings"]
+    return [finding["message"] for finding in found if finding["rule"] in CUTTING]
 
 
 def compare_check(maker: Maker, view: dict) -> None:
@@ -80,13 +76,18 @@ def compare_check(maker: Maker, view: dict) -> None:
     confirm = maker.asked("film", view["piece"])["confirm"]
     if not confirm["needed"] or confirm["odds_percent"] is None:
         return
-    job = view["piece"].partition("/")[0]
-    maker.asked_first.add(job)
-    if not maker.cuts.get(job):
+    maker.asked_first.append(view["step"])
+    if not maker.cuts:
         maker.found.append(
             f"at {maker.now}: check passed {view['piece']} {view['step']}, film asks: "
             f"{' '.join(confirm['words'])}"
         )
+
+
+def compare_cuts(maker: Maker) -> None:
+    """Tell, once all is finished, where ``check`` warned of a paper and ``film`` never asked."""
+    if maker.cuts and not maker.asked_first:
+        maker.found.append(f"check says {maker.cuts[0]}; film asked nothing")
 
 
 def compare_amounts(maker: Maker, row: dict, view: dict) -> None:

@@ -31,6 +31,25 @@ PIECE = """\
     veneer: 0.9 mm
     faces: [{{face: top, area: 0.06 m2}}]
 """
+TOO_THIN = """\
+schedule: too-thin
+title: Paper through the last coats
+source: made up
+stages:
+  - stage: prepare
+    steps:
+      - {sand: block, grade: P220, lubricant: dry}
+  - stage: body
+    steps:
+      - pad: thin ovals
+        product: shellac-dewaxed-blonde
+        cut: 2 lb
+        coats: 2
+        amount: 15 ml/m2
+        wait: {earliest: 1 h, likely: 2 h}
+        dry_check: lifts dry powder
+      - {level: block, grade: P320, lubricant: dry}
+"""
 SHIPPED = {"demo": ("demo", "--out"), "starter": ("new",)}
 """Shops with jobs that come with the program, and the command that writes each."""
 
@@ -81,3 +100,9 @@ def panels(units: str, schedule: str, pieces: int, *, alike: bool = False) -> Jo
             ("jobs/row.yaml", f"job: row\ntitle: A row of panels\npieces:\n{listed}"),
         )
     )
+
+
+def with_schedule(job: Job, text: str) -> Job:
+    """Return the job with one more schedule in its shop."""
+    name = text.partition("\n")[0].removeprefix("schedule: ")
+    return Job((*job.texts, (f"schedules/{name}.yaml", text)))

@@ -2,6 +2,7 @@
 
 import pytest
 from obedient import Maker
+from obedient_shops import TOO_THIN, panels, with_schedule
 
 
 @pytest.mark.parametrize(
@@ -21,3 +22,12 @@ def test_pieces_alike_are_worked_as_one_by_one_pad(tmp_path, units):
     maker = Maker.of_panels(tmp_path / "shop", units, "satin-shellac-and-wax", 3, alike=True)
     assert maker.work(16) == []
     assert maker.coats >= 3
+
+
+def test_check_and_film_warn_of_the_same_paper(tmp_path):
+    """Paper after the last thin coats: check finds fault, and film asks before it; by one limit."""
+    job = with_schedule(panels("g", "too-thin", 1), TOO_THIN)
+    maker = Maker(tmp_path / "shop", job)
+    assert maker.work(40) == []
+    assert maker.cuts
+    assert maker.asked_first == ["level P320"]
