@@ -119,18 +119,22 @@ def coats_until_safe(
 
     """
     states = [face]
-    for _ in range(MOST_COATS):
-        states.append(enter_face(coat, states[-1], stakes, by).after)
 
     def safe(coats: int) -> bool:
+        while len(states) <= coats:
+            states.append(enter_face(coat, states[-1], stakes, by).after)
         line = enter_face(stroke, states[coats], stakes, by)
         worst = line.worst
         return line.odds is not None and (worst is None or worst.odds <= most_odds)
 
-    # More coats never raise the odds, so that halving finds the first that is safe.
-    if not safe(MOST_COATS):
-        return None
-    return bisect_left(range(MOST_COATS), 1, key=safe)
+    # More coats never raise the odds, so that halving finds the first that is safe; by doubling
+    # before that, no more coats are laid than it takes.
+    unsafe, far = -1, 0
+    while not safe(far):
+        if far == MOST_COATS:
+            return None
+        unsafe, far = far, min(2 * far + 1, MOST_COATS)
+    return unsafe + 1 + bisect_left(range(unsafe + 1, far), 1, key=safe)
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from finishsched.film.abrading import Backing, Stroke
 from finishsched.film.face import FaceLine, FaceState, enter_face, taken_in
@@ -40,6 +40,8 @@ class Coming:
     most_odds: float
     hands: Mapping[str, tuple[float, ...]]
     products: Mapping[str, Product]
+    known: dict[int, Levelling] = field(default_factory=dict)
+    """What was asked of it before, by the index of the line: the same paper is asked for often."""
 
     def paper(self) -> Levelling | None:
         """Return what the paper of the step in hand does; None where that is no paper."""
@@ -111,7 +113,9 @@ class Coming:
         return None
 
     def _at(self, index: int) -> Levelling:
-        return self._levelling(self.lines[index], index, index)
+        if index not in self.known:
+            self.known[index] = self._levelling(self.lines[index], index, index)
+        return self.known[index]
 
     def _levelling(self, line: FaceLine, index: int, last: int) -> Levelling:
         """Return what ``line`` does; its coats are those about ``index``, papers after ``last``."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import TYPE_CHECKING
 
@@ -67,7 +67,22 @@ def film_answer(
         RefusedError: for an unknown piece, or one whose schedule cannot be read.
 
     """
-    return _answer(_case(workshop, name, question))
+    kept, book = workshop.held(_Answers, _Answers), workshop.book()
+    if kept.seq != book.last_seq:
+        kept.seq = book.last_seq
+        kept.known.clear()
+    asked = (name, question)
+    if asked not in kept.known:
+        kept.known[asked] = _answer(_case(workshop, name, question))
+    return kept.known[asked]
+
+
+@dataclass(slots=True)
+class _Answers:
+    """Answers by one state of the journal, kept until an entry is written: each is dear to make."""
+
+    seq: int = -1
+    known: dict[tuple[str, LevelQuestion | None], FilmAnswer] = field(default_factory=dict)
 
 
 def before_step_in_hand(workshop: Workshop, name: str) -> BeforeLevelling:
