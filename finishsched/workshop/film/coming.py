@@ -129,6 +129,7 @@ class Coming:
             film_um=face.film_um,
             takes_um=line.taken_um,
             takes_in=tuple(_takes_in(line)),
+            stands=tuple(face.steps_um().items()),
             odds=line.odds,
             losses=line.losses,
             worst=line.worst,

@@ -19,9 +19,12 @@ LOOK_AT = {
     Stake.FILLER: ("look across the light", "where a pore opens again, stop"),
     Stake.VENEER: (
         "look for a line of glue or a colour that changes, first at the edges",
-        "stop",
+        "where it shows, stop: what is left there is a hair",
     ),
-    Stake.INLAY: ("feel for its edge with a nail, look for a shadow or for glue", "stop"),
+    Stake.INLAY: (
+        "feel for its edge with a nail, look for a shadow or for glue",
+        "where a shadow shows, stop",
+    ),
 }
 """What to look at, and where to stop (common practice, no source)."""
 
@@ -227,12 +230,15 @@ def before_the_paper(level: Levelling) -> Iterator[tuple[str, str]]:
     if bearing is not None:
         stake, zone = bearing.loss.stake, bearing.loss.zone
         look, stop = LOOK_AT[stake]
-        harm = "" if level.worst else ", no loss here"
+        harm = ", no loss here" if stake is Stake.FILM and level.worst is None else ""
         lies = _um_words(bearing.bears_um)
         yield "nearest", f"{stake.value} at the {zone}, {lies}: {_odds(bearing)}{harm}"
         yield "look", look
         yield "stop", stop
         yield "bears", _rate(bearing) if bearing.measured else UNMEASURED
+    stands = [f"{name} {_stands(um)}" for name, um in level.stands if abs(um.likely) > FLAT_UM]
+    if stands:
+        yield "inlay", "; ".join(stands)
     if level.coarsest is not None:
         levels = f"; finest that levels {level.finest.name}" if level.finest else ""
         yield "papers", f"coarsest safe {level.coarsest.name}{levels}"

@@ -75,6 +75,8 @@ class Levelling:
     """Off the field."""
     takes_in: tuple[tuple[str, Range], ...]
     """By name, off every other zone."""
+    stands: tuple[tuple[str, Range], ...]
+    """By name, how far what is let in stands above its zone before it; below 0 for lower."""
     odds: float | None
     losses: tuple[Loss, ...]
     worst: Loss | None
