@@ -63,7 +63,9 @@ def repair_named(name: str, used: WorkedWith, there: SpotState, area_m2: float) 
 
 def _rework(repair: Repair, used: WorkedWith, there: SpotState, area_m2: float) -> Rework:
     plans = hardened(repair.plans(used, there), used, dabs=True)
-    return Rework(repair.name, repair.title, used.stage, plans, repair.holds, area_m2, repair.bare)
+    # Coats may bury what waits for paper or wax; where neither comes, it goes before them.
+    holds = repair.holds if there.touched_ahead else Holds.TOUCH
+    return Rework(repair.name, repair.title, used.stage, plans, holds, area_m2, repair.bare)
 
 
 def _patched(used: WorkedWith, there: SpotState) -> Plans:
@@ -78,7 +80,7 @@ def _patched(used: WorkedWith, there: SpotState) -> Plans:
         spot.flush(used, "the patch"),
         spot.wiped(),
         *_ground(used, there),
-        *_built_up(used, there),
+        *_built_up(used, there, soaks=1),
     )
 
 
@@ -91,9 +93,12 @@ def _ground(used: WorkedWith, there: SpotState) -> Iterator[StepPlan]:
         yield spot.wiped()
 
 
-def _built_up(used: WorkedWith, there: SpotState) -> Plans:
-    """Return what brings a bare spot up to the film round it, and flush with it."""
-    number = spot.dabs_for(used, there)
+def _built_up(used: WorkedWith, there: SpotState, soaks: int = 0) -> Plans:
+    """Return what brings a bare spot up to the film round it, and flush with it.
+
+    ``soaks`` are dabs more that new wood drinks.
+    """
+    number = spot.dabs_for(used, there) + soaks
     dabs = spot.dabs(
         used, there, number, "the spot only, thin, up to its rim; let it stand a hair proud"
     )

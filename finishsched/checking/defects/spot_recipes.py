@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from finishsched.checking.defects import recipes as r
 from finishsched.checking.defects.spot_state import SpotState
-from finishsched.checking.defects.worked_with import WorkedWith
+from finishsched.checking.defects.used import DAB_ML_PER_M2, WorkedWith
 from finishsched.model.film import Reach
 from finishsched.model.schedule import HandsOn, Spread, StepPlan, Verb, Wait, Waits
 from finishsched.model.step import SPOT
@@ -23,8 +23,6 @@ HAIR_S, FEW_MIN_S = 600.0, 900.0
 STEAM_REST = Wait(4 * r.HOUR_S, 12 * r.HOUR_S, 24 * r.HOUR_S)
 FINE = "P1500"
 """For a spot in the last coat, where the schedule has no paper as fine (our assumption)."""
-DAB_ML_PER_M2 = 60.0
-"""A dab of a small brush, as a brushed coat (our assumption)."""
 
 
 def patch_in(used: WorkedWith) -> StepPlan:
@@ -117,7 +115,7 @@ def dabs(used: WorkedWith, there: SpotState, number: int, how: str) -> StepPlan:
 
     Where no coat comes after them, they cure as long as the whole does.
     """
-    own = used.coat
+    own = used.dab or used.coat
     assert own is not None  # noqa: S101  # repairs that need a coat are not offered without one
     after = used.after or r.UNKNOWN_REST
     if not there.coats_ahead and used.cure is not None:
@@ -148,8 +146,10 @@ def _between(used: WorkedWith) -> Wait:
 def dabs_for(used: WorkedWith, there: SpotState) -> int:
     """Return the dabs that bring a bare spot up to the film around it.
 
-    A dab lays what a brush lays; so many of them as lay what the coats round the spot have laid.
+    As many as lay that film, where it was reckoned; else as lay what the coats round the spot laid.
     """
+    if there.film_um is not None and used.dab_um > 0:
+        return math.ceil(there.film_um / used.dab_um)
     own = used.coat.verb.does.coat if used.coat else None
     brush = VERBS[Verb.BRUSH].coat
     if own is None or brush is None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
+from finishsched.checking.defects.rework import Holds
 from finishsched.model.doing import Lays
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.schedule import Verb
@@ -17,6 +18,8 @@ class SpotState:
 
     coats: int = 0
     """Coats of finish laid since the film was last taken off."""
+    film_um: float | None = None
+    """Film round the place, likely; None where nobody reckoned it."""
     stained: bool = False
     filled: bool = False
     coats_ahead: int = 0
@@ -24,6 +27,8 @@ class SpotState:
     stains_ahead: bool = False
     levels_ahead: bool = False
     """True where paper still comes to the film, or the film is cut back."""
+    touched_ahead: bool = False
+    """True where more than coats and rests is still to come."""
     sheen_ahead: bool = False
     """True where the step that gives the finish its sheen is still to come."""
 
@@ -34,11 +39,15 @@ class SpotState:
 
 
 def spot_state(
-    done: Sequence[Step], left: Iterable[Step], products: Mapping[str, Product]
+    done: Sequence[Step],
+    left: Iterable[Step],
+    products: Mapping[str, Product],
+    film_um: float | None = None,
 ) -> SpotState:
     """Return what lies there after the steps ``done``, with those that are ``left`` to come.
 
-    What was done on another spot alone is none of it.
+    What was done on another spot alone is none of it. ``film_um`` is the film round the place,
+    where it was reckoned.
     """
     strips = [at for at, step in enumerate(done) if step.strips]
     since = done[strips[-1] + 1 :] if strips else done
@@ -46,12 +55,14 @@ def spot_state(
     levels = (Verb.LEVEL, Verb.CUT_BACK)
     return SpotState(
         coats=sum(_is_film(step, products) for step in since if not step.on_a_spot),
+        film_um=film_um,
         stained=any(step.verb.does.lays is Lays.COLOUR for step in done),
         filled=any(step.verb is Verb.FILL for step in done if not step.on_a_spot),
         coats_ahead=sum(_is_film(step, products) for step in ahead),
         fills_ahead=any(step.verb is Verb.FILL for step in ahead),
         stains_ahead=any(step.verb.does.lays is Lays.COLOUR for step in ahead),
         levels_ahead=any(step.verb in levels for step in ahead),
+        touched_ahead=any(Holds.PAPER.is_held(step) for step in ahead),
         sheen_ahead=any(step.verb is Verb.RUB_OUT for step in ahead),
     )
 

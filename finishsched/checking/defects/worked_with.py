@@ -5,11 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
+from finishsched.film.solids import solids_of
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.schedule import StageName, Verb, Wait
 from finishsched.model.step import Step
 
 SPIRITS = "mineral-spirits"
+DAB_ML_PER_M2 = 60.0
+"""A dab of a small brush, as a brushed coat (our assumption); ml to a m2, which is um wet."""
 GLUE = "cold-press-veneer-glue"
 
 
@@ -20,6 +23,10 @@ class WorkedWith:
     stage: StageName = StageName.BODY
     coat: Step | None = None
     """A coat of the finish that the film is of: the last one laid, else the first to come."""
+    dab: Step | None = None
+    """Of its coats the strongest, which a spot is built up with."""
+    dab_um: float = 0.0
+    """Film that a dab of it leaves, likely; 0 where there is none."""
     between: Wait | None = None
     """The wait between two such coats."""
     after: Wait | None = None
@@ -72,6 +79,8 @@ def worked_with(
     return WorkedWith(
         stage=_stage(current),
         coat=coat,
+        dab=_dab(steps, coat),
+        dab_um=_dab_um(_dab(steps, coat), products),
         between=min(waits, key=_likely, default=None),
         after=after,
         level=_level([step for step in near if step.verb is Verb.LEVEL and step.grade]),
@@ -124,6 +133,23 @@ def _level(levels: Sequence[Step]) -> Step | None:
 
 def _same_finish(step: Step, coat: Step) -> bool:
     return step.verb is coat.verb and step.product == coat.product
+
+
+def _dab(steps: Sequence[Step], coat: Step | None) -> Step | None:
+    """Return the coat of the same finish that leaves most: the heaviest cut, the least thinned."""
+    same = [step for step in steps if coat is not None and step.product == coat.product]
+    coats = [step for step in same if step.verb.lays_coats]
+    return max(
+        coats, key=lambda s: (s.cut_g_per_l or 0.0, -(s.thinned_percent or 0.0)), default=None
+    )
+
+
+def _dab_um(dab: Step | None, products: Mapping[str, Product]) -> float:
+    product = products.get(dab.product or "") if dab else None
+    if dab is None or product is None:
+        return 0.0
+    solids, _ = solids_of(product, dab.cut_g_per_l, dab.thinned_percent)
+    return DAB_ML_PER_M2 * solids.likely
 
 
 def _short(wait: Wait | None, after: Wait | None) -> bool:

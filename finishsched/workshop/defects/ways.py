@@ -17,6 +17,7 @@ from finishsched.journal.progress import StepStatus
 from finishsched.model.step import Step
 from finishsched.workshop.base.places import USUAL_SPOT_M2, Place
 from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.film.films import film_answer
 from finishsched.workshop.standing.beside import to_do
 from finishsched.workshop.standing.standing import Standing
 
@@ -47,9 +48,10 @@ def way_named(
 ) -> Rework | None:
     """Return one way by its name, as the piece is now; None where it no longer fits."""
     used = _means(workshop, standing)
+    if name in OPTIONS:
+        return rework_of(name, used)
     area_m2 = place.area_m2 if place else USUAL_SPOT_M2
-    repair = repair_named(name, used, _lies(workshop, standing), area_m2)
-    return repair or (rework_of(name, used) if name in OPTIONS else None)
+    return repair_named(name, used, _lies(workshop, standing), area_m2)
 
 
 def held_step(standing: Standing, rework: Rework) -> Step | None:
@@ -93,4 +95,7 @@ def _means(workshop: Workshop, standing: Standing) -> WorkedWith:
 def _lies(workshop: Workshop, standing: Standing) -> SpotState:
     done = [step for step, _ in standing.progress.done] if standing.progress else []
     left = to_do(standing.steps, standing.progress)
-    return spot_state(done, left, workshop.papers.products)
+    if standing.schedule is None:
+        return spot_state(done, left, workshop.papers.products)
+    film_um = film_answer(workshop, standing.ref).film_um.likely
+    return spot_state(done, left, workshop.papers.products, film_um)
