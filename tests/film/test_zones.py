@@ -156,6 +156,21 @@ def test_soft_beside_hard_never_ends_higher_for_more_sanding(
     assert step_after(beside, backing, stands_um, cut_um) <= stands_um + cut_um + 1e-9
 
 
+@FEW
+@given(grades, st.sampled_from(Backing), st.integers(1, 5), st.sampled_from(["shell", "brass"]))
+def test_the_wood_beside_a_hard_inlay_never_ends_higher_for_more_sanding(
+    grade, backing, papers, material
+):
+    """On a whole face: laid in level, the inlay stands out no less after every paper more."""
+    state = face(Inlay(material, 0.6, in_mm=0.6, area_m2=400e-6, width_mm=10.0))
+    stood_um = 0.0
+    for _ in range(papers):
+        state = enter_face(Stroke(grade, None, backing=backing), state).after
+        (step_um,) = state.likely_steps_um().values()
+        assert step_um >= stood_um - 1e-9
+        stood_um = step_um
+
+
 @pytest.mark.parametrize(
     ("backing", "end_um"),
     [(Backing.HARD, 0.035), (Backing.CORK, 2.7), (Backing.FINGERS, 90.0)],
