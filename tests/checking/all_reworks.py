@@ -12,9 +12,6 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from finishsched.checking.defects.lies import lies_of
-from finishsched.checking.defects.means import means_of
-
 from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.defects.evidence import Evidence
 from finishsched.checking.defects.options import offered
@@ -22,6 +19,8 @@ from finishsched.checking.defects.ranking import diagnose
 from finishsched.checking.defects.repairs import repairs_of
 from finishsched.checking.defects.rework import Rework, entered, joined_at, rework_steps
 from finishsched.checking.defects.seen import Seen
+from finishsched.checking.defects.spot_state import spot_state
+from finishsched.checking.defects.worked_with import worked_with
 from finishsched.checking.findings import schedule_findings
 from finishsched.checking.rule import Severity
 from finishsched.documents.library import shipped_products, shipped_schedules
@@ -57,15 +56,15 @@ class Work:
     def __init__(self, schedule: Schedule, at: int) -> None:
         self.schedule, self.steps = schedule, steps_of(schedule)
         self.done, self.left = self.steps[:at], self.steps[at:]
-        self.means = means_of(self.steps, self.left[0] if self.left else None, PRODUCTS)
-        self.lies = lies_of(self.done, self.left, PRODUCTS)
+        self.used = worked_with(self.steps, self.left[0] if self.left else None, PRODUCTS)
+        self.there = spot_state(self.done, self.left, PRODUCTS)
         self._told: dict[tuple[Step, ...], Told] = {}
         self._known: dict[Rework, list[str]] = {}
 
     def offered(self, seen: Seen) -> list[Rework]:
         """Return what is offered for a defect, on all of the piece and on a spot of it."""
-        spots = filter(self._bears, repairs_of(seen, self.means, self.lies, SPOT_M2))
-        return [*offered(diagnose(seen, Evidence()), self.means, self._bears), *spots]
+        spots = filter(self._bears, repairs_of(seen, self.used, self.there, SPOT_M2))
+        return [*offered(diagnose(seen, Evidence()), self.used, self._bears), *spots]
 
     def faults(self, rework: Rework) -> list[str]:
         """Return what is wrong with the work that is left, with a rework in it."""
