@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from finishsched.checking.defects import recipes as r
 from finishsched.checking.defects.spot_state import SpotState
-from finishsched.checking.defects.used import DAB_ML_PER_M2, WorkedWith
+from finishsched.checking.defects.worked_with import DAB_ML_PER_M2, WorkedWith
 from finishsched.model.film import Reach
 from finishsched.model.schedule import HandsOn, Spread, StepPlan, Verb, Wait, Waits
 from finishsched.model.step import SPOT
