@@ -14,16 +14,15 @@ from finishsched.film.ledger import SEAL_UM, Laid
 from finishsched.film.odds import Stake, Stakes
 from finishsched.model.doing import Lays
 from finishsched.model.job import Piece
+from finishsched.model.kinds import COLOURS
 from finishsched.model.product import Product, ProductKind
+from finishsched.model.recipe import is_tinted
 from finishsched.model.step import Step
 from finishsched.model.verbs import Verb
 from finishsched.model.woods import woods_of
 
 WANT_A_SEAL = (ProductKind.VARNISH, ProductKind.WATERBORNE)
 """What an oily wood would keep from drying, or from holding."""
-
-COLOURS = (ProductKind.STAIN, ProductKind.DYE, ProductKind.PIGMENT)
-
 FOLLOWS_UM = SEAL_UM
 """So much film still to come, likely, fills a spot that was cut through (our assumption)."""
 
@@ -57,7 +56,7 @@ def _under_of(
             continue
         if step.strips:
             here.discard(Stake.SEAL)
-        if kind in COLOURS or step.verb is Verb.TONE or step.verb.does.lays is Lays.COLOUR:
+        if _colours(step, kind, products):
             here.add(Stake.COLOUR)
         if step.verb.does.lays is Lays.FILLER and kind in (None, ProductKind.FILLER):
             here.add(Stake.FILLER)
@@ -78,6 +77,14 @@ def _lost_of(
         if isinstance(work, Laid):
             to_come_um += work.wet_um.likely * work.solids.likely
     return tuple(reversed(found))
+
+
+def _colours(step: Step, kind: ProductKind | None, products: Mapping[str, Product]) -> bool:
+    """Tell whether a step leaves colour on the wood: a stain, a glaze, a toner however laid."""
+    if kind in COLOURS or step.verb is Verb.TONE or step.verb.does.lays is Lays.COLOUR:
+        return True
+    product = products.get(step.product or "")
+    return product is not None and step.verb.lays_coats and is_tinted(product, products)
 
 
 def _kind(step: Step | None, products: Mapping[str, Product]) -> ProductKind | None:

@@ -156,3 +156,5 @@ kind (our assumption)."""
 
 SHELLACS = tuple(kind for kind in ProductKind if kind.is_shellac)
 BLUSHING_KINDS = frozenset(kind for kind in ProductKind if kind.row.blushes)
+COLOURS = (ProductKind.STAIN, ProductKind.DYE, ProductKind.PIGMENT)
+"""What colours wood, or what it is mixed into."""

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
+from finishsched.model.kinds import COLOURS
 from finishsched.model.solvent import SolventShare
 
 if TYPE_CHECKING:
@@ -77,20 +78,29 @@ class WithRecipes(Mapping[str, "Product"]):
         return name in self._products
 
 
+def is_tinted(product: Product, products: Mapping[str, Product]) -> bool:
+    """Tell whether dye, pigment or stain went into ``product``, straight or through its parts."""
+    parts = (products.get(name) for name in _parts_of(product, products))
+    return any(part is not None and part.kind in COLOURS for part in parts)
+
+
 def in_a_circle(product: Product, products: Mapping[str, Product]) -> bool:
     """Tell whether a recipe needs, somewhere among its parts, the product itself."""
+    return product.id in _parts_of(product, products)
+
+
+def _parts_of(product: Product, products: Mapping[str, Product]) -> set[str]:
+    """Return the id of everything that goes into ``product``, the parts of its parts too."""
     seen: set[str] = set()
     todo = [part.product for part in product.recipe.parts] if product.recipe else []
     while todo:
         name = todo.pop()
-        if name == product.id:
-            return True
-        if name in seen or name not in products:
+        if name in seen:
             continue
         seen.add(name)
-        recipe = products[name].recipe
+        recipe = products[name].recipe if name in products else None
         todo += [part.product for part in recipe.parts] if recipe else []
-    return False
+    return seen
 
 
 def _made(product: Product, products: Mapping[str, Product], above: frozenset[str]) -> Product:

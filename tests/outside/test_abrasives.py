@@ -1,4 +1,9 @@
-"""Grain sizes and sanding against printed tables and worked arithmetic."""
+"""Grain sizes and sanding against printed tables and worked arithmetic.
+
+ISO 6344, Coated abrasives: grain size analysis, ISO, 1998 (its years from memory); ANSI B74.18,
+Grading of certain abrasive grain on coated abrasive material, ANSI, 1996 (from memory). What stands
+here was found in cross charts that bear no title, or is from memory, as each table says.
+"""
 
 import pytest
 
@@ -22,7 +27,7 @@ CAMI = {
 
 @pytest.mark.parametrize(("name", "grain_um"), [*FEPA.items(), *CAMI.items()])
 def test_grain_as_in_the_standards(name, grain_um):
-    """Each grade has the mean grain of its standard's table."""
+    """Each grade has the mean grain of its standard's table, ISO 6344 or ANSI B74.18, see above."""
     assert grade_of(name).grain_um == grain_um
     assert grade_of(name).name == name
 
@@ -32,7 +37,7 @@ def test_grain_as_in_the_standards(name, grain_um):
     [("CAMI 320", "P400"), ("CAMI 400", "P800"), ("CAMI 500", "P1000"), ("CAMI 600", "P1200")],
 )
 def test_the_two_systems_meet_where_cross_charts_say(cami, fepa):
-    """CAMI 320 is about P400, 400 P800, 500 P1000, 600 P1200 (cross charts): within 10 %."""
+    """CAMI 320 is about P400, 400 P800, 500 P1000, 600 P1200: cross charts, no title, to 10 %."""
     assert grade_of(cami).grain_um == pytest.approx(grade_of(fepa).grain_um, rel=0.10)
 
 
@@ -54,5 +59,5 @@ def test_sanding_draws_down_a_veneer_as_worked():
     ],
 )
 def test_the_printed_step_rule(before, after, change):
-    """From one grade to the next the grain shrinks by 1.3 to 1.6, at most 2.0 (printed rule)."""
+    """From one grade to the next the grain shrinks by 1.3 to 1.6, at most 2.0: print, no title."""
     assert step_between(grade_of(before), grade_of(after)).change is change

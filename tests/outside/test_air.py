@@ -40,7 +40,7 @@ def test_saturation_pressure_against_psychrolib(temperature_c):
 
 
 def test_worked_example():
-    """A coatings guide's worked example: 16 degC at 71 % humidity has its dew point at 11 degC."""
+    """A coatings guide's example, no title: 16 degC at 71 % has its dew point at 11 degC."""
     assert dew_point_c(16, 71) == pytest.approx(11, abs=0.5)
 
 

@@ -54,14 +54,14 @@ def test_the_exact_balance_is_nearer_to_the_table_than_the_short_rule():
 @pytest.mark.parametrize(
     ("flakes_lb", "alcohol_gal", "makes_gal"),
     [
-        (10, 2, 3),  # Varnish Formulas, 'Shellac Varnish'
-        (31, 10.25, 13 + 1 / 3),  # US Government formula in an early 1900s finishing handbook
+        (10, 2, 3),  # a recipe 'Shellac Varnish' of old print, no publisher or year at hand
+        (31, 10.25, 13 + 1 / 3),  # a US Government formula in old print, no title or year at hand
         (2, 1, 1.2),  # Fine Woodworking magazine, 'Shellac Conversion Ratios'
         (3, 1, 1.3),  # the same
     ],
 )
 def test_published_yields(flakes_lb, alcohol_gal, makes_gal):
-    """The volume that flakes and alcohol make together is the published one to half a percent."""
+    """Flakes and alcohol together make the volume named beside each row, to half a percent."""
     batch = mix_for_alcohol(flakes_lb / alcohol_gal * POUND, alcohol_gal * GALLON_ML, ALCOHOL)
     assert batch.flakes_g == pytest.approx(flakes_lb * LB_G)
     assert batch.makes_ml / GALLON_ML == pytest.approx(makes_gal, rel=0.005)
@@ -101,7 +101,7 @@ def test_formula_45_is_a_three_pound_cut():
     ],
 )
 def test_mixtures_in_print(start, solution_parts, alcohol_parts, makes):
-    """Asked for the cut that trade print gives, the balance gives back its parts within 1 %."""
+    """Asked for the cut that trade print gives (no title at hand), it gives its parts to 1 %."""
     parts = reduce_from(start * POUND, makes * POUND, 1000, ALCOHOL).parts_alcohol_per_part
     assert parts == pytest.approx(alcohol_parts / solution_parts, rel=0.01)
 

@@ -1,6 +1,10 @@
 """Vapour and ventilation against published figures and worked examples.
 
 The ppm of the tables hold at 25 degC and one atmosphere, 24.45 L/mol.
+
+NIOSH Pocket Guide to Chemical Hazards, DHHS (NIOSH) Publication 2005-149, Cincinnati, 2007;
+Documentation for Immediately Dangerous to Life or Health Concentrations (IDLH), NIOSH, 1994; 29 CFR
+1910.1000, Air contaminants, US Department of Labor. Teaching examples bear no title.
 """
 
 from __future__ import annotations
@@ -127,7 +131,7 @@ def test_stoddard_solvent_by_weight():
 
 
 def test_build_up_worked_example():
-    """Industrial-hygiene teaching: G 1.4 cfm, Q' 2500 cfm, 11 min, 75 000 ft3 gives 171.90 ppm.
+    """Hygienists' teaching, no title: G 1.4 cfm, Q' 2500 cfm, 11 min, 75 000 ft3: 171.90 ppm.
 
     The form holds in any one set of units: here feet and minutes.
     """
@@ -135,7 +139,7 @@ def test_build_up_worked_example():
 
 
 def test_half_life_worked_example():
-    """Industrial-hygiene teaching: a 20 m3 room with a half-life of 1.4 h has 9.9 m3/h."""
+    """Hygienists' teaching, no title: a 20 m3 room with a half-life of 1.4 h has 9.9 m3/h."""
     assert purge_h(100, 50, 9.9, 20) == pytest.approx(1.4, abs=0.005)
 
 
@@ -158,7 +162,7 @@ def test_ten_ml_of_ethanol_in_a_closed_room():
 
 
 def test_the_us_form_agrees():
-    """403e6 SG ER K/(MW C) of a university's formula sheet: at 70 degF, so 1.4 % under 25 degC."""
+    """403e6 SG ER K/(MW C) of a formula sheet, no title: at 70 degF, so 1.4 % under 25 degC."""
     pints_per_min = 0.01
     ml_per_h = pints_per_min * PINT_ML * 60
     (part,) = parts_of_liquid(Liquid.ETHANOL, ml=ml_per_h)

@@ -99,7 +99,7 @@ def _limit_reasons(laid: Laid) -> Iterator[str]:
     wait = laid.step.wait
     if wait is not None and wait.next_by_s is not None:
         yield f"the schedule lets the next step come within {span(wait.next_by_s)}"
-    yield "run over the room's air by the law of what dries"
+    yield "run over the room's air by the law of what dries (our reading: guides print tables)"
     yield "later than that the film is rubbed dull before the next coat (common practice)"
 
 
