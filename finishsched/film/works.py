@@ -275,7 +275,9 @@ def _grade(step: Step, product: Product | None, bare: BareGrades) -> tuple[Grade
         except UnknownGradeError as error:
             return None, f"step {step.number} is not reckoned: {error}"
     if product is not None and product.kind is ProductKind.POWDER:
-        name = next((name for name in ROUGH_UM if name in product.id.replace("-", " ")), "")
+        called = product.id.replace("-", " ")
+        # Fine pumice is named by two words, and by the pumice in them: the longest says most.
+        name = max((name for name in ROUGH_UM if name in called), key=len, default="")
         return (grade_of(name), "") if name else (None, "")
     assumed = step.verb.does.grade
     if assumed:

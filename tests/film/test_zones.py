@@ -259,3 +259,26 @@ def test_bare_veneer_names_the_zone_that_is_nearest_though_nothing_likely_goes()
     assert (bearing.loss.stake, bearing.loss.zone) == (Stake.VENEER, "corners")
     kept_off = enter_face(Stroke(grade_of("P180"), None, backing=Backing.KEPT_OFF), face())
     assert nearest(kept_off).loss.zone == "field"
+
+
+@pytest.mark.parametrize("species", ["walnut", "maple"])
+@pytest.mark.parametrize("kind", ["shell", "holly"])
+def test_a_scuff_takes_off_a_bare_inlay_as_much_less_as_it_is_harder(kind, species):
+    """Where it stands proud of bare wood; what is softer than the wood gives no more than it."""
+    proud = Inlay(kind, 0.62, in_mm=0.6, area_m2=400e-6, width_mm=10.0)
+    work = Stroke(grade_of("P600"), Reach.SCUFF, backing=Backing.HARD)
+    field, *_, inlay = enter_face(work, face(proud, species=species)).after.parts
+    softer = inlay.zone.material.wear_mm3_per_nm / inlay.field_wear
+    wood_um = field.state.likely.wood_um
+    assert inlay.state.likely.wood_um == pytest.approx(wood_um * min(1.0, softer))
+
+
+@pytest.mark.parametrize(
+    ("reach", "stake"), [(Reach.LEVEL, Stake.FILM), (Reach.CUT_BACK, Stake.VENEER)]
+)
+def test_of_film_that_is_cut_back_nothing_is_lost(reach, stake):
+    """It is meant to go, so the veneer under it counts; levelling would lose the film itself."""
+    film = enter_face(Gauged(Range(4, 5, 6)), face()).after
+    work = Stroke(grade_of("P240"), reach, backing=Backing.HARD)
+    line = enter_face(work, film, Stakes(lost=frozenset((Stake.VENEER,))))
+    assert nearest(line).loss.stake is stake

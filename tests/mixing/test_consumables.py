@@ -62,3 +62,14 @@ def test_paper_wet_with_a_product_takes_that_product():
     names = {one.name for one in used("padded-shellac-open-pored") if one.unit == "ml"}
     assert names == {"mineral-spirits"}
     assert "water" not in {one.name for one in used("waterborne-over-shellac")}
+
+
+@pytest.mark.parametrize("name", schedule_names())
+def test_each_step_uses_up_what_its_verb_says(name):
+    """By itself: cloths where it cleans or wipes, a cover with a pad's first coat, tape to mask."""
+    for step in steps_of(shipped_schedules()[name]):
+        does, alone = step.verb.does, used(name, left=frozenset((step.key,)))
+        units = {one.unit for one in alone}
+        assert ("cloth" in units) == bool(does.cleans or does.with_cloths)
+        assert ("cover" in units) == (step.verb is Verb.PAD and step.coat == 1)
+        assert ("m" in units) == (step.verb is Verb.MASK)

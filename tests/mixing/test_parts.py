@@ -64,6 +64,7 @@ def test_a_dye_is_weighed_for_its_liquid():
     """Ten grams to the litre, for a quarter of one."""
     powder, liquid = dissolve(10, 250, ("dye", "water")).parts
     assert (powder.mass_g, liquid.volume_ml) == (2.5, 250)
+    assert (powder.ratio, liquid.ratio) == (10, 1000)
     assert powder.volume_ml is None
 
 

@@ -31,6 +31,14 @@ def test_pure_ethanol_against_a_reference_library(at_c, density):
     assert mixture_density_kg_per_m3(1.0, at_c) == pytest.approx(density, rel=3e-4)
 
 
+def test_water_without_alcohol():
+    """BIPM's recommended density of water, Metrologia 38, 2001: 998.207 at 20 degC (from memory).
+
+    The general formula takes the older 998.201.
+    """
+    assert mixture_density_kg_per_m3(0.0, 20) == pytest.approx(998.207, abs=0.01)
+
+
 def test_weight_of_a_gallon():
     """27 CFR 30.64: a gallon of 190 proof weighs 1/0.14718 lb in air at 60 degF.
 
