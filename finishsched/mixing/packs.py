@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from functools import reduce
+from typing import NamedTuple
 
 FINEST_STEP = 0.01
 """Sizes are told apart to this many grams or millilitres, which no kitchen scale does."""
@@ -19,8 +20,19 @@ the size of best value."""
 _PRICE_STEPS = 1000
 
 
+class _Way(NamedTuple):
+    """The cheapest way to a sum, then the one of fewest packs; compared in that order."""
+
+    cost: int
+    packs: int
+    last: int
+    """The size that was taken last; -1 where nothing was taken."""
+
+
 def best_cover(
-    amount: float, sizes: Sequence[float], prices: Sequence[float] | None = None
+    amount: float,
+    sizes: Sequence[float],
+    prices: Sequence[float] | None = None,
 ) -> tuple[int, ...]:
     """Return how many of each of ``sizes`` hold ``amount`` together.
 
@@ -74,19 +86,30 @@ def jars_for(volume_ml: float, jars_ml: Sequence[float]) -> tuple[float, ...]:
 
 
 def _cover(need: int, weights: list[int], costs: list[int] | None) -> tuple[int, ...]:
+    """Return how many of each size hold the need.
+
+    Args:
+        need: in whole steps.
+        weights: of each size, in the same steps.
+        costs: of each size; None where only what is left over counts.
+
+    """
     step = reduce(math.gcd, weights)
     weights = [weight // step for weight in weights]
     need = -(-need // step)
+    largest = max(weights)
     best = _best_value(weights, costs)
     bulk = 0
-    if need > _SEARCHED_EXACTLY * max(weights):
-        bulk = (need - (_SEARCHED_EXACTLY - 2) * max(weights)) // weights[best]
+    if need > _SEARCHED_EXACTLY * largest:
+        left_to_search = (_SEARCHED_EXACTLY - 2) * largest
+        bulk = (need - left_to_search) // weights[best]
     counts = _search(need - bulk * weights[best], weights, costs)
     counts[best] += bulk
     return tuple(counts)
 
 
 def _best_value(weights: list[int], costs: list[int] | None) -> int:
+    """Return which size holds most for its cost; the largest where nothing costs anything."""
     if costs is None:
         return weights.index(max(weights))
     return min(range(len(weights)), key=lambda kind: costs[kind] / weights[kind])
@@ -94,29 +117,38 @@ def _best_value(weights: list[int], costs: list[int] | None) -> int:
 
 def _search(need: int, weights: list[int], costs: list[int] | None) -> list[int]:
     """Return the counts of the best cover, by the cheapest way to every sum up to the need."""
-    most = need + max(weights)
-    cheapest: list[tuple[int, int, int] | None] = [None] * most
-    cheapest[0] = (0, 0, -1)
-    for total in range(min(need, most)):
+    each_costs = costs or [0] * len(weights)
+    cheapest: list[_Way | None] = [None] * (need + max(weights))
+    cheapest[0] = _Way(0, 0, -1)
+    for total in range(need):
         found = cheapest[total]
         if found is None:
             continue
         for kind, weight in enumerate(weights):
-            way = (found[0] + (costs[kind] if costs else 0), found[1] + 1, kind)
+            cost = found.cost + each_costs[kind]
+            packs = found.packs + 1
             there = cheapest[total + weight]
-            if there is None or way[:2] < there[:2]:
-                cheapest[total + weight] = way
-    ends = [(way[0], total, way[1]) for total, way in enumerate(cheapest) if way and total >= need]
-    return _counts(min(ends)[1], weights, cheapest)
+            if there is None or (cost, packs) < (there.cost, there.packs):
+                cheapest[total + weight] = _Way(cost, packs, kind)
+    return _counts(_best_end(need, cheapest), weights, cheapest)
 
 
-def _counts(
-    total: int, weights: list[int], cheapest: list[tuple[int, int, int] | None]
-) -> list[int]:
+def _best_end(need: int, cheapest: list[_Way | None]) -> int:
+    """Return the sum that holds the need at the least cost, then least over, then fewest packs."""
+    ends: list[tuple[int, int, int]] = []
+    for total, way in enumerate(cheapest):
+        if way is not None and total >= need:
+            ends.append((way.cost, total, way.packs))
+    _, total, _ = min(ends)
+    return total
+
+
+def _counts(total: int, weights: list[int], cheapest: list[_Way | None]) -> list[int]:
+    """Return how many of each size make up a sum, going back from the last that was taken."""
     counts = [0] * len(weights)
     while total > 0:
         way = cheapest[total]
         assert way is not None  # noqa: S101
-        counts[way[2]] += 1
-        total -= weights[way[2]]
+        counts[way.last] += 1
+        total -= weights[way.last]
     return counts
