@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 NaturalKey: TypeAlias = tuple[tuple[str, int], ...]
 
@@ -20,29 +20,48 @@ def natural(name: str) -> NaturalKey:
 
 def in_words(names: Iterable[str]) -> str:
     """Return names in natural order, those that only count on as a span: ``front-1 to 12``."""
-    runs: list[tuple[str, int, int]] = []
+    runs: list[_Run] = []
     for name in sorted(names, key=natural):
-        stem, dash, digits = name.rpartition("-")
-        if not (dash and digits.isdigit() and str(int(digits)) == digits):
-            runs.append((name, -1, -1))
-            continue
-        number = int(digits)
-        if runs and runs[-1][0] == stem and runs[-1][2] == number - 1 and runs[-1][1] >= 0:
-            runs[-1] = (stem, runs[-1][1], number)
+        stem, number = _counted(name)
+        last = runs[-1] if runs else None
+        if last is not None and number is not None and last.goes_on_with(stem, number):
+            runs[-1] = _Run(stem, last.first, number)
         else:
-            runs.append((stem, number, number))
-    return ", ".join(map(_run, runs))
+            runs.append(_Run(stem, number, number))
+    return ", ".join([run.words for run in runs])
 
 
 def listed(names: Sequence[str]) -> str:
     """Return names as they stand in a sentence: ``lid, body and tray``."""
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+    *others, last = names
+    return f"{', '.join(others)} and {last}" if others else last
 
 
-def _run(run: tuple[str, int, int]) -> str:
-    stem, first, last = run
-    if first < 0:
-        return stem
-    if last == first:
-        return f"{stem}-{first}"
-    return f"{stem}-{first} {'and' if last == first + 1 else 'to'} {last}"
+class _Run(NamedTuple):
+    """Names that are alike but for a number at their end, which counts on."""
+
+    stem: str
+    first: int | None
+    """None for a name that ends in no number."""
+    last: int | None
+
+    def goes_on_with(self, stem: str, number: int) -> bool:
+        """Tell whether a name is the next of these."""
+        return self.stem == stem and self.last is not None and number == self.last + 1
+
+    @property
+    def words(self) -> str:
+        """The names in words."""
+        if self.first is None or self.last is None:
+            return self.stem
+        if self.last == self.first:
+            return f"{self.stem}-{self.first}"
+        word = "and" if self.last == self.first + 1 else "to"
+        return f"{self.stem}-{self.first} {word} {self.last}"
+
+
+def _counted(name: str) -> tuple[str, int | None]:
+    """Return a name without the number at its end, and that; ``front-01`` counts nothing."""
+    stem, dash, digits = name.rpartition("-")
+    is_number = digits.isdigit() and str(int(digits)) == digits
+    return (stem, int(digits)) if dash and is_number else (name, None)
