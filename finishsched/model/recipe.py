@@ -104,28 +104,45 @@ def _parts_of(product: Product, products: Mapping[str, Product]) -> set[str]:
 
 
 def _made(product: Product, products: Mapping[str, Product], above: frozenset[str]) -> Product:
-    if product.recipe is None:
+    """Return a product with what its parts say of it, where it says nothing itself.
+
+    Args:
+        product: one with a recipe, or without.
+        products: all there are, by name.
+        above: those that this one is a part of; none of them is a part of it again.
+
+    """
+    recipe = product.recipe
+    if recipe is None:
         return product
     above = above | {product.id}
     parts = [
         (_made(products[one.product], products, above), one)
-        for one in weighed(product.recipe, product.recipe.makes_ml, products)
+        for one in weighed(recipe, recipe.makes_ml, products)
         if one.product in products and one.product not in above
     ]
     own = [part for part, _ in parts]
+    everything = [product, *own]
     mass_g = _total([one.grams for _, one in parts])
+    hazards = {code for one in everything for code in one.hazards}
+    cautions = [said for one in everything for said in one.cautions]
+    solvents = product.solvents
+    if solvents is None:
+        solvents = _solvents(parts, recipe.makes_ml, mass_g)
+    waxy = product.waxy
+    if waxy is None:
+        waxy = any(one.waxy for one in own)
+    parts_keep_s = [one.keeps_s for one in own if one.keeps_s]
     return replace(
         product,
-        hazards=tuple(sorted({*product.hazards, *(code for one in own for code in one.hazards)})),
-        rags=max((product.rags, *(one.rags for one in own)), key=lambda rags: rags.gravity),
-        solvents=_solvents(parts, product.recipe.makes_ml, mass_g)
-        if product.solvents is None
-        else product.solvents,
-        cautions=tuple(dict.fromkeys(said for one in (product, *own) for said in one.cautions)),
-        waxy=any(one.waxy for one in own) if product.waxy is None else product.waxy,
-        density_g_per_ml=product.density_g_per_ml or (mass_g and mass_g / product.recipe.makes_ml),
-        volume_solids_percent=product.volume_solids_percent or _solids(parts, product.recipe),
-        keeps_s=product.keeps_s or min((s for one in own if (s := one.keeps_s)), default=None),
+        hazards=tuple(sorted(hazards)),
+        rags=max([one.rags for one in everything], key=lambda rags: rags.gravity),
+        solvents=solvents,
+        cautions=tuple(dict.fromkeys(cautions)),
+        waxy=waxy,
+        density_g_per_ml=product.density_g_per_ml or (mass_g and mass_g / recipe.makes_ml),
+        volume_solids_percent=product.volume_solids_percent or _solids(parts, recipe),
+        keeps_s=product.keeps_s or min(parts_keep_s, default=None),
         sources=product.sources or MappingProxyType({"hazards": "the parts of its recipe"}),
     )
 
