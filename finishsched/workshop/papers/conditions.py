@@ -117,21 +117,34 @@ def sections(report: Condition) -> Iterator[tuple[str, tuple[Line, ...]]]:
 
 
 def _said(line: Line) -> str:
-    return f"{line.what}{f', {line.where}' if line.where else ''}"
+    """Return what was found, and where if that is known."""
+    return f"{line.what}, {line.where}" if line.where else line.what
 
 
 def _measure(event: Event) -> Measure | None:
+    """Return what an entry has read of a surface; None for any other entry."""
     return Measure(event.what.measure) if isinstance(event.what, SurfaceRead) else None
 
 
 def _lines(told: Iterable[Event], measures: Iterable[Measure]) -> Iterator[Line]:
+    """Give a line for each reading of some measures, the first one first."""
     wanted = tuple(measures)
     for event in sorted(told, key=lambda event: event.at):
         if isinstance(event.what, SurfaceRead) and _measure(event) in wanted:
-            reading = reading_of(event.what)
-            words = reading.grade if _measure(event) in OF_A_CONDITION else reading.words
-            where = event.what.note or ("" if event.what.zone == "field" else event.what.zone)
-            yield Line(event.at, one_line(words), one_line(where), one_line(event.what.by))
+            yield _line(event, event.what)
+
+
+def _line(event: Event, read: SurfaceRead) -> Line:
+    """Return what was read of a surface, where, and by whom; the field is not named."""
+    reading = reading_of(read)
+    words = reading.grade if _measure(event) in OF_A_CONDITION else reading.words
+    zone = "" if read.zone == "field" else read.zone
+    return Line(
+        event.at,
+        one_line(words),
+        one_line(read.note or zone),
+        one_line(read.by),
+    )
 
 
 def _facts(workshop: Workshop, standing: Standing) -> Iterator[tuple[str, str]]:
