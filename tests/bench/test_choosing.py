@@ -82,3 +82,34 @@ async def test_a_press_just_after_the_letters_changed_is_asked_again() -> None:
         clocks.forward(HOUR / 600)
         await pilot.press("space")
         assert [(e.piece, e.what) for e in door.entries][-1] == ("a/b", What.DONE)
+
+
+async def test_what_was_just_logged_is_taken_back_though_the_letters_went_on() -> None:
+    """The message said that the key takes it back; another piece stands large by then."""
+    door, clocks = FakeDoor([FakePiece("a/a", "A"), FakePiece("a/b", "B")]), Clocks()
+    app = bench(door, clocks)
+    async with app.run_test() as pilot:
+        await pilot.press("space")
+        clocks.forward(HOUR / 360)
+        app.beat()
+        assert app.choosing.large == "a/b"
+        await pilot.press("u")
+        assert [(e.piece, e.what) for e in door.entries][-1] == ("a/a", What.UNDO)
+        assert app.choosing.large == "a/a"
+
+
+async def test_who_chooses_another_piece_takes_back_what_was_logged_on_it() -> None:
+    """Chosen by hand, it is meant; so is what stands large a minute after the entry."""
+    for choose in (True, False):
+        door, clocks = FakeDoor([FakePiece("a/a", "A"), FakePiece("a/b", "B")]), Clocks()
+        app = bench(door, clocks)
+        async with app.run_test() as pilot:
+            await pilot.press("space")
+            clocks.forward(HOUR / 360)
+            app.beat()
+            if choose:
+                app.choosing.choose("a/b")
+            else:
+                clocks.forward(HOUR / 30)
+            await pilot.press("u")
+            assert [(e.piece, e.what) for e in door.entries][-1] == ("a/b", What.UNDO)

@@ -8,6 +8,7 @@ from finishsched.cli.work.now_words import now_data, now_lines
 from finishsched.cli.work.piece_words import when_words
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.begin.joining import tell_done
 from finishsched.workshop.log.log import log_entry
 from finishsched.workshop.plan.for_later import due_with_later
 from finishsched.workshop.plan.memory import recall
@@ -149,6 +150,32 @@ def test_what_is_held_is_not_told_as_to_do(shop):
     assert when_words(body, now, shop.zone).startswith("not before ")
     told = list(now_lines(found, now, shop.zone, {"box/body"}))
     assert told == ["in the next 15 min: nothing can be begun"]
+
+
+def test_dust_in_the_air_is_not_forgotten_when_something_else_is_logged(folder):
+    """What was sanded and wiped off is coated once its dust has settled, as the plan has it too.
+
+    Sanding that was told afterwards was done at another time: nothing is in the air from it.
+    """
+    wiped = "      - {tack off: with a dry cloth, hands_on: 1 min}\n  - stage: body\n"
+    file = folder / "schedules" / "two-coats.yaml"
+    file.write_text(file.read_text().replace("  - stage: body\n", wiped))
+    at = NOW + timedelta(minutes=30)
+    with reopened(folder, HOURS) as shop:
+        log(shop, What.START, "lid", at)
+        log(shop, What.DONE, "lid", at)
+        log(shop, What.DONE, "lid", at + timedelta(minutes=2))
+        now = at + timedelta(minutes=3)
+        (held,) = [each for each in what_now(shop, now).held if each.ref == "box/lid"]
+        assert (held.by, held.why) == (HeldBy.DUST, "dust is settling from box/lid")
+        assert held.until == at + timedelta(minutes=20)
+        plan = plan_answer(shop, now, Asked(keep=False, insight=False))
+        first = next(step for step in plan.steps if step.ref == "box/lid")
+        assert first.start >= held.until
+    with reopened(folder, "") as shop:
+        tell_done(shop, "body", "sanded to P180", at)
+        held = [each for each in what_now(shop, at).held if each.ref == "box/body"]
+        assert [each.why for each in held] == ["dust is settling from box/lid"]
 
 
 def test_a_stale_plan_sends_nobody_to_sand_beside_a_wet_coat(shop):

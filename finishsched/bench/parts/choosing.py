@@ -18,6 +18,8 @@ READ_S = 60.0
 """A piece that was chosen stays large for so long after the last key."""
 MARKED_S = 12.0
 """For how long a row shows that it was moved."""
+TAKEN_BACK_S = 60.0
+"""So long after an entry the key that takes back is about it, though other letters stand large."""
 SUDDEN_S = 1.0
 """A press so soon after the large letters changed by themselves was meant for what was there."""
 
@@ -45,6 +47,7 @@ class Choosing:
         self._moved_s = float("-inf")
         self._changed_s = float("-inf")
         self._best = ""
+        self._went_on_from = ""
         self.doings: Doings = {
             "up": lambda: self._go_to(self._next_to(-1)),
             "down": lambda: self._go_to(self._next_to(1)),
@@ -56,11 +59,20 @@ class Choosing:
         """Take note that somebody pressed or tapped something."""
         self._last = act
         self._pressed_s = self._host.monotonic_s()
+        if act is Act.ENTERED:
+            self._went_on_from = ""
 
     def choose(self, ref: str) -> None:
         """Show the piece ``ref`` large."""
         self.pressed()
         self.large = ref
+        self._went_on_from = ""
+
+    @property
+    def entered_last(self) -> str:
+        """The piece whose entry was the last thing done; the large letters may have gone on."""
+        is_fresh = self._host.monotonic_s() - self._changed_s < TAKEN_BACK_S
+        return self._went_on_from if self._went_on_from and is_fresh else self.large
 
     def _go_to(self, ref: str) -> None:
         if ref:
@@ -96,6 +108,7 @@ class Choosing:
         if self.large not in pieces:
             self.large = order[0] if order else ""
         elif self._may_go_on(pieces[self.large]) and self.large != order[0]:
+            self._went_on_from = self.large if self._last is Act.ENTERED else ""
             self.large = order[0]
             self._last = Act.NOTHING
             self._changed_s = self._host.monotonic_s()

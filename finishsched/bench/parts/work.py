@@ -54,12 +54,18 @@ class Work:
             self._host.say(f"{piece.title} is finished.")
 
     def undo(self) -> None:
-        """Take back the last entry of the piece, or about rags where that came later."""
-        piece = self._host.large_piece()
+        """Take back the last entry of the piece, or about rags where that came later.
+
+        Where the large letters went on by themselves, it is the piece that they went on from: of it
+        was said that this key takes the entry back.
+        """
+        ref = self._choosing.entered_last
+        piece = self._desk.piece(ref) if ref else None
         if self._rags.undo(piece.ref if piece else "") or piece is None:
             return
         last = piece.log[0].text if piece.log else "the last entry"
         undo = Entry(What.UNDO, piece.ref)
+        self._choosing.choose(piece.ref)
         self._entries.hand_in(undo, f"undone: {piece.title}, {last}", can_undo=False)
 
     def ask_to_start(self, piece: PieceView) -> None:

@@ -41,24 +41,19 @@ class DustAndWet:
         self._dust = list(self._dust_about(pieces))
 
     def holds(self, ref: str, step: Step, at: datetime) -> Apart | None:
-        """Return what of other pieces keeps a step from being begun at ``at``; None for nothing."""
+        """Return what keeps a step from being begun at ``at``; None for nothing.
+
+        Wet is what lies on other pieces: the piece's own coat has its wait. Dust is its own too.
+        """
         room = room_of(self._place.shop, step)
         if not room.apart:
             return None
         if dusty(step):
-            return self._worst(ref, room, at, self._wet, "dust would fall on the wet coat of")
+            others = [wet for wet in self._wet if wet.ref != ref]
+            return _worst(room, at, others, "dust would fall on the wet coat of")
         if step.verb.lays_coats:
-            return self._worst(ref, room, at, self._dust, "dust is settling from")
+            return _worst(room, at, self._dust, "dust is settling from")
         return None
-
-    def _worst(
-        self, ref: str, room: Room, at: datetime, there: list[_There], why: str
-    ) -> Apart | None:
-        found = [t for t in there if t.room == room and t.ref != ref and t.until > at]
-        if not found:
-            return None
-        last = max(found, key=lambda each: each.until)
-        return Apart(f"{why} {last.ref}", last.until)
 
     def _wet_coats(self, pieces: Iterable[Standing]) -> Iterator[_There]:
         for standing in pieces:
@@ -77,3 +72,11 @@ class DustAndWet:
                 step, at = stirred
                 room = room_of(self._place.shop, step)
                 yield _There(standing.ref, room, at + timedelta(seconds=room.settle_s))
+
+
+def _worst(room: Room, at: datetime, there: Iterable[_There], why: str) -> Apart | None:
+    found = [each for each in there if each.room == room and each.until > at]
+    if not found:
+        return None
+    last = max(found, key=lambda each: each.until)
+    return Apart(f"{why} {last.ref}", last.until)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 
+from finishsched.journal.events import StepDone
 from finishsched.model.room import Room
 from finishsched.model.schedule import Verb
 from finishsched.model.shop import Shop
@@ -35,9 +36,13 @@ def dusty(step: Step) -> bool:
 
 
 def last_dust(standing: Standing) -> tuple[Step, datetime] | None:
-    """Return what was done last on a piece, and when, where it made dust; None where it did not."""
+    """Return what made dust last on a piece, and when; None where nothing has.
+
+    Wiping the piece off afterwards does not take the dust out of the air. What was told afterwards
+    was done at another time than it says.
+    """
     done = standing.progress.done if standing.progress is not None else ()
-    if not done or not dusty(done[-1][0]):
-        return None
-    step, event = done[-1]
-    return step, event.at
+    for step, event in reversed(done):
+        if dusty(step) and not (isinstance(event.what, StepDone) and event.what.told):
+            return step, event.at
+    return None
