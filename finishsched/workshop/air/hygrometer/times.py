@@ -180,6 +180,17 @@ def _since_1970(seconds: float) -> datetime:
 
 
 def _time_of(match: re.Match[str], text: str, order: Order | None) -> datetime:
+    """Return the time that a cell tells, as it stands on the wall or with its own offset.
+
+    Args:
+        match: the cell, taken apart.
+        text: the cell as it stands, for whoever is told what is wrong with it.
+        order: of day and month, where it is known.
+
+    Raises:
+        CellError: where it is no time, or could be two.
+
+    """
     if match["hour"] is None:
         raise CellError(f"{quoted(text)} has no time of day")
     try:
@@ -189,42 +200,66 @@ def _time_of(match: re.Match[str], text: str, order: Order | None) -> datetime:
 
 
 def _day_of(match: re.Match[str], text: str, order: Order | None) -> date:
+    """Return the day that a cell tells: by its month's name or place, or by the order of both."""
     said = match.groupdict()
+    year = _year(said["year"])
     if "one" not in said:
-        month = said.get("month") or _MONTH_OF.get(said["name"][:3].replace("ä", "a"), 0)
-        return date(_year(said["year"]), int(month), int(said["day"]))
+        month = said.get("month") or _month_named(said["name"])
+        return date(year, int(month), int(said["day"]))
     if order is None:
         raise CellError(f"{quoted(text)} could be day-first or month-first; tell with --dates")
-    parts = _Parts(int(said["one"]), int(said["two"]), said["sign"], _year(said["year"]), time())
+    parts = _Parts(int(said["one"]), int(said["two"]), said["sign"], year, time())
     day = parts.day(order)
     if day is None:
         raise CellError(f"{quoted(text)} is no {order} date")
     return day
 
 
+def _month_named(name: str) -> int:
+    """Return the number of a month by its first three letters, 0 for none."""
+    return _MONTH_OF.get(name[:3].replace("ä", "a"), 0)
+
+
 def _year(text: str) -> int:
+    """Return a year of four digits, or of two in this century."""
     return int(text) if len(text) == 4 else 2000 + int(text)
 
 
 def _clock_of(match: re.Match[str]) -> time:
-    hour, half = int(match["hour"]), match["half"]
-    if half and not 1 <= hour <= 12:
+    """Return the time of day that a cell tells, with its offset where that stands there."""
+    fraction = match["part"] or "0"
+    return time(
+        _hour(int(match["hour"]), match["half"]),
+        int(match["minute"]),
+        int(match["second"] or 0),
+        int(fraction.ljust(6, "0")[:6]),
+        tzinfo=_offset(match["zone"]) if match["zone"] else None,
+    )
+
+
+def _hour(hour: int, half: str | None) -> int:
+    """Return the hour of the day; ``half`` says of which half day it is, "a" or "p"."""
+    if not half:
+        return hour
+    if not 1 <= hour <= 12:
         raise ValueError("no hour of a half day")
-    hour = hour % 12 + (12 if half == "p" else 0) if half else hour
-    micros = int((match["part"] or "0").ljust(6, "0")[:6])
-    zone = _offset(match["zone"]) if match["zone"] else None
-    return time(hour, int(match["minute"]), int(match["second"] or 0), micros, tzinfo=zone)
+    before_it = 12 if half == "p" else 0
+    return before_it + hour % 12
 
 
 def _offset(text: str) -> tzinfo | None:
+    """Return the offset that stands behind a time; None for one of a day or more."""
     match = _OFFSET.fullmatch(text)
     if match is None:
         return UTC
     size = timedelta(hours=int(match[2]), minutes=int(match[3] or 0))
-    return timezone(-size if match[1] == "-" else size) if size < timedelta(days=1) else None
+    if size >= timedelta(days=1):
+        return None
+    return timezone(-size if match[1] == "-" else size)
 
 
 def _parts(text: str) -> _Parts | None:
+    """Return the parts of a date whose order is not told by itself; None for any other cell."""
     match = None if text[2:4].isdigit() else _SHAPES[1].fullmatch(text.lower())
     if match is None:
         return None
@@ -236,6 +271,7 @@ def _parts(text: str) -> _Parts | None:
 
 
 def _only_way(parts: _Parts) -> Order | None:
+    """Return the order in which a date can be read, where that is one alone."""
     first, second = parts.day("day-first"), parts.day("month-first")
     if (first is None) == (second is None):
         return None
@@ -243,20 +279,28 @@ def _only_way(parts: _Parts) -> Order | None:
 
 
 def _nearer_way(rows: Sequence[_Parts]) -> Order | None:
+    """Return the order in which readings follow each other within the hour, as a logger's do.
+
+    Two neighbours vote for it if they would lie days apart the other way.
+    """
     votes: set[Order] = set()
     for before, after in pairwise(rows):
         apart = {order: _apart(before, after, order) for order in ORDERS}
         for order, other in zip(ORDERS, reversed(ORDERS), strict=True):
-            if apart[order] <= timedelta(hours=1) and apart[other] > timedelta(days=2):
+            is_near = apart[order] <= timedelta(hours=1)
+            if is_near and apart[other] > timedelta(days=2):
                 votes.add(order)
     return votes.pop() if len(votes) == 1 else None
 
 
 def _apart(before: _Parts, after: _Parts, order: Order) -> timedelta:
-    one, two = before.day(order), after.day(order)
-    if one is None or two is None:
+    """Return how far two readings lie apart in an order; as far as can be where that is none."""
+    first_day, second_day = before.day(order), after.day(order)
+    if first_day is None or second_day is None:
         return timedelta.max
-    return abs(datetime.combine(two, after.clock) - datetime.combine(one, before.clock))
+    first = datetime.combine(first_day, before.clock)
+    second = datetime.combine(second_day, after.clock)
+    return abs(second - first)
 
 
 def _undecided(row: tuple[int, _Parts], told: dict[Order, int], name: str) -> HygrometerFaultError:
@@ -271,12 +315,22 @@ def _undecided(row: tuple[int, _Parts], told: dict[Order, int], name: str) -> Hy
 
 
 def _newest_first(times: Sequence[tuple[int, datetime]]) -> bool:
+    """Tell whether more readings go back in time from one line to the next than forward."""
     walls = [said.replace(tzinfo=None) for _, said in times]
-    pairs = list(pairwise(walls))
-    return sum(a > b for a, b in pairs) > sum(a < b for a, b in pairs)
+    back = forward = 0
+    for before, after in pairwise(walls):
+        back += before > after
+        forward += before < after
+    return back > forward
 
 
 def _within_reach(instant: datetime, now: datetime) -> datetime:
+    """Return an instant that is not to come, but for what clocks differ.
+
+    Raises:
+        CellError: for one that is.
+
+    """
     if instant > now + _TO_COME:
         raise CellError(
             f"{instant:%Y-%m-%d %H:%M} UTC is still to come; is the logger's clock right?"
@@ -310,6 +364,7 @@ class _Wall:
         return offsets.pop() if len(offsets) == 1 else None
 
     def _near_a_change(self, said: datetime, last: datetime | None) -> datetime:
+        """Return the same where the clocks change: of an hour told twice what comes after last."""
         first = said.replace(tzinfo=self._zone).astimezone(UTC)
         if first.astimezone(self._zone).replace(tzinfo=None) != said:
             raise CellError(f"{said:%Y-%m-%d %H:%M} was skipped when the clocks went forward")
@@ -319,4 +374,5 @@ class _Wall:
 
 
 def _less(said: datetime, offset: timedelta) -> datetime:
+    """Return the instant of a wall's time by its offset."""
     return (said - offset).replace(tzinfo=UTC)
