@@ -41,6 +41,12 @@ def leaf_rows(data: bytes) -> Iterator[LeafRow]:
 
 
 def _row(data: bytes, cell: int) -> LeafRow:
+    """Return the row whose cell begins at a byte.
+
+    Raises:
+        ValueError: where it is longer than anything that was written.
+
+    """
     size, at = _varint(data, cell)
     number, at = _varint(data, at)
     if size > min(len(data), _MOST_PAYLOAD):
@@ -52,13 +58,16 @@ def _payload(data: bytes, at: int, size: int) -> bytes:
     """Return a row's bytes, those on overflow pages too."""
     local = _local_bytes(size)
     found = data[at : at + local]
-    page = int.from_bytes(data[at + local : at + local + 4], "big") if local < size else 0
+    page = _four(data, at + local) if local < size else 0
     while len(found) < size:
+        # An overflow page begins with the number of the next one, and pages count from one.
         begin = (page - 1) * PAGE
         if begin < 0 or begin + PAGE > len(data):
             raise ValueError("a row whose end is lost")
-        page = int.from_bytes(data[begin : begin + 4], "big")
-        found += data[begin + 4 : begin + min(PAGE, 4 + size - len(found))]
+        page = _four(data, begin)
+        missing = size - len(found)
+        end = begin + min(PAGE, 4 + missing)
+        found += data[begin + 4 : end]
     return found
 
 
@@ -73,6 +82,7 @@ def _local_bytes(size: int) -> int:
 
 
 def _columns(record: bytes) -> Iterator[Column]:
+    """Give the columns of a row: their kinds stand at its head, one after the other."""
     head_bytes, at = _varint(record, 0)
     body = head_bytes
     while at < head_bytes:
@@ -82,23 +92,49 @@ def _columns(record: bytes) -> Iterator[Column]:
 
 
 def _column(record: bytes, serial: int, at: int) -> tuple[Column, int]:
+    """Return the value of a column, and where the next one begins.
+
+    Args:
+        record: the row.
+        serial: what kind of value it is, and how long: nothing, whole numbers of one to eight
+            bytes, a fraction, 0 and 1 by themselves, and from 12 on bytes and text in turn.
+        at: where it begins.
+
+    Raises:
+        ValueError: where there is no such kind, or the row is too short.
+
+    """
     if serial == 0:
         return None, at
     if serial in (8, 9):
         return serial - 8, at
-    size = {5: 6, 6: 8, 7: 8}.get(serial, serial) if serial < 8 else (serial - 12) // 2
-    value = record[at : at + size]
-    if serial in (10, 11) or len(value) < size:
+    end = at + _bytes_of(serial)
+    value = record[at:end]
+    if serial in (10, 11) or len(value) < end - at:
         raise ValueError("no column of a row")
     if serial == 7:
-        return float(struct.unpack(">d", value)[0]), at + size
+        return float(struct.unpack(">d", value)[0]), end
     if serial < 8:
-        return int.from_bytes(value, "big", signed=True), at + size
-    return (value if serial % 2 == 0 else value.decode("utf-8", "replace")), at + size
+        return int.from_bytes(value, "big", signed=True), end
+    is_text = serial % 2 == 1
+    return (value.decode("utf-8", "replace") if is_text else value), end
+
+
+def _bytes_of(serial: int) -> int:
+    """Return how many bytes a value of a kind takes."""
+    if serial >= 8:
+        return (serial - 12) // 2
+    return {5: 6, 6: 8, 7: 8}.get(serial, serial)
 
 
 def _two(data: bytes, at: int) -> int:
+    """Return a number of two bytes."""
     return int.from_bytes(data[at : at + 2], "big")
+
+
+def _four(data: bytes, at: int) -> int:
+    """Return a number of four bytes."""
+    return int.from_bytes(data[at : at + 4], "big")
 
 
 def _varint(data: bytes, at: int) -> tuple[int, int]:
