@@ -38,6 +38,11 @@ class _AsDone:
     ml_per_m2: list[float] = field(default_factory=list)
     g_per_m2: list[float] = field(default_factory=list)
 
+    @property
+    def waits_told(self) -> int:
+        """How many waits were told."""
+        return sum(len(took_s) for took_s in self.waits.values())
+
 
 def draft_again(workshop: Workshop, name: str, called: str) -> Written:
     """Return the document of what is to be used again, without writing it.
@@ -161,20 +166,29 @@ def _first_rounds(plan: StepPlan, were: int, are: int) -> StepPlan:
 
 def _plan(plan: StepPlan, own: _AsDone, rounds: int) -> StepPlan:
     """Return a step with coats, amount and waits as they were."""
-    coats = tuple(own.coats.get(round_, 1) or 1 for round_ in range(1, rounds + 1))
-    same = len(set(coats)) == 1
-    per_turn = max(map(len, (plan.cut_g_per_l, plan.grade, plan.thinned_percent, plan.reach)))
-    # Outside rounds lists are one for each coat: then the number of coats is not touched.
-    keeps = rounds == 1 and per_turn > 1
-    counted = plan.coats if keeps else coats[:1] if same else coats
-    if plan.thin_to_g_per_l is not None and max(counted) == 1:
+    coats = _coats(plan, own, rounds)
+    if plan.thin_to_g_per_l is not None and max(coats) == 1:
         plan = replace(plan, thin_to_g_per_l=None)
     return replace(
-        plan, coats=counted, spread=_spread(plan, own), waits=_waits(plan.waits, own.waits)
+        plan,
+        coats=coats,
+        spread=_spread(plan, own),
+        waits=_waits(plan.waits, own.waits),
     )
 
 
+def _coats(plan: StepPlan, own: _AsDone, rounds: int) -> tuple[int, ...]:
+    """Return how many coats were laid in each round; once, where it was the same in all."""
+    per_turn = [plan.cut_g_per_l, plan.grade, plan.thinned_percent, plan.reach]
+    # Outside rounds lists are one for each coat: then the number of coats is not touched.
+    if rounds == 1 and any(len(values) > 1 for values in per_turn):
+        return plan.coats
+    coats = tuple(own.coats.get(round_, 1) or 1 for round_ in range(1, rounds + 1))
+    return coats[:1] if len(set(coats)) == 1 else coats
+
+
 def _spread(plan: StepPlan, own: _AsDone) -> Spread | None:
+    """Return how much was laid on a square metre, in the middle; as planned where none was told."""
     if own.ml_per_m2:
         return Spread(ml_per_m2=round(median(own.ml_per_m2), 1))
     if own.g_per_m2:
@@ -183,6 +197,7 @@ def _spread(plan: StepPlan, own: _AsDone) -> Spread | None:
 
 
 def _waits(written: Waits | None, own: Mapping[str, list[float]]) -> Waits | None:
+    """Return the waits of a step as they were, those that are written."""
     if written is None:
         return None
     first = _wait(written.first, own.get("first"))
@@ -196,19 +211,33 @@ def _wait(written: Wait | None, took_s: list[float] | None) -> Wait | None:
     """Return a wait as it was: the median between the shortest and the longest, in minutes."""
     if written is None or not took_s:
         return written
-    low, likely, high = (round(s / 60) * 60.0 for s in (min(took_s), median(took_s), max(took_s)))
-    next_by = written.next_by_s
-    return Wait(low, likely, high, next_by if next_by is not None and next_by >= likely else None)
+    likely_s = _whole_minutes(median(took_s))
+    next_by_s = written.next_by_s
+    if next_by_s is not None and next_by_s < likely_s:
+        next_by_s = None
+    return Wait(
+        _whole_minutes(min(took_s)),
+        likely_s,
+        _whole_minutes(max(took_s)),
+        next_by_s,
+    )
+
+
+def _whole_minutes(seconds: float) -> float:
+    """Return seconds to the nearest whole minute."""
+    return round(seconds / 60) * 60.0
 
 
 def _lessons(standing: Standing, live: tuple[Event, ...], found: Mapping[str, _AsDone]) -> str:
     """Return in one line what the doing taught."""
     assert standing.progress is not None  # noqa: S101
-    waits = sum(len(took) for own in found.values() for took in own.waits.values())
+    waits = sum(own.waits_told for own in found.values())
     skipped = sum(status is StepStatus.SKIPPED for status in standing.progress.statuses)
-    seen = [e.what.seen or e.what.text for e in live if isinstance(e.what, events.DefectSeen)]
-    reworks = sum(isinstance(event.what, events.ReworkTaken) for event in live)
-    not_yet = sum(isinstance(event.what, events.DryNotYet) for event in live)
+    payloads = [event.what for event in live]
+    defects = [what for what in payloads if isinstance(what, events.DefectSeen)]
+    seen = [defect.seen or defect.text for defect in defects]
+    reworks = sum(isinstance(what, events.ReworkTaken) for what in payloads)
+    not_yet = sum(isinstance(what, events.DryNotYet) for what in payloads)
     days = (live[-1].at - live[0].at).days + 1 if live else 0
     told = [
         f"As done on {standing.ref} in {days} days",
@@ -228,11 +257,13 @@ def _job_again(workshop: Workshop, job: Job, called: str) -> Written:
     pieces = tuple(replace(piece, due=None) for piece in job.pieces)
     title = called or job.title
     again = replace(job, id=new, title=title, due=None, customer="", pieces=pieces)
+    name = f"jobs/{new}.yaml"
     text = _text_of(workshop.folder, job)
-    after = edited(text, f"jobs/{new}.yaml", again) if text else dump(again)
-    return Written(f"jobs/{new}.yaml", f"use {job.id} again as {new}", None, after,
-                   tuple(f"{new}/{piece.id}" for piece in again.each_piece()))  # fmt: skip
+    after = edited(text, name, again) if text else dump(again)
+    refs = tuple(f"{new}/{piece.id}" for piece in again.each_piece())
+    return Written(name, f"use {job.id} again as {new}", None, after, refs)
 
 
 def _text_of(folder: Path, job: Job) -> str:
+    """Return the document of a job as it stands; empty where there is none."""
     return text_at(folder, f"jobs/{job.id}.yaml") or text_at(folder, f"jobs/{job.id}.yml") or ""
