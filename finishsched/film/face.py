@@ -208,7 +208,11 @@ def begin_face(zones: Iterable[Zone], ground: Ground) -> FaceState:
     thick = None if field.thick_um is None else drawn(field.thick_um, Cause.GIVEN)
     parts = []
     for zone in zones:
-        state = begin(replace(ground, film_share=zone.film))
+        here = replace(ground, film_share=zone.film)
+        if not zone.is_wood:
+            # Shell and metal have no pores, and drink nothing.
+            here = replace(here, hollow_um=NOTHING, thirst_um=NOTHING)
+        state = begin(here)
         stands = each(
             lambda proud, low: proud - low,
             drawn(zone.proud_um, Cause.GIVEN),
