@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import random
 from functools import cache
+from statistics import NormalDist
 
 import pytest
 
@@ -34,6 +35,7 @@ EDGE = {
     Backing.KEPT_OFF: Range(0.4, 0.8, 1.3),
 }
 ARRIS = Range(0.5, 0.7, 0.9)
+CAUSES = ("hand", "edge", "laid", "arris", "uneven", "given", "ground", "solids")
 PLACES = {"field": 48, "edges": 28, "corners": 4, "holly inlay": 2, "shell inlay": 4}
 
 
@@ -56,6 +58,13 @@ def _works():
 def _at(z, range_):
     side = range_.high - range_.likely if z > 0 else range_.likely - range_.low
     return max(0.0, range_.likely + z * side / 1.645)
+
+
+def _drawn(rng, shops):
+    """Give for each shop how far out each of its causes is, every cause evenly over all shops."""
+    even = [NormalDist().inv_cdf((number + 0.5) / shops) for number in range(shops)]
+    columns = [rng.sample([max(-2.6, min(2.6, z)) for z in even], shops) for _ in CAUSES]
+    return [dict(zip(CAUSES, row, strict=True)) for row in zip(*columns, strict=True)]
 
 
 class Zone:
@@ -97,10 +106,8 @@ class Zone:
 class Shop:
     """One drawn shop: how it lays and cuts, and the zones of the face that it works."""
 
-    def __init__(self, rng, veneer_um):
-        self.rng = rng
-        names = ("hand", "edge", "laid", "arris", "uneven", "given", "ground", "solids")
-        self.z = {name: max(-2.6, min(2.6, rng.gauss(0, 1))) for name in names}
+    def __init__(self, rng, veneer_um, z):
+        self.rng, self.z = rng, z
         given = self.z["given"] / 1.645
         veneer = veneer_um + given * 40.0
         holly_side = min(40.0, 0.1 * (veneer_um + 300))
@@ -160,8 +167,8 @@ def _simulated(veneer_um):
     film = [dict.fromkeys(PLACES, 0.0) for _ in works]
     left = [dict.fromkeys(PLACES, 0.0) for _ in works]
     shown, through = [0.0] * len(works), dict.fromkeys(PLACES, 0.0)
-    for _ in range(shops):
-        shop = Shop(rng, veneer_um)
+    for z in _drawn(rng, shops):
+        shop = Shop(rng, veneer_um, z)
         for at, work in enumerate(works):
             if isinstance(work, Laid):
                 shop.coat(work)
