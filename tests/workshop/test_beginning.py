@@ -205,6 +205,29 @@ def test_values_of_the_shop_are_typed_in_plain_words(tmp_path, key, value, writt
         assert again.after == draft.after
 
 
+@pytest.mark.parametrize(
+    ("key", "value", "written"),
+    [
+        ("schedule", "tung-oil", "    schedule: tung-oil"), ("count", "3", "    count: 3"),
+        ("due", "2026-12-20", "    due: 2026-12-20"), ("sheen", "satin", "    sheen: satin"),
+        ("faces", "top: 230 x 150 mm", "      - {face: top, length: 230 mm, width: 150 mm}"),
+        ("veneer", "0.6 mm", "    veneer: 0.6 mm"),
+    ],
+)  # fmt: skip
+def test_each_value_of_a_piece_is_typed_in_plain_words(tmp_path, key, value, written) -> None:
+    """What a maker changes of a piece: one line of the document, all others stay."""
+    make_shop(tmp_path / "shop", example=False)
+    with Workshop.open(tmp_path / "shop", NOW) as shop:
+        answers = {"title": "Lid", "schedule": "waxed-shellac", "wood": "cherry", "sheen": "gloss"}
+        begun = draft_piece(shop.papers, shop.folder, answers)
+        put(shop.folder, begun.written, NOW)
+        shop.changed()
+        draft = draft_change(shop.papers, shop.folder, "lid", key, value)
+    old, new = draft.before.splitlines(), draft.after.splitlines()
+    assert [line for line in new if line not in old] == [written]
+    assert len([line for line in old if line not in new]) <= 1
+
+
 def test_what_is_usual_is_told_where_it_is_written(tmp_path) -> None:
     """The air that a new shop begins with is no empty value."""
     make_shop(tmp_path / "shop", example=False)

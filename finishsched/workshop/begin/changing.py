@@ -59,8 +59,11 @@ class Target:
         return tuple(name for name in self.record.names if name not in fixed)
 
 
-def target_of(papers: Papers, folder: Path, what: str) -> Target:
+def target_of(papers: Papers, folder: Path, what: str, key: str = "") -> Target:
     """Return what a person names: ``shop``, a job, a piece, a schedule, or ``schedule/stage/step``.
+
+    A piece and its job of one name are the piece, as ``begin`` makes them, and the job for a
+    ``key`` that only the job has.
 
     Raises:
         RefusedError: when there is none of that name.
@@ -71,6 +74,9 @@ def target_of(papers: Papers, folder: Path, what: str) -> Target:
         return Target(SHOP_FILE, "the shop", SHOP, papers.shop, lambda shop: shop)
     found = [*_pieces(papers, folder, name), *_jobs(papers, folder, name)]
     found += _schedule(papers, folder, name)
+    if [each.record for each in found] == [PIECE, JOB]:
+        piece, job = found
+        found = [job if key in job.keys and key not in piece.keys else piece]
     if len(found) == 1:
         return found[0]
     if found:
@@ -196,8 +202,8 @@ def draft_change(papers: Papers, folder: Path, what: str, key: str, value: str |
         DocumentFaultsError: for a value that cannot be.
 
     """
-    target = target_of(papers, folder, what)
     key = key.strip().lower().replace(" ", "_")
+    target = target_of(papers, folder, what, key)
     if key not in target.keys and target.record in (STEP, STEP_IN_ROUNDS):
         key = OLD_WORDS.get(key, key)
     if key not in target.keys:

@@ -43,8 +43,9 @@ def _lists(member: Member, text: str) -> list[Node]:
     """Return a list by semicolons, as one thing, or by commas."""
     codec = member.codec if isinstance(member, Key) else None
     by_commas: list[Node] = [Items([Text(part) for part in _parts(text, ",")])]
-    if not isinstance(member, Key) and ";" not in text:
-        return by_commas
+    if not isinstance(member, Key):
+        parted = [Items([Text(part) for part in _parts(text, ";")])] if ";" in text else by_commas
+        return [Text(text), *parted]
     found: list[Node] = [Items([Text(part) for part in _parts(text, ";")])]
     if isinstance(codec, ListOf) and codec.or_one and ";" not in text:
         found = [Text(text), *found]
