@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -12,6 +13,7 @@ from finishsched.bench.drawing.themes import dress
 from finishsched.bench.plain_signs import in_signs_to_be_had
 from finishsched.bench.screens.choice import Choice, ChoiceCard
 from finishsched.bench.screens.page import Paragraph
+from finishsched.bench.widgets.drawn import LOWEST_HEIGHT
 
 if TYPE_CHECKING:
     from textual.filter import LineFilter
@@ -51,7 +53,11 @@ class WelcomeApp(App[str]):
             Choice(DEMO, "Look round in an invented shop", "thrown away at the end"),
             *(Choice(f"{OPEN}{path}", f"Open {path.name}", str(path)) for path in self._known),
         ]
-        self.push_screen(ChoiceCard("Welcome", "do it", choices, before=_SAYS), self._answered)
+        if self.size.height < LOWEST_HEIGHT:
+            # What there is to choose is in sight at once; where it would be stands below.
+            choices = [replace(choice, detail="") for choice in choices]
+        says = (*_SAYS, Paragraph("", f"Here: {self._place}"))
+        self.push_screen(ChoiceCard("Welcome", "do it", choices, before=says), self._answered)
 
     def _answered(self, answer: str | None) -> None:
         self.exit(answer or "")

@@ -306,6 +306,10 @@ def test_a_word_in_the_wrong_place_says_what_to_write(line, remedy):
         ("buff with a 000 pad, remove all dust", ["burnish", "tack off"]),
         ("flood on oil, then wipe off any excess", ["wipe"]),
         ("sand 240 and get rid of the dust", ["sand", "tack off"]),
+        ("let the oil dry for at least a week", ["rest"]),
+        ("apply wood filler and allow to dry", ["fill"]), ("wipe with a tack cloth", ["tack off"]),
+        ("wet up with methylated spirits", ["tack off"]),
+        ("pad 2 lb\nat least 3 more layers", ["pad", "pad"]),
     ],
 )  # fmt: skip
 def test_shorthand_and_other_words_of_the_trade(lines, verbs):
@@ -363,6 +367,8 @@ def test_two_times_are_between_the_coats_and_after_the_last():
     [
         ("no recoat before 2 h", "in quotes"), ("fill again if needed, 48 h", "leave the word out"),
         ("5-7 coats 1 lb", "how many you mean"), ("2 coats 1 lb, 3", "what it counts"),
+        ("pad 3 or 4 more coats, 5 min between", "how many you mean"),
+        ("stain and varnish", "a line for each"), ("80 through to 220", "commas"),
         ("rub each coat with 0000 wool", "4 rounds:"), ("brush thinned varnish", "say how far"),
     ],
 )  # fmt: skip

@@ -31,9 +31,10 @@ from finishsched.documents.lines.said import Notes, SaidStep
 from finishsched.documents.lines.shorthand import SHORTHAND
 from finishsched.documents.lines.words import NUMBERS, SHARES, WORDS, Meaning
 from finishsched.documents.nodes import Fields, Items, Node, Place, Text
-from finishsched.model.verbs import ABRADES
+from finishsched.model.verbs import ABRADES, Verb
 
 _WITH = re.compile(r"\b(?:with|using)\b[^,;]*$", re.IGNORECASE)
+_OF_COATS = {"coats", "cut", "product", "amount"}
 _GAP = re.compile(r"(?:[\s,;:()–-]|(?<!\d)/|\.(?!\d))+")
 
 
@@ -151,6 +152,8 @@ class Clauses:
 
     def _mean(self, meaning: Meaning, place: Place) -> None:
         step = self.step
+        if meaning.verb is Verb.REST and step.verb is None and step.values.keys() & _OF_COATS:
+            return  # a coat that is left to dry
         if meaning.verb is not None and step.verb is not None and step.verb is not meaning.verb:
             self._notes.fault(
                 place,
@@ -174,14 +177,17 @@ class Clauses:
         elif _text_of(self.step.values.get(key)) == _text_of(node):
             pass  # the same again
         elif key in self.step.values:
-            self._notes.fault(node.place, f"this says {key!r} again", "keep one of them")
+            remedy = "write them with commas between" if key == "grade" else "keep one of them"
+            self._notes.fault(node.place, f"this says {key!r} again", remedy)
         self.step.values[key] = node
 
     def _is_tool(self, meaning: Meaning, position: int) -> bool:
         """Tell whether a word of what is done names what is in the hand: vacuum with a brush."""
         said = self.step.verb
-        if meaning.verb is None or said in (None, meaning.verb) or self._notes.exactly:
+        if meaning.verb is None or said is meaning.verb or self._notes.exactly:
             return False
+        if said is None and meaning.verb is not Verb.TACK_OFF:
+            return False  # with a brush: the way in which it is laid on
         return _WITH.search(self._line.text[:position]) is not None
 
     # What each rule takes.
@@ -340,7 +346,8 @@ _RULES = (
     _rule(rf"(?P<label>called|lubricant)\s+(?P<id>{ID})\b", Clauses.named),
     _rule(rf"work\s+(?P<work>{WORK}(?:\s*\+\s*{WORK})*)", Clauses.work),
     _rule(rf"(?P<last>(?:the\s+)?last\s+)?(?P<n>{list_of(COUNT)})\s*(?P<manner>(?:{_MANNER}\s+)*)"
-          r"(?:coats?|passes|(?P<sittings>sessions|applications|rubbers))\b", Clauses.coats),
+          r"(?:coats?|layers?|passes|(?P<sittings>sessions|applications|rubbers))\b",
+          Clauses.coats),
     _rule(rf"(?:thin(?:ned|ning|ner)?|cut|reduced?)\s+(?:down\s+)?to\s+(?P<cut>{CUT})",
           Clauses.thin_to),
     _rule(r"(?:thin(?:ned)?|cut|reduced?|let\s+down)\s+(?:by|in)\s+(?P<by>half|a\s+half|a\s+third|a\s+quarter|\d+\s*%)",

@@ -17,6 +17,8 @@ from finishsched.model.verbs import ABRADES
 
 _DONE_WITH = (Verb.GLUE_UP, Verb.FILL, Verb.WAX, Verb.STAIN, Verb.BLEACH)
 """What a product of one kind alone tells that it is done."""
+_ONLY_WITH = (Verb.STAIN, Verb.WAX, Verb.GLUE_UP)
+"""What is done with no other kinds of product; pores may be filled with a finish too."""
 _OF_COATS = ("coats", "cut", "amount", "product", "thinned")
 
 
@@ -129,9 +131,13 @@ class Decider:
         if step.waits:
             self._notes.assume(step, "verb", "a time on its own means a rest")
             return Verb.REST
-        self._notes.fault(
-            step.place, "this does not say what is done", "begin with sand, pad, level or so"
-        )
+        if step.thinner is not None:
+            self._notes.assume(step, "verb", "with nothing but that it is cleaned")
+            return Verb.TACK_OFF
+        if all(fault.line != step.line for fault in self._notes.faults):
+            self._notes.fault(
+                step.place, "this does not say what is done", "begin with sand, pad, level or so"
+            )
         return None
 
     def _way_of_coating(self, step: SaidStep) -> Verb:
@@ -160,6 +166,12 @@ class Decider:
             question = "is this a coloured glaze, or thin last coats?"
             choices = [("pad", "thin coats, padded on"), ("glaze", "a coloured glaze")]
             step.verb = Verb(self._asking.of_step(step, "glaze", question, choices, "pad"))
+        if step.verb in _ONLY_WITH and kinds and not {*kinds} & {*step.verb.does.uses}:
+            self._notes.fault(
+                step.place,
+                f"{step.verb.value} is not done with {step.text('product')}",
+                "write a line for each thing that is done",
+            )
         cut = step.text("cut")
         if step.verb is Verb.FILL and cut is not None and _fits(Verb.FILL, kinds) is False:
             step.values.pop("cut")

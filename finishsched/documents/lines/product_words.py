@@ -41,7 +41,10 @@ FAMILIES: Mapping[str, tuple[ProductKind, ...]] = MappingProxyType(
         **dict.fromkeys(("gel stain", "pigment stain", "oil stain"), (ProductKind.STAIN,)),
         **dict.fromkeys(("alcohol", "spirit"), (ProductKind.ALCOHOL,)),
         **dict.fromkeys(("thinner", "thinners", "spirits"), (ProductKind.THINNER,)),
-        **dict.fromkeys(("grain filler", "pore filler", "paste filler"), (ProductKind.FILLER,)),
+        **dict.fromkeys(
+            ("grain filler", "pore filler", "paste filler", "wood filler", "woodfiller"),
+            (ProductKind.FILLER,),
+        ),
         "glue": (ProductKind.GLUE,),
         **dict.fromkeys(("beeswax", "wax polish", "beeswax polish"), (ProductKind.WAX,)),
         "filler": (ProductKind.FILLER,),

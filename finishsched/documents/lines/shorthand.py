@@ -168,13 +168,16 @@ SHORTHAND: tuple[tuple[re.Pattern[str], Take], ...] = (
     _rule(rf"(?:wip(?:e|ed|ing)|rub|scrape)\s+(?:it\s+)?(?:off|dry|clean|back)"
           rf"(?:\s+(?:the\s+)?(?:excess|surplus))?\s+"
           rf"(?:(?:after|in|at)\s+(?:about\s+)?{TIME}|{NUMBER}\s*min(?:s|utes?)?\b)", _as_how),
+    _rule(rf"after\s+(?:about\s+)?{TIME}\s*,?\s*wipe\s+(?:it\s+)?(?:off|dry)"
+          r"(?:\s+(?:any|the|all)?\s*excess)?", _as_how),
     _rule(rf"after\s+(?:about\s+)?(?P<time>{TIME})(?:\s*to\s+(?:cure|dry|harden)\b)?", _before_it),
     _rule(r"wip(?:e|ed|ing)\s+(?:it\s+)?(?:off|away)\s+(?:any|the|all(?:\s+the)?)?\s*"
           r"(?:excess|surplus)(?:\s+(?:oil|stain|filler|varnish|wax|glue))?\b", _as_how),
     _rule(rf"(?:allow|let|leave)\s+(?:[a-z]+\s+){{1,3}}?(?:dry|cure|harden|sink|stand)"
           rf"(?=\s+(?:for\s+)?(?:about\s+|at\s+least\s+)?{TIME})", _rests),
     _rule(r"(?:after\s+|between\s+)?each\s+coat\b", _each_coat),
-    _rule(r"(?P<range>\d+\s*[-–]\s*\d+)\s*(?:coats|passes)\b", _so_many_or_so),
+    _rule(r"(?P<range>\d+\s*(?:[-–]|or|to)\s*\d+)\s*(?:more\s+)?(?:coats|layers|passes)\b",
+          _so_many_or_so),
     _rule(rf"(?:clamp|cramp|press|caul|weight)(?:ed)?\s+(?:it\s+)?(?:for\s+)?(?P<time>{TIME})",
           _held),
     _rule(rf"dr(?:y|ies|ied|ying)(?:\s+time)?(?:\s+for)?(?=\s+(?:about\s+)?{TIME})", _dries),
