@@ -69,6 +69,16 @@ def log_sitting(
 
 
 def _made(workshop: Workshop, entry: Entry, sat: Sat, book: Book, now: datetime) -> Made:
+    """Return what a sitting writes: for each coat on each piece its start and its end.
+
+    Args:
+        workshop: the shop.
+        entry: what was told: the pieces, and what all of it took together.
+        sat: how many coats, and how far apart.
+        book: the journal up to now.
+        now: the instant.
+
+    """
     chosen = choose(standings(workshop, book), entry.piece, agreeing=True)
     pieces = chosen.standings
     rhythm = rhythm_of(sat, entry.at or now, len(pieces))
@@ -78,24 +88,28 @@ def _made(workshop: Workshop, entry: Entry, sat: Sat, book: Book, now: datetime)
     began_at = rhythm.at(0, 0, len(pieces))
     charge_ml = reckoner.charge_ml(entry.amount_ml, pieces, began_at, sat.coats)
     left_ml = None if entry.amount_ml is None else entry.amount_ml - charge_ml
-    ml, g = shares(pieces, left_ml), shares(pieces, entry.amount_g)
+    ml = shares(pieces, left_ml)
+    g = shares(pieces, entry.amount_g)
     took = shares(pieces, entry.took_min)
 
     def of_one(place: int, standing: Standing) -> Sequence[NewEvent]:
+        """Return what it writes of one of the pieces, by its place among them."""
         own = replace(entry, amount_ml=ml[place], amount_g=g[place], took_min=took[place])
         times = [rhythm.at(turn, place, len(pieces)) for turn in range(sat.coats)]
         _refuse_before_the_last(standing, book, times[0])
         # The first coat on the first piece charges the pad, which then serves all the others.
         coats = _coats(own, standing, times, 0.0 if place else charge_ml)
-        return [
-            of_the_jar(workshop, one, reckoner, standing, charged=bool(place or turn))
-            for turn, one in enumerate(coats)
-        ]
+        found: list[NewEvent] = []
+        for turn, coat in enumerate(coats):
+            is_charged = bool(place or turn)
+            found.append(of_the_jar(workshop, coat, reckoner, standing, charged=is_charged))
+        return found
 
     new = each_or_none(pieces, of_one)
     in_turn = sorted(new, key=lambda one: one.at)
     refs = tuple(standing.ref for standing in pieces)
-    return Made(in_one_go(in_turn), refs, tuple(f"{s.ref} is apart" for s in chosen.apart))
+    apart = tuple(f"{standing.ref} is apart" for standing in chosen.apart)
+    return Made(in_one_go(in_turn), refs, apart)
 
 
 def rhythm_of(sat: Sat, last_at: datetime, pieces: int) -> Rhythm:
