@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from finishsched.mixing.alcohol import alcohol_g_per_ml
 from finishsched.mixing.cut import DISSOLVED_G_PER_ML, heavy_warnings
-from finishsched.mixing.measure import CutRange, weighed_range_g
+from finishsched.mixing.measure import CutRange
 from finishsched.model.reason import Reason
 from finishsched.model.shop import Alcohol, Tools
 
@@ -56,7 +56,7 @@ def gauge_by_weight(
     """
     _above_zero(volume_ml, weighs_g)
     alcohol_density = alcohol_g_per_ml(alcohol.strength_percent_vol, alcohol.at_c)
-    light_g, heavy_g = max(0.0, weighs_g - tools.scale_g), weighs_g + tools.scale_g
+    light_g, heavy_g = _less_tare_g(weighs_g, tools)
     small_ml, large_ml = _volume_range_ml(volume_ml, tools)
     densest = heavy_g / small_ml if small_ml > 0 else math.inf
     density = weighs_g / volume_ml
@@ -127,8 +127,8 @@ def gauge_by_drying(
         density = alcohol_g_per_ml(strength_percent_vol, alcohol.at_c)
         return 1000 * dry_share * density / (resin - dry_share)
 
-    wet_low_g, wet_high_g = weighed_range_g(wet_g, tools)
-    dry_low_g, dry_high_g = weighed_range_g(dry_g, tools)
+    wet_low_g, wet_high_g = _less_tare_g(wet_g, tools)
+    dry_low_g, dry_high_g = _less_tare_g(dry_g, tools)
     driest = dry_high_g / wet_low_g if wet_low_g > 0 else math.inf
     found = CutRange(
         cut(dry_g / wet_g, alcohol.strength_percent_vol, moisture_percent) or 0.0,
@@ -139,6 +139,11 @@ def gauge_by_drying(
     remedy = "the sample is too small for this scale: dry more of it, or use a finer scale"
     reason = _drying_reason(dry_g / wet_g, moisture_percent, alcohol_density, tools)
     return _gauged(found, alcohol_density, moisture_percent, remedy, reason)
+
+
+def _less_tare_g(mass_g: float, tools: Tools) -> tuple[float, float]:
+    """Return the least and the most of a mass less its vessel: two readings, half a step each."""
+    return max(0.0, mass_g - tools.scale_g), mass_g + tools.scale_g
 
 
 def _volume_range_ml(volume_ml: float, tools: Tools) -> tuple[float, float]:
