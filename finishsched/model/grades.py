@@ -102,6 +102,10 @@ ROUGH_UM: Mapping[str, float] = MappingProxyType(
         "bronze wool": 25.8,
         "green pad": 40.5,
         "maroon pad": 35.0,
+        "0 synthetic wool": 82.0,
+        "00 synthetic wool": 58.5,
+        "000 synthetic wool": 40.5,
+        "0000 synthetic wool": 25.8,
         "film 15 um": 15.0,
         "film 9 um": 9.0,
         "film 5 um": 5.0,
@@ -111,6 +115,8 @@ ROUGH_UM: Mapping[str, float] = MappingProxyType(
 """What rubs about like so large a grain, in um: from memory, makers differ."""
 
 
+COARSEST_BY_GRAIN_UM = 200.0
+"""Film and cushioned cloth are named by their grain in um, and none is coarser (from memory)."""
 FEPA_SOURCE = "ISO 6344, FEPA P grades; the finest and their decimals from memory"
 CAMI_SOURCE = "ANSI B74.18, CAMI grades, as found in cross charts"
 ROUGH_SOURCE = "rough equivalent from memory; makers differ"
@@ -195,10 +201,22 @@ def grade_of(text: str, bare: BareGrades | None = BareGrades.FEPA) -> Grade:
     return Grade(found.name, system, found.grain_um, taken_by_setting=True)
 
 
+def is_steel(grade: str) -> bool:
+    """Tell whether a grade sheds steel: wool that is neither bronze nor synthetic."""
+    text = grade.lower()
+    return "wool" in text and not any(one in text for one in ("bronze", "synthetic", "nylon"))
+
+
 def _rough(words: str) -> Grade | None:
     if re.fullmatch("0{1,4}", words):
         words = f"{words} wool"
     words = words.replace("steel wool", "wool").replace("gray", "grey")
+    sized = re.fullmatch(
+        r"(film|(?:cushioned )?cloth) (\d{1,3}(?:\.\d)?) ?(?:um|µm|microns?)", words
+    )
+    if sized is not None and 0 < float(sized[2]) <= COARSEST_BY_GRAIN_UM:
+        kind = "film" if sized[1] == "film" else "cushioned cloth"
+        return Grade(f"{kind} {float(sized[2]):g} um", System.NONE, float(sized[2]))
     grain_um = ROUGH_UM.get(words)
     return None if grain_um is None else Grade(words, System.NONE, grain_um)
 

@@ -381,3 +381,19 @@ def test_a_second_coat_is_one_coat_and_no_second():
     """'a second coat' is no wait of a second."""
     found = said("brush 2 lb blonde shellac, 3 h\nbrush on a second thin coat, 3 h")
     assert steps(found)[1].waits.after.likely_s == 3 * 3600
+
+
+@pytest.mark.parametrize("verb", ["dip", "steam", "bleach", "neutralise", "scrape", "cut back"])
+def test_a_verb_that_no_schedule_shows_is_filled_in_by_common_practice(verb):
+    """What a notebook leaves out has its hands-on time, and its wait where it is left wet."""
+    found = said(verb)
+    (plan,) = steps(found)
+    assert plan.hands_on.minutes(0.1) > 0
+    assert (plan.waits is not None) == plan.verb.does.must_dry
+    assert "no schedule shows" not in str(found.assumed)
+
+
+def test_masking_waits_for_nothing():
+    """No wait of a glue-up is borrowed for tape."""
+    (plan,) = steps(said("mask the edge"))
+    assert plan.waits is None

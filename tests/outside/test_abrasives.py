@@ -9,7 +9,7 @@ import pytest
 
 from finishsched.film.abrading import sanding_takes
 from finishsched.film.grade_steps import Change, step_between
-from finishsched.model.grades import grade_of
+from finishsched.model.grades import UnknownGradeError, grade_of
 
 # ISO 6344 (FEPA P), mean grain in um. P80 to P220: cross charts; the rest from memory.
 FEPA = {
@@ -61,3 +61,21 @@ def test_sanding_draws_down_a_veneer_as_worked():
 def test_the_printed_step_rule(before, after, change):
     """From one grade to the next the grain shrinks by 1.3 to 1.6, at most 2.0: print, no title."""
     assert step_between(grade_of(before), grade_of(after)).change is change
+
+
+@pytest.mark.parametrize(
+    ("name", "grain_um"),
+    [("film 12 um", 12.0), ("cloth 6 microns", 6.0), ("cushioned cloth 1.5um", 1.5),
+     ("0000 synthetic wool", 25.8), ("bronze wool", 25.8)],
+)  # fmt: skip
+def test_film_and_cushioned_cloth_go_by_their_grain(name, grain_um):
+    """Their makers name them by the mean grain itself; wools are rough equivalents from memory."""
+    assert grade_of(name).grain_um == grain_um
+    assert grade_of(grade_of(name).name) == grade_of(name)
+
+
+@pytest.mark.parametrize("name", ["film 0 um", "film 900 um", "cloth 6000"])
+def test_no_film_is_of_such_a_grain(name):
+    """Nothing, as coarse as gravel, or a number of some maker's own."""
+    with pytest.raises(UnknownGradeError):
+        grade_of(name)

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from finishsched.checking.cases import Move
+from finishsched.model.doing import Wets
 from finishsched.model.verbs import Verb
-
-_SOAKS = (Verb.STRIP_TAPE, Verb.RAISE_GRAIN, Verb.NEUTRALISE)
 
 
 def work_of(move: Move) -> str | None:
@@ -17,6 +16,7 @@ def work_of(move: Move) -> str | None:
         return "work.steam"
     if move.verb is Verb.MASK:
         return "work.tape"
-    if move.verb in _SOAKS or (move.verb is Verb.WASH and move.wets_with_water):
+    soaks = move.verb.does.wets is Wets.WATER  # tape, raised grain, what rinses a bleach
+    if soaks or (move.verb is Verb.WASH and move.wets_with_water):
         return "work.soak"
     return None

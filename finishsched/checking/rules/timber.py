@@ -8,6 +8,7 @@ from finishsched.checking.cases import Move, PieceCase
 from finishsched.checking.layers.bare import on_wood
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
 from finishsched.model.doing import Lays
+from finishsched.model.grades import is_steel
 from finishsched.model.product import Mechanism, ProductKind
 from finishsched.model.verbs import Verb
 from finishsched.model.woods import Degree, woods_of
@@ -79,14 +80,8 @@ def _iron_on_tannin(case: PieceCase) -> Iterator[Found]:
                 f"'{move.step.title}' wets them: blue-black stains",
             )
             return
-        if is_steel_wool(move.step.grade):
+        if is_steel(move.step.grade or ""):
             steel = move
-
-
-def is_steel_wool(grade: str | None) -> bool:
-    """Tell whether a grade is wool of steel: bronze and synthetic wool do not rust."""
-    text = (grade or "").lower()
-    return "wool" in text and not any(word in text for word in ("bronze", "synthetic", "nylon"))
 
 
 def _brings_water(move: Move) -> bool:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from finishsched.checking.cases import HOUR_S, Move, ScheduleCase
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.words import duration
+from finishsched.model.grades import is_steel
 from finishsched.model.product import Mechanism, ProductKind
 from finishsched.model.schedule import Verb
 
@@ -88,7 +89,7 @@ def _water_on_bare_wood(case: ScheduleCase) -> Iterator[Found]:
 
 def _steel_rusts(case: ScheduleCase) -> Iterator[Found]:
     for move in case.moves:
-        if "wool" not in (move.step.grade or ""):
+        if not is_steel(move.step.grade or ""):
             continue
         over = next((m for m in case.after(move) if m.kind is ProductKind.WATERBORNE), None)
         if over is not None:

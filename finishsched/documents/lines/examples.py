@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
+from importlib import resources
 
+from finishsched.documents.decode import read
 from finishsched.documents.formats.steps import STEP_IN_ROUNDS
 from finishsched.documents.nodes import Fields, Node
 from finishsched.model.product import Product
@@ -37,11 +40,21 @@ class Borrowed:
     schedule: str
 
 
+@lru_cache(maxsize=1)
+def _usual_steps() -> Schedule:
+    """Return steps that no shipped schedule shows, as they are usually done."""
+    data = (resources.files(__package__) / "usual.yaml").read_bytes()
+    model = read(data, "usual.yaml", "schedule").model
+    assert isinstance(model, Schedule)  # noqa: S101
+    return model
+
+
 class Examples:
     """Steps to borrow from, those most like the one in hand first."""
 
     def __init__(self, schedules: Iterable[Schedule], products: Mapping[str, Product]) -> None:
-        self._all = tuple(_examples(schedules))
+        # First, so that of two alike the usual one stands in.
+        self._all = tuple(_examples([_usual_steps(), *schedules]))
         self._products = products
 
     def borrow(self, key: str, sought: Sought) -> Borrowed | None:

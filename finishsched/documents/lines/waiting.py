@@ -52,6 +52,9 @@ def said_waits(step: SaidStep) -> Node:
 
 
 def _wets(sought: Sought) -> bool:
+    verb = sought.verb
+    if not (verb.does.must_dry or verb.abrades or verb.does.cleans):
+        return False  # a mask, a stick of shellac: nothing of it has to dry
     return not (sought.lubricant == "dry" and sought.verb.value in ("sand", "level", "rub out"))
 
 

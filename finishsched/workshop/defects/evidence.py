@@ -10,14 +10,13 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, TypeAlias
 
 from finishsched.checking.defects.evidence import Evidence
-from finishsched.checking.rules.timber import is_steel_wool
 from finishsched.drying.air import FILM_COOLING, air_answer
 from finishsched.drying.forecast import HOUR_S, Reading
 from finishsched.film.species import is_pattern, wants_filling
 from finishsched.journal.events import Event, StepDone
 from finishsched.journal.shelf import shelf
 from finishsched.mixing.keeping import life_of
-from finishsched.model.grades import UnknownGradeError, grade_of
+from finishsched.model.grades import UnknownGradeError, grade_of, is_steel
 from finishsched.model.lubricants import is_wet
 from finishsched.model.product import Mechanism, Product, ProductKind
 from finishsched.model.schedule import StageName
@@ -234,7 +233,7 @@ def _with_below(found: Evidence, story: Story) -> Evidence:
         water_used=lately or any(share < 1 for share in shares),
         redried_share=min(shares) if shares else None,
         green_below_share=min(green) if green else None,
-        steel_wool=any(is_steel_wool(step.grade) for step, _ in story.done),
+        steel_wool=any(is_steel(step.grade or "") for step, _ in story.done),
     )
 
 
