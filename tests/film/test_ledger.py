@@ -121,6 +121,20 @@ def test_abrading_never_makes_hollows_deeper(ground, some, stroke):
         assert late.wood_um >= early.wood_um
 
 
+@given(grounds, works, st.floats(0, 200))
+def test_a_gauge_moves_the_face_and_leaves_the_hollows_as_deep_under_it(ground, some, um):
+    """In every case; a film read thinner never fills a hollow that it stood over."""
+    lines = run(some, begin(ground))
+    before = lines[-1].after if lines else begin(ground)
+    after = enter(Gauged(_exactly(um)), before).after
+    for late, early in zip(after.courses, before.courses, strict=True):
+        assert late.wood_um == early.wood_um
+        assert late.ridges_um <= min(early.ridges_um, late.film_um) + NEARLY
+        assert late.thirst_um == (0 if late.film_um > 0 else early.thirst_um)
+        under_um = early.film_um - early.in_hollows_um
+        assert late.in_hollows_um == pytest.approx(max(0.0, late.film_um - under_um), abs=NEARLY)
+
+
 overs = st.builds(
     Over, film_um=st.floats(0, 200), surface_um=st.floats(0, 300), ridges_um=st.floats(0, 150)
 )

@@ -41,6 +41,8 @@ def test_nothing_grows_by_sanding_and_every_range_is_in_order(works):
                 for early, late in pairs:
                     assert late.film_um <= early.film_um
                     assert late.wood_um >= early.wood_um
+        steps = line.after.steps_um()
+        assert line.after.likely_steps_um() == {name: um.likely for name, um in steps.items()}
         for loss in line.losses:
             assert -1e-9 <= loss.zone_odds <= loss.odds + 1e-9 <= 1 + 2e-9
 
