@@ -3,16 +3,16 @@
 from dataclasses import replace
 
 import pytest
-from face_cases import coats, exactly, face, piece, strokes
+from face_cases import SHELL, coats, exactly, face, piece, strokes
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from finishsched.film.abrading import Backing, Stroke
-from finishsched.film.face import enter_face, run_face
+from finishsched.film.face import Stands, enter_face, run_face
 from finishsched.film.ledger import Gauged, Ground, Laid
 from finishsched.film.odds import Stake, Stakes
 from finishsched.film.spots import FilledUp, LetIn, OnSpot, Spotted
-from finishsched.film.zones import patch_of, spot_of
+from finishsched.film.zones import patch_of, spot_of, zones_of
 from finishsched.model.film import Reach
 from finishsched.model.grades import grade_of
 from finishsched.model.ranges import NOTHING, Range
@@ -119,3 +119,19 @@ def test_nothing_grows_on_a_spot_by_sanding_and_the_face_knows_nothing_of_it(wor
             for early, late in zip(before.courses, after.courses, strict=True):
                 assert 0 <= late.film_um <= early.film_um
                 assert late.wood_um >= early.wood_um
+
+
+def test_a_spot_in_an_inlay_is_of_it_and_a_patch_is_of_the_wood_round_it():
+    """A spot lies on what is there; wood let in over a shell is the face's own."""
+    inlaid = piece(SHELL)
+    field, *_, shell = zones_of(inlaid)
+    spot, patch = (make(inlaid, 1, 1e-4, "in the shell inlay") for make in (spot_of, patch_of))
+    assert (spot.material, patch.material) == (shell.material, field.material)
+    assert (spot.beside, patch.beside) == (field.name, field.name)
+
+
+@pytest.mark.parametrize("stands_um", [30.0, -30.0])
+def test_what_was_felt_to_stand_is_where_it_stands(stands_um):
+    """Proud or low, face over face, whatever film lies on it and beside it."""
+    found = enter_face(Stands("shell inlay", stands_um), face(SHELL)).after
+    assert found.steps_um()["shell inlay"].likely == pytest.approx(stands_um)

@@ -284,3 +284,23 @@ def test_of_film_that_is_cut_back_nothing_is_lost(reach, stake):
     work = Stroke(grade_of("P240"), reach, backing=Backing.HARD)
     line = enter_face(work, film, Stakes(lost=frozenset((Stake.VENEER,))))
     assert nearest(line).loss.stake is stake
+
+
+def test_what_the_nearest_zone_bears_is_what_lies_there():
+    """At the corners veneer and film; the strokes for it are in order, low to high."""
+    film = enter_face(Gauged(Range(38, 40, 42)), face()).after
+    line = enter_face(Stroke(grade_of("P180"), None, backing=Backing.WORKED), film)
+    bearing = nearest(line)
+    there = next(part for part in film.parts if part.zone.name == bearing.loss.zone)
+    of_ground = bearing.loss.stake is Stake.VENEER
+    below = there.left_um if of_ground else Range(0, 0, 0)
+    assert bearing.bears_um == there.state.film_um + below
+    assert 0 < bearing.strokes.low <= bearing.strokes.likely <= bearing.strokes.high
+
+
+def test_bare_solid_wood_bears_everything_but_its_inlay():
+    """Nothing goes through where there is no veneer; a thin inlay does."""
+    work = Stroke(grade_of("P180"), None, backing=Backing.HARD)
+    assert nearest(enter_face(work, face(veneer_mm=None))) is None
+    loss = nearest(enter_face(work, face(STRINGING, veneer_mm=None))).loss
+    assert (loss.stake, loss.zone) == (Stake.INLAY, "holly inlay")
