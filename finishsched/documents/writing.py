@@ -48,7 +48,12 @@ def _scalar(node: Text) -> yaml.ScalarNode:
 
 
 def _own_tag(value: str) -> str:
-    """Return what YAML itself would take a bare value for, so that it is written without quotes."""
+    """Return what YAML itself would take a bare value for, so that it is written without quotes.
+
+    A time of day such as 22:00 is quoted: in brackets it would be tagged as a number.
+    """
+    if ":" in value:
+        return _STRING
     first = value[:1]
     for tag, pattern in yaml.SafeDumper.yaml_implicit_resolvers.get(first, []):
         if pattern.match(value):

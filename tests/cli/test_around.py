@@ -64,6 +64,8 @@ def test_settings_say_where_each_comes_from(cli):
     file = cli.cwd / "settings.yaml"
     file.write_text(file.read_text("utf-8") + "bell: no  # the child sleeps\n", "utf-8")
     assert cli("settings", "quiet", "22:00 to 7:00").status == 0
+    assert "!!" not in file.read_text("utf-8")
+    assert "from 22:00, to 07:00" in cli("settings").out
     rows = {row["key"]: row for row in cli("settings", "--json").json["settings"]}
     assert rows["theme"]["value"] == "light"
     assert rows["theme"]["from"] == str(file)

@@ -84,11 +84,11 @@ def setting_faults(file: Path) -> tuple[str, ...]:
 
 def _rows(found: Settings, file: Path) -> Iterable[tuple[str, str, str, str]]:
     """Give each setting with its value, where that comes from, and what it is for."""
-    from finishsched.documents.editing.rendering import on_line
     from finishsched.documents.formats.settings import SETTINGS
     from finishsched.documents.nodes import Fields
     from finishsched.documents.records import Key
     from finishsched.model.settings import Settings
+    from finishsched.workshop.begin.plain_words import in_words
 
     written, usual = SETTINGS.write(found), Settings()
     for member in SETTINGS.members:
@@ -98,7 +98,7 @@ def _rows(found: Settings, file: Path) -> Iterable[tuple[str, str, str, str]]:
         source = str(file) if node is not None else "as usual"
         value = getattr(usual, member.attribute or member.name)
         said = (
-            on_line(node if node is not None else member.codec.write(value))
+            in_words(member, member.name, node or member.codec.write(value))
             if (node is not None or (value not in (None, (), "") and value != usual.keys))
             else "none"
         )
@@ -130,6 +130,7 @@ def _set(file: Path, key: str, value: str | None) -> None:
 
 
 def _with(found: Settings, key: str, value: str | None) -> Settings:
+    import re
     import shlex
     from types import MappingProxyType
 
@@ -152,7 +153,7 @@ def _with(found: Settings, key: str, value: str | None) -> Settings:
         raise CommandError("keys are set one by one; write finishsched settings keys.NAME KEY")
     if plain == "notify" and value is not None:
         return replace(found, notify=tuple(shlex.split(value)))
-    if plain == "quiet" and value is not None and " to " in value:
+    if plain == "quiet" and value is not None and re.match(r"\d", value) and " to " in value:
         begin, _, end = value.partition(" to ")
         value = f"{{from: '{begin.strip()}', to: '{end.strip()}'}}"
     changed = part_with(SETTINGS, found, plain, value, "settings")

@@ -67,7 +67,12 @@ def _flow(node: Node) -> yaml.Node:
 
 
 def _own_tag(value: str) -> str:
-    """Return what YAML itself takes a bare value for, so that it is written without quotes."""
+    """Return what YAML itself takes a bare value for, so that it is written without quotes.
+
+    In brackets a time of day such as 22:00 cannot be: it would be quoted, and tagged as a number.
+    """
+    if ":" in value:
+        return _STRING
     for tag, pattern in yaml.SafeDumper.yaml_implicit_resolvers.get(value[:1], []):
         if pattern.match(value):
             return str(tag)

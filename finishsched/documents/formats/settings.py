@@ -45,7 +45,7 @@ SETTINGS = Record(
         Key("theme", word("a theme", Theme), "dark or light"),
         Key("bell", YES_NO, "whether it rings when something is due"),
         Key("flash", YES_NO, "whether the top line flashes when something is due"),
-        Key("quiet", _QUIET, "hours in which nothing sounds: {from: 22:00, to: 07:00}"),
+        Key("quiet", _QUIET, "hours in which nothing sounds, from 22:00 to 07:00"),
         Key(
             "notify",
             ListOf(LINE, "a command and its arguments"),
