@@ -10,10 +10,9 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from finishsched.mixing.amount import Range, pad_charge_ml, used_amount
+from finishsched.model.stock import SAME_STRENGTH
 from finishsched.model.verbs import Verb
 
-SAME_CUT = 0.05
-"""Share by which two cuts may differ and be the same jar: tools round (our assumption)."""
 TOLD_WITHIN = 0.1
 """Amounts are told in two digits: this near to what was told, a dry pad had the difference."""
 PAD_KEEPS_S = 7 * 86400.0
@@ -120,7 +119,7 @@ def cut_as_laid(
     if jar_g_per_l is None or step_cut_g_per_l is None:
         return step_cut_g_per_l if jar_g_per_l is None else jar_g_per_l
     strongest = max(sitting_cuts_g_per_l, default=step_cut_g_per_l)
-    is_the_jar_of_the_sitting = abs(jar_g_per_l - strongest) <= SAME_CUT * strongest
+    is_the_jar_of_the_sitting = abs(jar_g_per_l - strongest) <= SAME_STRENGTH * strongest
     return step_cut_g_per_l if is_the_jar_of_the_sitting else jar_g_per_l
 
 

@@ -24,11 +24,7 @@ from finishsched.mixing.packs import jars_for
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.recipe import Recipe, Weighed, weighed
 from finishsched.model.shop import Alcohol, Shop
-from finishsched.model.stock import Batch, Lot
-
-SAME_CUT = 0.05
-"""A batch serves for a cut that differs from its own by no more than this share: less than a
-kitchen measure tells apart (our assumption)."""
+from finishsched.model.stock import SAME_STRENGTH, Batch, Lot
 
 
 @dataclass(frozen=True, slots=True)
@@ -267,7 +263,7 @@ def _serves(batch: Batch, mixture: Mixture) -> bool:
         return False
     if batch.cut_g_per_l is None or mixture.cut_g_per_l is None:
         return batch.cut_g_per_l == mixture.cut_g_per_l
-    return abs(batch.cut_g_per_l - mixture.cut_g_per_l) <= SAME_CUT * mixture.cut_g_per_l
+    return abs(batch.cut_g_per_l - mixture.cut_g_per_l) <= SAME_STRENGTH * mixture.cut_g_per_l
 
 
 def _later_than_stock(

@@ -2,9 +2,12 @@
 
 import pytest
 from fakes import HOUR, MINUTE, NOW, Clocks, FakeDoor, FakePiece, bench, said, six_pieces
+from real_shop import until
+from textual import events
 from textual.widgets import Input
 
 from finishsched.bench.screens.board import Board
+from finishsched.bench.screens.choice import Choice, ChoiceCard
 from finishsched.bench.screens.dry_check import DryCheckCard
 from finishsched.bench.screens.form import FormCard
 from finishsched.bench.screens.key_card import KeyCard
@@ -299,3 +302,19 @@ async def test_adopt_asks_first() -> None:
         await pilot.press("o", "y")
         await pilot.pause()
         assert [entry.what for entry in door.entries] == [What.ADOPT]
+
+
+async def test_keys_pressed_faster_than_a_card_closes_are_no_second_answer() -> None:
+    """A word typed into a list of one-letter answers takes one of them, and ends nothing."""
+    app = bench(one())
+    async with app.run_test() as pilot:
+        card = ChoiceCard("What?", "take", [Choice(str(n), f"thing {n}") for n in range(4)])
+        answers: list[str | None] = []
+        app.push_screen(card, answers.append)
+        await pilot.pause()
+        for key in "212":
+            card.post_message(events.Key(key, key))
+        await until(pilot, lambda: answers)
+        await pilot.pause()
+        assert answers == ["1"]
+        assert isinstance(app.screen, Board)

@@ -178,6 +178,19 @@ def test_dust_in_the_air_is_not_forgotten_when_something_else_is_logged(folder):
         assert [each.why for each in held] == ["dust is settling from box/lid"]
 
 
+def test_what_dust_holds_for_some_minutes_is_offered_from_then_on(shop):
+    """Ten minutes before the dust has settled a coat is named with its time, not as for now."""
+    at = NOW + timedelta(minutes=30)
+    for piece in ("lid", "body"):
+        log(shop, What.START, piece, at)
+        log(shop, What.DONE, piece, at)
+    clear = at + timedelta(minutes=20)
+    found = what_now(shop, clear - timedelta(minutes=10))
+    assert found.best is not None
+    assert found.best.start == clear
+    assert not found.held
+
+
 def test_a_stale_plan_sends_nobody_to_sand_beside_a_wet_coat(shop):
     """A plan that was shown before the lid was coated does not count: it is made anew."""
     at = NOW + timedelta(minutes=30)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from textual.await_complete import AwaitComplete
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
 from textual.screen import ModalScreen
@@ -24,6 +25,10 @@ class Card(ModalScreen[str]):
     def on_resize(self) -> None:
         """Leave out what is only good to know where there is no room for it."""
         self.set_class(self.app.size.height < LOWEST_HEIGHT, "-lowest")
+
+    def dismiss(self, result: str | None = None) -> AwaitComplete:
+        """Close with an answer, once: keys that were pressed meanwhile are no second one."""
+        return super().dismiss(result) if self.app.screen is self else AwaitComplete()
 
     def action_turn(self, pages: int) -> None:
         """Turn by half the height."""

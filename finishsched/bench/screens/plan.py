@@ -257,4 +257,5 @@ class PlanScreen(ModalScreen[str]):
 
     def action_close(self) -> None:
         """Go back to the board."""
-        self.dismiss("")
+        if self.app.screen is self:
+            self.dismiss("")

@@ -64,9 +64,10 @@ def mixing_lines(
     ways = (f"weigh {weighed}", f"measure {measured}")
     first, other = ways if by_weight else ways[::-1]
     yield f"{flakes} of flakes; {first} of alcohol: the better way here"
+    yield from (f"! {warning}" for warning in tooled.warnings)
     yield f"gives {_range(tooled.weighed if by_weight else tooled.measured, bench.shown.cut)}"
     yield f"or {other}"
-    yield from (f"! {warning}" for warning in (*batch.warnings, *tooled.warnings))
+    yield from (f"! {warning}" for warning in batch.warnings)
     yield f"! {FLAMMABLE_VAPOUR} {DEFERRAL}"
     yield from (f"on the shelf: {row}" for row in shelf)
 

@@ -37,6 +37,7 @@ def away(instant: datetime, now: datetime) -> str:
 def wall(instant: datetime, now: datetime, zone: tzinfo) -> str:
     """Return local wall time, with the day when it is not today: ``18:42``, ``Thu 18:42``.
 
+    A weekday alone is never six days away: that of yesterday is called the same.
     A day of another year has its year: ``3 Dec 2031 18:42``.
     """
     local, today = instant.astimezone(zone), now.astimezone(zone).date()
@@ -44,7 +45,7 @@ def wall(instant: datetime, now: datetime, zone: tzinfo) -> str:
     days = abs((local.date() - today).days)
     if days == 0:
         return clock
-    if days < 7:
+    if days < 6:
         return f"{_DAYS[local.weekday()]} {clock}"
     year = "" if local.year == today.year else f" {local.year}"
     return f"{day(local.date())}{year} {clock}"

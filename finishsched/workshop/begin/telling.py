@@ -14,13 +14,12 @@ from finishsched.model.film import BareGrades
 from finishsched.model.grades import Grade, UnknownGradeError, grade_of
 from finishsched.model.schedule import StageName, Verb
 from finishsched.model.step import Step, steps_of
+from finishsched.model.stock import SAME_STRENGTH
 from finishsched.units import CUT, read, show
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.wall_clock import WallTimeError, read_wall_day, read_wall_time
 from finishsched.workshop.base.workshop import Workshop
 
-_SAME_CUT = 0.05
-"""Cuts closer than this are one: what is said of a jar is no finer (our assumption)."""
 NOTHING = ("", "nothing", "none", "no")
 _REMEDY = (
     "write for example: sanded to P220; filled and levelled; sealed, 3 coats of shellac since "
@@ -189,7 +188,7 @@ class _Telling:
                 raise RefusedError(f"this schedule lays {lays} there, not {name:.40}", _REMEDY)
         if cut is not None and step.cut_g_per_l is not None:
             said = read(f"{cut['cut']} w/v" if cut["cut"].endswith("%") else cut["cut"], CUT)
-            if abs(said - step.cut_g_per_l) > _SAME_CUT * step.cut_g_per_l:
+            if abs(said - step.cut_g_per_l) > SAME_STRENGTH * step.cut_g_per_l:
                 has = show(step.cut_g_per_l, CUT, "lb")
                 raise RefusedError(f"this schedule has a {has} cut there", "leave the cut out")
 

@@ -24,7 +24,7 @@ from finishsched.planning.window import Window
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.plan.as_it_stands import plan_as_it_stands
 from finishsched.workshop.plan.blocks import in_blocks
-from finishsched.workshop.plan.dust_and_wet import DustAndWet
+from finishsched.workshop.plan.dust_and_wet import Apart, DustAndWet
 from finishsched.workshop.plan.hands_and_hours import NOBODY, Place, place_of
 from finishsched.workshop.plan.step_in_shop import activity_key
 from finishsched.workshop.plan.work_left import Work, work_of
@@ -248,6 +248,8 @@ class _Finder:
         held = self._held(standing, step, start, only_check=only_check)
         if held is not None:
             return held._replace(ref=work.ref, title=work.title, refs=work.refs)
+        if not only_check and (apart := self._apart(standing.ref, step, start)) is not None:
+            start = apart.until
         placed = self._planned.get(activity_key(work.ref, rest or step))
         later = self._held_for_its_sitting(work, step, placed)
         if later is not None:
@@ -286,10 +288,13 @@ class _Finder:
         if lines:
             why = f"it waits for {lines[0].ref}, {lines[0].title}"
             return Held(standing.ref, step, HeldBy.BESIDE, why, None)
-        apart = None if only_check else self._air.holds(standing.ref, step, max(start, self._now))
+        apart = None if only_check else self._apart(standing.ref, step, start)
         if apart is not None and apart.until > self._by:
             return Held(standing.ref, step, HeldBy.DUST, apart.why, apart.until)
         return None
+
+    def _apart(self, ref: str, step: Step, start: datetime) -> Apart | None:
+        return self._air.holds(ref, step, max(start, self._now))
 
     def _held_for_its_sitting(self, work: Work, step: Step, placed: Placed | None) -> Held | None:
         """Hold the first coat of a sitting that the plan has in later hours, in one go."""
