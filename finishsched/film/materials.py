@@ -90,8 +90,16 @@ def wood_of(species: str, hardness_n: float | None = None) -> Material:
     return Material("wood", wear, species, spread=WOOD_SPREAD)
 
 
-def material_of(name: str) -> Material:
-    """Return the material of an inlay; a wood by its species where it is none of the table's."""
+def material_of(name: str, hardness_n: float | None = None) -> Material:
+    """Return the material of an inlay; a wood by its species where it is none of the table's.
+
+    Source: ``INLAID`` and ``wood_of``.
+
+    Args:
+        name: ``shell``, ``brass``, ``holly``.
+        hardness_n: of a wood, its side hardness in N, above 0, where its maker knows it.
+
+    """
     known = INLAID.get(name.lower())
     if known is not None:
         return known
@@ -99,4 +107,4 @@ def material_of(name: str) -> Material:
     for other in inlays_in(f"{name} inlay"):
         if other.name in INLAID:
             return INLAID[other.name]
-    return wood_of("" if name.lower() == "wood" else name)
+    return wood_of("" if name.lower() == "wood" else name, hardness_n)

@@ -46,6 +46,8 @@ class Inlay:
     area_m2: float | None = None
     width_mm: float | None = None
     """How wide its parts are: a stringing 1 mm, a shell 20 mm."""
+    hardness_n: float | None = None
+    """Side hardness (Janka) of a wood that is let in, in N, as its maker knows it."""
 
     @property
     def name(self) -> str:

@@ -221,7 +221,7 @@ inlays = st.builds(
     Inlay, material=st.sampled_from(["shell", "brass", "holly", "epoxy"]),
     thickness_mm=kept(units.LENGTH), in_mm=maybe(kept(units.LENGTH)),
     stated_proud_mm=maybe(kept(units.LENGTH)), area_m2=maybe(kept(units.AREA)),
-    width_mm=maybe(kept(units.LENGTH)),
+    width_mm=maybe(kept(units.LENGTH)), hardness_n=maybe(kept(units.FORCE)),
 )  # fmt: skip
 pieces = st.builds(
     Piece, id=ids, title=lines, schedule=ids, faces=tuples(faces, least=1),

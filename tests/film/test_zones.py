@@ -251,6 +251,8 @@ def test_a_hardness_that_the_maker_knows_goes_before_the_table():
     soft = zones_of(replace(piece(species="quince"), hardness_n=2500.0))[0].material
     hard = zones_of(replace(piece(species="quince"), hardness_n=5000.0))[0].material
     assert (soft.wear_mm3_per_nm, hard.wear_mm3_per_nm) == (4.0, 2.0)
+    (*_, inlay) = zones_of(piece(replace(STRINGING, hardness_n=2500.0)))
+    assert inlay.material.wear_mm3_per_nm == 4.0
 
 
 def test_bare_veneer_names_the_zone_that_is_nearest_though_nothing_likely_goes():

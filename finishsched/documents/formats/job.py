@@ -199,6 +199,12 @@ INLAY = Record(
         Key("low", _LENGTH, "how far it lies below the face", "stated_low_mm"),
         Key("area", quantity(AREA, "cm2", "sqin"), "all of it on the piece", "area_m2"),
         Key("width", _LENGTH, "of its parts: a stringing 1 mm, a shell 20 mm", "width_mm"),
+        Key(
+            "hardness",
+            quantity(FORCE, "N", "lbf"),
+            "side hardness (Janka) of a wood let in, where its maker knows it",
+            "hardness_n",
+        ),
     ),
     (_one_way_to_stand,),
     on_one_line=True,

@@ -177,7 +177,7 @@ def _zone_meant(where: str, standing: Standing) -> Zone:
     piece, zones = standing.piece, zones_of(standing.piece)
     zone = zone_named(where, zones)
     strange = [one.name for one in inlays_in(f"{where} inlay")]
-    strange += [wood.name for wood in woods_of(where) if wood not in woods_of(piece.species)]
+    strange += [wood.name for wood in woods_of(where) if wood not in woods_of(piece.made_of)]
     if strange and not zone.stands_by_itself:
         raise RefusedError(
             f"there is no {strange[0]} on {piece.title}",
