@@ -12,7 +12,7 @@ import pytest
 from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.findings import schedule_findings
 from finishsched.documents.library import shipped_products, shipped_schedules
-from finishsched.model.schedule import Rounds
+from finishsched.model.schedule import Rounds, StageName, StepPlan, Verb
 
 SHELLAC = "product: shellac-dewaxed-blonde, cut: 2 lb, amount: 15 ml/m2"
 DAY = "wait: {earliest: 24 h, likely: 36 h}, dry_check: lifts dry powder"
@@ -175,6 +175,20 @@ def test_every_shipped_schedule_is_clean(name):
     """No rule tells of any schedule that is shipped, advice no more than faults."""
     case = ScheduleCase(shipped_schedules()[name], shipped_products())
     assert [(f.code, f.message) for f in schedule_findings(case)] == []
+
+
+def test_what_is_cut_back_over_colour_is_told_to_be_levelled():
+    """More coats would not help: all of them come off, and the colour with them."""
+    whole = shipped_schedules()["shellac-cut-back"]
+    dye = StepPlan("dye", Verb.STAIN, "wipe", product="spirit-dye")
+    stages = [
+        replace(one, steps=(dye, *one.steps)) if one.name is StageName.SEAL else one
+        for one in whole.stages
+    ]
+    case = ScheduleCase(replace(whole, stages=tuple(stages)), shipped_products())
+    told = [one for one in schedule_findings(case) if one.code == "too-few-coats"]
+    assert "goes through the colour" in told[0].message
+    assert told[0].remedy.startswith("level it there")
 
 
 def test_a_shipped_schedule_spoilt_is_told_of():

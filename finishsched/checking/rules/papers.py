@@ -9,6 +9,7 @@ from finishsched.checking.cases import Move, ScheduleCase
 from finishsched.checking.cutting import cuts, on_film
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.film.grade_steps import WIDEST_RATIO, Change, step_between
+from finishsched.model.film import Reach
 from finishsched.model.grades import ROUGH_UM
 from finishsched.model.product import ProductKind
 from finishsched.model.schedule import Verb
@@ -129,6 +130,10 @@ def _no_tack_off(case: ScheduleCase) -> Iterator[Found]:
             )
 
 
+NOT_CUT_BACK = "level it there and leave a film, or colour and seal after what is cut back"
+"""What to do where all the film is taken off what may not be lost: more coats would not help."""
+
+
 def _too_few_coats(case: ScheduleCase) -> Iterator[Found]:
     for cut in cuts(case, case.ledger, of_the_wood=False):
         if cut.edges_only:
@@ -137,6 +142,7 @@ def _too_few_coats(case: ScheduleCase) -> Iterator[Found]:
         yield Found(
             move.key("grade") if move.step.grade else move.verb_path,
             f"'{move.step.title}' {cut.words}",
+            NOT_CUT_BACK if move.step.reach is Reach.CUT_BACK else "",
         )
 
 
