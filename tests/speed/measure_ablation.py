@@ -158,7 +158,7 @@ def project(seed: int) -> Problem:
 def measured(family: Family, seconds: float) -> tuple[float, float]:
     """Return the mean lateness and finish in hours of a family's plans."""
     found = [scored(problem, quick_for(problem, seconds)) for problem in family.problems]
-    late, finish = zip(*found, strict=True)
+    late, finish, _ = zip(*found, strict=True)
     return statistics.mean(late), statistics.mean(finish)
 
 
