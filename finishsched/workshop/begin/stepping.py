@@ -172,13 +172,16 @@ def _made_room(schedule: Schedule, name: str, *, before: bool) -> tuple[Schedule
     every = [stage.value for stage in StageName]
     if name in every:
         # A stage comes where the work has it, after every stage that stands before it there.
-        at = sum(every.index(stage) < every.index(name) for stage in stages)
-        made = (*schedule.stages[:at], Stage(StageName(name), ()), *schedule.stages[at:])
+        before_it = every[: every.index(name)]
+        at = sum(stage in before_it for stage in stages)
+        empty = Stage(StageName(name), ())
+        made = (*schedule.stages[:at], empty, *schedule.stages[at:])
         return replace(schedule, stages=made), _Spot(at, 0)
     return schedule, _behind(_spot(schedule, name), before=before)
 
 
 def _behind(spot: _Spot, *, before: bool) -> _Spot:
+    """Return the place behind a step, or its own where what is new comes before it."""
     on = 0 if before else 1
     if spot.inner is None:
         return replace(spot, item=spot.item + on)
@@ -186,6 +189,7 @@ def _behind(spot: _Spot, *, before: bool) -> _Spot:
 
 
 def _index(spot: _Spot) -> int:
+    """Return the place of a step among those that it stands beside."""
     return spot.item if spot.inner is None else spot.inner
 
 
@@ -203,30 +207,52 @@ def _with_steps(schedule: Schedule, spot: _Spot, steps: Sequence[Item]) -> Sched
     """Return the schedule with other steps in a stage or in rounds; none is left empty."""
     stage = schedule.stages[spot.stage]
     if spot.inner is not None:
-        rounds = stage.steps[spot.item]
-        assert isinstance(rounds, Rounds)  # noqa: S101
-        plain = tuple(step for step in steps if isinstance(step, StepPlan))
-        group = (replace(rounds, steps=plain),) if plain else ()
-        steps = (*stage.steps[: spot.item], *group, *stage.steps[spot.item + 1 :])
+        steps = _with_rounds_of(stage, spot, steps)
     kept = (replace(stage, steps=tuple(steps)),) if steps else ()
     stages = (*schedule.stages[: spot.stage], *kept, *schedule.stages[spot.stage + 1 :])
     return replace(schedule, stages=stages)
 
 
+def _with_rounds_of(stage: Stage, spot: _Spot, steps: Sequence[Item]) -> Sequence[Item]:
+    """Return the steps of a stage with other ones in its rounds, which are left out when empty."""
+    rounds = stage.steps[spot.item]
+    assert isinstance(rounds, Rounds)  # noqa: S101  # what has a place within is rounds
+    plain = tuple(step for step in steps if isinstance(step, StepPlan))
+    kept = (replace(rounds, steps=plain),) if plain else ()
+    return (*stage.steps[: spot.item], *kept, *stage.steps[spot.item + 1 :])
+
+
 def _without(schedule: Schedule, spot: _Spot) -> Schedule:
-    steps, at = _steps_beside(schedule, spot), _index(spot)
-    return _with_steps(schedule, spot, [*steps[:at], *steps[at + 1 :]])
+    """Return the schedule without a step."""
+    steps = list(_steps_beside(schedule, spot))
+    del steps[_index(spot)]
+    return _with_steps(schedule, spot, steps)
 
 
 def _with_items(schedule: Schedule, spot: _Spot, items: Sequence[Item]) -> Schedule:
+    """Return the schedule with new steps before a place.
+
+    Raises:
+        RefusedError: for rounds that would stand within rounds.
+
+    """
     if spot.inner is not None and any(isinstance(item, Rounds) for item in items):
         raise RefusedError("rounds do not stand within rounds", "add a line for each grade")
-    steps, at = _steps_beside(schedule, spot), _index(spot)
-    return _with_steps(schedule, spot, [*steps[:at], *items, *steps[at:]])
+    steps = list(_steps_beside(schedule, spot))
+    at = _index(spot)
+    steps[at:at] = items
+    return _with_steps(schedule, spot, steps)
 
 
 def _moved_within(schedule: Schedule, spot: _Spot, way: str) -> Schedule:
-    steps, at = list(_steps_beside(schedule, spot)), _index(spot)
+    """Return the schedule with a step further up or down among those that it stands beside.
+
+    Raises:
+        RefusedError: where it cannot go further.
+
+    """
+    steps = list(_steps_beside(schedule, spot))
+    at = _index(spot)
     to = {"up": at - 1, "down": at + 1, "first": 0, "last": len(steps) - 1}[way]
     if not 0 <= to < len(steps):
         raise RefusedError(
