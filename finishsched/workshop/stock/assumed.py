@@ -38,10 +38,14 @@ def assumptions(
 
 
 def _own_figures(coats: Iterable[Coat], papers: Papers) -> Iterator[str]:
-    for own in dict.fromkeys(coat.own for coat in coats if coat.own is not None):
+    """Say what the shop lays itself where its journal tells."""
+    known = [coat.own for coat in coats if coat.own is not None]
+    for own in dict.fromkeys(known):
         words = own.verb.does.one_coat or f"a step of {own.verb.value}"
         figure = plain_number(own.factor.likely, 2)
-        between = f"{plain_number(own.factor.low, 2)} to {plain_number(own.factor.high, 2)}"
+        low = plain_number(own.factor.low, 2)
+        high = plain_number(own.factor.high, 2)
+        between = f"{low} to {high}"
         told = "1 entry" if own.entries == 1 else f"{own.entries} entries"
         yield (
             f"here {words} lays {figure} times what schedules say ({between}), by {told} "
@@ -50,6 +54,7 @@ def _own_figures(coats: Iterable[Coat], papers: Papers) -> Iterator[str]:
 
 
 def _losses(coats: Iterable[Coat]) -> Iterator[str]:
+    """Say what is lost on the way, by how it is laid."""
     verbs = dict.fromkeys(coat.step.verb for coat in coats)
     for verb in verbs:
         does = verb.does
@@ -63,17 +68,21 @@ def _losses(coats: Iterable[Coat]) -> Iterator[str]:
 
 
 def _pads(coats: Iterable[Coat], shown: Shown) -> Iterator[str]:
-    charges = [coat for coat in coats if coat.pad_ml > 0]
-    held = dict.fromkeys(shown.volume(coat.pad_ml) for coat in charges)
-    if charges:
-        yield (
-            f"a fresh pad or cloth takes up {' or '.join(held)} before it lays anything, and "
-            "serves every piece of its product for a week in a closed box: "
-            f"{shown.volume(sum(coat.pad_ml for coat in charges))} in all (our assumption)"
-        )
+    """Say what fresh pads take up before they lay anything."""
+    charges_ml = [coat.pad_ml for coat in coats if coat.pad_ml > 0]
+    if not charges_ml:
+        return
+    held = dict.fromkeys([shown.volume(charge_ml) for charge_ml in charges_ml])
+    in_all = shown.volume(sum(charges_ml))
+    yield (
+        f"a fresh pad or cloth takes up {' or '.join(held)} before it lays anything, and "
+        "serves every piece of its product for a week in a closed box: "
+        f"{in_all} in all (our assumption)"
+    )
 
 
 def _bare_wood(coats: Sequence[Coat], papers: Papers) -> Iterator[str]:
+    """Say what bare wood may drink besides."""
     unit = f"{papers.shop.units.volume}/{papers.shop.units.area}"
 
     def spread(ml_per_m2: float) -> str:
@@ -98,10 +107,13 @@ def _pore_words(pores: Pores) -> str:
 
 
 def _is_oil(coat: Coat, product: Product | None) -> bool:
-    return product is not None and product.kind is ProductKind.OIL and coat.step.verb.lays_coats
+    """Tell whether a coat is of oil, which soaks in."""
+    is_oil = product is not None and product.kind is ProductKind.OIL
+    return is_oil and coat.step.verb.lays_coats
 
 
 def _jars(coats: Iterable[Coat], found: Supply, papers: Papers) -> Iterator[str]:
+    """Say how jars are reckoned."""
     if any(coat.let_down_ml > 0 for coat in coats):
         yield (
             "coats of one step that grow weaker are let down with alcohol at the bench, "
@@ -123,33 +135,39 @@ def _jars(coats: Iterable[Coat], found: Supply, papers: Papers) -> Iterator[str]
 
 
 def _lives(found: Supply, papers: Papers) -> Iterator[str]:
+    """Say how long mixed jars keep, those that keep alike together."""
     alike: dict[tuple[float, float, str], list[str]] = {}
-    for product in dict.fromkeys(batch.mixture.product for batch in found.batches):
+    mixed = [batch.mixture.product for batch in found.batches]
+    for product in dict.fromkeys(mixed):
         life = life_of(papers.products.get(product), mixed=True)
         least_s = life.test_from_s or life.typical_s
         if least_s is not None and life.typical_s is not None:
             key = least_s / MONTH_S, life.typical_s / MONTH_S, life.test
             alike.setdefault(key, []).append(_title(product, papers))
     for (least, typical, test), titles in alike.items():
+        tested = f"; {test}" if test else ""
         yield (
             f"a mixed jar is used up within {plain_number(least, 2)} months (typically it keeps "
-            f"{plain_number(typical, 2)}): {', '.join(titles)}{f'; {test}' if test else ''}"
+            f"{plain_number(typical, 2)}): {', '.join(titles)}{tested}"
         )
 
 
 def _shelf(found: Supply, papers: Papers, stock: StockAnswer) -> Iterator[str]:
-    if any(supplied.taken_from for supplied in found.mixtures):
-        yield "a batch on the shelf serves for its own product and cut, while it is usable today"
+    """Say what is taken from the shelf, and what of that is tested first."""
     taken = {name for supplied in found.mixtures for name in supplied.taken_from}
+    if taken:
+        yield "a batch on the shelf serves for its own product and cut, while it is usable today"
     for row in stock.batches:
         if row.batch.name in taken and StockState.TEST in row.states:
             yield f"{row.batch.name} is tested before it is used: {row.life.test}"
-    kinds = (papers.products.get(s.need.mixture.product) for s in found.mixtures)
-    if any(product is not None and product.kind is ProductKind.SHELLAC for product in kinds):
+    wanted = [supplied.need.mixture.product for supplied in found.mixtures]
+    products = [papers.products.get(product) for product in wanted]
+    if any(product is not None and product.kind is ProductKind.SHELLAC for product in products):
         yield "shellac bought in solution is reckoned at the cut that the schedule wants"
 
 
 def _packs(found: Supply) -> Iterator[str]:
+    """Say by what packs are chosen."""
     bought = [purchase for purchase in found.purchases if purchase.packs]
     if any(purchase.cost is None for purchase in bought):
         yield "packs without a price are chosen for the least left over"
@@ -160,6 +178,7 @@ def _packs(found: Supply) -> Iterator[str]:
 
 
 def _not_reckoned(unreckoned: Iterable[Unreckoned], papers: Papers) -> Iterator[str]:
+    """Say what is not reckoned, and why."""
     by_reason: dict[str, list[str]] = {}
     for one in unreckoned:
         words = f"{_title(one.product, papers)} to {one.verb.value}"
