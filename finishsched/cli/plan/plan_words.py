@@ -192,14 +192,16 @@ def _work_s(steps: Iterable[PlannedStep]) -> float:
 
 def step_words(step: PlannedStep, plan: PlanAnswer, wide: int = 0) -> str:
     """Return one line: when, whose hands, which piece, which step, and when it is ready."""
-    start, end = (at.astimezone(plan.zone) for at in (step.start, step.end))
+    start = step.start.astimezone(plan.zone)
+    end = step.end.astimezone(plan.zone)
+    times = f"{start:%H:%M}-{end:%H:%M}" if end > start else f"{start:%H:%M}      "
     who = f"{step.person or '-':<{wide}}  " if wide else ""
+    which = f"{step.step.number} {step.step.title}"
     ready = ""
     if step.ready_likely > step.end:
         ready = f", ready {wall(step.ready_likely, step.start, plan.zone)}"
     going = " (taken to be under way)" if step.under_way else ""
-    times = f"{start:%H:%M}-{end:%H:%M}" if end > start else f"{start:%H:%M}      "
-    return f"{times}  {who}{step.ref}  {step.step.number} {step.step.title}{ready}{going}"
+    return f"{times}  {who}{step.ref}  {which}{ready}{going}"
 
 
 def _mishaps(step: PlannedStep) -> Iterator[str]:
