@@ -11,6 +11,7 @@ KEYS = {
     "step_key",
     "logged",
     "causes",
+    "layers",
     "options",
     "why",
     "deferral",
@@ -102,3 +103,40 @@ def test_faults_are_one_line(shop, arguments, said):
 def test_why_names_the_rule(shop):
     """With --why the rule and where it comes from are said."""
     assert "log-odds" in shop("defect", "slope", "sag", "--why").out
+
+
+OWN_WAY = """\
+schedule: own-way
+title: Own way
+look: satin
+source: made up
+stages:
+  - stage: body
+    steps:
+      - wipe: thin
+        product: boiled-linseed-oil
+        amount: 20 ml/m2
+        wait: {earliest: 20 h, likely: 24 h}
+        dry_check: dry
+      - brush: flow on
+        product: waterborne-clear
+        amount: 80 ml/m2
+        wait: {earliest: 3 h, likely: 4 h}
+        dry_check: dry
+"""
+
+
+@pytest.mark.parametrize(("day", "told"), [("2026-11-22", False), ("2026-11-24", True)])
+def test_the_layers_are_judged_by_the_times_that_were_logged(shop, day, told):
+    """Waterborne a day over linseed oil is spoken against; three days after it is not (table)."""
+    (shop.cwd / "schedules" / "own-way.yaml").write_text(OWN_WAY)
+    (shop.cwd / "jobs" / "box.yaml").write_text(
+        "job: box\ntitle: Box\npieces:\n- {piece: top, title: Top, schedule: own-way, "
+        "faces: [{face: top, area: 0.1 m2}]}\n"
+    )
+    shop("log", "top", "start", "--at", f"{day} 08:00")
+    shop("log", "top", "done", "--at", f"{day} 09:00")
+    shop("log", "top", "ready", "--at", "2026-11-25 09:00")
+    shop("log", "top", "done", "--at", "2026-11-25 09:30")
+    found = shop("defect", "top", "wrinkled", "--json").json["layers"]
+    assert any("after boiled-linseed-oil" in one for one in found) is told

@@ -46,6 +46,7 @@ def _causes(found: DefectAnswer) -> Iterator[Paragraph]:
     for ranked in causes[:IN_FULL]:
         yield Paragraph(ranked.odds, ranked.cause.words, "bold")
         yield Paragraph("look", ranked.cause.look)
+    yield from (Paragraph("layers", one) for one in found.layers)
     for ranked in causes[IN_FULL:]:
         if ranked.odds != UNLIKELY:
             yield Paragraph(ranked.odds, ranked.cause.words)

@@ -117,6 +117,9 @@ def _lines(found: DefectAnswer, *, why: bool) -> Iterable[str]:
     rest = [ranked.cause.words for ranked in causes[LIKELY_ONES:]]
     if rest:
         yield f"  less likely: {'; '.join(rest)}"
+    if found.layers:
+        yield "what speaks against its layers, as they were logged"
+        yield from (f"  - {one}" for one in found.layers)
     yield "how to put it right"
     for option in found.options:
         yield f"  {option.number}  {option.rework.title}"
@@ -170,6 +173,7 @@ def _data(found: DefectAnswer, events: tuple[Event, ...], view: PieceView) -> di
         "step": found.step.number if found.step else None,
         "step_key": found.step.key if found.step else None,
         "logged": event_json(found.event) if found.event else None,
+        "layers": list(found.layers),
         "causes": [_cause_data(ranked) for ranked in found.diagnosis.causes],
         "place": _place_data(found),
         "options": [_option_data(option) for option in found.options],

@@ -24,6 +24,7 @@ from finishsched.workshop.base.spans import span
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.defects.evidence import evidence_of
+from finishsched.workshop.defects.layered import layers_against
 from finishsched.workshop.defects.ways import held_step, way_named, ways
 from finishsched.workshop.standing.beside import name_beside
 from finishsched.workshop.standing.one_go import in_one_go
@@ -87,6 +88,8 @@ class DefectAnswer:
     options: tuple[Option, ...]
     place: Place | None = None
     """Where on the piece it is; None for all of it."""
+    layers: tuple[str, ...] = ()
+    """What the table of layers says against the work as it was logged, the newest first."""
     deferral: str = DEFERRAL
 
 
@@ -126,7 +129,10 @@ def defect_answer(
         _option(number, rework, standing)
         for number, rework in enumerate(ways(workshop, standing, diagnosis, place), start=1)
     )
-    return DefectAnswer(standing.ref, found, event, seen_at, evidence, diagnosis, options, place)
+    layers = layers_against(workshop.papers, standing, seen_at, event.at if event else now)
+    return DefectAnswer(
+        standing.ref, found, event, seen_at, evidence, diagnosis, options, place, layers
+    )
 
 
 def _place(
