@@ -309,6 +309,11 @@ def test_a_word_in_the_wrong_place_says_what_to_write(line, remedy):
         ("let the oil dry for at least a week", ["rest"]),
         ("apply wood filler and allow to dry", ["fill"]), ("wipe with a tack cloth", ["tack off"]),
         ("wet up with methylated spirits", ["tack off"]),
+        ("scrape off the old glue, 180, 220", ["scrape", "sand"]),
+        ("pad 1 lb\n2 hrs later scuff with grey pad", ["pad", "rest", "level"]),
+        ("wipe on tung oil, wipe after 20 min", ["wipe"]), ("buff w/ compound", ["burnish"]),
+        ("3 coats lacquer @ 45 min, scuff 320", ["spray", "level"]),
+        ("8 coats 2#/ 30 min/ 12 h", ["pad"]),
         ("pad 2 lb\nat least 3 more layers", ["pad", "pad"]),
     ],
 )  # fmt: skip

@@ -33,9 +33,9 @@ from finishsched.documents.lines.words import NUMBERS, SHARES, WORDS, Meaning
 from finishsched.documents.nodes import Fields, Items, Node, Place, Text
 from finishsched.model.verbs import ABRADES, Verb
 
-_WITH = re.compile(r"\b(?:with|using)\b[^,;]*$", re.IGNORECASE)
+_WITH = re.compile(r"\b(?:with|using|w/?)(?!\w)[^,;]*$", re.IGNORECASE)
 _OF_COATS = {"coats", "cut", "product", "amount"}
-_GAP = re.compile(r"(?:[\s,;:()–-]|(?<!\d)/|\.(?!\d))+")
+_GAP = re.compile(r"(?:[\s,;:()@–-]|(?<!\d)/|\.(?!\d))+")
 
 
 @dataclass(frozen=True, slots=True)

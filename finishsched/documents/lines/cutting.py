@@ -111,7 +111,11 @@ def _at_verbs(line: Line) -> Iterator[Line]:
 
 def _by_paper(text: str, position: int, before: Verb | None) -> Verb | None:
     """Return what paper on its own does after something else: pad 4 coats, 800."""
-    if before is None or before in ABRADES or _PAPER.match(text, position) is None:
+    if (
+        before is None
+        or (before in ABRADES and before.does.graded)
+        or _PAPER.match(text, position) is None
+    ):
         return None
     return Verb.SAND
 

@@ -11,7 +11,7 @@ from finishsched.units import AREA as AREA_UNITS
 from finishsched.units import DURATION, names_of
 
 NUMBER = r"(?:\d+\s+\d+/\d+|\d+/\d+|\d*\.?\d+(?:[eE][+-]?\d+)?(?:\s*[¼-¾⅐-⅞])?|[¼-¾⅐-⅞])"
-END = r"(?![\w/])"
+END = r"(?!\w|/\S)"
 TIME_UNIT = rf"(?:{'|'.join(names_of(DURATION))})"
 SAID = "|".join(sorted(NUMBERS, key=len, reverse=True))
 WORD_NUMBER = rf"(?:(?:{SAID})\b)"
@@ -25,7 +25,7 @@ WORK = rf"{NUMBER}\s*{TIME_UNIT}(?:\s*(?:/|per)\s*{AREA})?"
 SPREAD = rf"{NUMBER}\s*(?:fl\.?\s*oz\.?|[A-Za-zµ]+)\s*(?:/|per)\s*{AREA}{END}"
 CUT = (
     rf"(?:(?:{SAID})(?:\s+|-)pounds?\b|{NUMBER}(?:\s*-?\s*)(?:%\s*w/v|(?:lbs?|pounds?|kg|g|oz|\#)(?:\s*(?:/|per)\s*[A-Za-z]+)?)"
-    rf"(?![\w/%]))"
+    rf"(?![\w%]|/\S))"
 )
 SHARE = rf"{NUMBER}\s*(?:%|percent\b)"
 HELD = "|".join(

@@ -165,11 +165,12 @@ SHORTHAND: tuple[tuple[re.Pattern[str], Take], ...] = (
           _thinned),
     _rule(rf"(?P<percent>{NUMBER})\s*%(?!\s*(?:w/v|solution|shellac|polish|cut))", _percent),
     _rule(r"(?:thin(?:ned)?\s+(?:down\s+)?)?(?:half\s+and\s+half|equal\s+parts)\b", _even),
-    _rule(rf"(?:wip(?:e|ed|ing)|rub|scrape)\s+(?:it\s+)?(?:off|dry|clean|back)"
-          rf"(?:\s+(?:the\s+)?(?:excess|surplus))?\s+"
+    _rule(rf"(?:wip(?:e|ed|ing)|rub|scrape)\s+(?:it\s+)?(?:(?:off|dry|clean|back)\s+)?"
+          rf"(?:(?:the\s+)?(?:excess|surplus)\s+)?"
           rf"(?:(?:after|in|at)\s+(?:about\s+)?{TIME}|{NUMBER}\s*min(?:s|utes?)?\b)", _as_how),
     _rule(rf"after\s+(?:about\s+)?{TIME}\s*,?\s*wipe\s+(?:it\s+)?(?:off|dry)"
           r"(?:\s+(?:any|the|all)?\s*excess)?", _as_how),
+    _rule(rf"(?P<time>{TIME})later\b", _before_it),
     _rule(rf"after\s+(?:about\s+)?(?P<time>{TIME})(?:\s*to\s+(?:cure|dry|harden)\b)?", _before_it),
     _rule(r"wip(?:e|ed|ing)\s+(?:it\s+)?(?:off|away)\s+(?:any|the|all(?:\s+the)?)?\s*"
           r"(?:excess|surplus)(?:\s+(?:oil|stain|filler|varnish|wax|glue))?\b", _as_how),

@@ -54,7 +54,8 @@ _DONE_TO = (
 """Where on a piece: kept as how it is done."""
 
 _ALSO: Mapping[Verb, tuple[str, ...]] = {
-    Verb.SCRAPE: ("scraped",),
+    Verb.SCRAPE: ("scraped", "scrape off the old glue", "scrape off the old finish",
+                  "scrape off old glue", "scrape off old finish"),
     Verb.BLEACH: ("bleached",),
     Verb.SAND: ("paper off", "paper down", "papering", "sanded",
                 "sand down", "sand back", "sand off", "sand up"),
