@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from finishsched.film.solids import solids_of
-from finishsched.film.works import Terms, work_of
+from finishsched.film.works import OIL_STAYS, Terms, Used, work_of
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.schedule import StageName, Verb
 from finishsched.model.step import Step
@@ -51,3 +51,22 @@ def test_thinning_leaves_its_share_less_of_film(cut_g_per_l, thinned_percent):
         whole, thinned = (solids_of(product, cut_g_per_l, p)[0] for p in (None, thinned_percent))
         assert whole.likely > 0
         assert thinned.likely == pytest.approx(whole.likely * share)
+
+
+def coat_of(product, **more):
+    """Return what brushing a product is to the ledger, by what was used where that is given."""
+    used = {"k": more.pop("used")} if "used" in more else {}
+    step = Step(1, "k", StageName.BODY, Verb.BRUSH, "so", 1, 1, 1, 1, product=product.id, **more)
+    return work_of(step, piece(), Terms({product.id: product}, used=used)).work
+
+
+def test_a_coat_leaves_its_solids_and_of_an_oil_a_part_of_them():
+    """As thinned by the schedule, or as somebody wrote that it was; an oil stays in the wood."""
+    assert coat_of(VARNISH).solids.likely == pytest.approx(0.4)
+    assert coat_of(VARNISH, thinned_percent=50).solids.likely == pytest.approx(0.2)
+    as_written = Used(thinned_percent=25)
+    found = coat_of(VARNISH, thinned_percent=50, used=as_written)
+    assert found.solids.likely == pytest.approx(0.3)
+    oil = Product("oil", "Oil", ProductKind.OIL, volume_solids_percent=40.0)
+    assert coat_of(oil).solids.likely == pytest.approx(0.4 * OIL_STAYS.likely)
+    assert OIL_STAYS.likely < 1

@@ -14,6 +14,7 @@ from finishsched.film.ledger import SEAL_UM, Gauged
 from finishsched.film.odds import Stake, Stakes, somewhere
 from finishsched.film.outlook import nearest
 from finishsched.film.spots import LetIn
+from finishsched.film.strokes import strokes_for
 from finishsched.film.zones import backing_of, patch_of, zones_of
 from finishsched.model.film import Reach
 from finishsched.model.grades import grade_of
@@ -298,6 +299,18 @@ def test_what_the_nearest_zone_bears_is_what_lies_there():
     below = there.left_um if of_ground else Range(0, 0, 0)
     assert bearing.bears_um == there.state.film_um + below
     assert 0 < bearing.strokes.low <= bearing.strokes.likely <= bearing.strokes.high
+
+
+def test_a_zone_that_is_pressed_harder_bears_so_many_strokes_less():
+    """The corners of bare veneer, as if so much less veneer lay in the field: by the same count."""
+    line = enter_face(Stroke(grade_of("P180"), None, backing=Backing.WORKED), face())
+    bearing, field = nearest(line), line.before.parts[0].zone
+    corners = next(part.zone for part in line.before.parts if part.zone.name == bearing.loss.zone)
+    harder = corners.presses(Backing.WORKED).likely
+    assert harder > 1.5
+    as_deep_um = bearing.bears_um.likely / harder
+    count = strokes_for(corners.material, grade_of("P180"), as_deep_um, field.area_mm2, wet=False)
+    assert bearing.strokes.likely == pytest.approx(count)
 
 
 def test_bare_solid_wood_bears_everything_but_its_inlay():
