@@ -189,6 +189,10 @@ def test_what_dust_holds_for_some_minutes_is_offered_from_then_on(shop):
     assert found.best is not None
     assert found.best.start == clear
     assert not found.held
+    due = due_with_later(due_answer(shop, clear - timedelta(minutes=10)), found)
+    assert {piece.word for piece in due.coming} == {"later"}
+    assert {piece.later.until for piece in due.coming} == {clear}
+    assert not due.at_hand
 
 
 def test_a_stale_plan_sends_nobody_to_sand_beside_a_wet_coat(shop):

@@ -155,7 +155,7 @@ def _sentence(facts: SittingFacts) -> str:
     if part.early_s and facts.is_warned:
         return "too early, not logged; press again if it is coated"
     if part.early_s:
-        alone = f"leave it alone for {words.span(part.early_s, up=True)}"
+        alone = f"leave it alone for {words.span(part.early_s, up=True)} at least"
         others = any(each.to_go and not each.early_s for each in facts.parts)
         return f"{alone}; go round to another part" if others else alone
     if part.piece.clock is not None:

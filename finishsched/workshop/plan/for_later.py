@@ -19,7 +19,7 @@ def later_of(found: WhatNow) -> Mapping[str, Later]:
         return {}
     return {
         ref: Later(each.why.rstrip(","), each.until)
-        for each in found.held
+        for each in (*found.held, *found.soon)
         if each.by in _LEAVES
         for ref in each.refs or (each.ref,)
     }

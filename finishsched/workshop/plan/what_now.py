@@ -67,6 +67,8 @@ class Suggestion:
     """What is called so: a piece, or those that stand in one row."""
     refs: tuple[str, ...] = ()
     """The pieces that it is about: of a block all of them."""
+    why_from: str = ""
+    """Where it can be begun only at ``start`` for dust or wet film: what keeps it till then."""
 
     def words(self, step: str) -> str:
         """Say what it is, the step in the words given."""
@@ -127,6 +129,8 @@ class WhatNow:
     """Where nothing can be begun for want of time: what would come first in longer hours."""
     held: tuple[Held, ...] = ()
     """What cannot be begun within the time, the first to come free first."""
+    soon: tuple[Held, ...] = ()
+    """What dust or wet film still keeps from being begun, and no longer than that time."""
 
 
 def what_now(workshop: Workshop, now: datetime, minutes: int = 15) -> WhatNow:
@@ -151,6 +155,11 @@ def what_now(workshop: Workshop, now: datetime, minutes: int = 15) -> WhatNow:
         best=best,
         if_few=few if few is not best else None,
         too_long=found[0] if found and best is None else None,
+        soon=tuple(
+            Held(each.ref, each.step, HeldBy.DUST, each.why_from, each.start, each.title, each.refs)
+            for each in found
+            if each.why_from
+        ),
         held=tuple(sorted([*held, *_too_long(found, place)], key=_comes_free)),
     )
 
@@ -160,7 +169,7 @@ def _too_long(found: Iterable[Suggestion], place: Place) -> Iterator[Held]:
     for one in found:
         if not one.fits:
             minutes = one.minutes + one.set_up_min
-            why = f"it takes {minutes} min, longer than these hours"
+            why = f"it takes {minutes} min, longer than is left of these hours"
             yield Held(
                 one.ref, one.step, HeldBy.HOURS, why, _next_hours(place), one.title, one.refs
             )
@@ -248,7 +257,8 @@ class _Finder:
         held = self._held(standing, step, start, only_check=only_check)
         if held is not None:
             return held._replace(ref=work.ref, title=work.title, refs=work.refs)
-        if not only_check and (apart := self._apart(standing.ref, step, start)) is not None:
+        apart = None if only_check else self._apart(standing.ref, step, start)
+        if apart is not None:
             start = apart.until
         placed = self._planned.get(activity_key(work.ref, rest or step))
         later = self._held_for_its_sitting(work, step, placed)
@@ -269,6 +279,7 @@ class _Finder:
                 then_rests,
                 work.title,
                 work.refs,
+                apart.why if apart is not None else "",
             )
             for person in self._able(step, placed)
         ]
