@@ -313,7 +313,10 @@ def test_a_word_in_the_wrong_place_says_what_to_write(line, remedy):
         ("pad 1 lb\n2 hrs later scuff with grey pad", ["pad", "rest", "level"]),
         ("wipe on tung oil, wipe after 20 min", ["wipe"]), ("buff w/ compound", ["burnish"]),
         ("3 coats lacquer @ 45 min, scuff 320", ["spray", "level"]),
-        ("8 coats 2#/ 30 min/ 12 h", ["pad"]),
+        ("8 coats 2#/ 30 min/ 12 h", ["pad"]), ("beeswax polish, buff", ["wax", "burnish"]),
+        ("raw linseed oil, rub in, wipe off after 30 min", ["wipe"]),
+        ("spray 2 mist coats lacquer, 20 min apart", ["spray"]),
+        ("wetsand 1000/1500", ["level"]),
         ("pad 2 lb\nat least 3 more layers", ["pad", "pad"]),
     ],
 )  # fmt: skip
@@ -402,3 +405,14 @@ def test_masking_waits_for_nothing():
     """No wait of a glue-up is borrowed for tape."""
     (plan,) = steps(said("mask the edge"))
     assert plan.waits is None
+
+
+def test_minutes_and_a_cut_that_is_thinned_are_no_guess():
+    """10' is minutes, no grade; whether a cut is that before thinning is asked."""
+    (body,) = steps(said("body 10x 2 lb blonde shellac 10'"))
+    assert (body.coats, body.waits.between.likely_s) == ((10,), 600)
+    text = "pad 3 coats 1 lb blonde shellac thinned 1:1"
+    assert any(doubt.key == "1:thin" for doubt in said(text).doubts)
+    assert steps(said(text))[0].cut_g_per_l == pytest.approx((read("0.5 lb", CUT),), rel=1e-3)
+    kept = steps(said(text, answers={"1:thin": "laid"}))[0]
+    assert kept.cut_g_per_l == (read("1 lb", CUT),)

@@ -334,7 +334,7 @@ def _rule(pattern: str, take: Callable[[Clauses, re.Match[str]], None]) -> _Rule
     return _Rule(re.compile(pattern, re.IGNORECASE), take)
 
 
-_TOLD_MANNER = ("full", "wet", "heavy", "thick", "double")
+_TOLD_MANNER = ("full", "wet", "heavy", "thick", "double", "mist", "flow")
 _MANNER = rf"(?:{'|'.join((*_TOLD_MANNER, 'thin', 'light', 'ghost', 'more', 'even', 'good'))})"
 _WHEN = (
     r"(?P<when>(?:in\s+)?between(?:\s+(?:the\s+)?(?:coats|rounds|sessions|evenings))?|apart|btw|each|after\s+the\s+first(?:\s+coat)?|after\s+the\s+last(?:\s+coat)?"

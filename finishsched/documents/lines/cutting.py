@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from finishsched.documents.lines.patterns import GRADE
+from finishsched.documents.lines.product_words import FAMILIES, OTHER_NAMES
 from finishsched.documents.lines.words import NUMBERS, TIMES, WORDS
 from finishsched.documents.nodes import Place
 from finishsched.model.grades import held_in_the_hand
@@ -23,6 +24,7 @@ _FIGURE = re.compile(
     rf"\d|{'|'.join(held_in_the_hand())}|\b(?:{'|'.join([*NUMBERS, *TIMES])})\b", re.IGNORECASE
 )
 """What paper is used, or how much: a part of a line that has one is whole."""
+_PRODUCTS = frozenset({*FAMILIES, *OTHER_NAMES})
 _PAPER = re.compile(rf"{GRADE}\s*(?:grit|wet|dry|$|,)", re.IGNORECASE)
 _JOINT = re.compile(rf"{_QUOTED}|(?P<joint>\s*[,;]\s*|\s+(?:and|&)\s+)", re.IGNORECASE)
 
@@ -125,7 +127,8 @@ def _parts(said: str, joint: str, before: Verb | None, verb: Verb) -> bool:
     if before is None and verb.lays_coats:
         return False  # the way in which those coats are laid
     if "," in joint or ";" in joint:
-        return bool(_FIGURE.search(said)) or before not in (None, verb)
+        is_whole = bool(_FIGURE.search(said)) or said.strip().lower() in _PRODUCTS
+        return is_whole or before not in (None, verb)
     if (before, verb) == (Verb.RUB_OUT, Verb.WAX):
         return False  # wool with wax on it, or the wax afterwards: that is asked
     is_whole = said.strip().lower() in WORDS or bool(_FIGURE.search(said))

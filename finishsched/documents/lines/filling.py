@@ -123,6 +123,7 @@ class Filler:
 
     def _cut(self, step: SaidStep) -> None:
         if "cut" in step.values:
+            self._cut_and_thinned(step)
             return
         before = self._before.coat
         carried = _last_cut(before) if before is not None else None
@@ -137,6 +138,20 @@ class Filler:
             self._notes.assume(step, "cut", f"{carried} as before")
             return
         self._thinned_cut(step, carried)
+
+    def _cut_and_thinned(self, step: SaidStep) -> None:
+        """Ask of '1 lb thinned 1:1' whether the cut is that before thinning, or after it."""
+        cut = step.text("cut")
+        if step.thin_by is None or cut is None:
+            return
+        try:
+            to = show(read_quantity(cut, CUT) * step.thin_by, CUT, "lb")
+        except UnitFaultError:
+            return  # told at its own place
+        question = f"is {cut} the cut before it is thinned, or what is laid on?"
+        choices = [("before", f"before: {to} is laid on"), ("laid", f"{cut} is laid on")]
+        if self._asking.of_step(step, "thin", question, choices, "before") == "before":
+            step.values["cut"] = Text(to, step.place)
 
     def _thinned_cut(self, step: SaidStep, carried: str) -> None:
         try:

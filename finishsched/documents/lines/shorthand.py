@@ -182,9 +182,10 @@ SHORTHAND: tuple[tuple[re.Pattern[str], Take], ...] = (
     _rule(rf"(?:clamp|cramp|press|caul|weight)(?:ed)?\s+(?:it\s+)?(?:for\s+)?(?P<time>{TIME})",
           _held),
     _rule(rf"dr(?:y|ies|ied|ying)(?:\s+time)?(?:\s+for)?(?=\s+(?:about\s+)?{TIME})", _dries),
-    _rule(rf"(?P<grades>\d{{2,4}}(?:\s*[-–]\s*\d{{2,4}})+)(?!\s*{_UNITS}(?!\w))(?![\w/.])",
+    _rule(rf"(?P<grades>\d{{2,4}}(?:\s*[-–/]\s*\d{{2,4}})+)(?!\s*{_UNITS}(?!\w))(?![\w/.])",
           _series),
     _rule(rf"(?P<short>{_SHORTENED})\s?(?={GRADE})", _shortened),
-    _rule(r"(?P<count>\d+)\s*m(?:\s+(?P<when>btw|between|apart|each)\b|(?=\s*(?:,|$)))", _minutes),
+    _rule(r"(?P<count>\d+)\s*(?:m(?=\s+(?:btw|between|apart|each)\b|\s*(?:,|$))|['\u2032](?!\w))"
+          r"(?:\s+(?P<when>btw|between|apart|each)\b)?", _minutes),
 )  # fmt: skip
 """What is looked for first, in this order."""

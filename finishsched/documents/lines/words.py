@@ -162,6 +162,7 @@ _OF_THE_TRADE: Mapping[str, Meaning] = {
     ),
     **dict.fromkeys(("roll", "roll on", "rolled on"), _does(Verb.BRUSH, tool="a foam roller")),
     "drop fill": Meaning(Verb.FILL, how="drop by drop, proud of the face"),
+    "rub in": _is_done("rubbed in"),
     "sand in": _is_done("sanded in wet"),
     "sanded in": _is_done("sanded in wet"),
     "wet sanded in": _is_done("sanded in wet"),
