@@ -1,5 +1,7 @@
 """``need`` as a command: its promised keys, its tables, and its refusals."""
 
+import re
+
 import pytest
 
 from finishsched.mixing.cut import mix_for_volume
@@ -143,3 +145,12 @@ def test_a_piece_without_a_schedule_is_a_notice_beside_the_answer(shop):
     assert "notice: tea-chest/tray is left out" in ran.err
     assert ran.json["notices"]
     assert {coat["piece"] for coat in ran.json["pieces"]} == {"tea-chest/lid", "tea-chest/body"}
+
+
+def test_what_is_weighed_is_told_as_the_scale_reads_it(shop):
+    """On a scale of 5 g every weight of the batches is a whole number of those."""
+    document = shop.cwd / "shop.yaml"
+    document.write_text(document.read_text().replace("scale: 0.5 g", "scale: 5 g"))
+    told = re.findall(r"([\d.]+) g flakes", shop("need", "tea-chest", "--whole").out)
+    assert told
+    assert all(float(grams) % 5 == 0 for grams in told), told

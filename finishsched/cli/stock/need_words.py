@@ -23,7 +23,7 @@ from finishsched.mixing.supply import (
 from finishsched.model.reason import Reason
 from finishsched.model.shop import Pack
 from finishsched.safety.cautions import DEFERRAL
-from finishsched.units import AREA, MASS, VOLUME, Measure, convert, plain_number, show
+from finishsched.units import AREA, MASS, VOLUME, convert, plain_number, show
 from finishsched.workshop.base.spans import span
 from finishsched.workshop.stock.needs import NeedAnswer, PieceScope
 
@@ -227,9 +227,10 @@ def _table(
 
 
 def _amount_words(need: NeedAnswer, *, by_mass: bool) -> Callable[[float], str]:
-    measure: Measure = MASS if by_mass else VOLUME
-    unit = need.units.mass if by_mass else need.units.volume
-    return lambda amount: show(amount, measure, unit, digits=DIGITS)
+    """Return how an amount is told: in two digits, and what is weighed as the scale reads it."""
+    if by_mass:
+        return lambda g: need.shown.mass(g, DIGITS)
+    return lambda ml: show(ml, VOLUME, need.units.volume, digits=DIGITS)
 
 
 def _mixture_words(need: NeedAnswer, mixture: Mixture) -> str:

@@ -24,6 +24,7 @@ from finishsched.model.shop import ShownUnits
 from finishsched.near import nearest
 from finishsched.workshop.base.documents import Papers
 from finishsched.workshop.base.entries import RefusedError
+from finishsched.workshop.base.shown import Shown, shown_of
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.standing.several import choose
 from finishsched.workshop.standing.sheets import Habit
@@ -74,6 +75,8 @@ class NeedAnswer:
     job: str
     title: str
     units: ShownUnits
+    shown: Shown
+    """How amounts are told: in those units, and no finer than the scale reads."""
     pieces: tuple[PieceScope, ...]
     coats: tuple[Coat, ...]
     unreckoned: tuple[Unreckoned, ...]
@@ -167,6 +170,7 @@ def _need_answer(
         job=question.job,
         title=next((s.job.title for s in chosen if s.job is not None), question.job),
         units=papers.shop.units,
+        shown=shown_of(papers.shop),
         pieces=tuple(scope for _, scope in scoped),
         coats=coats,
         unreckoned=unreckoned,
