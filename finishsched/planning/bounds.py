@@ -114,7 +114,14 @@ def _goals(inner: Inner, reached: list[int]) -> list[int]:
 
 
 def _finish(inner: Inner, starts: list[int], last_reached: int) -> _Finish:
-    """Return when all can be reached at best, by the strongest argument."""
+    """Return when all can be reached at best, by the strongest argument.
+
+    Args:
+        inner: the problem in numbers.
+        starts: by activity, its earliest start.
+        last_reached: when the last activity is reached by waits and hours alone.
+
+    """
     finish = _Finish(inner.floor_min, Argument.PAST)
     if last_reached > finish.at_min:
         finish = _Finish(last_reached, Argument.CHAIN)

@@ -98,7 +98,14 @@ def _missed(old: Plan, new: Plan) -> Iterator[Change]:
 
 
 def _not_placed(old: Plan, new: Plan, problem: Problem) -> Iterator[Change]:
-    """Give what was placed and is not any more: gone, or left out."""
+    """Give what was placed and is not any more: gone, or left out.
+
+    Args:
+        old: the plan that there was.
+        new: the plan that there is now.
+        problem: what the new plan is of.
+
+    """
     was_min = {placed.key: placed.start_min for placed in old.placed}
     known = {activity.key for activity in problem.activities}
     left_out = known.intersection(new.left_out)

@@ -87,7 +87,14 @@ def _times(scene: Scene) -> Iterator[Violation]:
 
 
 def _before(placed: Placed, kind: Broken, bound_min: int) -> Iterator[Violation]:
-    """Find that something starts before a minute."""
+    """Find that something starts before a minute.
+
+    Args:
+        placed: where it lies.
+        kind: the rule that this breaks.
+        bound_min: the minute.
+
+    """
     short = bound_min - placed.start_min
     if short > 0:
         yield Violation(

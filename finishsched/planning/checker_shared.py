@@ -34,7 +34,14 @@ class _Hold:
 
 
 def _hold(there: There, use: Use, scene: Scene) -> _Hold:
-    """Return when a use is held: to its own end at least where another activity ends it."""
+    """Return when a use is held: to its own end at least where another activity ends it.
+
+    Args:
+        there: when the activity is, or was.
+        use: what it takes of a store.
+        scene: the plan and its problem.
+
+    """
     end = there.end_min + use.hold_min
     until = None
     if use.until is not None:

@@ -235,11 +235,13 @@ def _fitting(problem: Problem, say: Say) -> Sound:
         if activity.key in done or activity.key in gone:
             continue
         fault = _misfit(activity, room, say) or _too_much(activity, room, say)
-        if fault is not None:
-            followers = _followers(problem, [activity.key])
-            out = tuple(key for key in followers if key not in gone)
-            faults.append(replace(fault, left_out=out))
-            gone.update(out)
+        if fault is None:
+            continue
+        # What follows it waits for ever; each is told once, with the first that takes it along.
+        followers = _followers(problem, [activity.key])
+        out = tuple(key for key in followers if key not in gone)
+        faults.append(replace(fault, left_out=out))
+        gone.update(out)
     return Sound(without(problem, gone) if gone else problem, tuple(faults))
 
 

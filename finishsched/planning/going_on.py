@@ -70,7 +70,14 @@ def gone_on(
 
 
 def _too_late(keeping: Gone, anew: Gone, same: Plan | None) -> bool:
-    """Tell whether what has to be put off is put off too far, beside what is made anew."""
+    """Tell whether what has to be put off is put off too far, beside what is made anew.
+
+    Args:
+        keeping: the plan that keeps as much as can be.
+        anew: the plan made anew.
+        same: the old plan, where all of it could stay; then nothing is put off.
+
+    """
     later_min = keeping.score.late_min - anew.score.late_min
     return same is None and later_min > LATER_MIN
 

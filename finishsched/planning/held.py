@@ -234,7 +234,15 @@ class _Reasons:
         return (HeldBy.BUSY, before.key) if is_why else (HeldBy.SET_UP, kind)
 
     def _between(self, before: There, works: Works, kind: str, window: Window) -> tuple[int, int]:
-        """Return the minutes of clearing up and getting ready that lie between two works."""
+        """Return the minutes of clearing up and getting ready that lie between two works.
+
+        Args:
+            before: what they did last.
+            works: all that they do.
+            kind: the kind of work that comes next.
+            window: in which they are to do it.
+
+        """
         other = self.scene.activities[before.key].kind
         began_in_it = before.start_min >= window.start_min
         if other == kind and began_in_it:

@@ -127,7 +127,14 @@ def _usual(hours: Hours, days: _Days) -> Iterator[Window]:
 
 
 def _by_rule(line: RuleHours, holidays: Sequence[Holiday], days: _Days) -> Iterator[Window]:
-    """Give the hours that a recurrence rule makes."""
+    """Give the hours that a recurrence rule makes.
+
+    Args:
+        line: the rule, its first instance, and how long each is.
+        holidays: on which none of them is.
+        days: those that are looked at.
+
+    """
     length_min = round(line.length_s / 60)
     for at in _instances(line, days):
         if not _is_closed(at.date(), holidays):
@@ -136,7 +143,14 @@ def _by_rule(line: RuleHours, holidays: Sequence[Holiday], days: _Days) -> Itera
 
 
 def _weekly(line: WeeklyHours, holidays: Sequence[Holiday], days: _Days) -> Iterator[Window]:
-    """Give the hours of a line of the week."""
+    """Give the hours of a line of the week.
+
+    Args:
+        line: days of the week, and the spans of each.
+        holidays: on which none of them is.
+        days: those that are looked at.
+
+    """
     for day in days.every():
         if day.weekday() in line.days and not _is_closed(day, holidays):
             for span in line.spans:

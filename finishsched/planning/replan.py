@@ -114,7 +114,14 @@ def replan(
 
 
 def _first(problem: Problem, seed: int, rounds: int) -> Plan:
-    """Return the best plan found, or a plainer one that is hardly worse."""
+    """Return the best plan found, or a plainer one that is hardly worse.
+
+    Args:
+        problem: what is to do.
+        seed: for all that is left to chance.
+        rounds: how long to look.
+
+    """
     enough = _no_use_to_look_on(problem)
 
     def looked_for() -> Plan:

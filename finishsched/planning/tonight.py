@@ -63,7 +63,15 @@ def _moved_up(problem: Problem, plan: Plan, name: str, window: Window) -> Plan:
 
 
 def _begun_in(plan: Plan, name: str, from_min: int, to_min: int) -> set[str]:
-    """Return the keys of what one person, or nobody, begins between two minutes."""
+    """Return the keys of what one person, or nobody, begins between two minutes.
+
+    Args:
+        plan: where everything lies.
+        name: whose work.
+        from_min: the one minute, which counts.
+        to_min: the other, which does not.
+
+    """
     found: set[str] = set()
     for each in plan.placed:
         if each.by in (name, None) and from_min <= each.start_min < to_min:

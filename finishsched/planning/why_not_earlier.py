@@ -37,7 +37,14 @@ class Scene(NamedTuple):
     levels: Mapping[str, Level]
 
     def held(self, use: Use, start: int, end: int) -> tuple[int, int]:
-        """Return from when up to when a use is held, of an activity from one minute to another."""
+        """Return from when up to when a use is held, of an activity from one minute to another.
+
+        Args:
+            use: what the activity takes of a store.
+            start: when it starts.
+            end: when it ends.
+
+        """
         until = self.there.get(use.until) if use.until is not None else None
         first = start if use.from_start else end
         last = end + use.hold_min if until is None else max(end, until.start_min)
@@ -67,11 +74,14 @@ class Sooner:
         self._now = problem.now_min
         self._scene = scene
         self._waits: dict[str, list[Lag]] = {key: [] for key in keys}
+        """By activity, what it waits for."""
         self._ties: dict[str, list[Lag]] = {key: [] for key in keys}
+        """By activity, what has to follow it within a window."""
         for lag in problem.lags:
             if lag.after in keys:
                 self._waits[lag.after].append(lag)
-            if lag.most_min is not None and lag.before in keys:
+            has_window = lag.most_min is not None
+            if has_window and lag.before in keys:
                 self._ties[lag.before].append(lag)
         # What is stirred up hangs in the room for so long after, by room and by what it is.
         self._settle = {(rule.room, rule.stirs): rule.settle_min for rule in problem.rules}
@@ -79,6 +89,7 @@ class Sooner:
         for room, stretches in scene.rooms.items():
             self._tracks[room] = Track(sorted(stretches))
         self._given = self._given_back(keys) if scene.levels else {}
+        """By activity, what is held of stores only until it starts."""
 
     def _given_back(self, keys: AbstractSet[str]) -> dict[str, list[_GivenBack]]:
         """Return what is held until each activity starts."""
@@ -258,7 +269,14 @@ class Sooner:
         return None
 
     def _on_track(self, room: Room, start: int, end: int) -> _Blocked | None:
-        """Return what lies on a track of a room in a stretch of time."""
+        """Return what lies on a track of a room in a stretch of time.
+
+        Args:
+            room: the room, what is stirred up, and whether it is that or what lies bare to it.
+            start: the minute from which on it must be free.
+            end: the minute up to which.
+
+        """
         found = self._tracks[room].meets(start, end)
         if found is None:
             return None

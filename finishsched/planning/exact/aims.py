@@ -93,7 +93,14 @@ def _reached(draft: Draft, goal: Goal) -> Value:
 
 
 def _late(draft: Draft, goal: Goal, reached: Value) -> cp_model.IntVar:
-    """Return by how many units a goal is late; never less than 0."""
+    """Return by how many units a goal is late; never less than 0.
+
+    Args:
+        draft: the model.
+        goal: one that has a due date.
+        reached: when it is reached, in units of the grid.
+
+    """
     due = draft.grid.at_or_before(goal.due_min or 0)
     at_most = max(_far(draft) - due, 0)
     late = draft.cp.new_int_var(0, at_most, "")

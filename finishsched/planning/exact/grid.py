@@ -50,26 +50,37 @@ def common_unit_min(problem: Problem) -> int:
 
 
 def _figures(problem: Problem) -> Iterator[int]:
-    """Yield every figure in minutes that a start can hang on, counted from now."""
+    """Yield every figure in minutes that a start can hang on."""
     yield 0
     for activity in problem.activities:
         yield activity.minutes
         yield activity.tail_min
         yield from (bare.after_min for bare in activity.bare)
         yield from (use.hold_min for use in activity.uses)
-        if activity.release_min is not None and activity.release_min > problem.now_min:
-            yield activity.release_min - problem.now_min
     for lag in problem.lags:
-        yield from (lag.least_min, lag.most_min or 0, lag.remedy_min or 0)
+        yield lag.least_min
+        yield lag.most_min or 0
+        yield lag.remedy_min or 0
+    for set_up in problem.set_ups:
+        yield set_up.before_min
+        yield set_up.after_min
+    yield from (rule.settle_min for rule in problem.rules)
+    yield from (time_min - problem.now_min for time_min in _times(problem))
+
+
+def _times(problem: Problem) -> Iterator[int]:
+    """Yield every minute at which something can begin or has to end."""
+    now_min = problem.now_min
+    for activity in problem.activities:
+        if activity.release_min is not None and activity.release_min > now_min:
+            yield activity.release_min
     for hands in problem.hands:
         for window in hands.windows:
-            if window.end_min > problem.now_min:
-                yield max(window.start_min, problem.now_min) - problem.now_min
-                yield window.end_min - problem.now_min
-    for set_up in problem.set_ups:
-        yield from (set_up.before_min, set_up.after_min)
-    yield from (rule.settle_min for rule in problem.rules)
-    yield from (
-        goal.due_min - problem.now_min for goal in problem.goals if goal.due_min is not None
-    )
-    yield from (done.end_min - problem.now_min for done in problem.done)
+            if window.end_min > now_min:
+                yield max(window.start_min, now_min)
+                yield window.end_min
+    for goal in problem.goals:
+        if goal.due_min is not None:
+            yield goal.due_min
+    for done in problem.done:
+        yield done.end_min

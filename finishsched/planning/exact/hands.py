@@ -26,9 +26,10 @@ def draw_hands(draft: Draft, hands: Hands) -> None:
     """Draw all that one pair of hands can do, and when."""
     mine = [part for part in draft.parts.values() if hands.name in part.activity.by]
     working = [part for part in mine if part.takes_time]
+    moments = [part for part in mine if not part.takes_time]
     past = past_of(draft.facts, hands)
     _draw_work(draft, hands, working, past)
-    _draw_moments(draft, hands, [part for part in mine if not part.takes_time])
+    _draw_moments(draft, hands, moments)
     set_ups = draft.facts.set_ups
     kinds = sorted({part.activity.kind for part in working})
     for kind in kinds:
@@ -60,7 +61,14 @@ def _draw_work(draft: Draft, hands: Hands, working: list[Part], past: Past) -> N
 
 
 def _draw_moments(draft: Draft, hands: Hands, moments: list[Part]) -> None:
-    """Hold what takes no time inside hours; any number of it may fall on other work."""
+    """Hold what takes no time inside hours; any number of it may fall on other work.
+
+    Args:
+        draft: the model.
+        hands: whose hours.
+        moments: what they can do and takes no time, such as taking a clamp off.
+
+    """
     from_min, to_min = span_min(draft)
     shut = blocks_of(draft, closed(hands.windows, (), from_min, to_min))
     for part in moments:

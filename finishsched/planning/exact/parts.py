@@ -81,14 +81,14 @@ def draw_parts(draft: Draft) -> None:
     facts = draft.facts
     # What may be missed is drawn first, since the mending of it makes an activity longer.
     mends: dict[str, list[Mend]] = {key: [] for key in facts.open}
-    lags = [(lag, _missed(draft, lag, mends)) for lag in facts.lags]
-    deadlines = [(lag, end, _missed(draft, lag, mends)) for lag, end in facts.deadlines]
+    missed = [_missed(draft, lag, mends) for lag in facts.lags]
+    missed_since = [_missed(draft, lag, mends) for lag, _end_min in facts.deadlines]
     for key, activity in facts.open.items():
         draft.parts[key] = _part(draft, activity, mends[key])
-    for lag, missed in lags:
-        _draw_lag(draft, lag, missed)
-    for lag, deadline_min, missed in deadlines:
-        _draw_deadline(draft, lag, deadline_min, missed)
+    for lag, is_missed in zip(facts.lags, missed, strict=True):
+        _draw_lag(draft, lag, is_missed)
+    for (lag, end_min), is_missed in zip(facts.deadlines, missed_since, strict=True):
+        _draw_deadline(draft, lag, end_min, is_missed)
 
 
 def _missed(draft: Draft, lag: Lag, mends: dict[str, list[Mend]]) -> cp_model.IntVar | None:

@@ -75,7 +75,14 @@ def _open_at(hands: Hands, now_min: int) -> Window | None:
 
 
 def _overrun(facts: Facts, hands: Hands, theirs: Sequence[Done]) -> tuple[Window, ...]:
-    """Return what ran into a window that it did not begin in, and is not cleared up by now."""
+    """Return what ran into a window that it did not begin in, and is not cleared up by now.
+
+    Args:
+        facts: what is done.
+        hands: whose hours.
+        theirs: what they did that took time.
+
+    """
     now_min = facts.problem.now_min
     found: list[Window] = []
     for done in theirs:
@@ -146,7 +153,14 @@ def past_holds(facts: Facts, store: str) -> PastHolds:
 
 
 def _over_min(facts: Facts, use: Use, end_min: int) -> int:
-    """Return when a use is over, of something done that ended then."""
+    """Return when a use is over, of something done that ended then.
+
+    Args:
+        facts: what is done.
+        use: what it takes of a store.
+        end_min: when it ended.
+
+    """
     until = facts.done.get(use.until) if use.until is not None else None
     if until is None:
         return end_min + use.hold_min

@@ -155,7 +155,14 @@ def _rulers(problem: Problem) -> list[Grid]:
 
 
 def _answer(search: Search, proof: _Proof, bound_min: int) -> ExactAnswer:
-    """Return the best plan, and what is proven of it."""
+    """Return the best plan, and what is proven of it.
+
+    Args:
+        search: the best plan, and what there was to look for.
+        proof: how far all attempts came.
+        bound_min: a least finish that was proven before.
+
+    """
     points = search.best_score
     staged = proof.staged
     if proof.exact is not None and staged.bound is not None:

@@ -171,9 +171,17 @@ def _in_order(roots: list[int], waits: _Waits) -> list[int] | None:
 
 
 def _members(inner: Inner, of: list[int], count: int) -> tuple[list[list[int]], list[bool]]:
-    """Return the activities of each of ``count`` blocks, and which blocks are knotted."""
+    """Return the activities of each of ``count`` blocks, and which blocks are knotted.
+
+    Args:
+        inner: the problem in numbers.
+        of: by activity, its block.
+        count: how many blocks there are.
+
+    """
     members: list[list[int]] = [[] for _ in range(count)]
-    for number in inner.line or range(len(of)):
+    in_order = inner.line or range(len(of))
+    for number in in_order:
         members[of[number]].append(number)
     knotted = [False] * count
     if inner.line is None:

@@ -269,7 +269,15 @@ class Board:
                 raise_level(*self.levels[use.store], first, last, use.amount)
 
     def take_by(self, hands: int, number: int, start: int, minutes: int) -> None:
-        """Do the same with hands, and at a time, that were found some while ago."""
+        """Do the same with hands, and at a time, that were found some while ago.
+
+        Args:
+            hands: their number.
+            number: the activity.
+            start: the minute.
+            minutes: how long it takes, with whatever it has to mend first.
+
+        """
         self.found_by = hands
         if self.inner.by[number]:
             self.at_gap = bisect_right(self.gaps[hands][0], start) - 1

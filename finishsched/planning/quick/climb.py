@@ -228,6 +228,7 @@ class Climb:
             return
         number, ready = chance.choice(found)
         block = self.blocks.of[number]
+        # Of all that begins while it could have begun, one is chosen to come after it.
         first = bisect_left(self.order, ready, key=self.keys.__getitem__)
         last = bisect_left(self.order, self.keys[block], key=self.keys.__getitem__)
         if first < last:

@@ -215,6 +215,8 @@ class ForwardClimb:
         number, ready = chance.choice(found)
         block = self.forward.blocks.of[number]
         begun = self.start[block]
+        # Whatever was begun while it could have begun stood in its way, or may have.
         between = [key for key, at in zip(keys, self.start, strict=True) if ready <= at < begun]
         if between:
-            keys[block] = min(keys[block], chance.choice(between)) - 1
+            before = chance.choice(between)
+            keys[block] = min(keys[block], before) - 1

@@ -57,16 +57,25 @@ def _by_number(inner: Inner, old: Plan) -> dict[int, Placed]:
 
 
 def _to_stay(inner: Inner, blocks: Blocks, was: dict[int, Placed], stays: Stays) -> list[int]:
-    """Return the blocks that are to stay and lie ahead as a whole, in their old order."""
+    """Return the blocks that are to stay and lie ahead as a whole, in their old order.
+
+    Args:
+        inner: the problem in numbers.
+        blocks: what is laid together.
+        was: by activity, where it lay.
+        stays: which of it is to stay.
+
+    """
     begun: list[tuple[int, int]] = []
     for block, members in enumerate(blocks.members):
         starts = [was[number].start_min for number in members if number in was]
         is_whole = len(starts) == len(members)
-        if not is_whole or min(starts) < inner.now_min:
+        if not is_whole:
             continue
+        begins = min(starts)
         goal = inner.goal[members[0]]
-        if stays(goal, min(starts)):
-            begun.append((min(starts), block))
+        if begins >= inner.now_min and stays(goal, begins):
+            begun.append((begins, block))
     return [block for _, block in sorted(begun)]
 
 
@@ -91,7 +100,15 @@ def _stays(placing: Placing, block: int, was: dict[int, Placed], hands: dict[str
 
 
 def _stays_one(placing: Placing, number: int, was: Placed, hands: dict[str, int]) -> bool:
-    """Lay an activity where it was, if it fits there and misses no window that it must keep."""
+    """Lay an activity where it was, if it fits there and misses no window that it must keep.
+
+    Args:
+        placing: what stays so far.
+        number: the activity.
+        was: where it lay.
+        hands: their numbers, by name.
+
+    """
     board = placing.board
     frees = placing.inner.frees[number]
     if frees:
@@ -128,6 +145,10 @@ def _misses(placing: Placing, number: int, start: int) -> bool:
     """Return whether an activity that begins then misses a window or deadline without a remedy."""
     inner, end = placing.inner, placing.board.end
     for other, most, remedy in inner.windows[number]:
-        if remedy == LOOSE and end[other] != NOT and start > end[other] + most:
+        if remedy != LOOSE or end[other] == NOT:
+            continue
+        closes = end[other] + most
+        if start > closes:
             return True
-    return any(remedy == LOOSE and start > latest for latest, remedy in inner.deadlines[number])
+    deadlines = [latest for latest, remedy in inner.deadlines[number] if remedy == LOOSE]
+    return any(start > latest for latest in deadlines)

@@ -116,7 +116,15 @@ def _add_activities(
     todo: list[Activity],
     kinds: dict[str, int],
 ) -> None:
-    """Note whose work each is, of which goal, of what kind, and from when on it may begin."""
+    """Note whose work each is, of which goal, of what kind, and from when on it may begin.
+
+    Args:
+        inner: takes what is found.
+        problem: has hands and goals.
+        todo: the activities that are not done, in the order of their numbers.
+        kinds: the number of each kind of work that has a set-up.
+
+    """
     goals = _goal_numbers(problem)
     hands = _hands_numbers(problem, todo)
     for number, activity in enumerate(todo):
@@ -153,6 +161,12 @@ def _add_lags(inner: Inner, lags: Iterable[Lag], done: dict[str, Done]) -> None:
     """Note waits and windows; those that begin with something done become releases and deadlines.
 
     What follows something that is neither to be done nor done is held by nothing.
+
+    Args:
+        inner: takes what is found.
+        lags: all of the problem.
+        done: what is done, by key.
+
     """
     for lag in lags:
         second = inner.index.get(lag.after)

@@ -89,7 +89,15 @@ def _busy_of(
 
 
 def _gaps_of(inner: Inner, hands: Hands, busy: list[_Busy], now_min: int) -> _Gaps:
-    """Return the gaps that work leaves in the windows that are not over."""
+    """Return the gaps that work leaves in the windows that are not over.
+
+    Args:
+        inner: knows what it takes to clear up.
+        hands: whose windows.
+        busy: what they have done or are at, in the order of starts.
+        now_min: the instant.
+
+    """
     gaps = _Gaps([], [], [], [])
     at = 0
     for window in hands.windows:
