@@ -22,7 +22,7 @@ MATTERS = (
     *("oil.blend", "oil.mineral", "wax", "silicone", "filler.oil", "filler.water", "filler.epoxy"),
     *("dye.water", "dye.spirit", "stain.oil", "glaze", "bleach.oxalic", "bleach.chlorine"),
     *("bleach.peroxide", "alkali", "glue.hide", "glue.pva", "glue.contact", "glue.epoxy"),
-    *("work.steam", "work.soak", "work.tape"),
+    *("work.steam", "work.soak", "work.tape", "work.alcohol", "work.thinner"),
 )
 
 

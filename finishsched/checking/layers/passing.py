@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from finishsched.checking.cases import Move
 from finishsched.model.doing import Wets
+from finishsched.model.product import ProductKind
 from finishsched.model.verbs import Verb
 
 
@@ -19,4 +20,7 @@ def work_of(move: Move) -> str | None:
     soaks = move.verb.does.wets is Wets.WATER  # tape, raised grain, what rinses a bleach
     if soaks or (move.verb is Verb.WASH and move.wets_with_water):
         return "work.soak"
-    return None
+    if move.verb.does.cleans and move.kind is ProductKind.ALCOHOL:
+        return "work.alcohol"
+    thins = move.kind is ProductKind.THINNER and not move.wets_with_water
+    return "work.thinner" if move.verb.does.cleans and thins else None
