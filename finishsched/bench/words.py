@@ -38,8 +38,9 @@ def age(view: AirView, now: datetime) -> str:
 def air(view: AirView, now: datetime, zone: tzinfo, unit: str) -> tuple[str, ...]:
     """Return the air strip in parts, the most wanted first."""
     answer = view.answer
+    warmth = temperature(answer.temperature_c, unit)
     parts = [
-        temperature(answer.temperature_c, unit),
+        f"{warmth}, old" if view.is_old else warmth,
         f"{answer.humidity_percent:.0f} %",
         f"dew {temperature(answer.dew_point_c, unit)}",
         f"wood {answer.emc_percent:.1f} %",

@@ -65,6 +65,17 @@ async def test_an_old_reading_is_called_old(size: tuple[int, int]) -> None:
         assert "read 14 h 00 ago: too old, read it anew" in drawn(app, "air")
 
 
+async def test_on_the_lowest_screen_no_old_reading_stands_as_if_it_were_new() -> None:
+    """There is no strip with its age; the top line calls it old, or has no room for it."""
+    door = FakeDoor(six_pieces())
+    door.air = replace(door.air, is_old=True, read_at=NOW - 14 * HOUR)
+    app = bench(door)
+    async with app.run_test(size=(40, 12)) as pilot:
+        await pilot.pause()
+        top = drawn(app, "top")
+        assert ("degC" in top) is ("degC, old" in top)
+
+
 async def test_a_pot_life_runs_down_on_the_board() -> None:
     """It has a line of its own from the start, with its name, and is gone when it is not there."""
     door, clocks = FakeDoor(six_pieces()), Clocks()
