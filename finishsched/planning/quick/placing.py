@@ -156,8 +156,7 @@ class Placing:
                 floor = max(floor, self._not_before(number, members[: len(saved)]))
             saved.append(board.saved(number))
             if self.one(number, floor) == NEVER:
-                self._undo(saved, 0)
-                return False
+                return self._give_up(block, saved, tries)
             already = members[: len(saved)] if knotted else ()
             pushed = self._pushed(number, already, kept)
             if pushed is not None:
@@ -169,15 +168,19 @@ class Placing:
                     return False
                 pushes -= 1
                 in_vain = knotted and tries >= self.inner.vain_left
-                if not pushes or in_vain:
-                    self._undo(saved, 0)
-                    if knotted:
-                        self.inner.vain_left -= tries
-                    return False
+                if in_vain or not pushes:
+                    return self._give_up(block, saved, tries)
                 self._undo(saved, members.index(first))
         if log is not None:
             log.extend(saved)
         return True
+
+    def _give_up(self, block: int, saved: list[Saved], tries: int) -> bool:
+        """Take back a block that cannot be placed so; for a knot, so many tries were in vain."""
+        self._undo(saved, 0)
+        if self.blocks.knotted[block]:
+            self.inner.vain_left -= tries
+        return False
 
     def _in_a_row(self, block: int, log: list[Saved] | None, kept: int, least: int) -> bool:
         """Do the same for a block in a row: all is found before any of it is taken.
@@ -245,9 +248,6 @@ class Placing:
             block: its number.
             kept: which windows are to be kept; what was found with fewer of them does not count.
             least: the minute before which its first activity does not begin.
-
-        Returns:
-            By activity, the minute; it may be added to.
 
         """
         most = SOFT_TOO if self.blocks.keep_soft else HARD_ONES
