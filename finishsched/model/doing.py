@@ -101,6 +101,8 @@ class Doing:
     """How far it goes where its step does not say; none where stage and grade tell."""
     uses: tuple[ProductKind, ...] = ()
     """The kinds of product that it is done with, where it cannot do without one."""
+    told_by_product: bool = False
+    """True where a product of those kinds alone tells that this is what is done with it."""
     stage: StageName | None = None
     """Where it belongs once there is film, if it lays no coat; none: where the work then is."""
     care: tuple[Care, ...] = ()

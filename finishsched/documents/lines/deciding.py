@@ -10,14 +10,14 @@ from finishsched.documents.lines.names import WETS, kinds_of
 from finishsched.documents.lines.product_words import FAMILIES, USUAL_PRODUCTS, USUAL_WAYS
 from finishsched.documents.lines.said import Notes, SaidStep
 from finishsched.documents.nodes import Node, Text
+from finishsched.model.doing import Lays
 from finishsched.model.kinds import SHELLACS
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.schedule import StageName, Verb
-from finishsched.model.verbs import ABRADES
+from finishsched.model.verbs import ABRADES, VERBS
 
-_DONE_WITH = (Verb.GLUE_UP, Verb.FILL, Verb.WAX, Verb.STAIN, Verb.BLEACH)
-"""What a product of one kind alone tells that it is done."""
-_ONLY_WITH = (Verb.STAIN, Verb.WAX, Verb.GLUE_UP)
+_DONE_WITH = tuple(verb for verb in VERBS if verb.does.told_by_product)
+_ONLY_WITH = tuple(verb for verb in _DONE_WITH if verb.does.lays not in (Lays.NOTHING, Lays.FILLER))
 """What is done with no other kinds of product; pores may be filled with a finish too."""
 _OF_COATS = ("coats", "cut", "amount", "product", "thinned")
 

@@ -53,39 +53,61 @@ _DONE_TO = (
 )
 """Where on a piece: kept as how it is done."""
 
-_ALSO: Mapping[Verb, tuple[str, ...]] = {
-    Verb.SCRAPE: ("scraped", "scrape off the old glue", "scrape off the old finish",
-                  "scrape off old glue", "scrape off old finish"),
-    Verb.BLEACH: ("bleached",),
-    Verb.SAND: ("paper off", "paper down", "papering", "sanded",
-                "sand down", "sand back", "sand off", "sand up"),
-    Verb.LEVEL: ("flattened", "rubbed down", "levelled", "leveled", "block", "block sand",
-                 "block flat", "rub flat", "sand flat", "wet-and-dry", "wet and dry", "wet or dry"),
-    Verb.TACK_OFF: ("dusted", "tacked off", "clean", "clean off", "clean up", "clean down",
-                    "remove dust",
-                    "get rid of the dust", "remove the dust", "remove all dust", "tack rag",
-                    "tack cloth",
-                    "wipe with a tack cloth", "wipe with a tack rag",
-                    "hoover", "wipe down", "wipe off dust", "wipe off the dust", "dust it off"),
-    Verb.RAISE_GRAIN: ("dampen", "damp", "damp down", "sponge", "sponge down", "raise the fibres",
-                       "grain raised", "raised the grain"),
-    Verb.FILL: ("filled", "fill the gaps", "fill the dents", "fill the grain"),
-    Verb.STAIN: ("stained", "dyed", "dyeing", "colour", "color", "tint"),
-    Verb.PAD: ("rubber on", "with a rubber", "rubber"),
-    Verb.BRUSH: ("brushing", "brush out"),
-    Verb.WIPE: ("wiping", "wiped on", "rag on", "ragged on"),
-    Verb.SPIRIT_OFF: ("spirited off","pull over", "pulling over", "pulled over"),
-    Verb.SPRAY: ("hvlp", "spraying", "spray on", "shoot", "gun on"),
-    Verb.DIP: ("dipped",),
-    Verb.BURNISH: ("buffed", "polish up", "burnished"),
-    Verb.RUB_OUT: ("compound", "rubbed out", "cut and polish", "hand rub", "rub by hand"),
-    Verb.WAX: ("waxed", "waxing", "wax up", "wax on"),
-    Verb.GLUE_UP: ("glued", "glue on", "glue down", "lay veneer", "lay the veneer", "veneer up"),
-    Verb.MASK: ("mask off", "masked", "tape", "tape up", "tape off"),
-    Verb.STRIP_TAPE: ("unmask", "remove tape", "remove the tape", "peel the tape", "tape out"),
-    Verb.REST: ("hang", "hang up", "set aside", "put aside", "leave to harden", "leave to sink",
-                "leave to dry", "let it hang"),
-}  # fmt: skip
+_ALSO: tuple[tuple[Verb, str], ...] = (
+    (
+        Verb.SCRAPE,
+        (
+            "scraped, scrape off the old glue, scrape off the old finish, scrape off old glue, "
+            "scrape off old finish"
+        ),
+    ),
+    (Verb.BLEACH, "bleached"),
+    (Verb.SAND, "paper off, paper down, papering, sanded, sand down, sand back, sand off, sand up"),
+    (
+        Verb.LEVEL,
+        (
+            "flattened, rubbed down, levelled, leveled, block, block sand, block flat, rub flat, "
+            "sand flat, wet-and-dry, wet and dry, wet or dry"
+        ),
+    ),
+    (
+        Verb.TACK_OFF,
+        (
+            "dusted, tacked off, clean, clean off, clean up, clean down, remove dust, get rid of "
+            "the dust, remove the dust, remove all dust, tack rag, tack cloth, wipe with a tack "
+            "cloth, wipe with a tack rag, hoover, wipe down, wipe off dust, wipe off the dust, "
+            "dust it off"
+        ),
+    ),
+    (
+        Verb.RAISE_GRAIN,
+        (
+            "dampen, damp, damp down, sponge, sponge down, raise the fibres, grain raised, raised "
+            "the grain"
+        ),
+    ),
+    (Verb.FILL, "filled, fill the gaps, fill the dents, fill the grain"),
+    (Verb.STAIN, "stained, dyed, dyeing, colour, color, tint"),
+    (Verb.PAD, "rubber on, with a rubber, rubber"),
+    (Verb.BRUSH, "brushing, brush out"),
+    (Verb.WIPE, "wiping, wiped on, rag on, ragged on"),
+    (Verb.SPIRIT_OFF, "spirited off, pull over, pulling over, pulled over"),
+    (Verb.SPRAY, "hvlp, spraying, spray on, shoot, gun on"),
+    (Verb.DIP, "dipped"),
+    (Verb.BURNISH, "buffed, polish up, burnished"),
+    (Verb.RUB_OUT, "compound, rubbed out, cut and polish, hand rub, rub by hand"),
+    (Verb.WAX, "waxed, waxing, wax up, wax on"),
+    (Verb.GLUE_UP, "glued, glue on, glue down, lay veneer, lay the veneer, veneer up"),
+    (Verb.MASK, "mask off, masked, tape, tape up, tape off"),
+    (Verb.STRIP_TAPE, "unmask, remove tape, remove the tape, peel the tape, tape out"),
+    (
+        Verb.REST,
+        (
+            "hang, hang up, set aside, put aside, leave to harden, leave to sink, leave to dry, "
+            "let it hang"
+        ),
+    ),
+)
 """Plain other words for what is done, that say no more than the first."""
 
 _OF_THE_TRADE: Mapping[str, Meaning] = {
@@ -259,7 +281,7 @@ _WORDS: Mapping[str, Meaning] = MappingProxyType(
         "across the grain": _is_done("across the grain"),
         "straight strokes": _is_done("in straight strokes"),
         **_OF_THE_TRADE,
-        **{word: Meaning(verb) for verb, words in _ALSO.items() for word in words},
+        **{word: Meaning(verb) for verb, words in _ALSO for word in words.split(", ")},
         **{where: _is_done(where) for where in _DONE_TO},
         "figure eights": _is_done("in figure eights"),
         "figures of eight": _is_done("in figure eights"),
