@@ -234,14 +234,13 @@ def test_a_spots_film_is_reckoned_by_its_own_coats(workshop, at):
     assert (found.spots[0].ref, found.spots[0].film_um.high) == (ref, 0)
     steps = {step.verb.value: step for step in find(workshop, ref).steps}
     assert steps["brush"].coats == 1
-    now = 300
-    while not find(workshop, ref).progress.finished:
-        waiting = find(workshop, ref).progress.waiting
-        log(workshop, What.READY if waiting else What.DONE, at(now), ref)
-        now += 2000
-    spot = film_answer(workshop, ref).spots[0]
-    # A dab of 60 um at the schedule's own cut, 2 lb: 0.17 of it stays.
-    assert spot.film_um.likely == pytest.approx(60 * 0.17, rel=0.15)
+    now = _worked_out(workshop, ref, 300, at)
+    worked = film_answer(workshop, ref)
+    spot = worked.spots[0]
+    dabbed, flushed = (row.film_um.likely for row in worked.rows[4:6])
+    # A dab of 60 um at the schedule's own cut, 2 lb: 0.17 of it stays, as far as it stood proud.
+    assert dabbed == pytest.approx(60 * 0.17, rel=0.15)
+    assert (flushed, spot.stands_um.likely) == (found.film_um.likely, 0)
     log(workshop, What.DONE, at(now))
     after = film_answer(workshop, "lid")
     laid_um = after.film_um.likely - found.film_um.likely
@@ -249,3 +248,39 @@ def test_a_spots_film_is_reckoned_by_its_own_coats(workshop, at):
     (said,) = [text for text in standing_sentences(after) if text.startswith("spot 1 at the field")]
     assert said in records_of(workshop, "lid", at(now))[0].film_words
     assert ("spots", said) in bench_sheet(workshop, "lid", at(now)).facts
+
+
+def _worked_out(workshop, ref, when, at):
+    """Log a line beside the piece to its end, each wait as long as it takes."""
+    while not find(workshop, ref).progress.finished:
+        waiting = find(workshop, ref).progress.waiting
+        log(workshop, What.READY if waiting else What.DONE, at(when), ref)
+        when += 2000
+    return when
+
+
+@pytest.mark.parametrize(
+    ("seen", "option"),
+    [
+        ("sand-through of veneer", "patch-spot"),
+        ("sand-through of veneer", "colour-spot"),
+        ("sand-through of film", "feather-spot"),
+        ("dent", "drop-fill"),
+        ("dent", "burn-in"),
+        ("sag", "run-down"),
+        ("dust nib", "point-off"),
+    ],
+)
+def test_a_spot_ends_about_level_with_the_face_round_it(workshop, at, seen, option):
+    """Followed to its end in a film that nothing is laid on any more: by 10 um at most."""
+    log(workshop, What.START, at(0))
+    for minutes, what in ((1, What.DONE), (2, What.DONE), (200, What.READY), (201, What.DONE)):
+        log(workshop, what, at(minutes))
+    log(workshop, What.READY, at(1500))
+    ref = take(workshop, seen, option, at(1501), where="top edge", area_m2=1e-4)
+    _worked_out(workshop, ref, 1600, at)
+    steps = find(workshop, ref).steps
+    assert len({step.key for step in steps}) == len(steps)
+    (spot,) = film_answer(workshop, "lid").spots
+    assert spot.film_um.likely > 0
+    assert abs(spot.stands_um.likely) <= 10

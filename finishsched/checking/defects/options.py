@@ -11,7 +11,7 @@ from typing import TypeAlias
 from finishsched.checking.defects import recipes as r
 from finishsched.checking.defects import spot_recipes as spot
 from finishsched.checking.defects.ranking import Diagnosis
-from finishsched.checking.defects.rework import Rework
+from finishsched.checking.defects.rework import Rework, named_apart
 from finishsched.checking.defects.worked_with import WorkedWith
 from finishsched.model.film import Reach
 from finishsched.model.schedule import StepPlan, Verb
@@ -65,9 +65,9 @@ def hardened(plans: Plans, used: WorkedWith, *, dabs: bool = False) -> Plans:
     """
     first = plans[0].verb
     if not used.fresh or not (_wants_hard(first) or (dabs and first.lays_coats)):
-        return plans
+        return named_apart(plans)
     rested = r.rest(used, "let the last coat harden first; count from when it was laid", 0.5)
-    return (rested, *plans)
+    return named_apart((rested, *plans))
 
 
 def _wants_hard(verb: Verb) -> bool:

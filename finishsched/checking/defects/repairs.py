@@ -125,7 +125,7 @@ def _burnt_in(used: WorkedWith, there: SpotState) -> Plans:
     if there.coats_ahead:
         return filled
     thin = "one thin dab over the fill and its rim"
-    return *filled, spot.dabs(used, there, 1, thin), *_flush_again(used, there)
+    return *filled, spot.dabs(used, there, 1, thin, thin=True), *_flush_again(used, there)
 
 
 def _dropped(used: WorkedWith, there: SpotState) -> Plans:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from enum import StrEnum
@@ -47,6 +48,20 @@ class Rework:
     def beside(self) -> bool:
         """True where it has steps and a clock of its own, beside those of the piece."""
         return self.holds is not Holds.ALL
+
+
+def named_apart(plans: Iterable[StepPlan]) -> tuple[StepPlan, ...]:
+    """Return steps with names of their own: the journal knows each by its name.
+
+    The second of a name is ``level-2``, so that the first one done leaves it to do.
+    """
+    met: Counter[str] = Counter()
+    found = []
+    for plan in plans:
+        met[plan.id] += 1
+        number = met[plan.id]
+        found.append(plan if number == 1 else replace(plan, id=f"{plan.id}-{number}"))
+    return tuple(found)
 
 
 def rework_steps(rework: Rework, number: int) -> tuple[Step, ...]:

@@ -20,6 +20,8 @@ from finishsched.model.verbs import VERBS
 MOST_DABS = 6
 """More than that is a film laid anew: the whole face is better (our assumption)."""
 HAIR_S, FEW_MIN_S = 600.0, 900.0
+FADED_ML_PER_M2 = 20.0
+"""A coat that is drawn out thin round a spot (our assumption)."""
 STEAM_REST = Wait(4 * r.HOUR_S, 12 * r.HOUR_S, 24 * r.HOUR_S)
 FINE = "P1500"
 """For a spot in the last coat, where the schedule has no paper as fine (our assumption)."""
@@ -110,12 +112,15 @@ def burn_in(how: str) -> StepPlan:
     )
 
 
-def dabs(used: WorkedWith, there: SpotState, number: int, how: str) -> StepPlan:
+def dabs(
+    used: WorkedWith, there: SpotState, number: int, how: str, *, thin: bool = False
+) -> StepPlan:
     """Return so many dabs of the piece's own finish on the spot, each dry before the next.
 
-    Where no coat comes after them, they cure as long as the whole does.
+    Of its strongest coat, or ``thin`` as the last one. Where no coat comes after them, they cure as
+    long as the whole does.
     """
-    own = used.dab or used.coat
+    own = used.coat if thin else used.dab or used.coat
     assert own is not None  # noqa: S101  # repairs that need a coat are not offered without one
     after = used.after or r.UNKNOWN_REST
     if not there.coats_ahead and used.cure is not None:
@@ -129,7 +134,7 @@ def dabs(used: WorkedWith, there: SpotState, number: int, how: str) -> StepPlan:
         thinned_percent=(own.thinned_percent,) if own.thinned_percent is not None else (),
         coats=(max(1, min(number, MOST_DABS)),),
         tool="fine pointed brush",
-        spread=Spread(ml_per_m2=DAB_ML_PER_M2),
+        spread=Spread(ml_per_m2=FADED_ML_PER_M2 if thin else DAB_ML_PER_M2),
         hands_on=HandsOn(3.0),
         waits=Waits(after, between=_between(used)),
         dry_check=r.HARD,
@@ -212,8 +217,8 @@ def even_sheen(used: WorkedWith, there: SpotState) -> tuple[StepPlan, ...]:
     if there.coats_ahead or there.sheen_ahead:
         return ()
     if used.sheen is None:
-        thin = "one thin coat, from the spot outwards, fading out a hand's breadth round it"
-        return (replace(dabs(used, there, 1, thin), id=f"{SPOT}fade-out"),)
+        faded = "one thin coat, from the spot outwards, fading out a hand's breadth round it"
+        return (replace(dabs(used, there, 1, faded, thin=True), id=f"{SPOT}fade-out"),)
     return _rubbed(used), _washed(used)
 
 
