@@ -30,6 +30,7 @@ from finishsched.bench.parts.choosing import Choosing
 from finishsched.bench.parts.defects import Defects
 from finishsched.bench.parts.earlier import Earlier
 from finishsched.bench.parts.entries import Entries
+from finishsched.bench.parts.no_piece import with_a_piece
 from finishsched.bench.parts.pages import Pages
 from finishsched.bench.parts.plan import Plan
 from finishsched.bench.parts.rags import Rags
@@ -126,8 +127,8 @@ class BenchApp(App[None]):
             self.choosing, self.work, self.sittings, self.writing, self.beginning, self.rows,
             self.earlier, self.rags, self.defects, self.seeing, self.plan, self.pages,
         )  # fmt: skip
-        doings = {id_: do for part in parts for id_, do in part.doings.items()}
-        return {"help": lambda: self.pages.key_help(self._board.force), **doings}
+        own = {"help": lambda: self.pages.key_help(self._board.force)}
+        return with_a_piece(self, own, *(part.doings for part in parts))
 
     def get_line_filters(self) -> Sequence[LineFilter]:
         """Draw in plain signs where no others are to be had, or wished for."""

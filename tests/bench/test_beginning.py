@@ -281,3 +281,13 @@ async def test_what_there_is_to_do_is_in_sight_at_once(tmp_path, size) -> None:
         body = card.query_one(Body).region
         for row in card.query(ChoiceRow):
             assert body.contains_region(row.region)
+
+
+async def test_a_key_of_the_work_says_which_comes_first_where_there_is_no_piece(shop) -> None:
+    """None is silent, and the plan says it too."""
+    app = on_bench(shop, Clocks())
+    async with app.run_test(size=(40, 12)) as pilot:
+        for key in ("space", "l", "f", "d", "t"):
+            app.clear_notifications()
+            await pilot.press(key)
+            await until(pilot, lambda: any("b begins one" in text for text in said(app)))

@@ -85,7 +85,7 @@ class PlanText(Drawn[PlanFacts]):
         if answer is None or shown is None:
             return lines(*hanging("", facts.fault or f"{facts.busy}…", width, 0, "bold"))
         if not answer.pieces:
-            return Content("nothing to plan: no piece is open")
+            return Content("nothing to plan: no piece is open; esc, then b begins one")
         titles = {piece.ref: piece.title for piece in answer.pieces}
         day = _date(facts, answer)
         legend = words.join_to_fit(LEGEND, width, "  ")
