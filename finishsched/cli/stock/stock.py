@@ -311,9 +311,11 @@ def _cautions(workshop: Workshop, event: Event) -> tuple[Caution, ...]:
 def _list(workshop: Workshop, now: datetime, *, why: bool, as_json: bool) -> None:
     from finishsched.cli.stock.stock_words import stock_data, stock_lines
     from finishsched.workshop.stock.shop_stock import shop_stock
-    from finishsched.workshop.stock.supplies import supplies_of
+    from finishsched.workshop.stock.supplies import supplies_of, wetted_from
 
-    stock, supplies = shop_stock(workshop, now), supplies_of(workshop)
+    stock = shop_stock(workshop, now)
+    lots = [row.lot for row in stock.lots if row.usable]
+    supplies = (*supplies_of(workshop), *wetted_from(workshop, lots))
     answer(
         as_json,
         lambda: stock_data(stock, supplies),

@@ -53,7 +53,7 @@ def stock_lines(stock: StockAnswer, supplies: Sequence[Shelved], *, why: bool) -
 
 
 def _supply_left(one: Shelved) -> str:
-    left, unit = one.left, "m" if one.unit == "m" else f"{one.unit}s"
+    left, unit = one.left, one.unit if one.unit in ("m", "ml") else f"{one.unit}s"
     ends = "" if left.low == left.high else f" ({_few(left.low)} to {_few(left.high)})"
     return f"{_few(left.likely)} {unit}{ends}{', low' if one.is_low else ''}"
 

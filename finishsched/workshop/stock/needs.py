@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
@@ -21,6 +21,7 @@ from finishsched.model.names import in_words
 from finishsched.model.product import Product
 from finishsched.model.ranges import Range
 from finishsched.model.shop import ShownUnits
+from finishsched.model.stock import Lot
 from finishsched.near import nearest
 from finishsched.workshop.base.documents import Papers
 from finishsched.workshop.base.entries import RefusedError
@@ -42,6 +43,7 @@ from finishsched.workshop.stock.supplies import (
     missing,
     own_life,
     supplies_of,
+    wetted_from,
 )
 
 
@@ -118,18 +120,17 @@ def job_need(
     stock, habits = shop_stock(workshop, now), habits_of(workshop)
     habit = Habit(habits.own, habits.pads.since_s(now))
     found = _need_answer(question, standings(workshop), workshop.papers, habit, stock)
-    return _from_the_drawer(found, supplies_of(workshop), stock)
+    usable = [row.lot for row in stock.lots if row.usable]
+    return _from_the_drawer(found, (*supplies_of(workshop), *wetted_from(workshop, usable)), usable)
 
 
-def _from_the_drawer(need: NeedAnswer, shelf: Sequence[Shelved], stock: StockAnswer) -> NeedAnswer:
+def _from_the_drawer(need: NeedAnswer, shelf: Sequence[Shelved], lots: Iterable[Lot]) -> NeedAnswer:
     """Return the answer with papers and cloths by the shop's own counts, less what it has."""
     consumables = tuple(own_life(need.consumables, shelf))
     left = {one.name: one.left for one in shelf}
     taken = {one.product: one.in_stock for one in need.supply.materials if not one.by_mass}
-    for row in stock.lots:
-        if row.usable and row.lot.left_ml is not None:
-            had = left.get(row.lot.product, NOTHING).likely + row.lot.left_ml
-            left[row.lot.product] = Range(had, had, had)
+    for product, had in _untouched(lots, left).items():
+        left[product] = Range(had, had, had)
     wanted = ((one, left.get(called(one.name), NOTHING)) for one in consumables)
     to_buy = {
         one.name: missing(one.amount, _less_taken(there, taken.get(one.name, 0.0)))
@@ -137,6 +138,15 @@ def _from_the_drawer(need: NeedAnswer, shelf: Sequence[Shelved], stock: StockAns
     }
     short = {name: amount for name, amount in to_buy.items() if amount.likely > 0}
     return replace(need, consumables=consumables, to_buy=short)
+
+
+def _untouched(lots: Iterable[Lot], known: Container[str]) -> dict[str, float]:
+    """Return how many ml of each product stand there, of which no work took any to wet paper."""
+    found: dict[str, float] = {}
+    for lot in lots:
+        if lot.left_ml is not None and lot.product not in known:
+            found[lot.product] = found.get(lot.product, 0.0) + lot.left_ml
+    return found
 
 
 def _less_taken(left: Range, taken: float) -> Range:

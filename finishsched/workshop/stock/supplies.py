@@ -13,10 +13,12 @@ from datetime import datetime
 
 from finishsched.journal.events import StepDone, SuppliesTold
 from finishsched.journal.progress import Book
+from finishsched.journal.shelf import entries_about
 from finishsched.mixing.consumables import Consumable, consumables_of
 from finishsched.mixing.need import PieceWork
 from finishsched.model.ranges import Range
 from finishsched.model.step import Step
+from finishsched.model.stock import Lot
 from finishsched.model.supplies import supply_named
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.standing.standing import Standing
@@ -27,8 +29,8 @@ ENOUGH_TAKEN = 1.0
 """So much has to be reckoned as taken between two counts before they tell anything."""
 OWN_SPREAD = Range(0.7, 1.0, 1.4)
 """Of what the next step takes, where a shop's own counts say the likely (our assumption)."""
-LOW = 1.0
-"""With less than one left it is low."""
+LOW, LOW_ML = 1.0, 50.0
+"""With less than one left, or 50 ml of what wets paper, it is low (our assumption)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +48,7 @@ class Shelved:
     @property
     def is_low(self) -> bool:
         """True where it may soon be out."""
-        return self.left.likely < LOW
+        return self.left.likely < (LOW_ML if self.unit == "ml" else LOW)
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +68,35 @@ def supplies_of(workshop: Workshop) -> tuple[Shelved, ...]:
         return ()
     taken = _taken(workshop, book)
     return tuple(_stands(name, entries, taken[name]) for name, entries in told.items())
+
+
+def wetted_from(workshop: Workshop, lots: Iterable[Lot]) -> tuple[Shelved, ...]:
+    """Return what is bought by volume and wets paper and cloth, less what work likely took of it.
+
+    From the newest entry about each lot on, which saw what was left then. A lot that work took
+    nothing of is not told: its own figure holds.
+    """
+    book = workshop.book()
+    of_product: dict[str, list[tuple[Lot, datetime]]] = defaultdict(list)
+    for lot in lots:
+        about = entries_about(book, lot.name)
+        if lot.left_ml and about:
+            of_product[lot.product].append((lot, about[-1].at))
+    taken = _taken(workshop, book) if of_product else {}
+    found = (_wetted(name, stood, taken.get(name, ())) for name, stood in of_product.items())
+    return tuple(one for one in found if one is not None)
+
+
+def _wetted(
+    name: str, stood: list[tuple[Lot, datetime]], taken: Iterable[_Taken]
+) -> Shelved | None:
+    since = min(at for _, at in stood)
+    uses = [use.amount for use in taken if use.at > since]
+    had = sum(lot.left_ml or 0.0 for lot, _ in stood)
+    left = Range(had, had, had)
+    for amount in uses:
+        left = _less(left, amount)
+    return Shelved(name, "ml", left, since, None) if uses else None
 
 
 def own_life(consumables: Iterable[Consumable], shelf: Iterable[Shelved]) -> Iterator[Consumable]:
