@@ -105,7 +105,10 @@ def _gaps_of(inner: Inner, hands: Hands, busy: list[_Busy], now_min: int) -> _Ga
             continue
         while at < len(busy) and busy[at].end_min <= window.start_min:
             at += 1
-        _add_gaps_in(gaps, inner, window, busy[at:])
+        if at < len(busy):
+            _add_gaps_in(gaps, inner, window, busy[at:])
+        else:
+            gaps.add(window.start_min, window.end_min, 0, 0)
     return gaps
 
 

@@ -69,10 +69,10 @@ def add_rules(
         can_grow = inner.windows[number] or inner.deadlines[number]
         lasts = bool(activity.minutes or can_grow)
         like = (activity.room, lasts, activity.stirs, activity.bare)
-        if like not in known:
-            known[like] = _tracks(activity, rules[activity.room], lasts=lasts)
-        inner.marks[number] = known[like].marks
-        inner.avoids[number] = known[like].avoids
+        tracks = known.get(like)
+        if tracks is None:
+            tracks = known[like] = _tracks(activity, rules[activity.room], lasts=lasts)
+        inner.marks[number], inner.avoids[number] = tracks
     for activity in past:
         _add_past_marks(inner, activity, done[activity.key], rules.get(activity.room, []))
 
