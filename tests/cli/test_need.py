@@ -103,13 +103,20 @@ def test_need_speaks_in_the_units_of_the_shop(shop):
     assert " oz flakes" in out
 
 
+def test_nothing_named_is_all_that_is_open(shop):
+    """Before a walk to the dealer's one word is enough; every job is in its head."""
+    out = shop("need").out
+    assert out == shop("need", "all").out
+    assert out.startswith("all: ")
+    assert "Tea chest" in out.splitlines()[0]
+
+
 @pytest.mark.parametrize(
     ("arguments", "said"),
     [
         (("tea-chset",), "did you mean 'tea-chest'?"),
         (("quilt",), "there are"),
         (("tea-chest", "--piece", "lidd"), "did you mean 'lid'?"),
-        ((), "JOB"),
     ],
 )
 def test_bad_names_are_refused_in_one_line(shop, arguments, said):

@@ -9,6 +9,7 @@ from finishsched.bench.host import REMARK_S, Doings, Host
 from finishsched.bench.parts.choosing import Choosing
 from finishsched.bench.parts.stepping import Stepping
 from finishsched.bench.typed.beginning import Asked, BoardAsked, LinesAsked, PieceAsked, StepAsked
+from finishsched.workshop.base.answers import State
 
 if TYPE_CHECKING:
     from finishsched.bench.screens.choice import Choice
@@ -236,8 +237,11 @@ class Beginning:
         for note in draft.assumed:
             self._host.say(note, seconds=REMARK_S)
         back = self._host.key_for("change")
-        self._host.say(f"begun: {', '.join(draft.refs)}; {back} takes it back")
         self._host.take_view()
+        piece = self._host.large_piece()
+        begun = piece is not None and piece.state is not State.NOT_BEGUN
+        name = piece.title if piece is not None else ", ".join(draft.refs)
+        self._host.say(f"{'begun' if begun else 'written'}: {name}; {back} takes it back")
 
     def _write_change(self, form: FormCard, offer: ChangeAsked, workshop: Workshop) -> None:
         from finishsched.workshop.begin.changing import draft_change  # noqa: PLC0415

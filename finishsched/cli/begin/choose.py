@@ -101,9 +101,9 @@ def _refuse_unreadable(answers: dict[str, str]) -> None:
 
 def _of_piece(workshop: Workshop, name: str) -> dict[str, str]:
     """Return a piece as answers to the questions."""
-    from finishsched.workshop.standing.where import find
+    from finishsched.workshop.standing.several import find_several
 
-    standing = find(workshop, name)
+    standing = find_several(workshop, name)[0]  # of pieces that are alike any will do
     piece = standing.piece
     due = piece.due or (standing.job.due if standing.job else None)
     found = {

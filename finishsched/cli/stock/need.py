@@ -9,7 +9,7 @@ from finishsched.cli.shop_door import open_shop, tell
 
 
 @click.command("need")
-@click.argument("job", metavar="JOB|PIECES")
+@click.argument("job", metavar="[JOB|PIECES]", default="all")
 @click.option("--piece", "pieces", multiple=True, metavar="PIECE", help="Only this piece of it.")
 @click.option(
     "--all-left/--whole",
@@ -32,6 +32,7 @@ def command(  # one parameter for each option
 ) -> None:
     """Say what material JOB, or a list of PIECES, takes, what of it to mix, and what to buy.
 
+    Without either it is for all that is open.
     Amounts are what is likely; in brackets what it may be at the least and at the most.
     """
     from finishsched.workshop.stock.needs import job_need

@@ -178,7 +178,7 @@ def _need_answer(
     found = supply(coats, papers.products, papers.shop, batches, lots)
     return NeedAnswer(
         job=question.job,
-        title=next((s.job.title for s in chosen if s.job is not None), question.job),
+        title=", ".join(dict.fromkeys(s.job.title for s in chosen if s.job)) or question.job,
         units=papers.shop.units,
         shown=shown_of(papers.shop),
         pieces=tuple(scope for _, scope in scoped),
