@@ -122,6 +122,8 @@ class Coming:
         stroke, face, stakes = line.work, line.before, line.stakes
         assert isinstance(stroke, Stroke)  # noqa: S101
         coat, most = self._coat_by(index), self.most_odds
+        # On bare wood no coat makes a paper safe: it is sanded before any.
+        filling = coat[0] if coat and stroke.reach is not None else None
         return Levelling(
             grade=stroke.grade,
             reach=stroke.reach,
@@ -138,7 +140,7 @@ class Coming:
             coarsest=coarsest_safe(stroke, face, most, stakes, next_grade=self._next_grade(last)),
             finest=finest_that_levels(face),
             allowed=reach_allowed(replace(stroke, rubs=False), face, most, stakes),
-            more_coats=coats_until_safe(stroke, coat[0], face, most, stakes) if coat else None,
+            more_coats=coats_until_safe(stroke, filling, face, most, stakes) if filling else None,
             coat=coat[1] if coat else "",
         )
 
