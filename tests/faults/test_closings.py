@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 import signal
 import subprocess
 import sys
@@ -59,3 +60,16 @@ def test_a_bench_that_is_not_held_up_leaves_in_order():
     running.send_signal(signal.SIGTERM)
     assert running.communicate(timeout=30)[0] == "in order\n"
     assert running.returncode == 0
+
+
+@pytest.mark.skipif(shutil.which("faketime") is None, reason="no faketime to move the clock")
+def test_a_moved_clock_does_not_hold_up_the_deadline():
+    """Where every clock of the process was moved, a bench that is held up still ends."""
+    moved = ["faketime", "2026-01-02 18:00:00", sys.executable, "-c", HELD_UP]
+    with subprocess.Popen(moved, stdout=subprocess.PIPE, text=True) as running:
+        assert running.stdout.readline() == "ready\n"
+        running.send_signal(signal.SIGTERM)
+        try:
+            assert running.wait(timeout=30) == 128 + signal.SIGTERM
+        finally:
+            running.kill()
