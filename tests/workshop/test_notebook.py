@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 from contextlib import suppress
 from datetime import UTC, datetime
 
@@ -102,3 +103,27 @@ def test_garbage_is_refused_or_read(text):
     with suppress(NotebookFaultError):
         rows = read_notebook(text, NOW, UTC)
     assert rows is None or isinstance(rows, list)
+
+
+class Endless(io.TextIOBase):
+    """A notebook whose rows never end, and that counts how many were read."""
+
+    def __init__(self, row):
+        self.row, self.read_lines = row, 0
+
+    def readline(self, _size=-1):
+        self.read_lines += 1
+        return "date,piece,entry,text,picture\n" if self.read_lines == 1 else self.row
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [("waxed", "more than 20000 rows"), ("w" * 9_000, "more than 32 MB of text")],
+    ids=["rows", "text"],
+)
+def test_a_notebook_without_end_is_read_no_further_than_may_be_taken(text, told):
+    """Columns that nobody asked for are let go, and what is too much ends the reading."""
+    endless = Endless(f"2026-11-20,lid,done,{text},{'p' * 500}\n")
+    with pytest.raises(NotebookFaultError, match=told):
+        read_notebook(endless, NOW, UTC)
+    assert endless.read_lines <= 20_002

@@ -25,8 +25,6 @@ if TYPE_CHECKING:
 
 
 MOST_JOURNAL_BYTES = 8 * 1024**3
-MOST_NOTEBOOK_BYTES = 32 * 1024**2
-"""Far more than as many rows as are taken can fill."""
 
 
 @click.command("import")
@@ -94,21 +92,25 @@ def _journal(name: str, shop: str | None) -> Copied:
 
 
 def _notebook(name: str, shop: str | None) -> NotebookImport:
-    from finishsched.documents.plain_files import read_plain_text
+    import io
+
+    from finishsched.documents.plain_files import open_plain
     from finishsched.workshop.keeping.notebook import NotebookFaultError, import_notebook
 
     path = world().cwd / Path(name).expanduser()
+    now = world().now()
     try:
-        text = read_plain_text(path, MOST_NOTEBOOK_BYTES)
+        # Read line by line: a file of any size costs no more than the rows that may be taken.
+        with (
+            open_plain(path, MOST_JOURNAL_BYTES) as file,
+            io.TextIOWrapper(file, encoding="utf-8") as lines,
+            open_shop(shop, now) as workshop,
+        ):
+            return import_notebook(workshop, lines, now)
+    except NotebookFaultError as error:
+        raise CommandError(*(f"{name}:{line}: {what}" for line, what in error.faults)) from None
     except (OSError, UnicodeDecodeError) as error:
         raise _unreadable(name, error) from None
-    now = world().now()
-    with open_shop(shop, now) as workshop:
-        try:
-            return import_notebook(workshop, text, now)
-        except NotebookFaultError as error:
-            faults = (f"{name}:{line}: {what}" for line, what in error.faults)
-            raise CommandError(*faults) from None
 
 
 def _unreadable(name: str, error: OSError | UnicodeDecodeError) -> CommandError:

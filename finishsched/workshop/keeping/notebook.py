@@ -13,8 +13,10 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, time, tzinfo
-from typing import TypeAlias, TypeVar
+from itertools import chain
+from typing import TextIO, TypeAlias, TypeVar
 
+from finishsched.documents.plain_files import size_words
 from finishsched.journal import events
 from finishsched.journal.events import Event, NewEvent
 from finishsched.journal.progress import Book, PieceProgress, fold
@@ -35,6 +37,8 @@ from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.where import find
 
 MOST_ROWS = 20_000
+MOST_SIGNS = 32 * 1024**2
+"""Of all cells that are read: far more than what so many rows can have to tell."""
 INFERRED = "taken from the next coat in the notebook"
 
 _NAMES = {
@@ -83,8 +87,10 @@ class NotebookImport:
     already_there: int
 
 
-def import_notebook(workshop: Workshop, text: str, now: datetime) -> NotebookImport:
+def import_notebook(workshop: Workshop, notebook: str | TextIO, now: datetime) -> NotebookImport:
     """Log every row of a notebook, each at its own time: all of them, or none.
+
+    ``notebook`` is its text, or where it is read from line by line.
 
     A row that the journal has already is passed over. A piece that was not begun begins with its
     first coat; a wait that no row ends is taken to have been over when the next coat was laid.
@@ -94,33 +100,22 @@ def import_notebook(workshop: Workshop, text: str, now: datetime) -> NotebookImp
         JournalFaultError: when it cannot be kept; the journal is as it was.
 
     """
-    rows = sorted(read_notebook(text, now, workshop.zone), key=lambda row: row[2])
+    rows = sorted(read_notebook(notebook, now, workshop.zone), key=lambda row: row[2])
     taker = _Taker(workshop, now)
     with workshop.trying(taker.snapshots):
         written = workshop.append_all(lambda book: taker.take(rows, book), now)
     return NotebookImport(written, taker.already_there)
 
 
-def read_notebook(text: str, now: datetime, zone: tzinfo) -> list[Row]:
-    """Return the rows of a notebook.
+def read_notebook(notebook: str | TextIO, now: datetime, zone: tzinfo) -> list[Row]:
+    """Return the rows of a notebook, read line by line and no further than may be taken.
 
     Raises:
         NotebookFaultError: with every fault.
 
     """
-    lines = csv.reader(io.StringIO(text.removeprefix("\ufeff")), delimiter=_delimiter(text))
-    try:
-        cells = [(lines.line_num, list(map(str.strip, row))) for row in lines if any(row)]
-    except csv.Error as error:
-        raise NotebookFaultError([(lines.line_num, f"no row of a table ({error})")]) from None
-    if not cells:
-        raise NotebookFaultError([(1, "there is nothing; write a line that names the columns")])
-    if len(cells) > MOST_ROWS:
-        raise NotebookFaultError([(MOST_ROWS, f"more than {MOST_ROWS} rows; split the file")])
-    columns = _columns(*cells[0])
     rows, faults = [], []
-    for line, row in cells[1:]:
-        named = {name: row[at] for name, at in columns.items() if at < len(row)}
+    for line, named in _cells(io.StringIO(notebook) if isinstance(notebook, str) else notebook):
         reader = _RowReader(named, now, zone)
         entry, at = reader.entry(), reader.at()
         faults += [(line, fault) for fault in reader.faults]
@@ -131,8 +126,35 @@ def read_notebook(text: str, now: datetime, zone: tzinfo) -> list[Row]:
     return rows
 
 
-def _delimiter(text: str) -> str:
-    header = text.partition("\n")[0]
+def _cells(lines: TextIO) -> Iterator[tuple[int, dict[str, str]]]:
+    """Give each row below the first by the names of its columns; those of no name are let go."""
+    header = lines.readline().removeprefix("\ufeff")
+    table = csv.reader(chain([header], lines), delimiter=_delimiter(header))
+    columns: dict[str, int] | None = None
+    signs = count = 0
+    try:
+        for row in table:
+            if not any(row):
+                continue
+            if columns is None:
+                columns = _columns(table.line_num, list(map(str.strip, row)))
+                continue
+            named = {name: row[at].strip() for name, at in columns.items() if at < len(row)}
+            count, signs = count + 1, signs + sum(map(len, named.values()))
+            if count >= MOST_ROWS:
+                too_many = f"more than {MOST_ROWS} rows; split the file"
+                raise NotebookFaultError([(MOST_ROWS, too_many)])
+            if signs > MOST_SIGNS:
+                too_much = f"more than {size_words(MOST_SIGNS)} of text by here; split the file"
+                raise NotebookFaultError([(table.line_num, too_much)])
+            yield table.line_num, named
+    except csv.Error as error:
+        raise NotebookFaultError([(table.line_num, f"no row of a table ({error})")]) from None
+    if columns is None:
+        raise NotebookFaultError([(1, "there is nothing; write a line that names the columns")])
+
+
+def _delimiter(header: str) -> str:
     return max((",", ";", "\t"), key=header.count)
 
 
