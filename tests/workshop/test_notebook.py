@@ -112,6 +112,7 @@ class Endless(io.TextIOBase):
         self.row, self.read_lines = row, 0
 
     def readline(self, _size=-1):
+        """Return one more row; first the names of the columns."""
         self.read_lines += 1
         return "date,piece,entry,text,picture\n" if self.read_lines == 1 else self.row
 

@@ -21,6 +21,7 @@ from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.begin.telling import Joined, read_telling
 from finishsched.workshop.standing.ledger import new_event
 from finishsched.workshop.standing.one_go import in_one_go
+from finishsched.workshop.standing.reckoning import OneByOne
 from finishsched.workshop.standing.several import find_several, of_each
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.where import find
@@ -78,6 +79,7 @@ class _Teller:
         self._steps = steps
         self._joined = joined
         self._now = now
+        self._one = OneByOne(workshop.papers, workshop.text_of)
 
     def tell(self, book: Book, snapshots: dict[str, str]) -> tuple[list[NewEvent], Book]:
         """Return the entries from the beginning to the last step done, and the book with them.
@@ -88,7 +90,7 @@ class _Teller:
         people = self._workshop.papers.shop.people
         for entry in self._entries():
             by = people[0] if people else ""
-            standing = find(self._workshop, self._ref, book)
+            standing = self._one.standing(self._ref, book) or find(self._workshop, self._ref, book)
             written = self._workshop.papers.schedule_of(standing.piece)
             new = new_event(replace(entry, by=by), standing, written, book, self._now)
             if isinstance(new.what, events.StepDone | events.DryReady):

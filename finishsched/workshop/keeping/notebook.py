@@ -33,6 +33,7 @@ from finishsched.workshop.base.wall_clock import WallTimeError, read_wall_time
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.standing.ledger import new_event
+from finishsched.workshop.standing.reckoning import OneByOne
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.where import find
 
@@ -256,6 +257,8 @@ class _Taker:
         self._now = now
         self._new: list[NewEvent] = []
         self._faults: list[tuple[int, str]] = []
+        self._one = OneByOne(workshop.papers, workshop.text_of)
+        self._refs: dict[str, str] = {}
         self.already_there = 0
         self.snapshots: dict[str, str] = {}
 
@@ -263,7 +266,7 @@ class _Taker:
         known = Counter(_known(book))
         for line, entry, at in rows:
             try:
-                ref = find(self._workshop, entry.piece, book).ref
+                ref = self._standing(entry.piece, book).ref
                 mark = ref, at, _KINDS[entry.what], entry.text
                 if known[mark] > 0:
                     # Several rows of one day may be alike, where no time was written.
@@ -278,9 +281,15 @@ class _Taker:
             raise NotebookFaultError(self._faults)
         return self._new
 
+    def _standing(self, name: str, book: Book) -> Standing:
+        if name not in self._refs:
+            self._refs[name] = find(self._workshop, name, book).ref
+        ref = self._refs[name]
+        return self._one.standing(ref, book) or find(self._workshop, ref, book)
+
     def _parts(self, entry: Entry, book: Book) -> Iterator[Entry]:
         """Give what the row means: before a coat, the beginning or the end of a wait."""
-        progress = find(self._workshop, entry.piece, book).progress
+        progress = self._standing(entry.piece, book).progress
         if _begun_by_itself(entry, progress):
             return
         if entry.what not in (What.NOTE, What.START) and progress is None:
@@ -290,7 +299,7 @@ class _Taker:
         yield entry
 
     def _add(self, entry: Entry, book: Book) -> Book:
-        standing: Standing = find(self._workshop, entry.piece, book)
+        standing = self._standing(entry.piece, book)
         written = self._workshop.papers.schedule_of(standing.piece)
         new = new_event(entry, standing, written, book, self._now)
         seq = book.last_seq + 1

@@ -40,6 +40,28 @@ def standings_of(book: Book, papers: Papers, text_of: Callable[[str], str]) -> t
     return tuple(found)
 
 
+class OneByOne:
+    """Where single pieces stand by one book after another, as entries come to it.
+
+    What does not hang on the book is read once: a notebook of thousands of rows asks after each.
+    """
+
+    def __init__(self, papers: Papers, text_of: Callable[[str], str]) -> None:
+        self._papers = papers
+        self._text_of = text_of
+        self._sheets: dict[tuple[object, ...], StepSheet] = {}
+        self._snapshots: dict[tuple[type, str], object] = {}
+
+    def standing(self, ref: str, book: Book) -> Standing | None:
+        """Return where a piece stands by ``book``; None for what is worked beside one."""
+        reckoner = _Reckoner(book, self._papers, self._text_of, self._sheets, self._snapshots)
+        for named in reckoner.all_pieces():
+            if named[0] == ref:
+                beside = tuple(map(_as_seen, reckoner.beside(*named)))
+                return replace(reckoner.standing(*named), beside=beside)
+        return None
+
+
 def _as_seen(line: Standing) -> Beside:
     """Return a line of work beside a piece as that piece sees it."""
     over = line.progress is not None and line.progress.finished
