@@ -31,6 +31,15 @@ SHEENS: Mapping[str, float] = MappingProxyType(
 """Sheens from dull to bright, each with the most gloss at 60 degrees that it is the name of."""
 LOOKS = tuple(SHEENS)
 """Their names, from dull to bright."""
+ALSO_CALLED: Mapping[str, str] = MappingProxyType(
+    {
+        **dict.fromkeys(("matt", "matte", "dead flat", "dull"), "flat"),
+        **dict.fromkeys(("silk", "silky", "semi-matt", "semi-matte", "low sheen"), "satin"),
+        **dict.fromkeys(("semi gloss", "half gloss"), "semi-gloss"),
+        **dict.fromkeys(("mirror", "full gloss", "piano", "like glass"), "high gloss"),
+    }
+)
+"""What people say for them (common practice, no source)."""
 ANGLES_DEG = (20, 60, 85)
 MOST_GLOSS = 1000.0
 """A mirror reads up to 2000 at 20 degrees; no film on wood comes near (ISO 2813, from memory)."""

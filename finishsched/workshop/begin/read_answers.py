@@ -10,6 +10,7 @@ from typing import Any
 from finishsched.documents.formats.schedule import LOOK, OVER
 from finishsched.documents.leaves import DAY
 from finishsched.model.kinds import ProductKind
+from finishsched.model.readings import ALSO_CALLED
 from finishsched.units import LENGTH, read
 from finishsched.workshop.begin.face_words import read_faces
 from finishsched.workshop.begin.finishes import read_wear
@@ -17,7 +18,8 @@ from finishsched.workshop.begin.finishes import read_wear
 
 def read_sheen(text: str) -> str:
     """Return how much a piece should shine, by the word of the documents."""
-    return LOOK.from_text(text.lower())
+    said = " ".join(text.lower().split())
+    return LOOK.from_text(ALSO_CALLED.get(said, said))
 
 
 def read_veneer(text: str) -> float:
