@@ -11,7 +11,7 @@ from finishsched.drying.clock import STEADY, CureClock, Need, Pace, book_need, c
 from finishsched.drying.course import Course, Readings
 from finishsched.drying.dry_checks import Check, Group
 from finishsched.drying.figures import Phase, mechanism_of
-from finishsched.drying.forecast import HOUR_S, Reading
+from finishsched.drying.forecast import DAY_S, HOUR_S, Reading
 from finishsched.drying.integral import DryingSums
 from finishsched.drying.laws import (
     HUMIDITY_CAVEAT,
@@ -76,8 +76,8 @@ class CureRoom:
         self._products = products
         self._usual = usual
         self._zone = zone
-        self._offsets_s: dict[int, float] = {}
-        """By quarter of an hour, as far as it was asked for."""
+        self._offsets_s: dict[float, float] = {}
+        """By the instant at which a day or a quarter of an hour begins."""
         self._pads = NO_PADS
         self._known_seq = 0
         self._since_s = -math.inf
@@ -365,13 +365,18 @@ class CureRoom:
         return Course(readings, self._usual, self._utc_offset_s)
 
     def _utc_offset_s(self, at_s: float) -> float:
-        # Clocks are changed at whole quarters of an hour; the drying sums ask thousands of times.
-        quarter = int(at_s // QUARTER_S)
-        found = self._offsets_s.get(quarter)
+        # Asked thousands of times; clocks are changed on few days, at a whole quarter of an hour.
+        day_s = at_s // DAY_S * DAY_S
+        offset_s = self._offset_at_s(day_s)
+        if offset_s == self._offset_at_s(day_s + DAY_S):
+            return offset_s
+        return self._offset_at_s(at_s // QUARTER_S * QUARTER_S)
+
+    def _offset_at_s(self, at_s: float) -> float:
+        found = self._offsets_s.get(at_s)
         if found is None:
-            begun = datetime.fromtimestamp(quarter * QUARTER_S, UTC)
-            offset = begun.astimezone(self._zone).utcoffset()
-            found = self._offsets_s[quarter] = offset.total_seconds() if offset else 0.0
+            offset = datetime.fromtimestamp(at_s, UTC).astimezone(self._zone).utcoffset()
+            found = self._offsets_s[at_s] = offset.total_seconds() if offset else 0.0
         return found
 
 
