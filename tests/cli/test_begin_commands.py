@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from finishsched.cli.begin.completion import script_for
 from finishsched.documents.decode import load
 from finishsched.workshop.begin.choosing import FEW_PIECES, MOST_PLANNED
 
@@ -348,3 +349,19 @@ def test_twelve_alike_are_one_piece_with_a_count_in_the_units_typed(shop):
     assert "{face: top, length: 8 1/2 in, width: 5 in}" in text
     assert "{face: inside, length: 20 cm, width: 10 cm}" in text
     assert shop("need", "drawer-front", "--json").status == 0
+
+
+@pytest.mark.parametrize("name", ["tung-oil", "french-polish-with-oil"])
+def test_lines_that_are_printed_read_back_to_the_same_schedule(empty, name):
+    """As they go into a file: nothing is folded, asked or assumed."""
+    written = empty("say", "--of", name)
+    assert written.status == 0
+    (empty.cwd / "kept.txt").write_text(written.out, "utf-8")
+    read = empty("say", "kept.txt", "--json").json
+    assert (read["faults"], read["doubts"], read["assumed"]) == ([], [], [])
+
+
+def test_a_shell_can_read_what_completion_prints(empty):
+    """No line of the script is folded at the width of a screen."""
+    printed = empty("completion", "fish").out
+    assert printed.strip() == script_for("fish").strip()

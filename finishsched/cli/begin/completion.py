@@ -8,6 +8,7 @@ import click
 
 from finishsched.cli.common import answer, json_option, world
 from finishsched.cli.faults import CommandError
+from finishsched.cli.outgoing import say_json, say_text
 
 _SHELLS = ("bash", "zsh", "fish")
 _MARK = "# completes finishsched"
@@ -29,7 +30,11 @@ def command(shell: str | None, install: bool, as_json: bool) -> None:
                            f"{', '.join(_SHELLS[:-1])} or {_SHELLS[-1]}")  # fmt: skip
     script = script_for(named)
     if not install:
-        answer(as_json, lambda: {"shell": named, "script": script}, script.splitlines)
+        # A shell reads it: nothing may be folded in it.
+        if as_json:
+            say_json({"shell": named, "script": script})
+        else:
+            say_text(script.rstrip("\n") + "\n")
         return
     file, changed = _install(named, script)
     said = [f"kept in {file}", *([f"one line was added to {changed}"] if changed else [])]

@@ -11,7 +11,7 @@ import click
 from finishsched.cli.begin.asking import ask_until, can_ask
 from finishsched.cli.common import answer, json_option, shop_named, shop_option, world
 from finishsched.cli.faults import CommandError, Exit
-from finishsched.cli.outgoing import say
+from finishsched.cli.outgoing import say, say_json, say_text
 from finishsched.cli.shop_door import NO_SHOP
 
 if TYPE_CHECKING:
@@ -163,7 +163,11 @@ def _write_out(name: str, shop: str | None, as_json: bool) -> None:
     from finishsched.documents.lines.write import lines_of
 
     text = lines_of(schedule_named(name, shop))
-    answer(as_json, lambda: {"schedule": name, "lines": text}, text.splitlines)
+    # It is read back, by this command too: nothing may be folded in it.
+    if as_json:
+        say_json({"schedule": name, "lines": text})
+    else:
+        say_text(text)
 
 
 def _data(own: OwnLines, written: Path | None) -> dict[str, Any]:
