@@ -265,3 +265,22 @@ def test_a_new_shop_in_us_units_is_read_as_that(tmp_path):
         if line not in (metric / "shop.yaml").read_text("utf-8").splitlines()
     ]  # fmt: skip
     assert [line.partition(":")[0] for line in changed] == ["units", "alcohol", "usual_air"]
+
+
+def test_quantities_stand_as_they_were_typed(tmp_path):
+    """Inches stay inches in a new piece, its veneer and inlay too; a scale of 0.1 oz is that."""
+    make_shop(tmp_path / "shop", example=False)
+    papers = read_papers(tmp_path / "shop")
+    answers = {
+        "title": "Lid", "faces": "8 1/2 x 5 in", "veneer": "1/32 in", "wood": "walnut",
+        "inlay": "shell 0.012 in in 1/32 in veneer", "schedule": "waxed-shellac",
+    }  # fmt: skip
+    draft = draft_piece(papers, tmp_path / "shop", answers)
+    assert draft.written is not None
+    assert "veneer: 1/32 in" in draft.written.after
+    assert "thickness: 0.012 in" in draft.written.after
+    assert " mm" not in "".join(
+        line for line in draft.written.after.splitlines() if not line.lstrip().startswith("#")
+    )
+    changed = draft_change(papers, tmp_path / "shop", "shop", "tools", "scale 0.1 oz")
+    assert "0.1 oz" in changed.after

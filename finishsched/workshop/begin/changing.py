@@ -31,8 +31,9 @@ from finishsched.model.schedule import Rounds, Schedule, Stage, StepPlan, Verb
 from finishsched.workshop.base.documents import Papers, document_paths
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.place import SHOP_FILE
-from finishsched.workshop.begin.face_words import read_faces
+from finishsched.workshop.begin.face_words import read_faces, sizes_as_typed
 from finishsched.workshop.begin.plain_words import in_words, readings_of
+from finishsched.workshop.begin.typed_units import as_typed, in_typed_units
 from finishsched.workshop.begin.written import Written, text_at
 
 _FOR_GOOD = ("piece", "job", "schedule", "stages", "pieces", "settings", "steps")
@@ -214,7 +215,11 @@ def draft_change(papers: Papers, folder: Path, what: str, key: str, value: str |
     text = before if before is not None else target.shipped or ""
     read(dump(model).encode("utf-8"), what)  # tells what is wrong where a change as a whole is
     told = f"change {key} of {target.noun}"
-    return Written(target.path, told, before, edited(text, target.path, model))
+    written = Written(target.path, told, before, edited(text, target.path, model))
+    typed = as_typed(value or "")
+    if key == "faces" and value:
+        typed = {**typed, **sizes_as_typed(value)}
+    return replace(written, after=in_typed_units(written, typed, model))
 
 
 def _refuse_unknown(papers: Papers, target: Target, key: str, value: str | None) -> None:

@@ -16,12 +16,12 @@ from finishsched.refusals import RefusalError
 from finishsched.workshop.base.documents import Papers
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.words import one_line
-from finishsched.workshop.begin.face_words import read_faces
+from finishsched.workshop.begin.face_words import read_faces, sizes_as_typed
 from finishsched.workshop.begin.finishes import read_wear
 from finishsched.workshop.begin.inlay_words import read_inlays
 from finishsched.workshop.begin.questions import BY_KEY, Question, name_of
 from finishsched.workshop.begin.read_answers import read_day, read_sheen, read_veneer
-from finishsched.workshop.begin.typed_units import in_typed_units
+from finishsched.workshop.begin.typed_units import as_typed, in_typed_units
 from finishsched.workshop.begin.written import Written, text_at
 
 Value = TypeVar("Value")
@@ -84,8 +84,9 @@ def draft_piece(papers: Papers, folder: Path, answers: Mapping[str, str]) -> Pie
     document = replace(job, pieces=(*job.pieces, piece))
     refs = tuple(f"{job.id}/{each.id}" for each in piece.each())
     written = written_job(folder, document, refs)
-    as_typed = in_typed_units(written, reader.text("faces"), document)
-    return PieceDraft({}, replace(written, after=as_typed), refs, tuple(_assumed(answers)))
+    typed = {**as_typed("; ".join(answers.values())), **sizes_as_typed(reader.text("faces"))}
+    after = in_typed_units(written, typed, document)
+    return PieceDraft({}, replace(written, after=after), refs, tuple(_assumed(answers)))
 
 
 class Answers:
