@@ -230,6 +230,7 @@ def test_a_spots_film_is_reckoned_by_its_own_coats(workshop, at):
     for minutes, what in ((1, What.DONE), (2, What.DONE), (200, What.READY)):
         log(workshop, what, at(minutes))
     ref = take(workshop, "sand-through of film", "feather-spot", at(201), where="lock")
+    (before,) = records_of(workshop, "lid", at(201))
     found = film_answer(workshop, "lid")
     assert (found.spots[0].ref, found.spots[0].film_um.high) == (ref, 0)
     steps = {step.verb.value: step for step in find(workshop, ref).steps}
@@ -241,6 +242,8 @@ def test_a_spots_film_is_reckoned_by_its_own_coats(workshop, at):
     # A dab of 60 um at the schedule's own cut, 2 lb: 0.17 of it stays, as far as it stood proud.
     assert dabbed == pytest.approx(60 * 0.17, rel=0.15)
     assert (flushed, spot.stands_um.likely) == (found.film_um.likely, 0)
+    (record,) = records_of(workshop, "lid", at(now))
+    assert sum(dict(record.solvents).values()) > sum(dict(before.solvents).values()) > 0
     log(workshop, What.DONE, at(now))
     after = film_answer(workshop, "lid")
     laid_um = after.film_um.likely - found.film_um.likely

@@ -30,7 +30,8 @@ from finishsched.workshop.papers.batch_words import batch_words
 from finishsched.workshop.papers.care import Keeping, beneath, keeping_of
 from finishsched.workshop.papers.material_facts import material_facts
 from finishsched.workshop.papers.picture_entries import PictureRow, picture_rows
-from finishsched.workshop.safety.vapour_sources import Sources, coat_of
+from finishsched.workshop.papers.solvents_given_off import solvents_of
+from finishsched.workshop.safety.vapour_sources import Sources
 from finishsched.workshop.standing.several import find_several
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.where import cure_room, find, standings
@@ -323,14 +324,8 @@ class _Maker:
 
     def _solvents(self) -> dict[str, float]:
         self._sources_of = Sources(self._workshop.papers, self._shelf, self._course)
-        found: dict[str, float] = {}
-        for step, event in self._progress.done:
-            assert isinstance(event.what, events.StepDone)  # noqa: S101
-            coat = coat_of(self._standing, step, event.at, event.what)
-            for release in self._sources_of.of_coat(coat):
-                name = release.solvent.title
-                found[name] = found.get(name, 0.0) + release.grams
-        return found
+        lines = (find(self._workshop, line.ref) for line in self._standing.beside)
+        return solvents_of((self._standing, *lines), self._sources_of)
 
     def _unmeasured(self) -> str:
         count = self._sources_of.unmeasured
