@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import TypeAlias
+from typing import TYPE_CHECKING, TypeAlias
 
-from finishsched.checking.cases import PieceCase, ProductCase, ScheduleCase, ShopCase
+if TYPE_CHECKING:
+    from finishsched.checking.cases import PieceCase, ProductCase, ScheduleCase, ShopCase
 
 Path: TypeAlias = tuple[str | int, ...]
 """Keys and positions down to a value in a document: ``('stages', 0, 'steps', 2, 'grade')``."""
@@ -67,10 +68,10 @@ class Example:
         return self.wrong.replace(*self.instead)
 
 
-OnSchedule: TypeAlias = Callable[[ScheduleCase], Iterable[Found]]
-OnPiece: TypeAlias = Callable[[PieceCase], Iterable[Found]]
-OnShop: TypeAlias = Callable[[ShopCase], Iterable[Found]]
-OnProduct: TypeAlias = Callable[[ProductCase], Iterable[Found]]
+OnSchedule: TypeAlias = "Callable[[ScheduleCase], Iterable[Found]]"
+OnPiece: TypeAlias = "Callable[[PieceCase], Iterable[Found]]"
+OnShop: TypeAlias = "Callable[[ShopCase], Iterable[Found]]"
+OnProduct: TypeAlias = "Callable[[ProductCase], Iterable[Found]]"
 
 
 @dataclass(frozen=True, slots=True)

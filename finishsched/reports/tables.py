@@ -9,6 +9,7 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Iterable
+from contextlib import suppress
 from pathlib import Path
 
 from finishsched.refusals import RefusalError
@@ -55,9 +56,16 @@ def write_tables(tables: Iterable[Table], folder: Path, *, force: bool = False) 
     for path, table in paths.items():
         if not force and path.exists() and not _is_ours(path, table):
             raise NotOurTableError(path)
+    was_there = folder.is_dir()
     folder.mkdir(parents=True, exist_ok=True)
-    for path, table in paths.items():
-        write_whole(path, csv_text(table), newline="")
+    try:
+        for path, table in paths.items():
+            write_whole(path, csv_text(table), newline="")
+    except OSError:
+        if not was_there:
+            with suppress(OSError):  # a table that was written whole stays, and its folder
+                folder.rmdir()
+        raise
     return tuple(paths)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import errno
 import io
 
 import pytest
@@ -80,3 +81,15 @@ def test_tables_are_files_of_their_names(tmp_path):
     written = write_tables((Table("air", ("t",), ((1.0,),)),), tmp_path / "out")
     assert [path.name for path in written] == ["air.csv"]
     assert written[0].read_bytes().endswith(b"t\r\n1\r\n")
+
+
+def test_a_disk_that_is_full_leaves_no_folder_of_tables(tmp_path, monkeypatch):
+    """Where not one table could be written, the folder made for them is gone again."""
+
+    def full(*_args, **_named):
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr("finishsched.reports.tables.write_whole", full)
+    with pytest.raises(OSError, match="No space left"):
+        write_tables([Table("coats", ("piece",), ())], tmp_path / "tables")
+    assert not (tmp_path / "tables").exists()
