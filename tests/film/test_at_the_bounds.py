@@ -105,6 +105,14 @@ def test_an_inlay_is_out_by_a_tenth_and_by_no_more_than_a_veneer(inlay_mm, out_u
     )
 
 
+@pytest.mark.parametrize(("in_mm", "proud", "low"), [(0.58, 20, 0), (0.62, 0, 20)])
+def test_what_stands_a_little_proud_or_low_is_out_by_half_of_that(in_mm, proud, low):
+    """Of 0.02 mm by 0.01, so that it is never taken for lying the other way (our assumption)."""
+    zone = zones_of(piece(Inlay("shell", 0.6, in_mm=in_mm)))[-1]
+    for found, um in ((zone.proud_um, proud), (zone.low_um, low)):
+        assert [found.low, found.likely, found.high] == pytest.approx([0.5 * um, um, 1.5 * um])
+
+
 @pytest.mark.parametrize(
     ("species", "several"),
     [("walnut", False), ("walnut,", False), ("and walnut", False), ("walnut / maple", True),
