@@ -52,18 +52,6 @@ def read_plain(path: Path, most_bytes: int = MOST_BYTES) -> bytes:
         return file.read(most_bytes + 1)
 
 
-def read_plain_text(path: Path, most_bytes: int = MOST_BYTES) -> str:
-    """Return the text of a plain file, which is UTF-8, its line ends as line feeds.
-
-    Raises:
-        OSError: as ``open_plain`` does.
-        UnicodeDecodeError: when it is other text.
-
-    """
-    text = read_plain(path, most_bytes).decode("utf-8")
-    return text.replace("\r\n", "\n").replace("\r", "\n")
-
-
 def size_words(size: int) -> str:
     """Return a number of bytes in words, such as ``8 GB``."""
     for name, unit in (("GB", 1024**3), ("MB", 1024**2), ("kB", 1024)):

@@ -93,7 +93,8 @@ def wood_of(species: str, hardness_n: float | None = None) -> Material:
 def material_of(name: str, hardness_n: float | None = None) -> Material:
     """Return the material of an inlay; a wood by its species where it is none of the table's.
 
-    Source: ``INLAID`` and ``wood_of``.
+    Source: Vickers hardness, from memory; shell after Taylor and Layman, Palaeontology, 1972 (from
+    memory); woods as ``wood_of`` says.
 
     Args:
         name: ``shell``, ``brass``, ``holly``.
