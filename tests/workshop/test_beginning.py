@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import UTC, datetime
 
 import pytest
@@ -18,7 +19,7 @@ from finishsched.workshop.begin.changing import draft_change, values_now
 from finishsched.workshop.begin.face_words import read_faces
 from finishsched.workshop.begin.inlay_words import read_inlays
 from finishsched.workshop.begin.piece import draft_piece
-from finishsched.workshop.begin.questions import name_of
+from finishsched.workshop.begin.questions import QUESTIONS, name_of, questions_for
 from finishsched.workshop.begin.written import Written, put, undo
 from finishsched.workshop.demo.starter import make_shop
 
@@ -284,3 +285,21 @@ def test_quantities_stand_as_they_were_typed(tmp_path):
     )
     changed = draft_change(papers, tmp_path / "shop", "shop", "tools", "scale 0.1 oz")
     assert "0.1 oz" in changed.after
+
+
+def test_who_measures_in_inches_is_asked_in_inches(tmp_path):
+    """Each example can be typed as it stands, and none is in millimetres."""
+    make_shop(tmp_path / "shop", example=False, units="us")
+    papers = read_papers(tmp_path / "shop")
+    asked = {question.key: question for question in questions_for(papers.shop.units)}
+    assert not [one.key for one in asked.values() if re.search(r"\d mm|m2", one.meant + one.usual)]
+    answers = {
+        "title": "Lid", "schedule": "waxed-shellac", "faces": asked["faces"].usual,
+        "veneer": asked["veneer"].meant.partition(";")[0],
+        "inlay": asked["inlay"].meant.rpartition(";")[0],
+    }  # fmt: skip
+    draft = draft_piece(papers, tmp_path / "shop", answers)
+    assert not draft.faults
+    assert draft.written is not None
+    assert "area: 1 sqft" in draft.written.after
+    assert questions_for(UNIT_SETS["metric"]) == QUESTIONS

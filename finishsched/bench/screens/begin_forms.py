@@ -15,7 +15,7 @@ from finishsched.workshop.begin.answers import offers_for
 from finishsched.workshop.begin.boards import BOARD_QUESTIONS, draft_board
 from finishsched.workshop.begin.changing import draft_change
 from finishsched.workshop.begin.piece import draft_piece
-from finishsched.workshop.begin.questions import BY_KEY, QUESTIONS
+from finishsched.workshop.begin.questions import BY_KEY, questions_for
 from finishsched.workshop.begin.stepping import draft_added
 from finishsched.workshop.begin.telling import telling_fault
 
@@ -35,7 +35,7 @@ def begin_form(workshop: Workshop, now: Callable[[], datetime]) -> FormCard:
             question.usual,
             names if question.key == "schedule" else (),
         )
-        for question in QUESTIONS
+        for question in questions_for(workshop.papers.shop.units)
     ]
 
     def read(typed: Mapping[str, str]) -> PieceAsked:

@@ -5,7 +5,9 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Collection
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+
+from finishsched.model.shop import ShownUnits
 
 _RESERVED = re.compile(r"con|prn|aux|nul|com\d|lpt\d")
 """Names that some systems give to devices, in a file's name too."""
@@ -71,6 +73,30 @@ QUESTIONS = (
     ),
 )
 BY_KEY = {question.key: question for question in QUESTIONS}
+_IN_INCHES = {
+    "faces": (
+        "9 x 6 x 3 in for a box's outside; 12 x 8 in for one face; top: 9 x 6 in; edges: 24 sqin",
+        "1 sqft",
+    ),
+    "veneer": ("1/40 in; left open where it is solid wood", ""),
+    "inlay": (
+        "shell 0.012 in in 1/40 in veneer; holly 1/32 in, proud 0.012 in; or left open",
+        "",
+    ),
+}
+"""What a person should picture, and what enter takes, where lengths are told in inches."""
+
+
+def questions_for(units: ShownUnits) -> tuple[Question, ...]:
+    """Return the questions with examples in the units that a shop wants to see."""
+    if units.length != "in":
+        return QUESTIONS
+    return tuple(
+        replace(one, meant=_IN_INCHES[one.key][0], usual=_IN_INCHES[one.key][1])
+        if one.key in _IN_INCHES
+        else one
+        for one in QUESTIONS
+    )
 
 
 def name_of(title: str, taken: Collection[str] = (), otherwise: str = "piece") -> str:
