@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import pytest
-from all_reworks import faults_of
+from all_reworks import Work, faults_of
 
+from finishsched.checking.defects.repairs import REPAIRS
+from finishsched.checking.defects.seen import Seen
 from finishsched.documents.library import shipped_schedules
+from finishsched.model.schedule import Verb
 from finishsched.model.step import steps_of
 
 
@@ -16,3 +19,15 @@ def test_no_way_brings_an_error_spoils_the_sheen_or_builds_too_much(name):
     *faults, (last, tried) = faults_of(name, [end])
     assert (faults, last) == ([], "")
     assert tried > 30
+
+
+def test_a_finished_and_waxed_piece_has_every_repair_of_a_film():
+    """Washed off first and waxed again, on a dyed, rubbed and waxed varnish: none is refused."""
+    schedule = shipped_schedules()["dyed-and-varnished"]
+    work = Work(schedule, len(steps_of(schedule)))
+    offered = {rework.option: rework for seen in Seen for rework in work.offered(seen)}
+    of_film = {repair.name for repair in REPAIRS} - {"steam-dent"}
+    assert of_film <= set(offered)
+    for name in of_film:
+        verbs = [plan.verb for plan in offered[name].plans]
+        assert (verbs[0], verbs[-1]) == (Verb.TACK_OFF, Verb.WAX)

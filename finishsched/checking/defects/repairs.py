@@ -62,10 +62,17 @@ def repair_named(name: str, used: WorkedWith, there: SpotState, area_m2: float) 
 
 
 def _rework(repair: Repair, used: WorkedWith, there: SpotState, area_m2: float) -> Rework:
-    plans = hardened(repair.plans(used, there), used, dabs=True)
+    plans = hardened(_over_wax(repair.plans(used, there), used, there), used, dabs=True)
     # Coats may bury what waits for paper or wax; where neither comes, it goes before them.
     holds = repair.holds if there.touched_ahead else Holds.TOUCH
     return Rework(repair.name, repair.title, used.stage, plans, holds, area_m2, repair.bare)
+
+
+def _over_wax(plans: Plans, used: WorkedWith, there: SpotState) -> Plans:
+    """Return what is done on a waxed face: washed off the spot first, and laid there again."""
+    if not there.waxed or used.spirits is None:
+        return plans
+    return spot.unwaxed(used), *plans, spot.waxed_again(used)
 
 
 def _patched(used: WorkedWith, there: SpotState) -> Plans:
@@ -88,6 +95,7 @@ def _ground(used: WorkedWith, there: SpotState) -> Iterator[StepPlan]:
     """Give the colour and filler that the face has already, and that its work brings no more."""
     if there.stained and not there.stains_ahead and used.stain is not None:
         yield spot.stain(used)
+        yield from spot.fibres_cut(used)
     if there.filled and not there.fills_ahead and used.filler is not None:
         yield r.fill(used)
         yield spot.wiped()

@@ -13,6 +13,7 @@ from finishsched.checking.defects import recipes as r
 from finishsched.checking.defects.spot_state import SpotState
 from finishsched.checking.defects.worked_with import DAB_ML_PER_M2, WorkedWith
 from finishsched.model.film import Reach
+from finishsched.model.grades import FEPA_UM, grade_of
 from finishsched.model.schedule import HandsOn, Spread, StepPlan, Verb, Wait, Waits
 from finishsched.model.step import SPOT
 from finishsched.model.verbs import VERBS
@@ -206,7 +207,49 @@ def point_off(used: WorkedWith, there: SpotState) -> StepPlan:
         spot=True,
     )
     goes_on = there.coats_ahead or there.levels_ahead or there.sheen_ahead
-    return step if goes_on else replace(step, grade=(FINE,))
+    return step if goes_on else replace(step, grade=(_finest(used),))
+
+
+def _finest(used: WorkedWith) -> str:
+    """Return the finest paper that what gives the sheen takes the scratches out of."""
+    own = used.sheen.grade if used.sheen else None
+    rubbed_um = grade_of(own).grain_um if own else 0.0
+    fit = [f"P{number}" for number, um in FEPA_UM.items() if um >= rubbed_um]
+    return FINE if grade_of(FINE).grain_um >= rubbed_um or not fit else fit[-1]
+
+
+def unwaxed(used: WorkedWith) -> StepPlan:
+    """Return the washing of wax off a spot, and a hand's breadth round it."""
+    return replace(
+        _washed(used),
+        id=f"{SPOT}wash",
+        how="spirits on a clean cloth, again with a fresh one, a hand's breadth round the spot too",
+    )
+
+
+def waxed_again(used: WorkedWith) -> StepPlan:
+    """Return the wax that the rest of the face has, on a spot that was washed."""
+    own = used.wax
+    return StepPlan(
+        f"{SPOT}wax",
+        Verb.WAX,
+        "thin, on the spot and round it, then buffed with the rest",
+        product=own.product if own else None,
+        hands_on=HandsOn(4.0),
+        waits=Waits(own.wait) if own and own.wait else None,
+        dry_check=own.dry_check if own and own.wait else "",
+    )
+
+
+def fibres_cut(used: WorkedWith) -> tuple[StepPlan, ...]:
+    """Return the cutting of the fibres that a stain raised on new wood."""
+    cut = replace(
+        flush_bare(used, "the raised fibres"),
+        id=f"{SPOT}fibres",
+        how="two or three strokes with the grain, no weight: the raised fibres only",
+        reach=(Reach.SCUFF,),
+    )
+    return cut, wiped()
 
 
 def even_sheen(used: WorkedWith, there: SpotState) -> tuple[StepPlan, ...]:

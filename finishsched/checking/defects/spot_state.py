@@ -22,6 +22,8 @@ class SpotState:
     """Film round the place, likely; None where nobody reckoned it."""
     stained: bool = False
     filled: bool = False
+    waxed: bool = False
+    """True where wax lies on the film, which neither coat nor stick holds on."""
     coats_ahead: int = 0
     fills_ahead: bool = False
     stains_ahead: bool = False
@@ -58,6 +60,7 @@ def spot_state(
         film_um=film_um,
         stained=any(step.verb.does.lays is Lays.COLOUR for step in done),
         filled=any(step.verb is Verb.FILL for step in done if not step.on_a_spot),
+        waxed=any(step.verb is Verb.WAX for step in since if not step.on_a_spot),
         coats_ahead=sum(_is_film(step, products) for step in ahead),
         fills_ahead=any(step.verb is Verb.FILL for step in ahead),
         stains_ahead=any(step.verb.does.lays is Lays.COLOUR for step in ahead),

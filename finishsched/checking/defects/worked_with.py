@@ -38,6 +38,7 @@ class WorkedWith:
     stain: Step | None = None
     sheen: Step | None = None
     """What gives the finish its sheen at last; None where it stays as it was coated."""
+    wax: Step | None = None
     cure: Wait | None = None
     """The last rest of the whole, which rubbing out and wax wait for."""
     filler: Step | None = None
@@ -87,6 +88,7 @@ def worked_with(
         sand=_nearest(near, lambda step: step.verb is Verb.SAND and step.grade is not None),
         stain=_nearest(near, lambda step: step.verb is Verb.STAIN and step.product is not None),
         sheen=_nearest(steps[::-1], lambda step: step.verb is Verb.RUB_OUT),
+        wax=_nearest(steps[::-1], lambda step: step.verb is Verb.WAX),
         cure=_cure(steps),
         filler=next((step for step in near if step.verb is Verb.FILL and step.product), None),
         shellac=product is not None and product.kind.is_shellac,

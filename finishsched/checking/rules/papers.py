@@ -51,12 +51,17 @@ def _grade_reversed(case: ScheduleCase) -> Iterator[Found]:
     yield from _rubbed_backwards(case)
     for before, fine, move, coarse in case.pairs_of_papers():
         turned = step_between(fine, coarse).change is Change.REVERSED
-        if turned and not case.is_covered(before, move):
+        if turned and not case.is_covered(before, move) and not _begins_a_spot(before, move):
             yield Found(
                 move.key("grade"),
                 f"{coarse.name} follows {fine.name}, which is finer: it scratches again what was "
                 "just made smooth",
             )
+
+
+def _begins_a_spot(before: Move, move: Move) -> bool:
+    """Tell whether work on one spot alone begins: what was made smooth there is to go."""
+    return move.step.on_a_spot and not before.step.on_a_spot
 
 
 def _rubbed_backwards(case: ScheduleCase) -> Iterator[Found]:
@@ -65,7 +70,8 @@ def _rubbed_backwards(case: ScheduleCase) -> Iterator[Found]:
     known = [(one, grain) for one, grain in rubbed if grain is not None]
     for (before, fine), (move, coarse) in pairwise(known):
         both_papers = before.verb.cuts and move.verb.cuts
-        if fine[1] * COARSER < coarse[1] and not both_papers:
+        backwards = fine[1] * COARSER < coarse[1] and not both_papers
+        if backwards and not _begins_a_spot(before, move):
             yield Found(
                 move.key("grade" if move.step.grade else "product"),
                 f"{coarse[0]} follows {fine[0]}, which is finer: it scratches again what was just "
