@@ -32,6 +32,7 @@ from finishsched.journal.events import (
     StepDone,
     StepSkipped,
     StockCounted,
+    SuppliesTold,
     Undone,
     as_json,
     from_row,
@@ -101,6 +102,7 @@ payloads = st.one_of(
         texts,
     ),
     st.builds(StockCounted, texts, maybe_figures, maybe_figures, texts, texts),
+    st.builds(SuppliesTold, texts, texts, figures, st.booleans(), texts, texts),
 )
 events = st.builds(
     Event, st.integers(1), st.just("0" * 32), instants, instants, st.none() | texts, payloads
@@ -150,6 +152,7 @@ def test_kinds_are_those_already_written_in_journals():
         "step-done",
         "step-skipped",
         "stock-counted",
+        "supplies",
         "surface-read",
         "undo",
         "zone-measured",
