@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from finishsched.journal import source
+from finishsched.journal.events import NewEvent, Noted
 from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.log.log import log_entries
 from finishsched.workshop.papers.records import records_of
@@ -126,3 +128,18 @@ def test_pieces_are_joined_for_an_evening_while_their_steps_agree(workshop, at):
     assert len(rows(5)) == 1
     _log(workshop, at(6), "part", "lid")
     assert len(rows(7)) == 2
+
+
+def test_an_entry_reads_none_of_a_lifetime_of_notes(workshop, at, monkeypatch):
+    """However many notes a piece has, one more, and a coat, are taken without reading them."""
+    for minute, word in ((0, "start"), (5, "done")):
+        _log(workshop, at(minute), word)
+    notes = [NewEvent(at(6), "box/lid", Noted(f"note {n}")) for n in range(300)]
+    workshop.append_all(lambda _: notes, at(6))
+    read = []
+    from_row = source.from_row
+    monkeypatch.setattr(source, "from_row", lambda row: read.append(row) or from_row(row))
+    with type(workshop).open(workshop.folder, at(7)) as again:
+        _log(again, at(7), "note", text="one more")
+        _log(again, at(8), "done")
+    assert len(read) < 100

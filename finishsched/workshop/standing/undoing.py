@@ -107,6 +107,8 @@ def numbers_given_with(
 
     Of the piece that the entry is about it is that entry; a piece that has none is left out.
     """
+    if number is None:
+        return {}  # no entry is meant: a lifetime of entries need not be read
     live = {standing.ref: book.live(standing.ref) for standing in standings}
     meant = [event for own in live.values() for event in own if event.seq == number]
     if not meant:
