@@ -21,13 +21,16 @@ def test_no_way_brings_an_error_spoils_the_sheen_or_builds_too_much(name):
     assert tried > 30
 
 
-def test_a_finished_and_waxed_piece_has_every_repair_of_a_film():
-    """Washed off first and waxed again, on a dyed, rubbed and waxed varnish: none is refused."""
-    schedule = shipped_schedules()["dyed-and-varnished"]
+@pytest.mark.parametrize(
+    ("name", "last"), [("dyed-and-varnished", Verb.WAX), ("wiping-varnish", Verb.TACK_OFF)]
+)
+def test_a_finished_and_waxed_piece_has_every_repair_of_a_film(name, last):
+    """Washed off first and waxed again, with the rubbing out or after it: none is refused."""
+    schedule = shipped_schedules()[name]
     work = Work(schedule, len(steps_of(schedule)))
     offered = {rework.option: rework for seen in Seen for rework in work.offered(seen)}
     of_film = {repair.name for repair in REPAIRS} - {"steam-dent"}
     assert of_film <= set(offered)
-    for name in of_film:
-        verbs = [plan.verb for plan in offered[name].plans]
-        assert (verbs[0], verbs[-1]) == (Verb.TACK_OFF, Verb.WAX)
+    for each in of_film:
+        plans = offered[each].plans
+        assert (plans[0].id, plans[-1].verb) == ("spot-wash", last)

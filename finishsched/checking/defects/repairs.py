@@ -72,7 +72,9 @@ def _over_wax(plans: Plans, used: WorkedWith, there: SpotState) -> Plans:
     """Return what is done on a waxed face: washed off the spot first, and laid there again."""
     if not there.waxed or used.spirits is None:
         return plans
-    return spot.unwaxed(used), *plans, spot.waxed_again(used)
+    # Where the wax came with the rubbing out, that brings it again.
+    again = (spot.waxed_again(used),) if used.wax else ()
+    return spot.unwaxed(used), *plans, *again
 
 
 def _patched(used: WorkedWith, there: SpotState) -> Plans:

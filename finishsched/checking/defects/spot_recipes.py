@@ -262,16 +262,21 @@ def even_sheen(used: WorkedWith, there: SpotState) -> tuple[StepPlan, ...]:
     if used.sheen is None:
         faded = "one thin coat, from the spot outwards, fading out a hand's breadth round it"
         return (replace(dabs(used, there, 1, faded, thin=True), id=f"{SPOT}fade-out"),)
-    return _rubbed(used), _washed(used)
+    # Spirits would take off again what was rubbed on dry: wax.
+    dry = used.sheen.lubricant == "dry"
+    return _rubbed(used), wiped() if dry else _washed(used)
 
 
 def _rubbed(used: WorkedWith) -> StepPlan:
     own = used.sheen
+    grade = own.grade if own else None
+    by_powder = own is not None and own.product is not None and grade is None
     return StepPlan(
         f"{SPOT}rub-out",
         Verb.RUB_OUT,
         "the spot and a hand's breadth round it, straight, no weight, until it looks the same",
-        grade=(own.grade if own and own.grade else "P2000",),
+        product=own.product if own else None,
+        grade=() if by_powder else (grade or "P2000",),
         lubricant=own.lubricant if own and own.lubricant else "mineral-oil",
         hands_on=HandsOn(5.0),
     )

@@ -87,7 +87,7 @@ def worked_with(
         level=_level([step for step in near if step.verb is Verb.LEVEL and step.grade]),
         sand=_nearest(near, lambda step: step.verb is Verb.SAND and step.grade is not None),
         stain=_nearest(near, lambda step: step.verb is Verb.STAIN and step.product is not None),
-        sheen=_nearest(steps[::-1], lambda step: step.verb is Verb.RUB_OUT),
+        sheen=_nearest(steps[::-1], _gives_sheen),
         wax=_nearest(steps[::-1], lambda step: step.verb is Verb.WAX),
         cure=_cure(steps),
         filler=next((step for step in near if step.verb is Verb.FILL and step.product), None),
@@ -175,3 +175,8 @@ def _seal(product: Product | None, products: Mapping[str, Product]) -> str | Non
         return product.id
     flakes = (p for p in products.values() if p.kind is ProductKind.FLAKES and p.waxy is False)
     return min((p.id for p in flakes), default=None)
+
+
+def _gives_sheen(step: Step) -> bool:
+    """Tell whether a step rubs the sheen on: with paper, wool or powder, not a bare cloth."""
+    return step.verb is Verb.RUB_OUT and bool(step.grade or step.product)
