@@ -6,6 +6,7 @@ import pytest
 
 from finishsched.cli.work.now_words import now_data, now_lines
 from finishsched.cli.work.piece_words import when_words
+from finishsched.planning.replan import replan
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.begin.joining import tell_done
@@ -227,3 +228,23 @@ def test_what_now_is_what_the_plan_says_whenever_it_is_asked(shop):
             log(shop, What.START, found.best.ref, now)
         now += timedelta(minutes=found.best.minutes)
         log(shop, What.DONE, found.best.ref, now)
+
+
+def test_what_was_planned_anew_is_planned_once(shop, monkeypatch):
+    """Asked again it is at hand, until something is logged, or planned work is not begun."""
+    made = []
+
+    def counted(*asked, **how):
+        made.append(asked)
+        return replan(*asked, **how)
+
+    monkeypatch.setattr("finishsched.planning.replan.replan", counted)
+    at = NOW + timedelta(minutes=30)
+    first = what_now(shop, at)
+    assert what_now(shop, at + timedelta(minutes=1)).best.planned_at == first.best.planned_at
+    assert len(made) == 1
+    log(shop, What.START, first.best.ref, at + timedelta(minutes=2))
+    what_now(shop, at + timedelta(minutes=2))
+    assert len(made) == 2
+    what_now(shop, at + timedelta(minutes=40))
+    assert len(made) == 3

@@ -14,6 +14,7 @@ from finishsched.workshop.base.place import (
     JOURNAL_FILE,
     PLAN_BEFORE_FILE,
     PLAN_FILE,
+    PLAN_NOW_FILE,
     SHOP_FILE,
 )
 from finishsched.workshop.base.write_whole import beside, sweep
@@ -23,6 +24,7 @@ _IGNORED = f"""# What happened is kept in the journal, beside the documents and 
 {JOURNAL_FILE}-wal
 {JOURNAL_FILE}-shm
 {PLAN_FILE}
+{PLAN_NOW_FILE}
 {PLAN_BEFORE_FILE}
 {CHANGES_FILE}
 """

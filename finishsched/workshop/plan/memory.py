@@ -27,9 +27,12 @@ class Remembered:
     """When, in minutes since 1970."""
 
 
-def recall(folder: Path) -> Remembered | None:
-    """Return the plan that was last shown in the shop in ``folder``; None when there is none."""
-    file = folder / PLAN_FILE
+def recall(folder: Path, name: str = PLAN_FILE) -> Remembered | None:
+    """Return the plan that was last shown in the shop in ``folder``; None when there is none.
+
+    ``name`` is the file that it is kept in.
+    """
+    file = folder / name
     try:
         if file.stat().st_size > MOST_BYTES:
             return None
@@ -38,11 +41,11 @@ def recall(folder: Path) -> Remembered | None:
         return None
 
 
-def remember(folder: Path, plan: Plan, shown_min: int) -> bool:
+def remember(folder: Path, plan: Plan, shown_min: int, name: str = PLAN_FILE) -> bool:
     """Keep a plan that is shown now; tell whether it could be kept."""
     text = json.dumps(to_plain(Remembered(plan, shown_min)), separators=(",", ":"))
     try:
-        write_chunks(folder / PLAN_FILE, (text.encode(),))
+        write_chunks(folder / name, (text.encode(),))
     except OSError:
         return False
     return True
