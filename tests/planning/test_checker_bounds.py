@@ -210,3 +210,12 @@ def test_an_overlap_is_told_with_whichever_ends_last():
         (Broken.OVERLAP, ("long", "short"), 10),
         (Broken.OVERLAP, ("long", "after"), 20),
     ]
+
+
+def test_who_can_do_it_must_be_among_the_hands_too():
+    """A name that the activity bears and no hands have is told, as is one that it does not bear."""
+    hands = (Hands("Ada", (Window(0, 300),)), Hands("Cem", (Window(0, 300),)))
+    problem = Problem((Activity("a", 20, by=("Ada", "Ben")),), hands=hands)
+    assert kinds(problem, Placed("a", 0, 20, "Ada")) == set()
+    assert Broken.HANDS in kinds(problem, Placed("a", 0, 20, "Ben"))
+    assert Broken.HANDS in kinds(problem, Placed("a", 0, 20, "Cem"))

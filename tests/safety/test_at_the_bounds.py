@@ -114,6 +114,7 @@ def test_a_room_without_air_never_clears():
     """With no flow a source has no end, nothing comes from none, and nothing goes."""
     assert steady_ppm(0.001, 0.0) == math.inf
     assert steady_ppm(0.0, 0.0) == 0.0
+    assert steady_ppm(0.001, 10.0) == pytest.approx(100)
     assert purge_h(100.0, 50.0, 0.0, 10.0) == math.inf
     assert purge_h(100.0, 50.0, 0.5, 10.0) == pytest.approx(20 * math.log(2))
     assert purge_h(1.0, 0.5, 0.5, 10.0) == pytest.approx(20 * math.log(2))
