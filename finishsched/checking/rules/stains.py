@@ -8,6 +8,7 @@ from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.rules.stacked import told
 from finishsched.model.product import ProductKind
+from finishsched.model.schedule import Verb
 
 
 def _stain_sanded(case: ScheduleCase) -> Iterator[Found]:
@@ -21,7 +22,45 @@ def _stain_sanded(case: ScheduleCase) -> Iterator[Found]:
             )
 
 
+FINEST_UNDER_STAIN_UM = 45.0
+"""P320 and no finer: pigment lodges in scratches (common practice; guides say P180 to P220)."""
+
+
+def _too_fine_for_stain(case: ScheduleCase) -> Iterator[Found]:
+    first = next((move for move in case.moves if move.lays), None)
+    if first is None or first.kind is not ProductKind.STAIN:
+        return
+    sanded = [(m, g) for m, g in case.papers if m.verb is Verb.SAND and m.at < first.at]
+    if sanded and sanded[-1][1].grain_um < FINEST_UNDER_STAIN_UM:
+        move, grade = sanded[-1]
+        yield Found(
+            move.key("grade"),
+            f"the wood is sanded to {grade.name} before '{first.step.title}': it stays pale",
+        )
+
+
 STAIN_RULES = (
+    Rule(
+        "too-fine-for-stain",
+        "Bare wood too fine for stain",
+        Severity.ADVICE,
+        "Pigment lodges in pores and scratches. Wood that is sanded very fine is burnished: the "
+        "stain comes out pale and uneven, at end grain most.",
+        "stop at P180 to P240 before a pigment stain, or use a dye, which colours the wood itself",
+        "common practice",
+        Example(
+            """\
+- stage: prepare
+  steps:
+    - {sand: block, grade: P600, lubricant: dry}
+    - {tack off: vacuum and cloth}
+    - {stain: flood on and wipe off, product: walnut-stain}
+""",
+            ("P600", "P220"),
+            besides="with a product walnut-stain of the kind stain",
+        ),
+        on_schedule=_too_fine_for_stain,
+    ),
     Rule(
         "stain-over-seal",
         "Stain over a sealed face",
