@@ -32,7 +32,8 @@ async def test_six_clocks_side_by_side(tmp_path: Path) -> None:
             hands = Hands(app, pilot, clocks)
             for name in PIECES:
                 sand(workshop, f"box/{name}", clocks)
-                app.beat()
+                app.desk.refresh(clocks.wall)  # nothing tells the bench what is logged past it
+                app.take_view()
                 app.choosing.choose(f"box/{name}")
                 app.repaint()
                 await hands.do_the_next_thing()

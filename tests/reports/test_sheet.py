@@ -160,14 +160,14 @@ def test_waits_and_checks_are_those_of_the_schedule(tmp_path):
     pad, level = sheet.steps
     assert pad.waits == (
         "after coats 1 to 2: 5 min to 40 min, likely 15 min",
-        "after coat 3: 7 h 02 to 1 d, likely 12 h 00; the next step within 3 d",
+        "after coat 3: 7 h 05 to 1 d, likely 12 h 00; the next step within 3 d",
     )
     assert pad.dry_check == "a thumbnail leaves no dent"
     assert pad.mixes[0].startswith("Dewaxed blonde shellac flakes, 2-lb cut: ")
     assert [mix[:17] for mix in pad.mixes[1:]] == ["from coat 2: Dewa", "from coat 3: Dewa"]
     assert (level.title, level.grade, level.wet_with) == ("level", "P400", "soapy water")
     assert level.minds == ("mind the seams",)
-    assert level.waits == ("1 h 00 to 3 h 25, likely 2 h 00",)
+    assert level.waits == ("1 h 00 to 3 h 23, likely 2 h 00",)
 
 
 def test_a_wait_that_differs_by_coat_is_told_by_coat(shop):

@@ -206,7 +206,10 @@ def test_the_sheet_says_what_to_mix_for_this_area(workshop, at):
         "Dewaxed blonde shellac flakes",
         "Denatured alcohol",
     ]
-    assert sheet.mix_makes == "12 ml for this coat on 0.1 m2"
+    assert sheet.mix_makes == (
+        "13 ml for 2 coats on 0.1 m2, of 2-lb cut let down with alcohol coat by coat; "
+        "this one takes 12 ml"
+    )
     assert sheet.hands_on_min == pytest.approx(3.0)
     assert sheet.cautions
     assert "data sheet" in sheet.deferral
