@@ -14,7 +14,7 @@ from finishsched.checking.defects.options import MOST_OFFERED, OPTIONS, offered,
 from finishsched.checking.defects.ranking import diagnose
 from finishsched.checking.defects.reading_signs import read_signs
 from finishsched.checking.defects.rework import entered, rework_steps
-from finishsched.checking.defects.seen import Seen, seen_in
+from finishsched.checking.defects.seen import Seen, seen_as_said, seen_in
 from finishsched.checking.defects.signs import Sign
 from finishsched.checking.defects.worked_with import WorkedWith, worked_with
 from finishsched.documents.library import shipped_products, shipped_schedules
@@ -232,3 +232,28 @@ def test_green_oil_under_a_film_comes_first():
     """A layer below at a third of its drying is named before all else where the film cracks."""
     found = diagnose(Seen.CRACKLE, Evidence(green_below_share=0.3, kind=ProductKind.VARNISH))
     assert found.causes[0].cause.id == "soft-below"
+
+
+@pytest.mark.parametrize(
+    ("said", "seen"),
+    [
+        ("white haze", "blush"), ("it stays gummy", "sticky"), ("still tacky", "sticky"),
+        ("the pad sticks and tears the film", "burn"), ("fine cracks all over", "crackle"),
+        ("it sank, I can see the pores again", "dull patch"), ("white patches", "blush"),
+        ("it went dull", "dull patch"), ("I went through at the edge", "sand-through of film"),
+        ("shiny little spots at the pores", "bleeding"), ("wrinkles", "lifting"),
+        ("it peels", "lifting"), ("it went white", "blush"), ("it beads up", "fisheye"),
+        ("it lifted and crinkled", "lifting"), ("it cracked like mud", "crackle"),
+        ("pores have sunk", "dull patch"), ("joints opened", "open seam"),
+        ("my varnish turned cloudy overnight", "blush"),
+    ],
+)  # fmt: skip
+def test_a_sentence_that_names_one_defect_is_read_as_that(said: str, seen: str) -> None:
+    """People say it in sentences; these were written by somebody who did not know the names."""
+    assert seen_as_said(said) == seen
+
+
+@pytest.mark.parametrize("said", ["", "it is", "either haze or gummy", "something odd", "no idea"])
+def test_a_sentence_that_names_none_or_several_is_none(said: str) -> None:
+    """It is asked back: a guess would send somebody the wrong way."""
+    assert seen_as_said(said) is None

@@ -60,6 +60,33 @@ _NAMES = dict(_names())
 _LONGEST_FIRST = sorted(_NAMES, key=lambda name: (-len(name), name))
 
 
+_LEAD_WORDS = (
+    "a all are at be been by can fine first gets goes got has have i in is it its just keep keeps "
+    "large little looks my of on over quite rather shows slightly small some still stays that the "
+    "there they this turned very was we went were with"
+)
+_LEAD = frozenset(_LEAD_WORDS.split())
+"""Words before a defect that say nothing of which it is."""
+
+
+def seen_as_said(text: str) -> Seen | None:
+    """Return the defect that somebody names in a sentence, or None where it names none or several.
+
+    ``it stays gummy`` is sticky, ``fine cracks all over`` is crackle. A name at the beginning goes
+    first; else one that stands anywhere, if it is of one defect only.
+    """
+    words = text.lower().replace(":", " ").replace(",", " ").split()
+    while words:
+        found = seen_in(" ".join(words))
+        if found is not None:
+            return found
+        if words[0] not in _LEAD:
+            break
+        words = words[1:]
+    anywhere = {seen for at in range(len(words)) if (seen := seen_in(" ".join(words[at:])))}
+    return anywhere.pop() if len(anywhere) == 1 else None
+
+
 def seen_in(text: str) -> Seen | None:
     """Return the defect that ``text`` begins with by any of its names, or None.
 

@@ -10,7 +10,7 @@ from itertools import chain
 from finishsched.checking.defects.evidence import Evidence
 from finishsched.checking.defects.ranking import Diagnosis, diagnose
 from finishsched.checking.defects.rework import Rework, rework_steps
-from finishsched.checking.defects.seen import Seen, seen_in
+from finishsched.checking.defects.seen import Seen, seen_as_said, seen_in
 from finishsched.journal import events
 from finishsched.journal.events import Event, NewEvent, random_id
 from finishsched.journal.progress import Book, this_life
@@ -244,7 +244,7 @@ def _logged(book: Book, standing: Standing, seen: str) -> Event | None:
     """Return the newest logged defect that is meant and that no rework was taken for."""
     live = this_life(book.live(standing.ref))
     mended = _mended(live)
-    wanted = seen_in(seen)
+    wanted = seen_as_said(seen)
     for event in reversed(live):
         what = event.what
         if not isinstance(what, events.DefectSeen) or event.id in mended:
@@ -266,7 +266,7 @@ def _kind_of(what: events.DefectSeen) -> Seen | None:
 def _seen(standing: Standing, seen: str, event: Event | None) -> Seen:
     known = ", ".join(Seen)
     if seen:
-        found = seen_in(one_line(seen))
+        found = seen_as_said(one_line(seen))
         if found is None:
             raise RefusedError(f"no defect is called {seen!r:.40}", f"there are {known}")
         return found
