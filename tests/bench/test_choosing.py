@@ -31,6 +31,11 @@ def test_one_that_moved_is_the_only_one_marked() -> None:
     assert moves("abcd", "dabc") == {"d": "↑"}
 
 
+def two() -> FakeDoor:
+    """Return a door to two pieces that are to be coated."""
+    return FakeDoor([FakePiece("a/a", "A"), FakePiece("a/b", "B")])
+
+
 class Finger:
     """A host with a clock of its own."""
 
@@ -41,7 +46,7 @@ class Finger:
 
 def test_rows_stand_still_until_nothing_was_pressed_for_some_seconds() -> None:
     """A coat goes to the piece that is shown, however often the order would change meanwhile."""
-    finger, door = Finger(), FakeDoor([FakePiece("a/a", "A"), FakePiece("a/b", "B")])
+    finger, door = Finger(), two()
     choosing = Choosing(finger.host)
     choosing.follow(door.bench_view(NOW), "")
     choosing.choose("a/a")
@@ -70,7 +75,7 @@ def test_what_is_in_hand_stays_large() -> None:
 
 async def test_a_press_just_after_the_letters_changed_is_asked_again() -> None:
     """It was meant for what was there; the next press is for what is there."""
-    door, clocks = FakeDoor([FakePiece("a/a", "A"), FakePiece("a/b", "B")]), Clocks()
+    door, clocks = two(), Clocks()
     app = bench(door, clocks)
     async with app.run_test() as pilot:
         await pilot.press("space")
@@ -86,7 +91,7 @@ async def test_a_press_just_after_the_letters_changed_is_asked_again() -> None:
 
 async def test_what_was_just_logged_is_taken_back_though_the_letters_went_on() -> None:
     """The message said that the key takes it back; another piece stands large by then."""
-    door, clocks = FakeDoor([FakePiece("a/a", "A"), FakePiece("a/b", "B")]), Clocks()
+    door, clocks = two(), Clocks()
     app = bench(door, clocks)
     async with app.run_test() as pilot:
         await pilot.press("space")
@@ -101,7 +106,7 @@ async def test_what_was_just_logged_is_taken_back_though_the_letters_went_on() -
 async def test_who_chooses_another_piece_takes_back_what_was_logged_on_it() -> None:
     """Chosen by hand, it is meant; so is what stands large a minute after the entry."""
     for choose in (True, False):
-        door, clocks = FakeDoor([FakePiece("a/a", "A"), FakePiece("a/b", "B")]), Clocks()
+        door, clocks = two(), Clocks()
         app = bench(door, clocks)
         async with app.run_test() as pilot:
             await pilot.press("space")

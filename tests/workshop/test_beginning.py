@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from finishsched.documents.decode import read
 from finishsched.documents.leaves import ID
 from finishsched.model.shop import UNIT_SETS
+from finishsched.workshop.base import place
 from finishsched.workshop.base.documents import read_papers
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.workshop import Workshop
@@ -303,3 +304,11 @@ def test_who_measures_in_inches_is_asked_in_inches(tmp_path):
     assert draft.written is not None
     assert "area: 1 sqft" in draft.written.after
     assert questions_for(UNIT_SETS["metric"]) == QUESTIONS
+
+
+def test_nothing_that_is_worked_out_is_kept_with_the_documents(tmp_path):
+    """Whoever keeps a shop's folder under version control sees documents only."""
+    make_shop(tmp_path / "shop")
+    ignored = (tmp_path / "shop/.gitignore").read_text("utf-8").splitlines()
+    files = [name for key, name in vars(place).items() if key.endswith("_FILE")]
+    assert set(files) - {place.SHOP_FILE} <= set(ignored)

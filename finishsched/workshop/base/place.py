@@ -22,6 +22,8 @@ PLAN_FILE = ".plan.json"
 """The plan that was shown last; worked out from everything else, and never missed."""
 PLAN_NOW_FILE = ".plan-now.json"
 """The plan as it stands, by which it is told what to do now; worked out anew where it is old."""
+TOLD_FILE = ".told.json"
+"""What was told within the last day; without it some things are said once more."""
 PLAN_BEFORE_FILE = ".plan-before-away.json"
 """The plan from before somebody was logged away, for when that is taken back: on its first line the
 entry's id, then the plan."""

@@ -16,6 +16,7 @@ from finishsched.workshop.base.place import (
     PLAN_FILE,
     PLAN_NOW_FILE,
     SHOP_FILE,
+    TOLD_FILE,
 )
 from finishsched.workshop.base.write_whole import beside, sweep
 
@@ -27,6 +28,7 @@ _IGNORED = f"""# What happened is kept in the journal, beside the documents and 
 {PLAN_NOW_FILE}
 {PLAN_BEFORE_FILE}
 {CHANGES_FILE}
+{TOLD_FILE}
 """
 
 _IN_US_UNITS = {

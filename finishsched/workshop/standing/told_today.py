@@ -14,9 +14,9 @@ from pathlib import Path
 from typing import Any
 
 from finishsched.workshop.base.notice import Notice
+from finishsched.workshop.base.place import TOLD_FILE
 from finishsched.workshop.base.write_whole import write_chunks
 
-TOLD_FILE = ".told.json"
 FOR_A_DAY = timedelta(hours=24)
 MOST_BYTES = 1_000_000
 
