@@ -234,3 +234,9 @@ def test_a_wait_of_five_rings_once_on_the_phone(chest):
     assert text.count("SUMMARY:Ready to check: 4 x Leaf: pad coat 1 of 6") == 1
     assert text.count("SUMMARY:Ready to check: Leaf 3: pad coat 1 of 6") == 1
     assert "Leaf 1" not in text
+
+
+def test_due_and_the_sheet_tell_the_same_minutes_for_pieces_that_are_alike(chest):
+    """Five leaves of a minute each are five minutes of work on both, not one and five."""
+    assert "about 5 min of work" in chest("due", "leaf").out
+    assert "about 5 min a coat" in " ".join(chest("sheet", "leaf").out.split())

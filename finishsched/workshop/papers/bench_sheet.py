@@ -131,7 +131,8 @@ def bench_sheet(workshop: Workshop, name: str, now: datetime) -> BenchSheet:
         RefusedError: for an unknown piece, or one whose schedule cannot be read.
 
     """
-    return _sheet_of(workshop, find(workshop, name), now)
+    standing = find(workshop, name)
+    return _sheet_of(workshop, standing, now, (standing.piece.area_m2,))
 
 
 def row_sheets(workshop: Workshop, name: str, now: datetime) -> tuple[BenchSheet, ...]:
@@ -144,7 +145,8 @@ def row_sheets(workshop: Workshop, name: str, now: datetime) -> tuple[BenchSheet
     found = {one.ref: one for one in find_several(workshop, name, finished=True)}
     rows = rows_of(list(found.values()), workshop.book(), now)
     as_worked = [_as_one(row, found) for row in rows]
-    sheets = of_each(as_worked, lambda one: _sheet_of(workshop, one, now))
+    areas = {row.refs[0]: [found[ref].piece.area_m2 for ref in row.refs] for row in rows}
+    sheets = of_each(as_worked, lambda one: _sheet_of(workshop, one, now, areas[one.ref]))
     return tuple(replace(sheet, ref=row.name) for sheet, row in zip(sheets, rows, strict=True))
 
 
@@ -158,20 +160,26 @@ def _as_one(row: Row, found: Mapping[str, Standing]) -> Standing:
     return replace(first, piece=replace(first.piece, title=row.title, faces=faces))
 
 
-def _sheet_of(workshop: Workshop, standing: Standing, now: datetime) -> BenchSheet:
+def _sheet_of(
+    workshop: Workshop, standing: Standing, now: datetime, areas_m2: Sequence[float]
+) -> BenchSheet:
     if not standing.steps:
         raise RefusedError(
             f"{standing.ref} has no schedule that can be read: {standing.piece.schedule!r}",
             "see finishsched check, and correct the job or the schedule",
         )
-    return _Maker(workshop, standing, now).sheet()
+    return _Maker(workshop, standing, now, areas_m2).sheet()
 
 
 class _Maker:
     """Makes the sheet of one piece."""
 
-    def __init__(self, workshop: Workshop, standing: Standing, now: datetime) -> None:
+    def __init__(
+        self, workshop: Workshop, standing: Standing, now: datetime, areas_m2: Sequence[float]
+    ) -> None:
+        """``areas_m2`` are those of each piece that the sheet is of: set-up comes with each."""
         self._workshop = workshop
+        self._areas_m2 = areas_m2
         self._standing = standing
         self._now = now
         self._units: ShownUnits = workshop.papers.shop.units
@@ -246,7 +254,7 @@ class _Maker:
         sheet = self._sheets[first.key]
         grades = dict.fromkeys(self._sheets[step.key].abrasive for step in steps)
         coats = f", {first.coats} coats" if first.coats > 1 else ""
-        minutes = sheet.hands_on_min
+        minutes = sum(first.hands_on.minutes(area_m2) for area_m2 in self._areas_m2)
         each = " a coat" if coats else ""
         return SheetStep(
             title=f"{first.verb.value}{coats}",
