@@ -238,5 +238,6 @@ def test_a_wait_of_five_rings_once_on_the_phone(chest):
 
 def test_due_and_the_sheet_tell_the_same_minutes_for_pieces_that_are_alike(chest):
     """Five leaves of a minute each are five minutes of work on both, not one and five."""
-    assert "about 5 min of work" in chest("due", "leaf").out
+    (row,) = chest("due", "leaf", "--json").json["rows"]
+    assert row["hands_on_minutes"] == 5.0
     assert "about 5 min a coat" in " ".join(chest("sheet", "leaf").out.split())
