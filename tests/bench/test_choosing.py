@@ -5,9 +5,10 @@ from __future__ import annotations
 from types import SimpleNamespace
 from typing import Any
 
-from fakes import HOUR, NOW, Clocks, FakeDoor, FakePiece, bench, six_pieces
+from fakes import HOUR, NOW, Clocks, FakeDoor, FakePiece, WatchedBench, bench, six_pieces
 from hypothesis import given
 from hypothesis import strategies as st
+from textual.pilot import Pilot
 
 from finishsched.bench.parts.choosing import SETTLE_S, Act, Choosing, moves
 from finishsched.workshop.base.entries import What
@@ -34,6 +35,13 @@ def test_one_that_moved_is_the_only_one_marked() -> None:
 def two() -> FakeDoor:
     """Return a door to two pieces that are to be coated."""
     return FakeDoor([FakePiece("a/a", "A"), FakePiece("a/b", "B")])
+
+
+async def coat_and_wait(app: WatchedBench, pilot: Pilot[None], clocks: Clocks) -> None:
+    """Log a coat, and let the letters go on to the next piece by themselves."""
+    await pilot.press("space")
+    clocks.forward(HOUR / 360)
+    app.beat()
 
 
 class Finger:
@@ -94,9 +102,7 @@ async def test_what_was_just_logged_is_taken_back_though_the_letters_went_on() -
     door, clocks = two(), Clocks()
     app = bench(door, clocks)
     async with app.run_test() as pilot:
-        await pilot.press("space")
-        clocks.forward(HOUR / 360)
-        app.beat()
+        await coat_and_wait(app, pilot, clocks)
         assert app.choosing.large == "a/b"
         await pilot.press("u")
         assert [(e.piece, e.what) for e in door.entries][-1] == ("a/a", What.UNDO)
@@ -109,9 +115,7 @@ async def test_who_chooses_another_piece_takes_back_what_was_logged_on_it() -> N
         door, clocks = two(), Clocks()
         app = bench(door, clocks)
         async with app.run_test() as pilot:
-            await pilot.press("space")
-            clocks.forward(HOUR / 360)
-            app.beat()
+            await coat_and_wait(app, pilot, clocks)
             if choose:
                 app.choosing.choose("a/b")
             else:
