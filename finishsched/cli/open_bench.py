@@ -11,7 +11,6 @@ from finishsched.cli.faults import CommandError
 from finishsched.cli.shop_door import open_shop
 
 if TYPE_CHECKING:
-    from finishsched.model.settings import Settings
     from finishsched.workshop.base.workshop import Workshop
 
 
@@ -50,7 +49,9 @@ def show(workshop: Workshop, *, begin_first: bool = False) -> None:
         CommandError: when there is no terminal to show it in.
 
     """
-    settings = _user_settings()
+    from finishsched.documents.user_settings import read_settings
+
+    settings = read_settings(world().settings_file())
     if not world().at_terminal:
         raise CommandError(
             "the bench needs a terminal; finishsched due says the same in plain lines"
@@ -58,25 +59,6 @@ def show(workshop: Workshop, *, begin_first: bool = False) -> None:
     from finishsched.bench.app import run
 
     run(workshop, settings, world().now, begin_first=begin_first)
-
-
-def _user_settings() -> Settings:
-    """Return the user's settings; the usual ones where there is no file.
-
-    Raises:
-        DocumentFaultsError: when the file has faults.
-
-    """
-    from finishsched.model.settings import Settings
-
-    file = world().settings_file()
-    if not file.is_file():
-        return Settings()
-    from finishsched.documents.decode import load
-
-    model = load(file, kind="settings").model
-    assert isinstance(model, Settings)  # noqa: S101
-    return model
 
 
 def _data(workshop: Workshop) -> dict[str, object]:

@@ -18,7 +18,7 @@ def choose_shop() -> tuple[Path, bool] | None:
     The invented shop is opened here, since it is thrown away at the end.
     """
     from finishsched.bench.welcome import DEMO, NEW, NEW_US, OPEN, welcome
-    from finishsched.cli.begin.settings import read_settings
+    from finishsched.documents.user_settings import read_settings
     from finishsched.workshop.demo.starter import make_shop
 
     here = world().cwd

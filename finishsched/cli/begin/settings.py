@@ -34,6 +34,8 @@ def command(key: str | None, value: str | None, out: bool, as_json: bool) -> Non
         if value is None and not out:
             raise CommandError(f"VALUE is missing; write what {key} is to be, or --out for none")
         _set(file, key, None if out else value)
+    from finishsched.documents.user_settings import read_settings
+
     found = read_settings(file)
     rows = list(_rows(found, file))
     answer(
@@ -48,30 +50,13 @@ def command(key: str | None, value: str | None, out: bool, as_json: bool) -> Non
     )
 
 
-def read_settings(file: Path) -> Settings:
-    """Return the settings of a file; the usual ones where there is none.
-
-    Raises:
-        DocumentFaultsError: when the file has faults.
-
-    """
-    from finishsched.model.settings import Settings
-
-    if not file.is_file():
-        return Settings()
-    from finishsched.documents.decode import load
-
-    model = load(file, kind="settings").model
-    assert isinstance(model, Settings)  # noqa: S101
-    return model
-
-
 def setting_faults(file: Path) -> tuple[str, ...]:
     """Return every fault in the settings, for every command to tell; none where all is well."""
     if not file.is_file():
         return ()
     from finishsched.bench.keys import faults
     from finishsched.documents.faults import DocumentFaultsError
+    from finishsched.documents.user_settings import read_settings
     from finishsched.refusals import RefusalError
 
     try:
@@ -117,6 +102,7 @@ def _set(file: Path, key: str, value: str | None) -> None:
     """Write one setting into the file, and leave the rest of it to the byte."""
     from finishsched.bench.keys import faults
     from finishsched.documents.editing.edit import edited
+    from finishsched.documents.user_settings import read_settings
     from finishsched.workshop.base.write_whole import write_chunks
 
     found = read_settings(file)
