@@ -44,7 +44,7 @@ def leave_on_signals(leave: Callable[[], None]) -> None:
             loop.call_soon_threadsafe(leave)
 
     def heard(number: int, _frame: FrameType | None) -> None:
-        _begin_deadline(_ENDED_BY_SIGNAL + number)
+        begin_deadline(_ENDED_BY_SIGNAL + number)
         ask_to_leave()
 
     for name in SIGNALS:
@@ -56,7 +56,7 @@ def leave_on_signals(leave: Callable[[], None]) -> None:
     _watch_terminal(ask_to_leave)
 
 
-def _begin_deadline(status: int) -> None:
+def begin_deadline(status: int) -> None:
     """End the process after ``LEAVE_S``, whatever holds up its other threads."""
     if _begun.is_set():
         return
@@ -96,7 +96,7 @@ def _watch_terminal(ask_to_leave: Callable[[], None]) -> None:
             with suppress(OSError):
                 # Nothing is asked for, so that only the end of the terminal is told.
                 if any(told & (select.POLLHUP | select.POLLNVAL) for _, told in poll.poll(0)):
-                    _begin_deadline(_ENDED_BY_SIGNAL + 1)
+                    begin_deadline(_ENDED_BY_SIGNAL + 1)
                     ask_to_leave()
 
     threading.Thread(target=watch, name="terminal watch", daemon=True).start()

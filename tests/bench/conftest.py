@@ -51,7 +51,7 @@ def _little_search(little_search: None) -> None:
 @pytest.fixture(autouse=True)
 def _no_deadline(monkeypatch: pytest.MonkeyPatch) -> None:
     """Let no bench of a test end the process that runs the tests, whatever signal it is told of."""
-    monkeypatch.setattr("finishsched.bench.leaving._begin_deadline", lambda _status: None)
+    monkeypatch.setattr("finishsched.bench.leaving.begin_deadline", lambda _status: None)
 
 
 @pytest.fixture(autouse=True)
