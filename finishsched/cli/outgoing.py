@@ -9,13 +9,16 @@ from __future__ import annotations
 
 import json
 import sys
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any, TextIO
 
 import click
 
 from finishsched.cli.working import make_room
 from finishsched.signs import fitting, is_plain
+
+_BLACK, _WHITE = 16, 231
+"""Of the 256 colours those that no theme of a terminal changes."""
 
 
 def say(line: str, *, err: bool = False) -> None:
@@ -56,6 +59,18 @@ def shown(text: str, stream: TextIO | None) -> str:
     encoding = (getattr(stream, "encoding", None) or "ascii") if stream else "ascii"
     plain = is_plain()
     return "".join(fitting(sign, encoding, plain) for sign in text)
+
+
+def can_show(signs: str) -> bool:
+    """Tell whether standard output can show these very signs."""
+    return shown(signs, sys.stdout) == signs
+
+
+def say_dark_on_light(lines: Iterable[str]) -> None:
+    """Print lines of a drawing in black on white, whatever colours the terminal has."""
+    make_room()
+    for line in lines:
+        click.echo(click.style(clean(line), fg=_BLACK, bg=_WHITE))
 
 
 def _takes_unicode(stream: TextIO | None) -> bool:

@@ -49,7 +49,7 @@ SLOW = {
 """What a command is about when it takes longer than a second; any other is just at work."""
 SILENT = frozenset(
     {"bench", "demo", "air", "mix", "reduce", "blend", "gauge", "parts", "help", "settings"}
-    | {"completion"}
+    | {"completion", "tablet"}
 )
 """Those that open a screen of their own, follow a file, or only reckon."""
 _PATIENCE_S, _BEAT_S = 1.0, 0.5

@@ -6,7 +6,11 @@ import sys
 
 import pytest
 
-HEAVY = {"textual", "rich", "numpy", "jinja2", "icalendar", "ortools", "markdown_it"}
+HEAVY = {"textual", "rich", "numpy", "jinja2", "icalendar", "ortools", "markdown_it"} | {
+    "aiohttp",
+    "segno",
+    "cryptography",
+}
 PLAIN = {
     "help": (["--help"], HEAVY | {"pint", "yaml", "sqlite3", "dateutil"}),
     "version": (["--version"], HEAVY | {"pint", "yaml", "sqlite3", "dateutil"}),

@@ -35,7 +35,9 @@ GROUPS: Mapping[str, tuple[str, ...]] = MappingProxyType(
         "to begin with": (
             "beginning", "lines", "joining", "units", "settings", "questions", "limits",
         ),
-        "the program": ("bench", "planning", "journal", "records", "costs", "backups", "words"),
+        "the program": (
+            "bench", "tablet", "planning", "journal", "records", "costs", "backups", "words",
+        ),
         "a tour, with what is printed": (
             "tour-mix", "tour-air", "tour-shop", "tour-check", "tour-plan", "tour-need", "tour-log",
             "tour-several", "tour-film", "tour-gauge", "tour-defect", "tour-safety", "tour-keep",

@@ -1,0 +1,103 @@
+"""Serve the benches of one shop until somebody ends it, and leave nothing behind."""
+
+from __future__ import annotations
+
+import asyncio
+import logging
+import signal
+import socket
+import ssl
+from collections.abc import Callable
+from contextlib import suppress
+from dataclasses import dataclass
+from pathlib import Path
+from types import FrameType
+
+from aiohttp import web
+
+from finishsched.tablet.connections import Connection, Places
+from finishsched.tablet.guard import Guard, Names
+from finishsched.tablet.page_files import PageFiles
+from finishsched.tablet.routes import Routes
+from finishsched.tablet.screens import Screens
+from finishsched.tablet.sessions import Guesses, Sessions
+from finishsched.tablet.socket import BenchSocket
+
+_BACKLOG = 32
+_LAST_WORDS_S = 1.0
+"""So long a page has to take that the server goes."""
+
+
+@dataclass(frozen=True, slots=True)
+class Serving:
+    """What is to be served, to whom."""
+
+    shop: Path
+    settings: Path
+    listening: socket.socket
+    names: Names
+    key: str
+    tls: ssl.SSLContext | None = None
+
+
+def serve(serving: Serving, begun: Callable[[], None]) -> None:
+    """Serve until a signal ends it; ``begun`` is called once pages are answered."""
+    asyncio.run(_serve(serving, begun))
+
+
+async def _serve(serving: Serving, begun: Callable[[], None]) -> None:
+    loop = asyncio.get_running_loop()
+    ended = _on_signals(loop)
+    screens = Screens(serving.shop, serving.settings)
+    sockets = BenchSocket(screens)
+    guard = Guard(
+        serving.names,
+        Sessions(serving.key, loop.time),
+        Guesses(loop.time),
+        PageFiles(),
+        f"finishsched-{serving.listening.getsockname()[1]}",
+    )
+    runner = web.AppRunner(
+        Routes(guard, sockets).app(), access_log=None, shutdown_timeout=_LAST_WORDS_S
+    )
+    await runner.setup()
+    assert runner.server is not None  # noqa: S101  # set up above
+    server, places = runner.server, Places()
+    listening = await loop.create_server(
+        lambda: Connection(server, places, access_log=None, logger=_quiet()),
+        sock=serving.listening,
+        ssl=serving.tls,
+        backlog=_BACKLOG,
+    )
+    try:
+        begun()
+        await ended.wait()
+    finally:
+        listening.close()
+        with suppress(TimeoutError):
+            async with asyncio.timeout(_LAST_WORDS_S):
+                await sockets.close_all()
+        await screens.end_all()
+        await runner.cleanup()
+
+
+def _on_signals(loop: asyncio.AbstractEventLoop) -> asyncio.Event:
+    """Return what is set by ctrl-c, a polite kill, or a terminal that closes."""
+    ended = asyncio.Event()
+
+    def heard(_number: int, _frame: FrameType | None) -> None:
+        loop.call_soon_threadsafe(ended.set)
+
+    for name in ("SIGINT", "SIGTERM", "SIGHUP"):
+        # Windows has two of them.
+        if hasattr(signal, name):
+            signal.signal(getattr(signal, name), heard)
+    return ended
+
+
+def _quiet() -> logging.Logger:
+    """Return a log that is kept nowhere: what strangers send is no news, and keys are in none."""
+    log = logging.getLogger("finishsched.tablet")
+    log.propagate = False
+    log.addHandler(logging.NullHandler())
+    return log

@@ -1,0 +1,125 @@
+"""A shop served to browsers by a process of its own, and a page that speaks with it."""
+
+import asyncio
+import json
+import os
+import signal
+import subprocess
+import sys
+from contextlib import asynccontextmanager, contextmanager
+from pathlib import Path
+
+import aiohttp
+
+PATIENCE_S = 30
+"""A machine that is busy with other tests starts a bench within this; never asserted."""
+
+
+class Served:
+    """One run of the command, and what it told."""
+
+    def __init__(self, process, folder):
+        self.process = process
+        self.folder = folder
+        said = process.stdout.readline()
+        assert said, process.stderr.read()
+        self.said = json.loads(said)
+        self.key_file = Path(self.said["key_file"])
+        self.address, self.key = self.key_file.read_text("utf-8").strip().split("#")
+        self.origin = self.address.rstrip("/")
+
+    def end(self, number=signal.SIGINT):
+        """Send a signal and return the status."""
+        self.process.send_signal(number)
+        return self.process.wait(PATIENCE_S)
+
+    def benches(self):
+        """Return the processes of this server's benches, by the system's own table."""
+        return benches_on(self.folder)
+
+
+def benches_on(folder):
+    """Return the numbers of the processes that run a bench on a shop."""
+    found = []
+    for place in Path("/proc").iterdir():
+        if place.name.isdigit():
+            try:
+                words = (place / "cmdline").read_bytes().split(b"\0")
+            except OSError:
+                continue
+            if any(b"one_bench" in word for word in words) and str(folder).encode() in words:
+                found.append(int(place.name))
+    return found
+
+
+@contextmanager
+def serving(folder, place, *options):
+    """Serve a shop on a free port of this machine; ``place`` holds the user's own files."""
+    surroundings = {**os.environ, "FINISHSCHED_DATA": str(place / "data")}
+    surroundings["FINISHSCHED_SETTINGS"] = str(place / "settings.yaml")
+    process = subprocess.Popen(
+        [
+            *(sys.executable, "-m", "finishsched", "--shop", str(folder)),
+            *("tablet", "--port", "0", "--json", *options),
+        ],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+        env=surroundings,
+    )
+    try:
+        yield Served(process, folder.resolve())
+    finally:
+        if process.poll() is None:
+            process.terminate()
+        process.communicate(timeout=PATIENCE_S)
+
+
+@asynccontextmanager
+async def browser(served, *, enters=True):
+    """Return a session with cookies, as a browser has one; with the key given, if wanted."""
+    jar = aiohttp.CookieJar(unsafe=True)
+    async with aiohttp.ClientSession(cookie_jar=jar, headers={"Origin": served.origin}) as session:
+        if enters:
+            answer = await session.post(served.address + "enter", json={"key": served.key})
+            assert answer.status == 204
+        yield session
+
+
+class Page:
+    """The other end of a bench's WebSocket."""
+
+    def __init__(self, socket):
+        self.socket = socket
+        self.drawn = b""
+        self.told = []
+
+    async def say(self, word, what=None):
+        """Send one message."""
+        await self.socket.send_json([word, what])
+
+    async def until(self, is_so):
+        """Read until something is so of what was drawn and told; raise where it never is."""
+        async with asyncio.timeout(PATIENCE_S):
+            while not is_so(self):
+                message = await self.socket.receive()
+                if message.type is aiohttp.WSMsgType.BINARY:
+                    self.drawn += message.data
+                elif message.type is aiohttp.WSMsgType.TEXT:
+                    self.told.append(json.loads(message.data))
+                else:
+                    raise ConnectionError(message)
+
+    def was_told(self, word):
+        """Return what belongs to a word that was told, or None."""
+        return next((what for said, what in self.told if said == word), None)
+
+
+@asynccontextmanager
+async def page(session, served, *, key="", width=80, height=24):
+    """Open a bench, or that of a key again."""
+    async with session.ws_connect(served.address + "bench") as socket:
+        opened = Page(socket)
+        await opened.say("open", {"width": width, "height": height, "bench": key})
+        await opened.until(lambda one: one.was_told("opened"))
+        yield opened
