@@ -14,7 +14,7 @@ from textual.screen import Screen
 from finishsched.bench import bindings, keys
 from finishsched.bench.at_hand.side import NOTHING, Findings, Side
 from finishsched.bench.widgets.air_strip import AirFacts, AirStrip
-from finishsched.bench.widgets.drawn import LOWEST_HEIGHT, ROOMY_HEIGHT
+from finishsched.bench.widgets.drawn import ROOMY_HEIGHT, is_lowest
 from finishsched.bench.widgets.key_line import KeyLine
 from finishsched.bench.widgets.large import Large, LargeFacts
 from finishsched.bench.widgets.notice_strip import NoticeStrip, StripFacts
@@ -83,7 +83,7 @@ class Board(Screen[None]):
 
     def on_resize(self) -> None:
         """Leave out the sheet where only what the hands need has room."""
-        self.set_class(self.app.size.height < LOWEST_HEIGHT, "-lowest")
+        self.set_class(is_lowest(self.app), "-lowest")
 
     def show(self, facts: BoardFacts) -> None:
         """Hand each widget its part."""

@@ -9,7 +9,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from finishsched.bench import keys, words
-from finishsched.bench.widgets.drawn import LOWEST_HEIGHT, ROOMY_HEIGHT
+from finishsched.bench.widgets.drawn import ROOMY_HEIGHT, is_lowest
 from finishsched.bench.widgets.taps import TapLine, tap
 
 
@@ -24,7 +24,7 @@ class Card(ModalScreen[str]):
 
     def on_resize(self) -> None:
         """Leave out what is only good to know where there is no room for it."""
-        self.set_class(self.app.size.height < LOWEST_HEIGHT, "-lowest")
+        self.set_class(is_lowest(self.app), "-lowest")
 
     def dismiss(self, result: str | None = None) -> AwaitComplete:
         """Close with an answer, once: keys that were pressed meanwhile are no second one."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import ClassVar, TypeAlias
 
 from textual import on
@@ -36,6 +36,8 @@ class Field:
     hint: str = ""
     value: str = ""
     suggestions: tuple[str, ...] = ()
+    lines: int = 1
+    """How many lines it shows; one takes a single line only."""
 
 
 _TAPS = (
@@ -84,13 +86,27 @@ class FormCard(Card):
         self._title = title
         self._fields = tuple(fields)
         self._read = read
+        self.faults: Mapping[str, str] = {}
+        """What is wrong in each field, by its id, as told last."""
+        self.refused = ""
+        """Why it was not taken, as told last."""
+
+    @property
+    def title_words(self) -> str:
+        """What the form is about."""
+        return words.plain(self._title)
+
+    def fields(self) -> tuple[Field, ...]:
+        """Return the fields as they stand, for a page that shows them itself."""
+        values = self._values()
+        return tuple(replace(field, value=values[field.id]) for field in self._fields)
 
     def compose(self) -> ComposeResult:
         """Lay out the fields."""
         with Body():
             yield line(self._title, "bold", classes="title")
             for field in self._fields:
-                yield line(field.label, "$text-muted")
+                yield line(field.label, "$text-muted", classes="label")
                 yield _input(field)
                 yield Static("", id=f"fault-{field.id}", classes="of-field", markup=False)
             if self._live is not None:
@@ -110,6 +126,7 @@ class FormCard(Card):
         except FormFaultError as fault:
             self._refuse_fields(fault)
             return
+        self.refused = ""
         self._tell_at({})
         self.post_message(self.Offered(self, offer))
 
@@ -138,6 +155,7 @@ class FormCard(Card):
         self.query_one(f"#fault-{first}", Static).scroll_visible(animate=False)
 
     def _tell_at(self, faults: Mapping[str, str]) -> None:
+        self.faults = faults
         for field in self._fields:
             text = faults.get(field.id, "")
             told = Content.styled(f"! {words.plain(text)}", "bold $text-error") if text else ""
@@ -147,6 +165,7 @@ class FormCard(Card):
 
     def refuse(self, text: str) -> None:
         """Say what is wrong, and keep what was typed."""
+        self.refused = words.plain(text)
         fault = self.query_one("#fault", Static)
         fault.update(Content.styled(f"! {words.plain(text)}", "bold $text-error"))
         fault.scroll_visible(animate=False)

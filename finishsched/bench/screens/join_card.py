@@ -31,7 +31,7 @@ class _Pieces(Drawn[_Choice]):
 
     def draw(self, facts: _Choice, width: int) -> Content:
         """Return the lines."""
-        return lines(*in_or_out(facts.pieces, facts.refs, width))
+        return lines(*in_or_out(facts.pieces, facts.refs, width, high=self.is_touched))
 
 
 class JoinCard(Card):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from typing import ClassVar
 
 from textual import on
@@ -15,6 +15,7 @@ from textual.widgets import Input, Static, TextArea
 
 from finishsched.bench import bindings, keys, words
 from finishsched.bench.screens.card import Body, Card, Foot, line
+from finishsched.bench.screens.form import Field
 from finishsched.bench.typed.beginning import LinesAsked
 from finishsched.bench.widgets.taps import Tap, TapLine, tap
 from finishsched.workshop.begin.own_lines import OwnLines
@@ -26,6 +27,7 @@ wet sand 500, 3 h
 thin by half, last 4 coats
 cure 5 days
 """
+_TITLE = "How you do it, a line a step"
 _PAUSE_S = 0.4
 """Lines are read once nobody has typed for so long."""
 
@@ -51,11 +53,28 @@ class LinesCard(Card):
         super().__init__()
         self._read = read
         self._soon: Timer | None = None
+        self.faults: Mapping[str, str] = {}
+        """What is wrong with the lines stands below them, by their numbers."""
+        self.refused = ""
+        """Why they were not kept, as told last."""
+
+    @property
+    def title_words(self) -> str:
+        """What is asked."""
+        return _TITLE
+
+    def fields(self) -> tuple[Field, ...]:
+        """Return the name and the lines, for a page that shows them itself."""
+        text, name = self.query_one("#lines", TextArea).text, self.query_one("#name", Input).value
+        return (
+            Field("name", "what it is called", value=name),
+            Field("lines", "a line a step", value=text, lines=8),
+        )
 
     def compose(self) -> ComposeResult:
         """Lay out the name, the lines, and what they become."""
         with Body():
-            yield line("How you do it, a line a step", "bold", classes="title")
+            yield line(_TITLE, "bold", classes="title")
             yield Input("my own way", id="name", compact=True)
             yield TextArea(_EXAMPLE, id="lines", tab_behavior="focus")
             yield Static("", id="fault", markup=False)
@@ -80,6 +99,7 @@ class LinesCard(Card):
 
     def refuse(self, text: str) -> None:
         """Say what is wrong, and keep what was typed."""
+        self.refused = words.plain(text)
         fault = self.query_one("#fault", Static)
         fault.update(Content.styled(f"! {words.plain(text)}", "bold $text-error"))
 

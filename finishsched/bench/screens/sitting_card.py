@@ -55,7 +55,7 @@ class _Parts(Drawn[SittingChoice]):
         return lines(
             *(Content.styled(text, "bold $text-success") for text in said),
             *gap,
-            *in_or_out(facts.pieces, facts.refs, width),
+            *in_or_out(facts.pieces, facts.refs, width, high=self.is_touched),
         )
 
 

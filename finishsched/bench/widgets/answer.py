@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from textual.content import Content
@@ -9,6 +10,7 @@ from textual.content import Content
 from finishsched.bench.drawing import big_letters
 from finishsched.bench.keys import Key
 from finishsched.bench.widgets.drawn import Drawn, lines
+from finishsched.bench.widgets.taps import Tap
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +35,11 @@ class Answer(Drawn[AnswerFacts]):
     async def on_click(self) -> None:
         """Give the answer."""
         await self.run_action(self._action)
+
+    def taps(self) -> Sequence[Tap]:
+        """Return the one answer."""
+        facts = self.facts
+        return (Tap(facts.key, facts.word.lower(), self._action),) if facts else ()
 
     def draw(self, facts: AnswerFacts, width: int) -> Content:
         """Return the key in the margin, and the word in the largest letters that fit."""

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from typing import ClassVar, Generic, TypeVar
+from typing import Any, ClassVar, Generic, TypeVar
 
+from textual.app import App
 from textual.content import Content
 from textual.geometry import Size
 from textual.widgets import Static
@@ -13,8 +14,10 @@ from finishsched.bench import words
 Facts = TypeVar("Facts")
 
 ROOMY_HEIGHT = 34
-LOWEST_HEIGHT = 16
-"""On a screen lower than this only what the hands need has room."""
+TOUCHED_HEIGHT = 28
+"""In a page, on a screen as high as this, letters are as large as they can be."""
+LOWEST_HEIGHT, LOWEST_TOUCHED = 16, 20
+"""On a screen lower than this only what the hands need has room; more, where rows are high."""
 
 
 class Drawn(Static, Generic[Facts]):
@@ -60,13 +63,29 @@ class Drawn(Static, Generic[Facts]):
         return self.app.size.height >= ROOMY_HEIGHT
 
     @property
+    def is_touched(self) -> bool:
+        """True in a page: what a finger chooses is two lines high."""
+        return self.app.has_class("-touch")
+
+    @property
+    def is_seen_from_afar(self) -> bool:
+        """True in a page with room for letters that are read from across the room."""
+        return self.is_touched and self.app.size.height >= TOUCHED_HEIGHT
+
+    @property
     def is_lowest(self) -> bool:
         """True where only what the hands need has room."""
-        return self.app.size.height < LOWEST_HEIGHT
+        return is_lowest(self.app)
 
     def draw(self, facts: Facts, width: int) -> Content:
         """Return the text for ``width`` cells."""
         raise NotImplementedError
+
+
+def is_lowest(app: App[Any]) -> bool:
+    """Tell whether only what the hands need has room on the screen of ``app``."""
+    least = LOWEST_TOUCHED if app.has_class("-touch") else LOWEST_HEIGHT
+    return app.size.height < least
 
 
 def lines(*parts: Content) -> Content:

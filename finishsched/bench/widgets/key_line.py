@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from textual.content import Content
 
@@ -22,8 +22,14 @@ class KeyLine(Drawn[Mapping[str, str]]):
         gap = "   " if width >= _ROOMY_WIDTH else "  "
         return as_fit(tuple(_hints(facts)), width, gap)
 
+    def taps(self) -> Sequence[Tap]:
+        """Return every key of the board that is in force, those of the hints first."""
+        force = self.facts or {}
+        others = (id_ for id_ in _KEYS if id_ not in keys.HINTS)
+        return tuple(_hints(force, (*keys.HINTS, *others)))
 
-def _hints(force: Mapping[str, str]) -> Iterator[Tap]:
-    for id_ in keys.HINTS:
+
+def _hints(force: Mapping[str, str], ids: Sequence[str] = keys.HINTS) -> Iterator[Tap]:
+    for id_ in ids:
         if name := bindings.first_key(force, id_):
             yield tap(_KEYS[id_], name=name)

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from textual.content import Content
 
 from finishsched.bench import words
-from finishsched.bench.widgets.drawn import Drawn, apart
+from finishsched.bench.widgets.drawn import Drawn, apart, lines
 from finishsched.bench.widgets.taps import Tap, as_fit, tapped
 
 
@@ -32,10 +33,9 @@ class NoticeStrip(Drawn[StripFacts]):
         """Return the first notice, how many more there are, and the key that dismisses it."""
         if not facts.notices:
             return Content("")
-        more = len(facts.notices) - 1
-        taps = [Tap(facts.dismiss_key, "dismiss", "app.do('dismiss')")]
-        if more:
-            taps.insert(0, Tap(facts.list_key, f"{more} more", "app.do('notices')"))
+        if self.is_touched:  # its keys are buttons of the page
+            return self._high(facts.notices[0], width)
+        taps = self.taps()
         tail = as_fit(taps, width // 2)
         if tail.cell_length < as_fit(taps, width).cell_length:
             tail = as_fit(taps[-1:], width // 2)
@@ -43,3 +43,22 @@ class NoticeStrip(Drawn[StripFacts]):
         text = words.fit(words.plain(facts.notices[0]), room).rstrip()
         left = Content.assemble(("* ", "bold $text-warning"), (text, "bold"))
         return apart(tapped(left, "app.do('notices')"), tail, width)
+
+    def _high(self, text: str, width: int) -> Content:
+        """Return as much of a notice as two lines hold, which a tap shows whole."""
+        first, *more = words.wrap(words.plain(text), max(8, width - 2))
+        second = words.fit(" ".join(more), max(8, width - 2))
+        drawn = lines(
+            Content.assemble(("* ", "bold $text-warning"), (first, "bold")),
+            Content.styled(f"  {second}", "bold"),
+        )
+        return tapped(drawn, "app.do('notices')")
+
+    def taps(self) -> Sequence[Tap]:
+        """Return the key that dismisses what shows, after that of the list of more."""
+        facts = self.facts
+        if facts is None or not facts.notices:
+            return ()
+        dismiss = Tap(facts.dismiss_key, "dismiss", "app.do('dismiss')")
+        more = len(facts.notices) - 1
+        return (Tap(facts.list_key, f"{more} more", "app.do('notices')"), dismiss)[not more :]

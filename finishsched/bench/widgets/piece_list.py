@@ -60,7 +60,8 @@ class Row(Drawn[RowFacts]):
         cells = _WHEN_CELLS + (_PERCENT_CELLS if wide else 0)
         label = state_marks.label(piece) if width >= _WORD_FROM else piece.mark
         room = width - 2 - len(label) - 2 - cells - 1
-        step, step_cells = ("", 0) if self.is_roomy else _step_column(piece, room)
+        high = self.is_roomy or self.is_touched
+        step, step_cells = ("", 0) if high else _step_column(piece, room)
         weight = "bold" if facts.chosen else ""
         title = words.fit(words.plain(piece.title), room - step_cells)
         parts: list[Content | str | tuple[str, str]] = [
@@ -75,7 +76,7 @@ class Row(Drawn[RowFacts]):
             parts.append((_percent(piece).rjust(_PERCENT_CELLS), "$text-muted"))
         parts.append((when(piece, facts.now).rjust(_WHEN_CELLS + 1), weight))
         row = Content.assemble(*parts)
-        if not self.is_roomy:
+        if not high:
             return row
         under = words.fit(" " * (4 + state_marks.LABEL_CELLS) + step_line(piece), width)
         return lines(row, Content.styled(under, "$text-muted"))
@@ -103,6 +104,7 @@ class PieceList(VerticalScroll, can_focus=False):
     def __init__(self, *, id: str | None = None) -> None:  # noqa: A002  # Textual's own name
         super().__init__(id=id)
         self._rows: dict[str, Row] = {}
+        self._shown: tuple[str, list[str]] = ("", [])
 
     def show(self, view: BenchView, chosen: str, moved: Mapping[str, str]) -> None:
         """Show the pieces of ``view``: rows are moved and updated, made only for new pieces."""
@@ -117,7 +119,9 @@ class PieceList(VerticalScroll, can_focus=False):
             self._rows[piece.ref].show(
                 RowFacts(piece, view.now, piece.ref == chosen, moved.get(piece.ref, ""))
             )
-        if chosen in self._rows:
+        # A list that was turned by hand stays there until another row is chosen, or rows move.
+        if chosen in self._rows and self._shown != (chosen, refs):
+            self._shown = (chosen, refs)
             self.scroll_to_widget(self._rows[chosen], animate=False)
 
     def _put_in_order(self, refs: list[str]) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from textual.content import Content
@@ -9,7 +10,7 @@ from textual.content import Content
 from finishsched.bench import words
 from finishsched.bench.at_hand.side import Side
 from finishsched.bench.widgets.drawn import Drawn, lines
-from finishsched.bench.widgets.taps import tapped
+from finishsched.bench.widgets.taps import Tap, tapped
 
 LOW_SCREEN, MOST_QUIET = 23, 2
 """On a screen lower than this, what is only good to know gives way to what there is to do."""
@@ -42,6 +43,15 @@ class SideStrip(Drawn[SideFacts]):
         """Return each line, cut to ``width``; what can hurt comes first."""
         drawn = _lines(facts, width, is_low=self._is_low)
         return lines(*(line.truncate(width, ellipsis=True) for line in drawn))
+
+    def taps(self) -> Sequence[Tap]:
+        """Return where the rags went, and the better plan, while there is something to say."""
+        facts = self.facts
+        if facts is None:
+            return ()
+        rags = [Tap(facts.rags_key, "rags", "app.do('rags')")] if facts.side.rags else []
+        plan = [Tap(facts.plan_key, "better plan", "app.do('plan')")] if facts.offer else []
+        return (*rags, *plan)
 
     @property
     def _is_low(self) -> bool:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Protocol, runtime_checkable
 
 from textual.content import Content
 from textual.style import Style
@@ -21,6 +22,16 @@ class Tap:
     key: str
     words: str
     action: str
+    said: str = ""
+    """What it comes to now, in a sentence, where that is known."""
+
+
+@runtime_checkable
+class TapSource(Protocol):
+    """What offers taps; a page around the bench shows them as buttons of its own."""
+
+    def taps(self) -> Sequence[Tap]:
+        """Return what can be tapped here now."""
 
 
 def tap(key: keys.Key, words: str = "", name: str = "") -> Tap:
@@ -48,6 +59,10 @@ class TapLine(Drawn[Sequence[Tap]]):
         super().__init__()
         self.add_class(*classes.split())
         self.facts = tuple(taps)
+
+    def taps(self) -> Sequence[Tap]:
+        """Return them all."""
+        return self.facts or ()
 
     def draw(self, facts: Sequence[Tap], width: int) -> Content:
         """Return the keys wrapped to ``width``."""
