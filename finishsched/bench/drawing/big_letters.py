@@ -6,7 +6,9 @@ ones make every dot two characters wide and one line high.
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from itertools import zip_longest
+from typing import TypeAlias
 from unicodedata import combining, normalize
 
 _GLYPHS = {
@@ -67,27 +69,35 @@ _GLYPHS = {
 _HALVES = {(False, False): " ", (True, False): "▀", (False, True): "▄", (True, True): "█"}
 
 LARGE_ROWS = 5
+Draw: TypeAlias = Callable[[str], tuple[str, ...]]
 
 
-def named(title: str, width: int) -> tuple[str, ...]:
+def named(title: str, width: int, letters: Sequence[Draw] | None = None) -> tuple[str, ...]:
     """Return as many of a title's first words in small letters as fit into ``width`` cells.
 
     A count of pieces alike is left out where no more than it would fit. Nothing when not even one
-    word fits, or its signs cannot be drawn.
+    word fits, or its signs cannot be drawn. Of several ``letters``, the narrowest last, the first
+    are taken in which as many words fit as in the last.
     """
-    best: tuple[str, ...] = ()
+    letters = letters or (small,)
+    said = _first_words(title, width, letters[-1])
+    drawn = (draw(said) for draw in letters)
+    return next((rows for rows in drawn if rows and len(rows[0]) <= width), ())
+
+
+def _first_words(title: str, width: int, draw: Draw) -> str:
+    best = said = ""
     bare = "".join(c for c in normalize("NFKD", title) if not combining(c))
-    said = ""
     words = bare.upper().split()
     if words[1:2] == ["X"] and words[0].isdigit():
-        first = small(" ".join(words[:3]))
+        first = draw(" ".join(words[:3]))
         words = words if first and len(first[0]) <= width else words[2:]
     for word in words:
         said = f"{said} {word.strip(',;:')}".strip()
-        rows = small(said)
+        rows = draw(said)
         if not rows or len(rows[0]) > width:
             break
-        best = rows
+        best = said
         if word.endswith((",", ";", ":")):
             break
     return best
@@ -101,6 +111,11 @@ def small(text: str) -> tuple[str, ...]:
         "".join(_HALVES[above, below] for above, below in zip_longest(top, bottom, fillvalue=False))
         for top, bottom in pairs
     )
+
+
+def tall(text: str) -> tuple[str, ...]:
+    """Return ``text`` in five lines, each dot one character wide; as wide as small letters."""
+    return tuple("".join("█" if dot else " " for dot in row) for row in _dots(text))
 
 
 def large(text: str) -> tuple[str, ...]:

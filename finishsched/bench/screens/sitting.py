@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, tzinfo
+from itertools import product
 from typing import ClassVar, Protocol
 
 from textual.app import ComposeResult
@@ -16,11 +18,13 @@ from finishsched.bench import bindings, keys, words
 from finishsched.bench.at_hand.sitting import coat_in_hand
 from finishsched.bench.drawing import big_letters
 from finishsched.bench.widgets.drawn import Drawn, apart, lines
-from finishsched.bench.widgets.taps import as_fit, tap, tapped
+from finishsched.bench.widgets.taps import Tap, as_fit, tap, tapped
 from finishsched.workshop.base.answers import PieceView
 
 TOO_EARLY = "TOO EARLY"
 _LOW_SCREEN = 16
+_LETTERS = (big_letters.small,)
+_FROM_AFAR = (big_letters.large, big_letters.tall, big_letters.small)
 _FOOT_IDS = ("not-yet", "sitting-undo", "charged", "sitting-end")
 _FOOT = tuple(tap(key) for id_ in _FOOT_IDS for key in keys.SITTING if key.id == id_)
 
@@ -112,11 +116,20 @@ class _InHand(Drawn[SittingFacts]):
         """Say that the part in hand is coated."""
         await self.run_action("screen.coated")
 
+    def taps(self) -> Sequence[Tap]:
+        """Return the key for a coat, with what it comes to now."""
+        facts = self.facts
+        if facts is None:
+            return ()
+        return (Tap(facts.next_key, "coated", "screen.coated", _sentence(facts)),)
+
     def draw(self, facts: SittingFacts, width: int) -> Content:
         """Return the name in large letters, the coat, and what the key does."""
         part = facts.in_hand
         piece = part.piece
-        banner = _too_early(part, width) if part.early_s else _name(piece, width)
+        letters = _FROM_AFAR if self.is_seen_from_afar else _LETTERS
+        is_early = bool(part.early_s)
+        banner = _too_early(part, width, letters) if is_early else _name(piece, width, letters)
         chip = Content.styled(f" {facts.next_key} ", "bold reverse")
         said = words.wrap(_sentence(facts), max(8, width - chip.cell_length - 2))
         margin = " " * (chip.cell_length + 2)
@@ -130,17 +143,17 @@ class _InHand(Drawn[SittingFacts]):
         )
 
 
-def _name(piece: PieceView, width: int) -> list[Content]:
-    drawn = big_letters.named(words.plain(piece.title), width)
+def _name(piece: PieceView, width: int, letters: Sequence[big_letters.Draw]) -> list[Content]:
+    drawn = big_letters.named(words.plain(piece.title), width, letters)
     return [Content.styled(row, "bold $text-success") for row in drawn]
 
 
-def _too_early(part: PartFacts, width: int) -> list[Content]:
+def _too_early(part: PartFacts, width: int, letters: Sequence[big_letters.Draw]) -> list[Content]:
     """Return the warning and what is left of the wait, as large as both fit."""
     style = "bold $text-error"
     left = words.span(part.early_s, up=True)
-    for word in (TOO_EARLY, "WAIT"):
-        a, b = big_letters.small(word), big_letters.small(left)
+    for draw, word in product(letters, (TOO_EARLY, "WAIT")):
+        a, b = draw(word), draw(left)
         if b and len(a[0]) + len(b[0]) + 2 <= width:
             return [
                 apart(Content.styled(x, style), Content.styled(y, style), width)
@@ -170,20 +183,39 @@ class _Rows(Drawn[SittingFacts]):
 
     def draw(self, facts: SittingFacts, width: int) -> Content:
         """Return a line for each part."""
-        return lines(*(_row(facts, number, width) for number in range(len(facts.parts))))
+        draw = _high_row if self.is_touched else _row
+        return lines(*(draw(facts, number, width) for number in range(len(facts.parts))))
 
 
 def _row(facts: SittingFacts, number: int, width: int) -> Content:
+    """Return a part in one line."""
+    right = _standing(facts, number)
+    title = _titled(facts, number, max(6, width - right.cell_length - 4))
+    return tapped(Content.assemble(title, "  ", right), f"screen.take({number})")
+
+
+def _high_row(facts: SittingFacts, number: int, width: int) -> Content:
+    """Return a part in two lines, for a finger."""
+    under = Content.assemble("  ", _standing(facts, number)).truncate(width, pad=True)
+    drawn = lines(_titled(facts, number, width - 2), under)
+    return tapped(drawn, f"screen.take({number})")
+
+
+def _titled(facts: SittingFacts, number: int, room: int) -> Content:
     part = facts.parts[number]
     mark = "›" if number == facts.turn else " "
-    right = f"{_clock(part, facts.now)}  {f'{part.to_go} to go' if part.to_go else 'had its share'}"
-    title = words.fit(words.plain(part.piece.title), max(6, width - len(right) - 4))
+    title = words.fit(words.plain(part.piece.title), room)
     style = "bold" if number == facts.turn else "" if part.to_go else "$text-muted"
-    warns = "$text-error" if part.early_s and number == facts.turn else "$text-muted"
-    drawn = Content.assemble(
-        (f"{mark} ", "bold $text-primary"), (title, style), "  ", (right, warns)
-    )
-    return tapped(drawn, f"screen.take({number})")
+    return Content.assemble((f"{mark} ", "bold $text-primary"), (title, style))
+
+
+def _standing(facts: SittingFacts, number: int) -> Content:
+    """Return the clock of a part, and how much it is to get."""
+    part = facts.parts[number]
+    warns = part.early_s and number == facts.turn
+    to_go = f"{part.to_go} to go" if part.to_go else "had its share"
+    said = f"{_clock(part, facts.now)}  {to_go}"
+    return Content.styled(said, "$text-error" if warns else "$text-muted")
 
 
 def _clock(part: PartFacts, now: datetime) -> str:
@@ -269,6 +301,10 @@ class _Foot(Drawn[SittingFacts]):
     def draw(self, _: SittingFacts, width: int) -> Content:
         """Return one line."""
         return as_fit(_FOOT, width, gap="  ")
+
+    def taps(self) -> Sequence[Tap]:
+        """Return all of them."""
+        return _FOOT
 
 
 class _Account(Drawn[SittingFacts]):

@@ -7,6 +7,7 @@ from collections.abc import Collection, Iterator, Sequence
 from textual.content import Content
 
 from finishsched.bench import words
+from finishsched.bench.widgets.drawn import lines
 from finishsched.bench.widgets.taps import tapped
 from finishsched.workshop.base.answers import PieceView
 
@@ -14,8 +15,13 @@ _SIGNS = "abcdefghiklmoprstuvwxyz"
 """The letters of the lines, in order; those with another meaning on a card are left out."""
 
 
-def in_or_out(pieces: Sequence[PieceView], refs: Collection[str], width: int) -> Iterator[Content]:
-    """Give a line for each of ``pieces``; those of ``refs`` are in. A tap calls ``with`` on it."""
+def in_or_out(
+    pieces: Sequence[PieceView], refs: Collection[str], width: int, *, high: bool = False
+) -> Iterator[Content]:
+    """Give a line for each of ``pieces``, or two where it is ``high``; those of ``refs`` are in.
+
+    A tap calls ``with`` on it.
+    """
     for sign, piece in zip(_SIGNS, pieces, strict=False):
         is_in = piece.ref in refs
         mark = "with" if is_in else "not "
@@ -24,6 +30,7 @@ def in_or_out(pieces: Sequence[PieceView], refs: Collection[str], width: int) ->
         drawn = Content.assemble(
             (f" {sign} ", "bold reverse"), "  ", (text, "bold" if is_in else "$text-muted")
         )
+        drawn = lines(drawn.truncate(width, pad=True), Content(" " * width)) if high else drawn
         yield tapped(drawn, f"screen.with('{piece.ref}')")
 
 

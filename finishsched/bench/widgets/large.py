@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, tzinfo
 
@@ -12,11 +13,12 @@ from finishsched.bench.at_hand.next_thing import Doing, NextThing, next_thing, s
 from finishsched.bench.at_hand.side import NOTHING, Side
 from finishsched.bench.drawing import big_letters, state_marks
 from finishsched.bench.widgets.drawn import Drawn, apart, lines
+from finishsched.bench.widgets.taps import Tap
 from finishsched.drying.clock import CureClock
 from finishsched.workshop.base.answers import PieceView, State
 
 _ROOMY_WIDTH, _LEAST_GAP = 100, 2
-_BAR_HEIGHT = 22
+_BAR_HEIGHT, _STACKED_HEIGHT = 22, 40
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,13 +49,26 @@ class Large(Drawn[LargeFacts]):
         """Do what the key does."""
         await self.run_action("app.do('next-thing')")
 
+    def taps(self) -> Sequence[Tap]:
+        """Return the next thing, where there is one, with its sentence."""
+        facts = self.facts
+        if facts is None or facts.piece is None:
+            return ()
+        thing = next_thing(facts.piece, facts.now, facts.zone)
+        if thing.doing is Doing.NOTHING:
+            return ()
+        return (Tap(facts.next_key, "next", "app.do('next-thing')", thing.sentence),)
+
     def draw(self, facts: LargeFacts, width: int) -> Content:
         """Return the field for ``width`` cells."""
         if facts.piece is None:
             return _empty_shop(width)
         thing = next_thing(facts.piece, facts.now, facts.zone)
         roomy = self.is_roomy and width >= _ROOMY_WIDTH
-        parts = [*_banner(facts.piece, thing, width, roomy=roomy)]
+        if self.is_seen_from_afar:
+            parts = _from_afar(facts.piece, thing, width, self.app.size.height)
+        else:
+            parts = _banner(facts.piece, thing, width, roomy=roomy)
         gap = [Content("")] if roomy else []
         parts += [*gap, _title(facts.piece, thing, width), _action(facts, thing, width)]
         if facts.piece.clock is not None and self.app.size.height >= _BAR_HEIGHT:
@@ -80,17 +95,53 @@ def _banner(piece: PieceView, thing: NextThing, width: int, *, roomy: bool) -> l
     """Return word and time in the largest letters in which both fit, or the word alone."""
     word, style = state_marks.big_word(piece), f"bold {state_marks.colour(piece)}"
     for draw in ([big_letters.large] if roomy else []) + [big_letters.small]:
-        left, right = draw(word), draw(thing.big_time)
-        right = right or ("",) * len(left)
-        if len(left[0]) + len(right[0]) + _LEAST_GAP <= width:
-            return [
-                apart(Content.styled(a, style), Content.styled(b, style), width)
-                for a, b in zip(left, right, strict=True)
-            ]
+        if drawn := _beside(draw, word, thing.big_time, style, width):
+            return drawn
     alone = big_letters.small(word)
     if len(alone[0]) <= width:
         return [Content.styled(row, style) for row in alone]
     return [Content.styled(f"{piece.mark} {word}", style)]
+
+
+def _from_afar(piece: PieceView, thing: NextThing, width: int, height: int) -> list[Content]:
+    """Return word and time in letters five lines high: wide ones, else narrow ones.
+
+    The time stands below its word where that lets both be wide, and the screen is high.
+    """
+    word, style = state_marks.big_word(piece), f"bold {state_marks.colour(piece)}"
+    if drawn := _beside(big_letters.large, word, thing.big_time, style, width):
+        return drawn
+    if height >= _STACKED_HEIGHT and (
+        drawn := _stacked(big_letters.large, word, thing, style, width)
+    ):
+        return drawn
+    for draw in (big_letters.tall, big_letters.small):
+        if drawn := _beside(draw, word, thing.big_time, style, width):
+            return drawn
+    drawn = _stacked(big_letters.small, word, thing, style, width)
+    return drawn or _banner(piece, thing, width, roomy=False)
+
+
+def _stacked(
+    draw: big_letters.Draw, word: str, thing: NextThing, style: str, width: int
+) -> list[Content]:
+    """Return the time below its word; nothing where either does not fit into ``width`` cells."""
+    above, below = draw(word), draw(thing.big_time)
+    gap = ("",) if below else ()
+    rows = (*above, *gap, *below)
+    return [Content.styled(row, style) for row in rows] if len(max(rows, key=len)) <= width else []
+
+
+def _beside(draw: big_letters.Draw, word: str, time: str, style: str, width: int) -> list[Content]:
+    """Return word and time at the two ends of ``width`` cells; nothing where they do not fit."""
+    left, right = draw(word), draw(time)
+    right = right or ("",) * len(left)
+    if len(left[0]) + len(right[0]) + _LEAST_GAP > width:
+        return []
+    return [
+        apart(Content.styled(a, style), Content.styled(b, style), width)
+        for a, b in zip(left, right, strict=True)
+    ]
 
 
 def _title(piece: PieceView, thing: NextThing, width: int) -> Content:
