@@ -1,0 +1,52 @@
+"""The part that tells the page what is offered, and does what hands on the page say."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from textual.screen import Screen
+from textual.widgets import Input, TextArea
+
+from finishsched.bench.touch.offer import Told, fields_of, offer, taps_of
+
+MOST_TYPED = 8000
+"""Letters that a field takes: a schedule in lines has a few hundred."""
+
+
+class Hands:
+    """Numbers each screen, so that what was meant for one that has gone does nothing."""
+
+    def __init__(self, tell: Callable[[Told], None]) -> None:
+        self._tell = tell
+        self._screen: Screen[Any] | None = None
+        self._of = 0
+        self._told: Told = {}
+
+    def look(self, screen: Screen[Any]) -> None:
+        """Tell what ``screen`` offers now, if that is not what was told last."""
+        if screen is not self._screen:
+            self._screen = screen
+            self._of += 1
+        now = offer(screen, self._of)
+        if now != self._told:
+            self._told = now
+            self._tell(now)
+
+    def is_offered(self, of: int, action: str) -> bool:
+        """Tell whether the screen that shows offers ``action``, and was meant."""
+        return self._screen is not None and of == self._of and action in taps_of(self._screen)
+
+    def type(self, of: int, field: str, value: str) -> None:
+        """Write into a field of the screen that was meant."""
+        if self._screen is None or of != self._of or field not in fields_of(self._screen):
+            return
+        widget = self._screen.query_one(f"#{field}")
+        if isinstance(widget, Input):
+            widget.value = _one_line(value[:MOST_TYPED])
+        elif isinstance(widget, TextArea):
+            widget.text = "\n".join(_one_line(line) for line in value[:MOST_TYPED].splitlines())
+
+
+def _one_line(text: str) -> str:
+    return "".join(sign if sign.isprintable() else " " for sign in text)

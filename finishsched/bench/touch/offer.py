@@ -1,0 +1,119 @@
+"""What a page around the bench offers to the hand: buttons and fields, as they stand now.
+
+Nothing is written down here twice: buttons are what the screen itself offers for a tap, in the
+words of the one table of keys, and the fields are those of the form that shows.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any, Protocol, TypeAlias, runtime_checkable
+
+from textual.screen import Screen
+from textual.widget import Widget
+
+from finishsched.bench import keys
+from finishsched.bench.screens.board import Board
+from finishsched.bench.screens.form import Field
+from finishsched.bench.screens.sitting import SittingScreen
+from finishsched.bench.widgets.taps import Tap, TapSource
+
+Told: TypeAlias = Mapping[str, object]
+
+_OF_BOARD = {key.tap: key for key in keys.BOARD}
+_NEXT = "app.do('next-thing')"
+_NEXT_FIELD = "app.focus_next"
+"""The page has the fields itself, and its own way from one to the next."""
+
+
+@runtime_checkable
+class HasFields(Protocol):
+    """A screen with fields to type into."""
+
+    faults: Mapping[str, str]
+    refused: str
+
+    @property
+    def title_words(self) -> str:
+        """What it is about."""
+
+    def fields(self) -> tuple[Field, ...]:
+        """Return the fields as they stand."""
+
+
+def taps_of(screen: Screen[Any]) -> dict[str, Tap]:
+    """Return what can be tapped on ``screen`` by its action, what presses most first."""
+    found: dict[str, Tap] = {}
+    for source in screen.query(Widget):
+        if isinstance(source, TapSource):
+            for tap in source.taps():
+                found.setdefault(tap.action, tap)
+    found.pop(_NEXT_FIELD, None)
+    return found
+
+
+def fields_of(screen: Screen[Any]) -> dict[str, Field]:
+    """Return the fields of ``screen`` by their ids; none where there is nothing to type into."""
+    if isinstance(screen, HasFields) and screen.is_mounted and screen.children:
+        return {field.id: field for field in screen.fields()}
+    return {}
+
+
+def offer(screen: Screen[Any], of: int) -> Told:
+    """Return what ``screen`` offers, as it is told to the page; ``of`` is the screen's number."""
+    form = screen if isinstance(screen, HasFields) else None
+    return {
+        "type": "offer",
+        "of": of,
+        "screen": _kind(screen),
+        "buttons": list(_buttons(screen)),
+        "title": form.title_words if form else "",
+        "refused": form.refused if form else "",
+        "fields": list(_fields(screen)),
+    }
+
+
+def _kind(screen: Screen[Any]) -> str:
+    """Return what the page must know of a screen to make room for it."""
+    if isinstance(screen, Board):
+        return "board"
+    if isinstance(screen, SittingScreen):
+        return "sitting"
+    return "form" if isinstance(screen, HasFields) else "card"
+
+
+def _buttons(screen: Screen[Any]) -> Iterator[Told]:
+    main, other = _main_and_other(screen)
+    for action, tap in taps_of(screen).items():
+        key = _OF_BOARD.get(action)
+        yield {
+            "action": action,
+            "key": tap.key,
+            "words": tap.words,
+            "said": tap.said,
+            "rank": "main" if action == main else "other" if action == other else "",
+            "about": key.tooltip if key else "",
+            "group": key.group if key else "",
+        }
+
+
+def _main_and_other(screen: Screen[Any]) -> tuple[str, str]:
+    """Return what the one button does on ``screen``, pressed once and twice, as it is tapped."""
+    if isinstance(screen, Board):
+        return _NEXT, ""
+    once, twice = getattr(screen, "ONCE", ""), getattr(screen, "TWICE", "")
+    return f"screen.{once}", f"screen.{twice}"
+
+
+def _fields(screen: Screen[Any]) -> Iterator[Told]:
+    faults = screen.faults if isinstance(screen, HasFields) else {}
+    for field in fields_of(screen).values():
+        yield {
+            "id": field.id,
+            "label": field.label,
+            "hint": field.hint,
+            "value": field.value,
+            "choices": list(field.suggestions),
+            "lines": field.lines,
+            "fault": faults.get(field.id, ""),
+        }

@@ -1,0 +1,221 @@
+"""The bench in a page: what it offers as buttons and fields, and what it takes from them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+import pytest
+from fakes import Clocks, FakeDoor, said, six_pieces
+from textual import events
+from textual.pilot import Pilot
+from textual.widget import Widget
+from textual.widgets import TextArea
+
+from finishsched.bench import keys
+from finishsched.bench.screens.choice import ChoiceRow
+from finishsched.bench.screens.lines import LinesCard
+from finishsched.bench.screens.question import QuestionCard
+from finishsched.bench.touch.app import TouchBench
+from finishsched.bench.touch.driver import Tapped, Typed, said_by_page
+from finishsched.bench.widgets.piece_list import Row
+from finishsched.bench.widgets.taps import TapLine
+from finishsched.model.settings import Settings
+from finishsched.workshop.base.entries import What
+from finishsched.workshop.begin.own_lines import OwnLines
+
+SIZES = [(116, 32), (72, 46), (48, 28), (70, 15)]
+"""Cells of a tablet and of a phone, each both ways, beside the buttons."""
+
+
+class WatchedTouch(TouchBench):
+    """The bench of a page, what it tells kept, with no beat but those of the test."""
+
+    BEAT_S = 86400.0
+    QUIET_S = 86400.0
+
+    def __init__(self, door: FakeDoor, clocks: Clocks) -> None:
+        super().__init__(
+            door,
+            now=lambda: clocks.wall,
+            monotonic=lambda: clocks.monotonic_s,
+            settings=Settings(),
+        )
+        self.told: list[Mapping[str, Any]] = []
+
+    def tell_page(self, told: Mapping[str, object]) -> None:
+        """Keep what the page would be told."""
+        self.told.append(told)
+
+    @property
+    def offered(self) -> Mapping[str, Any]:
+        """What was offered last."""
+        return next(told for told in reversed(self.told) if told["type"] == "offer")
+
+    @property
+    def actions(self) -> list[str]:
+        """What the buttons do that were offered last."""
+        return [button["action"] for button in self.offered["buttons"]]
+
+
+def touched(door: FakeDoor | None = None) -> WatchedTouch:
+    """Return a bench of a page on an invented shop."""
+    return WatchedTouch(door or FakeDoor(six_pieces()), Clocks())
+
+
+async def tap(pilot: Pilot[None], action: str) -> None:
+    """Tap a button as the page does: with the number of the offer that it shows."""
+    app = pilot.app
+    assert isinstance(app, WatchedTouch)
+    assert action in app.actions
+    app.post_message(Tapped(app.offered["of"], action))
+    await pilot.pause()
+    await pilot.pause()
+
+
+async def finger(pilot: Pilot[None], widget: Widget) -> None:
+    """Touch the middle of a widget, as the driver tells of it; a pilot's click goes another way."""
+    x, y = widget.region.center
+    for kind in (events.MouseDown, events.MouseUp):
+        pilot.app.post_message(
+            kind(None, int(x), int(y), 0, 0, 1, shift=False, meta=False, ctrl=False)
+        )
+        await pilot.pause()
+    await pilot.pause()
+
+
+async def test_every_key_of_the_board_is_offered_as_a_button() -> None:
+    """No key of the board needs a keyboard; the one for the next thing says what it comes to."""
+    app = touched()
+    async with app.run_test(size=SIZES[0]) as pilot:
+        await pilot.pause()
+        assert set(app.actions) == {key.tap for key in keys.BOARD} | {"app.do('dismiss')"}
+        (main,) = [button for button in app.offered["buttons"] if button["rank"] == "main"]
+        assert main["action"] == "app.do('next-thing')"
+        assert main["said"]
+
+
+async def test_a_dry_check_is_made_by_two_buttons() -> None:
+    """The next thing opens the card, whose two answers are its main and its other button."""
+    door = FakeDoor(six_pieces())
+    app = touched(door)
+    async with app.run_test(size=SIZES[0]) as pilot:
+        await pilot.pause()
+        await tap(pilot, "app.do('next-thing')")
+        ranks = {button["rank"]: button["words"] for button in app.offered["buttons"]}
+        assert (ranks["main"], ranks["other"]) == ("ready", "not yet")
+        await tap(pilot, "screen.ready")
+        assert door.entries[-1].what is What.READY
+
+
+async def test_what_was_meant_for_a_screen_that_has_gone_does_nothing() -> None:
+    """A tap that comes late, over a slow connection, is not taken for one on what shows now."""
+    door = FakeDoor(six_pieces())
+    app = touched(door)
+    async with app.run_test(size=SIZES[0]) as pilot:
+        await pilot.pause()
+        before = app.offered["of"]
+        await tap(pilot, "app.do('next-thing')")
+        of = app.offered["of"]
+        assert of != before
+        for late in (Tapped(before, "app.do('undo')"), Tapped(before, "screen.ready")):
+            app.post_message(late)
+            await pilot.pause()
+        assert not door.entries
+        assert app.offered["of"] == of
+
+
+async def test_nothing_runs_that_no_button_offers() -> None:
+    """A page that is not ours cannot have the bench run what it likes."""
+    app = touched()
+    async with app.run_test(size=SIZES[0]) as pilot:
+        await pilot.pause()
+        for action in ("app.quit_all", "app.screenshot", "screen.ready", "app.do('nothing')"):
+            app.post_message(Tapped(app.offered["of"], action))
+            await pilot.pause()
+        assert len(app.screen_stack) == 1
+        assert not said(app)
+
+
+async def test_a_form_is_filled_in_by_the_fields_of_the_page() -> None:
+    """What is typed on the page stands in the form, is refused at its field, and is taken."""
+    door = FakeDoor(six_pieces())
+    app = touched(door)
+    async with app.run_test(size=SIZES[0]) as pilot:
+        await pilot.pause()
+        await tap(pilot, "app.do('air')")
+        assert app.offered["screen"] == "form"
+        assert [field["id"] for field in app.offered["fields"]][:2] == ["temperature", "humidity"]
+        for field, value in (("temperature", "warm"), ("humidity", "55 %")):
+            app.post_message(Typed(app.offered["of"], field, value))
+        await tap(pilot, "screen.hand_in")
+        assert "temperature" in app.offered["refused"]
+        assert app.offered["fields"][1]["value"] == "55 %"
+        app.post_message(Typed(app.offered["of"], "temperature", "19 degC\x1b[2J\n"))
+        await pilot.pause()
+        assert app.offered["fields"][0]["value"].startswith("19 degC")
+        assert app.offered["fields"][0]["value"].isprintable()
+
+
+async def test_lines_of_a_schedule_are_typed_on_the_page() -> None:
+    """The card of lines has a field of several lines, and keeps them apart."""
+    app = touched()
+    async with app.run_test(size=SIZES[0]) as pilot:
+        await pilot.pause()
+        nothing = OwnLines.__new__(OwnLines)
+        card = LinesCard(lambda _: nothing)
+        card._show = lambda: None  # type: ignore[method-assign]
+        app.push_screen(card)
+        await pilot.pause()
+        await pilot.pause()
+        by_id = {field["id"]: field for field in app.offered["fields"]}
+        assert by_id["lines"]["lines"] > 1
+        app.post_message(Typed(app.offered["of"], "lines", "sand 120\npad"))
+        await pilot.pause()
+        assert app.screen.query_one("#lines", TextArea).text == "sand 120\npad"
+
+
+def test_a_page_that_says_nonsense_is_not_heard() -> None:
+    """What is neither a tap nor something typed is left to the toolkit, which knows the rest."""
+    assert said_by_page({"type": "tap", "of": "1", "action": "x"}) is None
+    assert said_by_page({"type": "tap", "of": 1, "action": ["x"]}) is None
+    assert said_by_page({"type": "typed", "of": 1, "field": "a"}) is None
+    assert said_by_page({"type": "resize", "width": 80, "height": 24}) is None
+    assert isinstance(said_by_page({"type": "tap", "of": 1, "action": "x"}), Tapped)
+
+
+async def test_a_line_is_too_fine_to_be_tapped_and_two_are_not() -> None:
+    """The air's one line does nothing under a finger; a row of the list is chosen by one."""
+    app = touched()
+    async with app.run_test(size=SIZES[1]) as pilot:
+        await pilot.pause()
+        for fine in ("#top", "#air"):
+            await finger(pilot, app.screen.query_one(fine))
+            assert len(app.screen_stack) == 1
+        second = list(app.screen.query(Row))[1]
+        await finger(pilot, second)
+        assert "-chosen" in second.classes
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_what_a_finger_chooses_is_two_lines_high(size: tuple[int, int]) -> None:
+    """Two lines of 22 CSS px are the 44 that a finger needs; keys are buttons of the page instead.
+
+    WCAG 2.2, success criterion 2.5.5 Target Size (Enhanced), W3C 2023: 44 by 44 CSS px.
+    """
+    app = touched()
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause()
+        rows = list(app.screen.query(Row))
+        assert rows
+        assert all(row.size.height == 2 for row in rows)
+        assert not app.screen.query_one("#keys").display
+        await tap(pilot, "app.do('help')")
+        assert all(row.size.height >= 2 for row in app.screen.query(ChoiceRow))
+        app.screen.dismiss("")
+        await pilot.pause()
+        app.push_screen(QuestionCard("Begin?", "it may cut through"))
+        await pilot.pause()
+        assert not app.screen.query_one("Foot").display
+        assert {"screen.yes", "screen.close"} <= set(app.actions)
+        assert not [line for line in app.screen.query(TapLine) if line.size.height]
