@@ -13,20 +13,20 @@ from pathlib import Path
 from typing import IO, Any, Literal
 
 from textual import messages
-from textual.drivers.web_driver import WebDriver
 
-from finishsched.bench.app import BenchApp
 from finishsched.bench.asking.door import ShopDoor
 from finishsched.bench.leaving import begin_deadline
+from finishsched.bench.touch.app import TouchBench
+from finishsched.bench.touch.driver import PageDriver
 from finishsched.documents.user_settings import read_settings
 from finishsched.refusals import RefusalError
 from finishsched.tablet import packets
 from finishsched.workshop.base.workshop import Workshop
 
-_HEARD = frozenset({"resize", "focus", "blur", "quit"})
+_HEARD = frozenset({"resize", "tap", "typed", "quit"})
 
 
-class ServedDriver(WebDriver):
+class ServedDriver(PageDriver):
     """The toolkit's driver for a page, without what reaches beyond the bench."""
 
     def on_meta(self, packet_type: str, payload: dict[str, object]) -> None:
@@ -67,7 +67,7 @@ class ServedDriver(WebDriver):
         """Hand out nothing."""
 
 
-class ServedBench(BenchApp):
+class ServedBench(TouchBench):
     """The bench of one screen: it rings through the page, and says whether a sitting runs."""
 
     def bell(self) -> None:

@@ -102,7 +102,9 @@ def _main_and_other(screen: Screen[Any]) -> tuple[str, str]:
     if isinstance(screen, Board):
         return _NEXT, ""
     once, twice = getattr(screen, "ONCE", ""), getattr(screen, "TWICE", "")
-    return f"screen.{once}", f"screen.{twice}"
+    # What is only read has nothing to do but to go back: a finger turns it.
+    main = "" if once.startswith("turn(") else f"screen.{once}"
+    return main, f"screen.{twice}"
 
 
 def _fields(screen: Screen[Any]) -> Iterator[Told]:
