@@ -2,7 +2,7 @@
 
 It asks of each rule by itself whether the plan keeps it, from nothing but the two. What is done is
 judged by no rule, but everything else is judged against it. Hands are judged in `checker_hands.py`,
-stores and rooms in `checker_shared.py`.
+stores and rooms in `checker_shared.py`, what is mixed once for several in `checker_pots.py`.
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from finishsched.planning.checker_hands import hands_broken
+from finishsched.planning.checker_pots import pots_broken
 from finishsched.planning.checker_shared import rooms_broken, stores_broken
 from finishsched.planning.problem import Lag, Placed, Plan, Problem
 from finishsched.planning.violations import Broken, Scene, Violation
@@ -37,6 +38,7 @@ def check(problem: Problem, plan: Plan) -> tuple[Violation, ...]:
         *hands_broken(scene),
         *stores_broken(scene),
         *rooms_broken(scene),
+        *pots_broken(scene),
     )
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from finishsched.planning.checker import check
 from finishsched.planning.misses import misses_of
+from finishsched.planning.pots import mixed_of
 from finishsched.planning.problem import Activity, Placed, Plan, Problem, Score
 from finishsched.planning.quick import re_decode
 from finishsched.planning.remaking import LATER_MIN, remade
@@ -34,6 +35,8 @@ class GoneOn:
     plan: Plan
     keeping: Score | None = None
     """What keeping more of the old one would have cost, where that is worth a line."""
+    anew: bool = False
+    """Whether it is made anew, around whatever stays."""
 
 
 def gone_on(
@@ -62,10 +65,10 @@ def gone_on(
     anew = remade(problem, old, steady, None if same is not None else from_nothing)
     if keeping is None or anew is None:
         there = keeping or anew
-        return None if there is None else GoneOn(there.plan)
+        return None if there is None else GoneOn(there.plan, anew=keeping is None)
     if _too_late(keeping, anew, same) or _pays(problem, keeping, anew, same):
         tells = _tells(keeping.score, anew.score)
-        return GoneOn(anew.plan, keeping.score if tells else None)
+        return GoneOn(anew.plan, keeping.score if tells else None, anew=True)
     return GoneOn(keeping.plan)
 
 
@@ -192,7 +195,7 @@ def _promised(problem: Problem, old: Plan) -> Promise:
     done = {each.key for each in problem.done}
     open_ = {activity.key for activity in problem.activities} - done
     placed = tuple(each for each in old.placed if each.key in open_)
-    plan = Plan(placed, misses_of(problem, placed))
+    plan = Plan(placed, misses_of(problem, placed), mixed=mixed_of(problem, placed))
     return promise_of(score(problem, plan))
 
 
@@ -212,5 +215,5 @@ def _as_it_was(problem: Problem, old: Plan) -> Plan | None:
     placed = tuple(each for each in old.placed if each.key in wanted)
     if {each.key for each in placed} != wanted:
         return None
-    plan = Plan(placed, misses_of(problem, placed))
+    plan = Plan(placed, misses_of(problem, placed), mixed=mixed_of(problem, placed))
     return None if check(problem, plan) else plan

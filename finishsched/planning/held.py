@@ -15,6 +15,7 @@ from dataclasses import replace
 
 from finishsched.planning.hands_work import There, Works
 from finishsched.planning.held_stretches import Level, Room, Stretch, Stretches
+from finishsched.planning.pots import mixed_of
 from finishsched.planning.problem import Activity, HeldBy, Plan, Problem
 from finishsched.planning.why_not_earlier import THE_ORDER, Scene, Sooner, Why
 from finishsched.planning.window import Window
@@ -24,14 +25,15 @@ def held_back(problem: Problem, plan: Plan) -> Plan:
     """Return the plan with what held back each of its starts.
 
     The key beside it is that of the activity waited for or in the way, of the hands whose hours
-    begin, of the store that is full, of the later activity that keeps its window, or the kind of
-    work that is got ready for; it is empty where a time of its own, or nothing, held it.
+    begin, of the store that is full, of the later activity that keeps its window, of another that
+    is done from the same mix, or the kind of work that is got ready for; it is empty where a time
+    of its own, or nothing, held it.
     """
     placed = []
     for each, (held_by, key) in zip(plan.placed, reasons_of(problem, plan.placed), strict=True):
         is_known = each.held_by is held_by and each.held_by_key == key
         placed.append(each if is_known else replace(each, held_by=held_by, held_by_key=key))
-    return Plan(tuple(placed), plan.misses, plan.left_out)
+    return replace(plan, placed=tuple(placed))
 
 
 def reasons_of(problem: Problem, placed: Sequence[There]) -> list[Why]:
@@ -44,7 +46,28 @@ def reasons_of(problem: Problem, placed: Sequence[There]) -> list[Why]:
         sooner = reasons.sooner(keys)
         for at in at_hours:
             held[at] = sooner.reason(placed[at]) or held[at]
-    return held
+    return _for_one_pot(problem, placed, held)
+
+
+def _for_one_pot(problem: Problem, placed: Sequence[There], held: list[Why]) -> list[Why]:
+    """Return what held back each start: a pot that it shares, where nothing else was in its way.
+
+    Args:
+        problem: what is planned.
+        placed: where everything lies.
+        held: what else held back each.
+
+    """
+    fellows: dict[str, str] = {}
+    for mixed in mixed_of(problem, placed):
+        first, last = mixed.keys[0], mixed.keys[-1]
+        for key in mixed.keys:
+            fellows[key] = last if key != last else first
+    found: list[Why] = []
+    for each, why in zip(placed, held, strict=True):
+        waits_for_it = why == THE_ORDER and each.key in fellows
+        found.append((HeldBy.POT, fellows[each.key]) if waits_for_it else why)
+    return found
 
 
 class _Reasons:

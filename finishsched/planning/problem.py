@@ -79,6 +79,18 @@ class SetUp:
 
 
 @dataclass(frozen=True, slots=True)
+class Pot:
+    """A kind of mix that has to be used up within ``life_min`` of when it is begun.
+
+    Whatever draws on it shares one mix from the start of the first to the end of the last that fit
+    into one life; what does not fit is done from another.
+    """
+
+    name: str
+    life_min: int
+
+
+@dataclass(frozen=True, slots=True)
 class Activity:
     """One thing to do, in one go.
 
@@ -102,6 +114,10 @@ class Activity:
     uses: tuple[Use, ...] = ()
     release_min: int | None = None
     """It cannot start before."""
+    pot: str = ""
+    """The pot that it is done from; empty for what keeps, or needs nothing mixed."""
+    like: str = ""
+    """Two that are alike need the same paper, pad or mix, and go well one after the other."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,6 +176,7 @@ class Problem:
     done: tuple[Done, ...] = ()
     now_min: int = 0
     """Nothing that is not done starts before."""
+    pots: tuple[Pot, ...] = ()
 
 
 class HeldBy(StrEnum):
@@ -176,6 +193,8 @@ class HeldBy(StrEnum):
     STORE = "store"
     WINDOW = "window"
     """It waits so that a later one can keep its window."""
+    POT = "one pot"
+    """It waits so that one mix serves it and others."""
     ORDER = "order"
     """It could start earlier; the plan puts something else first."""
 
@@ -204,6 +223,17 @@ class Miss:
 
 
 @dataclass(frozen=True, slots=True)
+class Mixed:
+    """One pot that is mixed once, and all that is done from it, in the order of starts.
+
+    What is done already is named too, where it began a pot that is still good.
+    """
+
+    pot: str
+    keys: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Plan:
     """Every activity that is not done, placed, in the order of starts and then of keys."""
 
@@ -212,6 +242,8 @@ class Plan:
     left_out: tuple[str, ...] = ()
     """Activities that no calendar has room for, or that the rules of the quick planner found no
     place for; ``quick.not_found`` tells which of these they are."""
+    mixed: tuple[Mixed, ...] = ()
+    """The pots that more than one activity is done from."""
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -229,5 +261,7 @@ class Score:
     """When the last goal is reached: the latest end with its tail."""
     remedies_min: int
     """Minutes spent on mending missed windows."""
+    pots: int
+    """How many pots are still to be mixed."""
     goals_min: int
     """Finishes of the goals, added up: a compact plan is better."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import TypeAlias
 
+from finishsched.planning.pots import pots_to_mix
 from finishsched.planning.problem import Done, Placed, Plan, Problem, Score
 
 _Reached: TypeAlias = tuple[str, int]
@@ -33,6 +34,7 @@ def score(problem: Problem, plan: Plan) -> Score:
         latest_min=max(late, default=0),
         finish_min=last_min,
         remedies_min=_mending(problem, plan),
+        pots=pots_to_mix(problem, plan.placed),
         goals_min=sum(finishes.values()),
     )
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from finishsched.planning.checker import check
+from finishsched.planning.pots import mixed_of
 from finishsched.planning.problem import Hands, Placed, Plan, Problem
 from finishsched.planning.score import score
 from finishsched.planning.window import Window
@@ -56,7 +57,7 @@ def _moved_up(problem: Problem, plan: Plan, name: str, window: Window) -> Plan:
     if up_min <= IDLE_MIN:
         return plan
     placed = [_up(each, up_min) if each.key in tonight else each for each in plan.placed]
-    moved = Plan(tuple(placed), plan.misses, plan.left_out)
+    moved = replace(plan, placed=tuple(placed), mixed=mixed_of(problem, placed))
     if check(problem, moved) or score(problem, moved) > score(problem, plan):
         return plan
     return moved

@@ -40,6 +40,8 @@ class Broken(StrEnum):
     """A window is missed and the plan does not say so, or not by how much; or the reverse."""
     STORE = "store"
     ROOM = "room"
+    POT = "pot"
+    """What is said to be done from one mix is not, or not within its life."""
 
 
 @dataclass(frozen=True, slots=True)

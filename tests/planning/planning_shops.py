@@ -11,6 +11,7 @@ from finishsched.planning.problem import (
     Goal,
     Hands,
     Lag,
+    Pot,
     Problem,
     RoomRule,
     SetUp,
@@ -72,7 +73,17 @@ def problems(draw, most_pieces=3, most_steps=5, *, progress=False):
             before = activity.key
         if draw(st.booleans()):
             activities[-1] = replace(activities[-1], tail_min=draw(st.integers(0, 3 * DAY)))
-    problem = Problem(tuple(activities), tuple(lags), people, stores, rules, set_ups, tuple(goals))
+    pots = ()
+    if draw(st.booleans()):
+        pots = (Pot("mix", draw(st.integers(20, 120))),)
+        coats = [activity.kind == "coat" for activity in activities]
+        activities = [
+            replace(activity, pot="mix" if coat else "")
+            for activity, coat in zip(activities, coats, strict=True)
+        ]
+    problem = Problem(
+        tuple(activities), tuple(lags), people, stores, rules, set_ups, tuple(goals), pots=pots
+    )
     return draw(_begun(problem)) if progress else problem
 
 
@@ -87,7 +98,7 @@ def _steps(draw, key, goal, names, has_store, has_rule):
     if has_store and kind == "coat":
         uses = (Use("rack", 1, from_start=draw(st.booleans()), hold_min=draw(st.integers(0, 600))),)
     return Activity(
-        key, minutes, by, goal, room="shop" if has_rule else "", kind=kind,
+        key, minutes, by, goal, room="shop" if has_rule else "", kind=kind, like=kind,
         stirs=("dust",) if kind == "sand" else (),
         bare=(Bare("dust", draw(st.integers(0, 240))),) if kind == "coat" else (), uses=uses,
     )  # fmt: skip

@@ -8,6 +8,7 @@ from ortools.sat.python import cp_model
 
 from finishsched.planning.exact.parts import Draft, Part
 from finishsched.planning.misses import misses_of
+from finishsched.planning.pots import mixed_of
 from finishsched.planning.problem import Placed, Plan
 
 
@@ -55,7 +56,8 @@ def plan_of(
     """
     placed = [_placed(draft, key, part, value) for key, part in draft.parts.items()]
     placed.sort(key=lambda item: (item.start_min, item.key))
-    return Plan(tuple(placed), misses_of(draft.facts.problem, placed), left_out)
+    problem = draft.facts.problem
+    return Plan(tuple(placed), misses_of(problem, placed), left_out, mixed_of(problem, placed))
 
 
 def _placed(

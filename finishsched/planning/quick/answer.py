@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from finishsched.planning.held import reasons_of
 from finishsched.planning.misses import misses_of
+from finishsched.planning.pots import mixed_of
 from finishsched.planning.problem import HeldBy, Placed, Plan, Problem
 from finishsched.planning.quick.inner import NOT
 from finishsched.planning.quick.placing import Placing
@@ -34,7 +35,7 @@ def plan_of(problem: Problem, placing: Placing, *, reasons: bool = True) -> Plan
     placed = _with_reasons(problem, lying) if reasons else _without_reasons(lying)
     starts = zip(placing.inner.keys, placing.board.start, strict=True)
     left_out = tuple(key for key, start in starts if start == NOT)
-    return Plan(placed, misses_of(problem, placed), left_out)
+    return Plan(placed, misses_of(problem, placed), left_out, mixed_of(problem, placed))
 
 
 def _lying(problem: Problem, placing: Placing) -> list[_Lying]:

@@ -1,0 +1,53 @@
+"""Whether what a plan says is done from one mix can be: the same pot, once, within its life."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from finishsched.planning.problem import Mixed
+from finishsched.planning.violations import Broken, Scene, Violation
+
+
+def pots_broken(scene: Scene) -> Iterator[Violation]:
+    """Find what is served from a pot that it cannot be served from."""
+    lives = {pot.name: pot.life_min for pot in scene.problem.pots}
+    served: set[str] = set()
+    for mixed in scene.plan.mixed:
+        for key in mixed.keys:
+            if key in served:
+                yield _wrong(mixed, key, "is served from two mixes")
+            served.add(key)
+        yield from _of_one(mixed, lives.get(mixed.pot), scene)
+
+
+def _of_one(mixed: Mixed, life_min: int | None, scene: Scene) -> Iterator[Violation]:
+    """Find what of one mix is not there, is done from something else, or comes too late.
+
+    Args:
+        mixed: what is said to be done from one mix.
+        life_min: for how long it is good; None where there is no such pot.
+        scene: the plan and its problem.
+
+    """
+    if life_min is None:
+        yield Violation(Broken.POT, mixed.keys, 0, f"there is no pot {mixed.pot}")
+        return
+    there = [scene.there[key] for key in mixed.keys if key in scene.there]
+    if len(there) < len(mixed.keys):
+        lying = {each.key for each in there}
+        absent = [key for key in mixed.keys if key not in lying]
+        yield _wrong(mixed, absent[0], "lies nowhere")
+    for each in there:
+        if scene.activities[each.key].pot != mixed.pot:
+            yield _wrong(mixed, each.key, "is not done from it")
+    begun_min = min([each.start_min for each in there], default=0)
+    last_min = max([each.end_min for each in there], default=0)
+    over_min = last_min - begun_min - life_min
+    if over_min > 0:
+        sentence = f"a mix of {mixed.pot} is used for {over_min} minutes past its life"
+        yield Violation(Broken.POT, mixed.keys, over_min, sentence)
+
+
+def _wrong(mixed: Mixed, key: str, what: str) -> Violation:
+    """Return what is wrong with one activity of a mix."""
+    return Violation(Broken.POT, (key,), 0, f"{key}, said to share a mix of {mixed.pot}, {what}")

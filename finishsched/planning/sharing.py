@@ -1,0 +1,181 @@
+"""One mix for several: what is done from one kind of pot is brought into one life where it pays.
+
+Two mixes of one kind are taken, the nearest in time first. All that is done from them is tied into
+one life, and everything is placed again in the order of the plan: once with the first mix waiting
+for the second, once with the second hurried to the first. That stands where nothing gets later that
+is due, the end of all stays, and the pieces together wait no longer than a mix is worth.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from itertools import combinations
+from typing import NamedTuple
+
+from finishsched.planning.checker import check
+from finishsched.planning.misses import misses_of
+from finishsched.planning.pots import all_mixed, mixed_of
+from finishsched.planning.problem import Done, Lag, Mixed, Placed, Plan, Problem, Score
+from finishsched.planning.quick import in_turn, re_decode
+from finishsched.planning.score import goal_finishes, score
+
+A_MIX_MIN = 2 * 1440
+"""For so long, all pieces together, one waits to save a mix: an evening or two (our assumption)."""
+TO_SPARE_MIN = 1440
+"""What is due keeps a day to spare, where it had one (our assumption)."""
+APART_MIN = 7 * 1440
+"""Mixes further apart are not brought together."""
+SHARED_STEPS, LEAST_PAIRS = 12_000, 6
+"""How many steps are placed, all tries together, and how many pairs are tried at least."""
+
+
+class _Pair(NamedTuple):
+    """Two mixes of one pot that might be one."""
+
+    apart_min: int
+    first: Mixed
+    second: Mixed
+
+
+def with_shared_pots(problem: Problem, plan: Plan) -> Plan:
+    """Return the plan with as few pots mixed as comes without a cost; the plan itself for none.
+
+    Args:
+        problem: what is planned.
+        plan: one that can be carried out.
+
+    """
+    if not problem.pots:
+        return plan
+    steps = max(1, len(plan.placed))
+    pairs_left = max(LEAST_PAIRS, SHARED_STEPS // steps)
+    in_vain: set[frozenset[str]] = set()
+    best = plan
+    while pairs_left > 0:
+        pair = _next_pair(problem, best, in_vain)
+        if pair is None:
+            return best
+        pairs_left -= 1
+        found = _as_one(problem, best, pair)
+        if found is None:
+            in_vain.add(_keys_of(pair))
+        else:
+            best = found
+    return best
+
+
+def _next_pair(problem: Problem, plan: Plan, in_vain: set[frozenset[str]]) -> _Pair | None:
+    """Return the two mixes nearest in time that have not been tried together, None for none."""
+    open_pairs = [pair for pair in _pairs(problem, plan) if _keys_of(pair) not in in_vain]
+    return min(open_pairs, key=lambda pair: pair.apart_min, default=None)
+
+
+def _keys_of(pair: _Pair) -> frozenset[str]:
+    """Return all that is done from two mixes."""
+    return frozenset((*pair.first.keys, *pair.second.keys))
+
+
+def _pairs(problem: Problem, plan: Plan) -> Iterator[_Pair]:
+    """Give each two mixes of a plan whose work fits into one life, and that lie near enough."""
+    minutes = {activity.key: activity.minutes for activity in problem.activities}
+    lives = {pot.name: pot.life_min for pot in problem.pots}
+    everything: tuple[Done | Placed, ...] = (*problem.done, *plan.placed)
+    begun = {each.key: each.start_min for each in everything}
+    for first, second in combinations(all_mixed(problem, plan.placed), 2):
+        if first.pot != second.pot:
+            continue
+        work_min = sum([minutes[key] for key in (*first.keys, *second.keys)])
+        apart_min = begun[second.keys[0]] - begun[first.keys[0]]
+        if work_min <= lives[first.pot] and apart_min <= APART_MIN:
+            yield _Pair(apart_min, first, second)
+
+
+def _as_one(problem: Problem, plan: Plan, pair: _Pair) -> Plan | None:
+    """Return the plan with two mixes made one; None where that costs more than it is worth.
+
+    Args:
+        problem: what is planned.
+        plan: the one that there is.
+        pair: the two mixes.
+
+    """
+    tied = _tied(problem, plan, pair)
+    for order in _orders(plan, pair):
+        for place in (re_decode, in_turn):
+            laid = place(tied, order)
+            mixed = mixed_of(problem, laid.placed)
+            misses = misses_of(problem, laid.placed)
+            found = Plan(laid.placed, misses, laid.left_out, mixed)
+            if _pays(problem, plan, found) and not check(problem, found):
+                return found
+    return None
+
+
+def _tied(problem: Problem, plan: Plan, pair: _Pair) -> Problem:
+    """Return the problem with all that shares a mix, and these two, held inside one life.
+
+    Args:
+        problem: what is planned.
+        plan: has the mixes that are shared already.
+        pair: the two that are to be one.
+
+    """
+    joined = Mixed(pair.first.pot, (*pair.first.keys, *pair.second.keys))
+    taken = _keys_of(pair)
+    others = [mixed for mixed in plan.mixed if taken.isdisjoint(mixed.keys)]
+    minutes = {activity.key: activity.minutes for activity in problem.activities}
+    lives = {pot.name: pot.life_min for pot in problem.pots}
+    lags: list[Lag] = []
+    for mixed in (*others, joined):
+        first, *rest = mixed.keys
+        left_min = lives[mixed.pot] - minutes[first]
+        lags += [Lag(first, key, 0, left_min - minutes[key]) for key in rest]
+    return replace(problem, lags=(*problem.lags, *lags))
+
+
+def _orders(plan: Plan, pair: _Pair) -> Iterator[Sequence[str]]:
+    """Give the orders to try: the second mix hurried to the first, the first put off to it."""
+    order = [placed.key for placed in plan.placed]
+    yield order
+    put_off = set(pair.first.keys)
+    rest = [key for key in order if key not in put_off]
+    turn = rest.index(pair.second.keys[0])
+    waiting = [key for key in order if key in put_off]
+    yield [*rest[:turn], *waiting, *rest[turn:]]
+
+
+def _pays(problem: Problem, plan: Plan, found: Plan) -> bool:
+    """Tell whether fewer pots are mixed, and nothing that counts for more is worse for it.
+
+    Args:
+        problem: what is planned.
+        plan: the one that there is.
+        found: the one with fewer pots.
+
+    """
+    was, now = score(problem, plan), score(problem, found)
+    saved = was.pots - now.pots
+    waited_min = now.goals_min - was.goals_min
+    if saved <= 0 or _before_pots(now) > _before_pots(was) or waited_min > A_MIX_MIN * saved:
+        return False
+    return _keeps_spare(problem, plan, found)
+
+
+def _before_pots(found: Score) -> tuple[int, ...]:
+    """Return what of a score counts for more than how many pots are mixed."""
+    broken = (found.left_out, found.hard_late_min)
+    late = (found.late_min, found.latest_min)
+    return (*broken, *late, found.finish_min, found.remedies_min)
+
+
+def _keeps_spare(problem: Problem, plan: Plan, found: Plan) -> bool:
+    """Tell whether whatever is due keeps a day to spare, or as much of it as it had."""
+    was, now = goal_finishes(problem, plan), goal_finishes(problem, found)
+    for goal in problem.goals:
+        if goal.due_min is None or goal.key not in now:
+            continue
+        spare_until = goal.due_min - TO_SPARE_MIN
+        if now[goal.key] > max(was[goal.key], spare_until):
+            return False
+    return True
