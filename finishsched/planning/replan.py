@@ -16,10 +16,12 @@ from finishsched.planning.changes import Change, ChangeKind, changes
 from finishsched.planning.checker import Violation, check
 from finishsched.planning.going_on import WORTH_MIN, GoneOn, gone_on, no_sooner
 from finishsched.planning.held import held_back
+from finishsched.planning.in_step import in_step
 from finishsched.planning.problem import Plan, Problem, Score
 from finishsched.planning.quick import Enough, first_plan, orderly_plan, quick_plan, re_decode
 from finishsched.planning.score import score
-from finishsched.planning.steady import USUALLY_STEADY, Steadiness
+from finishsched.planning.sharing import with_shared_pots
+from finishsched.planning.steady import USUALLY_STEADY, Steadiness, gone_by
 from finishsched.planning.tonight import begun_now
 from finishsched.refusals import RefusalError
 
@@ -44,6 +46,8 @@ __all__ = [
 SITTING_MIN = 360
 """Done so much sooner, in the end or in the mean of the pieces, a plan saves a sitting, which pays
 for a less plain order (our assumption)."""
+A_MIX_MOVED_MIN = 120
+"""What is paid in moved starts to save a mix, in the minutes of `steady.py` (our assumption)."""
 ROUND_STEPS, MOST_ROUNDS = 20_000, 120
 """How long to look where nobody says: rounds go with the steps there are, so that nobody waits much
 longer in a large shop than in a small one."""
@@ -104,10 +108,11 @@ def replan(
     """
     if old is None:
         most = usual_rounds(problem) if rounds is None else rounds
-        plan = held_back(problem, _first(problem, seed, most))
+        plan = held_back(problem, _as_a_maker_would(problem, _first(problem, seed, most)))
         return Replanned(problem, plan, score(problem, plan), (), kept=False)
     gone = _gone_on(problem, old, steady)
-    plan = held_back(problem, begun_now(problem, gone.plan))
+    going_on = _tidied(problem, old, gone.plan, steady) if gone.anew else gone.plan
+    plan = held_back(problem, begun_now(problem, going_on))
     moved = changes(old, plan, problem)
     kept = all(change.kind is ChangeKind.GONE for change in moved)
     return Replanned(problem, plan, score(problem, plan), moved, kept, gone.keeping)
@@ -151,7 +156,23 @@ def _gone_on(problem: Problem, old: Plan, steady: Steadiness) -> GoneOn:
         return quick_plan(problem, rounds=rounds)
 
     gone = gone_on(problem, old, steady, from_nothing)
-    return gone or GoneOn(checked(problem, looked_for_long))
+    return gone or GoneOn(checked(problem, looked_for_long), anew=True)
+
+
+def _tidied(problem: Problem, old: Plan, plan: Plan, steady: Steadiness) -> Plan:
+    """Return a plan made anew as a maker would have it, where that moves no more than it saves.
+
+    Args:
+        problem: what is to do now.
+        old: the plan up to now.
+        plan: the one made anew.
+        steady: what a start that moves costs.
+
+    """
+    tidy = _as_a_maker_would(problem, plan, old)
+    was, now = gone_by(problem, old, plan, steady), gone_by(problem, old, tidy, steady)
+    saved = was.score.pots - now.score.pots
+    return tidy if now.price_min <= was.price_min + A_MIX_MOVED_MIN * saved else plan
 
 
 def better_than(
@@ -178,7 +199,21 @@ def better_than(
     least = bound(problem)
     enough = Enough(least.late_min, least.finish_min)
     found = quick_plan(problem, seed=seed, rounds=most, start=plan, stop=stop, enough=enough)
+    found = _as_a_maker_would(problem, found)
     return found if worth_offering(problem, plan, found) else None
+
+
+def _as_a_maker_would(problem: Problem, plan: Plan, old: Plan | None = None) -> Plan:
+    """Return the plan with mixes shared, and like with like, where that costs nothing.
+
+    Args:
+        problem: what is to do.
+        plan: one that can be carried out.
+        old: the plan up to now, whose runs of work stay as they were shown.
+
+    """
+    shared = with_shared_pots(problem, plan)
+    return in_step(problem, shared, old)
 
 
 def _no_use_to_look_on(problem: Problem) -> Enough:
