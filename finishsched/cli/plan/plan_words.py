@@ -8,10 +8,12 @@ from itertools import groupby
 from typing import TYPE_CHECKING, Any
 
 from finishsched.cli.plan.change_words import change_lines, changed_data
+from finishsched.cli.plan.mix_words import mix_data
 from finishsched.journal.events import utc_text
 from finishsched.planning.hours import instant_of
 from finishsched.workshop.base.spans import span, today, wall
 from finishsched.workshop.plan.answers import PlanAnswer, PlannedPiece, PlannedStep
+from finishsched.workshop.plan.pots import mix_words
 from finishsched.workshop.plan.sentences import (
     gain_words,
     made_anew_words,
@@ -75,6 +77,7 @@ def plan_data(plan: PlanAnswer) -> dict[str, Any]:
         "better": None
         if plan.better is None
         else {"saves_min": plan.better.saves_min, "less_late_min": plan.better.less_late_min},
+        "mixes": [mix_data(mix) for mix in plan.mixes],
         "notes": list(plan.notes),
     }
 
@@ -168,6 +171,7 @@ def _day_lines(plan: PlanAnswer, days: int | None, *, why: bool = False) -> Iter
 
     groups = [(day, list(those)) for day, those in groupby(plan.steps, day_of)]
     wide = max((len(name) for name in plan.people), default=0) if len(plan.people) > 1 else 0
+    mixes = {mix.keys[0]: mix for mix in plan.mixes if len(mix.keys) > 1}
     told = 0
     for day, those in groups:
         seconds = _work_s(those)
@@ -177,6 +181,8 @@ def _day_lines(plan: PlanAnswer, days: int | None, *, why: bool = False) -> Iter
         yield f"{day}  {f'{span(seconds)} of work' if seconds else 'only waits'}"
         for step in those:
             yield f"  {step_words(step, plan, wide)}"
+            if step.key in mixes:
+                yield f"      {mix_words(mixes[step.key], plan.zone)}"
             if why and step.held_back_by:
                 yield f"      held back by: {step.held_back_by}"
             yield from (f"      {line}" for line in _mishaps(step))

@@ -42,5 +42,12 @@ def command(  # one parameter for each option
         need = job_need(workshop, job, now, pieces, whole=not left)
         tell(need.notices)
         from finishsched.cli.stock.need_words import need_data, need_lines
+        from finishsched.workshop.plan.mixes_ahead import mixes_as_planned
 
-        answer(as_json, lambda: need_data(need), lambda: need_lines(need, coats=coats, why=why))
+        products = {coat.mixture.product for coat in need.coats}
+        mixes = mixes_as_planned(workshop, products, [one.ref for one in need.pieces], now)
+        answer(
+            as_json,
+            lambda: need_data(need, mixes),
+            lambda: need_lines(need, mixes, workshop.zone, coats=coats, why=why),
+        )

@@ -5,10 +5,12 @@ from __future__ import annotations
 import dataclasses
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from datetime import tzinfo
 from typing import Any
 
 from finishsched.cli.common import why_data, why_lines
 from finishsched.cli.mixing.mixing_words import show_cut
+from finishsched.cli.plan.mix_words import mix_data
 from finishsched.mixing.consumables import Consumable
 from finishsched.mixing.cut import G_PER_L_IN_A_POUND_CUT
 from finishsched.mixing.materials import Material, Purchase
@@ -25,6 +27,7 @@ from finishsched.model.shop import Pack
 from finishsched.safety.cautions import DEFERRAL
 from finishsched.units import AREA, MASS, VOLUME, convert, plain_number, show
 from finishsched.workshop.base.spans import span
+from finishsched.workshop.plan.pots import PlannedMix, mix_on_its_day
 from finishsched.workshop.stock.needs import NeedAnswer, PieceScope
 
 DIGITS = 2
@@ -52,13 +55,19 @@ REASONS = (
 )
 
 
-def need_lines(need: NeedAnswer, *, coats: bool, why: bool) -> Iterator[str]:
+def need_lines(
+    need: NeedAnswer, mixes: Sequence[PlannedMix], zone: tzinfo, *, coats: bool, why: bool
+) -> Iterator[str]:
     """Say what the job takes, in short tables."""
     yield from _head(need)
     if not need.coats:
         yield "nothing is left to lay"
     yield from _takes(need)
     yield from _mix(need)
+    if mixes:
+        yield "mix by the plan, each when it is wanted"
+    for mix in mixes:
+        yield f"  {mix_on_its_day(mix, zone)}"
     yield from _from_the_shelf(need)
     yield from _buy(need)
     yield from _used_up(need)
@@ -250,13 +259,14 @@ def _has_hazards(need: NeedAnswer) -> bool:
     return any(product is not None and product.hazards for product in used)
 
 
-def need_data(need: NeedAnswer) -> dict[str, Any]:
+def need_data(need: NeedAnswer, mixes: Sequence[PlannedMix]) -> dict[str, Any]:
     """Return what the job takes as JSON values, amounts unrounded."""
     return {
         "job": need.job,
         "title": need.title,
         "products": [_product_data(need, supplied) for supplied in need.supply.mixtures],
         "batches": [_batch_data(batch) for batch in need.supply.batches],
+        "mixes": [mix_data(mix) for mix in mixes],
         "materials": [_material_data(need, material) for material in need.supply.materials],
         "buy": [_purchase_data(need, purchase) for purchase in need.supply.purchases],
         "pieces": [_coat_data(coat) for coat in need.coats],

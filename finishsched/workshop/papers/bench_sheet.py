@@ -27,6 +27,9 @@ from finishsched.workshop.film.films import film_answer
 from finishsched.workshop.film.sentences import spot_sentences
 from finishsched.workshop.film.shown import RowKind
 from finishsched.workshop.papers.handbook import topic_of
+from finishsched.workshop.plan.mixes_ahead import mixes_as_planned
+from finishsched.workshop.plan.pots import mix_on_its_day
+from finishsched.workshop.plan.step_in_shop import activity_key
 from finishsched.workshop.standing.several import find_several, of_each
 from finishsched.workshop.standing.sheets import (
     NO_HABIT,
@@ -190,6 +193,7 @@ class _Maker:
             habits_of(workshop).own,
         )
         self._sheets = {step.key: self._sheet(step) for step in standing.steps}
+        self._shared = self._shared_mixes()
         self._film = film_answer(workshop, standing.ref, now)
         self._risks = {
             row.step.key: risk_words(row, self._film.rules)
@@ -202,6 +206,20 @@ class _Maker:
             event.what.step: event.what.reason
             for event in this_life(workshop.book().live(standing.ref))
             if isinstance(event.what, events.StepSkipped)
+        }
+
+    def _shared_mixes(self) -> dict[str, str]:
+        """Return by step what other pieces are served from its mix, as the plan stands."""
+        standing = self._standing
+        products = {step.product for step in standing.steps if step.product}
+        mixes = mixes_as_planned(self._workshop, products, (standing.ref,), self._now)
+        found: dict[str, str] = {}
+        for mix in mixes:
+            words = mix_on_its_day(mix, self._workshop.zone)
+            for key in mix.keys if len(mix.keys) > 1 else ():
+                found[key] = words
+        return {
+            step.key: found.get(activity_key(standing.ref, step), "") for step in standing.steps
         }
 
     def sheet(self) -> BenchSheet:
@@ -291,7 +309,8 @@ class _Maker:
             parts = " + ".join(f"{line.amount} {line.what}" for line in sheet.mix)
             from_ = f"from coat {step.coat}: " if step is not steps[0] else ""
             said.append(f"{from_}{sheet.product}: {parts} = {sheet.mix_makes}")
-        return said
+        shared = [self._shared[step.key] for step in steps if self._shared[step.key]]
+        return [*said, *dict.fromkeys(shared)]
 
     def _waits(self, steps: Sequence[Step]) -> Iterator[str]:
         for words, group in itertools.groupby(steps, key=self._wait):

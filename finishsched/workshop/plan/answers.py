@@ -13,6 +13,7 @@ from finishsched.planning.replan import Change
 
 if TYPE_CHECKING:
     from finishsched.planning.looking import Looked
+    from finishsched.workshop.plan.pots import PlannedMix
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,6 +131,8 @@ class PlanAnswer:
     notes: tuple[str, ...]
     made_anew: MadeAnew | None = None
     """Where more of the plan shown could have been kept, at a cost."""
+    mixes: tuple[PlannedMix, ...] = ()
+    """The mixes of what does not keep, in the order of time."""
     looked: Looked | None = None
     """What was done to find a better plan, where time was given for it."""
     taken: bool = False

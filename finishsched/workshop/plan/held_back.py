@@ -114,5 +114,6 @@ _WORDS: dict[HeldBy, Callable[[ReasonWords, Placed, str], str]] = {
     HeldBy.WINDOW: lambda _words, _placed, named: (
         f"the window before {named}" if named else "a window to keep"
     ),
+    HeldBy.POT: lambda _words, _placed, named: f"one mix for it and {named}",
     HeldBy.ORDER: lambda words, placed, _named: words.order(placed),
 }

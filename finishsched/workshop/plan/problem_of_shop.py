@@ -23,6 +23,7 @@ from finishsched.planning.problem import (
     Goal,
     Hands,
     Lag,
+    Pot,
     Problem,
     RoomRule,
     SetUp,
@@ -31,7 +32,15 @@ from finishsched.planning.problem import (
 )
 from finishsched.workshop.plan.hands_ahead import due_minute, hands_ahead
 from finishsched.workshop.plan.hands_and_hours import Place
-from finishsched.workshop.plan.step_in_shop import DUST, USUAL_ROOM, activity_key, dusty, room_of
+from finishsched.workshop.plan.step_in_shop import (
+    DUST,
+    USUAL_ROOM,
+    activity_key,
+    dusty,
+    likeness,
+    pot_name,
+    room_of,
+)
 from finishsched.workshop.plan.waits_ahead import WaitRange
 from finishsched.workshop.plan.work_left import PlanStep, ShopProblem, Work
 from finishsched.workshop.standing.sitting import goes_on, sitting_around
@@ -72,6 +81,7 @@ def problem_of(works: Iterable[Work], place: Place, days: int | None = None) -> 
             SetUp(each.verb.value, math.ceil(each.before_s / 60), math.ceil(each.after_s / 60))
             for each in place.shop.set_up
         ),
+        pots=tuple(builder.pots.values()),
         goals=tuple(
             Goal(ref, due_minute(work.due, place) if work.due else None)
             for ref, work in known.items()
@@ -97,6 +107,8 @@ class _Builder:
         self.notes: list[str] = []
         self.missing: dict[str, Hands] = {}
         """Hands with a skill that nobody here has."""
+        self.pots: dict[str, Pot] = {}
+        """By name, what is mixed and does not keep."""
         self._longest_min = 0
         self._fits: dict[tuple[str, str], bool] = {}
         """By piece and first coat of a sitting, whether it can be had in one go."""
@@ -185,13 +197,13 @@ class _Builder:
         """Note work that outlasts its pot or its glue, and a wait that has no end in this air."""
         product = self.place.products.get(step.product or "")
         what = f"{work.ref} {step.number} {step.title}"
-        for life_s, words in (
-            (product.pot_life_s if product else None, "its mix is good for"),
-            (product.open_s if product and step.verb is Verb.GLUE_UP else None, "its glue is open"),
-        ):
-            if life_s is not None and activity.minutes > life_s / 60:
+        good_min = self.place.waits.pot_life_min(product) if product is not None else None
+        is_glued = product is not None and step.verb is Verb.GLUE_UP
+        open_min = product.open_s / 60 if product and is_glued and product.open_s else None
+        for life_min, words in ((good_min, "its mix is good for"), (open_min, "its glue is open")):
+            if life_min is not None and activity.minutes > life_min:
                 self.notes.append(
-                    f"{what} takes {activity.minutes} min and {words} {life_s / 60:.0f} min: do it "
+                    f"{what} takes {activity.minutes} min and {words} {life_min:.0f} min: do it "
                     "in parts, or with more hands"
                 )
         if wait is not None and wait.likely_min * 60 >= AHEAD_S - 60:
@@ -215,10 +227,21 @@ class _Builder:
             tail_min=wait.likely_min if wait is not None and tail else 0,
             room=room_of(self.place.shop, step).name,
             kind=step.verb.value,
+            like=likeness(step),
             stirs=(DUST,) if dusty(step) else (),
             bare=self._bare(step, product, wait),
             uses=tuple(self._uses(work, step, wait)),
+            pot=self._pot(step, product, minutes),
         )
+
+    def _pot(self, step: Step, product: Product | None, minutes: int) -> str:
+        """Return the pot that a step is done from; empty where one life of it is too short."""
+        life_min = self.place.waits.pot_life_min(product) if product is not None else None
+        if product is None or life_min is None or minutes > life_min:
+            return ""
+        name = pot_name(step)
+        self.pots[name] = Pot(name, life_min)
+        return name
 
     def _begins_alone(self, before: str) -> bool:
         """Tell whether a rest begins as soon as what is before it ends, with nobody there.
@@ -334,7 +357,9 @@ class _Builder:
             return None
         if mechanism_of(product) is not Mechanism.TWO_PART or before.wait is None:
             return None
-        return int(product.pot_life_s // 60) if before.wait.likely_s < product.pot_life_s else None
+        life_min = self.place.waits.pot_life_min(product)
+        sets_first = life_min is None or before.wait.likely_s >= life_min * 60
+        return None if sets_first else life_min
 
 
 def _scuff_min(work: Work) -> int:

@@ -37,6 +37,7 @@ from finishsched.workshop.plan.insight import (
     more_room,
 )
 from finishsched.workshop.plan.odds import Outlook, missed_share, outlook
+from finishsched.workshop.plan.pots import planned_mixes
 from finishsched.workshop.plan.sentences import (
     not_found_words,
     past_due_words,
@@ -92,6 +93,7 @@ class PlanReader:
             decides=decides(self._shop, plan, least, self._day) if insight else (),
             helps=helps(problem, plan, better.plan if better else None, trials),
             better=better,
+            mixes=planned_mixes(self._workshop, self._shop._replace(problem=problem), plan.placed),
             notes=(*self._shop.notes, *self._searched(), *self._unread()),
         )
 

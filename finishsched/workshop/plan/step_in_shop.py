@@ -35,6 +35,24 @@ def dusty(step: Step) -> bool:
     return step.lubricant == "dry" or (step.lubricant is None and step.verb is Verb.SAND)
 
 
+def pot_name(step: Step) -> str:
+    """Return what the mix is called that a step is done from: its product, and how it is thinned.
+
+    Steps that share this can be done from one mix.
+    """
+    thinned = f" {step.thinned_percent:g} %" if step.thinned_percent else ""
+    return f"{step.product or ''}{thinned}"
+
+
+def likeness(step: Step) -> str:
+    """Return what a step is like: its verb, paper and product, the same for all that share these.
+
+    Who goes from one to another of the same likeness changes neither paper nor pad nor jar.
+    """
+    parts = (step.verb.value, step.grade, step.product, step.lubricant)
+    return " ".join([str(part) for part in parts if part])
+
+
 def last_dust(standing: Standing) -> tuple[Step, datetime] | None:
     """Return what made dust last on a piece, and when; None where nothing has.
 

@@ -20,6 +20,7 @@ from finishsched.model.step import Step
 from finishsched.workshop.standing.cure import CureRoom
 from finishsched.workshop.standing.pace_over_air import OverAir
 from finishsched.workshop.standing.waits import Laid
+from finishsched.workshop.standing.windows import pot_law
 
 SOME_TIME_AHEAD = timedelta(days=2, hours=18)
 """When a wait that is yet to begin is taken to begin, from the midnight before now: past what the
@@ -111,6 +112,13 @@ class WaitsAhead:
             dry = OverAir(self._sums, law).when(self._ahead, touch_s)
             self._touch[product.id] = _up(dry - self._ahead)
         return min(self._touch[product.id], wait.likely_min)
+
+    def pot_life_min(self, product: Product) -> int | None:
+        """Return for how many whole minutes a mix of a product is good in the air to come."""
+        if product.pot_life_s is None:
+            return None
+        sets = OverAir(self._sums, pot_law(product)).when(self._ahead, product.pot_life_s)
+        return int((sets - self._ahead).total_seconds() // 60)
 
     def _slower(self, laid: Laid) -> float:
         """Return how much longer drying takes in the air asked about than in the air foreseen."""

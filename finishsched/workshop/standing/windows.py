@@ -121,13 +121,23 @@ def _open_time(
     )
 
 
+def pot_life_c(product: Product) -> float:
+    """Return the temperature that a product's pot life holds for, in degC."""
+    return product.dries.at_c if product.dries else POT_LIFE_C
+
+
+def pot_law(product: Product) -> Law:
+    """Return the law by which what is mixed of a product sets in its pot."""
+    return law_for(Mechanism.TWO_PART, Phase.RECOAT, Air(pot_life_c(product), 50.0))
+
+
 def _pot_life(
     batch: Batch, room: CureRoom, product: Product | None, now: datetime
 ) -> Window | None:
     if product is None or product.pot_life_s is None or batch.left_ml < EMPTY_ML:
         return None
-    at_c = product.dries.at_c if product.dries else POT_LIFE_C
-    law = law_for(Mechanism.TWO_PART, Phase.RECOAT, Air(at_c, 50.0))
+    at_c = pot_life_c(product)
+    law = pot_law(product)
     reasons = (
         (
             f"{product.title}: pot life {span(product.pot_life_s)} at {at_c:g} degC "

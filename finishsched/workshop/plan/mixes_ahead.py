@@ -1,0 +1,46 @@
+"""The mixes that the plan wants as it stands, for papers that tell what to mix."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import datetime
+
+from finishsched.model.names import in_words
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.plan.pots import PlannedMix, planned_mixes
+
+
+def mixes_as_planned(
+    workshop: Workshop, products: Iterable[str], names: Iterable[str], now: datetime
+) -> tuple[PlannedMix, ...]:
+    """Return the mixes of what does not keep that the plan wants as it stands, for some pieces.
+
+    Nothing is planned where none of the products is such.
+
+    Args:
+        workshop: the open shop.
+        products: the ids of what is used.
+        names: the pieces, or several as one by the name that they have together.
+        now: the instant.
+
+    """
+    known = workshop.papers.products
+    used = [known[product] for product in products if product in known]
+    if all(product.pot_life_s is None for product in used):
+        return ()
+    # The planners are dear to load, and seldom wanted here.
+    from finishsched.workshop.plan.as_it_stands import plan_as_it_stands  # noqa: PLC0415
+    from finishsched.workshop.plan.plans import shop_sound  # noqa: PLC0415
+
+    placed = plan_as_it_stands(workshop, now)
+    shop, _ = shop_sound(workshop, now)
+    done = {each.key for each in shop.problem.done}
+    still_open = [each for key, each in placed.items() if key in shop.steps and key not in done]
+    wanted = frozenset(names)
+    mixes = planned_mixes(workshop, shop, still_open)
+    return tuple(mix for mix in mixes if not wanted.isdisjoint(_names_of(mix)))
+
+
+def _names_of(mix: PlannedMix) -> set[str]:
+    """Return every name by which somebody may ask for a piece that a mix is for."""
+    return {*mix.refs, *mix.pieces, in_words(mix.pieces)}

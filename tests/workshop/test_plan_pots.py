@@ -1,0 +1,118 @@
+"""Five pieces, three of them filled with epoxy: one mix serves what fits into its life."""
+
+from datetime import UTC, datetime, timedelta
+
+import pytest
+
+from finishsched.cli.plan.plan_words import plan_data, plan_lines
+from finishsched.planning.checker import check
+from finishsched.planning.problem import HeldBy
+from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.papers.bench_sheet import bench_sheet
+from finishsched.workshop.plan.mixes_ahead import mixes_as_planned
+from finishsched.workshop.plan.plans import Asked, plan_answer
+
+NOW = datetime(2026, 3, 2, 17, 0, tzinfo=UTC)
+SHOP = """\
+shop: Five pieces
+time_zone: Europe/Lisbon
+people: [Ada]
+usual_air: {temperature: AIR degC, humidity: 55 %}
+hours: [Mon-Thu 18:30-21:30, "Sat 9:00-12:30, 13:30-17:00"]
+rooms:
+  - {room: shed, settle: 15 min}
+"""
+PIECE = """\
+  - piece: {piece}
+    title: {piece}
+    schedule: {schedule}
+    faces: [{{face: all, area: {area} m2}}]
+"""
+FILLED = "sprayed-lacquer-epoxy-fill"
+FIVE = (
+    ("lid", FILLED, 0.10),
+    ("front", FILLED, 0.05),
+    ("small", FILLED, 0.05),
+    ("tray", "quick-shellac-insides", 0.08),
+    ("panel", "padded-shellac-open-pored", 0.12),
+)
+EPOXY = "two-part-epoxy"
+
+
+def opened(folder, air_c=20):
+    """Return the shop open, in air of a temperature."""
+    (folder / "jobs").mkdir()
+    (folder / "shop.yaml").write_text(SHOP.replace("AIR", str(air_c)), "utf-8")
+    pieces = [PIECE.format(piece=p, schedule=s, area=a) for p, s, a in FIVE]
+    text = "job: j\ntitle: J\npieces:\n" + "".join(pieces)
+    (folder / "jobs" / "j.yaml").write_text(text, "utf-8")
+    return Workshop.open(folder, NOW)
+
+
+@pytest.fixture(scope="module")
+def five(tmp_path_factory):
+    """Return the plan of the five, its lines, and what need and the sheet of one of them read."""
+    with opened(tmp_path_factory.mktemp("five")) as workshop:
+        plan = plan_answer(workshop, NOW, Asked(insight=False, keep=True))
+        lines = list(plan_lines(plan, None, why=True))
+        mixes = mixes_as_planned(workshop, [EPOXY], ["j/front"], NOW)
+        return plan, lines, mixes, bench_sheet(workshop, "j/front", NOW)
+
+
+def fills(plan):
+    """Return the steps that are done from the pot, in the order of time."""
+    return [step for step in plan.steps if step.step.product == EPOXY]
+
+
+def test_three_fills_take_two_mixes(five):
+    """Fifteen, 13 and 13 minutes do not fit into 34: the plan mixes twice, not three times."""
+    plan, *_ = five
+    assert not check(plan.problem, plan.plan)
+    assert sum((step.end - step.start for step in fills(plan)), timedelta()) > timedelta(minutes=36)
+    assert plan.score.pots == len(plan.mixes) == 2
+    (shared,) = [mix for mix in plan.mixes if len(mix.keys) > 1]
+    assert shared.done <= shared.good_until
+    assert sorted(ref for mix in plan.mixes for ref in mix.refs) == ["j/front", "j/lid", "j/small"]
+
+
+def test_one_line_says_what_is_mixed_once_and_for_what(five):
+    """It stands below the first fill, with the amount of both and till when it is good."""
+    plan, lines, *_ = five
+    (shared,) = [mix for mix in plan.mixes if len(mix.keys) > 1]
+    told = [line for line in lines if "one mix, " in line]
+    assert len(told) == 1
+    assert all(ref in told[0] for ref in shared.refs)
+    assert f"good till {shared.good_until:%H:%M}" in told[0]
+    assert [mix["pieces"] for mix in plan_data(plan)["mixes"]] == [list(m.refs) for m in plan.mixes]
+
+
+def test_need_and_the_sheet_count_the_same_mixes(five):
+    """What need lists for one of them, and what its sheet says, is the mix that the plan tells."""
+    plan, _, mixes, sheet = five
+    mine = [mix for mix in plan.mixes if "j/front" in mix.refs]
+    assert [mix.keys for mix in mixes] == [mix.keys for mix in mine]
+    told = [words for step in sheet.steps for words in step.mixes if "by the plan" in words]
+    assert bool(told) == (len(mine[0].keys) > 1)
+
+
+def test_in_a_warm_shop_a_mix_is_good_for_less(tmp_path):
+    """At 32 degC the same pot sets in some 15 minutes: each fill that takes 12 has its own."""
+    with opened(tmp_path, air_c=32) as workshop:
+        plan = plan_answer(workshop, NOW, Asked(insight=False))
+    (pot,) = plan.problem.pots
+    assert 12 <= pot.life_min <= 20
+    assert not plan.plan.mixed
+
+
+def test_a_shop_without_such_a_product_plans_nothing_for_a_paper(tmp_path):
+    """Who asks of shellac alone is told no mix, and no plan is made for it."""
+    with opened(tmp_path) as workshop:
+        assert mixes_as_planned(workshop, ["shellac-dewaxed-blonde"], ["j/tray"], NOW) == ()
+    assert not list(tmp_path.glob(".plan*"))
+
+
+def test_a_fill_that_waits_for_the_mix_says_so(five):
+    """Whatever is held back for one pot names the other that is done from it."""
+    plan, *_ = five
+    words = {step.held_back_by for step in plan.steps if step.held_by is HeldBy.POT}
+    assert all(text.startswith("one mix for it and ") for text in words)
