@@ -121,14 +121,14 @@ def _open_time(
     )
 
 
-def pot_life_c(product: Product) -> float:
+def _pot_life_c(product: Product) -> float:
     """Return the temperature that a product's pot life holds for, in degC."""
     return product.dries.at_c if product.dries else POT_LIFE_C
 
 
 def pot_law(product: Product) -> Law:
     """Return the law by which what is mixed of a product sets in its pot."""
-    return law_for(Mechanism.TWO_PART, Phase.RECOAT, Air(pot_life_c(product), 50.0))
+    return law_for(Mechanism.TWO_PART, Phase.RECOAT, Air(_pot_life_c(product), 50.0))
 
 
 def _pot_life(
@@ -136,7 +136,7 @@ def _pot_life(
 ) -> Window | None:
     if product is None or product.pot_life_s is None or batch.left_ml < EMPTY_ML:
         return None
-    at_c = pot_life_c(product)
+    at_c = _pot_life_c(product)
     law = pot_law(product)
     reasons = (
         (
