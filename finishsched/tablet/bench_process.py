@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import asyncio
-import os
-import sys
 from collections.abc import Awaitable, Callable, Mapping
 from contextlib import suppress
 from dataclasses import dataclass
@@ -13,10 +11,7 @@ from typing import Any
 
 from finishsched.tablet import packets
 from finishsched.tablet.limits import END_S, HEIGHTS, START_S, WIDTHS
-
-_PROGRAM = "import sys; from finishsched.tablet.one_bench import main; main(*sys.argv[1:])"
-_NOT_INHERITED = ("NO_COLOR", "COLUMNS", "LINES", "FINISHSCHED_PLAIN")
-"""Variables that tell of the terminal that the server runs in, and not of a page."""
+from finishsched.tablet.own_process import begin
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,14 +50,8 @@ class BenchProcess:
         cls, shop: Path, settings: Path, size: Size, drawn: Drawn, said: Said
     ) -> BenchProcess:
         """Begin a bench on a shop."""
-        process = await asyncio.create_subprocess_exec(
-            *(sys.executable, "-P", "-c", _PROGRAM, str(shop), str(settings)),
-            stdin=asyncio.subprocess.PIPE,
-            stdout=asyncio.subprocess.PIPE,
-            stderr=asyncio.subprocess.DEVNULL,
-            env=_surroundings(size),
-            # A ctrl-c in the server's terminal is the server's to answer.
-            start_new_session=True,
+        process = await begin(
+            "one_bench", str(shop), str(settings), variables=_variables(size), heard=True
         )
         return cls(process, drawn, said)
 
@@ -71,7 +60,7 @@ class BenchProcess:
         await self._give(packets.drawn(text))
 
     async def say(self, word: str, **more: object) -> None:
-        """Say a word to the bench: ``resize``, ``focus``, ``blur``, ``repaint``, ``quit``."""
+        """Say a word to the bench: ``resize``, ``tap``, ``typed``, ``repaint``, ``quit``."""
         await self._give(packets.said(word, **more))
 
     async def _give(self, packet: bytes) -> None:
@@ -128,19 +117,12 @@ async def _has_begun(stream: asyncio.StreamReader) -> bool:
     return True
 
 
-def _surroundings(size: Size) -> dict[str, str]:
-    """Return the variables of a bench that draws on a page, found where this program was."""
-    kept = {
-        name: value
-        for name, value in os.environ.items()
-        if name not in _NOT_INHERITED and not name.startswith("TEXTUAL")
-    }
-    return kept | {
+def _variables(size: Size) -> dict[str, str]:
+    """Return the variables of a bench that draws on a page."""
+    return {
         "COLUMNS": str(size.width),
         "ROWS": str(size.height),
         "TERM": "xterm-256color",
         "COLORTERM": "truecolor",
         "TEXTUAL_COLOR_SYSTEM": "truecolor",
-        "PYTHONUTF8": "1",
-        "PYTHONPATH": os.pathsep.join(filter(None, sys.path)),
     }

@@ -36,6 +36,12 @@ START_S = 30.0
 END_S = 3.0
 """Within this a bench has ended by itself, or is ended."""
 
+PAPER_S = 45.0
+"""Within this a paper is made; a plan of a full shop takes seconds."""
+MOST_PAPERS_WAITING = 8
+MOST_PAPER_BYTES = 64_000_000
+"""A record with many pictures in it is one page."""
+
 WIDTHS = range(20, 401)
 HEIGHTS = range(8, 201)
 """In signs: what a bench can be asked to draw on."""

@@ -8,14 +8,16 @@ from aiohttp import web
 
 from finishsched.tablet.guard import Guard
 from finishsched.tablet.limits import MOST_BODY_BYTES, SESSION_S
+from finishsched.tablet.papers import Papers
 from finishsched.tablet.socket import BenchSocket
 
 
 class Routes:
     """What is answered to whoever the guard lets through."""
 
-    def __init__(self, guard: Guard, sockets: BenchSocket) -> None:
+    def __init__(self, guard: Guard, sockets: BenchSocket, papers: Papers) -> None:
         self._guard = guard
+        self._papers = papers
         self._sockets = sockets
 
     def app(self) -> web.Application:
@@ -28,6 +30,8 @@ class Routes:
                 web.post("/leave", self._leave),
                 web.get("/page/{name:.+}", self._file),
                 web.get("/bench", self._sockets.serve),
+                web.get("/papers", self._papers.listed),
+                web.get("/papers/{paper:record|sheet|labels|week}", self._papers.serve),
             ]
         )
         return app
