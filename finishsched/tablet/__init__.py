@@ -6,40 +6,39 @@ such a process runs, and ``page/`` is what a browser gets. Nothing comes from ou
 
 Routes. Whatever is asked without a session is answered 401.
 
-===================== ===========================================================================
-``GET /``             the page; without a session ``page/lock.html``, which gives the key
-``POST /enter``       ``{"key": "..."}`` for a session in a cookie: 204, or 401
-``POST /leave``       ends the session: 204
-``GET /page/NAME``    a file of ``page/``
-``GET /bench``        the WebSocket of one bench
-===================== ===========================================================================
+- ``GET /``: the page; without a session ``page/lock.html``, which gives the key
+- ``POST /enter`` with ``{"key": "..."}``: a session in a cookie, and 204; or 401
+- ``POST /leave``: ends the session, 204
+- ``GET /page/NAME``: a file of ``page/``
+- ``GET /bench``: the WebSocket of one bench
+- ``GET /papers``: as JSON ``{"shop": TITLE, "papers": [{"paper", "title", "of"}, ...]}``
+- ``GET /papers/PAPER?of=OF``: one of them as a page, or 409 and the reasons in plain text
 
 The key stands in the fragment of the address that is scanned, which no browser sends to anybody;
 the lock page posts it, and goes on to the address without it.
 
 On the WebSocket a binary frame is what the bench draws, for a terminal to show. A text frame is a
-JSON list: a word, and what belongs to it.
+JSON list: a word, and what belongs to it. The page says first
 
-The page says first ``["open", {"width": 80, "height": 24, "bench": KEY}]``, with the key that it
-was told for its bench before, or an empty one; then
+- ``["open", {"width": 80, "height": 24, "bench": KEY}]``, with the key that it was told for its
+  bench before, or an empty one
 
-========================================== ====================================================
-``["type", "text"]``                       what a keyboard or a pointer of the terminal gives
-``["resize", {"width": 80, "height": 24}]`` how many signs the screen has
-``["ping", ANY]``                          answered by ``["pong", ANY]``
-``["focus"]``, ``["blur"]``                whether somebody looks
-``["leave"]``                              ends this bench; so does a page that closes
-========================================== ====================================================
+and then
+
+- ``["type", TEXT]``: what a keyboard or a pointer of the terminal gives
+- ``["tap", {"of": N, "action": TEXT}]``: a button that was offered
+- ``["typed", {"of": N, "field": ID, "value": TEXT}]``: a field that was offered says so now
+- ``["resize", {"width": 80, "height": 24}]``: how many signs the screen has
+- ``["ping", ANY]``: answered by ``["pong", ANY]``
+- ``["leave", {}]``: ends this bench; so does a page that closes
 
 The server says
 
-========================================== ====================================================
-``["opened", {"bench": KEY, "anew": B}]``  a new bench, or the one that was lost a while ago
-``["ring", {}]``                           something is due: sound, and shake
-``["state", {"sitting": B}]``              whether a sitting runs, when that changes
-``["left", {"why": TEXT}]``                the bench was left by its own key, or could not go on
-``["full", {"open": N}]``                  as many screens are open as may be
-========================================== ====================================================
+- ``["opened", {"bench": KEY, "anew": B}]``: a new bench, or the one that was lost a while ago
+- ``["look", {...}]``, ``["offer", {...}]``: what ``bench/touch/`` tells of colours and buttons
+- ``["ring", {}]``: something is due: sound, and shake
+- ``["left", {"why": TEXT}]``: the bench was left by its own key, or could not go on
+- ``["full", {"open": N}]``: as many screens are open as may be
 
 A connection that is lost, and not closed, leaves its bench waiting for a while: whoever comes back
 with its key finds what was typed. One that the page closes ends its bench.

@@ -7,8 +7,8 @@ import logging
 import signal
 import socket
 import ssl
-from collections.abc import Callable
-from contextlib import suppress
+from collections.abc import AsyncIterator, Callable
+from contextlib import asynccontextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 from types import FrameType
@@ -18,6 +18,7 @@ from aiohttp import web
 from finishsched.tablet.connections import Connection, Places
 from finishsched.tablet.guard import Guard, Names
 from finishsched.tablet.page_files import PageFiles
+from finishsched.tablet.papers import Papers
 from finishsched.tablet.routes import Routes
 from finishsched.tablet.screens import Screens
 from finishsched.tablet.sessions import Guesses, Sessions
@@ -46,20 +47,20 @@ def serve(serving: Serving, begun: Callable[[], None]) -> None:
 
 
 async def _serve(serving: Serving, begun: Callable[[], None]) -> None:
+    ended = _on_signals(asyncio.get_running_loop())
+    async with running(serving):
+        begun()
+        await ended.wait()
+
+
+@asynccontextmanager
+async def running(serving: Serving) -> AsyncIterator[None]:
+    """Answer pages for as long as it lasts; then no bench and no connection is left."""
     loop = asyncio.get_running_loop()
-    ended = _on_signals(loop)
     screens = Screens(serving.shop, serving.settings)
     sockets = BenchSocket(screens)
-    guard = Guard(
-        serving.names,
-        Sessions(serving.key, loop.time),
-        Guesses(loop.time),
-        PageFiles(),
-        f"finishsched-{serving.listening.getsockname()[1]}",
-    )
-    runner = web.AppRunner(
-        Routes(guard, sockets).app(), access_log=None, shutdown_timeout=_LAST_WORDS_S
-    )
+    routes = Routes(_guard(serving, loop.time), sockets, Papers(serving.shop))
+    runner = web.AppRunner(routes.app(), access_log=None, shutdown_timeout=_LAST_WORDS_S)
     await runner.setup()
     assert runner.server is not None  # noqa: S101  # set up above
     server, places = runner.server, Places()
@@ -70,8 +71,7 @@ async def _serve(serving: Serving, begun: Callable[[], None]) -> None:
         backlog=_BACKLOG,
     )
     try:
-        begun()
-        await ended.wait()
+        yield
     finally:
         listening.close()
         with suppress(TimeoutError):
@@ -79,6 +79,12 @@ async def _serve(serving: Serving, begun: Callable[[], None]) -> None:
                 await sockets.close_all()
         await screens.end_all()
         await runner.cleanup()
+
+
+def _guard(serving: Serving, clock: Callable[[], float]) -> Guard:
+    port = serving.listening.getsockname()[1]
+    sessions = Sessions(serving.key, clock)
+    return Guard(serving.names, sessions, Guesses(clock), PageFiles(), f"finishsched-{port}")
 
 
 def _on_signals(loop: asyncio.AbstractEventLoop) -> asyncio.Event:

@@ -12,6 +12,9 @@ from typing import Any, Protocol
 from finishsched.tablet.bench_process import BenchProcess, Size
 from finishsched.tablet.limits import HOLD_S, MOST_BENCHES
 
+_HOW_IT_STANDS = ("look", "offer")
+"""Words of a bench that hold until it says them again: its colours, and what can be tapped."""
+
 
 class Line(Protocol):
     """The connection to a screen."""
@@ -34,7 +37,8 @@ class Screen:
         self.line: Line | None = None
         self.bench: BenchProcess | None = None
         self.lost_at: asyncio.TimerHandle | None = None
-        self._last_state: Mapping[str, Any] = {}
+        self._last: dict[str, Mapping[str, Any]] = {}
+        """What the bench said last, by its word, for who comes back to it."""
 
     async def draw(self, drawn: bytes) -> None:
         """Hand on what the bench draws; while nobody looks it is let go of."""
@@ -44,11 +48,11 @@ class Screen:
     async def hear(self, word: str, more: Mapping[str, Any]) -> None:
         """Hand on what the bench says."""
         told = {name: value for name, value in more.items() if name != "type"}
-        if word == "state":
-            self._last_state = told
+        if word in _HOW_IT_STANDS:
+            self._last[word] = told
         if self.line is None:
             return
-        if word in ("ring", "state"):
+        if word in (*_HOW_IT_STANDS, "ring"):
             await self.line.tell(word, **told)
         elif word == "refused":
             await self.line.tell("left", why="; ".join(map(str, told.get("lines", ()))))
@@ -65,7 +69,8 @@ class Screen:
         if not anew and self.bench is not None:
             await self.bench.say("resize", width=size.width, height=size.height)
             await self.bench.say("repaint")
-            await line.tell("state", **self._last_state)
+            for word, told in list(self._last.items()):
+                await line.tell(word, **told)
 
 
 class Screens:

@@ -15,6 +15,8 @@ from finishsched.tablet.connections import Connection
 from finishsched.tablet.limits import HEARTBEAT_S, MOST_FRAME_BYTES, OPEN_S, SLOW_S
 from finishsched.tablet.screens import Screen, Screens
 
+_OF_HANDS = {"tap": ("of", "action"), "typed": ("of", "field", "value")}
+"""Words of a page about its buttons and fields, and what belongs to each."""
 _CLOSED_BY_THE_PAGE = (WSCloseCode.OK, WSCloseCode.GOING_AWAY)
 
 
@@ -110,8 +112,9 @@ class BenchSocket:
             elif word == "resize" and isinstance(what, dict):
                 size = Size.of(what)
                 await bench.say("resize", width=size.width, height=size.height)
-            elif word in ("focus", "blur"):
-                await bench.say(word)
+            elif word in _OF_HANDS and isinstance(what, dict):
+                told = {name: what[name] for name in _OF_HANDS[word] if name in what}
+                await bench.say(word, **told)
 
     async def close_all(self) -> None:
         """Tell every page that the server goes."""

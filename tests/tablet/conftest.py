@@ -5,7 +5,7 @@ import subprocess
 import sys
 
 import pytest
-from served import serving
+from served import serving, serving_here
 
 
 @pytest.fixture(scope="session")
@@ -21,6 +21,33 @@ def made(tmp_path_factory):
 def shop(made, tmp_path):
     """Return a shop of one's own."""
     return shutil.copytree(made, tmp_path / "shop")
+
+
+@pytest.fixture(scope="session")
+def made_lid(tmp_path_factory):
+    """Return a shop with one piece, which is sealed and waits for its fourth coat."""
+    folder = tmp_path_factory.mktemp("lid") / "shop"
+    ours = [sys.executable, "-m", "finishsched"]
+    subprocess.run([*ours, "new", str(folder)], check=True, capture_output=True)
+    (folder / "jobs/first-box.yaml").unlink()
+    told = ["--faces", "220 x 140 mm", "--wood", "walnut", "--sheen", "gloss", "--usual"]
+    done = ["--done", "sanded to P220, sealed, 3 coats since yesterday 18:30, dry"]
+    command = [*ours, "--shop", str(folder), "begin", "Lid", *told, *done]
+    subprocess.run(command, check=True, capture_output=True)
+    return folder
+
+
+@pytest.fixture
+def lid(made_lid, tmp_path):
+    """Return a shop with one piece, of one's own."""
+    return shutil.copytree(made_lid, tmp_path / "lid")
+
+
+@pytest.fixture
+async def here(lid, tmp_path):
+    """Return the shop with one piece, served in this process."""
+    async with serving_here(lid, tmp_path) as one:
+        yield one
 
 
 @pytest.fixture

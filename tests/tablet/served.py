@@ -3,6 +3,7 @@
 import asyncio
 import json
 import os
+import re
 import signal
 import subprocess
 import sys
@@ -11,6 +12,12 @@ from pathlib import Path
 
 import aiohttp
 
+from finishsched.tablet.addresses import hosts_of, listen_at
+from finishsched.tablet.guard import Names
+from finishsched.tablet.program import Serving, running
+from finishsched.tablet.sessions import new_key
+
+CONTROL = re.compile(rb"\x1b\[[0-9;?]*[a-zA-Z]")
 PATIENCE_S = 30
 """A machine that is busy with other tests starts a bench within this; never asserted."""
 
@@ -75,6 +82,32 @@ def serving(folder, place, *options):
         process.communicate(timeout=PATIENCE_S)
 
 
+class Here:
+    """A shop served in the test's own process, where limits can be set; it has no command."""
+
+    def __init__(self, serving, folder):
+        self.key = serving.key
+        port = serving.listening.getsockname()[1]
+        self.origin, self.port = f"http://127.0.0.1:{port}", port
+        self.address = f"{self.origin}/"
+        self.folder = folder
+
+    def benches(self):
+        """Return the processes of this server's benches."""
+        return benches_on(self.folder)
+
+
+@asynccontextmanager
+async def serving_here(folder, place):
+    """Serve a shop in this process."""
+    listening = listen_at("127.0.0.1", 0)
+    names = Names(hosts_of("127.0.0.1", listening.getsockname()[1]), "http")
+    what = Serving(folder.resolve(), place / "settings.yaml", listening, names, new_key())
+    here = Here(what, folder.resolve())
+    async with running(what):
+        yield here
+
+
 @asynccontextmanager
 async def browser(served, *, enters=True):
     """Return a session with cookies, as a browser has one; with the key given, if wanted."""
@@ -84,6 +117,13 @@ async def browser(served, *, enters=True):
             answer = await session.post(served.address + "enter", json={"key": served.key})
             assert answer.status == 204
         yield session
+
+
+async def until(is_so):
+    """Wait until something is so."""
+    async with asyncio.timeout(PATIENCE_S):
+        while not is_so():
+            await asyncio.sleep(0.05)
 
 
 class Page:
@@ -109,6 +149,15 @@ class Page:
                     self.told.append(json.loads(message.data))
                 else:
                     raise ConnectionError(message)
+
+    @property
+    def text(self):
+        """Return what was drawn, without what moves and colours it."""
+        return CONTROL.sub(b" ", self.drawn).decode()
+
+    def lose(self):
+        """Lose the connection as a network does: nobody says goodbye."""
+        self.socket._response.connection.transport.abort()
 
     def was_told(self, word):
         """Return what belongs to a word that was told, or None."""
