@@ -9,6 +9,7 @@ from contextlib import suppress
 from finishsched.refusals import RefusalError
 
 THIS_MACHINE = "127.0.0.1"
+_SEND_BUFFER_BYTES = 128 * 1024
 _ANYWHERE = ("192.168.255.254", "10.255.255.254", "172.31.255.254", "192.0.2.1")
 """Where a network of a house or a shop may be (RFC 1918), and nowhere (RFC 5737)."""
 
@@ -77,6 +78,8 @@ def listen_at(address: str, port: int) -> socket.socket:
     listening = socket.socket(family, socket.SOCK_STREAM)
     try:
         listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        # What the system keeps for a screen that does not read; every connection has it from here.
+        listening.setsockopt(socket.SOL_SOCKET, socket.SO_SNDBUF, _SEND_BUFFER_BYTES)
         listening.bind((address, port))
     except OSError as error:
         listening.close()

@@ -70,9 +70,10 @@ class BenchProcess:
             stream.write(packet)
             await stream.drain()
 
-    async def ended(self) -> None:
-        """Wait until it has ended by itself, or otherwise."""
+    async def ended(self) -> bool:
+        """Wait until it has ended by itself, or otherwise; tell whether that was in good order."""
         await asyncio.shield(self._pump)
+        return await self._process.wait() == 0
 
     async def end(self) -> None:
         """End it: politely, and within seconds in any case."""

@@ -19,6 +19,17 @@ from finishsched.tablet.limits import (
     MOST_CONNECTIONS_OF_ONE,
 )
 
+HEADERS = {
+    "X-Content-Type-Options": "nosniff",
+    "X-Frame-Options": "DENY",
+    "Referrer-Policy": "no-referrer",
+    "Cross-Origin-Opener-Policy": "same-origin",
+    "Cross-Origin-Resource-Policy": "same-origin",
+    "Cache-Control": "no-store",
+    "Server": "finishsched",
+}
+"""With every answer: nothing guessed, framed, referred to, shared with other pages, or kept."""
+
 
 class Places:
     """Counts who is connected."""
@@ -106,6 +117,6 @@ class Connection(web.RequestHandler):
         """Say no more of what could not be read than of anything else without a session."""
         if request.writer.output_size > 0:
             raise ConnectionError
-        answer = web.Response(status=401 if status < 500 else status)
+        answer = web.Response(status=401 if status < 500 else status, headers=HEADERS)
         answer.force_close()
         return answer

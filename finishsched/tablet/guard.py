@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from aiohttp import web
 
-from finishsched.tablet.connections import Connection
+from finishsched.tablet.connections import HEADERS, Connection
 from finishsched.tablet.page_files import PageFiles
 from finishsched.tablet.sessions import Guesses, Sessions
 
@@ -22,16 +22,6 @@ _CONTENT = (
     "default-src 'self'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'; "
     "object-src 'none'"
 )
-HEADERS = {
-    "X-Content-Type-Options": "nosniff",
-    "X-Frame-Options": "DENY",
-    "Referrer-Policy": "no-referrer",
-    "Cross-Origin-Opener-Policy": "same-origin",
-    "Cross-Origin-Resource-Policy": "same-origin",
-    "Cache-Control": "no-store",
-    "Server": "finishsched",
-}
-"""With every answer: nothing guessed, framed, referred to, shared with other pages, or kept."""
 CONTENT_POLICY = "Content-Security-Policy"
 
 
@@ -91,7 +81,8 @@ class Guard:
             return await handler(request) if ours else web.Response(status=403)
         if ours and request.method == "POST" and request.path == _ENTER:
             return await handler(request)
-        return self._locked() if ours and request.path == "/" else web.Response(status=401)
+        is_page = ours and request.path == "/" and request.method in ("GET", "HEAD")
+        return self._locked() if is_page else web.Response(status=401)
 
     def _comes_from_us(self, request: web.Request) -> bool:
         """Tell whether no other page had a hand in a request.

@@ -68,15 +68,11 @@ class ServedDriver(PageDriver):
 
 
 class ServedBench(TouchBench):
-    """The bench of one screen: it rings through the page, and says whether a sitting runs."""
+    """The bench of one screen, which rings through its page."""
 
     def bell(self) -> None:
         """Have the page ring."""
-        self._say("ring")
-
-    def _say(self, word: str, **more: object) -> None:
-        if isinstance(self._driver, ServedDriver):
-            self._driver.write_meta({"type": word, **more})
+        self.tell_page({"type": "ring"})
 
 
 def main(shop: str, settings_file: str) -> None:
@@ -88,10 +84,13 @@ def main(shop: str, settings_file: str) -> None:
             app = ServedBench(door, now=_now, settings=settings)
             app.driver_class = ServedDriver
             app.run()
+            status = app.return_code or 0
     except RefusalError as error:
         refused = packets.said("refused", lines=list(error.lines))
         sys.stdout.buffer.write(packets.PRELUDE + refused)
         sys.stdout.flush()
+        status = 0
+    sys.exit(status)
 
 
 def _now() -> datetime:

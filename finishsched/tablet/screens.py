@@ -12,6 +12,7 @@ from typing import Any, Protocol
 from finishsched.tablet.bench_process import BenchProcess, Size
 from finishsched.tablet.limits import HOLD_S, MOST_BENCHES
 
+_BY_A_FAULT = "the bench ended by a fault of its own; what was logged is safe: open it again"
 _HOW_IT_STANDS = ("look", "offer")
 """Words of a bench that hold until it says them again: its colours, and what can be tapped."""
 
@@ -112,10 +113,9 @@ class Screens:
 
     async def _look_after(self, screen: Screen) -> None:
         """Tell the page when its bench has ended by itself."""
-        if screen.bench is not None:
-            await screen.bench.ended()
+        in_order = screen.bench is None or await screen.bench.ended()
         if screen.line is not None:
-            await screen.line.tell("left", why="")
+            await screen.line.tell("left", why="" if in_order else _BY_A_FAULT)
             screen.line.end()
         self.close(screen)
 

@@ -1,0 +1,342 @@
+"""What somebody on the network may try, on this machine only: nothing is answered or reached."""
+
+import asyncio
+import re
+import sys
+
+import aiohttp
+import pytest
+from served import browser, page, serving_here, until
+
+from finishsched.tablet import bench_process, connections, sessions, socket
+from finishsched.tablet.connections import HEADERS
+
+ASKED = [
+    *(("GET", path) for path in ("/page/lock.html", "/page/index.html", "/papers", "/bench")),
+    *(
+        ("GET", path)
+        for path in ("/papers/week", "/enter", "/leave", "/nothing", "/../../etc/passwd")
+    ),
+    *(("POST", path) for path in ("/", "/leave", "/bench", "/papers/week", "/nothing")),
+    *((method, "/") for method in ("GET", "HEAD", "PUT", "DELETE", "OPTIONS", "TRACE", "MADE-UP")),
+]
+
+
+def set_cookie_of(answer):
+    """Return what a server set, by its parts."""
+    return [part.strip() for part in answer.headers["Set-Cookie"].split(";")]
+
+
+@pytest.mark.parametrize(("method", "path"), ASKED)
+async def test_without_a_session_everything_is_401(here, method, path):
+    """Whatever is asked, the answer is 401, and only the lock page has a body."""
+    async with browser(here, enters=False) as session:
+        answer = await session.request(method, here.origin + path)
+        body = await answer.text()
+    assert answer.status == 401
+    assert set(HEADERS.items()) <= set(answer.headers.items())
+    assert bool(body) == (method == "GET" and path == "/")
+    assert "aiohttp" not in str(answer.headers)
+    assert "Access-Control-Allow-Origin" not in answer.headers
+
+
+@pytest.mark.parametrize("key", ["", "k", "x" * 900, "ключ", None, 7, {"a": []}, ["a"]])
+async def test_a_wrong_key_is_no_key(here, key):
+    """Nothing but the key opens, whatever its form."""
+    async with browser(here, enters=False) as session:
+        answer = await session.post(here.address + "enter", json={"key": key})
+        assert answer.status == 401
+        assert "Set-Cookie" not in answer.headers
+
+
+BODIES = [b"", b"{", b"[" * 1000, b"\xff\xfe", b'"key"', b"x" * 100_000]
+
+
+@pytest.mark.parametrize("body", BODIES, ids=range(len(BODIES)))
+async def test_what_is_no_key_at_all_is_401(here, body):
+    """A body that is no JSON, too deep, no text or too long is a wrong key."""
+    async with browser(here, enters=False) as session:
+        answer = await session.post(here.address + "enter", data=body)
+        assert answer.status == 401
+
+
+def test_the_key_is_compared_in_constant_time(monkeypatch):
+    """It is compared by what does not tell how much of it was right, at one length always."""
+    seen = []
+
+    def compare(one, other):
+        seen.append((len(one), len(other)))
+        return one == other
+
+    monkeypatch.setattr(sessions.hmac, "compare_digest", compare)
+    known = sessions.Sessions("abcde-fghjk", lambda: 0.0)
+    assert known.enter("abcd") is None
+    assert known.enter("ABCDE fghjk") is not None
+    assert seen == [(32, 32), (32, 32)]
+
+
+def test_each_start_has_a_key_of_its_own():
+    """Of a thousand keys none comes twice, and none is short."""
+    keys = {sessions.new_key() for _ in range(1000)}
+    assert len(keys) == 1000
+    assert {len(key) for key in keys} == {23}
+
+
+async def test_guesses_are_counted_by_where_they_come_from(here):
+    """After ten wrong keys even the right one waits, from there; elsewhere it opens."""
+    async with browser(here, enters=False) as session:
+        for _ in range(10):
+            assert (await session.post(here.address + "enter", json={"key": "no"})).status == 401
+        answer = await session.post(here.address + "enter", json={"key": here.key})
+        assert answer.status == 401
+        assert 0 < int(answer.headers["Retry-After"]) <= 60
+    elsewhere = aiohttp.TCPConnector(local_addr=("127.0.0.2", 0))
+    headers = {"Origin": here.origin}
+    async with aiohttp.ClientSession(connector=elsewhere, headers=headers) as session:
+        answer = await session.post(here.address + "enter", json={"key": here.key})
+        assert answer.status == 204
+
+
+def test_guesses_are_forgotten_in_a_minute_and_never_pile_up():
+    """The count holds for a minute; of a thousand addresses more the oldest is let go."""
+    now = [0.0]
+    guesses = sessions.Guesses(lambda: now[0])
+    for _ in range(30):
+        guesses.wrong("fe80::1")
+    assert guesses.wait_s("fe80::2") == 60.0, "one network of a machine counts as one"
+    now[0] = 61.0
+    assert guesses.wait_s("fe80::1") == 0.0
+    for each in range(3000):
+        guesses.wrong(f"10.0.{each // 250}.{each % 250}")
+    assert len(guesses._wrong) == 1000
+
+
+async def test_a_session_is_kept_from_scripts_and_other_pages(here):
+    """Its cookie says so, and a session that was left is none."""
+    async with browser(here, enters=False) as session:
+        answer = await session.post(here.address + "enter", json={"key": here.key})
+        assert {"HttpOnly", "SameSite=Strict", "Path=/"} <= set(set_cookie_of(answer))
+        assert (await session.get(here.address)).status == 200
+        token = set_cookie_of(answer)[0]
+        assert (await session.post(here.address + "leave")).status == 204
+        again = {"Cookie": token}
+        assert (await session.get(here.address + "papers", headers=again)).status == 401
+
+
+async def test_nothing_of_an_earlier_start_opens(lid, tmp_path):
+    """The session and the key of one start are worth nothing at the next."""
+    async with serving_here(lid, tmp_path) as first, browser(first) as session:
+        cookie = next(iter(session.cookie_jar)).value
+    async with serving_here(lid, tmp_path) as second, browser(second, enters=False) as session:
+        replayed = {"Cookie": f"finishsched-{second.port}={cookie}"}
+        assert (await session.get(second.address, headers=replayed)).status == 401
+        answer = await session.post(second.address + "enter", json={"key": first.key})
+        assert answer.status == 401
+
+
+@pytest.mark.parametrize(
+    "headers",
+    [
+        {"Origin": "http://elsewhere.example"},
+        {"Origin": "null"},
+        {"Origin": "https://127.0.0.1"},
+        {"Origin": "http://localhost:1"},
+        {"Host": "elsewhere.example"},
+        {"Host": "127.0.0.1"},
+        {"Host": "localhost.elsewhere.example"},
+    ],
+)
+@pytest.mark.parametrize("path", ["papers", "bench", "leave"])
+async def test_another_page_or_name_gets_nothing_even_with_the_session(here, headers, path):
+    """A page elsewhere, and a name turned to this machine, are refused, WebSockets too."""
+    async with browser(here) as session:
+        headers = {"Origin": here.origin, **headers}
+        if path == "bench":
+            with pytest.raises(aiohttp.WSServerHandshakeError) as refused:
+                await session.ws_connect(here.address + path, headers=headers)
+            assert refused.value.status == 403
+            return
+        method = "POST" if path == "leave" else "GET"
+        answer = await session.request(method, here.address + path, headers=headers)
+        assert answer.status == 403
+        assert await answer.read() == b""
+    assert here.benches() == []
+
+
+@pytest.mark.parametrize("site", ["cross-site", "same-site"])
+async def test_a_page_that_only_shows_ours_gets_nothing(here, site):
+    """What a browser fetches for a page elsewhere, a picture or a script, is refused."""
+    async with browser(here) as session:
+        del session.headers["Origin"]
+        headers = {"Sec-Fetch-Site": site}
+        assert (await session.get(here.address + "papers", headers=headers)).status == 403
+        with pytest.raises(aiohttp.WSServerHandshakeError):
+            await session.ws_connect(here.address + "bench")
+
+
+async def raw(here, asked):
+    """Send bytes as they are, and return all that comes back."""
+    reader, writer = await asyncio.open_connection("127.0.0.1", here.port)
+    writer.write(asked)
+    answer = await reader.read()
+    writer.close()
+    return answer
+
+
+NO_REQUESTS = {
+    "the whole address": b"GET http://127.0.0.1/ HTTP/1.1\r\n\r\n",
+    "two names": b"GET / HTTP/1.1\r\nHost: a\r\nHost: b\r\n\r\n",
+    "a tunnel": b"CONNECT 127.0.0.1:22 HTTP/1.1\r\nHost: x\r\n\r\n",
+    "a greeting in TLS": b"\x16\x03\x01\x02\x00\x01\x00\x01\xfc\x03\x03" + bytes(64) + b"\r\n\r\n",
+    "a long path": b"GET /" + b"a" * 20_000 + b" HTTP/1.1\r\n\r\n",
+    "many lines": b"GET / HTTP/1.1\r\n" + b"A: b\r\n" * 20_000 + b"\r\n",
+    "two lengths": b"POST /enter HTTP/1.1\r\nHost: x\r\nContent-Length: 5\r\n"
+    b"Transfer-Encoding: chunked\r\n\r\n",
+}
+
+
+@pytest.mark.parametrize("asked", NO_REQUESTS.values(), ids=NO_REQUESTS)
+async def test_what_is_no_request_says_nothing(here, asked):
+    """It gets a 401 without a body at most, and no word about who answers."""
+    answer = await raw(here, asked)
+    assert not answer or re.match(rb"HTTP/1.[01] 401 ", answer)
+    assert not answer or answer.endswith(b"\r\n\r\n")
+    assert b"aiohttp" not in answer
+    assert b"Traceback" not in answer
+
+
+async def test_one_address_takes_no_more_than_its_places(here):
+    """Of 200 connections 24 stay; somebody else is answered meanwhile, and later all are again."""
+    opened = [await asyncio.open_connection("127.0.0.1", here.port) for _ in range(200)]
+
+    async def is_ended(reader):
+        try:
+            async with asyncio.timeout(0.2):
+                return await reader.read(1) == b""
+        except ConnectionError:
+            return True
+        except TimeoutError:
+            return False
+
+    ended = await asyncio.gather(*(is_ended(reader) for reader, _ in opened))
+    assert ended.count(False) == connections.MOST_CONNECTIONS_OF_ONE
+    elsewhere = aiohttp.TCPConnector(local_addr=("127.0.0.2", 0))
+    async with aiohttp.ClientSession(connector=elsewhere) as session:
+        assert (await session.get(here.address)).status == 401
+    for _, writer in opened:
+        writer.transport.abort()
+
+    async def is_answered():
+        try:
+            async with aiohttp.ClientSession() as session:
+                return (await session.get(here.address)).status == 401
+        except aiohttp.ClientConnectionError:
+            return False
+
+    while not await is_answered():
+        await asyncio.sleep(0.05)
+
+
+@pytest.mark.parametrize("begun", [b"", b"GET / HT", b"POST /enter HTTP/1.1\r\nHost: x\r\n"])
+async def test_who_asks_for_nothing_is_not_waited_for(here, monkeypatch, begun):
+    """A connection that never ends its request is ended, however much of it there is."""
+    monkeypatch.setattr(connections, "HEAD_S", 0.2)
+    assert await raw(here, begun) == b""
+
+
+async def test_a_body_that_never_comes_is_not_waited_for(here, monkeypatch):
+    """The answer to a request whose body is held back has a deadline too."""
+    monkeypatch.setattr(connections, "ANSWER_S", 0.2)
+    host = here.origin.removeprefix("http://").encode()
+    head = b"POST /enter HTTP/1.1\r\nHost: %s\r\nOrigin: http://%s\r\n" % (host, host)
+    assert await raw(here, head + b"Content-Length: 100\r\n\r\n{") == b""
+
+
+async def test_a_frame_that_is_too_long_ends_its_connection(here):
+    """It is not read to its end, and the server goes on."""
+    async with browser(here) as session, page(session, here) as one:
+        await one.until(lambda seen: seen.drawn)
+        await one.say("type", "x" * 100_000)
+        with pytest.raises(ConnectionError) as ended:
+            await one.until(lambda _: False)
+        assert ended.value.args[0].data == aiohttp.WSCloseCode.MESSAGE_TOO_BIG
+        async with page(session, here) as other:
+            await other.until(lambda seen: seen.drawn)
+
+
+async def test_what_no_page_says_does_nothing(here):
+    """Words that there are not, values of a wrong kind and bytes are passed over."""
+    odd = [
+        '["deliver_chunk_request", {"key": "x", "size": 9}]',
+        '["quit", {}]', '["exit", {}]', '["resize", {"width": 1e99, "height": -5}]',
+        '["resize", {"width": true}]', '["tap", {"of": 1, "action": "app.suspend_process"}]',
+        '["tap", {"of": [], "action": "app.quit"}]', '["type", {"a": 1}]', "[" * 50_000,
+        "null", "[]", "{}", '"x"', "\x00", '["typed", {"of": 1, "field": "x", "value": "y"}]',
+    ]  # fmt: skip
+    async with browser(here) as session, page(session, here) as one:
+        await one.until(lambda seen: "pad coat 4 of 10" in seen.text)
+        for text in odd:
+            await one.socket.send_str(text)
+        await one.socket.send_bytes(b"\x00" * 1000)
+        one.told.clear()
+        await one.say("ping", 7)
+        await one.until(lambda seen: seen.was_told("pong") == 7)
+        one.drawn = b""
+        await one.say("resize", {"width": 90, "height": 30})
+        await one.until(lambda seen: "pad coat 4 of 10" in seen.text)
+        assert len(here.benches()) == 1
+
+
+async def test_a_socket_that_asks_for_no_bench_is_closed(here, monkeypatch):
+    """Who says something else first, or nothing, gets none."""
+    monkeypatch.setattr(socket, "OPEN_S", 0.2)
+    async with browser(here) as session:
+        for said in ('["type", "x"]', "", None):
+            async with session.ws_connect(here.address + "bench") as one:
+                if said is not None:
+                    await one.send_str(said)
+                assert (await one.receive()).type is aiohttp.WSMsgType.CLOSE
+    assert here.benches() == []
+
+
+ENDLESS = """
+import sys
+sys.stdout.buffer.write(b"__GANGLION__\\n")
+while True:
+    sys.stdout.buffer.write(b"D" + (65536).to_bytes(4, "big") + bytes(65536))
+"""
+
+
+async def test_a_screen_that_takes_nothing_holds_up_nobody(here, monkeypatch):
+    """Who does not read is let go of, with little kept for it; other screens go on meanwhile."""
+    monkeypatch.setattr(socket, "SLOW_S", 0.5)
+    handed, ended = [], []
+
+    async def counted(line, drawn, draw=socket.PageLine.draw):
+        handed.append(len(drawn))
+        await draw(line, drawn)
+
+    def told(line, end=socket.PageLine.end):
+        ended.append(line)
+        end(line)
+
+    async def endless(*_told, **_named):
+        pipe = asyncio.subprocess.PIPE
+        return await asyncio.create_subprocess_exec(
+            *(sys.executable, "-c", ENDLESS), stdin=pipe, stdout=pipe
+        )
+
+    monkeypatch.setattr(socket.PageLine, "draw", counted)
+    monkeypatch.setattr(socket.PageLine, "end", told)
+    async with browser(here) as session:
+        with monkeypatch.context() as only_now:
+            only_now.setattr(bench_process, "begin", endless)
+            slow = await session.ws_connect(here.address + "bench")
+            slow._response.connection.transport.pause_reading()
+            await slow.send_json(["open", {}])
+            await until(lambda: handed)
+        async with page(session, here) as other:
+            await other.until(lambda seen: "pad coat 4 of 10" in seen.text)
+            await until(lambda: ended)
+            assert sum(handed) < 10_000_000
+        slow._response.connection.transport.abort()
