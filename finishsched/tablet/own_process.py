@@ -21,7 +21,7 @@ async def begin(
         stdin=asyncio.subprocess.PIPE if heard else asyncio.subprocess.DEVNULL,
         stdout=asyncio.subprocess.PIPE,
         stderr=asyncio.subprocess.DEVNULL,
-        env=_surroundings() | variables,
+        env={**_surroundings(), **variables},
         # A ctrl-c in the server's terminal is the server's to answer.
         start_new_session=True,
     )
