@@ -10,6 +10,8 @@ from finishsched.refusals import RefusalError
 
 THIS_MACHINE = "127.0.0.1"
 _SEND_BUFFER_BYTES = 128 * 1024
+_USUAL_PORTS = (80, 443)
+"""Browsers leave these out."""
 _ANYWHERE = ("192.168.255.254", "10.255.255.254", "172.31.255.254", "192.0.2.1")
 """Where a network of a house or a shop may be (RFC 1918), and nowhere (RFC 5737)."""
 
@@ -64,7 +66,7 @@ def checked(address: str) -> str:
 def _is_of_a_shop(address: str) -> bool:
     """Tell whether an address leads no farther than a house: a private one, one of its own."""
     known = ipaddress.ip_address(address)
-    return known.is_private and not known.is_unspecified
+    return known.is_private and not (known.is_unspecified or known.is_multicast)
 
 
 def listen_at(address: str, port: int) -> socket.socket:
@@ -89,11 +91,13 @@ def listen_at(address: str, port: int) -> socket.socket:
     return listening
 
 
-def hosts_of(address: str, port: int) -> frozenset[str]:
-    """Return the names that a browser may ask for by, each with the port."""
-    shown = in_address(address)
-    names = {shown, "localhost"} if ipaddress.ip_address(address).is_loopback else {shown}
-    return frozenset(f"{name}:{port}" for name in names)
+def hosts_of(address: str, port: int, name: str | None = None) -> frozenset[str]:
+    """Return the names that a browser may ask for by: each with the port, where it says that."""
+    names = {in_address(address), *([name] if name else [])}
+    if ipaddress.ip_address(address).is_loopback:
+        names.add("localhost")
+    said = [f"{{}}:{port}", *(["{}"] if port in _USUAL_PORTS else [])]
+    return frozenset(form.format(each) for each in names for form in said)
 
 
 def in_address(address: str) -> str:

@@ -17,6 +17,7 @@ from aiohttp import web
 
 from finishsched.tablet.connections import Connection, Places
 from finishsched.tablet.guard import Guard, Names
+from finishsched.tablet.limits import HEAD_S
 from finishsched.tablet.page_files import PageFiles
 from finishsched.tablet.papers import Papers
 from finishsched.tablet.routes import Routes
@@ -57,6 +58,8 @@ async def _serve(serving: Serving, begun: Callable[[], None]) -> None:
 async def running(serving: Serving) -> AsyncIterator[None]:
     """Answer pages for as long as it lasts; then no bench and no connection is left."""
     loop = asyncio.get_running_loop()
+    # What strangers send is no news; nothing of it is printed over the code to scan.
+    loop.set_exception_handler(lambda _loop, _context: None)
     screens = Screens(serving.shop, serving.settings)
     sockets = BenchSocket(screens)
     routes = Routes(_guard(serving, loop.time), sockets, Papers(serving.shop))
@@ -69,6 +72,7 @@ async def running(serving: Serving) -> AsyncIterator[None]:
         sock=serving.listening,
         ssl=serving.tls,
         backlog=_BACKLOG,
+        ssl_handshake_timeout=HEAD_S if serving.tls else None,
     )
     try:
         yield

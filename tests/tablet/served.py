@@ -79,7 +79,9 @@ def serving(folder, place, *options):
     finally:
         if process.poll() is None:
             process.terminate()
-        process.communicate(timeout=PATIENCE_S)
+        process.wait(PATIENCE_S)
+        process.stdout.close()
+        process.stderr.close()
 
 
 class Here:

@@ -6,7 +6,6 @@ service's is, it stands in a file that only the same user may read, for as long 
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -27,6 +26,8 @@ class Place:
     key: str
     file: Path | None
     """Where the address with its key stands; None where it is shown."""
+    fingerprint: str
+    """Of its certificate; empty where nothing is encrypted."""
     is_open: bool
     """That others than this machine can reach it."""
 
@@ -42,12 +43,10 @@ def key_file(text: str, port: int) -> Iterator[Path | None]:
     if world().at_terminal:
         yield None
         return
-    folder = world().data_dir()
-    folder.mkdir(parents=True, exist_ok=True)
-    file = folder / f"tablet-{port}.txt"
-    file.unlink(missing_ok=True)
-    with os.fdopen(os.open(file, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "w") as kept:
-        kept.write(f"{text}\n")
+    from finishsched.tablet.private_files import write_private
+
+    file = world().data_dir() / f"tablet-{port}.txt"
+    write_private(file, f"{text}\n".encode())
     try:
         yield file
     finally:
@@ -63,7 +62,21 @@ def begun(place: Place, *, as_json: bool) -> None:
     say_folded(f"{place.shop}: the bench in a browser, for {for_whom}")
     _draw(place.to_scan)
     say(place.to_scan)
+    for line in _beside(place):
+        say_folded(line)
     say_folded("Whoever has this address can log entries. ctrl-c ends it, and all benches.")
+
+
+def _beside(place: Place) -> Iterator[str]:
+    """Give what is to be known of how it is carried."""
+    if place.fingerprint:
+        # Two lines, as browsers show it, to be compared sign by sign.
+        half = len(place.fingerprint) // 2 + 1
+        yield "its certificate, SHA-256: compare once on each screen"
+        yield f"  {place.fingerprint[:half]}"
+        yield f"  {place.fingerprint[half:]}"
+    elif place.is_open:
+        yield "not encrypted: whoever is in this network can read along; --https hides it"
 
 
 def _draw(address: str) -> None:
@@ -87,6 +100,7 @@ def _data(place: Place) -> dict[str, object]:
         "address": place.address,
         "key_file": None if place.file is None else str(place.file),
         "network": place.is_open,
+        "certificate_sha256": place.fingerprint or None,
     }
 
 
@@ -94,4 +108,5 @@ def _lines_of_file(place: Place) -> tuple[str, ...]:
     return (
         f"{place.shop}: the bench in a browser at {place.address}",
         f"the address with its key stands in {place.file}, for you only",
+        *_beside(place),
     )
