@@ -8,9 +8,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from finishsched.film.abrading import Backing, Stroke
-from finishsched.film.face import Stands, enter_face, run_face
+from finishsched.film.face import Stands, enter_face, run_face, taken_in
 from finishsched.film.ledger import Gauged, Ground, Laid
 from finishsched.film.odds import Stake, Stakes
+from finishsched.film.outlook import level_from
 from finishsched.film.spots import FilledUp, LetIn, OnSpot, Spotted
 from finishsched.film.zones import patch_of, spot_of, zones_of
 from finishsched.model.film import Reach
@@ -135,3 +136,35 @@ def test_what_was_felt_to_stand_is_where_it_stands(stands_um):
     """Proud or low, face over face, whatever film lies on it and beside it."""
     found = enter_face(Stands("shell inlay", stands_um), face(SHELL)).after
     assert found.steps_um()["shell inlay"].likely == pytest.approx(stands_um)
+
+
+def test_only_spots_and_patches_are_mended_by_themselves():
+    """Not the face round them, nor its edges, nor an inlay that belongs there."""
+    assert SPOT.is_mended
+    assert patch_of(piece(), 1, 1e-4).is_mended
+    assert not any(zone.is_mended for zone in zones_of(piece(SHELL)))
+
+
+def test_a_spot_is_level_from_the_dab_that_fills_it():
+    """40 um deep, 12 um a dab: the third leaves 4 um, which is level; a seventh stands proud."""
+    filled = [Spotted(SPOT, through=True), *[OnSpot("spot 1", DAB)] * 3]
+    assert level_from(_lines(filled[:3]))["spot 1"] is None
+    assert level_from(_lines(filled))["spot 1"] == 3
+    untouched = [*filled, Gauged(exactly(40.0))]
+    assert level_from(_lines(untouched))["spot 1"] == 3
+    assert level_from(_lines([*filled, *[OnSpot("spot 1", DAB)] * 4]))["spot 1"] is None
+
+
+def _lines(works):
+    return run_face(works, _coated(), [Stakes()] * len(works))
+
+
+@FEW
+@given(strokes, st.floats(2, 60))
+def test_what_an_abrading_took_off_the_field_is_told_by_its_name(stroke, film_um):
+    """Film and wood together, as in the field's own line; off a zone that is not there nothing."""
+    line = enter_face(stroke, _coated(film_um))
+    taken = taken_in("field", line)
+    assert taken.likely == pytest.approx(line.taken_um.likely)
+    assert taken.high == pytest.approx(line.taken_um.high)
+    assert taken_in("nowhere", line) == NOTHING

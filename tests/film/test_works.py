@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import pytest
-from face_cases import piece
+from face_cases import exactly, piece
 from hypothesis import given
 from hypothesis import strategies as st
 
+from finishsched.film.learning import NO_METHODS, method_of, methods
 from finishsched.film.solids import solids_of
 from finishsched.film.works import OIL_STAYS, Terms, Used, work_of
+from finishsched.mixing.learnt_use import By, Seen
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.schedule import StageName, Verb
 from finishsched.model.step import Step
@@ -56,8 +58,9 @@ def test_thinning_leaves_its_share_less_of_film(cut_g_per_l, thinned_percent):
 def coat_of(product, **more):
     """Return what brushing a product is to the ledger, by what was used where that is given."""
     used = {"k": more.pop("used")} if "used" in more else {}
+    known = more.pop("methods", NO_METHODS)
     step = Step(1, "k", StageName.BODY, Verb.BRUSH, "so", 1, 1, 1, 1, product=product.id, **more)
-    return work_of(step, piece(), Terms({product.id: product}, used=used)).work
+    return work_of(step, piece(), Terms({product.id: product}, used=used, methods=known)).work
 
 
 def test_a_coat_leaves_its_solids_and_of_an_oil_a_part_of_them():
@@ -70,3 +73,26 @@ def test_a_coat_leaves_its_solids_and_of_an_oil_a_part_of_them():
     oil = Product("oil", "Oil", ProductKind.OIL, volume_solids_percent=40.0)
     assert coat_of(oil).solids.likely == pytest.approx(0.4 * OIL_STAYS.likely)
     assert OIL_STAYS.likely < 1
+
+
+def test_a_gauge_moves_what_is_laid_and_never_widens_it():
+    """Twenty readings a quarter over what was reckoned leave less doubt than a usual coat has."""
+    brushed = ("varnish", Verb.BRUSH)
+    known = methods([Seen(brushed, 1.25, By.GAUGED, 0.1)] * 20)
+    learnt = method_of(known, brushed).film.range
+    plain, gauged = coat_of(VARNISH).wet_um, coat_of(VARNISH, methods=known).wet_um
+    assert gauged.likely == pytest.approx(plain.likely * learnt.likely)
+    assert plain.low / plain.likely < gauged.low / gauged.likely
+    assert gauged.low / gauged.likely == pytest.approx(learnt.low / learnt.likely)
+    assert gauged.high / gauged.likely == pytest.approx(learnt.high / learnt.likely)
+    assert plain.high / plain.likely > gauged.high / gauged.likely
+
+
+def test_a_gauge_that_tells_little_leaves_the_doubt_of_what_was_weighed():
+    """One careless reading is less sure than a bottle on a scale: its width is not taken over."""
+    careless = methods([Seen(("varnish", Verb.BRUSH), 1.25, By.GAUGED, 2.0)])
+    weighed = Used(exactly(10.0))
+    plain = coat_of(VARNISH, used=weighed).wet_um
+    gauged = coat_of(VARNISH, used=weighed, methods=careless).wet_um
+    assert gauged.low / gauged.likely == pytest.approx(plain.low / plain.likely)
+    assert gauged.high / gauged.likely == pytest.approx(plain.high / plain.likely)
