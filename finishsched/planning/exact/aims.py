@@ -42,8 +42,8 @@ def draw_aims(draft: Draft, bound_min: int | None) -> list[Drawn]:
     """
     aims: list[Drawn] = []
     if draft.overs:
-        over_by = [over for _lag, over in draft.overs]
-        aims.append(Drawn(Aim.HARD, sum(over_by)))
+        over_by = sum(over.missed for over in draft.overs)
+        aims.append(Drawn(Aim.HARD, over_by))
     goals = draft.facts.problem.goals
     reached = {goal.key: _reached(draft, goal) for goal in goals}
     late = [_late(draft, goal, reached[goal.key]) for goal in _due(draft)]
@@ -56,8 +56,8 @@ def draw_aims(draft: Draft, bound_min: int | None) -> list[Drawn]:
     aims.append(Drawn(Aim.FINISH, _finish(draft, bound_min)))
     mends = [mend for part in draft.parts.values() for mend in part.mends]
     if mends:
-        mending = [missed * minutes for missed, minutes in mends]
-        aims.append(Drawn(Aim.REMEDIES, sum(mending)))
+        mending = sum(mend.missed * mend.minutes for mend in mends)
+        aims.append(Drawn(Aim.REMEDIES, mending))
     if len(reached) > 1:
         aims.append(Drawn(Aim.GOALS, sum(reached.values())))
     return aims

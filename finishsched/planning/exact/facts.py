@@ -2,11 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
+from typing import NamedTuple
 
+from finishsched.planning.hands_work import SetUpMinutes, set_up_minutes
 from finishsched.planning.problem import Activity, Done, Goal, Hands, Lag, Problem, RoomRule
 from finishsched.planning.window import Window
+
+
+class Deadline(NamedTuple):
+    """A window that began with something done, and the latest start that keeps it."""
+
+    lag: Lag
+    latest_min: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,10 +34,9 @@ class Facts:
     """Those from one open activity to another."""
     earliest_min: dict[str, int]
     """The least start of each open activity that now, releases, lags and rooms allow."""
-    deadlines: tuple[tuple[Lag, int], ...]
-    """Windows that began with something done, with their end."""
-    set_ups: dict[str, tuple[int, int]]
-    """The minutes before and after each kind of work that has any."""
+    deadlines: tuple[Deadline, ...]
+    set_ups: dict[str, SetUpMinutes]
+    """By each kind of work that takes any."""
 
 
 def facts_of(problem: Problem, left_out: Collection[str]) -> Facts:
@@ -46,6 +54,7 @@ def facts_of(problem: Problem, left_out: Collection[str]) -> Facts:
             between_open.append(lag)
         elif lag.before in done:
             from_past.append(lag)
+    set_ups = set_up_minutes(problem.set_ups)
     facts = Facts(
         problem=problem,
         open=open_,
@@ -55,29 +64,19 @@ def facts_of(problem: Problem, left_out: Collection[str]) -> Facts:
         hands={hands.name: hands for hands in problem.hands},
         lags=tuple(between_open),
         earliest_min={},
-        deadlines=_deadlines(from_past, done),
-        set_ups=_set_ups(problem),
+        deadlines=tuple(_deadlines(from_past, done)),
+        set_ups={kind: takes for kind, takes in set_ups.items() if any(takes)},
     )
     _push_earliest(facts, [*between_open, *from_past])
     return facts
 
 
-def _deadlines(from_past: Iterable[Lag], done: dict[str, Done]) -> tuple[tuple[Lag, int], ...]:
-    """Return the windows that began with something done, with the minute at which they end."""
-    return tuple(
-        (lag, done[lag.before].end_min + lag.most_min)
-        for lag in from_past
-        if lag.most_min is not None
-    )
-
-
-def _set_ups(problem: Problem) -> dict[str, tuple[int, int]]:
-    """Return the minutes before and after each kind of work that has any."""
-    found: dict[str, tuple[int, int]] = {}
-    for set_up in problem.set_ups:
-        if set_up.before_min or set_up.after_min:
-            found[set_up.kind] = (set_up.before_min, set_up.after_min)
-    return found
+def _deadlines(from_past: Iterable[Lag], done: dict[str, Done]) -> Iterator[Deadline]:
+    """Give the windows that began with something done."""
+    for lag in from_past:
+        if lag.most_min is not None:
+            began_min = done[lag.before].end_min
+            yield Deadline(lag, began_min + lag.most_min)
 
 
 def _push_earliest(facts: Facts, lags: list[Lag]) -> None:

@@ -16,10 +16,9 @@ from finishsched.planning.exact.intervals import (
 )
 from finishsched.planning.exact.parts import Draft, Part
 from finishsched.planning.exact.past import Past, past_of
+from finishsched.planning.hands_work import NO_SET_UP, SetUpMinutes
 from finishsched.planning.problem import Hands
 from finishsched.planning.window import Window
-
-NO_SET_UP = (0, 0)
 
 
 def draw_hands(draft: Draft, hands: Hands) -> None:
@@ -123,7 +122,7 @@ def _widened(
     hands: Hands,
     mine: list[Part],
     kind: str,
-    other: tuple[int, int],
+    other: SetUpMinutes,
 ) -> list[Interval]:
     """Draw work of a kind with the set-up around it, and that of the work next to it.
 
@@ -132,14 +131,13 @@ def _widened(
         hands: whose work it is.
         mine: all their work.
         kind: the kind to draw.
-        other: minutes of getting ready for, and of clearing up after, the work next to it.
+        other: what the work next to it takes.
 
     """
-    before_min, after_min = draft.facts.set_ups[kind]
-    other_before_min, other_after_min = other
+    own = draft.facts.set_ups[kind]
     margin = Margin(
-        before=draft.grid.up(before_min + other_after_min),
-        after=draft.grid.up(after_min + other_before_min),
+        before=draft.grid.up(other.after + own.before),
+        after=draft.grid.up(own.after + other.before),
     )
     same = [part for part in mine if part.activity.kind == kind]
     return intervals_of(draft, same, hands.name, margin)

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterator
+from typing import TypeAlias
 
 from ortools.sat.python import cp_model
 
@@ -11,41 +13,41 @@ from finishsched.planning.misses import misses_of
 from finishsched.planning.pots import mixed_of
 from finishsched.planning.problem import Placed, Plan
 
+ValueOf: TypeAlias = Callable[[cp_model.IntVar], int]
+"""Tells the value of a variable, in units of the grid."""
+Hint: TypeAlias = tuple[cp_model.IntVar, int]
+"""A variable, and what its value would be."""
 
-def hints(draft: Draft, plan: Plan) -> Iterator[tuple[cp_model.IntVar, int]]:
+
+def hints(draft: Draft, plan: Plan) -> Iterator[Hint]:
     """Yield what the solver's variables would be in ``plan``, rounded to the grid.
 
     A solver that begins from a plan finds better ones much sooner than one that begins from
     nothing.
     """
     placed = {item.key: item for item in plan.placed}
-    missed_min: dict[tuple[str, str], int] = {}
+    missed_min: Counter[tuple[str, str]] = Counter()
     for miss in plan.misses:
-        window = (miss.before, miss.after)
-        missed_min[window] = missed_min.get(window, 0) + miss.late_min
+        missed_min[miss.before, miss.after] += miss.late_min
     for key, part in draft.parts.items():
         if key in placed:
             yield from _hints_of(draft, part, placed[key])
-    for lag, literal in draft.windows:
+    for lag, missed in draft.windows:
         if lag.after in placed:
-            yield literal, int((lag.before, lag.after) in missed_min)
+            yield missed, int((lag.before, lag.after) in missed_min)
     for lag, over in draft.overs:
-        late_min = missed_min.get((lag.before, lag.after), 0)
+        late_min = missed_min[lag.before, lag.after]
         yield over, draft.grid.up(late_min)
 
 
-def _hints_of(draft: Draft, part: Part, placed: Placed) -> Iterator[tuple[cp_model.IntVar, int]]:
+def _hints_of(draft: Draft, part: Part, placed: Placed) -> Iterator[Hint]:
     """Yield when a part starts, and by whose hands."""
     yield part.start, draft.grid.at_or_after(placed.start_min)
     for name, literal in part.by.items():
         yield literal, int(placed.by == name)
 
 
-def plan_of(
-    draft: Draft,
-    value: Callable[[cp_model.IntVar], int],
-    left_out: tuple[str, ...],
-) -> Plan:
+def plan_of(draft: Draft, value: ValueOf, left_out: tuple[str, ...]) -> Plan:
     """Return the plan that the solver's values mean, in minutes.
 
     Args:
@@ -60,12 +62,7 @@ def plan_of(
     return Plan(tuple(placed), misses_of(problem, placed), left_out, mixed_of(problem, placed))
 
 
-def _placed(
-    draft: Draft,
-    key: str,
-    part: Part,
-    value: Callable[[cp_model.IntVar], int],
-) -> Placed:
+def _placed(draft: Draft, key: str, part: Part, value: ValueOf) -> Placed:
     """Return where one part lies; it is as long as its own minutes and those of mending are.
 
     Args:
@@ -75,13 +72,13 @@ def _placed(
         value: tells the value of a variable, in units of the grid.
 
     """
-    mending_min = sum(minutes for missed, minutes in part.mends if value(missed))
+    mending_min = sum(mend.minutes for mend in part.mends if value(mend.missed))
     start_min = draft.grid.time_min(value(part.start))
     end_min = start_min + part.activity.minutes + mending_min
     return Placed(key, start_min, end_min, _hands_of(part, value))
 
 
-def _hands_of(part: Part, value: Callable[[cp_model.IntVar], int]) -> str | None:
+def _hands_of(part: Part, value: ValueOf) -> str | None:
     """Return whose hands do a part; None where it takes no hands.
 
     Where only one pair can do it the model has no variable for that.

@@ -6,17 +6,31 @@ Only what is loaded when the exact planner runs may import this: it needs the op
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 from ortools.sat.python import cp_model
 
-from finishsched.planning.exact.facts import Facts
+from finishsched.planning.exact.facts import Deadline, Facts
 from finishsched.planning.exact.grid import Grid
 from finishsched.planning.problem import Activity, Lag
 
 Value: TypeAlias = cp_model.LinearExpr | int
-Mend: TypeAlias = tuple[cp_model.IntVar, int]
-"""Whether a window is missed, and the minutes of mending then."""
+
+
+class Mend(NamedTuple):
+    """What an activity may have to mend first."""
+
+    missed: cp_model.IntVar
+    """Whether its window is missed."""
+    minutes: int
+    """Of mending, where it is."""
+
+
+class Missable(NamedTuple):
+    """A window that may be missed, and the variable that says so."""
+
+    lag: Lag
+    missed: cp_model.IntVar
 
 
 @dataclass(slots=True)
@@ -51,10 +65,10 @@ class Draft:
     """Whether a hard window may be missed, at the highest price."""
     cp: cp_model.CpModel = field(default_factory=cp_model.CpModel)
     parts: dict[str, Part] = field(default_factory=dict)
-    windows: list[tuple[Lag, cp_model.IntVar]] = field(default_factory=list)
-    """Soft windows, with the variable that says that each is missed."""
-    overs: list[tuple[Lag, cp_model.IntVar]] = field(default_factory=list)
-    """Hard windows, with the units by which each is missed."""
+    windows: list[Missable] = field(default_factory=list)
+    """Soft windows, each with whether it is missed."""
+    overs: list[Missable] = field(default_factory=list)
+    """Hard windows, each with the units by which it is missed."""
     machines: bool = False
     """Whether there is a store for one at a time."""
 
@@ -82,13 +96,13 @@ def draw_parts(draft: Draft) -> None:
     # What may be missed is drawn first, since the mending of it makes an activity longer.
     mends: dict[str, list[Mend]] = {key: [] for key in facts.open}
     missed = [_missed(draft, lag, mends) for lag in facts.lags]
-    missed_since = [_missed(draft, lag, mends) for lag, _end_min in facts.deadlines]
+    missed_since = [_missed(draft, deadline.lag, mends) for deadline in facts.deadlines]
     for key, activity in facts.open.items():
         draft.parts[key] = _part(draft, activity, mends[key])
     for lag, is_missed in zip(facts.lags, missed, strict=True):
         _draw_lag(draft, lag, is_missed)
-    for (lag, end_min), is_missed in zip(facts.deadlines, missed_since, strict=True):
-        _draw_deadline(draft, lag, end_min, is_missed)
+    for deadline, is_missed in zip(facts.deadlines, missed_since, strict=True):
+        _draw_deadline(draft, deadline, is_missed)
 
 
 def _missed(draft: Draft, lag: Lag, mends: dict[str, list[Mend]]) -> cp_model.IntVar | None:
@@ -103,8 +117,8 @@ def _missed(draft: Draft, lag: Lag, mends: dict[str, list[Mend]]) -> cp_model.In
     if lag.most_min is None or lag.remedy_min is None:
         return None
     missed = draft.cp.new_bool_var("")
-    draft.windows.append((lag, missed))
-    mends[lag.after].append((missed, lag.remedy_min))
+    draft.windows.append(Missable(lag, missed))
+    mends[lag.after].append(Mend(missed, lag.remedy_min))
     return missed
 
 
@@ -122,7 +136,7 @@ def _part(draft: Draft, activity: Activity, mends: list[Mend]) -> Part:
     least = grid.up(activity.minutes)
     latest = max(draft.horizon - least, earliest)
     start = cp.new_int_var(earliest, latest, activity.key)
-    can_grow = any(minutes for _missed, minutes in mends)
+    can_grow = any(mend.minutes for mend in mends)
     if can_grow:
         earliest_end = earliest + least
         end = cp.new_int_var(earliest_end, max(draft.horizon, earliest_end), "")
@@ -147,11 +161,15 @@ def _size(draft: Draft, least: int, mends: list[Mend]) -> Value:
         mends: the windows that it may miss, and the minutes that each costs then.
 
     """
-    mending = [(missed, draft.grid.up(minutes)) for missed, minutes in mends]
-    terms = [missed * units for missed, units in mending if units]
+    terms: list[cp_model.LinearExpr] = []
+    most = least
+    for mend in mends:
+        units = draft.grid.up(mend.minutes)
+        if units:
+            terms.append(mend.missed * units)
+            most += units
     if len(terms) == 1:
         return terms[0] + least
-    most = least + sum(units for _missed, units in mending)
     size = draft.cp.new_int_var(least, most, "")
     draft.cp.add(size == sum(terms) + least)
     return size
@@ -169,9 +187,9 @@ def _draw_lag(draft: Draft, lag: Lag, missed: cp_model.IntVar | None) -> None:
     grid = draft.grid
     before, after = draft.parts[lag.before], draft.parts[lag.after]
     minutes = before.activity.minutes
-    mends = [(hit, mend_min) for hit, mend_min in before.mends if mend_min]
-    mending_at_most = sum(hit * grid.up(mend_min) for hit, mend_min in mends)
-    mending_at_least = sum(hit * grid.down(mend_min) for hit, mend_min in mends)
+    mends = [mend for mend in before.mends if mend.minutes]
+    mending_at_most = sum(mend.missed * grid.up(mend.minutes) for mend in mends)
+    mending_at_least = sum(mend.missed * grid.down(mend.minutes) for mend in mends)
     # Both starts lie on the grid; the length between them is rounded only once.
     apart = after.start - before.start
     least = grid.up(minutes + lag.least_min) + mending_at_most
@@ -192,32 +210,30 @@ def _draw_lag(draft: Draft, lag: Lag, missed: cp_model.IntVar | None) -> None:
 def _over(draft: Draft, lag: Lag) -> cp_model.IntVar:
     """Return by how many units a hard window is missed."""
     over = draft.cp.new_int_var(0, draft.horizon, "")
-    draft.overs.append((lag, over))
+    draft.overs.append(Missable(lag, over))
     return over
 
 
 def _draw_deadline(
     draft: Draft,
-    lag: Lag,
-    deadline_min: int,
+    deadline: Deadline,
     missed: cp_model.IntVar | None,
 ) -> None:
     """Hold a window that began with something done: the other end is a time of its own.
 
     Args:
         draft: the model.
-        lag: from something done to an open activity.
-        deadline_min: the latest start of that.
+        deadline: the latest start of an open activity.
         missed: whether the window is missed, where that can be mended.
 
     """
-    start = draft.parts[lag.after].start
-    last = draft.grid.at_or_before(deadline_min)
+    start = draft.parts[deadline.lag.after].start
+    last = draft.grid.at_or_before(deadline.latest_min)
     if missed is not None:
         draft.cp.add(start <= last).only_enforce_if(~missed)
-        too_late = draft.grid.at_or_after(deadline_min + 1)
+        too_late = draft.grid.at_or_after(deadline.latest_min + 1)
         draft.cp.add(start >= too_late).only_enforce_if(missed)
     elif draft.lenient:
-        draft.cp.add(start <= last + _over(draft, lag))
+        draft.cp.add(start <= last + _over(draft, deadline.lag))
     else:
         draft.cp.add(start <= last)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from finishsched.planning.exact.facts import Facts
+from finishsched.planning.hands_work import NO_SET_UP
 from finishsched.planning.problem import Done, Hands, Use
 from finishsched.planning.window import Window
 
@@ -105,8 +106,7 @@ def _runs_into(done: Done, hands: Hands) -> bool:
 
 def _clear_min(facts: Facts, done: Done) -> int:
     """Return the minutes of clearing up after something done."""
-    _before_min, after_min = facts.set_ups.get(_kind(facts, done), (0, 0))
-    return after_min
+    return facts.set_ups.get(_kind(facts, done), NO_SET_UP).after
 
 
 class OpenHold(NamedTuple):
