@@ -17,7 +17,7 @@ from finishsched.planning.hands_work import There, Works
 from finishsched.planning.held_stretches import Level, Room, Stretch, Stretches
 from finishsched.planning.pots import mixed_of
 from finishsched.planning.problem import Activity, HeldBy, Plan, Problem
-from finishsched.planning.why_not_earlier import THE_ORDER, Scene, Sooner, Why
+from finishsched.planning.why_not_earlier import THE_ORDER, Scene, WhyNotEarlier, Why
 from finishsched.planning.window import Window
 
 
@@ -43,9 +43,9 @@ def reasons_of(problem: Problem, placed: Sequence[There]) -> list[Why]:
     at_hours = [at for at, (held_by, _) in enumerate(held) if held_by is HeldBy.HOURS]
     if at_hours:
         keys = {placed[at].key for at in at_hours}
-        sooner = reasons.sooner(keys)
+        before_then = reasons.why_not_earlier(keys)
         for at in at_hours:
-            held[at] = sooner.reason(placed[at]) or held[at]
+            held[at] = before_then.reason(placed[at]) or held[at]
     return _for_one_pot(problem, placed, held)
 
 
@@ -122,9 +122,9 @@ class _Reasons:
             if waited_min == lag.most_min:
                 self.tied[lag.before] = lag.after
 
-    def sooner(self, keys: AbstractSet[str]) -> Sooner:
+    def why_not_earlier(self, keys: AbstractSet[str]) -> WhyNotEarlier:
         """Return the same plan, made ready to be asked why not before of these activities."""
-        return Sooner(self.problem, self.scene, keys)
+        return WhyNotEarlier(self.problem, self.scene, keys)
 
     def _fill(self) -> None:
         """Add up what is held of each store."""

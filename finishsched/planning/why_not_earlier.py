@@ -66,7 +66,7 @@ class _GivenBack(NamedTuple):
     amount: int
 
 
-class Sooner:
+class WhyNotEarlier:
     """A plan, looked up by what is free and what is in the way of some of its activities."""
 
     def __init__(self, problem: Problem, scene: Scene, keys: AbstractSet[str]) -> None:
@@ -133,7 +133,7 @@ class Sooner:
         return ready
 
     def _of(self, name: str, placed: There, activity: Activity, ready: int) -> Why | None:
-        """Return what kept it from the hours of one pair of hands, the latest first.
+        """Return what kept it from the hours of one pair of hands, those nearest to it first.
 
         Args:
             name: whose hands.
@@ -187,14 +187,14 @@ class Sooner:
 
         """
         length = placed.end_min - placed.start_min
-        latest: Why | None = None
+        nearest: Why | None = None
         for gap in works.gaps(window, ready, length):
             first, last = works.inside(gap, window, activity.kind, self._now)
             found = self._in_gap(placed, activity, max(first, ready), last - length)
             if found == THE_ORDER:
                 return found
-            latest = found or latest
-        return latest
+            nearest = found or nearest
+        return nearest
 
     def _in_gap(self, placed: There, activity: Activity, start: int, last: int) -> Why | None:
         """Return what is in the way all through a gap, the order where nothing is.
