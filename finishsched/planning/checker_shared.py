@@ -72,6 +72,7 @@ def _over_capacity(store: Store, holds: list[_Hold]) -> Iterator[Violation]:
     held: dict[int, _Hold] = {}
     gone = 0
     for number, hold in enumerate(by_start):
+        # What ends now was given back before anything is taken: intervals do not hold their end.
         while by_end[gone].end_min <= hold.start_min:
             held.pop(id(by_end[gone]), None)
             gone += 1

@@ -124,6 +124,7 @@ def _keeping(problem: Problem, old: Plan, same: Plan | None, steady: Steadiness)
     with_same_hands = no_sooner(problem, old, hands=True)
     with_any_hands = no_sooner(problem, old)
     found: Gone | None = None
+    # Others may be free sooner, but a work that changes hands has moved for two people.
     for place in (with_same_hands, with_any_hands):
         plan = re_decode(place, order, reasons=False)
         if check(problem, plan):

@@ -55,6 +55,7 @@ def _draw_work(draft: Draft, hands: Hands, working: list[Part], past: Past) -> N
     taken = [*past.running, *past.overrun]
     shut = blocks_of(draft, closed(hands.windows, taken, from_min, to_min))
     if working:
+        # Closed hours are to the solver work that does not move: one rule then holds both.
         work = intervals_of(draft, working, hands.name)
         draft.cp.add_no_overlap([*shut, *work])
 
@@ -85,6 +86,7 @@ def _draw_set_up(draft: Draft, hands: Hands, mine: list[Part], past: Past, kind:
         kind: the kind of work.
 
     """
+    # A set-up may reach out of the time that is planned: hours are shut that far on both sides.
     longest_min = max(max(set_up) for set_up in draft.facts.set_ups.values())
     margin_min = 1 + longest_min
     first_min, last_min = span_min(draft)

@@ -38,6 +38,7 @@ def interval_of(draft: Draft, part: Part, hands: str, margin: Margin = NO_MARGIN
     start = part.start - margin.before
     end = part.end + margin.after
     size = part.size + (margin.before + margin.after)
+    # Only where several can do it does the model have a variable for whose work it is.
     if hands not in part.by:
         return draft.interval(start, size, end)
     literal = part.by[hands]

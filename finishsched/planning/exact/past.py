@@ -48,6 +48,7 @@ def past_of(facts: Facts, hands: Hands) -> Past:
     running = tuple(Window(now_min, done.end_min) for done in theirs if done.end_min > now_min)
     overrun = _overrun(facts, hands, theirs)
     window = _open_at(hands, now_min)
+    # Hands are ready for the kind that they did last in these hours; new hours begin unready.
     here = [done for done in theirs if window and window.start_min <= done.start_min]
     if not here:
         return Past(now_min, running, overrun)
