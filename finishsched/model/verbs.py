@@ -75,6 +75,11 @@ class Verb(StrEnum):
         return VERBS[self].abrades is not Abrades.NOTHING
 
     @property
+    def rubs_film(self) -> bool:
+        """True for whatever goes over a film and leaves its scratches there, for bite or sheen."""
+        return VERBS[self].abrades in (Abrades.FILM, Abrades.SHINE)
+
+    @property
     def cuts(self) -> bool:
         """True for abrading that a grade of paper is named for: not rubbing out, nor scraping."""
         does = VERBS[self]

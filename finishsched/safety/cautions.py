@@ -201,7 +201,7 @@ def _from_dust(
         )
     if step.verb.abrades:
         yield from (Caution(Danger.DUST, text) for text in dust_of(made_of, wet=wet))
-    if abrades in (Abrades.FILM, Abrades.SHINE) and not wet:
+    if step.verb.rubs_film and not wet:
         yield Caution(
             Danger.DUST, "Dust of the film and filler: wear a mask, and keep it off wet work."
         )

@@ -126,6 +126,9 @@ SILENT = [
     ("no-cure", stage("prepare", "sand: a, grade: P180")),
     ("no-tack-off", body(PADS, "level: a, grade: P600, lubricant: mineral-spirits", TOP)),
     ("sheen-not-reached", body(PADS)),
+    *[("no-bite", body(f"brush: a, product: oil-varnish, {DAY}",
+                       f"{how}: it, id: dull", f"brush: b, id: b, product: oil-varnish, {DAY}"))
+      for how in ("level", "cut back", "rub out")],
 ]  # fmt: skip
 
 
@@ -157,6 +160,8 @@ def test_what_only_looks_like_it_is_not(judge, code, stages):
         ("high gloss", "level: a, grade: P2000", False),
         ("high gloss", "rub out: a, product: rottenstone", True),
         ("satin", "rub out: a, product: rottenstone", False),
+        ("satin", "cut back: a, grade: P600", True),
+        ("gloss", "cut back: a, grade: P600", False),
         ("gloss", "rub out: a, with: soft cotton", True),
         ("satin", "rub out: a, with: soft cotton", False),
     ],

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from finishsched.checking.defects.rework import Holds
-from finishsched.model.doing import Lays
+from finishsched.model.doing import Abrades, Lays
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.schedule import Verb
 from finishsched.model.step import Step
@@ -54,7 +54,6 @@ def spot_state(
     strips = [at for at, step in enumerate(done) if step.strips]
     since = done[strips[-1] + 1 :] if strips else done
     ahead = [step for step in left if not step.on_a_spot]
-    levels = (Verb.LEVEL, Verb.CUT_BACK)
     return SpotState(
         coats=sum(_is_film(step, products) for step in since if not step.on_a_spot),
         film_um=film_um,
@@ -64,7 +63,7 @@ def spot_state(
         coats_ahead=sum(_is_film(step, products) for step in ahead),
         fills_ahead=any(step.verb is Verb.FILL for step in ahead),
         stains_ahead=any(step.verb.does.lays is Lays.COLOUR for step in ahead),
-        levels_ahead=any(step.verb in levels for step in ahead),
+        levels_ahead=any(step.verb.does.abrades is Abrades.FILM for step in ahead),
         touched_ahead=any(Holds.PAPER.is_held(step) for step in ahead),
         sheen_ahead=any(step.verb is Verb.RUB_OUT for step in ahead),
     )

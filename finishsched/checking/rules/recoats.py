@@ -64,7 +64,7 @@ def _no_bite(case: ScheduleCase) -> Iterator[Found]:
             move.product.mechanism is Mechanism.TWO_PART or move.kind is ProductKind.VARNISH
         )
         same = move.step.product == below.step.product
-        rubbed = any(m.verb in (Verb.LEVEL, Verb.RUB_OUT) for m in case.between(below, move))
+        rubbed = any(between.verb.rubs_film for between in case.between(below, move))
         given = case.likely_s(below, move)
         if hard and same and not rubbed and given > BITES_S:
             yield Found(

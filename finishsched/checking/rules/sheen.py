@@ -47,7 +47,7 @@ def _leaves(case: ScheduleCase) -> tuple[str, str, str] | None:
     if not case.films:
         return None
     last = case.films[-1]
-    rubs = [move for move in case.after(last) if move.verb in (Verb.LEVEL, Verb.RUB_OUT)]
+    rubs = [move for move in case.after(last) if move.verb.rubs_film]
     grains = [(move, grain) for move in rubs if (grain := _grain_um(case, move)) is not None]
     if grains:
         move, grain_um = grains[-1]
