@@ -17,7 +17,7 @@ from finishsched.planning.hands_work import There, Works
 from finishsched.planning.held_stretches import Level, Room, Stretch, Stretches
 from finishsched.planning.pots import mixed_of
 from finishsched.planning.problem import Activity, HeldBy, Plan, Problem
-from finishsched.planning.why_not_earlier import THE_ORDER, Scene, WhyNotEarlier, Why
+from finishsched.planning.why_not_earlier import THE_ORDER, Scene, Why, WhyNotEarlier
 from finishsched.planning.window import Window
 
 

@@ -133,7 +133,7 @@ class _Around:
 
             if len(self._kept(stays).blocks) in counts:
                 continue
-            # The old order keeps what is far as well; the search's own is better where much changed.
+            # The old order keeps what is far too; the search's own is better where much changed.
             for keys in (self._keys, in_old_order):
                 kept = self._kept(stays)
                 counts.add(len(kept.blocks))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta, tzinfo
+from statistics import fmean
 
 from finishsched import __version__
 from finishsched.drying.course import Course
@@ -12,9 +13,8 @@ from finishsched.journal import events
 from finishsched.journal.events import Event
 from finishsched.journal.progress import this_life
 from finishsched.journal.shelf import Shelf, shelf
-from finishsched.mixing.amount import Range
+from finishsched.mixing.amount import NOTHING, Range
 from finishsched.mixing.need import as_laid
-from finishsched.model.schedule import Verb
 from finishsched.model.shop import ShownUnits
 from finishsched.model.step import Step
 from finishsched.model.stock import Batch
@@ -41,6 +41,8 @@ _IN_THE_WORK = (events.PieceStarted, events.StepDone, events.DryReady, events.Dr
 
 MOST_POINTS = 240
 """More than a printed chart can show."""
+LEAST_FILM_UM = 1.0
+"""Of less no line tells."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,6 +161,8 @@ class _Maker:
         self._live = workshop.book().live(standing.ref)
         self._shelf: Shelf = shelf(workshop.book())
         self._course: Course = cure_room(workshop).course
+        self._sources_of = Sources(workshop.papers, self._shelf, self._course)
+        self._products = workshop.papers.products
         self._units = workshop.papers.shop.units
         self._shown = shown_of(workshop.papers.shop)
 
@@ -181,8 +185,8 @@ class _Maker:
             air=tuple(_thinned(self._course, begun_at, last_at)),
             solvents=tuple(sorted(solvents.items(), key=lambda pair: -pair[1])),
             solvent_words=self._unmeasured(),
-            keeping=keeping_of(done, self._workshop.papers.products),
-            beneath=tuple(map(one_line, beneath(done, self._workshop.papers.products))),
+            keeping=keeping_of(done, self._products),
+            beneath=tuple(map(one_line, beneath(done, self._products))),
             pictures=tuple(picture_rows(self._pictures(), self._standing.steps)),
             readings=finish_readings(self._standing, self._workshop.book()),
             sheen_wanted=sheen_wanted(self._standing),
@@ -219,8 +223,8 @@ class _Maker:
         for step, _ in reversed(self._progress.done):
             if step.verb.lays_coats:
                 return f"the last coat ({step.title}), as it was laid"
-            if step.verb in (Verb.LEVEL, Verb.RUB_OUT):
-                product = self._workshop.papers.products.get(step.product or "")
+            if step.verb.rubs_film:
+                product = self._products.get(step.product or "")
                 return f"{step.title} with {product.title}" if product else step.title
         return ""
 
@@ -229,49 +233,49 @@ class _Maker:
         for step, event in self._progress.done:
             done = event.what
             assert isinstance(done, events.StepDone)  # noqa: S101
-            first = self._told_first(event)
-            found = [*outcomes.get(step.key, ()), *filter(None, [done.note, first])]
-            batch = self._shelf.find(done.batch) if done.batch else None
+            told = (done.note, self._told_first(event))
+            outcome = [*outcomes.get(step.key, ()), *filter(None, told)]
+            named = self._shelf.find(done.batch) if done.batch else None
+            batch = named if isinstance(named, Batch) else None
+            film_um = films.get(step.key, NOTHING)
             yield WorkLine(
                 at=event.at,
                 place=one_line(step.place),
                 what=one_line(step.title),
-                product=one_line(self._product(step, batch if isinstance(batch, Batch) else None)),
+                product=one_line(self._product(step, batch)),
                 out_of=one_line(self._out_of(done, batch)),
                 amount=self._amount(done),
                 air=self._air(event, done),
                 by=one_line(done.by),
-                outcome=one_line("; ".join(found)),
-                film_um=film_um if (film_um := films.get(step.key)) and film_um.high >= 1 else None,
+                outcome=one_line("; ".join(outcome)),
+                film_um=film_um if film_um.high >= LEAST_FILM_UM else None,
             )
 
     def _told_first(self, event: Event) -> str:
         """Return in words how a coat was told before it was amended; empty where it was not."""
         ref = self._standing.ref
-        if event.id not in self._workshop.book().amendments(ref):
+        book = self._workshop.book()
+        if event.id not in book.amendments(ref):
             return ""
-        written = (e for e in self._workshop.book().filed.get(ref, ()) if e.id == event.id)
-        first = next(written, event)
-        done, now = first.what, event.what
+        written = (e for e in book.filed.get(ref, ()) if e.id == event.id)
+        first = self._in_words(next(written, event))
+        now = self._in_words(event)
+        was = [then for then, since in zip(first, now, strict=True) if then and then != since]
+        return f"amended; first told: {', '.join(was) or 'without it'}"
+
+    def _in_words(self, event: Event) -> tuple[str, ...]:
+        """Return what may be told otherwise of a coat: when, by whom, out of what, how much."""
+        done = event.what
         assert isinstance(done, events.StepDone)  # noqa: S101
-        assert isinstance(now, events.StepDone)  # noqa: S101
-        amount = self._amount(done)
-        was = [
-            f"{first.at.astimezone(self._workshop.zone):%Y-%m-%d %H:%M}"
-            if first.at != event.at
-            else "",
-            done.by if done.by != now.by else "",
-            done.batch if done.batch != now.batch else "",
-            amount if amount != self._amount(now) else "",
-        ]
-        return f"amended; first told: {', '.join(filter(None, was)) or 'without it'}"
+        at = event.at.astimezone(self._workshop.zone)
+        return f"{at:%Y-%m-%d %H:%M}", done.by, done.batch, self._amount(done)
 
     def _product(self, step: Step, batch: Batch | None) -> str:
         if step.product is None:
-            lubricant = self._workshop.papers.products.get(step.lubricant or "")
+            lubricant = self._products.get(step.lubricant or "")
             wet = lubricant.title if lubricant else step.lubricant or ""
             return f"with {wet}" if wet and wet != "dry" else ""
-        product = self._workshop.papers.products.get(step.product)
+        product = self._products.get(step.product)
         title = product.title if product else step.product
         cut = as_laid(step, self._standing.steps, batch.cut_g_per_l if batch else None)
         thinned = batch.thinned_percent if batch else step.thinned_percent
@@ -279,12 +283,10 @@ class _Maker:
             return f"{title}, cut {show(cut, CUT, self._units.cut, digits=2)}"
         return f"{title}, {thinned:g} % thinned" if thinned else title
 
-    def _out_of(self, done: events.StepDone, batch: object) -> str:
-        if not done.batch:
-            return ""
-        if not isinstance(batch, Batch):
+    def _out_of(self, done: events.StepDone, batch: Batch | None) -> str:
+        if batch is None:
             return done.batch
-        return batch_words(batch, self._workshop.papers.products, self._units)
+        return batch_words(batch, self._products, self._units)
 
     def _amount(self, done: events.StepDone) -> str:
         return amount_words(done.amount_ml, done.amount_g, self._shown, reckoned=done.reckoned)
@@ -323,7 +325,6 @@ class _Maker:
             yield TalkLine(event.at, one_line(words), one_line(getattr(event.what, "by", "")))
 
     def _solvents(self) -> dict[str, float]:
-        self._sources_of = Sources(self._workshop.papers, self._shelf, self._course)
         lines = (find(self._workshop, line.ref) for line in self._standing.beside)
         return solvents_of((self._standing, *lines), self._sources_of)
 
@@ -335,12 +336,10 @@ class _Maker:
         schedule = self._standing.schedule
         if schedule is not None and schedule.source:
             yield f"schedule: {one_line(schedule.source)}"
-        products = self._workshop.papers.products
-        for name in dict.fromkeys(step.product for step in done if step.product in products):
-            product = products[name or ""]
-            yield f"{one_line(product.title)}: " + "; ".join(
-                f"{one_line(key)}, {one_line(text)}" for key, text in product.sources.items()
-            )
+        used = dict.fromkeys(step.product or "" for step in done)
+        for product in filter(None, map(self._products.get, used)):
+            told = [f"{key}, {text}" for key, text in product.sources.items()]
+            yield one_line(f"{product.title}: {'; '.join(told)}")
 
 
 def _is_anew(event: Event) -> bool:
@@ -387,8 +386,9 @@ def _thinned(course: Course, begin: datetime, end: datetime) -> Iterator[AirPoin
     size = -(-len(readings) // MOST_POINTS) or 1
     for index in range(0, len(readings), size):
         some = readings[index : index + size]
+        since_begin_s = fmean(reading.at_s for reading in some) - begin_s
         yield AirPoint(
-            begin + timedelta(seconds=sum(r.at_s for r in some) / len(some) - begin_s),
-            sum(r.temperature_c for r in some) / len(some),
-            sum(r.humidity_percent for r in some) / len(some),
+            begin + timedelta(seconds=since_begin_s),
+            fmean(reading.temperature_c for reading in some),
+            fmean(reading.humidity_percent for reading in some),
         )
