@@ -152,7 +152,7 @@ def blend_to(
     cannot = None
     if nothing_new and any(new):
         share = reachable_share(held, wanted)
-        cannot = _why_not([jars[i] for i in usable], to_g_per_l, float(share) * makes_ml)
+        cannot = _why_not([jars[i] for i in usable], to_g_per_l, float(share))
         poured, new = (wanted[ALCOHOL] * share, wanted[RESIN] * share), (0.0, 0.0)
     shares = dict(zip(usable, oldest_first(held, poured), strict=True))
     pours = tuple(_pour(jar, shares.get(index)) for index, jar in enumerate(jars))
@@ -258,7 +258,7 @@ def _still_dewaxed(jars: Iterable[Jar], new: tuple[float, float]) -> Iterable[st
         yield "the new flakes must be dewaxed too"
 
 
-def _why_not(jars: Sequence[Jar], to_g_per_l: float, most_ml: float) -> str:
+def _why_not(jars: Sequence[Jar], to_g_per_l: float, share: float) -> str:
     wanted = f"a {to_g_per_l / G_PER_L_IN_A_POUND_CUT:.3g}-lb cut"
     if not jars:
         return "no jar is left to pour from"
@@ -270,7 +270,7 @@ def _why_not(jars: Sequence[Jar], to_g_per_l: float, most_ml: float) -> str:
         if extreme is not None:
             nearest = f"{extreme / G_PER_L_IN_A_POUND_CUT:.3g} lb"
             return f"every jar is {word} than {wanted}, the nearest {nearest}; it takes {remedy}"
-    return f"the jars alone make {most_ml:.0f} ml of {wanted}, no more"
+    return f"the jars alone make {100 * share:.0f} % of that much of {wanted}, no more"
 
 
 def _reason(pours: Sequence[Pour]) -> Reason:

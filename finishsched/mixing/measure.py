@@ -9,14 +9,30 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import NamedTuple
 
-from finishsched.mixing.cut import G_PER_L_IN_A_POUND_CUT, FreshBatch
+from finishsched.mixing.cut import (
+    DISSOLVED_G_PER_ML,
+    G_PER_L_IN_A_POUND_CUT,
+    FreshBatch,
+    mix_for_flakes,
+    mix_for_volume,
+)
 from finishsched.model.reason import Reason
-from finishsched.model.shop import Tools
+from finishsched.model.shop import Alcohol, Tools
+from finishsched.model.stock import SAME_STRENGTH
 
 USEFUL_SHARE = 0.05
 """A scale is of no use for an amount when half its step is more of it than this: as far out as a
 kitchen measure (our assumption)."""
+
+NEAR_ENOUGH = 0.8 * SAME_STRENGTH
+"""So far may what is weighed out be off the cut that is wanted: less than a jar of that cut may
+be, so that it is one however it is told (our assumption)."""
+MOST_STEPS_MORE = 50
+"""Of a scale: so much more is tried for that, and no more."""
+ROUNDING = 1e-9
+"""What sums of floats may miss."""
 
 BLUNT_SHARE = 1 / 3
 """A range wider than this share of the cut does not tell one cut from the next (our assumption)."""
@@ -48,10 +64,23 @@ class CutRange:
         return self.high_g_per_l - self.low_g_per_l > BLUNT_SHARE * self.g_per_l
 
 
+class TooCoarse(NamedTuple):
+    """A scale that cannot weigh some flakes usefully, and what would do."""
+
+    scale_g: float
+    flakes_g: float
+    enough_ml: float
+    """So large a batch it can weigh."""
+    step_g: float
+    """The largest step of a scale that can weigh this one."""
+
+
 @dataclass(frozen=True, slots=True)
 class OnTools:
     """A batch as the shop's tools can read it, by the two ways of getting the alcohol."""
 
+    batch: FreshBatch
+    """To the last digit."""
     weigh_flakes_g: float
     measure_alcohol_ml: float
     weigh_alcohol_g: float
@@ -59,13 +88,30 @@ class OnTools:
     """The cut when the alcohol is measured."""
     weighed: CutRange
     """The cut when the alcohol is weighed."""
-    warnings: tuple[str, ...]
+    coarse: TooCoarse | None
+    """What would do, where the scale cannot weigh so little usefully."""
     reasons: tuple[Reason, ...]
 
     @property
     def better_to_weigh(self) -> bool:
         """Whether weighing the alcohol leaves the narrower range, each over its own cut."""
         return _width(self.weighed) <= _width(self.measured)
+
+    @property
+    def cut(self) -> CutRange:
+        """What the readings give by the better way."""
+        return self.weighed if self.better_to_weigh else self.measured
+
+    @property
+    def makes_ml(self) -> float:
+        """How much the readings make by the better way."""
+        alcohol_ml = 1000 * self.weigh_flakes_g / self.cut.g_per_l
+        return alcohol_ml + self.weigh_flakes_g / DISSOLVED_G_PER_ML
+
+    @property
+    def readings(self) -> tuple[float, float, float]:
+        """What scale and measure show."""
+        return self.weigh_flakes_g, self.weigh_alcohol_g, self.measure_alcohol_ml
 
 
 def nearest_step(amount: float, step: float) -> float:
@@ -122,6 +168,7 @@ def on_tools(batch: FreshBatch, tools: Tools) -> OnTools:
     flakes = weighed_range_g(flakes_g, tools)
     least_g, most_g = weighed_range_g(alcohol_g, tools)
     return OnTools(
+        batch=batch,
         weigh_flakes_g=flakes_g,
         measure_alcohol_ml=alcohol_ml,
         weigh_alcohol_g=alcohol_g,
@@ -129,9 +176,54 @@ def on_tools(batch: FreshBatch, tools: Tools) -> OnTools:
         weighed=_cut_of(
             flakes_g, flakes, alcohol_g / density, (least_g / density, most_g / density)
         ),
-        warnings=_too_coarse(batch, tools),
+        coarse=_too_coarse(batch, tools),
         reasons=(_reason(tools),),
     )
+
+
+def weighable(
+    cut_g_per_l: float,
+    least_ml: float,
+    alcohol: Alcohol,
+    tools: Tools,
+    most_ml: float | None = None,
+) -> OnTools:
+    """Return the least batch that is enough, as the tools read it, its flakes whole steps of them.
+
+    It is near enough to its cut, as far as so few steps more can bring that. What cannot be had in
+    a jar of ``most_ml`` is as much as goes in: by fewer steps, one at least.
+
+    Source: TT-S-300A, Shellac, Cut, 1977, for the cut; rounding, by definition.
+
+    Args:
+        cut_g_per_l: g of flakes per litre of alcohol, above 0.
+        least_ml: ml of solution that is wanted at the least, above 0.
+        alcohol: its strength in %vol, 0 to 100, and its own temperature, -20 to 40 degC.
+        tools: steps of g and ml, each above 0.
+        most_ml: ml that the jar holds, no less than ``least_ml``; None for any.
+
+    Raises:
+        ValueError: outside those ranges.
+
+    """
+    wanted_g = mix_for_volume(cut_g_per_l, least_ml, alcohol).flakes_g
+    fewest = max(1, math.ceil(wanted_g / tools.scale_g - ROUNDING))
+
+    def of(steps: int) -> OnTools:
+        flakes_g = round(steps * tools.scale_g, 9)
+        return on_tools(mix_for_flakes(cut_g_per_l, flakes_g, alcohol), tools)
+
+    def fits(really: OnTools) -> bool:
+        most = max(really.makes_ml, really.batch.makes_ml)
+        return most_ml is None or most <= most_ml * (1 + ROUNDING)
+
+    for steps in range(fewest, fewest + MOST_STEPS_MORE):
+        really = of(steps)
+        is_near = abs(really.cut.g_per_l / cut_g_per_l - 1) <= NEAR_ENOUGH
+        if is_near and fits(really) and really.makes_ml >= least_ml * (1 - ROUNDING):
+            return really
+    fewer = range(fewest, max(0, fewest - MOST_STEPS_MORE), -1)
+    return next((really for really in map(of, fewer) if fits(really)), of(fewest))
 
 
 def _cut_of(
@@ -149,17 +241,12 @@ def _width(cut: CutRange) -> float:
     return (cut.high_g_per_l - cut.low_g_per_l) / cut.g_per_l
 
 
-def _too_coarse(batch: FreshBatch, tools: Tools) -> tuple[str, ...]:
+def _too_coarse(batch: FreshBatch, tools: Tools) -> TooCoarse | None:
     least_g = tools.scale_g / 2 / USEFUL_SHARE
     if batch.flakes_g >= least_g:
-        return ()
+        return None
     enough_ml = least_g / batch.flakes_g * batch.makes_ml
-    finer_g = 10.0 ** math.floor(math.log10(2 * USEFUL_SHARE * batch.flakes_g))
-    words = (
-        f"a scale that reads {tools.scale_g:g} g cannot weigh {batch.flakes_g:.2g} g of flakes "
-        f"usefully; make {enough_ml:.0f} ml or more, or weigh on one that reads {finer_g:g} g"
-    )
-    return (words,)
+    return TooCoarse(tools.scale_g, batch.flakes_g, enough_ml, 2 * USEFUL_SHARE * batch.flakes_g)
 
 
 def _reason(tools: Tools) -> Reason:

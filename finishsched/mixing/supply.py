@@ -3,10 +3,19 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
-from finishsched.mixing.cut import mix_for_volume
+from finishsched.mixing.into_jar import (
+    Parts,
+    ToMix,
+    as_it_is,
+    is_mixed,
+    parts_of,
+    recipe_of,
+    to_mix,
+)
 from finishsched.mixing.keeping import life_of
 from finishsched.mixing.materials import (
     LEAST_AMOUNT,
@@ -22,25 +31,9 @@ from finishsched.mixing.materials import (
 from finishsched.mixing.need import WATER, Coat, Mixture, MixtureNeed, needs_of
 from finishsched.mixing.packs import jars_for
 from finishsched.model.product import Product, ProductKind
-from finishsched.model.recipe import Recipe, Weighed, weighed
+from finishsched.model.recipe import Weighed, weighed
 from finishsched.model.shop import Alcohol, Shop
 from finishsched.model.stock import SAME_STRENGTH, Batch, Lot
-
-
-@dataclass(frozen=True, slots=True)
-class Parts:
-    """What goes into a mixture: flakes and alcohol for a cut, product and thinner for the rest.
-
-    All None for what is used as bought.
-    """
-
-    flakes_g: float | None = None
-    alcohol_ml: float | None = None
-    alcohol_g: float | None = None
-    product_ml: float | None = None
-    thinner_ml: float | None = None
-    of: tuple[Weighed, ...] = ()
-    """For what has a recipe: each of its parts."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +65,8 @@ class PlannedBatch:
     after_s: float
     """When it is first wanted, from the beginning of the work."""
     parts: Parts
+    jar: ToMix
+    """The same with the cut that the tools really give."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,16 +85,17 @@ def supply(
     shop: Shop,
     batches: Iterable[Batch] = (),
     lots: Iterable[Lot] = (),
+    told_up: Callable[[float], float] = as_it_is,
 ) -> Supply:
     """Return where the material for ``coats`` is to come from.
 
-    ``batches`` and ``lots`` are those of the shelf that may still be used; batches go first.
+    ``batches`` and ``lots`` are those of the shelf that may still be used; batches go first. What
+    is to be mixed is ``told_up``: the least volume that can be told and is enough.
     """
     mixtures = _less_batches(needs_of(coats), batches, products, shop.alcohol)
-    materials = _materials_of(mixtures, products, shop.alcohol, lots)
-    planned = [
-        batch for supplied in mixtures for batch in _batches_for(supplied, coats, products, shop)
-    ]
+    mixing = _Mixing(products, shop, told_up)
+    planned = [batch for supplied in mixtures for batch in _batches_for(supplied, coats, mixing)]
+    materials = _materials_of(mixtures, planned, products, shop.alcohol, lots)
     missing = [material for material in materials if material.to_buy > 0]
     return Supply(
         mixtures=_less_lots(mixtures, materials, products),
@@ -139,11 +135,19 @@ def surely_keeps_s(mixture: Mixture, products: Mapping[str, Product]) -> float |
     return life.test_from_s or life.typical_s
 
 
+class _Mixing(NamedTuple):
+    """What jars are mixed of, by whom, and how they are told."""
+
+    products: Mapping[str, Product]
+    shop: Shop
+    told_up: Callable[[float], float]
+
+
 def _batches_for(
-    supplied: Supplied, coats: Iterable[Coat], products: Mapping[str, Product], shop: Shop
+    supplied: Supplied, coats: Iterable[Coat], mixing: _Mixing
 ) -> Iterator[PlannedBatch]:
     """Give the jars to mix of one mixture: each is used up within its life, and fits its jar."""
-    mixture = supplied.need.mixture
+    mixture, products, shop = supplied.need.mixture, mixing.products, mixing.shop
     if not is_mixed(mixture, products):
         return
     wanted = sorted((c.after_s, c.from_jar.likely) for c in coats if c.mixture == mixture)
@@ -152,56 +156,10 @@ def _batches_for(
     ):
         left_ml = volume_ml
         for jar_ml in jars_for(volume_ml, shop.jars_ml) if shop.jars_ml else (None,):
-            makes_ml = left_ml if jar_ml is None else min(jar_ml, left_ml)
-            left_ml -= makes_ml
-            parts = parts_of(mixture, makes_ml, products, shop.alcohol)
-            yield PlannedBatch(mixture, makes_ml, jar_ml, after_s, parts)
-
-
-def parts_of(
-    mixture: Mixture, amount: float, products: Mapping[str, Product], alcohol: Alcohol
-) -> Parts:
-    """Return what goes into ``amount`` of ``mixture``.
-
-    Source: TT-S-300A, Shellac, Cut, 1977; the balance of masses and volumes.
-
-    Args:
-        mixture: a cut, or a product thinned.
-        amount: ml, above 0; nothing goes into 0 or less.
-        products: by id.
-        alcohol: its strength in %vol, 0 to 100, and its own temperature, -20 to 40 degC.
-
-    Raises:
-        ValueError: for alcohol outside those ranges.
-
-    """
-    if amount <= 0 or not is_mixed(mixture, products):
-        return Parts()
-    recipe = _recipe_of(mixture.product, products)
-    if mixture.thinned_percent is not None:
-        thinner_ml = amount * mixture.thinned_percent / 100
-        of = weighed(recipe, amount - thinner_ml, products) if recipe else ()
-        return Parts(product_ml=amount - thinner_ml, thinner_ml=thinner_ml, of=of)
-    if recipe is not None:
-        return Parts(of=weighed(recipe, amount, products))
-    assert mixture.cut_g_per_l is not None  # noqa: S101
-    batch = mix_for_volume(mixture.cut_g_per_l, amount, alcohol)
-    return Parts(batch.flakes_g, batch.alcohol_ml, batch.alcohol_g)
-
-
-def is_mixed(mixture: Mixture, products: Mapping[str, Product]) -> bool:
-    """Tell whether the shop makes the mixture itself: by a recipe, from flakes, or by thinning."""
-    if _recipe_of(mixture.product, products) is not None and not mixture.by_mass:
-        return True
-    product = products.get(mixture.product)
-    dissolves = product is None or product.kind is ProductKind.FLAKES
-    return mixture.thinned_percent is not None or (mixture.cut_g_per_l is not None and dissolves)
-
-
-def _recipe_of(name: str, products: Mapping[str, Product]) -> Recipe | None:
-    """Return what a product is made of; None for what is bought."""
-    product = products.get(name)
-    return product.recipe if product is not None else None
+            wanted_ml = left_ml if jar_ml is None else min(jar_ml, left_ml)
+            left_ml -= wanted_ml
+            jar = to_mix(mixture, wanted_ml, products, shop, mixing.told_up, jar_ml)
+            yield PlannedBatch(mixture, jar.makes_ml, jar_ml, after_s, jar.parts, jar)
 
 
 def bought_for(
@@ -212,7 +170,7 @@ def bought_for(
     Each with whether it is counted by mass, and how much, in g or ml.
     """
     for part in parts:
-        recipe = _recipe_of(part.product, products)
+        recipe = recipe_of(part.product, products)
         if recipe is not None and part.ml is not None and part.product not in above:
             inner = weighed(recipe, part.ml, products)
             yield from bought_for(inner, products, above | {part.product})
@@ -231,6 +189,7 @@ def _is_weighed(part: Weighed, products: Mapping[str, Product]) -> bool:
 
 def _materials_of(
     mixtures: Iterable[Supplied],
+    planned: Sequence[PlannedBatch],
     products: Mapping[str, Product],
     alcohol: Alcohol,
     lots: Iterable[Lot] = (),
@@ -238,7 +197,8 @@ def _materials_of(
     """Return what goes into what is to be mixed, less what the ``lots`` hold."""
     wanted: dict[tuple[str, bool], float] = defaultdict(float)
     for supplied in mixtures:
-        for product, by_mass, amount in _ingredients(supplied, products, alcohol):
+        jars = [batch.parts for batch in planned if batch.mixture == supplied.need.mixture]
+        for product, by_mass, amount in _ingredients(supplied, jars, products):
             wanted[product, by_mass] += amount
     shelf = [OpenLot(lot, density_g_per_ml(lot.product, products, alcohol)) for lot in lots]
     return tuple(
@@ -294,20 +254,20 @@ def _by_life(
 
 
 def _ingredients(
-    supplied: Supplied, products: Mapping[str, Product], alcohol: Alcohol
+    supplied: Supplied, jars: Iterable[Parts], products: Mapping[str, Product]
 ) -> Iterator[tuple[str, bool, float]]:
     """Give each product as bought that goes into a mixture: its id, whether by mass, how much."""
-    mixture, amount = supplied.need.mixture, supplied.to_make
+    mixture = supplied.need.mixture
     thinner = thinner_of(mixture, products)
     if not is_mixed(mixture, products):
-        yield mixture.product, mixture.by_mass, amount
-    parts = parts_of(mixture, amount, products, alcohol)
-    yield mixture.product, True, parts.flakes_g or 0.0
-    if parts.of:
-        yield from bought_for(parts.of, products)
-    else:
-        yield mixture.product, False, parts.product_ml or 0.0
-    yield thinner, False, parts.alcohol_ml or parts.thinner_ml or 0.0
+        yield mixture.product, mixture.by_mass, supplied.to_make
+    for parts in jars:
+        yield mixture.product, True, parts.flakes_g or 0.0
+        if parts.of:
+            yield from bought_for(parts.of, products)
+        else:
+            yield mixture.product, False, parts.product_ml or 0.0
+        yield thinner, False, parts.alcohol_ml or parts.thinner_ml or 0.0
     yield thinner, False, supplied.need.let_down_ml
 
 

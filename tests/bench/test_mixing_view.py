@@ -146,7 +146,7 @@ def test_the_next_jar_is_one_that_is_free():
     [
         (ShownUnits(mass="oz"), "1.68 oz of flakes; weigh 5.66 oz"),
         (ShownUnits(volume="floz"), "or measure 6.763 floz"),
-        (ShownUnits(cut="g/L"), "g/L to "),
+        (ShownUnits(cut="g/L"), "238 to 242 g/L"),
     ],
 )
 def test_amounts_are_in_the_units_of_the_shop(shown, words):

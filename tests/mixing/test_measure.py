@@ -5,9 +5,24 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from finishsched.mixing.cut import G_PER_L_IN_A_POUND_CUT as POUND
-from finishsched.mixing.cut import mix_for_alcohol, mix_for_volume
-from finishsched.mixing.measure import measured_range_ml, nearest_step, on_tools, weighed_range_g
-from finishsched.model.shop import Alcohol, Tools
+from finishsched.mixing.cut import mix_for_alcohol, mix_for_flakes, mix_for_volume
+from finishsched.mixing.into_jar import to_mix
+from finishsched.mixing.measure import (
+    NEAR_ENOUGH,
+    measured_range_ml,
+    nearest_step,
+    on_tools,
+    weighable,
+    weighed_range_g,
+)
+from finishsched.mixing.need import Mixture
+from finishsched.model.product import Product, ProductKind
+from finishsched.model.shop import UNIT_SETS, Alcohol, Shop, Tools
+from finishsched.units import VOLUME, read
+from finishsched.workshop.base.mixed_words import coarse_words, makes_words
+
+OUNCE_G, FLUID_OUNCE_ML = 28.349523125, 29.5735295625
+"""International yard and pound agreement, 1959; NIST Handbook 44, appendix C (from memory)."""
 
 ALCOHOL = Alcohol()
 amounts = st.floats(0.01, 20_000)
@@ -77,6 +92,62 @@ def test_a_small_measure_is_out_by_half_a_mark():
 def test_a_scale_too_coarse_for_the_flakes_is_said():
     """Four grams on a scale of whole grams warn; the batch that the warning names does not."""
     coarse = on_tools(mix_for_volume(2 * POUND, 20, ALCOHOL), Tools())
-    assert "make 50 ml or more, or weigh on one that reads 0.1 g" in coarse.warnings[0]
-    assert not on_tools(mix_for_volume(2 * POUND, 50.2, ALCOHOL), Tools()).warnings
-    assert not on_tools(mix_for_volume(2 * POUND, 20, ALCOHOL), Tools(scale_g=0.1)).warnings
+    (words,) = coarse_words(coarse.coarse, Shop(""))
+    assert "make 50 ml or more, or weigh on one that reads 0.1 g" in words
+    assert not on_tools(mix_for_volume(2 * POUND, 50.2, ALCOHOL), Tools()).coarse
+    assert not on_tools(mix_for_volume(2 * POUND, 20, ALCOHOL), Tools(scale_g=0.1)).coarse
+
+
+def test_a_coarse_scale_is_told_in_the_units_of_the_shop():
+    """Who weighs in ounces hears of ounces and fluid ounces: 0.05 oz are too coarse for 0.1 oz."""
+    tools = Tools(scale_g=0.05 * OUNCE_G)
+    coarse = on_tools(mix_for_volume(1.5 * POUND, 0.6 * FLUID_OUNCE_ML, ALCOHOL), tools).coarse
+    (words,) = coarse_words(coarse, Shop("", units=UNIT_SETS["us"], tools=tools))
+    assert words == (
+        "a scale that reads 0.05 oz cannot weigh 0.098 oz of flakes usefully; "
+        "make 3.1 floz or more, or weigh on one that reads 0.005 oz"
+    )
+
+
+@given(st.floats(0.2, 8), st.floats(10, 5000), tools)
+def test_what_is_to_be_mixed_is_enough_of_its_cut_and_whole_steps(pounds, least_ml, tools):
+    """It makes no less than is wanted, its flakes are whole steps, and it is near its cut.
+
+    Far from it only where no few steps more would bring it near.
+    """
+    cut = pounds * POUND
+    really = weighable(cut, least_ml, ALCOHOL, tools)
+    steps = really.weigh_flakes_g / tools.scale_g
+    assert steps == pytest.approx(round(steps), abs=1e-5)
+    near = abs(really.cut.g_per_l / cut - 1) <= NEAR_ENOUGH
+    assert really.makes_ml >= least_ml * (1 - 1e-6) or not near
+    more = range(round(steps), round(steps) + 40)
+    batches = (on_tools(mix_for_flakes(cut, n * tools.scale_g, ALCOHOL), tools) for n in more)
+    assert near or not any(
+        abs(one.cut.g_per_l / cut - 1) <= NEAR_ENOUGH and one.makes_ml >= least_ml
+        for one in batches
+    )
+
+
+@given(
+    st.sampled_from([0.5, 0.75, 1, 1.5, 2, 3]),
+    st.floats(10, 900),
+    st.sampled_from(["metric", "us"]),
+)
+def test_what_is_told_weighs_out_the_same_when_it_is_asked_for(pounds, wanted_ml, units):
+    """The cut and the volume of a sheet, typed into the calculator, are weighed out alike."""
+    tools = Tools() if units == "metric" else Tools(0.05 * OUNCE_G, FLUID_OUNCE_ML / 6)
+    shop = Shop("", units=UNIT_SETS[units], tools=tools)
+    flakes = Product("flakes", "flakes", ProductKind.FLAKES)
+    jar = to_mix(Mixture("flakes", pounds * POUND), wanted_ml, {"flakes": flakes}, shop)
+    told_ml = read(makes_words(jar, pounds * POUND, shop), VOLUME)
+    again = on_tools(mix_for_volume(pounds * POUND, told_ml, shop.alcohol), tools)
+    assert again.readings == jar.really.readings
+    assert told_ml >= wanted_ml * 0.995
+
+
+def test_a_jar_that_is_full_holds_no_more():
+    """Where whole steps would make more than the jar holds, fewer go in."""
+    full = weighable(2 * POUND, 100.0, ALCOHOL, Tools(), most_ml=100.0)
+    assert full.makes_ml <= 100.0
+    assert weighable(2 * POUND, 100.0, ALCOHOL, Tools()).makes_ml >= 100.0

@@ -12,8 +12,9 @@ from finishsched.documents.decode import read
 from finishsched.documents.faults import DocumentFaultsError
 from finishsched.documents.library import shipped_products
 from finishsched.documents.references import unknown_names
+from finishsched.mixing.into_jar import is_mixed
 from finishsched.mixing.need import Mixture
-from finishsched.mixing.supply import bought_for, is_mixed
+from finishsched.mixing.supply import bought_for
 from finishsched.model.kinds import ProductKind
 from finishsched.model.product import Product, RagHabit
 from finishsched.model.recipe import (

@@ -207,7 +207,7 @@ def test_the_sheet_says_what_to_mix_for_this_area(workshop, at):
         "Denatured alcohol",
     ]
     assert sheet.mix_makes == (
-        "13 ml for 2 coats on 0.1 m2, of 2-lb cut let down with alcohol coat by coat; "
+        "15 ml for 2 coats on 0.1 m2, of 2-lb cut let down with alcohol coat by coat; "
         "this one takes 12 ml"
     )
     assert sheet.hands_on_min == pytest.approx(3.0)

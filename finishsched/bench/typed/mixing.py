@@ -8,12 +8,13 @@ from dataclasses import dataclass, field
 from finishsched import units
 from finishsched.bench.drawing import big_letters
 from finishsched.bench.typed.reading import FormFaultError, read_all, read_quantity
-from finishsched.mixing.cut import FreshBatch, mix_for_flakes, mix_for_volume
-from finishsched.mixing.measure import CutRange, on_tools
-from finishsched.model.shop import Alcohol, ShownUnits, Tools
+from finishsched.mixing.cut import FreshBatch, mix_for_volume
+from finishsched.mixing.measure import on_tools
+from finishsched.model.shop import Alcohol, Shop, ShownUnits, Tools
 from finishsched.safety.cautions import DEFERRAL, FLAMMABLE_VAPOUR
 from finishsched.workshop.base.answers import BenchView, PieceView
-from finishsched.workshop.base.shown import Shown
+from finishsched.workshop.base.mixed_words import coarse_words, gives_words, readings
+from finishsched.workshop.base.shown import shown_of
 from finishsched.workshop.stock.shelf_entries import Mixed
 
 
@@ -24,6 +25,11 @@ class MixingBench:
     alcohol: Alcohol = Alcohol()
     tools: Tools = Tools()
     shown: ShownUnits = field(default_factory=ShownUnits)
+
+    @property
+    def shop(self) -> Shop:
+        """As much of the shop as mixing asks for."""
+        return Shop("", units=self.shown, alcohol=self.alcohol, tools=self.tools)
 
 
 USUAL_CUT_G_PER_L = 2 * units.LB_PER_GAL_IN_G_PER_L
@@ -37,7 +43,7 @@ def first_asked(piece: PieceView | None, view: BenchView) -> tuple[str, str]:
     cut_g_per_l = (sheet.jar_cut_g_per_l or sheet.step.cut_g_per_l) if sheet else None
     cut = units.show(cut_g_per_l or USUAL_CUT_G_PER_L, units.CUT, view.units.cut)
     volume = units.show(USUAL_VOLUME_ML, units.VOLUME, view.units.volume)
-    makes = sheet.mix_makes.partition(" for ")[0] if sheet and cut_g_per_l else ""
+    makes = sheet.jar_holds if sheet and cut_g_per_l else ""
     return cut, makes or volume
 
 
@@ -54,18 +60,16 @@ def mixing_lines(
     """
     batch = _batch(values, bench.alcohol)
     tooled = on_tools(batch, bench.tools)
-    shown = Shown(bench.shown.volume, bench.shown.mass, scale_g=bench.tools.scale_g)
-    flakes, weighed = shown.mass(tooled.weigh_flakes_g, 4), shown.mass(tooled.weigh_alcohol_g, 4)
-    measured = shown.volume(tooled.measure_alcohol_ml, 4)
+    read = readings(tooled, shown_of(bench.shop))
     by_weight = tooled.better_to_weigh
     # A row for each, so that a narrow card never breaks a drawn figure.
-    yield from big_letters.small(flakes)
-    yield from big_letters.small(f"+ {weighed if by_weight else measured}")
-    ways = (f"weigh {weighed}", f"measure {measured}")
+    yield from big_letters.small(read.flakes)
+    yield from big_letters.small(f"+ {read.weighed if by_weight else read.measured}")
+    ways = (f"weigh {read.weighed}", f"measure {read.measured}")
     first, other = ways if by_weight else ways[::-1]
-    yield f"{flakes} of flakes; {first} of alcohol: the better way here"
-    yield from (f"! {warning}" for warning in tooled.warnings)
-    yield f"gives {_range(tooled.weighed if by_weight else tooled.measured, bench.shown.cut)}"
+    yield f"{read.flakes} of flakes; {first} of alcohol: the better way here"
+    yield from (f"! {warning}" for warning in coarse_words(tooled.coarse, bench.shop))
+    yield f"gives {gives_words(tooled.cut, bench.shop)}"
     yield f"or {other}"
     yield from (f"! {warning}" for warning in batch.warnings)
     yield f"! {FLAMMABLE_VAPOUR} {DEFERRAL}"
@@ -84,23 +88,14 @@ def mixed_entry(values: Mapping[str, str], product: str, bench: MixingBench) -> 
     """
     batch = _batch(values, bench.alcohol)
     tooled = on_tools(batch, bench.tools)
-    really = tooled.weighed if tooled.better_to_weigh else tooled.measured
-    cut_g_per_l = really.g_per_l
-    makes_ml = mix_for_flakes(cut_g_per_l, tooled.weigh_flakes_g, bench.alcohol).makes_ml
     name = values["name"].strip()
     if not name:
         raise FormFaultError("write a name for the jar, such as jar 5")
     product = product or values.get("product", "").strip()
     if not product:
         raise FormFaultError("write which flakes, such as shellac-dewaxed-blonde")
-    return Mixed(name=name, makes_ml=makes_ml, cut_g_per_l=cut_g_per_l, product=product)
-
-
-def _range(cut: CutRange, unit: str) -> str:
-    """Return a cut with the least and the most that it may be, in the shop's unit."""
-    low = units.show(cut.low_g_per_l, units.CUT, unit)
-    high = "any" if cut.high_g_per_l is None else units.show(cut.high_g_per_l, units.CUT, unit)
-    return f"a cut of {units.show(cut.g_per_l, units.CUT, unit)}, {low} to {high} by these tools"
+    cut_g_per_l = tooled.cut.g_per_l
+    return Mixed(name=name, makes_ml=tooled.makes_ml, cut_g_per_l=cut_g_per_l, product=product)
 
 
 def next_jar(names: tuple[str, ...]) -> str:

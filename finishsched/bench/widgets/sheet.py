@@ -109,6 +109,7 @@ def _to_mix(sheet: StepSheet) -> Iterator[Line]:
     for number, line in enumerate(sheet.mix):
         yield Line("" if number else "mix", f"{line.amount}  {line.what}", "bold")
     yield from _given("makes", sheet.mix_makes)
+    yield from _given("gives", sheet.mix_gives)
 
 
 def _given(label: str, text: str) -> Iterator[Line]:

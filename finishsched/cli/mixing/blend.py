@@ -18,8 +18,9 @@ from finishsched.cli.common import (
     world,
 )
 from finishsched.cli.faults import Exit, Words
-from finishsched.cli.mixing.mixing_words import alcohol_options, bench_units, shop_at_hand, show_cut
+from finishsched.cli.mixing.mixing_words import alcohol_options, bench_units, shop_at_hand
 from finishsched.units import CUT, VOLUME
+from finishsched.workshop.base.shown import cut_words
 
 if TYPE_CHECKING:
     from finishsched.mixing.blend import Blend, Jar
@@ -183,11 +184,11 @@ def _lines(blend: Blend, shop: Shop, *, why: bool) -> Iterable[str]:
     if blend.cannot is not None:
         yield f"no: {blend.cannot}"
     if blend.makes_ml > 0:
-        yield f"{volume(blend.makes_ml)} of {show_cut(blend.cut_g_per_l, units)}"
+        yield f"{volume(blend.makes_ml)} of {cut_words(blend.cut_g_per_l, units)}"
     for warning in blend.warnings:
         yield f"  mind: {warning}"
     for pour in blend.pours if blend.makes_ml > 0 else ():
-        jar = f"{pour.jar.name}, {show_cut(pour.jar.cut_g_per_l, units)}"
+        jar = f"{pour.jar.name}, {cut_words(pour.jar.cut_g_per_l, units)}"
         if pour.use_ml > 0:
             left = f"{volume(pour.left_ml)} left" if pour.left_ml > 0 else "all of it"
             yield f"  pour     {volume(pour.use_ml)} from {jar} ({left})"

@@ -21,13 +21,12 @@ from finishsched.cli.mixing.mixing_words import (
     alcohol_options,
     moisture_of,
     shop_at_hand,
-    show_cut,
-    show_range,
     tools_at_hand,
     tools_options,
-    tools_words,
 )
 from finishsched.units import MASS, VOLUME
+from finishsched.workshop.base.mixed_words import tool_words
+from finishsched.workshop.base.shown import cut_range_words, cut_words
 
 if TYPE_CHECKING:
     from finishsched.mixing.gauge import Gauged, Unstated
@@ -145,9 +144,9 @@ def _data(gauged: Gauged) -> dict[str, Any]:
 
 def _lines(gauged: Gauged, shop: Shop, *, why: bool) -> Iterable[str]:
     cut = gauged.cut
-    yield f"{show_cut(cut.g_per_l, shop.units)}"
-    yield f"  between  {show_range(cut.low_g_per_l, cut.high_g_per_l, shop.units)}"
-    yield f"           on {tools_words(shop)}"
+    yield f"{cut_words(cut.g_per_l, shop.units)}"
+    yield f"  between  {cut_range_words(cut.low_g_per_l, cut.high_g_per_l, shop.units)}"
+    yield f"           on {tool_words(shop)}"
     yield f"  dry resin {gauged.mass_percent:.1f} % by weight"
     for warning in gauged.warnings:
         yield f"  mind: {warning}"

@@ -24,15 +24,13 @@ from finishsched.cli.mixing.mixing_words import (
     moisture_of,
     shop_at_hand,
     shop_here,
-    show_cut,
-    show_range,
     tools_at_hand,
     tools_options,
-    tools_words,
     volume_or_mass,
 )
 from finishsched.units import CUT, MASS, TEMPERATURE, VOLUME, convert, show
-from finishsched.workshop.base.shown import shown_of
+from finishsched.workshop.base.mixed_words import coarse_words, gives_words, readings, tool_words
+from finishsched.workshop.base.shown import cut_words, shown_of
 
 if TYPE_CHECKING:
     from finishsched.mixing.cut import FreshBatch
@@ -185,7 +183,7 @@ def _data(batch: FreshBatch, really: OnTools, shop: Shop) -> dict[str, Any]:
         **_cut_data("weighed", really.weighed),
         "better": "weigh" if really.better_to_weigh else "measure",
         "kitchen": _kitchen_data(batch, shop),
-        "warnings": [*batch.warnings, *really.warnings],
+        "warnings": [*batch.warnings, *coarse_words(really.coarse, shop)],
         "why": why_data((*batch.reasons, *really.reasons)),
     }
 
@@ -213,7 +211,7 @@ def _kitchen_data(batch: FreshBatch, shop: Shop) -> dict[str, Any]:
 def _lines(batch: FreshBatch, really: OnTools, shop: Shop, *, why: bool) -> Iterable[str]:
     volume, mass = both_units(shop)
     _, weight = bench_units(shop)
-    yield f"{show_cut(batch.cut_g_per_l, shop.units)}, makes {volume(batch.makes_ml)}"
+    yield f"{cut_words(batch.cut_g_per_l, shop.units)}, makes {volume(batch.makes_ml)}"
     yield f"  flakes   {mass(batch.flakes_g)}"
     warmth = show(shop.alcohol.at_c, TEMPERATURE, shop.units.temperature)
     strength = f"{shop.alcohol.strength_percent_vol:g} %vol at {warmth}"
@@ -223,7 +221,7 @@ def _lines(batch: FreshBatch, really: OnTools, shop: Shop, *, why: bool) -> Iter
         f"{batch.volume_solids_percent:.1f} % by volume"
     )
     yield from _tool_lines(really, shop)
-    for warning in (*batch.warnings, *really.warnings):
+    for warning in (*batch.warnings, *coarse_words(really.coarse, shop)):
         yield f"  mind: {warning}"
     if why:
         yield from why_lines((*batch.reasons, *really.reasons))
@@ -231,18 +229,13 @@ def _lines(batch: FreshBatch, really: OnTools, shop: Shop, *, why: bool) -> Iter
 
 def _tool_lines(really: OnTools, shop: Shop) -> Iterable[str]:
     """Give what the tools can read, the surer way first."""
-    units, shown = shop.units, shown_of(shop)
-
-    def given(cut: CutRange) -> str:
-        between = show_range(cut.low_g_per_l, cut.high_g_per_l, units)
-        return f"gives a {show_cut(cut.g_per_l, units)}, {between}"
-
-    yield f"  on {tools_words(shop)}:"
-    flakes = shown.mass(really.weigh_flakes_g, 5)
-    weigh = f"weigh {shown.mass(really.weigh_alcohol_g, 5)}"
-    marked = 5 if units.volume == "ml" else 3
-    measure = f"measure {show(really.measure_alcohol_ml, VOLUME, units.volume, digits=marked)}"
-    ways = [(weigh, really.weighed), (measure, really.measured)]
+    read = readings(really, shown_of(shop))
+    yield f"  on {tool_words(shop)}:"
+    ways = [
+        (f"weigh {read.weighed}", really.weighed),
+        (f"measure {read.measured}", really.measured),
+    ]
     for number, (way, cut) in enumerate(ways if really.better_to_weigh else ways[::-1]):
         better = "" if number else ", the better way"
-        yield f"    {flakes} of flakes, {way} of alcohol: {given(cut)}{better}"
+        gives = f"gives {gives_words(cut, shop)}"
+        yield f"    {read.flakes} of flakes, {way} of alcohol: {gives}{better}"

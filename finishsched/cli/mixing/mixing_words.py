@@ -9,19 +9,16 @@ import click
 
 from finishsched.cli.common import Command, shop_named
 from finishsched.cli.faults import Words
-from finishsched.model.shop import Alcohol, Shop, ShownUnits, Tools
+from finishsched.model.shop import Alcohol, Shop, Tools
 from finishsched.units import (
-    CUT,
     MASS,
     SHARE,
     STRENGTH,
     TEMPERATURE,
     VOLUME,
-    convert,
-    plain_number,
     show,
 )
-from finishsched.workshop.base.shown import Shown, marked_in, shown_of
+from finishsched.workshop.base.shown import Shown, shown_of
 
 COLDEST_C, WARMEST_C = -20.0, 40.0
 """Where the density formula of OIML R 22 holds."""
@@ -127,28 +124,6 @@ def volume_or_mass(words: Words, option: str, text: str) -> tuple[float | None, 
     return (amount.volume_ml, amount.mass_g) if amount else (None, None)
 
 
-def show_cut(cut_g_per_l: float, units: ShownUnits) -> str:
-    """Return a cut as the shop says it: ``2-lb cut`` or ``240 g/L cut``."""
-    text = show(cut_g_per_l, CUT, units.cut)
-    if units.cut == "lb/gal":
-        return f"{text.removesuffix(' lb/gal')}-lb cut"
-    return f"{text} cut"
-
-
-def show_range(low_g_per_l: float, high_g_per_l: float | None, units: ShownUnits) -> str:
-    """Return from where to where a cut may be, in digits enough to tell them apart."""
-    unit = "lb" if units.cut == "lb/gal" else units.cut
-    low = convert(low_g_per_l, CUT, units.cut)
-    if high_g_per_l is None:
-        return f"{plain_number(low)} {unit} or more"
-    high = convert(high_g_per_l, CUT, units.cut)
-    for digits in range(3, 7):
-        ends = plain_number(low, digits), plain_number(high, digits)
-        if ends[0] != ends[1]:
-            break
-    return f"{ends[0]} to {ends[1]} {unit}"
-
-
 def bench_units(shop: Shop) -> tuple[Callable[[float], str], Callable[[float], str]]:
     """Return how to show ml and g: in the shop's units, a mass as its scale reads."""
     shown = shown_of(shop)
@@ -167,13 +142,3 @@ def both_units(shop: Shop) -> tuple[Callable[[float], str], Callable[[float], st
         lambda volume_ml: ", ".join(show(volume_ml, VOLUME, unit) for unit in volumes),
         lambda mass_g: ", ".join(shown.mass(mass_g, 3) for shown in scales),
     )
-
-
-def tools_words(shop: Shop) -> str:
-    """Return what the tools read, in words."""
-    scale_in = marked_in(shop.tools.scale_g, MASS, ("g", shop.units.mass))
-    measure_in = marked_in(shop.tools.measure_ml, VOLUME, ("ml", shop.units.volume))
-    scale = show(shop.tools.scale_g, MASS, scale_in)
-    measure = show(shop.tools.measure_ml, VOLUME, measure_in)
-    error = shop.tools.measure_error_percent
-    return f"a scale that reads {scale} and a measure marked every {measure}, good to {error:g} %"

@@ -13,10 +13,10 @@ from finishsched.cli.mixing.mixing_words import (
     alcohol_options,
     bench_units,
     shop_at_hand,
-    show_cut,
     volume_or_mass,
 )
 from finishsched.units import CUT, VOLUME
+from finishsched.workshop.base.shown import cut_words
 
 if TYPE_CHECKING:
     from finishsched.mixing.cut import Reduction
@@ -134,7 +134,7 @@ def _data(thinned: Reduction) -> dict[str, Any]:
 def _lines(thinned: Reduction, shop: Shop, *, why: bool, asked: bool) -> Iterable[str]:
     volume, mass = bench_units(shop)
     units = shop.units
-    start = f"{volume(thinned.have_ml)} of {show_cut(thinned.from_g_per_l, units)}"
+    start = f"{volume(thinned.have_ml)} of {cut_words(thinned.from_g_per_l, units)}"
     yield f"to {start} add" if asked else f"{start} with"
     if thinned.add_flakes_g > 0:
         yield f"  flakes   {mass(thinned.add_flakes_g)}"
@@ -144,7 +144,7 @@ def _lines(thinned: Reduction, shop: Shop, *, why: bool, asked: bool) -> Iterabl
         yield f"           {parts:.2f} parts of alcohol to 1 part of solution, by volume"
     else:
         yield "  nothing: it is the cut you want"
-    yield f"  makes    {volume(thinned.makes_ml)} of {show_cut(thinned.to_g_per_l, units)}"
+    yield f"  makes    {volume(thinned.makes_ml)} of {cut_words(thinned.to_g_per_l, units)}"
     for warning in thinned.warnings:
         yield f"  mind: {warning}"
     if why:

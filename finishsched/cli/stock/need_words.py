@@ -9,23 +9,19 @@ from datetime import tzinfo
 from typing import Any
 
 from finishsched.cli.common import why_data, why_lines
-from finishsched.cli.mixing.mixing_words import show_cut
 from finishsched.cli.plan.mix_words import mix_data
 from finishsched.mixing.consumables import Consumable
 from finishsched.mixing.cut import G_PER_L_IN_A_POUND_CUT
+from finishsched.mixing.into_jar import Parts, is_mixed
 from finishsched.mixing.materials import Material, Purchase
 from finishsched.mixing.need import Coat, Mixture
-from finishsched.mixing.supply import (
-    Parts,
-    PlannedBatch,
-    Supplied,
-    is_mixed,
-    thinner_of,
-)
+from finishsched.mixing.supply import PlannedBatch, Supplied, thinner_of
 from finishsched.model.reason import Reason
 from finishsched.model.shop import Pack
 from finishsched.safety.cautions import DEFERRAL
 from finishsched.units import AREA, MASS, VOLUME, convert, plain_number, show
+from finishsched.workshop.base.mixed_words import gives_words, makes_words, readings
+from finishsched.workshop.base.shown import cut_words
 from finishsched.workshop.base.spans import span
 from finishsched.workshop.plan.pots import PlannedMix, mix_on_its_day
 from finishsched.workshop.stock.needs import NeedAnswer, PieceScope
@@ -124,18 +120,18 @@ def _mix(need: NeedAnswer) -> Iterator[str]:
             where.append(f"in a {volume(batch.jar_ml)} jar")
         if batch.after_s >= WORTH_SAYING_S:
             where.append(f"wanted after {span(batch.after_s)}")
-        yield f"  {volume(batch.makes_ml)} {', '.join(where)}"
+        makes = makes_words(batch.jar, batch.mixture.cut_g_per_l, need.shop)
+        yield f"  {makes} {', '.join(where)}"
         yield f"      {_parts(need, batch)}"
 
 
 def _parts(need: NeedAnswer, batch: PlannedBatch) -> str:
     volume, mass = _amount_words(need, by_mass=False), _amount_words(need, by_mass=True)
     parts = batch.parts
-    if parts.flakes_g is not None:
-        return (
-            f"{mass(parts.flakes_g)} flakes + {volume(parts.alcohol_ml or 0.0)} "
-            f"({mass(parts.alcohol_g or 0.0)}) alcohol"
-        )
+    if batch.jar.really is not None:
+        read = readings(batch.jar.really, need.shown)
+        gives = gives_words(batch.jar.really.cut, need.shop)
+        return f"{read.flakes} flakes + {read.alcohol} alcohol, gives {gives}"
     if parts.of:
         each = [
             f"{mass(one.grams) if one.grams is not None else volume(one.ml or 0.0)} "
@@ -239,7 +235,7 @@ def _amount_words(need: NeedAnswer, *, by_mass: bool) -> Callable[[float], str]:
     """Return how an amount is told: in two digits, and what is weighed as the scale reads it."""
     if by_mass:
         return lambda g: need.shown.mass(g, DIGITS)
-    return lambda ml: show(ml, VOLUME, need.units.volume, digits=DIGITS)
+    return lambda ml: need.shown.volume(ml, DIGITS)
 
 
 def _mixture_words(need: NeedAnswer, mixture: Mixture) -> str:
@@ -250,7 +246,7 @@ def _mixture_words(need: NeedAnswer, mixture: Mixture) -> str:
 
 def _strength(need: NeedAnswer, mixture: Mixture) -> str:
     if mixture.cut_g_per_l is not None:
-        return show_cut(mixture.cut_g_per_l, need.units)
+        return cut_words(mixture.cut_g_per_l, need.units)
     return f"{mixture.thinned_percent:g} % thinned" if mixture.thinned_percent else ""
 
 

@@ -84,6 +84,7 @@ def _row_data(row: RowView) -> dict[str, Any]:
         "hands_on_minutes": round(view.sheet.hands_on_min, 1) if view.sheet else None,
         "mix": [f"{line.amount} {line.what}" for line in view.sheet.mix] if view.sheet else [],
         "mix_makes": view.sheet.mix_makes if view.sheet else "",
+        "mix_gives": view.sheet.mix_gives if view.sheet else "",
         "jar": view.sheet.jar if view.sheet else "",
         **takes_data(view.sheet),
     }

@@ -89,6 +89,7 @@ def sheet_lines(sheet: StepSheet, read: Collection[str] = (), said_at: str = "")
         yield f"wet with: {sheet.lubricant}"
     if sheet.mix:
         yield _material_words(sheet)
+    yield from (f"mind: {warning}" for warning in sheet.mix_warnings if not sheet.jar)
     if said_at:
         yield f"mind: all that is said at {said_at}"
     else:
@@ -102,7 +103,8 @@ def _material_words(sheet: StepSheet) -> str:
     if sheet.jar:
         return f"take: {sheet.mix_makes}, from {sheet.jar}"
     parts = " + ".join(f"{line.amount} {line.what}" for line in sheet.mix)
-    return f"mix: {parts} = {sheet.mix_makes}"
+    gives = f"; gives {sheet.mix_gives}" if sheet.mix_gives else ""
+    return f"mix: {parts} = {sheet.mix_makes}{gives}"
 
 
 def mind_lines(
@@ -141,6 +143,7 @@ def piece_data(view: PieceView) -> dict[str, Any]:
         "product": sheet.product if sheet else None,
         "mix": [f"{line.amount} {line.what}" for line in sheet.mix] if sheet else [],
         "mix_makes": sheet.mix_makes if sheet else "",
+        "mix_gives": sheet.mix_gives if sheet else "",
         **takes_data(sheet),
         "jar": sheet.jar if sheet else "",
         "dry_check": step.dry_check if step else None,

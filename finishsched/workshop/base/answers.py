@@ -106,6 +106,12 @@ class StepSheet(NamedTuple):
     """The same of a jar that stands there: it may be less than can be mixed."""
     takes: Takes | None = None
     """What this very coat takes; None where nobody says how much."""
+    mix_gives: str = ""
+    """The cut that scale and measure really give of it, and between which it may be."""
+    mix_warnings: tuple[str, ...] = ()
+    """Where the scale is too coarse for so little."""
+    jar_holds: str = ""
+    """How much is made, alone: ``30 ml``."""
     jar_cut_g_per_l: float | None = None
     """The cut of the jar that it comes from, which may be stronger than the coat; None for none."""
 

@@ -6,11 +6,23 @@ import math
 from typing import NamedTuple
 
 from finishsched.mixing.measure import nearest_step
-from finishsched.model.shop import Shop
-from finishsched.units import LENGTH, MASS, TEMPERATURE, VOLUME, Measure, convert, show
+from finishsched.model.shop import Shop, ShownUnits
+from finishsched.units import (
+    CUT,
+    LENGTH,
+    MASS,
+    TEMPERATURE,
+    VOLUME,
+    Measure,
+    convert,
+    plain_number,
+    show,
+)
 
 TWO_DROPS_ML = 0.1
 """Finer no volume is told (a drop of alcohol is about 0.03 ml, common practice)."""
+MEASURED_DIGITS, WEIGHED_DIGITS = 4, 5
+"""No measure and no scale of a workshop shows more."""
 ROUNDING = 1e-6
 """What sums of floats may miss."""
 
@@ -32,6 +44,14 @@ class Shown(NamedTuple):
         if 0 < shown < drops / 2:
             return f"under {show(TWO_DROPS_ML, VOLUME, self.volume_unit, digits=1)}"
         return f"{_no_finer(shown, drops, digits)} {self.volume_unit}"
+
+    def measured(self, ml: float) -> str:
+        """Return a volume in words as a measure is filled to it, no finer than two drops."""
+        return self.volume(ml, MEASURED_DIGITS)
+
+    def weighed(self, g: float) -> str:
+        """Return a mass in words as the scale shows it, to its last digit."""
+        return self.mass(g, WEIGHED_DIGITS)
 
     def measured_up(self, ml: float, digits: int = 2) -> float:
         """Return the least volume that is told in so many digits and is no less than ``ml``."""
@@ -69,6 +89,28 @@ class Shown(NamedTuple):
     def degrees(self, celsius: float) -> str:
         """Return a temperature in words."""
         return show(celsius, TEMPERATURE, self.temperature_unit)
+
+
+def cut_words(cut_g_per_l: float, units: ShownUnits) -> str:
+    """Return a cut as the shop says it: ``2-lb cut`` or ``240 g/L cut``."""
+    text = show(cut_g_per_l, CUT, units.cut)
+    if units.cut == "lb/gal":
+        return f"{text.removesuffix(' lb/gal')}-lb cut"
+    return f"{text} cut"
+
+
+def cut_range_words(low_g_per_l: float, high_g_per_l: float | None, units: ShownUnits) -> str:
+    """Return from where to where a cut may be, in digits enough to tell them apart."""
+    unit = "lb" if units.cut == "lb/gal" else units.cut
+    low = convert(low_g_per_l, CUT, units.cut)
+    if high_g_per_l is None:
+        return f"{plain_number(low)} {unit} or more"
+    high = convert(high_g_per_l, CUT, units.cut)
+    for digits in range(3, 7):
+        ends = plain_number(low, digits), plain_number(high, digits)
+        if ends[0] != ends[1]:
+            break
+    return f"{ends[0]} to {ends[1]} {unit}"
 
 
 def marked_in(step: float, measure: Measure, units: tuple[str, ...]) -> str:

@@ -39,8 +39,27 @@ _IN_US_UNITS = {
     "usual_air: {temperature: 20 degC, humidity: 50 %}": (
         "usual_air: {temperature: 68 degF, humidity: 50 %}"
     ),
+    "# tools: {scale: 1 g, measure: 5 ml, trust: 5 %}": (
+        "tools: {scale: 0.05 oz, measure: 1 tsp, trust: 5 %}"
+    ),
+    "# jars: [250 ml, 500 ml]": "# jars: [8 floz, 16 floz]",
+    "#   - {product: shellac-dewaxed-blonde, size: 250 g, price: 18.50 EUR}": (
+        "#   - {product: shellac-dewaxed-blonde, size: 8 oz, price: 18.50 USD}"
+    ),
+    "#   - {product: denatured-alcohol, size: 1 l, price: 9 EUR}": (
+        "#   - {product: denatured-alcohol, size: 1 qt, price: 9 USD}"
+    ),
+    "#   - {room: shop, settle: 15 min, volume: 40 m3, air_flow: 60 m3/h, mixing: 4}": (
+        "#   - {room: shop, settle: 15 min, volume: 1400 cuft, air_flow: 35 cfm, mixing: 4}"
+    ),
+    "#   - {place: steel cabinet, class: IB, most: 10 l}": (
+        "#   - {place: steel cabinet, class: IB, most: 2.5 gal}"
+    ),
 }
-"""Lines of a new shop, and what stands there for who measures in ounces and inches."""
+"""Lines of a new shop, and what stands there for who measures in ounces and inches.
+
+A kitchen scale that shows whole grams shows twentieths of an ounce (common practice, no source).
+"""
 
 SCHEMA_FOLDER = ".schemas"
 """Beside the documents, for editors that complete and check YAML by a JSON Schema."""

@@ -308,7 +308,8 @@ class _Maker:
             before = sheet.product
             parts = " + ".join(f"{line.amount} {line.what}" for line in sheet.mix)
             from_ = f"from coat {step.coat}: " if step is not steps[0] else ""
-            said.append(f"{from_}{sheet.product}: {parts} = {sheet.mix_makes}")
+            gives = f", {sheet.mix_gives}" if sheet.mix_gives else ""
+            said.append(f"{from_}{sheet.product}: {parts} = {sheet.mix_makes}{gives}")
         shared = [self._shared[step.key] for step in steps if self._shared[step.key]]
         return [*said, *dict.fromkeys(shared)]
 

@@ -14,8 +14,9 @@ from dataclasses import dataclass
 
 from finishsched.journal.events import StepDone
 from finishsched.mixing.amount import used_amount
+from finishsched.mixing.into_jar import is_mixed, parts_of
 from finishsched.mixing.need import Mixture
-from finishsched.mixing.supply import bought_for, is_mixed, parts_of, thinner_of
+from finishsched.mixing.supply import bought_for, thinner_of
 from finishsched.model.ranges import Range
 from finishsched.model.schedule import StageName
 from finishsched.model.shop import Price

@@ -8,7 +8,7 @@ from types import MappingProxyType
 from typing import NamedTuple
 
 from finishsched.mixing.amount import SMALLEST_BATCH_ML
-from finishsched.mixing.cut import mix_for_volume
+from finishsched.mixing.into_jar import ToMix, to_mix
 from finishsched.mixing.learnt_use import MethodKey
 from finishsched.mixing.need import NO_PADS, Coat, OwnUses, PieceWork, coats_of, with_pads
 from finishsched.model.job import Piece
@@ -18,9 +18,15 @@ from finishsched.model.schedule import Spread
 from finishsched.model.shop import Shop
 from finishsched.model.step import Step
 from finishsched.safety.cautions import DEFERRAL, cautions_for
-from finishsched.units import AREA, CUT, SPREAD, SPREAD_MASS, show
+from finishsched.units import AREA, SPREAD, SPREAD_MASS, show
 from finishsched.workshop.base.answers import MixLine, StepSheet, Takes
-from finishsched.workshop.base.shown import shown_of
+from finishsched.workshop.base.mixed_words import (
+    coarse_words,
+    gives_words,
+    makes_words,
+    readings,
+)
+from finishsched.workshop.base.shown import cut_words, shown_of
 
 
 class Work(NamedTuple):
@@ -99,15 +105,22 @@ def with_amounts(
     by_mass = first.mixture.by_mass
     whole = sum(coat.from_jar.likely for coat in coats)
     # Told upwards, so that what was mixed as told is enough for every coat.
-    makes = whole if by_mass else shown_of(shop).measured_up(max(SMALLEST_BATCH_ML, whole))
+    shown, cut_g_per_l = shown_of(shop), first.mixture.cut_g_per_l
+    jar = None if by_mass else to_mix(first.mixture, whole, products, shop, shown.measured_up)
+    really = jar.really if jar else None
     takes = Takes(first.amount, by_mass, first.pad_ml)
+    taken = shown.volume(whole) if jar else shown.weight(whole)
+    makes = makes_words(jar, cut_g_per_l, shop) if jar else taken
     return sheet._replace(
-        mix=_mix(first, product, makes, products, shop),
+        mix=_mix(jar, product, whole, products, shop),
         mix_makes=_makes_words(makes, takes, coats, work.area_m2, shop),
-        taken=_makes_words(whole, takes, coats, work.area_m2, shop),
+        mix_gives=gives_words(really.cut, shop) if really else "",
+        mix_warnings=tuple(coarse_words(really.coarse, shop)) if really else (),
+        jar_holds=makes,
+        taken=_makes_words(taken, takes, coats, work.area_m2, shop),
         volume_ml=None if by_mass else whole,
         takes=takes,
-        jar_cut_g_per_l=first.mixture.cut_g_per_l,
+        jar_cut_g_per_l=cut_g_per_l,
     )
 
 
@@ -195,51 +208,35 @@ def _same_jar(other: Step, step: Step) -> bool:
 
 
 def _mix(
-    coat: Coat, product: Product, makes: float, products: Mapping[str, Product], shop: Shop
-) -> tuple[MixLine, ...]:
-    jar = coat.mixture
-    if jar.by_mass:
-        return (MixLine(shown_of(shop).mass(makes), product.title),)
-    if jar.cut_g_per_l is not None and product.kind is ProductKind.FLAKES:
-        return _cut_lines(jar.cut_g_per_l, product, makes, products, shop)
-    if jar.thinned_percent:
-        return _thinned_lines(jar.thinned_percent, product, makes, products, shop)
-    return (MixLine(shown_of(shop).volume(makes), product.title),)
-
-
-def _cut_lines(
-    cut_g_per_l: float,
+    jar: ToMix | None,
     product: Product,
-    volume_ml: float,
+    whole_g: float,
     products: Mapping[str, Product],
     shop: Shop,
 ) -> tuple[MixLine, ...]:
-    batch = mix_for_volume(cut_g_per_l, volume_ml, shop.alcohol)
+    """Return what goes into a jar; of what is weighed, so many grams of the product itself."""
+    if jar is None:
+        return (MixLine(shown_of(shop).mass(whole_g), product.title),)
     thinner = products.get(product.thinner or "")
-    alcohol = thinner.title if thinner else "alcohol"
-    by_weight = shown_of(shop).mass(batch.alcohol_g)
-    return (
-        MixLine(shown_of(shop).mass(batch.flakes_g), product.title),
-        MixLine(f"{shown_of(shop).volume(batch.alcohol_ml)} ({by_weight})", alcohol),
-    )
-
-
-def _thinned_lines(
-    percent: float, product: Product, volume_ml: float, products: Mapping[str, Product], shop: Shop
-) -> tuple[MixLine, ...]:
-    thinner = products.get(product.thinner or "")
-    thinner_ml = volume_ml * percent / 100
-    return (
-        MixLine(shown_of(shop).volume(volume_ml - thinner_ml), product.title),
-        MixLine(shown_of(shop).volume(thinner_ml), thinner.title if thinner else "thinner"),
-    )
+    if jar.really is not None:
+        read = readings(jar.really, shown_of(shop))
+        return (
+            MixLine(read.flakes, product.title),
+            MixLine(read.alcohol, thinner.title if thinner else "alcohol"),
+        )
+    parts, volume = jar.parts, shown_of(shop).volume
+    if parts.product_ml is not None and parts.thinner_ml is not None:
+        return (
+            MixLine(volume(parts.product_ml), product.title),
+            MixLine(volume(parts.thinner_ml), thinner.title if thinner else "thinner"),
+        )
+    return (MixLine(volume(jar.makes_ml), product.title),)
 
 
 def _makes_words(
-    makes: float, takes: Takes, coats: Sequence[Coat], area_m2: float, shop: Shop
+    amount: str, takes: Takes, coats: Sequence[Coat], area_m2: float, shop: Shop
 ) -> str:
     """Return how much a jar is to hold for coats, and what the first of them takes of it."""
-    amount = shown_of(shop).weight(makes) if takes.by_mass else shown_of(shop).volume(makes)
     this_one = takes.words(shown_of(shop))
     area = show(area_m2, AREA, shop.units.area, digits=2)
     how_many = "this coat" if len(coats) == 1 else f"{len(coats)} coats"
@@ -255,23 +252,17 @@ def _let_down_words(coats: Sequence[Coat], shop: Shop) -> str:
         return ""
     percent = 100 * first.let_down_ml / first.amount.likely
     now = f", this one with {percent:.0f} % of it" if percent >= LEAST_LET_DOWN_PERCENT else ""
-    return f", of {_cut_words(jar, shop)} let down with alcohol coat by coat{now}"
+    return f", of {cut_words(jar, shop.units)} let down with alcohol coat by coat{now}"
 
 
 def _product_words(step: Step, product: Product | None, shop: Shop) -> str:
     if product is None:
         return step.product or ""
     if step.cut_g_per_l is not None:
-        return f"{product.title}, {_cut_words(step.cut_g_per_l, shop)}"
+        return f"{product.title}, {cut_words(step.cut_g_per_l, shop.units)}"
     if step.thinned_percent:
         return f"{product.title}, {step.thinned_percent:g} % thinned"
     return product.title
-
-
-def _cut_words(cut_g_per_l: float, shop: Shop) -> str:
-    cut = show(cut_g_per_l, CUT, shop.units.cut, digits=2)
-    cut = f"{cut.removesuffix(' lb/gal')}-lb" if shop.units.cut == "lb/gal" else cut
-    return f"{cut} cut"
 
 
 def _abrasive_words(step: Step) -> str:

@@ -20,7 +20,7 @@ from finishsched.model.job import Face
 from finishsched.model.names import in_words
 from finishsched.model.product import Product
 from finishsched.model.ranges import Range
-from finishsched.model.shop import ShownUnits
+from finishsched.model.shop import Shop, ShownUnits
 from finishsched.model.stock import Lot
 from finishsched.near import nearest
 from finishsched.workshop.base.documents import Papers
@@ -79,6 +79,7 @@ class NeedAnswer:
     units: ShownUnits
     shown: Shown
     """How amounts are told: in those units, and no finer than the scale reads."""
+    shop: Shop
     pieces: tuple[PieceScope, ...]
     coats: tuple[Coat, ...]
     unreckoned: tuple[Unreckoned, ...]
@@ -175,12 +176,14 @@ def _need_answer(
     coats, unreckoned = _all_coats(works, papers.products, habit)
     batches = [row.batch for row in stock.batches if row.usable]
     lots = [row.lot for row in stock.lots if row.usable]
-    found = supply(coats, papers.products, papers.shop, batches, lots)
+    told_up = shown_of(papers.shop).measured_up
+    found = supply(coats, papers.products, papers.shop, batches, lots, told_up)
     return NeedAnswer(
         job=question.job,
         title=", ".join(dict.fromkeys(s.job.title for s in chosen if s.job)) or question.job,
         units=papers.shop.units,
         shown=shown_of(papers.shop),
+        shop=papers.shop,
         pieces=tuple(scope for _, scope in scoped),
         coats=coats,
         unreckoned=unreckoned,

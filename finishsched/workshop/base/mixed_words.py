@@ -1,0 +1,111 @@
+"""What is to be mixed in words: what scale and measure show, and the cut that this really gives."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, NamedTuple
+
+from finishsched.mixing.cut import mix_for_volume
+from finishsched.mixing.measure import CutRange, OnTools, TooCoarse, on_tools
+from finishsched.model.shop import Shop
+from finishsched.units import MASS, VOLUME, convert, plain_number, show
+from finishsched.workshop.base.shown import (
+    MEASURED_DIGITS,
+    Shown,
+    cut_range_words,
+    cut_words,
+    marked_in,
+    shown_of,
+)
+
+if TYPE_CHECKING:
+    from finishsched.mixing.into_jar import ToMix
+
+FEWEST_DIGITS = 2
+SPOONS = ("tsp",)
+"""What small measures are marked in, whatever else a shop measures in."""
+
+
+class Readings(NamedTuple):
+    """A batch as the shop's tools show it, in words."""
+
+    flakes: str
+    weighed: str
+    """The alcohol by weight."""
+    measured: str
+    """The alcohol by volume."""
+    better_to_weigh: bool
+
+    @property
+    def alcohol(self) -> str:
+        """How the alcohol is got, the surer way first."""
+        weigh, measure = f"weigh {self.weighed}", f"measure {self.measured}"
+        first, other = (weigh, measure) if self.better_to_weigh else (measure, weigh)
+        return f"{first} (or {other})"
+
+
+def readings(really: OnTools, shown: Shown) -> Readings:
+    """Return what scale and measure are to show: the same words wherever the batch is told."""
+    return Readings(
+        shown.weighed(really.weigh_flakes_g),
+        shown.weighed(really.weigh_alcohol_g),
+        shown.measured(really.measure_alcohol_ml),
+        really.better_to_weigh,
+    )
+
+
+def makes_words(jar: ToMix, cut_g_per_l: float | None, shop: Shop) -> str:
+    """Return how much a jar holds, in digits enough: asked for just that, the same is weighed out.
+
+    So what a sheet names can be typed into a calculator, which then says the same.
+    """
+    shown = shown_of(shop)
+    if jar.really is None or cut_g_per_l is None:
+        return shown.volume(jar.makes_ml)
+    for digits in range(FEWEST_DIGITS, MEASURED_DIGITS + 1):
+        # A step up or down, where the alcohol stands at the very middle of two readings.
+        step_ml = jar.makes_ml * 10.0 ** (1 - digits)
+        for ml in (jar.makes_ml, jar.makes_ml + step_ml, jar.makes_ml - step_ml):
+            told = shown.volume(ml, digits)
+            told_ml = float(told.split()[0]) / convert(1.0, VOLUME, shown.volume_unit)
+            again = on_tools(mix_for_volume(cut_g_per_l, told_ml, shop.alcohol), shop.tools)
+            if again.readings == jar.really.readings:
+                return told
+    return shown.volume(jar.makes_ml, MEASURED_DIGITS)
+
+
+def gives_words(cut: CutRange, shop: Shop) -> str:
+    """Return the cut that readings give, and between which it may be by the shop's tools."""
+    between = cut_range_words(cut.low_g_per_l, cut.high_g_per_l, shop.units)
+    return f"a {cut_words(cut.g_per_l, shop.units)}, {between}"
+
+
+def coarse_words(coarse: TooCoarse | None, shop: Shop) -> Iterator[str]:
+    """Say that a scale cannot weigh so little usefully, and what would do."""
+    if coarse is None:
+        return
+    flakes = show(coarse.flakes_g, MASS, shop.units.mass, digits=2)
+    enough = show(coarse.enough_ml, VOLUME, shop.units.volume, digits=2)
+    unit = _scale_unit(coarse.scale_g, shop)
+    most = convert(coarse.step_g, MASS, unit)
+    tenth = 10.0 ** math.floor(math.log10(most))
+    finer = 5 * tenth if most >= 5 * tenth else tenth
+    yield (
+        f"a scale that reads {show(coarse.scale_g, MASS, unit)} cannot weigh {flakes} of flakes "
+        f"usefully; make {enough} or more, or weigh on one that reads {plain_number(finer)} {unit}"
+    )
+
+
+def tool_words(shop: Shop) -> str:
+    """Return what the shop's scale and measure read, each in the unit that it is marked in."""
+    tools = shop.tools
+    scale = show(tools.scale_g, MASS, _scale_unit(tools.scale_g, shop))
+    marks = marked_in(tools.measure_ml, VOLUME, ("ml", shop.units.volume, *SPOONS))
+    measure = show(tools.measure_ml, VOLUME, marks)
+    error = f"{tools.measure_error_percent:g} %"
+    return f"a scale that reads {scale} and a measure marked every {measure}, good to {error}"
+
+
+def _scale_unit(scale_g: float, shop: Shop) -> str:
+    return marked_in(scale_g, MASS, ("g", shop.units.mass))
