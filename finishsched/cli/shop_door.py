@@ -120,7 +120,7 @@ def tell_clock(workshop: Workshop, now: datetime) -> None:
     from finishsched.workshop.standing.notices import clock_stands_wrong
 
     last = workshop.book().last_logged_at
-    tell(notice.text for notice in clock_stands_wrong(last, now))
+    tell(notice.text for notice in clock_stands_wrong(last, now, workshop.zone))
 
 
 def read_instant(text: str | None, zone: tzinfo, option: str = "--at") -> datetime | None:

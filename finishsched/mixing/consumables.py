@@ -1,8 +1,7 @@
 """What a job takes beside its finishes: papers, pads, cloths, tape, and what wets the paper.
 
 No published figure for the life of a sheet in the hand was found: every figure here is our
-assumption, wide on purpose, for a sheet of 230 x 280 mm and a cloth of 300 x 300 mm. A shop that
-counts its own sheets knows better.
+assumption, wide on purpose, for whole sheets and cloths. A shop that counts its own knows better.
 """
 
 from __future__ import annotations
@@ -23,6 +22,8 @@ from finishsched.model.verbs import Verb
 
 SOURCE = "our assumption; no published life of a sheet in the hand was found"
 
+SHEET_MM, CLOTH_MM = (230.0, 280.0), (300.0, 300.0)
+"""The sides of a whole sheet, and of a cloth."""
 SHEET_DOES_M2: Mapping[str, Range] = MappingProxyType(
     {
         "wood": Range(0.5, 1.0, 2.0),

@@ -63,6 +63,14 @@ class ShownUnits:
         return "cfm" if self._in_feet else "m3/h"
 
     @property
+    def film(self) -> str:
+        """The unit that films are told in besides um: thousandths of an inch for who has inches.
+
+        Gauges, films for lapping and every table of grain are in um there too (common practice).
+        """
+        return "mil" if self._in_feet else "um"
+
+    @property
     def _in_feet(self) -> bool:
         return _FEET.fullmatch(self.length.strip()) is not None
 

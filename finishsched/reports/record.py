@@ -14,6 +14,7 @@ from finishsched.reports.pages import page
 from finishsched.reports.pictures import embedded
 from finishsched.safety.deferring import IN_PRINT
 from finishsched.units import MASS, TEMPERATURE, convert, show
+from finishsched.workshop.base.shown import film_told
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.papers.care import EVERY_DAY, FOOD, TRY_FIRST
 from finishsched.workshop.papers.records import Record
@@ -58,11 +59,6 @@ def record_text(records: Sequence[Record]) -> str:
     return seal.sealed("\n".join(lines))
 
 
-def _film_words(film_um: Range) -> str:
-    """Return a film in words: ``34 um (22 to 51)``."""
-    return f"{film_um.likely:.0f} um ({film_um.low:.0f} to {film_um.high:.0f})"
-
-
 def _title(records: Sequence[Record]) -> str:
     if len(records) == 1:
         return f"Finish record: {records[0].title}"
@@ -76,8 +72,8 @@ def _view(record: Record, folder: Path) -> dict[str, object]:
         "record": record,
         "state": _state(record),
         "day": _day(record),
-        "film": _film_words(record.film_um),
-        "films": _film_words,
+        "film": film_told(record.film_um, record.units),
+        "films": lambda um: film_told(um, record.units),
         "solvents": list(_solvents(record)),
         "total": show(
             sum(grams for _, grams in record.solvents), MASS, record.units.mass, digits=2
@@ -172,7 +168,7 @@ def _text(record: Record) -> Iterator[str]:
             line.amount,
             f"air {line.air}" if line.air else "",
             f"by {line.by}" if line.by else "",
-            f"film then {_film_words(line.film_um)}" if line.film_um else "",
+            f"film then {film_told(line.film_um, record.units)}" if line.film_um else "",
             line.outcome,
         ]
         yield from _wrapped("; ".join(filter(None, details)), "    ")
@@ -191,7 +187,7 @@ def _text(record: Record) -> Iterator[str]:
 def _end(record: Record) -> Iterator[str]:
     yield from _heading("The film", "-")
     yield from _wrapped(
-        f"{_film_words(record.film_um)} over the high spots, reckoned not measured."
+        f"{film_told(record.film_um, record.units)} over the high spots, reckoned not measured."
     )
     for words in (*record.film_words, *record.beneath):
         yield from _wrapped(f"- {words}")

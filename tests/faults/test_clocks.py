@@ -8,7 +8,7 @@ import pytest
 
 from finishsched.cli.run import run
 from finishsched.cli.surroundings import Surroundings
-from finishsched.workshop.base.spans import wall
+from finishsched.workshop.base.spans import span, wall
 from finishsched.workshop.demo.demo import make_demo
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
@@ -45,3 +45,15 @@ def test_a_date_of_another_year_shows_its_year():
     """A day beyond this year is not taken for one of this."""
     assert wall(NOW + 400 * DAY, NOW, UTC) == "30 Dec 2027 18:00"
     assert wall(NOW + 20 * DAY, NOW, UTC) == "15 Dec 18:00"
+
+
+def test_a_clock_that_is_decades_off_is_told_in_years_with_both_dates(demo, capsys):
+    """Sixty years are not counted in days, and both dates let a person see which is wrong."""
+    day = datetime(1966, 11, 25, 18, 0, tzinfo=UTC)
+    world = Surroundings(now=lambda: day, cwd=demo, variables={"FINISHSCHED_DATA": str(demo)})
+    run(("vent",), world)
+    told = capsys.readouterr().err
+    assert "stands 60 years before an entry" in told
+    assert "it has 25 Nov 1966, the entry 25 Nov 2026" in told
+    assert span(21914 * 86_400) == "60 years"
+    assert span(400 * 86_400) == "400 d"

@@ -98,10 +98,10 @@ class StepSheet(NamedTuple):
     hands_on_min: float
     cautions: tuple[Caution, ...]
     deferral: str
-    volume_ml: float | None = None
-    """Of all that is taken; None where nobody says how much, or it is weighed."""
+    coats_ml: tuple[float, ...] = ()
+    """What each coat takes out of the jar; none where nobody says how much, or it is weighed."""
     jar: str = ""
-    """A jar on the shelf that holds all of it, and what is left in it; empty where none does."""
+    """A jar on the shelf that holds all of it, or this coat at least, and what is left in it."""
     taken: str = ""
     """The same of a jar that stands there: it may be less than can be mixed."""
     takes: Takes | None = None

@@ -6,9 +6,11 @@ import math
 from typing import NamedTuple
 
 from finishsched.mixing.measure import nearest_step
+from finishsched.model.ranges import Range
 from finishsched.model.shop import Shop, ShownUnits
 from finishsched.units import (
     CUT,
+    FILM,
     LENGTH,
     MASS,
     TEMPERATURE,
@@ -86,6 +88,11 @@ class Shown(NamedTuple):
         """Return a length in words."""
         return show(mm, LENGTH, self.length_unit)
 
+    def sides(self, *sides_mm: float) -> str:
+        """Return sides in words, in whole units or finer: ``230 x 280 mm``, ``9 x 11 in``."""
+        numbers = (plain_number(convert(mm, LENGTH, self.length_unit), 1) for mm in sides_mm)
+        return f"{' x '.join(numbers)} {self.length_unit}"
+
     def degrees(self, celsius: float) -> str:
         """Return a temperature in words."""
         return show(celsius, TEMPERATURE, self.temperature_unit)
@@ -111,6 +118,18 @@ def cut_range_words(low_g_per_l: float, high_g_per_l: float | None, units: Shown
         if ends[0] != ends[1]:
             break
     return f"{ends[0]} to {ends[1]} {unit}"
+
+
+def film_told(um: Range, units: ShownUnits) -> str:
+    """Return a film in words: ``25 um (17 to 35)``, and in thousandths of an inch beside it."""
+    words = f"{um.likely:.0f} um ({um.low:.0f} to {um.high:.0f})"
+    if units.film == "um" or um.high < 0.5:
+        return words
+    likely, low, high = (
+        plain_number(round(convert(end, FILM, units.film), 2))
+        for end in (um.likely, um.low, um.high)
+    )
+    return f"{words}, {likely} {units.film} ({low} to {high})"
 
 
 def marked_in(step: float, measure: Measure, units: tuple[str, ...]) -> str:

@@ -8,9 +8,13 @@ from datetime import date, datetime, tzinfo
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
+DAYS_A_YEAR = 365.2425
+LONG_DAYS = 2 * DAYS_A_YEAR
+"""What lasts longer is told in years: nobody divides 21914 days by hand."""
+
 
 def span(seconds: float, *, up: bool = False) -> str:
-    """Return a length of time in two units at most: ``1 h 12``, ``4 min``, ``2 d 3 h``.
+    """Return a length of time in two units at most: ``1 h 12``, ``2 d 3 h``, ``60 years``.
 
     Whole minutes, rounded down, or ``up`` for time that is left, so that it never promises less.
     """
@@ -19,6 +23,8 @@ def span(seconds: float, *, up: bool = False) -> str:
         return "< 1 min"
     hours, minute = divmod(minutes, 60)
     days, hour = divmod(hours, 24)
+    if days >= LONG_DAYS:
+        return f"{days / DAYS_A_YEAR:.0f} years"
     if days:
         return f"{days} d {hour} h" if hour else f"{days} d"
     if hours:
@@ -54,6 +60,12 @@ def wall(instant: datetime, now: datetime, zone: tzinfo) -> str:
 def day(value: date) -> str:
     """Return a date as ``3 Dec``."""
     return f"{value.day} {_MONTHS[value.month - 1]}"
+
+
+def full_date(instant: datetime, zone: tzinfo) -> str:
+    """Return the date of an instant with its year: ``3 Dec 2031``."""
+    local = instant.astimezone(zone).date()
+    return f"{day(local)} {local.year}"
 
 
 def today(now: datetime, zone: tzinfo) -> str:

@@ -177,6 +177,7 @@ def _answer(case: _Case) -> FilmAnswer:
         ref=standing.ref,
         title=standing.piece.title,
         rules=case.rules,
+        units=papers.shop.units,
         now=state,
         end=end,
         rows=rows,

@@ -9,6 +9,7 @@ from finishsched.film.limits import Bears
 from finishsched.film.odds import MENDS, Stake
 from finishsched.film.outlook import Bearing, VeneerUse, veneer_use
 from finishsched.mixing.amount import Range
+from finishsched.workshop.base.shown import film_told
 from finishsched.workshop.film.before import NO_LOSS, before_levelling, odds_words
 from finishsched.workshop.film.shown import FilmAnswer, Levelling, SpotTold, may_go
 
@@ -34,7 +35,8 @@ UNMEASURED = "strokes not known yet: film --learn"
 
 def standing_sentences(answer: FilmAnswer) -> Iterator[str]:
     """Say what is there now: film, relief to fill, veneer left, and how much of it is used."""
-    yield f"film {_um_words(answer.film_um)}; relief still to fill {_um_words(answer.relief_um)}"
+    film = film_told(answer.film_um, answer.units)
+    yield f"film {film}; relief still to fill {_um_words(answer.relief_um)}"
     yield from _veneer_lines(answer)
     yield from _zone_sentences(answer)
     yield from spot_sentences(answer)
@@ -104,7 +106,7 @@ def _veneer_lines(answer: FilmAnswer) -> Iterator[str]:
     veneer, at_first_um = answer.veneer_um, answer.veneer_at_first_um
     if veneer is None or at_first_um is None:
         return
-    yield f"veneer left {_um_words(veneer)} of {at_first_um:.0f} um"
+    yield f"veneer left {film_told(veneer, answer.units)} of {at_first_um:.0f} um"
     now, end = veneer_use(answer.now), veneer_use(answer.end)
     if now is not None:
         yield from _use_line("used so far", now)
@@ -283,7 +285,8 @@ def _end_line(answer: FilmAnswer) -> str:
         Bears.BEYOND: "beyond",
     }[answer.bears]
     return (
-        f"film at the end {_um_words(answer.end.film_um)}: {verdict} the {limit.film_um:g} um "
+        f"film at the end {film_told(answer.end.film_um, answer.units)}: {verdict} the "
+        f"{limit.film_um:g} um "
         f"that a {limit.what} bears"
     )
 

@@ -13,6 +13,7 @@ from finishsched.mixing.amount import Range
 from finishsched.model.film import FilmRules, Reach
 from finishsched.model.grades import Grade
 from finishsched.model.reason import Reason
+from finishsched.model.shop import ShownUnits
 from finishsched.model.step import Step
 
 
@@ -147,6 +148,7 @@ class FilmAnswer:
     ref: str
     title: str
     rules: FilmRules
+    units: ShownUnits
     now: FaceState
     end: FaceState
     rows: tuple[FilmRow, ...]

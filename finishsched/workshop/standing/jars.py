@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import datetime
+from itertools import accumulate
 from typing import NamedTuple
 
 from finishsched.journal.shelf import Shelf
@@ -13,6 +14,9 @@ from finishsched.model.shop import ShownUnits
 from finishsched.model.stock import Batch, same_strength
 from finishsched.units import VOLUME, show
 from finishsched.workshop.base.answers import StepSheet
+
+AS_TOLD = 0.001
+"""Share by which sums of coats may miss what a jar holds."""
 
 
 class Jars(NamedTuple):
@@ -24,7 +28,10 @@ class Jars(NamedTuple):
     now: datetime
 
     def named_in(self, sheet: StepSheet) -> StepSheet:
-        """Return a sheet with the jar that holds all that it takes, the oldest such jar first."""
+        """Return a sheet with the jar that it is taken from: the oldest that holds this coat.
+
+        So what is left of one jar is used before the next is mixed, as a job's need reckons it.
+        """
         fits = [batch for batch in self.shelf.batches if self._fits(batch, sheet)]
         if not fits:
             return sheet
@@ -33,11 +40,14 @@ class Jars(NamedTuple):
         test_from_s = life_of(self.products.get(jar.product), mixed=True).test_from_s
         is_old = test_from_s is not None and self._age_s(jar) >= test_from_s
         first = "; try a drop on glass first" if is_old else ""
-        return sheet._replace(mix_makes=sheet.taken, jar=f"{jar.name}, {left} left{first}")
+        jar_words = f"{jar.name}, {left} left{_how_far(jar.left_ml, sheet.coats_ml)}{first}"
+        return sheet._replace(mix_makes=sheet.taken, jar=jar_words)
 
     def _fits(self, batch: Batch, sheet: StepSheet) -> bool:
-        step, wanted_ml = sheet.step, sheet.volume_ml
-        if wanted_ml is None or batch.product != step.product or batch.left_ml < wanted_ml:
+        step = sheet.step
+        if not sheet.coats_ml or batch.product != step.product:
+            return False
+        if batch.left_ml < sheet.coats_ml[0] * (1 - AS_TOLD):
             return False
         cut = sheet.jar_cut_g_per_l or step.cut_g_per_l
         if not same_strength(batch, cut, step.thinned_percent):
@@ -47,3 +57,11 @@ class Jars(NamedTuple):
 
     def _age_s(self, batch: Batch) -> float:
         return (self.now - batch.mixed_at).total_seconds()
+
+
+def _how_far(left_ml: float, coats_ml: Sequence[float]) -> str:
+    """Say how many of the coats a jar is enough for, where it is not enough for all."""
+    enough = sum(so_far <= left_ml * (1 + AS_TOLD) for so_far in accumulate(coats_ml))
+    if enough >= len(coats_ml):
+        return ""
+    return f", enough for {max(1, enough)} of {len(coats_ml)} coats"

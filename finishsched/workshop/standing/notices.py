@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from datetime import datetime
+from datetime import datetime, tzinfo
 from pathlib import Path
 
 from finishsched.documents.faults import Fault
 from finishsched.model.names import in_words
 from finishsched.workshop.base.notice import Notice
-from finishsched.workshop.base.spans import span
+from finishsched.workshop.base.spans import full_date, span
 from finishsched.workshop.standing.standing import Standing
 
 CLOCK_BEHIND_S = 60.0
@@ -46,22 +46,26 @@ def journal_damage(lost: Sequence[str], folder: Path) -> Iterator[Notice]:
         )
 
 
-def clock_stands_wrong(last_logged_at: datetime | None, now: datetime) -> Iterator[Notice]:
+def clock_stands_wrong(
+    last_logged_at: datetime | None, now: datetime, zone: tzinfo
+) -> Iterator[Notice]:
     """Say that the machine's clock can hardly be right, by when an entry was last written."""
     if last_logged_at is None:
         return
     behind_s = (last_logged_at - now).total_seconds()
+    has, entry = full_date(now, zone), full_date(last_logged_at, zone)
+    dates = "" if has == entry else f" (it has {has}, the entry {entry})"
     if behind_s > CLOCK_BEHIND_S:
         yield Notice(
             f"this machine's clock stands {span(behind_s)} "
-            "before an entry that was written earlier: one of the two is wrong; set the clock "
-            "right, or the cure clocks are wrong",
+            f"before an entry that was written earlier{dates}: one of the two is wrong; set the "
+            "clock right, or the cure clocks are wrong",
             spoils_answers=True,
         )
     elif -behind_s > CLOCK_AHEAD_S:
         yield Notice(
-            f"this machine's clock stands {span(-behind_s)} after the last entry; where it is "
-            "not truly so long ago, set the clock right: every wait is reckoned by it",
+            f"this machine's clock stands {span(-behind_s)} after the last entry{dates}; where it "
+            "is not truly so long ago, set the clock right: every wait is reckoned by it",
             spoils_answers=True,
         )
 
@@ -71,9 +75,10 @@ def notices(
     faults: Sequence[Fault],
     standings: Sequence[Standing],
     now: datetime,
+    zone: tzinfo,
 ) -> Iterator[Notice]:
     """Give, in words, a clock that stands wrong, faults in documents and schedules edited."""
-    yield from clock_stands_wrong(last_logged_at, now)
+    yield from clock_stands_wrong(last_logged_at, now, zone)
     yield from document_faults(faults)
     changed = [standing.ref for standing in standings if standing.changed_schedule]
     if changed:

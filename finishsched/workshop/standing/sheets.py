@@ -118,7 +118,7 @@ def with_amounts(
         mix_warnings=tuple(coarse_words(really.coarse, shop)) if really else (),
         jar_holds=makes,
         taken=_makes_words(taken, takes, coats, work.area_m2, shop),
-        volume_ml=None if by_mass else whole,
+        coats_ml=() if by_mass else tuple(coat.from_jar.likely for coat in coats),
         takes=takes,
         jar_cut_g_per_l=cut_g_per_l,
     )

@@ -78,7 +78,7 @@ def shop_notices(workshop: Workshop, now: datetime) -> tuple[Notice, ...]:
         *workshop.began,
         *nobody_looked(workshop.last_look, workshop.opened_at),
         *journal_damage(workshop.lost, workshop.folder),
-        *notices(last, workshop.papers.faults, standings(workshop), now),
+        *notices(last, workshop.papers.faults, standings(workshop), now, workshop.zone),
     )
 
 

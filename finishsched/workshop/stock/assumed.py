@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from finishsched.mixing.amount import BARE_WOOD_TAKES_ML_PER_M2, Pores
+from finishsched.mixing.consumables import CLOTH_MM, SHEET_MM
 from finishsched.mixing.keeping import MONTH_S, life_of
 from finishsched.mixing.need import Coat, Unreckoned
 from finishsched.mixing.supply import Supply
@@ -185,9 +186,11 @@ def _not_reckoned(unreckoned: Iterable[Unreckoned], papers: Papers) -> Iterator[
         by_reason.setdefault(one.why, []).append(words)
     for why, what in by_reason.items():
         yield f"not reckoned, since {why}: {', '.join(what)}"
+    shown = shown_of(papers.shop)
+    sheet, cloth = (shown.sides(*sides) for sides in (SHEET_MM, CLOTH_MM))
     yield (
-        "sheets of 230 x 280 mm and cloths of 300 x 300 mm, by what one goes over: our assumption, "
-        "wide; count yours once"
+        f"sheets of {sheet} and cloths of {cloth}, by what one goes over: our assumption, wide; "
+        "count yours once"
     )
 
 
