@@ -236,3 +236,15 @@ async def test_tiny_screens_do_not_fail(size: tuple[int, int]) -> None:
         await pilot.resize_terminal(80, 24)
         await pilot.pause()
         assert "make the dry check" in screen_text(app)
+
+
+@pytest.mark.parametrize("gone", ["top", "sheet"])
+async def test_an_answer_that_comes_while_the_bench_closes_is_let_go(gone: str) -> None:
+    """Parts of the board go one by one as it closes: what is told then has nowhere to stand."""
+    app = bench()
+    async with app.run_test(size=(60, 20)) as pilot:
+        await pilot.pause()
+        await app.screen.query_one(f"#{gone}").remove()
+        app.watch_facts(app.facts)
+        await pilot.pause()
+        assert app.facts.view.pieces

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 import os
 import sys
 import zipfile
 from datetime import UTC, datetime
+from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
@@ -15,7 +17,7 @@ from hypothesis import strategies as st
 from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.keeping.backups import LIST, back_up
-from finishsched.workshop.keeping.restoring import leads_out, rehearse, restore
+from finishsched.workshop.keeping.restoring import cannot_be_named, leads_out, rehearse, restore
 from finishsched.workshop.log.log import log_entry
 from finishsched.workshop.standing.views import due_answer, piece_view
 
@@ -153,6 +155,40 @@ def test_what_parts_names_on_windows_leads_out_there_only(name):
     """A name with signs that Windows gives a meaning is refused there, and plain elsewhere."""
     assert leads_out(name, windows=True)
     assert not leads_out(name, windows=False)
+
+
+@pytest.mark.parametrize(
+    "name", ["pictures/NUL.jpg", "jobs/com1.yaml", "a./b", "b /c", "what?.jpg"]
+)
+def test_what_no_file_can_be_called_on_windows_is_told_there_only(name):
+    """A name of a device, or one that Windows cannot end so, is lost there and kept elsewhere."""
+    assert cannot_be_named(name, windows=True)
+    assert not cannot_be_named(name, windows=False)
+    assert not cannot_be_named("pictures/console.jpg", windows=True)
+
+
+def test_names_that_are_one_where_letters_are_alike_lose_one_file_and_no_more(
+    kept, tmp_path, monkeypatch
+):
+    """On a disk that takes lid.JPG for lid.jpg the second is told, and all others come back."""
+    with zipfile.ZipFile(kept) as archive:
+        sums = json.loads(archive.read(LIST))["sha256"]
+    double, other = "pictures/LID.jpg", b"\xff\xd8 another"
+    sums[double] = hashlib.sha256(other).hexdigest()
+    both = rebuilt(kept, {double: other, LIST: listed(kept, sha256=sums)})
+    open_ = Path.open
+
+    def alike(path, mode="r", *more, **options):
+        there = path.parent.iterdir() if "x" in mode else ()
+        if any(one.name.casefold() == path.name.casefold() for one in there):
+            raise FileExistsError(17, "File exists", str(path))
+        return open_(path, mode, *more, **options)
+
+    monkeypatch.setattr(Path, "open", alike)
+    done = restore(both, tmp_path / "again")
+    assert [line for line in done.lost if "same name" in line] == done.lost
+    assert len(done.lost) == 1
+    assert (tmp_path / "again" / "shop.yaml").is_file()
 
 
 @pytest.mark.skipif(os.name != "posix", reason="such names are none elsewhere")

@@ -48,6 +48,12 @@ class BoardFacts:
         return next((p for p in self.view.pieces if p.ref == self.chosen), None)
 
 
+PARTS = (
+    TopLine, AirStrip, WindowStrip, NoticeStrip, SideStrip, KeyLine, Large, PieceList, Sheet,
+)  # fmt: skip
+"""Its parts. While the app closes they go one by one, and an answer may still come."""
+
+
 class Board(Screen[None]):
     """Shows what it is given; its keys go to the app."""
 
@@ -88,7 +94,7 @@ class Board(Screen[None]):
     def show(self, facts: BoardFacts) -> None:
         """Hand each widget its part."""
         self._facts = facts
-        if not self.is_mounted or not self.children:  # none are left while the app closes
+        if not self.is_mounted or not all(self.query(part) for part in PARTS):
             return
         with self.app.batch_update():
             self._show_around(facts)

@@ -217,8 +217,16 @@ def run_command(
     try:
         status = running.wait(wait_s)
     except subprocess.TimeoutExpired:
-        with suppress(OSError):
-            os.killpg(running.pid, signal.SIGKILL)
-        running.wait()
+        _end(running)
         return f"settings: notify took longer than {wait_s:g} s and was ended: {command[0]}"
     return f"settings: notify failed with status {status}: {command[0]}" if status else ""
+
+
+def _end(running: subprocess.Popen[bytes]) -> None:
+    """End a command and what it began; on Windows, which has no groups, the command alone."""
+    with suppress(OSError):
+        if hasattr(os, "killpg"):
+            os.killpg(running.pid, signal.SIGKILL)
+        else:
+            running.terminate()
+    running.wait()

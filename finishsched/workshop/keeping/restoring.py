@@ -9,6 +9,7 @@ import hashlib
 import io
 import json
 import os
+import re
 import shutil
 import tempfile
 from collections.abc import Mapping
@@ -37,6 +38,9 @@ from finishsched.workshop.keeping.backups import (
 )
 
 MOST_LIST_BYTES = 64 * 1024**2
+_DEVICE = re.compile(r"con|prn|aux|nul|(com|lpt)[0-9]", re.IGNORECASE)
+"""Names that Windows has for devices, whatever ending is put to them (its own documentation of file
+names, from memory)."""
 
 
 @dataclass(slots=True)
@@ -201,6 +205,9 @@ class _Unpacker:
 
     def _take(self, known: str, wanted: str | None) -> None:
         """Put one file in its place, or tell why not; a journal as far as it is sound."""
+        if cannot_be_named(known):
+            self._done.lost.append(f"{known}: no file of this system can be called so")
+            return
         path = self._making / (f"{known}.making" if known == JOURNAL_LINES else known)
         sum_, size, why = hashlib.sha256(), 0, ""
         try:
@@ -214,6 +221,10 @@ class _Unpacker:
             raise
         except ArchiveFaultError as error:
             why = str(error)
+        except FileExistsError:
+            # Where large and small letters are one, two names of another system may be.
+            self._done.lost.append(f"{known}: another file of it has the same name here")
+            return
         except OSError as error:
             raise RefusedError(
                 f"{known} cannot be written ({error.strerror})", "make room, or name another folder"
@@ -265,6 +276,17 @@ def _journal_of(lines: Path, journal: Path, why: str) -> Copied:
 def _opened(lines: Path) -> io.TextIOWrapper:
     # Only a line feed ends a line: texts may hold other separators of lines.
     return lines.open(encoding="utf-8", errors="replace", newline="\n")
+
+
+def cannot_be_named(known: str, *, windows: bool = os.name == "nt") -> bool:
+    """Tell whether Windows keeps a name for a device, or can end none so."""
+    if not windows:
+        return False
+    parts = PurePosixPath(known).parts
+    return any(
+        part.endswith((" ", ".")) or _DEVICE.fullmatch(part.partition(".")[0].rstrip()) is not None
+        for part in parts
+    ) or any(sign in known for sign in '<>"|?*')
 
 
 def leads_out(known: str, *, windows: bool = os.name == "nt") -> bool:
