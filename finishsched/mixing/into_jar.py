@@ -40,17 +40,12 @@ class ToMix(NamedTuple):
     """What the tools read of a cut, and the cut that this gives; None for what has none."""
 
 
-def as_it_is(amount_ml: float) -> float:
-    """Return a volume that is told to the last digit."""
-    return amount_ml
-
-
 def to_mix(
     mixture: Mixture,
     wanted_ml: float,
     products: Mapping[str, Product],
     shop: Shop,
-    told_up: Callable[[float], float] = as_it_is,
+    told_up: Callable[[float], float] = float,
     most_ml: float | None = None,
 ) -> ToMix:
     """Return the jar to mix where ``wanted_ml`` is wanted at the least.

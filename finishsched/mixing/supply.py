@@ -10,7 +10,6 @@ from typing import NamedTuple
 from finishsched.mixing.into_jar import (
     Parts,
     ToMix,
-    as_it_is,
     is_mixed,
     parts_of,
     recipe_of,
@@ -85,7 +84,7 @@ def supply(
     shop: Shop,
     batches: Iterable[Batch] = (),
     lots: Iterable[Lot] = (),
-    told_up: Callable[[float], float] = as_it_is,
+    told_up: Callable[[float], float] = float,
 ) -> Supply:
     """Return where the material for ``coats`` is to come from.
 
