@@ -10,6 +10,7 @@ from served import browser, page, serving_here, until
 
 from finishsched.tablet import bench_process, connections, sessions, socket
 from finishsched.tablet.connections import HEADERS
+from finishsched.tablet.page_files import PageFiles
 
 ASKED = [
     *(("GET", path) for path in ("/page/lock.html", "/page/index.html", "/papers", "/bench")),
@@ -299,6 +300,17 @@ async def test_a_socket_that_asks_for_no_bench_is_closed(here, monkeypatch):
     assert here.benches() == []
 
 
+def in_place_of_a_bench(program):
+    """Return what begins a program that speaks as a bench does."""
+
+    async def begin(*_told, **_named):
+        pipe = asyncio.subprocess.PIPE
+        command = (sys.executable, "-c", program)
+        return await asyncio.create_subprocess_exec(*command, stdin=pipe, stdout=pipe)
+
+    return begin
+
+
 ENDLESS = """
 import sys
 sys.stdout.buffer.write(b"__GANGLION__\\n")
@@ -320,17 +332,11 @@ async def test_a_screen_that_takes_nothing_holds_up_nobody(here, monkeypatch):
         ended.append(line)
         end(line)
 
-    async def endless(*_told, **_named):
-        pipe = asyncio.subprocess.PIPE
-        return await asyncio.create_subprocess_exec(
-            *(sys.executable, "-c", ENDLESS), stdin=pipe, stdout=pipe
-        )
-
     monkeypatch.setattr(socket.PageLine, "draw", counted)
     monkeypatch.setattr(socket.PageLine, "end", told)
     async with browser(here) as session:
         with monkeypatch.context() as only_now:
-            only_now.setattr(bench_process, "begin", endless)
+            only_now.setattr(bench_process, "begin", in_place_of_a_bench(ENDLESS))
             slow = await session.ws_connect(here.address + "bench")
             slow._response.connection.transport.pause_reading()
             await slow.send_json(["open", {}])
@@ -340,3 +346,59 @@ async def test_a_screen_that_takes_nothing_holds_up_nobody(here, monkeypatch):
             await until(lambda: ended)
             assert sum(handed) < 10_000_000
         slow._response.connection.transport.abort()
+
+
+HANDS_OUT = """
+import json, sys
+def say(word):
+    told = json.dumps(word).encode()
+    sys.stdout.buffer.write(b"M" + len(told).to_bytes(4, "big") + told)
+sys.stdout.buffer.write(b"__GANGLION__\\n")
+say({"type": "open_url", "url": "file:///etc/passwd", "new_tab": True})
+say({"type": "deliver_file_start", "key": "k", "path": "/etc/passwd", "open_method": "browser"})
+say(["no", "word"])
+say({"type": "ring"})
+sys.stdout.flush()
+sys.stdin.buffer.read()
+"""
+
+
+async def test_a_bench_hands_out_no_file_and_opens_no_address(here, monkeypatch):
+    """Whatever the toolkit would have a page open or load, the page is not told of it."""
+    monkeypatch.setattr(bench_process, "begin", in_place_of_a_bench(HANDS_OUT))
+    async with browser(here) as session, page(session, here) as one:
+        await one.until(lambda seen: seen.was_told("ring") is not None)
+        assert [word for word, _ in one.told] == ["opened", "ring"]
+        assert (await session.get(here.address + "download/k")).status == 404
+
+
+async def test_no_file_beside_the_page_is_served(here):
+    """Every way out of the folder of the page leads nowhere; its own files are there."""
+    ways = [
+        "../limits.py", "..%2flimits.py", "%2e%2e/limits.py", "....//limits.py", "..\\limits.py",
+        "/etc/passwd", "%2fetc%2fpasswd", "index.html/../../limits.py", "index.html%00.py",
+        ".", "", "lock.html", "INDEX.HTML",
+    ]  # fmt: skip
+    async with browser(here) as session:
+        cookies = "; ".join(f"{one.key}={one.value}" for one in session.cookie_jar)
+        host = here.origin.removeprefix("http://")
+        for way in ways:
+            head = f"GET /page/{way} HTTP/1.1\r\nHost: {host}\r\nCookie: {cookies}\r\n\r\n"
+            answer = await raw(here, head.encode())
+            assert b" 404 " in answer.split(b"\r\n")[0], way
+            assert answer.endswith(b"\r\n\r\n"), way
+        answer = await session.get(here.address + "page/index.html")
+        assert (answer.status, answer.content_type) == (200, "text/html")
+
+
+def test_a_link_in_the_page_leads_nowhere(tmp_path):
+    """Only plain files of the folder itself have a name."""
+    (tmp_path / "page").mkdir()
+    (tmp_path / "page" / "index.html").write_text("in", "utf-8")
+    (tmp_path / "secret").write_text("out", "utf-8")
+    (tmp_path / "page" / "link.html").symlink_to(tmp_path / "secret")
+    (tmp_path / "page" / "folder").symlink_to(tmp_path)
+    files = PageFiles(tmp_path / "page")
+    assert files.read("index.html") == (b"in", "text/html")
+    assert files.read("link.html") is None
+    assert files.read("folder/secret") is None

@@ -3,7 +3,7 @@
 import signal
 
 import pytest
-from served import benches_on, browser, page
+from served import benches_on, browser, page, until
 
 
 async def test_a_page_gets_the_bench_of_the_shop(served):
@@ -25,3 +25,11 @@ async def test_it_ends_with_all_its_benches(served, number):
         assert served.end(number) == 0
     assert benches_on(served.folder) == []
     assert not served.key_file.exists()
+
+
+async def test_a_server_that_is_killed_takes_its_benches_along(served):
+    """Nobody can answer that signal: each bench ends when nobody speaks to it any more."""
+    async with browser(served) as session, page(session, served) as opened:
+        await opened.until(lambda one: one.drawn)
+        served.end(signal.SIGKILL)
+        await until(lambda: benches_on(served.folder) == [])

@@ -93,6 +93,7 @@ def _draw(address: str) -> None:
     else:
         for line in lines:
             say(line)
+        say_folded("The code is drawn for a dark terminal. Where it cannot be read, type this:")
 
 
 def _data(place: Place) -> dict[str, object]:
