@@ -99,9 +99,14 @@ def _on_signals(loop: asyncio.AbstractEventLoop) -> asyncio.Event:
         loop.call_soon_threadsafe(ended.set)
 
     for name in ("SIGINT", "SIGTERM", "SIGHUP"):
-        # Windows has two of them.
-        if hasattr(signal, name):
-            signal.signal(getattr(signal, name), heard)
+        number = getattr(signal, name, None)
+        if number is None:
+            continue  # Windows has two of them
+        try:
+            # By the loop, which a signal wakes even in the instant before it falls asleep.
+            loop.add_signal_handler(number, ended.set)
+        except NotImplementedError:
+            signal.signal(number, heard)
     return ended
 
 

@@ -8,7 +8,9 @@ import socket
 import stat
 import subprocess
 import sys
+import tomllib
 from datetime import UTC, datetime
+from pathlib import Path
 
 import pytest
 import segno
@@ -16,7 +18,8 @@ from served import PATIENCE_S, serving
 
 from finishsched.cli.run import run
 from finishsched.cli.surroundings import Surroundings
-from finishsched.tablet import addresses
+from finishsched.cli.tablet.tablet import NEEDS, command
+from finishsched.tablet import addresses, limits
 from finishsched.tablet.code_to_scan import code_lines
 
 ADDRESS = "https://192.168.178.123:8427/#abcde-fghjk-mnpqr-stuvw"
@@ -200,3 +203,23 @@ def test_the_key_is_in_no_output_that_is_kept(lid, tmp_path):
         assert served.key not in kept
         assert kept.count("Traceback") == 0
         assert not served.key_file.exists()
+
+
+def test_what_the_docs_say_of_it_is_so():
+    """Every option that handbook and README name is there, and so are the figures of the page."""
+    root = Path(__file__).parents[2]
+    page = (root / "finishsched/workshop/papers/pages/tablet.md").read_text("utf-8")
+    readme = (root / "README.md").read_text("utf-8")
+    of_readme = readme.partition("## On a tablet or a phone")[2].partition("\n## ")[0]
+    options = {name for option in command.params for name in option.opts}
+    for text in (page, of_readme):
+        named = set(re.findall(r"--[a-z-]+", text))
+        assert named
+        assert named <= options
+        assert "pip install 'finishsched[tablet]'" in text
+    assert (limits.MOST_BENCHES, limits.HOLD_S) == (8, 120.0)
+    assert "eight at most" in page
+    assert "waits two minutes" in page
+    extras = tomllib.loads((root / "pyproject.toml").read_text("utf-8"))["project"]
+    wanted = {re.split(r"[>=<]", one)[0] for one in extras["optional-dependencies"]["tablet"]}
+    assert wanted == set(NEEDS)

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from finishsched.tablet.certificate import Certificate
 
 _PORT = 8427
-_NEEDS = ("aiohttp", "segno", "cryptography")
+NEEDS = ("aiohttp", "segno", "cryptography")
 _NAME = re.compile(r"(?=.{1,253}$)[a-z0-9]([a-z0-9-]*[a-z0-9])?(\.[a-z0-9]([a-z0-9-]*[a-z0-9])?)*")
 """A name of a machine (RFC 1123)."""
 
@@ -38,7 +38,7 @@ def command(shop: str | None, as_json: bool, **options: Any) -> None:
     Only this machine can reach it, unless --network is given; then whoever is in the shop's network
     and has the key in the address. The key is new at each start.
     """
-    if missing := [name for name in _NEEDS if find_spec(name) is None]:
+    if missing := [name for name in NEEDS if find_spec(name) is None]:
         raise CommandError(
             f"a tablet needs what is not installed ({', '.join(missing)}); "
             "pip install 'finishsched[tablet]' adds it"
