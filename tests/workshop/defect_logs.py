@@ -87,6 +87,83 @@ def rub_out():
     return "polish", _one("rub out", "straight strokes", **keys), ""
 
 
+def oil(product="boiled-linseed-oil", wait="24 h", amount="20 ml/m2", **keys):
+    """Return a coat of oil by the cloth."""
+    return coat("wipe", product, wait, amount=amount, **keys)
+
+
+def wiping(wait="12 h"):
+    """Return a coat of wiping varnish."""
+    return coat("wipe", "wiping-varnish", wait, amount="25 ml/m2")
+
+
+def brushed(product=VARNISH, wait="20 h", amount="80 ml/m2", **keys):
+    """Return a brushed coat."""
+    return coat("brush", product, wait, amount=amount, **keys)
+
+
+def sprayed(product=LACQUER, wait="2 h", amount="130 ml/m2", **keys):
+    """Return a sprayed coat."""
+    return coat("spray", product, wait, amount=amount, **keys)
+
+
+def waterborne(wait="3 h", **keys):
+    """Return a brushed coat of waterborne."""
+    return coat("brush", "waterborne-clear", wait, amount="80 ml/m2", **keys)
+
+
+def pumice(wait="24 h"):
+    """Return a filling with pumice under an alcohol pad."""
+    keys = {"product": "pumice", "lubricant": "denatured-alcohol"}
+    return "fill", _one("fill", "small circles", wait, **keys), wait
+
+
+def glued(product="cold-press-veneer-glue", wait="48 h"):
+    """Return a laying of veneer."""
+    return "prepare", _one("glue up", "press", wait, product=product, amount="150 g/m2"), wait
+
+
+def tape_off(wait="24 h"):
+    """Return a stripping of tape with a damp sponge."""
+    return "prepare", _one("strip tape", "damp, peel", wait, product="water"), wait
+
+
+def raise_grain(wait="4 h"):
+    """Return a damping of the bare wood."""
+    return "prepare", _one("raise grain", "damp sponge", wait, product="water"), wait
+
+
+def stain(product="spirit-dye", wait="2 h"):
+    """Return a staining of the wood."""
+    return "prepare", _one("stain", "flood and wipe", wait, product=product), wait
+
+
+def bleach(wait="12 h"):
+    """Return a bleaching of the wood, not rinsed."""
+    return "prepare", _one("bleach", "brush on", wait, product="oxalic-acid"), wait
+
+
+def wash(product="mineral-spirits", wait="1 h"):
+    """Return a washing with a solvent."""
+    return "body", _one("wash", "wet cloths", wait, product=product), wait
+
+
+def rest(wait="7 days", stage="level"):
+    """Return a rest."""
+    return stage, _one("rest", "on pins", wait), wait
+
+
+def rub(grade="", lubricant="", product=""):
+    """Return a rubbing out."""
+    keys = {"grade": grade, "product": product, "lubricant": lubricant}
+    return "polish", _one("rub out", "straight strokes", **keys), ""
+
+
+def wax(product="paste-wax"):
+    """Return a waxing."""
+    return "cure", _one("wax", "thin, buff", "24 h", product=product), "24 h"
+
+
 def last(turn, wait):
     """Return a coat with the long wait before paper."""
     stage, text, _ = turn
@@ -117,6 +194,12 @@ class Told:
     """Share of the last wait that had gone by when it was seen, or a span."""
     not_yet: int = 0
     air_later: tuple | None = None
+    gaps: dict = field(default_factory=dict)
+    """Days that went by before a step, beside its wait."""
+    notes: dict = field(default_factory=dict)
+    """What was noted when a step was done."""
+    wood_moisture: float | None = None
+    """Of the wood in percent, as measured before the first step."""
     sanding_near: int | None = None
     """Another piece was sanded dry ten minutes before this step."""
 
@@ -191,6 +274,7 @@ def _work(workshop, told, number, step, at):
         share = told.shares.get(number - 1, 1.1)
         at += timedelta(seconds=before.wait.likely_s * share)
         log_entry(workshop, Entry(What.READY, "p"), at)
+    at += timedelta(days=told.gaps.get(number, 0))
     if told.sanding_near == number:
         near = at + timedelta(minutes=1)
         log_entry(workshop, Entry(What.START, "q"), near)
@@ -202,7 +286,14 @@ def _work(workshop, told, number, step, at):
         amount = step.spread.ml_per_m2 * 0.1 * told.used.get(number, 1.0)
         amount /= 1 - step.verb.does.lost_share
     own = step.product == SHELLAC and told.batch_months is not None
-    done = Entry(What.DONE, "p", batch="jar" if own else "", amount_ml=amount)
+    done = Entry(
+        What.DONE,
+        "p",
+        text=told.notes.get(number, ""),
+        batch="jar" if own else "",
+        amount_ml=amount,
+        moisture_percent=told.wood_moisture if number == 1 else None,
+    )
     log_entry(workshop, done, at)
     return at
 
