@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import re
+from collections.abc import Iterator, Mapping
 from enum import StrEnum
+from functools import lru_cache
 from importlib import resources
+from types import MappingProxyType
+
+from finishsched.near import nearest
 
 
 class Seen(StrEnum):
@@ -29,6 +34,7 @@ class Seen(StrEnum):
     PINHOLES = "pinholes"
     BLEEDING = "bleeding"
     DULL_PATCH = "dull patch"
+    SINKING = "sinking"
     RAISED_GRAIN = "raised grain"
     BLOTCHES = "blotches"
     RUST = "rust"
@@ -43,48 +49,114 @@ class Seen(StrEnum):
     BURN = "burn"
 
 
-def _names() -> Iterator[tuple[str, Seen]]:
-    """Give every name of every defect, by the one table in ``names.txt``."""
+def _rows() -> Iterator[tuple[Seen, str, tuple[str, ...]]]:
+    """Give every defect, what it looks like, and all its names, by the table in ``names.txt``."""
     text = (resources.files(__package__) / "names.txt").read_text("utf-8")
     for line in text.splitlines():
-        if line.startswith("#"):
-            continue
-        name, *others = line.split("|")
-        seen = Seen(name.strip())
-        yield seen.value, seen
-        for words in others:
-            yield from ((word.strip(), seen) for word in words.split(",") if word.strip())
+        if not line.startswith("#"):
+            name, looks, *others = (cell.strip() for cell in line.split("|"))
+            words = (word.strip() for cell in others for word in cell.split(","))
+            yield Seen(name), looks, (name, *filter(None, words))
 
 
-_NAMES = dict(_names())
+LOOKS: Mapping[Seen, str] = MappingProxyType({seen: looks for seen, looks, _ in _rows()})
+"""What each defect looks like, in a sentence."""
+_NAMES = {name: seen for seen, _, names in _rows() for name in names}
 _LONGEST_FIRST = sorted(_NAMES, key=lambda name: (-len(name), name))
 
 
-_LEAD_WORDS = (
-    "a all are at be been by can fine first gets goes got has have i in is it its just keep keeps "
-    "large little looks my of on over quite rather shows slightly small some still stays that the "
-    "there they this turned very was we went were with"
-)
-_LEAD = frozenset(_LEAD_WORDS.split())
-"""Words before a defect that say nothing of which it is."""
+GAP = ".."
+"""In a name: a few other words may stand here."""
+MOST_BETWEEN = 3
+_ENDINGS = ("ing", "ed", "es", "s", "ly", "y", "e")
+
+
+def _stem(word: str) -> str:
+    """Return a word less its ending, so that sag, sags, sagged and sagging are one."""
+    for ending in _ENDINGS:
+        if word.endswith(ending) and len(word) - len(ending) >= MOST_BETWEEN:
+            word = word.removesuffix(ending)
+            break
+    return word[:-1] if word[-2:-1] == word[-1:] else word
+
+
+def _stems(text: str) -> tuple[str, ...]:
+    return tuple(word if word == GAP else _stem(word) for word in _words(text))
+
+
+def _words(text: str) -> list[str]:
+    return re.findall(r"[a-z']+|[.]{2}", text.lower().replace("-", " "))
+
+
+@lru_cache(maxsize=1)
+def _stemmed() -> tuple[tuple[tuple[str, ...], tuple[str, ...]], ...]:
+    """Return every name by its stems, those of most words first."""
+    names: dict[tuple[str, ...], list[str]] = {}
+    for name in _NAMES:
+        names.setdefault(_stems(name), []).append(name)
+    found = ((stems, tuple(several)) for stems, several in names.items())
+    return tuple(sorted(found, key=lambda one: -_words_in(one[0])))
+
+
+def _words_in(stems: tuple[str, ...]) -> int:
+    return sum(stem != GAP for stem in stems)
+
+
+def named_in(text: str) -> tuple[Seen, ...]:
+    """Return the defects that somebody names in a sentence, the one named most fully first.
+
+    Of names with as many words, the first in the sentence goes first.
+    """
+    words, said = " ".join(_words(text)), _stems(text)
+    found: list[tuple[int, int, Seen]] = []
+    taken: set[int] = set()
+    for stems, names in _stemmed():
+        for at in range(len(said)):
+            end = _matched(said, at, stems)
+            if end is not None and not taken & set(range(at, end)):
+                taken |= set(range(at, end))
+                # Of names with the same stems, peels and peel, the one that was said.
+                name = next((one for one in names if f" {one} " in f" {words} "), names[0])
+                found.append((-_words_in(stems), at, _NAMES[name]))
+    return tuple(dict.fromkeys(seen for _, _, seen in sorted(found)))
+
+
+def _matched(said: tuple[str, ...], at: int, stems: tuple[str, ...]) -> int | None:
+    """Return where a name ends that begins at a place in what was said; None where it does not."""
+    if not stems:
+        return at
+    first, *rest = stems
+    if first != GAP:
+        fits = at < len(said) and said[at] == first
+        return _matched(said, at + 1, tuple(rest)) if fits else None
+    ends = (_matched(said, at + skip, tuple(rest)) for skip in range(MOST_BETWEEN + 1))
+    return next((end for end in ends if end is not None), None)
 
 
 def seen_as_said(text: str) -> Seen | None:
-    """Return the defect that somebody names in a sentence, or None where it names none or several.
+    """Return the defect that somebody names in a sentence, or None where it names none or a choice.
 
-    ``it stays gummy`` is sticky, ``fine cracks all over`` is crackle. A name at the beginning goes
-    first; else one that stands anywhere, if it is of one defect only.
+    ``it stays gummy`` is sticky, ``fine cracks all over`` is crackle; ``haze or gummy`` is asked
+    back.
     """
-    words = text.lower().replace(":", " ").replace(",", " ").split()
-    while words:
-        found = seen_in(" ".join(words))
-        if found is not None:
-            return found
-        if words[0] not in _LEAD:
-            break
-        words = words[1:]
-    anywhere = {seen for at in range(len(words)) if (seen := seen_in(" ".join(words[at:])))}
-    return anywhere.pop() if len(anywhere) == 1 else None
+    named = named_in(text)
+    if len(named) > 1 and " or " in f" {text.lower()} ":
+        return None
+    return named[0] if named else None
+
+
+MOST_GUESSED = 3
+_LISTED = "'finishsched help defects' tells all of them by what they look like"
+
+
+def perhaps_meant(text: str) -> str:
+    """Return what words of which none names a defect may mean, by the names nearest to them."""
+    near = (nearest(word, _NAMES, 0.75) for word in _words(text))
+    guessed = [*named_in(text), *(_NAMES[name] for name in near if name is not None)]
+    seen = list(dict.fromkeys(guessed))[:MOST_GUESSED]
+    if not seen:
+        return f"say what it is most like, one of {', '.join(Seen)}; {_LISTED}"
+    return f"did you mean {'; or '.join(f'{one}: {LOOKS[one]}' for one in seen)}? {_LISTED}"
 
 
 def seen_in(text: str) -> Seen | None:

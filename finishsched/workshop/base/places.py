@@ -11,7 +11,11 @@ from finishsched.model.job import Piece
 USUAL_SPOT_M2 = PLACE_MM**2 * 1e-6
 """Of a spot whose size nobody said: one place of a face (our assumption)."""
 
-_AT = re.compile(r"\b(?:at|on|along|near)\s+(?:the\s+)?(?P<where>.+)$", re.IGNORECASE)
+_AT = re.compile(
+    r"\b(?:at|on|along|near)\s+(?:the\s+)?(?!it\b|them\b|once\b|and\b)(?P<where>[^,;.]+)",
+    re.IGNORECASE,
+)
+"""``on it, now there is a ring`` names no place, and a place ends with the clause."""
 
 
 @dataclass(frozen=True, slots=True)
