@@ -1,0 +1,149 @@
+"""What was done to one piece until a defect was seen, and how much of each wait it had."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from itertools import pairwise
+from typing import TYPE_CHECKING, TypeAlias
+
+from finishsched.journal.events import Event, StepDone
+from finishsched.model.product import Product, ProductKind
+from finishsched.model.step import Step
+from finishsched.model.verbs import LAYS_COATS, Verb
+from finishsched.workshop.standing.standing import Standing
+from finishsched.workshop.standing.waits import Laid, waits_of, wets
+from finishsched.workshop.standing.where import cure_room
+
+if TYPE_CHECKING:
+    from finishsched.workshop.base.workshop import Workshop
+
+Done: TypeAlias = tuple[Step, Event]
+
+
+@dataclass(frozen=True, slots=True)
+class Story:
+    """What was done to one piece until a defect was seen, cut where it is looked at."""
+
+    workshop: Workshop
+    standing: Standing
+    at: datetime
+    done: tuple[Done, ...]
+    """What was done by then, in the order of the work."""
+    in_hand: Step | None
+    waits: dict[str, Laid]
+
+    @property
+    def coats(self) -> list[Done]:
+        """The coats of finish among it."""
+        return [pair for pair in self.done if pair[0].verb.lays_coats]
+
+    @property
+    def in_question(self) -> Done | None:
+        """What the defect came from, or after: the last coat, else the last filler or colour."""
+        laid = self.coats or [p for p in self.done if p[0].verb.lays]
+        return laid[-1] if laid else None
+
+    @property
+    def after_coats(self) -> tuple[Done, ...]:
+        """What was done after the last coat."""
+        return self.since(LAYS_COATS, self.done)
+
+    def before(self, pair: Done) -> tuple[Done, ...]:
+        """Return what was done before ``pair``."""
+        return self.done[: self.done.index(pair)]
+
+    def since(self, verbs: Iterable[Verb], among: Sequence[Done]) -> tuple[Done, ...]:
+        """Return what of ``among`` was done after the last step of these verbs, or all of it."""
+        wanted = tuple(verbs)
+        places = [i for i, (step, _) in enumerate(among) if step.verb in wanted]
+        return tuple(among[places[-1] + 1 :]) if places else tuple(among)
+
+    def product(self, step: Step) -> Product | None:
+        """Return what a step lays or uses."""
+        return self.workshop.papers.products.get(step.product or "")
+
+
+def story_of(workshop: Workshop, standing: Standing, step: Step | None, at: datetime) -> Story:
+    """Return what was done to a piece up to ``step`` (None: any) by ``at``."""
+    progress = standing.progress
+    last = step.number if step is not None else len(standing.steps)
+    pairs = progress.done if progress is not None else ()
+    done = tuple((s, e) for s, e in pairs if e.at <= at and s.number <= last)
+    live = [event for event in workshop.book().live(standing.ref) if event.at <= at]
+    waits = waits_of(standing.piece, standing.steps, live)
+    return Story(workshop, standing, at, done, step or standing.step, waits)
+
+
+def products_of(story: Story) -> dict[str, Product]:
+    """Return every product of the shop by its id."""
+    return dict(story.workshop.papers.products)
+
+
+def is_of(story: Story, step: Step, kind: ProductKind) -> bool:
+    """Tell whether what a step lays or uses is of a kind."""
+    product = story.product(step)
+    return product is not None and product.kind is kind
+
+
+def wetted_by(story: Story, step: Step) -> bool:
+    """Tell whether a step brings water that is not a filler's own."""
+    return step.verb is not Verb.FILL and wets(step, products_of(story))
+
+
+def share_of_wait(story: Story, laid: Laid | None, until: datetime) -> float | None:
+    """Return the drying of a wait until then over what it needs; None for no wait."""
+    return cure_room(story.workshop).dried_share(laid, until) if laid is not None else None
+
+
+def waited(story: Story, wet: Done) -> float | None:
+    """Return how much of the film's own wait before a coat was taken; None where there is none."""
+    earlier = [
+        story.waits[step.key]
+        for step, _ in story.before(wet)
+        if step.key in story.waits and not wets(step, products_of(story))
+    ]
+    return share_of_wait(story, earlier[-1], wet[1].at) if earlier else None
+
+
+def redried(story: Story, pair: Done) -> float | None:
+    """Return how much of the wait after a wetted step went by before the next coat."""
+    coats = [event.at for step, event in story.coats if step.number > pair[0].number]
+    return share_of_wait(story, story.waits.get(pair[0].key), coats[0] if coats else story.at)
+
+
+def until_next(story: Story, pair: Done) -> float | None:
+    """Return how much of a step's wait went by before what was done next."""
+    after = story.done[story.done.index(pair) + 1 :]
+    return share_of_wait(story, story.waits.get(pair[0].key), after[0][1].at if after else story.at)
+
+
+def amount_share(story: Story, pair: Done) -> float | None:
+    """Return what a step took over what its schedule gives it; None where nobody weighed it."""
+    step, event = pair
+    what, standing = event.what, story.standing
+    if not isinstance(what, StepDone) or what.amount_ml is None or what.reckoned:
+        return None
+    if step.spread is None or not step.spread.ml_per_m2:
+        return None
+    laid = Laid(standing.piece, step, standing.steps, what, event.at, seq=event.seq)
+    return cure_room(story.workshop).film_ratio(laid)
+
+
+def covered(story: Story) -> Iterator[tuple[Step, float | None]]:
+    """Give each layer with how dry it was when something else came over it: every one counts."""
+    layers = [pair for pair in story.done if pair[0].verb.lays]
+    for (below, _), (above, event) in pairwise(layers):
+        if below.product != above.product:
+            yield below, share_of_wait(story, story.waits.get(below.key), event.at)
+
+
+def least(shares: Iterable[float | None]) -> float | None:
+    """Return the least that is known."""
+    return min((share for share in shares if share is not None), default=None)
+
+
+def most(shares: Iterable[float | None]) -> float | None:
+    """Return the most that is known."""
+    return max((share for share in shares if share is not None), default=None)
