@@ -1,4 +1,4 @@
-"""What a defect and its causes are, as the catalogue writes them."""
+"""What a defect and its causes are, and how much what is known of a piece speaks for each."""
 
 from __future__ import annotations
 
@@ -8,26 +8,23 @@ from types import MappingProxyType
 
 from finishsched.checking.defects.seen import Seen
 from finishsched.checking.defects.signs import Sign
-from finishsched.model.kinds import SHELLACS
 from finishsched.model.product import ProductKind
 
+PLAIN = 3.0
+"""Log-odds: about 20 times, what a maker sees and says, which is more than the log can tell."""
 STRONG = 2.0
-"""Log-odds: a sign that speaks fully makes the cause about 7 times as likely (our assumption)."""
-SEEN_SO = 3.0
-"""About 20 times: what a maker sees and says, which is more than the log can tell."""
+"""A sign that speaks fully makes the cause about 7 times as likely (our assumption)."""
 FAIR = 1.2
 """About 3 times."""
 SLIGHT = 0.6
 """About twice; a slight sign speaks for a cause when it is there, and says nothing when not."""
 
-
-ALCOHOL_BORNE = frozenset((*SHELLACS, ProductKind.ALCOHOL))
-"""What alcohol carries, and what water in it spoils."""
+NOTHING: Mapping[Sign, float] = MappingProxyType({})
 
 
 @dataclass(frozen=True, slots=True)
 class Cause:
-    """One thing that may have made it."""
+    """One thing that may have made it: a row of the table, as it holds for one defect."""
 
     id: str
     words: str
@@ -37,10 +34,17 @@ class Cause:
     """What to look at, to tell it from the others."""
     reworks: tuple[str, ...]
     """The ways to put it right, the best first, by the names in ``options``."""
-    speaks: Mapping[Sign, float] = field(default_factory=lambda: MappingProxyType({}))
+    speaks: Mapping[Sign, float] = field(default_factory=lambda: NOTHING)
     """How much each sign speaks for it, in log-odds at its full grade; below zero against."""
+    needs: tuple[Sign, ...] = ()
+    """What must have been for it."""
+    rules: tuple[str, ...] = ()
+    """Rules of the checker that, found in the work as logged, speak strong for it."""
+    said: tuple[str, ...] = ()
+    """Beginnings of the maker's words that name it."""
     of: frozenset[ProductKind] = frozenset()
     """The kinds of product that it can befall; empty for all."""
+    source: str = ""
 
     def can_be_of(self, kind: ProductKind | None) -> bool:
         """Tell whether it can befall a coat of ``kind``; None for not known."""
@@ -49,10 +53,9 @@ class Cause:
 
 @dataclass(frozen=True, slots=True)
 class Defect:
-    """One defect of the catalogue. All of it is common practice, no source, unless it says so."""
+    """One defect of the catalogue."""
 
     seen: Seen
     looks: str
     """What it looks like, in a sentence."""
     causes: tuple[Cause, ...]
-    source: str = "common practice, no source"

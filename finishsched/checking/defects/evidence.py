@@ -5,6 +5,7 @@ All of it is plain: the same evidence gives the same answer, whoever collected i
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from finishsched.model.product import ProductKind
@@ -22,6 +23,11 @@ class Evidence:
     doing: Verb | None = None
     """The step in hand when the defect was seen."""
 
+    said: str = ""
+    """What the maker said of the defect and its place, and in notes of the work."""
+    wrongs: Mapping[str, str] | None = None
+    """What the checker finds in the work as it was logged, by its rule; None where not asked."""
+
     temperature_c: float | None = None
     """Of the air at that coat."""
     humidity_percent: float | None = None
@@ -33,14 +39,20 @@ class Evidence:
     """The dampest air from that coat until the defect was seen."""
     coldest_c: float | None = None
     """The coldest air in that time."""
+    humidity_fall_percent: float | None = None
+    """How much drier the air grew since the first coat, in percent of humidity."""
 
     dried_share: float | None = None
     """Drying from that coat until the defect was seen, over what its wait needs; 1 is ready."""
     waited_share: float | None = None
     """The same of the wait before that coat."""
+    soonest_share: float | None = None
+    """The same of any coat before it; the least."""
     dry_checks_failed: int | None = None
     """Dry checks of that coat that said 'not yet'."""
     days_since_coat: float | None = None
+    days_since_work: float | None = None
+    """Since whatever was done last."""
 
     coats: int | None = None
     """Coats of finish laid so far, seal coats among them."""
@@ -52,6 +64,8 @@ class Evidence:
     """Likely dry film over the high spots."""
     amount_share: float | None = None
     """Material used for the coat over what the schedule gives it, loss taken off."""
+    most_amount_share: float | None = None
+    """The same of any coat before it; the most."""
     cut_g_per_l: float | None = None
     """Of what was laid, the batch's own where it is known."""
     thinned_percent: float | None = None
@@ -64,6 +78,20 @@ class Evidence:
     """Shellac with its wax, or wax, lies under the coat."""
     green_below_share: float | None = None
     """Of any layer below: drying before the next kind of coat over what it needed; the least."""
+    slow_oil: bool | None = None
+    """The coat is a raw oil, or one that never dries."""
+    waxed: bool | None = None
+    """Wax was laid on top."""
+    powder_used: bool | None = None
+    """A powder rubbed the film after its last coat."""
+    rubbed: bool | None = None
+    """The film was rubbed out after its last coat."""
+    spirited: bool | None = None
+    """Alcohol flashed over it after its last coat."""
+    spirit_share: float | None = None
+    """What that took over what the schedule gives it."""
+    spirit_waited_share: float | None = None
+    """The wait before that, over what was due."""
     steel_wool: bool | None = None
     """Wool of steel was used on it."""
     oil_used: bool | None = None
@@ -74,6 +102,8 @@ class Evidence:
     """Water came on the piece since the coat before."""
     redried_share: float | None = None
     """Drying after that water over what it needs; 1 is dry again."""
+    moisture_percent: float | None = None
+    """Of the wood, the most that was measured."""
     stained: bool | None = None
     """A stain or dye is on the wood."""
     patterned: bool | None = None
@@ -81,6 +111,10 @@ class Evidence:
     sealed: bool | None = None
     """A seal coat of dewaxed shellac lies next to the wood."""
 
+    papered: bool | None = None
+    """An abrasive came on it after the last coat, or is in hand."""
+    grade: str = ""
+    """The abrasive last used on the film, else on the wood, by its name."""
     grade_um: float | None = None
     """Mean grain of the abrasive last used on the film, else on the wood."""
     grade_jump: float | None = None
@@ -99,7 +133,18 @@ class Evidence:
     open_pores: bool | None = None
     filled: bool | None = None
     """A pore filler is in the wood."""
+    filler_share: float | None = None
+    """Drying of the filler when it was coated, over what it needed."""
+    pumiced: bool | None = None
+    """The pores were filled with pumice."""
+    pumiced_now: bool | None = None
+    """That was the last that was laid."""
     oily_wood: bool | None = None
+    resinous_wood: bool | None = None
+    tannin_wood: bool | None = None
+    blotching_wood: bool | None = None
+    glue_share: float | None = None
+    """Drying after glue or its tape when it was worked on, over what it needed; the least."""
     veneer_mm: float | None = None
     at_edge: bool | None = None
     """Whoever saw it said that it lies at an edge or a corner; None where nobody said where."""
