@@ -72,7 +72,7 @@ async def test_it_says_why_and_what_to_look_at(demo, size):
         assert " ".join(top.cause.words.split()[:4]) in text
         assert found.options[0].rework.title.split(",")[0] in text
         every = " ".join(paragraph.text for paragraph in app.screen.after)
-        assert all(ranked.cause.look in every for ranked in found.diagnosis.causes)
+        assert all(ranked.cause.look in every for ranked in found.diagnosis.worth_a_look)
         assert "data sheet" in every
 
 

@@ -21,6 +21,8 @@ from defect_logs import (
     tack,
     tell,
 )
+from logs_first import FIRST
+from logs_second import SECOND
 
 from finishsched.workshop.defects.defects import defect_answer
 
@@ -61,7 +63,7 @@ LOGS = [
         [sand("P320"), tack(), coat("wipe", TUNG, "30 h", amount="12 ml/m2")],
         species="rosewood", later=4.0, not_yet=2,
     ),
-    Told("a 3-lb cut on the pad", "ridge", "heavy-cut", [seal(), *[coat(cut="3 lb")] * 5]),
+    Told("a 3-lb cut on the pad", "ridge", "too-heavy", [seal(), *[coat(cut="3 lb")] * 5]),
     Told("a dripping pad", "ridge", "wet-pad", BODY, used=ALL(range(2, 10), 1.8)),
     Told("coat on coat without a wait", "ridge", "soft-below", BODY, shares=ALL(range(2, 9), 0.3)),
     Told(
@@ -74,7 +76,7 @@ LOGS = [
         [seal(), coat("spray", LACQUER, "2 h", amount="130 ml/m2", thinned="55 %")],
     ),
     Told(
-        "varnish at eleven degrees", "sag", "slow-cold", [seal(), BRUSHED], air=(11.0, 60.0, 0.1)
+        "varnish at eleven degrees", "sag", "cold", [seal(), BRUSHED], air=(11.0, 60.0, 0.1)
     ),
     Told(
         "no tack cloth after dry paper", "dust nib", "not-tacked",
@@ -102,8 +104,8 @@ LOGS = [
         "half the lacquer it wants", "orange peel", "lean", [seal(), SPRAYED, SPRAYED],
         used={3: 0.5},
     ),
-    Told("wrapped next morning", "print", "soft", BODY, later=0.5),
-    Told("a glass on a film of three days", "white ring", "young", BODY, later=timedelta(days=3)),
+    Told("wrapped next morning", "print", "handled-soon", BODY, later=0.5),
+    Told("a glass on a film of three days", "white ring", "uncured", BODY, later=timedelta(days=3)),
     Told(
         "a dish on a film of two months", "white ring", "heat", BODY, later=timedelta(days=60),
         batch_months=1,
@@ -117,7 +119,7 @@ LOGS = [
         [sand("P240"), tack(), BRUSHED], species="teak",
     ),
     Told(
-        "varnish over waxy flakes", "fisheye", "wax",
+        "varnish over waxy flakes", "fisheye", "wax-below",
         [coat(product=WAXY, stage="seal", wait="2 h"), BRUSHED], species="maple",
     ),
     Told(
@@ -125,15 +127,15 @@ LOGS = [
         [seal(), BRUSHED, coat("spray", LACQUER, "2 h", amount="130 ml/m2")],
     ),
     Told(
-        "water and a coat on veneer within minutes", "lifting", "water",
+        "water and a coat on veneer within minutes", "lifting", "water-below",
         [*BODY, level("P600", "soapy water", "4 h"), PAD], shares={10: 0.1}, veneer_mm=0.6,
     ),
     Told(
-        "fourteen coats of lacquer", "crackle", "thick", [seal(), *[SPRAYED] * 14],
+        "fourteen coats of lacquer", "crackle", "thick-film", [seal(), *[SPRAYED] * 14],
         used=ALL(range(2, 16), 1.3), later=timedelta(days=20),
     ),
     Told(
-        "varnish again the same afternoon", "crackle", "soft-below", [seal(), BRUSHED, BRUSHED],
+        "varnish again the same afternoon", "crackle", "recoated-soon", [seal(), BRUSHED, BRUSHED],
         shares={2: 0.3}, later=timedelta(days=5),
     ),
     Told(
@@ -148,13 +150,13 @@ LOGS = [
         "P240 on two coats over dye", "through the stain", "coarse",
         [dye(), seal(), *[PAD] * 5, last(PAD, "20 h"), level("P240")], in_hand=1, later=1.3,
     ),
-    Told("a wet pad of alcohol", "sand-through", "alcohol", [*BODY, spirit_off()], later=0.5),
+    Told("a wet pad of alcohol", "sand-through", "wet-spirit", [*BODY, spirit_off()], later=0.5),
     Told(
-        "a thin imported veneer", "veneer through", "thin", [sand("P220"), sand("P320")],
+        "a thin imported veneer", "veneer through", "thin-veneer", [sand("P220"), sand("P320")],
         veneer_mm=0.3,
     ),
     Told(
-        "six papers on a good veneer", "veneer through", "many",
+        "six papers on a good veneer", "veneer through", "many-sandings",
         [sand(g) for g in ("P180", "P220", "P280", "P320", "P360", "P400")], veneer_mm=0.9,
     ),
     Told(
@@ -167,20 +169,24 @@ LOGS = [
         "heavy lacquer on lacquer not dry", "pinholes", "trapped", [seal(), SPRAYED, SPRAYED],
         species="maple", used={3: 1.8}, shares={2: 0.4},
     ),
-    Told("a dye under the pad", "bleeding", "stain", [dye(), seal(), PAD], species="maple"),
+    Told("a dye under the pad", "bleeding", "colour-lifted", [dye(), seal(), PAD], species="maple"),
     Told(
         "walnut beside maple, no seal", "bleeding", "dark-wood", [PAD, PAD],
         species="walnut and maple",
     ),
-    Told("two coats on walnut", "dull patch", "sunk", [PAD, PAD], species="walnut", later=2.0),
+    Told("two coats on walnut", "dull patch", "thin-film", [PAD, PAD], species="walnut", later=2.0),
     Told(
         "rubbed with oil and not cleaned", "dull patch", "oil",
         [*BODY, level("P800"), rub_out()], later=1.0,
     ),
     Told(
-        "padded on the first wet day", "dull patch", "damp", BODY, air=(18.0, 80.0, 0.1), later=1.5
+        "padded on the first wet day", "dull patch", "damp-air", BODY,
+        air=(18.0, 80.0, 0.1), later=1.5,
     ),
 ]  # fmt: skip
+
+
+ALL_LOGS = [*LOGS, *FIRST, *SECOND]
 
 
 @pytest.fixture(scope="module")
@@ -193,21 +199,21 @@ def ranked(tmp_path_factory):
             causes = defect_answer(workshop, "p", told.seen, seen_at).diagnosis.causes
         return [one.cause.id for one in causes]
 
-    return {told.name: names(told) for told in LOGS}
+    return {told.name: names(told) for told in ALL_LOGS}
 
 
-@pytest.mark.parametrize("told", LOGS, ids=lambda told: f"{told.seen}: {told.name}")
+@pytest.mark.parametrize("told", ALL_LOGS, ids=lambda told: f"{told.seen}: {told.name}")
 def test_what_a_practitioner_names_is_among_the_first_three(told, ranked):
     """Told through the journal, each log ranks the cause that is meant within the first three."""
-    assert told.cause in ranked[told.name][:3], ranked[told.name]
+    assert set(told.cause.split("|")) & set(ranked[told.name][:3]), ranked[told.name]
 
 
-def test_most_logs_rank_it_first(ranked):
-    """Of all the logs, at least four in five put the cause that is meant first."""
+def test_nearly_all_logs_rank_it_first(ranked):
+    """Of all the logs, at least nineteen in twenty put the cause that is meant first."""
     missed = {
         f"{told.seen}: {told.name}": (told.cause, ranked[told.name][:3])
-        for told in LOGS
-        if ranked[told.name][0] != told.cause
+        for told in ALL_LOGS
+        if ranked[told.name][0] not in told.cause.split("|")
     }
-    assert len(ranked) == len(LOGS) >= 25
-    assert len(missed) <= len(LOGS) / 5, missed
+    assert len(ranked) == len(ALL_LOGS) >= 150
+    assert len(missed) <= len(ALL_LOGS) / 20, missed

@@ -56,7 +56,7 @@ def _more(found: DefectAnswer) -> Iterator[Paragraph]:
     yield Paragraph("", f"{TRY_FIRST} {found.deferral}", "$text-muted")
     yield Paragraph("", "")
     yield Paragraph("", found.diagnosis.defect.looks)
-    for ranked in found.diagnosis.causes:
+    for ranked in found.diagnosis.worth_a_look:
         yield from _in_full(ranked)
 
 

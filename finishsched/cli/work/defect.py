@@ -111,7 +111,7 @@ def _lines(found: DefectAnswer, *, why: bool) -> Iterable[str]:
     yield f"{found.ref}: {found.seen.value}{where}{_place_words(found)}{logged}"
     yield f"  {found.diagnosis.defect.looks}"
     yield "what likely made it"
-    causes = found.diagnosis.causes
+    causes = found.diagnosis.worth_a_look
     for ranked in causes[:LIKELY_ONES]:
         yield from _cause_lines(ranked)
     rest = [ranked.cause.words for ranked in causes[LIKELY_ONES:]]

@@ -10,7 +10,7 @@ from itertools import chain
 from finishsched.checking.defects.evidence import Evidence
 from finishsched.checking.defects.ranking import Diagnosis, diagnose
 from finishsched.checking.defects.rework import Rework, rework_steps
-from finishsched.checking.defects.seen import Seen, seen_as_said, seen_in
+from finishsched.checking.defects.seen import Seen, perhaps_meant, seen_as_said
 from finishsched.journal import events
 from finishsched.journal.events import Event, NewEvent, random_id
 from finishsched.journal.progress import Book, this_life
@@ -24,7 +24,7 @@ from finishsched.workshop.base.spans import span
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.defects.evidence import evidence_of
-from finishsched.workshop.defects.layered import layers_against
+from finishsched.workshop.defects.layered import layers_against, wrongs_of
 from finishsched.workshop.defects.ways import held_step, way_named, ways
 from finishsched.workshop.standing.beside import name_beside
 from finishsched.workshop.standing.one_go import in_one_go
@@ -123,7 +123,13 @@ def defect_answer(
     found = _seen(standing, seen, event)
     seen_at, place = _step(standing, step, event), _place(standing, event, where, area_m2, seen)
     evidence = evidence_of(workshop, standing, seen_at, event.at if event else now)
-    evidence = replace(evidence, at_edge=place.at_edge if place else None)
+    seen_on = event.at if event else now
+    evidence = replace(
+        evidence,
+        at_edge=place.at_edge if place else None,
+        said=_said(workshop.book(), standing, event, (seen, where)),
+        wrongs=wrongs_of(workshop.papers, standing, seen_at, seen_on),
+    )
     diagnosis = diagnose(found, evidence)
     options = tuple(
         _option(number, rework, standing)
@@ -133,6 +139,21 @@ def defect_answer(
     return DefectAnswer(
         standing.ref, found, event, seen_at, evidence, diagnosis, options, place, layers
     )
+
+
+def _said(book: Book, standing: Standing, event: Event | None, words: Iterable[str]) -> str:
+    """Return all that was said of a defect, and noted of the work before it."""
+    what = event.what if event else None
+    logged = (what.text, what.where) if isinstance(what, events.DefectSeen) else ()
+    until = (one for one in this_life(book.live(standing.ref)) if not event or one.at <= event.at)
+    return "; ".join(filter(None, (*words, *logged, *map(_note, until))))
+
+
+def _note(event: Event) -> str:
+    what = event.what
+    if isinstance(what, events.Noted):
+        return what.text
+    return what.note if isinstance(what, events.StepDone) else ""
 
 
 def _place(
@@ -260,7 +281,7 @@ def _mended(live: Iterable[Event]) -> frozenset[str]:
 
 
 def _kind_of(what: events.DefectSeen) -> Seen | None:
-    return Seen(what.seen) if what.seen in list(Seen) else seen_in(what.text)
+    return Seen(what.seen) if what.seen in list(Seen) else seen_as_said(what.text)
 
 
 def _seen(standing: Standing, seen: str, event: Event | None) -> Seen:
@@ -268,7 +289,7 @@ def _seen(standing: Standing, seen: str, event: Event | None) -> Seen:
     if seen:
         found = seen_as_said(one_line(seen))
         if found is None:
-            raise RefusedError(f"no defect is called {seen!r:.40}", f"there are {known}")
+            raise RefusedError(f"no defect is called {seen!r:.80}", perhaps_meant(seen))
         return found
     if event is None:
         raise RefusedError(
@@ -279,7 +300,7 @@ def _seen(standing: Standing, seen: str, event: Event | None) -> Seen:
     if kind is None:
         raise RefusedError(
             f"what was logged, {event.what.text!r:.60}, is in no words of the trade",
-            f"say what it is, one of {known}",
+            perhaps_meant(event.what.text),
         )
     return kind
 
