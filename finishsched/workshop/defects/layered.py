@@ -31,7 +31,7 @@ def layers_against(
 
     Each in a sentence with what mends it; none where the table has nothing against them.
     """
-    case = case_as_laid(papers, standing, upto, at)
+    case = _case_as_laid(papers, standing, upto, at)
     if case is None:
         return ()
     told = [f"{found.message}; {found.pair.mend}" for found in verdicts(case)]
@@ -46,7 +46,7 @@ def wrongs_of(
     Only the rules are asked that speak for a cause of some defect. What the table of layers tells
     is named apart where it is about filler, glue or wax: ``too-soon-over filler``.
     """
-    case = case_as_laid(papers, standing, upto, at)
+    case = _case_as_laid(papers, standing, upto, at)
     if case is None:
         return None
     piece = PieceCase(standing.piece, case)
@@ -75,7 +75,7 @@ def _code(verdict: Verdict) -> str:
     return verdict.pair.rule
 
 
-def case_as_laid(
+def _case_as_laid(
     papers: Papers, standing: Standing, upto: Step | None, at: datetime
 ) -> ScheduleCase | None:
     """Return a piece's work as it was really laid by ``at``; None where it is not begun."""
