@@ -24,6 +24,9 @@ SOURCE = "our assumption; no published life of a sheet in the hand was found"
 
 SHEET_MM, CLOTH_MM = (230.0, 280.0), (300.0, 300.0)
 """The sides of a whole sheet, and of a cloth."""
+_LISTED_FIRST = ("sheet", "pad", "cover", "cloth", "m")
+"""What is counted otherwise comes after these."""
+
 SHEET_DOES_M2: Mapping[str, Range] = MappingProxyType(
     {
         "wood": Range(0.5, 1.0, 2.0),
@@ -67,9 +70,14 @@ def consumables_of(
             if step.key in work.left:
                 for name, unit, amount in _of_step(step, work.area_m2, products):
                     found[name, unit] = found[name, unit] + amount
-    order = ("sheet", "pad", "cover", "cloth", "m", "ml")
     rows = (Consumable(name, unit, amount) for (name, unit), amount in found.items())
-    return tuple(sorted(rows, key=lambda one: order.index(one.unit)))
+    return tuple(sorted(rows, key=lambda one: _place(one.unit)))
+
+
+def _place(unit: str) -> tuple[bool, int]:
+    """Return by what a row is listed: papers first, whatever is measured out last."""
+    at = _LISTED_FIRST.index(unit) if unit in _LISTED_FIRST else len(_LISTED_FIRST)
+    return unit == "ml", at
 
 
 def _of_step(

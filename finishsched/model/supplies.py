@@ -24,9 +24,7 @@ _NAMES: Mapping[str, tuple[str, str]] = MappingProxyType(
 )
 """What it may be called, what it is called here, and what it is counted by."""
 _OF_A_HANDS_SIZE = ("wool", "pad")
-_COUNT = re.compile(
-    r"(\d+(?:\.\d+)?|empty|none)\s*(sheets?|pads?|covers?|cloths?|rolls?|m)?", re.IGNORECASE
-)
+_COUNT = re.compile(r"(\d+(?:\.\d+)?|empty|none)\s*([a-z]+)?", re.IGNORECASE)
 MOST = 10_000.0
 
 

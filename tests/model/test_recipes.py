@@ -47,8 +47,26 @@ def copy(tmp_path_factory):
     (like,) = (row for row in rows if row.startswith(WOOD))
     rows.append(like.replace(WOOD, "quandong".ljust(len(WOOD))))
     woods.write_text("".join(rows), "utf-8")
+    _replaced(
+        place / "finishsched/model/supplies.py",
+        '        "tape": (TAPE, "m"),\n',
+        '        "tape": (TAPE, "m"),\n        "glove": ("glove", "pair"),\n',
+    )
+    _replaced(
+        place / "finishsched/mixing/consumables.py",
+        "    if step.verb is Verb.MASK:",
+        '    if step.verb.lays:\n        yield "glove", "pair", Range(0.1, 0.2, 0.4)\n'
+        "    if step.verb is Verb.MASK:",
+    )
     assert ran(place, "-m", "finishsched.documents.schemas").returncode == 0
     return place
+
+
+def _replaced(path, old, new):
+    """Write a file with something else in one place of it."""
+    text = path.read_text("utf-8")
+    assert text.count(old) == 1
+    path.write_text(text.replace(old, new), "utf-8")
 
 
 def ran(place, *words):
@@ -98,3 +116,14 @@ def test_a_wood_is_a_row(copy):
         "wood = by_name()['quandong']; print(wood.janka_n, wood.name)"
     )
     assert ran(copy, "-c", code).stdout == "4100.0 quandong\n"
+
+
+def test_a_supply_is_a_name_with_its_unit_and_what_a_step_takes(copy):
+    """Of a unit that no other supply has: it is needed, bought by the pair, counted and said so."""
+    shop = ("-m", "finishsched", "--shop", "a-shop")
+    assert ran(copy, "-m", "finishsched", "demo", "--out", "a-shop").returncode == 0
+    needed = ran(copy, *shop, "need")
+    assert "pairs of glove" in needed.stdout, needed.stdout
+    bought = ran(copy, *shop, "stock", "--bought", "glove: 10 pairs")
+    assert "glove" in bought.stdout, bought.stdout + bought.stderr
+    assert re.search(r"glove +10 pairs", ran(copy, *shop, "stock").stdout)
