@@ -125,6 +125,21 @@ async def test_what_was_meant_for_a_screen_that_has_gone_does_nothing() -> None:
         assert app.offered["of"] == of
 
 
+async def test_what_was_meant_for_another_piece_does_nothing() -> None:
+    """A tap on 'next' that comes once another piece is in large letters is not logged on that."""
+    door = FakeDoor(six_pieces())
+    app = touched(door)
+    async with app.run_test(size=SIZES[0]) as pilot:
+        await pilot.pause()
+        before = app.offered["of"]
+        await tap(pilot, "app.do('down')")
+        assert app.offered["of"] != before
+        app.post_message(Tapped(before, "app.do('next-thing')"))
+        await pilot.pause()
+        assert len(app.screen_stack) == 1
+        assert not door.entries
+
+
 async def test_nothing_runs_that_no_button_offers() -> None:
     """A page that is not ours cannot have the bench run what it likes."""
     app = touched()

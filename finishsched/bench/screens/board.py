@@ -65,7 +65,7 @@ class Board(Screen[None]):
 
     def __init__(self, facts: BoardFacts) -> None:
         super().__init__()
-        self._facts = facts
+        self.facts = facts
         self.force: dict[str, str] = {}
         """The keys in force, by their ids."""
 
@@ -85,7 +85,7 @@ class Board(Screen[None]):
     def on_mount(self) -> None:
         """Learn the keys in force, then show the first facts."""
         self.force = bindings.in_force(active.binding for active in self.active_bindings.values())
-        self.show(self._facts)
+        self.show(self.facts)
 
     def on_resize(self) -> None:
         """Leave out the sheet where only what the hands need has room."""
@@ -93,7 +93,7 @@ class Board(Screen[None]):
 
     def show(self, facts: BoardFacts) -> None:
         """Hand each widget its part."""
-        self._facts = facts
+        self.facts = facts
         if not self.is_mounted or not all(self.query(part) for part in PARTS):
             return
         with self.app.batch_update():

@@ -8,25 +8,31 @@ from typing import Any
 from textual.screen import Screen
 from textual.widgets import Input, TextArea
 
-from finishsched.bench.touch.offer import Told, fields_of, offer, taps_of
+from finishsched.bench.touch.offer import Told, fields_of, offer, subject, taps_of
 
 MOST_TYPED = 8000
 """Letters that a field takes: a schedule in lines has a few hundred."""
 
 
 class Hands:
-    """Numbers each screen, so that what was meant for one that has gone does nothing."""
+    """Numbers each screen, and each piece on it, so that what was meant for another does nothing.
+
+    A tap is seconds late over a poor connection, and the piece that it was for may no longer be in
+    large letters: then it must not be logged on the one that is.
+    """
 
     def __init__(self, tell: Callable[[Told], None]) -> None:
         self._tell = tell
         self._screen: Screen[Any] | None = None
+        self._about = ""
         self._of = 0
         self._told: Told = {}
 
     def look(self, screen: Screen[Any]) -> None:
         """Tell what ``screen`` offers now, if that is not what was told last."""
-        if screen is not self._screen:
-            self._screen = screen
+        about = subject(screen)
+        if screen is not self._screen or about != self._about:
+            self._screen, self._about = screen, about
             self._of += 1
         now = offer(screen, self._of)
         if now != self._told:

@@ -73,6 +73,13 @@ def offer(screen: Screen[Any], of: int) -> Told:
     }
 
 
+def subject(screen: Screen[Any]) -> str:
+    """Return which piece the buttons of ``screen`` act on; empty for one that stays the same."""
+    if isinstance(screen, Board):
+        return screen.facts.chosen
+    return screen.facts.in_hand.piece.ref if isinstance(screen, SittingScreen) else ""
+
+
 def _kind(screen: Screen[Any]) -> str:
     """Return what the page must know of a screen to make room for it."""
     if isinstance(screen, Board):
