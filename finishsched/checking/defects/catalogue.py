@@ -88,12 +88,11 @@ def _several(cell: str, mark: str = ",") -> tuple[str, ...]:
 
 
 def _catalogue() -> Mapping[Seen, Defect]:
-    rows = tuple(_causes())
+    causes: dict[Seen, list[Cause]] = {seen: [] for seen in Seen}
+    for seen, cause in _causes():
+        causes[seen].append(cause)
     return MappingProxyType(
-        {
-            seen: Defect(seen, LOOKS[seen], tuple(cause for own, cause in rows if own is seen))
-            for seen in Seen
-        }
+        {seen: Defect(seen, LOOKS[seen], tuple(own)) for seen, own in causes.items()}
     )
 
 
