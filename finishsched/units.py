@@ -226,6 +226,12 @@ def temperature_unit(text: str) -> str:
 
 def convert(value: float, measure: Measure, unit: str) -> float:
     """Return ``value``, kept in the measure's unit, as a float in ``unit``."""
+    if unit == measure.unit:
+        return value
+    if measure is TEMPERATURE and unit == "degF":
+        return value * 1.8 + 32.0
+    if (known := unit_table.SHOWN.get((measure.unit, unit))) is not None:
+        return value / known
     resolved = _resolve(_clean(unit), unit, measure)
     return _in_other_unit(value, measure.unit, resolved, measure)
 
@@ -308,7 +314,7 @@ def _in_kept_unit(number: float, unit: str, text: str, measure: Measure) -> floa
 def _in_other_unit(value: float, unit: str, other: str, measure: Measure) -> float:
     if measure is TEMPERATURE:  # its scales begin at different points
         return unit_table.convert(value, unit, other)
-    return value * factor(unit, other)
+    return value if unit == other else value * factor(unit, other)
 
 
 def _resolve(unit: str, text: str, measure: Measure) -> str:

@@ -25,6 +25,14 @@ settings.register_profile(
 settings.load_profile("finishsched")
 
 
+@pytest.fixture(scope="session", autouse=True)
+def _no_readings_of_this_person(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Keep what documents were read as in a folder of the tests', not in the person's own."""
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setenv("FINISHSCHED_CACHE", str(tmp_path_factory.mktemp("readings")))
+        yield
+
+
 @pytest.fixture
 def calls_of() -> Callable[[Callable[[], object]], int]:
     """Return what counts the calls that a piece of work makes: how much it is on any machine."""

@@ -2,34 +2,25 @@
 
 from __future__ import annotations
 
-import errno
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, TypeAlias
+from typing import Any
 
 from finishsched.documents.codec import Reading, UnreadableError
+from finishsched.documents.document import AnyModel, Document, content
 from finishsched.documents.faults import DocumentFaultsError, Fault
 from finishsched.documents.formats.job import JOB
 from finishsched.documents.formats.product import PRODUCT
 from finishsched.documents.formats.schedule import SCHEDULE
 from finishsched.documents.formats.settings import SETTINGS
 from finishsched.documents.formats.shop import SHOP
-from finishsched.documents.nodes import Fields, Node, Place, Text, places
-from finishsched.documents.nodes import Path as NodePath
+from finishsched.documents.nodes import Fields, Node, Text, places
 from finishsched.documents.old_words import OLD_WORDS, renew
-from finishsched.documents.parsing import MOST_BYTES, parse
+from finishsched.documents.parsing import parse
 from finishsched.documents.records import Record
 from finishsched.documents.step_ids import add_ids, drop_ids
 from finishsched.documents.wording import did_you_mean, quoted
-from finishsched.model.job import Job
-from finishsched.model.product import Product
-from finishsched.model.schedule import Schedule
-from finishsched.model.settings import Settings
-from finishsched.model.shop import Shop
 from finishsched.near import either
-
-AnyModel: TypeAlias = Product | Schedule | Job | Shop | Settings
 
 KINDS: Mapping[str, Record[Any]] = {
     "product": PRODUCT,
@@ -39,26 +30,6 @@ KINDS: Mapping[str, Record[Any]] = {
     "settings": SETTINGS,
 }
 """The kinds of documents, by the key that each begins with."""
-
-
-@dataclass(frozen=True, slots=True)
-class Document:
-    """A document that has been read without fault."""
-
-    name: str
-    """The file, as the faults name it."""
-    kind: str
-    model: AnyModel
-    places: Mapping[NodePath, Place]
-    """Where each value stands, by its path of keys and positions: ``('stages', 0, 'steps')``."""
-    notices: tuple[Fault, ...] = ()
-    """What is read all the same, and is written otherwise today: advice, no faults."""
-
-    def place(self, *path: str | int) -> Place:
-        """Return the place of the value at ``path``, or of the nearest thing that holds it."""
-        while path not in self.places:
-            path = path[:-1]
-        return self.places[path]
 
 
 def read(data: bytes, name: str, kind: str | None = None) -> Document:
@@ -93,36 +64,16 @@ def load(path: Path, kind: str | None = None, name: str | None = None) -> Docume
         DocumentFaultsError: as ``read`` does, and when the file cannot be read.
 
     """
-    try:
-        data = _content(path)
-    except OSError as error:
-        reason = (error.strerror or "unknown reason").lower()
-        fault = Fault(
-            name or str(path),
-            1,
-            1,
-            f"cannot be read: {reason}",
-            "check the name of the file",
-            "no-file",
-        )
-        raise DocumentFaultsError([fault]) from None
-    return read(data, name or str(path), kind)
+    named = name or str(path)
+    return read(content(path, named), named, kind)
 
 
 def tree_of(path: Path) -> Node | None:
     """Return what stands in a document that need not be free of faults; None if it is no YAML."""
     try:
-        return parse(_content(path), str(path))
-    except (OSError, DocumentFaultsError):
+        return parse(content(path, str(path)), str(path))
+    except DocumentFaultsError:
         return None
-
-
-def _content(path: Path) -> bytes:
-    """Return as much of a file as can matter; a pipe or a device would never end."""
-    if path.exists() and not path.is_file():
-        raise OSError(errno.EINVAL, "it is no plain file")
-    with path.open("rb") as file:
-        return file.read(MOST_BYTES + 1)
 
 
 def dump(model: AnyModel) -> str:

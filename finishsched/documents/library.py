@@ -12,7 +12,8 @@ from importlib import resources
 from importlib.resources.abc import Traversable
 from typing import TypeVar
 
-from finishsched.documents.decode import Document, read
+from finishsched.documents.document import Document
+from finishsched.documents.kept import read
 from finishsched.model.product import Product
 from finishsched.model.recipe import WithRecipes
 from finishsched.model.schedule import Schedule

@@ -15,10 +15,10 @@ from typing import Any
 
 import yaml
 
+from finishsched.documents.document import MOST_BYTES
 from finishsched.documents.faults import DocumentFaultsError, Fault
 from finishsched.documents.nodes import NOWHERE, Fields, Items, Node, Place, Text
 
-MOST_BYTES = 1_000_000
 DEEPEST = 40
 MOST_NODES = 50_000
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping, MutableMapping
 from dataclasses import dataclass
 from typing import cast
 
-from finishsched.documents.decode import Document
+from finishsched.documents.document import Document
 from finishsched.documents.faults import Fault
 from finishsched.documents.nodes import Path
 from finishsched.documents.unread import Unread, names_unread

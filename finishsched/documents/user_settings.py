@@ -16,7 +16,7 @@ def read_settings(file: Path) -> Settings:
     """
     if not file.is_file():
         return Settings()
-    from finishsched.documents.decode import load  # noqa: PLC0415  # only where there is one
+    from finishsched.documents.kept import load  # noqa: PLC0415  # only where there is one
 
     model = load(file, kind="settings").model
     assert isinstance(model, Settings)  # noqa: S101

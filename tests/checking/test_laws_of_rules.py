@@ -18,7 +18,8 @@ from finishsched.checking.findings import (
 )
 from finishsched.checking.registry import RULES
 from finishsched.checking.rule import Severity
-from finishsched.documents.decode import Document, dump, read
+from finishsched.documents.decode import dump, read
+from finishsched.documents.document import Document
 from finishsched.documents.library import shipped_products, shipped_schedules
 from finishsched.model.accepted import Accepted
 from finishsched.model.film import BareGrades, FilmRules, Reach

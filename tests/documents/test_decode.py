@@ -7,7 +7,8 @@ from datetime import date
 
 import pytest
 
-from finishsched.documents.decode import Document, dump, load, read
+from finishsched.documents.decode import dump, load, read
+from finishsched.documents.document import Document
 from finishsched.documents.faults import DocumentFaultsError
 from finishsched.model.product import DryingTimes, Mechanism, Product, ProductKind, RagHabit
 from finishsched.model.schedule import HandsOn, Rounds, Schedule, Spread, Verb, Wait, Waits

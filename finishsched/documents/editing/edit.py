@@ -4,12 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
-from finishsched.documents.decode import (
-    KINDS,
-    AnyModel,
-    kind_of_model,
-    read,
-)
+from finishsched.documents.decode import KINDS, kind_of_model, read
+from finishsched.documents.document import AnyModel
 from finishsched.documents.editing.changes import Pen
 from finishsched.documents.editing.spans import spans
 from finishsched.documents.faults import DocumentFaultsError

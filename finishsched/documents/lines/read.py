@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 
 from finishsched.documents.codec import Reading, UnreadableError
-from finishsched.documents.decode import Document
+from finishsched.documents.document import Document
 from finishsched.documents.faults import Fault
 from finishsched.documents.formats.schedule import SCHEDULE
 from finishsched.documents.lines.asking import Asking

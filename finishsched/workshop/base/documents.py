@@ -24,7 +24,7 @@ from finishsched.model.woods_described import with_own_woods
 from finishsched.workshop.base.place import FOLDERS, SHOP_FILE
 
 if TYPE_CHECKING:
-    from finishsched.documents.decode import Document
+    from finishsched.documents.document import Document
     from finishsched.documents.faults import Fault
     from finishsched.documents.unread import Unread
 
@@ -66,7 +66,7 @@ def shop_document(folder: Path) -> Shop:
         DocumentFaultsError: with every fault of its document.
 
     """
-    from finishsched.documents.decode import load  # noqa: PLC0415  # dear: only when there is a shop
+    from finishsched.documents.kept import load  # noqa: PLC0415  # only when there is a shop
 
     model = load(folder / SHOP_FILE, kind="shop").model
     assert isinstance(model, Shop)  # noqa: S101
@@ -159,8 +159,8 @@ class Sheaf(NamedTuple):
 
 def read_all(paths: list[Path], folder: Path | None = None) -> Sheaf:
     """Read the documents at ``paths``, named by their path within ``folder`` where one is given."""
-    from finishsched.documents.decode import load, tree_of  # noqa: PLC0415
     from finishsched.documents.faults import DocumentFaultsError  # noqa: PLC0415
+    from finishsched.documents.kept import load  # noqa: PLC0415
 
     sheaf = Sheaf([], [], [])
     for path in paths:
@@ -169,7 +169,8 @@ def read_all(paths: list[Path], folder: Path | None = None) -> Sheaf:
             sheaf.documents.append(load(path, name=name))
         except DocumentFaultsError as error:
             sheaf.faults.extend(error.faults)
-            from finishsched.documents.unread import unread_from  # noqa: PLC0415  # a fault
+            from finishsched.documents.decode import tree_of  # noqa: PLC0415  # a fault
+            from finishsched.documents.unread import unread_from  # noqa: PLC0415
 
             unread = unread_from(name or str(path), tree_of(path))
             sheaf.unread.extend([unread] if unread else [])

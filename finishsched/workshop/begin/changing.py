@@ -12,7 +12,8 @@ from typing import Any
 
 from finishsched.documents import library
 from finishsched.documents.codec import Reading, UnreadableError
-from finishsched.documents.decode import AnyModel, dump, load, read
+from finishsched.documents.decode import dump, load, read
+from finishsched.documents.document import AnyModel
 from finishsched.documents.editing.edit import edited
 from finishsched.documents.faults import DocumentFaultsError, Fault
 from finishsched.documents.formats.job import JOB, PIECE

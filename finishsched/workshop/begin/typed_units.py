@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 
-from finishsched.documents.decode import AnyModel, read
+from finishsched.documents.decode import read
+from finishsched.documents.document import AnyModel
 from finishsched.documents.faults import DocumentFaultsError
 from finishsched.documents.leaves import read_quantity
 from finishsched.units import AREA, LENGTH, MASS, TEMPERATURE, VOLUME, Measure, UnitFaultError

@@ -40,7 +40,7 @@ from finishsched.workshop.base.documents import (
 from finishsched.workshop.base.place import JOURNAL_FILE, SHOP_FILE
 
 if TYPE_CHECKING:
-    from finishsched.documents.decode import Document
+    from finishsched.documents.document import Document
     from finishsched.journal.progress import Book
     from finishsched.workshop.base.workshop import Workshop
 

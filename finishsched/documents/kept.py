@@ -1,0 +1,155 @@
+"""Documents as they were read before, kept so that only what is new is read again.
+
+Reading one takes the YAML parser, every format and the units library, which is most of the time of
+a short command. What came of it is kept in the user's folder for such things, named by the bytes of
+the document and by the program's own, never by the time: it is that reading, or it is not found.
+It can always be made again. A shop folder holds none of it, so that none comes with one.
+"""
+
+from __future__ import annotations
+
+import copyreg
+import hashlib
+import io
+import os
+import pickle
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import suppress
+from functools import lru_cache
+from pathlib import Path
+from types import MappingProxyType
+from typing import Any
+
+from finishsched import __version__
+from finishsched.documents.document import Document, content
+
+MOST_KEPT = 1000
+"""So many readings are kept; after that the oldest half of them go."""
+_OURS = ("finishsched.model.", "finishsched.documents.")
+_PLAIN = {"datetime": {"date", "time", "datetime", "timedelta"}}
+
+
+def load(path: Path, kind: str | None = None, name: str | None = None) -> Document:
+    """Return the document in the file at ``path``, as ``decode.load`` does.
+
+    Raises:
+        DocumentFaultsError: as ``decode.load`` does.
+
+    """
+    named = name or str(path)
+    return read(content(path, named), named, kind)
+
+
+def read(data: bytes, name: str, kind: str | None = None) -> Document:
+    """Return the document in ``data``, as ``decode.read`` does.
+
+    Raises:
+        DocumentFaultsError: as ``decode.read`` does.
+
+    """
+    file = _file_of(data, name)
+    found = _kept(file) if file is not None else None
+    if found is not None and kind in {None, found.kind}:
+        return found
+    from finishsched.documents import decode  # noqa: PLC0415  # dear: what all this is to spare
+
+    document = decode.read(data, name, kind)
+    if file is not None:
+        with suppress(OSError):  # a full disk, or a folder that may not be written: as ever then
+            _keep(document, file)
+    return document
+
+
+def _file_of(data: bytes, name: str) -> Path | None:
+    """Return where the reading of these bytes under this name is kept, or would be."""
+    folder = _folder()
+    if folder is None:
+        return None
+    digest = hashlib.sha256(f"{_stamp()}\0{name}\0".encode("utf-8", "surrogateescape"))
+    digest.update(data)
+    return folder / f"{digest.hexdigest()}.read"
+
+
+@lru_cache(maxsize=1)
+def _folder() -> Path | None:
+    """Return the user's folder for what can be made again; None where that cannot be told."""
+    named = os.environ.get("FINISHSCHED_CACHE")
+    if named:
+        return Path(named)
+    from platformdirs import user_cache_path  # noqa: PLC0415  # only where none is named
+
+    try:
+        return user_cache_path("finishsched") / "documents"
+    except (OSError, RuntimeError):
+        return None
+
+
+@lru_cache(maxsize=1)
+def _stamp() -> str:
+    """Return what changes when the program may read a document otherwise than before."""
+    package = Path(__file__).parents[1]
+    found = [f"{__version__} {sys.version}"]
+    with suppress(OSError):
+        for folder in (package, package / "documents", package / "model"):
+            found += sorted(_files_of(folder, deep=folder is not package))
+    return "\n".join(found)
+
+
+def _files_of(folder: Path, *, deep: bool) -> Iterator[str]:
+    for entry in os.scandir(folder):
+        if entry.name.endswith((".py", ".txt")):
+            status = entry.stat()
+            yield f"{entry.name} {status.st_mtime_ns} {status.st_size}"
+        elif deep and entry.is_dir() and entry.name != "__pycache__":
+            yield from _files_of(Path(entry.path), deep=True)
+
+
+def _kept(file: Path) -> Document | None:
+    """Return what is kept in a file; None where there is none, or nothing of use in it."""
+    try:
+        found = _Reader(io.BytesIO(file.read_bytes())).load()
+    except Exception:  # noqa: BLE001  # what is no such file can fail in any way, and is read anew
+        return None
+    return found if isinstance(found, Document) else None
+
+
+def _keep(document: Document, file: Path) -> None:
+    file.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+    made = file.with_suffix(f".{os.getpid()}")
+    with made.open("wb") as writing:
+        _writer(writing).dump(document)
+    made.replace(file)
+    _sweep(file.parent)
+
+
+def _sweep(folder: Path) -> None:
+    every = list(folder.iterdir())
+    if len(every) > MOST_KEPT:
+        for old in sorted(every, key=lambda one: one.stat().st_mtime_ns)[: MOST_KEPT // 2]:
+            old.unlink(missing_ok=True)
+
+
+def _writer(file: Any) -> pickle.Pickler:
+    writer = pickle.Pickler(file, protocol=5)
+    writer.dispatch_table = copyreg.dispatch_table.copy()
+    writer.dispatch_table[MappingProxyType] = _as_mapping
+    return writer
+
+
+def _as_mapping(value: MappingProxyType[Any, Any]) -> tuple[Callable[..., Any], tuple[Any]]:
+    return mapping_of, (dict(value),)
+
+
+def mapping_of(values: dict[Any, Any]) -> MappingProxyType[Any, Any]:
+    """Return the mapping, which nothing can change, that was kept as ``values``."""
+    return MappingProxyType(values)
+
+
+class _Reader(pickle.Unpickler):
+    """Makes nothing but documents, the model's own nouns, and dates."""
+
+    def find_class(self, module: str, name: str) -> Any:
+        if module.startswith(_OURS) or name in _PLAIN.get(module, ()):
+            return super().find_class(module, name)
+        raise pickle.UnpicklingError(f"{module}.{name} is no part of a document")

@@ -1,0 +1,130 @@
+"""Documents that were read before: the same ones, read anew whenever anything is otherwise."""
+
+import pickle
+
+import pytest
+from drawn_models import jobs, products, schedules, settings_, shops
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from finishsched.documents import decode, kept, library
+from finishsched.documents.faults import DocumentFaultsError
+
+
+@pytest.fixture(autouse=True)
+def folder(tmp_path, monkeypatch):
+    """Keep what is read in a folder of the test's own."""
+    monkeypatch.setenv("FINISHSCHED_CACHE", str(tmp_path / "kept"))
+    kept._folder.cache_clear()
+    yield tmp_path / "kept"
+    kept._folder.cache_clear()
+
+
+def _never(*_):
+    raise AssertionError("it was read again")
+
+
+def _text():
+    return library.schedule_text(library.schedule_names()[0])
+
+
+@pytest.mark.parametrize("name", library.schedule_names())
+def test_what_is_kept_of_a_shipped_schedule_is_what_was_read(name, monkeypatch):
+    """Model, places, notices and kind come back equal, without reading the text again."""
+    data = library.schedule_text(name).encode()
+    fresh = kept.read(data, name)
+    monkeypatch.setattr(decode, "read", _never)
+    assert kept.read(data, name) == fresh
+
+
+@pytest.mark.parametrize("name", library.product_names())
+def test_what_is_kept_of_a_shipped_product_is_what_was_read(name, monkeypatch):
+    """Every kind of value that a product can hold survives being kept."""
+    data = library.product_text(name).encode()
+    fresh = kept.read(data, name)
+    monkeypatch.setattr(decode, "read", _never)
+    assert kept.read(data, name) == fresh
+
+
+@settings(
+    max_examples=60,
+    suppress_health_check=[
+        HealthCheck.function_scoped_fixture, HealthCheck.too_slow, HealthCheck.data_too_large,
+    ],
+)  # fmt: skip
+@given(model=st.one_of(jobs, shops, settings_, products, schedules))
+def test_whatever_is_read_is_kept_exactly(model):
+    """Drawn documents of every kind come back from what is kept as they were read."""
+    data = decode.dump(model).encode()
+    fresh = kept.read(data, "drawn.yaml")
+    assert kept._kept(kept._file_of(data, "drawn.yaml")) == fresh
+
+
+def test_another_text_name_or_kind_is_read_anew():
+    """One character more, another name or a wrong kind is never answered from what is kept."""
+    data = _text().encode()
+    first = kept.read(data, "a.yaml")
+    assert kept.read(data, "b.yaml").name == "b.yaml"
+    changed = data.replace(b"title:", b"# so\ntitle:", 1)
+    assert kept.read(changed, "a.yaml").places != first.places
+    with pytest.raises(DocumentFaultsError, match="wanted here"):
+        kept.read(data, "a.yaml", kind="job")
+
+
+def test_faults_are_told_each_time(folder):
+    """A document with faults is never kept, so that it goes on telling them."""
+    for _ in range(2):
+        with pytest.raises(DocumentFaultsError):
+            kept.read(b"job: x\npieces: 3\n", "x.yaml")
+    assert not folder.exists()
+
+
+def test_a_program_that_changed_reads_anew(monkeypatch):
+    """What another version of the program kept is not looked at."""
+    data = _text().encode()
+    before = kept._file_of(data, "a.yaml")
+    monkeypatch.setattr(kept, "_stamp", lambda: "another program")
+    assert kept._file_of(data, "a.yaml") != before
+
+
+@pytest.mark.parametrize("garbage", [b"", b"no pickle", pickle.dumps(["a list"]), b"\x80\x05."])
+def test_garbage_in_what_is_kept_is_read_anew(garbage):
+    """Whatever stands there, the document is read as ever."""
+    data = _text().encode()
+    file = kept._file_of(data, "a.yaml")
+    file.parent.mkdir()
+    file.write_bytes(garbage)
+    assert kept.read(data, "a.yaml") == decode.read(data, "a.yaml")
+    assert kept._kept(file) is not None
+
+
+class _Runs:
+    def __reduce__(self):
+        return print, ("taken over",)
+
+
+def test_nothing_runs_that_is_no_part_of_a_document(capsys):
+    """What is kept makes documents only: a call that somebody put there is refused."""
+    data = _text().encode()
+    file = kept._file_of(data, "a.yaml")
+    file.parent.mkdir()
+    file.write_bytes(pickle.dumps(_Runs()))
+    assert kept.read(data, "a.yaml") == decode.read(data, "a.yaml")
+    assert "taken over" not in capsys.readouterr().out
+
+
+def test_a_folder_that_may_not_be_written_changes_nothing(folder):
+    """Where nothing can be kept, documents are read as ever."""
+    folder.write_text("a file stands in the way")
+    data = _text().encode()
+    assert kept.read(data, "a.yaml") == decode.read(data, "a.yaml")
+
+
+def test_old_readings_go(folder, monkeypatch):
+    """No more than so many are kept, and the newest stay."""
+    monkeypatch.setattr(kept, "MOST_KEPT", 10)
+    data = _text().encode()
+    for number in range(25):
+        kept.read(data, f"{number}.yaml")
+    assert len(list(folder.iterdir())) <= 10
+    assert kept._file_of(data, "24.yaml").exists()
