@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import io
 from contextlib import suppress
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 
 import pytest
-from hypothesis import given
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from finishsched.journal import events
@@ -29,6 +29,8 @@ date,time,piece,entry,used,text
 2026-11-21,09:00,lid,ready,,
 2026-11-21,09:05,lid,note,,a faint line at the hinge
 """
+
+HEADER = "date,time,piece,entry,step,used,text\n"
 
 
 def kinds(workshop):
@@ -103,6 +105,62 @@ def test_garbage_is_refused_or_read(text):
     with suppress(NotebookFaultError):
         rows = read_notebook(text, NOW, UTC)
     assert rows is None or isinstance(rows, list)
+
+
+TOLD = st.tuples(
+    st.sampled_from(["lid", "body", "box/lid"]),
+    st.sampled_from(["done", "done", "done", "ready", "not ready", "skipped", "defect", "note"]),
+    st.sampled_from(["", "", "", "1", "2", "4", "9"]),
+    st.sampled_from(["", "cloudy", "a sag at the edge", "so"]),
+    st.sampled_from(["", "", "3 ml"]),
+)
+
+
+def _rows(told):
+    start = datetime(2026, 11, 1, 8, tzinfo=UTC)
+    for turn, (piece, entry, step, text, used) in enumerate(told):
+        at = start + timedelta(hours=7 * turn)
+        yield f"{at:%Y-%m-%d},{at:%H:%M},{piece},{entry},{step},{used},{text}\n"
+
+
+def _taken(workshop, tables):
+    """Return what came of notebooks one after the other, up to the first refusal; log nothing."""
+    found = []
+    with workshop.only_trying():
+        for table in tables:
+            try:
+                written = import_notebook(workshop, f"{HEADER}{table}", NOW).entries
+            except NotebookFaultError as refusal:
+                return found, [what for _, what in refusal.faults][:1]
+            found += [(event.at, event.piece, event.what) for event in written]
+    return found, []
+
+
+@settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(told=st.lists(TOLD, max_size=25))
+def test_a_whole_notebook_is_judged_as_its_rows_one_by_one(workshop, told):
+    """Row for row the same entries come of it, and the same first refusal, as of single rows."""
+    rows = list(_rows(told))
+    one_by_one, refused = _taken(workshop, rows)
+    whole, told_refusals = _taken(workshop, ["".join(rows)])
+    assert told_refusals == refused
+    assert refused or whole == one_by_one
+
+
+def test_each_row_costs_as_much_however_many_came_before(workshop, calls_of):
+    """Twice the rows are twice the work: nothing is read or worked out again for every row."""
+
+    def work(rows):
+        notes = [("lid", "note", "", f"note {turn}", "") for turn in range(rows)]
+        table = "".join(_rows(notes[: rows // 2])) + "".join(
+            row.replace(",lid,", ",body,") for row in _rows(notes[rows // 2 :])
+        )
+        with workshop.only_trying():
+            return calls_of(lambda: import_notebook(workshop, f"{HEADER}{table}", NOW))
+
+    work(10)
+    few, many = work(40), work(80)
+    assert many < 2.2 * few
 
 
 class Endless(io.TextIOBase):

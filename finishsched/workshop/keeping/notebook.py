@@ -19,6 +19,7 @@ from typing import TextIO, TypeAlias, TypeVar
 from finishsched.documents.plain_files import size_words
 from finishsched.journal import events
 from finishsched.journal.events import Event, NewEvent
+from finishsched.journal.growing import GrowingFiled
 from finishsched.journal.progress import Book, PieceProgress, fold
 from finishsched.model.shop import Air
 from finishsched.refusals import RefusalError, RefusalsError
@@ -264,9 +265,10 @@ class _Taker:
 
     def take(self, rows: Sequence[Row], book: Book) -> list[NewEvent]:
         known = Counter(_known(book))
+        before, book = book, replace(book, filed=GrowingFiled(book.filed))
         for line, entry, at in rows:
             try:
-                ref = self._standing(entry.piece, book).ref
+                ref = self._ref(entry.piece, before)
                 mark = ref, at, _KINDS[entry.what], entry.text
                 if known[mark] > 0:
                     # Several rows of one day may be alike, where no time was written.
@@ -281,9 +283,13 @@ class _Taker:
             raise NotebookFaultError(self._faults)
         return self._new
 
-    def _standing(self, name: str, book: Book) -> Standing:
+    def _ref(self, name: str, before: Book) -> str:
+        """Return the piece that is meant; no row makes a piece that was not there ``before``."""
         if name not in self._refs:
-            self._refs[name] = find(self._workshop, name, book).ref
+            self._refs[name] = find(self._workshop, name, before).ref
+        return self._refs[name]
+
+    def _standing(self, name: str, book: Book) -> Standing:
         ref = self._refs[name]
         return self._one.standing(ref, book) or find(self._workshop, ref, book)
 

@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, TypeVar
 
 from finishsched.journal.events import Event, PieceStarted, ReworkTaken, ScheduleAdopted
-from finishsched.journal.progress import Book, piece_progress, progress_of, running
+from finishsched.journal.progress import Book, progress_of, running
 from finishsched.model.job import Job, Piece
 from finishsched.model.plain import from_plain
 from finishsched.model.schedule import Schedule
@@ -43,23 +43,34 @@ def standings_of(book: Book, papers: Papers, text_of: Callable[[str], str]) -> t
 class OneByOne:
     """Where single pieces stand by one book after another, as entries come to it.
 
-    What does not hang on the book is read once: a notebook of thousands of rows asks after each.
+    A standing holds what an entry is judged by, and nothing of what is only shown: neither sheets
+    nor log. It is worked out again only where an entry came that can move the piece on: a notebook
+    of thousands of rows asks after each.
     """
 
     def __init__(self, papers: Papers, text_of: Callable[[str], str]) -> None:
         self._papers = papers
         self._text_of = text_of
-        self._sheets: dict[tuple[object, ...], StepSheet] = {}
+        self._named = {named[0]: named for named in papers.pieces()}
         self._snapshots: dict[tuple[type, str], object] = {}
+        self._known: dict[str, tuple[tuple[int, str], Standing]] = {}
 
     def standing(self, ref: str, book: Book) -> Standing | None:
         """Return where a piece stands by ``book``; None for what is worked beside one."""
-        reckoner = _Reckoner(book, self._papers, self._text_of, self._sheets, self._snapshots)
-        for named in reckoner.all_pieces():
-            if named[0] == ref:
-                beside = tuple(map(_as_seen, reckoner.beside(*named)))
-                return replace(reckoner.standing(*named), beside=beside)
-        return None
+        work = book.work(ref)
+        mark = (len(work), work[-1].id if work else "")
+        known = self._known.get(ref)
+        if known is not None and known[0] == mark:
+            return known[1]
+        reckoner = _Reckoner(book, self._papers, self._text_of, snapshots=self._snapshots)
+        named = self._named.get(ref) or reckoner.without_document(ref)
+        if named is None:
+            return None
+        beside = tuple(map(_as_seen, reckoner.beside(*named)))
+        found = replace(reckoner.judged(*named), beside=beside)
+        if not beside:  # entries about what is worked beside it move that on, and count here
+            self._known[ref] = mark, found
+        return found
 
 
 def _as_seen(line: Standing) -> Beside:
@@ -87,27 +98,39 @@ class _Reckoner:
         known: list[tuple[str, Job | None, Piece]] = list(self.papers.pieces())
         named = {ref for ref, _, _ in known}
         for ref in self.book.pieces:
-            started = running(self.book, ref)
-            if ref not in named and started is not None:
-                known.append((ref, None, self._snapshot(Piece, started.piece_hash)))
+            found = self.without_document(ref) if ref not in named else None
+            if found is not None:
+                known.append(found)
         return known
 
-    def standing(self, ref: str, job: Job | None, piece: Piece) -> Standing:
-        book = self.book
-        written = self.papers.schedule_of(piece)
-        begun = running(book, ref)
-        schedule = self._snapshot(Schedule, begun.schedule_hash) if begun else written
-        steps = worked_steps(schedule, book.work(ref), self.text_of)
-        progress = piece_progress(book, ref, steps) if begun else None
-        current = progress.current if progress else (steps[0] if steps else None)
-        waits = waits_of(piece, steps, book.work(ref)) if progress else {}
+    def without_document(self, ref: str) -> tuple[str, Job | None, Piece] | None:
+        """Return a piece that was begun as its snapshot has it; None where none was."""
+        started = running(self.book, ref)
+        return (ref, None, self._snapshot(Piece, started.piece_hash)) if started else None
+
+    def judged(self, ref: str, job: Job | None, piece: Piece) -> Standing:
+        """Return where a piece stands, with nothing of what is only shown."""
+        work = self.book.work(ref)
+        begun = running(self.book, ref)
+        if begun:
+            schedule: Schedule | None = self._snapshot(Schedule, begun.schedule_hash)
+        else:
+            schedule = self.papers.schedule_of(piece)
+        steps = worked_steps(schedule, work, self.text_of)
+        progress = progress_of(work, steps) if begun else None
         return Standing(
-            ref=ref,
-            piece=piece,
-            job=job,
-            schedule=schedule,
-            steps=steps,
-            progress=progress,
+            ref, piece, job, schedule, steps, progress, None, None, (), changed_schedule=False
+        )
+
+    def standing(self, ref: str, job: Job | None, piece: Piece) -> Standing:
+        """Return where a piece stands, with all that is shown of it."""
+        book = self.book
+        judged = self.judged(ref, job, piece)
+        written, schedule, steps = self.papers.schedule_of(piece), judged.schedule, judged.steps
+        progress, current = judged.progress, judged.step
+        waits = waits_of(piece, steps, book.work(ref)) if progress else {}
+        return replace(
+            judged,
             sheet=self._sheet(schedule, steps, current, piece),
             next_sheet=self._sheet(schedule, steps, following(steps, current), piece),
             log=log_lines(book.newest(ref, LOG_LINES_SHOWN), steps, shown_of(self.papers.shop)),
