@@ -1,10 +1,12 @@
 """How a journal's length tells in time and memory: ratios in one run, for people to compare.
 
     python tests/speed/measure_journal.py 1000 10000 100000
+    python tests/speed/measure_journal.py --finished 1000 10000
 
-For each number of entries a demo shop is filled up with notes on a piece in hand, and with a tenth
-as many readings of the air, up to a hundred thousand. Each command is a cold process; its figures
-are its own processor time, best of ``RUNS``, and the most memory that it held.
+For each number of entries a demo shop is filled up: with notes on a piece in hand, and with a tenth
+as many readings of the air, up to a hundred thousand; with ``--finished`` with pieces that were
+finished long ago, and whose documents are gone. Each command is a cold process; its figures are its
+own processor time, best of ``RUNS``, and the most memory that it held.
 """
 
 from __future__ import annotations
@@ -12,6 +14,7 @@ from __future__ import annotations
 import subprocess
 import sys
 import tempfile
+from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -19,16 +22,29 @@ from finishsched.journal.derived import fill
 from finishsched.journal.events import Row, random_id, utc_text
 from finishsched.journal.salvage import put_rows
 from finishsched.journal.store import Journal
+from finishsched.model.step import steps_of
+from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.demo.demo import make_demo
+from finishsched.workshop.keeping.notebook import import_notebook
 
 RUNS = 3
 MOST_READINGS = 100_000
+PIECE = "tea-chest/lid"
 COMMANDS = (
     ("due",),
-    ("log", "tea-chest/lid", "note", "a"),
-    ("film", "tea-chest/lid"),
-    ("record", "tea-chest/lid", "--text"),
+    ("log", PIECE, "note", "a"),
+    ("film", PIECE),
+    ("record", PIECE, "--text"),
+    ("plan",),
+    ("export", "--journal", "out.jsonl", "--force"),
 )
+OLD = """\
+job: old
+title: An old job
+pieces:
+  - {piece: box, title: An old box, schedule: dyed-and-varnished, species: maple,
+     faces: [{face: top, length: 300 mm, width: 200 mm}]}
+"""
 ONE_RUN = """
 import resource, sys, os
 from finishsched.cli.run import run
@@ -39,13 +55,16 @@ print(used.ru_utime + used.ru_stime, used.ru_maxrss // 1024, file=out)
 """
 
 
-def long_shop(folder: Path, entries: int) -> None:
+def long_shop(folder: Path, entries: int, *, finished: bool) -> None:
     """Make a demo shop and fill its journal up with so many entries."""
     now = datetime.now(UTC)
     make_demo(folder, now)
+    old = list(_old_piece(folder, now)) if finished else []
     with Journal.open(folder / "journal.db") as journal, journal._writing() as db:
         first = len(journal.events()) + 1
-        put_rows(db, (_row(seq, now) for seq in range(first, first + entries)))
+        numbers = range(first, first + entries)
+        rows = _old_pieces(old, numbers) if finished else (_row(seq, now) for seq in numbers)
+        put_rows(db, rows)
         fill(db)
 
 
@@ -54,11 +73,36 @@ def _row(seq: int, now: datetime) -> Row:
     if seq % 10 == 0 and seq <= 10 * MOST_READINGS:
         body = f'{{"air":{{"humidity_percent":{45 + seq % 20}.0,"temperature_c":19.5}}}}'
         return seq, random_id(), at, at, None, "air", body
-    return seq, random_id(), at, at, "tea-chest/lid", "note", f'{{"text":"note {seq}"}}'
+    return seq, random_id(), at, at, PIECE, "note", f'{{"text":"note {seq}"}}'
+
+
+def _old_piece(folder: Path, now: datetime) -> Iterator[Row]:
+    """Finish a piece years ago, and give its entries as the journal keeps them."""
+    (folder / "jobs" / "old.yaml").write_text(OLD)
+    with Workshop.open(folder, now) as workshop:
+        schedule = workshop.papers.schedules["dyed-and-varnished"]
+        days = [now - timedelta(days=3000 - 3 * turn) for turn in range(len(steps_of(schedule)))]
+        rows = "".join(
+            f"{day:%Y-%m-%d},{day:%H:%M},old/box,done,{number}\n"
+            for number, day in enumerate(days, start=1)
+        )
+        import_notebook(workshop, f"date,time,piece,entry,step\n{rows}", now)
+    (folder / "jobs" / "old.yaml").unlink()
+    with Journal.open(folder / "journal.db") as journal, journal._writing() as db:
+        yield from db.execute(
+            "SELECT seq, id, at, logged_at, piece, kind, body FROM events WHERE piece = 'old/box'"
+        ).fetchall()
+
+
+def _old_pieces(old: list[Row], numbers: range) -> Iterator[Row]:
+    for turn, seq in enumerate(numbers):
+        _, _, at, logged_at, _, kind, body = old[turn % len(old)]
+        yield seq, random_id(), at, logged_at, f"old/box-{turn // len(old)}", kind, body
 
 
 def measured(shop: Path, words: tuple[str, ...]) -> tuple[float, int]:
     """Return the best processor time in seconds, and the memory in MB, of a command."""
+    words = tuple(str(shop / word) if word.endswith(".jsonl") else word for word in words)
     command = [sys.executable, "-c", ONE_RUN, "--shop", str(shop), *words]
     found = []
     for _ in range(RUNS):
@@ -68,13 +112,13 @@ def measured(shop: Path, words: tuple[str, ...]) -> tuple[float, int]:
     return min(found)
 
 
-def main(lengths: list[int]) -> None:
+def main(lengths: list[int], *, finished: bool) -> None:
     """Measure, and print each as a ratio to the shortest journal's."""
     least: dict[tuple[str, ...], float] = {}
     for length in lengths:
         with tempfile.TemporaryDirectory() as place:
             shop = Path(place) / "shop"
-            long_shop(shop, length)
+            long_shop(shop, length, finished=finished)
             for words in COMMANDS:
                 seconds, megabytes = measured(shop, words)
                 base = least.setdefault(words, seconds)
@@ -86,4 +130,7 @@ def main(lengths: list[int]) -> None:
 
 
 if __name__ == "__main__":
-    main([int(word) for word in sys.argv[1:]])
+    main(
+        [int(word) for word in sys.argv[1:] if word.isdigit()],
+        finished="--finished" in sys.argv[1:],
+    )
