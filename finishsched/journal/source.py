@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from finishsched.journal.events import Event, from_row
+from finishsched.journal.events import Event, Row, from_row
 from finishsched.journal.faults import JournalFaultError, in_plain_words, is_damage
 
 if TYPE_CHECKING:
@@ -57,15 +57,25 @@ class Source:
         self.fall_back()
         return self.db.execute(query, given).fetchall()
 
-    def events(self, query: str, given: Sequence[int | float | str | None] = ()) -> list[Event]:
-        """Return the entries whose rows ``query`` finds."""
+    def events(
+        self,
+        query: str,
+        given: Sequence[int | float | str | None] = (),
+        known: dict[int, Event] | None = None,
+    ) -> list[Event]:
+        """Return the entries whose rows ``query`` finds; ``known`` ones are not read anew.
+
+        What is read is added to ``known``, by its number.
+        """
+        known = {} if known is None else known
         try:
-            return list(map(from_row, self.ask(query, given)))
+            return [_read(row, known) for row in self.ask(query, given)]
         except JournalFaultError:
             if self.damaged:
                 raise
         self.fall_back()
-        return list(map(from_row, self.ask(query, given)))
+        known.clear()
+        return [_read(row, known) for row in self.ask(query, given)]
 
     def fall_back(self) -> None:
         """Go on with what is sound of the file."""
@@ -79,3 +89,10 @@ class Source:
     def close(self) -> None:
         """Let go of the file."""
         self.db.close()
+
+
+def _read(row: Row, known: dict[int, Event]) -> Event:
+    event = known.get(row[0])
+    if event is None:
+        event = known[row[0]] = from_row(row)
+    return event

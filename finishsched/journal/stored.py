@@ -25,6 +25,7 @@ class Written:
         self._last_seq = last_seq
         self._pieces: tuple[str | None, ...] | None = None
         self._read: dict[tuple[str | None, tuple[str, ...]], tuple[Event, ...]] = {}
+        self._known: dict[int, Event] = {}
 
     def pieces(self) -> tuple[str | None, ...]:
         """Return every piece in the order of first entries; None first if the shop has some."""
@@ -42,7 +43,8 @@ class Written:
         if (piece, kinds) not in self._read:
             marks = ", ".join("?" * len(kinds))
             query = f"{_ABOUT} AND kind IN ({marks}) ORDER BY seq"
-            found = self._source.events(query, (piece, self._last_seq, *kinds))
+            given = (piece, self._last_seq, *kinds)
+            found = self._source.events(query, given, self._known)
             self._read[piece, kinds] = tuple(found)
         return self._read[piece, kinds]
 
@@ -52,7 +54,8 @@ class Written:
         of_kind = f"SELECT * FROM ({_ABOUT} AND kind = ? ORDER BY seq DESC LIMIT {count:d})"  # noqa: S608  # constants
         query = " UNION ALL ".join([of_kind] * len(_KINDS))
         given = [value for kind in _KINDS for value in (piece, self._last_seq, kind)]
-        return tuple(self._source.events(f"{query} ORDER BY seq", given))[-count:]
+        found = self._source.events(f"{query} ORDER BY seq", given, self._known)
+        return tuple(found)[-count:]
 
 
 class StoredFiled(Filed):

@@ -11,7 +11,7 @@ shown, so is the sentence that the data sheet and local codes come first.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from datetime import datetime
+from datetime import datetime, timedelta
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -75,11 +75,17 @@ def read_today(workshop: Workshop, now: datetime, by: str = "") -> frozenset[str
     return frozenset.intersection(*(_read_by(workshop, now, name) for name in people))
 
 
+A_LOCAL_DAY = timedelta(hours=26)
+"""No two instants of one local day lie further apart: a day has 25 hours where clocks go back."""
+
+
 def _read_by(workshop: Workshop, now: datetime, name: str) -> frozenset[str]:
     book = workshop.book()
     today = now.astimezone(workshop.zone).date()
 
     def is_theirs(event: Event) -> bool:
+        if abs(event.at - now) > A_LOCAL_DAY:
+            return False  # most entries of a journal, told without asking the time zone
         if getattr(event.what, "told", False):
             return False  # told afterwards: nothing was shown before it was done
         is_today = event.at.astimezone(workshop.zone).date() == today
