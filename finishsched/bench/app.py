@@ -10,7 +10,6 @@ from time import monotonic as machine_monotonic
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import events
-from textual.app import App
 from textual.reactive import var
 from textual.screen import ModalScreen, Screen
 from textual.widgets import Input
@@ -18,10 +17,11 @@ from textual.widgets import Input
 from finishsched.bench import bindings, keys, words
 from finishsched.bench.asking.back_room import Answered, BackRoom
 from finishsched.bench.asking.desk import Desk, Refusal, refusal_of
-from finishsched.bench.asking.door import Door, ShopDoor
+from finishsched.bench.asking.door import Door
 from finishsched.bench.at_hand.side import foremost
 from finishsched.bench.drawing.themes import dress
 from finishsched.bench.host import TOAST_S, Answer, Doings
+from finishsched.bench.lasting import Lasting
 from finishsched.bench.leaving import leave_on_signals
 from finishsched.bench.parts.beginning import Beginning
 from finishsched.bench.parts.beside import Beside, unheard
@@ -63,7 +63,7 @@ if TYPE_CHECKING:
     from finishsched.workshop.base.workshop import Workshop
 
 
-class BenchApp(App[None]):
+class BenchApp(Lasting):
     """Widgets format and post messages; parts ask the door; the app sets one snapshot."""
 
     CSS_PATH = Path(__file__).with_name("bench.tcss")
@@ -387,14 +387,3 @@ class BenchApp(App[None]):
         board = self.screen_stack[0]
         assert isinstance(board, Board)  # noqa: S101  # the default screen, set above
         return board
-
-
-def run(
-    workshop: Workshop,
-    settings: Settings,
-    now: Callable[[], datetime],
-    *,
-    begin_first: bool = False,
-) -> None:
-    """Open the bench and stay in it until the person leaves; on the form for a piece, if wanted."""
-    BenchApp(ShopDoor(workshop), now=now, settings=settings, begin_first=begin_first).run()

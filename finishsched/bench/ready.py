@@ -5,6 +5,9 @@ from __future__ import annotations
 from importlib import import_module
 
 READY = (
+    "finishsched.workshop.log.log",
+    "finishsched.workshop.air.reading_entries",
+    "finishsched.workshop.stock.shop_stock",
     "finishsched.bench.pages.defect_pages",
     "finishsched.bench.pages.handbook_pages",
     "finishsched.bench.pages.rags_pages",
@@ -23,6 +26,9 @@ READY = (
 
 
 def make_ready(_: object) -> None:
-    """Load it, so that the first press of each key is felt as soon as the next."""
+    """Load it, so that the first press of each key is felt as soon as the next.
+
+    It is soon loaded too: what is put in the place of the program later does no harm.
+    """
     for name in READY:
         import_module(name)

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from contextlib import AbstractContextManager, nullcontext
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
@@ -31,19 +34,37 @@ def command(shop: str | None, as_json: bool) -> None:
         if chosen is None:
             return
         shop, begin_first = str(chosen[0]), chosen[1]
-    with open_shop(shop, now) as workshop:
-        if as_json:
+    if as_json:
+        with open_shop(shop, now) as workshop:
             answer(as_json, lambda: _data(workshop), tuple)
-            return
+        return
+    with _at_first(shop_named(shop)) as hand_over, open_shop(shop, now) as workshop:
         if world().at_terminal:
             from finishsched.cli.welcome import remember
 
             remember(workshop.folder)
-        show(workshop, begin_first=begin_first)
+        show(workshop, hand_over, begin_first=begin_first)
 
 
-def show(workshop: Workshop, *, begin_first: bool = False) -> None:
+def _at_first(folder: Path | None) -> AbstractContextManager[Callable[[], bool]]:
+    """Return what shows the first picture of a shop, where there is a terminal for it."""
+    if folder is None or not world().at_terminal:
+        return nullcontext(_no_picture)
+    from finishsched.bench.first_picture import first_picture
+
+    return first_picture(folder)
+
+
+def _no_picture() -> bool:
+    return False
+
+
+def show(
+    workshop: Workshop, hand_over: Callable[[], bool] = _no_picture, *, begin_first: bool = False
+) -> None:
     """Run the bench until it is left; in a new shop it opens on the form for a piece.
+
+    ``hand_over`` gives it the terminal, and tells whether a first picture is on that.
 
     Raises:
         CommandError: when there is no terminal to show it in.
@@ -56,9 +77,9 @@ def show(workshop: Workshop, *, begin_first: bool = False) -> None:
         raise CommandError(
             "the bench needs a terminal; finishsched due says the same in plain lines"
         )
-    from finishsched.bench.app import run
+    from finishsched.bench.at_terminal import run
 
-    run(workshop, settings, world().now, begin_first=begin_first)
+    run(workshop, settings, world().now, hand_over, begin_first=begin_first)
 
 
 def _data(workshop: Workshop) -> dict[str, object]:

@@ -22,6 +22,7 @@ from types import MappingProxyType
 from typing import Any
 
 from finishsched import __version__
+from finishsched.documents.cache_folder import cache_folder
 from finishsched.documents.document import Document, content
 
 MOST_KEPT = 1000
@@ -63,26 +64,12 @@ def read(data: bytes, name: str, kind: str | None = None) -> Document:
 
 def _file_of(data: bytes, name: str) -> Path | None:
     """Return where the reading of these bytes under this name is kept, or would be."""
-    folder = _folder()
+    folder = cache_folder()
     if folder is None:
         return None
     digest = hashlib.sha256(f"{_stamp()}\0{name}\0".encode("utf-8", "surrogateescape"))
     digest.update(data)
-    return folder / f"{digest.hexdigest()}.read"
-
-
-@lru_cache(maxsize=1)
-def _folder() -> Path | None:
-    """Return the user's folder for what can be made again; None where that cannot be told."""
-    named = os.environ.get("FINISHSCHED_CACHE")
-    if named:
-        return Path(named)
-    from platformdirs import user_cache_path  # noqa: PLC0415  # only where none is named
-
-    try:
-        return user_cache_path("finishsched") / "documents"
-    except (OSError, RuntimeError):
-        return None
+    return folder / "documents" / f"{digest.hexdigest()}.read"
 
 
 @lru_cache(maxsize=1)
@@ -138,10 +125,10 @@ def _writer(file: Any) -> pickle.Pickler:
 
 
 def _as_mapping(value: MappingProxyType[Any, Any]) -> tuple[Callable[..., Any], tuple[Any]]:
-    return mapping_of, (dict(value),)
+    return _mapping_of, (dict(value),)
 
 
-def mapping_of(values: dict[Any, Any]) -> MappingProxyType[Any, Any]:
+def _mapping_of(values: dict[Any, Any]) -> MappingProxyType[Any, Any]:
     """Return the mapping, which nothing can change, that was kept as ``values``."""
     return MappingProxyType(values)
 

@@ -127,7 +127,7 @@ async def test_a_journal_that_fails_is_told_and_the_bench_goes_on(shop, monkeypa
     def failing(_shop, _now):
         raise JournalFaultError("the disk would not read", "check the disk")
 
-    monkeypatch.setattr("finishsched.bench.asking.door.shop_stock", failing)
+    monkeypatch.setattr("finishsched.workshop.stock.shop_stock.shop_stock", failing)
     async with _app(shop).run_test(size=(80, 24)) as pilot:
         board = pilot.app.screen
         await pilot.press("m")

@@ -7,7 +7,7 @@ from drawn_models import jobs, products, schedules, settings_, shops
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from finishsched.documents import decode, kept, library
+from finishsched.documents import cache_folder, decode, kept, library
 from finishsched.documents.faults import DocumentFaultsError
 
 
@@ -15,9 +15,9 @@ from finishsched.documents.faults import DocumentFaultsError
 def folder(tmp_path, monkeypatch):
     """Keep what is read in a folder of the test's own."""
     monkeypatch.setenv("FINISHSCHED_CACHE", str(tmp_path / "kept"))
-    kept._folder.cache_clear()
-    yield tmp_path / "kept"
-    kept._folder.cache_clear()
+    cache_folder.cache_folder.cache_clear()
+    yield tmp_path / "kept" / "documents"
+    cache_folder.cache_folder.cache_clear()
 
 
 def _never(*_):
@@ -92,7 +92,7 @@ def test_garbage_in_what_is_kept_is_read_anew(garbage):
     """Whatever stands there, the document is read as ever."""
     data = _text().encode()
     file = kept._file_of(data, "a.yaml")
-    file.parent.mkdir()
+    file.parent.mkdir(parents=True)
     file.write_bytes(garbage)
     assert kept.read(data, "a.yaml") == decode.read(data, "a.yaml")
     assert kept._kept(file) is not None
@@ -107,7 +107,7 @@ def test_nothing_runs_that_is_no_part_of_a_document(capsys):
     """What is kept makes documents only: a call that somebody put there is refused."""
     data = _text().encode()
     file = kept._file_of(data, "a.yaml")
-    file.parent.mkdir()
+    file.parent.mkdir(parents=True)
     file.write_bytes(pickle.dumps(_Runs()))
     assert kept.read(data, "a.yaml") == decode.read(data, "a.yaml")
     assert "taken over" not in capsys.readouterr().out
@@ -115,7 +115,7 @@ def test_nothing_runs_that_is_no_part_of_a_document(capsys):
 
 def test_a_folder_that_may_not_be_written_changes_nothing(folder):
     """Where nothing can be kept, documents are read as ever."""
-    folder.write_text("a file stands in the way")
+    folder.parent.write_text("a file stands in the way")
     data = _text().encode()
     assert kept.read(data, "a.yaml") == decode.read(data, "a.yaml")
 

@@ -17,12 +17,12 @@ from finishsched.refusals import RefusalError
 from finishsched.workshop.base.answers import BenchView, PieceView
 from finishsched.workshop.base.entries import Entry
 from finishsched.workshop.standing.together import Row
-from finishsched.workshop.stock.shelf_entries import Mixed
-from finishsched.workshop.stock.stock import StockAnswer
 
 if TYPE_CHECKING:
     from finishsched.bench.typed.seeing import SurfaceSeen
     from finishsched.workshop.base.workshop import Workshop
+    from finishsched.workshop.stock.shelf_entries import Mixed
+    from finishsched.workshop.stock.stock import StockAnswer
 
 DOUBLE_PRESS_S = 1.5
 """A second press on the same piece within this time is a slip of a wet finger."""

@@ -9,20 +9,17 @@ from datetime import datetime
 from typing import TYPE_CHECKING, Protocol
 
 from finishsched.model.shop import Air
-from finishsched.workshop.air.reading_entries import add_air
 from finishsched.workshop.base.answers import BenchView, PieceView
 from finishsched.workshop.base.entries import Entry
-from finishsched.workshop.log.log import log_entries
 from finishsched.workshop.standing.row_views import RowView, row_views
 from finishsched.workshop.standing.together import Row
 from finishsched.workshop.standing.views import bench_view
-from finishsched.workshop.stock.shelf_entries import Mixed
-from finishsched.workshop.stock.shop_stock import log_stock, shop_stock
-from finishsched.workshop.stock.stock import StockAnswer
 
 if TYPE_CHECKING:
     from finishsched.bench.typed.seeing import SurfaceSeen
     from finishsched.workshop.base.workshop import Workshop
+    from finishsched.workshop.stock.shelf_entries import Mixed
+    from finishsched.workshop.stock.stock import StockAnswer
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,6 +97,8 @@ class ShopDoor:
 
     def log(self, entry: Entry, now: datetime) -> object:
         """Take an entry, or refuse it."""
+        from finishsched.workshop.log.log import log_entries  # noqa: PLC0415  # after the first look
+
         return log_entries(self.workshop, entry, now)
 
     def rows(
@@ -124,14 +123,20 @@ class ShopDoor:
 
     def add_air(self, air: Air, now: datetime) -> object:
         """Take a reading of the air."""
+        from finishsched.workshop.air.reading_entries import add_air  # noqa: PLC0415
+
         return add_air(self.workshop, air, now)
 
     def stock(self, now: datetime) -> StockAnswer:
         """Return what stands on the shelf."""
+        from finishsched.workshop.stock.shop_stock import shop_stock  # noqa: PLC0415
+
         return shop_stock(self.workshop, now)
 
     def log_stock(self, entry: Mixed, now: datetime) -> object:
         """Take an entry about stock, or refuse it."""
+        from finishsched.workshop.stock.shop_stock import log_stock  # noqa: PLC0415
+
         return log_stock(self.workshop, entry, now)
 
     def log_readings(self, seen: SurfaceSeen, now: datetime) -> object:
