@@ -1,7 +1,6 @@
 """What the command says, refuses and draws."""
 
 import os
-import pty
 import re
 import signal
 import socket
@@ -22,6 +21,7 @@ from finishsched.cli.tablet.tablet import NEEDS, command
 from finishsched.tablet import addresses, limits
 from finishsched.tablet.code_to_scan import code_lines
 
+pty = pytest.importorskip("pty", reason="a terminal of one's own is had where Unix is")
 ADDRESS = "https://192.168.178.123:8427/#abcde-fghjk-mnpqr-stuvw"
 
 
