@@ -31,6 +31,8 @@ HEARTBEAT_S = 10.0
 """How often a screen is asked whether it is there; half of it may its answer take."""
 HOLD_S = 120.0
 """So long a bench waits for a screen whose connection was lost."""
+WATCH_S = 0.2
+"""How often it is looked whether somebody wrote into the journal."""
 START_S = 30.0
 """Within this a bench has begun to draw, on a slow machine too."""
 END_S = 3.0

@@ -14,6 +14,7 @@ from typing import IO, Any, Literal
 
 from textual import messages
 
+from finishsched.bench.app import BenchApp
 from finishsched.bench.asking.door import ShopDoor
 from finishsched.bench.leaving import begin_deadline
 from finishsched.bench.touch.app import TouchBench
@@ -33,6 +34,8 @@ class ServedDriver(PageDriver):
         """Take the words that a bench needs, and no other."""
         if packet_type == "repaint":
             self._paint_anew()
+        elif packet_type == "look" and isinstance(self._app, BenchApp):
+            self._app.call_later(self._app.beat)
         elif packet_type in _HEARD:
             super().on_meta(packet_type, payload)
 

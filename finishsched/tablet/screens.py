@@ -10,7 +10,8 @@ from pathlib import Path
 from typing import Any, Protocol
 
 from finishsched.tablet.bench_process import BenchProcess, Size
-from finishsched.tablet.limits import HOLD_S, MOST_BENCHES
+from finishsched.tablet.limits import HOLD_S, MOST_BENCHES, WATCH_S
+from finishsched.workshop.base.place import JOURNAL_FILE
 
 _BY_A_FAULT = "the bench ended by a fault of its own; what was logged is safe: open it again"
 _HOW_IT_STANDS = ("look", "offer")
@@ -82,6 +83,7 @@ class Screens:
         self._settings = settings
         self._open: dict[str, Screen] = {}
         self._ending: set[asyncio.Task[None]] = set()
+        self._watch: asyncio.Task[None] | None = None
 
     def __len__(self) -> int:
         return len(self._open)
@@ -101,7 +103,24 @@ class Screens:
             self._shop, self._settings, size, screen.draw, screen.hear
         )
         self._later(self._look_after(screen))
+        if self._watch is None:
+            self._watch = asyncio.create_task(self._watch_journal())
         return screen
+
+    async def _watch_journal(self) -> None:
+        """Have every bench look as soon as something was written, by whomever.
+
+        Each looks by itself once a second too; on a busy machine that is late.
+        """
+        before = _written(self._shop)
+        while True:
+            await asyncio.sleep(WATCH_S)
+            now = _written(self._shop)
+            if now != before:
+                before = now
+                for screen in list(self._open.values()):
+                    if screen.bench is not None:
+                        await screen.bench.say("look")
 
     def _end_one_that_waits(self) -> bool:
         """Make room: whoever waits longest for its screen ends."""
@@ -143,8 +162,20 @@ class Screens:
 
     async def end_all(self) -> None:
         """End every bench, and wait until none is left."""
+        if self._watch is not None:
+            self._watch.cancel()
         for screen in list(self._open.values()):
             self.close(screen)
         while self._ending:
             with suppress(asyncio.CancelledError):
                 await asyncio.gather(*self._ending, return_exceptions=True)
+
+
+def _written(shop: Path) -> tuple[tuple[int, int], ...]:
+    """Return what changes with every entry that is written: when, and how long the files are."""
+    found = []
+    for name in (JOURNAL_FILE, f"{JOURNAL_FILE}-wal"):
+        with suppress(OSError):
+            stat = (shop / name).stat()
+            found.append((stat.st_mtime_ns, stat.st_size))
+    return tuple(found)

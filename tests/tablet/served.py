@@ -129,28 +129,39 @@ async def until(is_so):
 
 
 class Page:
-    """The other end of a bench's WebSocket."""
+    """The other end of a bench's WebSocket, which reads all the time, as a browser does."""
 
     def __init__(self, socket):
         self.socket = socket
         self.drawn = b""
         self.told = []
+        self.ended = None
+        self._news = asyncio.Event()
 
     async def say(self, word, what=None):
         """Send one message."""
         await self.socket.send_json([word, what])
 
+    async def read(self):
+        """Take what comes until the connection ends."""
+        while self.ended is None:
+            message = await self.socket.receive()
+            if message.type is aiohttp.WSMsgType.BINARY:
+                self.drawn += message.data
+            elif message.type is aiohttp.WSMsgType.TEXT:
+                self.told.append(json.loads(message.data))
+            else:
+                self.ended = message
+            self._news.set()
+
     async def until(self, is_so):
-        """Read until something is so of what was drawn and told; raise where it never is."""
+        """Wait until something is so of what was drawn and told; raise where it never is."""
         async with asyncio.timeout(PATIENCE_S):
             while not is_so(self):
-                message = await self.socket.receive()
-                if message.type is aiohttp.WSMsgType.BINARY:
-                    self.drawn += message.data
-                elif message.type is aiohttp.WSMsgType.TEXT:
-                    self.told.append(json.loads(message.data))
-                else:
-                    raise ConnectionError(message)
+                if self.ended is not None:
+                    raise ConnectionError(self.ended)
+                self._news.clear()
+                await self._news.wait()
 
     @property
     def text(self):
@@ -171,6 +182,11 @@ async def page(session, served, *, key="", width=80, height=24):
     """Open a bench, or that of a key again."""
     async with session.ws_connect(served.address + "bench") as socket:
         opened = Page(socket)
-        await opened.say("open", {"width": width, "height": height, "bench": key})
-        await opened.until(lambda one: one.was_told("opened"))
-        yield opened
+        reading = asyncio.create_task(opened.read())
+        try:
+            await opened.say("open", {"width": width, "height": height, "bench": key})
+            await opened.until(lambda one: one.was_told("opened"))
+            yield opened
+        finally:
+            reading.cancel()
+            await asyncio.wait([reading])

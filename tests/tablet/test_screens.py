@@ -2,10 +2,12 @@
 
 import asyncio
 import sqlite3
+import sys
 
 from served import browser, page, until
 
 from finishsched.tablet import screens
+from finishsched.tablet.bench_process import BenchProcess
 
 
 def coats_on(shop):
@@ -29,6 +31,24 @@ async def test_an_entry_on_one_screen_shows_on_the_other(here):
         await tablet.until(lambda seen: "logged" in seen.text)
         await phone.until(lambda seen: "5 of 10" in seen.text or "nearly" in seen.text)
     assert coats_on(here.folder) == before + 1
+
+
+async def test_every_screen_looks_as_soon_as_something_is_written(here, monkeypatch):
+    """Even a bench that would not look by itself shows what a terminal logs."""
+    told = []
+
+    async def heard(bench, word, say=BenchProcess.say, **more):
+        told.append(word)
+        await say(bench, word, **more)
+
+    monkeypatch.setattr(BenchProcess, "say", heard)
+    async with browser(here) as session, page(session, here) as tablet:
+        await tablet.until(lambda seen: "pad coat 4 of 10" in seen.text)
+        told.clear()
+        command = [sys.executable, "-m", "finishsched", "--shop", str(here.folder)]
+        process = await asyncio.create_subprocess_exec(*command, "log", "lid", "note", "from afar")
+        assert await process.wait() == 0
+        await until(lambda: "look" in told)
 
 
 async def test_two_presses_at_one_moment_log_one_coat(here):
