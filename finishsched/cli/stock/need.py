@@ -41,7 +41,8 @@ def command(  # one parameter for each option
     with open_shop(shop, now) as workshop:
         need = job_need(workshop, job, now, pieces, whole=not left)
         tell(need.notices)
-        from finishsched.cli.stock.need_words import need_data, need_lines
+        from finishsched.cli.stock.need_data import need_data
+        from finishsched.cli.stock.need_words import need_lines
         from finishsched.workshop.plan.mixes_ahead import mixes_as_planned
 
         products = {coat.mixture.product for coat in need.coats}
