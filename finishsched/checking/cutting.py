@@ -18,6 +18,12 @@ from finishsched.model.schedule import StageName, Verb
 
 FILM_STAGES = (StageName.BODY, StageName.LEVEL, StageName.POLISH, StageName.CURE)
 OF_THE_WOOD = (Stake.VENEER, Stake.INLAY)
+EDGES_TOLD = 0.10
+"""From so much on a schedule is told of its edges alone; beneath it the bench asks at the step, by
+the shop's own limit (our assumption)."""
+PROVES_IT = 0.25
+"""From so much on for the face itself, film gone through is an error, and advice beneath it: how
+much a scuff or a rub takes is known to a factor of three or four (our assumption)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,8 +34,15 @@ class Cut:
     loss: Loss
     film_um: float
     takes_um: float
+    face_odds: float = 0.0
+    """Of the face itself, its edges and corners left out, 0 to 1."""
     edges_only: bool = False
     """True where the face itself is safe, and only edges and corners are not."""
+
+    @property
+    def is_certain(self) -> bool:
+        """True where it makes an error."""
+        return self.face_odds >= PROVES_IT
 
     @property
     def words(self) -> str:
@@ -63,8 +76,10 @@ def cuts(
         lost = _lost(line, of_the_wood=of_the_wood)
         if lost and lost[0].odds > most:
             face = _lost(_without_edges(line), of_the_wood=of_the_wood)
-            safe = not face or face[0].odds <= most
-            yield Cut(move, lost[0], line.before.film_um.likely, line.taken_um.likely, safe)
+            odds = face[0].odds if face else 0.0
+            if of_the_wood or odds > most or lost[0].odds > EDGES_TOLD:
+                film_um, takes_um = line.before.film_um.likely, line.taken_um.likely
+                yield Cut(move, lost[0], film_um, takes_um, odds, edges_only=odds <= most)
 
 
 def _lost(line: FaceLine, *, of_the_wood: bool) -> list[Loss]:

@@ -34,13 +34,18 @@ class Abrading:
 
     sanding: Range = Range(0.3, 0.5, 0.8)
     """Of the grain, off wood, for each grade of a series."""
-    scuff: Range = Range(0.03, 0.10, 0.20)
-    """Of the grain, off film. A light scuff of a 23 um lacquer coat took about 7.6 um (found)."""
+    scuff: Range = Range(0.01, 0.03, 0.12)
+    """Of the grain, off film: four light passes and no more (WOOD magazine, "Just a scuff is
+    enough", undated). The low end is what ``strokes`` reckons for eight passes of 10 N; by the high
+    one a light scuff of a 23 um lacquer coat took about 7.6 um (found, its grade not named)."""
     level: Range = Range(0.10, 0.20, 0.50)
     """Of the grain, off film, besides the unevenness of the coats."""
-    rub: Range = Range(0.05, 0.12, 0.25)
-    """Of the grain, in rubbing out: wool and powders give way. A medium machine polish took 2.5 to
-    3 um (found, weak)."""
+    rub: Range = Range(0.02, 0.06, 0.15)
+    """Of the grain, in rubbing out: wool and powders give way. Thirty passes of 0000 wool take 1.3
+    um as ``strokes`` reckons; a medium machine polish took 2.5 to 3 um (found, weak)."""
+    light: float = 0.4
+    """Of what a scuff or a rub takes, by a hand that is said to go lightly: 4 N where it usually
+    presses with 10, and removal goes with force (Preston, 1927, from memory)."""
     wet: float = 0.8
     """Of what the same grade takes dry: the liquid lifts swarf and scratches stay shallower."""
 
@@ -73,6 +78,8 @@ class Stroke:
     """True for rubbing out: only the scratches, whatever unevenness there is."""
     backing: Backing = Backing.WORKED
     """What is behind the paper."""
+    light: bool = False
+    """True for a few light strokes, to give the next coat tooth or to soften a shine."""
 
     @property
     def scuffs(self) -> bool:
@@ -104,7 +111,8 @@ def bite_of(stroke: Stroke, by: Abrading = USUAL) -> Range:
         share = by.rub
     elif stroke.reach in (Reach.SCUFF, Reach.CUT_BACK):
         share = by.scuff
-    return share.times(stroke.grade.grain_um * (by.wet if stroke.wet else 1.0))
+    light = by.light if stroke.light and stroke.scuffs else 1.0
+    return share.times(stroke.grade.grain_um * light * (by.wet if stroke.wet else 1.0))
 
 
 def taken_um(stroke: Stroke, over: Over, bite_um: float) -> float:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 
 from finishsched.film.abrading import Stroke, usual_reach
@@ -18,12 +18,12 @@ from finishsched.film.species import (
     pores_hollow_um,
 )
 from finishsched.film.stakes import stakes_of
-from finishsched.film.zones import backing_of, zones_of
+from finishsched.film.zones import backing_of, is_light, zones_of
 from finishsched.mixing.account import Used as Used  # noqa: PLC0414  # a part of the terms
 from finishsched.mixing.amount import NOTHING, Range
 from finishsched.mixing.bare_wood import first_into_wood, soaks_of
 from finishsched.model.doing import Abrades, Lays
-from finishsched.model.film import BareGrades
+from finishsched.model.film import BareGrades, Reach
 from finishsched.model.grades import ROUGH_UM, Grade, UnknownGradeError, grade_of
 from finishsched.model.job import Piece
 from finishsched.model.lubricants import is_wet
@@ -92,12 +92,28 @@ def works_of(piece: Piece, steps: Iterable[Step], terms: Terms) -> tuple[Reckone
     steps = tuple(steps)
     glued = max((n for n, step in enumerate(steps) if step.verb.does.lays is Lays.GLUE), default=-1)
     found = []
+    filled = False
     for number, step in enumerate(steps):
         reckoned = work_of(step, piece, terms)
+        if step.verb.does.lays is not Lays.NOTHING:
+            filled = step.verb.does.lays is Lays.FILLER
+        if filled:
+            reckoned = _down_to_wood(reckoned)
         # What is sanded before a veneer is laid is the core, not the face that shows.
         under_glue = number < glued and isinstance(reckoned.work, Stroke)
         found.append(Reckoned(step, None) if under_glue else reckoned)
     return tuple(found)
+
+
+def _down_to_wood(reckoned: Reckoned) -> Reckoned:
+    """Return an abrading over filler: sanding goes on until the wood is clear, and no further.
+
+    The scratches of the grade before went before the filler came.
+    """
+    work = reckoned.work
+    if isinstance(work, Stroke) and work.reach is None:
+        return replace(reckoned, work=replace(work, reach=Reach.CUT_BACK))
+    return reckoned
 
 
 def ledger_of(
@@ -149,9 +165,10 @@ def work_there(step: Step, piece: Piece, terms: Terms) -> Reckoned:
 def _stroke_of(step: Step, grade: Grade) -> Stroke:
     """Return the abrading that ``step`` is, with ``grade``."""
     reach = step.reach or usual_reach(step.verb, step.stage)
-    backing = backing_of(f"{step.how} {step.tool}")
+    words = f"{step.how} {step.tool}"
     rubs = step.verb.does.abrades is Abrades.SHINE
-    return Stroke(grade, reach, is_wet(step.lubricant), rubs, backing)
+    wet = is_wet(step.lubricant)
+    return Stroke(grade, reach, wet, rubs, backing_of(words), is_light(words))
 
 
 def _hollow_um(piece: Piece) -> Range:

@@ -10,6 +10,7 @@ two to three times.
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -44,6 +45,18 @@ USUAL_INLAY_MM = 5.0
 """How wide its parts are then (our assumption)."""
 
 UNCHANGED = Range(1.0, 1.0, 1.0)
+
+_EDGE = r"(?:edge|arris|corner)(?:s|es)?"
+_LIGHTLY = (
+    r"light(?:ly)?|gent(?:le|ly)|bare(?:ly)?|soft(?:ly)?|(?:one|two|few|couple of)\b.*\bstrokes?"
+)
+_SPARES = re.compile(
+    rf"\b(?:off|spar\w+|away from|clear of|short of|avoid\w*|not (?:at|on|over)|stop\w* at|"
+    rf"easy (?:on|at)|light(?:ly)? (?:on|at)) (?:all )?(?:the )?{_EDGE}"
+    rf"|{_EDGE}\b[^.;]{{0,20}}\b(?:once|last|spared|untouched|alone|left|{_LIGHTLY})"
+)
+"""Words by which edges get one or two strokes and no more."""
+_LIGHT = re.compile(rf"\b(?:{_LIGHTLY}|whisper|kiss\w*|nibs?|de-?nib\w*|just dull\w*)\b")
 
 
 class ZoneKind(StrEnum):
@@ -149,17 +162,22 @@ class Zone:
 def backing_of(words: str) -> Backing:
     """Return what is behind the paper by the words of a step; a block where they do not say.
 
-    Known are ``off the edges``, ``hard block``, ``cork``, ``felt``, ``finger``, ``by hand`` and
-    ``foam``.
+    Known are whatever spares edges (``off the edges``, ``edges last and lightly``), ``hard block``,
+    ``cork``, ``felt``, ``finger``, ``by hand`` and ``foam``.
     """
     said = words.lower()
-    if "off the edges" in said:
+    if _SPARES.search(said):
         return Backing.KEPT_OFF
     if any(word in said for word in ("hard block", "hard, flat block", "glass block")):
         return Backing.HARD
     if any(word in said for word in ("finger", "foam", "sponge", "by hand")):
         return Backing.FINGERS
     return Backing.CORK if "cork" in said or "felt" in said else Backing.WORKED
+
+
+def is_light(words: str) -> bool:
+    """Tell whether a step is said to be done by a light hand: ``lightly``, ``a few strokes``."""
+    return _LIGHT.search(words.lower()) is not None
 
 
 def zones_of(piece: Piece) -> tuple[Zone, ...]:

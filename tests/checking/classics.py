@@ -1,7 +1,8 @@
 """Classic mistakes of the trade and sound schedules, in a shorthand that is read aloud in a breath.
 
 ``brush varnish 60ml @24h; level P320; tack`` is a brushed coat that rests a day, a levelling, and a
-wiping off. ``@`` is the least wait, ``~`` the lubricant, ``x`` the coats.
+wiping off. ``@`` is the least wait, ``~`` the lubricant, ``x`` the coats, and what stands in
+quotes is how it is done.
 
 They were written from the advice of handbooks, makers' data sheets and common practice: R. Bitmead,
 French Polishing and Enamelling, 4th ed., Crosby Lockwood, 1910; W. Noyes, Handwork in Wood, Manual
@@ -12,6 +13,7 @@ Forest Products Laboratory, 2010; and what every finisher has done once.
 from __future__ import annotations
 
 import re
+import shlex
 from pathlib import Path
 
 from finishsched.model.film import Reach
@@ -34,6 +36,7 @@ MADE_UP = {
         Product("two-clear", "Two-part clear", ProductKind.VARNISH, Mechanism.TWO_PART),
         Product("peroxide", "Two-part wood bleach", ProductKind.BLEACH, Mechanism.WATER),
         Product("oxalic", "Oxalic acid", ProductKind.BLEACH, Mechanism.WATER),
+        Product("chlorine", "Chlorine bleach", ProductKind.BLEACH, Mechanism.WATER),
         Product("lye", "Lye", ProductKind.ALKALI, Mechanism.WATER),
         Product("contact", "Contact cement", ProductKind.GLUE, Mechanism.SOLVENT),
         Product("acetone", "Acetone", ProductKind.THINNER, Mechanism.SOLVENT),
@@ -102,15 +105,17 @@ def _stages(plans):
 
 
 def _step(at: int, text: str, products) -> StepPlan:
-    verb_word, *words = text.split()
+    verb_word, *words = shlex.split(text)
+    how = text.split('"')[1] if '"' in text else "so"
     given: dict[str, object] = {"lubricant": None}
     if verb_word == "scuff":
         verb_word, given["reach"] = "level", (Reach.SCUFF,)
     if verb_word == "spray" and "unsaid" not in words:
         given["cautions"] = ("In the booth, fan running, no sparks within 6 m.",)
     for word in words:
-        given.update(_said(word, products))
-    return StepPlan(f"s{at}", VERBS[verb_word], "so", **given)
+        if word != how:
+            given.update(_said(word, products))
+    return StepPlan(f"s{at}", VERBS[verb_word], how, **given)
 
 
 def _said(word: str, products) -> dict[str, object]:

@@ -23,7 +23,7 @@ SHOPS = 4000
 AMOUNT, UNEVEN = Range(0.7, 1.0, 1.4), Range(0.2, 0.4, 0.65)
 BITES = {
     Reach.LEVEL: Range(0.10, 0.20, 0.50),
-    Reach.SCUFF: Range(0.03, 0.10, 0.20),
+    Reach.SCUFF: Range(0.01, 0.03, 0.12),
     None: Range(0.3, 0.5, 0.8),
 }
 ARRIS = Range(0.5, 0.7, 0.9)
@@ -32,7 +32,7 @@ SIDES = (90.0, 75.0)
 FIELD_PLACES, EDGE_PLACES, CORNERS = 30, 22, 4
 
 LEVELLED = (("P400", 40.0, Reach.LEVEL), ("P600", 30.0, Reach.LEVEL))
-SCUFFED = (("P320", 20.0, Reach.SCUFF), ("P400", 25.0, Reach.SCUFF), ("P600", 25.0, Reach.SCUFF))
+SCUFFED = (("P320", 12.0, Reach.SCUFF), ("P400", 8.0, Reach.SCUFF), ("P600", 5.0, Reach.SCUFF))
 
 
 def _drawn(rng, range_):

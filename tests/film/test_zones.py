@@ -7,7 +7,7 @@ from face_cases import PATCH, SEAM, SHELL, STRINGING, coats, exactly, face, grad
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from finishsched.film.abrading import Backing, Stroke
+from finishsched.film.abrading import Backing, Stroke, bite_of
 from finishsched.film.dishing import Beside, step_after
 from finishsched.film.face import Measured, enter_face, run_face
 from finishsched.film.ledger import SEAL_UM, Gauged
@@ -15,7 +15,7 @@ from finishsched.film.odds import Stake, Stakes, somewhere
 from finishsched.film.outlook import nearest
 from finishsched.film.spots import LetIn
 from finishsched.film.strokes import strokes_for
-from finishsched.film.zones import backing_of, patch_of, zones_of
+from finishsched.film.zones import backing_of, is_light, patch_of, zones_of
 from finishsched.model.film import Reach
 from finishsched.model.grades import grade_of
 from finishsched.model.job import Inlay
@@ -202,6 +202,35 @@ def test_an_inlay_stands_as_thick_as_it_is():
     stated = Inlay("shell", 0.3, in_mm=0.6, stated_proud_mm=0.02)
     assert (stated.proud_um, stated.low_um) == (pytest.approx(20), 0)
     assert [zone.name for zone in zones_of(piece(SHELL))][-1] == "shell inlay"
+
+
+@pytest.mark.parametrize(
+    ("words", "spared", "light"),
+    [
+        ("block, off the edges", True, False),
+        ("edges first, lightly, then the face", True, True),
+        ("edges last", True, False),
+        ("light, with the grain, edges once", True, True),
+        ("keep away from the arrises", True, False),
+        ("not on the corners", True, False),
+        ("a few light strokes", False, True),
+        ("two or three passes by hand", False, True),
+        ("dull the edges well", False, False),
+        ("hard block, till it is flat", False, False),
+        ("", False, False),
+    ],
+)
+def test_a_step_says_that_edges_are_spared_and_that_a_hand_is_light(words, spared, light):
+    """In the words that people write; the remedy is not told to who does so already."""
+    assert (backing_of(words) is Backing.KEPT_OFF, is_light(words)) == (spared, light)
+
+
+def test_a_light_hand_takes_less_in_a_scuff_and_the_same_in_a_levelling():
+    """By its force, 4 N for 10 (Preston, 1927, from memory)."""
+    paper = grade_of("P320")
+    for reach, share in ((Reach.SCUFF, 0.4), (Reach.LEVEL, 1.0)):
+        light, usual = (bite_of(Stroke(paper, reach, light=one)) for one in (True, False))
+        assert light.likely == pytest.approx(share * usual.likely)
 
 
 @given(grades)

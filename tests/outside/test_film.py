@@ -8,7 +8,9 @@ from finishsched.documents.library import shipped_products, shipped_schedules
 from finishsched.film.abrading import Over, Stroke, bite_of, taken_um
 from finishsched.film.ledger import Ground, Laid, begin, run
 from finishsched.film.limits import Bears, bears, limit_of
+from finishsched.film.materials import FILM
 from finishsched.film.solids import cut_solids
+from finishsched.film.strokes import depth_um, passes
 from finishsched.film.works import Terms, ledger_of
 from finishsched.mixing.amount import NOTHING, Range
 from finishsched.model.film import Reach
@@ -46,12 +48,29 @@ def test_the_film_of_a_coat_as_worked_in_print(solids_percent, m2_per_l, film_um
 def test_a_light_scuff_takes_about_as_much_as_found():
     """A light scuff of a 23 um lacquer coat took about 7.6 um: a maker's page, no title at hand.
 
-    That it was P320 is our guess.
+    That it was P220 is our guess.
     """
     over = Over(23.0, 0.0, 0.0)
-    stroke = Stroke(grade_of("P320"), Reach.SCUFF)
+    stroke = Stroke(grade_of("P220"), Reach.SCUFF)
     bite = bite_of(stroke)
     assert taken_um(stroke, over, bite.low) <= 7.6 <= taken_um(stroke, over, bite.high)
+
+
+@pytest.mark.parametrize(
+    ("grade", "passes_made", "rubs"),
+    [("P280", 8, False), ("0000 wool", 30, True)],
+)
+def test_a_scuff_and_a_rub_take_what_strokes_say(grade, passes_made, rubs):
+    """Between the low and high end: four passes are a scuff (WOOD, "Just a scuff is enough").
+
+    Eight are taken, and thirty to rub out, by hands of 10 N; the law of strokes is Preston's, 1927
+    (from memory).
+    """
+    face_mm2 = 10_000.0
+    strokes = passes_made / passes(1.0, face_mm2)
+    worn_um = depth_um(FILM, grade_of(grade), strokes, face_mm2)
+    bite = bite_of(Stroke(grade_of(grade), Reach.SCUFF, rubs=rubs))
+    assert bite.low * 0.8 <= worn_um <= bite.high
 
 
 @pytest.mark.parametrize(

@@ -44,6 +44,8 @@ class Pair:
     below: tuple[str, ...]
     above: tuple[str, ...]
     after_s: float
+    until_s: float
+    """Within it nothing else is needed; 0 where time spares nothing."""
     needs: Need | None
     why: str
     mend: str
@@ -96,12 +98,12 @@ def _lines() -> Iterator[str]:
 
 
 def _row(cells: list[str]) -> Pair:
-    below, above, after, needs, why, mend, source, status, rule = cells
-    count, _, unit = after.partition(" ")
+    below, above, after, until, needs, why, mend, source, status, rule = cells
     return Pair(
         below=_several(below),
         above=_several(above),
-        after_s=0.0 if after == "-" else float(count) * _UNIT_S[unit],
+        after_s=_seconds(after),
+        until_s=_seconds(until),
         needs=None if needs == "-" else Need(needs),
         why=why,
         mend=mend,
@@ -109,6 +111,11 @@ def _row(cells: list[str]) -> Pair:
         status=Status(status),
         rule=rule,
     )
+
+
+def _seconds(cell: str) -> float:
+    count, _, unit = cell.partition(" ")
+    return 0.0 if cell == "-" else float(count) * _UNIT_S[unit]
 
 
 def _several(cell: str) -> tuple[str, ...]:

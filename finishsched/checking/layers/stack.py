@@ -6,17 +6,16 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from finishsched.checking.cases import LB_G_PER_L, Move, ScheduleCase
+from finishsched.checking.cases import Move, ScheduleCase
 from finishsched.checking.layers.matter import is_a, matter_of
 from finishsched.checking.layers.pairs import Need, Pair, pair_for
 from finishsched.checking.layers.passing import work_of
+from finishsched.checking.layers.thin import is_wash_coat, share_of_wait
 from finishsched.checking.words import duration
 from finishsched.model.doing import Lays, Wets
-from finishsched.model.product import Mechanism, ProductKind
+from finishsched.model.product import Mechanism, Product, ProductKind
 from finishsched.model.verbs import Verb
 
-HEAVIEST_WASH_G_PER_L = 1.5 * LB_G_PER_L * 1.001
-"""Shellac this thin leaves the pores open to colour (common practice)."""
 CHEMICALS = (ProductKind.BLEACH, ProductKind.ALKALI)
 
 
@@ -76,7 +75,7 @@ def verdicts(case: ScheduleCase) -> Iterator[Verdict]:
     for move in case.moves:
         layer = layer_of(move)
         if layer is not None:
-            if top is not None and not _goes_on(top, layer):
+            if top is not None:
                 yield from _judged(case, top, layer, move)
             top = layer
         elif top is not None:
@@ -84,7 +83,7 @@ def verdicts(case: ScheduleCase) -> Iterator[Verdict]:
             _work_on(top, move)
             if top.move is None and top.washed and top.matter == "wax":
                 top = _old_film(case)
-        if move.lubricant is not None and move.lubricant.kind.row.oils and top is not None:
+        if top is not None and move.lubricant is not None and _stays(move.lubricant):
             top = Layer(move, matter_of(move.lubricant))
 
 
@@ -113,6 +112,11 @@ def layer_of(move: Move) -> Layer | None:
     return Layer(move, matter_of(move.product))
 
 
+def _stays(lubricant: Product) -> bool:
+    """Tell whether what a pad or a paper was wetted with stays on the face: oil, and wax."""
+    return lubricant.kind.row.oils or lubricant.kind is ProductKind.WAX
+
+
 def _goes_on(top: Layer, layer: Layer) -> bool:
     """Tell whether a layer is more of the same, which other rules watch over."""
     if top.move is None or layer.move is None:
@@ -139,10 +143,15 @@ def _judged(case: ScheduleCase, top: Layer, layer: Layer, move: Move) -> Iterato
     pair = pair_for(top.matter, layer.matter)
     if pair is None or _is_washed_on(top, layer):
         return
+    if _goes_on(top, layer) and not pair.until_s:
+        return
     given_s = _given_s(case, top, move)
-    lacks = _lacking(pair.needs, top, move)
-    if lacks is not None or given_s < pair.after_s:
-        too_soon = given_s < pair.after_s and lacks is not Need.NEVER
+    lacks = None if _is_within(case, pair, top, move) else _lacking(pair.needs, top, move)
+    after_s = pair.after_s
+    if given_s < after_s and top.move is not None:
+        after_s *= share_of_wait(case, top.move)
+    if lacks is not None or given_s < after_s:
+        too_soon = given_s < after_s and lacks is not Need.NEVER
         yield Verdict(top, move, pair, given_s, None if too_soon else lacks)
 
 
@@ -155,10 +164,21 @@ def _given_s(case: ScheduleCase, top: Layer, move: Move) -> float:
     return case.earliest_s(since, move)
 
 
+def _is_within(case: ScheduleCase, pair: Pair, top: Layer, move: Move) -> bool:
+    """Tell whether a coat comes while the one below still links with it, as a rule.
+
+    A window that the schedule itself states for that coat goes before the table's.
+    """
+    if top.move is None or not pair.until_s:
+        return False
+    wait = top.move.step.wait
+    until_s = (wait.next_by_s if wait else None) or pair.until_s
+    return case.likely_s(top.move, move) <= until_s
+
+
 def _is_washed_on(top: Layer, layer: Layer) -> bool:
     """Tell whether colour goes on over a wash coat, which is laid so that it takes evenly."""
-    cut = top.move.step.cut_g_per_l if top.move else None
-    thin = 0.0 < (cut or 0.0) <= HEAVIEST_WASH_G_PER_L
+    thin = top.move is not None and is_wash_coat(top.move)
     colours = is_a(layer.matter, "stain") or is_a(layer.matter, "dye")
     return thin and colours and layer.matter != "dye.water"
 

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 from finishsched.checking.cases import LB_G_PER_L, Move, ScheduleCase
 from finishsched.checking.cutting import on_film
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.words import cut, duration
+from finishsched.film.ledger import SEAL_UM
 from finishsched.film.limits import limit_of
 from finishsched.mixing.keeping import life_of
 from finishsched.model.doing import Abrades
@@ -18,6 +20,9 @@ HEAVIEST_PADDED = 3.0 * LB_G_PER_L
 HEAVIEST_LAST = 1.5 * LB_G_PER_L
 _HAIR = 1.001
 """Cuts are kept in g/L, a hair off the pounds that were written."""
+NEAR_LIMIT = 1.2
+"""Times its limit: up to there a film may be within it, since hands lay a fifth more or less (our
+assumption)."""
 THINNEST_UM = 5.0
 """A film that is likely thinner is a seal in the wood (our assumption)."""
 THINNEST_RUBBED_UM = 15.0
@@ -51,20 +56,23 @@ def _last_cut_heavy(case: ScheduleCase) -> Iterator[Found]:
 
 
 def _cut_rising(case: ScheduleCase) -> Iterator[Found]:
-    cuts = [
-        (move, move.step.cut_g_per_l)
-        for move in case.films
-        if move.step.cut_g_per_l and move.step.stage is not StageName.SEAL
-    ]
-    if len(cuts) < 2:
-        return
-    (last, strong), thinnest = cuts[-1], min(value for _, value in cuts[:-1])
-    if strong > thinnest * _HAIR:
-        yield Found(
-            last.key("cut"),
-            f"the last coat is a {cut(strong)}, and an earlier one was a {cut(thinnest)}: "
-            "stronger over weaker, it pulls up what is below",
-        )
+    """Tell of a coat stronger than those under it; over a seal it is the body, and as it should."""
+    cuts: list[float] = []
+    for below, move in pairwise(case.films):
+        weak, strong = below.step.cut_g_per_l, move.step.cut_g_per_l
+        if not weak or not strong or below.step.stage is StageName.SEAL:
+            continue
+        cuts.append(weak)
+        one_run = not any(one.verb.abrades or one.is_filler for one in case.between(below, move))
+        over = weak if one_run else max(cuts)
+        thin = max(cuts) == weak and case.ledger[below.at][1].after.film_um.likely < SEAL_UM
+        if strong > over * _HAIR and not thin:
+            yield Found(
+                move.key("cut"),
+                f"'{move.step.title}' is a {cut(strong)}, and the coats under it were a "
+                f"{cut(over)}: stronger over weaker, it pulls up what is below",
+            )
+            return
 
 
 def _coat_amount(case: ScheduleCase) -> Iterator[Found]:
@@ -115,6 +123,7 @@ def _film_too_thick(case: ScheduleCase) -> Iterator[Found]:
                 move.key("coats") if move.step.coats > 1 else move.verb_path,
                 f"at '{move.step.title}' the film comes to about {film_um:.0f} um; "
                 f"{limit.what} bears {limit.film_um:g} um and cracks when it is thicker",
+                contested=film_um <= limit.film_um * NEAR_LIMIT,
             )
             return
 
@@ -182,14 +191,16 @@ COAT_RULES = (
     ),
     Rule(
         "cut-rising",
-        "The cut rises at the end",
+        "The cut rises within a run of coats",
         Severity.ADVICE,
-        "Each coat softens the one below. A stronger last coat holds its alcohol longer, bites "
-        "deeper and shrinks more than what it lies on.",
-        "make the last coats the thinnest",
+        "Each coat softens the one below. A stronger one over a film of weaker ones holds its "
+        "alcohol longer, bites deeper and shrinks more than what it lies on. A thin seal under a "
+        "stronger body is no such film.",
+        "lay the strong coats first, and make the last ones the thinnest",
         "common practice",
         Example(
-            f"- stage: body\n  steps:\n    - {{pad: ovals, mark: first, {_BODY}, cut: 1 lb}}\n"
+            f"- stage: body\n  steps:\n"
+            f"    - {{pad: ovals, mark: first, {_BODY}, cut: 1 lb, coats: 8}}\n"
             f"    - {{pad: straight, mark: last, {_BODY}, cut: 2 lb}}\n",
             ("cut: 2 lb", "cut: 0.5 lb"),
         ),

@@ -70,7 +70,7 @@ EDGE_RULES = (
       amount: 70 ml/m2
       wait: {earliest: 12 h, likely: 24 h}
       dry_check: lifts dry powder
-    - {level: block, grade: P320, reach: scuff, lubricant: dry}
+    - {level: block, grade: P400, reach: level, lubricant: dry}
     - {brush: flow on, id: last, product: oil-varnish, amount: 70 ml/m2}
 """,
             ("level: block", "level: block off the edges"),

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
-from finishsched.checking.cases import LB_G_PER_L, SHELLACS, Move, ScheduleCase
+from finishsched.checking.cases import SHELLACS, Move, ScheduleCase
+from finishsched.checking.layers.thin import is_thin_seal, is_wash_coat
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.rules.stacked import told
 from finishsched.checking.words import cut
 from finishsched.model.product import ProductKind
 from finishsched.model.schedule import Stage, StageName, Verb
 
-HEAVIEST_WASH = 1.5 * LB_G_PER_L
 MOST_WASH_COATS = 2
 _SOFTENS = (*SHELLACS, ProductKind.LACQUER, ProductKind.WATERBORNE)
 _ORDER = {
@@ -36,6 +36,7 @@ def _filler_over_seal(case: ScheduleCase) -> Iterator[Found]:
             yield Found(
                 move.verb_path,
                 f"the filler goes on over {why}: it cannot get into the pores, or bond there",
+                contested=len(below) == 1 and is_thin_seal(below[0]),
             )
 
 
@@ -46,10 +47,11 @@ def _shuts_the_pores(below: list[Move]) -> str:
             return "wax"
         if move.step.stage not in (StageName.SEAL, StageName.PREPARE):
             return f"coats of the stage '{move.step.stage.value}'"
-        if not move.is_shellac:
-            return f"a coat of {move.step.product or 'an unknown product'}"
-        if (move.step.cut_g_per_l or 0.0) > HEAVIEST_WASH * 1.001:
-            return f"a seal of {cut(move.step.cut_g_per_l or 0.0)}"
+        if is_wash_coat(move) or (move.is_shellac and not move.step.cut_g_per_l):
+            continue
+        if move.step.cut_g_per_l:
+            return f"a seal of {cut(move.step.cut_g_per_l)}"
+        return f"a coat of {move.step.product or 'an unknown product'}"
     return f"{len(below)} seal coats" if len(below) > MOST_WASH_COATS else ""
 
 

@@ -8,6 +8,7 @@ from itertools import pairwise
 from finishsched.checking.cases import Move, ScheduleCase
 from finishsched.checking.cutting import cuts, on_film
 from finishsched.checking.rule import Example, Found, Rule, Severity
+from finishsched.film.abrading import usual_reach
 from finishsched.film.grade_steps import WIDEST_RATIO, Change, step_between
 from finishsched.model.film import Reach
 from finishsched.model.grades import ROUGH_UM
@@ -39,12 +40,19 @@ def _grade_leap(case: ScheduleCase) -> Iterator[Found]:
         if not (on_film(case, before) and on_film(case, move)):
             continue
         change = step_between(coarse, fine)
-        if change.change is Change.SKIPPED and case.is_covered(before, move):
+        scuffs = _scuffs(before) or _scuffs(move)
+        if change.change is Change.SKIPPED and case.is_covered(before, move) and not scuffs:
             yield Found(
                 move.key("grade"),
                 f"{fine.name} is the next paper after {coarse.name}, over new coats: its grain is "
                 f"{change.ratio:.2g} times finer, and the old scratches print through",
             )
+
+
+def _scuffs(move: Move) -> bool:
+    """Tell whether a step only gives tooth: it levels nothing, and hides no scratch of another."""
+    reach = move.step.reach or usual_reach(move.verb, move.step.stage)
+    return reach is Reach.SCUFF
 
 
 def _grade_reversed(case: ScheduleCase) -> Iterator[Found]:
@@ -149,6 +157,7 @@ def _too_few_coats(case: ScheduleCase) -> Iterator[Found]:
             move.key("grade") if move.step.grade else move.verb_path,
             f"'{move.step.title}' {cut.words}",
             NOT_CUT_BACK if move.step.reach is Reach.CUT_BACK else "",
+            contested=not cut.is_certain,
         )
 
 

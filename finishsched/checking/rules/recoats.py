@@ -6,15 +6,16 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from finishsched.checking.cases import DAY_S, Move, ScheduleCase
+from finishsched.checking.layers.thin import share_of_wait
 from finishsched.checking.rule import Example, Found, Rule, Severity
+from finishsched.checking.rules.stacked import told
 from finishsched.checking.words import duration
-from finishsched.model.product import Mechanism, ProductKind
+from finishsched.model.product import Mechanism
 from finishsched.model.schedule import Verb
 
 LEAST_SHARE = 0.5
 """Of a product's published time: a thin film or warm air may halve it (our assumption)."""
 UNDER_TWO_PART_S = DAY_S
-BITES_S = DAY_S
 
 
 def _recoat_too_soon(case: ScheduleCase) -> Iterator[Found]:
@@ -23,9 +24,11 @@ def _recoat_too_soon(case: ScheduleCase) -> Iterator[Found]:
         if dries is None or dries.recoat_s is None:
             continue
         padded = below.verb is Verb.PAD and below.step.product == move.step.product
-        needed, given = dries.recoat_s * LEAST_SHARE, case.earliest_s(below, move)
-        one_film = padded or _of_one_mix(case, below, move)
-        if not one_film and below.verb is not Verb.WAX and given < needed:
+        given = case.earliest_s(below, move)
+        if given >= dries.recoat_s * LEAST_SHARE or below.verb is Verb.WAX:
+            continue
+        thin = given >= dries.recoat_s * share_of_wait(case, below)
+        if not (padded or thin or _of_one_mix(case, below, move)):
             yield Found(
                 below.key("wait"),
                 f"'{move.step.title}' may follow {duration(given)} after '{below.step.title}', and "
@@ -50,7 +53,8 @@ def _two_part_over_green(case: ScheduleCase) -> Iterator[Found]:
         two_part = move.product is not None and move.product.mechanism is Mechanism.TWO_PART
         other = below.product is None or below.product.mechanism is not Mechanism.TWO_PART
         given = case.earliest_s(below, move)
-        if two_part and other and given < UNDER_TWO_PART_S:
+        needed = UNDER_TWO_PART_S
+        if two_part and other and given < needed and given < needed * share_of_wait(case, below):
             yield Found(
                 move.key("product"),
                 f"a two-part coat goes on {duration(given)} after '{below.step.title}': it shuts "
@@ -58,23 +62,7 @@ def _two_part_over_green(case: ScheduleCase) -> Iterator[Found]:
             )
 
 
-def _no_bite(case: ScheduleCase) -> Iterator[Found]:
-    for below, move in pairwise(case.films):
-        hard = move.product is not None and (
-            move.product.mechanism is Mechanism.TWO_PART or move.kind is ProductKind.VARNISH
-        )
-        same = move.step.product == below.step.product
-        rubbed = any(between.verb.rubs_film for between in case.between(below, move))
-        given = case.likely_s(below, move)
-        if hard and same and not rubbed and given > BITES_S:
-            yield Found(
-                move.verb_path,
-                f"'{move.step.title}' goes on {duration(given)} after the coat below as a rule, "
-                "and nothing rubs that dull: it has nothing to hold to",
-            )
-
-
-_COAT = "product: shellac-dewaxed-blonde, cut: 2 lb, amount: 15 ml/m2"
+_COAT = "product: shellac-dewaxed-blonde, cut: 2 lb, amount: 90 ml/m2"
 
 RECOAT_RULES = (
     Rule(
@@ -125,10 +113,11 @@ RECOAT_RULES = (
         "no-bite",
         "A coat that has nothing to hold to",
         Severity.ADVICE,
-        "Varnish and two-part coats bond to the coat below only while it is young. Past a day "
-        "they lie on it like paper, and let go at the first knock.",
+        "Varnish, waterborne and two-part coats bond to the coat below only while it is young. "
+        "Past a day they lie on it like paper, and let go at the first knock.",
         "scuff the coat below first, or lay the next sooner",
-        "makers' data sheets for oil-modified polyurethane: abrade after 12 to 24 h",
+        "the table of layers; makers' data sheets for oil-modified polyurethane: abrade after "
+        "12 to 24 h",
         Example(
             """\
 - stage: body
@@ -141,6 +130,6 @@ RECOAT_RULES = (
 """,
             ("earliest: 12 h, likely: 36 h", "earliest: 8 h, likely: 12 h"),
         ),
-        on_schedule=_no_bite,
+        on_schedule=told("no-bite"),
     ),
 )

@@ -142,6 +142,7 @@ def _no_dry_check(case: ScheduleCase) -> Iterator[Found]:
             yield Found(
                 move.verb_path,
                 f"'{move.step.title}' has no wait and no dry check: nothing says when it is ready",
+                contested=move is case.moves[-1] and move.verb is Verb.WAX,  # it is buffed, no more
             )
 
 

@@ -7,12 +7,15 @@ from collections.abc import Iterator
 from finishsched.checking.cases import HOUR_S, Move, ScheduleCase
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.words import duration
+from finishsched.model.doing import Lays, Wets
 from finishsched.model.grades import is_steel
 from finishsched.model.product import Mechanism, ProductKind
 from finishsched.model.schedule import Verb
 
 AFTER_WET_PAPER_S = 2 * HOUR_S
-"""After water-sanding or washing a face a couple of hours (common practice)."""
+"""After water-sanding a face or raising its grain a couple of hours (common practice)."""
+AFTER_WASH_S = HOUR_S
+"""After washing it with water and drying it with a cloth: 1 to 4 h (common practice)."""
 AFTER_DAMP_CLOTH_S = HOUR_S / 6
 """A damp cloth, wrung out (our assumption)."""
 AFTER_TAPE_S = 4 * HOUR_S
@@ -22,12 +25,14 @@ AFTER_SPIRITS_S = HOUR_S / 6
 
 def _water_under_coat(case: ScheduleCase) -> Iterator[Found]:
     for move in case.moves:
-        if not move.wets_with_water or move.verb in (Verb.STRIP_TAPE, Verb.GLUE_UP):
+        wet = move.wets_with_water or _soaks(move)
+        own_wait = move.verb in (Verb.STRIP_TAPE, Verb.BLEACH)  # and so has glue
+        if not wet or own_wait or move.verb.does.lays is Lays.GLUE:
             continue
         following = case.next_layer(move)
         if following is None:
             continue
-        needed = AFTER_WET_PAPER_S if _wets_well(move) else AFTER_DAMP_CLOTH_S
+        needed = _dries_in_s(move)
         given = case.earliest_s(move, following)
         if given < needed:
             yield Found(
@@ -38,9 +43,15 @@ def _water_under_coat(case: ScheduleCase) -> Iterator[Found]:
             )
 
 
-def _wets_well(move: Move) -> bool:
-    """Tell whether more water comes on than a damp cloth brings: wet paper, and washing."""
-    return move.verb.cuts or move.verb is Verb.WASH
+def _dries_in_s(move: Move) -> float:
+    """Return the least that the water of a step takes: wet paper's, a wash's, a damp cloth's."""
+    if move.verb.cuts or _soaks(move):
+        return AFTER_WET_PAPER_S
+    return AFTER_WASH_S if move.verb is Verb.WASH else AFTER_DAMP_CLOTH_S
+
+
+def _soaks(move: Move) -> bool:
+    return move.verb.does.wets is Wets.WATER
 
 
 def _tape_not_dry(case: ScheduleCase) -> Iterator[Found]:

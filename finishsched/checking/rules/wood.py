@@ -83,7 +83,9 @@ def _cuts_through(case: PieceCase) -> Iterator[Found]:
         if cut.edges_only:
             continue
         yield Found(
-            case.key("schedule"), f"on '{case.piece.title}' the step '{cut.move.words}' {cut.words}"
+            case.key("schedule"),
+            f"on '{case.piece.title}' the step '{cut.move.words}' {cut.words}",
+            contested=not cut.is_certain,
         )
         return
 
