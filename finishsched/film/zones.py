@@ -48,7 +48,8 @@ UNCHANGED = Range(1.0, 1.0, 1.0)
 
 _EDGE = r"(?:edge|arris|corner)(?:s|es)?"
 _LIGHTLY = (
-    r"light(?:ly)?|gent(?:le|ly)|bare(?:ly)?|soft(?:ly)?|(?:one|two|few|couple of)\b.*\bstrokes?"
+    r"light(?:ly)?|gent(?:le|ly)|barely|softly"
+    r"|(?:one|two|few|couple of)\b.{0,15}\b(?:strokes?|passes)"
 )
 _SPARES = re.compile(
     rf"\b(?:off|spar\w+|away from|clear of|short of|avoid\w*|not (?:at|on|over)|stop\w* at|"
