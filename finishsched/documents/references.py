@@ -19,6 +19,7 @@ from finishsched.model.product import Product
 from finishsched.model.recipe import in_a_circle
 from finishsched.model.schedule import Rounds, Schedule, StepPlan
 from finishsched.model.shop import Shop
+from finishsched.model.woods_described import OwnWood, is_material, not_a_material
 from finishsched.near import either
 
 
@@ -27,14 +28,18 @@ def unknown_names(
     products: Mapping[str, Product],
     schedules: Mapping[str, Schedule],
     unread: Iterable[Unread] = (),
+    woods: Iterable[OwnWood] = (),
 ) -> list[Fault]:
     """Return the faults of ``documents`` against the ``products`` and ``schedules`` there are.
 
     Those in ``documents`` themselves count as being there too, and so do those that could not be
     read; the names in these are looked up as far as they can be made out. A name that is not known
     is a fault, and so is a cut of a product that has none, and thinning one that no product thins.
+    ``woods`` are those that the shop around them describes itself.
     """
     documents = list(documents)
+    shops = (document.model for document in documents if isinstance(document.model, Shop))
+    own_woods = (*woods, *(wood for shop in shops for wood in shop.woods))
     own_products = {d.model.id: d.model for d in documents if isinstance(d.model, Product)}
     own_schedules = {d.model.id for d in documents if isinstance(d.model, Schedule)}
     # ChainMap asks for mutable mappings in its types, and never writes to any but the first.
@@ -52,6 +57,7 @@ def unknown_names(
         check = _Check(document, all_products, frozenset(hidden["product"]))
         if isinstance(document.model, Job):
             faults += check.job(document.model, all_schedules)
+            faults += check.inlays(document.model, own_woods)
         elif isinstance(document.model, Schedule):
             faults += check.schedule(document.model)
         elif isinstance(document.model, Product):
@@ -77,6 +83,13 @@ class _Check:
                     if piece.then:
                         path = ("pieces", position, "schedules", turn)
                     yield self._unknown("schedule", name, known, path)
+
+    def inlays(self, job: Job, own: tuple[OwnWood, ...]) -> Iterator[Fault]:
+        for position, piece in enumerate(job.pieces):
+            for turn, inlay in enumerate(piece.inlays):
+                if not is_material(inlay.material, own):
+                    path = ("pieces", position, "inlay", turn, "material")
+                    yield self._fault(path, *not_a_material(inlay.material), "unknown-name")
 
     def schedule(self, schedule: Schedule) -> Iterator[Fault]:
         for path, step in _steps(schedule):

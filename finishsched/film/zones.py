@@ -305,7 +305,7 @@ def _inlaid(inlay: Inlay, piece: Piece) -> Zone:
         inlay.name,
         area_mm2,
         max(1.0, area_mm2 / PLACE_MM**2),
-        material_of(inlay.material, inlay.hardness_n)
+        material_of(inlay.made_of, inlay.hardness_n)
         if kind is ZoneKind.INLAY
         else wood_of(piece.made_of, piece.hardness_n),
         around(stated_um, tolerance_um),

@@ -48,6 +48,13 @@ class Inlay:
     """How wide its parts are: a stringing 1 mm, a shell 20 mm."""
     hardness_n: float | None = None
     """Side hardness (Janka) of a wood that is let in, in N, as its maker knows it."""
+    described: str = ""
+    """A wood of the shop's own with what the shop says of it; no document holds it."""
+
+    @property
+    def made_of(self) -> str:
+        """Its material as rules and calculators read it: a wood of the shop's own described."""
+        return self.described or self.material
 
     @property
     def name(self) -> str:
@@ -102,6 +109,12 @@ class Piece:
     def made_of(self) -> str:
         """Its woods as rules and calculators read them: those of the shop's own described."""
         return self.described or self.species
+
+    @property
+    def shows(self) -> str:
+        """All that shows on it, as rules read it: its woods, and what is let into them."""
+        let_in = (one.made_of for one in self.inlays if one.material not in OF_THE_VENEER)
+        return ", ".join(filter(None, (self.made_of, *(f"{one} inlay" for one in let_in))))
 
     @property
     def area_m2(self) -> float:

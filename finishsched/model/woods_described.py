@@ -15,8 +15,18 @@ from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Any
 
-from finishsched.model.job import Job
-from finishsched.model.woods import Degree, DustHarm, Oil, PoreClass, PoreSize, Wood, by_name
+from finishsched.model.inlays import inlays_in
+from finishsched.model.job import OF_THE_VENEER, Job, Piece
+from finishsched.model.woods import (
+    Degree,
+    DustHarm,
+    Oil,
+    PoreClass,
+    PoreSize,
+    Wood,
+    by_name,
+    woods_of,
+)
 
 _OPEN = {"pore_class": PoreClass.OPEN, "size": PoreSize.MEDIUM}
 _HALF = {"pore_class": PoreClass.HALF_OPEN, "size": PoreSize.SMALL}
@@ -86,8 +96,37 @@ def with_own_woods(job: Job, own: tuple[OwnWood, ...]) -> Job:
     """Return a job whose pieces know the shop's own woods."""
     if not own:
         return job
-    pieces = (replace(piece, described=in_full(piece.species, own)) for piece in job.pieces)
-    return replace(job, pieces=tuple(pieces))
+    return replace(job, pieces=tuple(_with_own_woods(piece, own) for piece in job.pieces))
+
+
+def _with_own_woods(piece: Piece, own: tuple[OwnWood, ...]) -> Piece:
+    inlays = tuple(
+        replace(one, described=in_full(one.material, own)) if is_own(one.material, own) else one
+        for one in piece.inlays
+    )
+    return replace(piece, described=in_full(piece.species, own), inlays=inlays)
+
+
+def is_own(name: str, own: Iterable[OwnWood]) -> bool:
+    """Tell whether a shop describes the wood called ``name`` itself."""
+    return name.lower() in {wood.name.lower() for wood in own}
+
+
+def is_material(name: str, own: Iterable[OwnWood] = ()) -> bool:
+    """Tell whether something of that name can be let in: shell, brass, a wood, one's own wood."""
+    known = name.lower() in (*OF_THE_VENEER, "wood", "filler", "epoxy") or is_own(name, own)
+    return known or bool(woods_of(name)) or any(inlays_in(f"{name} inlay"))
+
+
+def not_a_material(name: str) -> tuple[str, str]:
+    """Return what is wrong with the name of a material that nobody knows, and what is right."""
+    return (
+        f"{name!r:.60} is no material that is known",
+        (
+            "write for example shell, brass, bone, plastic, epoxy or a wood such as holly; a wood "
+            "of your own is described under 'woods:' of the shop"
+        ),
+    )
 
 
 _DESCRIBED = re.compile(r"([a-z][a-z '-]*?)\s*\(([^()]*)\)")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from finishsched.checking.registry import RULES
@@ -193,6 +195,26 @@ def test_a_wood_of_the_shops_own_is_known_to_every_command(shop):
     assert "quince (like" not in job.read_text()
     chosen = shop("choose", "--wood", "quince", "--json").json["schedules"]
     assert next(one for one in chosen if one["schedule"] == "wiped-oil")["refused"]
+
+
+def test_a_wood_of_the_shops_own_may_be_let_in(shop):
+    """As an inlay it runs, shows and wears by what the shop says of it; a slip of the pen is told."""
+    path = shop.cwd / "shop.yaml"
+    job = shop.cwd / "jobs" / "tea-chest.yaml"
+    path.write_text(path.read_text() + "woods: [{wood: bloodplum, is: like padauk}]\n")
+    line = "    inlay: {material: bloodplum, thickness: 0.8 mm, in: 0.6 mm}\n    species: maple\n"
+    text = re.sub(r"(?m)^    (species|inlay|veneer): .*\n", "", job.read_text())
+    job.write_text(re.sub(r"(?m)^(    schedule: .*\n)", rf"\1{line}", text, count=1))
+    told = shop("check", "--json").json["findings"]
+    runs = next(one for one in told if one["rule"] == "colour-runs")
+    assert "bloodplum into maple" in runs["message"]
+    assert not any("no material" in one["message"] for one in told)
+    asked = ("begin", "Box", "--wood", "maple", "--usual", "--show", "--inlay")
+    assert shop(*asked, "bloodplum 0.8 mm in 0.6 mm veneer").status == 0
+    assert "moonstuff" in shop(*asked, "moonstuff 0.8 mm").err
+    job.write_text(job.read_text().replace("material: bloodplum", "material: moonstuff"))
+    told = shop("check", str(job), "--json").json["findings"]
+    assert any("no material that is known" in one["message"] for one in told)
 
 
 def test_words_that_say_nothing_of_a_wood_are_told_where_they_stand(shop):

@@ -108,9 +108,3 @@ def test_an_inlay_is_read_in_mils_mm_and_um():
         (inlay,) = lid.inlays
         assert inlay.low_um == pytest.approx(295.2)
         assert inlay.name == "shell inlay"
-
-
-def test_an_inlay_of_no_known_material_is_told_of():
-    """With what would be right."""
-    with pytest.raises(DocumentFaultsError, match="no material that is known"):
-        read(INLAID.replace("shell", "moonstuff").encode(), "box.yaml")

@@ -14,8 +14,7 @@ from finishsched.model.woods import woods_of
 
 def _inlays_of(piece: Piece) -> tuple[Inlay, ...]:
     """Return the kinds of inlay of a piece, as its document names them."""
-    named = " ".join(f"{one.material} inlay" for one in piece.inlays)
-    return tuple(inlays_in(f"{piece.made_of} {named}"))
+    return tuple(inlays_in(piece.shows))
 
 
 def _liquids_of(move: Move) -> frozenset[str]:
@@ -46,7 +45,7 @@ def _lifted(case: PieceCase) -> Iterator[Found]:
 
 def _soils(case: PieceCase) -> Iterator[Found]:
     soiling = [inlay.name for inlay in _inlays_of(case.piece) if inlay.soils]
-    pale = [wood.name for wood in woods_of(case.piece.made_of) if wood.is_pale]
+    pale = [wood.name for wood in woods_of(case.piece.shows) if wood.is_pale]
     if not soiling or not pale or not case.schedule.on_bare_wood:
         return
     for move in case.schedule.moves:
@@ -66,7 +65,7 @@ _NO_TRADE = "I"
 
 
 def _listed(case: PieceCase) -> Iterator[Found]:
-    woods = [wood for wood in woods_of(case.piece.made_of) if wood.trade_listed == _NO_TRADE]
+    woods = [wood for wood in woods_of(case.piece.shows) if wood.trade_listed == _NO_TRADE]
     listed = [f"{wood.name}: CITES {wood.trade_listed}" for wood in woods]
     listed += [f"{one.name}: {one.trade}" for one in _inlays_of(case.piece) if one.trade]
     if listed:

@@ -35,7 +35,7 @@ def _names(names: Iterable[str]) -> str:
 
 
 def _colour_runs(case: PieceCase) -> Iterator[Found]:
-    woods = woods_of(case.piece.made_of)
+    woods = woods_of(case.piece.shows)
     pale = [wood.name for wood in woods if wood.is_pale]
     if not pale or not case.schedule.on_bare_wood:
         return

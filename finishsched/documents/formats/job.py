@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from finishsched.documents.codec import BadValueError, JsonSchema, Leaf, ListOf
+from finishsched.documents.codec import JsonSchema, Leaf, ListOf
 from finishsched.documents.formats.accepted import ACCEPTED, accepted_once
 from finishsched.documents.formats.schedule import LOOK
 from finishsched.documents.leaves import (
@@ -21,10 +21,7 @@ from finishsched.documents.leaves import (
 )
 from finishsched.documents.nodes import Fields, Items, Node, Place, Text
 from finishsched.documents.records import Draft, Key, Record
-from finishsched.documents.wording import quoted
-from finishsched.model.inlays import inlays_in
-from finishsched.model.job import OF_THE_VENEER, Face, Inlay, Job, Piece
-from finishsched.model.woods import woods_of
+from finishsched.model.job import Face, Inlay, Job, Piece
 from finishsched.units import AREA, FILM, FORCE, LENGTH
 
 _LENGTH = quantity(LENGTH, "mm", "in")
@@ -150,17 +147,6 @@ def _in_veneer(text: str) -> float:
     return read_quantity(text.removesuffix("veneer").strip(), LENGTH)
 
 
-def _inlaid(text: str) -> str:
-    named = LINE.from_text(text)
-    known = named.lower() in (*OF_THE_VENEER, "wood", "filler", "epoxy") or woods_of(named)
-    if known or any(inlays_in(f"{named} inlay")):
-        return named
-    raise BadValueError(
-        f"{quoted(text)} is no material that is known",
-        "write for example shell, brass, bone, plastic, epoxy or a wood such as holly",
-    )
-
-
 def _one_way_to_stand(draft: Draft) -> None:
     if "proud" in draft.written and "low" in draft.written:
         draft.fault("an inlay stands proud or lies low, not both", "keep one of them", at="low")
@@ -172,7 +158,7 @@ INLAY = Record(
     (
         Key(
             "material",
-            Leaf("a material", _inlaid, str, {"type": "string", "examples": ["shell"]}, "shell"),
+            LINE,
             "shell, bone, horn, brass, plastic, epoxy, a wood, or a patch or seam of the veneer",
             required=True,
         ),

@@ -312,7 +312,8 @@ STORAGE = Record(
 
 
 def _all_understood(draft: Draft) -> None:
-    unknown = not_understood(draft.values.get("words") or "")
+    words = draft.values.get("words")
+    unknown = not_understood(words) if words else ()
     if unknown:
         draft.fault(
             f"{quoted(unknown[0])} says nothing known of a wood",

@@ -20,7 +20,7 @@ from finishsched.model.product import Product
 from finishsched.model.recipe import WithRecipes
 from finishsched.model.schedule import Schedule, schedule_of
 from finishsched.model.shop import Shop
-from finishsched.model.woods_described import with_own_woods
+from finishsched.model.woods_described import OwnWood, with_own_woods
 from finishsched.workshop.base.place import FOLDERS, SHOP_FILE
 
 if TYPE_CHECKING:
@@ -132,7 +132,8 @@ def on_the_shelf(
 def name_faults(sheaf: Sheaf, around: Sheaf) -> list[Fault]:
     """Return the names in ``sheaf`` that neither it, ``around`` nor what is shipped has."""
     products, schedules = on_the_shelf(around.documents, [])
-    return _references(sheaf, products, schedules)
+    shops = (one.model for one in around.documents if isinstance(one.model, Shop))
+    return _references(sheaf, products, schedules, tuple(w for shop in shops for w in shop.woods))
 
 
 def document_paths(folder: Path) -> list[Path]:
@@ -212,8 +213,11 @@ def _over(own: dict[str, Named], shipped: Mapping[str, Named]) -> Mapping[str, N
 
 
 def _references(
-    sheaf: Sheaf, products: Mapping[str, Product], schedules: Mapping[str, Schedule]
+    sheaf: Sheaf,
+    products: Mapping[str, Product],
+    schedules: Mapping[str, Schedule],
+    woods: tuple[OwnWood, ...] = (),
 ) -> list[Fault]:
     from finishsched.documents.references import unknown_names  # noqa: PLC0415
 
-    return unknown_names(sheaf.documents, products, schedules, sheaf.unread)
+    return unknown_names(sheaf.documents, products, schedules, sheaf.unread, woods)

@@ -12,6 +12,7 @@ from finishsched.documents.codec import Reading, UnreadableError
 from finishsched.documents.formats.job import INLAY
 from finishsched.documents.nodes import Fields, Node, Text
 from finishsched.model.job import Inlay
+from finishsched.model.woods_described import OwnWood, is_material, not_a_material
 from finishsched.units import LENGTH, UnitFaultError, read
 from finishsched.workshop.base.entries import RefusedError
 
@@ -37,16 +38,21 @@ _REMEDY = (
 )
 
 
-def read_inlays(text: str) -> tuple[Inlay, ...]:
+def read_inlays(text: str, own: tuple[OwnWood, ...] = ()) -> tuple[Inlay, ...]:
     """Return the inlays that a line says, parted by semicolons, commas or ``and``.
 
-    What names no material says more of the one before: ``holly 0.9 mm, proud 0.3 mm``.
+    What names no material says more of the one before: ``holly 0.9 mm, proud 0.3 mm``. Woods of
+    the shop's ``own`` are known.
 
     Raises:
         RefusedError: for what is no inlay, or of no material that is known.
 
     """
-    return tuple(_inlay(part) for part in _parts(text))
+    found = tuple(_inlay(part) for part in _parts(text))
+    for inlay in found:
+        if not is_material(inlay.material, own):
+            raise RefusedError(*not_a_material(inlay.material))
+    return found
 
 
 def _parts(text: str) -> Iterator[str]:

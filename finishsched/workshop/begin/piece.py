@@ -69,7 +69,7 @@ def draft_piece(papers: Papers, folder: Path, answers: Mapping[str, str]) -> Pie
     sheen = reader.read("sheen", read_sheen) or ""
     reader.read("wear", read_wear)
     veneer_mm = reader.read("veneer", read_veneer)
-    inlays = reader.read("inlay", read_inlays) or ()
+    inlays = reader.read("inlay", lambda text: read_inlays(text, papers.shop.woods)) or ()
     if not reader.text("schedule"):
         reader.faults["schedule"] = "no schedule is chosen; finishsched choose ranks those that fit"
     if reader.faults or faces is None:

@@ -11,14 +11,13 @@ from finishsched.model.woods import woods_of
 
 def material_facts(piece: Piece) -> Iterator[tuple[str, str]]:
     """Give how its woods change in light, and what of it is protected; nothing of unknown ones."""
-    woods = woods_of(piece.made_of)
+    woods = woods_of(piece.shows)
     light = [
         f"{wood.name} {wood.in_light}" for wood in woods if wood.in_light not in ("", "stable")
     ]
     if light:
         yield "in light", f"{', '.join(light)} (wood handbooks, from memory)"
-    named = " ".join(f"{one.material} inlay" for one in piece.inlays)
-    inlays = inlays_in(f"{piece.made_of} {named}")
+    inlays = inlays_in(piece.shows)
     listed = [f"{wood.name}, CITES {wood.trade_listed}" for wood in woods if wood.trade_listed]
     listed += [f"{one.name}, {one.trade}" for one in inlays if one.trade]
     if listed:

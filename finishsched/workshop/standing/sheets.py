@@ -280,7 +280,7 @@ def _lubricant_words(step: Step, products: Mapping[str, Product]) -> str:
 
 def made_of(piece: Piece) -> str:
     """Return the words that say what a piece is made of, for the cautions on its dust."""
-    return f"{piece.made_of} {piece.notes}"
+    return f"{piece.shows} {piece.notes}"
 
 
 def _laid_before(
