@@ -198,7 +198,7 @@ def test_a_wood_of_the_shops_own_is_known_to_every_command(shop):
 
 
 def test_a_wood_of_the_shops_own_may_be_let_in(shop):
-    """As an inlay it runs, shows and wears by what the shop says of it; a slip of the pen is told."""
+    """As an inlay it runs and wears by what the shop says of it; a slip of the pen is told."""
     path = shop.cwd / "shop.yaml"
     job = shop.cwd / "jobs" / "tea-chest.yaml"
     path.write_text(path.read_text() + "woods: [{wood: bloodplum, is: like padauk}]\n")
