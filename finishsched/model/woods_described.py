@@ -101,20 +101,20 @@ def with_own_woods(job: Job, own: tuple[OwnWood, ...]) -> Job:
 
 def _with_own_woods(piece: Piece, own: tuple[OwnWood, ...]) -> Piece:
     inlays = tuple(
-        replace(one, described=in_full(one.material, own)) if is_own(one.material, own) else one
+        replace(one, described=in_full(one.material, own)) if _is_own(one.material, own) else one
         for one in piece.inlays
     )
     return replace(piece, described=in_full(piece.species, own), inlays=inlays)
 
 
-def is_own(name: str, own: Iterable[OwnWood]) -> bool:
+def _is_own(name: str, own: Iterable[OwnWood]) -> bool:
     """Tell whether a shop describes the wood called ``name`` itself."""
     return name.lower() in {wood.name.lower() for wood in own}
 
 
 def is_material(name: str, own: Iterable[OwnWood] = ()) -> bool:
     """Tell whether something of that name can be let in: shell, brass, a wood, one's own wood."""
-    known = name.lower() in (*OF_THE_VENEER, "wood", "filler", "epoxy") or is_own(name, own)
+    known = name.lower() in (*OF_THE_VENEER, "wood", "filler", "epoxy") or _is_own(name, own)
     return known or bool(woods_of(name)) or any(inlays_in(f"{name} inlay"))
 
 

@@ -210,7 +210,7 @@ def test_a_grade_asked_about_is_judged_on_the_film_as_it_is(workshop, at):
     """P2000 may scuff 37 um; P80 may not level it, and is told how many coats it would take."""
     _done(workshop, at, 5)
     fine = film_answer(workshop, "lid", at(2), LevelQuestion(grade_of("P2000"), Reach.SCUFF))
-    assert fine.level_now.losses[0].zone != "field"
+    assert fine.level_now.losses[0].odds < 0.001
     assert fine.level_now.worst is None
     coarse = film_answer(workshop, "lid", at(2), LevelQuestion(grade_of("P80"), Reach.LEVEL))
     assert coarse.level_now.odds > 0.5

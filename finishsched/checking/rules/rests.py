@@ -10,6 +10,7 @@ from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.words import duration
 from finishsched.model.product import Mechanism, Product, ProductKind
 from finishsched.model.schedule import StageName, Verb
+from finishsched.model.step import steps_of
 
 LEAST_SHARE = 0.5
 """Of a product's published time: a thin film or warm air may halve it (our assumption)."""
@@ -137,12 +138,14 @@ def _clamp_too_short(case: ScheduleCase) -> Iterator[Found]:
 
 
 def _no_dry_check(case: ScheduleCase) -> Iterator[Found]:
+    last = steps_of(case.schedule)[-1].key
     for move in case.moves:
         if move.verb.does.must_dry and move.step.wait is None:
             yield Found(
                 move.verb_path,
                 f"'{move.step.title}' has no wait and no dry check: nothing says when it is ready",
-                contested=move is case.moves[-1] and move.verb is Verb.WAX,  # it is buffed, no more
+                # Wax that is the last of all is buffed, and nothing waits for it.
+                contested=move.verb is Verb.WAX and move.step.key == last,
             )
 
 
