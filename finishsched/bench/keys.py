@@ -97,6 +97,7 @@ BOARD = (
 DRY_CHECK = (
     Key("ready", "r", "ready", "ready", "the film passed the dry check", _CHECK),
     Key("not-ready", "n", "not_ready", "not yet", "the film needs longer", _CHECK),
+    Key("early", "e", "early", "early", "go on before it is ready, on purpose: says why", _CHECK),
     Key("check-close", "escape", "close", "back", "close without an entry", _CHECK),
 )
 

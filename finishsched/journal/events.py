@@ -27,6 +27,7 @@ from finishsched.journal.payloads import (
     StepDone,
     StepSkipped,
     Undone,
+    WentEarly,
 )
 from finishsched.journal.payloads_of_gauges import (
     BottleWeighed,
@@ -87,6 +88,7 @@ __all__ = [
     "SuppliesTold",
     "SurfaceRead",
     "Undone",
+    "WentEarly",
     "WentIn",
     "ZoneMeasured",
     "ZoneStands",

@@ -101,6 +101,17 @@ class DryReady:
 
 
 @dataclass(frozen=True, slots=True)
+class WentEarly(DryReady):
+    """A wait was cut short on purpose: the work goes on, and nobody found the film ready.
+
+    It ends the wait as a dry check does, and is evidence of nothing; ``note`` says why.
+    """
+
+    kind: ClassVar[str] = "went-early"
+    told: bool = True
+
+
+@dataclass(frozen=True, slots=True)
 class DryNotYet:
     """A dry check found the film not ready; the wait goes on."""
 
@@ -239,6 +250,7 @@ Payload: TypeAlias = (
     | ScheduleAdopted
     | StepDone
     | DryReady
+    | WentEarly
     | DryNotYet
     | StepSkipped
     | Noted
@@ -273,6 +285,7 @@ PAYLOADS: dict[str, type[Payload]] = {
         ScheduleAdopted,
         StepDone,
         DryReady,
+        WentEarly,
         DryNotYet,
         StepSkipped,
         Noted,

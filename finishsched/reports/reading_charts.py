@@ -69,7 +69,8 @@ def text_lines(record: Record) -> Iterator[str]:
     """Give every reading as a line, and gloss at 60 degrees as bars beside the sheen wanted."""
     for one in record.readings:
         place = "" if one.zone == FIELD else f", {one.zone}"
-        yield f"{_day(record, one.at)}  {one.reading.words}{place}"
+        by = f" ({one.by})" if one.by else ""
+        yield f"{_day(record, one.at)}  {one.reading.words}{place}{by}"
     glosses = [one for one in record.readings if one.reading.angle_deg == 60 and one.zone == FIELD]
     if not glosses:
         return

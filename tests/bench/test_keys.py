@@ -6,6 +6,7 @@ from real_shop import until
 from textual import events
 from textual.widgets import Input
 
+from finishsched.bench.parts.work import WHY_EARLY
 from finishsched.bench.screens.board import Board
 from finishsched.bench.screens.choice import Choice, ChoiceCard
 from finishsched.bench.screens.dry_check import DryCheckCard
@@ -103,6 +104,18 @@ async def test_dry_check(key: str, what: What | None) -> None:
         await pilot.pause()
         assert isinstance(app.screen, Board)
         assert [entry.what for entry in door.entries] == ([what] if what else [])
+
+
+async def test_going_on_early_is_two_keys_and_says_why() -> None:
+    """On the dry check's card, e and the digit of a reason; back from the reasons logs nothing."""
+    for keys_pressed, logged in ((("e", "3"), True), (("e", "escape"), False)):
+        door = one(laid_at=NOW - HOUR)
+        app = bench(door)
+        async with app.run_test() as pilot:
+            await pilot.press("space", *keys_pressed)
+            await pilot.pause()
+            said = [(entry.what, entry.text) for entry in door.entries]
+            assert said == ([(What.EARLY, WHY_EARLY[2])] if logged else [])
 
 
 async def test_dry_check_before_the_earliest_time_warns_and_allows() -> None:

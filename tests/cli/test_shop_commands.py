@@ -93,6 +93,24 @@ def test_a_dry_check_is_said_ready_or_not(shop):
     assert shop("log", "tea-chest/lid", "undo").status == 0
 
 
+def test_a_wait_cut_short_on_purpose_is_told_as_that(shop):
+    """'early' ends the wait with its reason; it teaches nothing, and the record says so."""
+    before = shop("pace", "--json").json
+    assert shop("log", "tea-chest/lid", "early").status == 2
+    said = shop("log", "tea-chest/lid", "early", "no other evening", "--json").json["event"]
+    assert (said["kind"], said["note"]) == ("went-early", "no other evening")
+    lid = next(i for i in shop("due", "--json").json["now"] if i["piece"] == "tea-chest/lid")
+    assert (lid["state"], lid["step_number"]) == ("to do", 30)
+    assert shop("pace", "--json").json == before
+    assert shop("record", "tea-chest/lid", "--out", "lid.html").status == 0
+    record = (shop.cwd / "lid.txt").read_text()
+    assert "went on early 18:00, no other evening" in " ".join(record.split())
+    assert "went on early: 29" in " ".join(record.split())
+    assert "went on early" in shop("log", "lid", "undo").out
+    lid = next(i for i in shop("due", "--json").json["now"] if i["piece"] == "tea-chest/lid")
+    assert lid["state"] == "check"
+
+
 @pytest.mark.parametrize(
     ("words", "kind", "field", "value"),
     [

@@ -14,6 +14,13 @@ from finishsched.bench.parts.rags import Rags
 from finishsched.workshop.base.answers import PieceView
 from finishsched.workshop.base.entries import Entry, What
 
+WHY_EARLY = (
+    "the coat was thin, and the film is firm enough",
+    "the next step is gentle: it will not mark",
+    "there is no other evening for it",
+    "tried on an offcut first",
+)
+"""Why a maker cuts a wait short, by one key."""
 LOOK_FIRST = "Nothing is logged unless you say yes; on the board, {film} shows the film."
 
 
@@ -106,6 +113,9 @@ class Work:
         from finishsched.bench.screens.dry_check import DryCheckCard  # noqa: PLC0415
 
         def answered(answer: str) -> None:
+            if answer == What.EARLY.value:
+                self._ask_why_early(piece)
+                return
             step = piece.step.key if piece.step else None
             said = "ready" if answer == What.READY.value else "not yet"
             checked = Entry(What(answer), piece.ref, step=step)
@@ -113,6 +123,19 @@ class Work:
 
         card = DryCheckCard(piece, self._host.now(), self._desk.view.zone)
         self._host.open_card(card, answered)
+
+    def _ask_why_early(self, piece: PieceView) -> None:
+        """Ask by one key why it goes on before it was found ready; a note says more."""
+        from finishsched.bench.screens.choice import Choice, ChoiceCard  # noqa: PLC0415
+
+        def answered(why: str) -> None:
+            step = piece.step.key if piece.step else None
+            early = Entry(What.EARLY, piece.ref, step=step, text=why)
+            self._entries.hand_in(early, f"went on early: {piece.title}, {step_title(piece)}")
+
+        choices = [Choice(why, why) for why in WHY_EARLY]
+        title = f"Go on early: {piece.title}. Nothing is learnt of it."
+        self._host.open_card(ChoiceCard(title, "why", choices), answered)
 
     def _ask(self, question: str, detail: str, yes: Callable[[], object]) -> None:
         from finishsched.bench.screens.question import QuestionCard  # noqa: PLC0415

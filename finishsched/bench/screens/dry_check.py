@@ -1,4 +1,4 @@
-"""The dry check: the words of the test, and its two answers."""
+"""The dry check: the words of the test, its two answers, and going on without one."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from finishsched.workshop.base.entries import What
 
 
 class DryCheckCard(Card):
-    """Asks for the outcome of the dry check; answers with ``ready`` or ``not ready``."""
+    """Asks for the outcome of the dry check; answers with ``ready``, ``not ready`` or ``early``."""
 
     BINDINGS: ClassVar[list[BindingType]] = [bindings.binding(key) for key in keys.DRY_CHECK]
 
@@ -32,7 +32,7 @@ class DryCheckCard(Card):
     def compose(self) -> ComposeResult:
         """Lay out the words and the two answers."""
         force = bindings.in_force(active.binding for active in self.active_bindings.values())
-        ready, not_yet, back = (bindings.first_key(force, key.id) for key in keys.DRY_CHECK)
+        ready, not_yet, early, back = (bindings.first_key(force, key.id) for key in keys.DRY_CHECK)
         with Body():
             yield line(f"Dry check: {self._piece.title}", "bold")
             yield line(self._test_words(), classes="words")
@@ -41,7 +41,12 @@ class DryCheckCard(Card):
             yield Foot(
                 answer(ready, "READY", keys.DRY_CHECK[0], "ready"),
                 answer(not_yet, "NOT YET", keys.DRY_CHECK[1], "not-ready"),
-                TapLine([tap(keys.DRY_CHECK[2], "back, nothing logged", back)]),
+                TapLine(
+                    [
+                        tap(keys.DRY_CHECK[2], "go on early", early),
+                        tap(keys.DRY_CHECK[3], "back, nothing logged", back),
+                    ]
+                ),
             )
 
     def action_ready(self) -> None:
@@ -51,6 +56,10 @@ class DryCheckCard(Card):
     def action_not_ready(self) -> None:
         """Answer that the film needs longer."""
         self.dismiss(What.NOT_READY.value)
+
+    def action_early(self) -> None:
+        """Answer that the work goes on although nobody found it ready."""
+        self.dismiss(What.EARLY.value)
 
     def _test_words(self) -> str:
         step = self._piece.step

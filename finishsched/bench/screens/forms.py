@@ -24,7 +24,10 @@ _ASKED = {
     What.DEFECT: "what you see",
     What.SKIPPED: "the reason, for the finish record",
 }
-_OUTCOMES = {"r": What.READY, "ready": What.READY, "n": What.NOT_READY, "not yet": What.NOT_READY}
+_OUTCOMES = {
+    "r": What.READY, "ready": What.READY, "n": What.NOT_READY, "not yet": What.NOT_READY,
+    "e": What.EARLY, "early": What.EARLY,
+}  # fmt: skip
 
 
 def words_form(what: What, piece: PieceView) -> FormCard:
@@ -162,13 +165,13 @@ def details(
 
 
 def _check_form(piece: PieceView, view: BenchView, now: Callable[[], datetime]) -> FormCard:
-    outcome = Field("outcome", "outcome", "ready, or not yet", "ready")
+    outcome = Field("outcome", "outcome", "ready, not yet, or early and a note why", "ready")
     fields = [outcome, *_common_fields(view.people)]
 
     def read(values: Mapping[str, str]) -> Entry:
         outcome = _OUTCOMES.get(values["outcome"].strip().lower())
         if outcome is None:
-            raise reading.FormFaultError(f"{values['outcome']!r}: write ready, or not yet")
+            raise reading.FormFaultError(f"{values['outcome']!r}: write ready, not yet or early")
         return Entry(
             outcome,
             piece.ref,

@@ -84,13 +84,15 @@ def command(
     step; a minus leaves one out. It is all of it or nothing, and one undo takes it back as it was
     given.
 
-    ENTRY is one of start, done, ready, not ready, go on, skipped, defect, note, adopt, undo, amend,
-    anew, join, part, wait, extra. STEP is a number or 'now'; left out, it is the step in hand. TEXT
-    is the reason, the note or the defect. 'go on' is the next coat of a sitting: the one before had
-    dried. 'undo' takes back the newest entry, or the one that STEP or --entry names; 'amend' tells
-    it otherwise. 'join' has pieces worked together for the evening, 'part' ends it. 'anew' begins a
-    piece that was stripped at its first step again; the record keeps both. 'wait' and 'extra' give
-    this piece a clock or a step beside its schedule: wait patch glued --until 'tomorrow 8:00'.
+    ENTRY is one of start, done, ready, not ready, early, go on, skipped, defect, note, adopt, undo,
+    amend, anew, join, part, wait, extra. STEP is a number or 'now'; left out, it is the step in
+    hand. TEXT is the reason, the note or the defect. 'early' goes on before it was found ready,
+    with the reason: the record shows it, and no wait is learnt from it. 'go on' is the next coat of
+    a sitting: the one before had dried. 'undo' takes back the newest entry, or the one that STEP or
+    --entry names; 'amend' tells it otherwise. 'join' has pieces worked together for the evening,
+    'part' ends it. 'anew' begins a piece that was stripped at its first step again; the record
+    keeps both. 'wait' and 'extra' give this piece a clock or a step beside its schedule: wait patch
+    glued --until 'tomorrow 8:00'.
 
     'entries' lists what was logged, with numbers. For example:
 

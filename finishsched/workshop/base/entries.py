@@ -26,6 +26,8 @@ class What(StrEnum):
     DONE = "done"
     READY = "ready"
     NOT_READY = "not ready"
+    EARLY = "early"
+    """Go on before it was found ready, on purpose: its wait ends, and nothing is learnt of it."""
     SKIPPED = "skipped"
     DEFECT = "defect"
     NOTE = "note"
@@ -52,6 +54,7 @@ ENTRY_NAMES = {
     **{what.value: what for what in What},
     **dict.fromkeys(("not-ready", "not yet", "not-yet"), What.NOT_READY),
     "skip": What.SKIPPED,
+    **dict.fromkeys(("go early", "went early"), What.EARLY),
     "go-on": What.GO_ON,
 }
 """Every way to write what happened."""

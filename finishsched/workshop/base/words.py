@@ -38,15 +38,21 @@ def entry_words(what: events.Payload, steps: Mapping[str, Step], shown: Shown = 
     if isinstance(what, events.StepSkipped):
         return f"skipped: {_title(what.step, steps)} ({what.reason})"
     if isinstance(what, events.DryReady | events.DryNotYet):
-        verdict = "ready" if isinstance(what, events.DryReady) else "not yet"
         went_on = "went on" if isinstance(what, events.DryReady) and what.going_on else ""
-        title = f"{verdict}: {_title(what.step, steps)}"
+        title = f"{verdict_of(what)}: {_title(what.step, steps)}"
         return ", ".join(filter(None, [title, went_on, what.note]))
     if isinstance(what, events.PieceStarted | events.Undone):
         return ", ".join(filter(None, [_begun_words(what), what.note]))
     if isinstance(what, _Measured):
         return _measured_words(what, shown)
     return _other_words(what, shown)
+
+
+def verdict_of(what: events.DryReady | events.DryNotYet) -> str:
+    """Return what a dry check found, or that the work went on without one, in a word or two."""
+    if isinstance(what, events.WentEarly):
+        return "went on early"
+    return "ready" if isinstance(what, events.DryReady) else "not yet"
 
 
 def _other_words(what: events.Payload, shown: Shown) -> str:  # one case a kind

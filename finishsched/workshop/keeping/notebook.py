@@ -60,6 +60,7 @@ _WANTED = ("piece", "date", "entry")
 _KINDS = {
     What.DONE: events.StepDone.kind,
     What.READY: events.DryReady.kind,
+    What.EARLY: events.WentEarly.kind,
     What.NOT_READY: events.DryNotYet.kind,
     What.SKIPPED: events.StepSkipped.kind,
     What.DEFECT: events.DefectSeen.kind,

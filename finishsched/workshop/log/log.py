@@ -191,7 +191,9 @@ def _made(workshop: Workshop, entry: Entry, book: Book, now: datetime) -> Made:
     return Made(in_one_go(new), refs, tuple(map(_why_apart, chosen.apart)))
 
 
-_ABOUT_THE_STEP_IN_HAND = (What.DONE, What.GO_ON, What.READY, What.NOT_READY, What.SKIPPED)
+_ABOUT_THE_STEP_IN_HAND = (
+    What.DONE, What.GO_ON, What.READY, What.NOT_READY, What.EARLY, What.SKIPPED,
+)  # fmt: skip
 
 
 def _undone(entry: Entry, known: Sequence[Standing], book: Book, now: datetime) -> Made:

@@ -93,6 +93,8 @@ def _said_again(target: Event, right: Standing, entry: Entry) -> Entry:
         if entry.amount_ml is not None or entry.amount_g is not None:
             told = replace(told, amount_ml=entry.amount_ml, amount_g=entry.amount_g)
         return told
+    if isinstance(what, events.WentEarly):
+        return replace(told, what=What.EARLY, text=entry.text or what.note)
     if isinstance(what, events.DryReady):
         return replace(told, what=What.READY)
     if isinstance(what, events.DryNotYet):

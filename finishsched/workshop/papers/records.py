@@ -21,11 +21,17 @@ from finishsched.model.stock import Batch
 from finishsched.units import AREA, CUT, LENGTH, TEMPERATURE, show
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.shown import shown_of
-from finishsched.workshop.base.words import amount_words, entry_words, one_line
+from finishsched.workshop.base.words import amount_words, entry_words, one_line, verdict_of
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.film.films import film_answer
 from finishsched.workshop.film.sentences import spot_sentences
-from finishsched.workshop.film.surfaces import Seen, finish_readings, sheen_wanted, surface_words
+from finishsched.workshop.film.surfaces import (
+    OF_A_CONDITION,
+    Seen,
+    finish_readings,
+    sheen_wanted,
+    surface_words,
+)
 from finishsched.workshop.papers.batch_words import batch_words
 from finishsched.workshop.papers.care import Keeping, beneath, keeping_of
 from finishsched.workshop.papers.material_facts import material_facts
@@ -308,7 +314,10 @@ class _Maker:
             by_key = {step.key: step for step in steps}
             untold = silent if number < len(lives) else (*silent, *_IN_THE_WORK)
             for event in sorted(entries, key=lambda event: event.at):
-                if _is_anew(event) or not isinstance(event.what, untold):
+                if _is_listed(event):
+                    continue
+                told = _is_anew(event) or isinstance(event.what, events.WentEarly)
+                if told or not isinstance(event.what, untold):
                     words = one_line(entry_words(event.what, by_key, self._shown))
                     yield TalkLine(event.at, words, one_line(getattr(event.what, "by", "")))
         for life in self._standing.earlier:
@@ -360,6 +369,12 @@ def _air_words(temperature_c: float, humidity_percent: float, units: ShownUnits)
     return f"{degrees}, {humidity_percent:.0f} %"
 
 
+def _is_listed(event: Event) -> bool:
+    """Tell whether the record has an entry in its table of readings already."""
+    what = event.what
+    return isinstance(what, events.SurfaceRead) and what.measure not in OF_A_CONDITION
+
+
 def _outcomes(live: Sequence[Event], zone: tzinfo) -> dict[str, list[str]]:
     """Return by step what its dry checks found; a step done again begins anew."""
     found: dict[str, list[str]] = {}
@@ -372,7 +387,7 @@ def _outcomes(live: Sequence[Event], zone: tzinfo) -> dict[str, list[str]]:
             found.pop(what.step, None)
             done_on[what.step] = at.date()
         elif isinstance(what, events.DryReady | events.DryNotYet):
-            verdict = "ready" if isinstance(what, events.DryReady) else "not yet"
+            verdict = verdict_of(what)
             same_day = done_on.get(what.step) == at.date()
             said = f"{verdict} {at:%H:%M}" if same_day else f"{verdict} {at:%Y-%m-%d %H:%M}"
             found.setdefault(what.step, []).append(f"{said}, {what.note}" if what.note else said)

@@ -114,7 +114,7 @@ def _checks(live: tuple[Event, ...]) -> dict[str, tuple[datetime | None, int]]:
             found.clear()
         elif isinstance(what, events.StepDone):
             found.pop(what.step, None)
-        elif isinstance(what, events.DryReady):
+        elif isinstance(what, events.DryReady) and not isinstance(what, events.WentEarly):
             found[what.step] = (event.at, found.get(what.step, (None, 0))[1])
         elif isinstance(what, events.DryNotYet):
             ready_at, count = found.get(what.step, (None, 0))

@@ -106,7 +106,9 @@ def _read_by(workshop: Workshop, now: datetime, name: str) -> frozenset[str]:
     return frozenset(found)
 
 
-_SHOWS_NEXT = (events.PieceStarted, events.StepDone, events.DryNotYet, events.DryReady)
+_SHOWS_NEXT = (
+    events.PieceStarted, events.StepDone, events.DryNotYet, events.DryReady, events.WentEarly,
+)  # fmt: skip
 """Entries after which every face shows what the next step needs."""
 
 

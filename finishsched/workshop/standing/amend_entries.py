@@ -11,7 +11,9 @@ from finishsched.workshop.base.entries import AHEAD, Entry, RefusedError
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.undoing import entry_meant
 
-IN_ORDER = (events.PieceStarted, events.StepDone, events.DryReady, events.DryNotYet)
+IN_ORDER = (
+    events.PieceStarted, events.StepDone, events.DryReady, events.WentEarly, events.DryNotYet,
+)  # fmt: skip
 """Entries that happen one after the other."""
 
 

@@ -96,13 +96,17 @@ def _in_one_line(entry: Entry) -> Entry:
     return replace(entry, text=text, by=by, batch=batch)
 
 
+_CHECKS = (What.READY, What.NOT_READY, What.EARLY)
+_IN_THE_ORDER_OF_WORK = (What.DONE, What.GO_ON, *_CHECKS, What.ANEW)
+
+
 def _instant(entry: Entry, book: Book, ref: str, now: datetime) -> datetime:
     """Return when it happened: a note at any time, the steps of a piece one after the other."""
     if entry.at is None:
         return now
     if entry.at > now + AHEAD:
         raise RefusedError("an entry from the time to come", "leave the time out, or correct it")
-    if entry.what in (What.DONE, What.GO_ON, What.READY, What.NOT_READY, What.ANEW):
+    if entry.what in _IN_THE_ORDER_OF_WORK:
         last = max((event.at for event in book.told(ref, *IN_ORDER)), default=None)
         if last is not None and entry.at < last:
             raise RefusedError(
@@ -271,6 +275,8 @@ def _dry_check(entry: Entry, standing: Standing) -> events.Payload:
             f"step {step.number}, {step.title}, is not logged done, so there is nothing to check",
             "log it done first",
         )
+    if entry.what is What.EARLY:
+        return events.WentEarly(step=step.key, by=entry.by, note=_wanted_text(entry, "reason"))
     if entry.what is What.READY:
         return events.DryReady(step=step.key, by=entry.by, note=entry.text)
     return events.DryNotYet(step=step.key, by=entry.by, note=entry.text)
@@ -330,7 +336,7 @@ def _step(name: str, standing: Standing) -> Step:
 
 def _refuse_idle_words(entry: Entry) -> None:
     """Refuse what the entry would silently drop."""
-    of_a_step = (What.DONE, What.READY, What.NOT_READY, What.SKIPPED, What.DEFECT)
+    of_a_step = (What.DONE, *_CHECKS, What.SKIPPED, What.DEFECT)
     if entry.step is not None and entry.what not in (*of_a_step, What.UNDO):
         raise RefusedError(
             f"{entry.what.value!r} is not about one step", f"leave out the step {entry.step!r}"
