@@ -143,9 +143,21 @@ def read_reading(text: str) -> Reading:
         near = nearest(name, (*Measure, *_ALSO))
         meant = f"did you mean {near!r}?" if near else f"write {', '.join(Measure)} and its value"
         raise UnreadableError(f"{measure!r:.40} is nothing that is read", meant)
+    another = None if Measure(name) in _IN_WORDS else _ANOTHER.search(rest)
+    if another:
+        raise UnreadableError(
+            f"{text!r:.60} is more than one reading", f"log {another[1].strip()!r:.40} by itself"
+        )
     return _READ[Measure(name)](rest.strip(" :"))
 
 
+_IN_WORDS = (Measure.JUDGED, Measure.FOUND, Measure.SWAB, Measure.LEAVE)
+_ANOTHER = re.compile(
+    r"[;,]\s*((?:gloss|sheen|colou?r|pencil|hardness|judged?)\s*:?\s*[-+]?\d.*"
+    r"|(?:thumbnail|nail|smell|pencil)\s+\w.*)",
+    re.IGNORECASE,
+)
+"""A second reading in the words of the first: it would be lost."""
 _NUMBER = r"[+-]?\d+(?:\.\d+)?"
 _GLOSS = rf"(\d+)\s*(?:deg(?:rees)?|°)?\s*[:=]\s*({_NUMBER})\s*(?:GU)?\b"
 

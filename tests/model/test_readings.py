@@ -42,7 +42,8 @@ def test_what_a_maker_writes_is_read(said, numbers, angle, grade, where):
 @pytest.mark.parametrize(
     "said",
     ["gloss 45: 3", "gloss 60: -1", "gloss 60: 2500", "gloss", "colour 120 0 0", "colour 3 4",
-     "colour 50 200 0", "pencil 7", "pencil 10H", "thumbnail deep", "luster 60: 4", ""],
+     "colour 50 200 0", "pencil 7", "pencil 10H", "thumbnail deep", "luster 60: 4", "",
+     "gloss 20: 12; gloss 85: 60", "pencil 2H, gloss 60: 30"],
 )  # fmt: skip
 def test_what_lies_outside_its_scale_is_refused_with_what_would_do(said):
     """No guess: an angle, a number or a grade that there is not."""
