@@ -34,6 +34,7 @@ from finishsched.journal.events import (
     StockCounted,
     SuppliesTold,
     Undone,
+    WentEarly,
     as_json,
     from_row,
     random_id,
@@ -68,6 +69,7 @@ payloads = st.one_of(
         texts,
     ),
     st.builds(DryReady, texts, texts),
+    st.builds(WentEarly, texts, texts, texts),
     st.builds(DryNotYet, texts, texts, texts),
     st.builds(StepSkipped, texts, texts, texts),
     st.builds(Noted, texts, texts),
@@ -155,6 +157,7 @@ def test_kinds_are_those_already_written_in_journals():
         "supplies",
         "surface-read",
         "undo",
+        "went-early",
         "zone-measured",
         "zone-stands",
     ]

@@ -269,6 +269,17 @@ def test_a_new_shop_in_us_units_is_read_as_that(tmp_path):
     assert [line.partition(":")[0] for line in changed] == ["units", "alcohol", "usual_air"]
 
 
+def test_the_first_job_of_a_shop_in_us_units_is_in_inches(tmp_path):
+    """No millimetre stands in it, and its box is as large as the metric one, within a tenth."""
+    boxes = []
+    for units in ("us", "metric"):
+        make_shop(tmp_path / units, units=units)
+        (job,) = read_papers(tmp_path / units).jobs
+        boxes.append(sum(piece.area_m2 for piece in job.pieces))
+    assert " mm" not in (tmp_path / "us/jobs/first-box.yaml").read_text("utf-8")
+    assert boxes[0] == pytest.approx(boxes[1], rel=0.1)
+
+
 def test_quantities_stand_as_they_were_typed(tmp_path):
     """Inches stay inches in a new piece, its veneer and inlay too; a scale of 0.1 oz is that."""
     make_shop(tmp_path / "shop", example=False)

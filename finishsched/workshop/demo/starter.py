@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+from collections.abc import Mapping
 from importlib import resources
 from pathlib import Path
 
@@ -61,6 +62,21 @@ _IN_US_UNITS = {
 A kitchen scale that shows whole grams shows twentieths of an ounce (common practice, no source).
 """
 
+_JOB_IN_US_UNITS = {
+    "    # veneer: 0.6 mm": "    # veneer: 24 mil",
+    "      - {face: top, length: 220 mm, width: 140 mm}": (
+        "      - {face: top, length: 9 in, width: 5 1/2 in}"
+    ),
+    "      - {face: edges, area: 0.015 m2}": "      - {face: edges, area: 23 sqin}",
+    "      - {face: long side, length: 220 mm, width: 80 mm, count: 2}": (
+        "      - {face: long side, length: 9 in, width: 3 1/4 in, count: 2}"
+    ),
+    "      - {face: short side, length: 140 mm, width: 80 mm, count: 2}": (
+        "      - {face: short side, length: 5 1/2 in, width: 3 1/4 in, count: 2}"
+    ),
+}
+"""The same of its first job: a box of about that size."""
+
 SCHEMA_FOLDER = ".schemas"
 """Beside the documents, for editors that complete and check YAML by a JSON Schema."""
 
@@ -86,7 +102,9 @@ def make_shop(
     try:
         _fill(made, papers, example=example)
         if units == "us":
-            _in_us_units(made / SHOP_FILE)
+            _in_us_units(made / SHOP_FILE, _IN_US_UNITS)
+            for job in (made / "jobs").glob("*.yaml"):
+                _in_us_units(job, _JOB_IN_US_UNITS)
         if not folder.exists():
             made.rename(folder)
             return
@@ -104,9 +122,9 @@ def make_shop(
         shutil.rmtree(made, ignore_errors=True)
 
 
-def _in_us_units(file: Path) -> None:
+def _in_us_units(file: Path, lines: Mapping[str, str]) -> None:
     text = file.read_text("utf-8")
-    for line, instead in _IN_US_UNITS.items():
+    for line, instead in lines.items():
         text = text.replace(f"\n{line}\n", f"\n{instead}\n")
     file.write_text(text, "utf-8")
 
