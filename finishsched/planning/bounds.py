@@ -1,13 +1,14 @@
 """How early a plan can end at best, proven without a search.
 
 Two arguments, and the stronger counts. The longest chain: waits and working hours alone, as if
-there were hands and room for everything at once. The work: what a group of hands has to do, cut
-into minutes and poured into their hours between the earliest start and the latest end of each
-activity; no plan can be quicker than that.
+there were hands and room for everything at once, but each sitting in hours that hold all of it. The
+work: what a group of hands has to do, cut into minutes and poured into their hours between the
+earliest start and the latest end of each activity; no plan that splits no sitting can be quicker.
 """
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import lru_cache
@@ -16,6 +17,7 @@ from finishsched.planning.pouring import earliest_by_work
 from finishsched.planning.problem import Problem
 from finishsched.planning.quick.inner import NEVER, NOT, Inner
 from finishsched.planning.quick.numbering import inner_of
+from finishsched.planning.quick.sittings import Sitting, sittings_of
 from finishsched.planning.quick.start_bounds import earliest_from
 
 PASSES = 8
@@ -32,7 +34,7 @@ class Argument(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Bound:
-    """No plan that places all that can be placed is better than this."""
+    """No plan that places all that can be placed, and keeps what must be kept, is better."""
 
     finish_min: int
     argument: Argument
@@ -65,10 +67,11 @@ def bound(problem: Problem) -> Bound:
     It is kept, since one plan asks for it again and again.
     """
     inner = inner_of(problem)
-    starts = _earliest(inner)
+    sittings = sittings_of(inner)
+    starts = _earliest(inner, sittings)
     reached = _reached(inner, starts)
     goals = _goals(inner, reached)
-    finish = _finish(inner, starts, max(reached, default=NOT))
+    finish = _finish(inner, starts, max(reached, default=NOT), sittings)
     late = [max(0, at_min - due) for at_min, due in zip(goals, inner.due, strict=True)]
     named = zip(problem.goals, goals, strict=True)
     return Bound(
@@ -80,15 +83,15 @@ def bound(problem: Problem) -> Bound:
     )
 
 
-def _earliest(inner: Inner) -> list[int]:
-    """Return earliest starts by waits and hours; windows may be missed, and pull at nothing."""
+def _earliest(inner: Inner, sittings: Mapping[int, Sitting]) -> list[int]:
+    """Return earliest starts by waits and hours; other windows than sittings pull at nothing."""
     line = inner.line or list(range(len(inner.keys)))
     starts = inner.release[:]
     for number, out in enumerate(inner.needs_out):
         if out:
             starts[number] = NEVER
     for _ in range(PASSES):
-        found = earliest_from(inner, line, starts)
+        found = earliest_from(inner, line, starts, sittings)
         if found == starts:
             break
         starts = found
@@ -113,20 +116,26 @@ def _goals(inner: Inner, reached: list[int]) -> list[int]:
     return goals
 
 
-def _finish(inner: Inner, starts: list[int], last_reached: int) -> _Finish:
+def _finish(
+    inner: Inner,
+    starts: list[int],
+    last_reached: int,
+    sittings: Mapping[int, Sitting],
+) -> _Finish:
     """Return when all can be reached at best, by the strongest argument.
 
     Args:
         inner: the problem in numbers.
         starts: by activity, its earliest start.
         last_reached: when the last activity is reached by waits and hours alone.
+        sittings: what must lie inside one stretch of hours, by the activity that it begins with.
 
     """
     finish = _Finish(inner.floor_min, Argument.PAST)
     if last_reached > finish.at_min:
         finish = _Finish(last_reached, Argument.CHAIN)
     for group in _groups(inner):
-        later = earliest_by_work(inner, starts, group, finish.at_min)
+        later = earliest_by_work(inner, starts, group, finish.at_min, sittings)
         if later > finish.at_min:
             finish = _Finish(later, Argument.WORK, group)
     return finish

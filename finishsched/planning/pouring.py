@@ -7,11 +7,12 @@ come out, no plan does.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from heapq import heappop, heappush
 from typing import TypeAlias
 
 from finishsched.planning.quick.inner import NEVER, Inner
+from finishsched.planning.quick.sittings import Sitting
 from finishsched.planning.quick.start_bounds import latest_starts
 
 FIRST_STEP_MIN = 120
@@ -30,6 +31,7 @@ def earliest_by_work(
     starts: list[int],
     group: tuple[int, ...],
     least: int,
+    sittings: Mapping[int, Sitting],
 ) -> int:
     """Return the earliest finish at which a group's work can be poured into its hours.
 
@@ -38,6 +40,7 @@ def earliest_by_work(
         starts: by activity, its earliest start.
         group: the numbers of the hands.
         least: no earlier finish is looked at.
+        sittings: what must lie inside one stretch of hours, by the activity that it begins with.
 
     Returns:
         The minute.
@@ -51,7 +54,8 @@ def earliest_by_work(
 
     def fits(finish: int) -> bool:
         """Tell whether all can be reached by a minute."""
-        return _pours(inner, order, starts, _latest_ends(inner, mine, finish), hours)
+        ends = _latest_ends(inner, mine, finish, sittings)
+        return _pours(inner, order, starts, ends, hours)
 
     if fits(least):
         return least
@@ -82,7 +86,12 @@ def _work_of(inner: Inner, starts: list[int], group: tuple[int, ...]) -> list[in
     return found
 
 
-def _latest_ends(inner: Inner, mine: list[int], finish: int) -> dict[int, int]:
+def _latest_ends(
+    inner: Inner,
+    mine: list[int],
+    finish: int,
+    sittings: Mapping[int, Sitting],
+) -> dict[int, int]:
     """Return by when each activity must be over for all to be reached by ``finish``.
 
     Where waits run in circles only its own tail is looked at, which makes the bound weaker.
@@ -91,12 +100,13 @@ def _latest_ends(inner: Inner, mine: list[int], finish: int) -> dict[int, int]:
         inner: the problem in numbers.
         mine: the activities.
         finish: the minute.
+        sittings: what must lie inside one stretch of hours, by the activity that it begins with.
 
     """
     if inner.line is None:
         return {number: finish - inner.tail[number] for number in mine}
     targets = [finish] * len(inner.due)
-    latest = latest_starts(inner, inner.line, targets, finish)
+    latest = latest_starts(inner, inner.line, targets, finish, sittings)
     return {number: latest[number] + inner.minutes[number] for number in mine}
 
 

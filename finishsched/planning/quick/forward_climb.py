@@ -6,9 +6,11 @@ before the first changed block was even looked at stays, so that a try costs onl
 
 from __future__ import annotations
 
+import math
 from bisect import bisect_left
 from typing import TYPE_CHECKING
 
+from finishsched.planning.quick.cost import LATE_WEIGHT
 from finishsched.planning.quick.forward import Forward, ForwardRun, Pause
 from finishsched.planning.quick.inner import NOT
 from finishsched.planning.quick.pressing import held_up, pressed_goals
@@ -17,6 +19,8 @@ if TYPE_CHECKING:
     from finishsched.planning.quick.keys import Pressure
     from finishsched.planning.quick.search import Search
 
+WARMTH = 1000 * LATE_WEIGHT
+"""A plan that is later by a thousand minutes in all is gone on from in one case of three."""
 PAUSES = 16
 """How many boards are kept along a plan to go on from."""
 SHIFTS_MIN = (300, 1500, 6000, 20_000)
@@ -76,7 +80,9 @@ class ForwardClimb:
         finishes = costing.finishes(run.placing)
         # A piece of which only a wait is left has nothing that could be moved.
         movable = [goal for goal in range(len(finishes)) if goal in self.by_goal]
-        self.pressed = pressed_goals(costing, finishes, movable).goals
+        pressed = pressed_goals(costing, finishes, movable)
+        self.pressed = pressed.goals
+        self.late = pressed.late
 
     def step(self) -> None:
         """Try other keys, and go on from there if the plan is no worse."""
@@ -91,7 +97,7 @@ class ForwardClimb:
         pause, kept = self._pause_before(first)
         run = self.forward.place(keys, pause, self.every)
         guide = self.search.judge(run.placing)
-        if guide <= self.guide:
+        if self._goes_on_by(guide):
             self.guide = guide
             self.keys = keys
             # Pauses and entries from before hold on; those after are of the new plan.
@@ -99,6 +105,16 @@ class ForwardClimb:
             before = {block: at for block, at in self.entered.items() if at <= run.begun}
             self.entered = run.entered | before
             self._look_at(run)
+
+    def _goes_on_by(self, guide: float) -> bool:
+        """Tell whether to go on from a plan: one that is no worse, or now and then a little worse.
+
+        While something is late, what only ever goes up soon stands on a hill of its own.
+        """
+        worse = guide - self.guide
+        if worse <= 0 or not self.late:
+            return worse <= 0
+        return self.search.chance.random() < math.exp(-worse / WARMTH)
 
     def _pause_before(self, count: int) -> tuple[Pause | None, int]:
         """Return the last pause with no more than so many blocks placed, and how many come by it.

@@ -10,7 +10,13 @@ from dataclasses import dataclass
 
 from finishsched.planning.quick.blocks import Blocks
 from finishsched.planning.quick.inner import NEVER, NOT, Inner
-from finishsched.planning.quick.start_bounds import earliest_starts, latest_starts, line_of
+from finishsched.planning.quick.sittings import sittings_of
+from finishsched.planning.quick.start_bounds import (
+    NO_SITTINGS,
+    earliest_starts,
+    latest_starts,
+    line_of,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +71,8 @@ class Pressure:
         """By block, the activity that it begins with."""
         self.goal = [inner.goal[number] for number in self.first]
         """By block, the goal of that."""
+        self.anything_due = any(due < NEVER for due in inner.due)
+        self.sittings = sittings_of(inner)
         self.could, self.longest = self._could()
         self.common = self._common()
         self.work_left = self._work_left()
@@ -142,7 +150,8 @@ class Pressure:
         """
         targets = self.targets(from_earliest=rule.from_earliest, end=end)
         common = min(self.common, end)
-        latest = latest_starts(self.inner, self.line, targets, common)
+        sittings = NO_SITTINGS if self.anything_due else self.sittings
+        latest = latest_starts(self.inner, self.line, targets, common, sittings)
         keys = []
         for members, bare in zip(self.blocks.members, self.bare, strict=True):
             key = min([latest[number] for number in members])

@@ -7,9 +7,14 @@ what may start no later than tonight goes before what may wait until Saturday.
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from types import MappingProxyType
 
 from finishsched.planning.quick.inner import NEVER, NOT, Inner
+from finishsched.planning.quick.sittings import Sitting
+
+NO_SITTINGS: Mapping[int, Sitting] = MappingProxyType({})
+"""For whoever takes each activity by itself."""
 
 
 def line_of(inner: Inner, members: list[list[int]]) -> list[int]:
@@ -30,13 +35,19 @@ def earliest_starts(inner: Inner, line: Sequence[int]) -> list[int]:
     return earliest_from(inner, line, inner.release)
 
 
-def earliest_from(inner: Inner, line: Sequence[int], floor: Sequence[int]) -> list[int]:
+def earliest_from(
+    inner: Inner,
+    line: Sequence[int],
+    floor: Sequence[int],
+    sittings: Mapping[int, Sitting] = NO_SITTINGS,
+) -> list[int]:
     """Return earliest starts through working hours, as if hands did nothing else.
 
     Args:
         inner: the problem in numbers.
         line: all activities, in an order that goes with their waits.
         floor: by activity, the minute before which it cannot start.
+        sittings: what must lie inside one stretch of hours, by the activity that it begins with.
 
     Returns:
         By activity, the minute; NEVER where there are no hours for it.
@@ -52,6 +63,9 @@ def earliest_from(inner: Inner, line: Sequence[int], floor: Sequence[int]) -> li
             earliest = max(earliest, ready)
         if by[number]:
             takes = minutes[number]
+            sitting = sittings.get(number)
+            if sitting is not None:
+                earliest = sitting.first_from(earliest)
             earliest = min([_first(inner, hands, earliest, takes) for hands in by[number]])
         start[number] = earliest
         end[number] = min(NEVER, earliest + minutes[number])
@@ -81,6 +95,7 @@ def latest_starts(
     line: Sequence[int],
     targets: Sequence[int],
     common: int,
+    sittings: Mapping[int, Sitting] = NO_SITTINGS,
 ) -> list[int]:
     """Return the latest starts with which all is reached in time.
 
@@ -91,6 +106,7 @@ def latest_starts(
         line: all activities, in an order that goes with their waits.
         targets: by goal, the minute by which it is to be reached.
         common: the minute by which what belongs to no goal is to be reached.
+        sittings: what must lie inside one stretch of hours, by the activity that it begins with.
 
     Returns:
         By activity, the minute.
@@ -106,6 +122,10 @@ def latest_starts(
             if needed < end and needed != NOT:
                 end = needed
         latest[number] = _latest_start(inner, number, end)
+        sitting = sittings.get(number)
+        if sitting is not None:
+            last_end = latest[sitting.last] + inner.minutes[sitting.last]
+            latest[number] = min(latest[number], sitting.last_by(last_end))
     return latest
 
 
