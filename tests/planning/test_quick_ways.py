@@ -19,8 +19,9 @@ from finishsched.planning.problem import (
     Store,
     Use,
 )
-from finishsched.planning.quick import first_plan, not_found
+from finishsched.planning.quick import first_plan, not_found, re_decode
 from finishsched.planning.quick.answer import plan_of
+from finishsched.planning.quick.back_and_forth import BackAndForth, goes_both_ways
 from finishsched.planning.quick.blocks import blocks_of
 from finishsched.planning.quick.forward_climb import ForwardClimb
 from finishsched.planning.quick.inner import MOST_IN_VAIN
@@ -30,6 +31,8 @@ from finishsched.planning.quick.one_by_one import one_by_one
 from finishsched.planning.quick.placing import Placing
 from finishsched.planning.quick.pressing import held_up
 from finishsched.planning.quick.search import Search
+from finishsched.planning.score import score
+from finishsched.planning.window import Window
 
 LAWS = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 
@@ -231,3 +234,42 @@ def test_a_plan_that_is_asked_for_at_once_takes_one_pass():
     assert isinstance(plan, Plan)
     assert {each.key for each in plan.placed} == {a.key for a in tied_shop().activities}
     assert all(isinstance(each, Placed) for each in plan.placed)
+
+
+def test_placed_back_and_forth_a_project_is_shorter():
+    """A step that hangs on nothing took the place of the long chain: back and forth, it does not.
+
+    The chain of a and b takes 12 hours and c fits beside it; with c first it takes 17.
+    """
+    steps = (
+        Activity("c", 300, uses=(Use("saw"),)),
+        Activity("a", 120, uses=(Use("saw"),)),
+        Activity("b", 600, uses=(Use("press"),)),
+    )
+    stores = (Store("saw", 1), Store("press", 1))
+    problem = Problem(steps, (Lag("a", "b"),), stores=stores)
+    assert goes_both_ways(inner_of(problem))
+    assert score(problem, re_decode(problem, ("c", "a", "b"))).finish_min == 1020
+    search = Search(inner_of(problem), 0)
+    search.by_order([0, 1, 2])
+    climb = BackAndForth(search).climb([search.best])
+    next(climb)
+    assert search.best_cost.finish_min == 720
+
+
+def test_time_runs_backwards_only_where_nothing_but_waits_and_stores_bind():
+    """Hours, a rack held for drying, or a window have a direction, and are placed as ever."""
+    plain = Problem(
+        (Activity("a", 5, uses=(Use("saw"),)), Activity("b", 5)),
+        (Lag("a", "b"),),
+        stores=(Store("saw", 1),),
+    )
+    assert goes_both_ways(inner_of(plain))
+    first, second = plain.activities
+    held = replace(first, uses=(Use("saw", hold_min=30),))
+    by_hand = replace(first, by=("Ada",))
+    hands = (Hands("Ada", (Window(0, 100),)),)
+    assert not goes_both_ways(inner_of(replace(plain, activities=(held, second))))
+    assert not goes_both_ways(inner_of(replace(plain, lags=(Lag("a", "b", 0, 10),))))
+    manual = replace(plain, activities=(by_hand, second), hands=hands)
+    assert not goes_both_ways(inner_of(manual))

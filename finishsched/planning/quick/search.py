@@ -8,6 +8,7 @@ from functools import cached_property
 from itertools import chain, count, cycle, product
 from typing import NamedTuple
 
+from finishsched.planning.quick.back_and_forth import BackAndForth, goes_both_ways
 from finishsched.planning.quick.blocks import Blocks, blocks_of
 from finishsched.planning.quick.climb import Climb
 from finishsched.planning.quick.cost import WORST, Cost, Costing, costing_of, guide_of
@@ -34,6 +35,8 @@ keys, and ties windows in another way."""
 RULES_IN_ROOMS = 2
 """How many rules that place ahead in time are begun with where a room has rules: more gave nothing
 that could be measured."""
+RULES_BOTH_WAYS = 5
+"""The same where time can run backwards: there placing back and forth does most."""
 OFTEN = 3
 """Every so many times it begins from the plan of another rule instead."""
 AHEAD_STEPS = 1500
@@ -84,8 +87,11 @@ class Search:
         self._keyed: list[_Keyed] = []
         """The keys that were tried forward in time."""
         self._tried: list[ForwardRule] = []
+        self._both_ways = goes_both_ways(inner)
         few_rules = self.in_rooms and self.has_hands
         self._ahead_rules = RULES[:RULES_IN_ROOMS] if few_rules else RULES
+        if self._both_ways:
+            self._ahead_rules = RULES[:RULES_BOTH_WAYS]
 
     def _ways_to_tie(self) -> list[Blocks]:
         """Return the blocks with windows that can be mended left loose, and tied, where any can.
@@ -317,6 +323,12 @@ class Search:
             """Tell whether all rounds are over, or somebody says stop."""
             return self.tries >= rounds or self.given_up or stop()
 
+        if self._both_ways:
+            self._begun.sort(key=lambda one: one.guide)
+            climb = BackAndForth(self).climb([one.placing for one in self._begun])
+            while not over() and next(climb, self) is None:
+                pass
+            return
         if over():
             return
         ahead = self._climbing_ahead(over) if self._begun else None
