@@ -6,11 +6,13 @@ from itertools import groupby, product
 
 import pytest
 
+from finishsched.documents.formats.hours import read_extra
 from finishsched.planning.checker import check
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import log_entries
-from finishsched.workshop.plan.plans import Asked, plan_answer
+from finishsched.workshop.plan.hands_and_hours import WhatIf
+from finishsched.workshop.plan.plans import Asked, plan_answer, shop_sound
 from finishsched.workshop.plan.what_now import HeldBy, what_now
 
 NOW = datetime(2026, 3, 2, 17, 0, tzinfo=UTC)
@@ -93,6 +95,24 @@ def test_an_evening_is_filled_with_what_is_ready_before_it_ends(five):
             others = [p for p in placed if p.key != step.key]
             moved = sorted([*others, sooner], key=lambda p: (p.start_min, p.key))
             assert check(problem, replace(five.plan, placed=tuple(moved)))
+
+
+def test_one_long_evening_changes_no_sitting(tmp_path):
+    """Twelve coats that fit into no usual hours are split though one evening is long for once.
+
+    Else all of them would wait for that one evening, and one hour more would make things later.
+    """
+    (tmp_path / "jobs").mkdir()
+    (tmp_path / "shop.yaml").write_text(SHOP, "utf-8")
+    text = JOB.replace("padded-shellac-closed-pored", "french-polish-with-oil")
+    (tmp_path / "jobs" / "j.yaml").write_text(text, "utf-8")
+    long_once = WhatIf(extras=(read_extra("2026-03-05 21:30-23:59"),))
+    with Workshop.open(tmp_path, NOW) as workshop:
+        as_it_is, _ = shop_sound(workshop, NOW)
+        longer, _ = shop_sound(workshop, NOW, long_once)
+    assert any("the sitting is split" in note for note in as_it_is.notes)
+    assert longer.problem.hands != as_it_is.problem.hands
+    assert longer.problem.lags == as_it_is.problem.lags
 
 
 def test_no_sitting_is_split_over_a_break(evenings):

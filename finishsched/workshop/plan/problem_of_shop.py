@@ -48,8 +48,6 @@ from finishsched.workshop.standing.sitting import goes_on, sitting_around
 SCUFF_FIXED_MIN, SCUFF_MIN_PER_M2 = 3.0, 12.0
 """Rubbing a film dull and wiping it clean before a late coat (our assumption: what the shipped
 schedules give for levelling with a fine paper)."""
-
-
 SITTING_SLACK_MIN = 45
 """So much longer than its wait may be between two coats of a sitting: others are gone round
 meanwhile (our assumption)."""
@@ -340,7 +338,9 @@ class _Builder:
     @cached_property
     def _longest_session_min(self) -> int:
         windows = [w for hands in hands_ahead(self.place, 28) for w in hands.windows]
-        return max([w.end_min - w.start_min for w in windows], default=0)
+        longest_first = sorted([w.end_min - w.start_min for w in windows], reverse=True)
+        # One evening that is longer for once is no reason to put off every sitting to it.
+        return next(iter(longest_first[1:] or longest_first), 0)
 
     def _gone(self, before: str, life_min: int) -> bool:
         """Tell whether a mix that was used for what is done has set by now, so no hurry helps."""
