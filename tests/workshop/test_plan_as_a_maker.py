@@ -104,7 +104,7 @@ def test_one_long_evening_changes_no_sitting(tmp_path):
     """
     (tmp_path / "jobs").mkdir()
     (tmp_path / "shop.yaml").write_text(SHOP, "utf-8")
-    text = JOB.replace("padded-shellac-closed-pored", "french-polish-with-oil")
+    text = JOB.replace("padded-shellac-closed-pored", "padded-shellac-pattern")
     (tmp_path / "jobs" / "j.yaml").write_text(text, "utf-8")
     long_once = WhatIf(extras=(read_extra("2026-03-05 21:30-23:59"),))
     with Workshop.open(tmp_path, NOW) as workshop:
