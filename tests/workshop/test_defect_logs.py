@@ -23,6 +23,7 @@ from defect_logs import (
 )
 from logs_first import FIRST
 from logs_second import SECOND
+from logs_third import THIRD
 
 from finishsched.workshop.defects.defects import defect_answer
 
@@ -186,7 +187,7 @@ LOGS = [
 ]  # fmt: skip
 
 
-ALL_LOGS = [*LOGS, *FIRST, *SECOND]
+ALL_LOGS = [*LOGS, *FIRST, *SECOND, *THIRD]
 
 
 @pytest.fixture(scope="module")

@@ -9,8 +9,6 @@ from functools import lru_cache
 from importlib import resources
 from types import MappingProxyType
 
-from finishsched.near import nearest
-
 
 class Seen(StrEnum):
     """A defect by its name."""
@@ -61,7 +59,14 @@ def _rows() -> Iterator[tuple[Seen, str, tuple[str, ...]]]:
 
 LOOKS: Mapping[Seen, str] = MappingProxyType({seen: looks for seen, looks, _ in _rows()})
 """What each defect looks like, in a sentence."""
-_NAMES = {name: seen for seen, _, names in _rows() for name in names}
+_NAMES = MappingProxyType({name: seen for seen, _, names in _rows() for name in names})
+
+
+def all_names() -> Mapping[str, Seen]:
+    """Return every name of every defect."""
+    return _NAMES
+
+
 _LONGEST_FIRST = sorted(_NAMES, key=lambda name: (-len(name), name))
 
 
@@ -80,7 +85,8 @@ def _stem(word: str) -> str:
     return word[:-1] if word[-2:-1] == word[-1:] else word
 
 
-def _stems(text: str) -> tuple[str, ...]:
+def stems(text: str) -> tuple[str, ...]:
+    """Return the words of a text less their endings, in their order."""
     return tuple(word if word == GAP else _stem(word) for word in _words(text))
 
 
@@ -93,7 +99,7 @@ def _stemmed() -> tuple[tuple[tuple[str, ...], tuple[str, ...]], ...]:
     """Return every name by its stems, those of most words first."""
     names: dict[tuple[str, ...], list[str]] = {}
     for name in _NAMES:
-        names.setdefault(_stems(name), []).append(name)
+        names.setdefault(stems(name), []).append(name)
     found = ((stems, tuple(several)) for stems, several in names.items())
     return tuple(sorted(found, key=lambda one: -_words_in(one[0])))
 
@@ -107,17 +113,17 @@ def named_in(text: str) -> tuple[Seen, ...]:
 
     Of names with as many words, the first in the sentence goes first.
     """
-    words, said = " ".join(_words(text)), _stems(text)
+    words, said = " ".join(_words(text)), stems(text)
     found: list[tuple[int, int, Seen]] = []
     taken: set[int] = set()
-    for stems, names in _stemmed():
+    for wanted, names in _stemmed():
         for at in range(len(said)):
-            end = _matched(said, at, stems)
+            end = _matched(said, at, wanted)
             if end is not None and not taken & set(range(at, end)):
                 taken |= set(range(at, end))
                 # Of names with the same stems, peels and peel, the one that was said.
                 name = next((one for one in names if f" {one} " in f" {words} "), names[0])
-                found.append((-_words_in(stems), at, _NAMES[name]))
+                found.append((-_words_in(wanted), at, _NAMES[name]))
     return tuple(dict.fromkeys(seen for _, _, seen in sorted(found)))
 
 
@@ -143,20 +149,6 @@ def seen_as_said(text: str) -> Seen | None:
     if len(named) > 1 and " or " in f" {text.lower()} ":
         return None
     return named[0] if named else None
-
-
-MOST_GUESSED = 3
-_LISTED = "'finishsched help defects' tells all of them by what they look like"
-
-
-def perhaps_meant(text: str) -> str:
-    """Return what words of which none names a defect may mean, by the names nearest to them."""
-    near = (nearest(word, _NAMES, 0.75) for word in _words(text))
-    guessed = [*named_in(text), *(_NAMES[name] for name in near if name is not None)]
-    seen = list(dict.fromkeys(guessed))[:MOST_GUESSED]
-    if not seen:
-        return f"say what it is most like, one of {', '.join(Seen)}; {_LISTED}"
-    return f"did you mean {'; or '.join(f'{one}: {LOOKS[one]}' for one in seen)}? {_LISTED}"
 
 
 def seen_in(text: str) -> Seen | None:

@@ -10,7 +10,8 @@ from itertools import chain
 from finishsched.checking.defects.evidence import Evidence
 from finishsched.checking.defects.ranking import Diagnosis, diagnose
 from finishsched.checking.defects.rework import Rework, rework_steps
-from finishsched.checking.defects.seen import Seen, perhaps_meant, seen_as_said
+from finishsched.checking.defects.seen import Seen
+from finishsched.checking.defects.told import perhaps_meant, understood
 from finishsched.journal import events
 from finishsched.journal.events import Event, NewEvent, random_id
 from finishsched.journal.progress import Book, this_life
@@ -265,7 +266,7 @@ def _logged(book: Book, standing: Standing, seen: str) -> Event | None:
     """Return the newest logged defect that is meant and that no rework was taken for."""
     live = this_life(book.live(standing.ref))
     mended = _mended(live)
-    wanted = seen_as_said(seen)
+    wanted = understood(seen)
     for event in reversed(live):
         what = event.what
         if not isinstance(what, events.DefectSeen) or event.id in mended:
@@ -281,13 +282,13 @@ def _mended(live: Iterable[Event]) -> frozenset[str]:
 
 
 def _kind_of(what: events.DefectSeen) -> Seen | None:
-    return Seen(what.seen) if what.seen in list(Seen) else seen_as_said(what.text)
+    return Seen(what.seen) if what.seen in list(Seen) else understood(what.text)
 
 
 def _seen(standing: Standing, seen: str, event: Event | None) -> Seen:
     known = ", ".join(Seen)
     if seen:
-        found = seen_as_said(one_line(seen))
+        found = understood(one_line(seen))
         if found is None:
             raise RefusedError(f"no defect is called {seen!r:.80}", perhaps_meant(seen))
         return found

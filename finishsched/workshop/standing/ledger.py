@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import datetime
 
-from finishsched.checking.defects.seen import perhaps_meant, seen_as_said, seen_in
+from finishsched.checking.defects.seen import seen_in
 from finishsched.drying.air import refuse_humidity, refuse_temperature
 from finishsched.journal import events
 from finishsched.journal.events import NewEvent
@@ -300,10 +300,16 @@ def _skipped(entry: Entry, standing: Standing) -> events.StepSkipped:
 
 def _seen(named: str, text: str) -> str:
     """Return what was seen in the trade's word: as named, else as the text begins, else nothing."""
-    found = seen_as_said(named) if named else seen_in(text)
-    if named and found is None:
+    if not named:
+        found = seen_in(text)
+        return found.value if found else ""
+    # Dear: it reads the table of causes.
+    from finishsched.checking.defects.told import perhaps_meant, understood  # noqa: PLC0415
+
+    meant = understood(named)
+    if meant is None:
         raise RefusedError(f"no defect is called {named!r:.80}", perhaps_meant(named))
-    return found.value if found else ""
+    return meant.value
 
 
 def _in_hand(entry: Entry, standing: Standing) -> Step:
