@@ -138,6 +138,11 @@ class Filed(Mapping[str | None, tuple[Event, ...]]):
         """Return the last ``count`` entries about ``piece``."""
         return self.get(piece, ())[-count:]
 
+    def about_since(self, seq: int) -> frozenset[str | None]:
+        """Return what entries with a higher number than ``seq`` are about."""
+        newest = ((piece, self.newest(piece, 1)) for piece in self)
+        return frozenset(piece for piece, last in newest if last and last[-1].seq > seq)
+
     def having(self, new: Mapping[str | None, list[Event]]) -> Filed:
         """Return these entries and ``new`` ones after them."""
         added = {piece: (*self.get(piece, ()), *events) for piece, events in new.items()}

@@ -48,6 +48,11 @@ class Written:
             self._read[piece, kinds] = tuple(found)
         return self._read[piece, kinds]
 
+    def about_since(self, seq: int) -> frozenset[str | None]:
+        """Return what entries with a higher number than ``seq`` are about."""
+        query = "SELECT DISTINCT piece FROM events WHERE seq > ? AND seq <= ?"
+        return frozenset(piece for (piece,) in self._source.ask(query, (seq, self._last_seq)))
+
     def newest(self, piece: str | None, count: int) -> tuple[Event, ...]:
         """Return the last entries about ``piece``, reading few more than those."""
         # Of each kind by itself, since the index is by piece and kind: none but these is touched.
@@ -86,6 +91,11 @@ class StoredFiled(Filed):
         """Return the last ``count`` entries about ``piece``, reading few more than those."""
         later = self._entries.get(piece, ())[-count:]
         return (*self._written.newest(piece, count), *later)[-count:]
+
+    def about_since(self, seq: int) -> frozenset[str | None]:
+        """Return what entries with a higher number than ``seq`` are about, reading none of them."""
+        later = (piece for piece, came in self._entries.items() if came and came[-1].seq > seq)
+        return self._written.about_since(seq).union(later)
 
     def having(self, new: Mapping[str | None, list[Event]]) -> Filed:
         """Return these entries and ``new`` ones after them; what was read serves both."""

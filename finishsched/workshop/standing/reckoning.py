@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING, TypeVar
@@ -30,14 +30,27 @@ if TYPE_CHECKING:
 Model = TypeVar("Model", Schedule, Piece, "Rework")
 
 
-def standings_of(book: Book, papers: Papers, text_of: Callable[[str], str]) -> tuple[Standing, ...]:
-    """Return where every piece stands by ``book``; ``text_of`` gives the snapshot of a hash."""
+def standings_of(
+    book: Book,
+    papers: Papers,
+    text_of: Callable[[str], str],
+    known: Mapping[str, tuple[Standing, ...]],
+) -> dict[str, tuple[Standing, ...]]:
+    """Return where every piece stands by ``book``, each with what is worked beside it.
+
+    ``text_of`` gives the snapshot of a hash; what is ``known`` of a piece still holds.
+    """
     reckoner = _Reckoner(book, papers, text_of)
-    found: list[Standing] = []
-    for named in reckoner.all_pieces():
-        beside = tuple(reckoner.beside(*named))
-        found += [replace(reckoner.standing(*named), beside=tuple(map(_as_seen, beside))), *beside]
-    return tuple(found)
+    found: dict[str, tuple[Standing, ...]] = {}
+    for named in reckoner.all_pieces(known):
+        ref = named[0]
+        if ref not in known:
+            beside = tuple(reckoner.beside(*named))
+            itself = replace(reckoner.standing(*named), beside=tuple(map(_as_seen, beside)))
+            found[ref] = (itself, *beside)
+        else:
+            found[ref] = known[ref]
+    return found
 
 
 class OneByOne:
@@ -93,15 +106,19 @@ class _Reckoner:
     """Those made so far: pieces that are alike want the same, and each is dear to make."""
     snapshots: dict[tuple[type, str], object] = field(default_factory=dict)
 
-    def all_pieces(self) -> list[tuple[str, Job | None, Piece]]:
+    def all_pieces(
+        self, known: Mapping[str, tuple[Standing, ...]]
+    ) -> list[tuple[str, Job | None, Piece]]:
         """Return the pieces of every job, and those begun whose job's document is gone."""
-        known: list[tuple[str, Job | None, Piece]] = list(self.papers.pieces())
-        named = {ref for ref, _, _ in known}
+        every: list[tuple[str, Job | None, Piece]] = list(self.papers.pieces())
+        named = {ref for ref, _, _ in every}
         for ref in self.book.pieces:
-            found = self.without_document(ref) if ref not in named else None
+            if ref in named:
+                continue
+            found = (ref, None, known[ref][0].piece) if ref in known else self.without_document(ref)
             if found is not None:
-                known.append(found)
-        return known
+                every.append(found)
+        return every
 
     def without_document(self, ref: str) -> tuple[str, Job | None, Piece] | None:
         """Return a piece that was begun as its snapshot has it; None where none was."""

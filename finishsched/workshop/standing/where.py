@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
 from datetime import datetime
+from itertools import chain
+from typing import NamedTuple
 
 from finishsched.journal.faults import JournalFaultError
 from finishsched.journal.progress import Book
@@ -17,13 +19,32 @@ from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.waits import Laid, waits_of
 
 
+class _OfPiece(NamedTuple):
+    """What is worked out of the entries of one piece."""
+
+    standings: tuple[Standing, ...]
+    """Where it stands, and then what is worked beside it."""
+    waits: tuple[Laid, ...]
+    begun_at: datetime | None
+
+
 @dataclass(slots=True)
 class _Reckoned:
     """Where every piece stands by one state of the journal, kept until an entry is written."""
 
     room: CureRoom
     seq: int = -1
+    undone: frozenset[str] = frozenset()
+    pieces: dict[str, _OfPiece] = field(default_factory=dict)
     standings: tuple[Standing, ...] = ()
+
+    def still_true(self, book: Book) -> dict[str, _OfPiece]:
+        """Return what holds by ``book`` too: all of the pieces that no entry since is about."""
+        if not 0 <= self.seq < book.last_seq or book.undone != self.undone:
+            return {}
+        # What is worked beside a piece is named after it: lid+2.
+        changed = {(piece or "").partition("+")[0] for piece in book.filed.about_since(self.seq)}
+        return {ref: one for ref, one in self.pieces.items() if ref not in changed}
 
 
 def standings(workshop: Workshop, book: Book | None = None) -> tuple[Standing, ...]:
@@ -59,30 +80,44 @@ def _reckoned(workshop: Workshop, book: Book | None) -> _Reckoned:
     book = book or workshop.book()
     kept = workshop.held(_Reckoned, lambda: _Reckoned(_new_room(workshop)))
     if kept.seq != book.last_seq:
-        kept.standings, book = _standings(workshop, book)
-        begun_at = _first_begun(kept.standings, book)
-        waits, pads = _waits(kept.standings, book), pads_of(kept.standings)
-        kept.room.take(book, waits, begun_at, pads)
-        kept.seq = book.last_seq
+        known = kept.still_true(book)
+        found, book = _standings(workshop, book, known)
+        kept.pieces = {
+            ref: known[ref] if _holds(known, ref, one) else _of_piece(one, book)
+            for ref, one in found.items()
+        }
+        kept.standings = tuple(chain.from_iterable(found.values()))
+        begun = (one.begun_at for one in kept.pieces.values() if one.begun_at is not None)
+        waits = chain.from_iterable(one.waits for one in kept.pieces.values())
+        kept.room.take(book, waits, min(begun, default=None), pads_of(kept.standings))
+        kept.seq, kept.undone = book.last_seq, book.undone
     return kept
 
 
-def _first_begun(found: tuple[Standing, ...], book: Book) -> datetime | None:
-    """Return when the first of all pieces was begun, or worked at; None where none is."""
-    begun = (standing.ref for standing in found if standing.progress is not None)
-    return min((event.at for ref in begun for event in book.work(ref)), default=None)
-
-
-def _standings(workshop: Workshop, book: Book) -> tuple[tuple[Standing, ...], Book]:
+def _standings(
+    workshop: Workshop, book: Book, known: Mapping[str, _OfPiece]
+) -> tuple[dict[str, tuple[Standing, ...]], Book]:
     """Return where every piece stands, and by which book: another once damage has shown in it."""
     was_sound = not workshop.lost
+    told = {ref: one.standings for ref, one in known.items()}
     try:
-        return standings_of(book, workshop.papers, workshop.text_of), book
+        return standings_of(book, workshop.papers, workshop.text_of, told), book
     except JournalFaultError:
         if not (was_sound and workshop.lost):
             raise
     sound = workshop.book()
-    return standings_of(sound, workshop.papers, workshop.text_of), sound
+    return standings_of(sound, workshop.papers, workshop.text_of, {}), sound
+
+
+def _holds(known: Mapping[str, _OfPiece], ref: str, found: tuple[Standing, ...]) -> bool:
+    return ref in known and known[ref].standings is found
+
+
+def _of_piece(found: tuple[Standing, ...], book: Book) -> _OfPiece:
+    """Return what the cure room needs of a piece and of what is worked beside it."""
+    begun = (standing.ref for standing in found if standing.progress is not None)
+    first = min((event.at for ref in begun for event in book.work(ref)), default=None)
+    return _OfPiece(found, tuple(_waits(found, book)), first)
 
 
 def _new_room(workshop: Workshop) -> CureRoom:
