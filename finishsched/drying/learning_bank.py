@@ -72,8 +72,7 @@ class _Filter:
     def fade(self, prior: Bell, age: float, *, new_evening: bool) -> None:
         """Let what was learnt fade towards what was taken to be so before any check."""
         kept: float = self.kept**age
-        self.mean = prior.mean + kept * (self.mean - prior.mean)
-        self.var = kept * kept * self.var + (1 - kept * kept) * prior.variance
+        self.mean, self.var = _faded(self.mean, self.var, prior, kept)
         if new_evening:
             self.evening, self.evening_v, self.both = 0.0, self.shared_v, 0.0
         else:
@@ -83,26 +82,39 @@ class _Filter:
         """Cut the distribution by one look; a wild entry may have been seen instead."""
         tame_v = self.var + self.evening_v + 2 * self.both
         spread = math.sqrt(tame_v + self.own_v)
-        middle = self.mean + self.evening
-        low, high = (look.above - middle) / spread, (look.upto - middle) / spread
-        chance = _between(low, high)
         wild_spread = math.sqrt(tame_v + WILD_SIGMA * WILD_SIGMA)
-        wild = _between((look.above - middle) / wild_spread, (look.upto - middle) / wild_spread)
-        whole = (1 - WILD_SHARE) * chance + WILD_SHARE * wild
+        middle = self.mean + self.evening
+        above, upto = look.above - middle, look.upto - middle
+        low, high = above / spread, upto / spread
+        chance = _between(low, high)
+        wild = _between(above / wild_spread, upto / wild_spread)
+        seen_tame = (1 - WILD_SHARE) * chance
+        whole = seen_tame + WILD_SHARE * wild
         self.log_weight += math.log(max(whole, LEAST))
         if chance < 1e-12 or whole < LEAST:
             return
-        tame = (1 - WILD_SHARE) * chance / whole
+        # What is left between two cuts of a normal distribution lies so far off its middle, and
+        # is so much narrower, in spreads (moments of the truncated normal distribution).
         at_low, at_high = _height(low), _height(high)
         pull = (at_low - at_high) / chance
         narrowed = pull * pull + (_times(high, at_high) - _times(low, at_low)) / chance
+        # As far as the look may have been a wild one, all stays as it was, which widens it again.
+        tame = seen_tame / whole
         less = tame * narrowed - tame * (1 - tame) * pull * pull
-        gain, evening_gain = (self.var + self.both) / spread, (self.evening_v + self.both) / spread
+        gain = (self.var + self.both) / spread
+        evening_gain = (self.evening_v + self.both) / spread
         self.mean += tame * gain * pull
         self.evening += tame * evening_gain * pull
         self.var = max(1e-9, self.var - gain * gain * less)
         self.evening_v = max(0.0, self.evening_v - evening_gain * evening_gain * less)
         self.both -= gain * evening_gain * less
+
+
+def _faded(mean: float, variance: float, prior: Bell, kept: float) -> tuple[float, float]:
+    """Return mean and variance once so much is kept, the rest what was taken to be so before."""
+    squared = kept * kept
+    moved = prior.mean + kept * (mean - prior.mean)
+    return moved, squared * variance + (1 - squared) * prior.variance
 
 
 class Bank:
@@ -143,11 +155,11 @@ class Bank:
         parts: list[tuple[float, float, float]] = []
         for weight, f in self._weighed():
             kept: float = f.kept**age
-            mean = self._prior.mean + kept * (f.mean - self._prior.mean)
-            var = kept * kept * f.var + (1 - kept * kept) * self._prior.variance
+            mean, var = _faded(f.mean, f.var, self._prior, kept)
             own_v = f.own_v + f.shared_v
             if not new_evening:
-                mean, var = mean + f.evening, var + f.evening_v + 2 * kept * f.both
+                mean += f.evening
+                var = var + f.evening_v + 2 * kept * f.both
                 own_v = f.own_v
             parts.append((weight * (1 - ODD_SHARE), mean, math.sqrt(var + own_v)))
             parts.append((weight * ODD_SHARE, mean, math.sqrt(var + WILD_SIGMA * WILD_SIGMA)))
@@ -158,8 +170,7 @@ class Bank:
         parts: list[tuple[float, float, float]] = []
         for weight, f in self._weighed():
             kept: float = f.kept**age
-            mean = self._prior.mean + kept * (f.mean - self._prior.mean)
-            var = kept * kept * f.var + (1 - kept * kept) * self._prior.variance
+            mean, var = _faded(f.mean, f.var, self._prior, kept)
             parts.append((weight, mean, math.sqrt(var)))
         return Mixture(tuple(parts))
 
