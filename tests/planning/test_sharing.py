@@ -126,13 +126,18 @@ TWO = Problem(
     ],
 )
 def test_the_checker_finds_what_cannot_be_done_from_one_mix(mixed, starts):
-    """Each way to say of a mix what is not so is found; a true one, to the last minute, is not."""
+    """Each way to say of a mix what is not so is found; a true one to the last minute never is."""
     placed = [Placed(key, at, at + 10) for key, at in zip("abc", starts, strict=True)]
     placed.sort(key=lambda each: (each.start_min, each.key))
     plan = Plan(tuple(placed), mixed=tuple(mixed))
     assert Broken.POT in {each.kind for each in check(TWO, plan)}
-    true = (Placed("a", 0, 10), Placed("c", 0, 10), Placed("b", 20, 30))
-    assert not check(TWO, Plan(true, mixed=(Mixed("epoxy", ("a", "b")),)))
+    for day in (0, 1440):
+        true = (
+            Placed("a", day, day + 10),
+            Placed("c", day, day + 10),
+            Placed("b", day + 20, day + 30),
+        )
+        assert not check(TWO, Plan(true, mixed=(Mixed("epoxy", ("a", "b")),)))
 
 
 @LAWS
