@@ -99,9 +99,14 @@ class Screens:
         screen = Screen()
         self._open[screen.key] = screen
         await screen.take_up(line, size, anew=True)
-        screen.bench = await BenchProcess.start(
-            self._shop, self._settings, size, screen.draw, screen.hear
-        )
+        try:
+            screen.bench = await BenchProcess.start(
+                self._shop, self._settings, size, screen.draw, screen.hear
+            )
+        except OSError as error:
+            await line.tell("left", why=f"no bench could begin: {error.strerror}")
+            self.close(screen)
+            return screen
         self._later(self._look_after(screen))
         if self._watch is None:
             self._watch = asyncio.create_task(self._watch_journal())
@@ -124,11 +129,11 @@ class Screens:
 
     def _end_one_that_waits(self) -> bool:
         """Make room: whoever waits longest for its screen ends."""
-        for screen in self._open.values():
-            if screen.line is None:
-                self.close(screen)
-                return True
-        return False
+        lost = {screen: at for screen in self._open.values() if (at := screen.lost_at) is not None}
+        if not lost:
+            return False
+        self.close(min(lost, key=lambda screen: lost[screen].when()))
+        return True
 
     async def _look_after(self, screen: Screen) -> None:
         """Tell the page when its bench has ended by itself."""

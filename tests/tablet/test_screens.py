@@ -6,7 +6,7 @@ import sys
 
 from served import browser, page, until
 
-from finishsched.tablet import screens
+from finishsched.tablet import bench_process, screens
 from finishsched.tablet.bench_process import BenchProcess
 
 
@@ -148,3 +148,36 @@ async def test_a_shop_that_cannot_be_opened_is_told_in_words(here):
     (here.folder / "journal.db").write_bytes(b"no journal" * 1000)
     async with browser(here) as session, page(session, here) as one:
         await one.until(lambda seen: seen.was_told("left") or "journal" in seen.text)
+
+
+async def test_the_bench_that_waits_longest_makes_room(here, monkeypatch):
+    """Of two lost screens it is the one that was lost first, whichever was opened first."""
+    monkeypatch.setattr(screens, "MOST_BENCHES", 2)
+    async with browser(here) as session:
+        async with page(session, here) as opened_first:
+            key = opened_first.was_told("opened")["bench"]
+            async with page(session, here) as lost_first:
+                lost_first.lose()
+            await asyncio.sleep(0.1)
+            opened_first.lose()
+        async with page(session, here) as third:
+            assert third.was_told("opened")["anew"]
+            async with page(session, here, key=key) as back:
+                assert not back.was_told("opened")["anew"]
+
+
+async def test_a_machine_that_has_no_process_left_says_so(here, monkeypatch):
+    """The page is told, and the screen that got no bench takes nobody's place."""
+
+    async def none_left(*_told, **_named):
+        raise BlockingIOError(11, "Resource temporarily unavailable")
+
+    monkeypatch.setattr(screens, "MOST_BENCHES", 1)
+    async with browser(here) as session:
+        with monkeypatch.context() as only_now:
+            only_now.setattr(bench_process, "begin", none_left)
+            async with page(session, here) as one:
+                await one.until(lambda seen: seen.was_told("left"))
+                assert "Resource temporarily unavailable" in one.was_told("left")["why"]
+        async with page(session, here) as other:
+            await other.until(lambda seen: seen.drawn)

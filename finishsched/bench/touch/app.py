@@ -73,6 +73,10 @@ class TouchBench(BenchApp):
         if isinstance(self._driver, PageDriver):
             self._driver.write_meta(dict(told))
 
+    def bell(self) -> None:
+        """Have the page ring: a sound, and a shake where it can."""
+        self.tell_page({"type": "ring"})
+
     def post_display_hook(self) -> None:
         """Tell what is offered as soon as it shows."""
         if self.screen_stack:

@@ -3,9 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from pathlib import Path
+from typing import IO, Any, Literal
 
+from textual import messages
 from textual.drivers.web_driver import WebDriver
 from textual.message import Message
+
+from finishsched.bench.app import BenchApp
+from finishsched.bench.leaving import begin_deadline
+
+_OF_THE_TOOLKIT = frozenset({"resize", "quit"})
+"""Of its own words those that a bench needs."""
 
 
 class Tapped(Message):
@@ -43,12 +52,49 @@ def said_by_page(payload: Mapping[str, object]) -> Message | None:
 
 
 class PageDriver(WebDriver):
-    """Hands on what the toolkit's driver does not know."""
+    """The toolkit's driver for a page: it hears what hands say, and nothing that reaches beyond.
+
+    No file is handed out, and no address is opened. Words come outside the bench's own thread.
+    """
 
     def on_meta(self, packet_type: str, payload: dict[str, object]) -> None:
-        """Take a packet that is no key; called outside the bench's own thread."""
+        """Take a word of the server's, or of the page's; those that are not known do nothing."""
         message = said_by_page(payload)
         if message is not None:
             self._app.post_message(message)
-        else:
+        elif packet_type == "repaint":
+            self._paint_anew()
+        elif packet_type == "look" and isinstance(self._app, BenchApp):
+            self._app.call_later(self._app.beat)
+        elif packet_type in _OF_THE_TOOLKIT:
             super().on_meta(packet_type, payload)
+
+    def _paint_anew(self) -> None:
+        """Draw all of it for a page that has nothing of it."""
+        self.write("\x1b[?1049h")
+        self._enable_mouse_support()
+        self.write("\x1b[?25l")
+        self._enable_bracketed_paste()
+        self._app.call_later(self._app.refresh, layout=True)
+
+    def run_input_thread(self) -> None:
+        """Hear the server until it is gone; then this bench ends too, whatever holds it up."""
+        super().run_input_thread()
+        begin_deadline(0)
+        self._app.post_message(messages.ExitApp())
+
+    def open_url(self, url: str, new_tab: bool = True) -> None:  # noqa: FBT001, FBT002  # Textual's
+        """Open nothing."""
+
+    def deliver_binary(
+        self,
+        binary: IO[Any],
+        *,
+        delivery_key: str,
+        save_path: Path,
+        open_method: Literal["browser", "download"] = "download",
+        encoding: str | None = None,
+        mime_type: str | None = None,
+        name: str | None = None,
+    ) -> None:
+        """Hand out nothing."""
