@@ -7,7 +7,7 @@ from datetime import date, datetime, time, timedelta
 
 from finishsched.reports.pages import page
 from finishsched.safety.deferring import IN_PRINT
-from finishsched.workshop.base.spans import span, today, wall
+from finishsched.workshop.base.spans import span, today
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.plan.answers import PlanAnswer, PlannedStep
 
@@ -69,14 +69,11 @@ def _day(date: date, plan: PlanAnswer) -> WeekDay:
 
 def _row(step: PlannedStep, plan: PlanAnswer, how: str) -> WeekRow:
     start, end = (at.astimezone(plan.zone) for at in (step.start, step.end))
-    ready = ""
-    if step.ready_likely > step.end:
-        ready = wall(step.ready_likely, step.start, plan.zone)
     return WeekRow(
         when=f"{start:%H:%M}-{end:%H:%M}",
         who=one_line(step.person),
         piece=one_line(step.title),
         step=one_line(f"{step.step.number} {step.step.title}"),
         how=how,
-        ready=ready,
+        ready=step.ready_words(plan.zone),
     )

@@ -11,7 +11,7 @@ from finishsched.cli.plan.change_words import change_lines, changed_data
 from finishsched.cli.plan.mix_words import mix_data
 from finishsched.journal.events import utc_text
 from finishsched.planning.hours import instant_of
-from finishsched.workshop.base.spans import span, today, wall
+from finishsched.workshop.base.spans import span, today
 from finishsched.workshop.plan.answers import PlanAnswer, PlannedPiece, PlannedStep
 from finishsched.workshop.plan.pots import mix_words
 from finishsched.workshop.plan.sentences import (
@@ -98,6 +98,7 @@ def _step_data(step: PlannedStep) -> dict[str, Any]:
         "end": utc_text(step.end),
         "ready_earliest": utc_text(step.ready_earliest),
         "ready_likely": utc_text(step.ready_likely),
+        "first_ready_likely": utc_text(step.first_ready),
         "ready_latest": utc_text(step.ready_latest),
         "held_back_by": step.held_back_by,
         "held_back_kind": step.held_by.value,
@@ -203,9 +204,8 @@ def step_words(step: PlannedStep, plan: PlanAnswer, wide: int = 0) -> str:
     times = f"{start:%H:%M}-{end:%H:%M}" if end > start else f"{start:%H:%M}      "
     who = f"{step.person or '-':<{wide}}  " if wide else ""
     which = f"{step.step.number} {step.step.title}"
-    ready = ""
-    if step.ready_likely > step.end:
-        ready = f", ready {wall(step.ready_likely, step.start, plan.zone)}"
+    words = step.ready_words(plan.zone)
+    ready = f", ready {words}" if words else ""
     going = " (taken to be under way)" if step.under_way else ""
     return f"{times}  {who}{step.ref}  {which}{ready}{going}"
 

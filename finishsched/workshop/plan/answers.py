@@ -10,6 +10,7 @@ from finishsched.model.step import Step
 from finishsched.planning.faults import PlanFault
 from finishsched.planning.problem import HeldBy, Plan, Problem, Score
 from finishsched.planning.replan import Change
+from finishsched.workshop.base.spans import wall
 
 if TYPE_CHECKING:
     from finishsched.planning.looking import Looked
@@ -48,6 +49,26 @@ class PlannedStep:
     """By how much what follows it on the piece misses the window that it opens."""
     refs: tuple[str, ...] = ()
     """The pieces that it is about: of a block all of them."""
+
+    @property
+    def first_ready(self) -> datetime:
+        """When the first of pieces that are worked one after another is likely ready.
+
+        The last of them is at ``ready_likely``; the next step begins with the first.
+        """
+        others = max(0, len(self.refs) - 1)
+        return self.ready_likely - (self.end - self.start) * others / (others + 1)
+
+    def ready_words(self, zone: tzinfo) -> str:
+        """Say when it is likely ready, of several pieces the first and the last; or nothing."""
+        if self.ready_likely <= self.end:
+            return ""
+        last = wall(self.ready_likely, self.start, zone)
+        first = wall(self.first_ready, self.start, zone)
+        if first == last:
+            return last
+        days = {at.astimezone(zone).date() for at in (self.first_ready, self.ready_likely)}
+        return f"{first} to {last.rpartition(' ')[2] if len(days) == 1 else last}"
 
 
 @dataclass(frozen=True, slots=True)

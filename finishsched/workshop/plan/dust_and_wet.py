@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from datetime import datetime, timedelta
 from typing import NamedTuple
 
+from finishsched.model.names import in_words
 from finishsched.model.room import Room
 from finishsched.model.step import Step
 from finishsched.workshop.plan.hands_and_hours import Place
@@ -79,4 +80,5 @@ def _worst(room: Room, at: datetime, there: Iterable[_There], why: str) -> Apart
     if not found:
         return None
     last = max(found, key=lambda each: each.until)
-    return Apart(f"{why} {last.ref}", last.until)
+    alike = in_words(each.ref for each in found if each.until == last.until)
+    return Apart(f"{why} {alike}", last.until)
