@@ -66,9 +66,10 @@ async def running(serving: Serving) -> AsyncIterator[None]:
     runner = web.AppRunner(routes.app(), access_log=None, shutdown_timeout=_LAST_WORDS_S)
     await runner.setup()
     assert runner.server is not None  # noqa: S101  # set up above
-    server, places = runner.server, Places()
+    server, places, log = runner.server, Places(), _quiet()
     listening = await loop.create_server(
-        lambda: Connection(server, places, access_log=None, logger=_quiet()),
+        # No page packs what it sends; what would unpack to much is not unpacked at all.
+        lambda: Connection(server, places, logger=log, access_log=None, auto_decompress=False),
         sock=serving.listening,
         ssl=serving.tls,
         backlog=_BACKLOG,

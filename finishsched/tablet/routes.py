@@ -23,17 +23,18 @@ class Routes:
     def app(self) -> web.Application:
         """Return the application."""
         app = web.Application(middlewares=[self._guard.stand], client_max_size=MOST_BODY_BYTES)
-        app.add_routes(
-            [
-                web.get("/", self._index),
-                web.post("/enter", self._enter),
-                web.post("/leave", self._leave),
-                web.get("/page/{name:.+}", self._file),
-                web.get("/bench", self._sockets.serve),
-                web.get("/papers", self._papers.listed),
-                web.get("/papers/{paper:record|sheet|labels|week}", self._papers.serve),
-            ]
+        routes = (
+            ("GET", "/", self._index),
+            ("POST", "/enter", self._enter),
+            ("POST", "/leave", self._leave),
+            ("GET", "/page/{name:.+}", self._file),
+            ("GET", "/bench", self._sockets.serve),
+            ("GET", "/papers", self._papers.listed),
+            ("GET", "/papers/{paper:record|sheet|labels|week}", self._papers.serve),
+            ("*", "/{other:.*}", _nothing),
         )
+        for method, path, handler in routes:
+            app.router.add_route(method, path, handler, expect_handler=_say_nothing_yet)
         return app
 
     async def _index(self, _request: web.Request) -> web.Response:
@@ -73,6 +74,14 @@ class Routes:
         answer = web.Response(status=204)
         answer.del_cookie(self._guard.cookie)
         return answer
+
+
+async def _nothing(_request: web.Request) -> web.Response:
+    raise web.HTTPNotFound
+
+
+async def _say_nothing_yet(_request: web.Request) -> None:
+    """Let nobody know, before the guard was asked, that a body would be read."""
 
 
 async def _key_in(request: web.Request) -> str:

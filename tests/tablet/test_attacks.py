@@ -1,8 +1,10 @@
 """What somebody on the network may try, on this machine only: nothing is answered or reached."""
 
 import asyncio
+import json
 import re
 import sys
+import zlib
 
 import aiohttp
 import pytest
@@ -59,6 +61,17 @@ async def test_what_is_no_key_at_all_is_401(here, body):
     async with browser(here, enters=False) as session:
         answer = await session.post(here.address + "enter", data=body)
         assert answer.status == 401
+
+
+async def test_what_is_packed_is_not_unpacked(here):
+    """Not even the right key: a little that unpacks to a lot costs nothing."""
+    packed = zlib.compress(json.dumps({"key": here.key}).encode())
+    bomb = zlib.compress(bytes(50_000_000))
+    async with browser(here, enters=False) as session:
+        for body in (packed, bomb):
+            headers = {"Content-Encoding": "deflate"}
+            answer = await session.post(here.address + "enter", data=body, headers=headers)
+            assert answer.status == 401
 
 
 def test_the_key_is_compared_in_constant_time(monkeypatch):
@@ -184,6 +197,7 @@ async def raw(here, asked):
     return answer
 
 
+MAY_I = b"Content-Length: 9\r\nExpect: 100-continue\r\n\r\n"
 NO_REQUESTS = {
     "the whole address": b"GET http://127.0.0.1/ HTTP/1.1\r\n\r\n",
     "two names": b"GET / HTTP/1.1\r\nHost: a\r\nHost: b\r\n\r\n",
@@ -191,6 +205,9 @@ NO_REQUESTS = {
     "a greeting in TLS": b"\x16\x03\x01\x02\x00\x01\x00\x01\xfc\x03\x03" + bytes(64) + b"\r\n\r\n",
     "a long path": b"GET /" + b"a" * 20_000 + b" HTTP/1.1\r\n\r\n",
     "many lines": b"GET / HTTP/1.1\r\n" + b"A: b\r\n" * 20_000 + b"\r\n",
+    "everything": b"OPTIONS * HTTP/1.1\r\nHost: x\r\n\r\n",
+    "may I": b"POST /enter HTTP/1.1\r\nHost: x\r\n" + MAY_I,
+    "may I elsewhere": b"POST /x HTTP/1.1\r\nHost: x\r\n" + MAY_I,
     "two lengths": b"POST /enter HTTP/1.1\r\nHost: x\r\nContent-Length: 5\r\n"
     b"Transfer-Encoding: chunked\r\n\r\n",
 }
