@@ -22,8 +22,11 @@ A_CHANGE_MIN = 15
 """So much later, all pieces together, one may be for one change less (our assumption)."""
 LEAST_RUN = 3
 """Of two there is nothing to sort."""
-CHECKED_STEPS, LEAST_TRIES = 20_000, 4
+CHECKED_STEPS, LEAST_TRIES = 20_000, 2
 """How many steps are checked, all tries together, and how many tries there are at least."""
+
+LONG_STEPS, NEAR_MIN = 5000, 14 * 1440
+"""With more steps than that only what begins within two weeks is sorted."""
 
 
 def in_step(problem: Problem, plan: Plan, old: Plan | None = None) -> Plan:
@@ -37,7 +40,7 @@ def in_step(problem: Problem, plan: Plan, old: Plan | None = None) -> Plan:
     """
     sorting = _Sorting(problem, plan)
     was = {} if old is None else {each.key: each.start_min for each in old.placed}
-    runs = [run for run in _runs(plan) if not _stays(run, was)]
+    runs = [run for run in _worth_sorting(problem, plan) if not _stays(run, was)]
     again = [sorting.sorted(run) for run in runs]
     changed = [run for run in again if run is not None]
     tries = max(LEAST_TRIES, CHECKED_STEPS // max(1, len(plan.placed)))
@@ -74,6 +77,15 @@ def _runs(plan: Plan) -> Iterator[list[Placed]]:
 def _stays(run: Sequence[Placed], was: dict[str, int]) -> bool:
     """Tell whether anything of a run lies where it lay."""
     return any(was.get(each.key) == each.start_min for each in run)
+
+
+def _worth_sorting(problem: Problem, plan: Plan) -> Iterator[list[Placed]]:
+    """Give the runs of a plan; of a long one those that are near, since that takes its time."""
+    until = problem.now_min + NEAR_MIN
+    is_long = len(plan.placed) > LONG_STEPS
+    for run in _runs(plan):
+        if run and not (is_long and run[0].start_min > until):
+            yield run
 
 
 class _Sorting:
