@@ -145,6 +145,19 @@ def test_a_crowd_at_one_minute_is_told_once_with_all_of_them():
     assert spans(problem, *placed) == [(Broken.STORE, ("a", "b", "c"), 2)]
 
 
+def test_a_crowd_is_found_between_what_comes_before_and_after_it():
+    """Two at one minute, with the slot in good order before and after."""
+    use, ben = Use("rack", 1), Hands("Ben", ADA.windows)
+    starts = {"before": 100, "a": 140, "b": 140, "after": 180}
+    steps = [Activity(key, 20, ("Ada", "Ben"), uses=(use,)) for key in starts]
+    problem = Problem(tuple(steps), hands=(ADA, ben), stores=(Store("rack", 1),))
+    placed = [
+        Placed(key, start, start + 20, "Ben" if key == "b" else "Ada")
+        for key, start in starts.items()
+    ]
+    assert spans(problem, *placed) == [(Broken.STORE, ("a", "b"), 1)]
+
+
 @pytest.mark.parametrize(
     ("other", "broken"),
     [
