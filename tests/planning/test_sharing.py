@@ -140,6 +140,14 @@ def test_the_checker_finds_what_cannot_be_done_from_one_mix(mixed, starts):
         assert not check(TWO, Plan(true, mixed=(Mixed("epoxy", ("a", "b")),)))
 
 
+def test_of_one_mix_the_activity_that_lies_nowhere_is_named():
+    """Not the one beside it, which lies where it should."""
+    placed = tuple(Placed(key, 0, 10) for key in "abc")
+    plan = Plan(placed, mixed=(Mixed("epoxy", ("a", "x")),))
+    (told,) = (each for each in check(TWO, plan) if each.kind is Broken.POT)
+    assert told.keys == ("x",)
+
+
 @LAWS
 @given(problems())
 def test_sharing_makes_nothing_worse_that_counts_for_more(problem):
