@@ -134,6 +134,13 @@ def spans(problem, *placed):
     return [(found.kind, found.keys, found.minutes) for found in check(problem, Plan(order))]
 
 
+def test_what_is_forgotten_hides_no_other_fault():
+    """One that is not there is told, and so is that two others meet in the same hands."""
+    problem = Problem((work("a"), work("b"), work("forgotten")), hands=(ADA,))
+    found = kinds(problem, Placed("a", 100, 120, "Ada"), Placed("b", 110, 130, "Ada"))
+    assert found == {Broken.UNPLACED, Broken.OVERLAP}
+
+
 def test_a_crowd_at_one_minute_is_told_once_with_all_of_them():
     """Three pieces put on one slot at once: one fault, with every name, and two too many."""
     use = Use("rack", 1)
