@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta, tzinfo
+from datetime import datetime, timedelta, tzinfo
 from statistics import fmean
 
 from finishsched import __version__
@@ -21,7 +21,7 @@ from finishsched.model.stock import Batch
 from finishsched.units import AREA, CUT, LENGTH, TEMPERATURE, show
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.shown import shown_of
-from finishsched.workshop.base.words import amount_words, entry_words, one_line, verdict_of
+from finishsched.workshop.base.words import amount_words, entry_words, one_line
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.film.films import film_answer
 from finishsched.workshop.film.sentences import spot_sentences
@@ -35,6 +35,7 @@ from finishsched.workshop.film.surfaces import (
 from finishsched.workshop.papers.batch_words import batch_words
 from finishsched.workshop.papers.care import Keeping, beneath, keeping_of
 from finishsched.workshop.papers.material_facts import material_facts
+from finishsched.workshop.papers.outcomes import outcomes_of
 from finishsched.workshop.papers.picture_entries import PictureRow, picture_rows
 from finishsched.workshop.papers.solvents_given_off import solvents_of
 from finishsched.workshop.safety.vapour_sources import Sources
@@ -235,7 +236,7 @@ class _Maker:
         return ""
 
     def _work(self, films: Mapping[str, Range]) -> Iterator[WorkLine]:
-        outcomes = _outcomes(self._live, self._workshop.zone)
+        outcomes = outcomes_of(self._live, self._workshop.zone)
         for step, event in self._progress.done:
             done = event.what
             assert isinstance(done, events.StepDone)  # noqa: S101
@@ -373,25 +374,6 @@ def _is_listed(event: Event) -> bool:
     """Tell whether the record has an entry in its table of readings already."""
     what = event.what
     return isinstance(what, events.SurfaceRead) and what.measure not in OF_A_CONDITION
-
-
-def _outcomes(live: Sequence[Event], zone: tzinfo) -> dict[str, list[str]]:
-    """Return by step what its dry checks found; a step done again begins anew."""
-    found: dict[str, list[str]] = {}
-    done_on: dict[str, date] = {}
-    for event in live:
-        what, at = event.what, event.at.astimezone(zone)
-        if isinstance(what, events.PieceStarted):
-            found.clear()
-        elif isinstance(what, events.StepDone):
-            found.pop(what.step, None)
-            done_on[what.step] = at.date()
-        elif isinstance(what, events.DryReady | events.DryNotYet):
-            verdict = verdict_of(what)
-            same_day = done_on.get(what.step) == at.date()
-            said = f"{verdict} {at:%H:%M}" if same_day else f"{verdict} {at:%Y-%m-%d %H:%M}"
-            found.setdefault(what.step, []).append(f"{said}, {what.note}" if what.note else said)
-    return found
 
 
 def _thinned(course: Course, begin: datetime, end: datetime) -> Iterator[AirPoint]:
