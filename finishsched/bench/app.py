@@ -25,7 +25,7 @@ from finishsched.bench.lasting import Lasting
 from finishsched.bench.leaving import leave_on_signals
 from finishsched.bench.parts.beginning import Beginning
 from finishsched.bench.parts.beside import Beside, unheard
-from finishsched.bench.parts.button import Button
+from finishsched.bench.parts.button import Button, meant_by
 from finishsched.bench.parts.choosing import Choosing
 from finishsched.bench.parts.defects import Defects
 from finishsched.bench.parts.earlier import Earlier
@@ -251,14 +251,14 @@ class BenchApp(Lasting):
 
     def pressed_once(self) -> None:
         """Do the next thing of the screen that shows."""
-        self._run_on_screen("ONCE")
+        self._run_on_screen(meant_by(self.screen)[0])
 
     def pressed_twice(self) -> None:
         """Do the other thing of the screen that shows: not yet, the next piece, back."""
-        self._run_on_screen("TWICE")
+        self._run_on_screen(meant_by(self.screen)[1])
 
-    def _run_on_screen(self, which: str) -> None:
-        if action := getattr(self.screen, which, ""):
+    def _run_on_screen(self, action: str) -> None:
+        if action:
             self.call_later(self.run_action, action, self.screen)
 
     def action_help_quit(self) -> None:

@@ -41,6 +41,8 @@ class Screen:
         self.lost_at: asyncio.TimerHandle | None = None
         self._last: dict[str, Mapping[str, Any]] = {}
         """What the bench said last, by its word, for who comes back to it."""
+        self._rang = False
+        """True when it rang while nobody was there to hear."""
 
     async def draw(self, drawn: bytes) -> None:
         """Hand on what the bench draws; while nobody looks it is let go of."""
@@ -53,6 +55,7 @@ class Screen:
         if word in _HOW_IT_STANDS:
             self._last[word] = told
         if self.line is None:
+            self._rang = self._rang or word == "ring"
             return
         if word in (*_HOW_IT_STANDS, "ring"):
             await self.line.tell(word, **told)
@@ -73,6 +76,9 @@ class Screen:
             await self.bench.say("repaint")
             for word, told in list(self._last.items()):
                 await line.tell(word, **told)
+        if self._rang:
+            self._rang = False
+            await line.tell("ring")
 
 
 class Screens:

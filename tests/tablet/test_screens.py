@@ -3,11 +3,12 @@
 import asyncio
 import sqlite3
 import sys
+from unittest.mock import AsyncMock, Mock, call
 
 from served import browser, page, until
 
 from finishsched.tablet import bench_process, screens
-from finishsched.tablet.bench_process import BenchProcess
+from finishsched.tablet.bench_process import BenchProcess, Size
 
 
 def coats_on(shop):
@@ -181,3 +182,17 @@ async def test_a_machine_that_has_no_process_left_says_so(here, monkeypatch):
                 assert "Resource temporarily unavailable" in one.was_told("left")["why"]
         async with page(session, here) as other:
             await other.until(lambda seen: seen.drawn)
+
+
+async def test_a_ring_that_nobody_heard_is_heard_by_who_comes_back():
+    """It rang while the connection was lost: the page rings as soon as it is there again, once."""
+    screen, size, lines = (
+        screens.Screen(),
+        Size(80, 24),
+        [AsyncMock(end=Mock()), AsyncMock(end=Mock())],
+    )
+    await screen.hear("ring", {})
+    for line in lines:
+        await screen.take_up(line, size, anew=False)
+    rings = [line.tell.await_args_list.count(call("ring")) for line in lines]
+    assert rings == [1, 0]

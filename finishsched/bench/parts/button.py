@@ -16,6 +16,11 @@ TWICE_S = 0.6
 """Presses closer together than this are two of one kind; a held key repeats faster."""
 
 
+def meant_by(screen: object) -> tuple[str, str]:
+    """Return what one press and what two presses do on a screen; empty for nothing."""
+    return getattr(screen, "ONCE", ""), getattr(screen, "TWICE", "")
+
+
 class Presses(Protocol):
     """What the button needs of the bench."""
 

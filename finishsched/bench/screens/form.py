@@ -36,6 +36,8 @@ class Field:
     hint: str = ""
     value: str = ""
     suggestions: tuple[str, ...] = ()
+    answers: tuple[str, ...] = ()
+    """What a tap answers on a page, where a keyboard would hide half the screen."""
     lines: int = 1
     """How many lines it shows; one takes a single line only."""
 

@@ -24,6 +24,11 @@ _ASKED = {
     What.DEFECT: "what you see",
     What.SKIPPED: "the reason, for the finish record",
 }
+_ANSWERS = {
+    What.SKIPPED: ("not needed on this piece", "done in another way", "done before it came here"),
+}
+_WAITED_FOR = ("patch glued", "mended spot dries", "sand the edge", "wipe off dust")
+_HOW_LONG = ("20 min", "1 h", "3 h", "overnight", "tomorrow 8:00")
 _OUTCOMES = {
     "r": What.READY, "ready": What.READY, "n": What.NOT_READY, "not yet": What.NOT_READY,
     "e": What.EARLY, "early": What.EARLY,
@@ -41,7 +46,8 @@ def words_form(what: What, piece: PieceView) -> FormCard:
             raise reading.FormFaultError(f"write {_ASKED[what]}")
         return Entry(what, piece.ref, step=step, text=text)
 
-    return FormCard(f"{_TITLES[what]}{about}: {piece.title}", [Field("text", _ASKED[what])], read)
+    field = Field("text", _ASKED[what], answers=_ANSWERS.get(what, ()))
+    return FormCard(f"{_TITLES[what]}{about}: {piece.title}", [field], read)
 
 
 def defect_form(refs: Sequence[str], title: str, seen: str) -> FormCard:
@@ -94,8 +100,13 @@ def own_form(piece: PieceView, zone: tzinfo, now: Callable[[], datetime]) -> For
             yield f"a wait beside the schedule, over at {words.wall(over, now(), zone)}"
 
     fields = [
-        Field("text", "what is waited for, or done", "patch glued; or: sand the edge"),
-        Field("long", "how long", "20 min, overnight, or tomorrow 8:00"),
+        Field(
+            "text",
+            "what is waited for, or done",
+            "patch glued; or: sand the edge",
+            answers=_WAITED_FOR,
+        ),
+        Field("long", "how long", "20 min, overnight, or tomorrow 8:00", answers=_HOW_LONG),
     ]
     return FormCard(f"Wait or extra step: {piece.title}", fields, read, live)
 
@@ -195,8 +206,13 @@ def _common_fields(people: tuple[str, ...]) -> list[Field]:
 def air_form(view: BenchView, now: Callable[[], datetime]) -> FormCard:
     """Return the form for a reading of the air."""
     fields = [
-        Field("temperature", "temperature", f"with its unit, such as {_some_warmth(view)}"),
-        Field("humidity", "relative humidity", "55 %"),
+        Field(
+            "temperature",
+            "temperature",
+            f"with its unit, such as {_some_warmth(view)}",
+            answers=_warmths_near(view),
+        ),
+        Field("humidity", "relative humidity", "55 %", answers=_humidities_near(view)),
         Field("movement", "air movement", "0.1 m/s; blank for still air"),
     ]
 
@@ -206,6 +222,20 @@ def air_form(view: BenchView, now: Callable[[], datetime]) -> FormCard:
         )
 
     return FormCard("The air now", fields, read)
+
+
+def _warmths_near(view: BenchView) -> tuple[str, ...]:
+    """Return the temperatures about the last reading, whole degrees, to be tapped."""
+    last_c = round(view.air.answer.temperature_c)
+    unit = view.units.temperature
+    return tuple(words.temperature(float(last_c + off), unit) for off in range(-3, 4))
+
+
+def _humidities_near(view: BenchView) -> tuple[str, ...]:
+    """Return the humidities about the last reading, two per cent apart, to be tapped."""
+    last = round(view.air.answer.humidity_percent)
+    near = (last + off for off in range(-6, 7, 2))
+    return tuple(f"{percent} %" for percent in near if 0 < percent <= 100)
 
 
 def _some_warmth(view: BenchView) -> str:

@@ -13,6 +13,7 @@ from textual.screen import Screen
 from textual.widget import Widget
 
 from finishsched.bench import keys
+from finishsched.bench.parts.button import meant_by
 from finishsched.bench.screens.board import Board
 from finishsched.bench.screens.form import Field
 from finishsched.bench.screens.sitting import SittingScreen
@@ -108,7 +109,7 @@ def _main_and_other(screen: Screen[Any]) -> tuple[str, str]:
     """Return what the one button does on ``screen``, pressed once and twice, as it is tapped."""
     if isinstance(screen, Board):
         return _NEXT, ""
-    once, twice = getattr(screen, "ONCE", ""), getattr(screen, "TWICE", "")
+    once, twice = meant_by(screen)
     # What is only read has nothing to do but to go back: a finger turns it.
     main = "" if once.startswith("turn(") else f"screen.{once}"
     return main, f"screen.{twice}"
@@ -122,7 +123,7 @@ def _fields(screen: Screen[Any]) -> Iterator[Told]:
             "label": field.label,
             "hint": field.hint,
             "value": field.value,
-            "choices": list(field.suggestions),
+            "choices": list(field.suggestions or field.answers),
             "lines": field.lines,
             "fault": faults.get(field.id, ""),
         }

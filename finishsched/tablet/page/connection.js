@@ -8,6 +8,8 @@ const WAITS_MS = [300, 700, 1500, 3000, 5000];
 /** The line is asked for a sign of life this often, and is lost after this much silence. */
 const ASK_MS = 4000;
 const SILENT_MS = 10000;
+/** How long the server may take to say whether this page may still come in. */
+const PATIENCE_MS = 5000;
 /** Said when a line is given up, and not the bench: that is kept, to be found again. */
 const LOST = 4001;
 
@@ -106,12 +108,15 @@ export class Connection {
 
   /** Ask the server whether it is there, and whether this page may still come in. */
   async _isServed() {
+    const patience = new AbortController();
+    const timer = setTimeout(() => patience.abort(), PATIENCE_MS);
     try {
-      const asked = { method: "HEAD", cache: "no-store", signal: AbortSignal.timeout(5000) };
-      const answer = await fetch("/page/icon.svg", asked);
+      const answer = await fetch("/page/icon.svg", { method: "HEAD", cache: "no-store", signal: patience.signal });
       return answer.status === 401 ? "locked" : "served";
     } catch {
       return "away";
+    } finally {
+      clearTimeout(timer);
     }
   }
 

@@ -47,6 +47,7 @@ export function fit(home) {
   const size = Math.min((width / widthOfLetter(home, 100)) * 100, height * 0.86);
   home.style.fontSize = `${size}px`;
   home.style.lineHeight = `${height}px`;
+  home.style.setProperty("--line", `${height}px`);
   home.style.letterSpacing = `${width - widthOfLetter(home, size)}px`;
   return {
     cell: { width, height },

@@ -36,7 +36,8 @@ GROUPS: Mapping[str, tuple[str, ...]] = MappingProxyType(
             "beginning", "lines", "joining", "units", "settings", "questions", "limits",
         ),
         "the program": (
-            "bench", "tablet", "planning", "journal", "records", "costs", "backups", "words",
+            *("bench", "tablet", "touch", "planning", "journal", "records", "costs", "backups"),
+            "words",
         ),
         "a tour, with what is printed": (
             "tour-mix", "tour-air", "tour-shop", "tour-check", "tour-plan", "tour-need", "tour-log",
