@@ -20,8 +20,6 @@ from finishsched.journal.store import Journal
 
 pytestmark = [
     pytest.mark.skipif(BROWSER is None or DRIVER is None, reason=WHY_NOT),
-    # One server and one browser serve all of these: they go through an evening in order.
-    pytest.mark.xdist_group("browser"),
 ]
 
 TABLET, TABLET_UPRIGHT = (1280, 800), (800, 1280)
@@ -202,6 +200,12 @@ def contrast(one, other):
     return (lights[1] + 0.05) / (lights[0] + 0.05)
 
 
+_WATCHED = """
+window.watched = new Set();
+const home = document.getElementById('screen');
+new MutationObserver(() => watched.add(home.classList.contains('stale')))
+  .observe(home, {attributes: true});
+"""
 DRESSED = """
 [...document.querySelectorAll('button, button small, button b, input, h1, h2, p, label span')]
   .filter(e => e.checkVisibility() && e.innerText !== '').map(e => {
@@ -257,6 +261,17 @@ def test_the_page_wears_the_colours_of_the_bench_before_it_is_told_them(page):
     for name, ours in COLOURS.items():
         wanted = known.variables.get(ours) or getattr(known, ours)
         assert f"--{name}: {wanted.lower()}" in told.lower()
+
+
+def test_no_picture_of_two_sizes_is_ever_shown(page):
+    """When the tablet is turned, the old picture stays, dimmed, until the new one is whole."""
+    page.driver.execute_script(_WATCHED)
+    page.turn(*TABLET_UPRIGHT)
+    page.until(
+        "!document.getElementById('screen').classList.contains('stale') && watched.size === 2"
+    )
+    assert page.run("[...watched]") == [True, False]
+    assert page.run("document.querySelectorAll('.row').length") > 40
 
 
 def test_a_dry_check_is_made_by_three_taps(page, shop):

@@ -15,7 +15,6 @@ from served import serving
 
 pytestmark = [
     pytest.mark.skipif(BROWSER is None or DRIVER is None, reason=WHY_NOT),
-    pytest.mark.xdist_group("browser"),
 ]
 
 WIDTH, HEIGHT = 60, 30

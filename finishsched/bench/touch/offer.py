@@ -67,6 +67,9 @@ def offer(screen: Screen[Any], of: int) -> Told:
         "type": "offer",
         "of": of,
         "screen": _kind(screen),
+        # Told after it was drawn: the page knows by it that a picture of this size is whole.
+        "width": screen.size.width,
+        "height": screen.size.height,
         "buttons": list(_buttons(screen)),
         "title": form.title_words if form else "",
         "refused": form.refused if form else "",

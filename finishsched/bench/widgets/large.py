@@ -17,7 +17,8 @@ from finishsched.bench.widgets.taps import Tap
 from finishsched.drying.clock import CureClock
 from finishsched.workshop.base.answers import PieceView, State
 
-_ROOMY_WIDTH, _LEAST_GAP = 100, 2
+_ROOMY_WIDTH, _LEAST_GAP, _AFAR_GAP = 100, 2, 8
+"""Seen from afar, word and time need more than a letter between them."""
 _BAR_HEIGHT, _STACKED_HEIGHT = 22, 40
 
 
@@ -109,14 +110,14 @@ def _from_afar(piece: PieceView, thing: NextThing, width: int, height: int) -> l
     The time stands below its word where that lets both be wide, and the screen is high.
     """
     word, style = state_marks.big_word(piece), f"bold {state_marks.colour(piece)}"
-    if drawn := _beside(big_letters.large, word, thing.big_time, style, width):
+    if drawn := _beside(big_letters.large, word, thing.big_time, style, width, _AFAR_GAP):
         return drawn
     if height >= _STACKED_HEIGHT and (
         drawn := _stacked(big_letters.large, word, thing, style, width)
     ):
         return drawn
     for draw in (big_letters.tall, big_letters.small):
-        if drawn := _beside(draw, word, thing.big_time, style, width):
+        if drawn := _beside(draw, word, thing.big_time, style, width, _AFAR_GAP):
             return drawn
     drawn = _stacked(big_letters.small, word, thing, style, width)
     return drawn or _banner(piece, thing, width, roomy=False)
@@ -132,11 +133,13 @@ def _stacked(
     return [Content.styled(row, style) for row in rows] if len(max(rows, key=len)) <= width else []
 
 
-def _beside(draw: big_letters.Draw, word: str, time: str, style: str, width: int) -> list[Content]:
+def _beside(
+    draw: big_letters.Draw, word: str, time: str, style: str, width: int, gap: int = _LEAST_GAP
+) -> list[Content]:
     """Return word and time at the two ends of ``width`` cells; nothing where they do not fit."""
     left, right = draw(word), draw(time)
     right = right or ("",) * len(left)
-    if len(left[0]) + len(right[0]) + _LEAST_GAP > width:
+    if len(left[0]) + len(right[0]) + gap > width:
         return []
     return [
         apart(Content.styled(a, style), Content.styled(b, style), width)

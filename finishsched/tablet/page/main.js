@@ -28,7 +28,7 @@ let offer = { of: 0, screen: "", title: "", refused: "", buttons: [], fields: []
 let size = measured();
 const screen = new Screen(size.columns, size.rows);
 const painter = new Painter(home, screen);
-painter.measure(size.cell);
+painter.hold(size);
 screen.onBell = ring;
 
 const line = new Connection({
@@ -67,6 +67,7 @@ function told(word, more) {
 function take(now) {
   if (now.of !== offer.of) sheet.hidden = true; // its buttons were of a screen that has gone
   offer = now;
+  if (now.width === size.columns && now.height === size.rows) painter.release();
   document.body.dataset.on = now.screen;
   awake.sitting(now.screen === "sitting");
   fields.show(now);
@@ -107,7 +108,7 @@ function openAgain() {
   const form = line.isAnew ? fields.letGo() : "";
   if (form) say(`Here again. “${form}” was open: open it, and what you typed is there.`);
   screen.resize(size.columns, size.rows);
-  painter.soon();
+  painter.hold(size);
 }
 
 /** Show the bench, once it has said what it offers. */
@@ -156,7 +157,7 @@ function refit() {
   size = now;
   if (!isSame) {
     screen.resize(size.columns, size.rows);
-    painter.measure(size.cell);
+    painter.hold(size);
     line.send("resize", { width: size.columns, height: size.rows });
   }
   if (offer.screen) buttons.show(offer, scale());

@@ -29,6 +29,9 @@ const ROUND = new Map([["╭", "top left"], ["╮", "top right"], ["╰", "botto
 // Letters that every font of one width gives its own cell; what is not among them stands alone.
 const EVEN = /^[\x20-\x7e\u00a0-\u017f]$/;
 
+/** A bench that draws nothing of a new size for so long is shown as it is. */
+const PATIENCE_MS = 4000;
+
 export class Painter {
   /** @param {HTMLElement} home @param {Screen} screen */
   constructor(home, screen) {
@@ -37,11 +40,33 @@ export class Painter {
     /** @type {HTMLElement[]} */
     this._rows = [];
     this._asked = false;
+    /** The size of the picture that is waited for. */
+    this._held = null;
+    this._timer = 0;
   }
 
-  /** Take the measures of a cell, in CSS px. @param {{width: number, height: number}} cell */
-  measure(cell) {
+  /**
+   * Keep the picture as it is, dimmed, until the first of another size is whole: a picture half old
+   * and half new cannot be read.
+   * @param {ReturnType<typeof import("./sizes.js").fit>} size
+   */
+  hold(size) {
+    this._held = size;
+    this._home.classList.add("stale");
+    clearTimeout(this._timer);
+    this._timer = setTimeout(() => this.release(), PATIENCE_MS);
+  }
+
+  /** Paint the new picture: it is whole, or has been waited for long enough. */
+  release() {
+    if (!this._held) return;
+    clearTimeout(this._timer);
+    const { cell, letters } = this._held;
+    this._held = null;
     this._cell = cell;
+    Object.assign(this._home.style, letters);
+    this._home.style.setProperty("--line", letters.lineHeight);
+    this._home.classList.remove("stale");
     this._home.replaceChildren();
     this._rows = Array.from({ length: this._screen.rows }, (_, y) => {
       const row = document.createElement("div");
@@ -66,6 +91,7 @@ export class Painter {
 
   /** Paint what changed. */
   now() {
+    if (this._held) return;
     for (const y of this._screen.changed) {
       if (this._rows[y]) this._rows[y].replaceChildren(...this._runs(y));
     }

@@ -34,10 +34,14 @@ function widthOfLetter(home, size) {
   return width;
 }
 
+/** The fewest and most rows and columns that a bench is drawn for. */
+const ROWS = [8, 200], WIDTHS = [20, 400];
+
 /**
- * Dress the screen's letters for its room.
+ * How the screen's letters fit into its room.
  * @param {HTMLElement} home
- * @returns {{cell: {width: number, height: number}, columns: number, rows: number}}
+ * @returns {{cell: {width: number, height: number}, columns: number, rows: number,
+ *   letters: {fontSize: string, lineHeight: string, letterSpacing: string}}}
  */
 export function fit(home) {
   const room = home.getBoundingClientRect(), by = scale();
@@ -45,13 +49,18 @@ export function fit(home) {
   const least = by > 1 ? FEWEST_COLUMNS : COLUMNS;
   const width = Math.max(LEAST_CELL_PX, Math.min(Math.round(CELL_PX * by), Math.floor(room.width / least)));
   const size = Math.min((width / widthOfLetter(home, 100)) * 100, height * 0.86);
-  home.style.fontSize = `${size}px`;
-  home.style.lineHeight = `${height}px`;
-  home.style.setProperty("--line", `${height}px`);
-  home.style.letterSpacing = `${width - widthOfLetter(home, size)}px`;
   return {
     cell: { width, height },
-    columns: Math.max(20, Math.floor(room.width / width)),
-    rows: Math.max(6, Math.floor(room.height / height)),
+    columns: within(Math.floor(room.width / width), WIDTHS),
+    rows: within(Math.floor(room.height / height), ROWS),
+    letters: {
+      fontSize: `${size}px`,
+      lineHeight: `${height}px`,
+      letterSpacing: `${width - widthOfLetter(home, size)}px`,
+    },
   };
+}
+
+function within(number, [least, most]) {
+  return Math.min(Math.max(number, least), most);
 }
