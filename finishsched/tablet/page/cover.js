@@ -25,7 +25,7 @@ export class Cover {
 
   /** There is no connection. @param {Date} since @param {() => void} tryNow @param {string} form */
   lost(since, tryNow, form) {
-    const half = form && `“${form}” was open: open it again, and what you typed is there. `;
+    const half = form && `What you typed in “${form}” is kept. `;
     const say = () => this._show({
       look: "lost", mark: "!", title: "NO CONNECTION", words: `since ${clock(since)}, ${howLong(since)}`,
       button: "try now", tap: tryNow,
