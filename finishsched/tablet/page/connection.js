@@ -111,7 +111,7 @@ export class Connection {
     const patience = new AbortController();
     const timer = setTimeout(() => patience.abort(), PATIENCE_MS);
     try {
-      const answer = await fetch("/page/icon.svg", { method: "HEAD", cache: "no-store", signal: patience.signal });
+      const answer = await fetch("/page/icon.svg", { cache: "no-store", signal: patience.signal });
       return answer.status === 401 ? "locked" : "served";
     } catch {
       return "away";
