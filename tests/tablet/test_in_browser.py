@@ -380,6 +380,7 @@ def test_a_lost_connection_is_told_large_and_found_again(page, shop):
     page.until("document.getElementById('cover').hidden")
     page.until_on("form", "screen.hand_in")
     assert page.run("document.querySelector('#fields input').value") == "half a note"
+    page.faults()  # of a network that was not there
     with logs(shop, Noted):
         page.tap_button("screen.hand_in")
     assert events(shop, Noted)[-1].what.text == "half a note"
