@@ -100,6 +100,8 @@ ROUGH_UM: Mapping[str, float] = MappingProxyType(
         "rottenstone": 6.0,
         "whiting": 5.0,
         "bronze wool": 25.8,
+        "fine bronze wool": 25.8,
+        "0000 bronze wool": 25.8,
         "green pad": 40.5,
         "maroon pad": 35.0,
         "0 synthetic wool": 82.0,

@@ -18,6 +18,7 @@ SHELLAC = "product: shellac-dewaxed-blonde, cut: 2 lb, amount: 15 ml/m2"
 DAY = "wait: {earliest: 24 h, likely: 36 h}, dry_check: lifts dry powder"
 NIGHT = "wait: {earliest: 12 h, likely: 20 h}, dry_check: lifts dry powder"
 HOUR = "wait: {earliest: 1 h, likely: 2 h}, dry_check: no smell"
+SIX_DAYS = "wait: {earliest: 6 days, likely: 8 days}, dry_check: no smell"
 
 
 def stage(name: str, *steps: str) -> str:
@@ -50,6 +51,12 @@ TOLD = [
                                       "level: a, grade: P320")),
     ("no-rest-before-levelling", stage("fill", "fill: a, product: water-based-filler",
                                        "level: a, grade: P320")),
+    # Half of a published time may do for one that dries; half-cured dust of two parts sensitises.
+    ("no-rest-before-levelling", stage("fill", "fill: a, product: two-part-epoxy, "
+                                       "wait: {earliest: 7 h, likely: 8 h}, dry_check: hard",
+                                       "level: a, grade: P240, reach: flush")),
+    ("rub-out-too-early", body(f"brush: a, product: oil-varnish, {SIX_DAYS}")
+     + stage("cure", "level: a, grade: P2000, lubricant: soapy water")),
     ("pad-too-heavy", body("pad: a, product: shellac-dewaxed-blonde, cut: 3.1 lb")),
     ("pad-too-heavy", body("pad: a, product: shellac-dewaxed-blonde, cut: 380 g/L")),
     ("filler-over-seal", body(TOP, "fill: a, product: oil-paste-filler")),
@@ -90,6 +97,12 @@ TOLD = [
 ]  # fmt: skip
 
 SILENT = [
+    ("no-rest-before-levelling", stage("fill", "fill: a, product: two-part-epoxy, "
+                                       "wait: {earliest: 12 h, likely: 24 h}, dry_check: hard",
+                                       "level: a, grade: P240, reach: flush")),
+    # A white pad leaves satin, as 0000 wool does, and no gloss that would sink.
+    ("rub-out-too-early", body(f"brush: a, product: oil-varnish, {SIX_DAYS}")
+     + stage("cure", "rub out: a, grade: white pad, lubricant: soapy water")),
     ("grade-skipped", stage("prepare", "sand: a, grade: P120", "sand: b, grade: P220")),
     ("grade-skipped", stage("prepare", "sand: a, grade: P180")
      + body(TOP, "level: b, grade: P400")),

@@ -66,7 +66,8 @@ def test_the_printed_step_rule(before, after, change):
 @pytest.mark.parametrize(
     ("name", "grain_um"),
     [("film 12 um", 12.0), ("cloth 6 microns", 6.0), ("cushioned cloth 1.5um", 1.5),
-     ("0000 synthetic wool", 25.8), ("bronze wool", 25.8)],
+     ("0000 synthetic wool", 25.8), ("bronze wool", 25.8),
+     ("fine bronze wool", 25.8), ("0000 bronze wool", 25.8)],
 )  # fmt: skip
 def test_film_and_cushioned_cloth_go_by_their_grain(name, grain_um):
     """Their makers name them by the mean grain itself; wools are rough equivalents from memory."""

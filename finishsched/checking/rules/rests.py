@@ -7,6 +7,7 @@ from types import MappingProxyType
 
 from finishsched.checking.cases import DAY_S, HOUR_S, Move, ScheduleCase
 from finishsched.checking.rule import Example, Found, Rule, Severity
+from finishsched.checking.rules.sheen import TO_GLOSS_BELOW_UM
 from finishsched.checking.words import duration
 from finishsched.model.product import Mechanism, Product, ProductKind
 from finishsched.model.schedule import StageName, Verb
@@ -48,9 +49,15 @@ def _no_rest_before_levelling(case: ScheduleCase) -> Iterator[Found]:
             yield Found(
                 move.verb_path,
                 f"'{move.step.title}' comes {what} '{below.step.title}': soft film clogs the "
-                "paper and tears",
+                f"paper and tears{_dust(below.product)}",
                 f"give it {duration(needed)} at the earliest, and a check that it powders",
             )
+
+
+def _dust(product: Product | None) -> str:
+    """Return what else is to be feared of the dust of a film that is not hard yet."""
+    is_two_part = product is not None and product.mechanism is Mechanism.TWO_PART
+    return ", and the dust of what is half cured sensitises" if is_two_part else ""
 
 
 def _short_rest_before_levelling(case: ScheduleCase) -> Iterator[Found]:
@@ -152,13 +159,18 @@ def _no_dry_check(case: ScheduleCase) -> Iterator[Found]:
 def _sands_s(product: Product | None) -> float:
     dries = product.dries if product else None
     published = (dries.sand_s or dries.recoat_s) if dries else None
-    return LEAST_SHARE * published if published else UNKNOWN_SANDS_S
+    if product is None or published is None:
+        return UNKNOWN_SANDS_S
+    # Thin or warm, it is hard sooner; but half-cured dust of two parts sensitises: no share there.
+    share = 1.0 if product.mechanism is Mechanism.TWO_PART else LEAST_SHARE
+    return share * published
 
 
 def _rubs_s(case: ScheduleCase, move: Move, product: Product) -> float:
     """Return how long a film rests before it is rubbed: to gloss weeks, to satin a share."""
     grade = case.grade(move)
-    to_gloss = move.kind is ProductKind.POWDER or (grade is not None and grade.grain_um < 20)
+    is_fine = grade is not None and grade.grain_um < TO_GLOSS_BELOW_UM
+    to_gloss = is_fine or move.kind is ProductKind.POWDER
     cured_s = _cured_s(product)
     if not to_gloss:
         return HANDLED_SHARE * cured_s

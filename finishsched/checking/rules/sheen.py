@@ -11,7 +11,13 @@ from finishsched.model.product import ProductKind
 from finishsched.model.readings import LOOKS
 from finishsched.model.schedule import Verb
 
-_RUBBED = ((20.0, "flat", "satin"), (11.0, "satin", "semi-gloss"), (6.5, "semi-gloss", "gloss"))
+TO_GLOSS_BELOW_UM = 11.0
+"""What is rubbed with a finer grain than this is rubbed to gloss."""
+_RUBBED = (
+    (20.0, "flat", "satin"),
+    (TO_GLOSS_BELOW_UM, "satin", "semi-gloss"),
+    (6.5, "semi-gloss", "gloss"),
+)
 """A grain of so many um and more leaves a film from dull to bright. Rubbed sheens are practice:
 0000 wool and P400 to P600 satin, P1000 to P1500 semi-gloss, P2000 and powder gloss."""
 

@@ -64,7 +64,8 @@ def command(  # one parameter for each option
     wrong = any(strict or fault.severity != _ADVICE for fault in faults)
     if not as_json and not wrong:
         checked = "1 document" if len(files) == 1 else f"{len(files) or 'all'} documents"
-        say(f"no faults in {checked}", err=True)
+        advice = f"; advice above: {len(faults)}" if faults else ""
+        say(f"no faults in {checked}{advice}", err=True)
     return Exit.NO if wrong else Exit.DONE
 
 
