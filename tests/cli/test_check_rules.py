@@ -87,8 +87,7 @@ def test_findings_as_data(write):
 
 
 def test_advice_is_told_and_ends_well_unless_strict(write):
-    """Exit 0 with advice alone, 1 with --strict; the line says that it is advice, and the
-    last one how many."""
+    """Exit 0 with advice alone, 1 with --strict; the line says so, and the last one how many."""
     ran = write(ONE_FACE)
     assert ran.status == 0
     assert ran.err == "no faults in 1 document; advice above: 1\n"

@@ -120,15 +120,13 @@ def until_next(story: Story, pair: Done) -> float | None:
 
 
 def amount_share(story: Story, pair: Done) -> float | None:
-    """Return what a step took over what its schedule gives it; None where nobody weighed it."""
+    """Return what a step took over what its schedule gives it; None where that is not known."""
     step, event = pair
     what, standing = event.what, story.standing
-    if not isinstance(what, StepDone) or what.amount_ml is None or what.reckoned:
-        return None
-    if step.spread is None or not step.spread.ml_per_m2:
+    if not isinstance(what, StepDone):
         return None
     laid = Laid(standing.piece, step, standing.steps, what, event.at, seq=event.seq)
-    return cure_room(story.workshop).film_ratio(laid)
+    return cure_room(story.workshop).share_laid(laid)
 
 
 def covered(story: Story) -> Iterator[tuple[Step, float | None]]:

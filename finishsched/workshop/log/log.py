@@ -112,8 +112,8 @@ def _heavy(workshop: Workshop, standing: Standing, piece: str) -> str:
     laid = standing.laid
     if laid is None or laid.done.amount_ml is None:
         return ""
-    ratio = cure_room(workshop).film_ratio(laid)
-    if ratio <= HEAVY_FILM:
+    ratio = cure_room(workshop).share_laid(laid)
+    if ratio is None or ratio <= HEAVY_FILM:
         return ""
     used = shown_of(workshop.papers.shop).volume(laid.done.amount_ml)
     return (

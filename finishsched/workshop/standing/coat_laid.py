@@ -18,8 +18,11 @@ THINNEST, THICKEST = 0.3, 4.0
 """A coat's amount over the schedule's is taken to be a slip of the pen outside this range."""
 
 
-def film_ratio(laid: Laid, products: Mapping[str, Product], pads: Pads) -> float:
-    """Return the coat as laid over the coat as scheduled; 1 when its amount was not kept."""
+def share_laid(laid: Laid, products: Mapping[str, Product], pads: Pads) -> float | None:
+    """Return the coat as laid over the coat as scheduled, where its amount tells that.
+
+    None where none was kept, and where what was kept may be what was mixed.
+    """
     spread, used_ml = laid.step.spread, laid.done.amount_ml
     if (
         laid.done.reckoned
@@ -28,7 +31,7 @@ def film_ratio(laid: Laid, products: Mapping[str, Product], pads: Pads) -> float
         or used_ml is None
         or laid.piece.area_m2 <= 0
     ):
-        return 1.0
+        return None
     area_m2 = laid.piece.area_m2
     soaks_ml = area_m2 * soaks_of(laid.step, laid.steps, laid.piece.made_of, products).likely
     charged = pads.is_charged(laid.step, laid.at, laid.seq)
@@ -39,7 +42,7 @@ def film_ratio(laid: Laid, products: Mapping[str, Product], pads: Pads) -> float
         return 1.0
     # Whoever logs the least that can be measured says what was mixed, not what was used of it.
     if told_ml < SMALLEST_BATCH_ML and _is_near(used_ml, SMALLEST_BATCH_ML):
-        return 1.0
+        return None
     account = account_of(used_ml, scheduled_ml, laid.step.verb, soaks=soaks_ml, charged=charged)
     return round(min(THICKEST, max(THINNEST, account.laid / scheduled_ml)), 1)
 

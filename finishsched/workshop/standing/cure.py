@@ -40,7 +40,7 @@ from finishsched.model.shop import Air
 from finishsched.model.step import Step
 from finishsched.workshop.base.spans import span
 from finishsched.workshop.standing.air_view import surface_at
-from finishsched.workshop.standing.coat_laid import film_ratio
+from finishsched.workshop.standing.coat_laid import share_laid
 from finishsched.workshop.standing.own_pace import Own, counted, own_paces
 from finishsched.workshop.standing.pace_over_air import OverAir
 from finishsched.workshop.standing.pads import NO_PADS, Pads
@@ -208,7 +208,7 @@ class CureRoom:
         if product is None:
             return None
         law = law_of(product, phase_of(laid.step, laid.steps), SCHEDULE_AIR)
-        return law.laid(self.film_ratio(laid)) if law else None
+        return law.laid(self.share_laid(laid) or 1.0) if law else None
 
     def why(self, laid: Laid, now: datetime) -> Iterator[str]:
         """Give in words what makes a wait longer or shorter than the book says."""
@@ -276,9 +276,9 @@ class CureRoom:
         now_s = now.timestamp()
         return warnings_before(coat, self._course.at(now_s), self._course, now_s)
 
-    def film_ratio(self, laid: Laid) -> float:
-        """Return the coat as laid over the coat as scheduled; 1 when its amount was not kept."""
-        return film_ratio(laid, self._products, self._pads)
+    def share_laid(self, laid: Laid) -> float | None:
+        """Return the coat as laid over the coat as scheduled, where its amount tells that."""
+        return share_laid(laid, self._products, self._pads)
 
     def heavy(self, laid: Laid) -> CoatWarning | None:
         """Return what a coat laid much heavier than scheduled means; None for others."""
