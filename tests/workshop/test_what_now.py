@@ -132,10 +132,12 @@ def test_no_dust_is_suggested_on_a_wet_coat(shop):
     assert what_now(shop, at + timedelta(hours=2)).best is not None
 
 
-def test_what_is_held_is_not_told_as_to_do(shop):
-    """Once it is begun, what dust holds stands among what is coming, as later, with its reason."""
+@pytest.mark.parametrize("is_begun", [True, False])
+def test_what_is_held_is_not_told_as_to_do(shop, is_begun):
+    """Begun or not, what dust holds stands among what is coming, as later, with its reason."""
     at = NOW + timedelta(minutes=30)
-    log(shop, What.START, "body", at)
+    if is_begun:
+        log(shop, What.START, "body", at)
     log(shop, What.START, "lid", at)
     log(shop, What.DONE, "lid", at)
     log(shop, What.DONE, "lid", at + timedelta(minutes=5))

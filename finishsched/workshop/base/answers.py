@@ -183,8 +183,8 @@ class PieceView(NamedTuple):
         return self.state.mark if self.later is None else LATER_MARK
 
     def left_for(self, later: Later | None) -> PieceView:
-        """Return the piece with its step left for later, if it has one to do."""
-        if later is None or self.state is not State.TO_DO:
+        """Return the piece with its step left for later, if it has one to do or to begin with."""
+        if later is None or self.state not in (State.TO_DO, State.NOT_BEGUN):
             return self
         return self._replace(later=later)
 
