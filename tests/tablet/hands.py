@@ -4,7 +4,7 @@ import base64
 import json
 import shutil
 import time
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 
 from selenium import webdriver
 from selenium.webdriver.chrome.service import Service
@@ -40,6 +40,7 @@ if (window.WakeLock) {
   };
 }
 """
+_BOX = "document.querySelector(arguments[0])?.getBoundingClientRect()"
 _ROWS = "[...document.querySelectorAll('.row')]"
 _RUNS = "[...document.querySelectorAll('.row span')]"
 
@@ -73,17 +74,23 @@ class Tablet:
         """Close by taps whatever lies over the board."""
         if self.run("!document.getElementById('sheet').hidden"):
             self.tap("#sheet > .other")
-        while (on := self.until("document.body.dataset.on")) != "board":
-            self.tap_button("screen.end" if on == "sitting" else "screen.close")
-            self.until("document.body.dataset.on !== arguments[0]", on)
+        for _ in range(20):
+            on = self.until("document.body.dataset.on")
+            if on == "board":
+                return
+            # A tap on what has just been drawn anew does nothing: a person would tap again.
+            with suppress(TimeoutError):
+                self.tap_button("screen.end" if on == "sitting" else "screen.close")
+                self.until("document.body.dataset.on !== arguments[0]", on, patience_s=5)
+        raise TimeoutError("the board stays covered", self.text())
 
     def run(self, script, *given):
         """Return what an expression of the page comes to."""
         return self.driver.execute_script(f"return ({script})", *given)
 
-    def until(self, script, *given):
+    def until(self, script, *given, patience_s=PATIENCE_S):
         """Wait until an expression of the page is so, and return it."""
-        give_up = time.monotonic() + PATIENCE_S
+        give_up = time.monotonic() + patience_s
         while not (found := self.run(script, *given)):
             if time.monotonic() > give_up:
                 raise TimeoutError(script, given, self.text())
@@ -93,6 +100,11 @@ class Tablet:
     def text(self):
         """Return what the screen of the bench says."""
         return self.run(f"{_ROWS}.map(r => r.textContent).join('\\n')")
+
+    def text_with(self, text):
+        """Wait until the screen says something, and return all that it says then."""
+        all_of_it = f"{_ROWS}.map(r => r.textContent).join('\\n')"
+        return self.until(f"(all => all.includes(arguments[0]) && all)({all_of_it})", text)
 
     def until_said(self, text):
         """Wait until the screen says something."""
@@ -111,7 +123,11 @@ class Tablet:
             "(document.querySelector(arguments[0]))",
             css,
         )
-        box = self.run("document.querySelector(arguments[0]).getBoundingClientRect().toJSON()", css)
+        where, box = None, False
+        while where != box:  # what is drawn a moment later may stand elsewhere
+            where = box
+            time.sleep(_STEADY_S)
+            box = self.until(f"{_BOX}.toJSON()", css)
         self.touch(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
 
     def tap_button(self, action):

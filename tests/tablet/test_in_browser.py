@@ -176,8 +176,7 @@ def test_large_letters_are_read_from_two_metres(page):
     for size in (TABLET, TABLET_UPRIGHT):
         page.turn(*size)
         page.until("innerWidth === arguments[0]", size[0])
-        page.until_said("██")
-        lines = page.text().split("\n")
+        lines = page.text_with("██").split("\n")
         first = next(number for number, line in enumerate(lines) if "██" in line)
         height = next(n for n, line in enumerate(lines[first:]) if "█" not in line)
         line_px = page.run("document.querySelectorAll('.row')[1].offsetTop")
