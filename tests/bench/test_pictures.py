@@ -117,7 +117,7 @@ def a_plan() -> PlanFacts:
     )
     end = NOW + 400 * HOUR
     plan = Plan(())
-    score = Score(0, 0, 0, 0, 0, 0, 0)
+    score = Score(0, 0, 0, 0, 0, 0, 0, 0)
     pieces = (
         PlannedPiece("a/lid", "Lid", end.date(), end, end, late_odds=0.3, slack_min=400),
         PlannedPiece("a/tray", "Tray", end.date(), end, end, late_odds=0.0, slack_min=900),

@@ -199,7 +199,7 @@ def test_the_steps_are_asked_for_in_material(workshop, at):
     ("seen", "message", "remedy"),
     [
         ("", "no defect of box/lid is open", "blush"),
-        ("mould", "no defect is called 'mould'", "blush"),
+        ("mould", "no defect is called 'mould'", "did you mean"),
     ],
 )
 def test_what_is_not_seen_is_refused(workshop, at, seen, message, remedy):
