@@ -35,6 +35,25 @@ minutes of arc preferred, 16 at least. ISO 9241-303, Ergonomics of human-system 
 Requirements for electronic visual displays, ISO 2011; from memory."""
 ACROSS_THE_ROOM_MM = 2000.0
 
+CHANGED_UNDER_A_FINGER = """
+const done = arguments[0];
+import('/page/buttons.js').then(async ({Buttons}) => {
+  const bar = document.body.appendChild(document.createElement('div')), taps = [];
+  const buttons = new Buttons(bar, (...tap) => taps.push(tap), () => {});
+  const offer = (of, words) =>
+    buttons.show({of, screen: 'card', buttons: [{action: words, words, rank: 'main'}]}, 1);
+  offer(1, 'ready');
+  bar.dispatchEvent(new PointerEvent('pointerdown'));
+  offer(2, 'other');
+  const held = bar.textContent;
+  window.dispatchEvent(new PointerEvent('pointerup'));
+  bar.querySelector('button').click();
+  await new Promise(over => setTimeout(over, 200));
+  const after = bar.textContent;
+  bar.remove();
+  done({held, taps, after});
+});
+"""
 VISIBLE_TARGETS = """
 [...document.querySelectorAll('button, input, textarea')].filter(e => e.checkVisibility())
   .map(e => [e.innerText || e.name, e.getBoundingClientRect()])
@@ -169,6 +188,12 @@ def test_everything_grows_by_an_option(page):
     page.tap('#sheet [data-action="page smaller"]')
     page.tap('#sheet [data-action="page smaller"]')
     assert page.run("localStorage.getItem('finishsched.scale')") == "1"
+
+
+def test_no_button_changes_under_a_finger(page):
+    """What is offered meanwhile comes when the finger is lifted, and the tap is of what it saw."""
+    seen = page.driver.execute_async_script(CHANGED_UNDER_A_FINGER)
+    assert seen == {"held": "ready", "taps": [["ready", 1]], "after": "other"}
 
 
 def test_large_letters_are_read_from_two_metres(page):

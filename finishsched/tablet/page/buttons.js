@@ -13,13 +13,15 @@ const BY_FINGER = new Set([
 ]);
 /** Room that a plain button takes in the bar, in CSS px at the usual size. */
 const PLAIN_PX = 92, MAIN_PX = 520;
+/** A finger that is lifted has tapped by then. */
+const AFTER_TAP_MS = 60;
 /** How many plain ones stand in the bar beside a screen that is low. */
 const ASIDE = 6;
 
 export class Buttons {
   /**
    * @param {HTMLElement} bar
-   * @param {(action: string) => void} tap
+   * @param {(action: string, of: number) => void} tap
    * @param {() => void} openSheet
    */
   constructor(bar, tap, openSheet) {
@@ -27,13 +29,34 @@ export class Buttons {
     this._tap = tap;
     this._openSheet = openSheet;
     this._shown = "";
+    this._of = 0;
+    this._isHeld = false;
+    /** @type {(() => void) | null} */
+    this._waiting = null;
     /** @type {Button[]} */
     this.all = [];
     this.screen = "";
+    this._standStill();
   }
 
-  /** Show what is offered. @param {{screen: string, buttons: Button[]}} offer @param {number} by */
+  /** Change nothing under a finger: a button that goes while it is touched takes no tap. */
+  _standStill() {
+    this._bar.addEventListener("pointerdown", () => { this._isHeld = true; });
+    const lifted = () => setTimeout(() => {
+      this._isHeld = false;
+      this._waiting?.();
+    }, AFTER_TAP_MS);
+    for (const end of ["pointerup", "pointercancel"]) window.addEventListener(end, lifted);
+  }
+
+  /**
+   * Show what is offered, and which screen and piece it is of: a tap goes to these alone.
+   * @param {{of: number, screen: string, buttons: Button[]}} offer @param {number} by
+   */
   show(offer, by) {
+    this._waiting = this._isHeld ? () => this.show(offer, by) : null;
+    if (this._waiting) return;
+    this._of = offer.of;
     this.all = offer.buttons;
     this.screen = offer.screen;
     const room = this._room(by);
@@ -54,13 +77,14 @@ export class Buttons {
   *_made(room) {
     const main = this.all.find((one) => one.rank === "main");
     const other = this.all.find((one) => one.rank === "other");
-    if (main) yield button(main, "main", this._tap);
-    if (other) yield button(other, main ? "other" : "main quiet", this._tap);
+    const tap = (action) => this._tap(action, this._of);
+    if (main) yield button(main, "main", tap);
+    if (other) yield button(other, main ? "other" : "main quiet", tap);
     if (main || other) yield document.createElement("hr"); // where a narrow bar goes on below
     const plain = this._plain();
     const isBoard = this.screen === "board";
     const shown = isBoard || plain.length > room ? plain.slice(0, room - 1) : plain;
-    for (const one of shown) yield button(one, "plain", this._tap);
+    for (const one of shown) yield button(one, "plain", tap);
     if (isBoard || shown.length < plain.length) yield this._more();
   }
 

@@ -82,9 +82,9 @@ function dress({ colours, dark }) {
   for (let y = 0; y < screen.rows; y += 1) screen.changed.add(y);
 }
 
-function tap(action) {
+function tap(action, of = offer.of) {
   fields.flush();
-  line.send("tap", { of: offer.of, action });
+  line.send("tap", { of, action });
 }
 
 function tapRank(rank) {
