@@ -43,9 +43,14 @@ class Certificate:
         """Return what serves by it.
 
         Raises:
-            CertificateError: when the two cannot be read, or do not belong together.
+            CertificateError: when one of the two is not there, or they do not belong together.
 
         """
+        missing = [str(file) for file in (self.file, self.key_file) if not file.is_file()]
+        if missing:
+            raise CertificateError(
+                f"there is no file {' and no '.join(missing)}", "name two that are there, in PEM"
+            )
         context = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
         context.minimum_version = ssl.TLSVersion.TLSv1_2
         try:

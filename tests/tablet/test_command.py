@@ -48,6 +48,10 @@ def call(lid, tmp_path, capsys):
         (["--address", "192.168.1.20"], "--address goes with --network"),
         (["--name", "shop.local"], "--name goes with --network"),
         (["--certificate", "a.pem"], "--certificate goes with --https"),
+        (
+            ["--https", "--certificate", "a.pem", "--certificate-key", "b.pem"],
+            "b.pem; name two that are there",
+        ),
         (["--https", "--certificate", "a.pem"], "--certificate and --certificate-key go together"),
         (["--network", "--name", "http://x/"], "--name: 'http://x/' is no name of a machine"),
         (["--network", "--address", "8.8.8.8"], "no address of a shop's own network"),
