@@ -171,8 +171,9 @@ class BenchApp(Lasting):
             self.plan.begin(self.QUIET_S)
 
     def on_answered(self, message: Answered) -> None:
-        """Take an answer of the back room."""
-        message.deliver()
+        """Take an answer of the back room; none of them has a screen to go to while this closes."""
+        if self._is_open:
+            message.deliver()
 
     def beat(self) -> None:
         """Bring everything up to now; called once a second."""

@@ -4,6 +4,7 @@ import pytest
 from fakes import HOUR, MINUTE, NOW, Clocks, FakeDoor, FakePiece, bench, six_pieces
 
 from finishsched.bench.app import BenchApp
+from finishsched.bench.asking.back_room import Answered
 from finishsched.journal.faults import JournalFaultError
 
 SIZES = [(60, 20), (80, 24), (120, 40), (200, 60)]
@@ -248,3 +249,17 @@ async def test_an_answer_that_comes_while_the_bench_closes_is_let_go(gone: str) 
         app.watch_facts(app.facts)
         await pilot.pause()
         assert app.facts.view.pieces
+
+
+async def test_an_answer_that_comes_after_the_last_screen_is_let_go() -> None:
+    """The back room may answer once no screen is left: nothing ends in a fault."""
+    app = bench()
+    delivered: list[str] = []
+
+    def deliver() -> None:
+        delivered.append(app.key_for("plan"))
+
+    async with app.run_test():
+        app.on_answered(Answered(deliver))
+    app.on_answered(Answered(deliver))
+    assert delivered == ["p"]
