@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import replace
+from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime
 from pathlib import Path
 from time import monotonic as machine_monotonic
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import events
+from textual.app import App
 from textual.reactive import var
 from textual.screen import ModalScreen, Screen
 from textual.widgets import Input
@@ -18,14 +18,13 @@ from finishsched.bench import bindings, keys, words
 from finishsched.bench.asking.back_room import Answered, BackRoom
 from finishsched.bench.asking.desk import Desk, Refusal, refusal_of
 from finishsched.bench.asking.door import Door
-from finishsched.bench.at_hand.side import foremost
 from finishsched.bench.drawing.themes import dress
 from finishsched.bench.host import TOAST_S, Answer, Doings
-from finishsched.bench.lasting import Lasting
+from finishsched.bench.lasting import lasting
 from finishsched.bench.leaving import leave_on_signals
 from finishsched.bench.parts.beginning import Beginning
 from finishsched.bench.parts.beside import Beside, unheard
-from finishsched.bench.parts.button import Button, meant_by
+from finishsched.bench.parts.button import Button
 from finishsched.bench.parts.choosing import Choosing
 from finishsched.bench.parts.defects import Defects
 from finishsched.bench.parts.earlier import Earlier
@@ -38,6 +37,7 @@ from finishsched.bench.parts.ringing import Ringing
 from finishsched.bench.parts.rows import Rows
 from finishsched.bench.parts.seeing import Seeing
 from finishsched.bench.parts.sittings import Sittings
+from finishsched.bench.parts.snapshot import Snapshot
 from finishsched.bench.parts.work import Work
 from finishsched.bench.parts.writing import Writing
 from finishsched.bench.plain_signs import in_signs_to_be_had
@@ -51,6 +51,8 @@ from finishsched.refusals import RefusalError
 from finishsched.workshop.standing.told_today import ToldToday
 
 if TYPE_CHECKING:
+    from textual.actions import ActionParseResult
+    from textual.dom import DOMNode
     from textual.filter import LineFilter
     from textual.notifications import SeverityLevel
     from textual.timer import Timer
@@ -63,7 +65,7 @@ if TYPE_CHECKING:
     from finishsched.workshop.base.workshop import Workshop
 
 
-class BenchApp(Lasting):
+class BenchApp(App[None]):
     """Widgets format and post messages; parts ask the door; the app sets one snapshot."""
 
     CSS_PATH = Path(__file__).with_name("bench.tcss")
@@ -116,8 +118,9 @@ class BenchApp(Lasting):
         self.writing = Writing(self, self.desk, self.entries, self.work, self.rags, self.defects)
         self.beginning = Beginning(self, self.desk, self.choosing)
         self.button = Button(self, settings.button)
+        self._snapshot = Snapshot(self.desk, self.choosing, self.beside, self.plan, self.notices)
         self._doings = self._gather()
-        self._look_at(self.desk)
+        self._snapshot.follow()
         dress(self, settings.theme)
         self.set_keymap(dict(settings.keys))
 
@@ -137,7 +140,7 @@ class BenchApp(Lasting):
     def get_default_screen(self) -> Screen[None]:
         """Open on the board."""
         self.notices.take_from_shop(self.desk.view.notices)
-        return Board(self._facts_now())
+        return Board(self._snapshot.facts())
 
     def on_mount(self) -> None:
         """Start the one beat; leave in good order when the terminal closes."""
@@ -190,39 +193,15 @@ class BenchApp(Lasting):
         """Have everything follow what the desk has now."""
         self.notices.take_from_shop(self.desk.view.notices)
         self.ringing.look(self.desk.view)
-        self._look_at(self.desk)
+        self._snapshot.follow()
         self.beside.follow()
         self.plan.follow()
         self.sittings.follow()
         self.repaint()
 
-    def _look_at(self, desk: Desk) -> None:
-        self.choosing.large = desk.first_of(self.choosing.large)
-        self.choosing.follow(desk.view, self._foremost())
-
-    def _foremost(self) -> str:
-        """Return the piece with what there is to do now."""
-        side, desk = self.beside.side, self.desk
-        first = foremost(desk.view, replace(side, first=desk.first_of(side.first)))
-        return first.ref if first is not None else ""
-
-    def _facts_now(self) -> BoardFacts:
-        view, side = self.desk.view, self.beside.side
-        later = side.later_at(view.now)
-        rows = self.choosing.in_order(view)
-        return BoardFacts(
-            view=view._replace(pieces=tuple(row.left_for(later.get(row.ref)) for row in rows)),
-            chosen=self.choosing.large,
-            notices=self.notices.open,
-            side=side,
-            findings=self.beside.findings,
-            offer=self.plan.offer_words,
-            moved=self.choosing.moved,
-        )
-
     def repaint(self) -> None:
         """Show everything as it now stands."""
-        self.facts = self._facts_now()
+        self.facts = self._snapshot.facts()
 
     def watch_facts(self, facts: BoardFacts) -> None:
         """Hand the new snapshot to the board."""
@@ -233,6 +212,15 @@ class BenchApp(Lasting):
         """Do what the key of the board with this id does."""
         key = next(key for key in keys.BOARD if key.id == id_)
         self.call_later(self.run_action, key.tap, self._board)
+
+    async def run_action(
+        self,
+        action: str | ActionParseResult,
+        default_namespace: DOMNode | None = None,
+        namespaces: Mapping[str, DOMNode] | None = None,
+    ) -> bool:
+        """Do what a key or a tap asks for, as long as the program is the one that was begun."""
+        return await lasting(self, super().run_action(action, default_namespace, namespaces))
 
     def action_do(self, id_: str) -> None:
         """Do what the key with this id does."""
@@ -250,17 +238,9 @@ class BenchApp(Lasting):
         typing = self._is_open and isinstance(self.focused, Input)
         return not typing and self.button.takes(event.key)
 
-    def pressed_once(self) -> None:
-        """Do the next thing of the screen that shows."""
-        self._run_on_screen(meant_by(self.screen)[0])
-
-    def pressed_twice(self) -> None:
-        """Do the other thing of the screen that shows: not yet, the next piece, back."""
-        self._run_on_screen(meant_by(self.screen)[1])
-
-    def _run_on_screen(self, action: str) -> None:
-        if action:
-            self.call_later(self.run_action, action, self.screen)
+    def do_on_screen(self, action: str) -> None:
+        """Do an action of the screen that shows."""
+        self.call_later(self.run_action, action, self.screen)
 
     def action_help_quit(self) -> None:
         """Say which key leaves, to somebody who tries ctrl+c."""

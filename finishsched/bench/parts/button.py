@@ -30,11 +30,12 @@ class Presses(Protocol):
     def call_in(self, seconds: float, call: Callable[[], None]) -> Timer:
         """Have something called in a while."""
 
-    def pressed_once(self) -> None:
-        """Do the next thing of the screen that shows."""
+    @property
+    def screen(self) -> object:
+        """The screen that shows."""
 
-    def pressed_twice(self) -> None:
-        """Do the other thing."""
+    def do_on_screen(self, action: str) -> None:
+        """Do an action of the screen that shows."""
 
 
 class Button:
@@ -59,9 +60,13 @@ class Button:
         elif self._waiting is not None:
             self._waiting.stop()
             self._waiting = None
-            self._host.pressed_twice()
+            self._do(meant_by(self._host.screen)[1])
         return True
 
     def _once(self) -> None:
         self._waiting = None
-        self._host.pressed_once()
+        self._do(meant_by(self._host.screen)[0])
+
+    def _do(self, action: str) -> None:
+        if action:
+            self._host.do_on_screen(action)
