@@ -43,6 +43,7 @@ from finishsched.bench.parts.writing import Writing
 from finishsched.bench.plain_signs import in_signs_to_be_had
 from finishsched.bench.ready import make_ready
 from finishsched.bench.screens.board import Board, BoardFacts
+from finishsched.bench.surface import Surface
 from finishsched.bench.telling import beat
 from finishsched.bench.telling.notices import Notices
 from finishsched.bench.typed.beginning import Asked
@@ -53,6 +54,7 @@ from finishsched.workshop.standing.told_today import ToldToday
 if TYPE_CHECKING:
     from textual.actions import ActionParseResult
     from textual.dom import DOMNode
+    from textual.driver import Driver
     from textual.filter import LineFilter
     from textual.notifications import SeverityLevel
     from textual.timer import Timer
@@ -87,8 +89,9 @@ class BenchApp(App[None]):
         monotonic: Callable[[], float] = machine_monotonic,
         settings: Settings,
         begin_first: bool = False,
+        surface: Callable[[BenchApp], Surface] = lambda _: Surface(),
     ) -> None:
-        """``begin_first`` opens on the form for a piece."""
+        """``begin_first`` opens on the form for a piece; ``surface`` is made for this bench."""
         super().__init__()
         self._begin_first = begin_first
         self._now = now
@@ -123,6 +126,7 @@ class BenchApp(App[None]):
         self._snapshot.follow()
         dress(self, settings.theme)
         self.set_keymap(dict(settings.keys))
+        self._surface = surface(self)
 
     def _gather(self) -> Doings:
         """Return what each key of the board does; a new part adds its own here."""
@@ -144,6 +148,7 @@ class BenchApp(App[None]):
 
     def on_mount(self) -> None:
         """Start the one beat; leave in good order when the terminal closes."""
+        self._surface.begins()
         leave_on_signals(self.exit)
         for fault in keys.faults(self._settings.keys):
             self.notices.add(str(fault))
@@ -198,6 +203,7 @@ class BenchApp(App[None]):
         self.plan.follow()
         self.sittings.follow()
         self.repaint()
+        self._surface.follows()
 
     def repaint(self) -> None:
         """Show everything as it now stands."""
@@ -229,6 +235,8 @@ class BenchApp(App[None]):
 
     async def on_event(self, event: events.Event) -> None:
         """Give the one button its key first, unless somebody types."""
+        if not self._surface.lets_through(event):
+            return
         self._was_touched = self._was_touched or isinstance(event, events.Key | events.MouseDown)
         if isinstance(event, events.Key) and self._is_for_the_button(event):
             return
@@ -237,6 +245,11 @@ class BenchApp(App[None]):
     def _is_for_the_button(self, event: events.Key) -> bool:
         typing = self._is_open and isinstance(self.focused, Input)
         return not typing and self.button.takes(event.key)
+
+    async def tapped(self, action: str) -> None:
+        """Do an action of the screen that shows, which somebody tapped."""
+        self._was_touched = True
+        await self.run_action(action, self.screen)
 
     def do_on_screen(self, action: str) -> None:
         """Do an action of the screen that shows."""
@@ -347,6 +360,14 @@ class BenchApp(App[None]):
         """Have something called in a while."""
         return self.set_timer(seconds, call)
 
+    def bell(self) -> None:
+        """Ring, as it is done where the bench is shown."""
+        (self._surface.rings or super().bell)()
+
+    def post_display_hook(self) -> None:
+        """Tell the surface that something was drawn."""
+        self._surface.shows()
+
     def flash(self) -> None:
         """Turn the top line's colours round for a moment."""
         if self._is_open:
@@ -358,6 +379,11 @@ class BenchApp(App[None]):
             self.run_worker(
                 lambda: self.call_from_thread(told, work()), thread=True, exit_on_error=False
             )
+
+    @property
+    def driver(self) -> Driver | None:
+        """What draws, once it is at work."""
+        return self._driver
 
     @property
     def _is_open(self) -> bool:

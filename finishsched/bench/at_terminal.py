@@ -4,14 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import datetime
+from typing import Any, Protocol
 
 from textual import constants
 from textual.driver import Driver
+from textual.geometry import Size
+from textual.screen import Screen
 
 from finishsched.bench import words
 from finishsched.bench.app import BenchApp
+from finishsched.bench.asking.desk import Desk
 from finishsched.bench.asking.door import ShopDoor
 from finishsched.bench.first_picture import OTHER_SCREEN, Kept, keep, lines_of
+from finishsched.bench.surface import Surface
 from finishsched.model.settings import Settings
 from finishsched.workshop.base.workshop import Workshop
 
@@ -19,36 +24,69 @@ KEPT_EVERY_S = 20.0
 """How old the picture that is kept may be, while the bench is open."""
 
 
-class TerminalBench(BenchApp):
-    """The same bench; only how it begins and ends on a terminal is added."""
+class Shown(Protocol):
+    """What a terminal needs of the bench that it shows."""
 
-    _kept_at_s = float("-inf")
-    _kept: tuple[str, ...] = ()
+    @property
+    def desk(self) -> Desk:
+        """What the bench has read."""
 
-    def take_over_screen(self) -> None:
-        """Begin on the screen that the first picture is on, without clearing that."""
-        if constants.DRIVER is None:
-            self.driver_class = _going_on_from_the_picture(self.driver_class)
+    @property
+    def size(self) -> Size:
+        """Cells of the terminal."""
 
-    def take_view(self) -> None:
-        """Keep a picture of the board now and then, besides."""
-        super().take_view()
-        due = self.monotonic_s() - self._kept_at_s >= KEPT_EVERY_S
-        if due and self._is_open and not self.cards():
-            self.call_after_refresh(self._keep_picture)
+    @property
+    def screen_stack(self) -> list[Screen[Any]]:
+        """All screens, the board first; none while the bench closes."""
+
+    def monotonic_s(self) -> float:
+        """Return seconds that only go forward."""
+
+    def call_after_refresh(self, callback: Callable[[], None]) -> bool:
+        """Have something called once what is owed is drawn."""
+
+
+class PictureKeeper:
+    """Keeps a picture of the board now and then, which the next bench shows first."""
+
+    def __init__(self, bench: Shown) -> None:
+        self._bench = bench
+        self._kept_at_s = float("-inf")
+        self._kept: tuple[str, ...] = ()
+
+    def look(self) -> None:
+        """Keep one, once the last is old enough and nothing lies over the board."""
+        if self._bench.monotonic_s() - self._kept_at_s >= KEPT_EVERY_S and self._board_shows():
+            self._bench.call_after_refresh(self._keep_picture)
+
+    def _board_shows(self) -> bool:
+        return len(self._bench.screen_stack) == 1
 
     def _keep_picture(self) -> None:
-        if not self._is_open or self.cards() or self.desk.workshop is None:
+        desk = self._bench.desk
+        if desk.workshop is None or not self._board_shows():
             return
-        self._kept_at_s = self.monotonic_s()
-        strips = self._board._compositor.render_strips()  # noqa: SLF001  # as pictures of it do
+        self._kept_at_s = self._bench.monotonic_s()
+        (board,) = self._bench.screen_stack
+        strips = board._compositor.render_strips()  # noqa: SLF001  # as pictures of it do
         lines = lines_of([strip.text for strip in strips])
-        if lines != self._kept and len(lines) == self.size.height:
-            view = self.desk.view
+        size, view = self._bench.size, desk.view
+        if lines != self._kept and len(lines) == size.height:
             day, clock = words.today(view.now, view.zone), words.wall(view.now, view.now, view.zone)
             shop = words.plain(view.shop)
-            keep(self.desk.workshop.folder, self.size.width, Kept(shop, f"{day} {clock}", lines))
+            keep(desk.workshop.folder, size.width, Kept(shop, f"{day} {clock}", lines))
             self._kept = lines
+
+
+def at_terminal(bench: Shown) -> Surface:
+    """Return what a terminal adds to ``bench``."""
+    return Surface(follows=PictureKeeper(bench).look)
+
+
+def _take_over_screen(bench: BenchApp) -> None:
+    """Begin on the screen that the first picture is on, without clearing that."""
+    if constants.DRIVER is None:
+        bench.driver_class = _going_on_from_the_picture(bench.driver_class)
 
 
 def _going_on_from_the_picture(usual: type[Driver]) -> type[Driver]:
@@ -79,7 +117,7 @@ def run(
     ``hand_over`` gives the terminal over, and tells whether a first picture is on it.
     """
     door = ShopDoor(workshop)
-    bench = TerminalBench(door, now=now, settings=settings, begin_first=begin_first)
+    bench = BenchApp(door, now=now, settings=settings, begin_first=begin_first, surface=at_terminal)
     if hand_over():
-        bench.take_over_screen()
+        _take_over_screen(bench)
     bench.run()

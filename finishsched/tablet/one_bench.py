@@ -11,8 +11,9 @@ from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 
+from finishsched.bench.app import BenchApp
 from finishsched.bench.asking.door import ShopDoor
-from finishsched.bench.touch.app import TouchBench
+from finishsched.bench.touch.page import in_page
 from finishsched.documents.user_settings import read_settings
 from finishsched.refusals import RefusalError
 from finishsched.tablet import packets
@@ -25,7 +26,7 @@ def main(shop: str, settings_file: str) -> None:
         settings = replace(read_settings(Path(settings_file)), notify=())
         with Workshop.open(Path(shop), _now()) as workshop:
             door = ShopDoor(workshop)
-            app = TouchBench(door, now=_now, settings=settings)
+            app = BenchApp(door, now=_now, settings=settings, surface=in_page)
             app.run()
             status = app.return_code or 0
     except RefusalError as error:

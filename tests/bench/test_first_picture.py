@@ -2,6 +2,7 @@
 
 import os
 import pty
+import select
 import termios
 import tty
 from contextlib import suppress
@@ -12,8 +13,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from finishsched.bench import first_picture
+from finishsched.bench.app import BenchApp
 from finishsched.bench.asking.door import ShopDoor
-from finishsched.bench.at_terminal import TerminalBench, _going_on_from_the_picture
+from finishsched.bench.at_terminal import _going_on_from_the_picture, at_terminal
 from finishsched.bench.first_picture import OTHER_SCREEN, Kept, drawn, keep, kept, without_figures
 from finishsched.bench.lasting import CHANGED_MEANWHILE
 from finishsched.documents import cache_folder
@@ -93,6 +95,14 @@ def test_keys_on_the_picture_are_not_taken(terminal, tmp_path, monkeypatch):
         assert b"1049l" not in os.read(far, 1000)
 
 
+def _all_that_comes(far):
+    """Return what was written to a terminal, which may come in pieces, until no more does."""
+    parts = []
+    while select.select([far], [], [], 0.5)[0]:
+        parts.append(os.read(far, 65536))
+    return b"".join(parts)
+
+
 def test_a_bench_that_never_opens_leaves_the_terminal_as_it_was(terminal, tmp_path, monkeypatch):
     """Where the shop cannot be opened, the usual screen, the cursor and the keys come back."""
     far, near, screen = terminal
@@ -100,7 +110,7 @@ def test_a_bench_that_never_opens_leaves_the_terminal_as_it_was(terminal, tmp_pa
     before = termios.tcgetattr(near)
     screen.show(tmp_path)
     screen.take_back()
-    assert os.read(far, 65536).endswith(b"\x1b[0m\x1b[?25h\x1b[?1049l")
+    assert _all_that_comes(far).endswith(b"\x1b[0m\x1b[?25h\x1b[?1049l")
     assert termios.tcgetattr(near) == before
 
 
@@ -120,7 +130,7 @@ def test_the_bench_goes_on_from_it_without_clearing():
 
 async def test_the_board_keeps_its_picture(demo):
     """What the board shows is kept for this shop and size, with no figure in it."""
-    app = TerminalBench(ShopDoor(demo), now=lambda: NOW, settings=Settings())
+    app = BenchApp(ShopDoor(demo), now=lambda: NOW, settings=Settings(), surface=at_terminal)
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.pause()
         app.beat()
@@ -133,7 +143,7 @@ async def test_the_board_keeps_its_picture(demo):
 
 async def test_a_program_that_was_changed_says_so(demo):
     """A key whose module does not fit any more tells to come back, and the bench goes on."""
-    app = TerminalBench(ShopDoor(demo), now=lambda: NOW, settings=Settings())
+    app = BenchApp(ShopDoor(demo), now=lambda: NOW, settings=Settings(), surface=at_terminal)
 
     def gone():
         raise ImportError("cannot import name 'x'")

@@ -13,11 +13,13 @@ from textual.widget import Widget
 from textual.widgets import TextArea
 
 from finishsched.bench import keys
+from finishsched.bench.app import BenchApp
 from finishsched.bench.screens.choice import ChoiceRow
 from finishsched.bench.screens.lines import LinesCard
 from finishsched.bench.screens.question import QuestionCard
-from finishsched.bench.touch.app import TouchBench
+from finishsched.bench.surface import Surface
 from finishsched.bench.touch.driver import Tapped, Typed, said_by_page
+from finishsched.bench.touch.page import Page
 from finishsched.bench.widgets.piece_list import Row
 from finishsched.bench.widgets.taps import TapLine
 from finishsched.model.settings import Settings
@@ -28,7 +30,19 @@ SIZES = [(116, 32), (72, 46), (48, 28), (70, 15)]
 """Cells of a tablet and of a phone, each both ways, beside the buttons."""
 
 
-class WatchedTouch(TouchBench):
+class WatchedPage(Page):
+    """A page that keeps what it is told."""
+
+    def __init__(self, bench: BenchApp) -> None:
+        super().__init__(bench)
+        self.told: list[Mapping[str, Any]] = []
+
+    def tell(self, told: Mapping[str, object]) -> None:
+        """Keep it."""
+        self.told.append(told)
+
+
+class WatchedTouch(BenchApp):
     """The bench of a page, what it tells kept, with no beat but those of the test."""
 
     BEAT_S = 86400.0
@@ -40,17 +54,24 @@ class WatchedTouch(TouchBench):
             now=lambda: clocks.wall,
             monotonic=lambda: clocks.monotonic_s,
             settings=Settings(),
+            surface=self._on_page,
         )
-        self.told: list[Mapping[str, Any]] = []
 
-    def tell_page(self, told: Mapping[str, object]) -> None:
-        """Keep what the page would be told."""
-        self.told.append(told)
+    def _on_page(self, bench: BenchApp) -> Surface:
+        self.page = WatchedPage(bench)
+        return self.page.surface()
+
+    def hand(self, said: Tapped | Typed) -> None:
+        """Say what a hand does on the page, as the driver passes it on."""
+        if isinstance(said, Tapped):
+            self.call_later(self.page.tapped, said)
+        else:
+            self.call_later(self.page.typed, said)
 
     @property
     def offered(self) -> Mapping[str, Any]:
         """What was offered last."""
-        return next(told for told in reversed(self.told) if told["type"] == "offer")
+        return next(told for told in reversed(self.page.told) if told["type"] == "offer")
 
     @property
     def actions(self) -> list[str]:
@@ -68,7 +89,7 @@ async def tap(pilot: Pilot[None], action: str) -> None:
     app = pilot.app
     assert isinstance(app, WatchedTouch)
     assert action in app.actions
-    app.post_message(Tapped(app.offered["of"], action))
+    app.hand(Tapped(app.offered["of"], action))
     await pilot.pause()
     await pilot.pause()
 
@@ -119,7 +140,7 @@ async def test_what_was_meant_for_a_screen_that_has_gone_does_nothing() -> None:
         of = app.offered["of"]
         assert of != before
         for late in (Tapped(before, "app.do('undo')"), Tapped(before, "screen.ready")):
-            app.post_message(late)
+            app.hand(late)
             await pilot.pause()
         assert not door.entries
         assert app.offered["of"] == of
@@ -134,7 +155,7 @@ async def test_what_was_meant_for_another_piece_does_nothing() -> None:
         before = app.offered["of"]
         await tap(pilot, "app.do('down')")
         assert app.offered["of"] != before
-        app.post_message(Tapped(before, "app.do('next-thing')"))
+        app.hand(Tapped(before, "app.do('next-thing')"))
         await pilot.pause()
         assert len(app.screen_stack) == 1
         assert not door.entries
@@ -146,7 +167,7 @@ async def test_nothing_runs_that_no_button_offers() -> None:
     async with app.run_test(size=SIZES[0]) as pilot:
         await pilot.pause()
         for action in ("app.quit_all", "app.screenshot", "screen.ready", "app.do('nothing')"):
-            app.post_message(Tapped(app.offered["of"], action))
+            app.hand(Tapped(app.offered["of"], action))
             await pilot.pause()
         assert len(app.screen_stack) == 1
         assert not said(app)
@@ -162,11 +183,11 @@ async def test_a_form_is_filled_in_by_the_fields_of_the_page() -> None:
         assert app.offered["screen"] == "form"
         assert [field["id"] for field in app.offered["fields"]][:2] == ["temperature", "humidity"]
         for field, value in (("temperature", "warm"), ("humidity", "55 %")):
-            app.post_message(Typed(app.offered["of"], field, value))
+            app.hand(Typed(app.offered["of"], field, value))
         await tap(pilot, "screen.hand_in")
         assert "temperature" in app.offered["refused"]
         assert app.offered["fields"][1]["value"] == "55 %"
-        app.post_message(Typed(app.offered["of"], "temperature", "19 degC\x1b[2J\n"))
+        app.hand(Typed(app.offered["of"], "temperature", "19 degC\x1b[2J\n"))
         await pilot.pause()
         assert app.offered["fields"][0]["value"].startswith("19 degC")
         assert app.offered["fields"][0]["value"].isprintable()
@@ -185,7 +206,7 @@ async def test_lines_of_a_schedule_are_typed_on_the_page() -> None:
         await pilot.pause()
         by_id = {field["id"]: field for field in app.offered["fields"]}
         assert by_id["lines"]["lines"] > 1
-        app.post_message(Typed(app.offered["of"], "lines", "sand 120\npad"))
+        app.hand(Typed(app.offered["of"], "lines", "sand 120\npad"))
         await pilot.pause()
         assert app.screen.query_one("#lines", TextArea).text == "sand 120\npad"
 

@@ -14,7 +14,7 @@ from hands import BROWSER, DRIVER, PATIENCE_S, WHY_NOT, tablet
 from served import serving
 
 from finishsched.bench.drawing.themes import THEMES
-from finishsched.bench.touch.app import COLOURS
+from finishsched.bench.touch.page import COLOURS
 from finishsched.journal.payloads import DryNotYet, DryReady, Noted, StepDone, Undone
 from finishsched.journal.store import Journal
 

@@ -4,41 +4,46 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from pathlib import Path
-from typing import IO, Any, Literal
+from typing import IO, Any, Literal, NamedTuple, Protocol
 
 from textual import messages
 from textual.drivers.web_driver import WebDriver
-from textual.message import Message
 
-from finishsched.bench.app import BenchApp
 from finishsched.bench.leaving import begin_deadline
 
 _OF_THE_TOOLKIT = frozenset({"resize", "quit"})
 """Of its own words those that a bench needs."""
 
 
-class Tapped(Message):
-    """A button of the page was tapped."""
+class Tapped(NamedTuple):
+    """A button of the page was tapped; ``of`` numbers the screen that it was offered with."""
 
-    def __init__(self, of: int, action: str) -> None:
-        """``of`` is the number of the screen that the button was offered with."""
-        super().__init__()
-        self.of = of
-        self.action = action
+    of: int
+    action: str
 
 
-class Typed(Message):
-    """A field of the page says otherwise than before."""
+class Typed(NamedTuple):
+    """A field of the page says otherwise; ``of`` numbers the screen that it was offered with."""
 
-    def __init__(self, of: int, field: str, value: str) -> None:
-        """``of`` is the number of the screen that the field was offered with."""
-        super().__init__()
-        self.of = of
-        self.field = field
-        self.value = value
+    of: int
+    field: str
+    value: str
 
 
-def said_by_page(payload: Mapping[str, object]) -> Message | None:
+class Hearer(Protocol):
+    """Who does what hands on the page say."""
+
+    async def tapped(self, tapped: Tapped) -> None:
+        """Do what was tapped."""
+
+    def typed(self, typed: Typed) -> None:
+        """Write what was typed."""
+
+    def looked_at(self) -> None:
+        """Be up to now for somebody who looks at the page again."""
+
+
+def said_by_page(payload: Mapping[str, object]) -> Tapped | Typed | None:
     """Return what the page sent, or None for what nobody could have meant."""
     kind, of = payload.get("type"), payload.get("of")
     if not isinstance(of, int):
@@ -57,17 +62,28 @@ class PageDriver(WebDriver):
     No file is handed out, and no address is opened. Words come outside the bench's own thread.
     """
 
+    heard_by: Hearer | None = None
+    """Nothing is offered to hands before the bench says who hears them."""
+
     def on_meta(self, packet_type: str, payload: dict[str, object]) -> None:
         """Take a word of the server's, or of the page's; those that are not known do nothing."""
-        message = said_by_page(payload)
-        if message is not None:
-            self._app.post_message(message)
+        said = said_by_page(payload)
+        if said is not None:
+            self._pass_on(said)
         elif packet_type == "repaint":
             self._paint_anew()
-        elif packet_type == "look" and isinstance(self._app, BenchApp):
-            self._app.call_later(self._app.beat)
+        elif packet_type == "look" and self.heard_by is not None:
+            self._app.call_later(self.heard_by.looked_at)
         elif packet_type in _OF_THE_TOOLKIT:
             super().on_meta(packet_type, payload)
+
+    def _pass_on(self, said: Tapped | Typed) -> None:
+        if self.heard_by is None:
+            return
+        if isinstance(said, Tapped):
+            self._app.call_later(self.heard_by.tapped, said)
+        else:
+            self._app.call_later(self.heard_by.typed, said)
 
     def _paint_anew(self) -> None:
         """Draw all of it for a page that has nothing of it."""

@@ -1,0 +1,151 @@
+"""The bench in a page: room for fingers, and every key told to the page as a button."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any, Protocol
+
+from textual import events
+from textual.errors import NoWidget
+from textual.scrollbar import ScrollBar
+
+from finishsched.bench.surface import Surface
+from finishsched.bench.touch.driver import PageDriver, Tapped, Typed
+from finishsched.bench.touch.hands import Hands
+from finishsched.bench.widgets.side_strip import SideStrip
+from finishsched.bench.widgets.window_strip import WindowStrip
+
+if TYPE_CHECKING:
+    from textual.driver import Driver
+    from textual.screen import Screen
+    from textual.theme import Theme
+
+COLOURS = {
+    "ground": "background",
+    "raised": "surface",
+    "panel": "panel",
+    "text": "foreground",
+    "quiet": "text-muted",
+    "edge": "border",
+    "main": "text-primary",
+    "good": "text-success",
+    "warn": "text-warning",
+    "bad": "text-error",
+    "accent": "text-accent",
+}
+"""What the page calls a colour, and what the bench's themes do."""
+
+FINGER_LINES = 2
+"""A line in a page is 22 CSS px high, and a finger wants 44 (WCAG 2.2, 2.5.5)."""
+_FINE = (SideStrip, WindowStrip, ScrollBar)
+"""These have their targets a line apart, or are thinner than a finger."""
+
+
+class Paged(Protocol):
+    """What a page needs of the bench that it shows."""
+
+    driver_class: type[Driver]
+    scroll_sensitivity_y: float
+    theme_variables: dict[str, str]
+
+    @property
+    def driver(self) -> Driver | None:
+        """What draws for the page, once it is at work."""
+
+    @property
+    def screen(self) -> Screen[Any]:
+        """The screen that shows."""
+
+    @property
+    def screen_stack(self) -> list[Screen[Any]]:
+        """All screens, the board first; none while the bench closes."""
+
+    @property
+    def current_theme(self) -> Theme:
+        """The theme that is drawn in."""
+
+    def add_class(self, *class_names: str) -> object:
+        """Have the look of a class."""
+
+    def beat(self) -> None:
+        """Bring everything up to now."""
+
+    async def tapped(self, action: str) -> None:
+        """Do an action of the screen that shows, which somebody tapped."""
+
+
+class Page:
+    """Tells the page what a finger needs, and does what fingers say there."""
+
+    def __init__(self, bench: Paged) -> None:
+        """To be made before the bench begins, whose driver and look become those of a page."""
+        self._bench = bench
+        self.hands = Hands(self.tell)
+        bench.driver_class = PageDriver
+        bench.scroll_sensitivity_y = 1.0  # a line moves as far as the finger does
+        bench.add_class("-touch")
+
+    def surface(self) -> Surface:
+        """Return what the bench calls."""
+        return Surface(
+            begins=self._begins,
+            shows=self._shows,
+            lets_through=self._lets_through,
+            rings=self._rings,
+        )
+
+    def tell(self, told: Mapping[str, object]) -> None:
+        """Tell the page something that is not drawn."""
+        if isinstance(self._bench.driver, PageDriver):
+            self._bench.driver.write_meta(dict(told))
+
+    def colours(self) -> Mapping[str, str]:
+        """Return the colours of the theme by what the page calls them."""
+        return {name: self._bench.theme_variables[ours] for name, ours in COLOURS.items()}
+
+    async def tapped(self, tapped: Tapped) -> None:
+        """Do what was tapped, if the screen that shows offered it."""
+        if self.hands.is_offered(tapped.of, tapped.action):
+            await self._bench.tapped(tapped.action)
+
+    def typed(self, typed: Typed) -> None:
+        """Write what was typed on the page into its field."""
+        self.hands.type(typed.of, typed.field, typed.value)
+
+    def looked_at(self) -> None:
+        """Be up to now for somebody who looks at the page again."""
+        self._bench.beat()
+
+    def _begins(self) -> None:
+        """Hear the page, and tell it how the bench looks."""
+        if isinstance(self._bench.driver, PageDriver):
+            self._bench.driver.heard_by = self
+        dark = self._bench.current_theme.dark
+        self.tell({"type": "look", "dark": dark, "colours": self.colours()})
+
+    def _shows(self) -> None:
+        """Tell what is offered as soon as it shows."""
+        if self._bench.screen_stack:
+            self.hands.look(self._bench.screen)
+
+    def _rings(self) -> None:
+        """Have the page ring: a sound, and a shake where it can."""
+        self.tell({"type": "ring"})
+
+    def _lets_through(self, event: events.Event) -> bool:
+        """Pass over what is too fine for a finger; the page has buttons for it."""
+        if isinstance(event, events.MouseDown | events.MouseUp):
+            return not self._is_too_fine(event)
+        return True
+
+    def _is_too_fine(self, event: events.MouseEvent) -> bool:
+        try:
+            widget, region = self._bench.screen.get_widget_at(int(event.x), int(event.y))
+        except NoWidget:
+            return False
+        return region.height < FINGER_LINES or isinstance(widget, _FINE)
+
+
+def in_page(bench: Paged) -> Surface:
+    """Return what a page adds to ``bench``."""
+    return Page(bench).surface()
