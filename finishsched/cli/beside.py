@@ -7,7 +7,7 @@ from typing import Any
 
 import click
 
-QUIET, VERBOSE = "finishsched.quiet", "finishsched.verbose"
+QUIET, VERBOSE, TOLD = "finishsched.quiet", "finishsched.verbose", "finishsched.told"
 """Under these the running program keeps what is to be said beside its answer."""
 
 
@@ -37,6 +37,13 @@ def is_quiet() -> bool:
     """Tell whether the running command is to say its answer only."""
     context = click.get_current_context(silent=True)
     return context is not None and bool(context.meta.get(QUIET))
+
+
+def told_here() -> set[str]:
+    """Return the notices that the running command said; to be added to."""
+    context = click.get_current_context(silent=True)
+    told: set[str] = set() if context is None else context.meta.setdefault(TOLD, set())
+    return told
 
 
 def _hidden(*names: str, sets: str) -> click.Option:

@@ -7,7 +7,7 @@ from contextlib import contextmanager, nullcontext
 from datetime import datetime, tzinfo
 from typing import TYPE_CHECKING
 
-from finishsched.cli.beside import is_quiet
+from finishsched.cli.beside import is_quiet, told_here
 from finishsched.cli.common import only_tries, shop_named, world
 from finishsched.cli.faults import CommandError
 from finishsched.cli.outgoing import say
@@ -59,14 +59,26 @@ def open_shop(option: str | None, now: datetime) -> Iterator[Workshop]:
                 raise
             tell((f"what was logged is safe; after it: {error}",))
         workshop.mark_looked(now)
+        _tell_damage(workshop)
 
 
 def tell(notices: Iterable[str]) -> None:
-    """Say notices on standard error, so that they are never mixed into an answer."""
+    """Say notices on standard error, each once, so that they are never mixed into an answer."""
     if is_quiet():
         return
+    said = told_here()
     for notice in notices:
-        say(f"notice: {notice}", err=True)
+        if notice not in said:
+            said.add(notice)
+            say(f"notice: {notice}", err=True)
+
+
+def _tell_damage(workshop: Workshop) -> None:
+    """Say what is not sound in the journal: it may show only as the answer is worked out."""
+    if workshop.lost:
+        from finishsched.workshop.standing.notices import journal_damage
+
+        tell(notice.text for notice in journal_damage(workshop.lost, workshop.folder))
 
 
 def tell_faults(workshop: Workshop, now: datetime) -> None:

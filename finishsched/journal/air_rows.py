@@ -8,9 +8,9 @@ filled in the same transaction as the entries, and can be made anew from them at
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import UTC, datetime
-from typing import Any, NamedTuple, Protocol, TypeAlias
+from typing import Any, NamedTuple, Protocol, TypeAlias, TypeVar
 
 from finishsched.journal.events import AirRead, Event, StepDone, from_row
 from finishsched.journal.faults import JournalFaultError
@@ -34,6 +34,8 @@ SCHEMA = (
 AirRow: TypeAlias = tuple[int, float, float, float, float, float | None]
 """A reading as the table holds it, in the order of its columns."""
 
+_Told = TypeVar("_Told")
+
 _FIGURES = "at_s, temperature_c, humidity_percent, movement_m_per_s"
 _BATCH = 500
 _EVER = float("-inf")
@@ -50,10 +52,10 @@ def fill(db: sqlite3.Connection) -> None:
     add_rows(db, tuple(_readable(db)))
 
 
-def find_stale(db: sqlite3.Connection) -> Iterator[str]:
-    """Give in words each way in which the table is not what the entries say."""
-    made = set(_rows(_readable(db)))
-    held = set(db.execute("SELECT * FROM air"))
+def find_stale(db: sqlite3.Connection, first_seq: int = 1) -> Iterator[str]:
+    """Give in words how the table, from an entry on, is not what the entries say."""
+    made = set(_rows(_readable(db, first_seq)))
+    held = set(db.execute("SELECT * FROM air WHERE seq >= ?", (first_seq,)))
     if made != held:
         count = len(made ^ held)
         yield f"the table of the air differs from the entries in {count} rows"
@@ -64,6 +66,15 @@ class Asked(Protocol):
 
     def ask(self, query: str, given: Sequence[int | float | str | None] = ()) -> list[Any]:
         """Return the rows that ``query`` finds."""
+        ...
+
+    def asked(
+        self,
+        read: Callable[[Any], _Told],
+        query: str,
+        given: Sequence[int | float | str | None] = (),
+    ) -> list[_Told]:
+        """Return what ``read`` makes of each row that ``query`` finds."""
         ...
 
 
@@ -97,11 +108,11 @@ class StoredAir(ToldAir):
 
     def last(self) -> AirReading | None:
         """Return the latest reading by its time."""
-        return next(self._readings("ORDER BY at_s DESC, seq DESC LIMIT 1"), None)
+        return next(iter(self._readings("ORDER BY at_s DESC, seq DESC LIMIT 1")), None)
 
     def last_written(self) -> AirReading | None:
         """Return the latest reading by the order of writing, none of those of a coat."""
-        return next(self._readings("AND kind = 'air' ORDER BY seq DESC LIMIT 1"), None)
+        return next(iter(self._readings("AND kind = 'air' ORDER BY seq DESC LIMIT 1")), None)
 
     def last_surface(self) -> tuple[datetime, float] | None:
         """Return when and how warm floor or work were last read."""
@@ -109,8 +120,8 @@ class StoredAir(ToldAir):
             "SELECT at_s, surface_c FROM air WHERE surface_c IS NOT NULL AND seq <= ?"  # noqa: S608  # figures
             f"{self._but_undone} ORDER BY at_s DESC, seq DESC LIMIT 1"
         )
-        found = self._source.ask(query, (self._last_seq,))
-        return (datetime.fromtimestamp(found[0][0], UTC), found[0][1]) if found else None
+        found = self._source.asked(_warmth, query, (self._last_seq,))
+        return found[0] if found else None
 
     def every(self) -> tuple[AirReading, ...]:
         """Return every reading in the order of time."""
@@ -132,16 +143,12 @@ class StoredAir(ToldAir):
         undone = ", ".join(map(str, sorted(self.undone)))
         return f" AND seq NOT IN ({undone})" if undone else ""
 
-    def _readings(self, order: str) -> Iterator[AirReading]:
+    def _readings(self, order: str) -> list[AirReading]:
         query = (
             f"SELECT seq, id, {_FIGURES} FROM air JOIN events USING (seq) WHERE seq <= ?"  # noqa: S608  # constants
             f"{self._but_undone} {order}"
         )
-        for seq, id_, at_s, temperature_c, humidity_percent, movement in self._source.ask(
-            query, (self._last_seq,)
-        ):
-            at = datetime.fromtimestamp(at_s, UTC)
-            yield AirReading(at, seq, id_, Air(temperature_c, humidity_percent, movement, at))
+        return self._source.asked(_reading, query, (self._last_seq,))
 
     def _find_undone(self) -> Iterator[int]:
         ids = sorted(self._undone_ids)
@@ -154,18 +161,28 @@ class StoredAir(ToldAir):
             yield from (seq for (seq,) in self._source.ask(query, some))
 
 
-class _Told(NamedTuple):
+def _reading(row: tuple[int, str, float, float, float, float]) -> AirReading:
+    seq, id_, at_s, temperature_c, humidity_percent, movement = row
+    at = datetime.fromtimestamp(at_s, UTC)
+    return AirReading(at, seq, id_, Air(temperature_c, humidity_percent, movement, at))
+
+
+def _warmth(row: tuple[float, float]) -> tuple[datetime, float]:
+    return datetime.fromtimestamp(row[0], UTC), row[1]
+
+
+class _ToldAir(NamedTuple):
     at: datetime
     air: Air
     surface_c: float | None
 
 
-def _told(event: Event) -> _Told | None:
+def _told(event: Event) -> _ToldAir | None:
     what = event.what
     if not isinstance(what, AirRead | StepDone) or what.air is None:
         return None
     surface_c = what.surface_c if isinstance(what, AirRead) else None
-    return _Told(what.air.at or event.at, what.air, surface_c)
+    return _ToldAir(what.air.at or event.at, what.air, surface_c)
 
 
 def _rows(events: Iterable[Event]) -> Iterator[AirRow]:
@@ -183,10 +200,11 @@ def _rows(events: Iterable[Event]) -> Iterator[AirRow]:
             )
 
 
-def _readable(db: sqlite3.Connection) -> Iterator[Event]:
+def _readable(db: sqlite3.Connection, first_seq: int = 1) -> Iterator[Event]:
     rows = db.execute(
         "SELECT seq, id, at, logged_at, piece, kind, body FROM events"
-        " WHERE kind IN ('air', 'step-done') ORDER BY seq"
+        " WHERE kind IN ('air', 'step-done') AND seq >= ? ORDER BY seq",
+        (first_seq,),
     ).fetchall()
     for row in rows:
         try:

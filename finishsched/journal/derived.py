@@ -55,6 +55,8 @@ _PIECES = (
     "SELECT piece, min(seq) FILTER (WHERE kind <> 'undo'), max(seq) FROM events"
     " WHERE piece IS NOT NULL AND kind <> 'air' GROUP BY piece"
 )
+_LAST_WRITTEN = "SELECT logged_at FROM last_written"
+_WITHOUT_SUM = "SELECT seq FROM events LEFT JOIN sums USING (seq) WHERE crc IS NULL LIMIT 1"
 _TABLES = ("pieces", "undone", "last_written", "sums")
 _READ_AT_ONCE = 5_000
 
@@ -63,7 +65,9 @@ Piece: TypeAlias = tuple[str, int | None, int]
 
 def sum_of(row: Row) -> int:
     """Return the CRC-32 of an entry's row: its columns as UTF-8, a unit separator between them."""
-    text = "\x1f".join("" if column is None else str(column) for column in row)
+    seq, id_, at, logged_at, piece, kind, body = row
+    about = "" if piece is None else piece
+    text = f"{seq}\x1f{id_}\x1f{at}\x1f{logged_at}\x1f{about}\x1f{kind}\x1f{body}"
     return crc32(text.encode("utf-8", "surrogatepass"))
 
 
@@ -104,13 +108,21 @@ def fill(db: sqlite3.Connection) -> None:
     keep_undone(db, frozenset(), _undone(db))
 
 
-def find_stale(db: sqlite3.Connection) -> Iterator[str]:
-    """Give in words each way in which what is kept is not what the entries say."""
-    yield from air_rows.find_stale(db)
+def find_stale(db: sqlite3.Connection, first_seq: int = 1) -> Iterator[str]:
+    """Give in words each way in which what is kept is not what the entries say.
+
+    Of the air only what entry ``first_seq`` and later ones tell is looked at.
+    """
+    yield from air_rows.find_stale(db, first_seq)
     if set(db.execute(_PIECES)) != set(db.execute("SELECT * FROM pieces")):
         yield "the table of the pieces differs from the entries"
     if _undone(db) != {id_ for (id_,) in db.execute("SELECT id FROM undone")}:
         yield "the table of what was undone differs from the entries"
+    written = "SELECT max(logged_at) FROM events HAVING max(logged_at) > ''"
+    if db.execute(written).fetchall() != db.execute(_LAST_WRITTEN).fetchall():
+        yield "when an entry was last written differs from the entries"
+    if db.execute(_WITHOUT_SUM).fetchone() is not None:
+        yield "an entry has no sum to know it by"
 
 
 def find_changed(db: sqlite3.Connection) -> Iterator[int]:

@@ -31,13 +31,13 @@ from finishsched.journal.files import build, connect, connect_to_look, give_name
 from finishsched.journal.lines_reader import FORMAT, FORMAT_VERSION, KEYS, LinesReader, canonical
 from finishsched.journal.salvage import (
     Salvaged,
+    is_snapshot,
     put_rows,
     put_snapshots,
     salvage,
     settle,
     snapshots_named,
 )
-from finishsched.model.plain import text_hash
 
 _write = json.JSONEncoder(ensure_ascii=False, allow_nan=False).encode
 
@@ -66,10 +66,10 @@ def copy_lines(path: Path, program: str, keep: Callable[[Iterator[str]], None]) 
         if not is_damage(error):
             raise
     else:
-        return tuple(_find_damage(path))
+        return _find_damage(path)
     found = salvage(path)
     keep(_sealed(_written(program, found.snapshots, found.rows)))
-    return found.lost or (f"{path}: the file is damaged, and every entry could still be read",)
+    return found.lost or (f"{path}: {found.told[0]}",)
 
 
 def journal_lines(path: Path, program: str, wait_s: float = 10.0) -> Iterator[str]:
@@ -97,17 +97,23 @@ def _to_read(path: Path, wait_s: float) -> sqlite3.Connection:
     return connect_to_look(path)
 
 
-def _find_damage(path: Path) -> Iterator[str]:
-    """Give what SQLite finds wrong with a file of which every row could be read."""
-    with in_plain_words(path), closing(_to_read(path, 10.0)) as db:
-        for (line,) in db.execute("PRAGMA quick_check(5)"):
-            if line != "ok":
-                yield f"{path}: damaged, and every entry could still be read: {line}"
+def _find_damage(path: Path) -> tuple[str, ...]:
+    """Return what else is wrong with a file of which every row could be read."""
+    found: list[str] = []
+    try:
+        with in_plain_words(path), closing(_to_read(path, 10.0)) as db:
+            found += (line for (line,) in db.execute("PRAGMA integrity_check(5)") if line != "ok")
+            found += derived.find_stale(db)
+    except JournalFaultError as error:
+        if not is_damage(error):
+            raise
+        found = found or [error.message.removeprefix(f"{path}: ")]
+    return tuple(f"{path}: damaged, and every entry could still be read: {line}" for line in found)
 
 
 def _sound_snapshots(snapshots: Iterable[tuple[str, str]], path: Path) -> Iterator[tuple[str, str]]:
     for hash_, text in snapshots:
-        if text_hash(text) != hash_:
+        if not is_snapshot(hash_, text):
             raise fault(path, DAMAGED)
         yield hash_, text
 
@@ -128,7 +134,7 @@ def _is_readable(row: Row, held: Container[str]) -> bool:
         if row[5] in PAYLOADS:
             from_row(row)
         return all(hash_ in held for hash_ in snapshots_named(row))
-    except (JournalFaultError, ValueError):
+    except (JournalFaultError, ValueError, TypeError):
         return False
 
 

@@ -37,6 +37,7 @@ _LEAST_ROW_BYTES = 60
 """No entry takes less of the file; so many there may be at most."""
 _MENDABLE_BYTES = 32 * 1024
 """A longer text takes too long to be tried bit by bit."""
+_NOT_SOUND = "the file is not sound, though every entry could be read"
 _NEVER = "2000-01-01T00:00:00.000000Z"
 
 
@@ -50,6 +51,11 @@ class Salvaged:
     """What is not sound, in words."""
     renamed: Mapping[str, str] = field(default_factory=dict)
     """The new name of each damaged snapshot by its old one."""
+
+    @property
+    def told(self) -> tuple[str, ...]:
+        """What is not sound, in words; never empty."""
+        return self.lost or (_NOT_SOUND,)
 
 
 def salvage(path: Path) -> Salvaged:
@@ -180,6 +186,11 @@ def _why_lost(row: Row | None, texts: Mapping[str, str], ids: set[str]) -> str:
     return "stands there twice" if row[1] in ids else ""
 
 
+def is_snapshot(hash_: object, text: object) -> bool:
+    """Tell whether a text is the one that its hash names."""
+    return isinstance(text, str) and text_hash(text) == hash_
+
+
 def snapshots_named(row: Row) -> list[str]:
     """Return the hash of every snapshot that an entry names."""
     if "_hash" not in row[6]:
@@ -244,7 +255,9 @@ class _Remains:
         self._last = _last_seq(db, file_bytes)
         self.rows = {row[0]: row for row in _rows(db, 1, self._last)}
         query = "SELECT hash, CAST(body AS BLOB) FROM snapshots"
-        self._snapshots = {hash_: mended(hash_, data) for hash_, data in _whatever(db, query)}
+        for hash_, data in _whatever(db, query):
+            if isinstance(hash_, str) and isinstance(data, bytes):
+                self._snapshots[hash_] = mended(hash_, data)
         self._sums = dict(_whatever(db, "SELECT seq, crc FROM sums"))
         self.whole = 0 < len(self.rows) == self._last and len(self._sums) == self._last
         self.whole = self.whole and _is_sound(db, "snapshots")

@@ -9,8 +9,8 @@ from finishsched.journal import derived
 from finishsched.journal.derived import COLUMNS
 from finishsched.journal.events import from_row
 from finishsched.journal.faults import JournalFaultError, in_plain_words
+from finishsched.journal.salvage import is_snapshot
 from finishsched.journal.source import Source
-from finishsched.model.plain import text_hash
 
 _Finder: TypeAlias = Callable[[Source], Iterator[str]]
 _LOOKED_AT = 2_000
@@ -20,9 +20,9 @@ _LOOKED_AT = 2_000
 def find_faults(source: Source, *, quickly: bool) -> list[str]:
     """Return everything that is wrong, in plain words, each once; empty when sound.
 
-    ``quickly`` looks at every snapshot, the count and the newest entries, and at no other.
+    ``quickly`` looks at every snapshot, the file's own order, and the text of the newest entries.
     """
-    finders: Sequence[_Finder] = (_gaps, _lost, _newest_wrong) if quickly else _ALL
+    finders = _QUICK if quickly else _ALL
     found = list(source.lost)
     for finder in finders:
         try:
@@ -45,8 +45,8 @@ def _lost(source: Source) -> Iterator[str]:
     held: set[str] = set()
     for hash_, body in source.db.execute("SELECT hash, body FROM snapshots"):
         held.add(hash_)
-        if text_hash(body) != hash_:
-            yield f"snapshot {hash_[:12]} is not the text that it was"
+        if not is_snapshot(hash_, body):
+            yield f"snapshot {hash_!s:.12} is not the text that it was"
     named = source.db.execute(
         "SELECT seq, value FROM events, json_each(iif(json_valid(body), body, '{}'))"
         " WHERE key IN ('schedule_hash', 'piece_hash', 'rework_hash') ORDER BY seq"
@@ -58,11 +58,11 @@ def _lost(source: Source) -> Iterator[str]:
 
 def _newest_wrong(source: Source) -> Iterator[str]:
     """Give the newest entries that cannot be read or are not as they were written."""
-    query = f"SELECT {COLUMNS} FROM events ORDER BY seq DESC LIMIT {_LOOKED_AT}"  # noqa: S608  # constants
-    rows = source.db.execute(query).fetchall()
-    first = min((row[0] for row in rows), default=0)
+    first = _first_looked_at(source)
+    query = f"SELECT {COLUMNS} FROM events WHERE seq >= ? ORDER BY seq"  # noqa: S608  # constants
+    rows = source.db.execute(query, (first,)).fetchall()
     sums = dict(source.db.execute("SELECT * FROM sums WHERE seq >= ?", (first,)))
-    for row in reversed(rows):
+    for row in rows:
         try:
             from_row(row)
         except JournalFaultError as error:
@@ -90,9 +90,19 @@ def _stale(source: Source) -> Iterator[str]:
     yield from derived.find_stale(source.db)
 
 
+def _newest_stale(source: Source) -> Iterator[str]:
+    yield from derived.find_stale(source.db, _first_looked_at(source))
+
+
 def _changed(source: Source) -> Iterator[str]:
     for seq in derived.find_changed(source.db):
         yield f"entry {seq} is not as it was written"
 
 
+def _first_looked_at(source: Source) -> int:
+    ((last,),) = source.db.execute("SELECT coalesce(max(seq), 0) FROM events")
+    return int(last) - _LOOKED_AT + 1
+
+
 _ALL: Sequence[_Finder] = (_gaps, _lost, _damage, _unreadable, _stale, _changed)
+_QUICK: Sequence[_Finder] = (_gaps, _lost, _damage, _newest_wrong, _newest_stale)

@@ -34,7 +34,7 @@ from finishsched.journal.faults import (
 )
 from finishsched.journal.files import connect, connect_to_look, patiently
 from finishsched.journal.progress import EMPTY_BOOK, Book, fold
-from finishsched.journal.source import Source
+from finishsched.journal.source import Source, text_of
 from finishsched.journal.stored import StoredFiled, Written
 from finishsched.model.plain import text_hash
 
@@ -192,16 +192,16 @@ class Journal:
 
         """
         query = "SELECT body FROM snapshots WHERE hash = ?"
-        rows = self._source.ask(query, (hash_,))
-        if not (rows and text_hash(rows[0][0]) == hash_) and not self._source.damaged:
+        texts = self._source.asked(text_of, query, (hash_,))
+        if not (texts and text_hash(texts[0]) == hash_) and not self._source.damaged:
             self._source.fall_back()
-            rows = self._source.ask(query, (hash_,))
-        if not rows:
+            texts = self._source.asked(text_of, query, (hash_,))
+        if not texts:
             raise JournalFaultError(
                 f"{self.path}: the journal holds no snapshot {hash_[:12]}",
                 "keep the file as it is, and bring back the newest copy beside it",
             )
-        return str(rows[0][0])
+        return texts[0]
 
     def data_version(self) -> int:
         """Return a number that is another one once another connection has written."""
@@ -228,13 +228,13 @@ class Journal:
         rows = self._source.ask("SELECT at FROM last_look")
         try:
             return datetime.fromisoformat(rows[0][0]) if rows else None
-        except ValueError:
+        except (ValueError, TypeError):
             return None
 
     def check(self, *, quickly: bool = False) -> list[str]:
         """Return everything that is wrong inside the file, in plain words; empty when sound.
 
-        ``quickly`` looks at every snapshot, the count and the newest entries, and at no other.
+        ``quickly`` looks at every snapshot, the file's own order, and the newest entries.
         """
         from finishsched.journal.soundness import find_faults  # noqa: PLC0415  # seldom asked
 
@@ -305,20 +305,18 @@ class Journal:
         if self._source.damaged and not self._knows_damage:
             # What was read before the damage showed may name what is lost.
             self._book, self._knows_damage = EMPTY_BOOK, True
-        ((last_seq, logged_at),) = self._source.ask(
-            "SELECT (SELECT max(seq) FROM events), (SELECT logged_at FROM last_written)"
-        )
+        query = "SELECT (SELECT max(seq) FROM events), (SELECT logged_at FROM last_written)"
+        ((last_seq, written_at),) = self._source.asked(_last, query)
         known = self._book.last_seq
         if last_seq is None or last_seq <= known:
             return
         book = self._with(self.events(known)) if known else self._begun()
-        written_at = datetime.fromisoformat(logged_at) if logged_at else None
         self._book = replace(book, last_seq=last_seq, last_logged_at=written_at)
 
     def _begun(self) -> Book:
         """Return the book of everything that was written, of which nothing is read yet."""
         ((last_seq,),) = self._source.ask("SELECT coalesce(max(seq), 0) FROM events")
-        undone = frozenset(id_ for (id_,) in self._source.ask("SELECT id FROM undone"))
+        undone = frozenset(self._source.asked(text_of, "SELECT id FROM undone"))
         filed = StoredFiled(Written(self._source, last_seq))
         return self._told(Book(last_seq, filed, undone), last_seq)
 
@@ -349,6 +347,12 @@ class Journal:
             rows,
         )
         derived.add(db, events, rows)
+
+
+def _last(row: tuple[int | None, str | None]) -> tuple[int | None, datetime | None]:
+    """Return the number of the last entry, and when one was last written."""
+    last_seq, logged_at = row
+    return last_seq, None if logged_at is None else datetime.fromisoformat(logged_at)
 
 
 def _identity(path: Path) -> tuple[int, int] | None:

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from finishsched.journal.events import Event, Payload
 from finishsched.journal.payloads import PAYLOADS
 from finishsched.journal.progress import Filed
-from finishsched.journal.source import Source
+from finishsched.journal.source import Source, text_of
 
 COLUMNS = "seq, id, at, logged_at, piece, kind, body"
 NOT_FILED = ("air", "undo")
@@ -30,12 +30,13 @@ class Written:
     def pieces(self) -> tuple[str | None, ...]:
         """Return every piece in the order of first entries; None first if the shop has some."""
         if self._pieces is None:
-            rows = self._source.ask(
+            pieces = self._source.asked(
+                text_of,
                 "SELECT piece FROM pieces WHERE first_seq <= ? ORDER BY first_seq",
                 (self._last_seq,),
             )
             shop = (None,) if self.newest(None, 1) else ()
-            self._pieces = (*shop, *(piece for (piece,) in rows))
+            self._pieces = (*shop, *pieces)
         return self._pieces
 
     def about(self, piece: str | None, kinds: tuple[str, ...] = _KINDS) -> tuple[Event, ...]:

@@ -46,11 +46,11 @@ def command(
     if journal is not None:
         file, lost = _journal(file_at("--journal", journal), shop, force=force)
         files.append(file)
+        tell(lost)
     if tables is not None:
         written, more = _tables(folder_at("--tables", tables), shop, force=force)
         files += written
         lost = lost or more
-    tell(lost)
     answer(
         as_json,
         lambda: {"files": [str(file) for file in files], "faults": list(lost)},
