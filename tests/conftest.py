@@ -24,6 +24,10 @@ settings.register_profile(
 )
 settings.load_profile("finishsched")
 
+# The programs that the tests begin, workers too, find this one's modules compiled.
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+sys.dont_write_bytecode = False
+
 
 @pytest.fixture(scope="session", autouse=True)
 def _no_readings_of_this_person(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import shutil
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
@@ -12,6 +13,7 @@ import pytest
 
 from finishsched.cli.run import run
 from finishsched.cli.surroundings import Surroundings
+from finishsched.workshop.demo.demo import make_demo
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 
@@ -85,11 +87,18 @@ def cli(capsys, tmp_path):
     return Caller(capsys, tmp_path)
 
 
+@pytest.fixture(scope="session")
+def demo_folder(tmp_path_factory):
+    """Return the demo shop as it stands at the tests' instant, never written to."""
+    folder = tmp_path_factory.mktemp("demo") / "shop"
+    make_demo(folder, NOW)
+    return folder
+
+
 @pytest.fixture
-def shop(cli):
-    """Return a caller inside the demo shop."""
-    assert cli("demo", "--out", "shop").status == 0
-    cli.cwd = cli.cwd / "shop"
+def shop(cli, demo_folder):
+    """Return a caller inside a demo shop of its own."""
+    cli.cwd = shutil.copytree(demo_folder, cli.cwd / "shop")
     return cli
 
 

@@ -72,6 +72,7 @@ def pairs() -> tuple[Pair, ...]:
     return tuple(_row([cell.strip() for cell in line.split("|")]) for line in _lines())
 
 
+@lru_cache(maxsize=4096)  # far fewer matters lie over one another; every rule asks anew
 def pair_for(below: str, above: str) -> Pair | None:
     """Return the row for one matter over another; None where nothing speaks against it."""
     return next((pair for pair in pairs() if pair.fits(below, above)), None)
