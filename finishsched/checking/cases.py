@@ -22,7 +22,7 @@ from finishsched.model.schedule import Rounds, Schedule, StepPlan
 from finishsched.model.shop import Shop
 from finishsched.model.step import Step, steps_of
 from finishsched.model.stock import Batch
-from finishsched.model.verbs import Verb
+from finishsched.model.verbs import Verb, washes
 
 HOUR_S = 3600.0
 DAY_S = 86400.0
@@ -99,6 +99,11 @@ class Move:
     def brings(self) -> tuple[Product, ...]:
         """What it brings onto the work."""
         return tuple(product for product in (self.product, self.lubricant) if product)
+
+    @property
+    def washes(self) -> bool:
+        """True where it takes oil and wax off the face."""
+        return washes(self.verb, self.product)
 
     @property
     def wets_with_water(self) -> bool:

@@ -11,13 +11,11 @@ from dataclasses import dataclass
 
 from finishsched.checking.cases import Move, ScheduleCase
 from finishsched.film.face import FaceLine, FaceState, Loss, enter_face
-from finishsched.film.odds import Stake
 from finishsched.film.works import Reckoned
 from finishsched.model.product import ProductKind
 from finishsched.model.schedule import StageName, Verb
 
 FILM_STAGES = (StageName.BODY, StageName.LEVEL, StageName.POLISH, StageName.CURE)
-OF_THE_WOOD = (Stake.VENEER, Stake.INLAY)
 EDGES_TOLD = 0.10
 """From so much on a schedule is told of its edges alone; beneath it the bench asks at the step, by
 the shop's own limit (our assumption)."""
@@ -83,7 +81,7 @@ def cuts(
 
 
 def _lost(line: FaceLine, *, of_the_wood: bool) -> list[Loss]:
-    return [loss for loss in line.lost if (loss.stake in OF_THE_WOOD) is of_the_wood]
+    return [loss for loss in line.lost if loss.stake.is_of_ground is of_the_wood]
 
 
 def _without_edges(line: FaceLine) -> FaceLine:

@@ -268,7 +268,7 @@ def _wood(law: Law) -> float:
 
 
 def _dries_by_water(law: Law) -> bool:
-    return law.mechanism in {Mechanism.COALESCING, Mechanism.WATER}
+    return law.mechanism.is_by_water
 
 
 def _depression_k(air: AirState) -> float:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from finishsched.model.product import Mechanism, Product, ProductKind
+from finishsched.model.product import Product
 from finishsched.model.ranges import Range
 
 
@@ -56,12 +56,7 @@ def _limit(product: Product) -> FilmLimit:
     name = f"{product.id} {product.title}".lower()
     if "nitrocellulose" in name:
         return NITROCELLULOSE
-    catalysed = product.mechanism is Mechanism.TWO_PART and product.kind in (
-        ProductKind.LACQUER,
-        ProductKind.VARNISH,
-        ProductKind.WATERBORNE,
-    )
-    return CATALYSED if catalysed or "catalysed" in name else IN_ALL
+    return CATALYSED if product.is_two_part_film or "catalysed" in name else IN_ALL
 
 
 def _film_um(limit: FilmLimit) -> float:

@@ -51,6 +51,14 @@ class Stake(StrEnum):
     VENEER = "veneer"
     INLAY = "inlay"
 
+    @property
+    def is_of_ground(self) -> bool:
+        """True for the wood itself, or what is laid in it."""
+        return self in GROUND
+
+
+GROUND = frozenset({Stake.VENEER, Stake.INLAY})
+
 
 @dataclass(frozen=True, slots=True)
 class Stakes:

@@ -172,7 +172,7 @@ def nearest(line: FaceLine, hands: Mapping[str, tuple[float, ...]] = NO_TESTS) -
         return None
     part = next(one for one in line.before.parts if one.zone.name == loss.zone)
     film, left = part.state.film_um, part.left_um
-    of_ground = loss.stake in (Stake.VENEER, Stake.INLAY) and left is not None
+    of_ground = loss.stake.is_of_ground and left is not None
     bears_um = left + film if of_ground and left is not None else film
     material = part.zone.material if of_ground else FILM
     rate = rates_of(hands, material)

@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 
 from finishsched.film.face import FaceWork
 from finishsched.film.ledger import SEAL_UM, Laid
-from finishsched.film.odds import Stake, Stakes
+from finishsched.film.odds import GROUND, Stake, Stakes
 from finishsched.model.doing import Lays
 from finishsched.model.job import Piece
 from finishsched.model.kinds import COLOURS
@@ -72,7 +72,7 @@ def _lost_of(
     to_come_um = 0.0
     found: list[frozenset[Stake]] = []
     for work, here in zip(reversed(works), reversed(under), strict=True):
-        lost = here | {Stake.VENEER, Stake.INLAY}
+        lost = here | GROUND
         found.append(lost if to_come_um >= FOLLOWS_UM else lost | {Stake.FILM})
         if isinstance(work, Laid):
             to_come_um += work.wet_um.likely * work.solids.likely

@@ -71,6 +71,11 @@ class ZoneKind(StrEnum):
     PATCH = "patch"
     SPOT = "spot"
 
+    @property
+    def is_at_edge(self) -> bool:
+        """True where paper presses harder than in the field."""
+        return self in (ZoneKind.EDGE, ZoneKind.CORNER)
+
 
 EDGE_PRESSES = {
     Backing.HARD: Range(1.0, 1.2, 1.5),
@@ -136,12 +141,12 @@ class Zone:
     @property
     def is_edge(self) -> bool:
         """True where paper presses harder than in the field."""
-        return self.kind in (ZoneKind.EDGE, ZoneKind.CORNER)
+        return self.kind.is_at_edge
 
     @property
     def stands_by_itself(self) -> bool:
         """True for what stands above or below the zone round it: inlay, seam, patch, spot."""
-        return self.kind not in (ZoneKind.FIELD, ZoneKind.EDGE, ZoneKind.CORNER)
+        return self.kind is not ZoneKind.FIELD and not self.is_edge
 
     @property
     def is_mended(self) -> bool:
@@ -151,7 +156,7 @@ class Zone:
     def presses(self, backing: Backing) -> Range:
         """Return how many times as much paper takes here as in the field."""
         kind = self.lies_at if self.stands_by_itself else self.kind
-        if kind not in (ZoneKind.EDGE, ZoneKind.CORNER):
+        if not kind.is_at_edge:
             return UNCHANGED
         edge = EDGE_PRESSES[backing]
         if kind is ZoneKind.EDGE:

@@ -46,6 +46,11 @@ class StepStatus(StrEnum):
     """Done, and its wait ended, or it has none."""
     SKIPPED = "skipped"
 
+    @property
+    def is_passed(self) -> bool:
+        """True for what asks nothing more of anybody."""
+        return self in (StepStatus.OVER, StepStatus.SKIPPED)
+
 
 class AirReading(NamedTuple):
     """What the air was at an instant, and the entry that says so."""
@@ -318,7 +323,7 @@ class PieceProgress(NamedTuple):
     @property
     def steps_passed(self) -> int:
         """How many steps are over or skipped."""
-        return sum(map(_is_passed, self.statuses))
+        return sum(status.is_passed for status in self.statuses)
 
     def status_of(self, step: Step) -> StepStatus:
         """Return where ``step`` stands.
@@ -345,7 +350,7 @@ def progress_of(work: tuple[Event, ...], steps: tuple[Step, ...]) -> PieceProgre
     marks = marks_of(work, steps)
     statuses = tuple(_status(step, marks.get(step.key)) for step in steps)
     pairs = zip(steps, statuses, strict=True)
-    current = next((step for step, status in pairs if not _is_passed(status)), None)
+    current = next((step for step, status in pairs if not status.is_passed), None)
     mark = marks.get(current.key) if current is not None else None
     return PieceProgress(
         steps=steps,
@@ -386,10 +391,6 @@ def _status(step: Step, mark: Mark | None) -> StepStatus:
     if mark.done is None:
         return StepStatus.SKIPPED
     return StepStatus.WAITING if mark.ended(step) is None else StepStatus.OVER
-
-
-def _is_passed(status: StepStatus) -> bool:
-    return status in (StepStatus.OVER, StepStatus.SKIPPED)
 
 
 def _done(steps: tuple[Step, ...], marks: Mapping[str, Mark]) -> tuple[tuple[Step, Event], ...]:

@@ -29,7 +29,7 @@ from finishsched.mixing.materials import (
 )
 from finishsched.mixing.need import WATER, Coat, Mixture, MixtureNeed, needs_of
 from finishsched.mixing.packs import jars_for
-from finishsched.model.product import Product, ProductKind
+from finishsched.model.product import Product
 from finishsched.model.recipe import Weighed, weighed
 from finishsched.model.shop import Alcohol, Shop
 from finishsched.model.stock import SAME_STRENGTH, Batch, Lot
@@ -182,8 +182,7 @@ def bought_for(
 def _is_weighed(part: Weighed, products: Mapping[str, Product]) -> bool:
     """Tell whether a part is a solid, which is bought by weight."""
     product = products.get(part.product)
-    solids = (ProductKind.FLAKES, ProductKind.DYE, ProductKind.PIGMENT, ProductKind.POWDER)
-    return product is not None and product.kind in solids
+    return product is not None and product.kind.row.is_solid
 
 
 def _materials_of(

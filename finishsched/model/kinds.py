@@ -58,12 +58,19 @@ class Mechanism(StrEnum):
     WATER = "water"
     TWO_PART = "two-part"
 
+    @property
+    def is_by_water(self) -> bool:
+        """True where water has to leave: damp air holds it up, and bare wood is wetted."""
+        return self in (Mechanism.WATER, Mechanism.COALESCING)
+
 
 @dataclass(frozen=True, slots=True)
 class KindRow:
     """What holds for a kind of product where its own document does not say."""
 
     is_shellac: bool = False
+    is_film: bool = False
+    """True for what builds a film on the wood, coat by coat."""
     film_solids: Range | None = None
     """Volume solids of what leaves a film; none for what leaves no film that is counted."""
     density_g_per_ml: float | None = None
@@ -84,6 +91,12 @@ class KindRow:
     """How thick it likely lies on an old piece: a whole French polish 10 to 50 um, brushed and
     sprayed films thicker (from memory, no measured series known); none for what no schedule of
     renewal begins on."""
+    is_solvent: bool = False
+    """True for what takes oil and wax off, unless it is water: alcohol, spirits, thinners."""
+    is_chemical: bool = False
+    """True for what works on the wood itself, and is rinsed out again."""
+    is_solid: bool = False
+    """True for what is weighed, and not poured, as it is bought."""
     brings_water: bool = False
     """True for what brings water into the wood, where it dries by water."""
 
@@ -95,13 +108,18 @@ KINDS: Mapping[ProductKind, KindRow] = MappingProxyType(
     {
         ProductKind.FLAKES: KindRow(
             is_shellac=True,
+            is_film=True,
+            is_solid=True,
             film_solids=Range(0.09, 0.13, 0.17),
             mechanism=Mechanism.SOLVENT,
             blushes=True,
         ),
-        ProductKind.ALCOHOL: KindRow(mechanism=Mechanism.SOLVENT, vapour=_ALCOHOL, blushes=True),
+        ProductKind.ALCOHOL: KindRow(
+            mechanism=Mechanism.SOLVENT, vapour=_ALCOHOL, blushes=True, is_solvent=True
+        ),
         ProductKind.SHELLAC: KindRow(
             is_shellac=True,
+            is_film=True,
             film_solids=Range(0.15, 0.23, 0.29),
             old_film_um=Range(10.0, 25.0, 50.0),
             mechanism=Mechanism.SOLVENT,
@@ -117,6 +135,7 @@ KINDS: Mapping[ProductKind, KindRow] = MappingProxyType(
             oils=True,
         ),
         ProductKind.VARNISH: KindRow(
+            is_film=True,
             film_solids=Range(0.25, 0.35, 0.45),
             old_film_um=Range(30.0, 60.0, 120.0),
             density_g_per_ml=0.90,
@@ -125,6 +144,7 @@ KINDS: Mapping[ProductKind, KindRow] = MappingProxyType(
             vapour=_SPIRITS,
         ),
         ProductKind.LACQUER: KindRow(
+            is_film=True,
             film_solids=Range(0.15, 0.20, 0.25),
             old_film_um=Range(30.0, 60.0, 100.0),
             density_g_per_ml=0.93,
@@ -133,6 +153,7 @@ KINDS: Mapping[ProductKind, KindRow] = MappingProxyType(
             blushes=True,
         ),
         ProductKind.WATERBORNE: KindRow(
+            is_film=True,
             film_solids=Range(0.25, 0.30, 0.35),
             density_g_per_ml=1.03,
             most_thinned_percent=10.0,
@@ -141,20 +162,24 @@ KINDS: Mapping[ProductKind, KindRow] = MappingProxyType(
         ProductKind.FILLER: KindRow(mechanism=Mechanism.WATER, vapour=_SPIRITS, brings_water=True),
         ProductKind.GLUE: KindRow(mechanism=Mechanism.WATER, brings_water=True),
         ProductKind.STAIN: KindRow(mechanism=Mechanism.SOLVENT),
-        ProductKind.DYE: KindRow(mechanism=Mechanism.SOLVENT),
-        ProductKind.PIGMENT: KindRow(),
-        ProductKind.BLEACH: KindRow(mechanism=Mechanism.WATER, brings_water=True),
-        ProductKind.ALKALI: KindRow(mechanism=Mechanism.WATER, brings_water=True),
+        ProductKind.DYE: KindRow(mechanism=Mechanism.SOLVENT, is_solid=True),
+        ProductKind.PIGMENT: KindRow(is_solid=True),
+        ProductKind.BLEACH: KindRow(mechanism=Mechanism.WATER, brings_water=True, is_chemical=True),
+        ProductKind.ALKALI: KindRow(mechanism=Mechanism.WATER, brings_water=True, is_chemical=True),
         ProductKind.WAX: KindRow(mechanism=Mechanism.SOLVENT, vapour=_SPIRITS),
-        ProductKind.THINNER: KindRow(mechanism=Mechanism.SOLVENT),
+        ProductKind.THINNER: KindRow(mechanism=Mechanism.SOLVENT, is_solvent=True),
         ProductKind.LUBRICANT: KindRow(oils=True),
-        ProductKind.POWDER: KindRow(),
+        ProductKind.POWDER: KindRow(is_solid=True),
     }
 )
 """Every kind's row. Volume solids: flakes as a cut of 1 to 2 lb, the rest as data sheets of their
 kind (our assumption)."""
 
 SHELLACS = tuple(kind for kind in ProductKind if kind.is_shellac)
+FILMS = tuple(kind for kind in ProductKind if kind.row.is_film)
+MELTING = tuple(kind for kind in FILMS if kind.row.mechanism is Mechanism.SOLVENT)
+"""Films whose coats set within minutes and melt into each other."""
+CHEMICALS = tuple(kind for kind in ProductKind if kind.row.is_chemical)
 BLUSHING_KINDS = frozenset(kind for kind in ProductKind if kind.row.blushes)
 COLOURS = (ProductKind.STAIN, ProductKind.DYE, ProductKind.PIGMENT)
 """What colours wood, or what it is mixed into."""

@@ -71,3 +71,13 @@ class Product:
     """What the shop makes it of; None for what is bought."""
     sources: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
     """For each figure given, where it comes from, or 'common practice'."""
+
+    @property
+    def is_two_part_film(self) -> bool:
+        """True for a finish that a hardener sets."""
+        return self.kind.row.is_film and self.mechanism is Mechanism.TWO_PART
+
+    @property
+    def is_solvent(self) -> bool:
+        """True for what takes oil and wax off a face: alcohol and thinners, but not water."""
+        return self.kind.row.is_solvent and self.mechanism is not Mechanism.WATER

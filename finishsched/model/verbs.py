@@ -14,12 +14,16 @@ from __future__ import annotations
 from collections.abc import Mapping
 from enum import StrEnum
 from types import MappingProxyType
+from typing import TYPE_CHECKING
 
 from finishsched.model.doing import Abrades, Care, CoatFigures, Doing, Lays, Wets
 from finishsched.model.film import Reach
-from finishsched.model.kinds import ProductKind
+from finishsched.model.kinds import CHEMICALS, ProductKind
 from finishsched.model.ranges import Range
 from finishsched.model.stages import StageName
+
+if TYPE_CHECKING:
+    from finishsched.model.product import Product
 
 
 class Verb(StrEnum):
@@ -226,7 +230,7 @@ VERBS: Mapping[Verb, Doing] = MappingProxyType(
         Verb.BLEACH: Doing(
             tool="a synthetic brush or swab, in rubber gloves",
             wets=Wets.WATER,
-            uses=(ProductKind.BLEACH, ProductKind.ALKALI),
+            uses=CHEMICALS,
             told_by_product=True,
             stage=StageName.PREPARE,
             care=(Care.CAUSTIC, Care.WATER_UNDER_VENEER),
@@ -306,3 +310,9 @@ VERBS: Mapping[Verb, Doing] = MappingProxyType(
 
 ABRADES = tuple(verb for verb in Verb if verb.abrades)
 LAYS_COATS = tuple(verb for verb in Verb if verb.lays_coats)
+
+
+def washes(verb: Verb, product: Product | None) -> bool:
+    """Tell whether what is done with ``product`` takes oil and wax off a face."""
+    by_itself = verb.does.wets is Wets.ALCOHOL
+    return by_itself or (verb.does.cleans and product is not None and product.is_solvent)

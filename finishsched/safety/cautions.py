@@ -16,6 +16,7 @@ from enum import IntEnum
 from typing import TYPE_CHECKING
 
 from finishsched.model.doing import Abrades, Care
+from finishsched.model.kinds import CHEMICALS
 from finishsched.model.lubricants import is_wet
 from finishsched.model.product import Mechanism, Product, ProductKind, RagHabit
 
@@ -244,8 +245,6 @@ _OF_THE_WORK = {
 """What the work itself can do, whatever it is done with: common practice, no source."""
 
 
-_TWO_PART_FILMS = (ProductKind.VARNISH, ProductKind.LACQUER, ProductKind.WATERBORNE)
-
 _CHEMICALS = {
     "oxalic": Caution(
         Danger.DUST,
@@ -272,8 +271,7 @@ _CHEMICALS = {
 
 
 def _from_chemicals(step: Step, products: Iterable[Product]) -> Iterable[Caution]:
-    kinds = (ProductKind.BLEACH, ProductKind.ALKALI)
-    names = [f"{p.id} {p.title}".lower() for p in products if p.kind in kinds]
+    names = [f"{p.id} {p.title}".lower() for p in products if p.kind in CHEMICALS]
     said = " ".join([*names, step.how.lower() if step.verb.does.care else ""])
     caustic = Care.CAUSTIC in step.verb.does.care or names
     for word, caution in _CHEMICALS.items():
@@ -298,7 +296,7 @@ def _from_kinds(step: Step, products: Iterable[Product]) -> Iterable[Caution]:
             "A sprayed two-part finish may hold isocyanates, which bring on asthma for life: it "
             "needs supplied air, no other mask will do.",
         )
-    elif any(p.mechanism is Mechanism.TWO_PART and p.kind in _TWO_PART_FILMS for p in products):
+    elif any(product.is_two_part_film for product in products):
         yield Caution(
             Danger.SKIN,
             "The hardener of a two-part finish may hold isocyanates: fresh air, gloves that its "

@@ -10,7 +10,7 @@ from typing import TypeAlias
 from finishsched.checking.defects.causes import FAIR, PLAIN, SLIGHT, STRONG, Cause, Defect
 from finishsched.checking.defects.seen import LOOKS, Seen
 from finishsched.checking.defects.signs import Sign
-from finishsched.model.kinds import SHELLACS
+from finishsched.model.kinds import COLOURS, FILMS, MELTING, SHELLACS
 from finishsched.model.product import ProductKind
 
 Block: TypeAlias = Mapping[str, str]
@@ -26,14 +26,13 @@ WEIGHTS = MappingProxyType(
     }
 )
 """What the table calls the weight of a sign."""
-QUICK = (*SHELLACS, ProductKind.LACQUER)
 KINDS = MappingProxyType(
     {
         **{kind.value: (kind,) for kind in ProductKind},
         "shellac": SHELLACS,
-        "stain": (ProductKind.STAIN, ProductKind.DYE, ProductKind.PIGMENT),
-        "quick": QUICK,
-        "film": (*QUICK, ProductKind.VARNISH, ProductKind.WATERBORNE),
+        "stain": COLOURS,
+        "quick": MELTING,
+        "film": FILMS,
     }
 )
 """What the table calls several kinds of product."""

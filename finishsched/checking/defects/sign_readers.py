@@ -7,14 +7,15 @@ from typing import TypeAlias
 
 from finishsched.checking.defects.evidence import Evidence
 from finishsched.checking.defects.signs import Reading
-from finishsched.model.kinds import SHELLACS
-from finishsched.model.product import ProductKind
+from finishsched.model.kinds import MELTING, SHELLACS
+from finishsched.model.product import Mechanism, ProductKind
 from finishsched.model.schedule import Verb
 
 SignReader: TypeAlias = Callable[[Evidence], "Reading | None"]
 
-SLOW_KINDS = frozenset({ProductKind.OIL, ProductKind.VARNISH})
-SEPARATE_KINDS = frozenset({ProductKind.OIL, ProductKind.VARNISH, ProductKind.WATERBORNE})
+FINISHES = frozenset(kind for kind in ProductKind if kind.row.film_solids)
+SLOW_KINDS = frozenset(k for k in FINISHES if k.row.mechanism is Mechanism.OXIDISING)
+SEPARATE_KINDS = FINISHES.difference(MELTING)
 
 HUMIDITY_LIMIT_PERCENT = 65.0
 """No coat of alcohol or lacquer above it (coatings guides)."""

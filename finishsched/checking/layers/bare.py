@@ -10,7 +10,6 @@ from finishsched.checking.cases import Move, ScheduleCase
 from finishsched.checking.layers.matter import FILMS, is_a
 from finishsched.checking.layers.pairs import Need, Pair, pair_for
 from finishsched.checking.layers.stack import layer_of
-from finishsched.model.product import ProductKind
 from finishsched.model.woods import Degree, Wood, woods_of
 
 BARE: Mapping[str, Callable[[Wood], bool]] = MappingProxyType(
@@ -22,9 +21,6 @@ BARE: Mapping[str, Callable[[Wood], bool]] = MappingProxyType(
     }
 )
 """What the table calls a bare wood by, and which woods are of that kind."""
-
-FAST = (ProductKind.THINNER, ProductKind.ALCOHOL)
-"""What takes the oil off a wood, just before it is covered."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +62,4 @@ def _against(case: ScheduleCase, matter: str) -> Iterator[tuple[Move, Pair]]:
 
 def _met(case: ScheduleCase, move: Move, pair: Pair) -> bool:
     """Tell whether what a row needs was done: a fast solvent went over the wood before."""
-    before = case.before(move)
-    return pair.needs is Need.WASH and any(
-        one.verb.does.cleans and one.kind in FAST for one in before
-    )
+    return pair.needs is Need.WASH and any(one.washes for one in case.before(move))

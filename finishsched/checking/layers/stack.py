@@ -13,10 +13,9 @@ from finishsched.checking.layers.passing import work_of
 from finishsched.checking.layers.thin import is_wash_coat, share_of_wait
 from finishsched.checking.words import duration
 from finishsched.model.doing import Lays, Wets
-from finishsched.model.product import Mechanism, Product, ProductKind
+from finishsched.model.kinds import CHEMICALS
+from finishsched.model.product import Product, ProductKind
 from finishsched.model.verbs import Verb
-
-CHEMICALS = (ProductKind.BLEACH, ProductKind.ALKALI)
 
 
 @dataclass(slots=True)
@@ -201,14 +200,7 @@ def _work_on(top: Layer, move: Move) -> None:
     """Keep what a step does to the layer on top."""
     if move.verb.abrades:
         top.scuffed = True
-    if move.verb.does.cleans and _is_solvent(move):
+    if move.washes:
         top.washed = True
     if move.verb.does.wets is Wets.WATER or (move.verb.does.cleans and move.wets_with_water):
         top.rinsed_at = move
-
-
-def _is_solvent(move: Move) -> bool:
-    thins = move.kind is ProductKind.THINNER and move.product is not None
-    if thins and move.product is not None:
-        return move.product.mechanism is not Mechanism.WATER
-    return move.kind is ProductKind.ALCOHOL

@@ -91,18 +91,11 @@ def _oil_left_in(case: ScheduleCase) -> Iterator[Found]:
         oil = move.lubricant
         if oil is None or not oil.kind.row.oils:
             continue
-        if not any(_lifts_oil(later) for later in case.after(move)):
+        if not any(later.washes for later in case.after(move)):
             yield Found(
                 move.key("lubricant"),
                 f"{oil.id} comes on at '{move.step.title}' and nothing takes it off again",
             )
-
-
-def _lifts_oil(move: Move) -> bool:
-    """Tell whether a step takes oil off a film: spirits or alcohol on a cloth, not a vacuum."""
-    return move.verb is Verb.SPIRIT_OFF or (
-        move.verb.does.cleans and move.kind in (ProductKind.THINNER, ProductKind.ALCOHOL)
-    )
 
 
 def _stages_out_of_order(case: ScheduleCase) -> Iterator[Found]:

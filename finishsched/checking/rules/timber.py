@@ -9,7 +9,8 @@ from finishsched.checking.layers.bare import on_wood
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
 from finishsched.model.doing import Lays
 from finishsched.model.grades import is_steel
-from finishsched.model.product import Mechanism, ProductKind
+from finishsched.model.kinds import CHEMICALS
+from finishsched.model.product import ProductKind
 from finishsched.model.verbs import Verb
 from finishsched.model.woods import Degree, woods_of
 
@@ -61,7 +62,7 @@ def _liquid_of(move: Move) -> str:
     if move.is_shellac or move.kind is ProductKind.ALCOHOL:
         return "alcohol"
     # A wrung sponge carries no colour about; what floods the face does.
-    floods = (ProductKind.BLEACH, ProductKind.ALKALI, ProductKind.DYE)
+    floods = (*CHEMICALS, ProductKind.DYE)
     return "water" if move.kind in floods and _brings_water(move) else ""
 
 
@@ -88,7 +89,7 @@ def _brings_water(move: Move) -> bool:
     if move.wets_with_water or move.verb.does.wets.value == "water":
         return True
     mechanism = move.product.mechanism if move.product else None
-    return move.verb.lays and mechanism in (Mechanism.WATER, Mechanism.COALESCING)
+    return move.verb.lays and mechanism is not None and mechanism.is_by_water
 
 
 _FACES = "faces: [{face: top, length: 300 mm, width: 200 mm}, {face: under, area: 0.06 m2}]\n"

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from finishsched.film.zones import PLACE_MM, ZoneKind, zone_named, zones_of
+from finishsched.film.zones import PLACE_MM, zone_named, zones_of
 from finishsched.model.job import Piece
 
 USUAL_SPOT_M2 = PLACE_MM**2 * 1e-6
@@ -36,7 +36,7 @@ def place_named(where: str, piece: Piece, area_m2: float | None = None) -> Place
     if not said and area_m2 is None:
         return None
     zone = zone_named(said, zones_of(piece))
-    at_edge = zone.kind in (ZoneKind.EDGE, ZoneKind.CORNER)
+    at_edge = zone.is_edge
     return Place(said, zone.name, at_edge, _within(piece, area_m2 or USUAL_SPOT_M2))
 
 

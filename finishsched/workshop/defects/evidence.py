@@ -15,6 +15,7 @@ from finishsched.film.species import is_pattern, wants_filling
 from finishsched.journal.events import StepDone
 from finishsched.journal.shelf import shelf
 from finishsched.mixing.keeping import life_of
+from finishsched.model.doing import Lays
 from finishsched.model.grades import UnknownGradeError, grade_of, is_steel
 from finishsched.model.job import Piece
 from finishsched.model.kinds import COLOURS
@@ -23,7 +24,7 @@ from finishsched.model.product import Mechanism, Product, ProductKind
 from finishsched.model.schedule import StageName
 from finishsched.model.step import Step
 from finishsched.model.stock import Batch
-from finishsched.model.verbs import ABRADES, LAYS_COATS, Verb
+from finishsched.model.verbs import ABRADES, LAYS_COATS, Verb, washes
 from finishsched.model.woods import woods_of
 from finishsched.workshop.defects.air_then import dust_near, with_air
 from finishsched.workshop.defects.story import (
@@ -47,7 +48,6 @@ from finishsched.workshop.standing.standing import Standing
 if TYPE_CHECKING:
     from finishsched.workshop.base.workshop import Workshop
 
-OILS = (ProductKind.OIL, ProductKind.LUBRICANT)
 SPIRITS = "mineral-spirits"
 SLOW_OILS = ("oil.raw", "oil.mineral")
 
@@ -215,9 +215,7 @@ def _with_below(found: Evidence, story: Story) -> Evidence:
 
 def _colours(story: Story, step: Step) -> bool:
     product = story.product(step)
-    return step.verb in (Verb.STAIN, Verb.GLAZE) or (
-        product is not None and product.kind in COLOURS
-    )
+    return step.verb.does.lays is Lays.COLOUR or (product is not None and product.kind in COLOURS)
 
 
 def _left_green(story: Story) -> Iterator[float | None]:
@@ -237,17 +235,12 @@ def _with_oil(found: Evidence, story: Story) -> Evidence:
         named = (products.get(name or "") for name in (step.lubricant, step.product))
         used = [product for product in named if product is not None]
         return any(p.kind is ProductKind.LUBRICANT for p in used) or (
-            step.lubricant is not None and any(p.kind in OILS for p in used)
+            step.lubricant is not None and any(p.kind.row.oils for p in used)
         )
 
-    def cleans(step: Step) -> bool:
-        thins = story.product(step)
-        if step.verb is Verb.TACK_OFF:
-            return thins is not None and thins.kind is ProductKind.THINNER
-        return step.verb is Verb.SPIRIT_OFF
-
     last_oil = max((i for i, (s, _) in enumerate(story.done) if oils(s)), default=-1)
-    last_clean = max((i for i, (s, _) in enumerate(story.done) if cleans(s)), default=-1)
+    washed = (i for i, (s, _) in enumerate(story.done) if washes(s.verb, story.product(s)))
+    last_clean = max(washed, default=-1)
     wet = [p for p in _between_coats(story) if SPIRITS in (p[0].lubricant, p[0].product)]
     gone = redried(story, wet[-1]) if wet else None
     left = None if not wet or (gone is not None and gone >= 1) else True

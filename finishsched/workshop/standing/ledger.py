@@ -9,7 +9,7 @@ from finishsched.checking.defects.seen import seen_in
 from finishsched.drying.air import refuse_humidity, refuse_temperature
 from finishsched.journal import events
 from finishsched.journal.events import NewEvent
-from finishsched.journal.progress import Book, PieceProgress, StepStatus
+from finishsched.journal.progress import Book
 from finishsched.model.plain import canonical_json, text_hash
 from finishsched.model.schedule import Schedule
 from finishsched.model.shop import Air
@@ -289,7 +289,7 @@ def _skipped(entry: Entry, standing: Standing) -> events.StepSkipped:
     assert progress is not None  # noqa: S101
     if step is None:
         raise RefusedError(f"{standing.ref} is finished", "there is nothing left to skip")
-    if _passed(progress, step):
+    if progress.status_of(step).is_passed:
         raise RefusedError(f"step {step.number}, {step.title}, is over", "undo it, if it was not")
     if progress.waiting and step == progress.current and not progress.rests_by_itself:
         raise RefusedError(
@@ -322,7 +322,7 @@ def _in_hand(entry: Entry, standing: Standing) -> Step:
     step = _step(entry.step, standing)
     if step != current:
         assert standing.progress is not None  # noqa: S101
-        where = "is over" if _passed(standing.progress, step) else "is still ahead"
+        where = "is over" if standing.progress.status_of(step).is_passed else "is still ahead"
         raise RefusedError(
             f"step {step.number}, {step.title}, {where}",
             f"step {current.number}, {current.title}, is in hand",
@@ -373,10 +373,6 @@ def _refuse_on_a_line(entry: Entry, standing: Standing) -> None:
         raise RefusedError(
             f"{standing.ref} is worked beside {standing.of}", f"log that on {standing.of}"
         )
-
-
-def _passed(progress: PieceProgress, step: Step) -> bool:
-    return progress.status_of(step) in (StepStatus.OVER, StepStatus.SKIPPED)
 
 
 def _refuse_not_begun(standing: Standing) -> None:

@@ -331,8 +331,8 @@ def _can_be(product: Product, entry: Mixed) -> bool:
     """Tell whether a batch like ``entry`` could be of ``product``."""
     if entry.cut_g_per_l is not None:
         return product.kind is ProductKind.FLAKES
-    never = (ProductKind.FLAKES, ProductKind.ALCOHOL, ProductKind.THINNER)
-    return product.thinner is not None and product.kind not in never
+    pure = product.kind is ProductKind.FLAKES or product.kind.row.is_solvent
+    return product.thinner is not None and not pure
 
 
 def _refuse_foreign(
