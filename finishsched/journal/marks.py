@@ -20,7 +20,6 @@ from finishsched.journal.events import (
     StepDone,
     StepSkipped,
 )
-from finishsched.model.schedule import Verb
 from finishsched.model.step import Step
 
 
@@ -64,7 +63,7 @@ class _Marking:
     def __init__(self, steps: tuple[Step, ...]) -> None:
         self.marks: dict[str, Mark] = {}
         self._steps = steps
-        self._rests = [at for at, step in enumerate(steps) if step.verb is Verb.REST]
+        self._rests = [at for at, step in enumerate(steps) if step.verb.does.rests]
         self._started: Event | None = None
 
     def take(self, event: Event) -> None:
@@ -108,7 +107,7 @@ class _Marking:
             waiting.over = True
         theirs = f"rework-{taken.number}/"
         at = next((n for n, step in enumerate(self._steps) if step.key.startswith(theirs)), None)
-        if at is None or self._steps[at].verb is not Verb.REST:
+        if at is None or not self._steps[at].verb.does.rests:
             return
         before = self._before(at)
         if before is not None and before.key in self.marks:

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from finishsched.model.schedule import Schedule, Stage, StageName, StepPlan, Verb
+from finishsched.model.schedule import Schedule, Stage, StageName, StepPlan
 from finishsched.model.step import REWORK, Step, steps_of
 
 
@@ -25,7 +25,7 @@ class Holds(StrEnum):
         """Tell whether a step of the piece waits for it."""
         if self is Holds.PAPER and step.verb.lays_coats:
             return False
-        return step.verb is not Verb.REST
+        return not step.verb.does.rests
 
 
 @dataclass(frozen=True, slots=True)

@@ -108,7 +108,7 @@ def _done(past: Sequence[Step], current: Step | None, *, waiting: bool) -> Seque
 
 
 def _cure(steps: Sequence[Step]) -> Wait | None:
-    rests = (step.wait for step in steps if step.verb is Verb.REST and step.wait)
+    rests = (step.wait for step in steps if step.verb.does.rests and step.wait)
     return max(rests, key=_likely, default=None)
 
 

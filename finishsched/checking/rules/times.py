@@ -12,7 +12,6 @@ from finishsched.checking.words import duration
 from finishsched.drying.figures import Phase
 from finishsched.drying.laws import product_law, stop_reason
 from finishsched.mixing.keeping import life_of
-from finishsched.model.schedule import Verb
 from finishsched.model.stock import Batch
 
 SELDOM = 1 / 3
@@ -129,7 +128,7 @@ def _nobody_can(case: PieceCase) -> Iterator[Found]:
     able = {verb for skills in limited.values() for verb in skills}
     told = set()
     for move in case.left:
-        if move.verb is not Verb.REST and move.verb not in able and move.verb not in told:
+        if not move.verb.does.rests and move.verb not in able and move.verb not in told:
             told.add(move.verb)
             yield Found(
                 case.key("schedule"),

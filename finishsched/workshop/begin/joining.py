@@ -14,7 +14,6 @@ from datetime import datetime, timedelta
 from finishsched.journal import events
 from finishsched.journal.events import Event, NewEvent
 from finishsched.journal.progress import Book, fold
-from finishsched.model.schedule import Verb
 from finishsched.model.step import Step
 from finishsched.workshop.base.entries import TOLD_AFTERWARDS, Entry, RefusedError, What
 from finishsched.workshop.base.workshop import Workshop
@@ -108,7 +107,7 @@ class _Teller:
         yield Entry(What.START, self._ref, text=TOLD_AFTERWARDS, at=times[0])
         for step, at, following in zip(done, times, [*times[1:], None], strict=True):
             # A rest begins by itself, and after a coat its dry check is the only one of the two.
-            if step.verb is not Verb.REST:
+            if not step.verb.does.rests:
                 yield Entry(What.DONE, self._ref, text=TOLD_AFTERWARDS, at=at)
             if step.wait is None or self._rest_goes_on_from(step):
                 continue
@@ -117,7 +116,7 @@ class _Teller:
 
     def _rest_goes_on_from(self, step: Step) -> bool:
         after = self._steps[step.number] if step.number < len(self._steps) else None
-        return step.leaves_film_wet and after is not None and after.verb is Verb.REST
+        return step.leaves_film_wet and after is not None and after.verb.does.rests
 
 
 def _times(done: Sequence[Step], joined: Joined) -> list[datetime]:

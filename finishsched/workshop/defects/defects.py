@@ -16,7 +16,6 @@ from finishsched.journal import events
 from finishsched.journal.events import Event, NewEvent, random_id
 from finishsched.journal.progress import Book, this_life
 from finishsched.model.plain import canonical_json, text_hash
-from finishsched.model.schedule import Verb
 from finishsched.model.step import Step
 from finishsched.safety.cautions import DEFERRAL
 from finishsched.workshop.base.entries import Entry, RefusedError, What
@@ -353,7 +352,7 @@ def _taken(rework: Rework, standing: Standing, book: Book) -> tuple[events.Rewor
     assert progress is not None  # noqa: S101
     text = canonical_json(rework)
     held = held_step(standing, rework)
-    rests = rework.plans[0].verb is Verb.REST and not rework.beside
+    rests = rework.plans[0].verb.does.rests and not rework.beside
     waits = progress.current if progress.waiting and rests else None
     number = book.reworks_of(standing.ref) + 1
     taken = events.ReworkTaken(

@@ -211,7 +211,7 @@ class _Builder:
         self, key: str, work: Work, step: Step, wait: WaitRange | None, *, tail: bool
     ) -> Activity:
         minutes = work.hands_on_min(step)
-        idle = step.verb is Verb.REST and minutes == 0
+        idle = step.verb.does.rests and minutes == 0
         by = () if idle else self._by_skill[step.verb]
         product = self.place.products.get(step.product or "")
         if not idle and not by:
@@ -270,7 +270,7 @@ class _Builder:
     def _lag(self, before: str, after: str, work: Work, step: Step) -> Lag:
         earlier = self.steps[before]
         wait = earlier.wait
-        if wait is None or (step.verb is Verb.REST and earlier.step.leaves_film_wet):
+        if wait is None or (step.verb.does.rests and earlier.step.leaves_film_wet):
             return Lag(before, after)
         pot = self._pot_life_min(earlier.step, step)
         if pot is not None and self._gone(before, pot):

@@ -253,7 +253,7 @@ class _Finder:
         """Offer the next work on a piece or a block, or say what holds it."""
         step, start, check_first, only_check = found
         rest = _rest_after(standing) if only_check else None
-        then_rests = rest is not None or (step.verb is Verb.REST and not only_check)
+        then_rests = rest is not None or (step.verb.does.rests and not only_check)
         held = self._held(standing, step, start, only_check=only_check)
         if held is not None:
             return held._replace(ref=work.ref, title=work.title, refs=work.refs)
@@ -366,7 +366,7 @@ class _Finder:
             return standing.step, self._now, False, False
         likely = cure_room(self._workshop).clock(standing.laid, self._now).likely_at
         following = _after(standing, progress.statuses)
-        if following is None or following.verb is Verb.REST:
+        if following is None or following.verb.does.rests:
             return standing.laid.step, likely, True, True
         return following, likely, True, False
 

@@ -13,7 +13,7 @@ from finishsched.journal.progress import PieceProgress
 from finishsched.model.job import Job, Piece
 from finishsched.model.kinds import ProductKind
 from finishsched.model.names import NaturalKey, natural
-from finishsched.model.schedule import Schedule, Verb
+from finishsched.model.schedule import Schedule
 from finishsched.model.step import Step
 from finishsched.workshop.base.answers import LogLine, PieceView, State, StepSheet
 from finishsched.workshop.base.shown import Shown
@@ -255,6 +255,6 @@ def _clock_reasons(standing: Standing, clock: CureClock, step: Step) -> list[str
             "five minutes at least (common practice)"
         )
     lines.append("the clock advises; the dry check decides")
-    if step.verb is not Verb.REST:
+    if not step.verb.does.rests:
         lines.append(f"dry check: {step.dry_check}")
     return lines

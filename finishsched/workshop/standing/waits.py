@@ -39,7 +39,7 @@ def rest_and_coat(laid: Laid) -> Wait | None:
     """Return the wait of a step; a rest that runs from a coat is as long as the coat's at least."""
     step = laid.step
     before = laid.steps[step.number - 2] if step.number > 1 else None
-    if step.verb is not Verb.REST or before is None or not before.leaves_film_wet:
+    if not step.verb.does.rests or before is None or not before.leaves_film_wet:
         return step.wait
     if step.wait is None or before.wait is None:
         return step.wait
@@ -104,7 +104,7 @@ def phase_of(step: Step, steps: Sequence[Step]) -> Phase:
     """Return what a step waits for."""
     if step.verb is Verb.GLUE_UP:
         return Phase.CLAMP
-    if step.verb is Verb.REST and step.stage is StageName.CURE:
+    if step.verb.does.rests and step.stage is StageName.CURE:
         return Phase.CURE
     following = steps[step.number] if step.number < len(steps) else None
     abrades = following is not None and following.verb.abrades
@@ -113,7 +113,7 @@ def phase_of(step: Step, steps: Sequence[Step]) -> Phase:
 
 def wait_kind(step: Step, products: Mapping[str, Product]) -> WaitKind:
     """Return the kind of wait that a step's is learnt with."""
-    if step.verb is Verb.REST:
+    if step.verb.does.rests:
         return WaitKind.CURE
     if wets(step, products) or step.verb is Verb.LEVEL:
         return WaitKind.LEVEL
