@@ -24,7 +24,7 @@ from finishsched.mixing.amount import NOTHING, Range
 from finishsched.mixing.bare_wood import first_into_wood, soaks_of
 from finishsched.model.doing import Abrades, Lays
 from finishsched.model.film import BareGrades, Reach
-from finishsched.model.grades import ROUGH_UM, Grade, UnknownGradeError, grade_of
+from finishsched.model.grades import Grade, UnknownGradeError, grade_of, powder_in
 from finishsched.model.job import Piece
 from finishsched.model.lubricants import is_wet
 from finishsched.model.product import Mechanism, Product, ProductKind
@@ -292,10 +292,7 @@ def _grade(step: Step, product: Product | None, bare: BareGrades) -> tuple[Grade
         except UnknownGradeError as error:
             return None, f"step {step.number} is not reckoned: {error}"
     if product is not None and product.kind is ProductKind.POWDER:
-        called = product.id.replace("-", " ")
-        # Fine pumice is named by two words, and by the pumice in them: the longest says most.
-        name = max((name for name in ROUGH_UM if name in called), key=len, default="")
-        return (grade_of(name), "") if name else (None, "")
+        return powder_in(product.id), ""
     assumed = step.verb.does.grade
     if assumed:
         return grade_of(assumed), f"step {step.number} states no grade: {assumed} is taken"

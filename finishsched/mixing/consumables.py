@@ -14,6 +14,7 @@ from types import MappingProxyType
 
 from finishsched.mixing.need import PieceWork
 from finishsched.model.doing import Abrades
+from finishsched.model.grades import Form, form_of
 from finishsched.model.lubricants import LUBRICANT_WORDS, is_wet
 from finishsched.model.product import Product
 from finishsched.model.ranges import Range
@@ -84,7 +85,7 @@ def _of_step(
     step: Step, area_m2: float, products: Mapping[str, Product]
 ) -> Iterator[tuple[str, str, Range]]:
     if step.verb.abrades and step.grade:
-        yield _abrasive(step, area_m2)
+        yield from _abrasive(step, area_m2)
     if step.verb.does.cleans or step.verb.does.with_cloths:
         yield "cloth", "cloth", _count(area_m2, CLOTH_DOES_M2, least=1.0)
     if step.verb is Verb.PAD and step.coat == 1:
@@ -94,13 +95,16 @@ def _of_step(
     yield from _wets(step, area_m2, products)
 
 
-def _abrasive(step: Step, area_m2: float) -> tuple[str, str, Range]:
+def _abrasive(step: Step, area_m2: float) -> Iterator[tuple[str, str, Range]]:
+    """Give the paper or the pad; powders are products, and a scraper is not used up."""
     grade = step.grade or ""
-    if "wool" in grade or "pad" in grade:
-        return grade, "pad", _count(area_m2, SHEET_DOES_M2["wool or pad"], least=0.5)
+    form = form_of(grade)
     on_film = step.verb.does.abrades is not Abrades.WOOD
     on = ("film, wet" if is_wet(step.lubricant) else "film, dry") if on_film else "wood"
-    return grade, "sheet", _count(area_m2, SHEET_DOES_M2[on], least=LEAST_SHEET)
+    if form is Form.PAD:
+        yield grade, form.value, _count(area_m2, SHEET_DOES_M2["wool or pad"], least=0.5)
+    elif form is Form.SHEET:
+        yield grade, form.value, _count(area_m2, SHEET_DOES_M2[on], least=LEAST_SHEET)
 
 
 def _wets(

@@ -17,6 +17,18 @@ from finishsched.model.film import BareGrades
 from finishsched.refusals import RefusalError
 
 
+class Form(StrEnum):
+    """What an abrasive is as it is bought."""
+
+    SHEET = "sheet"
+    PAD = "pad"
+    """Wool and pads of a hand's size."""
+    POWDER = "powder"
+    """A product, which is weighed."""
+    TOOL = "tool"
+    """What is not used up."""
+
+
 class System(StrEnum):
     """By which standard a grade is numbered."""
 
@@ -117,6 +129,18 @@ ROUGH_UM: Mapping[str, float] = MappingProxyType(
 """What rubs about like so large a grain, in um: from memory, makers differ."""
 
 
+_FORMS: Mapping[str, Form] = MappingProxyType(
+    {
+        "scraper": Form.TOOL,
+        "wool": Form.PAD,
+        "pad": Form.PAD,
+        "pumice": Form.POWDER,
+        "rottenstone": Form.POWDER,
+        "whiting": Form.POWDER,
+    }
+)
+"""By the last word of a name; all else is sheets."""
+
 COARSEST_BY_GRAIN_UM = 200.0
 """Film and cushioned cloth are named by their grain in um, and none is coarser (from memory)."""
 FEPA_SOURCE = "ISO 6344, FEPA P grades; the finest and their decimals from memory"
@@ -142,6 +166,12 @@ class Grade:
         return self.system is System.NONE
 
     @property
+    def form(self) -> Form:
+        """What it is as it is bought."""
+        last = self.name.split()[-1]
+        return _FORMS.get(last, Form.SHEET)
+
+    @property
     def source(self) -> str:
         """Where its grain size comes from."""
         if self.system is System.FEPA:
@@ -164,7 +194,26 @@ class UnknownGradeError(RefusalError, ValueError):
 
 def held_in_the_hand() -> tuple[str, ...]:
     """Return the names of wools, pads and films: not the powders, which are products too."""
-    return tuple(name for name in ROUGH_UM if name.endswith(("wool", "pad", "um")))
+    return tuple(name for name in ROUGH_UM if grade_of(name).form in (Form.PAD, Form.SHEET))
+
+
+def powder_in(words: str) -> Grade | None:
+    """Return the rubbing powder that ``words`` name, such as a product's id; None for none.
+
+    Fine pumice is named by two words, and by the pumice in them: the longest says most.
+    """
+    said = words.replace("-", " ")
+    powders = (name for name in ROUGH_UM if grade_of(name).form is Form.POWDER and name in said)
+    name = max(powders, key=len, default="")
+    return grade_of(name) if name else None
+
+
+def form_of(text: str) -> Form:
+    """Return what the abrasive that ``text`` names is bought as; sheets where it names none."""
+    try:
+        return grade_of(text).form
+    except UnknownGradeError:
+        return Form.SHEET
 
 
 def grade_of(text: str, bare: BareGrades | None = BareGrades.FEPA) -> Grade:

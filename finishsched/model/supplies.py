@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from finishsched.model.film import BareGrades
-from finishsched.model.grades import UnknownGradeError, grade_of
+from finishsched.model.grades import Form, UnknownGradeError, grade_of
 from finishsched.refusals import RefusalError
 
 COVER, CLOTH, TAPE = "pad cover", "cloth", "masking tape"
@@ -23,7 +23,6 @@ _NAMES: Mapping[str, tuple[str, str]] = MappingProxyType(
     }
 )
 """What it may be called, what it is called here, and what it is counted by."""
-_OF_A_HANDS_SIZE = ("wool", "pad")
 _COUNT = re.compile(r"(\d+(?:\.\d+)?|empty|none)\s*([a-z]+)?", re.IGNORECASE)
 MOST = 10_000.0
 
@@ -53,10 +52,9 @@ def supply_named(text: str, bare: BareGrades = BareGrades.FEPA) -> tuple[str, st
         grade = grade_of(text, bare)
     except UnknownGradeError:
         return None
-    if any(word in grade.name for word in _OF_A_HANDS_SIZE):
-        return grade.name, "pad"
     # Powders are weighed, and a scraper is no thing that is used up.
-    return None if grade.rough and "film" not in grade.name else (grade.name, "sheet")
+    is_counted = grade.form in (Form.SHEET, Form.PAD)
+    return (grade.name, grade.form.value) if is_counted else None
 
 
 def read_supply(name: str, amount: str, bare: BareGrades = BareGrades.FEPA) -> Supply | None:

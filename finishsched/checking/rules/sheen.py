@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from finishsched.checking.cases import Move, PieceCase, ScheduleCase
 from finishsched.checking.rule import Example, Found, Rule, Severity
-from finishsched.model.grades import ROUGH_UM
+from finishsched.model.grades import powder_in
 from finishsched.model.product import ProductKind
 from finishsched.model.readings import LOOKS
 from finishsched.model.schedule import Verb
@@ -72,10 +72,10 @@ def _grain_um(case: ScheduleCase, move: Move) -> float | None:
     grade = case.grade(move)
     if grade is not None:
         return grade.grain_um
-    if move.kind is ProductKind.POWDER and move.product is not None:
-        name = move.product.id.replace("-", " ")
-        return next((um for word, um in ROUGH_UM.items() if word in name), None)
-    return None
+    if move.kind is not ProductKind.POWDER or move.product is None:
+        return None
+    powder = powder_in(move.product.id)
+    return powder.grain_um if powder else None
 
 
 def _named(move: Move) -> str:

@@ -32,7 +32,9 @@ HELD = "|".join(
     name.replace("wool", "(?:steel )?wool").replace("grey", "gr[ea]y").replace(" ", r"\s+")
     for name in held_in_the_hand()
 )
-GRADE = rf"(?:p\s?\d{{2,4}}|cami\s*\d{{2,4}}|\d{{2,4}}\s+cami|{HELD}|\d{{2,4}})\b(?!\.\d)"
+SIZED = r"(?:film|(?:cushioned\s+)?cloth)\s+\d{1,3}(?:\.\d)?\s*(?:um|µm|microns?)"
+"""Film and cloth by their grain, of which any may be had."""
+GRADE = rf"(?:p\s?\d{{2,4}}|cami\s*\d{{2,4}}|\d{{2,4}}\s+cami|{HELD}|{SIZED}|\d{{2,4}})\b(?!\.\d)"
 """How a grade looks; which there are is for the one reader to say."""
 COUNT = rf"(?:\d+|{WORD_NUMBER})"
 REACH = rf"(?:{'|'.join(sorted((reach.value for reach in Reach), key=len, reverse=True))})"
