@@ -38,6 +38,10 @@ class DryingTimes:
     at_humidity_percent: float = 50.0
 
 
+FLAMMABLE_LIQUIDS = frozenset({"H224", "H225", "H226"})
+"""What the label of a liquid that burns says (UN GHS, annex 3)."""
+
+
 @dataclass(frozen=True, slots=True)
 class Product:
     """A material as it is bought, with what its figures rest on."""
@@ -71,6 +75,16 @@ class Product:
     """What the shop makes it of; None for what is bought."""
     sources: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
     """For each figure given, where it comes from, or 'common practice'."""
+
+    @property
+    def hazard_codes(self) -> frozenset[str]:
+        """Its hazard statements, without the letters that narrow one: ``H360`` for ``H360D``."""
+        return frozenset(code[:4] for code in self.hazards)
+
+    @property
+    def is_flammable_liquid(self) -> bool:
+        """True for what gives off vapour that burns."""
+        return bool(FLAMMABLE_LIQUIDS & self.hazard_codes)
 
     @property
     def is_two_part_film(self) -> bool:

@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING
 from finishsched.model.doing import Abrades, Care
 from finishsched.model.kinds import CHEMICALS
 from finishsched.model.lubricants import is_wet
-from finishsched.model.product import Mechanism, Product, ProductKind, RagHabit
+from finishsched.model.product import FLAMMABLE_LIQUIDS, Mechanism, Product, ProductKind, RagHabit
 
 if TYPE_CHECKING:
     from finishsched.model.step import Step
@@ -49,12 +49,13 @@ class Caution:
     text: str
 
 
-_FLAMMABLE = {"H224", "H225", "H226", "H228"}
+_FLAMMABLE = {*FLAMMABLE_LIQUIDS, "H228"}
 _POISONOUS_VAPOUR = {"H330", "H331", "H332", "H370", "H371"}
 _BREATHED = {"H335", "H336", "H373"}
 _SKIN = {"H314", "H315", "H318", "H319", "H311", "H312", "H310"}
 _SENSITISING = {"H317", "H334"}
 _UNBORN = {"H360", "H361"}
+_LASTING = {"H340", "H341", "H350", "H351", "H372"}
 
 SELF_HEATING_RAGS = (
     "Rags and pads can catch fire by themselves: spread flat outdoors in one layer, "
@@ -137,7 +138,7 @@ def parts_cautions(*, sets: bool) -> tuple[Caution, ...]:
 
 
 def _from_labels(products: Iterable[Product]) -> Iterable[Caution]:
-    codes = {code[:4] for product in products for code in product.hazards}
+    codes = {code for product in products for code in product.hazard_codes}
     if codes & _FLAMMABLE:
         yield Caution(
             Danger.FIRE,
@@ -162,6 +163,12 @@ def _from_labels(products: Iterable[Product]) -> Iterable[Caution]:
         )
     if codes & _UNBORN:
         yield Caution(Danger.VAPOUR, "May harm an unborn child: nobody pregnant near it.")
+    if codes & _LASTING:
+        yield Caution(
+            Danger.VAPOUR,
+            "Its label speaks of cancer, genes or organs: as little of it in the air and on the "
+            "skin as can be, and the mask and gloves that its data sheet names.",
+        )
     if codes & _SENSITISING:
         yield Caution(Danger.SKIN, "Can make you allergic for life: gloves, and none on the skin.")
     if codes & _SKIN:
@@ -281,7 +288,7 @@ def _from_chemicals(step: Step, products: Iterable[Product]) -> Iterable[Caution
 
 def _from_kinds(step: Step, products: Iterable[Product]) -> Iterable[Caution]:
     care = step.verb.does.care
-    codes = {code[:4] for product in products for code in product.hazards}
+    codes = {code for product in products for code in product.hazard_codes}
     if Care.MIST in care and codes & _FLAMMABLE:
         yield Caution(
             Danger.FIRE,

@@ -96,13 +96,10 @@ def parts_of_product(
     return added(found)
 
 
-_FLAMMABLE = frozenset(("H224", "H225", "H226"))
-
-
 def is_presumed(product: Product) -> bool:
     """Tell whether a product burns and its document does not say what leaves it."""
-    burns = bool(_FLAMMABLE.intersection(product.hazards))
-    return product.solvents is None and (burns or product.kind is ProductKind.ALCOHOL)
+    burns = product.is_flammable_liquid or product.kind is ProductKind.ALCOHOL
+    return product.solvents is None and burns
 
 
 def presumed(product: Product) -> Product:

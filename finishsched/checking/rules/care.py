@@ -14,7 +14,6 @@ from finishsched.film.solids import carries_film
 from finishsched.model.product import Mechanism, Product, ProductKind, RagHabit
 from finishsched.model.schedule import Verb
 
-_FLAMMABLE = ("H224", "H225", "H226")
 _DISPOSAL = re.compile(
     r"outdoors|\bflat\b|\bspread\b|metal|under water|closed (can|tin)", re.IGNORECASE
 )
@@ -35,7 +34,7 @@ def _oily_rags(case: ScheduleCase) -> Iterator[Found]:
 
 def _spray_near_sparks(case: ScheduleCase) -> Iterator[Found]:
     for move in case.moves:
-        flammable = any(set(_FLAMMABLE) & set(one.hazards) for one in move.brings)
+        flammable = any(one.is_flammable_liquid for one in move.brings)
         said = any(_SPARKS.search(text) for text in move.step.cautions)
         if move.verb is Verb.SPRAY and flammable and not said:
             yield Found(
@@ -70,7 +69,7 @@ def _rags_understated(case: ProductCase) -> Iterator[Found]:
             "themselves",
             "write self-heating",
         )
-    elif product.rags is RagHabit.HARMLESS and set(_FLAMMABLE) & set(product.hazards):
+    elif product.rags is RagHabit.HARMLESS and product.is_flammable_liquid:
         yield Found(
             ("rags",),
             "it is a flammable liquid, and its rags are called harmless",
