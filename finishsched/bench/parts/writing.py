@@ -112,7 +112,7 @@ class Writing:
         if isinstance(offer, Entry):
             title = self._desk.title_of(offer.piece.split(","))
             said = "told otherwise" if offer.what is What.AMEND else offer.what.value
-            said = offer.text if offer.what in (What.WAIT, What.EXTRA) else said
+            said = offer.text if offer.what.is_own_step else said
             return self._entries.hand_in(offer, f"logged: {title}, {said}", widens=widens)
         if isinstance(offer, RagsWent):
             return self._rags.log(offer.where)

@@ -165,7 +165,7 @@ def is_quiet(quiet: Quiet | None, now: datetime, zone: tzinfo) -> bool:
 def _alerts(view: BenchView) -> Iterator[Alert]:
     """Give everything in ``view`` that is worth a sound, the most urgent first."""
     for piece in view.pieces:
-        if piece.clock is not None and piece.state in (State.CHECK, State.CLOSED):
+        if piece.clock is not None and piece.state.wants_check:
             yield _of_wait(piece, view)
     for window in view.windows:
         if window.state != "open":

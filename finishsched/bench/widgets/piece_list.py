@@ -14,7 +14,7 @@ from finishsched.bench import words
 from finishsched.bench.at_hand.next_thing import step_line, step_title, when
 from finishsched.bench.drawing import state_marks
 from finishsched.bench.widgets.drawn import Drawn, lines
-from finishsched.workshop.base.answers import BenchView, PieceView, State
+from finishsched.workshop.base.answers import BenchView, PieceView
 
 _WHEN_CELLS = 13
 _PERCENT_CELLS, _PERCENT_FROM, _PERCENT_FROM_ROOMY = 6, 70, 50
@@ -84,7 +84,7 @@ class Row(Drawn[RowFacts]):
 
 def _percent(piece: PieceView) -> str:
     """Return how far a running wait has come; nothing for others."""
-    if piece.clock is None or piece.state not in (State.DRYING, State.NEARLY):
+    if piece.clock is None or not piece.state.dries:
         return ""
     return f"{piece.clock.percent:.0f} %"
 

@@ -14,7 +14,7 @@ from finishsched.bench import words
 from finishsched.bench.at_hand.side import NOTHING, Side
 from finishsched.bench.widgets.drawn import Drawn, hanging, lines
 from finishsched.checking.rule import Finding, Severity
-from finishsched.workshop.base.answers import PieceView, State, StepSheet, Window
+from finishsched.workshop.base.answers import PieceView, StepSheet, Window
 
 _INDENT = 11
 
@@ -59,7 +59,7 @@ def sheet_lines(facts: SheetFacts) -> Iterator[Line]:
         yield Line("" if number else "the air", warning, "$text-warning", mark="! ")
     for number, warning in enumerate(facts.side.before.get(piece.ref, ())):
         yield Line("" if number else "vapour", warning, "$text-warning", mark="! ")
-    if piece.state in (State.TO_DO, State.NOT_BEGUN) and piece.sheet:
+    if piece.state.may_go_on and piece.sheet:
         yield from _work(piece.sheet)
         yield from _cautions((piece.sheet,), facts.side)
         yield from _check(piece.sheet)

@@ -195,7 +195,7 @@ def _piece_lines(
     for warning in (*view.warnings, *before):
         if told.new(warning):
             yield f"      {'before you coat' if view.state is State.TO_DO else 'mind'}: {warning}"
-    if view.state in (State.CHECK, State.CLOSED) and view.step is not None:
+    if view.state.wants_check and view.step is not None:
         at = told.said_at(name, [f"dry check: {view.step.dry_check}"])
         yield f"      dry check: {f'as at {at}' if at else view.step.dry_check}"
     hands_on = view.state is State.TO_DO and view.later is None and not view.waits_for

@@ -229,7 +229,7 @@ def _read(entry: Entry, options: dict[str, Any]) -> tuple[Entry, Sat | None]:
     took_s = reader.read("--took", options["took"], DURATION)
     span_s = reader.read("--for", options["span"], DURATION)
     area_m2 = reader.take("--size", options["size"], read_size)
-    if (span_s is not None or options["until"]) and entry.what not in (What.WAIT, What.EXTRA):
+    if (span_s is not None or options["until"]) and not entry.what.is_own_step:
         reader.fault("--for and --until belong to 'wait' and 'extra'; leave them out")
     if area_m2 is not None and entry.what is not What.DEFECT:
         reader.fault("--size belongs to 'defect'; leave it out")

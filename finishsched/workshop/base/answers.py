@@ -40,7 +40,22 @@ class State(StrEnum):
     @property
     def wants_hands(self) -> bool:
         """True when a person can do something about it now."""
-        return self in (State.CLOSED, State.CHECK, State.TO_DO)
+        return self.wants_check or self is State.TO_DO
+
+    @property
+    def wants_check(self) -> bool:
+        """True where a dry check comes before anything else."""
+        return self in (State.CHECK, State.CLOSED)
+
+    @property
+    def may_go_on(self) -> bool:
+        """True where the next step may be taken up, or the first."""
+        return self in (State.TO_DO, State.NOT_BEGUN)
+
+    @property
+    def dries(self) -> bool:
+        """True where nothing but time is wanted."""
+        return self in (State.DRYING, State.NEARLY)
 
 
 _MARKS = {
@@ -184,7 +199,7 @@ class PieceView(NamedTuple):
 
     def left_for(self, later: Later | None) -> PieceView:
         """Return the piece with its step left for later, if it has one to do or to begin with."""
-        if later is None or self.state not in (State.TO_DO, State.NOT_BEGUN):
+        if later is None or not self.state.may_go_on:
             return self
         return self._replace(later=later)
 

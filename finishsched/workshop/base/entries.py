@@ -49,6 +49,16 @@ class What(StrEnum):
     EXTRA = "extra"
     """A step of this piece alone, that no schedule has."""
 
+    @property
+    def lays(self) -> bool:
+        """True for what may tell an amount, a batch, the air and the time that a coat took."""
+        return self in (What.DONE, What.GO_ON)
+
+    @property
+    def is_own_step(self) -> bool:
+        """True for what makes a step of this piece alone."""
+        return self in (What.WAIT, What.EXTRA)
+
 
 ENTRY_NAMES = {
     **{what.value: what for what in What},

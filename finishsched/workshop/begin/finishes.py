@@ -38,10 +38,10 @@ class Finish:
     colour: str
 
 
-_GENTLE = frozenset({Wear.LOOKED_AT, Wear.HANDLED})
+GENTLE = frozenset({Wear.LOOKED_AT, Wear.HANDLED})
 
 _SHELLAC = Finish(
-    "shellac", _GENTLE, "alcohol dissolves it at any age", reversible=True,
+    "shellac", GENTLE, "alcohol dissolves it at any age", reversible=True,
     colour="nearly clear to warm brown, by the flakes",
 )  # fmt: skip
 
@@ -50,20 +50,20 @@ FINISHES: Mapping[ProductKind, Finish] = MappingProxyType(
         ProductKind.FLAKES: _SHELLAC,
         ProductKind.SHELLAC: _SHELLAC,
         ProductKind.OIL: Finish(
-            "oil", _GENTLE | {Wear.WATER, Wear.ALCOHOL},
+            "oil", GENTLE | {Wear.WATER, Wear.ALCOHOL},
             "it is in the wood: sanding or scraping only", reversible=False,
             colour="amber, deeper with age",
         ),
         ProductKind.VARNISH: Finish(
-            "varnish", _GENTLE | {Wear.WATER, Wear.ALCOHOL, Wear.HEAT},
+            "varnish", GENTLE | {Wear.WATER, Wear.ALCOHOL, Wear.HEAT},
             "stripper or scraper", reversible=False, colour="amber, deeper with age",
         ),
         ProductKind.LACQUER: Finish(
-            "lacquer", _GENTLE | {Wear.WATER},
+            "lacquer", GENTLE | {Wear.WATER},
             "lacquer thinner dissolves it", reversible=True, colour="nearly clear, yellows slowly",
         ),
         ProductKind.WATERBORNE: Finish(
-            "waterborne", _GENTLE | {Wear.WATER, Wear.ALCOHOL},
+            "waterborne", GENTLE | {Wear.WATER, Wear.ALCOHOL},
             "stripper or scraper", reversible=False, colour="clear and cool",
         ),
         ProductKind.WAX: Finish(

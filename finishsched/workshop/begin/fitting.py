@@ -13,7 +13,7 @@ from finishsched.model.product import Product
 from finishsched.model.readings import LOOKS as LOOKS  # noqa: PLC0414  # also asked for here
 from finishsched.model.schedule import Verb
 from finishsched.model.woods import woods_of
-from finishsched.workshop.begin.finishes import FINISHES, Finish, Wear
+from finishsched.workshop.begin.finishes import FINISHES, GENTLE, Finish, Wear
 from finishsched.workshop.begin.offers import Wanted
 
 _SHINY = ("semi-gloss", "gloss", "high gloss")
@@ -125,7 +125,7 @@ def _use(case: ScheduleCase, wanted: Wanted) -> Iterator[Reason]:
 def _wear(finish: Finish, wanted: Wanted) -> Iterator[Reason]:
     borne = [wear for wear in Wear if wear in wanted.wear and wear in finish.bears]
     fails = [wear for wear in Wear if wear in wanted.wear and wear not in finish.bears]
-    hard = [wear.value for wear in borne if wear not in (Wear.LOOKED_AT, Wear.HANDLED)]
+    hard = [wear.value for wear in borne if wear not in GENTLE]
     if hard:
         yield Reason(f"{finish.name} bears {' and '.join(hard)}", 1.0 * len(hard))
     for wear in fails:

@@ -10,7 +10,7 @@ from finishsched.journal import events
 from finishsched.journal.events import NewEvent
 from finishsched.journal.progress import Book
 from finishsched.journal.shelf import shelf
-from finishsched.workshop.base.entries import AHEAD, TOLD_AFTERWARDS, Entry, RefusedError, What
+from finishsched.workshop.base.entries import AHEAD, TOLD_AFTERWARDS, Entry, RefusedError
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import Taken, take, with_hands
 from finishsched.workshop.log.making import Made, each_or_none, of_the_jar
@@ -61,7 +61,7 @@ def log_sitting(
 
     """
     entry = with_hands(workshop, entry)
-    if entry.what not in (What.DONE, What.GO_ON) or entry.step is not None:
+    if not entry.what.lays or entry.step is not None:
         raise RefusedError(
             "--coats tells a sitting, from the coat in hand on", "write PIECES done --coats N"
         )

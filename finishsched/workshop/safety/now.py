@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from datetime import datetime
 from typing import NamedTuple
 
-from finishsched.workshop.base.answers import DueAnswer, PieceView, State
+from finishsched.workshop.base.answers import DueAnswer, PieceView
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.safety.cautions_today import caution_hash, read_today
 from finishsched.workshop.safety.rags import RagsAnswer, open_rags
@@ -34,8 +34,7 @@ class SafetyNow(NamedTuple):
 
 def safety_now(workshop: Workshop, due: DueAnswer, now: datetime) -> SafetyNow:
     """Return what a person should know of fire and air before the next step."""
-    to_coat = (State.TO_DO, State.NOT_BEGUN)
-    refs = [view.ref for view in due.at_hand if view.state in to_coat]
+    refs = [view.ref for view in due.at_hand if view.state.may_go_on]
     coats = before_coats(workshop, refs, now)
     return SafetyNow(
         rags=open_rags(workshop, now),

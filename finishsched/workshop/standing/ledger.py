@@ -81,7 +81,7 @@ def new_event(
         what, snapshots = _anew(standing, written, entry)
     elif entry.what is What.ADOPT:
         what, snapshots = _adopt(standing, written, entry)
-    elif entry.what in (What.WAIT, What.EXTRA):
+    elif entry.what.is_own_step:
         _refuse_not_begun(standing)
         text = _wanted_text(entry, entry.what.value)
         what, kept = own_step(entry, standing, text, book, at)
@@ -348,8 +348,7 @@ def _refuse_idle_words(entry: Entry) -> None:
             f"{entry.what.value!r} is not about one step", f"leave out the step {entry.step!r}"
         )
     used = entry.batch or entry.amount_ml or entry.amount_g or entry.air or entry.took_min
-    lays = entry.what in (What.DONE, What.GO_ON)
-    if (used or entry.moisture_percent is not None) and not lays:
+    if (used or entry.moisture_percent is not None) and not entry.what.lays:
         raise RefusedError(
             f"{entry.what.value!r} takes no amount, batch, air, moisture or time",
             "they belong to 'done'",

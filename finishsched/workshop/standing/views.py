@@ -54,7 +54,7 @@ def due_answer(workshop: Workshop, now: datetime) -> DueAnswer:
             for v in views
             if (v.state.wants_hands or v.state is State.NOT_BEGUN) and not v.waits_for
         ),
-        coming=tuple(v for v in views if v.state in (State.NEARLY, State.DRYING) or v.waits_for),
+        coming=tuple(v for v in views if v.state.dries or v.waits_for),
         clocks=tuple(v for v in views if v.clock is not None),
         notices=shop_notices(workshop, now),
         windows=_windows(workshop, now),
