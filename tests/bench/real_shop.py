@@ -15,7 +15,7 @@ from finishsched.model.settings import Settings
 from finishsched.planning.quick import first_plan
 from finishsched.workshop.base.answers import PieceView, State
 from finishsched.workshop.base.workshop import Workshop
-from finishsched.workshop.plan.memory import remember
+from finishsched.workshop.plan.memory import Remembered, remember
 from finishsched.workshop.plan.plans import shop_sound
 
 SHOP = "shop: Alder Lane Workshop\ntime_zone: Europe/Berlin\npeople: [Ana, Rui]\n"
@@ -175,4 +175,5 @@ def late_plan(workshop: Workshop, now: datetime, days: int) -> None:
         replace(a, release_min=max(from_min, a.release_min or 0)) for a in problem.activities
     )
     plan = first_plan(replace(problem, activities=later))
-    assert remember(workshop.folder, plan, problem.now_min)
+    shown = Remembered(plan, problem.now_min, workshop.book().last_seq)
+    assert remember(workshop.folder, shown)

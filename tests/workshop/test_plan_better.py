@@ -10,7 +10,7 @@ from finishsched.planning.hours import minute_of
 from finishsched.planning.replan import ChangeKind
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.plan.hands_and_hours import WhatIf
-from finishsched.workshop.plan.memory import remember
+from finishsched.workshop.plan.memory import Remembered, remember
 from finishsched.workshop.plan.plans import Asked, plan_answer
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
@@ -47,7 +47,8 @@ def idle(folder):
             replace(each, start_min=each.start_min + WEEK_MIN, end_min=each.end_min + WEEK_MIN)
             for each in plan.placed
         )
-        assert remember(folder, replace(plan, placed=late), minute_of(NOW))
+        shown = Remembered(replace(plan, placed=late), minute_of(NOW), opened.book().last_seq)
+        assert remember(folder, shown)
         yield opened
 
 

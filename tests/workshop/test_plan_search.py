@@ -15,7 +15,7 @@ from finishsched.workshop.plan import better as plan_search
 from finishsched.workshop.plan.better import PlanSearch, Stage
 from finishsched.workshop.plan.change_sentences import Changed, changed_since
 from finishsched.workshop.plan.follow import follow_plan
-from finishsched.workshop.plan.memory import recall, remember
+from finishsched.workshop.plan.memory import Remembered, recall, remember
 from finishsched.workshop.plan.plans import Asked, plan_answer, shop_sound
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
@@ -64,7 +64,8 @@ def begun_late(workshop):
     later = replace(
         problem, activities=tuple(replace(a, release_min=from_min) for a in problem.activities)
     )
-    assert remember(workshop.folder, first_plan(later), problem.now_min)
+    shown = Remembered(first_plan(later), problem.now_min, workshop.book().last_seq)
+    assert remember(workshop.folder, shown)
     return workshop
 
 

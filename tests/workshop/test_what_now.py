@@ -8,6 +8,7 @@ from finishsched.cli.work.now_words import now_data, now_lines
 from finishsched.cli.work.piece_words import when_words
 from finishsched.planning.replan import replan
 from finishsched.workshop.base.entries import Entry, What
+from finishsched.workshop.base.place import PLAN_NOW_FILE
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.begin.joining import tell_done
 from finishsched.workshop.log.log import log_entry
@@ -59,6 +60,21 @@ def test_what_now_follows_the_plan(shop):
     assert found.hands == ("Ada",)
     assert found.best.planned_at == at
     assert found.until == NOW + timedelta(hours=3, minutes=30)
+
+
+def test_what_was_planned_stands_until_something_is_logged(shop):
+    """Asked seconds after an entry, nothing is planned twice; another entry has it made anew."""
+    file = shop.folder / PLAN_NOW_FILE
+
+    def asked_at(seconds):
+        what_now(shop, NOW + timedelta(seconds=seconds))
+        return file.stat().st_mtime_ns
+
+    log(shop, What.START, "box/lid", NOW)
+    first = asked_at(1)
+    assert asked_at(5) == asked_at(40) == first
+    log(shop, What.DONE, "box/lid", NOW + timedelta(seconds=41))
+    assert asked_at(42) > first
 
 
 def test_what_now_is_over_before_the_hours_are(shop):

@@ -59,9 +59,10 @@ def _anew(workshop: Workshop, shown: Remembered | None, now: datetime) -> Sequen
     # The planners are dear to load, and seldom wanted here.
     from finishsched.planning.problem import Plan  # noqa: PLC0415
     from finishsched.planning.replan import NoPlanError, replan  # noqa: PLC0415
-    from finishsched.workshop.plan.memory import remember  # noqa: PLC0415
+    from finishsched.workshop.plan.memory import Remembered, remember  # noqa: PLC0415
     from finishsched.workshop.plan.plans import shop_sound, steadiness_of  # noqa: PLC0415
 
+    last_seq = workshop.book().last_seq
     try:
         shop, whole = shop_sound(workshop, now)
         before = shown.plan if shown is not None else None
@@ -70,15 +71,14 @@ def _anew(workshop: Workshop, shown: Remembered | None, now: datetime) -> Sequen
         return ()
     going_on = [each for each in before.placed if each.key in shop.under_way] if before else []
     placed = (*going_on, *plan.placed)
-    remember(workshop.folder, Plan(placed), whole.problem.now_min, PLAN_NOW_FILE)
+    kept = Remembered(Plan(placed), whole.problem.now_min, last_seq)
+    remember(workshop.folder, kept, PLAN_NOW_FILE)
     return placed
 
 
 def _is_old(workshop: Workshop, shown: Remembered, now: datetime, name: str) -> bool:
     """Tell whether anything was logged or written since, or planned work was not begun."""
-    at = instant_of(shown.shown_min)
-    last = workshop.book().last_logged_at
-    if last is not None and last >= at - timedelta(minutes=1):
+    if shown.logged_since(workshop.book()):
         return True
     if any(instant_of(placed.start_min) < now - GRACE for placed in shown.plan.placed):
         return True

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from datetime import datetime, timedelta
+from datetime import datetime
 
-from finishsched.planning.hours import instant_of
 from finishsched.planning.problem import Plan
 from finishsched.planning.replan import changes
 from finishsched.workshop.base import documents as shop_folder
@@ -77,8 +76,6 @@ def _since(known: Plan, answer: PlanAnswer) -> PlanAnswer:
 
 
 def _is_out_of_date(workshop: Workshop) -> bool:
-    """Tell whether there is no plan, or something was logged since; a plan knows the minute."""
-    shown, last = recall(workshop.folder), workshop.book().last_logged_at
-    if shown is None:
-        return True
-    return last is not None and last >= instant_of(shown.shown_min) - timedelta(minutes=1)
+    """Tell whether there is no plan, or something was logged since."""
+    shown = recall(workshop.folder)
+    return shown is None or shown.logged_since(workshop.book())

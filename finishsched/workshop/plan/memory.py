@@ -10,6 +10,7 @@ import json
 from dataclasses import dataclass
 from pathlib import Path
 
+from finishsched.journal.progress import Book
 from finishsched.model.plain import PlainFormError, from_plain, to_plain
 from finishsched.planning.problem import Plan
 from finishsched.workshop.base.place import PLAN_FILE
@@ -25,6 +26,12 @@ class Remembered:
     plan: Plan
     shown_min: int
     """When, in minutes since 1970."""
+    last_seq: int = -1
+    """The number of the journal's last entry by then; below 0 where that is not known."""
+
+    def logged_since(self, book: Book) -> bool:
+        """Tell whether anything was logged since: by its number, whatever the clock says."""
+        return book.last_seq != self.last_seq
 
 
 def recall(folder: Path, name: str = PLAN_FILE) -> Remembered | None:
@@ -41,9 +48,9 @@ def recall(folder: Path, name: str = PLAN_FILE) -> Remembered | None:
         return None
 
 
-def remember(folder: Path, plan: Plan, shown_min: int, name: str = PLAN_FILE) -> bool:
+def remember(folder: Path, kept: Remembered, name: str = PLAN_FILE) -> bool:
     """Keep a plan that is shown now; tell whether it could be kept."""
-    text = json.dumps(to_plain(Remembered(plan, shown_min)), separators=(",", ":"))
+    text = json.dumps(to_plain(kept), separators=(",", ":"))
     try:
         write_chunks(folder / name, (text.encode(),))
     except OSError:

@@ -74,6 +74,7 @@ def plan_answer(workshop: Workshop, now: datetime, asked: Asked = Asked()) -> Pl
         NoPlanError: when no plan comes out right.
 
     """
+    last_seq = workshop.book().last_seq
     shop, whole = shop_sound(workshop, now, asked.what_if)
     shown = _shown(workshop, now, asked.what_if)
     found = replan(whole.problem, shown, steady=steadiness_of(workshop))
@@ -94,7 +95,7 @@ def plan_answer(workshop: Workshop, now: datetime, asked: Asked = Asked()) -> Pl
     proven = looked is not None and looked.proven and same
     plan = found.plan
     if asked.keep and asked.what_if == NOTHING_ELSE:
-        _keep(workshop, shop, plan)
+        _keep(workshop, shop, plan, last_seq)
     reader = PlanReader(
         workshop, now, (shop, whole), plan, lambda air: _in_air(workshop, now, asked, air)
     )
@@ -114,12 +115,13 @@ def _taken(found: Replanned, better: Better, shown: Plan | None) -> Replanned:
     return replace(found, plan=plan, score=better.score, changes=moved, kept=False, keeping=None)
 
 
-def _keep(workshop: Workshop, shop: ShopProblem, plan: Plan) -> None:
+def _keep(workshop: Workshop, shop: ShopProblem, plan: Plan, last_seq: int) -> None:
     """Keep a plan as the one that is shown, and with it what the one before has under way."""
     before = recall(workshop.folder)
     carried = [p for p in before.plan.placed if p.key in shop.under_way] if before else []
     shown_min = min([shop.problem.now_min, *(placed.start_min for placed in carried)])
-    remember(workshop.folder, replace(plan, placed=(*carried, *plan.placed)), shown_min)
+    whole = replace(plan, placed=(*carried, *plan.placed))
+    remember(workshop.folder, Remembered(whole, shown_min, last_seq))
 
 
 def _shown(workshop: Workshop, now: datetime, what_if: WhatIf) -> Plan | None:
