@@ -22,6 +22,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from functools import lru_cache
 from typing import NamedTuple
 
 from finishsched.drying.dry_checks import Check, Group
@@ -229,7 +230,7 @@ def _from_checks(
     of_late = own[-LATE_LOOKS:]
     not_yet = sum(check.not_yet_s > 0 for check in of_late)
     if _one_sided(not_yet, len(of_late)):
-        before = _followed([], kin, prior)[0].next_wait(age)
+        before = _followed((), kin, prior)[0].next_wait(age)
         earliest, latest = needs.at(EARLY_UNSEEN), max(latest, before.at(0.9))
         likely = max(likely, kin.mean + math.log(LEAST_SHARE_UNSEEN))
         low, high = min(low, likely), max(high, likely)
@@ -253,11 +254,11 @@ def _one_sided(not_yet: int, of_late: int) -> bool:
     return of_late > 0 and not_yet * NOT_YETS_WANTED < of_late
 
 
-def _last(checks: Iterable[Check]) -> list[Check]:
+def _last(checks: Iterable[Check]) -> tuple[Check, ...]:
     """Return the last checks that count, one for each wait, in the order of time."""
     each = [check for check in checks for _ in range(min(check.n, MOST_CHECKS))]
     dated = sorted((check for check in each if check.at is not None), key=_when)
-    return [*(check for check in each if check.at is None), *dated][-MOST_CHECKS:]
+    return (*(check for check in each if check.at is None), *dated)[-MOST_CHECKS:]
 
 
 def _when(check: Check) -> tuple[float, float, float, float]:
@@ -289,8 +290,14 @@ def _from_kin(
     return prior_from_kin(group, seen, variances)
 
 
-def _followed(checks: Sequence[Check], prior: Bell, spreads: Prior) -> tuple[Bank, datetime | None]:
-    """Return a bank that has seen these checks, and when the last of them was."""
+@lru_cache(maxsize=256)
+def _followed(
+    checks: tuple[Check, ...], prior: Bell, spreads: Prior
+) -> tuple[Bank, datetime | None]:
+    """Return a bank that has seen these checks, and when the last of them was.
+
+    It is kept, since most entries of a shop bring no check: whoever gets it only reads it.
+    """
     ages: list[tuple[float, bool]] = []
     before: datetime | None = None
     for check in checks:

@@ -14,7 +14,7 @@ from typing import Any, NamedTuple, Protocol, TypeAlias, TypeVar
 
 from finishsched.journal.events import AirRead, Event, StepDone, from_row
 from finishsched.journal.faults import JournalFaultError
-from finishsched.journal.progress import AirFigures, AirReading, ToldAir
+from finishsched.journal.told_air import AirFigures, AirReading, ToldAir
 from finishsched.model.shop import Air
 
 SCHEMA = (

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from bisect import insort
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from enum import StrEnum
 from functools import reduce
-from typing import NamedTuple, TypeAlias
+from typing import NamedTuple, TypeVar, cast
 
 from finishsched.journal.amending import amended
 from finishsched.journal.events import (
@@ -32,8 +32,10 @@ from finishsched.journal.events import (
     Undone,
 )
 from finishsched.journal.marks import Mark, marks_of
-from finishsched.model.shop import Air
+from finishsched.journal.told_air import NO_AIR, AirReading, ToldAir
 from finishsched.model.step import Step
+
+Made = TypeVar("Made")
 
 
 class StepStatus(StrEnum):
@@ -52,69 +54,12 @@ class StepStatus(StrEnum):
         return self in (StepStatus.OVER, StepStatus.SKIPPED)
 
 
-class AirReading(NamedTuple):
-    """What the air was at an instant, and the entry that says so."""
-
-    at: datetime
-    seq: int
-    event_id: str
-    air: Air
-
-
-AirFigures: TypeAlias = tuple[float, float, float, float]
-"""A reading: when, in seconds since 1970 in UTC, temperature, humidity, movement."""
-
-
 WORK = tuple(
     payload
     for payload in PAYLOADS.values()
     if payload not in (Noted, PictureAttached, AirRead, Undone)
 )
 """What can move a piece on; of remarks there may be many, and they never do."""
-
-
-class ToldAir:
-    """The readings that a book tells; this is a book's without any."""
-
-    @property
-    def undone(self) -> frozenset[int]:
-        """The numbers of the readings that do not count."""
-        return frozenset()
-
-    def figures(
-        self,
-        after_seq: int = 0,  # noqa: ARG002
-        since_s: float = float("-inf"),  # noqa: ARG002
-    ) -> list[AirFigures]:
-        """Return the readings told after an entry and read since then, in the order of time."""
-        return []
-
-    def last(self) -> AirReading | None:
-        """Return the latest reading by its time."""
-        return None
-
-    def last_written(self) -> AirReading | None:
-        """Return the latest reading by the order of writing, none of those of a coat."""
-        return None
-
-    def last_surface(self) -> tuple[datetime, float] | None:
-        """Return when and how warm floor or work were last read."""
-        return None
-
-    def every(self) -> tuple[AirReading, ...]:
-        """Return every reading in the order of time."""
-        return ()
-
-    def told_between(
-        self,
-        first: datetime,  # noqa: ARG002
-        last: datetime,  # noqa: ARG002
-    ) -> list[tuple[float, float, float, str]]:
-        """Return instant, temperature, humidity and source of readings, undone ones too."""
-        return []
-
-
-NO_AIR = ToldAir()
 
 
 class Filed(Mapping[str | None, tuple[Event, ...]]):
@@ -169,6 +114,13 @@ class Book:
     """The latest instant at which an entry was written; None in an empty book."""
     told_air: ToldAir = field(default=NO_AIR, compare=False)
     """A journal's readings, which are then neither in ``filed`` nor in ``readings``."""
+    _made: dict[object, object] = field(init=False, default_factory=dict, compare=False, repr=False)
+
+    def once(self, make: Callable[[Book], Made]) -> Made:
+        """Return what ``make`` makes of this book, made when it is first asked for."""
+        if make not in self._made:
+            self._made[make] = make(self)
+        return cast("Made", self._made[make])
 
     def live(self, piece: str | None) -> tuple[Event, ...]:
         """Return the entries about ``piece`` (None: the shop) that count, in order of writing.

@@ -63,6 +63,10 @@ def shelf(book: Book) -> Shelf:
     or since it was last counted. It is never below zero: a thing of which more was taken is
     marked ``short``. An entry about something that is not there takes nothing.
     """
+    return book.once(_folded)
+
+
+def _folded(book: Book) -> Shelf:
     things: dict[str, Thing] = {}
     for event in sorted(_entries(book), key=_by_time):
         _apply(event, things)

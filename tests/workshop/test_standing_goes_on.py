@@ -57,3 +57,13 @@ def test_what_no_entry_is_about_is_not_worked_out_again(workshop):
     changed, same = standings(workshop)
     assert same is body
     assert changed is not lid
+
+
+def test_a_snapshot_is_read_once(workshop):
+    """Two pieces begun by the same text one after the other are worked by one reading of it."""
+    _log(workshop, 0, "lid", What.DONE)
+    standings(workshop)
+    _log(workshop, 1, "body", What.DONE)
+    lid, body = standings(workshop)
+    assert lid.schedule == body.schedule
+    assert lid.schedule is body.schedule

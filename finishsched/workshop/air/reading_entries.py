@@ -7,7 +7,8 @@ from datetime import datetime, timedelta
 
 from finishsched.drying.air import refuse_surface
 from finishsched.journal.events import AirRead, Event, NewEvent, Undone
-from finishsched.journal.progress import AirReading, Book
+from finishsched.journal.progress import Book
+from finishsched.journal.told_air import AirReading
 from finishsched.model.shop import Air
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.workshop import Workshop

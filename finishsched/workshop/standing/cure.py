@@ -33,7 +33,8 @@ from finishsched.drying.limits import (
 )
 from finishsched.drying.redry import Layer, redrying
 from finishsched.drying.species import density_kg_per_m3
-from finishsched.journal.progress import AirFigures, Book
+from finishsched.journal.progress import Book
+from finishsched.journal.told_air import AirFigures
 from finishsched.model.product import Mechanism, Product
 from finishsched.model.schedule import Verb, Wait
 from finishsched.model.shop import Air

@@ -30,17 +30,28 @@ if TYPE_CHECKING:
 Model = TypeVar("Model", Schedule, Piece, "Rework")
 
 
+@dataclass(frozen=True, slots=True)
+class Worked:
+    """What was read of snapshots and worked out of documents: the same for every book."""
+
+    snapshots: dict[tuple[type, str], object] = field(default_factory=dict)
+    sheets: dict[tuple[object, ...], tuple[object, StepSheet]] = field(default_factory=dict)
+    """Each with its schedule: pieces that are alike want the same, and each is dear to make."""
+
+
 def standings_of(
     book: Book,
     papers: Papers,
     text_of: Callable[[str], str],
     known: Mapping[str, tuple[Standing, ...]],
+    worked: Worked,
 ) -> dict[str, tuple[Standing, ...]]:
     """Return where every piece stands by ``book``, each with what is worked beside it.
 
-    ``text_of`` gives the snapshot of a hash; what is ``known`` of a piece still holds.
+    ``text_of`` gives the snapshot of a hash; what is ``known`` of a piece still holds, and what
+    was ``worked`` out by these ``papers``.
     """
-    reckoner = _Reckoner(book, papers, text_of)
+    reckoner = _Reckoner(book, papers, text_of, worked)
     found: dict[str, tuple[Standing, ...]] = {}
     for named in reckoner.all_pieces(known):
         ref = named[0]
@@ -65,7 +76,7 @@ class OneByOne:
         self._papers = papers
         self._text_of = text_of
         self._named = {named[0]: named for named in papers.pieces()}
-        self._snapshots: dict[tuple[type, str], object] = {}
+        self._worked = Worked()
         self._known: dict[str, tuple[tuple[int, str], Standing]] = {}
 
     def standing(self, ref: str, book: Book) -> Standing | None:
@@ -75,7 +86,7 @@ class OneByOne:
         known = self._known.get(ref)
         if known is not None and known[0] == mark:
             return known[1]
-        reckoner = _Reckoner(book, self._papers, self._text_of, snapshots=self._snapshots)
+        reckoner = _Reckoner(book, self._papers, self._text_of, self._worked)
         named = self._named.get(ref) or reckoner.without_document(ref)
         if named is None:
             return None
@@ -102,9 +113,7 @@ class _Reckoner:
     book: Book
     papers: Papers
     text_of: Callable[[str], str]
-    sheets: dict[tuple[object, ...], StepSheet] = field(default_factory=dict)
-    """Those made so far: pieces that are alike want the same, and each is dear to make."""
-    snapshots: dict[tuple[type, str], object] = field(default_factory=dict)
+    worked: Worked
 
     def all_pieces(
         self, known: Mapping[str, tuple[Standing, ...]]
@@ -234,17 +243,18 @@ class _Reckoner:
         # A schedule tells its steps; a rework of one piece may be called as that of another.
         reworked = any(other.is_rework for other in steps)
         of = (id(schedule), step.key, piece.area_m2, made_of(piece))
-        known = None if reworked else self.sheets.get(of)
+        known = None if reworked else self.worked.sheets.get(of)
         if known is None:
-            known = step_sheet(
+            made = step_sheet(
                 steps, step, piece.area_m2, papers.products, papers.shop, made_of(piece)
             )
-            self.sheets[of] = known
-        return known
+            # With its schedule, which keeps that one's identity from being given to another.
+            known = self.worked.sheets[of] = schedule, made
+        return known[1]
 
     def _snapshot(self, cls: type[Model], content: str) -> Model:
-        known = self.snapshots.get((cls, content))
+        known = self.worked.snapshots.get((cls, content))
         if not isinstance(known, cls):
             known = from_plain(cls, json.loads(self.text_of(content)))
-            self.snapshots[cls, content] = known
+            self.worked.snapshots[cls, content] = known
         return known

@@ -27,7 +27,7 @@ from finishsched.workshop.standing.windows import beside, windows
 
 def bench_view(workshop: Workshop, now: datetime) -> BenchView:
     """Return everything that the bench shows, as it stands at ``now``."""
-    shop = workshop.papers.shop
+    shop, running = workshop.papers.shop, _windows(workshop, now)
     return BenchView(
         shop=shop.name,
         now=now,
@@ -35,17 +35,18 @@ def bench_view(workshop: Workshop, now: datetime) -> BenchView:
         units=shop.units,
         people=shop.people,
         air=_air(workshop, now),
-        pieces=_views(workshop, now),
+        pieces=_views(workshop, running, now),
         alcohol=shop.alcohol,
         tools=shop.tools,
         notices=shop_notices(workshop, now),
-        windows=_windows(workshop, now),
+        windows=running,
     )
 
 
 def due_answer(workshop: Workshop, now: datetime) -> DueAnswer:
     """Return what can be done now, what is next, and every running clock."""
-    views = _views(workshop, now)
+    running = _windows(workshop, now)
+    views = _views(workshop, running, now)
     return DueAnswer(
         now=now,
         zone=workshop.zone,
@@ -57,7 +58,7 @@ def due_answer(workshop: Workshop, now: datetime) -> DueAnswer:
         coming=tuple(v for v in views if v.state.dries or v.waits_for),
         clocks=tuple(v for v in views if v.clock is not None),
         notices=shop_notices(workshop, now),
-        windows=_windows(workshop, now),
+        windows=running,
     )
 
 
@@ -82,12 +83,12 @@ def shop_notices(workshop: Workshop, now: datetime) -> tuple[Notice, ...]:
     )
 
 
-def _views(workshop: Workshop, now: datetime) -> tuple[PieceView, ...]:
+def _views(workshop: Workshop, running: tuple[Window, ...], now: datetime) -> tuple[PieceView, ...]:
     room = cure_room(workshop)
     amounts = amounts_of(workshop, now)
     listed = filter(_shown, standings(workshop))
     views = (_view(standing, room, amounts, now) for standing in listed)
-    return beside(sorted(views, key=urgency), _windows(workshop, now))
+    return beside(sorted(views, key=urgency), running)
 
 
 def _shown(standing: Standing) -> bool:

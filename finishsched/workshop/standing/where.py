@@ -14,7 +14,7 @@ from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.standing.cure import CureRoom
 from finishsched.workshop.standing.finding import loosely, unknown_piece
 from finishsched.workshop.standing.pads import pads_of
-from finishsched.workshop.standing.reckoning import standings_of
+from finishsched.workshop.standing.reckoning import Worked, standings_of
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.waits import Laid, waits_of
 
@@ -37,6 +37,7 @@ class _Reckoned:
     undone: frozenset[str] = frozenset()
     pieces: dict[str, _OfPiece] = field(default_factory=dict)
     standings: tuple[Standing, ...] = ()
+    worked: Worked = field(default_factory=Worked)
 
     def still_true(self, book: Book) -> dict[str, _OfPiece]:
         """Return what holds by ``book`` too: all of the pieces that no entry since is about."""
@@ -81,7 +82,7 @@ def _reckoned(workshop: Workshop, book: Book | None) -> _Reckoned:
     kept = workshop.held(_Reckoned, lambda: _Reckoned(_new_room(workshop)))
     if kept.seq != book.last_seq:
         known = kept.still_true(book)
-        found, book = _standings(workshop, book, known)
+        found, book = _standings(workshop, book, known, kept.worked)
         kept.pieces = {
             ref: known[ref] if _holds(known, ref, one) else _of_piece(one, book)
             for ref, one in found.items()
@@ -95,18 +96,18 @@ def _reckoned(workshop: Workshop, book: Book | None) -> _Reckoned:
 
 
 def _standings(
-    workshop: Workshop, book: Book, known: Mapping[str, _OfPiece]
+    workshop: Workshop, book: Book, known: Mapping[str, _OfPiece], worked: Worked
 ) -> tuple[dict[str, tuple[Standing, ...]], Book]:
     """Return where every piece stands, and by which book: another once damage has shown in it."""
     was_sound = not workshop.lost
     told = {ref: one.standings for ref, one in known.items()}
     try:
-        return standings_of(book, workshop.papers, workshop.text_of, told), book
+        return standings_of(book, workshop.papers, workshop.text_of, told, worked), book
     except JournalFaultError:
         if not (was_sound and workshop.lost):
             raise
     sound = workshop.book()
-    return standings_of(sound, workshop.papers, workshop.text_of, {}), sound
+    return standings_of(sound, workshop.papers, workshop.text_of, {}, worked), sound
 
 
 def _holds(known: Mapping[str, _OfPiece], ref: str, found: tuple[Standing, ...]) -> bool:
