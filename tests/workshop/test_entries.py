@@ -93,6 +93,22 @@ def test_times_to_come_and_before_the_coat_are_refused(workshop, at):
         _log(workshop, at(60), "ready", at=at(-1))
 
 
+def test_what_is_typed_to_a_minute_may_be_any_instant_of_it(workshop, at):
+    """After a dry check by the clock's second, the minute that is typed is not before it."""
+    for word in ("start", "done", "done"):
+        _log(workshop, at(0), word)
+    found_ready = at(130) + timedelta(seconds=42)
+    _log(workshop, found_ready, "ready")
+    late = at(140)
+    _log(workshop, late, "done", at=at(130))
+    assert piece_view(workshop, "lid", late).clock.laid_at == found_ready
+    _log(workshop, late, "amend", at=at(131))
+    _log(workshop, late, "amend", at=at(130))
+    assert piece_view(workshop, "lid", late).clock.laid_at == found_ready
+    with pytest.raises(RefusedError, match="not between"):
+        _log(workshop, late, "amend", at=at(129))
+
+
 def test_a_coat_logged_late_counts_from_when_it_was_laid(workshop, at):
     """The clock runs from the time that the person gives."""
     _log(workshop, at(0), "start")

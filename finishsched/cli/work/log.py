@@ -274,10 +274,7 @@ def _entry(words: tuple[str, ...]) -> tuple[What, str | None, str]:
                 step = words[0] if start and words[0].lower() != "now" else None
                 return ENTRY_NAMES[name], step, " ".join(words[start + length :])
     given = f"{words[min(1, len(words) - 1)]!r} is no entry" if words else "the entry is missing"
-    raise CommandError(
-        f"{given}; write done, ready, not ready, go on, skipped, defect, note, start, adopt, anew, "
-        "undo, amend, join, part, wait, extra, or entries"
-    )
+    raise CommandError(f"{given}; write {', '.join(What)}, or entries")
 
 
 def _used(reader: Words, used: str | None) -> tuple[float | None, float | None]:

@@ -102,6 +102,16 @@ def _named_day(word: str, today: date) -> date | None:
     return None if ago is None else today - timedelta(days=ago)
 
 
+def in_typed_minute(at: datetime, before: datetime | None) -> datetime:
+    """Return when in its minute something happened that came after ``before``.
+
+    A time is typed to the minute and kept to the second: one of a whole minute may be any instant
+    of it, and is taken as the first that is not before what came before it.
+    """
+    whole = at.second == 0 and at.microsecond == 0
+    return before if before and whole and at < before < at + timedelta(minutes=1) else at
+
+
 def full(at: datetime, zone: tzinfo) -> str:
     """Return an instant as the wall clock has it, with its full date: 2026-11-25 18:30."""
     return f"{at.astimezone(zone):%Y-%m-%d %H:%M}"

@@ -11,6 +11,7 @@ from finishsched.journal.events import NewEvent
 from finishsched.journal.progress import Book
 from finishsched.journal.shelf import shelf
 from finishsched.workshop.base.entries import AHEAD, TOLD_AFTERWARDS, Entry, RefusedError
+from finishsched.workshop.base.wall_clock import in_typed_minute
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import Taken, take, with_hands
 from finishsched.workshop.log.making import Made, each_or_none, of_the_jar
@@ -96,7 +97,8 @@ def _made(workshop: Workshop, entry: Entry, sat: Sat, book: Book, now: datetime)
         """Return what it writes of one of the pieces, by its place among them."""
         own = replace(entry, amount_ml=ml[place], amount_g=g[place], took_min=took[place])
         times = [rhythm.at(turn, place, len(pieces)) for turn in range(sat.coats)]
-        _refuse_before_the_last(standing, book, times[0])
+        first_at = _after_the_last(standing, book, times[0])
+        times = [max(first_at, at) for at in times]
         # The first coat on the first piece charges the pad, which then serves all the others.
         coats = _coats(own, standing, times, 0.0 if place else charge_ml)
         found: list[NewEvent] = []
@@ -164,10 +166,13 @@ def _coats(
     return new
 
 
-def _refuse_before_the_last(standing: Standing, book: Book, first_at: datetime) -> None:
-    ordered = [event.at for event in book.told(standing.ref, *IN_ORDER)]
-    if ordered and first_at < max(ordered):
+def _after_the_last(standing: Standing, book: Book, first_at: datetime) -> datetime:
+    """Return when the first coat was laid; refuse what came before the step before it."""
+    last = max((event.at for event in book.told(standing.ref, *IN_ORDER)), default=None)
+    first_at = in_typed_minute(first_at, last)
+    if last and first_at < last:
         raise RefusedError(
             "its first coat would have been before the step before it was logged",
             "tell a shorter --every, fewer --coats, or when it began with --from",
         )
+    return first_at

@@ -8,6 +8,7 @@ from finishsched.journal import events
 from finishsched.journal.events import Event, NewEvent
 from finishsched.journal.progress import Book
 from finishsched.workshop.base.entries import AHEAD, Entry, RefusedError
+from finishsched.workshop.base.wall_clock import in_typed_minute
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.undoing import entry_meant
 
@@ -38,11 +39,9 @@ def amend_event(entry: Entry, standing: Standing, book: Book, now: datetime) -> 
             "that entry has no amount, no time and no jar",
             "name the step that was done, or its entry",
         )
-    if entry.at is not None:
-        _refuse_out_of_order(entry.at, target, live, now)
     told = events.Amended(
         event_id=target.id,
-        at=entry.at,
+        at=None if entry.at is None else _in_order(entry.at, target, live, now),
         hands=entry.by or None,
         batch=entry.batch or None,
         amount_ml=entry.amount_ml,
@@ -53,18 +52,21 @@ def amend_event(entry: Entry, standing: Standing, book: Book, now: datetime) -> 
     return NewEvent(at=now, piece=standing.ref, what=told)
 
 
-def _refuse_out_of_order(
+def _in_order(
     at: datetime, target: Event, live: tuple[Event, ...], now: datetime
-) -> None:
+) -> datetime:
+    """Return when the entry happened; refuse what is not between those before and after it."""
     if at > now + AHEAD:
         raise RefusedError("an entry from the time to come", "correct the time")
     if not isinstance(target.what, IN_ORDER):
-        return
+        return at
     others = [e for e in live if isinstance(e.what, IN_ORDER) and e.id != target.id]
-    before = [e.at for e in others if e.seq < target.seq]
-    after = [e.at for e in others if e.seq > target.seq]
-    if (before and at < max(before)) or (after and at > min(after)):
+    before = max((e.at for e in others if e.seq < target.seq), default=None)
+    after = min((e.at for e in others if e.seq > target.seq), default=None)
+    at = in_typed_minute(at, before)
+    if (before and at < before) or (after and at > after):
         raise RefusedError(
             "that is not between the entries before and after it",
             "correct the time, or amend those first",
         )
+    return at

@@ -10,12 +10,15 @@ from finishsched.drying.air import refuse_humidity, refuse_temperature
 from finishsched.journal import events
 from finishsched.journal.events import NewEvent
 from finishsched.journal.progress import Book
+from finishsched.journal.shelf import shelf
 from finishsched.model.plain import canonical_json, text_hash
 from finishsched.model.schedule import Schedule
 from finishsched.model.shop import Air
 from finishsched.model.step import Step
+from finishsched.model.stock import Lot
 from finishsched.workshop.base.entries import AHEAD, Entry, NotToBeReadError, RefusedError, What
 from finishsched.workshop.base.places import place_named, where_in
+from finishsched.workshop.base.wall_clock import in_typed_minute
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.standing.amend_entries import IN_ORDER, amend_event
 from finishsched.workshop.standing.beside import refuse_held
@@ -106,14 +109,24 @@ def _instant(entry: Entry, book: Book, ref: str, now: datetime) -> datetime:
         return now
     if entry.at > now + AHEAD:
         raise RefusedError("an entry from the time to come", "leave the time out, or correct it")
-    if entry.what in _IN_THE_ORDER_OF_WORK:
-        last = max((event.at for event in book.told(ref, *IN_ORDER)), default=None)
-        if last is not None and entry.at < last:
-            raise RefusedError(
-                "that is before the step before it was logged",
-                "correct the time, or undo the entry before it",
-            )
-    return entry.at
+    if entry.what not in _IN_THE_ORDER_OF_WORK:
+        return entry.at
+    last = max((event.at for event in book.told(ref, *IN_ORDER)), default=None)
+    at = in_typed_minute(entry.at, last)
+    if last is not None and at < last:
+        raise RefusedError(
+            "that is before the step before it was logged",
+            "correct the time, or undo the entry before it",
+        )
+    return in_typed_minute(at, _jar_came_at(entry, book))
+
+
+def _jar_came_at(entry: Entry, book: Book) -> datetime | None:
+    """Return when the jar of a coat came to the shelf; None where no such jar is named."""
+    thing = shelf(book).find(entry.batch) if entry.batch else None
+    if thing is None:
+        return None
+    return thing.bought_at if isinstance(thing, Lot) else thing.mixed_at
 
 
 def _start(standing: Standing, entry: Entry) -> tuple[events.Payload, tuple[tuple[str, str], ...]]:
