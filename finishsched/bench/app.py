@@ -20,6 +20,7 @@ from finishsched.bench.asking.desk import Desk, Refusal, refusal_of
 from finishsched.bench.asking.door import Door
 from finishsched.bench.drawing.themes import dress
 from finishsched.bench.host import TOAST_S, Answer, Doings
+from finishsched.bench.in_order import InOrder
 from finishsched.bench.lasting import lasting
 from finishsched.bench.leaving import leave_on_signals
 from finishsched.bench.parts.beginning import Beginning
@@ -27,6 +28,7 @@ from finishsched.bench.parts.beside import Beside, unheard
 from finishsched.bench.parts.button import Button
 from finishsched.bench.parts.choosing import Choosing
 from finishsched.bench.parts.defects import Defects
+from finishsched.bench.parts.drafts import Drafts
 from finishsched.bench.parts.earlier import Earlier
 from finishsched.bench.parts.entries import Entries
 from finishsched.bench.parts.no_piece import with_a_piece
@@ -43,6 +45,7 @@ from finishsched.bench.parts.writing import Writing
 from finishsched.bench.plain_signs import in_signs_to_be_had
 from finishsched.bench.ready import make_ready
 from finishsched.bench.screens.board import Board, BoardFacts
+from finishsched.bench.screens.card import Card
 from finishsched.bench.surface import Surface
 from finishsched.bench.telling import beat
 from finishsched.bench.telling.notices import Notices
@@ -101,6 +104,8 @@ class BenchApp(App[None]):
         self._gap_told = ""
         self._was_touched = False
         """True from a press or tap until something is said of it."""
+        self._drafts = Drafts(self)
+        self._in_order = InOrder(self, self._is_for_the_button)
         self._gap = beat.GapWatch(now(), monotonic())
         self.desk = Desk(door, now())
         told = ToldToday(self.desk.workshop.folder if self.desk.workshop else None, now)
@@ -234,15 +239,13 @@ class BenchApp(App[None]):
         self._doings[id_]()
 
     async def on_event(self, event: events.Event) -> None:
-        """Give the one button its key first, unless somebody types."""
-        if not self._surface.lets_through(event):
-            return
-        self._was_touched = self._was_touched or isinstance(event, events.Key | events.MouseDown)
-        if isinstance(event, events.Key) and self._is_for_the_button(event):
-            return
-        await super().on_event(event)
+        """Take keys in their order, and anything else at once."""
+        if self._surface.lets_through(event):
+            self._was_touched |= isinstance(event, events.Key | events.MouseDown)
+            await self._in_order.take(event, super().on_event)
 
     def _is_for_the_button(self, event: events.Key) -> bool:
+        """Give the one button its key first, unless somebody types."""
         typing = self._is_open and isinstance(self.focused, Input)
         return not typing and self.button.takes(event.key)
 
@@ -306,10 +309,9 @@ class BenchApp(App[None]):
         if self._was_touched:
             self.clear_notifications()
             self._was_touched = False
-        severity: SeverityLevel = "warning" if warns else "information"
-        self.notify(
-            words.plain(text), timeout=seconds, title=title, severity=severity, markup=False
-        )
+        grave: SeverityLevel = "warning" if warns else "information"
+        said = words.plain(text)
+        self.notify(said, timeout=seconds, title=title, severity=grave, markup=False)
 
     def say_refused(self, refusal: Refusal) -> None:
         """Say why something was not taken; what the journal failed at stays until it is seen."""
@@ -344,6 +346,8 @@ class BenchApp(App[None]):
             if answer and answered is not None:
                 answered(answer)
 
+        if isinstance(card, Card):
+            card.take_up(self._drafts, self.desk.view.zone)
         self.push_screen(card, closed)
 
     def cards(self) -> list[Screen[object]]:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from datetime import tzinfo
+from typing import TYPE_CHECKING
+
 from textual.await_complete import AwaitComplete
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
@@ -12,6 +15,9 @@ from finishsched.bench import keys, words
 from finishsched.bench.widgets.drawn import ROOMY_HEIGHT, is_lowest
 from finishsched.bench.widgets.taps import TapLine, tap
 
+if TYPE_CHECKING:
+    from finishsched.bench.parts.drafts import Drafts
+
 
 class Card(ModalScreen[str]):
     """A card over the board; it answers with a word, empty for 'nothing'."""
@@ -21,6 +27,9 @@ class Card(ModalScreen[str]):
 
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (110, "-wide")]  # noqa: RUF012  # Textual's own form
     VERTICAL_BREAKPOINTS = [(0, "-short"), (23, "-middling"), (ROOMY_HEIGHT, "-tall")]  # noqa: RUF012
+
+    def take_up(self, drafts: Drafts, zone: tzinfo) -> None:
+        """Go on with what was typed when it was left; a card without fields has nothing of that."""
 
     def on_resize(self) -> None:
         """Leave out what is only good to know where there is no room for it."""

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import ClassVar, TypeAlias
+from datetime import tzinfo
+from typing import TYPE_CHECKING, ClassVar, TypeAlias
 
 from textual import on
 from textual.app import ComposeResult
@@ -23,6 +24,9 @@ from finishsched.bench.widgets.taps import Tap, TapLine, tap
 from finishsched.model.shop import Air
 from finishsched.workshop.base.entries import Entry
 from finishsched.workshop.stock.shelf_entries import Mixed
+
+if TYPE_CHECKING:
+    from finishsched.bench.parts.drafts import Drafts
 
 Offer: TypeAlias = Entry | Air | Mixed | RagsWent | SurfaceSeen | Asked
 
@@ -87,6 +91,9 @@ class FormCard(Card):
         self.set_class(live is not None, "-live")
         self._title = title
         self._fields = tuple(fields)
+        self._at_first = {field.id: field.value for field in self._fields}
+        self._drafts: Drafts | None = None
+        self._left_at = ""
         self._read = read
         self.faults: Mapping[str, str] = {}
         """What is wrong in each field, by its id, as told last."""
@@ -98,6 +105,25 @@ class FormCard(Card):
         """What the form is about."""
         return words.plain(self._title)
 
+    def take_up(self, drafts: Drafts, zone: tzinfo) -> None:
+        """Begin with what was typed when this form was left."""
+        self._drafts = drafts
+        draft = drafts.take(self.title_words)
+        if draft is None:
+            return
+        self._left_at = f"{draft.left_at.astimezone(zone):%H:%M}"
+        typed = draft.values
+        self._fields = tuple(
+            replace(field, value=typed.get(field.id, field.value)) for field in self._fields
+        )
+
+    def action_close(self) -> None:
+        """Close; what was typed is kept for when the form is opened again."""
+        values = self._values()
+        if values != self._at_first and self._drafts is not None:
+            self._drafts.keep(self.title_words, values)
+        super().action_close()
+
     def fields(self) -> tuple[Field, ...]:
         """Return the fields as they stand, for a page that shows them itself."""
         values = self._values()
@@ -107,6 +133,8 @@ class FormCard(Card):
         """Lay out the fields."""
         with Body():
             yield line(self._title, "bold", classes="title")
+            if self._left_at:
+                yield line(f"as you left it at {self._left_at}", "$text-muted", classes="hint")
             for field in self._fields:
                 yield line(field.label, "$text-muted", classes="label")
                 yield _input(field)

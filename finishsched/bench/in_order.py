@@ -1,0 +1,119 @@
+"""Keys are taken in order: each once all that the one before set off is done.
+
+What is typed on while a form opens goes into that form, and what is typed while one is handed in
+goes to what lies beneath it: nothing is swallowed, and nothing goes where it was not meant.
+"""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Awaitable, Callable
+from typing import TYPE_CHECKING, Any, TypeAlias
+
+from textual import events
+from textual.widgets import Input, TextArea
+
+if TYPE_CHECKING:
+    from textual.app import App
+    from textual.screen import Screen
+    from textual.timer import Timer
+
+Typed: TypeAlias = events.Key | events.Paste
+Do: TypeAlias = Callable[[events.Event], Awaitable[None]]
+
+ROUNDS = 3
+"""A key goes up from what has the focus, what it hands in does so after it, and then the offer."""
+LONGEST_S = 2.0
+"""Nothing is held back longer, whatever went away meanwhile."""
+
+
+class Passed(events.Event, bubble=True):
+    """Follows a key through every queue that it goes through, and what it sets off after it."""
+
+    def __init__(self, number: int) -> None:
+        super().__init__()
+        self.number = number
+
+
+class InOrder:
+    """Holds keys back while the one before is at work."""
+
+    def __init__(self, app: App[Any], is_taken: Callable[[events.Key], bool]) -> None:
+        """``is_taken`` tells of a key, whose turn it is, that somebody took it already."""
+        self._app = app
+        self._is_taken = is_taken
+        self._held: deque[Typed] = deque()
+        self._rounds_left = 0
+        self._number = 0
+        self._last_key = ""
+        self._answered: Screen[object] | None = None
+        """What lay on top when the last key was taken."""
+        self._patience: Timer | None = None
+
+    async def take(self, event: events.Event, do: Do) -> None:
+        """Have a key done in its turn by ``do``, and anything else at once."""
+        if isinstance(event, Passed):
+            await self._pass(event, do)
+        elif not isinstance(event, Typed) or event.is_forwarded:
+            await do(event)
+        elif self._rounds_left:
+            self._held.append(event)
+        else:
+            await self._take(event, do)
+
+    async def _pass(self, message: Passed, do: Do) -> None:
+        """Go round once more, or take the keys that were pressed meanwhile."""
+        if message.number != self._number:
+            return
+        self._rounds_left -= 1
+        if self._rounds_left > 0:
+            self._go_round()
+            return
+        self._done()
+        while self._held and not self._rounds_left:
+            event = self._held.popleft()
+            if not self._is_bounce(event):
+                await self._take(event, do)
+
+    async def _take(self, event: Typed, do: Do) -> None:
+        if isinstance(event, events.Key) and self._is_taken(event):
+            return
+        if not self._app.screen_stack:  # none is left while the app closes
+            await do(event)
+            return
+        types = isinstance(self._app.focused, Input | TextArea)
+        self._last_key = event.key if isinstance(event, events.Key) else ""
+        self._answered = self._app.screen
+        # Letters in a field are in order by themselves.
+        if types and (isinstance(event, events.Paste) or event.is_printable):
+            await do(event)
+            return
+        self._rounds_left = ROUNDS
+        number = self._number + 1
+        await do(event)
+        self._go_round()
+        self._patience = self._app.set_timer(LONGEST_S, lambda: self._give_up(number))
+
+    def _go_round(self) -> None:
+        self._number += 1
+        if self._app.screen_stack:
+            (self._app.focused or self._app.screen).post_message(Passed(self._number))
+
+    def _done(self) -> None:
+        self._rounds_left = 0
+        if self._patience is not None:
+            self._patience.stop()
+            self._patience = None
+
+    def _give_up(self, first: int) -> None:
+        """Go on where what was asked went away and answers no more."""
+        if self._rounds_left and first <= self._number < first + ROUNDS:
+            self._rounds_left = 1
+            self._number += 1
+            self._app.post_message(Passed(self._number))
+
+    def _is_bounce(self, event: Typed) -> bool:
+        """Tell whether it is the key that closed what was on top, pressed once more meanwhile."""
+        closed = self._answered is not None and self._answered not in self._app.screen_stack
+        typed = isinstance(event, events.Key) and event.key == self._last_key
+        return closed and typed
