@@ -8,6 +8,7 @@ from typing import Any
 
 from finishsched.model.job import Face
 from finishsched.refusals import RefusalError
+from finishsched.workshop.base.words import one_line
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.begin.choosing import best_offers, offer_of
 from finishsched.workshop.begin.offers import Offer, Wanted
@@ -43,6 +44,7 @@ def wanted_of(answers: Mapping[str, str]) -> Wanted:
         over=_taken("over", said.get("over")),
         due=_taken("due", said.get("due")),
         faces=faces if said.get("faces") else (),
+        title=one_line(said.get("title", "")) or Wanted().title,
     )
 
 

@@ -144,7 +144,7 @@ def _offer(
     # Both sides of a panel: a rule asks whether veneer is worked on one side alone.
     sides = Face("side", stated_area_m2=wanted.area_m2 / 2, count=2)
     piece = Piece(
-        ASKED_PIECE, "The piece", schedule.id, wanted.faces or (sides,),
+        ASKED_PIECE, wanted.title, schedule.id, wanted.faces or (sides,),
         species=wanted.species, described=wanted.described,
         veneer_mm=wanted.veneer_mm, sheen=wanted.sheen,
     )  # fmt: skip

@@ -32,6 +32,8 @@ class Wanted:
     due: date | None = None
     faces: tuple[Face, ...] = ()
     """Where they are known: then ``area_m2`` is theirs together."""
+    title: str = "The piece"
+    """What it is called, where somebody said."""
     described: str = ""
     """``species`` with what the shop says of those woods that are its own."""
 
