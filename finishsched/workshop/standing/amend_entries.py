@@ -52,9 +52,7 @@ def amend_event(entry: Entry, standing: Standing, book: Book, now: datetime) -> 
     return NewEvent(at=now, piece=standing.ref, what=told)
 
 
-def _in_order(
-    at: datetime, target: Event, live: tuple[Event, ...], now: datetime
-) -> datetime:
+def _in_order(at: datetime, target: Event, live: tuple[Event, ...], now: datetime) -> datetime:
     """Return when the entry happened; refuse what is not between those before and after it."""
     if at > now + AHEAD:
         raise RefusedError("an entry from the time to come", "correct the time")
