@@ -20,13 +20,17 @@ from functools import lru_cache
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any
+from zlib import crc32
 
 from finishsched import __version__
 from finishsched.documents.cache_folder import cache_folder
 from finishsched.documents.document import Document, content
+from finishsched.documents.plain_files import read_plain
 
 MOST_KEPT = 1000
 """So many readings are kept; after that the oldest half of them go."""
+_MOST_BYTES = 64 * 1024**2
+_SUM_BYTES = 4
 _OURS = ("finishsched.model.", "finishsched.documents.")
 _PLAIN = {"datetime": {"date", "time", "datetime", "timedelta"}}
 
@@ -95,7 +99,10 @@ def _files_of(folder: Path, *, deep: bool) -> Iterator[str]:
 def _kept(file: Path) -> Document | None:
     """Return what is kept in a file; None where there is none, or nothing of use in it."""
     try:
-        found = _Reader(io.BytesIO(file.read_bytes())).load()
+        data = read_plain(file, _MOST_BYTES)
+        if data[:_SUM_BYTES] != _sum(data[_SUM_BYTES:]):
+            return None
+        found = _Reader(io.BytesIO(data[_SUM_BYTES:])).load()
     except Exception:  # noqa: BLE001  # what is no such file can fail in any way, and is read anew
         return None
     return found if isinstance(found, Document) else None
@@ -104,10 +111,19 @@ def _kept(file: Path) -> Document | None:
 def _keep(document: Document, file: Path) -> None:
     file.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
     made = file.with_suffix(f".{os.getpid()}")
-    with made.open("wb") as writing:
-        _writer(writing).dump(document)
-    made.replace(file)
+    packed = io.BytesIO()
+    _writer(packed).dump(document)
+    try:
+        made.write_bytes(_sum(packed.getvalue()) + packed.getvalue())
+        made.replace(file)
+    finally:
+        made.unlink(missing_ok=True)
     _sweep(file.parent)
+
+
+def _sum(packed: bytes) -> bytes:
+    """Return by what a reading that changed on the disk is known."""
+    return crc32(packed).to_bytes(_SUM_BYTES)
 
 
 def _sweep(folder: Path) -> None:
@@ -137,6 +153,9 @@ class _Reader(pickle.Unpickler):
     """Makes nothing but documents, the model's own nouns, and dates."""
 
     def find_class(self, module: str, name: str) -> Any:
-        if module.startswith(_OURS) or name in _PLAIN.get(module, ()):
-            return super().find_class(module, name)
+        # A name with a dot would lead through a module of ours to whatever that has imported.
+        if "." not in name and (module.startswith(_OURS) or name in _PLAIN.get(module, ())):
+            found = super().find_class(module, name)
+            if isinstance(found, type) or found is _mapping_of:
+                return found
         raise pickle.UnpicklingError(f"{module}.{name} is no part of a document")

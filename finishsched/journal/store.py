@@ -61,8 +61,8 @@ class Journal:
         """The file's time and size when it was opened only to be read."""
         self._refused: JournalFaultError | None = None
         """Why it was opened only to be read."""
-        self._only_tries = False
-        """True while entries are taken that are not to stay."""
+        self._held_open = False
+        """True while what is written is kept, or let go of, later."""
 
     @classmethod
     def open(cls, path: Path, *, create: bool = True, wait_s: float = BUSY_WAIT_S) -> Self:
@@ -163,13 +163,33 @@ class Journal:
 
         No other program can write meanwhile.
         """
+        with self._together(keep=False):
+            yield
+
+    @contextmanager
+    def in_one_write(self) -> Iterator[None]:
+        """While it lasts entries are taken, and at its end written, all of them or none.
+
+        No other program can write meanwhile.
+        """
+        with self._together(keep=True):
+            yield
+
+    @contextmanager
+    def _together(self, *, keep: bool) -> Iterator[None]:
+        wrote, kept = self.wrote, False
         try:
-            with in_plain_words(self.path), self._holding():
-                self._only_tries = True
+            with in_plain_words(self.path), self._holding() as db:
+                self._held_open = True
                 yield
+                if keep:
+                    self._refuse_moved()
+                    db.execute("COMMIT")
+                    kept = True
         finally:
-            self._only_tries = self.wrote = False
-            self._book = EMPTY_BOOK
+            self._held_open = False
+            if not kept:
+                self.wrote, self._book = wrote, EMPTY_BOOK
 
     def book(self) -> Book:
         """Return the book with every entry so far; what it tells is read when it is asked for."""
@@ -213,7 +233,7 @@ class Journal:
 
     def look(self, now: datetime) -> None:
         """Remember that somebody looked at ``now``; no entry, let go where it cannot be kept."""
-        if self.only_looked_at or self._only_tries:
+        if self.only_looked_at or self._held_open:
             return
         # What follows an entry that was acknowledged must not look as if it had been refused.
         with suppress(JournalFaultError), in_plain_words(self.path), self._hurried() as db:
@@ -243,7 +263,7 @@ class Journal:
     @contextmanager
     def _writing(self) -> Iterator[sqlite3.Connection]:
         """Hold the journal for writing; keep all of it or, when anything goes wrong, nothing."""
-        if self._only_tries:
+        if self._held_open:
             yield self._source.db
             return
         with self._holding() as db:

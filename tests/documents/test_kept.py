@@ -113,6 +113,33 @@ def test_nothing_runs_that_is_no_part_of_a_document(capsys):
     assert "taken over" not in capsys.readouterr().out
 
 
+def test_nothing_runs_that_a_module_of_ours_has_imported(capsys):
+    """A name that leads through a module of ours to another one's is refused."""
+    data = _text().encode()
+    file = kept._file_of(data, "a.yaml")
+    file.parent.mkdir(parents=True)
+    module, name, said = b"finishsched.documents.kept", b"sys.stdout.write", b"taken over"
+    texts = (b"\x8c" + bytes([len(text)]) + text for text in (module, name, said))
+    call = b"\x80\x04%b%b\x93%b\x85R." % tuple(texts)
+    file.write_bytes(kept._sum(call) + call)
+    assert kept.read(data, "a.yaml") == decode.read(data, "a.yaml")
+    assert "taken over" not in capsys.readouterr().out
+
+
+def test_a_flipped_bit_in_what_is_kept_is_never_believed():
+    """Wherever a bit turns in it, the document that is read is the one that is written."""
+    data = _text().encode()
+    truth = kept.read(data, "a.yaml")
+    file = kept._file_of(data, "a.yaml")
+    whole = file.read_bytes()
+    for at in range(0, len(whole), max(1, len(whole) // 150)):
+        bad = bytearray(whole)
+        bad[at] ^= 1 << at % 8
+        file.write_bytes(bad)
+        assert kept._kept(file) is None
+    assert kept.read(data, "a.yaml") == truth
+
+
 def test_a_folder_that_may_not_be_written_changes_nothing(folder):
     """Where nothing can be kept, documents are read as ever."""
     folder.parent.write_text("a file stands in the way")

@@ -4,12 +4,17 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
 
+from finishsched.cli.run import run
+from finishsched.cli.surroundings import Surroundings
 from finishsched.journal.store import Journal
+from finishsched.workshop.demo.demo import make_demo
 
+NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 WRITERS = Path(__file__).with_name("writers.py")
 KILLS = 200
 
@@ -59,6 +64,45 @@ def test_killed_makers_leave_no_journal_or_a_good_one(tmp_path):
 
     assert outcomes == {True, False}
     assert not list(tmp_path.rglob("*making*"))
+
+
+def test_an_entry_with_pictures_is_there_with_all_of_them_or_not_at_all(tmp_path, monkeypatch):
+    """Stopped between the coat and its second picture, a command leaves nothing of either."""
+    shop = tmp_path / "shop"
+    make_demo(shop, NOW)
+    for name in ("before.png", "after.png"):
+        (shop / name).write_bytes(b"\x89PNG\r\n\x1a\n")
+    words = ["log", "letter-box/slope", "done", "--picture", "before.png", "--picture", "after.png"]
+
+    def logged():
+        """Run the command and return how many entries there are."""
+        variables = {"FINISHSCHED_DATA": str(shop)}
+        run(words, Surroundings(now=lambda: NOW, cwd=shop, variables=variables))
+        with Journal.open(shop / "journal.db") as journal:
+            assert journal.check() == []
+            return len(journal.events())
+
+    with Journal.open(shop / "journal.db") as journal:
+        before = len(journal.events())
+    with monkeypatch.context() as stopping:
+        stopping.setattr(
+            "finishsched.workshop.papers.picture_entries.picture_path", stopped_after(3)
+        )
+        assert logged() == before
+    assert logged() == before + 3
+
+
+def stopped_after(calls):
+    """Return what names a picture so often, and then is stopped."""
+
+    def named(_workshop, file):
+        nonlocal calls
+        calls -= 1
+        if calls < 0:
+            raise KeyboardInterrupt
+        return file.name
+
+    return named
 
 
 def test_two_programs_write_at_once_and_lose_nothing(tmp_path):

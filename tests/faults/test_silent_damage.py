@@ -15,7 +15,10 @@ from finishsched.journal.events import AirRead, NewEvent, Noted, Undone
 from finishsched.journal.lines import copy_lines
 from finishsched.journal.store import Journal
 from finishsched.model.shop import Air
+from finishsched.planning.problem import Placed, Plan
+from finishsched.workshop.base.place import PLAN_FILE
 from finishsched.workshop.demo.demo import make_demo
+from finishsched.workshop.plan.memory import Remembered, recall, remember
 
 NOW = datetime(2026, 3, 1, 8, 30, tzinfo=UTC)
 NOTES = 60
@@ -181,3 +184,18 @@ def test_damage_round_whole_entries_is_damage(shop, capsys):
     assert ran(shop, "check") == 1
     assert ran(shop, "due") == 0
     assert "the journal is damaged" in capsys.readouterr().err
+
+
+def test_a_plan_that_changed_on_the_disk_is_made_anew(tmp_path):
+    """Of a plan that is kept no start is believed in which one bit turned; a sound one is."""
+    plan = Plan((Placed("box/lid", 29_000_000, 29_000_030),))
+    kept = Remembered(plan, 29_000_000)
+    assert remember(tmp_path, kept)
+    assert recall(tmp_path) == kept
+    file = tmp_path / PLAN_FILE
+    whole = file.read_bytes()
+    for at in range(len(whole)):
+        bad = bytearray(whole)
+        bad[at] ^= 1
+        file.write_bytes(bad)
+        assert recall(tmp_path) is None

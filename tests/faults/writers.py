@@ -38,16 +38,29 @@ def make(path: Path, _out: int, _count: int) -> None:
 
 def kill_writers(path: Path, kills: int, longest_s: float) -> None:
     """Kill one writer after the other, each on the journal that the last one left."""
-    for after_s in _moments(kills, longest_s):
+    first_s = _takes_s(path.with_name("first.db"), lambda file, out, _: write(file, out, 1))
+    for after_s in _moments(kills, first_s + longest_s):
         _kill_once(path, write, after_s)
 
 
 def kill_makers(folder: Path, kills: int, longest_s: float) -> None:
     """Kill programs while they make a journal, each in a folder of its own."""
-    for number, after_s in enumerate(_moments(kills, longest_s)):
+    whole_s = _takes_s(folder.with_name("first.db"), make)
+    for number, after_s in enumerate(_moments(kills, max(longest_s, 2 * whole_s))):
         shop = folder / f"shop-{number}"
         shop.mkdir()
         _kill_once(shop / "journal.db", make, after_s)
+
+
+def _takes_s(path: Path, victim: Callable[[Path, int, int], None]) -> float:
+    """Return how long a victim takes to the end; a busy machine is slow."""
+    begun = time.monotonic()
+    child = os.fork()
+    if child == 0:
+        victim(path, os.open(os.devnull, os.O_WRONLY), 1)
+        os._exit(0)
+    os.waitpid(child, 0)
+    return time.monotonic() - begun
 
 
 def _moments(kills: int, longest_s: float) -> list[float]:

@@ -150,6 +150,18 @@ def test_no_name_leads_out_of_the_folder(kept, name, tmp_path_factory):
     assert list(place.iterdir()) == []
 
 
+@pytest.mark.parametrize("name", [".plan.json", ".told.json", "jobs/.a.yaml", "Journal.DB"])
+def test_what_no_backup_holds_is_not_brought_in(kept, name, tmp_path_factory):
+    """A file of the program's own, or one that is hidden, is told and stays outside."""
+    data = b"{}"
+    with zipfile.ZipFile(kept) as archive:
+        sums = json.loads(archive.read(LIST))["sha256"] | {name: hashlib.sha256(data).hexdigest()}
+    bad = rebuilt(kept, {name: data, LIST: listed(kept, sha256=sums)})
+    done = restore(bad, tmp_path_factory.mktemp("new") / "shop")
+    assert done.lost == [f"{name}: it is no file that a backup holds"]
+    assert not (done.folder / name).exists()
+
+
 @pytest.mark.parametrize("name", ["a\\..\\b", "c:evil", "a\nb"])
 def test_what_parts_names_on_windows_leads_out_there_only(name):
     """A name with signs that Windows gives a meaning is refused there, and plain elsewhere."""

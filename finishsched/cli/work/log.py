@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import nullcontext
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
@@ -118,11 +119,13 @@ def command(
         # What an undo takes back is told from how it was before.
         before = workshop.book()
         pictures = _pictures(workshop, options["picture"]) if options["picture"] else ()
-        taken = _take(workshop, entry, sat, now, trial=dry_run)
-        if pictures and not dry_run:
-            from finishsched.workshop.papers.picture_entries import attach_at_step
+        # An entry and its pictures are one: whatever stops the program, there are both or neither.
+        with workshop.in_one_write() if pictures and not dry_run else nullcontext():
+            taken = _take(workshop, entry, sat, now, trial=dry_run)
+            if pictures and not dry_run:
+                from finishsched.workshop.papers.picture_entries import attach_at_step
 
-            attach_at_step(workshop, taken.events, pictures, options["caption"], now)
+                attach_at_step(workshop, taken.events, pictures, options["caption"], now)
         from finishsched.cli.work.log_words import taken_data, taken_lines
         from finishsched.workshop.safety.rags import open_rags, rags_made
 

@@ -137,6 +137,21 @@ class Workshop:
         return self._journal.append_all(build, now)
 
     @contextmanager
+    def in_one_write(self) -> Iterator[None]:
+        """While it lasts entries are taken; at its end all of them are written, or none.
+
+        Raises:
+            JournalFaultError: where nothing could be logged.
+
+        """
+        try:
+            with self._journal.in_one_write():
+                yield
+        except BaseException:
+            self._read.held.clear()
+            raise
+
+    @contextmanager
     def only_trying(self) -> Iterator[None]:
         """While it lasts every entry is taken and answered for as ever; then none was logged.
 

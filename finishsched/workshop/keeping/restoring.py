@@ -167,7 +167,7 @@ class _Unpacker:
             if leads_out(known):
                 raise ArchiveFaultError(f"the name {known!r} in it leads out of the shop's folder")
         for known in names:
-            if known.startswith(JOURNAL_FILE):
+            if _is_never_kept(known):
                 self._done.lost.append(f"{known}: it is no file that a backup holds")
             elif known in sums or not sums:
                 self._take(known, sums.get(known))
@@ -276,6 +276,12 @@ def _journal_of(lines: Path, journal: Path, why: str) -> Copied:
 def _opened(lines: Path) -> io.TextIOWrapper:
     # Only a line feed ends a line: texts may hold other separators of lines.
     return lines.open(encoding="utf-8", errors="replace", newline="\n")
+
+
+def _is_never_kept(known: str) -> bool:
+    """Tell whether no backup of ours holds a file of that name: the program's own, or hidden."""
+    hidden = any(part.startswith(".") for part in PurePosixPath(known).parts)
+    return hidden or known.casefold().startswith(JOURNAL_FILE)
 
 
 def cannot_be_named(known: str, *, windows: bool = os.name == "nt") -> bool:

@@ -9,7 +9,9 @@ from __future__ import annotations
 import json
 from dataclasses import dataclass
 from pathlib import Path
+from zlib import crc32
 
+from finishsched.documents.plain_files import read_plain
 from finishsched.journal.progress import Book
 from finishsched.model.plain import PlainFormError, from_plain, to_plain
 from finishsched.planning.problem import Plan
@@ -39,20 +41,25 @@ def recall(folder: Path, name: str = PLAN_FILE) -> Remembered | None:
 
     ``name`` is the file that it is kept in.
     """
-    file = folder / name
     try:
-        if file.stat().st_size > MOST_BYTES:
+        text, _, sum_ = read_plain(folder / name, MOST_BYTES).partition(b"\n")
+        if sum_ not in (b"", _sum(text)):  # earlier releases kept none
             return None
-        return from_plain(Remembered, json.loads(file.read_text("utf-8")))
+        return from_plain(Remembered, json.loads(text))
     except (OSError, ValueError, PlainFormError, RecursionError):
         return None
 
 
 def remember(folder: Path, kept: Remembered, name: str = PLAN_FILE) -> bool:
     """Keep a plan that is shown now; tell whether it could be kept."""
-    text = json.dumps(to_plain(kept), separators=(",", ":"))
+    text = json.dumps(to_plain(kept), separators=(",", ":")).encode()
     try:
-        write_chunks(folder / name, (text.encode(),))
+        write_chunks(folder / name, (text, b"\n", _sum(text)))
     except OSError:
         return False
     return True
+
+
+def _sum(text: bytes) -> bytes:
+    """Return by what a plan that changed on the disk is known."""
+    return b"%08x" % crc32(text)
