@@ -19,6 +19,7 @@ from functools import lru_cache
 
 from finishsched import unit_table
 from finishsched.near import either, nearest
+from finishsched.numerals import plain_number as plain_number  # noqa: PLC0414  # asked for here too
 from finishsched.refusals import RefusalError
 from finishsched.unit_table import factor, is_same, same_kind, unit_names
 
@@ -234,15 +235,6 @@ def convert(value: float, measure: Measure, unit: str) -> float:
         return value / known
     resolved = _resolve(_clean(unit), unit, measure)
     return _in_other_unit(value, measure.unit, resolved, measure)
-
-
-def plain_number(value: float, digits: int = 3) -> str:
-    """Return ``value`` to ``digits`` significant digits, never in exponent form."""
-    if value == 0 or not math.isfinite(value):
-        return "0" if value == 0 else str(value)
-    places = max(0, digits - 1 - math.floor(math.log10(abs(value))))
-    text = f"{value:.{places}f}"
-    return text.rstrip("0").rstrip(".") if "." in text else text
 
 
 def _by_sides(text: str, measure: Measure) -> float:

@@ -14,6 +14,7 @@ from typing import NamedTuple
 
 from finishsched.drying.evaporation import ETHANOL, film_c, vapour_pa
 from finishsched.drying.rates import ZERO_C_IN_K
+from finishsched.model.said import Quantity, Said, said
 from finishsched.refusals import RefusalError
 
 STANDARD_PRESSURE_PA = 101_325.0
@@ -59,7 +60,7 @@ class AirAnswer(NamedTuple):
     blush_margin_k: float
     """How far the film stays above the dew point."""
     how: str
-    reason: str
+    reason: str | Said
 
 
 class NoSuchAirError(RefusalError, ValueError):
@@ -279,18 +280,17 @@ def _adiabatic_ratio(temperature_c: float, wet_c: float, saturated: float) -> fl
     return above / (2830 + 1.86 * temperature_c - 2.1 * wet_c)
 
 
-def _blush(margin_k: float, humidity_percent: float, how: str) -> tuple[Blush, str]:
+def _blush(margin_k: float, humidity_percent: float, how: str) -> tuple[Blush, str | Said]:
     if margin_k < 0:
         return Blush.LIKELY, f"a film laid by {how} cools below the dew point: water settles in it"
     if margin_k < BLUSH_MARGIN_K:
-        return (
-            Blush.POSSIBLE,
-            f"a film laid by {how} comes within {BLUSH_MARGIN_K:g} K of the dew point",
-        )
+        near = Quantity(BLUSH_MARGIN_K, "K", 1)
+        return Blush.POSSIBLE, said("a film laid by {} comes within {} of the dew point", how, near)
     if humidity_percent > MOST_HUMIDITY_FOR_ALCOHOL_PERCENT:
         limit = MOST_HUMIDITY_FOR_ALCOHOL_PERCENT
         return Blush.POSSIBLE, f"above {limit:g} % humidity alcohol films may turn white"
-    return Blush.NONE, f"a film laid by {how} stays {margin_k:.0f} K above the dew point"
+    stays = Quantity(margin_k, "K", 1)
+    return Blush.NONE, said("a film laid by {} stays {} above the dew point", how, stays)
 
 
 def _bisect(function: Callable[[float], float], low: float, high: float) -> float:

@@ -57,7 +57,7 @@ def _reaction(energy: float, basis: str = "computed from data sheets") -> Figure
     return Figures(0.0, energy, 0.0, 1.0, f"film powers assumed; energy {basis}")
 
 
-_HALVES = "from the rule that it halves for each 10 degC more (UFGS 09971)"
+_HALVES = "from the rule that it halves for each {10 K} more (UFGS 09971)"
 _HARDENED = "assumed, at the middle of figures computed from data sheets"
 
 _BY_MECHANISM: Mapping[Mechanism, tuple[Figures, Figures, Figures, Figures, Figures]] = {
@@ -132,7 +132,7 @@ def product_figures(product: Product, phase: Phase) -> Figures:
     usual = figures_of(mechanism, phase)
     if not product.kind.is_shellac or mechanism is not Mechanism.SOLVENT or phase in SURFACE_PHASES:
         return usual
-    basis = "share by evaporation assumed; energy from the rule that 10 degC colder takes twice"
+    basis = "share by evaporation assumed; energy from the rule that {10 K} colder takes twice"
     return usual._replace(energy_kj_per_mol=SHELLAC_KJ_PER_MOL, basis=basis)
 
 

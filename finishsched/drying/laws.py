@@ -26,6 +26,7 @@ from finishsched.drying.figures import (
 from finishsched.drying.rates import time_factor
 from finishsched.model.product import Mechanism, Product
 from finishsched.model.reason import Reason
+from finishsched.model.said import Quantity, Teller, said, told_marks
 from finishsched.model.shop import Air
 
 HUMIDITY_CAVEAT = (
@@ -92,10 +93,14 @@ class AirState(Protocol):
 class Stop(StrEnum):
     """Why a film does not dry in this air at all."""
 
-    TOO_COLD_TO_COALESCE = "too cold: below about 10 degC it does not coalesce"
-    COLD_AND_DAMP = "cold and damp: below about 10 degC in damp air it does not harden"
+    TOO_COLD_TO_COALESCE = "too cold: below about {10 degC} it does not coalesce"
+    COLD_AND_DAMP = "cold and damp: below about {10 degC} in damp air it does not harden"
     TOO_COLD_FOR_WATER = "too cold: near freezing its water does not leave"
     TOO_HUMID = "too humid: the air takes up no more water"
+
+    def told(self, tell: Teller) -> str:
+        """Return it in words, its temperature told."""
+        return told_marks(self.value, tell)
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,7 +149,11 @@ class Law:
             rule=f"{self.mechanism.value}, {self.phase.value}: a share by evaporation, the rest "
             "through the film by Arrhenius' law",
             inputs=(
-                f"stated for {air.temperature_c:g} degC, {air.humidity_percent:g} %",
+                said(
+                    "stated for {}, {} %",
+                    Quantity(air.temperature_c, "degC"),
+                    f"{air.humidity_percent:g}",
+                ),
                 f"share by evaporation {figures.surface_share:g}",
                 f"activation energy {figures.energy_kj_per_mol:g} kJ/mol",
                 f"film {self.film_ratio:g} of the normal one",

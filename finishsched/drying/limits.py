@@ -24,6 +24,7 @@ from finishsched.drying.forecast import HOUR_S, Reading
 from finishsched.drying.laws import AirState, Law, Stop, interval_factor, stop_reason
 from finishsched.model.kinds import BLUSHING_KINDS as BLUSHING_KINDS  # noqa: PLC0414  # also asked for here
 from finishsched.model.product import Mechanism, ProductKind
+from finishsched.model.said import Teller, in_kept_units, told
 from finishsched.model.schedule import Verb
 
 MOST_HUMIDITY_PERCENT = 85.0
@@ -74,26 +75,16 @@ class CoatAhead(NamedTuple):
     """Temperature of the piece, or of the floor that it lay on; None for the air's own."""
     moisture_percent: float | None = None
     """Moisture of the wood, in percent of its dry mass."""
-    unit: str = "degC"
-    """In which temperatures are told: degC or degF."""
+    tell: Teller = in_kept_units
+    """By which temperatures are told."""
 
     def warmth(self, celsius: float) -> str:
-        """Return a temperature in words."""
-        return degrees(celsius, self.unit)
+        """Return a temperature in words, to the whole degree."""
+        return self.tell(celsius, "degC", 1)
 
     def apart(self, kelvin: float) -> str:
-        """Return a difference of temperatures in words."""
-        return degrees_apart(kelvin, self.unit)
-
-
-def degrees(celsius: float, unit: str) -> str:
-    """Return a temperature in words, in degC or degF, to the whole degree."""
-    return f"{celsius * 1.8 + 32:.0f} degF" if unit == "degF" else f"{celsius:.0f} degC"
-
-
-def degrees_apart(kelvin: float, unit: str) -> str:
-    """Return a difference of temperatures in words, in K or degF, to the whole degree."""
-    return f"{kelvin * 1.8:.0f} degF" if unit == "degF" else f"{kelvin:.0f} K"
+        """Return a difference of temperatures in words, to the whole degree."""
+        return self.tell(kelvin, "K", 1)
 
 
 def warnings_before(
@@ -132,7 +123,7 @@ def _does_not_dry(coat: CoatAhead, air: AirState) -> CoatWarning | None:
         return None
     remedy = "Wait for drier air, or warm the room." if stop is Stop.TOO_HUMID else _WARM
     return CoatWarning(
-        Limit.DOES_NOT_DRY, f"A coat would not dry in this air, {stop.value}.", remedy
+        Limit.DOES_NOT_DRY, f"A coat would not dry in this air, {stop.told(coat.tell)}.", remedy
     )
 
 
@@ -160,7 +151,7 @@ def _blush(coat: CoatAhead, air: AirState) -> CoatWarning | None:
         return None
     return CoatWarning(
         Limit.BLUSH,
-        f"The film may turn white: {answer.reason}.",
+        f"The film may turn white: {told(answer.reason, coat.tell)}.",
         "Wait for drier air, or try a slower alcohol from 2 % up on a sample board first.",
     )
 
@@ -180,7 +171,7 @@ def _bad_night(coat: CoatAhead, ahead: tuple[Reading, ...]) -> CoatWarning | Non
     stops = [stop for air in ahead if (stop := stop_reason(coat.law, air)) is not None]
     humid_percent = max((air.humidity_percent for air in ahead), default=0.0)
     if stops:
-        text = f"Within 12 hours the air may stop the drying, {stops[0].value}."
+        text = f"Within 12 hours the air may stop the drying, {stops[0].told(coat.tell)}."
     elif humid_percent > MOST_HUMIDITY_PERCENT:
         text = f"Within 12 hours the air may come to {humid_percent:.0f} % humidity."
     else:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from finishsched.model.reason import Reason
+from finishsched.model.said import Quantity, said
 
 GAS_CONSTANT_J_PER_MOL_K = 8.314462618
 """Exact since the SI of 2019."""
@@ -56,9 +57,9 @@ def pot_life_reason(published_s: float, published_c: float, at_c: float) -> Reas
     return Reason(
         "pot life = the data sheet's x exp[E/R (1/T - 1/Tref)]",
         (
-            f"{published_s / 60:g} min at {published_c:g} degC",
-            f"room {at_c:g} degC",
+            said("{} min at {}", f"{published_s / 60:g}", Quantity(published_c, "degC")),
+            said("room {}", Quantity(at_c, "degC")),
             f"E {POT_LIFE_KJ_PER_MOL:g} kJ/mol",
         ),
-        "Arrhenius; halves for each 10 degC more: UFGS 09971",
+        "Arrhenius; halves for each {10 K} more: UFGS 09971",
     )

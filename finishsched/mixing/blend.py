@@ -33,6 +33,7 @@ from finishsched.mixing.pouring import (
     together,
 )
 from finishsched.model.reason import Reason
+from finishsched.model.said import Quantity, said
 from finishsched.model.shop import Alcohol
 
 STATED_ERROR = 1e-4
@@ -278,10 +279,15 @@ def _reason(pours: Sequence[Pour]) -> Reason:
         "least new flakes and at once least new alcohol; of equal plans, the oldest jar first",
         (
             *(
-                f"{pour.jar.name} {pour.jar.cut_g_per_l:.1f} g/L, {pour.use_ml:.1f} ml"
+                said(
+                    "{} {}, {}",
+                    pour.jar.name,
+                    Quantity(pour.jar.cut_g_per_l, "g/l", 4),
+                    Quantity(pour.use_ml, "ml", 4),
+                )
                 for pour in pours
             ),
-            f"dissolved density {DISSOLVED_G_PER_ML:.2f} g/ml",
+            said("dissolved density {}", Quantity(DISSOLVED_G_PER_ML, "g/ml")),
         ),
         "balance of resin and alcohol, solved exactly; 3, 6 and 12 months of keeping: trade texts",
     )

@@ -14,6 +14,7 @@ from typing import NamedTuple
 
 from finishsched.mixing.alcohol import alcohol_g_per_ml
 from finishsched.model.reason import Reason
+from finishsched.model.said import Quantity, said
 from finishsched.model.shop import Alcohol
 
 DISSOLVED_G_PER_ML = 1.20
@@ -309,20 +310,23 @@ def _mixing_reasons(
     return (
         Reason(
             "flakes = cut x volume of alcohol",
-            (f"cut {cut_g_per_l:.1f} g/L", f"alcohol {alcohol_ml:.1f} ml"),
+            (
+                said("cut {}", Quantity(cut_g_per_l, "g/l", 4)),
+                said("alcohol {}", Quantity(alcohol_ml, "ml", 4)),
+            ),
             "a cut counts flakes per alcohol: Federal Specification TT-S-300A, 1977, 1.2 note 1",
         ),
         Reason(
-            "makes = alcohol + flakes / 1.20 g/ml",
-            (f"dissolved density {DISSOLVED_G_PER_ML:.2f} g/ml",),
+            "makes = alcohol + flakes / {1.20 g/ml}",
+            (said("dissolved density {}", Quantity(DISSOLVED_G_PER_ML, "g/ml")),),
             "published yields of about 0.100 US gal per lb",
         ),
         Reason(
             "alcohol by weight = volume x density",
             (
                 f"{alcohol.strength_percent_vol:g} %vol",
-                f"{alcohol.at_c:g} degC",
-                f"density {density:.4f} g/ml",
+                said("{}", Quantity(alcohol.at_c, "degC")),
+                said("density {}", Quantity(density, "g/ml", 4)),
             ),
             "OIML R 22:1975, general formula",
         ),
@@ -338,10 +342,10 @@ def _thinning_reason(from_g_per_l: float, have_ml: float, add_alcohol_ml: float)
     return Reason(
         "to = from x alcohol in it / (alcohol in it + added)",
         (
-            f"from {from_g_per_l:.1f} g/L",
-            f"have {have_ml:.1f} ml",
-            f"added {add_alcohol_ml:.1f} ml",
-            f"dissolved density {DISSOLVED_G_PER_ML:.2f} g/ml",
+            said("from {}", Quantity(from_g_per_l, "g/l", 4)),
+            said("have {}", Quantity(have_ml, "ml", 4)),
+            said("added {}", Quantity(add_alcohol_ml, "ml", 4)),
+            said("dissolved density {}", Quantity(DISSOLVED_G_PER_ML, "g/ml")),
         ),
         "balance of resin and alcohol; checked on a published reducing table",
     )
@@ -349,10 +353,10 @@ def _thinning_reason(from_g_per_l: float, have_ml: float, add_alcohol_ml: float)
 
 def _reducing_reasons(from_g_per_l: float, to_g_per_l: float, have_ml: float) -> tuple[Reason, ...]:
     inputs = (
-        f"from {from_g_per_l:.1f} g/L",
-        f"to {to_g_per_l:.1f} g/L",
-        f"have {have_ml:.1f} ml",
-        f"dissolved density {DISSOLVED_G_PER_ML:.2f} g/ml",
+        said("from {}", Quantity(from_g_per_l, "g/l", 4)),
+        said("to {}", Quantity(to_g_per_l, "g/l", 4)),
+        said("have {}", Quantity(have_ml, "ml", 4)),
+        said("dissolved density {}", Quantity(DISSOLVED_G_PER_ML, "g/ml")),
     )
     if to_g_per_l > from_g_per_l:
         rule = "flakes to add = (to - from) x alcohol in it"

@@ -13,6 +13,7 @@ from finishsched.mixing.alcohol import alcohol_g_per_ml
 from finishsched.mixing.cut import DISSOLVED_G_PER_ML, heavy_warnings
 from finishsched.mixing.measure import CutRange
 from finishsched.model.reason import Reason
+from finishsched.model.said import Quantity, SaidError, said
 from finishsched.model.shop import Alcohol, Tools
 
 
@@ -155,23 +156,35 @@ def _refuse_density(
     density: float, densest: float, alcohol_density: float, alcohol: Alcohol
 ) -> None:
     if densest < alcohol_density * (1 - 1e-9):
-        raise ValueError(
-            f"{density:.3f} g/ml is lighter than the alcohol itself, {alcohol_density:.3f} g/ml "
-            f"at {alcohol.strength_percent_vol:g} %vol and {alcohol.at_c:g} degC; weigh the "
-            "contents without the jar, measure again, or state the strength and the temperature"
+        raise SaidError(
+            said(
+                "{} is lighter than the alcohol itself, {} at {} %vol and {}; weigh the contents "
+                "without the jar, measure again, or state the strength and the temperature",
+                Quantity(density, "g/ml"),
+                Quantity(alcohol_density, "g/ml"),
+                f"{alcohol.strength_percent_vol:g}",
+                Quantity(alcohol.at_c, "degC"),
+            )
         )
     if density >= DISSOLVED_G_PER_ML:
-        raise ValueError(
-            f"{density:.3f} g/ml is as heavy as the resin itself; "
-            "weigh the contents without the jar, or measure again"
+        raise SaidError(
+            said(
+                "{} is as heavy as the resin itself; weigh the contents without the jar, or "
+                "measure again",
+                Quantity(density, "g/ml"),
+            )
         )
 
 
 def _refuse_sample(wet_g: float, dry_g: float, moisture_percent: float) -> None:
     if dry_g >= wet_g:
-        raise ValueError(
-            f"a dry sample of {dry_g:g} g is no lighter than the wet one of {wet_g:g} g; "
-            "the wet weight is before drying, both are without the dish"
+        raise SaidError(
+            said(
+                "a dry sample of {} is no lighter than the wet one of {}; the wet weight is before "
+                "drying, both are without the dish",
+                Quantity(dry_g, "g"),
+                Quantity(wet_g, "g"),
+            )
         )
     if dry_g / wet_g >= 1 - moisture_percent / 100:
         raise ValueError(
@@ -212,11 +225,10 @@ def _weighing_reason(density: float, alcohol_density: float, tools: Tools) -> Re
     return Reason(
         "cut = (density - alcohol's density) / (1 - density / dissolved density)",
         (
-            f"density {density:.4f} g/ml",
-            f"alcohol {alcohol_density:.4f} g/ml",
-            f"dissolved density {DISSOLVED_G_PER_ML:.2f} g/ml",
-            f"scale reads {tools.scale_g:g} g",
-            f"measure marked every {tools.measure_ml:g} ml",
+            said("density {}", Quantity(density, "g/ml", 4)),
+            said("alcohol {}", Quantity(alcohol_density, "g/ml", 4)),
+            said("dissolved density {}", Quantity(DISSOLVED_G_PER_ML, "g/ml")),
+            *tools.said,
             f"measure good to {tools.measure_error_percent:g} %",
         ),
         "balance of mixing turned round; alcohol by OIML R 22:1975; range from the worst cases",
@@ -231,8 +243,8 @@ def _drying_reason(
         (
             f"dry share {100 * dry_share:.2f} %",
             f"moisture and insolubles {moisture_percent:g} %",
-            f"alcohol {alcohol_density:.4f} g/ml",
-            f"scale reads {tools.scale_g:g} g",
+            said("alcohol {}", Quantity(alcohol_density, "g/ml", 4)),
+            tools.said[0],
         ),
         "mass balance; agrees with ASTM D360-89, 6.1; range from the scale's worst cases",
     )

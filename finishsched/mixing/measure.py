@@ -250,12 +250,14 @@ def _too_coarse(batch: FreshBatch, tools: Tools) -> TooCoarse | None:
 
 
 def _reason(tools: Tools) -> Reason:
-    measure = f"measure marked every {tools.measure_ml:g} ml"
+    scale, measure = tools.said
     return Reason(
         "really = rounded flakes / rounded alcohol; low and high from the worst cases of both",
         (
-            f"scale reads {tools.scale_g:g} g, out by half of it",
-            f"{measure}, out by {tools.measure_error_percent:g} % or half a mark",
+            scale,
+            "out by half of it",
+            measure,
+            f"out by {tools.measure_error_percent:g} % or half a mark",
         ),
         "interval arithmetic on the shop's own tools; a kitchen scale and measure unless stated "
         "(our assumption)",

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from finishsched.model.reason import Reason
+from finishsched.model.said import Quantity, Said, said
 from finishsched.refusals import RefusalError
 
 
@@ -141,7 +142,10 @@ def dissolve(strength_g_per_l: float, liquid_ml: float, names: Sequence[str]) ->
     powder_g = strength_g_per_l * liquid_ml / 1000
     reason = Reason(
         "powder = strength x volume of liquid",
-        (f"strength {strength_g_per_l:g} g/L", f"liquid {liquid_ml:g} ml"),
+        (
+            said("strength {}", Quantity(strength_g_per_l, "g/l")),
+            said("liquid {}", Quantity(liquid_ml, "ml")),
+        ),
         "weight per volume of liquid, as dye powders are labelled (common practice)",
     )
     powder, liquid = names
@@ -187,10 +191,9 @@ def _reason(
     ratio: Sequence[float], by: By, amount: float, kind: By, densities: Sequence[float] | None
 ) -> Reason:
     parts = ":".join(f"{share:g}" for share in ratio)
-    unit = "ml" if kind is By.VOLUME else "g"
-    inputs = [f"{parts} by {by}", f"makes {amount:g} {unit}"]
-    if densities is not None:
-        inputs.append(f"densities {', '.join(f'{density:g}' for density in densities)} g/ml")
+    made = Quantity(amount, "ml" if kind is By.VOLUME else "g")
+    inputs: list[str | Said] = [f"{parts} by {by}", said("makes {}", made)]
+    inputs += [said("density {}", Quantity(density, "g/ml")) for density in densities or ()]
     return Reason(
         "each part = its share of the whole; weight = volume x density",
         tuple(inputs),

@@ -2,7 +2,7 @@
 
 Two systems number abrasives alike and mean different grains: FEPA P (ISO 6344, always with a P)
 and CAMI (ANSI B74.18). A number alone is taken by the shop's setting, and is always said with its
-micrometres. Wool, pads and powders have no standard grain; theirs are rough equivalents.
+grain. Wool, pads and powders have no standard grain; theirs are rough equivalents.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from enum import StrEnum
 from types import MappingProxyType
 
 from finishsched.model.film import BareGrades
+from finishsched.model.said import Quantity, Said, said
 from finishsched.refusals import RefusalError
 
 
@@ -179,12 +180,15 @@ class Grade:
         return CAMI_SOURCE if self.system is System.CAMI else ROUGH_SOURCE
 
     @property
-    def words(self) -> str:
+    def words(self) -> Said:
         """The grade with its grain, such as ``P600, grain about 26 um``."""
         taken = f", as the shop means a bare number ({self.system.value})"
-        rough = " (rough equivalent)" if self.rough else ""
-        return f"{self.name}, grain about {_round_um(self.grain_um)} um{rough}" + (
-            taken if self.taken_by_setting else ""
+        return said(
+            "{}, grain about {}{}",
+            self.name,
+            Quantity(self.grain_um, "um", 2),
+            (" (rough equivalent)" if self.rough else "")
+            + (taken if self.taken_by_setting else ""),
         )
 
 
@@ -281,7 +285,3 @@ def _numbered(system: System, number: int) -> Grade:
         there = " and ".join(f"{prefix}{known}" for known in near)
         raise UnknownGradeError(f"there is no grade {name}", f"the nearest are {there}")
     return Grade(name, system, table[number])
-
-
-def _round_um(grain_um: float) -> str:
-    return f"{grain_um:.0f}" if grain_um >= 10 else f"{grain_um:.1f}"

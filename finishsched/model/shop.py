@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from finishsched.model.accepted import Accepted
 from finishsched.model.film import FilmRules
+from finishsched.model.said import Kept, Quantity, Said, said
 
 if TYPE_CHECKING:
     from finishsched.model.hours import Away, Extra, Holiday, HoursLine, Person
@@ -64,11 +65,57 @@ class ShownUnits:
 
     @property
     def film(self) -> str:
-        """The unit that films are told in besides um: thousandths of an inch for who has inches.
+        """The unit of films and grain: thousandths of an inch for who measures in inches.
 
-        Gauges, films for lapping and every table of grain are in um there too (common practice).
+        Films for lapping keep their names in um, by which they are bought there too (common
+        practice).
         """
         return "mil" if self._in_feet else "um"
+
+    @property
+    def spot(self) -> str:
+        """The unit of an area as small as a defect."""
+        return "sqin" if self._in_feet else "cm2"
+
+    @property
+    def speed(self) -> str:
+        """The unit of moving air."""
+        return "ft/min" if self._in_feet else "m/s"
+
+    @property
+    def density(self) -> str:
+        """The unit of density, as data sheets print it there."""
+        return "lb/gal" if self.mass in ("oz", "lb") else "g/ml"
+
+    @property
+    def apart(self) -> str:
+        """The unit of a difference of warmth."""
+        return "degF" if self.temperature == "degF" else "K"
+
+    def either(self, metric: str, us: str) -> str:
+        """Return the example that is in the shop's own units."""
+        return us if self._in_feet else metric
+
+    def named(self, kept: Kept) -> str:
+        """Return the unit in which the shop is told what is kept in another."""
+        return {
+            "ml": self.volume,
+            "g": self.mass,
+            "g/l": self.cut,
+            "degC": self.temperature,
+            "K": self.apart,
+            "mm": self.length,
+            "m": "ft" if self._in_feet else "m",
+            "m2": self.area,
+            "um": self.film,
+            "ml/m2": f"{self.volume}/{self.area}",
+            "g/m2": f"{self.mass}/{self.area}",
+            "min/m2": f"min/{self.area}",
+            "g/ml": self.density,
+            "m/s": self.speed,
+            "m3": self.space,
+            "m3/h": self.air_flow,
+        }[kept]
 
     @property
     def _in_feet(self) -> bool:
@@ -95,6 +142,14 @@ class Tools:
     """The smallest mark on the measures."""
     measure_error_percent: float = 5.0
     """How far a full measure may be out."""
+
+    @property
+    def said(self) -> tuple[Said, Said]:
+        """What scale and measure can tell, in words."""
+        return (
+            said("scale reads {}", Quantity(self.scale_g, "g")),
+            said("measure marked every {}", Quantity(self.measure_ml, "ml")),
+        )
 
 
 @dataclass(frozen=True, slots=True)

@@ -95,6 +95,10 @@ class Step:
             return f"{self.stage.value}, round {self.round} of {self.rounds}"
         return self.stage.value
 
+    def line_of(self, in_all: int) -> str:
+        """Return it in a line, one of so many steps: ``29/69 body, round 2 of 4: pad coat 4``."""
+        return f"{self.number}/{in_all} {self.place}: {self.title}"
+
 
 @lru_cache(maxsize=256)
 def steps_of(schedule: Schedule) -> tuple[Step, ...]:

@@ -17,6 +17,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from finishsched.model.reason import Reason
+from finishsched.model.said import Quantity, said
 from finishsched.model.solvent import LocalLimit
 from finishsched.safety.exposure import MOLAR_VOLUME_L, Limit, lowest_limit
 from finishsched.safety.solvents import Part, Solvent, limit_reason
@@ -306,19 +307,24 @@ def _reasons(
 ) -> tuple[Reason, ...]:
     return (
         Reason(
-            "vapour = litres x 24.45 x density / molar mass, at 25 degC",
+            "vapour = litres x 24.45 x density / molar mass, at {25 degC}",
             tuple(
-                f"{part.solvent.title} {part.ml:.4g} ml, {part.solvent.density_g_per_ml:g} g/ml, "
-                f"{part.solvent.molar_mass_g:g} g/mol"
+                said(
+                    "{} {}, {}, {}",
+                    part.solvent.title,
+                    Quantity(part.ml, "ml", 4),
+                    Quantity(part.solvent.density_g_per_ml, "g/ml"),
+                    f"{part.solvent.molar_mass_g:g} g/mol",
+                )
                 for part in parts
             ),
-            "molar volume of a gas at 25 degC and one atmosphere",
+            "molar volume of a gas at {25 degC} and one atmosphere",
         ),
         Reason(
             "C(t) = (G/Q')(1 - exp(-Q' t/V)) with Q' = flow / mixing factor",
             (
-                f"room {room.volume_m3:g} m3",
-                f"flow {room.flow_m3_per_h:g} m3/h",
+                said("room {}", Quantity(room.volume_m3, "m3")),
+                said("flow {}", Quantity(room.flow_m3_per_h, "m3/h")),
                 f"mixing factor {room.mixing_factor:g}",
                 f"over {over_h:g} h",
             ),
