@@ -6,6 +6,7 @@ since a veneer is twenty times as thick as a film; the numbers beside it are wha
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 FILM, VENEER, WOOD, AIR = "░", "▒", "█", " "
@@ -29,13 +30,16 @@ class Section:
     """None for solid wood."""
 
 
-def cross_section(section: Section, width: int = 40, height: int = 10) -> tuple[str, ...]:
+def cross_section(
+    section: Section, width: int, height: int, tell: Callable[[float], str]
+) -> tuple[str, ...]:
     """Return the section as ``height`` lines of ``width`` signs, labels at the right.
 
-    At least 24 by 6. A hollow lies in the middle; the film's top runs over it.
+    At least 24 by 6. A hollow lies in the middle; the film's top runs over it. ``tell`` puts a
+    thickness in um into words.
     """
     width, height = max(width, LEAST_WIDTH), max(height, LEAST_HEIGHT)
-    labels = _labels(section)
+    labels = _labels(section, tell)
     label_width = max(map(len, labels))
     columns = max(8, width - label_width - 1)
     ground_rows = max(2, height // 3)
@@ -47,10 +51,10 @@ def cross_section(section: Section, width: int = 40, height: int = 10) -> tuple[
     return tuple(lines)
 
 
-def _labels(section: Section) -> list[str]:
-    labels = [f"{FILM} film {_um(section.film_um)}", f"  to fill {_um(section.relief_um)}"]
+def _labels(section: Section, tell: Callable[[float], str]) -> list[str]:
+    labels = [f"{FILM} film {tell(section.film_um)}", f"  to fill {tell(section.relief_um)}"]
     if section.veneer_um is not None:
-        labels.append(f"{VENEER} veneer {_um(section.veneer_um)}")
+        labels.append(f"{VENEER} veneer {tell(section.veneer_um)}")
     return [*labels, f"{WOOD} wood"]
 
 
@@ -86,7 +90,3 @@ def _sign(at_um: float, ground_um: float, top_um: float, ground: str, scale_um: 
     # A film too thin for a row of its own still shows, so that some is never drawn as none.
     thin = 0 < top_um - ground_um < scale_um and at_um - scale_um < ground_um
     return FILM if thin else AIR
-
-
-def _um(value_um: float) -> str:
-    return f"{value_um:.0f} um" if value_um >= 0.5 or value_um == 0 else "under 1 um"

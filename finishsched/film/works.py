@@ -29,6 +29,7 @@ from finishsched.model.job import Piece
 from finishsched.model.lubricants import is_wet
 from finishsched.model.product import Mechanism, Product, ProductKind
 from finishsched.model.reason import Reason
+from finishsched.model.said import Quantity, Said, said
 from finishsched.model.schedule import Verb
 from finishsched.model.shop import Alcohol
 from finishsched.model.step import Step
@@ -215,20 +216,21 @@ def _coat(step: Step, piece: Piece, product: Product | None, terms: Terms) -> Re
 
 def _wet_um(
     step: Step, piece: Piece, product: Product, used: Used, terms: Terms, usual_um: Range
-) -> tuple[Range, tuple[str, ...], str]:
+) -> tuple[Range, tuple[str | Said, ...], str]:
     """Return what reaches the surface, in um; from what; and what had to be assumed."""
     if used.amount_ml is not None:
         found = used.amount_ml.times(1 / piece.area_m2)
         how = "weighed" if used.weighed else "logged"
-        words = used.words or f"{used.amount_ml.likely:.3g} ml"
-        return _product(found, _kept(step.verb)), (f"{how} {words}",), ""
+        words = used.words or Quantity(used.amount_ml.likely, "ml")
+        return _product(found, _kept(step.verb)), (said("{} {}", how, words),), ""
     per_m2 = _scheduled_ml_per_m2(step, product, terms.alcohol)
     if per_m2 is None:
         what = f"no amount for {step.verb.value} {product.id}: a usual coat is taken"
         return usual_um, ("a usual coat, our assumption",), what
     spread = method_of(terms.methods, (product.id, step.verb)).spread
     own = f", x {spread.range.likely:.2f} by {spread.readings} amounts of this shop"
-    inputs = (f"schedule {per_m2:.3g} ml/m2" + (own if spread.readings else ""),)
+    laid = Quantity(per_m2, "ml/m2")
+    inputs = (said("schedule {}{}", laid, own if spread.readings else ""),)
     return spread.range.times(per_m2), inputs, ""
 
 

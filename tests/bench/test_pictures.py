@@ -9,7 +9,7 @@ from textual.pilot import Pilot
 
 from finishsched.bench.at_hand.side import Side
 from finishsched.bench.pages.defect_pages import seen_card
-from finishsched.bench.screens.film import FilmCard
+from finishsched.bench.screens.film import FilmCard, Seen
 from finishsched.bench.screens.page import Paragraph
 from finishsched.bench.screens.plan import PlanFacts, PlanScreen
 from finishsched.film.drawing import Section
@@ -84,7 +84,7 @@ def test_film_60x20(snap_compare: Compare) -> None:
         Paragraph("-", "film 16 um (8 to 26); relief still to fill 16 um (0 to 88)"),
         Paragraph("-", "that is more than the 5 % that this shop goes without asking"),
     )
-    card = FilmCard("Film: Lid, sunburst veneer", Section(16, 16, 16, 60, 447), said)
+    card = FilmCard("Film: Lid, sunburst veneer", Seen(Section(16, 16, 16, 60, 447)), said)
     app = bench(flash=False)
     assert snap_compare(app, run_before=opened(card), terminal_size=(60, 20))
 

@@ -130,6 +130,8 @@ def test_no_film_has_the_limit_of_all():
     assert limit_of(()) is IN_ALL
 
 
+in_um = "{:.0f} um".format
+
 sections = st.builds(
     Section, st.floats(0, 200), st.floats(0, 300), st.floats(0, 300), st.floats(0, 300),
     st.none() | st.floats(0, 3000),
@@ -139,7 +141,7 @@ sections = st.builds(
 @given(sections, st.integers(0, 120), st.integers(0, 30))
 def test_a_drawing_fits_its_frame(section, width, height):
     """Whatever the figures, the lines are as many and no longer than asked, with their numbers."""
-    lines = cross_section(section, width, height)
+    lines = cross_section(section, width, height, in_um)
     assert len(lines) == max(height, 6)
     assert all(len(line) <= max(width, 24) for line in lines)
     assert any("film" in line for line in lines)
@@ -149,7 +151,7 @@ def test_a_drawing_fits_its_frame(section, width, height):
 
 def test_a_thin_film_is_still_drawn():
     """One um over hollows of 200 um shows, on the high spots; no film shows none."""
-    thin = cross_section(Section(1.0, 199.0, 200.0, 200.0, 600.0), 60, 9)
-    none = cross_section(Section(0.0, 200.0, 200.0, 200.0, 600.0), 60, 9)
+    thin = cross_section(Section(1.0, 199.0, 200.0, 200.0, 600.0), 60, 9, in_um)
+    none = cross_section(Section(0.0, 200.0, 200.0, 200.0, 600.0), 60, 9, in_um)
     assert any(line.startswith(FILM) for line in thin)
     assert not any(line.startswith(FILM) for line in none)

@@ -475,7 +475,7 @@ def test_a_hand_s_tests_bring_its_rate_between_the_model_and_them(ratios):
 
 def test_the_hollow_is_drawn_in_the_middle_a_quarter_wide():
     """Of 40 signs ten in the middle are hollow; ground stands as wide on either side of them."""
-    lines = cross_section(Section(0.0, 100.0, 100.0, 100.0, None), 60, 12)
+    lines = cross_section(Section(0.0, 100.0, 100.0, 100.0, None), 60, 12, "{:.0f} um".format)
     top = next(line for line in lines if WOOD in line)
     columns = 60 - len("  to fill 100 um") - 1
     row = top[:columns]
@@ -486,7 +486,7 @@ def test_the_hollow_is_drawn_in_the_middle_a_quarter_wide():
 
 def test_film_and_hollow_share_the_height_by_their_depth():
     """Film half as thick as the hollow is deep takes a third of the rows, the hollow two."""
-    lines = cross_section(Section(50.0, 100.0, 100.0, 100.0, None), 60, 12)
+    lines = cross_section(Section(50.0, 100.0, 100.0, 100.0, None), 60, 12, "{:.0f} um".format)
     side = [line[0] for line in lines]
     above = 12 - 12 // 3
     assert side.count(AIR) == 1

@@ -4,12 +4,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from finishsched.model.shop import UNIT_SETS, ShownUnits
 from finishsched.units import MASS, VOLUME, UnitFaultError, read
 from finishsched.workshop.base.shown import Shown
 from finishsched.workshop.base.typed import read_amount
 from finishsched.workshop.base.words import amount_words
 
-OUNCES = Shown("floz", "oz", "in", "degF", scale_g=2.835)
+OUNCES = Shown(UNIT_SETS["us"], scale_g=2.835)
 
 
 @pytest.mark.parametrize(
@@ -38,7 +39,7 @@ def test_ounces_are_told_in_tenths_on_a_scale_of_tenths():
 
 def test_an_ounce_is_an_ounce_on_a_scale_of_grams():
     """What was typed is not moved to whole grams, and no digits are told that these do not hold."""
-    shown = Shown(mass_unit="oz", scale_g=0.5)
+    shown = Shown(ShownUnits(mass="oz"), scale_g=0.5)
     assert shown.mass(28.349523, 3) == "1 oz"
     assert shown.mass(13.0, 3) == "0.46 oz"
 
@@ -51,7 +52,7 @@ def test_a_volume_in_ounces_has_two_digits():
 @given(st.floats(0.2, 5000), st.sampled_from(["ml", "floz", "l"]))
 def test_what_is_told_to_be_mixed_is_enough(ml, unit):
     """Rounded upwards to two digits or two drops, and by no more than a tenth and those drops."""
-    shown = Shown(volume_unit=unit)
+    shown = Shown(ShownUnits(volume=unit))
     told = read(shown.volume(shown.measured_up(ml)), VOLUME)
     assert told >= ml * (1 - 1e-3)
     assert told <= 1.11 * ml + 0.1

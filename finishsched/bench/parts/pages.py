@@ -66,7 +66,7 @@ class Pages:
 
     def film(self) -> None:
         """Show the piece in section, with what follows from it."""
-        from finishsched.bench.screens.film import FilmCard  # noqa: PLC0415
+        from finishsched.bench.screens.film import FilmCard, Seen  # noqa: PLC0415
         from finishsched.bench.screens.page import Paragraph  # noqa: PLC0415
         from finishsched.workshop.film.films import film_answer  # noqa: PLC0415
         from finishsched.workshop.film.sentences import (  # noqa: PLC0415
@@ -81,7 +81,8 @@ class Pages:
         found = self._host.asked(lambda: film_answer(workshop, piece.ref, self._host.now()))
         if found is None:
             return
-        paper = before_the_paper(found.paper) if found.paper and found.paper.bearing else ()
+        bears = found.paper and found.paper.bearing
+        paper = before_the_paper(found.paper, found.units) if found.paper and bears else ()
         said = (*standing_sentences(found), *answer_sentences(found))
         assumed = (f"assumed: {note}" for note in found.assumed)
         paragraphs = (
@@ -89,7 +90,8 @@ class Pages:
             *(Paragraph("", note, "$text-muted") for note in assumed),
         )
         first = tuple(Paragraph(*pair) for pair in paper)
-        self._host.open_card(FilmCard(f"Film: {piece.title}", found.section, paragraphs, first))
+        seen = Seen(found.section, found.units)
+        self._host.open_card(FilmCard(f"Film: {piece.title}", seen, paragraphs, first))
 
     def handbook(self) -> None:
         """Open the page on the step in hand, or the list of topics where there is none."""
@@ -101,7 +103,7 @@ class Pages:
         first = f"{handbook_pages.TOPIC}{topic_of(step)}" if step else handbook_pages.ALL
 
         def read_on(answer: str) -> None:
-            self._host.open_card(handbook_pages.next_card(answer), read_on)
+            self._host.open_card(handbook_pages.next_card(answer, self._desk.view.units), read_on)
 
         read_on(first)
 

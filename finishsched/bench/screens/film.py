@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
+from typing import ClassVar, NamedTuple
 
 from textual.app import ComposeResult
 from textual.binding import BindingType
@@ -13,20 +13,34 @@ from finishsched.bench.screens.card import Body, Card, line, reading_foot
 from finishsched.bench.screens.page import PageText, Paragraph
 from finishsched.bench.widgets.drawn import Drawn, lines
 from finishsched.film.drawing import Section, cross_section
+from finishsched.model.shop import ShownUnits
+from finishsched.workshop.base.shown import um_told
 
 LOW_HEIGHT, HEIGHT = 6, 9
 _HIGH_SCREEN = 23
 
 
-class SectionDrawing(Drawn[Section]):
+class Seen(NamedTuple):
+    """A piece in section, and the units that its figures are told in."""
+
+    section: Section
+    units: ShownUnits = ShownUnits()
+
+    def tell(self, um: float) -> str:
+        """Return a thickness in words."""
+        return um_told(um, self.units)
+
+
+class SectionDrawing(Drawn[Seen]):
     """The cross-section, as wide as the card."""
 
     GROWS = True
 
-    def draw(self, facts: Section, width: int) -> Content:
+    def draw(self, facts: Seen, width: int) -> Content:
         """Return the drawing for ``width`` cells; none where it cannot be drawn whole."""
         height = HEIGHT if self.app.size.height >= _HIGH_SCREEN else LOW_HEIGHT
-        return lines(*(Content(row) for row in cross_section(facts, width, height)))
+        rows = cross_section(facts.section, width, height, facts.tell)
+        return lines(*(Content(row) for row in rows))
 
 
 class FilmCard(Card):
@@ -37,13 +51,13 @@ class FilmCard(Card):
     def __init__(
         self,
         title: str,
-        section: Section,
+        seen: Seen,
         paragraphs: tuple[Paragraph, ...],
         first: tuple[Paragraph, ...] = (),
     ) -> None:
         super().__init__()
         self._title = title
-        self.section = section
+        self.seen = seen
         self.paragraphs = paragraphs
         self.first = first
         """What to know before the paper touches: above the drawing, so that nobody has to turn."""
@@ -60,4 +74,4 @@ class FilmCard(Card):
 
     def on_mount(self) -> None:
         """Show the drawing."""
-        self.query_one(SectionDrawing).show(self.section)
+        self.query_one(SectionDrawing).show(self.seen)

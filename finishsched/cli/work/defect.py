@@ -25,6 +25,7 @@ from finishsched.cli.shop_door import open_shop, tell_notices
 if TYPE_CHECKING:
     from finishsched.checking.defects.ranking import Ranked
     from finishsched.journal.events import Event
+    from finishsched.model.shop import ShownUnits
     from finishsched.workshop.base.answers import PieceView
     from finishsched.workshop.defects.defects import DefectAnswer, Option
 
@@ -76,7 +77,7 @@ def command(  # one parameter for each option
     reader.settle()
     with open_shop(shop, now) as workshop:
         words = " ".join(seen)
-        pieces = find_several(workshop, piece)
+        pieces, units = find_several(workshop, piece), workshop.papers.shop.units
         refs = [one.ref for one in pieces]
         found = of_each(
             pieces,
@@ -92,8 +93,8 @@ def command(  # one parameter for each option
         lines: list[str] = []
         for one, view in zip(found, views, strict=True):
             own = tuple(event for event in events if event.piece == one.ref)
-            data.append(_data(one, own, view))
-            lines += _taken(view, workshop.zone) if events else _lines(one, why=why)
+            data.append(_data(one, own, view, units))
+            lines += _taken(view, workshop.zone) if events else _lines(one, units, why=why)
         answer(as_json, lambda: of_several(data), lambda: lines)
 
 
@@ -105,7 +106,7 @@ def _taken(view: PieceView, zone: tzinfo) -> Iterable[str]:
         yield from (f"  {line}" for line in sheet_lines(view.sheet))
 
 
-def _lines(found: DefectAnswer, *, why: bool) -> Iterable[str]:
+def _lines(found: DefectAnswer, units: ShownUnits, *, why: bool) -> Iterable[str]:
     where = f", seen at step {found.step.number}, {found.step.title}" if found.step else ""
     logged = "" if found.event else "; not logged yet"
     yield f"{found.ref}: {found.seen.value}{where}{_place_words(found)}{logged}"
@@ -127,10 +128,10 @@ def _lines(found: DefectAnswer, *, why: bool) -> Iterable[str]:
         if option.held_words:
             yield f"     {option.held_words}"
     if found.options:
-        yield f"  take one: finishsched defect {found.ref} {_asked(found)} --take 1"
+        yield f"  take one: finishsched defect {found.ref} {_asked(found, units)} --take 1"
     yield f"  Try it on a sample board or a hidden place first. {found.deferral}"
     if why:
-        yield from why_lines([found.diagnosis.reason])
+        yield from why_lines([found.diagnosis.reason], units)
 
 
 def _place_words(found: DefectAnswer) -> str:
@@ -140,12 +141,14 @@ def _place_words(found: DefectAnswer) -> str:
     return f", at {place.where} ({place.zone})" if place.where else f" ({place.zone})"
 
 
-def _asked(found: DefectAnswer) -> str:
+def _asked(found: DefectAnswer, units: ShownUnits) -> str:
     """Return what asks for the same again; of what is logged its kind alone is enough."""
+    from finishsched.workshop.base.shown import Shown
+
     asked = [_quoted(found.seen.value)]
     if found.place is not None and found.event is None:
         asked += ["--at", _quoted(found.place.where)] if found.place.where else []
-        asked += ["--size", f"'{found.place.area_m2 * 1e4:.3g} cm2'"]
+        asked += ["--size", f"'{Shown(units).spot(found.place.area_m2)}'"]
     return " ".join(asked)
 
 
@@ -162,7 +165,9 @@ def _cause_lines(ranked: Ranked) -> Iterable[str]:
     yield f"     look: {ranked.cause.look}"
 
 
-def _data(found: DefectAnswer, events: tuple[Event, ...], view: PieceView) -> dict[str, Any]:
+def _data(
+    found: DefectAnswer, events: tuple[Event, ...], view: PieceView, units: ShownUnits
+) -> dict[str, Any]:
     from finishsched.cli.work.piece_words import piece_data
     from finishsched.journal.events import as_json as event_json
 
@@ -177,7 +182,7 @@ def _data(found: DefectAnswer, events: tuple[Event, ...], view: PieceView) -> di
         "causes": [_cause_data(ranked) for ranked in found.diagnosis.causes],
         "place": _place_data(found),
         "options": [_option_data(option) for option in found.options],
-        "why": why_data([found.diagnosis.reason]),
+        "why": why_data([found.diagnosis.reason], units),
         "deferral": found.deferral,
         "events": [event_json(event) for event in events],
         "next": piece_data(view),

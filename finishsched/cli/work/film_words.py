@@ -12,6 +12,8 @@ from finishsched.film.face import FaceState, Loss
 from finishsched.film.odds import MENDS
 from finishsched.film.outlook import Bearing
 from finishsched.mixing.amount import Range
+from finishsched.model.shop import ShownUnits
+from finishsched.workshop.base.shown import film_cell, um_number, um_told
 from finishsched.workshop.film.before import before_levelling
 from finishsched.workshop.film.sentences import answer_sentences, standing_sentences
 from finishsched.workshop.film.shown import FilmAnswer, FilmRow, Levelling, RowKind, SpotTold
@@ -19,6 +21,7 @@ from finishsched.workshop.film.shown import FilmAnswer, FilmRow, Levelling, RowK
 ZONES_A_LINE = 4
 """So many zones stand side by side in 100 columns."""
 
+HEADS = ("film", "relief", "veneer")
 _HEADS = {RowKind.DONE: "so far", RowKind.AHEAD: "ahead"}
 
 
@@ -35,16 +38,16 @@ def film_lines(
     for sentence in standing_sentences(answer):
         yield f"  {sentence}"
     if not asked:
-        for line in cross_section(answer.section, 72, 9):
+        for line in _drawing(answer):
             yield f"  {line}"
-        yield from _table(answer.rows)
-        yield from _zone_table(answer.rows)
+        yield from _table(answer.rows, answer.units)
+        yield from _zone_table(answer.rows, answer.units)
     for sentence in answer_sentences(answer):
         yield f"  {sentence}"
     for note in answer.assumed:
         yield f"  assumed: {note}"
     if why:
-        yield from why_lines(answer.reasons)
+        yield from why_lines(answer.reasons, answer.units)
 
 
 def film_data(answer: FilmAnswer) -> dict[str, Any]:
@@ -84,25 +87,30 @@ def film_data(answer: FilmAnswer) -> dict[str, Any]:
             "odds_percent": before.odds_percent,
             "words": list(before.words),
         },
-        "drawing": list(cross_section(answer.section, 72, 9)),
+        "drawing": list(_drawing(answer)),
         "steps": [_row_data(row) for row in answer.rows],
         "assumed": list(answer.assumed),
-        "why": why_data(answer.reasons),
+        "why": why_data(answer.reasons, answer.units),
     }
 
 
-def _table(rows: tuple[FilmRow, ...]) -> Iterator[str]:
+def _drawing(answer: FilmAnswer) -> tuple[str, ...]:
+    return cross_section(answer.section, 72, 9, lambda um: um_told(um, answer.units))
+
+
+def _table(rows: tuple[FilmRow, ...], units: ShownUnits) -> Iterator[str]:
     shown = [row for row in _sittings(rows) if row.changes]
     head = ""
     for row in shown:
         now = _HEADS.get(row.kind, "so far")
         if now != head:
             head = now
-            yield f"  {head:<26} {'film um':<15} {'relief um':<16} veneer um"
-        yield _row_line(row)
+            film, relief, veneer = (f"{what} {units.film}" for what in HEADS)
+            yield f"  {head:<26} {film:<15} {relief:<16} {veneer}"
+        yield _row_line(row, units)
 
 
-def _zone_table(rows: tuple[FilmRow, ...]) -> Iterator[str]:
+def _zone_table(rows: tuple[FilmRow, ...], units: ShownUnits) -> Iterator[str]:
     """Say step by step what is left in every zone but the field, likely, and how inlays stand."""
     cut = [row for row in rows if row.zones and row.taken_um.high > 0 and not row.spot]
     last = cut[-1].zones if cut else None
@@ -110,22 +118,24 @@ def _zone_table(rows: tuple[FilmRow, ...]) -> Iterator[str]:
     names = [part.zone.name for part in parts if part.first is not None]
     for few in _few(names, ZONES_A_LINE):
         head = "".join(f"{name:<16}" for name in few)
-        yield f"  {'veneer and inlay left, um':<26} {head}".rstrip()
+        left = f"veneer and inlay left, {units.film}"
+        yield f"  {left:<26} {head}".rstrip()
         for row in cut:
             assert row.zones is not None  # noqa: S101
             number = f"{row.step.number:>3}" if row.step else "   "
-            cells = "".join(f"{_zone_cell(name, row.zones):<16}" for name in few)
+            cells = "".join(f"{_zone_cell(name, row.zones, units):<16}" for name in few)
             if cells.strip():
                 yield f"  {number} {row.title[:22]:<22} {cells}".rstrip()
 
 
-def _zone_cell(name: str, face: FaceState) -> str:
+def _zone_cell(name: str, face: FaceState, units: ShownUnits) -> str:
     part = next((part for part in face.parts if part.zone.name == name), None)
     if part is None or part.left_um is None:
         return ""
     stands_um = face.likely_steps_um().get(name, 0.0)
     how = "" if abs(stands_um) <= FLAT_UM else " proud" if stands_um > 0 else " low"
-    return f"{part.left_um.likely:.0f}" + (f", {abs(stands_um):.0f}{how}" if how else "")
+    left = um_number(part.left_um.likely, units)
+    return left + (f", {um_number(abs(stands_um), units)}{how}" if how else "")
 
 
 def _few(names: Sequence[str], size: int) -> Iterator[Sequence[str]]:
@@ -147,16 +157,10 @@ def _sitting(row: FilmRow) -> str:
     return row.step.key.rpartition(".")[0]
 
 
-def _row_line(row: FilmRow) -> str:
+def _row_line(row: FilmRow, units: ShownUnits) -> str:
     number = f"{row.step.number:>3}" if row.step else "   "
-    cells = (_cell(row.film_um), _cell(row.relief_um), _cell(row.veneer_um))
+    cells = [film_cell(um, units) for um in (row.film_um, row.relief_um, row.veneer_um)]
     return f"  {number} {row.title[:22]:<22} {cells[0]:<15} {cells[1]:<16} {cells[2]}".rstrip()
-
-
-def _cell(amount: Range | None) -> str:
-    if amount is None:
-        return ""
-    return f"{amount.likely:.0f} ({amount.low:.0f} to {amount.high:.0f})"
 
 
 def _range(amount: Range | None) -> dict[str, float] | None:

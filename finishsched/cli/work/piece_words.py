@@ -41,7 +41,7 @@ def step_words(view: PieceView) -> str:
         return f"no schedule that can be read: {view.schedule_title}"
     if step is None:
         return f"all {view.steps_in_all} steps over"
-    return f"{step.number}/{view.steps_in_all} {step.place}: {step.title}"
+    return step.line_of(view.steps_in_all)
 
 
 READ_TODAY = "what you read today still holds; finishsched cautions tells it again"

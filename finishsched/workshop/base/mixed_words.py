@@ -68,7 +68,7 @@ def makes_words(jar: ToMix, cut_g_per_l: float | None, shop: Shop) -> str:
         step_ml = jar.makes_ml * 10.0 ** (1 - digits)
         for ml in (jar.makes_ml, jar.makes_ml + step_ml, jar.makes_ml - step_ml):
             told = shown.volume(ml, digits)
-            told_ml = float(told.split()[0]) / convert(1.0, VOLUME, shown.volume_unit)
+            told_ml = float(told.split()[0]) / convert(1.0, VOLUME, shown.units.volume)
             again = on_tools(mix_for_volume(cut_g_per_l, told_ml, shop.alcohol), shop.tools)
             if again.readings == jar.really.readings:
                 return told

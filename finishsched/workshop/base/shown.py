@@ -7,12 +7,22 @@ from typing import NamedTuple
 
 from finishsched.mixing.measure import nearest_step
 from finishsched.model.ranges import Range
+from finishsched.model.said import Kept, Teller
 from finishsched.model.shop import Shop, ShownUnits
+from finishsched.numerals import counted
 from finishsched.units import (
+    AIR_FLOW,
+    AREA,
     CUT,
+    DENSITY,
     FILM,
     LENGTH,
     MASS,
+    PACE,
+    SPACE,
+    SPEED,
+    SPREAD,
+    SPREAD_MASS,
     TEMPERATURE,
     VOLUME,
     Measure,
@@ -27,25 +37,43 @@ MEASURED_DIGITS, WEIGHED_DIGITS = 4, 5
 """No measure and no scale of a workshop shows more."""
 ROUNDING = 1e-6
 """What sums of floats may miss."""
+KELVIN_IN_DEGF = 1.8
+MIL_PLACES = 2
+LEAST_TOLD_UM = 0.5
+MEASURES: dict[Kept, Measure] = {
+    "ml": VOLUME,
+    "g": MASS,
+    "g/l": CUT,
+    "degC": TEMPERATURE,
+    "mm": LENGTH,
+    "m2": AREA,
+    "um": FILM,
+    "ml/m2": SPREAD,
+    "g/m2": SPREAD_MASS,
+    "min/m2": PACE,
+    "g/ml": DENSITY,
+    "m/s": SPEED,
+    "m3": SPACE,
+    "m3/h": AIR_FLOW,
+}
+"""By the unit that it is kept in, what is measured; tape by the metre, and differences of warmth,
+have no measure of their own."""
 
 
 class Shown(NamedTuple):
     """By which units and which scale amounts are told."""
 
-    volume_unit: str = "ml"
-    mass_unit: str = "g"
-    length_unit: str = "mm"
-    temperature_unit: str = "degC"
+    units: ShownUnits = ShownUnits()
     scale_g: float = 0.0
     """The smallest step that the scale shows; 0 where it is not known."""
 
     def volume(self, ml: float, digits: int = 2) -> str:
         """Return a volume in words, to so many significant digits, and no finer than two drops."""
-        shown = convert(ml, VOLUME, self.volume_unit)
-        drops = convert(TWO_DROPS_ML, VOLUME, self.volume_unit)
+        shown = convert(ml, VOLUME, self.units.volume)
+        drops = convert(TWO_DROPS_ML, VOLUME, self.units.volume)
         if 0 < shown < drops / 2:
-            return f"under {show(TWO_DROPS_ML, VOLUME, self.volume_unit, digits=1)}"
-        return f"{_no_finer(shown, drops, digits)} {self.volume_unit}"
+            return f"under {show(TWO_DROPS_ML, VOLUME, self.units.volume, digits=1)}"
+        return f"{_no_finer(shown, drops, digits)} {self.units.volume}"
 
     def measured(self, ml: float) -> str:
         """Return a volume in words as a measure is filled to it, no finer than two drops."""
@@ -57,10 +85,10 @@ class Shown(NamedTuple):
 
     def measured_up(self, ml: float, digits: int = 2) -> float:
         """Return the least volume that is told in so many digits and is no less than ``ml``."""
-        shown = convert(ml, VOLUME, self.volume_unit)
+        shown = convert(ml, VOLUME, self.units.volume)
         if shown <= 0:
             return ml
-        finest = math.floor(math.log10(convert(TWO_DROPS_ML, VOLUME, self.volume_unit)))
+        finest = math.floor(math.log10(convert(TWO_DROPS_ML, VOLUME, self.units.volume)))
         step = 10.0 ** min(0, max(finest, math.floor(math.log10(shown)) + 1 - digits))
         return ml * (math.ceil(shown / step - ROUNDING) * step) / shown
 
@@ -71,31 +99,45 @@ class Shown(NamedTuple):
         half of the scale's step is told as such.
         """
         if not self.scale_g > 0 or g <= 0:
-            return show(g, MASS, self.mass_unit, digits=digits)
+            return show(g, MASS, self.units.mass, digits=digits)
         if g < self.scale_g / 2:
-            return f"under {show(self.scale_g, MASS, self.mass_unit, digits=1)}"
-        if marked_in(self.scale_g, MASS, ("g", self.mass_unit)) == self.mass_unit:
+            return f"under {show(self.scale_g, MASS, self.units.mass, digits=1)}"
+        if marked_in(self.scale_g, MASS, ("g", self.units.mass)) == self.units.mass:
             g = nearest_step(g, self.scale_g)
-        shown, step = (convert(one, MASS, self.mass_unit) for one in (g, self.scale_g))
-        return f"{_no_finer(shown, step, digits)} {self.mass_unit}"
+        shown, step = (convert(one, MASS, self.units.mass) for one in (g, self.scale_g))
+        return f"{_no_finer(shown, step, digits)} {self.units.mass}"
 
     def weight(self, g: float, digits: int = 2) -> str:
         """Return a mass in words, an ounce as one by weight: it could be read as a volume."""
-        by_weight = " by weight" if self.mass_unit == "oz" else ""
+        by_weight = " by weight" if self.units.mass == "oz" else ""
         return f"{self.mass(g, digits)}{by_weight}"
 
     def length(self, mm: float) -> str:
         """Return a length in words."""
-        return show(mm, LENGTH, self.length_unit)
+        return show(mm, LENGTH, self.units.length)
 
     def sides(self, *sides_mm: float) -> str:
         """Return sides in words, in whole units or finer: ``230 x 280 mm``, ``9 x 11 in``."""
-        numbers = (plain_number(convert(mm, LENGTH, self.length_unit), 1) for mm in sides_mm)
-        return f"{' x '.join(numbers)} {self.length_unit}"
+        numbers = (plain_number(convert(mm, LENGTH, self.units.length), 1) for mm in sides_mm)
+        return f"{' x '.join(numbers)} {self.units.length}"
 
     def degrees(self, celsius: float) -> str:
         """Return a temperature in words."""
-        return show(celsius, TEMPERATURE, self.temperature_unit)
+        return show(celsius, TEMPERATURE, self.units.temperature)
+
+    def supply(self, count: float, unit: str) -> str:
+        """Return how many there are of a thing that is used up: ``10 sheets``, ``33 ft``."""
+        if unit == "m":
+            return tell_in(self.units)(count, "m", 2)
+        return counted(count, unit)
+
+    def spot(self, area_m2: float) -> str:
+        """Return an area as small as a defect in words."""
+        return show(area_m2, AREA, self.units.spot, digits=2)
+
+    def um(self, um: float) -> str:
+        """Return one thickness of a film in words."""
+        return um_told(um, self.units)
 
 
 def cut_words(cut_g_per_l: float, units: ShownUnits) -> str:
@@ -120,16 +162,50 @@ def cut_range_words(low_g_per_l: float, high_g_per_l: float | None, units: Shown
     return f"{ends[0]} to {ends[1]} {unit}"
 
 
+def tell_in(units: ShownUnits) -> Teller:
+    """Return what tells every quantity in the shop's units: the one way from a figure to text."""
+
+    def tell(value: float, unit: Kept, digits: int = 3, /) -> str:
+        name = units.named(unit)
+        if unit == "K":
+            shown = value * KELVIN_IN_DEGF if name == "degF" else value
+        elif unit == "m":
+            shown = convert(1000 * value, LENGTH, name)
+        else:
+            shown = convert(value, MEASURES[unit], name)
+        if name == "mil":
+            shown = round(shown, MIL_PLACES)
+        return f"{plain_number(shown, digits)} {name}"
+
+    return tell
+
+
+def um_told(um: float, units: ShownUnits) -> str:
+    """Return one thickness of a film in words, none so thin that it would be told as none."""
+    if 0 < um < LEAST_TOLD_UM:
+        return f"under {um_told(2 * LEAST_TOLD_UM, units)}"
+    return f"{um_number(um, units)} {units.film}"
+
+
 def film_told(um: Range, units: ShownUnits) -> str:
-    """Return a film in words: ``25 um (17 to 35)``, and in thousandths of an inch beside it."""
-    words = f"{um.likely:.0f} um ({um.low:.0f} to {um.high:.0f})"
-    if units.film == "um" or um.high < 0.5:
-        return words
-    likely, low, high = (
-        plain_number(round(convert(end, FILM, units.film), 2))
-        for end in (um.likely, um.low, um.high)
-    )
-    return f"{words}, {likely} {units.film} ({low} to {high})"
+    """Return a film in words: ``25 um (17 to 35)``, or in thousandths of an inch."""
+    likely, low, high = (um_number(end, units) for end in (um.likely, um.low, um.high))
+    return f"{likely} {units.film} ({low} to {high})"
+
+
+def film_cell(um: Range | None, units: ShownUnits) -> str:
+    """Return a film for a table whose head has the unit; empty for none."""
+    if um is None:
+        return ""
+    likely, low, high = (um_number(end, units) for end in (um.likely, um.low, um.high))
+    return f"{likely} ({low} to {high})"
+
+
+def um_number(um: float, units: ShownUnits) -> str:
+    """Return a thickness to the whole um, or to a hundredth of a mil, which is a quarter of one."""
+    if units.film == "um":
+        return f"{um:.0f}"
+    return plain_number(round(convert(um, FILM, units.film), MIL_PLACES))
 
 
 def marked_in(step: float, measure: Measure, units: tuple[str, ...]) -> str:
@@ -156,6 +232,4 @@ PLAIN = Shown()
 
 def shown_of(shop: Shop) -> Shown:
     """Return by which units and which scale amounts are told in ``shop``."""
-    units = shop.units
-    scale_g = shop.tools.scale_g
-    return Shown(units.volume, units.mass, units.length, units.temperature, scale_g)
+    return Shown(shop.units, shop.tools.scale_g)

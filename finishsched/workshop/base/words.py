@@ -9,8 +9,8 @@ from finishsched.journal import events
 from finishsched.model.names import in_words
 from finishsched.model.readings import Measure, Reading
 from finishsched.model.step import Step
-from finishsched.units import AREA, plain_number, show
-from finishsched.workshop.base.shown import PLAIN, Shown
+from finishsched.numerals import counted, plain_number
+from finishsched.workshop.base.shown import PLAIN, Shown, tell_in
 
 _Measured: TypeAlias = (
     events.FilmGauged
@@ -64,7 +64,7 @@ def _other_words(what: events.Payload, shown: Shown) -> str:  # one case a kind
         case events.ReworkTaken():
             words = _rework_words(what)
         case events.Noted() | events.DefectSeen():
-            words = _remark_words(what)
+            words = _remark_words(what, shown)
         case events.RagsDealtWith():
             of = f" of {in_words(what.pieces)}" if what.pieces else ""
             words = f"rags{of}: {what.where}"
@@ -81,9 +81,9 @@ def _other_words(what: events.Payload, shown: Shown) -> str:  # one case a kind
     return words
 
 
-def _supply_words(what: events.SuppliesTold) -> str:
+def _supply_words(what: events.SuppliesTold, shown: Shown) -> str:
     """Return ``bought: 10 sheets of P240``, ``counted: 3 cloths``, ``bought: 50 m of tape``."""
-    count = f"{what.count:g} {what.unit}{'' if what.count == 1 or what.unit == 'm' else 's'}"
+    count = shown.supply(what.count, what.unit)
     named = what.unit != "m" and what.unit in what.name
     return f"{'bought' if what.bought else 'counted'}: {count}{'' if named else f' of {what.name}'}"
 
@@ -102,15 +102,15 @@ def _read_words(what: events.SurfaceRead | events.JarTested) -> str:
     return f"drop test of {what.batch}: {drop_words(what.hard_after_s)}"
 
 
-def _remark_words(what: events.Noted | events.DefectSeen) -> str:
-    where = _where(what) if isinstance(what, events.DefectSeen) else ""
+def _remark_words(what: events.Noted | events.DefectSeen, shown: Shown) -> str:
+    where = _where(what, shown) if isinstance(what, events.DefectSeen) else ""
     return ", ".join(filter(None, [f"{what.kind}: {what.text}", where]))
 
 
-def _where(what: events.DefectSeen) -> str:
+def _where(what: events.DefectSeen, shown: Shown) -> str:
     """Say where it is, unless its words say so already, and how large."""
     at = f"at {what.where}" if what.where and what.where not in what.text else ""
-    size = show(what.area_m2, AREA, "cm2", digits=2) if what.area_m2 else ""
+    size = shown.spot(what.area_m2) if what.area_m2 else ""
     return ", ".join(filter(None, [at, size]))
 
 
@@ -133,17 +133,17 @@ def _measured_words(what: _Measured, shown: Shown) -> str:
         wet = "wet" if what.wet else "dry"
         return (
             f"{what.strokes:.0f} strokes of {what.grade} {wet} on {what.on} took "
-            f"{what.taken_um:.3g} um"
+            f"{tell_in(shown.units)(what.taken_um, 'um')}"
         )
     if isinstance(what, events.ZoneStands):
         how = "proud" if what.stands_um > 0 else "low"
-        return f"{what.zone} {abs(what.stands_um):.0f} um {how}, measured"
+        return f"{what.zone} {shown.um(abs(what.stands_um))} {how}, measured"
     if isinstance(what, events.ZoneMeasured):
         return f"{shown.length(what.left_um / 1000)} left at the {what.zone}, measured"
     if isinstance(what, events.FilmGauged):
-        return f"film gauged: {what.film_um:.3g} um"
-    coats = f"{what.coats} coats" if what.coats > 1 else "1 coat"
-    return f"bottle weighed: {shown.mass(what.before_g - what.after_g, 3)} for {coats}"
+        return f"film gauged: {tell_in(shown.units)(what.film_um, 'um')}"
+    weighed = shown.mass(what.before_g - what.after_g, 3)
+    return f"bottle weighed: {weighed} for {counted(what.coats, 'coat')}"
 
 
 def _title(key: str, steps: Mapping[str, Step]) -> str:
@@ -197,7 +197,7 @@ def _shop_words(
 ) -> str:
     """Return an entry about the whole shop in words."""
     if isinstance(what, events.SuppliesTold):
-        return _supply_words(what)
+        return _supply_words(what, shown)
     if isinstance(what, events.PiecesJoined):
         return f"joined: {in_words(what.pieces)}"
     if isinstance(what, events.PaceSet):

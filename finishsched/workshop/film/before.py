@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from finishsched.film.face import FaceState
-from finishsched.mixing.amount import Range
 from finishsched.model.film import FilmRules
+from finishsched.model.shop import ShownUnits
+from finishsched.workshop.base.shown import film_told
 from finishsched.workshop.film.shown import BeforeLevelling, FilmAnswer, FilmRow, RowKind
 
 NO_LOSS = "clear wood under clear film, and the coats that follow fill it"
@@ -19,10 +20,14 @@ def before_levelling(answer: FilmAnswer) -> BeforeLevelling:
     then used.
     """
     row = answer.in_hand
-    return NOTHING_TO_SAY if row is None else said_before(row, answer.before, answer.rules)
+    if row is None:
+        return NOTHING_TO_SAY
+    return said_before(row, answer.before, answer.rules, answer.units)
 
 
-def said_before(row: FilmRow, before: FaceState, rules: FilmRules) -> BeforeLevelling:
+def said_before(
+    row: FilmRow, before: FaceState, rules: FilmRules, units: ShownUnits
+) -> BeforeLevelling:
     """Return what to say before the step of ``row``, on the film as it is ``before`` it."""
     if row.step is None or row.kind is not RowKind.AHEAD or not row.changes:
         return NOTHING_TO_SAY
@@ -30,7 +35,8 @@ def said_before(row: FilmRow, before: FaceState, rules: FilmRules) -> BeforeLeve
         return NOTHING_TO_SAY
     most = rules.cut_through_odds_percent
     percent = None if row.worst is None else 100 * row.worst.odds
-    words = [f"{row.title} takes {_spread(row.taken_um)} of {_spread(before.film_um)} film."]
+    takes, lies = (film_told(um, units) for um in (row.taken_um, before.film_um))
+    words = [f"{row.title} takes {takes} of a film of {lies}."]
     risky = percent is not None and percent > most
     if risky:
         words.append(f"{risk_words(row, rules)}; this shop is asked above {most:g} %.")
@@ -56,7 +62,3 @@ def odds_words(percent: float) -> str:
     if percent < 1:
         return "with odds under 1 %"
     return f"with odds of about {percent:.0f} %" if percent < 99 else "almost surely"
-
-
-def _spread(amount: Range) -> str:
-    return f"{amount.low:.0f} to {amount.high:.0f} um (likely {amount.likely:.0f})"

@@ -82,8 +82,14 @@ class Coming:
             work = self.lines[number].work
             levels = isinstance(work, Stroke) and work.reach is not None
             if levels and self.lines[number].odds is not None:
-                return self._levelling(enter_face(work, state, here), index, number)
+                found = self._levelling(enter_face(work, state, here), index, number)
+                return replace(found, number=self._number_of(number))
         return None
+
+    def _number_of(self, index: int) -> int:
+        """Return the number of the step at a line; 0 where that is the step in hand."""
+        reckoned = self.entries[index].reckoned
+        return 0 if index == self.hand or reckoned is None else reckoned.step.number
 
     def _ahead(self) -> Iterator[int]:
         return (index for index in range(len(self.lines)) if index not in self.past)

@@ -24,6 +24,7 @@ from finishsched.journal.progress import StepStatus
 from finishsched.journal.shelf import shelf
 from finishsched.model.film import FilmRules
 from finishsched.model.reason import Reason
+from finishsched.model.said import Said
 from finishsched.workshop.base.entries import NotToBeReadError
 from finishsched.workshop.film.before import NOTHING_TO_SAY, said_before
 from finishsched.workshop.film.coming import Coming
@@ -103,7 +104,8 @@ def before_step_in_hand(workshop: Workshop, name: str) -> BeforeLevelling:
     start, works, stakes = _course(case)
     lines = run_face(works[: hand + 1], start, stakes[: hand + 1])
     row = row_of(case.entries[hand], lines[hand], case.standing.progress)
-    return said_before(row, _before(lines, hand, start), case.rules)
+    units = workshop.papers.shop.units
+    return said_before(row, _before(lines, hand, start), case.rules, units)
 
 
 def _case(workshop: Workshop, name: str, question: LevelQuestion | None) -> _Case:
@@ -181,6 +183,7 @@ def _answer(case: _Case) -> FilmAnswer:
         now=state,
         end=end,
         rows=rows,
+        hand=standing.step.line_of(len(standing.steps)) if standing.step else "",
         in_hand=rows[hand] if hand is not None else None,
         before=_before(lines, hand, start) if hand is not None else state,
         next_levelling=coming.next_levelling(),
@@ -258,7 +261,7 @@ def _place(entries: Sequence[Entry], index: int | None) -> str:
 
 def _reasons(case: _Case, rows: Sequence[FilmRow]) -> Iterator[Reason]:
     """Give each way of reckoning once, with the inputs of the step where it is first met."""
-    seen: set[tuple[str, ...]] = set()
+    seen: set[tuple[str | Said, ...]] = set()
     for row in rows:
         if row.reason is None or not row.changes:
             continue

@@ -19,10 +19,13 @@ from finishsched.journal.events import (
 )
 from finishsched.model.inlays import inlays_in
 from finishsched.model.readings import Measure, Reading
+from finishsched.model.said import Teller
 from finishsched.model.step import Step
 from finishsched.model.woods import woods_of
+from finishsched.numerals import counted
 from finishsched.units import FILM, UnitFaultError, read
 from finishsched.workshop.base.entries import AHEAD, RefusedError
+from finishsched.workshop.base.shown import tell_in
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.uses import coats_before
@@ -101,7 +104,7 @@ def log_film(
         JournalFaultError: when it cannot be kept; the journal is as it was.
 
     """
-    people = workshop.papers.shop.people
+    people, tell = workshop.papers.shop.people, tell_in(workshop.papers.shop.units)
     who = one_line(by) or (people[0] if people else "")
 
     def build(book: Book) -> NewEvent:
@@ -115,25 +118,25 @@ def log_film(
         if at is not None and at > now + AHEAD:
             raise RefusedError("an entry from the time to come", "leave the time out")
         if isinstance(entry, Read):
-            what: _Payload = _gauged(entry, who)
+            what: _Payload = _gauged(entry, who, tell)
         elif isinstance(entry, Stood):
-            what = _stood(entry, standing, who)
+            what = _stood(entry, standing, who, tell)
         elif isinstance(entry, Left):
-            what = _measured(entry, standing, who)
+            what = _measured(entry, standing, who, tell)
         elif isinstance(entry, Reading):
             what = _surface(entry, standing, who)
         else:
-            what = _weighed(entry, standing, who)
+            what = _weighed(entry, standing, who, tell)
         return NewEvent(at=at or now, piece=standing.ref, what=what)
 
     return workshop.append(build, now)
 
 
-def _gauged(entry: Read, by: str) -> FilmGauged:
+def _gauged(entry: Read, by: str, tell: Teller) -> FilmGauged:
     if not 0 < entry.film_um <= THICKEST_READ_UM:
         raise RefusedError(
-            f"a film of {entry.film_um:g} um",
-            f"a gauge on wood reads more than 0 up to {THICKEST_READ_UM:g} um",
+            f"a film of {tell(entry.film_um, 'um')}",
+            f"a gauge on wood reads more than 0 up to {tell(THICKEST_READ_UM, 'um')}",
         )
     return FilmGauged(film_um=entry.film_um, by=by)
 
@@ -186,7 +189,7 @@ def _zone_meant(where: str, standing: Standing) -> Zone:
     return zone
 
 
-def _stood(entry: Stood, standing: Standing, by: str) -> ZoneStands:
+def _stood(entry: Stood, standing: Standing, by: str, tell: Teller) -> ZoneStands:
     zone = _zone_meant(entry.where, standing)
     if not zone.stands_by_itself:
         raise RefusedError(
@@ -195,13 +198,13 @@ def _stood(entry: Stood, standing: Standing, by: str) -> ZoneStands:
         )
     if abs(entry.stands_um) > MOST_STEP_UM:
         raise RefusedError(
-            f"a step of {entry.stands_um / 1000:.3g} mm",
-            f"measure again: up to {MOST_STEP_UM / 1000:g} mm is taken",
+            f"a step of {tell(entry.stands_um / 1000, 'mm')}",
+            f"measure again: up to {tell(MOST_STEP_UM / 1000, 'mm')} is taken",
         )
     return ZoneStands(zone.name, entry.stands_um, by)
 
 
-def _measured(entry: Left, standing: Standing, by: str) -> ZoneMeasured:
+def _measured(entry: Left, standing: Standing, by: str, tell: Teller) -> ZoneMeasured:
     zone = _zone_meant(entry.where, standing)
     thick_um = zone.thick_um
     if thick_um is None:
@@ -211,26 +214,26 @@ def _measured(entry: Left, standing: Standing, by: str) -> ZoneMeasured:
         )
     if entry.left_um > MOST_OVER_STATED * thick_um.high:
         raise RefusedError(
-            f"{entry.left_um / 1000:.3g} mm left at the {zone.name}, of "
-            f"{thick_um.likely / 1000:.3g} mm when it was laid",
+            f"{tell(entry.left_um / 1000, 'mm')} left at the {zone.name}, of "
+            f"{tell(thick_um.likely / 1000, 'mm')} when it was laid",
             "measure again, or correct the thickness in the job",
         )
     return ZoneMeasured(zone.name, entry.left_um, by)
 
 
-def _weighed(entry: Weighed, standing: Standing, by: str) -> BottleWeighed:
+def _weighed(entry: Weighed, standing: Standing, by: str, tell: Teller) -> BottleWeighed:
     if entry.after_g >= entry.before_g:
+        before, after = (tell(grams, "g", 4) for grams in (entry.before_g, entry.after_g))
         raise RefusedError(
-            f"a bottle of {entry.before_g:g} g before and {entry.after_g:g} g after laid nothing",
+            f"a bottle of {before} before and {after} after laid nothing",
             "give the weight before, then the weight after, which is less",
         )
     step = _coat(entry.step, standing)
     found = coats_before(standing, step.key, entry.coats)
     if entry.coats < 1 or len(found) < entry.coats:
-        laid = f"{len(found)} coat" + ("s" if len(found) != 1 else "")
         raise RefusedError(
             f"{entry.coats} coats were not laid of {step.product} up to step {step.number}",
-            f"it may be up to {laid}",
+            f"it may be up to {counted(len(found), 'coat')}",
         )
     return BottleWeighed(step.key, entry.before_g, entry.after_g, entry.coats, by)
 

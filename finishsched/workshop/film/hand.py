@@ -17,9 +17,12 @@ from finishsched.film.strokes import depth_um
 from finishsched.journal.events import Event, HandTested, NewEvent
 from finishsched.mixing.cut import DISSOLVED_G_PER_ML
 from finishsched.model.grades import Grade, grade_of
+from finishsched.model.said import Teller
 from finishsched.model.woods import woods_of
+from finishsched.numerals import counted
 from finishsched.units import LENGTH, MASS, ForeignUnitError, read
 from finishsched.workshop.base.entries import RefusedError
+from finishsched.workshop.base.shown import tell_in
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.standing.where import find
 
@@ -59,7 +62,7 @@ def log_hand_test(
 
     def build(book: Book) -> NewEvent:
         standing = find(workshop, piece, book)
-        strokes, taken_um = _read(test, standing.piece.made_of)
+        strokes, taken_um = _read(test, standing.piece.made_of, tell_in(workshop.papers.shop.units))
         what = HandTested(
             test.on, test.grade.name, strokes, test.area_mm2, taken_um, test.wet,
             standing.piece.made_of if test.on == "wood" else "", who,
@@ -89,7 +92,7 @@ def _material(on: str, species: str) -> Material:
     return material_of(species or "wood") if on == "wood" else material_of(on)
 
 
-def _read(test: HandTest, species: str) -> tuple[float, float]:
+def _read(test: HandTest, species: str, tell: Teller) -> tuple[float, float]:
     """Return the strokes, and how deep they went in um."""
     found = re.fullmatch(r"\s*(\d{1,4})\s*strokes?\s*:\s*(.+)", test.words)
     if found is None:
@@ -100,8 +103,8 @@ def _read(test: HandTest, species: str) -> tuple[float, float]:
     taken_um = _depth_um(found[2], test, species)
     if not 1 <= strokes <= MOST_STROKES or not 0 < taken_um <= MOST_UM:
         raise RefusedError(
-            f"{strokes} strokes that took {taken_um:.3g} um",
-            f"1 to {MOST_STROKES} strokes take more than 0 and up to {MOST_UM:g} um",
+            f"{counted(strokes, 'stroke')} that took {tell(taken_um, 'um')}",
+            f"1 to {MOST_STROKES} strokes take more than 0 and up to {tell(MOST_UM, 'um')}",
         )
     return float(strokes), taken_um
 

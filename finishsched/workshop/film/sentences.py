@@ -9,7 +9,10 @@ from finishsched.film.limits import Bears
 from finishsched.film.odds import MENDS, Stake
 from finishsched.film.outlook import Bearing, VeneerUse, veneer_use
 from finishsched.mixing.amount import Range
-from finishsched.workshop.base.shown import film_told
+from finishsched.model.said import told
+from finishsched.model.shop import ShownUnits
+from finishsched.numerals import counted
+from finishsched.workshop.base.shown import film_told, tell_in, um_told
 from finishsched.workshop.film.before import NO_LOSS, before_levelling, odds_words
 from finishsched.workshop.film.shown import FilmAnswer, Levelling, SpotTold, may_go
 
@@ -35,15 +38,18 @@ UNMEASURED = "strokes not known yet: film --learn"
 
 def standing_sentences(answer: FilmAnswer) -> Iterator[str]:
     """Say what is there now: film, relief to fill, veneer left, and how much of it is used."""
-    film = film_told(answer.film_um, answer.units)
-    yield f"film {film}; relief still to fill {_um_words(answer.relief_um)}"
+    units = answer.units
+    film, relief = film_told(answer.film_um, units), film_told(answer.relief_um, units)
+    yield f"film {film}; relief still to fill {relief}"
     yield from _veneer_lines(answer)
     yield from _zone_sentences(answer)
     yield from spot_sentences(answer)
 
 
 def answer_sentences(answer: FilmAnswer) -> Iterator[str]:
-    """Say what follows: how far to go now, how many coats more, when it fills, what it ends as."""
+    """Say what is in hand and what follows: the paper, how many coats more, what it ends as."""
+    if answer.hand:
+        yield f"in hand: {answer.hand}"
     if answer.coats == 0:
         yield "this schedule lays no film"
         return
@@ -64,49 +70,52 @@ def _zone_sentences(answer: FilmAnswer) -> Iterator[str]:
         if left is None or part.zone.is_mended:
             continue
         step = steps.get(part.zone.name)
-        stands = f", {_stands(step)}" if step is not None else ""
-        film = f", film {_um_words(part.state.film_um)}" if part.state.film_um.high >= 1 else ""
-        yield f"{part.zone.name}: {_um_words(left)} left{stands}{film}"
+        units, film_um = answer.units, part.state.film_um
+        stands = f", {_stands(step, units)}" if step is not None else ""
+        film = f", film {film_told(film_um, units)}" if film_um.high >= 1 else ""
+        yield f"{part.zone.name}: {film_told(left, units)} left{stands}{film}"
 
 
 def spot_sentences(answer: FilmAnswer) -> Iterator[str]:
     """Say of each spot that is mended what lies there, and what the next paper does to it."""
     for spot in answer.spots:
         bare = spot.film_um.high < 1
-        film = "bare" if bare else f"film {_um_words(spot.film_um)}"
-        left = f", {_um_words(spot.left_um)} of veneer" if spot.left_um else ""
-        lies = f"{film}, {_stands(spot.stands_um)}{left}"
+        units = answer.units
+        film = "bare" if bare else f"film {film_told(spot.film_um, units)}"
+        left = f", {film_told(spot.left_um, units)} of veneer" if spot.left_um else ""
+        lies = f"{film}, {_stands(spot.stands_um, units)}{left}"
         yield f"{spot.name} at the {spot.beside} ({spot.ref}): {lies}"
         if spot.paper:
-            yield f"{spot.name}: {_next_there(spot)}"
+            yield f"{spot.name}: {_next_there(spot, units)}"
 
 
-def _next_there(spot: SpotTold) -> str:
+def _next_there(spot: SpotTold, units: ShownUnits) -> str:
     """Say what the next paper on the whole piece does at a spot."""
     if spot.takes_um.high < 0.5:
         return f"{spot.paper}, which comes next, does not reach it"
-    takes = f"{spot.paper}, which comes next, takes {_um_words(spot.takes_um)} there"
+    takes = f"{spot.paper}, which comes next, takes {film_told(spot.takes_um, units)} there"
     if spot.loss is None:
         return takes
     through = odds_words(100 * spot.loss.odds)
     return f"{takes}, and goes through the {spot.loss.stake.value} {through}"
 
 
-def _stands(step: Range) -> str:
+def _stands(step: Range, units: ShownUnits) -> str:
     if abs(step.likely) <= FLAT_UM:
         return "level with the face"
     how = "proud" if step.likely > 0 else "low"
-    ends = sorted((abs(step.low), abs(step.high)))
     if step.low < 0 < step.high:
-        return f"{abs(step.likely):.0f} um {how}"
-    return f"{abs(step.likely):.0f} um {how} ({ends[0]:.0f} to {ends[1]:.0f})"
+        return f"{um_told(abs(step.likely), units)} {how}"
+    low, high = sorted((abs(step.low), abs(step.high)))
+    return f"{how} by {film_told(Range(low, abs(step.likely), high), units)}"
 
 
 def _veneer_lines(answer: FilmAnswer) -> Iterator[str]:
     veneer, at_first_um = answer.veneer_um, answer.veneer_at_first_um
     if veneer is None or at_first_um is None:
         return
-    yield f"veneer left {film_told(veneer, answer.units)} of {at_first_um:.0f} um"
+    at_first = um_told(at_first_um, answer.units)
+    yield f"veneer left {film_told(veneer, answer.units)} of {at_first}"
     now, end = veneer_use(answer.now), veneer_use(answer.end)
     if now is not None:
         yield from _use_line("used so far", now)
@@ -128,11 +137,13 @@ def _now_lines(answer: FilmAnswer) -> Iterator[str]:
         yield "nothing is levelled from here on"
         return
     most = answer.rules.cut_through_odds_percent
-    asked = f"{_reach(level)} {level.grade.words}, {'wet' if level.wet else 'dry'}"
+    units = answer.units
+    grade = told(level.grade.words, tell_in(units))
+    asked = f"{_when(level)}, {_reach(level)} {grade}, {'wet' if level.wet else 'dry'}"
     if level.odds is None and level.reach is not None:
-        yield f"now, {asked}: there is no film yet, at most a seal; no further than a scuff"
+        yield f"{asked}: there is no film yet, at most a seal; no further than a scuff"
         return
-    yield f"now, {asked}: takes {_um_words(level.takes_um)}{_shows(level, most)}"
+    yield f"{asked}: takes {film_told(level.takes_um, units)}{_shows(level, most)}"
     yield from _takes_lines(answer, level)
     percent = 100 * level.worst.odds if level.worst else 0.0
     if level.worst is not None:
@@ -149,11 +160,11 @@ def _now_lines(answer: FilmAnswer) -> Iterator[str]:
     elif level.reach is None:
         far = "take a finer grade, a hard block, or keep off the edges"
     yield f"that is {verdict} the {most:g} % that this shop goes without asking: {far}"
-    yield from _paper_lines(level)
+    yield from _paper_lines(level, units)
     if level.reach is None:
         return
     if level.more_coats:
-        coats = "1 more coat" if level.more_coats == 1 else f"{level.more_coats} more coats"
+        coats = counted(level.more_coats, "more coat")
         yield f"{coats} like the last ({level.coat}) would make it safe"
     elif level.more_coats is None and percent > most:
         yield "no number of such coats makes it safe: take a finer grade, or a shorter reach"
@@ -163,7 +174,7 @@ def _takes_lines(answer: FilmAnswer, level: Levelling) -> Iterator[str]:
     """Say what comes off the other zones, where there is veneer or inlay to lose."""
     known = {part.zone.name for part in answer.now.parts if part.left_um or part.zone.is_mended}
     told = [
-        f"{um.likely:.0f} um ({um.low:.0f} to {um.high:.0f}) at the {name}"
+        f"{film_told(um, answer.units)} at the {name}"
         if um.high >= 0.5
         else f"nothing at the {name}"
         for name, um in level.takes_in
@@ -185,19 +196,20 @@ def _level_lines(answer: FilmAnswer) -> Iterator[str]:
             low = one.end_um.likely < 0
             mend = "fill it drop by drop" if low else "take it down with a scraper or a file first"
             yield (
-                f"the {one.zone} is likely never level: {_stands(one.end_um)} at the end; {mend}, "
+                f"the {one.zone} is likely never level: {_stands(one.end_um, answer.units)} at the "
+                f"end; {mend}, "
                 "or let it be"
             )
 
 
-def _paper_lines(level: Levelling) -> Iterator[str]:
+def _paper_lines(level: Levelling, units: ShownUnits) -> Iterator[str]:
     """Say what to do before the paper touches: where, how many strokes, what to look at."""
     bearing = level.bearing
     if bearing is not None:
         rate = _rate(bearing)
         yield (
             f"nearest to going through: {bearing.loss.stake.value} at the {bearing.loss.zone}; "
-            f"{_um_words(bearing.bears_um)} lies there; {rate}"
+            f"{film_told(bearing.bears_um, units)} lies there; {rate}"
         )
         yield ": ".join(LOOK_AT[bearing.loss.stake])
     coarse, fine = level.coarsest, level.finest
@@ -222,7 +234,7 @@ def _odds(bearing: Bearing) -> str:
     return "under 1 %" if percent < 1 else f"{percent:.0f} %"
 
 
-def before_the_paper(level: Levelling) -> Iterator[tuple[str, str]]:
+def before_the_paper(level: Levelling, units: ShownUnits) -> Iterator[tuple[str, str]]:
     """Give what to know before the paper touches, each under a label of one word.
 
     The one zone that is nearest to going through, what it bears, what to look at, where to stop,
@@ -233,12 +245,13 @@ def before_the_paper(level: Levelling) -> Iterator[tuple[str, str]]:
         stake, zone = bearing.loss.stake, bearing.loss.zone
         look, stop = LOOK_AT[stake]
         harm = ", no loss here" if stake is Stake.FILM and level.worst is None else ""
-        lies = _um_words(bearing.bears_um)
+        lies = film_told(bearing.bears_um, units)
         yield "nearest", f"{stake.value} at the {zone}, {lies}: {_odds(bearing)}{harm}"
         yield "look", look
         yield "stop", stop
         yield "bears", _rate(bearing) if bearing.measured else UNMEASURED
-    stands = [f"{name} {_stands(um)}" for name, um in level.stands if abs(um.likely) > FLAT_UM]
+    proud = [(name, um) for name, um in level.stands if abs(um.likely) > FLAT_UM]
+    stands = [f"{name} {_stands(um, units)}" for name, um in proud]
     if stands:
         yield "inlay", "; ".join(stands)
     if level.coarsest is not None:
@@ -270,11 +283,12 @@ def _filled_line(answer: FilmAnswer) -> str:
         return f"the relief is likely filled in {likely}; {worst}"
     left = answer.end.relief_um
     if left.likely < 0.5:
-        return f"the relief is only just filled by the end: at worst {left.high:.0f} um is left"
+        most = um_told(left.high, answer.units)
+        return f"the relief is only just filled by the end: at worst {most} is left"
     more = answer.more_to_fill
-    coats = "1 coat" if more == 1 else f"{more} coats"
-    words = f"; {coats} more like the last would fill it" if more else ""
-    return f"the relief is likely not filled by the end: {_um_words(left)} is left{words}"
+    words = f"; {counted(more, 'coat')} more like the last would fill it" if more else ""
+    lies = film_told(left, answer.units)
+    return f"the relief is likely not filled by the end: {lies} is left{words}"
 
 
 def _end_line(answer: FilmAnswer) -> str:
@@ -286,15 +300,14 @@ def _end_line(answer: FilmAnswer) -> str:
     }[answer.bears]
     return (
         f"film at the end {film_told(answer.end.film_um, answer.units)}: {verdict} the "
-        f"{limit.film_um:g} um "
-        f"that a {limit.what} bears"
+        f"{tell_in(answer.units)(limit.film_um, 'um', 2)} that a {limit.what} bears"
     )
+
+
+def _when(level: Levelling) -> str:
+    """Say when the paper comes: now, or with a later step."""
+    return f"the next paper is step {level.number}; taken now" if level.number else "now"
 
 
 def _reach(level: Levelling) -> str:
     return level.reach.value if level.reach else "sand"
-
-
-def _um_words(amount: Range) -> str:
-    """Return a range in words, such as ``13 um (8 to 20)``."""
-    return f"{amount.likely:.0f} um ({amount.low:.0f} to {amount.high:.0f})"

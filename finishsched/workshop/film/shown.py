@@ -95,6 +95,8 @@ class Levelling:
     """Until it is safe as asked: 0 when it is; None when no number of coats was found."""
     coat: str
     """What such a coat is, in words; empty when none is known."""
+    number: int = 0
+    """Of the later step that it is; 0 for the step in hand, and where somebody asks of now."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,6 +154,8 @@ class FilmAnswer:
     now: FaceState
     end: FaceState
     rows: tuple[FilmRow, ...]
+    hand: str
+    """The step in hand in a line, as every face has it; empty where there is none."""
     in_hand: FilmRow | None
     """The step in hand, as it would be if done now; None for a finished piece."""
     before: FaceState
