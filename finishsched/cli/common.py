@@ -13,6 +13,7 @@ from finishsched.cli.faults import CommandError
 from finishsched.cli.outgoing import clean, say, say_json
 from finishsched.cli.surroundings import Surroundings
 from finishsched.model.reason import Reason
+from finishsched.model.shop import ShownUnits
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
@@ -165,18 +166,26 @@ def wrapped(line: str) -> str:
     )
 
 
-def why_lines(reasons: Iterable[Reason]) -> Iterable[str]:
-    """Give each reason in words: the rule, its inputs, its source."""
-    for reason in reasons:
-        yield f"  why  {reason.rule}"
-        if reason.inputs:
-            yield f"       with {', '.join(reason.inputs)}"
-        yield f"       from {reason.source}"
+def why_lines(reasons: Iterable[Reason], units: ShownUnits) -> Iterable[str]:
+    """Give each reason in words, its figures in the shop's units: rule, inputs, source."""
+    for reason in why_data(reasons, units):
+        yield f"  why  {reason['rule']}"
+        if reason["inputs"]:
+            yield f"       with {', '.join(reason['inputs'])}"
+        yield f"       from {reason['source']}"
 
 
-def why_data(reasons: Iterable[Reason]) -> list[dict[str, Any]]:
-    """Return reasons as JSON values."""
+def why_data(reasons: Iterable[Reason], units: ShownUnits) -> list[dict[str, Any]]:
+    """Return reasons as JSON values, their words as people read them."""
+    from finishsched.model.said import told, told_marks
+    from finishsched.workshop.base.shown import tell_in
+
+    tell = tell_in(units)
     return [
-        {"rule": reason.rule, "inputs": list(reason.inputs), "source": reason.source}
+        {
+            "rule": told_marks(told(reason.rule, tell), tell),
+            "inputs": [told(words, tell) for words in reason.inputs],
+            "source": told_marks(reason.source, tell),
+        }
         for reason in reasons
     ]

@@ -10,7 +10,7 @@ from finishsched.bench.screens.choice import SIGNS, ChoiceCard
 from finishsched.bench.screens.form import FormCard
 from finishsched.journal import events
 from finishsched.workshop.base.entries import Entry, What
-from finishsched.workshop.papers.handbook import GROUPS, page, topic_of, topics
+from finishsched.workshop.papers.handbook import GROUPS, METRIC, page, topic_of, topics
 from finishsched.workshop.safety.rags import open_rags, rags_dealt_with
 from finishsched.workshop.standing.views import piece_view
 
@@ -147,14 +147,14 @@ async def test_every_topic_is_three_keys_away():
 @pytest.mark.parametrize("topic", topics())
 def test_every_page_leads_on(topic):
     """Each page's choices lead to a card, and none has more lines than there are keys."""
-    card = next_card(f"topic:{topic}")
+    card = next_card(f"topic:{topic}", METRIC)
     assert card.before
     for _, choice in card.choices:
-        assert next_card(choice.answer).choices
+        assert next_card(choice.answer, METRIC).choices
     assert len(card.choices) <= len(SIGNS)
 
 
 def test_every_topic_is_in_a_list_that_has_keys_enough():
     """No list of topics is longer than its keys."""
     for group, held in GROUPS.items():
-        assert len(next_card(f"group:{group}").choices) == len(held) + 1
+        assert len(next_card(f"group:{group}", METRIC).choices) == len(held) + 1

@@ -260,6 +260,7 @@ def test_wrong_use_outside_a_shop(cli, arguments, said):
     [
         (["log", "lid"], "the entry is missing"),
         (["log", "lid", "gone"], "'gone' is no entry"),
+        (["log", "lid", "gone"], "not ready, early, skipped"),
         (["log", "lid", "3", "gone"], "'gone' is no entry"),
         (["log", "lod", "done"], "did you mean 'lid'?"),
         (["log", "lid", "done"], "wait has not ended"),

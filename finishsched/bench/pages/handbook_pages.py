@@ -6,24 +6,25 @@ from collections.abc import Iterator
 
 from finishsched.bench.screens.choice import Choice, ChoiceCard
 from finishsched.bench.screens.page import Paragraph
+from finishsched.model.shop import ShownUnits
 from finishsched.workshop.papers.handbook import GROUPS, Kind, Page, page
 
 GROUP, TOPIC, ALL = "group:", "topic:", "all"
 """What an answer begins with, to tell what it leads to."""
 
 
-def next_card(answer: str) -> ChoiceCard:
-    """Return the card that ``answer`` of another leads to."""
+def next_card(answer: str, units: ShownUnits) -> ChoiceCard:
+    """Return the card that ``answer`` of another leads to, its figures in ``units``."""
     if answer.startswith(TOPIC):
-        return _page_card(answer.removeprefix(TOPIC))
+        return _page_card(answer.removeprefix(TOPIC), units)
     if answer.startswith(GROUP):
         return _topics_card(answer.removeprefix(GROUP))
     return _groups_card()
 
 
-def _page_card(topic: str) -> ChoiceCard:
+def _page_card(topic: str, units: ShownUnits) -> ChoiceCard:
     """Return the page on a topic, with the topics to read next."""
-    shown = page(topic)
+    shown = page(topic, units)
     to_read = [Choice(f"{TOPIC}{each}", page(each).title) for each in shown.see_also]
     return ChoiceCard(
         shown.title,

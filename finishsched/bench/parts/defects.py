@@ -45,7 +45,7 @@ class Defects:
 
         def answered(answer: str) -> None:
             seen = "" if answer == defect_pages.OTHER else answer
-            self._host.open_card(forms.defect_form(refs, title, seen))
+            self._host.open_card(forms.defect_form(refs, title, seen, self._desk.view.units))
 
         self._host.open_card(defect_pages.seen_card(title), answered)
 

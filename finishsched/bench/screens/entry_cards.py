@@ -10,7 +10,7 @@ from enum import StrEnum
 from finishsched.bench import words
 from finishsched.bench.screens.choice import SIGNS, Choice, ChoiceCard
 from finishsched.bench.screens.form import Field, FormCard
-from finishsched.bench.screens.forms import details
+from finishsched.bench.screens.forms import an_amount, details
 from finishsched.bench.screens.page import Paragraph
 from finishsched.bench.typed import reading
 from finishsched.workshop.base.answers import BenchView
@@ -98,7 +98,7 @@ def amend_form(chosen: Chosen, view: BenchView, now: Callable[[], datetime]) -> 
     ]
     if told.took:
         fields += [
-            Field("amount", "amount used", "15 ml, or 12 g; for all of them together"),
+            Field("amount", "amount used", f"{an_amount(view)}; for all of them together"),
             Field("batch", "jar", "as written on it"),
         ]
     fields.append(Field("note", "note", "why it is told otherwise"))

@@ -11,7 +11,7 @@ from finishsched.bench import words
 from finishsched.bench.at_hand.next_thing import step_title
 from finishsched.bench.screens.form import Field, FormCard
 from finishsched.bench.typed import mixing, reading
-from finishsched.model.shop import Air
+from finishsched.model.shop import Air, ShownUnits
 from finishsched.workshop.base.answers import BenchView, PieceView, State
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.stock.stock import StockAnswer
@@ -50,7 +50,7 @@ def words_form(what: What, piece: PieceView) -> FormCard:
     return FormCard(f"{_TITLES[what]}{about}: {piece.title}", [field], read)
 
 
-def defect_form(refs: Sequence[str], title: str, seen: str) -> FormCard:
+def defect_form(refs: Sequence[str], title: str, seen: str, shown_in: ShownUnits) -> FormCard:
     """Return the form for a defect of some pieces: what has a name stands there already."""
 
     def read(values: Mapping[str, str]) -> Entry:
@@ -67,10 +67,11 @@ def defect_form(refs: Sequence[str], title: str, seen: str) -> FormCard:
             area_m2=reading.read_spot(size) if size else None,
         )
 
+    size = shown_in.either("8 x 12 mm", "3/8 x 1/2 in")
     fields = [
         Field("text", "what you see", value=seen),
         Field("where", "where", "such as top edge; blank for all over"),
-        Field("size", "how large", "8 x 12 mm; blank for a finger's breadth"),
+        Field("size", "how large", f"{size}; blank for a finger's breadth"),
     ]
     return FormCard(f"{_TITLES[What.DEFECT]}: {title}", fields, read, widens=False)
 
@@ -120,7 +121,7 @@ def log_form(piece: PieceView, view: BenchView, now: Callable[[], datetime]) -> 
 
 def _done_form(piece: PieceView, view: BenchView, now: Callable[[], datetime]) -> FormCard:
     fields = [
-        Field("amount", "amount used", "15 ml, or 12 g; blank if not measured"),
+        Field("amount", "amount used", f"{an_amount(view)}; blank if not measured"),
         Field("batch", "batch", "as written on the jar"),
         Field(
             "air",
@@ -205,6 +206,7 @@ def _common_fields(people: tuple[str, ...]) -> list[Field]:
 
 def air_form(view: BenchView, now: Callable[[], datetime]) -> FormCard:
     """Return the form for a reading of the air."""
+    moving = view.units.either("0.1 m/s", "20 ft/min")
     fields = [
         Field(
             "temperature",
@@ -213,7 +215,7 @@ def air_form(view: BenchView, now: Callable[[], datetime]) -> FormCard:
             answers=_warmths_near(view),
         ),
         Field("humidity", "relative humidity", "55 %", answers=_humidities_near(view)),
-        Field("movement", "air movement", "0.1 m/s; blank for still air"),
+        Field("movement", "air movement", f"{moving}; blank for still air"),
     ]
 
     def read(values: Mapping[str, str]) -> Air:
@@ -238,6 +240,11 @@ def _humidities_near(view: BenchView) -> tuple[str, ...]:
     return tuple(f"{percent} %" for percent in near if 0 < percent <= 100)
 
 
+def an_amount(view: BenchView) -> str:
+    """Return an amount as an example, by volume and by weight, in the shop's own units."""
+    return view.units.either("15 ml, or 12 g", "0.5 floz, or 0.4 oz")
+
+
 def _some_warmth(view: BenchView) -> str:
     """Return a temperature as an example, in the unit that the shop likes to see."""
     return words.temperature(19.0, view.units.temperature)
@@ -258,8 +265,8 @@ def mixing_form(piece: PieceView | None, view: BenchView, stock: StockAnswer) ->
         if row.usable and product in ("", row.batch.product)
     )
     fields = [
-        Field("cut", "cut", "2 lb, or 240 g/L", cut),
-        Field("makes", "makes", "250 ml, or 1 cup", makes),
+        Field("cut", "cut", view.units.either("2 lb, or 240 g/L", "2 lb"), cut),
+        Field("makes", "makes", view.units.either("250 ml, or 1 cup", "8 floz, or 1 cup"), makes),
         Field("name", "jar", "its name, for the label", mixing.next_jar(names)),
     ]
     if not product:

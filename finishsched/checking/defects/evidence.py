@@ -9,12 +9,16 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from finishsched.model.product import ProductKind
+from finishsched.model.said import Teller, in_kept_units
 from finishsched.model.schedule import Verb
 
 
 @dataclass(frozen=True, slots=True)
 class Evidence:
     """The coat before the defect was seen, what it went on, the air it had, and what was done."""
+
+    tell: Teller = in_kept_units
+    """By which its figures are told."""
 
     verb: Verb | None = None
     """How the coat in question was laid."""

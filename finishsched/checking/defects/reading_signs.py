@@ -38,6 +38,7 @@ from finishsched.model.product import ProductKind
 from finishsched.model.schedule import Verb
 
 SOON = ((0.6, 1.0), (0.9, 0.6), (1.0, 0.2), (1.5, -0.5))
+LAST_GRADE = "a last grade of {grade} ({told})"
 HEAVY = ((0.9, -0.6), (1.2, -0.3), (1.5, 0.6))
 
 SIGNS: Mapping[Sign, SignReader] = MappingProxyType(
@@ -54,17 +55,25 @@ SIGNS: Mapping[Sign, SignReader] = MappingProxyType(
             "humidity_fall_percent", "{:.0f} % drier since", (10, -0.7), (20, 0.3), above=1.0
         ),
         Sign.COLD_AIR: cold_air,
-        Sign.FROST_SINCE: scale("coldest_c", "{:.0f} degC since", (5, 1.0), (10, 0.5), above=-0.7),
+        Sign.FROST_SINCE: scale(
+            "coldest_c", "{told} since", (5, 1.0), (10, 0.5), above=-0.7, kept="degC"
+        ),
         Sign.HOT_AIR: scale(
-            "temperature_c", "{:.0f} degC at that coat", (25.0, -0.7), (28.0, 0.5), above=1.0
+            "temperature_c",
+            "{told} at that coat",
+            (25.0, -0.7),
+            (28.0, 0.5),
+            above=1.0,
+            kept="degC",
         ),
         Sign.DRAUGHT: scale(
             "movement_m_per_s",
-            "air moving at {:.1f} m/s",
+            "air moving at {told}",
             (0.2, -0.5),
             (0.35, 0.2),
             (0.5, 0.7),
             above=1.0,
+            kept="m/s",
         ),
         Sign.TOO_SOON: last_or_earlier(
             scale(
@@ -170,19 +179,18 @@ SIGNS: Mapping[Sign, SignReader] = MappingProxyType(
         ),
         Sign.COARSE: scale(
             "grade_um",
-            "a last grade of {grade} ({:.0f} um)",
+            LAST_GRADE,
             (21.0, -0.7),
             (32.0, -0.2),
             (42.0, 0.3),
             (60.0, 0.8),
             above=1.0,
+            kept="um",
         ),
         Sign.COARSE_FOR_WOOD: scale(
-            "grade_um", "a last grade of {grade} ({:.0f} um)", (83.0, -0.7), (101.0, 0.2), above=1.0
+            "grade_um", LAST_GRADE, (83.0, -0.7), (101.0, 0.2), above=1.0, kept="um"
         ),
-        Sign.FINE: scale(
-            "grade_um", "a last grade of {grade} ({:.0f} um)", (19.0, 1.0), (27.0, 0.3), above=-0.6
-        ),
+        Sign.FINE: scale("grade_um", LAST_GRADE, (19.0, 1.0), (27.0, 0.3), above=-0.6, kept="um"),
         Sign.JUMP: scale(
             "grade_jump",
             "a step between grades of {:.1f} times the grain",
@@ -239,7 +247,7 @@ SIGNS: Mapping[Sign, SignReader] = MappingProxyType(
         Sign.BLOTCHING_WOOD: fact(
             "blotching_wood", "a wood that blotches", "an even wood", if_no=-0.5
         ),
-        Sign.VENEER: scale("veneer_mm", "a veneer of {:.1f} mm", above=1.0),
+        Sign.VENEER: scale("veneer_mm", "a veneer of {told}", above=1.0, kept="mm"),
         Sign.GLUE_YOUNG: scale(
             "glue_share",
             "{percent:.0f} % of the wait after glue or tape",
@@ -249,7 +257,13 @@ SIGNS: Mapping[Sign, SignReader] = MappingProxyType(
             above=-0.5,
         ),
         Sign.THIN_VENEER: scale(
-            "veneer_mm", "a veneer of {:.1f} mm", (0.5, 1.0), (0.7, 0.3), (1.0, -0.3), above=-1.0
+            "veneer_mm",
+            "a veneer of {told}",
+            (0.5, 1.0),
+            (0.7, 0.3),
+            (1.0, -0.3),
+            above=-1.0,
+            kept="mm",
         ),
         Sign.SPRAYED: by_verb(Verb.SPRAY, "it was sprayed", "it was not sprayed"),
         Sign.PADDED: by_verb(Verb.PAD, "it was padded", "it was not padded"),

@@ -9,6 +9,7 @@ from finishsched.checking.defects.evidence import Evidence
 from finishsched.checking.defects.signs import Reading
 from finishsched.model.kinds import MELTING, SHELLACS
 from finishsched.model.product import Mechanism, ProductKind
+from finishsched.model.said import Kept
 from finishsched.model.schedule import Verb
 
 SignReader: TypeAlias = Callable[[Evidence], "Reading | None"]
@@ -24,8 +25,13 @@ DEW_MARGIN_K = 3.0
 DRY_ENOUGH_PERCENT = 55.0
 
 
-def scale(name: str, words: str, *bands: tuple[float, float], above: float) -> SignReader:
-    """Return a look at one figure: each band's grade holds below its limit, ``above`` after all."""
+def scale(
+    name: str, words: str, *bands: tuple[float, float], above: float, kept: Kept | None = None
+) -> SignReader:
+    """Return a look at one figure: each band's grade holds below its limit, ``above`` after all.
+
+    What is ``kept`` in a unit stands in ``words`` as ``{told}``.
+    """
 
     def read(evidence: Evidence) -> Reading | None:
         value: float | None = getattr(evidence, name)
@@ -33,7 +39,9 @@ def scale(name: str, words: str, *bands: tuple[float, float], above: float) -> S
             return None
         grade = next((grade for limit, grade in bands if value < limit), above)
         percent, named = 100 * value, evidence.grade or "its grade"
-        said = words.format(value, percent=percent, capped=min(100.0, percent), grade=named)
+        told = evidence.tell(value, kept, 2) if kept else ""
+        capped = min(100.0, percent)
+        said = words.format(value, percent=percent, capped=capped, grade=named, told=told)
         return Reading(grade, said)
 
     return read
@@ -81,7 +89,7 @@ def damp_air(evidence: Evidence) -> Reading | None:
     words = f"{humidity:.0f} % humidity at that coat"
     if margin is not None:
         where = "above" if margin >= 0 else "below"
-        words += f", the wet film {abs(margin):.0f} K {where} the dew point"
+        words += f", the wet film {evidence.tell(abs(margin), 'K', 1)} {where} the dew point"
     if humidity <= DRY_ENOUGH_PERCENT:
         return Reading(-1.0, words)
     if humidity > HUMIDITY_LIMIT_PERCENT:
@@ -97,7 +105,7 @@ def cold_air(evidence: Evidence) -> Reading | None:
     coldest = min(known)
     bands = ((12.0, 1.0), (15.0, 0.7), (18.0, 0.0))
     grade = next((grade for limit, grade in bands if coldest < limit), -0.7)
-    return Reading(grade, f"{coldest:.0f} degC at its coldest")
+    return Reading(grade, f"{evidence.tell(coldest, 'degC', 1)} at its coldest")
 
 
 EARLIER = 0.8
@@ -124,7 +132,7 @@ def thick_film(evidence: Evidence) -> Reading | None:
     most = 60.0 if evidence.kind in SHELLACS else 100.0
     bands = ((0.6, -0.7), (0.85, 0.0), (1.0, 0.5))
     grade = next((grade for limit, grade in bands if evidence.film_um < limit * most), 1.0)
-    return Reading(grade, f"about {evidence.film_um:.0f} um of film")
+    return Reading(grade, f"about {evidence.tell(evidence.film_um, 'um', 2)} of film")
 
 
 def stays_soft(evidence: Evidence) -> Reading | None:
@@ -151,7 +159,7 @@ def thin_film(evidence: Evidence) -> Reading | None:
     times = 0.35 if evidence.kind in SHELLACS else 1.0
     bands = ((15.0, 1.0), (25.0, 0.5), (40.0, 0.0))
     grade = next((grade for limit, grade in bands if film_um < limit * times), -0.7)
-    return Reading(grade, f"about {film_um:.0f} um of film")
+    return Reading(grade, f"about {evidence.tell(film_um, 'um', 2)} of film")
 
 
 def heavy_cut(evidence: Evidence) -> Reading | None:

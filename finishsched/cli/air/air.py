@@ -20,11 +20,14 @@ from finishsched.cli.common import (
 )
 from finishsched.cli.faults import CommandError, Exit, Words
 from finishsched.cli.shop_door import open_shop, read_instant
-from finishsched.units import SPEED, TEMPERATURE, show
+from finishsched.units import SPEED
+from finishsched.workshop.base.shown import shown_of, tell_in
 
 if TYPE_CHECKING:
     from finishsched.cli.air.air_limits import Limits
     from finishsched.drying.air import AirAnswer
+    from finishsched.model.said import Teller
+    from finishsched.model.shop import ShownUnits
     from finishsched.workshop.air.hygrometer.times import Order
     from finishsched.workshop.base.workshop import Workshop
 
@@ -139,7 +142,7 @@ def _by_hand(words: Words, shop: str | None, asked: _Asked, *, why: bool, as_jso
     answer(
         as_json,
         lambda: {
-            **air_data(reading),
+            **air_data(reading, here.tell),
             "origin": origin,
             "read_at": here.read_at,
             "too_old": here.is_old,
@@ -147,7 +150,7 @@ def _by_hand(words: Words, shop: str | None, asked: _Asked, *, why: bool, as_jso
             "limits": [limit_data(limit) for limit in limits],
             "caveat": HUMIDITY_CAVEAT,
         },
-        lambda: (*air_lines(reading, said, here.unit, why=why), *limit_lines(limits, here.unit)),
+        lambda: (*air_lines(reading, said, here.tell, why=why), *limit_lines(limits, here.tell)),
     )
     return Exit.DONE
 
@@ -214,7 +217,8 @@ class _Here:
     """The air asked about, and where it is from."""
 
     values: tuple[float, float]
-    unit: str
+    tell: Teller
+    """In the shop's units."""
     origin: str = "as given"
     read_at: str | None = None
     is_old: bool = False
@@ -226,7 +230,7 @@ class _Here:
 def _here(shop: str | None, given: tuple[float, float] | None, surface_c: float | None) -> _Here:
     """Return the air that is given, or the shop's last reading, or its usual air."""
     if given is not None:
-        return _Here(given, _unit(shop), surface_c=surface_c)
+        return _Here(given, tell_in(_units(shop)), surface_c=surface_c)
     if shop_named(shop) is None:
         raise CommandError(
             "no values and no shop here; give --temperature '19 degC' --humidity '55 %'"
@@ -239,14 +243,14 @@ def _here(shop: str | None, given: tuple[float, float] | None, surface_c: float 
 
     with open_shop(shop, now) as workshop:
         air = bench_view(workshop, now).air
-        unit = workshop.papers.shop.units.temperature
+        tell = tell_in(workshop.papers.shop.units)
     values = (air.answer.temperature_c, air.answer.humidity_percent)
     if air.read_at is None:
-        return _Here(values, unit, "the shop's usual air", age="no reading yet")
+        return _Here(values, tell, "the shop's usual air", age="no reading yet")
     age = f"{span((now - air.read_at).total_seconds())} ago"
     age = f"{age}: too old, read it anew" if air.is_old else age
     read_at = utc_text(air.read_at, "seconds")
-    return _Here(values, unit, "last reading", read_at, air.is_old, air.surface_c, age)
+    return _Here(values, tell, "last reading", read_at, air.is_old, air.surface_c, age)
 
 
 def _limits(shop: str | None, asked: _Asked, here: _Here) -> tuple[Limits, ...]:
@@ -260,11 +264,11 @@ def _limits(shop: str | None, asked: _Asked, here: _Here) -> tuple[Limits, ...]:
 
         known = shipped_products()
         named = [asked.product or ""]
-        return limits_of(known, named, here.values, here.surface_c, asked.how, here.unit)
+        return limits_of(known, named, here.values, here.surface_c, asked.how, here.tell)
     with open_shop(shop, world().now()) as workshop:
         named = [asked.product] if asked.product is not None else _laid(workshop, asked.pieces)
         known = workshop.papers.products
-        return limits_of(known, named, here.values, here.surface_c, asked.how, here.unit)
+        return limits_of(known, named, here.values, here.surface_c, asked.how, here.tell)
 
 
 def _laid(workshop: Workshop, pieces: str | None) -> list[str]:
@@ -296,9 +300,9 @@ def _undo(shop: str | None, *, as_json: bool) -> Exit:
     now = world().now()
     with open_shop(shop, now) as workshop:
         reading = undo_air(workshop.append, now)
-        unit, zone = workshop.papers.shop.units.temperature, workshop.zone
+        shown, zone = shown_of(workshop.papers.shop), workshop.zone
     air = reading.air
-    shown = f"{show(air.temperature_c, TEMPERATURE, unit)}, {air.humidity_percent:g} %"
+    words = f"{shown.degrees(air.temperature_c)}, {air.humidity_percent:g} %"
     answer(
         as_json,
         lambda: {
@@ -308,7 +312,7 @@ def _undo(shop: str | None, *, as_json: bool) -> Exit:
                 "humidity_percent": air.humidity_percent,
             }
         },
-        lambda: (f"undone: the reading of {wall(reading.at, now, zone)}, {shown}",),
+        lambda: (f"undone: the reading of {wall(reading.at, now, zone)}, {words}",),
     )
     return Exit.DONE
 
@@ -335,10 +339,12 @@ def _add(
         add_air(workshop, air, now, surface_c=surface_c)
 
 
-def _unit(shop: str | None) -> str:
+def _units(shop: str | None) -> ShownUnits:
     folder = shop_named(shop)
     if folder is None:
-        return "degC"
+        from finishsched.model.shop import ShownUnits
+
+        return ShownUnits()
     from finishsched.workshop.base.documents import shop_document
 
-    return shop_document(folder).units.temperature
+    return shop_document(folder).units

@@ -20,13 +20,12 @@ from finishsched.drying.limits import (
     MOST_HUMIDITY_PERCENT,
     CoatAhead,
     CoatWarning,
-    degrees_apart,
     warnings_before,
 )
 from finishsched.model.product import Product
+from finishsched.model.said import Teller
 from finishsched.model.schedule import Verb
 from finishsched.model.shop import Air
-from finishsched.units import TEMPERATURE, show
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +53,7 @@ def limits_of(
     air: tuple[float, float],
     surface_c: float | None,
     how: str,
-    unit: str,
+    tell: Teller,
 ) -> tuple[Limits, ...]:
     """Return the limits of each product that dries.
 
@@ -71,7 +70,7 @@ def limits_of(
         if mechanism is None:
             continue
         law = law_for(mechanism, Phase.RECOAT, SCHEDULE_AIR)
-        coat = CoatAhead(law, Verb(how), product.kind, surface_c, unit=unit)
+        coat = CoatAhead(law, Verb(how), product.kind, surface_c, tell=tell)
         blushes = product.kind in BLUSHING_KINDS
         surface = air[0] if surface_c is None else surface_c
         found.append(
@@ -90,15 +89,15 @@ def limits_of(
     return tuple(found)
 
 
-def limit_lines(limits: Sequence[Limits], unit: str) -> Iterable[str]:
+def limit_lines(limits: Sequence[Limits], tell: Teller) -> Iterable[str]:
     """Say for each product what the air may be, and what speaks against a coat now."""
     for limit in limits:
-        least = show(limit.least_c, TEMPERATURE, unit)
-        margin = degrees_apart(limit.least_margin_k, unit)
+        least = tell(limit.least_c, "degC")
+        margin, here = (tell(kelvin, "K", 1) for kelvin in (limit.least_margin_k, limit.margin_k))
         yield (
             f"  {limit.title}: from {least}, at most {limit.most_humidity_percent:g} % humidity, "
             f"surface {margin} or more above the dew point; here "
-            f"{degrees_apart(limit.margin_k, unit)}: {'fit to coat' if limit.fits else 'not fit'}"
+            f"{here}: {'fit to coat' if limit.fits else 'not fit'}"
         )
         for warning in limit.warnings:
             yield f"    {warning.text} {warning.what_to_do}"

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
-from finishsched.units import TEMPERATURE, show
+from finishsched.model.said import told
 
 if TYPE_CHECKING:
     from finishsched.drying.air import AirAnswer
+    from finishsched.model.said import Teller
 
 
-def air_data(reading: AirAnswer) -> dict[str, Any]:
+def air_data(reading: AirAnswer, tell: Teller) -> dict[str, Any]:
     """Return what a reading means as JSON values."""
     return {
         "temperature_c": reading.temperature_c,
@@ -23,20 +24,20 @@ def air_data(reading: AirAnswer) -> dict[str, Any]:
         "blush_risk": reading.blush_risk.value,
         "blush_margin_c": round(reading.blush_margin_k, 3),
         "how": reading.how,
-        "reason": reading.reason,
+        "reason": told(reading.reason, tell),
     }
 
 
-def air_lines(reading: AirAnswer, origin: str, unit: str, *, why: bool) -> Iterable[str]:
-    """Say what a reading means, with temperatures in ``unit``."""
+def air_lines(reading: AirAnswer, origin: str, tell: Teller, *, why: bool) -> Iterable[str]:
+    """Say what a reading means, its figures told by ``tell``."""
 
     def degrees(value: float) -> str:
-        return show(value, TEMPERATURE, unit)
+        return tell(value, "degC")
 
     yield f"{degrees(reading.temperature_c)}, {reading.humidity_percent:g} % humidity ({origin})"
     yield f"  dew point {degrees(reading.dew_point_c)}, wet bulb {degrees(reading.wet_bulb_c)}"
     yield f"  wood comes to {reading.emc_percent:.1f} % moisture"
-    yield f"  blush {reading.blush_risk.value}: {reading.reason}"
+    yield f"  blush {reading.blush_risk.value}: {told(reading.reason, tell)}"
     if why:
         from finishsched.drying.laws import HUMIDITY_CAVEAT
 

@@ -21,6 +21,7 @@ from finishsched.cli.faults import CommandError, Words
 from finishsched.cli.shop_door import open_shop, tell_notices
 
 if TYPE_CHECKING:
+    from finishsched.model.shop import ShownUnits
     from finishsched.workshop.base.workshop import Workshop
     from finishsched.workshop.standing.paces import PaceRow
 
@@ -69,11 +70,12 @@ def command(  # one parameter for each option
     with open_shop(shop, now) as workshop:
         tell_notices(workshop, now)
         said = _entered(workshop, (product, kind), actions, times, by)
-        rows = _rows(workshop, product, kind)
+        rows, units = _rows(workshop, product, kind), workshop.papers.shop.units
+        logged = {"logged": said} if said else {}
         answer(
             as_json,
-            lambda: {"paces": [_data(row) for row in rows], **({"logged": said} if said else {})},
-            lambda: (said,) if undo else (*([said] if said else []), *_lines(rows, why=why)),
+            lambda: {"paces": [_data(row, units) for row in rows], **logged},
+            lambda: (said,) if undo else (*([said] if said else []), *_lines(rows, units, why=why)),
         )
 
 
@@ -136,7 +138,7 @@ def _rows(workshop: Workshop, product: str | None, kind: str | None) -> tuple[Pa
     return (pace_of(workshop, product, kind),)
 
 
-def _lines(rows: tuple[PaceRow, ...], *, why: bool) -> Iterable[str]:
+def _lines(rows: tuple[PaceRow, ...], units: ShownUnits, *, why: bool) -> Iterable[str]:
     if not rows:
         yield "no dry check has been logged yet: every wait goes by the book"
     for row in rows:
@@ -145,7 +147,7 @@ def _lines(rows: tuple[PaceRow, ...], *, why: bool) -> Iterable[str]:
         if row.learnt.advice:
             yield f"  {row.learnt.advice}"
         if why:
-            yield from why_lines([row.learnt.reason])
+            yield from why_lines([row.learnt.reason], units)
 
 
 def _range(row: PaceRow) -> str:
@@ -158,7 +160,7 @@ def _range(row: PaceRow) -> str:
     )
 
 
-def _data(row: PaceRow) -> dict[str, Any]:
+def _data(row: PaceRow, units: ShownUnits) -> dict[str, Any]:
     from finishsched.journal.events import utc_text
 
     learnt, own = row.learnt, row.own
@@ -180,5 +182,5 @@ def _data(row: PaceRow) -> dict[str, Any]:
         "not_yet": learnt.not_yet,
         "one_sided": learnt.one_sided,
         "advice": learnt.advice,
-        "why": why_data([learnt.reason]),
+        "why": why_data([learnt.reason], units),
     }

@@ -12,6 +12,7 @@ import click
 from finishsched.cli.common import answer, json_option, shop_named, shop_option, world
 from finishsched.cli.faults import CommandError
 from finishsched.cli.working import so_far
+from finishsched.numerals import counted
 from finishsched.refusals import RefusalError
 
 if TYPE_CHECKING:
@@ -214,7 +215,7 @@ def _offer_lines(
         yield f"   against  {says}"
     yield f"   takes    {_time_words(offer, zone)}"
     if offer.late_days and wanted.due:
-        days = "1 day" if offer.late_days == 1 else f"{offer.late_days} days"
+        days = counted(offer.late_days, "day")
         yield f"   late     {days} after {wanted.due.isoformat()}"
     yield f"   lays     {_material_words(offer, units)}"
     yield f"   off      {offer.comes_off}"
@@ -228,17 +229,19 @@ def _time_words(offer: Offer, zone: tzinfo | None) -> str:
     if takes.finish is None or zone is None:
         untried = "; not tried in the plan" if zone is not None else ""
         return f"{work}, {span(takes.waits_s)} of waits{untried}"
-    days = "1 evening" if takes.evenings == 1 else f"{takes.evenings} evenings"
-    return f"{days}, {work}; finished {takes.finish.astimezone(zone):%a %d %b}"
+    evenings = counted(takes.evenings or 0, "evening")
+    return f"{evenings}, {work}; finished {takes.finish.astimezone(zone):%a %d %b}"
 
 
 def _material_words(offer: Offer, units: ShownUnits) -> str:
     from finishsched.units import MASS, VOLUME, show
+    from finishsched.workshop.base.shown import um_number
 
     takes = offer.takes
     parts = []
     if takes.film_um is not None:
-        parts.append(f"{takes.film_um.low:.0f} to {takes.film_um.high:.0f} um of film")
+        low, high = (um_number(um, units) for um in (takes.film_um.low, takes.film_um.high))
+        parts.append(f"{low} to {high} {units.film} of film")
     for product, amount, unit in takes.material:
         by_mass = unit == "g"
         shown = show(amount, MASS if by_mass else VOLUME, units.mass if by_mass else units.volume)

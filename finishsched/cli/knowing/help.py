@@ -7,9 +7,10 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from finishsched.cli.common import answer, json_option, world
+from finishsched.cli.common import answer, json_option, shop_named, world
 
 if TYPE_CHECKING:
+    from finishsched.model.shop import ShownUnits
     from finishsched.workshop.papers.handbook import Page
 
 WIDEST = 80
@@ -44,8 +45,21 @@ def command(topic: tuple[str, ...], man: bool, as_json: bool) -> None:
     if name in COMMANDS and name not in topics():
         _point(name, as_json=as_json)
         return
-    found = page(topic_named(name) or name)
+    found = page(topic_named(name) or name, _units())
     answer(as_json, lambda: _page_data(found), lambda: _page_lines(found))
+
+
+def _units() -> ShownUnits:
+    """Return the units of the shop that one stands in; or metric where there is none."""
+    from finishsched.documents.faults import DocumentFaultsError
+    from finishsched.model.shop import ShownUnits
+    from finishsched.workshop.base.documents import shop_document
+
+    folder = shop_named(None)
+    try:
+        return shop_document(folder).units if folder else ShownUnits()
+    except DocumentFaultsError:
+        return ShownUnits()
 
 
 def _width() -> int:

@@ -89,7 +89,7 @@ def command(  # one parameter for each option
 
     answer_minding(
         mixing_cautions(),
-        lambda: _data(blend),
+        lambda: _data(blend, here),
         lambda: _lines(blend, here, why=why),
         as_json=as_json,
     )
@@ -153,7 +153,7 @@ def _date(words: Words, option: str, text: str, today: date) -> date | None:
     return found
 
 
-def _data(blend: Blend) -> dict[str, Any]:
+def _data(blend: Blend, shop: Shop) -> dict[str, Any]:
     use = [
         {
             "have_index": index,
@@ -174,7 +174,7 @@ def _data(blend: Blend) -> dict[str, Any]:
         "add_flakes_g": blend.add_flakes_g,
         "cannot": blend.cannot,
         "warnings": list(blend.warnings),
-        "why": why_data(blend.reasons),
+        "why": why_data(blend.reasons, shop.units),
     }
 
 
@@ -199,4 +199,4 @@ def _lines(blend: Blend, shop: Shop, *, why: bool) -> Iterable[str]:
     if blend.add_flakes_g > 0:
         yield f"  flakes   {mass(blend.add_flakes_g)}"
     if why:
-        yield from why_lines(blend.reasons)
+        yield from why_lines(blend.reasons, units)

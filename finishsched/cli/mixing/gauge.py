@@ -24,9 +24,10 @@ from finishsched.cli.mixing.mixing_words import (
     tools_at_hand,
     tools_options,
 )
+from finishsched.model.said import SaidError, told
 from finishsched.units import MASS, VOLUME
 from finishsched.workshop.base.mixed_words import tool_words
-from finishsched.workshop.base.shown import cut_range_words, cut_words
+from finishsched.workshop.base.shown import cut_range_words, cut_words, tell_in
 
 if TYPE_CHECKING:
     from finishsched.mixing.gauge import Gauged, Unstated
@@ -81,7 +82,7 @@ def command(  # one parameter for each option
 
     answer_minding(
         mixing_cautions(),
-        lambda: _data(gauged),
+        lambda: _data(gauged, here),
         lambda: _lines(gauged, here, why=why),
         as_json=as_json,
     )
@@ -124,11 +125,13 @@ def _gauged(
         if volume_ml is not None and weighs_g is not None:
             return gauge_by_weight(volume_ml, weighs_g, *known)
         return gauge_by_drying(wet_g or 0.0, dry_g or 0.0, *known, unstated)
+    except SaidError as error:
+        raise CommandError(told(error.words, tell_in(shop.units))) from None
     except ValueError as error:
         raise CommandError(str(error)) from None
 
 
-def _data(gauged: Gauged) -> dict[str, Any]:
+def _data(gauged: Gauged, shop: Shop) -> dict[str, Any]:
     cut, low, high = gauged.cut.in_pounds
     return {
         "cut_lb_per_gal": cut,
@@ -138,7 +141,7 @@ def _data(gauged: Gauged) -> dict[str, Any]:
         "mass_percent": gauged.mass_percent,
         "density_g_per_ml": gauged.density_g_per_ml,
         "warnings": list(gauged.warnings),
-        "why": why_data(gauged.reasons),
+        "why": why_data(gauged.reasons, shop.units),
     }
 
 
@@ -151,4 +154,4 @@ def _lines(gauged: Gauged, shop: Shop, *, why: bool) -> Iterable[str]:
     for warning in gauged.warnings:
         yield f"  mind: {warning}"
     if why:
-        yield from why_lines(gauged.reasons)
+        yield from why_lines(gauged.reasons, shop.units)

@@ -184,7 +184,7 @@ def _data(batch: FreshBatch, really: OnTools, shop: Shop) -> dict[str, Any]:
         "better": "weigh" if really.better_to_weigh else "measure",
         "kitchen": _kitchen_data(batch, shop),
         "warnings": [*batch.warnings, *coarse_words(really.coarse, shop)],
-        "why": why_data((*batch.reasons, *really.reasons)),
+        "why": why_data((*batch.reasons, *really.reasons), shop.units),
     }
 
 
@@ -224,7 +224,7 @@ def _lines(batch: FreshBatch, really: OnTools, shop: Shop, *, why: bool) -> Iter
     for warning in (*batch.warnings, *coarse_words(really.coarse, shop)):
         yield f"  mind: {warning}"
     if why:
-        yield from why_lines((*batch.reasons, *really.reasons))
+        yield from why_lines((*batch.reasons, *really.reasons), shop.units)
 
 
 def _tool_lines(really: OnTools, shop: Shop) -> Iterable[str]:

@@ -9,7 +9,7 @@ import click
 
 from finishsched.cli.common import Command, shop_named
 from finishsched.cli.faults import Words
-from finishsched.model.shop import Alcohol, Shop, Tools
+from finishsched.model.shop import Alcohol, Shop, ShownUnits, Tools
 from finishsched.units import (
     MASS,
     SHARE,
@@ -18,7 +18,7 @@ from finishsched.units import (
     VOLUME,
     show,
 )
-from finishsched.workshop.base.shown import Shown, shown_of
+from finishsched.workshop.base.shown import Shown, shown_of, tell_in
 
 COLDEST_C, WARMEST_C = -20.0, 40.0
 """Where the density formula of OIML R 22 holds."""
@@ -64,10 +64,11 @@ def shop_at_hand(
     20 degC and a kitchen's tools.
     """
     found = shop_here(shop) or Shop("")
-    return replace(found, alcohol=_alcohol(words, found.alcohol, strength, at))
+    return replace(found, alcohol=_alcohol(words, found, strength, at))
 
 
-def _alcohol(words: Words, spirit: Alcohol, strength: str | None, at: str | None) -> Alcohol:
+def _alcohol(words: Words, shop: Shop, strength: str | None, at: str | None) -> Alcohol:
+    spirit, tell = shop.alcohol, tell_in(shop.units)
     strength_percent_vol = words.read("--strength", strength, STRENGTH)
     if strength_percent_vol is not None:
         spirit = replace(spirit, strength_percent_vol=strength_percent_vol)
@@ -75,8 +76,8 @@ def _alcohol(words: Words, spirit: Alcohol, strength: str | None, at: str | None
     if at_c is not None:
         if not COLDEST_C <= at_c <= WARMEST_C:
             words.fault(
-                f"--at: alcohol at {at_c:g} degC; "
-                f"its density is known from {COLDEST_C:g} to {WARMEST_C:g} degC"
+                f"--at: alcohol at {tell(at_c, 'degC')}; "
+                f"its density is known from {tell(COLDEST_C, 'degC')} to {tell(WARMEST_C, 'degC')}"
             )
         spirit = replace(spirit, at_c=at_c)
     return spirit
@@ -137,7 +138,7 @@ def both_units(shop: Shop) -> tuple[Callable[[float], str], Callable[[float], st
     """Return how to show a volume and a mass in the shop's units and in its kitchen's."""
     volumes = dict.fromkeys((shop.units.volume, shop.kitchen.volume))
     masses = dict.fromkeys((shop.units.mass, shop.kitchen.mass))
-    scales = [Shown(mass_unit=unit, scale_g=shop.tools.scale_g) for unit in masses]
+    scales = [Shown(ShownUnits(mass=unit), shop.tools.scale_g) for unit in masses]
     return (
         lambda volume_ml: ", ".join(show(volume_ml, VOLUME, unit) for unit in volumes),
         lambda mass_g: ", ".join(shown.mass(mass_g, 3) for shown in scales),

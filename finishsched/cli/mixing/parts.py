@@ -12,11 +12,11 @@ from finishsched.cli.common import json_option, shop_option, why_data, why_lines
 from finishsched.cli.faults import Words
 from finishsched.cli.mixing.mixing_words import shop_here, volume_or_mass
 from finishsched.units import DENSITY, DURATION, LOADING, SHARE, TEMPERATURE, VOLUME, show
-from finishsched.workshop.base.shown import PLAIN, shown_of
+from finishsched.workshop.base.shown import PLAIN, shown_of, tell_in
 
 if TYPE_CHECKING:
     from finishsched.mixing.parts import Mixture
-    from finishsched.model.shop import Shop
+    from finishsched.model.shop import Shop, ShownUnits
 
 FAR_K = 15.0
 """Further than this from the data sheet's temperature a pot life is a guide (our assumption)."""
@@ -242,17 +242,24 @@ def _data(mixture: Mixture | None, times: Times | None, shop: Shop | None) -> di
 
         data["pot_life_minutes"] = pot_life_s(*times) / 60
         reasons = (*reasons, pot_life_reason(*times))
-    warnings = [*_too_fine(mixture, shop), *_warnings(times)]
-    return {**data, "warnings": warnings, "why": why_data(reasons)}
+    warnings = [*_too_fine(mixture, shop), *_warnings(times, shop)]
+    return {**data, "warnings": warnings, "why": why_data(reasons, _units(shop))}
 
 
-def _warnings(times: Times | None) -> Iterable[str]:
+def _units(shop: Shop | None) -> ShownUnits:
+    from finishsched.model.shop import ShownUnits
+
+    return shop.units if shop else ShownUnits()
+
+
+def _warnings(times: Times | None, shop: Shop | None) -> Iterable[str]:
     if times is None:
         return
     yield "a deep pot warms itself and sets sooner, even smoking hot; spread it in a flat tray"
     _, published_c, at_c = times
     if abs(at_c - published_c) > FAR_K:
-        yield f"{at_c:g} degC is far from the data sheet's {published_c:g}: the time is a guide"
+        room, sheet = (tell_in(_units(shop))(celsius, "degC") for celsius in (at_c, published_c))
+        yield f"{room} is far from the data sheet's {sheet}: the time is a guide"
 
 
 def _too_fine(mixture: Mixture | None, shop: Shop | None) -> Iterable[str]:
@@ -279,14 +286,15 @@ def _lines(
 
         reasons = (*reasons, pot_life_reason(*times))
         published_s, published_c, at_c = times
+        room, sheet = (tell_in(_units(shop))(celsius, "degC") for celsius in (at_c, published_c))
         yield (
-            f"workable for about {_time(pot_life_s(*times))} at {at_c:g} degC "
-            f"({_time(published_s)} at {published_c:g} degC by the data sheet)"
+            f"workable for about {_time(pot_life_s(*times))} at {room} "
+            f"({_time(published_s)} at {sheet} by the data sheet)"
         )
-    for warning in (*_too_fine(mixture, shop), *_warnings(times)):
+    for warning in (*_too_fine(mixture, shop), *_warnings(times, shop)):
         yield f"  mind: {warning}"
     if why:
-        yield from why_lines(reasons)
+        yield from why_lines(reasons, _units(shop))
 
 
 def _part_lines(mixture: Mixture, shop: Shop | None) -> Iterable[str]:

@@ -71,7 +71,7 @@ def command(  # one parameter for each option
         lambda: {
             **_data(thinned),
             "warnings": list(thinned.warnings),
-            "why": why_data(thinned.reasons),
+            "why": why_data(thinned.reasons, here.units),
         },
         lambda: _lines(thinned, here, why=why, asked=add is None),
         as_json=as_json,
@@ -148,4 +148,4 @@ def _lines(thinned: Reduction, shop: Shop, *, why: bool, asked: bool) -> Iterabl
     for warning in thinned.warnings:
         yield f"  mind: {warning}"
     if why:
-        yield from why_lines(thinned.reasons)
+        yield from why_lines(thinned.reasons, units)

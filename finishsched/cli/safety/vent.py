@@ -77,7 +77,11 @@ def command(  # one parameter for each option
     found = vent_answer(parts, over_h, air, here.limits if here else ())
     said = (*assumptions, *assumed)
     units = here.units if here else ShownUnits()
-    answer(as_json, lambda: vent_data(found, said), lambda: vent_lines(found, said, units, why=why))
+    answer(
+        as_json,
+        lambda: vent_data(found, said, units),
+        lambda: vent_lines(found, said, units, why=why),
+    )
     return Exit.NO if found.over_limit or found.over_fire else Exit.DONE
 
 

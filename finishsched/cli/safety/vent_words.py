@@ -17,7 +17,7 @@ def _finite(value: float) -> float | None:
     return value if value < float("inf") else None
 
 
-def vent_data(found: VentAnswer, said: Sequence[str]) -> dict[str, Any]:
+def vent_data(found: VentAnswer, said: Sequence[str], units: ShownUnits) -> dict[str, Any]:
     """Return what a solvent does to a room as JSON values."""
     return {
         "vapour_m3": found.vapour_m3,
@@ -52,7 +52,7 @@ def vent_data(found: VentAnswer, said: Sequence[str]) -> dict[str, Any]:
         "assumptions": list(said),
         "mind": AT_THE_PAD,
         "deferral": VAPOUR_DEFERRAL,
-        "why": why_data(found.reasons),
+        "why": why_data(found.reasons, units),
     }
 
 
@@ -82,7 +82,7 @@ def vent_lines(
         yield f"  mind: {line}"
     yield f"  {VAPOUR_DEFERRAL}"
     if why:
-        yield from why_lines(found.reasons)
+        yield from why_lines(found.reasons, units)
 
 
 def _verdict(found: VentAnswer) -> Iterable[str]:

@@ -50,7 +50,7 @@ def need_data(need: NeedAnswer, mixes: Sequence[PlannedMix]) -> dict[str, Any]:
         "assumptions": list(need.assumptions),
         "notices": list(need.notices),
         "deferral": DEFERRAL if has_hazards(need) else None,
-        "why": why_data(REASONS),
+        "why": why_data(REASONS, need.units),
     }
 
 

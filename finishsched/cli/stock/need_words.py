@@ -33,7 +33,7 @@ REASONS = (
         "coatings texts for the losses; see what is assumed",
     ),
     Reason(
-        "flakes = cut x volume of alcohol; volume = alcohol + flakes / 1.20 g/ml",
+        "flakes = cut x volume of alcohol; volume = alcohol + flakes / {1.20 g/ml}",
         (),
         "Federal Specification TT-S-300A, 1977, 1.2 note 1; published yields",
     ),
@@ -64,7 +64,7 @@ def need_lines(
     if coats:
         yield from _coat_lines(need)
     if why:
-        yield from why_lines(REASONS)
+        yield from why_lines(REASONS, need.units)
     if need.assumptions:
         yield "assumed"
     for assumption in need.assumptions:
@@ -144,10 +144,14 @@ def _used_up(need: NeedAnswer) -> Iterator[str]:
             say = _amount_words(need, by_mass=False)
             amount, *ends = map(say, (one.amount.likely, one.amount.low, one.amount.high))
             name = f"{need.title_of(one.name)}, to wet paper and cloth"
+        elif one.unit == "m":
+            lengths = (one.amount.likely, one.amount.low, one.amount.high)
+            amount, *ends = (need.shown.supply(math.ceil(metres), "m") for metres in lengths)
+            name = f"of {one.name}"
         else:
             amount, *ends = map(_count, (one.amount.likely, one.amount.low, one.amount.high))
-            plural = "s" if one.amount.likely > 1 and one.unit != "m" else ""
-            within = one.unit in one.name and one.unit != "m"
+            plural = "s" if one.amount.likely > 1 else ""
+            within = one.unit in one.name
             name = f"{one.name}{plural}" if within else f"{one.unit}{plural} of {one.name}"
         rows.append((amount, f"({'-'.join(ends)})", name, _to_buy(need, one)))
     yield from _table("papers and cloths", rows, right=(0,))

@@ -47,15 +47,19 @@ def stock_lines(stock: StockAnswer, supplies: Sequence[Shelved], *, why: bool) -
         yield "papers and cloths, as reckoned from the work logged"
         width = max(len(one.name) for one in supplies)
         for one in supplies:
-            yield f"  {one.name:<{width}}  {_supply_left(one)}"
+            yield f"  {one.name:<{width}}  {_supply_left(one, stock.shown)}"
             if why:
                 yield f"      why  {_supply_why(one)}"
 
 
-def _supply_left(one: Shelved) -> str:
-    left, unit = one.left, one.unit if one.unit in ("m", "ml") else f"{one.unit}s"
-    ends = "" if left.low == left.high else f" ({_few(left.low)} to {_few(left.high)})"
-    return f"{_few(left.likely)} {unit}{ends}{', low' if one.is_low else ''}"
+def _supply_left(one: Shelved, shown: Shown) -> str:
+    left, low = one.left, ", low" if one.is_low else ""
+    if one.unit == "ml":
+        ends = [shown.volume(ml) for ml in (left.likely, left.low, left.high)]
+    else:
+        ends = [shown.supply(_few(count), one.unit) for count in (left.likely, left.low, left.high)]
+    between = "" if left.low == left.high else f" ({ends[1].partition(' ')[0]} to {ends[2]})"
+    return f"{ends[0]}{between}{low}"
 
 
 def _supply_why(one: Shelved) -> str:
@@ -64,8 +68,9 @@ def _supply_why(one: Shelved) -> str:
     return f"by your own counts work takes {one.factor:.2g} times what is reckoned"
 
 
-def _few(number: float) -> str:
-    return f"{round(number * 4) / 4:g}" if number < 4 else f"{number:.0f}"
+def _few(number: float) -> float:
+    """Return how many, in quarters while they are few."""
+    return round(number * 4) / 4 if number < 4 else float(round(number))
 
 
 def _table(cells: Sequence[tuple[str, ...]], rows: Sequence[Row], *, why: bool) -> Iterable[str]:

@@ -150,11 +150,11 @@ class SizeKey:
         schema["required"].append(self.name)
 
 
-_SIZE_ML = quantity(VOLUME, "l", "ml")
+_SIZE_ML = quantity(VOLUME, "l", "ml", "gal", "qt", "floz")
 _SIZE_G = Leaf(
     "a weight or a volume",
     lambda text: read_quantity(text, MASS),
-    lambda value: exact_text(value, MASS, ("kg", "g")),
+    lambda value: exact_text(value, MASS, ("kg", "g", "lb", "oz")),
     {},
     "250 g",
 )
@@ -247,7 +247,7 @@ AIR = Record(
             "humidity_percent",
             required=True,
         ),
-        Key("movement", quantity(SPEED, "m/s"), "over the work", "movement_m_per_s"),
+        Key("movement", quantity(SPEED, "m/s", "ft/min"), "over the work", "movement_m_per_s"),
     ),
     on_one_line=True,
 )
@@ -255,8 +255,13 @@ TOOLS = Record(
     Tools,
     "the tools",
     (
-        Key("scale", quantity(MASS, "g", "mg"), "the smallest step of the scale", "scale_g"),
-        Key("measure", quantity(VOLUME, "ml"), "the smallest mark on the measures", "measure_ml"),
+        Key("scale", quantity(MASS, "g", "mg", "oz"), "the smallest step of the scale", "scale_g"),
+        Key(
+            "measure",
+            quantity(VOLUME, "ml", "floz", "tsp"),
+            "the smallest mark on the measures",
+            "measure_ml",
+        ),
         Key(
             "trust",
             quantity(SHARE, "%"),
@@ -299,7 +304,13 @@ STORAGE = Record(
     "a place of storage",
     (
         Key("place", LINE, "which cabinet or shelf", required=True),
-        Key("most", quantity(VOLUME, "l", "ml"), "how much it may hold", "most_ml", required=True),
+        Key(
+            "most",
+            quantity(VOLUME, "l", "ml", "gal", "qt"),
+            "how much it may hold",
+            "most_ml",
+            required=True,
+        ),
         Key(
             "class",
             word("a class of liquids that burn", FlameClass),
@@ -364,7 +375,7 @@ SHOP = Record(
         Key("kitchen", KITCHEN, "the units on its own cups and scales"),
         Key(
             "jars",
-            ListOf(quantity(VOLUME, "ml", "l"), "jars", on_one_line=True),
+            ListOf(quantity(VOLUME, "ml", "l", "floz", "qt"), "jars", on_one_line=True),
             "the sizes of jar that batches are kept in",
             "jars_ml",
         ),

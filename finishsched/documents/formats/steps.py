@@ -69,7 +69,7 @@ def _spread(text: str) -> Spread:
 def _spread_text(spread: Spread) -> str:
     if spread.ml_per_m2 is not None:
         return exact_text(spread.ml_per_m2, SPREAD, ("ml/m2", "floz/ft2"))
-    return exact_text(spread.g_per_m2 or 0.0, SPREAD_MASS, ("g/m2",))
+    return exact_text(spread.g_per_m2 or 0.0, SPREAD_MASS, ("g/m2", "oz/sqft"))
 
 
 def _lubricant(text: str) -> str:

@@ -26,6 +26,7 @@ from finishsched.model.step import Step
 from finishsched.model.stock import Batch
 from finishsched.model.verbs import ABRADES, LAYS_COATS, Verb, washes
 from finishsched.model.woods import woods_of
+from finishsched.workshop.base.shown import tell_in
 from finishsched.workshop.defects.air_then import dust_near, with_air
 from finishsched.workshop.defects.story import (
     Done,
@@ -57,7 +58,7 @@ def evidence_of(
 ) -> Evidence:
     """Return what the journal knows about the last coat up to ``step`` (None: any) by ``at``."""
     story = story_of(workshop, standing, step, at)
-    found = _of_wood(standing.piece)
+    found = replace(_of_wood(standing.piece), tell=tell_in(workshop.papers.shop.units))
     if not story.done:
         return found
     found = _with_film(_with_paper(_with_below(found, story), story), story)

@@ -11,8 +11,10 @@ from finishsched.journal.progress import Book
 from finishsched.model.names import in_words
 from finishsched.model.ranges import Range
 from finishsched.model.readings import Measure
-from finishsched.units import CUT, MASS, plain_number, show
+from finishsched.model.shop import ShownUnits
+from finishsched.units import CUT, MASS, show
 from finishsched.workshop.base.entries import RefusedError
+from finishsched.workshop.base.shown import film_told
 from finishsched.workshop.base.spans import span
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.film.surfaces import readings_of
@@ -39,8 +41,8 @@ class Compared:
     elapsed_s: float | None
     film_um: Range | None
     solvent_g: float
-    mass_unit: str
-    """The shop's own, in which that is told."""
+    units: ShownUnits
+    """The shop's own, in which both are told."""
     readings: Mapping[str, str]
     """What was read last, by the name of what is read: sheen, colour, smell, judged."""
     points: float | None
@@ -75,8 +77,8 @@ def facts(row: Compared) -> Iterator[tuple[str, str]]:
     yield "coats", str(row.coats) if row.coats else ""
     yield "work", span(row.work_min * 60, up=True) if row.work_min else ""
     yield "time", span(row.elapsed_s) if row.elapsed_s else ""
-    yield "film", _film(row.film_um)
-    yield "solvent", show(row.solvent_g, MASS, row.mass_unit) if row.solvent_g else ""
+    yield "film", _film(row.film_um, row.units)
+    yield "solvent", show(row.solvent_g, MASS, row.units.mass) if row.solvent_g else ""
     yield from row.readings.items()
     yield "defects", ", ".join(row.defects)
 
@@ -108,7 +110,7 @@ def _row(workshop: Workshop, standing: Standing, book: Book, now: datetime) -> C
         elapsed_s=_elapsed_s(record, now),
         film_um=record.film_um if record else None,
         solvent_g=sum(grams for _, grams in record.solvents) if record else 0.0,
-        mass_unit=workshop.papers.shop.units.mass,
+        units=workshop.papers.shop.units,
         readings=dict(_readings(standing, book)),
         points=points[-1].reading.numbers[0] if points else None,
         defects=tuple(_defects(standing, book)),
@@ -149,8 +151,5 @@ def _defects(standing: Standing, book: Book) -> Iterator[str]:
             yield event.what.seen or event.what.text
 
 
-def _film(film_um: Range | None) -> str:
-    if film_um is None or film_um.high < 1:
-        return ""
-    low, likely, high = (plain_number(um, 2) for um in (film_um.low, film_um.likely, film_um.high))
-    return f"{likely} um ({low} to {high})"
+def _film(film_um: Range | None, units: ShownUnits) -> str:
+    return "" if film_um is None or film_um.high < 1 else film_told(film_um, units)

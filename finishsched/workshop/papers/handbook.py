@@ -16,11 +16,14 @@ from functools import cache
 from importlib import resources
 from types import MappingProxyType
 
+from finishsched.model.said import told_marks
 from finishsched.model.schedule import Verb
+from finishsched.model.shop import ShownUnits
 from finishsched.model.step import Step
 from finishsched.near import nearest
 from finishsched.refusals import RefusalError
 from finishsched.safety.deferring import IN_PRINT, defers, speaks_of_hazard
+from finishsched.workshop.base.shown import tell_in
 
 GROUPS: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {
@@ -117,6 +120,7 @@ _ALSO = {
 }
 """Other names of a topic, which are never listed."""
 
+METRIC = ShownUnits()
 _SEE_ALSO, _SOURCES = "See also: ", "Sources: "
 _DEFECTS = "(the defects)"
 """A paragraph that stands for what the catalogue of defects says."""
@@ -205,8 +209,8 @@ def near_topic(name: str) -> str | None:
 
 
 @cache
-def page(topic: str) -> Page:
-    """Return the page on ``topic``, by its id or another of its names.
+def page(topic: str, units: ShownUnits = METRIC) -> Page:
+    """Return the page on ``topic``, by its id or another of its names, its figures in ``units``.
 
     A topic that nobody has written of yet has a page that says so.
 
@@ -219,7 +223,7 @@ def page(topic: str) -> Page:
         raise NoTopicError(topic)
     file = resources.files("finishsched") / "workshop/papers/pages" / f"{id_}.md"
     text = file.read_text("utf-8") if file.is_file() else _unwritten(id_)
-    title, *rest = _paragraphs(text)
+    title, *rest = _paragraphs(told_marks(text, tell_in(units)))
     told = [text for text in rest if not text.startswith((_SEE_ALSO, _SOURCES))]
     if speaks_of_hazard(whole := "\n".join([title, *told])) and not defers(whole):
         told.append(IN_PRINT)

@@ -30,6 +30,7 @@ from finishsched.planning.problem import (
     Store,
     Use,
 )
+from finishsched.workshop.base.shown import tell_in
 from finishsched.workshop.plan.hands_ahead import due_minute, hands_ahead
 from finishsched.workshop.plan.hands_and_hours import Place
 from finishsched.workshop.plan.step_in_shop import (
@@ -393,7 +394,8 @@ def _assumed(shop: Shop, problem: Problem) -> Iterator[str]:
             "wet, and dust settles for 15 min"
         )
     if any(lag.remedy_min and not _is_sitting(lag) for lag in problem.lags):
+        for_area = tell_in(shop.units)(SCUFF_MIN_PER_M2, "min/m2", 2)
         yield (
             "a coat after its window: rub the film dull first, "
-            f"{SCUFF_FIXED_MIN:g} min and {SCUFF_MIN_PER_M2:g} min/m2 (our assumption)"
+            f"{SCUFF_FIXED_MIN:g} min and {for_area} (our assumption)"
         )

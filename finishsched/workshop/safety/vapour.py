@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 from finishsched.journal.shelf import shelf
 from finishsched.model.room import Room
+from finishsched.model.said import Teller
 from finishsched.model.schedule import Verb
 from finishsched.model.step import Step
 from finishsched.safety.budget import (
@@ -29,6 +30,7 @@ from finishsched.safety.ventilation import (
     VAPOUR_DEFERRAL,
     RoomAir,
 )
+from finishsched.workshop.base.shown import tell_in
 from finishsched.workshop.base.spans import span, wall
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.base.workshop import Workshop
@@ -37,6 +39,8 @@ from finishsched.workshop.safety.vapour_sources import (
     JAR_LOSS_SHARE,
     JAR_OPEN_S,
     LOOKS_BACK,
+    LUBRICANT_ML_PER_M2,
+    SPIRIT_OFF_ML_PER_M2,
     Coat,
     Sources,
     coat_of,
@@ -137,7 +141,7 @@ def vapour_answer(workshop: Workshop, now: datetime) -> VapourAnswer:
         missing="" if any(room.volume_m3 for room in shop.rooms) else NO_VOLUME,
         line=_line(rooms, now, workshop.zone),
         planned=assumptions_of(found.sources.liquids, shop.alcohol.methanol_percent),
-        assumptions=tuple(_assumptions(found, shop.rooms)) if rooms else (),
+        assumptions=tuple(_assumptions(found, shop.rooms, tell_in(shop.units))) if rooms else (),
     )
 
 
@@ -283,7 +287,7 @@ def _line(rooms: Sequence[RoomVapour], now: datetime, zone: tzinfo) -> str:
     return f"vapour{where} {share_words(worst.now)} of the limits, {most}"
 
 
-def _assumptions(found: _Found, rooms: Iterable[Room]) -> Iterator[str]:
+def _assumptions(found: _Found, rooms: Iterable[Room], tell: Teller) -> Iterator[str]:
     sources = found.sources
     if sources.presumed:
         yield (
@@ -293,7 +297,8 @@ def _assumptions(found: _Found, rooms: Iterable[Room]) -> Iterator[str]:
     if sources.unmeasured:
         yield (
             f"{sources.unmeasured} of the coats have no amount in the journal: the schedule's, or "
-            "15 ml/m2 to spirit off and 20 ml/m2 of a wet lubricant (our assumptions)"
+            f"{tell(SPIRIT_OFF_ML_PER_M2, 'ml/m2', 2)} to spirit off and "
+            f"{tell(LUBRICANT_ML_PER_M2, 'ml/m2', 2)} of a wet lubricant (our assumptions)"
         )
     for room in rooms:
         if room.volume_m3 is not None:

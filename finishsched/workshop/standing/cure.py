@@ -27,7 +27,6 @@ from finishsched.drying.learning import PRIORS, Learnt, learn
 from finishsched.drying.limits import (
     CoatAhead,
     CoatWarning,
-    degrees,
     heavy_film,
     warnings_before,
 )
@@ -36,6 +35,7 @@ from finishsched.drying.species import density_kg_per_m3
 from finishsched.journal.progress import Book
 from finishsched.journal.told_air import AirFigures
 from finishsched.model.product import Mechanism, Product
+from finishsched.model.said import Teller, told, told_marks
 from finishsched.model.schedule import Verb, Wait
 from finishsched.model.shop import Air
 from finishsched.model.step import Step
@@ -71,9 +71,10 @@ class CureRoom:
     """Knows the air over time and what dry checks taught; answers for every wait."""
 
     def __init__(
-        self, products: Mapping[str, Product], usual: Air, zone: tzinfo, unit: str = "degC"
+        self, products: Mapping[str, Product], usual: Air, zone: tzinfo, tell: Teller
     ) -> None:
-        self._unit = unit
+        self.tell = tell
+        """By which figures are told."""
         self._products = products
         self._usual = usual
         self._zone = zone
@@ -219,7 +220,7 @@ class CureRoom:
             return
         air = self._course.at(now.timestamp())
         yield from self._in_all(laid)
-        yield f"air: {_pace_words(law, air, self._unit)}"
+        yield f"air: {_pace_words(law, air, self.tell)}"
         yield f"air: {self._course.origin(now.timestamp())}"
         learnt = self.learnt(self.group(laid))
         if learnt is not None:
@@ -233,7 +234,8 @@ class CureRoom:
                 "real panels take 2 to 4 times that, our assumption). You do not want water under "
                 "the next coat: it comes back as white bloom and lifted seams"
             )
-        yield f"{law.reason.rule} ({law.reason.source})"
+        rule, source = told(law.reason.rule, self.tell), law.reason.source
+        yield f"{rule} ({told_marks(source, self.tell)})"
         yield HUMIDITY_CAVEAT
 
     def _in_all(self, laid: Laid) -> Iterator[str]:
@@ -273,7 +275,7 @@ class CureRoom:
         if law is None or product is None or not step.verb.lays_coats:
             return ()
         surface_c = surface_at(self._surface, now)
-        coat = CoatAhead(law, step.verb, product.kind, surface_c, moisture_percent, self._unit)
+        coat = CoatAhead(law, step.verb, product.kind, surface_c, moisture_percent, self.tell)
         now_s = now.timestamp()
         return warnings_before(coat, self._course.at(now_s), self._course, now_s)
 
@@ -313,7 +315,7 @@ class CureRoom:
         return (
             ""
             if QUICKER <= factor <= SLOWER
-            else _pace_words(law, self._course.at(now.timestamp()), self._unit)
+            else _pace_words(law, self._course.at(now.timestamp()), self.tell)
         )
 
     @property
@@ -386,12 +388,12 @@ def _log_ends(learnt: Learnt) -> tuple[float, float]:
     return math.log(learnt.factor / learnt.earliest), math.log(learnt.latest / learnt.factor)
 
 
-def _pace_words(law: Law, air: Reading, unit: str) -> str:
+def _pace_words(law: Law, air: Reading, tell: Teller) -> str:
     stop = stop_reason(law, air)
     if stop is not None:
-        return f"it stands still: {stop.value}"
+        return f"it stands still: {stop.told(tell)}"
     factor = interval_factor(law, air)
-    here = f"{degrees(air.temperature_c, unit)}, {air.humidity_percent:.0f} %"
+    here = f"{tell(air.temperature_c, 'degC', 1)}, {air.humidity_percent:.0f} %"
     film = f", the coat {law.film_ratio:g} times the schedule's" if law.film_ratio != 1 else ""
     if factor > SLOWER:
         return f"slower than the book because {here}{film}: {factor:.1f} times as long"

@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from finishsched.journal.faults import JournalFaultError
 from finishsched.journal.progress import Book
+from finishsched.workshop.base.shown import tell_in
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.standing.cure import CureRoom
 from finishsched.workshop.standing.finding import loosely, unknown_piece
@@ -124,7 +125,7 @@ def _of_piece(found: tuple[Standing, ...], book: Book) -> _OfPiece:
 def _new_room(workshop: Workshop) -> CureRoom:
     papers = workshop.papers
     shop = papers.shop
-    return CureRoom(papers.products, shop.usual_air, workshop.zone, shop.units.temperature)
+    return CureRoom(papers.products, shop.usual_air, workshop.zone, tell_in(shop.units))
 
 
 def _waits(found: tuple[Standing, ...], book: Book) -> Iterator[Laid]:

@@ -109,9 +109,10 @@ def _open_time(
     if product.open_s is None:
         return None
     law = law_for(Mechanism.WATER, Phase.CLAMP, Air(OPEN_TIME_C, 50.0))
+    warmth = room.tell(OPEN_TIME_C, "degC")
     reasons = (
         (
-            f"{product.title}: open time {span(product.open_s)} at {OPEN_TIME_C:g} degC "
+            f"{product.title}: open time {span(product.open_s)} at {warmth} "
             f"({product.sources.get('open_time', 'its document')})"
         ),
         "after it the joint is left alone, or the glue scraped off and spread anew",
@@ -140,10 +141,10 @@ def _pot_life(
     law = pot_law(product)
     reasons = (
         (
-            f"{product.title}: pot life {span(product.pot_life_s)} at {at_c:g} degC "
+            f"{product.title}: pot life {span(product.pot_life_s)} at {room.tell(at_c, 'degC')} "
             f"({product.sources.get('pot_life', 'its document')})"
         ),
-        "it about halves for each 10 degC more (UFGS 09971); a deep pot goes sooner",
+        f"it about halves for each {room.tell(10, 'K')} more (UFGS 09971); a deep pot goes sooner",
         "a pot that grows hot is set outside on bare ground: the data sheet comes first",
     )
     return _unless_long_over(
