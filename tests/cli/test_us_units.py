@@ -59,6 +59,15 @@ def test_the_judge_knows_foreign_figures():
     assert not foreign("0.63 mil (0.36 to 0.83), 1.4 floz, 0.35 oz, 66 degF, 20 ft/min, K2, P400")
 
 
+def test_the_scale_of_a_new_shop_weighs_a_jar_for_one_lid(cli):
+    """What a new shop in US units is said to weigh on weighs the jar that its first piece takes."""
+    cli("new", "--units", "us", "shop")
+    cli.cwd /= "shop"
+    told = cli("mix", "--cut", "1 lb", "--makes", "0.44 floz").out
+    assert "flakes" in told
+    assert "cannot weigh" not in told
+
+
 def test_what_is_asked_every_evening(us):
     """Air, what is due, the plan, vapour, rags, cautions, the shelf, costs."""
     assert not _asked(

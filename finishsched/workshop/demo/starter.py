@@ -41,7 +41,9 @@ _IN_US_UNITS = {
         "usual_air: {temperature: 68 degF, humidity: 50 %}"
     ),
     "# tools: {scale: 1 g, measure: 5 ml, trust: 5 %}": (
-        "tools: {scale: 0.05 oz, measure: 1 tsp, trust: 5 %}"
+        "# A pocket scale reads 0.001 oz (0.01 g). One of the kitchen that reads 0.05 oz weighs no jar\n"
+        "# for a single piece: write 0.05 oz if you have no other, and mix more at a time.\n"
+        "tools: {scale: 0.001 oz, measure: 1 tsp, trust: 5 %}"
     ),
     "# jars: [250 ml, 500 ml]": "# jars: [8 floz, 16 floz]",
     "#   - {product: shellac-dewaxed-blonde, size: 250 g, price: 18.50 EUR}": (
