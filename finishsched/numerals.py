@@ -15,5 +15,11 @@ def plain_number(value: float, digits: int = 3) -> str:
 
 
 def counted(count: float, one: str, many: str = "") -> str:
-    """Return a number of things in words: ``1 coat``, ``2 coats``; ``many`` where no s makes it."""
-    return f"{count:g} {one if count == 1 else many or one + 's'}"
+    """Return a number of things in words: ``1 coat``, ``2 coats``, ``3 entries``."""
+    return f"{count:g} {one if count == 1 else many or _several(one)}"
+
+
+def _several(one: str) -> str:
+    if one.endswith("y") and one[-2] not in "aeo":
+        return f"{one[:-1]}ies"
+    return f"{one}s"

@@ -30,6 +30,7 @@ from finishsched.drying.learning_bank import Bank, Bell, Look
 from finishsched.drying.learning_kin import prior_from_kin
 from finishsched.model.product import Mechanism
 from finishsched.model.reason import Reason
+from finishsched.numerals import counted
 
 MOST_CHECKS = 60
 """Of one kind of wait, the last; what lies before has faded (it bounds the cost)."""
@@ -359,4 +360,4 @@ def _times(factor: float) -> str:
 
 
 def _counted(checks: int) -> str:
-    return "1 check" if checks == 1 else f"{checks} checks"
+    return counted(checks, "check")

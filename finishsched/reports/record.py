@@ -9,6 +9,7 @@ from datetime import datetime
 from pathlib import Path
 
 from finishsched.mixing.amount import Range
+from finishsched.numerals import counted
 from finishsched.reports import charts, reading_charts, seal
 from finishsched.reports.pages import page
 from finishsched.reports.pictures import embedded
@@ -62,7 +63,7 @@ def record_text(records: Sequence[Record]) -> str:
 def _title(records: Sequence[Record]) -> str:
     if len(records) == 1:
         return f"Finish record: {records[0].title}"
-    return f"Finish record: {records[0].ref.partition('/')[0]}, {len(records)} pieces"
+    return f"Finish record: {records[0].ref.partition('/')[0]}, {counted(len(records), 'piece')}"
 
 
 def _view(record: Record, folder: Path) -> dict[str, object]:

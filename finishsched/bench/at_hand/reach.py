@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from finishsched import units
 from finishsched.bench.asking.door import Reach
 from finishsched.mixing.amount import pad_charge_ml
+from finishsched.numerals import counted
 from finishsched.workshop.standing.sheets import Habit, Work, coat_ahead
 from finishsched.workshop.standing.uses import habits_of
 from finishsched.workshop.standing.where import find
@@ -76,4 +77,4 @@ def reach_words(
 def _pad_words(pieces: float) -> str:
     if pieces < 1:
         return "pad: charge it anew"
-    return f"pad: about {int(pieces)} more piece{'s' if int(pieces) > 1 else ''}"
+    return f"pad: about {counted(int(pieces), 'more piece')}"

@@ -8,6 +8,7 @@ from datetime import datetime, tzinfo
 from finishsched.bench import words
 from finishsched.bench.screens.page import Paragraph
 from finishsched.checking.rule import Finding, Severity
+from finishsched.numerals import counted
 from finishsched.workshop.base.answers import PieceView
 
 _LONGEST_HEAD = 14
@@ -46,7 +47,9 @@ def _standing(piece: PieceView, now: datetime, zone: tzinfo) -> Iterator[Paragra
         if instant is not None:
             text = f"{words.wall(instant, now, zone)}, {words.away(instant, now)}"
             yield Paragraph(name, text)
-    yield Paragraph("not yet", f"said {clock.not_yet} times" if clock.not_yet else "never said")
+    yield Paragraph(
+        "not yet", f"said {counted(clock.not_yet, 'time')}" if clock.not_yet else "never said"
+    )
 
 
 def _reason(text: str) -> Paragraph:

@@ -11,6 +11,7 @@ from finishsched.bench.host import Doings, Host
 from finishsched.bench.parts.choosing import Choosing
 from finishsched.bench.parts.entries import Entries
 from finishsched.bench.parts.rags import Rags
+from finishsched.numerals import counted
 from finishsched.workshop.base.answers import PieceView
 from finishsched.workshop.base.entries import Entry, What
 
@@ -78,7 +79,7 @@ class Work:
     def ask_to_start(self, piece: PieceView) -> None:
         """Ask whether a piece is to be begun."""
         detail = (
-            f"{piece.schedule_title}, {piece.steps_in_all} steps. "
+            f"{piece.schedule_title}, {counted(piece.steps_in_all, 'step')}. "
             "It keeps to the schedule as now written."
         )
         start = Entry(What.START, piece.ref)

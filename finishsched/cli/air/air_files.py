@@ -15,6 +15,7 @@ from finishsched.cli.outgoing import say, say_json
 from finishsched.cli.shop_door import open_shop
 from finishsched.cli.working import working
 from finishsched.journal.events import utc_text
+from finishsched.numerals import counted
 from finishsched.units import TEMPERATURE, show
 from finishsched.workshop.base.spans import span
 from finishsched.workshop.base.wall_clock import full
@@ -239,4 +240,4 @@ def _reading_data(reading: Reading) -> dict[str, Any]:
 
 
 def _count(number: int, noun: str) -> str:
-    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
+    return counted(number, noun)

@@ -115,19 +115,20 @@ def _entered(
 ) -> str:
     """Make the entry that is asked for, and return in words what it was."""
     from finishsched.journal.events import PaceSet
+    from finishsched.workshop.base.shown import PLAIN
     from finishsched.workshop.base.words import entry_words
     from finishsched.workshop.standing.paces import set_pace, undo_pace
 
     now = world().now()
     if actions == ["--undo"]:
-        return f"undone {entry_words(undo_pace(workshop, now), {})}"
+        return f"undone {entry_words(undo_pace(workshop, now), {}, PLAIN)}"
     if not actions:
         return ""
     if named[0] is None or named[1] is None:
         raise CommandError("write PRODUCT and KIND")
     forget = actions == ["--forget"]
     event = set_pace(workshop, PaceSet(named[0], named[1], times, forget, by), now)
-    return f"logged {entry_words(event.what, {})}"
+    return f"logged {entry_words(event.what, {}, PLAIN)}"
 
 
 def _rows(workshop: Workshop, product: str | None, kind: str | None) -> tuple[PaceRow, ...]:

@@ -15,6 +15,7 @@ from finishsched.cli.common import answer, json_option, shop_named, shop_option,
 from finishsched.cli.faults import CommandError
 from finishsched.cli.outgoing import say
 from finishsched.cli.shop_door import NO_SHOP, tell
+from finishsched.numerals import counted
 
 if TYPE_CHECKING:
     from finishsched.workshop.base.workshop import Workshop
@@ -127,7 +128,7 @@ def _board_lines(draft: PieceDraft, *, written: bool) -> Iterable[str]:
         yield "nothing was written"
         return
     board = draft.refs[0].partition("/")[0]
-    yield f"made the board {board} with {len(draft.refs)} strips in {draft.written.path}"
+    yield f"made the board {board} with {counted(len(draft.refs), 'strip')} in {draft.written.path}"
     yield f"next: finishsched log {board} start, and finishsched compare {board} once it is read"
 
 
@@ -303,5 +304,5 @@ def _lines(begun: _Begun) -> Iterable[str]:
     if begun.why:
         yield f"  its schedule is the best of those that fit: {begun.why}"
     if begun.told:
-        yield f"  {begun.told} entries were told afterwards"
+        yield f"  told afterwards: {counted(begun.told, 'entry')}"
     yield f"next: finishsched sheet {draft.refs[0]} for its steps, or finishsched for the bench"

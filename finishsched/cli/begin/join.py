@@ -17,6 +17,7 @@ from finishsched.cli.common import (
 )
 from finishsched.cli.shop_door import open_shop
 from finishsched.model.names import in_words
+from finishsched.numerals import counted
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -60,7 +61,7 @@ def _tell(workshop: Workshop, pieces: str, done: str, *, as_json: bool) -> None:
     def lines() -> Iterable[str]:
         from finishsched.cli.work.log_words import next_lines
 
-        said = f"{len(told)} entries told afterwards" if told else "nothing is done yet"
+        said = f"{counted(len(told), 'entry')} told afterwards" if told else "nothing is done yet"
         if len(views) == 1:
             return after_entry(views[0], said, workshop.zone)
         return (f"{in_words(refs)}: {said}", *next_lines(views, workshop))

@@ -11,6 +11,7 @@ import click
 from finishsched.cli.common import answer, file_at, json_option, shop_named, shop_option, world
 from finishsched.cli.faults import CommandError, Exit
 from finishsched.cli.shop_door import NO_SHOP, tell
+from finishsched.numerals import counted
 
 if TYPE_CHECKING:
     from finishsched.workshop.keeping.backups import BackedUp
@@ -61,7 +62,7 @@ def _data(done: BackedUp, back: Restored, faults: tuple[str, ...]) -> dict[str, 
 
 
 def _lines(done: BackedUp, file: str, faults: tuple[str, ...]) -> Iterator[str]:
-    yield f"{done.files} files kept in {done.file}"
+    yield f"{counted(done.files, 'file')} kept in {done.file}"
     yield "not all of the shop is sound: see above" if faults else "read back: all of it is sound"
     yield f"to have it back: finishsched restore {file} NEW-DIR"
 
@@ -81,7 +82,8 @@ def _check(file: Path, *, as_json: bool) -> int:
             "faults": list(back.lost),
         },
         lambda: (
-            f"{back.files} files and {back.entries} entries would come back from {file}",
+            f"{counted(back.files, 'file')} and {counted(back.entries, 'entry')} would come back "
+            f"from {file}",
             *(["not all of it is sound: see above"] if back.lost else ["all of it is sound"]),
         ),
     )

@@ -18,6 +18,7 @@ from finishsched.cli.common import (
 )
 from finishsched.cli.faults import CommandError
 from finishsched.cli.shop_door import NO_SHOP, open_shop
+from finishsched.numerals import counted
 
 if TYPE_CHECKING:
     from finishsched.journal.lines import Copied
@@ -49,7 +50,7 @@ def command(journal: str | None, notebook: str | None, shop: str | None, as_json
         answer(
             as_json,
             lambda: {"entries": copied.entries, "snapshots": copied.snapshots},
-            lambda: (f"{copied.entries} entries brought in",),
+            lambda: (f"{counted(copied.entries, 'entry')} brought in",),
         )
         return
     assert notebook is not None  # noqa: S101
@@ -63,7 +64,7 @@ def command(journal: str | None, notebook: str | None, shop: str | None, as_json
 
 def _words(found: NotebookImport) -> str:
     there = f", {found.already_there} rows already there" if found.already_there else ""
-    return f"{len(found.entries)} entries brought in{there}"
+    return f"{counted(len(found.entries), 'entry')} brought in{there}"
 
 
 def _journal(name: str, shop: str | None) -> Copied:

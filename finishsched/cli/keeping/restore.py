@@ -9,6 +9,7 @@ import click
 from finishsched.cli.common import answer, folder_at, json_option, world
 from finishsched.cli.faults import CommandError, Exit
 from finishsched.cli.shop_door import tell
+from finishsched.numerals import counted
 
 UNITS = {"GB": 1024**3, "MB": 1024**2}
 
@@ -39,7 +40,7 @@ def command(source: str, folder: str, most: str, as_json: bool) -> int:
             "lost": list(done.lost),
         },
         lambda: (
-            f"{done.files} files back in {into}",
+            f"{counted(done.files, 'file')} back in {into}",
             *(["all that is sound; what is not is told above"] if done.lost else []),
             f"next: finishsched --shop {folder}",
         ),

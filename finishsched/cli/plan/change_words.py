@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from finishsched.journal.events import utc_text
+from finishsched.numerals import counted
 from finishsched.planning.replan import ChangeKind
 from finishsched.workshop.base.spans import span
 from finishsched.workshop.plan.answers import PlanAnswer
@@ -50,7 +51,7 @@ def change_lines(plan: PlanAnswer) -> Iterator[str]:
 
 def _late_words(late: int) -> Iterator[str]:
     if late:
-        yield f"{late} due {'date' if late == 1 else 'dates'} now missed"
+        yield f"{counted(late, 'due date')} now missed"
 
 
 def _counts(plan: PlanAnswer) -> Iterator[str]:
@@ -68,7 +69,7 @@ def _words(change: PieceChange, plan: PlanAnswer) -> str:
     if change.what is Grave.MISSED:
         return f"! window missed by {span(change.minutes * 60)}: {name}"
     if change.what is Grave.LEFT_OUT:
-        return f"! not planned any more: {change.minutes} steps of {change.ref}"
+        return f"! not planned any more: {counted(change.minutes, 'step')} of {change.ref}"
     if change.what in (Grave.NOW_LATE, Grave.IN_TIME):
         return _promise(change, plan)
     if change.what is Grave.NEW:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from finishsched.cli.plan.change_words import change_lines, changed_data
 from finishsched.cli.plan.mix_words import mix_data
 from finishsched.journal.events import utc_text
+from finishsched.numerals import counted
 from finishsched.planning.hours import instant_of
 from finishsched.workshop.base.spans import span, today
 from finishsched.workshop.plan.answers import PlanAnswer, PlannedPiece, PlannedStep
@@ -158,7 +159,7 @@ def _head(plan: PlanAnswer) -> Iterator[str]:
     for fault in plan.faults:
         yield f"  ! {fault.sentence}; {fault.remedy}"
         if fault.left_out:
-            yield f"    not planned: {len(fault.left_out)} steps; the rest is"
+            yield f"    not planned: {counted(len(fault.left_out), 'step')}; the rest is"
 
 
 def _day_lines(plan: PlanAnswer, days: int | None, *, why: bool = False) -> Iterator[str]:
@@ -189,7 +190,7 @@ def _day_lines(plan: PlanAnswer, days: int | None, *, why: bool = False) -> Iter
             yield from (f"      {line}" for line in _mishaps(step))
     more = sum(_work_s(those) > 0 for _, those in groups) - (days or 0)
     if days is not None and more > 0:
-        of_days = "1 more day" if more == 1 else f"{more} more days"
+        of_days = counted(more, "more day")
         yield f"and {of_days} with work; plan --all lists {'it' if more == 1 else 'them'}"
 
 

@@ -12,6 +12,7 @@ from finishsched.mixing.need import Mixture
 from finishsched.mixing.supply import PlannedBatch, thinner_of
 from finishsched.model.reason import Reason
 from finishsched.model.shop import Pack
+from finishsched.numerals import counted
 from finishsched.safety.cautions import DEFERRAL
 from finishsched.units import AREA, MASS, VOLUME, convert, plain_number, show
 from finishsched.workshop.base.mixed_words import gives_words, makes_words, readings
@@ -90,7 +91,7 @@ def _takes(need: NeedAnswer) -> Iterator[str]:
             plain_number(convert(end, MASS if mixture.by_mass else VOLUME, unit), DIGITS)
             for end in (amount.low, amount.high)
         )
-        coats = f"{supplied.need.coats} coat{'s' if supplied.need.coats > 1 else ''}"
+        coats = counted(supplied.need.coats, "coat")
         where = " and ".join(supplied.taken_from) or "stock"
         stock = f"{say(supplied.in_stock)} in {where}" if supplied.in_stock > 0 else ""
         name = _mixture_words(need, mixture)

@@ -10,6 +10,7 @@ from finishsched.journal.events import utc_text
 from finishsched.mixing.consumables import SOURCE
 from finishsched.mixing.cut import G_PER_L_IN_A_POUND_CUT
 from finishsched.model.shop import ShownUnits
+from finishsched.numerals import counted
 from finishsched.workshop.base.shown import Shown
 from finishsched.workshop.base.words import entry_words, one_line
 from finishsched.workshop.papers.labels import JarLabel, strength_words
@@ -26,7 +27,7 @@ def _age_words(age_s: float) -> str:
     if days < 1:
         return "today"
     if days < 60:
-        return f"{days} day{'s' if days > 1 else ''}"
+        return counted(days, "day")
     months = days / 30.4375
     return f"{months:.0f} months" if months < 24 else f"{months / 12:.1f} years"
 
@@ -193,10 +194,10 @@ def after_stock_entry(
             left = _amount(what.left_g, what.left_ml, shown)
             yield f"{one_line(name)}: {left} left"
         case events.SuppliesTold(name=name):
-            yield f"{one_line(name)}: {entry_words(what, {})}"
+            yield f"{one_line(name)}: {entry_words(what, {}, shown)}"
         case events.JarTested(batch=name):
             row = stock.find(name)
-            yield f"{one_line(name)}: logged {entry_words(what, {})}"
+            yield f"{one_line(name)}: logged {entry_words(what, {}, shown)}"
             if row is not None:
                 yield f"  it is {row.state.value} by that"
         case _ if isinstance(entry, TakenBack):

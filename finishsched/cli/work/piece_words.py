@@ -8,6 +8,7 @@ from typing import Any
 
 from finishsched.drying.clock import CureClock
 from finishsched.journal.events import utc_text
+from finishsched.numerals import counted
 from finishsched.safety.cautions import DEFERRAL
 from finishsched.workshop.base.answers import PieceView, State, StepSheet
 from finishsched.workshop.base.spans import away, span, wall
@@ -40,7 +41,7 @@ def step_words(view: PieceView) -> str:
     if step is None and view.steps_in_all == 0:
         return f"no schedule that can be read: {view.schedule_title}"
     if step is None:
-        return f"all {view.steps_in_all} steps over"
+        return f"all {counted(view.steps_in_all, 'step')} over"
     return step.line_of(view.steps_in_all)
 
 

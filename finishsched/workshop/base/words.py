@@ -10,7 +10,7 @@ from finishsched.model.names import in_words
 from finishsched.model.readings import Measure, Reading
 from finishsched.model.step import Step
 from finishsched.numerals import counted, plain_number
-from finishsched.workshop.base.shown import PLAIN, Shown, tell_in
+from finishsched.workshop.base.shown import Shown, tell_in
 
 _Measured: TypeAlias = (
     events.FilmGauged
@@ -31,7 +31,7 @@ def one_line(text: str) -> str:
     return " ".join("".join(c if c.isprintable() else " " for c in text).split())
 
 
-def entry_words(what: events.Payload, steps: Mapping[str, Step], shown: Shown = PLAIN) -> str:
+def entry_words(what: events.Payload, steps: Mapping[str, Step], shown: Shown) -> str:
     """Return one entry in words, amounts as ``shown`` in the shop."""
     if isinstance(what, events.StepDone):
         return ", ".join([f"done: {_title(what.step, steps)}", *_details(what, shown)])

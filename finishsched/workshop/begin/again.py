@@ -17,6 +17,7 @@ from finishsched.journal.progress import StepStatus
 from finishsched.model.job import Job
 from finishsched.model.schedule import Rounds, Schedule, Spread, Stage, StepPlan, Wait, Waits
 from finishsched.model.step import Step
+from finishsched.numerals import counted
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.begin.questions import name_of
@@ -240,10 +241,10 @@ def _lessons(standing: Standing, live: tuple[Event, ...], found: Mapping[str, _A
     not_yet = sum(isinstance(what, events.DryNotYet) for what in payloads)
     days = (live[-1].at - live[0].at).days + 1 if live else 0
     told = [
-        f"As done on {standing.ref} in {days} days",
+        f"As done on {standing.ref} in {counted(days, 'day')}",
         f"waits from {waits} dry checks" if waits else "no wait was logged",
-        f"{not_yet} times not yet dry" if not_yet else "",
-        f"{skipped} steps left out" if skipped else "",
+        f"{counted(not_yet, 'time')} not yet dry" if not_yet else "",
+        f"{counted(skipped, 'step')} left out" if skipped else "",
         f"seen: {', '.join(dict.fromkeys(seen))}" if seen else "",
         f"{reworks} reworks" if reworks else "",
     ]

@@ -25,6 +25,7 @@ from finishsched.journal.shelf import shelf
 from finishsched.model.film import FilmRules
 from finishsched.model.reason import Reason
 from finishsched.model.said import Said
+from finishsched.numerals import counted
 from finishsched.workshop.base.entries import NotToBeReadError
 from finishsched.workshop.film.before import NOTHING_TO_SAY, said_before
 from finishsched.workshop.film.coming import Coming
@@ -279,8 +280,8 @@ def _reasons(case: _Case, rows: Sequence[FilmRow]) -> Iterator[Reason]:
             yield Reason(
                 f"this shop's own figures for {verb.value} {product}",
                 (
-                    f"amount x {spread.range.likely:.2f}, by {spread.readings} entries",
-                    f"film x {film.range.likely:.2f}, by {film.readings} gauge readings",
+                    f"amount x {spread.range.likely:.2f}, by {counted(spread.readings, 'entry')}",
+                    f"film x {film.range.likely:.2f}, by {counted(film.readings, 'gauge reading')}",
                 ),
                 "weighed against the start by their variances, a normal prior",
             )

@@ -232,7 +232,7 @@ def _weighed(entry: Weighed, standing: Standing, by: str, tell: Teller) -> Bottl
     found = coats_before(standing, step.key, entry.coats)
     if entry.coats < 1 or len(found) < entry.coats:
         raise RefusedError(
-            f"{entry.coats} coats were not laid of {step.product} up to step {step.number}",
+            f"{counted(entry.coats, 'coat')} of {step.product} not laid up to step {step.number}",
             f"it may be up to {counted(len(found), 'coat')}",
         )
     return BottleWeighed(step.key, entry.before_g, entry.after_g, entry.coats, by)

@@ -18,6 +18,7 @@ from finishsched.mixing.need import as_laid
 from finishsched.model.shop import ShownUnits
 from finishsched.model.step import Step
 from finishsched.model.stock import Batch
+from finishsched.numerals import counted
 from finishsched.units import AREA, CUT, LENGTH, TEMPERATURE, show
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.shown import shown_of
@@ -331,7 +332,7 @@ class _Maker:
         """Give what was done beside the piece: a spot that was mended, a wait of its own."""
         by_key = {step.key: step for step in steps}
         for event in self._workshop.book().live(ref):
-            words = f"{ref}, {entry_words(event.what, by_key)}"
+            words = f"{ref}, {entry_words(event.what, by_key, self._shown)}"
             yield TalkLine(event.at, one_line(words), one_line(getattr(event.what, "by", "")))
 
     def _solvents(self) -> dict[str, float]:
@@ -340,7 +341,9 @@ class _Maker:
 
     def _unmeasured(self) -> str:
         count = self._sources_of.unmeasured
-        return f"{count} coats without a measured amount are taken by the schedule" if count else ""
+        return (
+            f"by the schedule: {counted(count, 'coat')} without a measured amount" if count else ""
+        )
 
     def _sources(self, done: Sequence[Step]) -> Iterator[str]:
         schedule = self._standing.schedule

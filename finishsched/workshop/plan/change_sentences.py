@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from finishsched.numerals import counted
 from finishsched.planning.replan import Change, ChangeKind
 from finishsched.workshop.base.spans import span, wall
 from finishsched.workshop.plan.answers import PlanAnswer, PlannedStep
@@ -69,7 +70,7 @@ class _Telling:
             return f"{words}; {moved - 1} more moved" if moved > 1 else words
         if not moved:
             return words
-        steps = "1 step" if moved == 1 else f"{moved} steps"
+        steps = counted(moved, "step")
         return f"{words}; {steps} moved"
 
     def _sentence(self, change: PieceChange) -> str:
@@ -87,7 +88,7 @@ class _Telling:
         if change.what is Grave.MISSED:
             return f"! {self._with_step(title, change)}: its window is missed by {length}"
         if change.what is Grave.LEFT_OUT:
-            steps = "1 step is" if change.minutes == 1 else f"{change.minutes} steps are"
+            steps = counted(change.minutes, "step is", "steps are")
             return f"! {title}: {steps} not planned any more"
         if change.what is Grave.NOW_LATE:
             return f"! {title}: now {length} late"
@@ -95,7 +96,7 @@ class _Telling:
             return f"{title}: in time again"
         if change.what is Grave.NEW:
             count = len(change.steps)
-            steps = "1 new step" if count == 1 else f"{count} new steps"
+            steps = counted(count, "new step")
             return f"{title}: {steps}"
         return self._moved(title, change.ref)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import UTC, date, datetime, time
 
+from finishsched.numerals import counted
 from finishsched.workshop.base.spans import span
 from finishsched.workshop.base.spans import today as day_of
 from finishsched.workshop.plan.answers import MadeAnew, PlanAnswer, PlannedPiece
@@ -46,7 +47,7 @@ def due_words(due: date, plan: PlanAnswer) -> str:
 def past_due_words(ref: str, due: date, today: date) -> str:
     """Say since when a piece that is not finished was due, by the days of the calendar."""
     days = (today - due).days
-    ago = f"{days} day{'' if days == 1 else 's'} ago" if days > 0 else "today"
+    ago = f"{counted(days, 'day')} ago" if days > 0 else "today"
     return f"{ref} was due {_written_day(due, today)}, {ago}, and is not finished"
 
 
@@ -65,7 +66,7 @@ def odds_words(share: float, draws: int) -> str:
     if share > 1 - 1 / rare:
         return f"in more than {rare - 1} cases of {rare}"
     cases = max(1, min(parts - 1, round(share * parts)))
-    return f"in {cases} {'case' if cases == 1 else 'cases'} of {parts}"
+    return f"in {counted(cases, 'case')} of {parts}"
 
 
 def gain_words(saves_min: int, less_late_min: int) -> str:

@@ -10,6 +10,7 @@ from finishsched.journal import events
 from finishsched.journal.events import Event, NewEvent
 from finishsched.journal.progress import Book
 from finishsched.workshop.base.entries import Entry, RefusedError
+from finishsched.workshop.base.shown import PLAIN
 from finishsched.workshop.base.words import entry_words
 from finishsched.workshop.standing.beside import worked_beside
 from finishsched.workshop.standing.standing import Standing
@@ -217,6 +218,6 @@ def _in_short(what: events.Payload) -> events.Payload:
 
 def _told(hanging: Sequence[Event], standing: Standing) -> str:
     steps = {step.key: step for step in standing.steps}
-    words = [entry_words(_in_short(event.what), steps) for event in hanging[:MOST_TOLD]]
+    words = [entry_words(_in_short(event.what), steps, PLAIN) for event in hanging[:MOST_TOLD]]
     more = len(hanging) - MOST_TOLD
     return "; ".join([*words, *([f"and {more} more"] if more > 0 else [])])

@@ -10,6 +10,7 @@ from finishsched.mixing.keeping import MONTH_S, life_of
 from finishsched.mixing.need import Coat, Unreckoned
 from finishsched.mixing.supply import Supply
 from finishsched.model.product import Product, ProductKind
+from finishsched.numerals import counted
 from finishsched.units import SPREAD, plain_number, show
 from finishsched.workshop.base.documents import Papers
 from finishsched.workshop.base.shown import Shown, shown_of
@@ -47,7 +48,7 @@ def _own_figures(coats: Iterable[Coat], papers: Papers) -> Iterator[str]:
         low = plain_number(own.factor.low, 2)
         high = plain_number(own.factor.high, 2)
         between = f"{low} to {high}"
-        told = "1 entry" if own.entries == 1 else f"{own.entries} entries"
+        told = counted(own.entries, "entry")
         yield (
             f"here {words} lays {figure} times what schedules say ({between}), by {told} "
             f"({_title(own.product, papers)})"
