@@ -20,8 +20,10 @@ UNITS = (
 )
 FIGURE = re.compile(rf"\d ?(?:{UNITS})\b(?!/)")
 WORD = re.compile(r"\b(?:um|mm|ml|degC|m2|m3|cm2|m/s)\b")
-PUBLISHED = re.compile(r"\bOSHA limit [\d.]+ mg/m3|litres x 24\.45|\d g/mol|\d kJ/mol")
-"""Limits and laws as they are printed in the US too."""
+PUBLISHED = re.compile(
+    r"\bOSHA limit [\d.]+ mg/m3|litres x 24\.45|\d g/mol|\d kJ/mol|mil \([\d.]+( to [\d.]+)? mm\)"
+)
+"""Limits and laws as they are printed in the US too, and what says both."""
 
 
 @pytest.fixture
@@ -87,7 +89,8 @@ def test_film_and_defects_of_every_piece(us):
     assert not _asked(us, *(f"film {piece} --why" for piece in PIECES))
     assert not _asked(us, "film tea-chest/lid --grade P800 --wet --why")
     defects = ("blush", "orange-peel", "runs", "sinking", "crazing", "sand-through")
-    pairs = zip(PIECES, (*defects, *defects), strict=False)
+    begun = [piece for piece in PIECES if piece not in ("tea-chest/tray", "games-panel/panel")]
+    pairs = zip(begun, defects, strict=False)
     assert not _asked(us, *(f"defect {piece} {seen} --why" for piece, seen in pairs))
 
 
@@ -117,5 +120,4 @@ def test_entries_and_what_comes_of_them(us):
         "log tea-chest/lid entries", "log letter-box/box entries",
         "log letter-box/box ready", "choose --wood walnut --sheen gloss",
         "choose tea-chest/lid", "compare tea-chest/lid,tea-chest/body",
-        "condition games-panel/panel",
     )  # fmt: skip

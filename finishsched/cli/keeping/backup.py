@@ -82,8 +82,10 @@ def _check(file: Path, *, as_json: bool) -> int:
             "faults": list(back.lost),
         },
         lambda: (
-            f"{counted(back.files, 'file')} and {counted(back.entries, 'entry')} would come back "
-            f"from {file}",
+            (
+                f"{counted(back.files, 'file')} and {counted(back.entries, 'entry')} would come "
+                f"back from {file}"
+            ),
             *(["not all of it is sound: see above"] if back.lost else ["all of it is sound"]),
         ),
     )
