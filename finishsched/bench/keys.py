@@ -117,6 +117,14 @@ BEFORE_SITTING = (
 SITTING = (
     Key("coated", "space,enter", "coated", "coated", "the part in hand is coated", _SITTING),
     Key("not-yet", "n", "not_yet", "not yet", "the pad drags: leave it for a round", _SITTING),
+    Key(
+        "sitting-early",
+        "e",
+        "early",
+        "early",
+        "coat it before it is ready, on purpose: says why",
+        _SITTING,
+    ),
     Key("sitting-undo", "u", "undo", "undo", "take back what the last key did", _SITTING),
     Key("charged", "c", "charged", "charged", "the pad was charged anew", _SITTING),
     Key("part-down", "down,j", "by(1)", "down", "take the next part in hand", _SITTING),

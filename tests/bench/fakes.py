@@ -282,7 +282,7 @@ def _apply(piece: FakePiece, entry: Entry, at: datetime) -> None:
         piece.coat, piece.laid_at, piece.not_yet = piece.coat + 1, at, []
     elif entry.what is What.NOT_READY:
         piece.not_yet.append(at)
-    elif entry.what in (What.READY, What.SKIPPED):
+    elif entry.what in (What.READY, What.EARLY, What.SKIPPED):
         piece.laid_at, piece.not_yet = None, []
         piece.coat += 1
     piece.log.append(LogLine(at, f"{entry.what.value} {entry.text}".strip(), entry.by))

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from textual.pilot import Pilot
 
 from finishsched.bench.at_hand import sitting
+from finishsched.bench.screens.choice import ChoiceCard
 from finishsched.bench.screens.sitting import SittingScreen
 from finishsched.bench.screens.sitting_card import SittingCard
 from finishsched.workshop.base.entries import What
@@ -123,6 +124,30 @@ async def test_too_early_is_told_loudly_and_not_logged() -> None:
         clocks.forward(MINUTE / 10)
         await pilot.press("space")
         assert coats(door) == {"box/0": 2}
+
+
+async def test_a_coat_laid_early_on_purpose_says_so_and_teaches_nothing() -> None:
+    """One key says it, one why: no dry check is told, the coat is logged, undo takes both back."""
+    door, clocks = FakeDoor(five_parts()[:1]), Clocks()
+    app = bench(door, clocks)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("c", "3")
+        clocks.forward(MINUTE)
+        await pilot.press("space")
+        clocks.forward(MINUTE)
+        app.beat()
+        await pilot.pause()
+        await pilot.press("e")
+        assert isinstance(app.screen, ChoiceCard)
+        await pilot.press("1")
+        await pilot.pause()
+        told = [entry.what for entry in door.entries]
+        assert told[-2:] == [What.EARLY, What.DONE]
+        assert door.entries[-2].text
+        assert coats(door) == {"box/0": 2}
+        clocks.forward(MINUTE)
+        await pilot.press("u", "u")
+        assert [entry.what for entry in door.entries][-2:] == [What.UNDO, What.UNDO]
 
 
 async def test_the_pad_and_the_jar_run_along() -> None:

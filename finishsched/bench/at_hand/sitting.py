@@ -159,6 +159,13 @@ def coat_entry(piece: PieceView, jar: str) -> Entry:
     return Entry(what, piece.ref, batch=jar)
 
 
+def early_entry(piece: PieceView, why: str) -> Entry | None:
+    """Return what says that it is gone on before it glides; None where no coat is wet."""
+    if not _is_waiting(piece):
+        return None
+    return Entry(What.EARLY, piece.ref, step=_key(piece), text=why)
+
+
 def not_yet_entry(piece: PieceView) -> Entry | None:
     """Return what says that it does not glide yet; None where no coat is wet."""
     return Entry(What.NOT_READY, piece.ref, step=_key(piece)) if _is_waiting(piece) else None

@@ -16,6 +16,7 @@ from finishsched.bench.host import REMARK_S, Doings, Host
 from finishsched.bench.parts.choosing import Act, Choosing
 from finishsched.bench.parts.work import Work
 from finishsched.model.names import natural
+from finishsched.numerals import counted
 from finishsched.workshop.base.entries import Entry, What
 
 if TYPE_CHECKING:
@@ -133,6 +134,22 @@ class Sittings:
             self._last = self._last if entry else said
             self._pass_on(piece.ref)
 
+    def early(self) -> None:
+        """Log that the part in hand is coated before it was ready, and why; nothing is learnt."""
+        piece = self._in_hand()
+        if piece is None or self._is_slip():
+            return
+        if rounds.early_entry(piece, "") is None:
+            self._work.confirmed(piece, lambda: self._log(piece))
+        else:
+            self._work.ask_why_early(piece, lambda why: self._log_early(piece, why))
+
+    def _log_early(self, piece: PieceView, why: str) -> None:
+        entry = rounds.early_entry(piece, why)
+        said = f"went on early: {piece.title}"
+        if entry is not None and self._hand_in(entry, said, is_coat=False):
+            self._work.confirmed(piece, lambda: self._log(self._desk.piece(piece.ref) or piece))
+
     def take(self, number: int) -> None:
         """Take another part in hand."""
         if self._sitting is not None:
@@ -219,8 +236,8 @@ class Sittings:
         self._host.take_view()
         if coats:
             pieces = {each for ref in coats for each in self._desk.refs_of(ref)}
-            plural = "s" if len(pieces) > 1 else ""
-            said = f"sitting over: {self._coats_laid(coats)} logged on {len(pieces)} piece{plural}"
+            on = counted(len(pieces), "piece")
+            said = f"sitting over: {self._coats_laid(coats)} logged on {on}"
             self._host.say(said, seconds=REMARK_S)
 
     # How it stands.

@@ -115,7 +115,7 @@ class Work:
 
         def answered(answer: str) -> None:
             if answer == What.EARLY.value:
-                self._ask_why_early(piece)
+                self.ask_why_early(piece, lambda why: self._go_on_early(piece, why))
                 return
             step = piece.step.key if piece.step else None
             said = "ready" if answer == What.READY.value else "not yet"
@@ -125,14 +125,14 @@ class Work:
         card = DryCheckCard(piece, self._host.now(), self._desk.view.zone)
         self._host.open_card(card, answered)
 
-    def _ask_why_early(self, piece: PieceView) -> None:
+    def _go_on_early(self, piece: PieceView, why: str) -> None:
+        step = piece.step.key if piece.step else None
+        early = Entry(What.EARLY, piece.ref, step=step, text=why)
+        self._entries.hand_in(early, f"went on early: {piece.title}, {step_title(piece)}")
+
+    def ask_why_early(self, piece: PieceView, answered: Callable[[str], None]) -> None:
         """Ask by one key why it goes on before it was found ready; a note says more."""
         from finishsched.bench.screens.choice import Choice, ChoiceCard  # noqa: PLC0415
-
-        def answered(why: str) -> None:
-            step = piece.step.key if piece.step else None
-            early = Entry(What.EARLY, piece.ref, step=step, text=why)
-            self._entries.hand_in(early, f"went on early: {piece.title}, {step_title(piece)}")
 
         choices = [Choice(why, why) for why in WHY_EARLY]
         title = f"Go on early: {piece.title}. Nothing is learnt of it."

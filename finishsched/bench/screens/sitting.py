@@ -25,7 +25,7 @@ TOO_EARLY = "TOO EARLY"
 _LOW_SCREEN = 16
 _LETTERS = (big_letters.small,)
 _FROM_AFAR = (big_letters.large, big_letters.tall, big_letters.small)
-_FOOT_IDS = ("not-yet", "sitting-undo", "charged", "sitting-end")
+_FOOT_IDS = ("not-yet", "sitting-undo", "charged", "sitting-early", "sitting-end")
 _FOOT = tuple(tap(key) for id_ in _FOOT_IDS for key in keys.SITTING if key.id == id_)
 
 
@@ -73,6 +73,9 @@ class Hands(Protocol):
 
     def not_yet(self) -> None:
         """Take it that the pad does not glide on the part in hand."""
+
+    def early(self) -> None:
+        """Take it that the part in hand is coated although it was not ready, and ask why."""
 
     def take(self, number: int) -> None:
         """Take another part in hand."""
@@ -273,6 +276,10 @@ class SittingScreen(ModalScreen[str]):
     def action_not_yet(self) -> None:
         """Say that the pad does not glide on it yet."""
         self._hands.not_yet()
+
+    def action_early(self) -> None:
+        """Say that it is coated although it was not ready."""
+        self._hands.early()
 
     def action_take(self, number: int) -> None:
         """Take another part in hand."""
