@@ -52,7 +52,7 @@ def gauge_by_weight(
         moisture_percent: percent of the flakes as weighed that is no resin, 0 to under 100.
 
     Raises:
-        ValueError: when it is surely lighter than the alcohol, or as heavy as the resin.
+        SaidError: when it is surely lighter than the alcohol, or as heavy as the resin.
 
     """
     _above_zero(volume_ml, weighs_g)
@@ -112,7 +112,8 @@ def gauge_by_drying(
         unstated: what nobody stated, which widens the range.
 
     Raises:
-        ValueError: when the sample does not lose weight, or is drier than flakes are.
+        SaidError: when the sample does not lose weight.
+        ValueError: when it is drier than flakes are.
 
     """
     _above_zero(wet_g, dry_g)

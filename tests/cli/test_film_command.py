@@ -26,9 +26,18 @@ def test_people_get_a_table_of_80_columns_and_a_drawing(shop):
     ran = shop("film", "tea-chest/lid")
     assert ran.status == 0
     lines = ran.out.splitlines()
-    said = ("  now,", "  that ", "  it goes", "  nearest", "  look", "  the coarsest", "    ")
+    said = (
+        "  the next paper",
+        "  in hand",
+        "  that ",
+        "  it goes",
+        "  nearest",
+        "  look",
+        "  the coarsest",
+        "    ",
+    )
     table = [line for line in lines if not line.startswith(said)]
-    assert "it shows the wood in places" in ran.out
+    assert "it shows the wood in places" in " ".join(ran.out.split())
     assert all(len(line) <= 80 for line in table[: table.index(table[-2])])
     assert any(line.startswith("  so far") for line in lines)
     assert any(line.startswith("  ahead") for line in lines)

@@ -25,7 +25,7 @@ TOO_EARLY = "TOO EARLY"
 _LOW_SCREEN = 16
 _LETTERS = (big_letters.small,)
 _FROM_AFAR = (big_letters.large, big_letters.tall, big_letters.small)
-_FOOT_IDS = ("not-yet", "sitting-undo", "charged", "sitting-early", "sitting-end")
+_FOOT_IDS = ("not-yet", "sitting-undo", "charged", "sitting-end", "sitting-early")
 _FOOT = tuple(tap(key) for id_ in _FOOT_IDS for key in keys.SITTING if key.id == id_)
 
 
