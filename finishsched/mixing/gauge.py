@@ -52,6 +52,7 @@ def gauge_by_weight(
         moisture_percent: percent of the flakes as weighed that is no resin, 0 to under 100.
 
     Raises:
+        ValueError: for no amount.
         SaidError: when it is surely lighter than the alcohol, or as heavy as the resin.
 
     """
