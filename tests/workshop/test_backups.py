@@ -257,6 +257,20 @@ def test_a_zip_that_unfolds_without_end_is_refused(kept, tmp_path):
     assert not (tmp_path / "shop").exists()
 
 
+@pytest.mark.parametrize("packing", [zipfile.ZIP_BZIP2, zipfile.ZIP_LZMA], ids=["bzip2", "lzma"])
+def test_what_unfolds_to_any_size_at_once_is_not_unfolded(kept, packing, tmp_path):
+    """Of packings that no backup of ours has, 300 bytes could fill the memory: they are told."""
+    data = b"0" * 3_000_000
+    with zipfile.ZipFile(kept) as archive:
+        sums = json.loads(archive.read(LIST))["sha256"]
+    sums["big.txt"] = hashlib.sha256(data).hexdigest()
+    bad = rebuilt(kept, {LIST: listed(kept, sha256=sums)})
+    with zipfile.ZipFile(bad, "a") as archive:
+        archive.writestr("big.txt", data, packing)
+    done = restore(bad, tmp_path / "shop")
+    assert done.lost == ["big.txt: it is packed in a way that no backup is"]
+
+
 def test_a_log_without_its_journal_is_told_and_kept(folder, tmp_path):
     """Where the journal is gone and its log is there, the log is in the backup, and it is said."""
     (folder / "journal.db-wal").write_bytes(b"entries")

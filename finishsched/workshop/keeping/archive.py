@@ -30,11 +30,12 @@ PIECE_BYTES = 256 * 1024
 
 _LOCAL = struct.Struct("<4sHHHHHIIIHH")
 _SIGNATURE = b"PK\x03\x04"
+_METHODS = (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED)
 _BROKEN = (
     *(zipfile.BadZipFile, zlib.error, struct.error, OSError, EOFError),
     *(ValueError, TypeError, KeyError, RuntimeError, IndexError, MemoryError),
 )
-"""How reading a damaged zip file ends, by where the damage is: lzma's error is among these too."""
+"""How reading a damaged zip file ends, by where the damage is."""
 
 
 class ArchiveFaultError(Exception):
@@ -139,6 +140,9 @@ class Archive:
 
     def _listed(self, name: str) -> Iterator[bytes]:
         assert self._zip is not None  # noqa: S101
+        if self._zip.getinfo(name).compress_type not in _METHODS:
+            # Of other packings a few bytes unfold to any size at once, and no limit is kept.
+            raise ArchiveFaultError("it is packed in a way that no backup is")
         with self._zip.open(name) as member:
             while piece := member.read(PIECE_BYTES):
                 yield piece
@@ -184,5 +188,5 @@ class Archive:
         _, _, _, method, _, _, crc, _, _, name_bytes, more_bytes = _LOCAL.unpack(head)
         begin = at + _LOCAL.size
         name = self._mapped[begin : begin + name_bytes].decode("utf-8", "replace")
-        if name and name.isprintable() and method in (0, 8):
+        if name and name.isprintable() and method in _METHODS:
             self._loose.setdefault(name, _Loose(begin + name_bytes + more_bytes, method, crc))
