@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from datetime import datetime
 from pathlib import Path
 from time import monotonic as machine_monotonic
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import events
-from textual.app import App
 from textual.reactive import var
 from textual.screen import ModalScreen, Screen
 from textual.widgets import Input
@@ -21,7 +20,7 @@ from finishsched.bench.asking.door import Door
 from finishsched.bench.drawing.themes import dress
 from finishsched.bench.host import TOAST_S, Answer, Doings
 from finishsched.bench.in_order import InOrder
-from finishsched.bench.lasting import lasting
+from finishsched.bench.lasting import LastingApp
 from finishsched.bench.leaving import leave_on_signals
 from finishsched.bench.parts.beginning import Beginning
 from finishsched.bench.parts.beside import Beside, unheard
@@ -55,8 +54,6 @@ from finishsched.refusals import RefusalError
 from finishsched.workshop.standing.told_today import ToldToday
 
 if TYPE_CHECKING:
-    from textual.actions import ActionParseResult
-    from textual.dom import DOMNode
     from textual.driver import Driver
     from textual.filter import LineFilter
     from textual.notifications import SeverityLevel
@@ -70,7 +67,7 @@ if TYPE_CHECKING:
     from finishsched.workshop.base.workshop import Workshop
 
 
-class BenchApp(App[None]):
+class BenchApp(LastingApp):
     """Widgets format and post messages; parts ask the door; the app sets one snapshot."""
 
     CSS_PATH = Path(__file__).with_name("bench.tcss")
@@ -223,15 +220,6 @@ class BenchApp(App[None]):
         """Do what the key of the board with this id does."""
         key = next(key for key in keys.BOARD if key.id == id_)
         self.call_later(self.run_action, key.tap, self._board)
-
-    async def run_action(
-        self,
-        action: str | ActionParseResult,
-        default_namespace: DOMNode | None = None,
-        namespaces: Mapping[str, DOMNode] | None = None,
-    ) -> bool:
-        """Do what a key or a tap asks for, as long as the program is the one that was begun."""
-        return await lasting(self, super().run_action(action, default_namespace, namespaces))
 
     def action_do(self, id_: str) -> None:
         """Do what the key with this id does."""

@@ -121,3 +121,5 @@ def run(
     if hand_over():
         _take_over_screen(bench)
     bench.run()
+    if bench.fault is not None:
+        raise bench.fault

@@ -15,6 +15,8 @@ from typing import TYPE_CHECKING, TypeVar
 
 from textual.message import Message
 
+from finishsched.bench.lasting import CHANGED_MEANWHILE
+
 if TYPE_CHECKING:
     from finishsched.workshop.base.workshop import Workshop
 
@@ -63,7 +65,7 @@ class BackRoom:
             try:
                 found = question(self._ready())
             except Exception as error:  # noqa: BLE001  # told on the bench, which goes on
-                words = str(error)
+                words = CHANGED_MEANWHILE if isinstance(error, ImportError) else str(error)
                 return lambda: failed(words)
             return lambda: answered(found)
 

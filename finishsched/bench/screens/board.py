@@ -13,6 +13,7 @@ from textual.screen import Screen
 
 from finishsched.bench import bindings, keys
 from finishsched.bench.at_hand.side import NOTHING, Findings, Side
+from finishsched.bench.lasting import Lasting
 from finishsched.bench.widgets.air_strip import AirFacts, AirStrip
 from finishsched.bench.widgets.drawn import ROOMY_HEIGHT, is_lowest
 from finishsched.bench.widgets.key_line import KeyLine
@@ -54,7 +55,7 @@ PARTS = (
 """Its parts. While the app closes they go one by one, and an answer may still come."""
 
 
-class Board(Screen[None]):
+class Board(Lasting, Screen[None]):
     """Shows what it is given; its keys go to the app."""
 
     ONCE, TWICE = "app.do('one-press')", "app.do('down-or-first')"

@@ -12,6 +12,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from finishsched.bench import keys, words
+from finishsched.bench.lasting import Lasting
 from finishsched.bench.widgets.drawn import ROOMY_HEIGHT, is_lowest
 from finishsched.bench.widgets.taps import TapLine, tap
 
@@ -19,7 +20,7 @@ if TYPE_CHECKING:
     from finishsched.bench.parts.drafts import Drafts
 
 
-class Card(ModalScreen[str]):
+class Card(Lasting, ModalScreen[str]):
     """A card over the board; it answers with a word, empty for 'nothing'."""
 
     ONCE, TWICE = "turn(1)", "close"

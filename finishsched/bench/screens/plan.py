@@ -18,6 +18,7 @@ from textual.screen import ModalScreen
 
 from finishsched.bench import bindings, keys, words
 from finishsched.bench.drawing.timeline import LEGEND, day_rows
+from finishsched.bench.lasting import Lasting
 from finishsched.bench.widgets.drawn import Drawn, hanging, lines
 from finishsched.bench.widgets.taps import TapLine, tap
 from finishsched.workshop.plan.answers import Better, PlanAnswer, PlannedPiece
@@ -201,7 +202,7 @@ class PlanHead(Drawn[PlanFacts]):
         return Content.styled(words.fit(title, width).rstrip(), "bold $text-primary")
 
 
-class PlanScreen(ModalScreen[str]):
+class PlanScreen(Lasting, ModalScreen[str]):
     """Shows what it is given; asks the app to take the better plan."""
 
     BINDINGS: ClassVar[list[BindingType]] = [bindings.binding(key) for key in keys.PLAN]

@@ -17,6 +17,7 @@ from textual.screen import ModalScreen
 from finishsched.bench import bindings, keys, words
 from finishsched.bench.at_hand.sitting import coat_in_hand
 from finishsched.bench.drawing import big_letters
+from finishsched.bench.lasting import Lasting
 from finishsched.bench.widgets.drawn import Drawn, apart, lines
 from finishsched.bench.widgets.taps import Tap, as_fit, tap, tapped
 from finishsched.workshop.base.answers import PieceView
@@ -234,7 +235,7 @@ class _Scroll(VerticalScroll, can_focus=False):
     """The parts, where there are more than fit."""
 
 
-class SittingScreen(ModalScreen[str]):
+class SittingScreen(Lasting, ModalScreen[str]):
     """Shows what it is given; its keys go to the hands it was given."""
 
     BINDINGS: ClassVar[list[BindingType]] = [bindings.binding(key) for key in keys.SITTING]
