@@ -116,11 +116,19 @@ def test_varnish_is_thinned_by_volume(stocked):
 
 
 def test_a_batch_may_be_logged_without_any_lots(workshop):
-    """Somebody who keeps no lots can still keep jars."""
+    """Somebody who keeps no lots can still keep jars, and is not told that lots are missing."""
     event = log_stock(workshop, Mixed("jar", 100.0, TWO_LB, product=BLONDE), NOW)
 
     assert event.what.draws == ()
-    assert len(remarks_on(workshop, event, NOW)) == 2
+    assert not remarks_on(workshop, event, NOW)
+
+
+def test_who_logs_flakes_and_no_alcohol_is_not_told_of_it(workshop):
+    """Of alcohol, which many buy for more than finishing, only who logs it hears a gap."""
+    log_stock(workshop, Bought(BLONDE, amount_g=250.0, name="bag"), NOW)
+    event = log_stock(workshop, Mixed("jar", 100.0, TWO_LB, product=BLONDE), NOW)
+    assert [draw.lot for draw in event.what.draws] == ["bag"]
+    assert not remarks_on(workshop, event, NOW)
 
 
 def test_flakes_that_were_never_bought_are_not_drawn(stocked):

@@ -74,6 +74,18 @@ class Listener:
         product = self.judge.products.get(name)
         return bool(product and product.kind is ProductKind.ALCOHOL and product.kind in kinds)
 
+    def _keeps_such(self, name: str) -> bool:
+        """Tell whether the shop logs what it buys of such: who never did is not told of a gap.
+
+        Alcohol is bought by the can, for more than finishing, by many who log their flakes.
+        """
+        products = self.judge.products
+        product = products.get(name)
+        kept = {found.kind for lot in self.shelf.lots if (found := products.get(lot.product))}
+        if product is not None and product.kind is ProductKind.ALCOHOL:
+            return ProductKind.ALCOHOL in kept
+        return bool(kept)
+
     def of_mixing(self, mixed: BatchMixed) -> Iterator[str]:
         """Give what a person should know who mixed a batch."""
         lots = [lot for draw in mixed.draws for lot in self.shelf.lots if lot.name == draw.lot]
@@ -81,11 +93,13 @@ class Listener:
         drawn = {lot.product for lot in lots}
         # Of a mix by a recipe the parts are drawn; else the product itself.
         for name in (part.product for part in mixed.parts) if mixed.parts else (mixed.product,):
-            if name not in drawn and not self._is_alcohol_of(name, lots):
+            missing = name not in drawn and not self._is_alcohol_of(name, lots)
+            if missing and self._keeps_such(name):
                 yield f"no lot of {name} is logged, so none was taken for it"
         into = product.thinner if product else None
         thins = mixed.cut_g_per_l is not None or bool(mixed.thinned_percent)
-        if thins and all(lot.product == mixed.product for lot in lots):
+        alone = thins and all(lot.product == mixed.product for lot in lots)
+        if alone and self._keeps_such(into or ""):
             yield f"no lot of {into or 'its thinner'} is logged, so none was taken for it"
         for lot in lots:
             row = self.judge.lot(lot)
