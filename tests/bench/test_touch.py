@@ -6,14 +6,15 @@ from collections.abc import Mapping
 from typing import Any
 
 import pytest
-from fakes import Clocks, FakeDoor, said, six_pieces
+from fakes import NOW, Clocks, FakeDoor, said, six_pieces
 from textual import events
 from textual.pilot import Pilot
 from textual.widget import Widget
-from textual.widgets import TextArea
+from textual.widgets import Static, TextArea
 
 from finishsched.bench import keys
 from finishsched.bench.app import BenchApp
+from finishsched.bench.asking.door import ShopDoor
 from finishsched.bench.screens.choice import ChoiceRow
 from finishsched.bench.screens.lines import LinesCard
 from finishsched.bench.screens.question import QuestionCard
@@ -24,7 +25,9 @@ from finishsched.bench.widgets.piece_list import Row
 from finishsched.bench.widgets.taps import TapLine
 from finishsched.model.settings import Settings
 from finishsched.workshop.base.entries import What
+from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.begin.own_lines import OwnLines
+from finishsched.workshop.demo.starter import make_shop
 
 SIZES = [(116, 32), (72, 46), (48, 28), (70, 15)]
 """Cells of a tablet and of a phone, each both ways, beside the buttons."""
@@ -111,6 +114,7 @@ async def test_every_key_of_the_board_is_offered_as_a_button() -> None:
     async with app.run_test(size=SIZES[0]) as pilot:
         await pilot.pause()
         assert set(app.actions) == {key.tap for key in keys.BOARD} | {"app.do('dismiss')"}
+        assert app.actions[-1] == "app.do('dismiss')"  # which comes and goes, and moves no other
         (main,) = [button for button in app.offered["buttons"] if button["rank"] == "main"]
         assert main["action"] == "app.do('next-thing')"
         assert main["said"]
@@ -191,6 +195,19 @@ async def test_a_form_is_filled_in_by_the_fields_of_the_page() -> None:
         await pilot.pause()
         assert app.offered["fields"][0]["value"].startswith("19 degC")
         assert app.offered["fields"][0]["value"].isprintable()
+
+
+@pytest.mark.parametrize("key", ["b", "p"])
+async def test_no_page_is_told_of_a_key_that_a_finger_has_not(tmp_path, key: str) -> None:
+    """Glass has no enter: what a form or the plan says of itself names none."""
+    make_shop(tmp_path / "shop", example=False)
+    with Workshop.open(tmp_path / "shop", NOW) as shop:
+        app = touched(ShopDoor(shop))
+        async with app.run_test(size=SIZES[2]) as pilot:
+            await pilot.press(key)
+            await pilot.pause()
+            shown = [str(one.render()) for one in app.screen.query(Static)]
+            assert not [line for line in shown if "enter takes" in line]
 
 
 async def test_lines_of_a_schedule_are_typed_on_the_page() -> None:

@@ -52,7 +52,7 @@ def begin_form(workshop: Workshop, now: Callable[[], datetime]) -> FormCard:
             )
         return PieceAsked(values)
 
-    return FormCard("Begin a piece: enter takes what stands here", fields, read)
+    return FormCard("Begin a piece: what stands here will do", fields, read)
 
 
 def board_form(workshop: Workshop) -> FormCard:

@@ -113,7 +113,7 @@ def _above(facts: PlanFacts, answer: PlanAnswer) -> Iterator[_Line]:
         yield _Line("", f"! {facts.fault}", "bold $text-error")
     if answer.better is not None:
         gain = gain_words(answer.better.saves_min, answer.better.less_late_min)
-        yield _Line("", f"a better plan was found: {gain}; enter takes it", "bold $text-success")
+        yield _Line("", f"a better plan was found: {gain}", "bold $text-success")
     said = promises(answer)
     out = any(fault.left_out for fault in answer.faults)
     all_ = "what can be planned is" if out else "all"

@@ -23,6 +23,7 @@ Told: TypeAlias = Mapping[str, object]
 
 _OF_BOARD = {key.tap: key for key in keys.BOARD}
 _NEXT = "app.do('next-thing')"
+_DISMISS = "app.do('dismiss')"
 _NEXT_FIELD = "app.focus_next"
 """The page has the fields itself, and its own way from one to the next."""
 
@@ -50,6 +51,9 @@ def taps_of(screen: Screen[Any]) -> dict[str, Tap]:
             for tap in source.taps():
                 found.setdefault(tap.action, tap)
     found.pop(_NEXT_FIELD, None)
+    # It comes and goes with a notice: in the last place it pushes no other button aside.
+    if (goes := found.pop(_DISMISS, None)) is not None:
+        found[_DISMISS] = goes
     return found
 
 
