@@ -13,6 +13,7 @@ from finishsched.checking.cases import Move, ScheduleCase
 from finishsched.film.face import FaceLine, FaceState, Loss, enter_face
 from finishsched.film.works import Reckoned
 from finishsched.model.product import ProductKind
+from finishsched.model.said import Teller, in_kept_units
 from finishsched.model.schedule import StageName, Verb
 
 FILM_STAGES = (StageName.BODY, StageName.LEVEL, StageName.POLISH, StageName.CURE)
@@ -36,6 +37,8 @@ class Cut:
     """Of the face itself, its edges and corners left out, 0 to 1."""
     edges_only: bool = False
     """True where the face itself is safe, and only edges and corners are not."""
+    tell: Teller = in_kept_units
+    """By which its figures are told."""
 
     @property
     def is_certain(self) -> bool:
@@ -45,11 +48,11 @@ class Cut:
     @property
     def words(self) -> str:
         """What it does, without its step."""
-        meets = f", and about {self.film_um:.0f} um of film lies there" if self.film_um else ""
+        lies = f", and about {self.tell(self.film_um, 'um', 2)} of film lies there"
+        takes = f"takes about {self.tell(self.takes_um, 'um', 2)}{lies if self.film_um else ''}"
         return (
-            f"takes about {self.takes_um:.0f} um{meets}: it goes through the "
-            f"{self.loss.stake.value}, at the {self.loss.zone} first, with odds of "
-            f"{100 * self.loss.odds:.0f} %"
+            f"{takes}: it goes through the {self.loss.stake.value}, at the {self.loss.zone} "
+            f"first, with odds of {100 * self.loss.odds:.0f} %"
         )
 
 
@@ -77,7 +80,8 @@ def cuts(
             odds = face[0].odds if face else 0.0
             if of_the_wood or odds > most or lost[0].odds > EDGES_TOLD:
                 film_um, takes_um = line.before.film_um.likely, line.taken_um.likely
-                yield Cut(move, lost[0], film_um, takes_um, odds, edges_only=odds <= most)
+                tell = case.shop.units.tell
+                yield Cut(move, lost[0], film_um, takes_um, odds, odds <= most, tell)
 
 
 def _lost(line: FaceLine, *, of_the_wood: bool) -> list[Loss]:

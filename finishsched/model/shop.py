@@ -17,6 +17,8 @@ if TYPE_CHECKING:
     from finishsched.model.room import Fixture, Preparing, Room
     from finishsched.model.woods_described import OwnWood
 from finishsched.model.solvent import LocalLimit, StorageLimit
+from finishsched.numerals import plain_number
+from finishsched.shown_factors import SHOWN
 
 _FEET = re.compile("in|inch|inches|ft|foot|feet|yd|yard|mils?|thou", re.IGNORECASE)
 """The lengths of those who reckon rooms in feet."""
@@ -95,6 +97,23 @@ class ShownUnits:
     def either(self, metric: str, us: str) -> str:
         """Return the example that is in the shop's own units."""
         return us if self._in_feet else metric
+
+    def tell(self, value: float, kept: Kept, digits: int = 3, /) -> str:
+        """Return a quantity in the shop's unit, where that is one that is often shown.
+
+        So calculators tell a figure in what they say; a rarer unit stays the one that is kept.
+        """
+        name = self.named(kept)
+        factor = SHOWN.get((kept, name))
+        if kept == "degC" and name == "degF":
+            shown = value * 1.8 + 32
+        elif kept == "K" and name == "degF":
+            shown = value * 1.8
+        else:
+            shown = value if factor is None else value / factor
+        known = factor is not None or kept in ("degC", "K")
+        whole = kept == "um" and factor is None and value >= 1
+        return f"{plain_number(round(shown) if whole else shown, digits)} {name if known else kept}"
 
     def named(self, kept: Kept) -> str:
         """Return the unit in which the shop is told what is kept in another."""

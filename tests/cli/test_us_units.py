@@ -119,5 +119,6 @@ def test_entries_and_what_comes_of_them(us):
         "film tea-chest/lid --gauge 1mil", "film tea-chest/lid --weighed 18oz:17.5oz",
         "log tea-chest/lid entries", "log letter-box/box entries",
         "log letter-box/box ready", "choose --wood walnut --sheen gloss",
+        "choose tea-chest/lid",
         "compare tea-chest/lid,tea-chest/body",
     )  # fmt: skip

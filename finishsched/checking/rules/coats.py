@@ -84,10 +84,13 @@ def _coat_amount(case: ScheduleCase) -> Iterator[Found]:
         low, high = usual.amount_ml_per_m2
         if amount < low or amount > high:
             much = "little" if amount < low else "much"
+            tell = case.shop.units.tell
+            least, given, most = (tell(ml, "ml/m2", 2) for ml in (low, amount, high))
             yield Found(
                 move.key("amount"),
-                f"{amount:g} ml/m2 is {much} for one coat by {move.verb.value}",
-                f"{low:g} to {high:g} ml/m2 is what hands lay; lay several coats for more",
+                f"{given} is {much} for one coat by {move.verb.value}",
+                f"{least.partition(' ')[0]} to {most} is what hands lay; "
+                "lay several coats for more",
             )
 
 
@@ -121,8 +124,9 @@ def _film_too_thick(case: ScheduleCase) -> Iterator[Found]:
         if film_um > limit.film_um:
             yield Found(
                 move.key("coats") if move.step.coats > 1 else move.verb_path,
-                f"at '{move.step.title}' the film comes to about {film_um:.0f} um; "
-                f"{limit.what} bears {limit.film_um:g} um and cracks when it is thicker",
+                f"at '{move.step.title}' the film comes to about "
+                f"{case.shop.units.tell(film_um, 'um', 2)}; {limit.what} bears "
+                f"{case.shop.units.tell(limit.film_um, 'um', 2)} and cracks when it is thicker",
                 contested=film_um <= limit.film_um * NEAR_LIMIT,
             )
             return
@@ -138,7 +142,8 @@ def _film_too_thin(case: ScheduleCase) -> Iterator[Found]:
     if film_um < least_um and any(on_film(case, move) for move in case.moves):
         yield Found(
             built[-1].verb_path,
-            f"about {film_um:.0f} um of film is left at the end: {least_um:g} um is the least "
+            f"about {case.shop.units.tell(film_um, 'um', 2)} of film is left at the end: "
+            f"{case.shop.units.tell(least_um, 'um', 2)} is the least "
             + ("that bears rubbing out" if rubbed else "that lasts"),
         )
 

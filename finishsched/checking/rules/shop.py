@@ -17,19 +17,21 @@ WEAKEST_PERCENT_VOL = 90.0
 def _no_usual_air(case: ShopCase) -> Iterator[Found]:
     if "usual_air" not in case.written:
         air = case.shop.usual_air
+        warmth = case.shop.units.tell(air.temperature_c, "degC")
         yield Found(
             ("shop",),
             "no usual air is stated: every clock runs by "
-            f"{air.temperature_c:g} degC and {air.humidity_percent:g} % until somebody reads it",
+            f"{warmth} and {air.humidity_percent:g} % until somebody reads it",
         )
 
 
 def _room_too_cold(case: ShopCase) -> Iterator[Found]:
     room_c = case.shop.usual_air.temperature_c
     if room_c < LEAST_ROOM_C:
+        warmth = case.shop.units.tell(room_c, "degC")
         yield Found(
             ("usual_air", "temperature"),
-            f"the room usually has {room_c:g} degC: films flow badly and stay soft for long",
+            f"the room usually has {warmth}: films flow badly and stay soft for long",
         )
 
 

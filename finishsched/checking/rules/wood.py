@@ -50,9 +50,10 @@ def _relief_left(case: PieceCase) -> Iterator[Found]:
         return
     left_um = case.ledger[-1][1].after.relief_um.likely
     if left_um > SINKS_UM:
+        left = case.schedule.shop.units.tell(left_um, "um", 2)
         yield Found(
             case.key("schedule"),
-            f"'{case.piece.title}' is to shine like glass, and about {left_um:.0f} um of relief is "
+            f"'{case.piece.title}' is to shine like glass, and about {left} of relief is "
             "likely left at the end",
         )
 
@@ -94,7 +95,8 @@ def _through_the_wood(case: PieceCase) -> Iterator[Found]:
     for cut in cuts(case.schedule, case.ledger, of_the_wood=True):
         key = "inlay" if cut.loss.stake is Stake.INLAY else "veneer"
         yield Found(
-            case.key(key), f"on '{case.piece.title}' the step '{cut.move.words}' {cut.words}"
+            case.key(key),
+            f"on '{case.piece.title}' the step '{cut.move.words}' {cut.words}",
         )
         return
 
