@@ -21,6 +21,8 @@ def amended(event: Event, amendment: Event) -> Event:
     changes = {name: value for name, value in changes.items() if value is not None}
     if told.amount_ml is not None or told.amount_g is not None:
         changes |= {"amount_ml": told.amount_ml, "amount_g": told.amount_g, "reckoned": False}
+    if told.batch:
+        changes |= {"jar_told": False}
     known = {field.name for field in dataclasses.fields(event.what)}
     what: Any = replace(event.what, **{k: v for k, v in changes.items() if k in known})
     return replace(event, at=told.at or event.at, what=what)

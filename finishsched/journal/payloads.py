@@ -83,6 +83,8 @@ class StepDone:
     """True where nobody said how much: the amount is what such a coat takes, and no evidence."""
     took_min: float | None = None
     """Hands-on, by the clock; None where nobody looked."""
+    jar_told: bool = False
+    """True where nobody named the jar: it is the one that the coat was told to be taken from."""
 
 
 @dataclass(frozen=True, slots=True)

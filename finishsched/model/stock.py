@@ -75,6 +75,17 @@ class Batch:
     """The newest drop on glass."""
 
 
+EMPTY_BELOW = 0.05
+"""In grams or millilitres: less than a drop is nothing."""
+DREGS_SHARE = 0.02
+"""What clings to the glass: less than a fiftieth of what there was (our assumption)."""
+
+
+def is_empty(left: float, had: float) -> bool:
+    """Tell whether nothing can be taken from a lot or batch any more; both in its own unit."""
+    return left < max(EMPTY_BELOW, had * DREGS_SHARE)
+
+
 SAME_STRENGTH = 0.05
 """A twentieth of a cut is less than a kitchen measure tells apart (our assumption)."""
 

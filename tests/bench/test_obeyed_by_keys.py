@@ -3,6 +3,7 @@
 from datetime import datetime, timedelta
 from pathlib import Path
 
+import pytest
 from fakes import MINUTE, Clocks
 from real_shop import Hands, bench_on, make_shop
 
@@ -15,6 +16,8 @@ from finishsched.workshop.plan.answers import PlannedStep
 from finishsched.workshop.plan.plans import Asked, plan_answer
 from finishsched.workshop.plan.what_now import Suggestion, WhatNow, what_now
 from finishsched.workshop.standing.views import bench_view, due_answer
+from finishsched.workshop.stock.shelf_entries import Mixed
+from finishsched.workshop.stock.shop_stock import log_stock, shop_stock
 
 SCHEDULE = "quick-shellac-insides"
 PRESSES = 14
@@ -86,3 +89,30 @@ async def _obey(workshop: Workshop, hands: Hands, best: Suggestion) -> None:
     (entry,) = (event.what for event in new if isinstance(event.what, kind))
     if isinstance(entry, StepDone):
         assert entry.step == best.step.key
+
+
+async def test_one_key_takes_from_the_jar_that_its_sheet_names(tmp_path: Path) -> None:
+    """The coat that space logs draws from the jar shown what the sheet says, and undo gives it."""
+    clocks = Clocks()
+    shop = make_shop(tmp_path / "shop", {"tray": SCHEDULE})
+    with Workshop.open(shop, clocks.wall) as workshop:
+        app = bench_on(workshop, clocks)
+        async with app.run_test() as pilot:
+            await pilot.pause()
+            hands = Hands(app, pilot, clocks)
+            while hands.piece.sheet is None or not hands.piece.sheet.coats_ml:
+                await _press(hands, hands.piece.state)
+            sheet = hands.piece.sheet
+            cut = sheet.jar_cut_g_per_l
+            jar = Mixed("jar 1", 100.0, cut, product=sheet.step.product or "")
+            log_stock(workshop, jar, clocks.wall)
+            assert hands.piece.sheet.jar_name == "jar 1"
+            await _press(hands, State.TO_DO)
+            assert _left_ml(workshop, clocks) == pytest.approx(100 - sheet.coats_ml[0])
+            await pilot.press("u", "y")
+            await pilot.pause()
+            assert _left_ml(workshop, clocks) == 100
+
+
+def _left_ml(workshop: Workshop, clocks: Clocks) -> float:
+    return shop_stock(workshop, clocks.wall).batches[0].batch.left_ml

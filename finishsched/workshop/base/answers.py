@@ -117,6 +117,8 @@ class StepSheet(NamedTuple):
     """What each coat takes out of the jar; none where nobody says how much, or it is weighed."""
     jar: str = ""
     """A jar on the shelf that holds all of it, or this coat at least, and what is left in it."""
+    jar_name: str = ""
+    """That jar by its name alone: a coat that is logged without one is taken from it."""
     taken: str = ""
     """The same of a jar that stands there: it may be less than can be mixed."""
     takes: Takes | None = None

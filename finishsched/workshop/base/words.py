@@ -23,6 +23,10 @@ _Measured: TypeAlias = (
 )
 
 
+AS_TOLD = " (reckoned)"
+"""Beside a jar that nobody named: it is the one that the coat was told to be taken from."""
+
+
 def one_line(text: str) -> str:
     """Return text of a person or a document as one line, without control or direction signs.
 
@@ -164,7 +168,7 @@ def amount_words(ml: float | None, g: float | None, shown: Shown, *, reckoned: b
 
 def _details(what: events.StepDone, shown: Shown) -> list[str]:
     amount = amount_words(what.amount_ml, what.amount_g, shown, reckoned=what.reckoned)
-    batch = f"of {what.batch}" if what.batch else ""
+    batch = f"of {what.batch}{AS_TOLD if what.jar_told else ''}" if what.batch else ""
     used = " ".join(word for word in (amount, batch) if word)
     took = f"{what.took_min:.3g} min" if what.took_min is not None else ""
     return [words for words in (used, took, what.note) if words]

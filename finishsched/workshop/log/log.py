@@ -7,7 +7,7 @@ taken back as it was given.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
@@ -23,16 +23,16 @@ from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.joined import joined
 from finishsched.workshop.log.making import Made, each_or_none, of_the_jar
 from finishsched.workshop.log.meant_for import moved
+from finishsched.workshop.standing.as_told import why_no_jar
 from finishsched.workshop.standing.ledger import new_events
 from finishsched.workshop.standing.one_go import in_one_go
 from finishsched.workshop.standing.several import choose
 from finishsched.workshop.standing.sitting import shares, too_early
 from finishsched.workshop.standing.standing import BEGUN_ANEW, Standing
 from finishsched.workshop.standing.undoing import given_mark, numbers_given_with
-from finishsched.workshop.standing.uses import habits_of
 from finishsched.workshop.standing.where import cure_room, find, standings
 from finishsched.workshop.stock.drawing import Listener
-from finishsched.workshop.stock.reckoned import Reckoner
+from finishsched.workshop.stock.reckoned import reckoner_of
 from finishsched.workshop.stock.stock import Judge
 
 
@@ -101,10 +101,24 @@ def remarks_on(workshop: Workshop, event: Event, now: datetime) -> tuple[str, ..
     standing = find(workshop, event.piece)
     steps = {step.key: step for step in standing.steps}
     early = too_early(event, workshop.book().work(event.piece), steps)
-    of_the_coat = tuple(listener.of_coat(what, event.at, standing.steps))
+    of_the_coat = (
+        *listener.of_coat(what, event.at, standing.steps),
+        *_nothing_taken(workshop, standing, what, event.at),
+    )
     # What is odd about the jar is the nearer question about an amount.
     heavy = "" if of_the_coat else _heavy(workshop, standing, event.piece)
     return (*filter(None, [early, heavy]), *of_the_coat)
+
+
+def _nothing_taken(
+    workshop: Workshop, standing: Standing, done: events.StepDone, at: datetime
+) -> Iterator[str]:
+    """Say that a coat logged without its jar took nothing, where jars of its kind stand there."""
+    step = next((one for one in standing.steps if one.key == done.step), None)
+    if done.batch or step is None or step.product is None:
+        return
+    if why := why_no_jar(workshop, standing, step, at):
+        yield f"nothing was taken from the shelf: {why}; was it another jar, amend it with --batch"
 
 
 def _heavy(workshop: Workshop, standing: Standing, piece: str) -> str:
@@ -168,7 +182,7 @@ def _made(workshop: Workshop, entry: Entry, book: Book, now: datetime) -> Made:
         return _undone(entry, known, book, now)
     chosen = choose(known, entry.piece, agreeing=entry.what in _ABOUT_THE_STEP_IN_HAND)
     _refuse_other_work(entry, chosen.standings)
-    reckoner = Reckoner(shelf(book), workshop.papers.products, habits_of(workshop, book))
+    reckoner = reckoner_of(workshop, book, entry.at or now)
     pieces = chosen.standings
     charge_ml = reckoner.charge_ml(entry.amount_ml, pieces, entry.at or now)
     ml, g = shares(pieces, entry.amount_ml, charge_ml), shares(pieces, entry.amount_g)

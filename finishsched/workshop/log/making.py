@@ -28,14 +28,18 @@ class Made:
 def of_the_jar(
     workshop: Workshop, new: NewEvent, reckoner: Reckoner, standing: Standing, *, charged: bool
 ) -> NewEvent:
-    """Return a coat's entry with what it took, also in the unit that its jar is kept in.
+    """Return a coat's entry with its jar and what it took, also in the unit of the jar.
 
-    The pad is ``charged`` where another piece of the same entry did that.
+    Who names no jar took it from the one that was told. The pad is ``charged`` where another piece
+    of the same entry did that.
     """
-    if not (isinstance(new.what, events.StepDone) and new.what.batch):
+    if not isinstance(new.what, events.StepDone):
+        return new
+    done = reckoner.out_of_the_jar(new.what, standing)
+    if not done.batch:
         return new
     papers = workshop.papers
-    done = reckoner.reckoned(new.what, standing, new.at, charged=charged)
+    done = reckoner.reckoned(done, standing, new.at, charged=charged)
     what = measured(done, reckoner.shelved, papers.products, papers.shop)
     return replace(new, what=what)
 

@@ -8,7 +8,6 @@ from datetime import datetime
 from finishsched.journal import events
 from finishsched.journal.events import Event, NewEvent
 from finishsched.journal.progress import Book
-from finishsched.journal.shelf import shelf
 from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.making import Made, of_the_jar
@@ -22,9 +21,8 @@ from finishsched.workshop.standing.undoing import (
     hanging_on,
     with_what_it_ended,
 )
-from finishsched.workshop.standing.uses import habits_of
 from finishsched.workshop.standing.where import find
-from finishsched.workshop.stock.reckoned import Reckoner
+from finishsched.workshop.stock.reckoned import reckoner_of
 
 
 def moved(workshop: Workshop, entry: Entry, book: Book, now: datetime) -> Made:
@@ -52,7 +50,7 @@ def moved(workshop: Workshop, entry: Entry, book: Book, now: datetime) -> Made:
         )
     said = _said_again(target, right, entry)
     written = workshop.papers.schedule_of(right.piece)
-    reckoner = Reckoner(shelf(book), workshop.papers.products, habits_of(workshop, book))
+    reckoner = reckoner_of(workshop, book, said.at or now)
     new = [
         of_the_jar(workshop, n, reckoner, right, charged=False)
         for n in new_events(said, right, written, book, now)
@@ -83,9 +81,10 @@ def _said_again(target: Event, right: Standing, entry: Entry) -> Entry:
         told = replace(
             told,
             what=What.GO_ON if _goes_on(right) else What.DONE,
-            batch=entry.batch or what.batch,
-            amount_ml=what.amount_ml,
-            amount_g=what.amount_g,
+            # What was only reckoned there is reckoned anew here.
+            batch=entry.batch or ("" if what.jar_told else what.batch),
+            amount_ml=None if what.reckoned else what.amount_ml,
+            amount_g=None if what.reckoned else what.amount_g,
             air=what.air,
             moisture_percent=what.moisture_percent,
             took_min=what.took_min if entry.took_min is None else entry.took_min,

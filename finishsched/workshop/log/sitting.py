@@ -9,7 +9,6 @@ from datetime import datetime, timedelta
 from finishsched.journal import events
 from finishsched.journal.events import NewEvent
 from finishsched.journal.progress import Book
-from finishsched.journal.shelf import shelf
 from finishsched.workshop.base.entries import AHEAD, TOLD_AFTERWARDS, Entry, RefusedError
 from finishsched.workshop.base.wall_clock import in_typed_minute
 from finishsched.workshop.base.workshop import Workshop
@@ -26,9 +25,8 @@ from finishsched.workshop.standing.sitting import (
     wet_below,
 )
 from finishsched.workshop.standing.standing import Standing
-from finishsched.workshop.standing.uses import habits_of
 from finishsched.workshop.standing.where import standings
-from finishsched.workshop.stock.reckoned import Reckoner
+from finishsched.workshop.stock.reckoned import reckoner_of
 
 LONGEST_EVERY_S = 4 * 3600.0
 """Coats further apart than this are no sitting, and each has a dry check of its own."""
@@ -85,8 +83,8 @@ def _made(workshop: Workshop, entry: Entry, sat: Sat, book: Book, now: datetime)
     rhythm = rhythm_of(sat, entry.at or now, len(pieces))
     if rhythm.last_at > now + AHEAD:
         raise RefusedError("an entry from the time to come", "correct --at, --from or --every")
-    reckoner = Reckoner(shelf(book), workshop.papers.products, habits_of(workshop, book))
     began_at = rhythm.at(0, 0, len(pieces))
+    reckoner = reckoner_of(workshop, book, began_at)
     charge_ml = reckoner.charge_ml(entry.amount_ml, pieces, began_at, sat.coats)
     left_ml = None if entry.amount_ml is None else entry.amount_ml - charge_ml
     ml = shares(pieces, left_ml)

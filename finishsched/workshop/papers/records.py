@@ -22,7 +22,7 @@ from finishsched.numerals import counted
 from finishsched.units import AREA, CUT, LENGTH, TEMPERATURE, show
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.shown import shown_of
-from finishsched.workshop.base.words import amount_words, entry_words, one_line
+from finishsched.workshop.base.words import AS_TOLD, amount_words, entry_words, one_line
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.film.films import film_answer
 from finishsched.workshop.film.sentences import spot_sentences
@@ -292,9 +292,8 @@ class _Maker:
         return f"{title}, {thinned:g} % thinned" if thinned else title
 
     def _out_of(self, done: events.StepDone, batch: Batch | None) -> str:
-        if batch is None:
-            return done.batch
-        return batch_words(batch, self._products, self._units)
+        words = done.batch if batch is None else batch_words(batch, self._products, self._units)
+        return f"{words}{AS_TOLD}" if done.jar_told else words
 
     def _amount(self, done: events.StepDone) -> str:
         return amount_words(done.amount_ml, done.amount_g, self._shown, reckoned=done.reckoned)

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 
+from finishsched.journal.progress import Book
 from finishsched.journal.shelf import shelf
 from finishsched.mixing.learnt_use import MethodKey
 from finishsched.workshop.base.answers import StepSheet
@@ -64,8 +65,8 @@ class Amounts:
         return Habit(self.habits.own, self.pads[at])
 
 
-def amounts_of(workshop: Workshop, now: datetime) -> Amounts:
-    """Return what tells the amounts of the shop at ``now``."""
-    papers = workshop.papers
-    jars = Jars(shelf(workshop.book()), papers.products, papers.shop.units, now)
-    return Amounts(papers, habits_of(workshop), jars, now)
+def amounts_of(workshop: Workshop, now: datetime, book: Book | None = None) -> Amounts:
+    """Return what tells the amounts of the shop at ``now``, by its journal or by ``book``."""
+    papers, book = workshop.papers, book or workshop.book()
+    jars = Jars(shelf(book), papers.products, shown_of(papers.shop), now)
+    return Amounts(papers, habits_of(workshop, book), jars, now)

@@ -13,7 +13,7 @@ from finishsched.mixing.need import Coat
 from finishsched.model.product import Product
 from finishsched.model.shop import Shop, ShownUnits
 from finishsched.model.step import Step
-from finishsched.model.stock import TEST_HOLDS, Batch, DropTest, Lot
+from finishsched.model.stock import TEST_HOLDS, Batch, DropTest, Lot, is_empty
 from finishsched.model.stock import same_strength as same_strength  # noqa: PLC0414  # asked for here
 from finishsched.units import plain_number
 from finishsched.workshop.base.shown import PLAIN, Shown, shown_of
@@ -21,11 +21,6 @@ from finishsched.workshop.base.words import drop_words
 from finishsched.workshop.standing.sheets import Habit, Work, coat_ahead
 from finishsched.workshop.standing.standing import Standing
 
-EMPTY_BELOW = 0.05
-"""In grams or millilitres: less than a drop is nothing."""
-
-DREGS_SHARE = 0.02
-"""What clings to the glass: less than a fiftieth of what there was (our assumption)."""
 LOW_SHARE = 0.10
 """Less than a tenth of what there was is low (our assumption)."""
 
@@ -197,7 +192,7 @@ def _coat_need(step: Step, coat: Coat) -> CoatNeed:
 def _states(
     left: float, had: float, age_s: float, life: Life, coat: float
 ) -> tuple[StockState, ...]:
-    if left < max(EMPTY_BELOW, had * DREGS_SHARE):
+    if is_empty(left, had):
         return (StockState.EMPTY,)
     found = []
     if life.over_s is not None and age_s > life.over_s:
