@@ -84,6 +84,11 @@ def account_of(
     return CoatAccount(used, in_pad, used - in_pad - reaches, reaches - soaked, soaked)
 
 
+def is_as_told(amount: float, told: float) -> bool:
+    """Tell whether an amount is one that was told: both in one unit, 0 or more."""
+    return told * (1 - TOLD_WITHIN) <= amount <= told * (1 + TOLD_WITHIN)
+
+
 def kept_by_dry_pad(used_ml: float, takes_ml: float, verb: Verb) -> float:
     """Return what a dry pad kept of what was used, in ml.
 

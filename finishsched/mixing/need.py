@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import NamedTuple, TypeAlias
 
-from finishsched.mixing.account import account_of, charges_a_pad, cut_as_laid
+from finishsched.mixing.account import account_of, charges_a_pad
 from finishsched.mixing.amount import (
     BARE_WOOD_TAKES_ML_PER_M2,
     NOTHING,
@@ -20,8 +20,8 @@ from finishsched.mixing.amount import (
     used_range,
 )
 from finishsched.mixing.bare_wood import pores_met
-from finishsched.mixing.cut import DISSOLVED_G_PER_ML
 from finishsched.mixing.learnt_use import ERROR_SD, SPREAD_SD, By, MethodKey, Seen, factor
+from finishsched.mixing.let_down import jar_cuts, jar_share, sitting_of
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.schedule import Verb
 from finishsched.model.step import Step
@@ -177,7 +177,7 @@ def coats_of(
     """
     coats: list[Coat] = []
     unreckoned: list[Unreckoned] = []
-    jar_cuts = _jar_cuts(piece.steps)
+    cuts = jar_cuts(piece.steps)
     for step, after_s in _left_steps(piece):
         if step.product in (None, WATER):
             continue
@@ -187,7 +187,7 @@ def coats_of(
             unreckoned.append(Unreckoned(step.product, step.verb, missing))
             continue
         pores = pores_met(step, piece.steps, piece.species, products)
-        coats.append(_coat(piece, step, jar_cuts.get(_sitting(step)), own_use, pores, after_s))
+        coats.append(_coat(piece, step, cuts.get(sitting_of(step)), own_use, pores, after_s))
     return tuple(coats), tuple(dict.fromkeys(unreckoned))
 
 
@@ -241,22 +241,6 @@ def needs_of(coats: Iterable[Coat]) -> tuple[MixtureNeed, ...]:
     return tuple(_need(mixture, own) for mixture, own in by_mixture.items())
 
 
-def jar_share(cut_g_per_l: float, jar_cut_g_per_l: float) -> float:
-    """Return the share of a weaker cut that comes from the stronger jar; the rest is alcohol.
-
-    Source: TT-S-300A, Shellac, Cut, 1977; the balance of masses and volumes, flakes adding volume
-    at 1.20 g/ml.
-
-    Args:
-        cut_g_per_l: g of flakes per litre of alcohol, above 0.
-        jar_cut_g_per_l: in the same unit, no less than ``cut_g_per_l`` for a share up to 1.
-
-    """
-    flakes_g_per_ml = cut_g_per_l / 1000 / (1 + cut_g_per_l / 1000 / DISSOLVED_G_PER_ML)
-    in_jar = jar_cut_g_per_l / 1000 / (1 + jar_cut_g_per_l / 1000 / DISSOLVED_G_PER_ML)
-    return flakes_g_per_ml / in_jar
-
-
 def _need(mixture: Mixture, coats: list[Coat]) -> MixtureNeed:
     amount = NOTHING
     for coat in coats:
@@ -278,36 +262,6 @@ def _left_steps(piece: PieceWork) -> Iterator[tuple[Step, float]]:
             yield step, after_s
             after_s += step.hands_on.minutes(piece.area_m2) * 60
             after_s += step.wait.likely_s if step.wait else 0.0
-
-
-def as_laid(step: Step, steps: Iterable[Step], jar_g_per_l: float | None) -> float | None:
-    """Return how strong ``step`` was laid out of a jar, in g/l; None for no cut.
-
-    Source: our assumption, as in ``account.cut_as_laid``.
-
-    Args:
-        step: the coat.
-        steps: of its schedule, itself among them.
-        jar_g_per_l: the jar's g of flakes per litre of alcohol, above 0; or None.
-
-    """
-    mine = _sitting(step)
-    cuts = (one.cut_g_per_l for one in steps if _sitting(one) == mine and one.cut_g_per_l)
-    return cut_as_laid(step.cut_g_per_l, cuts, jar_g_per_l)
-
-
-def _sitting(step: Step) -> str:
-    """Return what the coats of one step in one round have in common."""
-    return step.key.rpartition(".")[0]
-
-
-def _jar_cuts(steps: Iterable[Step]) -> dict[str, float]:
-    """Return for each sitting the cut of its jar: its strongest coat's."""
-    cuts: dict[str, float] = {}
-    for step in steps:
-        if step.cut_g_per_l is not None:
-            cuts[_sitting(step)] = max(cuts.get(_sitting(step), 0.0), step.cut_g_per_l)
-    return cuts
 
 
 def _own_use(step: Step, own: OwnUses) -> OwnUse | None:

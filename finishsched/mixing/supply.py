@@ -66,6 +66,8 @@ class PlannedBatch:
     parts: Parts
     jar: ToMix
     """The same with the cut that the tools really give."""
+    serves: tuple[Coat, ...] = ()
+    """The coats that it is for, with other jars of the same mix where one is too small."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,8 +94,7 @@ def supply(
     is to be mixed is ``told_up``: the least volume that can be told and is enough.
     """
     mixtures = _less_batches(needs_of(coats), batches, products, shop.alcohol)
-    mixing = _Mixing(products, shop, told_up)
-    planned = [batch for supplied in mixtures for batch in _batches_for(supplied, coats, mixing)]
+    planned = _planned(mixtures, coats, _Mixing(products, shop, told_up))
     materials = _materials_of(mixtures, planned, products, shop.alcohol, lots)
     missing = [material for material in materials if material.to_buy > 0]
     return Supply(
@@ -102,6 +103,38 @@ def supply(
         materials=materials,
         purchases=tuple(purchase(material, products, shop) for material in missing),
     )
+
+
+def jars_to_mix(
+    coats: Sequence[Coat],
+    products: Mapping[str, Product],
+    shop: Shop,
+    batches: Iterable[Batch] = (),
+    told_up: Callable[[float], float] = float,
+) -> tuple[PlannedBatch, ...]:
+    """Return the jars that are to be mixed for ``coats``, as ``supply`` reckons them.
+
+    Source: our assumption; as late and as few as the life of what is mixed allows.
+
+    Args:
+        coats: in ml each, with its time in s from now, 0 or more.
+        products: by id.
+        shop: its alcohol, its tools and its jars.
+        batches: those of the shelf that may still be used; they go first.
+        told_up: the least volume in ml that can be told and is enough.
+
+    Raises:
+        ValueError: for alcohol outside the ranges of its density.
+
+    """
+    mixtures = _less_batches(needs_of(coats), batches, products, shop.alcohol)
+    return _planned(mixtures, coats, _Mixing(products, shop, told_up))
+
+
+def _planned(
+    mixtures: Iterable[Supplied], coats: Sequence[Coat], mixing: _Mixing
+) -> tuple[PlannedBatch, ...]:
+    return tuple(batch for supplied in mixtures for batch in _batches_for(supplied, coats, mixing))
 
 
 def _less_batches(
@@ -149,16 +182,17 @@ def _batches_for(
     mixture, products, shop = supplied.need.mixture, mixing.products, mixing.shop
     if not is_mixed(mixture, products):
         return
-    wanted = sorted((c.after_s, c.from_jar.likely) for c in coats if c.mixture == mixture)
-    for after_s, volume_ml in _by_life(
+    wanted = sorted((c for c in coats if c.mixture == mixture), key=lambda c: c.after_s)
+    for serves in _by_life(
         _later_than_stock(wanted, supplied.in_stock), surely_keeps_s(mixture, products)
     ):
-        left_ml = volume_ml
+        left_ml = volume_ml = sum(wanted_ml for wanted_ml, _ in serves)
         for jar_ml in jars_for(volume_ml, shop.jars_ml) if shop.jars_ml else (None,):
             wanted_ml = left_ml if jar_ml is None else min(jar_ml, left_ml)
             left_ml -= wanted_ml
             jar = to_mix(mixture, wanted_ml, products, shop, mixing.told_up, jar_ml)
-            yield PlannedBatch(mixture, jar.makes_ml, jar_ml, after_s, jar.parts, jar)
+            of = tuple(coat for _, coat in serves)
+            yield PlannedBatch(mixture, jar.makes_ml, jar_ml, of[0].after_s, jar.parts, jar, of)
 
 
 def bought_for(
@@ -224,31 +258,28 @@ def _serves(batch: Batch, mixture: Mixture) -> bool:
     return abs(batch.cut_g_per_l - mixture.cut_g_per_l) <= SAME_STRENGTH * mixture.cut_g_per_l
 
 
-def _later_than_stock(
-    wanted: Iterable[tuple[float, float]], in_stock_ml: float
-) -> Iterator[tuple[float, float]]:
-    """Give the coats that the stock does not reach: the earliest take it."""
-    for after_s, amount_ml in wanted:
+def _later_than_stock(wanted: Iterable[Coat], in_stock_ml: float) -> Iterator[tuple[float, Coat]]:
+    """Give what of each coat the stock does not reach, in ml: the earliest take it."""
+    for coat in wanted:
+        amount_ml = coat.from_jar.likely
         from_stock_ml = min(in_stock_ml, amount_ml)
         in_stock_ml -= from_stock_ml
         if amount_ml - from_stock_ml > LEAST_AMOUNT:
-            yield after_s, amount_ml - from_stock_ml
+            yield amount_ml - from_stock_ml, coat
 
 
 def _by_life(
-    wanted: Iterable[tuple[float, float]], life_s: float | None
-) -> Iterator[tuple[float, float]]:
-    """Give volumes to mix, each with when it is first wanted: as late and as few as life allows."""
-    start_s, volume_ml = 0.0, 0.0
-    for after_s, amount_ml in wanted:
-        if volume_ml and life_s is not None and after_s > start_s + life_s:
-            yield start_s, volume_ml
-            volume_ml = 0.0
-        if not volume_ml:
-            start_s = after_s
-        volume_ml += amount_ml
-    if volume_ml:
-        yield start_s, volume_ml
+    wanted: Iterable[tuple[float, Coat]], life_s: float | None
+) -> Iterator[list[tuple[float, Coat]]]:
+    """Give what to mix together, with its coats: as late and as few as life allows."""
+    found: list[tuple[float, Coat]] = []
+    for amount_ml, coat in wanted:
+        if found and life_s is not None and coat.after_s > found[0][1].after_s + life_s:
+            yield found
+            found = []
+        found.append((amount_ml, coat))
+    if found:
+        yield found
 
 
 def _ingredients(

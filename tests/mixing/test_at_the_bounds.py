@@ -17,9 +17,10 @@ from finishsched.mixing.cut import (
     mix_for_volume,
 )
 from finishsched.mixing.gauge import gauge_by_drying, gauge_by_weight
+from finishsched.mixing.let_down import as_laid
 from finishsched.mixing.materials import OpenLot, take
 from finishsched.mixing.measure import on_tools
-from finishsched.mixing.need import PieceWork, as_laid, coats_of, with_pads
+from finishsched.mixing.need import PieceWork, coats_of, with_pads
 from finishsched.mixing.packs import best_cover
 from finishsched.mixing.pouring import reachable_share
 from finishsched.mixing.supply import supply

@@ -213,7 +213,7 @@ def test_the_most_urgent_comes_first(workshop, at):
 
 
 def test_the_sheet_says_what_to_mix_for_this_area(workshop, at):
-    """0.1 m2 at 15 ml/m2 with a tenth lost, and what the pad keeps, of a 2-lb cut."""
+    """0.1 m2 at 15 ml/m2 with a tenth lost, and what the pad keeps; one jar for the whole job."""
     _log(workshop, at(0), "start")
     _log(workshop, at(0), "done")
     sheet = piece_view(workshop, "lid", at(0)).sheet
@@ -223,8 +223,8 @@ def test_the_sheet_says_what_to_mix_for_this_area(workshop, at):
         "Denatured alcohol",
     ]
     assert sheet.mix_makes == (
-        "15 ml for 2 coats on 0.1 m2, of 2-lb cut let down with alcohol coat by coat; "
-        "this one takes 12 ml"
+        "20 ml for 4 coats on 2 pieces, 0.3 m2; this one takes 12 ml (10 ml of it into the dry "
+        "pad), the rest is for the 3 coats after it, 2.3 ml is left over"
     )
     assert sheet.hands_on_min == pytest.approx(3.0)
     assert sheet.cautions

@@ -129,6 +129,12 @@ class StepSheet(NamedTuple):
     """Where the scale is too coarse for so little."""
     jar_holds: str = ""
     """How much is made, alone: ``30 ml``."""
+    for_coats: tuple[str, ...] = ()
+    """The keys of the steps of this work that come from the same jar, this one first."""
+    let_down: str = ""
+    """Of a coat weaker than its jar, how much of that and of alcohol; empty for any other."""
+    makes_ml: float | None = None
+    """The same in ml; None where nothing is mixed or poured by volume."""
     jar_cut_g_per_l: float | None = None
     """The cut of the jar that it comes from, which may be stronger than the coat; None for none."""
 

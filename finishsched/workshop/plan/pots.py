@@ -16,8 +16,8 @@ from finishsched.workshop.base.shown import Shown, shown_of
 from finishsched.workshop.base.spans import today
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.plan.work_left import ShopProblem
-from finishsched.workshop.standing.sheets import Habit, coat_ahead
-from finishsched.workshop.standing.sheets import Work as CoatWork
+from finishsched.workshop.standing.coats import Habit, coat_ahead
+from finishsched.workshop.standing.coats import Work as CoatWork
 from finishsched.workshop.standing.uses import habits_of
 
 

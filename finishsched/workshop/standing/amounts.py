@@ -8,15 +8,21 @@ from datetime import datetime
 
 from finishsched.journal.progress import Book
 from finishsched.journal.shelf import shelf
+from finishsched.mixing.account import charges_a_pad
 from finishsched.mixing.learnt_use import MethodKey
+from finishsched.mixing.need import Mixture
 from finishsched.workshop.base.answers import StepSheet
 from finishsched.workshop.base.documents import Papers
 from finishsched.workshop.base.shown import shown_of
 from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.standing.coats import Habit, Work, coats_of_the_jar, keeps_in_a_jar
 from finishsched.workshop.standing.jars import Jars
-from finishsched.workshop.standing.sheets import Habit, Work, mixing_reasons, with_amounts
+from finishsched.workshop.standing.job_coats import JobCoats, job_coats, job_of
+from finishsched.workshop.standing.pads import key_of
 from finishsched.workshop.standing.standing import Standing
+from finishsched.workshop.standing.told_amounts import ForCoats, mixing_reasons, with_amounts
 from finishsched.workshop.standing.uses import Habits, habits_of
+from finishsched.workshop.standing.where import standings
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,46 +33,103 @@ class Amounts:
     habits: Habits
     jars: Jars
     now: datetime
+    found: Sequence[Standing] = ()
+    """Every piece of the shop."""
     known: dict[tuple[object, ...], tuple[StepSheet, StepSheet]] = field(default_factory=dict)
     """Each sheet that was asked about, and as it was told."""
     pads: dict[datetime, Mapping[MethodKey, float]] = field(default_factory=dict)
+    jobs: dict[str, JobCoats] = field(default_factory=dict)
 
     def told(
         self,
         sheet: StepSheet,
         pieces: Sequence[Standing],
         at: datetime | None = None,
+        habit: Habit | None = None,
     ) -> StepSheet:
         """Return the sheet of a step on some pieces at once with what it takes, and the jar for it.
 
-        ``at`` is when it is begun, now where nothing is said.
+        ``at`` is when it is begun, now where nothing is said; ``habit`` how the pads are then,
+        where that is another than as they stand.
         """
         at = max(self.now, at or self.now)
         area_m2 = sum(one.piece.area_m2 for one in pieces)
         species = " ".join(dict.fromkeys(one.piece.made_of for one in pieces))
-        key = (id(sheet), area_m2, species, at)
+        elsewhere = habit is None and bool(self.charged_with(sheet, pieces, at))
+        key = (id(sheet), job_of(pieces[0]), area_m2, species, at, elsewhere, id(habit))
         if key not in self.known:
             work = Work(pieces[0].steps, sheet.step, area_m2, species)
-            papers = self.papers
-            told = with_amounts(sheet, work, papers.products, papers.shop, self._habit(at))
-            self.known[key] = sheet, self.jars.named_in(told)
+            reckoned_by = habit or self._habit(sheet, at, charged=elsewhere)
+            self.known[key] = sheet, self._told(sheet, work, pieces, reckoned_by)
         return self.known[key][1]
 
     def reasons(self, sheet: StepSheet, pieces: Sequence[Standing]) -> tuple[str, ...]:
         """Return in words how the amounts of a told sheet came about, and how its pad is."""
         area_m2 = sum(one.piece.area_m2 for one in pieces)
         shown = shown_of(self.papers.shop)
-        pad = self.habits.pads.words(sheet.step, self.now, shown)
+        elsewhere = self.charged_with(sheet, pieces, self.now)
+        pad = self.habits.pads.words(sheet.step, self.now, shown, elsewhere)
         return (*mixing_reasons(sheet, area_m2, self.papers.shop), *filter(None, [pad]))
 
-    def _habit(self, at: datetime) -> Habit:
+    def charged_with(self, sheet: StepSheet, pieces: Sequence[Standing], at: datetime) -> str:
+        """Return the piece whose coat charges the dry pad of a step before this one's; else empty.
+
+        As the need of their job counts it: one pad serves them all.
+        """
+        pad, since_s = key_of(sheet.step), self._since_s(at)
+        if not self.habits.pads.holds(sheet.step) or not charges_a_pad(since_s.get(pad)):
+            return ""
+        charging = self._job(pieces).charges(pad)
+        others = charging.isdisjoint(one.ref for one in pieces)
+        return min(charging) if charging and others else ""
+
+    def _told(
+        self, sheet: StepSheet, work: Work, pieces: Sequence[Standing], habit: Habit
+    ) -> StepSheet:
+        papers = self.papers
+        told = self.jars.named_in(with_amounts(sheet, work, papers.products, papers.shop, habit))
+        if told.jar_name or not told.coats_ml:
+            return told
+        first = coats_of_the_jar(work, papers.products, habit)[0]
+        if not keeps_in_a_jar(first, papers.products):
+            return told
+        of_job = self._jar_of_job(pieces, first.mixture, told.coats_ml[0])
+        return with_amounts(sheet, work, papers.products, papers.shop, habit, of_job)
+
+    def _jar_of_job(
+        self, pieces: Sequence[Standing], mixture: Mixture, least_ml: float
+    ) -> ForCoats | None:
+        """Return the jar that the need of a job has mixed, where it holds a coat of ``pieces``."""
+        job = self._job(pieces)
+        planned = job.jars.get(mixture)
+        if planned is None or planned.makes_ml < least_ml:
+            return None
+        rows = {coat.piece: coat.area_m2 for coat in planned.serves}
+        refs = frozenset[str]().union(*(job.refs[row] for row in rows))
+        more = not refs <= {one.ref for one in pieces}
+        count = len(refs) if more else 0
+        return ForCoats(planned.serves, count, sum(rows.values()), planned.jar)
+
+    def _job(self, pieces: Sequence[Standing]) -> JobCoats:
+        name = job_of(pieces[0])
+        if name not in self.jobs:
+            of_job = [one for one in self.found if job_of(one) == name]
+            habit = Habit(self.habits.own, self._since_s(self.now))
+            self.jobs[name] = job_coats(of_job, self.papers, habit, self.jars.usable())
+        return self.jobs[name]
+
+    def _habit(self, sheet: StepSheet, at: datetime, *, charged: bool) -> Habit:
+        since_s = self._since_s(at)
+        return Habit(self.habits.own, since_s | {key_of(sheet.step): 0.0} if charged else since_s)
+
+    def _since_s(self, at: datetime) -> dict[MethodKey, float]:
         if at not in self.pads:
             self.pads[at] = self.habits.pads.since_s(at)
-        return Habit(self.habits.own, self.pads[at])
+        return dict(self.pads[at])
 
 
 def amounts_of(workshop: Workshop, now: datetime, book: Book | None = None) -> Amounts:
     """Return what tells the amounts of the shop at ``now``, by its journal or by ``book``."""
     papers, book = workshop.papers, book or workshop.book()
     jars = Jars(shelf(book), papers.products, shown_of(papers.shop), now)
-    return Amounts(papers, habits_of(workshop, book), jars, now)
+    return Amounts(papers, habits_of(workshop, book), jars, now, standings(workshop, book))

@@ -49,8 +49,8 @@ class AsTold:
         if self._told:
             jars = amounts.jars._replace(shelf=self._less_taken(amounts.jars.shelf))
             charged = {key_of(told.step): 0.0 for told in self._told.values()}
-            pads = {amounts.now: amounts.habits.pads.since_s(amounts.now) | charged}
-            amounts = Amounts(amounts.papers, amounts.habits, jars, amounts.now, pads=pads)
+            since_s = amounts.habits.pads.since_s(amounts.now) | charged
+            amounts = replace(amounts, jars=jars, known={}, jobs={}, pads={amounts.now: since_s})
         return _told(amounts, members, steps, step)
 
     def _less_taken(self, shelf: Shelf) -> Shelf:

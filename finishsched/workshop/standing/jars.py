@@ -36,12 +36,16 @@ class Jars(NamedTuple):
         if not fits:
             return sheet
         jar = min(fits, key=lambda batch: batch.mixed_at)
-        left = self.shown.volume(jar.left_ml)
+        left = self.shown.held(jar.left_ml)
         test_from_s = life_of(self.products.get(jar.product), mixed=True).test_from_s
         is_old = test_from_s is not None and self._age_s(jar) >= test_from_s
         first = "; try a drop on glass first" if is_old else ""
         jar_words = f"{jar.name}, {left} left{_how_far(jar.left_ml, sheet.coats_ml)}{first}"
         return sheet._replace(mix_makes=sheet.taken, jar=jar_words, jar_name=jar.name)
+
+    def usable(self) -> tuple[Batch, ...]:
+        """Return the batches that something can be taken from."""
+        return tuple(batch for batch in self.shelf.batches if not self._why_unfit(batch))
 
     def passed_over(self, sheet: StepSheet) -> str:
         """Say of the newest jar of what a sheet takes why none was told for it; else empty."""
@@ -49,7 +53,7 @@ class Jars(NamedTuple):
         if not alike:
             return ""
         newest = max(alike, key=lambda batch: batch.mixed_at)
-        little = f"{newest.name!r} holds {self.shown.volume(newest.left_ml)}, which is too little"
+        little = f"{newest.name!r} holds {self.shown.held(newest.left_ml)}, which is too little"
         return self._why_unfit(newest) or little
 
     def _holds(self, batch: Batch, sheet: StepSheet) -> bool:

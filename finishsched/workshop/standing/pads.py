@@ -56,12 +56,20 @@ class Pads(NamedTuple):
                 found[pad] = (at - before[-1]).total_seconds()
         return found
 
-    def words(self, step: Step, at: datetime, shown: Shown) -> str:
-        """Say how the pad of ``step`` is at ``at``; empty for a step that has none."""
-        held_ml = pad_charge_ml(step.verb)
-        if not held_ml or step.product is None:
+    def holds(self, step: Step) -> bool:
+        """Tell whether a step lays its product with what holds some of it: a pad or a cloth."""
+        return step.product is not None and pad_charge_ml(step.verb) > 0
+
+    def words(self, step: Step, at: datetime, shown: Shown, elsewhere: str = "") -> str:
+        """Say how the pad of ``step`` is at ``at``; empty for a step that has none.
+
+        ``elsewhere`` is the piece with whose coat a dry one is charged before, where there is one.
+        """
+        if not self.holds(step):
             return ""
-        last, held = self.last_use(step, at), shown.volume(held_ml)
+        last, held = self.last_use(step, at), shown.volume(pad_charge_ml(step.verb))
+        if elsewhere:
+            return f"pad: dry; the {held} that go into it are counted once, with {elsewhere}"
         if last is None:
             return f"pad: none has been charged with this yet; a dry one takes {held} first"
         ago = span((at - last).total_seconds())

@@ -16,7 +16,8 @@ from finishsched.journal.shelf import Shelf, shelf
 from finishsched.mixing.account import Used, account_of
 from finishsched.mixing.amount import Range, pad_charge_ml
 from finishsched.mixing.learnt_use import By
-from finishsched.mixing.need import LoggedUse, OwnUses, as_laid, own_uses
+from finishsched.mixing.let_down import as_laid
+from finishsched.mixing.need import LoggedUse, OwnUses, own_uses
 from finishsched.model.shop import Shop
 from finishsched.model.step import Step
 from finishsched.model.stock import Batch

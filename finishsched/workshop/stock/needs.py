@@ -6,18 +6,10 @@ from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from finishsched.journal.progress import StepStatus
 from finishsched.mixing.consumables import Consumable, consumables_of
-from finishsched.mixing.need import (
-    Coat,
-    PieceWork,
-    Unreckoned,
-    coats_of,
-    with_pads,
-)
+from finishsched.mixing.need import Coat, Unreckoned
 from finishsched.mixing.supply import Supply, supply
 from finishsched.model.job import Face
-from finishsched.model.names import in_words
 from finishsched.model.product import Product
 from finishsched.model.ranges import Range
 from finishsched.model.shop import Shop, ShownUnits
@@ -27,8 +19,9 @@ from finishsched.workshop.base.documents import Papers
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.shown import Shown, shown_of
 from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.standing.coats import Habit
+from finishsched.workshop.standing.job_coats import RowWork, all_coats, by_rows, job_of
 from finishsched.workshop.standing.several import choose
-from finishsched.workshop.standing.sheets import Habit
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.together import alike_title
 from finishsched.workshop.standing.uses import habits_of
@@ -171,9 +164,9 @@ def _need_answer(
     """
     chosen = _chosen(question, _of_job(question.job, standings, papers))
     readable = [standing for standing in chosen if standing.schedule is not None]
-    scoped = _by_rows(readable, whole=question.whole)
-    works = [work for work, _ in scoped]
-    coats, unreckoned = _all_coats(works, papers.products, habit)
+    rows = by_rows(readable, whole=question.whole)
+    works = [row.work for row in rows]
+    coats, unreckoned = all_coats(works, papers, habit)
     batches = [row.batch for row in stock.batches if row.usable]
     lots = [row.lot for row in stock.lots if row.usable]
     told_up = shown_of(papers.shop).measured_up
@@ -184,7 +177,7 @@ def _need_answer(
         units=papers.shop.units,
         shown=shown_of(papers.shop),
         shop=papers.shop,
-        pieces=tuple(scope for _, scope in scoped),
+        pieces=tuple(map(_scope, rows)),
         coats=coats,
         unreckoned=unreckoned,
         supply=found,
@@ -199,7 +192,7 @@ def _need_answer(
 def _of_job(name: str, standings: Sequence[Standing], papers: Papers) -> list[Standing]:
     if name not in {job.id for job in papers.jobs}:
         _refuse_faulty(name, papers)
-    found = [standing for standing in standings if _job_of(standing.ref) == name]
+    found = [standing for standing in standings if job_of(standing) == name]
     if found:
         return found
     if not standings:
@@ -215,10 +208,6 @@ def _refuse_faulty(name: str, papers: Papers) -> None:
     faults = [fault for fault in papers.faults if fault.file in files]
     if faults:
         raise DocumentFaultsError(faults)
-
-
-def _job_of(ref: str) -> str:
-    return ref.partition("/")[0]
 
 
 def _chosen(question: NeedQuestion, of_job: list[Standing]) -> list[Standing]:
@@ -237,42 +226,8 @@ def _chosen(question: NeedQuestion, of_job: list[Standing]) -> list[Standing]:
     return [one for name, one in known.items() if name in wanted or one.piece.alike in rows]
 
 
-def _by_rows(readable: Iterable[Standing], *, whole: bool) -> list[tuple[PieceWork, PieceScope]]:
-    """Return the work on each piece; on pieces alike with the same work left, as one.
-
-    So one batch is mixed and one pad charged for all of them.
-    """
-    rows: dict[tuple[str, str, frozenset[str]], list[tuple[Standing, PieceWork]]] = {}
-    for standing in readable:
-        work = _work(standing, whole=whole)
-        own = standing.piece.alike or standing.ref
-        rows.setdefault((_job_of(standing.ref), own, work.left), []).append((standing, work))
-    return [_as_one(members) for members in rows.values()]
-
-
-def _as_one(members: list[tuple[Standing, PieceWork]]) -> tuple[PieceWork, PieceScope]:
-    standing, work = members[0]
-    scope = _scope(standing, work)
-    if len(members) == 1:
-        return work, scope
-    refs = in_words(one.ref for one, _ in members)
-    area_m2 = sum(one.area_m2 for _, one in members)
-    title = alike_title(len(members), standing.piece.title, standing.ref)
-    together = replace(scope, ref=refs, title=title, area_m2=area_m2)
-    return replace(work, ref=refs, area_m2=area_m2), together
-
-
-def _work(standing: Standing, *, whole: bool) -> PieceWork:
-    steps = standing.steps
-    left = frozenset(step.key for step in steps)
-    if standing.progress is not None and not whole:
-        pairs = zip(steps, standing.progress.statuses, strict=True)
-        left = frozenset(step.key for step, status in pairs if status is StepStatus.TO_DO)
-    piece = standing.piece
-    return PieceWork(standing.ref, piece.area_m2, piece.made_of, steps, left)
-
-
-def _scope(standing: Standing, work: PieceWork) -> PieceScope:
+def _scope(row: RowWork) -> PieceScope:
+    standing, work = row.members[0], row.work
     first = next((step for step in work.steps if step.key in work.left), None)
     if first is None:
         scope = "finished"
@@ -281,19 +236,10 @@ def _scope(standing: Standing, work: PieceWork) -> PieceScope:
     else:
         scope = f"from step {first.number} of {len(work.steps)}"
     piece = standing.piece
-    return PieceScope(standing.ref, piece.title, scope, piece.area_m2, piece.faces)
-
-
-def _all_coats(
-    works: Iterable[PieceWork], products: Mapping[str, Product], habit: Habit
-) -> tuple[tuple[Coat, ...], tuple[Unreckoned, ...]]:
-    coats: list[Coat] = []
-    unreckoned: list[Unreckoned] = []
-    for work in works:
-        some_coats, some_unreckoned = coats_of(work, products, habit.own)
-        coats += some_coats
-        unreckoned += some_unreckoned
-    return with_pads(coats, habit.since_s), tuple(dict.fromkeys(unreckoned))
+    title = piece.title
+    if len(row.members) > 1:
+        title = alike_title(len(row.members), title, standing.ref)
+    return PieceScope(work.ref, title, scope, work.area_m2, piece.faces)
 
 
 def _notices(chosen: Iterable[Standing]) -> Iterator[str]:

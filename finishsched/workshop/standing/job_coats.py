@@ -1,0 +1,121 @@
+"""All coats that are left of a job, as its need reckons them: one pad, and one mix for what keeps.
+
+``due`` tells of a coat what its job's need counts for it: which piece charges a dry pad, and the
+jar that is mixed for all coats that it keeps for.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import NamedTuple
+
+from finishsched.journal.progress import StepStatus
+from finishsched.mixing.learnt_use import MethodKey
+from finishsched.mixing.need import Coat, Mixture, PieceWork, Unreckoned, coats_of, with_pads
+from finishsched.mixing.supply import PlannedBatch, jars_to_mix
+from finishsched.model.names import in_words
+from finishsched.model.stock import Batch
+from finishsched.workshop.base.documents import Papers
+from finishsched.workshop.base.shown import shown_of
+from finishsched.workshop.standing.coats import Habit
+from finishsched.workshop.standing.standing import Standing
+
+
+class RowWork(NamedTuple):
+    """The work that is left on a piece, or on pieces alike with the same left, as one."""
+
+    work: PieceWork
+    members: tuple[Standing, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class JobCoats:
+    """The coats that are left of one job, and the jars that are to be mixed for them."""
+
+    coats: tuple[Coat, ...]
+    refs: Mapping[str, frozenset[str]]
+    """The pieces of each row by its name."""
+    jars: Mapping[Mixture, PlannedBatch]
+    """Of each mixture the one that is wanted first; none of what stands on the shelf."""
+
+    def charges(self, pad: MethodKey) -> frozenset[str]:
+        """Return the pieces whose coat charges a dry pad; none where no coat of the job does."""
+        found = (
+            self.refs[coat.piece]
+            for coat in self.coats
+            if coat.pad_ml and (coat.mixture.product, coat.step.verb) == pad
+        )
+        return next(found, frozenset())
+
+
+def job_coats(
+    found: Iterable[Standing], papers: Papers, habit: Habit, batches: Iterable[Batch]
+) -> JobCoats:
+    """Return the coats that are left on the pieces of a job; ``batches`` can be used still."""
+    rows = by_rows([one for one in found if one.schedule is not None], whole=False)
+    coats, _ = all_coats([row.work for row in rows], papers, habit)
+    told_up = shown_of(papers.shop).measured_up
+    planned = jars_to_mix(
+        [coat for coat in coats if not coat.mixture.by_mass],
+        papers.products,
+        papers.shop,
+        batches,
+        told_up,
+    )
+    first: dict[Mixture, PlannedBatch] = {}
+    for jar in planned:
+        first.setdefault(jar.mixture, jar)
+    refs = {row.work.ref: frozenset(one.ref for one in row.members) for row in rows}
+    return JobCoats(coats, refs, first)
+
+
+def by_rows(readable: Iterable[Standing], *, whole: bool) -> list[RowWork]:
+    """Return the work on each piece; on pieces alike with the same work left, as one.
+
+    So one batch is mixed and one pad charged for all of them.
+    """
+    rows: dict[tuple[str, str, frozenset[str]], list[tuple[Standing, PieceWork]]] = {}
+    for standing in readable:
+        work = _work(standing, whole=whole)
+        own = standing.piece.alike or standing.ref
+        rows.setdefault((job_of(standing), own, work.left), []).append((standing, work))
+    return [_as_one(members) for members in rows.values()]
+
+
+def all_coats(
+    works: Iterable[PieceWork], papers: Papers, habit: Habit
+) -> tuple[tuple[Coat, ...], tuple[Unreckoned, ...]]:
+    """Return every coat of some works, with one charge for each pad, and what is not reckoned."""
+    coats: list[Coat] = []
+    unreckoned: list[Unreckoned] = []
+    for work in works:
+        some_coats, some_unreckoned = coats_of(work, papers.products, habit.own)
+        coats += some_coats
+        unreckoned += some_unreckoned
+    return with_pads(coats, habit.since_s), tuple(dict.fromkeys(unreckoned))
+
+
+def job_of(standing: Standing) -> str:
+    """Return the name of the job that a piece is of."""
+    return standing.ref.partition("/")[0]
+
+
+def _as_one(members: Sequence[tuple[Standing, PieceWork]]) -> RowWork:
+    standings = tuple(standing for standing, _ in members)
+    work = members[0][1]
+    if len(members) == 1:
+        return RowWork(work, standings)
+    refs = in_words(one.ref for _, one in members)
+    area_m2 = sum(one.area_m2 for _, one in members)
+    return RowWork(replace(work, ref=refs, area_m2=area_m2), standings)
+
+
+def _work(standing: Standing, *, whole: bool) -> PieceWork:
+    steps = standing.steps
+    left = frozenset(step.key for step in steps)
+    if standing.progress is not None and not whole:
+        pairs = zip(steps, standing.progress.statuses, strict=True)
+        left = frozenset(step.key for step, status in pairs if status is StepStatus.TO_DO)
+    piece = standing.piece
+    return PieceWork(standing.ref, piece.area_m2, piece.made_of, steps, left)
