@@ -6,7 +6,7 @@ import dataclasses
 from dataclasses import replace
 from typing import Any
 
-from finishsched.journal.events import Amended, Event
+from finishsched.journal.events import Amended, Event, Payload, StepDone
 
 
 def amended(event: Event, amendment: Event) -> Event:
@@ -21,8 +21,16 @@ def amended(event: Event, amendment: Event) -> Event:
     changes = {name: value for name, value in changes.items() if value is not None}
     if told.amount_ml is not None or told.amount_g is not None:
         changes |= {"amount_ml": told.amount_ml, "amount_g": told.amount_g, "reckoned": False}
+        changes |= {"mixed_ml": None, "let_down_ml": _let_down_ml(event.what, told)}
     if told.batch:
         changes |= {"jar_told": False}
     known = {field.name for field in dataclasses.fields(event.what)}
     what: Any = replace(event.what, **{k: v for k, v in changes.items() if k in known})
     return replace(event, at=told.at or event.at, what=what)
+
+
+def _let_down_ml(done: Payload, told: Amended) -> float:
+    """Return the alcohol in an amount told otherwise: as large a share of it as before."""
+    if not isinstance(done, StepDone) or not done.amount_ml or not told.amount_ml:
+        return 0.0
+    return done.let_down_ml * told.amount_ml / done.amount_ml

@@ -85,6 +85,11 @@ class StepDone:
     """Hands-on, by the clock; None where nobody looked."""
     jar_told: bool = False
     """True where nobody named the jar: it is the one that the coat was told to be taken from."""
+    let_down_ml: float = 0.0
+    """Of the amount, alcohol that let it down at the bench: that did not come out of the jar."""
+    mixed_ml: float | None = None
+    """What somebody said was used and is what was told to be mixed, for all the pieces together: so
+    nobody said how much was used of it."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -125,7 +125,7 @@ def _apply(event: Event, things: dict[str, Thing]) -> None:
                 drop = DropTest(event.at, tested.hard_after_s)
                 things[tested.batch] = replace(thing, tested=drop)
         case StepDone() as done:
-            _take(things, done.batch, done.amount_g, done.amount_ml)
+            _take(things, done.batch, done.amount_g, _from_jar_ml(done))
         case _:
             pass
 
@@ -174,6 +174,11 @@ def _take(
     elif thing.left_ml is not None:
         left_ml, short = _less(thing.left_ml, amount_ml)
         things[name] = replace(thing, left_ml=left_ml, short=thing.short or short)
+
+
+def _from_jar_ml(done: StepDone) -> float | None:
+    """Return what a coat took out of its jar: what let it down came out of none."""
+    return None if done.amount_ml is None else done.amount_ml - done.let_down_ml
 
 
 def _less(left: float, amount: float | None) -> tuple[float, bool]:

@@ -16,8 +16,7 @@ from finishsched.workshop.plan.answers import PlannedStep
 from finishsched.workshop.plan.plans import Asked, plan_answer
 from finishsched.workshop.plan.what_now import Suggestion, WhatNow, what_now
 from finishsched.workshop.standing.views import bench_view, due_answer
-from finishsched.workshop.stock.shelf_entries import Mixed
-from finishsched.workshop.stock.shop_stock import log_stock, shop_stock
+from finishsched.workshop.stock.shop_stock import shop_stock
 
 SCHEDULE = "quick-shellac-insides"
 PRESSES = 14
@@ -92,7 +91,7 @@ async def _obey(workshop: Workshop, hands: Hands, best: Suggestion) -> None:
 
 
 async def test_one_key_takes_from_the_jar_that_its_sheet_names(tmp_path: Path) -> None:
-    """The coat that space logs draws from the jar shown what the sheet says, and undo gives it."""
+    """What is mixed by m is the jar shown; the coat that space logs draws from it as told."""
     clocks = Clocks()
     shop = make_shop(tmp_path / "shop", {"tray": SCHEDULE})
     with Workshop.open(shop, clocks.wall) as workshop:
@@ -102,16 +101,17 @@ async def test_one_key_takes_from_the_jar_that_its_sheet_names(tmp_path: Path) -
             hands = Hands(app, pilot, clocks)
             while hands.piece.sheet is None or not hands.piece.sheet.coats_ml:
                 await _press(hands, hands.piece.state)
-            sheet = hands.piece.sheet
-            cut = sheet.jar_cut_g_per_l
-            jar = Mixed("jar 1", 100.0, cut, product=sheet.step.product or "")
-            log_stock(workshop, jar, clocks.wall)
-            assert hands.piece.sheet.jar_name == "jar 1"
+            before = hands.piece.sheet
+            await pilot.press("m", "enter")
+            await pilot.pause()
+            sheet, made_ml = hands.piece.sheet, _left_ml(workshop, clocks)
+            assert (sheet.jar_name, sheet.takes) == ("jar 1", before.takes)
+            assert made_ml == pytest.approx(before.makes_ml, rel=0.02)
             await _press(hands, State.TO_DO)
-            assert _left_ml(workshop, clocks) == pytest.approx(100 - sheet.coats_ml[0])
+            assert _left_ml(workshop, clocks) == pytest.approx(made_ml - sheet.coats_ml[0])
             await pilot.press("u", "y")
             await pilot.pause()
-            assert _left_ml(workshop, clocks) == 100
+            assert _left_ml(workshop, clocks) == made_ml
 
 
 def _left_ml(workshop: Workshop, clocks: Clocks) -> float:

@@ -325,7 +325,7 @@ def test_a_coat_of_which_nobody_says_how_much_draws_what_it_likely_takes(at_the_
         ({"batch": "jar 2", "amount_ml": 251.0}, "held less than what was taken"),
         ({"batch": "old", "amount_ml": 2.0}, "past its life"),
         ({"batch": "garnet", "amount_ml": 2.0}, "the step asks for Dewaxed blonde"),
-        ({"batch": "thin", "amount_ml": 2.0}, "a cut of 1 lb/gal, and the step asks for 2 lb/gal"),
+        ({"batch": "thin", "amount_ml": 2.0}, "is a 1-lb cut, and the step asks for a 2-lb cut"),
         ({"batch": "tin", "amount_ml": 2.0}, "density is not known"),
         ({"batch": "jar 2", "amount_ml": 2.0, "at": ago(11)}, "came to the shelf only later"),
     ],

@@ -164,9 +164,13 @@ def test_a_coat_that_is_let_down_comes_out_of_the_jar_of_the_first(workshop):
     later = NOW + timedelta(hours=3)
     log_entry(workshop, Entry(What.READY, "lid"), later)
     (view,) = (one for one in bench_view(workshop, later).pieces if one.ref == "box/lid")
-    assert view.sheet.product.endswith("1-lb cut")
+    assert view.sheet.product.endswith("2-lb cut let down to 1-lb")
     assert view.sheet.jar.startswith("jar 2, ")
-    assert "2-lb cut let down with alcohol coat by coat, this one with 45 %" in view.sheet.mix_makes
+    assert view.sheet.mix_makes == (
+        "1.7 ml (0.9 ml from the jar and 0.8 ml alcohol) for this coat on 0.1 m2"
+    )
     event = log_entry(workshop, Entry(What.DONE, "lid", batch="jar 2"), later)
     assert list(remarks_on(workshop, event, later)) == []
-    assert event.what.amount_ml == pytest.approx(0.545 * view.sheet.takes.amount.likely, rel=0.02)
+    assert event.what.amount_ml == pytest.approx(view.sheet.takes.amount.likely)
+    from_jar_ml = event.what.amount_ml - event.what.let_down_ml
+    assert from_jar_ml == pytest.approx(0.545 * event.what.amount_ml, rel=0.02)

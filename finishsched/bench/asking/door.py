@@ -33,6 +33,15 @@ class Reach:
     pieces: int = 0
     """How many pieces that is, where several stand as one."""
     jar_left_ml: float | None = None
+    let_down_share: float = 0.0
+    """Of a coat, what is alcohol and does not come out of the jar."""
+    charge_ml: float = 0.0
+    """What the pad takes up first, where it is dry."""
+
+    def taken_ml(self, laid: Sequence[str]) -> float:
+        """Return what coats on the pieces named have taken out of the jar."""
+        used_ml = sum(self.coat_ml.get(ref, 0.0) for ref in laid) + (self.charge_ml if laid else 0)
+        return used_ml * (1 - self.let_down_share)
 
 
 class Door(Protocol):

@@ -6,18 +6,18 @@ from collections.abc import Sequence
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from finishsched import units
 from finishsched.bench.asking.door import Reach
 from finishsched.mixing.amount import pad_charge_ml
 from finishsched.numerals import counted
-from finishsched.workshop.standing.sheets import Habit, Work, coat_ahead
+from finishsched.workshop.base.shown import Shown
+from finishsched.workshop.standing.coats import Habit, Work, coat_ahead
 from finishsched.workshop.standing.uses import habits_of
 from finishsched.workshop.standing.where import find
 from finishsched.workshop.stock.shop_stock import shop_stock
 from finishsched.workshop.stock.stock import CoatNeed
 
 if TYPE_CHECKING:
-    from finishsched.model.step import Step
+    from finishsched.workshop.base.answers import StepSheet
     from finishsched.workshop.base.workshop import Workshop
     from finishsched.workshop.stock.stock import StockAnswer
 
@@ -25,33 +25,38 @@ if TYPE_CHECKING:
 def reach_of(workshop: Workshop, refs: Sequence[str], jar: str, now: datetime) -> Reach:
     """Return what a coat on each piece takes, what the pad holds, and what is left in ``jar``."""
     takes: dict[str, float] = {}
-    holds_ml = 0.0
-    own, products = habits_of(workshop).own, workshop.papers.products
+    holds_ml = let_down = charge_ml = 0.0
+    habits, products = habits_of(workshop), workshop.papers.products
+    habit = Habit(habits.own, habits.pads.since_s(now))
     for ref in refs:
         standing = find(workshop, ref)
         step, piece = standing.step, standing.piece
         if step is None:
             continue
         work = Work(standing.steps, step, piece.area_m2, piece.made_of)
-        coat = coat_ahead(work, products, Habit(own))
+        coat = coat_ahead(work, products, habit)
         if coat is None or coat.mixture.by_mass:
             continue
         takes[ref] = coat.amount.likely - coat.pad_ml
+        let_down, charge_ml = coat.let_down_ml / coat.amount.likely, coat.pad_ml
         holds_ml = pad_charge_ml(step.verb)
     left_ml = _left_ml(shop_stock(workshop, now), jar) if jar else None
-    return Reach(holds_ml, takes, len(refs), left_ml)
+    return Reach(holds_ml, takes, len(refs), left_ml, let_down, charge_ml)
 
 
 def _left_ml(stock: StockAnswer, jar: str) -> float | None:
     return next((row.batch.left_ml for row in stock.batches if row.batch.name == jar), None)
 
 
-def jars_for(stock: StockAnswer, step: Step) -> tuple[str, ...]:
-    """Return the usable jars that hold what ``step`` lays, at its strength, the oldest first."""
+def jars_for(stock: StockAnswer, sheet: StepSheet) -> tuple[str, ...]:
+    """Return the usable jars that hold what a coat is laid with, the one that is told first."""
+    step = sheet.step
     if step.product is None:
         return ()
-    need = CoatNeed(step.product, step.cut_g_per_l, step.thinned_percent)
-    return tuple(row.batch.name for row in stock.batches if row.usable and need.is_of(row.batch))
+    cut = sheet.jar_cut_g_per_l or step.cut_g_per_l
+    need = CoatNeed(step.product, cut, step.thinned_percent)
+    found = [row.batch.name for row in stock.batches if row.usable and need.is_of(row.batch)]
+    return tuple(sorted(found, key=lambda name: name != sheet.jar_name))
 
 
 def reach_words(
@@ -67,9 +72,9 @@ def reach_words(
         used_ml = sum(reach.coat_ml.get(ref, 0.0) for ref in since_charged)
         said.append(_pad_words((reach.pad_holds_ml - used_ml) * reach.pieces / round_ml))
     if reach.jar_left_ml is not None:
-        left_ml = reach.jar_left_ml - sum(reach.coat_ml.get(ref, 0.0) for ref in laid)
+        left_ml = reach.jar_left_ml - reach.taken_ml(laid)
         empty = f"! {jar} is likely empty"
-        left = units.show(left_ml, units.VOLUME, unit)
+        left = Shown(unit).held(left_ml)
         said.append(f"{jar}: about {left}" if left_ml > 0 else empty)
     return " · ".join(said)
 

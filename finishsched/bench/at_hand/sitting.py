@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from finishsched.workshop.base.answers import PieceView, State
+from finishsched.workshop.base.answers import PieceView, State, StepSheet
 from finishsched.workshop.base.entries import Entry, What
 
 
@@ -149,8 +149,13 @@ def too_early_s(piece: PieceView, now: datetime) -> float:
 
 def coat_in_hand(piece: PieceView) -> str:
     """Return the title of the coat that one key logs: the next, while the one below is wet."""
-    sheet = piece.next_sheet if _is_waiting(piece) else piece.sheet
+    sheet = sheet_in_hand(piece)
     return sheet.step.title if sheet is not None else ""
+
+
+def sheet_in_hand(piece: PieceView) -> StepSheet | None:
+    """Return the sheet of the coat that one key logs: the next, while the one below is wet."""
+    return piece.next_sheet if _is_waiting(piece) else piece.sheet
 
 
 def coat_entry(piece: PieceView, jar: str) -> Entry:

@@ -40,6 +40,8 @@ class Sittings:
         self._screen: SittingScreen | None = None
         self._what = ""
         self._jar = ""
+        self._first_told = ""
+        """The jar that was told as the sitting began."""
         self._reach = Reach()
         self._laid: list[tuple[str, bool]] = []
         """What was logged here, by its piece, and whether it was a coat; the newest last."""
@@ -80,10 +82,11 @@ class Sittings:
         ordered = sorted(alike, key=lambda one: natural(one.ref))
         left = [rounds.coats_left(one) for one in ordered]
         stock = self._desk.stock(self._host.now())
-        step = piece.step
-        jars = () if isinstance(stock, Refusal) or step is None else jars_for(stock, step)
+        sheet = rounds.sheet_in_hand(piece)
+        jars = () if isinstance(stock, Refusal) or sheet is None else jars_for(stock, sheet)
         refs = frozenset(one.ref for one in ordered)
-        jar = jars[0] if len(jars) == 1 else ""
+        # From the jar that is told, so that what is logged is what was said.
+        jar = sheet.jar_name if sheet is not None else ""
         return SittingChoice(tuple(ordered), refs, min(left), max(left), jars, jar)
 
     def begin(self, choice: SittingChoice) -> None:
@@ -94,6 +97,8 @@ class Sittings:
         self._sitting = rounds.at_the_readiest(begun, self._pieces(), self._host.now())
         self._what = _what(choice.chosen[0])
         self._jar = choice.jar
+        sheet = rounds.sheet_in_hand(choice.chosen[0])
+        self._first_told = sheet.jar_name if sheet is not None else ""
         self._laid, self._charged_at, self._last = [], 0, ""
         refs = [part.ref for part in self._sitting.parts]
         reach = self._desk.reach(refs, self._jar, self._host.now())
@@ -183,7 +188,11 @@ class Sittings:
 
     def _log(self, piece: PieceView) -> None:
         said = f"logged: {piece.title}, {rounds.coat_in_hand(piece)}"
-        if self._hand_in(rounds.coat_entry(piece, self._jar), said, is_coat=True):
+        sheet = rounds.sheet_in_hand(piece)
+        # The jar that is told goes without saying, so that after it comes the one told then.
+        told = {self._first_told, sheet.jar_name if sheet is not None else ""}
+        named = "" if self._jar in told else self._jar
+        if self._hand_in(rounds.coat_entry(piece, named), said, is_coat=True):
             self._pass_on(piece.ref)
 
     def _hand_in(self, entry: Entry, said: str, *, is_coat: bool) -> bool:

@@ -166,8 +166,20 @@ def amount_words(ml: float | None, g: float | None, shown: Shown, *, reckoned: b
     return about + shown.volume(ml, digits) if ml is not None else ""
 
 
-def _details(what: events.StepDone, shown: Shown) -> list[str]:
+def used_words(what: events.StepDone, shown: Shown) -> str:
+    """Return what a coat took: with what was mixed for it, and the alcohol that let it down."""
     amount = amount_words(what.amount_ml, what.amount_g, shown, reckoned=what.reckoned)
+    if not amount:
+        return ""
+    mixed = f"{shown.volume(what.mixed_ml, 3)} mixed" if what.mixed_ml else ""
+    is_told = shown.is_told(what.let_down_ml)
+    let_down = f"{shown.volume(what.let_down_ml)} of it alcohol" if is_told else ""
+    apart = ", ".join(filter(None, [mixed, let_down]))
+    return f"{amount} ({apart})" if apart else amount
+
+
+def _details(what: events.StepDone, shown: Shown) -> list[str]:
+    amount = used_words(what, shown)
     batch = f"of {what.batch}{AS_TOLD if what.jar_told else ''}" if what.batch else ""
     used = " ".join(word for word in (amount, batch) if word)
     took = f"{what.took_min:.3g} min" if what.took_min is not None else ""

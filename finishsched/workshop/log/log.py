@@ -21,7 +21,7 @@ from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.base.shown import shown_of
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.joined import joined
-from finishsched.workshop.log.making import Made, each_or_none, of_the_jar
+from finishsched.workshop.log.making import Made, each_or_none, of_the_jar, without_the_mix
 from finishsched.workshop.log.meant_for import moved
 from finishsched.workshop.standing.as_told import why_no_jar
 from finishsched.workshop.standing.ledger import new_events
@@ -107,7 +107,18 @@ def remarks_on(workshop: Workshop, event: Event, now: datetime) -> tuple[str, ..
     )
     # What is odd about the jar is the nearer question about an amount.
     heavy = "" if of_the_coat else _heavy(workshop, standing, event.piece)
-    return (*filter(None, [early, heavy]), *of_the_coat)
+    return (*filter(None, [early, heavy, _only_mixed(workshop, what)]), *of_the_coat)
+
+
+def _only_mixed(workshop: Workshop, done: events.StepDone) -> str:
+    """Say that what was said to be used is the mix; empty where it is not."""
+    if done.mixed_ml is None:
+        return ""
+    mixed = shown_of(workshop.papers.shop).volume(done.mixed_ml)
+    return (
+        f"{mixed} is what was to be mixed, so as much is taken to be used of it as was told; were "
+        "all of it used, amend it with --used"
+    )
 
 
 def _nothing_taken(
@@ -184,6 +195,7 @@ def _made(workshop: Workshop, entry: Entry, book: Book, now: datetime) -> Made:
     _refuse_other_work(entry, chosen.standings)
     reckoner = reckoner_of(workshop, book, entry.at or now)
     pieces = chosen.standings
+    entry, mixed_ml = without_the_mix(entry, reckoner, pieces, entry.at or now)
     charge_ml = reckoner.charge_ml(entry.amount_ml, pieces, entry.at or now)
     ml, g = shares(pieces, entry.amount_ml, charge_ml), shares(pieces, entry.amount_g)
     took = shares(pieces, entry.took_min)
@@ -198,7 +210,9 @@ def _made(workshop: Workshop, entry: Entry, book: Book, now: datetime) -> Made:
         written = workshop.papers.schedule_of(standing.piece)
         new = new_events(own, standing, written, book, now)
         # The first of several pieces charges the pad, which then serves the others.
-        return [of_the_jar(workshop, one, reckoner, standing, charged=place > 0) for one in new]
+        return [
+            of_the_jar(one, reckoner, standing, charged=place > 0, mixed_ml=mixed_ml) for one in new
+        ]
 
     new = each_or_none(pieces, of_one)
     refs = tuple(standing.ref for standing in pieces)

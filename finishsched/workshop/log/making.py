@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from datetime import datetime
 from itertools import chain
 
 from finishsched.journal import events
 from finishsched.journal.events import NewEvent
-from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.standing.several import of_each
 from finishsched.workshop.standing.standing import Standing
-from finishsched.workshop.stock.drawing import measured
 from finishsched.workshop.stock.reckoned import Reckoner
 
 
@@ -26,22 +26,31 @@ class Made:
 
 
 def of_the_jar(
-    workshop: Workshop, new: NewEvent, reckoner: Reckoner, standing: Standing, *, charged: bool
+    new: NewEvent,
+    reckoner: Reckoner,
+    standing: Standing,
+    *,
+    charged: bool,
+    mixed_ml: float | None = None,
 ) -> NewEvent:
-    """Return a coat's entry with its jar and what it took, also in the unit of the jar.
-
-    Who names no jar took it from the one that was told. The pad is ``charged`` where another piece
-    of the same entry did that.
-    """
+    """Return a coat's entry with its jar and what it took, as ``Reckoner.settled`` has them."""
     if not isinstance(new.what, events.StepDone):
         return new
-    done = reckoner.out_of_the_jar(new.what, standing)
-    if not done.batch:
-        return new
-    papers = workshop.papers
-    done = reckoner.reckoned(done, standing, new.at, charged=charged)
-    what = measured(done, reckoner.shelved, papers.products, papers.shop)
+    what = reckoner.settled(new.what, standing, new.at, charged=charged, mixed_ml=mixed_ml)
     return replace(new, what=what)
+
+
+def without_the_mix(
+    entry: Entry, reckoner: Reckoner, pieces: Sequence[Standing], at: datetime, coats: int = 1
+) -> tuple[Entry, float | None]:
+    """Return an entry without its amount, and that, where it is the mix that was told.
+
+    Nobody has said then how much of it was used.
+    """
+    done = entry.what in (What.DONE, What.GO_ON)
+    if not done or not reckoner.is_the_mix(entry.amount_ml, pieces, at, coats):
+        return entry, None
+    return replace(entry, amount_ml=None), entry.amount_ml
 
 
 def each_or_none(

@@ -52,7 +52,7 @@ def moved(workshop: Workshop, entry: Entry, book: Book, now: datetime) -> Made:
     written = workshop.papers.schedule_of(right.piece)
     reckoner = reckoner_of(workshop, book, said.at or now)
     new = [
-        of_the_jar(workshop, n, reckoner, right, charged=False)
+        of_the_jar(n, reckoner, right, charged=False)
         for n in new_events(said, right, written, book, now)
     ]
     note = f"meant for {right.ref}"

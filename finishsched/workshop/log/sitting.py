@@ -13,7 +13,7 @@ from finishsched.workshop.base.entries import AHEAD, TOLD_AFTERWARDS, Entry, Ref
 from finishsched.workshop.base.wall_clock import in_typed_minute
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import Taken, take, with_hands
-from finishsched.workshop.log.making import Made, each_or_none, of_the_jar
+from finishsched.workshop.log.making import Made, each_or_none, of_the_jar, without_the_mix
 from finishsched.workshop.standing.amend_entries import IN_ORDER
 from finishsched.workshop.standing.one_go import in_one_go
 from finishsched.workshop.standing.several import choose
@@ -85,6 +85,7 @@ def _made(workshop: Workshop, entry: Entry, sat: Sat, book: Book, now: datetime)
         raise RefusedError("an entry from the time to come", "correct --at, --from or --every")
     began_at = rhythm.at(0, 0, len(pieces))
     reckoner = reckoner_of(workshop, book, began_at)
+    entry, mixed_ml = without_the_mix(entry, reckoner, pieces, began_at, sat.coats)
     charge_ml = reckoner.charge_ml(entry.amount_ml, pieces, began_at, sat.coats)
     left_ml = None if entry.amount_ml is None else entry.amount_ml - charge_ml
     ml = shares(pieces, left_ml)
@@ -102,7 +103,8 @@ def _made(workshop: Workshop, entry: Entry, sat: Sat, book: Book, now: datetime)
         found: list[NewEvent] = []
         for turn, coat in enumerate(coats):
             is_charged = bool(place or turn)
-            found.append(of_the_jar(workshop, coat, reckoner, standing, charged=is_charged))
+            mine = of_the_jar(coat, reckoner, standing, charged=is_charged, mixed_ml=mixed_ml)
+            found.append(mine)
         return found
 
     new = each_or_none(pieces, of_one)

@@ -14,7 +14,7 @@ from finishsched.journal.events import Event
 from finishsched.journal.progress import this_life
 from finishsched.journal.shelf import Shelf, shelf
 from finishsched.mixing.amount import NOTHING, Range
-from finishsched.mixing.need import as_laid
+from finishsched.mixing.let_down import as_laid
 from finishsched.model.shop import ShownUnits
 from finishsched.model.step import Step
 from finishsched.model.stock import Batch
@@ -22,7 +22,7 @@ from finishsched.numerals import counted
 from finishsched.units import AREA, CUT, LENGTH, TEMPERATURE, show
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.shown import shown_of
-from finishsched.workshop.base.words import AS_TOLD, amount_words, entry_words, one_line
+from finishsched.workshop.base.words import AS_TOLD, entry_words, one_line, used_words
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.film.films import film_answer
 from finishsched.workshop.film.sentences import spot_sentences
@@ -296,7 +296,7 @@ class _Maker:
         return f"{words}{AS_TOLD}" if done.jar_told else words
 
     def _amount(self, done: events.StepDone) -> str:
-        return amount_words(done.amount_ml, done.amount_g, self._shown, reckoned=done.reckoned)
+        return used_words(done, self._shown)
 
     def _air(self, event: Event, done: events.StepDone) -> str:
         if done.air is not None:

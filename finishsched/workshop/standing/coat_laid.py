@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
-from finishsched.mixing.account import TOLD_WITHIN, account_of
-from finishsched.mixing.amount import SMALLEST_BATCH_ML, pad_charge_ml, used_amount
+from finishsched.mixing.account import account_of, is_as_told
+from finishsched.mixing.amount import pad_charge_ml, used_amount
 from finishsched.mixing.bare_wood import soaks_of
 
 if TYPE_CHECKING:
@@ -21,7 +21,7 @@ THINNEST, THICKEST = 0.3, 4.0
 def share_laid(laid: Laid, products: Mapping[str, Product], pads: Pads) -> float | None:
     """Return the coat as laid over the coat as scheduled, where its amount tells that.
 
-    None where none was kept, and where what was kept may be what was mixed.
+    None where nobody said how much was used, which who logs the mix has not.
     """
     spread, used_ml = laid.step.spread, laid.done.amount_ml
     if (
@@ -38,14 +38,8 @@ def share_laid(laid: Laid, products: Mapping[str, Product], pads: Pads) -> float
     scheduled_ml = spread.ml_per_m2 * area_m2
     takes_ml = used_amount(scheduled_ml, 1.0, 1, laid.step.verb)
     told_ml = takes_ml if charged else takes_ml + pad_charge_ml(laid.step.verb)
-    if _is_near(used_ml, takes_ml) or _is_near(used_ml, told_ml) or takes_ml < used_ml < told_ml:
+    is_told = is_as_told(used_ml, takes_ml) or is_as_told(used_ml, told_ml)
+    if is_told or takes_ml < used_ml < told_ml:
         return 1.0
-    # Whoever logs the least that can be measured says what was mixed, not what was used of it.
-    if told_ml < SMALLEST_BATCH_ML and _is_near(used_ml, SMALLEST_BATCH_ML):
-        return None
     account = account_of(used_ml, scheduled_ml, laid.step.verb, soaks=soaks_ml, charged=charged)
     return round(min(THICKEST, max(THINNEST, account.laid / scheduled_ml)), 1)
-
-
-def _is_near(used_ml: float, told_ml: float) -> bool:
-    return told_ml * (1 - TOLD_WITHIN) <= used_ml <= told_ml * (1 + TOLD_WITHIN)

@@ -8,13 +8,15 @@ from datetime import datetime
 
 from finishsched.journal.events import BatchMixed, StepDone
 from finishsched.journal.shelf import Shelf, Thing
-from finishsched.mixing.need import as_laid
+from finishsched.mixing.let_down import as_laid
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.shop import Shop
 from finishsched.model.step import Step
 from finishsched.model.stock import Batch, Lot
 from finishsched.near import nearest
-from finishsched.units import CUT, plain_number, show
+from finishsched.units import plain_number
+from finishsched.workshop.base.mixed_words import mixed_cut_words
+from finishsched.workshop.base.shown import cut_words
 from finishsched.workshop.stock.mixing_draws import density_g_per_ml
 from finishsched.workshop.stock.stock import BatchRow, Judge, LotRow, StockState, same_strength
 
@@ -140,15 +142,13 @@ class Listener:
         if step.cut_g_per_l is not None and is_let_down:
             return
         if step.cut_g_per_l is not None and batch.cut_g_per_l is not None:
+            strength = mixed_cut_words(batch.cut_g_per_l, batch.made_ml, self.shop)
             yield (
-                f"{batch.name!r} is a cut of {self._cut(batch.cut_g_per_l)}, "
-                f"and the step asks for {self._cut(step.cut_g_per_l)}"
+                f"{batch.name!r} is a {strength}, "
+                f"and the step asks for a {cut_words(step.cut_g_per_l, self.shop.units)}"
             )
         else:
             yield (
                 f"{batch.name!r} is {plain_number(batch.thinned_percent or 0.0)} % thinned, "
                 f"and the step asks for {plain_number(step.thinned_percent or 0.0)} %"
             )
-
-    def _cut(self, cut_g_per_l: float) -> str:
-        return show(cut_g_per_l, CUT, self.shop.units.cut)

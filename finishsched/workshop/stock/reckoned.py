@@ -1,8 +1,8 @@
-"""What a coat takes from its jar where nobody said how much: as due tells it, and marked so."""
+"""What a coat takes, and from which jar, where nobody said it: as due tells, and marked so."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import cache
@@ -10,18 +10,21 @@ from functools import cache
 from finishsched.journal.events import StepDone
 from finishsched.journal.progress import Book
 from finishsched.journal.shelf import Shelf, Thing, shelf
-from finishsched.mixing.account import kept_by_dry_pad
-from finishsched.mixing.need import Coat, jar_share
-from finishsched.model.product import Product
+from finishsched.mixing.account import TOLD_WITHIN, is_as_told, kept_by_dry_pad
+from finishsched.mixing.amount import pad_charge_ml
+from finishsched.mixing.let_down import jar_cut, jar_share
+from finishsched.mixing.need import Coat
 from finishsched.model.step import Step
 from finishsched.model.stock import Batch, same_strength
+from finishsched.workshop.base.documents import Papers
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.standing.as_told import AsTold, as_told
+from finishsched.workshop.standing.coats import Habit, Work, coat_ahead
 from finishsched.workshop.standing.pads import key_of
-from finishsched.workshop.standing.sheets import Habit, Work, coat_ahead
 from finishsched.workshop.standing.sitting import coats_ahead
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.uses import Habits, habits_of
+from finishsched.workshop.stock.drawing import measured
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,41 +32,55 @@ class Reckoner:
     """By what a coat is reckoned of which nobody said how much it took, or out of which jar."""
 
     shelved: Shelf
-    products: Mapping[str, Product]
+    papers: Papers
     habits: Habits
     told: Callable[[], AsTold]
-    """What due tells; asked for only where a coat was logged without its jar."""
+    """What due tells; asked for only where a coat was logged without its jar or its amount."""
 
-    def out_of_the_jar(self, done: StepDone, standing: Standing) -> StepDone:
-        """Return the entry with the jar that its coat was told to be taken from, if none is named.
-
-        Where due names no jar for it, since none holds it or is good, it is as it was.
-        """
-        step = _step_of(done, standing)
-        if done.batch or step is None or step.product is None:
-            return done
-        jar = self.told().sheet(standing, step).jar_name
-        return replace(done, batch=jar, jar_told=True) if jar else done
-
-    def reckoned(
-        self, done: StepDone, standing: Standing, at: datetime, *, charged: bool
+    def settled(
+        self,
+        done: StepDone,
+        standing: Standing,
+        at: datetime,
+        *,
+        charged: bool,
+        mixed_ml: float | None = None,
     ) -> StepDone:
-        """Return the entry with what the coat likely took, where it has a jar and no amount.
+        """Return the entry of a step with its jar and what it took of that, as far as it can tell.
 
-        Where nobody says how much it takes, or the jar is not on the shelf, it is as it was. The
-        pad is ``charged`` by another piece of the same entry, or as it stands in its box.
+        Who names no jar took it from the one that was told; of what nobody said it is reckoned, and
+        so it is where what was said is ``mixed_ml``, the mix. The pad is ``charged`` by another
+        piece of the same entry, or as it stands in its box.
         """
-        thing = self.shelved.find(done.batch) if done.batch else None
-        step = _step_of(done, standing)
-        said = done.amount_ml is not None or done.amount_g is not None
-        if thing is None or said or step is None:
+        step = next((one for one in standing.steps if one.key == done.step), None)
+        if step is None or step.product is None:
             return done
-        coat = self._coat(standing, step, at, charged=charged)
-        if coat is None:
+        jar = done.batch or self.told().sheet(standing, step).jar_name
+        thing = self.shelved.find(jar) if jar else None
+        done = replace(done, batch=jar, jar_told=not done.batch and bool(jar), mixed_ml=mixed_ml)
+        if done.amount_ml is None and done.amount_g is None and (thing or mixed_ml):
+            done = self._reckoned(done, standing, step, at, charged=charged)
+        if thing is None:
             return done
-        if coat.mixture.by_mass:
-            return replace(done, amount_g=coat.amount.likely, reckoned=True)
-        return replace(done, amount_ml=_from_jar_ml(coat, step, thing), reckoned=True)
+        done = measured(done, self.shelved, self.papers.products, self.papers.shop)
+        return replace(done, let_down_ml=_let_down_ml(done, step, standing, thing))
+
+    def is_the_mix(
+        self, used_ml: float | None, pieces: Sequence[Standing], at: datetime, coats: int = 1
+    ) -> bool:
+        """Tell whether an amount is the one that was told to be mixed, not the one that is used.
+
+        For so many coats on each of some pieces together; who logs what the coats take, logs that.
+        """
+        laid = _laid(pieces, coats)
+        if used_ml is None or not laid:
+            return False
+        takes_ml, first = self._take_ml(laid, at), laid[0][1]
+        held_ml = 0.0 if self.habits.pads.is_charged(first, at) else pad_charge_ml(first.verb)
+        if takes_ml * (1 - TOLD_WITHIN) <= used_ml <= (takes_ml + held_ml) * (1 + TOLD_WITHIN):
+            return False
+        sheets = (self.told().sheet(piece, _coats_in_hand(piece)[0]) for piece in pieces)
+        return any(is_as_told(used_ml, told.makes_ml) for told in sheets if told.makes_ml)
 
     def charge_ml(
         self, used_ml: float | None, pieces: Sequence[Standing], at: datetime, coats: int = 1
@@ -72,43 +89,56 @@ class Reckoner:
 
         What was used beyond what the coats take, up to what a pad holds: it is the first coat's.
         """
-        laid = [(piece, step) for piece in pieces for step in _coats_in_hand(piece)[:coats]]
-        if used_ml is None or not laid:
+        laid = _laid(pieces, coats)
+        if used_ml is None or not laid or self.habits.pads.is_charged(laid[0][1], at):
             return 0.0
-        first = laid[0][1]
-        if self.habits.pads.is_charged(first, at):
-            return 0.0
+        return kept_by_dry_pad(used_ml, self._take_ml(laid, at), laid[0][1].verb)
+
+    def _take_ml(self, laid: Sequence[tuple[Standing, Step]], at: datetime) -> float:
+        """Return what some coats take together by a pad that has its charge."""
         found = (self._coat(piece, step, at, charged=True) for piece, step in laid)
-        takes_ml = sum(coat.amount.likely for coat in found if coat and not coat.mixture.by_mass)
-        return kept_by_dry_pad(used_ml, takes_ml, first.verb)
+        return sum(coat.amount.likely for coat in found if coat and not coat.mixture.by_mass)
+
+    def _reckoned(
+        self, done: StepDone, standing: Standing, step: Step, at: datetime, *, charged: bool
+    ) -> StepDone:
+        """Return the entry with what its coat likely took, where anything tells that."""
+        coat = self._coat(standing, step, at, charged=charged)
+        if coat is None:
+            return done
+        if coat.mixture.by_mass:
+            return replace(done, amount_g=coat.amount.likely, reckoned=True)
+        return replace(done, amount_ml=coat.amount.likely, reckoned=True)
 
     def _coat(self, standing: Standing, step: Step, at: datetime, *, charged: bool) -> Coat | None:
         since_s = self.habits.pads.since_s(at) | ({key_of(step): 0.0} if charged else {})
         piece = standing.piece
         work = Work(standing.steps, step, piece.area_m2, piece.made_of)
-        return coat_ahead(work, self.products, Habit(self.habits.own, since_s))
+        return coat_ahead(work, self.papers.products, Habit(self.habits.own, since_s))
 
 
 def reckoner_of(workshop: Workshop, book: Book, at: datetime) -> Reckoner:
     """Return what reckons coats that end at ``at``, by ``book`` as it is before them."""
     told = cache(lambda: as_told(workshop, at, book))
-    return Reckoner(shelf(book), workshop.papers.products, habits_of(workshop, book), told)
+    return Reckoner(shelf(book), workshop.papers, habits_of(workshop, book), told)
 
 
-def _step_of(done: StepDone, standing: Standing) -> Step | None:
-    return next((one for one in standing.steps if one.key == done.step), None)
+def _let_down_ml(done: StepDone, step: Step, standing: Standing, thing: Thing) -> float:
+    """Return the alcohol in a coat that was let down from the jar that its step's coats share.
+
+    From any other jar a coat is as strong as the jar.
+    """
+    if done.amount_ml is None or step.cut_g_per_l is None or not isinstance(thing, Batch):
+        return 0.0
+    jar_g_per_l = jar_cut(step, standing.steps)
+    if not same_strength(thing, jar_g_per_l, step.thinned_percent):
+        return 0.0
+    return done.amount_ml * (1 - jar_share(step.cut_g_per_l, jar_g_per_l))
 
 
-def _from_jar_ml(coat: Coat, step: Step, thing: Thing) -> float:
-    """Return what of a coat comes out of its jar: as told, where the jar is as strong as told."""
-    cut, jar = step.cut_g_per_l, thing.cut_g_per_l if isinstance(thing, Batch) else None
-    mixture = coat.mixture
-    if isinstance(thing, Batch) and same_strength(
-        thing, mixture.cut_g_per_l, mixture.thinned_percent
-    ):
-        return coat.from_jar.likely
-    share = jar_share(cut, jar) if cut and jar and jar > cut else 1.0
-    return coat.amount.likely * share
+def _laid(pieces: Sequence[Standing], coats: int) -> list[tuple[Standing, Step]]:
+    """Return each coat that an entry about the step in hand may mean, with its piece."""
+    return [(piece, step) for piece in pieces for step in _coats_in_hand(piece)[:coats]]
 
 
 def _coats_in_hand(standing: Standing) -> tuple[Step, ...]:

@@ -18,11 +18,15 @@ from finishsched.model.stock import same_strength as same_strength  # noqa: PLC0
 from finishsched.units import plain_number
 from finishsched.workshop.base.shown import PLAIN, Shown, shown_of
 from finishsched.workshop.base.words import drop_words
-from finishsched.workshop.standing.sheets import Habit, Work, coat_ahead
+from finishsched.workshop.standing.coats import Habit, Work, coat_ahead
 from finishsched.workshop.standing.standing import Standing
 
 LOW_SHARE = 0.10
 """Less than a tenth of what there was is low (our assumption)."""
+
+
+PLAIN_SHOP = Shop("")
+"""One of which nothing is known."""
 
 
 class StockState(StrEnum):
@@ -100,6 +104,8 @@ class StockAnswer:
     batches: tuple[BatchRow, ...]
     shown: Shown = PLAIN
     """By which units and which scale amounts are told."""
+    shop: Shop = PLAIN_SHOP
+    """Whose tools tell how near a mixed jar's cut is known."""
 
     def find(self, name: str) -> LotRow | BatchRow | None:
         """Return the row of the lot or batch of that name."""
@@ -149,6 +155,7 @@ def stock_answer(shelf: Shelf, judge: Judge, zone: tzinfo, shop: Shop) -> StockA
         zone=zone,
         units=shop.units,
         shown=shown_of(shop),
+        shop=shop,
         lots=tuple(sorted(map(judge.lot, shelf.lots), key=_is_empty)),
         batches=tuple(sorted(map(judge.batch, shelf.batches), key=_is_empty)),
     )
@@ -179,10 +186,10 @@ def _coat_needs(
 
 
 def _coat_need(step: Step, coat: Coat) -> CoatNeed:
-    amount, by_mass = coat.amount.likely, coat.mixture.by_mass
+    amount, by_mass = coat.from_jar.likely, coat.mixture.by_mass
     return CoatNeed(
         product=coat.mixture.product,
-        cut_g_per_l=step.cut_g_per_l,
+        cut_g_per_l=coat.mixture.cut_g_per_l,
         thinned_percent=step.thinned_percent,
         ml=0.0 if by_mass else amount,
         g=amount if by_mass else 0.0,
