@@ -176,11 +176,11 @@ class Maker:
 
     def mix(self, row: dict, view: dict) -> str:
         """Mix what is told, put it on the shelf, and return what ``due`` then names."""
-        strength = _strength_words(view["product"], row["mix_makes"])
+        strength = _strength_words(view["product"])
         if strength is None:
             return ""
         self.mixed += 1
-        makes = row["mix_makes"].partition(" for ")[0]
+        makes = _amount(row["mix_makes"].partition(" for ")[0])
         product = self.product_of(view)
         name = f"told jar {self.mixed}"
         status, _, err = self.call(
@@ -286,13 +286,17 @@ def _row_of(best: dict, due: dict) -> dict:
 def told_amount(makes: str) -> str | None:
     """Return the amount that is told for this very coat; None where none is."""
     whole, _, apart = makes.partition("; this one takes ")
-    return apart or whole.partition(" for ")[0] or None
+    return _amount(apart or whole.partition(" for ")[0]) or None
 
 
-def _strength_words(product: str, makes: str) -> list[str] | None:
+def _amount(told: str) -> str:
+    """Return an amount as it is typed, without what is said beside it."""
+    return re.split(r" \(|, ", told)[0]
+
+
+def _strength_words(product: str) -> list[str] | None:
     """Return how strong a batch is to be, as ``stock`` takes it; None for what is not mixed."""
-    if jar := re.search(r", of ([\d.]+)-lb cut let down", makes):
-        return ["--cut", f"{jar[1]} lb"]
+    product = product.partition(" let down to ")[0]
     if cut := re.search(r", ([\d.]+)-lb cut$", product):
         return ["--cut", f"{cut[1]} lb"]
     if cut := re.search(r", ([\d.]+ \S+) cut$", product):

@@ -163,8 +163,11 @@ def test_waits_and_checks_are_those_of_the_schedule(tmp_path):
         "after coat 3: 7 h 05 to 1 d, likely 12 h 00; the next step within 3 d",
     )
     assert pad.dry_check == "a thumbnail leaves no dent"
-    assert pad.mixes[0].startswith("Dewaxed blonde shellac flakes, 2-lb cut: ")
-    assert [mix[:17] for mix in pad.mixes[1:]] == ["from coat 2: Dewa", "from coat 3: Dewa"]
+    ((label, mix),) = pad.mixes
+    assert (label, mix[:44]) == ("mix", "Dewaxed blonde shellac flakes, 2-lb cut: 3 g")
+    assert [line.note.partition(" from")[2] for line in pad.lines] == [
+        "", " the jar and 0.4 ml alcohol", " the jar and 0.8 ml alcohol",
+    ]  # fmt: skip
     assert (level.title, level.grade, level.wet_with) == ("level", "P400", "soapy water")
     assert level.minds == ("mind the seams",)
     assert level.waits == ("1 h 00 to 3 h 23, likely 2 h 00",)
@@ -179,20 +182,20 @@ def test_a_wait_that_differs_by_coat_is_told_by_coat(shop):
     assert beginnings == ["after coat 1: ", "after coats 2 to 7: ", "after coat 8: "]
 
 
-def test_mixes_follow_the_cut(shop):
-    """A step whose cut steps down coat by coat says from which coat on each mixture is wanted."""
+def test_what_lives_long_enough_is_mixed_once(shop):
+    """No strength is mixed twice on a sheet: weaker coats are let down, later ones take from it."""
+    mixed = 0
     for standing in standings(shop):
-        for step in bench_sheet(shop, standing.ref, NOW).steps:
-            strengths = {
-                own.cut_g_per_l
-                for own in standing.steps
-                if own.cut_g_per_l and own.key in {line.key for line in step.lines}
-            }
-            if strengths:
-                assert len(step.mixes) == len(strengths)
-                assert [text.startswith("from coat") for text in step.mixes] == [
-                    False, *[True] * (len(strengths) - 1)
-                ]  # fmt: skip
+        texts = [
+            text
+            for step in bench_sheet(shop, standing.ref, NOW).steps
+            for label, text in step.mixes
+            if label == "mix" and " cut: " in text
+        ]
+        titles = [text.partition(": ")[0] for text in texts]
+        assert len(set(titles)) == len(titles)
+        mixed += len(titles)
+    assert mixed
 
 
 def test_cautions_stand_once_at_the_top_with_the_deferral(shop):

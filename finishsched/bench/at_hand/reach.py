@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from finishsched.bench.asking.door import Reach
 from finishsched.mixing.amount import pad_charge_ml
+from finishsched.model.shop import ShownUnits
 from finishsched.numerals import counted
 from finishsched.workshop.base.shown import Shown
 from finishsched.workshop.standing.coats import Habit, Work, coat_ahead
@@ -74,7 +75,7 @@ def reach_words(
     if reach.jar_left_ml is not None:
         left_ml = reach.jar_left_ml - reach.taken_ml(laid)
         empty = f"! {jar} is likely empty"
-        left = Shown(unit).held(left_ml)
+        left = Shown(ShownUnits(volume=unit)).held(left_ml)
         said.append(f"{jar}: about {left}" if left_ml > 0 else empty)
     return " · ".join(said)
 

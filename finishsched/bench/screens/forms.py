@@ -6,7 +6,6 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import datetime, timedelta, tzinfo
 from typing import TypeVar
 
-from finishsched import units
 from finishsched.bench import words
 from finishsched.bench.at_hand.next_thing import step_title
 from finishsched.bench.screens.form import Field, FormCard
@@ -260,7 +259,7 @@ def mixing_form(piece: PieceView | None, view: BenchView, stock: StockAnswer) ->
         row.lot.name for row in stock.lots
     )
     shelf = tuple(
-        f"{row.batch.name}, {row.state.value}, {_left(row.batch.left_ml, view)} of {row.title}"
+        f"{row.batch.name}, {row.state.value}, {stock.shown.held(row.batch.left_ml)} of {row.title}"
         for row in stock.batches
         if row.usable and product in ("", row.batch.product)
     )
@@ -278,10 +277,6 @@ def mixing_form(piece: PieceView | None, view: BenchView, stock: StockAnswer) ->
         lambda values: mixing.mixed_entry(values, product, bench),
         lambda values: mixing.mixing_lines(values, bench, shelf),
     )
-
-
-def _left(left_ml: float, view: BenchView) -> str:
-    return units.show(left_ml, units.VOLUME, view.units.volume)
 
 
 def _flakes_field(stock: StockAnswer) -> Field:

@@ -65,7 +65,7 @@ def mixing_lines(
     # A row for each, so that a narrow card never breaks a drawn figure.
     yield from big_letters.small(read.flakes)
     yield from big_letters.small(f"+ {read.weighed if by_weight else read.measured}")
-    ways = (f"weigh {read.weighed}", f"measure {read.measured}")
+    ways = (f"weigh {read.weighed}", read.measure)
     first, other = ways if by_weight else ways[::-1]
     yield f"{read.flakes} of flakes; {first} of alcohol: the better way here"
     yield from (f"! {warning}" for warning in coarse_words(tooled.coarse, bench.shop))

@@ -233,7 +233,7 @@ def _tool_lines(really: OnTools, shop: Shop) -> Iterable[str]:
     yield f"  on {tool_words(shop)}:"
     ways = [
         (f"weigh {read.weighed}", really.weighed),
-        (f"measure {read.measured}", really.measured),
+        (read.measure, really.measured),
     ]
     for number, (way, cut) in enumerate(ways if really.better_to_weigh else ways[::-1]):
         better = "" if number else ", the better way"

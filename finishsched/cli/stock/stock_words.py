@@ -9,7 +9,6 @@ from finishsched.journal import events
 from finishsched.journal.events import utc_text
 from finishsched.mixing.consumables import SOURCE
 from finishsched.mixing.cut import G_PER_L_IN_A_POUND_CUT
-from finishsched.model.shop import ShownUnits
 from finishsched.numerals import counted
 from finishsched.workshop.base.shown import Shown
 from finishsched.workshop.base.words import entry_words, one_line
@@ -39,7 +38,7 @@ def stock_lines(stock: StockAnswer, supplies: Sequence[Shelved], *, why: bool) -
         return
     if stock.batches:
         yield "batches"
-        cells = [_batch_cells(row, stock.units, stock.shown) for row in stock.batches]
+        cells = [_batch_cells(row, stock) for row in stock.batches]
         yield from _table(cells, stock.batches, why=why)
     if stock.lots:
         yield "lots"
@@ -86,10 +85,10 @@ def _table(cells: Sequence[tuple[str, ...]], rows: Sequence[Row], *, why: bool) 
                 yield f"      why  {one_line(reason)}"
 
 
-def _batch_cells(row: BatchRow, units: ShownUnits, shown: Shown) -> tuple[str, ...]:
-    batch = row.batch
-    what = ", ".join(filter(None, (one_line(row.title), strength_words(batch, units.cut))))
-    left = f"{shown.volume(batch.left_ml, 3)} of {shown.volume(batch.made_ml, 3)}"
+def _batch_cells(row: BatchRow, stock: StockAnswer) -> tuple[str, ...]:
+    batch, shown = row.batch, stock.shown
+    what = ", ".join(filter(None, (one_line(row.title), strength_words(batch, stock.shop))))
+    left = f"{shown.held(batch.left_ml)} of {shown.held(batch.made_ml)}"
     return one_line(batch.name), _states(row), left, _age_words(row.age_s), what
 
 
@@ -98,7 +97,7 @@ def _lot_cells(row: LotRow, shown: Shown) -> tuple[str, ...]:
     if lot.left_g is not None:
         left = f"{shown.mass(lot.left_g, 3)} of {shown.mass(lot.had_g or 0.0, 3)}"
     else:
-        left = f"{shown.volume(lot.left_ml or 0.0, 3)} of {shown.volume(lot.had_ml or 0.0, 3)}"
+        left = f"{shown.held(lot.left_ml or 0.0)} of {shown.held(lot.had_ml or 0.0)}"
     return one_line(lot.name), _states(row), left, _age_words(row.age_s), one_line(row.title)
 
 
@@ -211,9 +210,9 @@ def after_stock_entry(
 def _mixed_lines(mixed: events.BatchMixed, stock: StockAnswer) -> Iterable[str]:
     row = stock.find(mixed.batch)
     title = row.title if row else mixed.product
-    strength = strength_words(row.batch, stock.units.cut) if isinstance(row, BatchRow) else ""
+    strength = strength_words(row.batch, stock.shop) if isinstance(row, BatchRow) else ""
     what = ", ".join(filter(None, (one_line(title), strength)))
-    yield f"{one_line(mixed.batch)}: logged {stock.shown.volume(mixed.makes_ml, 3)} of {what}"
+    yield f"{one_line(mixed.batch)}: logged {stock.shown.held(mixed.makes_ml)} of {what}"
     for part in mixed.parts:
         amount = _amount(part.amount_g, part.amount_ml, stock.shown)
         yield f"  of {amount} {one_line(part.product)}"
@@ -230,7 +229,7 @@ def _left(row: LotRow, shown: Shown) -> str:
 
 
 def _amount(grams: float | None, millilitres: float | None, shown: Shown) -> str:
-    return shown.mass(grams, 3) if grams is not None else shown.volume(millilitres or 0.0, 3)
+    return shown.mass(grams, 3) if grams is not None else shown.held(millilitres or 0.0)
 
 
 def label_lines(labels: Sequence[JarLabel]) -> Iterable[str]:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from finishsched.mixing.cut import mix_for_volume
 from finishsched.mixing.measure import CutRange, OnTools, TooCoarse, on_tools
 from finishsched.model.shop import Shop
-from finishsched.units import MASS, VOLUME, convert, plain_number, show
+from finishsched.units import CUT, MASS, VOLUME, convert, plain_number, show
 from finishsched.workshop.base.shown import (
     MEASURED_DIGITS,
     Shown,
@@ -23,6 +24,8 @@ if TYPE_CHECKING:
     from finishsched.mixing.into_jar import ToMix
 
 FEWEST_DIGITS = 2
+TYPED = 1e-9
+"""The share by which a figure of three digits that was typed may be off."""
 SPOONS = ("tsp",)
 """What small measures are marked in, whatever else a shop measures in."""
 
@@ -36,11 +39,18 @@ class Readings(NamedTuple):
     measured: str
     """The alcohol by volume."""
     better_to_weigh: bool
+    spoons: str = ""
+    """The alcohol by spoons, where it is measured so."""
+
+    @property
+    def measure(self) -> str:
+        """How much alcohol is measured, with the spoons that hold it."""
+        return f"measure {self.measured}{f', {self.spoons}' if self.spoons else ''}"
 
     @property
     def alcohol(self) -> str:
         """How the alcohol is got, the surer way first."""
-        weigh, measure = f"weigh {self.weighed}", f"measure {self.measured}"
+        weigh, measure = f"weigh {self.weighed}", self.measure
         first, other = (weigh, measure) if self.better_to_weigh else (measure, weigh)
         return f"{first} (or {other})"
 
@@ -52,6 +62,7 @@ def readings(really: OnTools, shown: Shown) -> Readings:
         shown.weighed(really.weigh_alcohol_g),
         shown.measured(really.measure_alcohol_ml),
         really.better_to_weigh,
+        shown.spooned(really.measure_alcohol_ml),
     )
 
 
@@ -78,7 +89,30 @@ def makes_words(jar: ToMix, cut_g_per_l: float | None, shop: Shop) -> str:
 def gives_words(cut: CutRange, shop: Shop) -> str:
     """Return the cut that readings give, and between which it may be by the shop's tools."""
     between = cut_range_words(cut.low_g_per_l, cut.high_g_per_l, shop.units)
-    return f"a {cut_words(cut.g_per_l, shop.units)}, {between}"
+    return f"a {_as_near_as_known(cut, shop)}, {between}"
+
+
+def mixed_cut_words(cut_g_per_l: float, made_ml: float, shop: Shop) -> str:
+    """Return the cut of a jar that was mixed, no finer than the shop's tools tell it.
+
+    One that was typed is as it was typed.
+    """
+    typed = convert(cut_g_per_l, CUT, shop.units.cut)
+    if math.isclose(float(plain_number(typed)), typed, rel_tol=TYPED) or made_ml <= 0:
+        return cut_words(cut_g_per_l, shop.units)
+    really = on_tools(mix_for_volume(cut_g_per_l, made_ml, shop.alcohol), shop.tools).cut
+    return _as_near_as_known(replace(really, g_per_l=cut_g_per_l), shop)
+
+
+def _as_near_as_known(cut: CutRange, shop: Shop) -> str:
+    """Return a cut in steps of half of what it may be out."""
+    unit = shop.units.cut
+    if cut.high_g_per_l is None:
+        return cut_words(cut.g_per_l, shop.units)
+    half = convert(cut.high_g_per_l - cut.low_g_per_l, CUT, unit) / 2
+    step = _tenth_or_half(half)
+    nearest = max(1, round(convert(cut.g_per_l, CUT, unit) / step)) * step
+    return cut_words(nearest * cut.g_per_l / convert(cut.g_per_l, CUT, unit), shop.units)
 
 
 def coarse_words(coarse: TooCoarse | None, shop: Shop) -> Iterator[str]:
@@ -88,13 +122,17 @@ def coarse_words(coarse: TooCoarse | None, shop: Shop) -> Iterator[str]:
     flakes = show(coarse.flakes_g, MASS, shop.units.mass, digits=2)
     enough = show(coarse.enough_ml, VOLUME, shop.units.volume, digits=2)
     unit = _scale_unit(coarse.scale_g, shop)
-    most = convert(coarse.step_g, MASS, unit)
-    tenth = 10.0 ** math.floor(math.log10(most))
-    finer = 5 * tenth if most >= 5 * tenth else tenth
+    finer = _tenth_or_half(convert(coarse.step_g, MASS, unit))
     yield (
         f"a scale that reads {show(coarse.scale_g, MASS, unit)} cannot weigh {flakes} of flakes "
         f"usefully; make {enough} or more, or weigh on one that reads {plain_number(finer)} {unit}"
     )
+
+
+def _tenth_or_half(most: float) -> float:
+    """Return the largest step of 1 or 5 in some place that is no more than ``most``, above 0."""
+    tenth = 10.0 ** math.floor(math.log10(most))
+    return 5 * tenth if most >= 5 * tenth else tenth
 
 
 def tool_words(shop: Shop) -> str:

@@ -30,11 +30,16 @@ from finishsched.units import (
     plain_number,
     show,
 )
+from finishsched.workshop.base.spoons import SPOONED_UNITS, spoons
 
 TWO_DROPS_ML = 0.1
 """Finer no volume is told (a drop of alcohol is about 0.03 ml, common practice)."""
+HELD_DIGITS = 3
+"""So that what is left is what there was, less what was taken of it."""
 MEASURED_DIGITS, WEIGHED_DIGITS = 4, 5
 """No measure and no scale of a workshop shows more."""
+NO_MATTER = 0.005
+"""A share by which no measure tells two volumes apart (our assumption)."""
 ROUNDING = 1e-6
 """What sums of floats may miss."""
 KELVIN_IN_DEGF = 1.8
@@ -66,6 +71,8 @@ class Shown(NamedTuple):
     units: ShownUnits = ShownUnits()
     scale_g: float = 0.0
     """The smallest step that the scale shows; 0 where it is not known."""
+    trust: float = 0.0
+    """The share that a full measure may be out; 0 where it is not known."""
 
     def volume(self, ml: float, digits: int = 2) -> str:
         """Return a volume in words, to so many significant digits, and no finer than two drops."""
@@ -74,6 +81,24 @@ class Shown(NamedTuple):
         if 0 < shown < drops / 2:
             return f"under {show(TWO_DROPS_ML, VOLUME, self.units.volume, digits=1)}"
         return f"{_no_finer(shown, drops, digits)} {self.units.volume}"
+
+    def spooned(self, ml: float) -> str:
+        """Return a volume by spoons and cups, where the shop measures by ounces; else empty.
+
+        ``2 tsp``, and ``about 2 tsp`` for what is as near as a full measure is trusted to.
+        """
+        if self.units.volume not in SPOONED_UNITS or ml <= 0:
+            return ""
+        exact, near = spoons(ml, NO_MATTER), spoons(ml, self.trust)
+        return exact or (f"about {near}" if near else "")
+
+    def is_told(self, ml: float) -> bool:
+        """Tell whether a volume is no less than can be told: two drops."""
+        return ml >= TWO_DROPS_ML
+
+    def held(self, ml: float) -> str:
+        """Return how much a jar or a tin holds: alike wherever it is told, finer than a coat."""
+        return self.volume(ml, HELD_DIGITS)
 
     def measured(self, ml: float) -> str:
         """Return a volume in words as a measure is filled to it, no finer than two drops."""
@@ -232,4 +257,5 @@ PLAIN = Shown()
 
 def shown_of(shop: Shop) -> Shown:
     """Return by which units and which scale amounts are told in ``shop``."""
-    return Shown(shop.units, shop.tools.scale_g)
+    trust = shop.tools.measure_error_percent / 100
+    return Shown(shop.units, shop.tools.scale_g, trust)

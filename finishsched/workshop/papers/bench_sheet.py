@@ -27,20 +27,17 @@ from finishsched.workshop.film.films import film_answer
 from finishsched.workshop.film.sentences import spot_sentences
 from finishsched.workshop.film.shown import RowKind
 from finishsched.workshop.papers.handbook import topic_of
+from finishsched.workshop.papers.sheet_jars import JarsOfSteps
 from finishsched.workshop.plan.mixes_ahead import mixes_as_planned
 from finishsched.workshop.plan.pots import mix_on_its_day
 from finishsched.workshop.plan.step_in_shop import activity_key
+from finishsched.workshop.standing.amounts import amounts_of
+from finishsched.workshop.standing.coats import NO_HABIT, Work, habits_along
 from finishsched.workshop.standing.several import find_several, of_each
-from finishsched.workshop.standing.sheets import (
-    NO_HABIT,
-    Work,
-    habits_along,
-    made_of,
-    step_sheet,
-    with_amounts,
-)
+from finishsched.workshop.standing.sheets import made_of, step_sheet
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.together import Row, rows_of
+from finishsched.workshop.standing.told_amounts import with_amounts
 from finishsched.workshop.standing.uses import habits_of
 from finishsched.workshop.standing.waits import Laid
 from finishsched.workshop.standing.where import cure_room, find
@@ -93,8 +90,8 @@ class SheetStep:
     how: str
     tool: str
     product: str
-    mixes: tuple[str, ...]
-    """What to mix, one text for each strength."""
+    mixes: tuple[tuple[str, str], ...]
+    """What to mix, or from which jar to take: the word for it and the text, one for each jar."""
     grade: str
     wet_with: str
     waits: tuple[str, ...]
@@ -135,7 +132,7 @@ def bench_sheet(workshop: Workshop, name: str, now: datetime) -> BenchSheet:
 
     """
     standing = find(workshop, name)
-    return _sheet_of(workshop, standing, now, (standing.piece.area_m2,))
+    return _sheet_of(workshop, standing, now, (standing,))
 
 
 def row_sheets(workshop: Workshop, name: str, now: datetime) -> tuple[BenchSheet, ...]:
@@ -148,8 +145,8 @@ def row_sheets(workshop: Workshop, name: str, now: datetime) -> tuple[BenchSheet
     found = {one.ref: one for one in find_several(workshop, name, finished=True)}
     rows = rows_of(list(found.values()), workshop.book(), now)
     as_worked = [_as_one(row, found) for row in rows]
-    areas = {row.refs[0]: [found[ref].piece.area_m2 for ref in row.refs] for row in rows}
-    sheets = of_each(as_worked, lambda one: _sheet_of(workshop, one, now, areas[one.ref]))
+    members = {row.refs[0]: tuple(found[ref] for ref in row.refs) for row in rows}
+    sheets = of_each(as_worked, lambda one: _sheet_of(workshop, one, now, members[one.ref]))
     return tuple(replace(sheet, ref=row.name) for sheet, row in zip(sheets, rows, strict=True))
 
 
@@ -164,25 +161,26 @@ def _as_one(row: Row, found: Mapping[str, Standing]) -> Standing:
 
 
 def _sheet_of(
-    workshop: Workshop, standing: Standing, now: datetime, areas_m2: Sequence[float]
+    workshop: Workshop, standing: Standing, now: datetime, members: tuple[Standing, ...]
 ) -> BenchSheet:
     if not standing.steps:
         raise RefusedError(
             f"{standing.ref} has no schedule that can be read: {standing.piece.schedule!r}",
             "see finishsched check, and correct the job or the schedule",
         )
-    return _Maker(workshop, standing, now, areas_m2).sheet()
+    return _Maker(workshop, standing, now, members).sheet()
 
 
 class _Maker:
     """Makes the sheet of one piece."""
 
     def __init__(
-        self, workshop: Workshop, standing: Standing, now: datetime, areas_m2: Sequence[float]
+        self, workshop: Workshop, standing: Standing, now: datetime, members: tuple[Standing, ...]
     ) -> None:
-        """``areas_m2`` are those of each piece that the sheet is of: set-up comes with each."""
+        """``members`` are the pieces that the sheet is of: set-up comes with each."""
         self._workshop = workshop
-        self._areas_m2 = areas_m2
+        self._members = members
+        self._amounts = amounts_of(workshop, now)
         self._standing = standing
         self._now = now
         self._units: ShownUnits = workshop.papers.shop.units
@@ -192,16 +190,17 @@ class _Maker:
             workshop.papers.products,
             habits_of(workshop).own,
         )
+        progress = standing.progress
+        self._done = {step.key: event for step, event in progress.done} if progress else {}
         self._sheets = {step.key: self._sheet(step) for step in standing.steps}
         self._shared = self._shared_mixes()
+        self._jars = JarsOfSteps()
         self._film = film_answer(workshop, standing.ref, now)
         self._risks = {
             row.step.key: risk_words(row, self._film.rules)
             for row in self._film.rows
             if row.step is not None and row.kind is RowKind.AHEAD
         }
-        progress = standing.progress
-        self._done = {step.key: event for step, event in progress.done} if progress else {}
         self._skipped = {
             event.what.step: event.what.reason
             for event in this_life(workshop.book().live(standing.ref))
@@ -241,8 +240,10 @@ class _Maker:
     def _sheet(self, step: Step) -> StepSheet:
         papers, piece, steps = self._workshop.papers, self._standing.piece, self._standing.steps
         sheet = step_sheet(steps, step, piece.area_m2, papers.products, papers.shop, made_of(piece))
-        work = Work(steps, step, piece.area_m2, piece.made_of)
         habit = self._habits.get(step.key, NO_HABIT)
+        if step.key not in self._done:
+            return self._amounts.told(sheet, self._members, habit=habit)
+        work = Work(steps, step, piece.area_m2, piece.made_of)
         return with_amounts(sheet, work, papers.products, papers.shop, habit)
 
     def _facts(self) -> Iterator[tuple[str, str]]:
@@ -272,16 +273,18 @@ class _Maker:
         sheet = self._sheets[first.key]
         grades = dict.fromkeys(self._sheets[step.key].abrasive for step in steps)
         coats = f", {first.coats} coats" if first.coats > 1 else ""
-        minutes = sum(first.hands_on.minutes(area_m2) for area_m2 in self._areas_m2)
+        areas_m2 = [one.piece.area_m2 for one in self._members]
+        minutes = sum(first.hands_on.minutes(area_m2) for area_m2 in areas_m2)
         each = " a coat" if coats else ""
+        mixes = tuple((label, one_line(text)) for label, text in self._from(steps))
         return SheetStep(
             title=f"{first.verb.value}{coats}",
             place=first.place,
             topic=topic_of(first),
             how=one_line(first.how),
             tool=one_line(first.tool),
-            product=one_line(sheet.product) if not self._mixes(steps) else "",
-            mixes=tuple(map(one_line, self._mixes(steps))),
+            product=one_line(sheet.product) if not mixes else "",
+            mixes=mixes,
             grade=one_line(", ".join(filter(None, grades))),
             wet_with=one_line(sheet.lubricant),
             waits=tuple(self._waits(steps)),
@@ -297,21 +300,11 @@ class _Maker:
         risks = (self._risks.get(step.key, "") for step in steps)
         yield from (f"{risk}." for risk in dict.fromkeys(risks) if risk)
 
-    def _mixes(self, steps: Sequence[Step]) -> list[str]:
-        """Return each mixture of a step, from which coat on, and how much of it."""
-        said: list[str] = []
-        before = ""
-        for step in steps:
-            sheet = self._sheets[step.key]
-            if not sheet.mix or sheet.product == before:
-                continue
-            before = sheet.product
-            parts = " + ".join(f"{line.amount} {line.what}" for line in sheet.mix)
-            from_ = f"from coat {step.coat}: " if step is not steps[0] else ""
-            gives = f", {sheet.mix_gives}" if sheet.mix_gives else ""
-            said.append(f"{from_}{sheet.product}: {parts} = {sheet.mix_makes}{gives}")
+    def _from(self, steps: Sequence[Step]) -> Iterator[tuple[str, str]]:
+        """Give what the coats of a step come from, and what else the plan has for its mix."""
+        yield from self._jars.of([self._sheets[step.key] for step in steps])
         shared = [self._shared[step.key] for step in steps if self._shared[step.key]]
-        return [*said, *dict.fromkeys(shared)]
+        yield from (("mix", text) for text in dict.fromkeys(shared))
 
     def _waits(self, steps: Sequence[Step]) -> Iterator[str]:
         for words, group in itertools.groupby(steps, key=self._wait):
@@ -351,6 +344,8 @@ class _Maker:
         elif event is not None:
             tick = Tick.DONE
             note = "dry check still to make" if status is StepStatus.WAITING else ""
+        else:
+            note = self._sheets[step.key].let_down
         return TickLine(
             number=step.number,
             key=step.key,

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from datetime import date, timedelta, tzinfo
+from datetime import date, timedelta
 
 from finishsched.model.product import Product
+from finishsched.model.shop import Shop
 from finishsched.model.stock import Batch
 from finishsched.safety.labels import (
     LABEL_DEFERRAL,
@@ -15,7 +16,8 @@ from finishsched.safety.labels import (
     hazard_lines,
     pictograms,
 )
-from finishsched.units import CUT, plain_number, show
+from finishsched.units import plain_number
+from finishsched.workshop.base.mixed_words import mixed_cut_words
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.stock.stock import BatchRow, StockAnswer, StockState
 
@@ -44,24 +46,23 @@ def jar_labels(stock: StockAnswer, products: Mapping[str, Product]) -> tuple[Jar
     """Return a label for each batch that is not empty, in the order of the stock."""
     lots = {row.lot.name: row.lot.product for row in stock.lots}
     return tuple(
-        _label(row, lots, products, stock.zone, stock.units.cut)
+        _label(row, lots, products, stock)
         for row in stock.batches
         if row.state is not StockState.EMPTY
     )
 
 
-def strength_words(batch: Batch, cut_unit: str) -> str:
+def strength_words(batch: Batch, shop: Shop) -> str:
     """Return how strong a batch is: ``2-lb cut``, ``240 g/L cut``, ``50 % thinned``."""
     if batch.cut_g_per_l is not None:
-        text = show(batch.cut_g_per_l, CUT, cut_unit)
-        return f"{text.removesuffix(' lb/gal')}-lb cut" if cut_unit == "lb/gal" else f"{text} cut"
+        return mixed_cut_words(batch.cut_g_per_l, batch.made_ml, shop)
     if batch.thinned_percent:
         return f"{plain_number(batch.thinned_percent)} % thinned"
     return ""
 
 
 def _label(
-    row: BatchRow, lots: Mapping[str, str], products: Mapping[str, Product], zone: tzinfo, unit: str
+    row: BatchRow, lots: Mapping[str, str], products: Mapping[str, Product], stock: StockAnswer
 ) -> JarLabel:
     batch, life = row.batch, row.life
     inside = tuple(dict.fromkeys(_products_in(batch, lots, products)))
@@ -70,13 +71,13 @@ def _label(
     def day(seconds: float | None) -> date | None:
         if seconds is None:
             return None
-        return (batch.mixed_at + timedelta(seconds=seconds)).astimezone(zone).date()
+        return (batch.mixed_at + timedelta(seconds=seconds)).astimezone(stock.zone).date()
 
     return JarLabel(
         name=one_line(batch.name),
         content=one_line(row.title),
-        strength=strength_words(batch, unit),
-        mixed_on=batch.mixed_at.astimezone(zone).date(),
+        strength=strength_words(batch, stock.shop),
+        mixed_on=batch.mixed_at.astimezone(stock.zone).date(),
         test_from=day(life.test_from_s),
         not_after=day(life.over_s),
         lots=tuple(_lot_words(batch, lots, products)),
