@@ -26,8 +26,13 @@ class Fault:
     rule: str
     severity: str = "error"
 
+    @property
+    def without_place(self) -> str:
+        """What is wrong and what would be right, for where the place is shown otherwise."""
+        return f"{self.message}; {self.remedy}"
+
     def __str__(self) -> str:
-        return f"{self.file}:{self.line}:{self.column}: {self.message}; {self.remedy}"
+        return f"{self.file}:{self.line}:{self.column}: {self.without_place}"
 
 
 class DocumentFaultsError(RefusalsError, ValueError):

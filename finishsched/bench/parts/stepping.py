@@ -163,7 +163,7 @@ class Stepping:
         form.dismiss("")
         self._follow()
         for finding in found.findings:
-            self._host.say(f"{finding.message}; {finding.remedy}", seconds=REMARK_S, warns=True)
+            self._host.say(finding.without_place, seconds=REMARK_S, warns=True)
         assumed = "; ".join(each.says for each in found.assumed)
         said = f"{found.written.path}: {found.written.what}"
         self._host.say(f"{said}. Our assumption: {assumed}" if assumed else said, seconds=REMARK_S)

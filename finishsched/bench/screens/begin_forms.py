@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextlib import contextmanager
 from datetime import datetime
 
 from finishsched.bench.screens.form import Field, FormCard
 from finishsched.bench.typed.beginning import BoardAsked, ChangeAsked, PieceAsked, StepAsked
 from finishsched.bench.typed.reading import FormFaultError
-from finishsched.documents.faults import DocumentFaultsError
+from finishsched.documents.faults import DocumentFaultsError, Fault
 from finishsched.refusals import RefusalError
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.begin.answers import offers_for
@@ -76,14 +77,8 @@ def change_form(workshop: Workshop, what: str, key: str, value: str) -> FormCard
     def read(values: Mapping[str, str]) -> ChangeAsked:
         text = values["value"].strip()
         asked = ChangeAsked(what, key, text or None)
-        try:
+        with _refused_in_form():
             draft_change(workshop.papers, workshop.folder, what, key, asked.value)
-        except DocumentFaultsError as error:
-            raise FormFaultError(
-                ". ".join(f"{f.message}; {f.remedy}" for f in error.faults)
-            ) from None
-        except RefusalError as error:
-            raise FormFaultError(str(error)) from None
         return asked
 
     field = Field("value", key, "left empty: as usual", value)
@@ -97,19 +92,28 @@ def step_form(
 
     def read(values: Mapping[str, str]) -> StepAsked:
         line = values["line"].strip()
-        try:
+        with _refused_in_form():
             papers, folder = workshop.papers, workshop.folder
             found = draft_added(papers, folder, where, line, {}, now(), before=before)
-        except DocumentFaultsError as error:
-            raise FormFaultError(
-                ". ".join(f"{f.message}; {f.remedy}" for f in error.faults)
-            ) from None
-        except RefusalError as error:
-            raise FormFaultError(str(error)) from None
         if found.faults:
-            raise FormFaultError(". ".join(f"{f.message}; {f.remedy}" for f in found.faults))
+            raise FormFaultError(_without_places(found.faults))
         return StepAsked(where, line, before)
 
     field = Field("line", "what is done", "wet sand 500, 3 h")
     place = "before" if before else "after"
     return FormCard(f"A step {place} {where}", [field], read)
+
+
+@contextmanager
+def _refused_in_form() -> Iterator[None]:
+    """Tell what is refused as a fault of the form, where no line and column mean anything."""
+    try:
+        yield
+    except DocumentFaultsError as error:
+        raise FormFaultError(_without_places(error.faults)) from None
+    except RefusalError as error:
+        raise FormFaultError(str(error)) from None
+
+
+def _without_places(faults: Iterable[Fault]) -> str:
+    return ". ".join(fault.without_place for fault in faults)

@@ -115,7 +115,7 @@ class LinesCard(Card):
 def _becomes(own: OwnLines) -> Iterator[str]:
     """Give what lines become: faults first, then each line with its steps, doubts and findings."""
     for fault in own.read.faults:
-        yield f"! line {fault.line}: {fault.message}; {fault.remedy}"
+        yield f"! line {fault.line}: {fault.without_place}"
     by_line: dict[int, list[str]] = {}
     for step, number in own.read.step_lines.items():
         by_line.setdefault(number, []).append(step)
@@ -126,4 +126,4 @@ def _becomes(own: OwnLines) -> Iterator[str]:
     for doubt in own.read.doubts:
         yield f"?  line {doubt.place.line}: {doubt.question}"
     for finding in own.findings:
-        yield f"-  line {finding.line}: {finding.message}; {finding.remedy}"
+        yield f"-  line {finding.line}: {finding.without_place}"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any, ClassVar, Generic, TypeVar
 
 from textual.app import App
@@ -22,6 +23,9 @@ LOWEST_HEIGHT, LOWEST_TOUCHED = 16, 20
 
 class Drawn(Static, Generic[Facts]):
     """A static text made from facts and a width. Subclasses say how, in ``draw``."""
+
+    draw: Callable[[Facts, int], Content]
+    """Returns the text for so many cells. The toolkit's widgets take no abstract methods."""
 
     GROWS: ClassVar[bool] = False
     """True when the text decides the height, so that a new text means a new layout."""
@@ -76,10 +80,6 @@ class Drawn(Static, Generic[Facts]):
     def is_lowest(self) -> bool:
         """True where only what the hands need has room."""
         return is_lowest(self.app)
-
-    def draw(self, facts: Facts, width: int) -> Content:
-        """Return the text for ``width`` cells."""
-        raise NotImplementedError
 
 
 def is_lowest(app: App[Any]) -> bool:

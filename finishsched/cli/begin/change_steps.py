@@ -62,12 +62,10 @@ def _added(
         answers[doubt.key] = ask_doubt(doubt, line)
         found = read()
     if found.written is None:
-        raise CommandError(
-            *(f"--add, sign {f.column}: {f.message}; {f.remedy}" for f in found.faults)
-        )
+        raise CommandError(*(f"--add, sign {f.column}: {f.without_place}" for f in found.faults))
     beside = [f"our assumption: {each.says}" for each in found.assumed]
     beside += [f"taken: {d.usual}; {d.question}" for d in found.doubts]
-    beside += [f"{f.severity}: {f.message}; {f.remedy} [{f.rule}]" for f in found.findings]
+    beside += [f"{f.severity}: {f.without_place} [{f.rule}]" for f in found.findings]
     return found.written, beside
 
 

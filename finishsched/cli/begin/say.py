@@ -193,7 +193,7 @@ def _data(own: OwnLines, written: Path | None) -> dict[str, Any]:
         "faults": [str(fault) for fault in own.read.faults],
         "findings": [
             {"line": f.line, "rule": f.rule, "severity": f.severity,
-             "message": f"{f.message}; {f.remedy}"}
+             "message": f.without_place}
             for f in own.findings
         ],
         "steps": dict(own.read.step_lines),
@@ -216,7 +216,7 @@ def _lines(own: OwnLines, written: Path | None) -> Iterable[str]:
             yield from _about(own, number, by_step[number])
     for finding in own.findings:
         word = "advice: " if finding.severity == "advice" else ""
-        yield f"line {finding.line}: {word}{finding.message}; {finding.remedy} [{finding.rule}]"
+        yield f"line {finding.line}: {word}{finding.without_place} [{finding.rule}]"
     if written is not None:
         yield f"kept as {written}"
     elif not own.is_refused:

@@ -91,7 +91,7 @@ def _line(fault: Fault) -> str:
     place = f"{fault.file}:{fault.line}:{fault.column}:"
     word = f" {_ADVICE}:" if fault.severity == _ADVICE else ""
     code = f" [{fault.rule}]" if fault.rule in RULES else ""
-    return f"{place}{word} {fault.message}; {fault.remedy}{code}"
+    return f"{place}{word} {fault.without_place}{code}"
 
 
 def _teach(code: str | None, as_json: bool) -> None:
@@ -188,5 +188,5 @@ def _data(fault: Fault) -> dict[str, Any]:
         "column": fault.column,
         "rule": fault.rule,
         "severity": fault.severity,
-        "message": f"{fault.message}; {fault.remedy}",
+        "message": fault.without_place,
     }
