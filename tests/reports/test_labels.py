@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from datetime import date
-from html.parser import HTMLParser
 
 import pytest
+from reader_of_pages import Page
 
 from finishsched.reports.labels import label_sheet
 from finishsched.reports.pages import write_whole
@@ -13,7 +13,6 @@ from finishsched.safety.labels import hazard_lines, pictograms
 from finishsched.workshop.papers.labels import JarLabel
 
 CODES = ("H225", "H319")
-VOID = {"meta", "link", "br", "img"}
 
 
 def label(**changed):
@@ -33,39 +32,9 @@ def label(**changed):
     return JarLabel(**{**usual, **changed})
 
 
-class Reader(HTMLParser):
-    """Reads a page: its tags, what they lead to, and its words."""
-
-    def __init__(self, page):
-        super().__init__()
-        self.tags, self.open, self.leads, self.words = [], [], [], []
-        self.feed(page)
-
-    def handle_starttag(self, tag, attrs):
-        """Keep a tag, and whatever it would fetch."""
-        self.tags.append(tag)
-        self.leads += [value for name, value in attrs if name in ("src", "href")]
-        if tag not in VOID:
-            self.open.append(tag)
-
-    def handle_endtag(self, tag):
-        """See that tags close in order."""
-        assert self.open.pop() == tag
-
-    def handle_data(self, data):
-        """Keep the words outside the style."""
-        if "style" not in self.open:
-            self.words.append(data)
-
-
-def words_of(page):
-    """Return the words of a page on one line."""
-    return " ".join(" ".join(Reader(page).words).split())
-
-
 def test_a_label_says_all_that_a_jar_must_say():
     """Name, content, cut, dates, lots, pictograms, hazards, and what comes first."""
-    said = words_of(label_sheet([label()], "Thistle Row"))
+    said = Page(label_sheet([label()], "Thistle Row")).words
     for words in (
         "jar 2", "Blonde flakes, 2-lb cut", "mixed 2026-11-25", "from 2027-02-24, a drop on glass",
         "not after 2027-11-25", "tin; can (Alcohol)", "GHS02 flame, GHS07 exclamation mark",
@@ -81,7 +50,7 @@ def test_what_is_not_known_is_left_out_or_said():
         strength="", test_from=None, not_after=None, lots=(), hazards=(), pictograms=(),
         unknown=("aunts-balm",),
     )  # fmt: skip
-    said = words_of(label_sheet([bare], "Thistle Row"))
+    said = Page(label_sheet([bare], "Thistle Row")).words
     assert "hazards not known of: aunts-balm" in said
     assert "not after" not in said
     assert "GHS" not in said
@@ -90,10 +59,9 @@ def test_what_is_not_known_is_left_out_or_said():
 def test_the_page_is_sound_and_fetches_nothing():
     """Tags close in order, one article a label, no script, no link, no picture from elsewhere."""
     page = label_sheet([label(), label(name="jar 3")], "Thistle Row")
-    read = Reader(page)
-    assert read.open == []
+    read = Page(page)
     assert read.tags.count("article") == 2
-    assert read.leads == []
+    assert read.addresses == []
     assert not {"script", "link", "img", "iframe"} & set(read.tags)
     assert "url(" not in page
     assert "break-inside: avoid" in page
@@ -106,7 +74,7 @@ def test_no_text_can_become_a_tag(field):
     evil = '<script>alert("x")</script>&amp;\'"'
     page = label_sheet([label(**{field: evil})], evil)
     assert "<script>" not in page
-    assert evil in words_of(page)
+    assert evil in Page(page).words
 
 
 def test_evil_lots_and_products_are_words_too():
@@ -114,7 +82,7 @@ def test_evil_lots_and_products_are_words_too():
     page = label_sheet([label(lots=("<i>", "b"), unknown=("<u>",))], "Thistle Row")
     assert "<i>" not in page
     assert "<u>" not in page
-    assert "<i>; b" in words_of(page)
+    assert "<i>; b" in Page(page).words
 
 
 def test_a_page_is_written_whole_or_not_at_all(tmp_path, monkeypatch):

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 from datetime import UTC, datetime, timedelta
-from html.parser import HTMLParser
 
 import pytest
 from PIL import Image
+from reader_of_pages import Page
 
 from finishsched.reports.pictures import PictureFaultError, embedded
 from finishsched.reports.record import record_page, record_text
@@ -48,38 +48,19 @@ def shop(folder):
         yield workshop
 
 
-class Seen(HTMLParser):
-    """What a reader of the page meets: its tags, its addresses, its text."""
-
-    def __init__(self, page):
-        """Read the page."""
-        super().__init__()
-        self.tags, self.addresses, self.text = set(), [], ""
-        self.feed(page)
-
-    def handle_starttag(self, tag, attrs):
-        """Keep the tag and every address in it."""
-        self.tags.add(tag)
-        self.addresses += [value for name, value in attrs if name in ("src", "href", "data")]
-
-    def handle_data(self, data):
-        """Keep the text."""
-        self.text += data
-
-
 def test_the_page_needs_nothing_beside_it(shop, folder):
     """No address in the page leads anywhere but into the page itself, and nothing in it runs."""
-    seen = Seen(record_page(records_of(shop, "tea-chest/lid", NOW), folder))
+    seen = Page(record_page(records_of(shop, "tea-chest/lid", NOW), folder))
     assert all(address.startswith("data:image/") for address in seen.addresses)
     assert seen.addresses
-    assert not seen.tags & {"script", "link", "iframe", "object", "embed", "form", "base"}
+    assert not set(seen.tags) & {"script", "link", "iframe", "object", "embed", "form", "base"}
 
 
 def test_what_people_wrote_stays_text(shop, folder):
     """Tags, braces and control signs in a note come out as plain text, or not at all."""
     records = records_of(shop, "tea-chest/lid", NOW)
     page, text = record_page(records, folder), record_text(records)
-    assert '<script>alert(1)</script> & "q" [31m {{ 7*7 }} </td>' in Seen(page).text
+    assert '<script>alert(1)</script> & "q" [31m {{ 7*7 }} </td>' in Page(page).text
     assert not re.search("[\x00-\x09\x0b-\x1f\u202e]", page.replace("\n", ""))
     assert not re.search("[\x00-\x09\x0b-\x1f\u202e]", text)
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 from datetime import UTC, datetime
-from html.parser import HTMLParser
 
 import pytest
+from reader_of_pages import Page
 
 from finishsched.cli.work.sheet_words import sheet_data, sheet_text
 from finishsched.journal.progress import StepStatus
@@ -61,7 +61,6 @@ stages:
         wait: {earliest: 1 h, likely: 2 h, latest: 3 h}
         dry_check: nothing cool to the cheek
 """
-NEVER_CLOSED = {"meta", "br"}
 
 
 @pytest.fixture(scope="module")
@@ -85,32 +84,6 @@ def shop(folder):
     """Return the shop, open."""
     with Workshop.open(folder, NOW) as workshop:
         yield workshop
-
-
-class Seen(HTMLParser):
-    """What a reader of the page meets: its tags, its addresses, its text."""
-
-    def __init__(self, page):
-        """Read the page, and see that its tags close in order."""
-        super().__init__()
-        self.tags, self.addresses, self.text, self.open = [], [], "", []
-        self.feed(page)
-        assert self.open == []
-
-    def handle_starttag(self, tag, attrs):
-        """Keep the tag and every address in it."""
-        self.tags.append(tag)
-        self.addresses += [value for name, value in attrs if name in ("src", "href", "data")]
-        if tag not in NEVER_CLOSED:
-            self.open.append(tag)
-
-    def handle_endtag(self, tag):
-        """See that it closes the last that was opened."""
-        assert self.open.pop() == tag
-
-    def handle_data(self, data):
-        """Keep the text."""
-        self.text += data
 
 
 def _refs(shop):
@@ -205,7 +178,7 @@ def test_cautions_stand_once_at_the_top_with_the_deferral(shop):
         texts = [text for _, several in sheet.dangers for text in several]
         assert len(texts) == len(set(texts))
         assert sheet.deferral == DEFERRAL
-        for said in ("\n".join(sheet_text(sheet, 80)), Seen(sheet_page(sheet)).text):
+        for said in ("\n".join(sheet_text(sheet, 80)), Page(sheet_page(sheet)).text):
             plain = " ".join(said.split())
             assert DEFERRAL in plain
             assert all(text in plain for text in texts)
@@ -241,7 +214,7 @@ def test_what_people_wrote_stays_text(shop):
     sheets = [bench_sheet(shop, ref, NOW) for ref in ("tea-chest/lid", "letter-box/slope")]
     for sheet in sheets:
         page, text = sheet_page(sheet), "\n".join(sheet_text(sheet, 80))
-        assert HARM_AS_TEXT in " ".join(Seen(page).text.split())
+        assert HARM_AS_TEXT in Page(page).words
         assert "<script" not in page
         assert not re.search("[\x00-\x09\x0b-\x1f\u202e]", page + text)
     assert sheets[0].title == '<script>alert(1)</script> & "q" {{ 7*7 }} </td>'
@@ -250,7 +223,7 @@ def test_what_people_wrote_stays_text(shop):
 def test_the_page_needs_nothing_beside_it(shop):
     """No address in it, nothing runs, nothing is fetched, and it may be printed on any paper."""
     page = sheet_page(bench_sheet(shop, "tea-chest/lid", NOW))
-    seen = Seen(page)
+    seen = Page(page)
     assert seen.addresses == []
     assert not set(seen.tags) & {"script", "link", "img", "iframe", "object", "form", "base"}
     assert "url(" not in page
