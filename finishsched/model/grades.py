@@ -138,9 +138,10 @@ _FORMS: Mapping[str, Form] = MappingProxyType(
         "pumice": Form.POWDER,
         "rottenstone": Form.POWDER,
         "whiting": Form.POWDER,
+        "um": Form.SHEET,
     }
 )
-"""By the last word of a name; all else is sheets."""
+"""Of what no standard numbers, by the last word of its name."""
 
 COARSEST_BY_GRAIN_UM = 200.0
 """Film and cushioned cloth are named by their grain in um, and none is coarser (from memory)."""
@@ -169,8 +170,7 @@ class Grade:
     @property
     def form(self) -> Form:
         """What it is as it is bought."""
-        last = self.name.split()[-1]
-        return _FORMS.get(last, Form.SHEET)
+        return _FORMS[self.name.split()[-1]] if self.rough else Form.SHEET
 
     @property
     def source(self) -> str:
