@@ -306,3 +306,11 @@ def _air(workshop, air, at):
 def hours(text):
     """Return a span that is written as schedules write it."""
     return timedelta(seconds=read(text, DURATION))
+
+
+# What most made-up logs are told in: a padded finish of eight coats, oiled pads, sanded wood.
+PAD = coat()
+BODY = [seal(), *[PAD] * 7, last(PAD, "20 h")]
+OILED = coat(lubricant="mineral-oil")
+BARE = [sand("P180"), sand("P240"), tack()]
+DAY = timedelta(days=1)

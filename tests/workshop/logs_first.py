@@ -4,14 +4,15 @@ They were written before the table of causes, and served to make it. A cause wit
 that a practitioner would call the same.
 """
 
-from datetime import timedelta
-
 from defect_logs import (
+    BODY,
+    DAY,
+    OILED,
+    PAD,
     TUNG,
     Told,
     bleach,
     brushed,
-    coat,
     dye,
     fill,
     glued,
@@ -33,11 +34,7 @@ from defect_logs import (
     wax,
 )
 
-PAD = coat()
-BODY = [seal(), *[PAD] * 7, last(PAD, "20 h")]
-OILED = coat(lubricant="mineral-oil")
 ALL = dict.fromkeys
-DAY = timedelta(days=1)
 P320 = [sand("P240"), sand("P320"), tack()]
 
 FIRST = [

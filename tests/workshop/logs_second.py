@@ -4,9 +4,12 @@ The first time they were asked, 44 of them had the cause first that is named her
 that were not known.
 """
 
-from datetime import timedelta
-
 from defect_logs import (
+    BARE,
+    BODY,
+    DAY,
+    OILED,
+    PAD,
     TUNG,
     WAXY,
     Told,
@@ -21,7 +24,6 @@ from defect_logs import (
     oil,
     pumice,
     rub,
-    sand,
     seal,
     spirit_off,
     sprayed,
@@ -33,12 +35,7 @@ from defect_logs import (
     wiping,
 )
 
-PAD = coat()
-BODY = [seal(), *[PAD] * 7, last(PAD, "20 h")]
-OILED = coat(lubricant="mineral-oil")
 ALL = dict.fromkeys
-DAY = timedelta(days=1)
-BARE = [sand("P180"), sand("P240"), tack()]
 
 SECOND = [
     # Oil.

@@ -4,9 +4,12 @@ The first time they were asked, 28 had the cause first that is named here, and s
 were not known.
 """
 
-from datetime import timedelta
-
 from defect_logs import (
+    BARE,
+    BODY,
+    DAY,
+    OILED,
+    PAD,
     Told,
     brushed,
     coat,
@@ -17,7 +20,6 @@ from defect_logs import (
     level,
     oil,
     rub,
-    sand,
     seal,
     spirit_off,
     sprayed,
@@ -29,12 +31,7 @@ from defect_logs import (
     wiping,
 )
 
-PAD = coat()
-BODY = [seal(), *[PAD] * 7, last(PAD, "20 h")]
-OILED = coat(lubricant="mineral-oil")
 ALL = dict.fromkeys
-DAY = timedelta(days=1)
-BARE = [sand("P180"), sand("P240"), tack()]
 
 THIRD = [
     Told(
