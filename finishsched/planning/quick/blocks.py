@@ -201,20 +201,44 @@ def _in_a_row(inner: Inner, members: list[int]) -> bool:
         return False
     last = -1
     marked: set[int] = set()
-    stores: set[int] = set()
+    held: set[int] = set()
     for number in members:
         if last >= 0 and not _follows(inner, number, last):
             return False
+        # Two that mind each other's dust, or hold one store, cannot be found one without the other.
         avoided = [track for track, _ in inner.avoids[number]]
-        # Two that mind each other's dust, or share a store, cannot be found one without the other.
-        touched = inner.touches[number]
-        meets_another = not marked.isdisjoint(avoided) or not stores.isdisjoint(touched)
-        if inner.frees[number] or meets_another:
+        if inner.frees[number] or not marked.isdisjoint(avoided):
+            return False
+        if last >= 0:
+            held.update(_still_held(inner, last, number))
+        if not held.isdisjoint(inner.touches[number]):
             return False
         marked.update([track for track, _ in inner.marks[number]])
-        stores.update(touched)
         last = number
     return True
+
+
+def _still_held(inner: Inner, number: int, following: int) -> set[int]:
+    """Return the stores of which an activity may hold something as the next one takes up its own.
+
+    Args:
+        inner: the problem in numbers.
+        number: the activity.
+        following: the next one, which begins after its end.
+
+    """
+    least = max([least for other, least in inner.before[following] if other == number])
+    taken_at_end = {use.store for use in inner.uses[following] if not use.from_start}
+    taken_at_start = {use.store for use in inner.uses[following] if use.from_start}
+    found: set[int] = set()
+    for use in inner.uses[number]:
+        free_min = least
+        if use.store in taken_at_end - taken_at_start:
+            free_min += inner.minutes[following]
+        is_over = use.until < 0 and use.until_min == NOT and use.hold_min <= free_min
+        if not is_over:
+            found.add(use.store)
+    return found
 
 
 def _follows(inner: Inner, number: int, last: int) -> bool:

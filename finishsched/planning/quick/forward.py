@@ -13,13 +13,15 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
-from heapq import heapify, heappop, heappush
+from heapq import heappop, heappush
 
 from finishsched.planning.quick.blocks import Blocks
-from finishsched.planning.quick.board import Board, Saved
+from finishsched.planning.quick.board import Board
 from finishsched.planning.quick.inner import NEVER, NOT, Inner
 from finishsched.planning.quick.ordering import place_in_order
 from finishsched.planning.quick.placing import Placing
+from finishsched.planning.quick.pool import Pool, Sorts
+from finishsched.planning.quick.sittings import sittings_of
 
 FORGET_EVERY_MIN = 2 * 1440
 """How often what lies behind is forgotten."""
@@ -57,6 +59,9 @@ class Forward:
         self.single = [self._is_single(members) for members in blocks.members]
         self.getting_ready = max(inner.set_up_before) + max(inner.set_up_after)
         """Minutes; a block that begins within so many is begun now, with its set-up before it."""
+        self.sittings = sittings_of(inner)
+        """By the activity that a block begins with, the run that must lie inside some hours."""
+        self.sorts = Sorts(inner, blocks, can_wait=self.getting_ready > 0)
 
     def _is_idle(self, members: list[int]) -> bool:
         """Return whether a block keeps nobody busy: it only lies there and dries."""
@@ -140,8 +145,8 @@ class ForwardRun:
         """The blocks, as they were placed."""
         self.ready: list[tuple[int, int]] = []
         """Blocks whose waits are over at a later minute, or that can begin no sooner."""
-        self.pool: list[tuple[int, int]] = []
-        """Blocks that may be able to begin now, by their keys."""
+        self.pool = Pool(forward.sorts)
+        """Blocks that may be able to begin now."""
         self.put_off: list[int] = []
         """Blocks that found a store full which is given back later."""
         self.forget_at = NOT
@@ -168,13 +173,12 @@ class ForwardRun:
         self.time = pause.time
         self.waits = pause.waits[:]
         self.ready = pause.ready[:]
-        self.pool = [(self.keys[block], block) for block in pause.pool]
-        heapify(self.pool)
+        self.pool.fill(pause.pool, self.keys)
         self.put_off = pause.put_off[:]
 
     def go(self, every: int) -> None:
         """Go along time until nothing is left that can be placed."""
-        pool, ready = self.pool, self.ready
+        ready, pool = self.ready, self.pool
         # The pool is what may be able to begin at this minute; what is ready only later waits.
         pause_at = self.count + every
         while True:
@@ -182,17 +186,20 @@ class ForwardRun:
                 self._look_at(heappop(ready)[1])
             # As long as something is placed another of the pool may go with it, by other hands.
             placed = -1
-            while pool and (self.count == placed or self._somebody_is_free()):
+            pool.look(self.placing.board, self.time)
+            while pool.has_any() and (self.count == placed or self._somebody_is_free()):
                 if every and self.count >= pause_at and not self.placing.left_out:
                     self.pauses.append(self._pause())
                     pause_at = self.count + every
                 placed = self.count
-                self._try(heappop(pool)[1])
-            if not pool and not ready:
-                return
+                self._try(pool.take())
+                if self.count > placed:
+                    pool.look(self.placing.board, self.time)
+            after = pool.next_after(self.time)
+            if ready:
+                after = min(after, ready[0][0])
             # What is left in the pool was in nobody's reach now, and may be in the next minute.
-            after = self.time + 1 if pool else ready[0][0]
-            self.time = self._next_free(max(after, self.time))
+            self.time = self._next_free(after)
             if self.time >= NEVER:
                 return
             self._forget_now_and_then()
@@ -206,7 +213,7 @@ class ForwardRun:
     def _look_at(self, block: int) -> None:
         """Put a block among those that may be able to begin now."""
         self.entered.setdefault(block, self.count)
-        heappush(self.pool, (self.keys[block], block))
+        self.pool.add(self.keys[block], block)
 
     def _try(self, block: int) -> None:
         """Place a block if it can begin at this minute; else come back to it when it could."""
@@ -244,7 +251,7 @@ class ForwardRun:
     def _place_together(self, block: int) -> int | None:
         """Do the same for what windows tie: all of it is placed, or nothing.
 
-        It is taken back where its windows push it off its time.
+        It is not where its windows push it off its time.
         """
         placing = self.placing
         first = self.forward.first[block]
@@ -253,19 +260,18 @@ class ForwardRun:
             begun, _ = placing.could_begin(first, self.time)
             if self.time < begun < NEVER:
                 return begun
-        log: list[Saved] = []
+            sitting = self.forward.sittings.get(first)
+            if sitting is not None:
+                begun = sitting.first_from(self.time)
+                if self.time < begun < NEVER:
+                    return begun
         latest = self.time + self.forward.getting_ready
-        if not placing.place_by(block, log, self.time, latest):
+        if not placing.place_by(block, self.time, latest):
             return None
         if placing.not_before != NOT:
             return placing.not_before
         begun = placing.board.start[first]
-        if begun == NOT:
-            return self.time
-        if begun > self.time + self.forward.getting_ready:
-            for saved in reversed(log):
-                placing.board.restore(saved)
-        return begun
+        return self.time if begun == NOT else begun
 
     def _open(self, block: int) -> None:
         """Line up a block; what nobody does begins by itself as soon as it may."""
@@ -321,6 +327,6 @@ class ForwardRun:
             board=self.placing.board.copy(),
             waits=self.waits[:],
             ready=self.ready[:],
-            pool=[block for _, block in self.pool],
+            pool=list(self.pool.blocks()),
             put_off=self.put_off[:],
         )

@@ -50,22 +50,26 @@ class Placing:
         self.not_before = NOT
         """When such a block can begin at the earliest, as far as it was looked at."""
 
-    def place_by(self, block: int, log: list[Saved], least: int, latest: int) -> bool:
-        """Place a block as ``place`` does, unless its windows make it begin after ``latest``.
+    def place_by(self, block: int, least: int, latest: int) -> bool:
+        """Place a block as ``place`` does, unless it cannot begin by ``latest``.
 
         Then nothing is placed, and ``not_before`` says from which minute on to try again.
 
         Args:
             block: its number.
-            log: takes how to undo it.
             least: the minute before which its first activity does not begin.
             latest: the minute after which it is of no use now.
 
         """
+        log: list[Saved] = []
         self.latest, self.not_before = latest, NOT
         placed = self.place(block, log, least)
         self.latest = NEVER
-        return placed
+        begun = self.board.start[self.blocks.members[block][0]]
+        if placed and begun > latest:
+            self._undo(log, 0)
+            self.not_before = begun
+        return placed or self.not_before != NOT
 
     def place(self, block: int, log: list[Saved] | None = None, least: int = NOT) -> bool:
         """Place a block, or leave out what no calendar has room for.
@@ -196,7 +200,8 @@ class Placing:
                 start[number] = end[number] = NOT
             return False
         for number, by in zip(members, hands, strict=True):
-            if log is not None:
+            # What had to begin by a minute, and does, is never taken back.
+            if log is not None and self.latest == NEVER:
                 log.append(board.saved(number))
             board.take_by(by, number, start[number], end[number] - start[number])
         return True
@@ -237,6 +242,10 @@ class Placing:
             if not pushes:
                 return None
             del hands[members.index(first) :]
+        begun = board.start[members[0]]
+        if begun > self.latest:
+            self.not_before = begun
+            return None
         return hands
 
     def _known(self, block: int, kept: int, least: int) -> dict[int, int]:
