@@ -16,7 +16,7 @@ from dataclasses import replace
 from finishsched.planning.hands_work import There, Works
 from finishsched.planning.held_stretches import Level, Room, Stretch, Stretches
 from finishsched.planning.pots import mixed_of
-from finishsched.planning.problem import Activity, HeldBy, Plan, Problem
+from finishsched.planning.problem import Activity, HeldBy, Placed, Plan, Problem
 from finishsched.planning.why_not_earlier import THE_ORDER, Scene, Why, WhyNotEarlier
 from finishsched.planning.window import Window
 
@@ -32,7 +32,8 @@ def held_back(problem: Problem, plan: Plan) -> Plan:
     placed = []
     for each, (held_by, key) in zip(plan.placed, reasons_of(problem, plan.placed), strict=True):
         is_known = each.held_by is held_by and each.held_by_key == key
-        placed.append(each if is_known else replace(each, held_by=held_by, held_by_key=key))
+        told = Placed(each.key, each.start_min, each.end_min, each.by, held_by, key)
+        placed.append(each if is_known else told)
     return replace(plan, placed=tuple(placed))
 
 

@@ -11,12 +11,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
+from typing import NamedTuple
 
-from finishsched.planning.checker import check
+from finishsched.planning.lags_around import LagsAround
 from finishsched.planning.misses import misses_of
 from finishsched.planning.pots import mixed_of
-from finishsched.planning.problem import Done, Lag, Placed, Plan, Problem
+from finishsched.planning.problem import Done, Placed, Plan, Problem, Score
 from finishsched.planning.score import score
+from finishsched.planning.touched import Touched
 
 A_CHANGE_MIN = 15
 """So much later, all pieces together, one may be for one change less (our assumption)."""
@@ -38,24 +40,45 @@ def in_step(problem: Problem, plan: Plan, old: Plan | None = None) -> Plan:
         old: the plan up to now; a run of which anything stays where it was is left alone.
 
     """
-    sorting = _Sorting(problem, plan)
+    lags = LagsAround(problem)
+    sorting = _Sorting(problem, plan, lags)
     was = {} if old is None else {each.key: each.start_min for each in old.placed}
     runs = [run for run in _worth_sorting(problem, plan) if not _stays(run, was)]
-    again = [sorting.sorted(run) for run in runs]
+    again = [sorting.again(run) for run in runs]
     changed = [run for run in again if run is not None]
     tries = max(LEAST_TRIES, CHECKED_STEPS // max(1, len(plan.placed)))
     groups = [changed] if changed else []
+    touched = Touched(problem, lags)
+    best = _Scored(plan, score(problem, plan))
     while groups and tries:
         tries -= 1
         group = groups.pop()
-        found = _laid(problem, plan, group)
-        if _pays(problem, plan, found, sorting):
-            plan = found
+        found = _laid(problem, best.plan, group)
+        now = _Scored(found, score(problem, found))
+        saved = sum([run.saved for run in group])
+        moved = [each.key for run in group for each in run.works]
+        if _pays(best.score, now.score, saved) and not touched.broken(best.plan, found, moved):
+            best = now
         elif len(group) > 1:
             # Worse with all of these: each half is tried by itself, the sooner one first.
             half = len(group) // 2
             groups += [group[half:], group[:half]]
-    return plan
+    return best.plan
+
+
+class _Scored(NamedTuple):
+    """A plan, and how good it is."""
+
+    plan: Plan
+    score: Score
+
+
+class _Again(NamedTuple):
+    """A run of work laid again."""
+
+    works: list[Placed]
+    saved: int
+    """How many changes fewer there are in it."""
 
 
 def _runs(plan: Plan) -> Iterator[list[Placed]]:
@@ -91,19 +114,15 @@ def _worth_sorting(problem: Problem, plan: Plan) -> Iterator[list[Placed]]:
 class _Sorting:
     """Sorts the work of a run."""
 
-    def __init__(self, problem: Problem, plan: Plan) -> None:
+    def __init__(self, problem: Problem, plan: Plan, lags: LagsAround) -> None:
         self.like = {activity.key: activity.like for activity in problem.activities}
         self._release = {each.key: each.release_min or 0 for each in problem.activities}
         everything: tuple[Done | Placed, ...] = (*problem.done, *plan.placed)
         self._ends = {each.key: each.end_min for each in everything}
         self._starts = {each.key: each.start_min for each in everything}
-        self._before: dict[str, list[Lag]] = {}
-        self._after: dict[str, list[Lag]] = {}
-        for lag in problem.lags:
-            self._before.setdefault(lag.after, []).append(lag)
-            self._after.setdefault(lag.before, []).append(lag)
+        self._lags = lags
 
-    def sorted(self, run: Sequence[Placed]) -> list[Placed] | None:
+    def again(self, run: Sequence[Placed]) -> _Again | None:
         """Return the work of a run with like after like; None where that gains nothing."""
         if len(run) < LEAST_RUN:
             return None
@@ -122,7 +141,8 @@ class _Sorting:
             end = time + _length(chosen)
             again.append(replace(chosen, start_min=time, end_min=end))
             ends[chosen.key] = time = end
-        return again if self.changes(again) < self.changes(run) else None
+        saved = self._changes(run) - self._changes(again)
+        return _Again(again, saved) if saved > 0 else None
 
     def _latest_ends(self, run: Sequence[Placed]) -> dict[str, int]:
         """Return by when each work of a run must be over, so that nothing after it moves."""
@@ -130,7 +150,7 @@ class _Sorting:
         last = run[-1].end_min
         for each in reversed(run):
             end = last
-            for lag in self._after.get(each.key, ()):
+            for lag in self._lags.after(each.key):
                 later = self._starts.get(lag.after)
                 if lag.after in latest:
                     later = latest[lag.after] - self._ends[lag.after] + self._starts[lag.after]
@@ -177,20 +197,16 @@ class _Sorting:
         """
         if self._release[key] > time:
             return False
-        for lag in self._before.get(key, ()):
+        for lag in self._lags.before(key):
             lies = lag.before in ends
             if not lies or ends[lag.before] + lag.least_min > time:
                 return False
         return True
 
-    def changes(self, run: Sequence[Placed]) -> int:
+    def _changes(self, run: Sequence[Placed]) -> int:
         """Return how often one work of a run is followed by another that is not like it."""
         alike = [self.like[one.key] == self.like[other.key] for one, other in pairwise(run)]
         return alike.count(False)
-
-    def changes_in(self, plan: Plan) -> int:
-        """Return how often that is so in a whole plan."""
-        return sum([self.changes(run) for run in _runs(plan)])
 
 
 def _length(placed: Placed) -> int:
@@ -225,26 +241,23 @@ def _in_time(
     return True
 
 
-def _laid(problem: Problem, plan: Plan, runs: Sequence[Sequence[Placed]]) -> Plan:
+def _laid(problem: Problem, plan: Plan, runs: Sequence[_Again]) -> Plan:
     """Return the plan with some of its runs laid again."""
-    moved = {each.key: each for run in runs for each in run}
+    moved = {each.key: each for run in runs for each in run.works}
     placed = [moved.get(each.key, each) for each in plan.placed]
     placed.sort(key=lambda each: (each.start_min, each.key))
     return Plan(tuple(placed), misses_of(problem, placed), plan.left_out, mixed_of(problem, placed))
 
 
-def _pays(problem: Problem, plan: Plan, found: Plan, sorting: _Sorting) -> bool:
-    """Tell whether a plan can be carried out, and is no worse than the changes saved are worth.
+def _pays(was: Score, now: Score, saved: int) -> bool:
+    """Tell whether a plan is no worse than the changes saved are worth.
 
     Args:
-        problem: what is planned.
-        plan: the one that there is.
-        found: the one with like work together.
-        sorting: tells the changes of a plan.
+        was: the score of the plan that there is.
+        now: that of the one with like work together.
+        saved: how many changes fewer there are in it.
 
     """
-    was, now = score(problem, plan), score(problem, found)
-    saved = sorting.changes_in(plan) - sorting.changes_in(found)
     later_min = now.goals_min - was.goals_min
     same = replace(now, goals_min=0) <= replace(was, goals_min=0)
-    return same and later_min <= A_CHANGE_MIN * saved and not check(problem, found)
+    return same and later_min <= A_CHANGE_MIN * saved

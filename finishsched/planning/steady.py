@@ -62,6 +62,10 @@ class Promise(NamedTuple):
     late_min: int
 
 
+IN_TIME = Promise(0, 0, 0)
+"""Nothing is left out, missed or late."""
+
+
 class Noticing:
     """Tells which moves somebody notices who works by the plan."""
 

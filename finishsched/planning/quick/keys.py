@@ -7,6 +7,7 @@ late a block may start at all, through working hours, for its piece to be reache
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from finishsched.planning.quick.blocks import Blocks
 from finishsched.planning.quick.inner import NEVER, NOT, Inner
@@ -72,19 +73,27 @@ class Pressure:
         self.goal = [inner.goal[number] for number in self.first]
         """By block, the goal of that."""
         self.anything_due = any(due < NEVER for due in inner.due)
-        self.sittings = sittings_of(inner)
-        self.could, self.longest = self._could()
-        self.common = self._common()
-        self.work_left = self._work_left()
-        self.chain_left = self._chain_left()
 
     def _lies_bare(self, members: list[int]) -> bool:
         """Return whether something in its room would spoil any of a block."""
         marks = [mark for number in members for mark in self.inner.marks[number]]
         return any(track & 1 for track, _ in marks)
 
-    def _could(self) -> tuple[list[int], int]:
-        """Return by goal when it could be reached if nothing else were in its way, and the last."""
+    @cached_property
+    def could(self) -> list[int]:
+        """By goal, when it could be reached if nothing else were in its way."""
+        could, _ = self._reached
+        return could
+
+    @cached_property
+    def longest(self) -> int:
+        """When all could be reached if nothing were in anything's way."""
+        _, longest = self._reached
+        return longest
+
+    @cached_property
+    def _reached(self) -> tuple[list[int], int]:
+        """By goal, when it could be reached if nothing else were in its way; and the last."""
         inner = self.inner
         could = [inner.now_min] * len(inner.due)
         longest = inner.now_min
@@ -98,16 +107,18 @@ class Pressure:
                 could[goal] = max(could[goal], reached)
         return could, longest
 
-    def _common(self) -> int:
-        """Return by when all could be reached: what has no due date aims at that."""
+    @cached_property
+    def common(self) -> int:
+        """By when all could be reached: what has no due date aims at that."""
         inner = self.inner
         last_due = max([due for due in inner.due if due < NEVER], default=NOT)
         of_hands = zip(inner.minutes, inner.by, strict=True)
         work = sum([minutes for minutes, by in of_hands if by])
         return max(self.longest, last_due, _all_poured(inner, work))
 
-    def _work_left(self) -> list[int]:
-        """Return by activity the minutes of hand work from its start to its goal's end."""
+    @cached_property
+    def work_left(self) -> list[int]:
+        """By activity, the minutes of hand work from its start to its goal's end."""
         inner = self.inner
         work = [0] * len(inner.keys)
         for number in reversed(self.line):
@@ -117,8 +128,9 @@ class Pressure:
                 work[number] += inner.minutes[number]
         return work
 
-    def _chain_left(self) -> list[int]:
-        """Return by activity the minutes from its start to its goal's end, with all its waits."""
+    @cached_property
+    def chain_left(self) -> list[int]:
+        """By activity, the minutes from its start to its goal's end, with all its waits."""
         inner = self.inner
         chain = [0] * len(inner.keys)
         for number in reversed(self.line):
@@ -150,12 +162,13 @@ class Pressure:
         """
         targets = self.targets(from_earliest=rule.from_earliest, end=end)
         common = min(self.common, end)
-        sittings = NO_SITTINGS if self.anything_due else self.sittings
+        sittings = NO_SITTINGS if self.anything_due else sittings_of(self.inner)
         latest = latest_starts(self.inner, self.line, targets, common, sittings)
         keys = []
         for members, bare in zip(self.blocks.members, self.bare, strict=True):
             key = min([latest[number] for number in members])
-            key += rule.nearly_done * self.work_left[members[0]]
+            if rule.nearly_done:
+                key += rule.nearly_done * self.work_left[members[0]]
             if bare:
                 key += rule.bare_min
             keys.append(key)

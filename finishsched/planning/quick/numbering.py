@@ -6,10 +6,10 @@ What the activities share is numbered by `numbering_shared.py`, free hours by `n
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from finishsched.planning.problem import Activity, Done, Lag, Problem
-from finishsched.planning.quick.inner import LOOSE, NEVER, NOT, Inner
+from finishsched.planning.quick.inner import LOOSE, MOST_IN_VAIN, NEVER, NOT, Inner
 from finishsched.planning.quick.numbering_hours import add_hours
 from finishsched.planning.quick.numbering_shared import add_rules, add_uses, touched_stores
 
@@ -30,6 +30,11 @@ class _Sorted:
     """When those were done, by key."""
 
 
+_KNOWN = 2
+"""So many problems are kept in numbers: one asks for the same again and again."""
+_known: list[tuple[Problem, Inner]] = []
+
+
 def inner_of(problem: Problem) -> Inner:
     """Return the problem in numbers.
 
@@ -41,6 +46,18 @@ def inner_of(problem: Problem) -> Inner:
         place: to look something up there is what the planner does most, and nothing is quicker.
 
     """
+    # By identity: nothing of a problem can change, and to compare it would take longer.
+    for other, inner in tuple(_known):
+        if other is problem:
+            return replace(inner, vain_left=MOST_IN_VAIN)
+    inner = _numbered(problem)
+    _known.insert(0, (problem, inner))
+    del _known[_KNOWN:]
+    return replace(inner)
+
+
+def _numbered(problem: Problem) -> Inner:
+    """Return the problem in numbers, worked out."""
     sorted_ = _sorted(problem)
     kinds = {set_up.kind: number for number, set_up in enumerate(problem.set_ups, 1)}
     inner = _empty(problem, sorted_.todo)

@@ -80,7 +80,9 @@ class Search:
         self.in_rooms = any(inner.marks)
         """Whether any room has a rule."""
         self.has_hands = any(inner.by)
-        self._modes = self._ways_to_tie()
+        self._ties = self._ways_to_tie()
+        """By mode, whether windows that can be mended tie too."""
+        self._tied: dict[int, Blocks] = {}
         self._ways: dict[int, tuple[Forward, Pressure]] = {}
         self._begun: list[_Begun] = []
         """The plans of rules that place ahead in time."""
@@ -93,8 +95,8 @@ class Search:
         if self._both_ways:
             self._ahead_rules = RULES[:RULES_BOTH_WAYS]
 
-    def _ways_to_tie(self) -> list[Blocks]:
-        """Return the blocks with windows that can be mended left loose, and tied, where any can.
+    def _ways_to_tie(self) -> list[bool]:
+        """Return whether windows that can be mended are left loose, or tied; both where any can.
 
         Loose ones come first where dust and wet keep apart: there it seldom pays to hurry a coat.
         """
@@ -102,16 +104,26 @@ class Search:
         marks = chain.from_iterable(inner.marks)
         stirs = any(not track & 1 for track, _ in marks)
         loose_first = stirs and any(self.bare)
-        both = (False, True) if loose_first else (True, False)
+        both = [False, True] if loose_first else [True, False]
         windows = chain.from_iterable(inner.windows)
         any_can_be_mended = any(remedy >= 0 for _, _, remedy in windows)
-        ways = both if any_can_be_mended else both[:1]
-        return [blocks_of(inner, keep_soft=keep_soft) for keep_soft in ways]
+        return both if any_can_be_mended else both[:1]
+
+    def _mode(self, mode: int) -> Blocks:
+        """Return the blocks with windows tied in one way; made when needed."""
+        if mode not in self._tied:
+            self._tied[mode] = blocks_of(self.inner, keep_soft=self._ties[mode])
+        return self._tied[mode]
+
+    @property
+    def _modes(self) -> list[Blocks]:
+        """Return the blocks with windows tied in each way."""
+        return [self._mode(mode) for mode in range(len(self._ties))]
 
     def _way(self, mode: int) -> tuple[Forward, Pressure]:
         """Return how to place forward in time with windows tied in one way; made when needed."""
         if mode not in self._ways:
-            blocks = self._modes[mode]
+            blocks = self._mode(mode)
             self._ways[mode] = Forward(self.inner, blocks), Pressure(self.inner, blocks)
         return self._ways[mode]
 
@@ -204,7 +216,7 @@ class Search:
                     yield
                 yield from self._by_plain_rules()
         if not self.in_rooms or (self.is_late and len(self.inner.keys) <= FEW_STEPS):
-            self._ahead(RULES[0], self._modes[0])
+            self._ahead(RULES[0], self._mode(0))
             yield
 
     def _by_plain_rules(self) -> Iterator[None]:
@@ -212,7 +224,7 @@ class Search:
 
         They are what anybody would do: a plan that is worse has no excuse.
         """
-        for mode in range(len(self._modes)):
+        for mode in range(len(self._ties)):
             _, pressure = self._way(mode)
             for keys in pressure.plain_keys():
                 self.by_keys(mode, keys)
@@ -250,8 +262,7 @@ class Search:
 
     def _by_forward_rule(self, rule: ForwardRule, end: int = NEVER) -> Placing:
         """Place all forward in time by a rule, with windows tied as it asks where they can be."""
-        ties = [blocks.keep_soft for blocks in self._modes]
-        mode = ties.index(rule.ties_soft) if rule.ties_soft in ties else 0
+        mode = self._ties.index(rule.ties_soft) if rule.ties_soft in self._ties else 0
         _, pressure = self._way(mode)
         self._tried.append(rule)
         return self.by_keys(mode, pressure.keys(rule, end=end))

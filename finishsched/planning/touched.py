@@ -1,0 +1,171 @@
+"""What of a plan a change touches, as a plan of its own: the checker need judge no more than that.
+
+Of a plan that can be carried out some work is moved. Whether it still can be hangs on what was
+moved, what waits for it, and what lies in the same stretch of time: in its hands, its rooms, its
+stores, its pots. All else is as it was. So that part is cut out, with whatever it follows as what
+is done, and given to the checker, which knows nothing of this.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Iterable, Mapping
+from collections.abc import Set as AbstractSet
+from dataclasses import replace
+from typing import TypeAlias
+
+from finishsched.planning.checker import check
+from finishsched.planning.lags_around import LagsAround
+from finishsched.planning.problem import Done, Plan, Problem
+from finishsched.planning.violations import There, Violation
+
+Span: TypeAlias = tuple[int, int]
+"""From one minute up to another, both counted."""
+Lying: TypeAlias = Mapping[str, There]
+"""Where each activity lies that is done or placed."""
+
+
+class Touched:
+    """Judges changes of plans of one problem."""
+
+    def __init__(self, problem: Problem, lags: LagsAround | None = None) -> None:
+        """Look up what hangs together.
+
+        Args:
+            problem: what is planned.
+            lags: those of the problem, by activity, where somebody has looked them up already.
+
+        """
+        self._problem = problem
+        self._lags = LagsAround(problem) if lags is None else lags
+        self._activities = {activity.key: activity for activity in problem.activities}
+        settles = [rule.settle_min for rule in problem.rules]
+        self._settles_min = max(settles, default=0)
+        self._holders: dict[str, list[str]] = {}
+        """By activity, what holds something until it starts."""
+        for activity in problem.activities:
+            for use in activity.uses:
+                if use.until is not None:
+                    self._holders.setdefault(use.until, []).append(activity.key)
+
+    def broken(self, was: Plan, plan: Plan, moved: Iterable[str]) -> tuple[Violation, ...]:
+        """Return what is wrong with a plan, as far as what was moved has to do with it.
+
+        Where hands get ready for kinds of work, the plan is judged as a whole: that hangs on all
+        else that they do in the same hours.
+
+        Args:
+            was: where all lay before. Nothing was wrong with it, or only with what was moved.
+            plan: where all lies now: the same activities, in order.
+            moved: the keys of all that lies elsewhere, or is done by others.
+
+        """
+        if self._problem.set_ups:
+            return check(self._problem, plan)
+        part = self._part(was, plan, frozenset(moved))
+        return check(*part)
+
+    def _part(self, was: Plan, plan: Plan, moved: AbstractSet[str]) -> tuple[Problem, Plan]:
+        """Return the part of a problem, and of its plan, that is to be judged."""
+        before: dict[str, There] = {done.key: done for done in self._problem.done}
+        there = dict(before)
+        before.update({placed.key: placed for placed in was.placed})
+        there.update({placed.key: placed for placed in plan.placed})
+        near = self._near(self._spans(moved, (before, there)), there)
+        following = {lag.after for key in moved for lag in self._lags.after(key)}
+        wanted = moved | near | following
+        placed = tuple([each for each in plan.placed if each.key in wanted])
+        judged = {each.key for each in placed}
+        mixed = tuple([mix for mix in plan.mixed if not judged.isdisjoint(mix.keys)])
+        misses = tuple([miss for miss in plan.misses if miss.after in judged])
+        fixed = (near | self._beside(judged)).union(*[mix.keys for mix in mixed])
+        # What holds something until another starts holds it for as long here too.
+        fixed |= self._ends_of_holds(judged | fixed)
+        problem = self._cut(judged, fixed - judged, there)
+        return problem, Plan(placed, misses, (), mixed)
+
+    def _spans(self, moved: AbstractSet[str], lyings: Iterable[Lying]) -> list[Span]:
+        """Return when what was moved is, or was, in anything's way, in order and apart."""
+        holders = {holder for key in moved for holder in self._holders.get(key, ())}
+        spans: list[Span] = []
+        for there in lyings:
+            here = [there[key] for key in moved | holders if key in there]
+            spans += [self._span(each, there) for each in here]
+        return _joined(spans)
+
+    def _near(self, spans: list[Span], there: Lying) -> set[str]:
+        """Return what can be in the way of anything in these spans."""
+        found: set[str] = set()
+        ends = [last for _, last in spans]
+        for key, each in there.items():
+            start, last = self._span(each, there)
+            at = bisect_left(ends, start)
+            if at < len(spans) and spans[at][0] <= last:
+                found.add(key)
+        return found
+
+    def _span(self, each: There, there: Lying) -> Span:
+        """Return from when until when an activity can be in anything's way.
+
+        Args:
+            each: where it lies.
+            there: where all lies.
+
+        """
+        activity = self._activities[each.key]
+        end = last = each.end_min
+        if activity.stirs:
+            last = end + self._settles_min
+        for bare in activity.bare:
+            last = max(last, end + bare.after_min)
+        for use in activity.uses:
+            last = max(last, end + use.hold_min)
+            until = there.get(use.until or "")
+            if until is not None:
+                last = max(last, until.start_min)
+        return each.start_min, last
+
+    def _beside(self, judged: Iterable[str]) -> set[str]:
+        """Return what these follow."""
+        return {lag.before for key in judged for lag in self._lags.before(key)}
+
+    def _ends_of_holds(self, keys: Iterable[str]) -> set[str]:
+        """Return what ends the holds of these."""
+        ends = [use.until for key in keys for use in self._activities[key].uses]
+        return {end for end in ends if end is not None}
+
+    def _cut(self, judged: AbstractSet[str], fixed: AbstractSet[str], there: Lying) -> Problem:
+        """Return the problem with nothing but some of its activities.
+
+        Args:
+            judged: the keys of those that are placed.
+            fixed: the keys of those that count as done, if they lie anywhere.
+            there: where all lies.
+
+        """
+        done = [_as_done(there[key]) for key in sorted(fixed) if key in there]
+        known = judged | {each.key for each in done}
+        activities = [self._activities[key] for key in sorted(known)]
+        lags = [lag for key in sorted(judged) for lag in self._lags.before(key)]
+        return replace(
+            self._problem,
+            activities=tuple(activities),
+            lags=tuple(lags),
+            done=tuple(done),
+        )
+
+
+def _as_done(there: There) -> Done:
+    """Return what lies somewhere as if it were done, so that no rule judges it."""
+    return Done(there.key, there.start_min, there.end_min, there.by)
+
+
+def _joined(spans: Iterable[Span]) -> list[Span]:
+    """Return spans in order, those that meet as one."""
+    joined: list[Span] = []
+    for start, last in sorted(spans):
+        if joined and start <= joined[-1][1]:
+            joined[-1] = (joined[-1][0], max(joined[-1][1], last))
+        else:
+            joined.append((start, last))
+    return joined
