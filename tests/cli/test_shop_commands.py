@@ -262,6 +262,7 @@ def test_wrong_use_outside_a_shop(cli, arguments, said):
         (["log", "lid", "gone"], "'gone' is no entry"),
         (["log", "lid", "gone"], "not ready, early, skipped"),
         (["log", "lid", "3", "gone"], "'gone' is no entry"),
+        (["log", "done", "lid"], "the piece comes before what was done: finishsched log lid done"),
         (["log", "lod", "done"], "did you mean 'lid'?"),
         (["log", "lid", "done"], "wait has not ended"),
         (["log", "lid", "999", "ready"], "no step '999'"),

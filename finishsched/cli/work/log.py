@@ -106,7 +106,7 @@ def command(
     if options["measured"] or options["reading"]:
         _log_measured(piece, words, options, shop, now, as_json=as_json)
         return
-    what, step, text = _entry(words)
+    what, step, text = _entry(piece, words)
     entry, sat = _read(Entry(what, piece, step, text), options)
     with open_shop(shop, now) as workshop:
         entry = replace(
@@ -268,7 +268,7 @@ def _read(entry: Entry, options: dict[str, Any]) -> tuple[Entry, Sat | None]:
     return told, Sat(options["coats"], every_s)
 
 
-def _entry(words: tuple[str, ...]) -> tuple[What, str | None, str]:
+def _entry(piece: str, words: tuple[str, ...]) -> tuple[What, str | None, str]:
     """Return the kind of entry, its step and its text from the words after the piece."""
     for start in (0, 1):
         for length in (2, 1):
@@ -276,6 +276,11 @@ def _entry(words: tuple[str, ...]) -> tuple[What, str | None, str]:
             if len(words) >= start + length and name in ENTRY_NAMES:
                 step = words[0] if start and words[0].lower() != "now" else None
                 return ENTRY_NAMES[name], step, " ".join(words[start + length :])
+    if piece.lower() in ENTRY_NAMES and words:
+        import shlex
+
+        turned = shlex.join((words[0], piece, *words[1:]))
+        raise CommandError(f"the piece comes before what was done: finishsched log {turned}")
     given = f"{words[min(1, len(words) - 1)]!r} is no entry" if words else "the entry is missing"
     raise CommandError(f"{given}; write {', '.join(What)}, or entries")
 
