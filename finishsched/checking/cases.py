@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
@@ -9,6 +10,8 @@ from datetime import datetime
 from functools import cached_property
 from itertools import pairwise
 
+from finishsched.drying.laws import interval_factor
+from finishsched.drying.waiting import law_of_wait
 from finishsched.film.face import FaceLine
 from finishsched.film.solids import carries_film
 from finishsched.film.works import Reckoned, Terms, ledger_of
@@ -19,7 +22,7 @@ from finishsched.model.kinds import SHELLACS as SHELLACS  # noqa: PLC0414  # als
 from finishsched.model.lubricants import WATERS, is_wet
 from finishsched.model.product import Mechanism, Product, ProductKind
 from finishsched.model.schedule import Rounds, Schedule, StepPlan
-from finishsched.model.shop import Shop
+from finishsched.model.shop import Air, Shop
 from finishsched.model.step import Step, steps_of
 from finishsched.model.stock import Batch
 from finishsched.model.verbs import Verb, washes
@@ -145,6 +148,13 @@ class ScheduleCase:
     """Whose meaning of a bare grade and whose alcohol it is judged by."""
     steps: tuple[Step, ...] | None = None
     """The work as it really is, where a rework was put into it; None for the schedule's own."""
+    read_air: Air | None = None
+    """The air of the shop as it was read of late; None where nobody keeps readings."""
+
+    @property
+    def air(self) -> Air:
+        """The air that its waits run in: as read of late, or the shop's usual."""
+        return self.read_air or self.shop.usual_air
 
     @cached_property
     def moves(self) -> tuple[Move, ...]:
@@ -200,6 +210,14 @@ class ScheduleCase:
     def likely_s(self, start: Move, end: Move | None) -> float:
         """Return what the waits from ``start`` on likely take, up to ``end`` or the last."""
         return sum(move.likely_s for move in self.span(start, end))
+
+    def slower(self, move: Move) -> float:
+        """Return how many times as long a step's wait takes in this air as it is written.
+
+        Waits are written for a usual room; 1 where nothing dries, without end where it never does.
+        """
+        law = law_of_wait(move.step, [one.step for one in self.moves], self.products)
+        return interval_factor(law, self.air) if law else 1.0
 
     def span(self, start: Move, end: Move | None) -> Sequence[Move]:
         """Return the steps from ``start`` on, without ``end``."""
@@ -298,6 +316,8 @@ class PieceCase:
     """The keys of the steps that are behind it."""
     batches: tuple[Batch, ...] = ()
     """What stands on the shelf mixed."""
+    beside_its_schedule: bool = False
+    """True where its schedule's own document is checked with it, and tells its faults itself."""
 
     def key(self, name: str) -> tuple[str | int, ...]:
         """Return the path of one of its keys."""
@@ -307,6 +327,11 @@ class PieceCase:
     def left(self) -> Sequence[Move]:
         """The steps still to do."""
         return [move for move in self.schedule.moves if move.step.key not in self.passed]
+
+    def slower(self, move: Move) -> float:
+        """Return how many times as long a wait takes here; 1 for what never dries here at all."""
+        factor = self.schedule.slower(move)
+        return factor if math.isfinite(factor) else 1.0
 
     @cached_property
     def ledger(self) -> tuple[tuple[Reckoned, FaceLine], ...]:

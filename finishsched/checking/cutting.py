@@ -8,10 +8,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import NamedTuple
 
+from finishsched.checking import about
 from finishsched.checking.cases import Move, ScheduleCase
-from finishsched.film.face import FaceLine, FaceState, Loss, enter_face
+from finishsched.checking.words import odds
+from finishsched.film.abrading import Stroke
+from finishsched.film.face import LEAST_UM, FaceLine, FaceState, Loss, enter_face
+from finishsched.film.odds import Stake
 from finishsched.film.works import Reckoned
+from finishsched.model.doing import Lays
+from finishsched.model.film import Reach
+from finishsched.model.kinds import COLOURS
 from finishsched.model.product import ProductKind
 from finishsched.model.said import Teller, in_kept_units
 from finishsched.model.schedule import StageName, Verb
@@ -23,6 +31,10 @@ the shop's own limit (our assumption)."""
 PROVES_IT = 0.25
 """From so much on for the face itself, film gone through is an error, and advice beneath it: how
 much a scuff or a rub takes is known to a factor of three or four (our assumption)."""
+
+
+OFF_ALTOGETHER = 1.5
+"""Times the film that lies there: what takes so much takes the whole coat off (our assumption)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,12 +60,31 @@ class Cut:
     @property
     def words(self) -> str:
         """What it does, without its step."""
-        lies = f", and about {self.tell(self.film_um, 'um', 2)} of film lies there"
-        takes = f"takes about {self.tell(self.takes_um, 'um', 2)}{lies if self.film_um else ''}"
         return (
-            f"{takes}: it goes through the {self.loss.stake.value}, at the {self.loss.zone} "
-            f"first, with odds of {100 * self.loss.odds:.0f} %"
+            f"{_takes(self.film_um, self.takes_um, self.tell)}: it goes through the "
+            f"{self.loss.stake.value}, at the {self.loss.zone} first, {odds(self.loss.odds)}"
         )
+
+
+class CoatOff(NamedTuple):
+    """A levelling that takes off all the film that lies there; um are likely values."""
+
+    move: Move
+    film_um: float
+    takes_um: float
+    tell: Teller = in_kept_units
+
+    @property
+    def words(self) -> str:
+        """What it does, without its step."""
+        film = "" if self.film_um >= LEAST_UM else ", and next to no film lies there"
+        takes = _takes(self.film_um, self.takes_um, self.tell)
+        return f"{takes}{film}: that coat is off again, and the wood is cut open"
+
+
+def _takes(film_um: float, takes_um: float, tell: Teller) -> str:
+    lies = f", and about {tell(film_um, 'um', 2)} of film lies there" if film_um >= LEAST_UM else ""
+    return f"takes about {tell(takes_um, 'um', 2)}{lies}"
 
 
 def on_film(case: ScheduleCase, move: Move) -> bool:
@@ -62,6 +93,16 @@ def on_film(case: ScheduleCase, move: Move) -> bool:
         return False
     below = case.film_below(move)
     return below is not None and below.kind is not ProductKind.OIL
+
+
+def bare_colour(case: ScheduleCase, move: Move) -> Move | None:
+    """Return the colour that lies open under a step; None where a film or a new face is over it."""
+    for one in reversed(case.before(move)):
+        if one.is_film or one.verb.does.lays is Lays.GLUE:
+            return None
+        if one.verb.lays and one.kind in COLOURS:
+            return one
+    return None
 
 
 def cuts(
@@ -82,6 +123,30 @@ def cuts(
                 film_um, takes_um = line.before.film_um.likely, line.taken_um.likely
                 tell = case.shop.units.tell
                 yield Cut(move, lost[0], film_um, takes_um, odds, odds <= most, tell)
+
+
+def about_cut(case: ScheduleCase, cut: Cut) -> str:
+    """Return what a cut is about; filler that lies on a shut face is gone through for that."""
+    fills = [one for one in case.before(cut.move) if one.is_filler]
+    if cut.loss.stake is Stake.FILLER and fills:
+        return about.remains(fills[-1])
+    return about.cutting(cut.move)
+
+
+def coats_cut_off(case: ScheduleCase) -> Iterator[CoatOff]:
+    """Give the levellings that take all the film that lies there, where more follows it.
+
+    Clear film over clear wood is no loss then, but it was laid for nothing.
+    """
+    for move in case.moves:
+        work, line = case.ledger[move.at][0].work, case.ledger[move.at][1]
+        below = case.layer_below(move)
+        if not on_film(case, move) or not isinstance(work, Stroke) or below is None:
+            continue
+        film_um, takes_um = line.before.film_um.likely, line.taken_um.likely
+        levels = below.is_film and not work.scuffs and work.reach is not Reach.CUT_BACK
+        if levels and takes_um > OFF_ALTOGETHER * film_um:
+            yield CoatOff(move, film_um, takes_um, case.shop.units.tell)
 
 
 def _lost(line: FaceLine, *, of_the_wood: bool) -> list[Loss]:

@@ -14,10 +14,14 @@ from finishsched.model.product import Product
 
 def schedule_findings(case: ScheduleCase) -> tuple[Finding, ...]:
     """Return what the rules find in a schedule by itself, less what it accepts."""
-    found = _each(
+    return accepted_out(seen_in(case), case.schedule.accepted)
+
+
+def seen_in(case: ScheduleCase) -> tuple[Finding, ...]:
+    """Return all that each rule sees in a schedule by itself, the same fault by several of them."""
+    return _each(
         (rule, rule.on_schedule(case)) for rule in RULES.values() if rule.on_schedule is not None
     )
-    return accepted_out(found, case.schedule.accepted)
 
 
 def piece_findings(case: PieceCase) -> tuple[Finding, ...]:
@@ -44,25 +48,36 @@ def product_findings(product: Product) -> tuple[Finding, ...]:
 def accepted_out(
     findings: Iterable[Finding], accepted: tuple[Accepted, ...]
 ) -> tuple[Finding, ...]:
-    """Return the findings that are not accepted, and what is wrong with what is."""
+    """Return the faults that are not accepted, each told once, and what is wrong with what is."""
     findings = tuple(findings)
-    told = {finding.code for finding in findings}
+    found = {finding.code for finding in findings}
     silent = {one.rule for one in accepted}
-    kept = [finding for finding in findings if finding.code not in silent]
-    return (*kept, *_idle(accepted, told))
+    kept = [finding for finding in told_once(findings) if finding.code not in silent]
+    return (*kept, *_idle(accepted, found))
+
+
+def told_once(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Return the findings less those that see a fault which another one tells, and asks more for.
+
+    A coat that is sanded and covered too soon is one fault, whichever rules see it.
+    """
+    findings = tuple(findings)
+    best: dict[str, Finding] = {}
+    for one in findings:
+        other = best.setdefault(one.found.about, one)
+        if one.weight > other.weight:
+            best[one.found.about] = one
+    return tuple(one for one in findings if not one.found.about or best[one.found.about] is one)
 
 
 def _idle(accepted: tuple[Accepted, ...], told: set[str]) -> Iterator[Finding]:
     for at, one in enumerate(accepted):
         path = ("accepted", at, "rule")
         if one.rule not in RULES or RULES[one.rule] in SILENCE_RULES:
-            yield Finding(
-                UNKNOWN, path, f"there is no rule {one.rule!r} to accept", _near(one.rule)
-            )
+            message = f"there is no rule {one.rule!r} to accept"
+            yield Finding(UNKNOWN, Found(path, message, _near(one.rule)))
         elif one.rule not in told:
-            yield Finding(
-                IDLE, path, f"{one.rule!r} is accepted and finds nothing here", IDLE.remedy
-            )
+            yield Finding(IDLE, Found(path, f"{one.rule!r} is accepted and finds nothing here"))
 
 
 def _near(code: str) -> str:
@@ -77,7 +92,5 @@ def _each(checks: Iterable[tuple[Rule, Iterable[Found]]]) -> tuple[Finding, ...]
     found: dict[tuple[str, tuple[str | int, ...]], Finding] = {}
     for rule, findings in checks:
         for one in findings:
-            remedy = one.remedy or rule.remedy
-            made = Finding(rule, one.path, one.message, remedy, one.contested)
-            found.setdefault((rule.code, one.path), made)
+            found.setdefault((rule.code, one.path), Finding(rule, one))
     return tuple(found.values())

@@ -15,7 +15,11 @@ Path: TypeAlias = tuple[str | int, ...]
 
 
 class Severity(StrEnum):
-    """How much a finding matters."""
+    """How much a finding matters.
+
+    A rule has one: an error for what sources agree on and no later step puts right, else advice.
+    One finding of it weighs less where sources differ, and more where the work is far off.
+    """
 
     ERROR = "error"
     """The work comes out wrong."""
@@ -42,6 +46,15 @@ class Found:
     """What to do here; empty where the rule's own words say it."""
     contested: bool = False
     """True where sources differ, or nobody proved it: it only advises."""
+    grave: bool = False
+    """True where the work is so far off that it is an error, though the rule only advises."""
+    about: str = ""
+    """What of the work is wrong, as ``about.py`` names it, where several rules may see it: it is
+    told once, by the one that asks for most."""
+    needed_s: float = 0.0
+    """The wait that it asks for, where it asks for one."""
+    follows: bool = False
+    """True for what would not be there but for another fault about the same."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,11 +127,7 @@ class Finding:
     """One finding of one rule."""
 
     rule: Rule
-    path: Path
-    message: str
-    remedy: str
-    contested: bool = False
-    """True where sources differ, or nobody proved it: it only advises."""
+    found: Found
 
     @property
     def code(self) -> str:
@@ -126,6 +135,28 @@ class Finding:
         return self.rule.code
 
     @property
+    def path(self) -> Path:
+        """Where in its document."""
+        return self.found.path
+
+    @property
+    def message(self) -> str:
+        """What is wrong there."""
+        return self.found.message
+
+    @property
+    def remedy(self) -> str:
+        """What to do."""
+        return self.found.remedy or self.rule.remedy
+
+    @property
     def severity(self) -> Severity:
         """How much it matters."""
-        return Severity.ADVICE if self.contested else self.rule.severity
+        if self.found.contested:
+            return Severity.ADVICE
+        return Severity.ERROR if self.found.grave else self.rule.severity
+
+    @property
+    def weight(self) -> tuple[bool, bool, float]:
+        """The more, the sooner it is the one that is told of several about the same fault."""
+        return self.severity is Severity.ERROR, not self.found.follows, self.found.needed_s

@@ -67,6 +67,9 @@ class CoatFigures:
     """Laid by one coat whose schedule states no amount."""
     uneven: Range
     """Share of the film since it was last levelled that stands up as ridges and orange peel."""
+    most_cut_lb: float | None = None
+    """The strongest shellac that is laid so, pounds in a gallon of alcohol; none: any (common
+    practice)."""
     make_good: int = 2
     """Coats that make good what one levelling takes (our assumption)."""
     hollows_take: Range = AS_MUCH

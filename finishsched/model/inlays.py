@@ -24,7 +24,8 @@ class Inlay:
     dry_only: bool = True
     """True when work that is wet makes no such dust."""
     lifted_by: tuple[str, ...] = ()
-    """The liquids that soften it or carry its colour: ``alcohol``, ``water``, ``acetone``."""
+    """What softens it, eats it or carries its colour about: ``alcohol``, ``water``, ``acetone``,
+    ``acid``, ``alkali``, ``heat``."""
     soils: bool = False
     """True when its dust sticks in pale pores: it is sealed, or cut first."""
     trade: str = ""
@@ -39,6 +40,7 @@ INLAYS = (
         "Shell dust can inflame the lungs for good: cut it wet before it is glued in, in the wood "
         "sand it damp with white spirit, not water; extract it, and wear a P3 or P100 mask.",
         dry_only=False,
+        lifted_by=("acid",),
     ),
     Inlay(
         "tortoiseshell",
@@ -51,6 +53,7 @@ INLAYS = (
         "ivory",
         r"\bivory\b",
         "Dust of ivory and bone can carry what is in them: extract it and wear a P3 or P100 mask.",
+        lifted_by=("acid", "water"),
         trade="elephant ivory: CITES I, and many countries forbid all trade in it",
     ),
     Inlay(
@@ -58,7 +61,7 @@ INLAYS = (
         r"\b(?:bone|antler)\b",
         "Dust of bone and antler can carry what is in them: extract it, wear a P3 or P100 mask, "
         "and keep it from overheating.",
-        lifted_by=("water",),
+        lifted_by=("acid", "water"),
     ),
     Inlay(
         "horn",
@@ -71,6 +74,7 @@ INLAYS = (
         r"\b(?:brass|copper|silver|pewter|tin|aluminium|aluminum|german silver|steel)"
         r"(?= ?(?:wire|inlay|line|lines|stringing|sheet|dot|dots)\b)",
         "Metal dust is sharp and hot: eyes covered, no spark near solvents or wood dust.",
+        lifted_by=("acid", "alkali"),
         soils=True,
     ),
     Inlay(

@@ -83,6 +83,12 @@ class KindRow:
     most_thinned_percent: float | None = None
     """Waterborne 5 to 10 % (makers' data sheets); varnish and oil about one to one (data sheets for
     wiping varnish); lacquer by our assumption."""
+    usual_recoat_s: float | None = None
+    """How long a full coat wants before the next of the same where its document does not say: the
+    trade's waits for thin films at 20 to 23 degC (common practice, no source)."""
+    most_ml_per_m2: float | None = None
+    """Of one coat, however it is laid: more than that stays on the wood and dries to a skin (common
+    practice); none where the way of laying it alone decides."""
     blushes: bool = False
     """True for what draws water from damp air as it dries."""
     oils: bool = False
@@ -101,6 +107,7 @@ class KindRow:
     """True for what brings water into the wood, where it dries by water."""
 
 
+HOUR_S = 3600.0
 _SPIRITS = Liquid.MINERAL_SPIRITS
 _ALCOHOL = Liquid.DENATURED_ALCOHOL
 
@@ -112,6 +119,7 @@ KINDS: Mapping[ProductKind, KindRow] = MappingProxyType(
             is_solid=True,
             film_solids=Range(0.09, 0.13, 0.17),
             mechanism=Mechanism.SOLVENT,
+            usual_recoat_s=2 * HOUR_S,
             blushes=True,
         ),
         ProductKind.ALCOHOL: KindRow(
@@ -123,6 +131,7 @@ KINDS: Mapping[ProductKind, KindRow] = MappingProxyType(
             film_solids=Range(0.15, 0.23, 0.29),
             old_film_um=Range(10.0, 25.0, 50.0),
             mechanism=Mechanism.SOLVENT,
+            usual_recoat_s=2 * HOUR_S,
             vapour=_ALCOHOL,
             blushes=True,
         ),
@@ -133,6 +142,7 @@ KINDS: Mapping[ProductKind, KindRow] = MappingProxyType(
             mechanism=Mechanism.OXIDISING,
             vapour=_SPIRITS,
             oils=True,
+            most_ml_per_m2=60.0,
         ),
         ProductKind.VARNISH: KindRow(
             is_film=True,
@@ -142,6 +152,7 @@ KINDS: Mapping[ProductKind, KindRow] = MappingProxyType(
             most_thinned_percent=50.0,
             mechanism=Mechanism.OXIDISING,
             vapour=_SPIRITS,
+            usual_recoat_s=10 * HOUR_S,
         ),
         ProductKind.LACQUER: KindRow(
             is_film=True,
@@ -150,6 +161,7 @@ KINDS: Mapping[ProductKind, KindRow] = MappingProxyType(
             density_g_per_ml=0.93,
             most_thinned_percent=60.0,
             mechanism=Mechanism.SOLVENT,
+            usual_recoat_s=HOUR_S,
             blushes=True,
         ),
         ProductKind.WATERBORNE: KindRow(
@@ -158,6 +170,7 @@ KINDS: Mapping[ProductKind, KindRow] = MappingProxyType(
             density_g_per_ml=1.03,
             most_thinned_percent=10.0,
             mechanism=Mechanism.COALESCING,
+            usual_recoat_s=2 * HOUR_S,
         ),
         ProductKind.FILLER: KindRow(mechanism=Mechanism.WATER, vapour=_SPIRITS, brings_water=True),
         ProductKind.GLUE: KindRow(mechanism=Mechanism.WATER, brings_water=True),

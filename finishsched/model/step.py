@@ -67,6 +67,16 @@ class Step:
         return " ".join(words)
 
     @property
+    def in_hand(self) -> str:
+        """What is in the hand: the schedule's tool, else the verb's own.
+
+        Nothing where a grade tells it, and where dust is taken off as the step says.
+        """
+        graded = self.verb.abrades and self.verb.does.graded
+        said = graded or self.verb is Verb.TACK_OFF
+        return self.tool or ("" if said else self.verb.does.tool)
+
+    @property
     def is_rework(self) -> bool:
         """True for a step that no schedule has, put in to make a defect good."""
         return self.key.startswith(REWORK)

@@ -131,6 +131,7 @@ VERBS: Mapping[Verb, Doing] = MappingProxyType(
             coat=CoatFigures(
                 amount_ml_per_m2=(5.0, 40.0),
                 usual_wet_um=Range(10.0, 15.0, 30.0),
+                most_cut_lb=3.0,
                 make_good=4,
                 uneven=Range(0.2, 0.4, 0.65),
                 hollows_take=Range(1.0, 1.15, 1.3),
@@ -146,6 +147,7 @@ VERBS: Mapping[Verb, Doing] = MappingProxyType(
             coat=CoatFigures(
                 amount_ml_per_m2=(40.0, 130.0),
                 usual_wet_um=Range(50.0, 70.0, 100.0),
+                most_cut_lb=3.5,
                 uneven=Range(0.15, 0.3, 0.5),
                 hollows_take=Range(1.0, 1.05, 1.1),
             ),
@@ -173,6 +175,7 @@ VERBS: Mapping[Verb, Doing] = MappingProxyType(
             coat=CoatFigures(
                 amount_ml_per_m2=(40.0, 250.0),
                 usual_wet_um=Range(60.0, 120.0, 180.0),
+                most_cut_lb=2.5,
                 uneven=Range(0.1, 0.2, 0.4),
             ),
             lost=Range(0.30, 0.50, 0.65),
@@ -267,6 +270,7 @@ VERBS: Mapping[Verb, Doing] = MappingProxyType(
             coat=CoatFigures(
                 amount_ml_per_m2=(20.0, 150.0),
                 usual_wet_um=Range(30.0, 60.0, 120.0),
+                most_cut_lb=2.5,
                 uneven=Range(0.1, 0.2, 0.4),
             ),
             lost=Range(0.30, 0.50, 0.65),

@@ -20,7 +20,7 @@ from finishsched.bench.widgets.large import Large
 from finishsched.bench.widgets.piece_list import Row
 from finishsched.bench.widgets.side_strip import SideStrip
 from finishsched.checking.registry import RULES
-from finishsched.checking.rule import Finding
+from finishsched.checking.rule import Finding, Found
 from finishsched.workshop.base.answers import Later, State
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop
@@ -153,7 +153,7 @@ async def test_a_coat_that_would_pass_a_limit_is_warned_of_first(size):
 
 async def test_findings_are_on_the_sheet_and_on_the_page_why():
     """What the rules find in the running schedule is told with its remedy and its code."""
-    found = Finding(RULES["grade-skipped"], (), "one face is worked", "give both the same")
+    found = Finding(RULES["grade-skipped"], Found((), "one face is worked", "give both the same"))
     app = one_bench(Side(), laid_at=NOW)
     app.beside.findings = {"a/a": (found,)}
     async with app.run_test(size=(80, 40)) as pilot:

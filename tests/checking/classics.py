@@ -14,12 +14,14 @@ from __future__ import annotations
 
 import re
 import shlex
+from dataclasses import replace
 from pathlib import Path
 
 from finishsched.model.film import Reach
-from finishsched.model.job import Face, Piece
+from finishsched.model.job import Face, Inlay, Piece
 from finishsched.model.product import Mechanism, Product, ProductKind
 from finishsched.model.schedule import Schedule, Spread, Stage, StageName, StepPlan, Wait, Waits
+from finishsched.model.shop import Air, Shop
 from finishsched.model.verbs import Verb
 
 HOUR_S = {"min": 60.0, "h": 3600.0, "d": 86400.0, "w": 604800.0}
@@ -175,6 +177,34 @@ def mistakes() -> list[tuple[str, str, str, set[str]]]:
 def sound() -> list[tuple[str, str]]:
     """Return on which wood, and a schedule that a handbook would pass."""
     return [(wood, _long(how)) for wood, how in _rows("sound_schedules.txt")]
+
+
+def on_what(text: str) -> Piece:
+    """Return a piece as a row says it: ``walnut; veneer 0.6; brass; gloss``."""
+    wood, *rest = [part.strip() for part in text.split(";")]
+    looks = [part for part in rest if part in ("gloss", "satin")]
+    veneers = [float(part.split()[1]) for part in rest if part.startswith("veneer")]
+    let_in = [part for part in rest if part not in looks and not part.startswith("veneer")]
+    made = piece(wood, *looks, veneer=veneers[0] if veneers else None)
+    inlays = tuple(Inlay(one, 1.0, in_mm=1.0, area_m2=0.001, width_mm=5.0) for one in let_in)
+    return replace(made, inlays=inlays)
+
+
+def in_air(text: str) -> Shop:
+    """Return a shop with the air that a row says: ``12C 60%``."""
+    found = re.fullmatch(r"(\d+)C (\d+)%", text)
+    return Shop("", usual_air=Air(float(found[1]), float(found[2]))) if found else Shop("")
+
+
+def fourth_mistakes() -> list[tuple[str, str, str, str, set[str]]]:
+    """Return what, on what, in which air, how, and the codes by which it may be told."""
+    rows = _rows("fourth_mistakes.txt")
+    return [(what, on, air, _long(how), _codes(codes)) for what, on, air, how, codes in rows]
+
+
+def fourth_sound() -> list[tuple[str, str, str]]:
+    """Return on what, in which air, and how."""
+    return [(on, air, _long(how)) for on, air, how in _rows("fourth_sound.txt")]
 
 
 def _rows(name: str) -> list[list[str]]:

@@ -23,6 +23,7 @@ MATTERS = (
     *("dye.water", "dye.spirit", "stain.oil", "glaze", "bleach.oxalic", "bleach.chlorine"),
     *("bleach.peroxide", "alkali", "glue.hide", "glue.pva", "glue.contact", "glue.epoxy"),
     *("work.steam", "work.soak", "work.tape", "work.alcohol", "work.thinner"),
+    "filler.pumice",
 )
 
 

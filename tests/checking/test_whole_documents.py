@@ -182,7 +182,7 @@ SLIPS = {
     ),
     "two coats for a levelling that wants more": (
         with_(("coats: 20", "coats: 2"), ("coats: 8", "coats: 2")),
-        {"too-few-coats": "grade: P600", "film-too-thin": "pad: long straight strokes"},
+        {"too-few-coats": "grade: P600"},
     ),
     "levelled the same hour": (
         with_(("after: {earliest: 12 h, likely: 20 h}", "after: {earliest: 20 min, likely: 1 h}")),

@@ -82,7 +82,7 @@ def test_a_verb_is_a_word_a_row_and_a_page(copy):
     """It is read in a schedule, its amount is judged, its page opens, and every room knows it."""
     (copy / "flooded.yaml").write_text(SCHEDULE, "utf-8")
     checked = ran(copy, "-m", "finishsched", "check", "flooded.yaml")
-    told = "flooded.yaml:9:17: advice: 300 ml/m2 is much for one coat by flood"
+    told = "flooded.yaml:9:17: 300 ml/m2 is much for one coat by flood"
     assert told in checked.stdout, checked.stdout + checked.stderr
     assert ran(copy, "-m", "finishsched", "help", "flood").stdout.startswith("Wip")
     walked = ran(

@@ -41,7 +41,6 @@ def test_a_piece_is_judged_with_its_schedule_and_its_job(folder):
         found = piece_findings(workshop, "slope", NOW)
     assert [finding.code for finding in found] == [
         "veneer-through",
-        "through-the-wood",
         "one-face",
     ]
 
@@ -94,7 +93,6 @@ def test_the_same_whether_named_or_found(folder):
     assert {fault.rule for fault in whole} == {
         "room-too-cold",
         "veneer-through",
-        "through-the-wood",
     }
     paths = sorted((folder / "jobs").glob("*.yaml"))
     named = check_files([*paths, folder / "shop.yaml"], None, NOW)

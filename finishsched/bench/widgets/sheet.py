@@ -92,7 +92,7 @@ def _clock(piece: PieceView, facts: SheetFacts) -> Iterator[Line]:
 def _work(sheet: StepSheet) -> Iterator[Line]:
     step = sheet.step
     yield Line("how", step.how)
-    yield from _given("with", step.tool)
+    yield from _given("with", step.in_hand)
     yield from _given("product", sheet.product)
     yield from _given("grade", sheet.abrasive)
     yield from _given("wet with", sheet.lubricant)

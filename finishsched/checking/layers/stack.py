@@ -11,11 +11,14 @@ from finishsched.checking.layers.matter import is_a, matter_of
 from finishsched.checking.layers.pairs import Need, Pair, pair_for
 from finishsched.checking.layers.passing import work_of
 from finishsched.checking.layers.thin import is_wash_coat, share_of_wait
-from finishsched.checking.words import duration
+from finishsched.checking.words import at_most
 from finishsched.model.doing import Lays, Wets
 from finishsched.model.kinds import CHEMICALS
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.verbs import Verb
+
+_REMAINS = ("wax", "oil.mineral", "silicone")
+"""What is washed off again, so that what lies beneath is on top."""
 
 
 @dataclass(slots=True)
@@ -28,11 +31,21 @@ class Layer:
     scuffed: bool = False
     washed: bool = False
     rinsed_at: Move | None = None
+    softened_at: Move | None = None
+    """When alcohol last went over a film that it softens: its drying begins anew."""
+    is_lubricant: bool = False
+    """True for what a pad or a paper was wetted with, and left."""
+    beneath: Layer | None = None
+    """What wax or oil lies on; None for bare wood, and for layers that stay."""
 
     @property
     def words(self) -> str:
-        """What a sentence calls it where no step laid it."""
-        return self.matter if self.move else f"the old finish's {self.matter}"
+        """What a sentence calls it: by its product, that of an old finish by its matter."""
+        if self.move is None:
+            return f"the old finish's {self.matter}"
+        step = self.move.step
+        named = step.lubricant if self.is_lubricant else step.product or step.lubricant
+        return named or self.matter
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +56,7 @@ class Verdict:
     above: Move
     pair: Pair
     given_s: float
+    needed_s: float
     lacks: Need | None
     """What was not done; None where only time is short."""
 
@@ -51,8 +65,7 @@ class Verdict:
         """What is wrong, in a sentence."""
         title, product = self.above.step.title, self.above.step.product or "its product"
         what = f"'{title}' comes" if work_of(self.above) else f"'{title}' lays {product}"
-        step = self.below.move.step if self.below.move else None
-        over = (step and (step.product or step.lubricant)) or self.below.words
+        over = self.below.words
         return f"{what} {self._how(over)}: {self.pair.why}"
 
     def _how(self, over: str) -> str:
@@ -63,7 +76,7 @@ class Verdict:
         if self.lacks is Need.RINSE:
             return f"over {over} that nothing rinsed off"
         if self.lacks is None:
-            when = f"{duration(self.given_s)} after" if self.given_s else "at once after"
+            when = f"{at_most(self.given_s)} after" if self.given_s else "at once after"
             return f"{when} {over}"
         return f"over {over}"
 
@@ -76,14 +89,13 @@ def verdicts(case: ScheduleCase) -> Iterator[Verdict]:
         if layer is not None:
             if top is not None:
                 yield from _judged(case, top, layer, move)
+            layer.beneath = top if layer.matter in _REMAINS else None
             top = layer
         elif top is not None:
             yield from _passed_over(case, top, move)
-            _work_on(top, move)
-            if top.move is None and top.washed and top.matter == "wax":
-                top = _old_film(case)
+            top = _worked_on(case, top, move)
         if top is not None and move.lubricant is not None and _stays(move.lubricant):
-            top = Layer(move, matter_of(move.lubricant))
+            top = Layer(move, matter_of(move.lubricant), is_lubricant=True, beneath=top)
 
 
 def _found_there(case: ScheduleCase) -> Layer | None:
@@ -151,7 +163,7 @@ def _judged(case: ScheduleCase, top: Layer, layer: Layer, move: Move) -> Iterato
         after_s *= share_of_wait(case, top.move)
     if lacks is not None or given_s < after_s:
         too_soon = given_s < after_s and lacks is not Need.NEVER
-        yield Verdict(top, move, pair, given_s, None if too_soon else lacks)
+        yield Verdict(top, move, pair, given_s, after_s, None if too_soon else lacks)
 
 
 def _given_s(case: ScheduleCase, top: Layer, move: Move) -> float:
@@ -159,7 +171,7 @@ def _given_s(case: ScheduleCase, top: Layer, move: Move) -> float:
     if top.move is None:
         return math.inf
     chemical = top.move.kind in CHEMICALS
-    since = (top.rinsed_at if chemical else None) or top.move
+    since = (top.rinsed_at if chemical else top.softened_at) or top.move
     return case.earliest_s(since, move)
 
 
@@ -196,11 +208,19 @@ def _lacking(need: Need | None, top: Layer, move: Move) -> Need | None:
     return None if done[need] else need
 
 
-def _work_on(top: Layer, move: Move) -> None:
-    """Keep what a step does to the layer on top."""
+def _worked_on(case: ScheduleCase, top: Layer, move: Move) -> Layer | None:
+    """Return what is on top after a step that lays nothing, with what it does to that."""
     if move.verb.abrades:
         top.scuffed = True
     if move.washes:
         top.washed = True
-    if move.verb.does.wets is Wets.WATER or (move.verb.does.cleans and move.wets_with_water):
+        if top.move is None and top.matter == "wax":
+            return _old_film(case)
+        if top.beneath is not None:
+            top = top.beneath
+    waters = move.verb.does.wets is Wets.WATER or move.wets_with_water
+    if move.verb.does.cleans and waters:  # a damp sponge for the grain takes nothing away
         top.rinsed_at = move
+    if move.verb.does.wets is Wets.ALCOHOL and is_a(top.matter, "shellac"):
+        top.softened_at = move
+    return top

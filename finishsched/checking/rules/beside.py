@@ -5,10 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from finishsched.checking.cases import Move, PieceCase
+from finishsched.checking.layers.matter import matter_of
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
+from finishsched.model.doing import Wets
 from finishsched.model.inlays import Inlay, inlays_in
 from finishsched.model.job import Piece
 from finishsched.model.kinds import ProductKind
+from finishsched.model.verbs import Verb
 from finishsched.model.woods import woods_of
 
 
@@ -18,16 +21,28 @@ def _inlays_of(piece: Piece) -> tuple[Inlay, ...]:
 
 
 def _liquids_of(move: Move) -> frozenset[str]:
-    """Return what a step wets the face with: ``alcohol``, ``acetone`` for fast ones, ``water``."""
-    found = set()
+    """Return what a step brings to the face, by the words of ``Inlay.lifted_by``."""
+    brought = {matter_of(one) for one in move.brings}
+    found = {word for matter, words in _BRINGS.items() if matter in brought for word in words}
     if move.is_shellac or ProductKind.ALCOHOL in (one.kind for one in move.brings):
         found.add("alcohol")
     fast = ("lacquer", "acetone")
     if any(word in f"{one.id} {one.title}".lower() for one in move.brings for word in fast):
         found.add("acetone")
-    if move.wets_with_water or move.verb.does.wets.value == "water":
+    if move.wets_with_water or move.verb.does.wets is Wets.WATER:
         found.add("water")
+    if move.verb is Verb.NEUTRALISE and "vinegar" in move.step.how.lower():
+        found.add("acid")
     return frozenset(found)
+
+
+_BRINGS = {
+    "bleach.oxalic": ("acid", "water"),
+    "bleach.peroxide": ("alkali", "water"),
+    "bleach.chlorine": ("alkali", "water"),
+    "alkali": ("alkali", "water"),
+}
+"""What bleaches do to shell, bone and metal (common practice, no source)."""
 
 
 def _lifted(case: PieceCase) -> Iterator[Found]:
@@ -35,27 +50,34 @@ def _lifted(case: PieceCase) -> Iterator[Found]:
         for move in case.schedule.moves:
             liquid = next((one for one in inlay.lifted_by if one in _liquids_of(move)), None)
             if liquid is not None:
+                harms = "eats or stains" if liquid in ("acid", "alkali") else _CARRIES
                 yield Found(
                     case.key("schedule"),
-                    f"'{move.step.title}' brings {liquid} to the {inlay.name}, which it softens or "
-                    "carries about",
+                    f"'{move.step.title}' brings {liquid} to the {inlay.name}, which it {harms}",
+                    _SHUT_IN if liquid in ("acid", "alkali") else "",
                 )
                 break
 
 
+_CARRIES = "softens or carries about"
+_SHUT_IN = "bleach the wood before it is let in, or shut it in with two coats of shellac first"
+
+
 def _soils(case: PieceCase) -> Iterator[Found]:
-    soiling = [inlay.name for inlay in _inlays_of(case.piece) if inlay.soils]
     pale = [wood.name for wood in woods_of(case.piece.shows) if wood.is_pale]
-    if not soiling or not pale or not case.schedule.on_bare_wood:
+    if not pale or not case.schedule.on_bare_wood:
         return
+    soiling = [inlay.name for inlay in _inlays_of(case.piece) if inlay.soils]
+    black = [wood.name for wood in woods_of(case.piece.shows) if wood.colour == "black"]
     for move in case.schedule.moves:
         if move.lays:
             return
-        if move.verb.abrades:
+        by_paper = black if move.verb.cuts else []  # a scraper makes shavings, and no dust
+        if move.verb.abrades and (soiling or by_paper):
             yield Found(
                 case.key("schedule"),
-                f"'{move.step.title}' rubs {', '.join(soiling)} into bare {', '.join(pale)}: its "
-                "dust sticks in pale pores",
+                f"'{move.step.title}' rubs {', '.join([*soiling, *by_paper])} into bare "
+                f"{', '.join(pale)}: its dust sticks in pale pores",
             )
             return
 
@@ -98,11 +120,12 @@ BESIDE_RULES = (
     ),
     Rule(
         "inlay-soils",
-        "Metal or dyed veneer sanded beside bare pale wood",
+        "Metal, dyed veneer or black wood sanded beside bare pale wood",
         Severity.ADVICE,
-        "Brass goes grey-green into the pores of holly and maple, and dust of dyed veneer brings "
-        "its colour along. Once there, no paper takes it out.",
-        "seal the face with a mist of dewaxed shellac before the paper comes, and vacuum at once",
+        "Brass goes grey-green into the pores of holly and maple, ebony goes black, and dust of "
+        "dyed veneer brings its colour along. Once there, no paper takes it out.",
+        "scrape it level, or seal the face with a mist of dewaxed shellac before the paper comes, "
+        "and vacuum at once",
         "common practice, no source",
         Example(
             _PIECE.replace("SPECIES", "maple, brass stringing"),

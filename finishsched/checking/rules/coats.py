@@ -1,25 +1,29 @@
-"""Rules about coats: cuts, amounts, thinning, and how much film they make together."""
+"""Rules about coats: amounts, thinning, cuts in a row, and how much film they make together."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import pairwise
 
+from finishsched.checking import about
 from finishsched.checking.cases import LB_G_PER_L, Move, ScheduleCase
-from finishsched.checking.cutting import on_film
+from finishsched.checking.cutting import cuts, on_film
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.words import cut, duration
+from finishsched.film.face import LEAST_UM
 from finishsched.film.ledger import SEAL_UM
 from finishsched.film.limits import limit_of
 from finishsched.mixing.keeping import life_of
 from finishsched.model.doing import Abrades
 from finishsched.model.product import ProductKind
+from finishsched.model.said import Teller
 from finishsched.model.schedule import StageName, Verb
 
-HEAVIEST_PADDED = 3.0 * LB_G_PER_L
 HEAVIEST_LAST = 1.5 * LB_G_PER_L
 _HAIR = 1.001
 """Cuts are kept in g/L, a hair off the pounds that were written."""
+FAR_TOO_MUCH = 1.5
+"""Times the most: that runs, wrinkles or stays soft under its skin (our assumption)."""
 NEAR_LIMIT = 1.2
 """Times its limit: up to there a film may be within it, since hands lay a fifth more or less (our
 assumption)."""
@@ -29,17 +33,6 @@ THINNEST_RUBBED_UM = 15.0
 """Below it pad on, do not rub (our assumption: P2000 goes through in one face
 of twenty)."""
 _GLOSSES = ("gloss", "high gloss")
-
-
-def _pad_too_heavy(case: ScheduleCase) -> Iterator[Found]:
-    for move in case.moves:
-        strong = (move.step.cut_g_per_l or 0.0) > HEAVIEST_PADDED * _HAIR
-        if move.verb is Verb.PAD and strong:
-            yield Found(
-                move.key("cut"),
-                f"the pad is charged with a {cut(move.step.cut_g_per_l or 0)}: it drags, ropes "
-                "and tears what is below",
-            )
 
 
 def _last_cut_heavy(case: ScheduleCase) -> Iterator[Found]:
@@ -82,16 +75,28 @@ def _coat_amount(case: ScheduleCase) -> Iterator[Found]:
         if amount is None or usual is None:
             continue
         low, high = usual.amount_ml_per_m2
-        if amount < low or amount > high:
-            much = "little" if amount < low else "much"
-            tell = case.shop.units.tell
-            least, given, most = (tell(ml, "ml/m2", 2) for ml in (low, amount, high))
-            yield Found(
-                move.key("amount"),
-                f"{given} is {much} for one coat by {move.verb.value}",
-                f"{least.partition(' ')[0]} to {most} is what hands lay; "
-                "lay several coats for more",
-            )
+        soaks_up = move.kind.row.most_ml_per_m2 if move.kind else None
+        most = min(high, soaks_up or high)
+        if amount < low or amount > most:
+            yield _amount(move, amount, low, most, case.shop.units.tell)
+
+
+def _amount(move: Move, amount: float, low: float, most: float, tell: Teller) -> Found:
+    """Return a coat of too little or too much; far too much runs and stays soft for certain."""
+    much = "little" if amount < low else "much"
+    soaks = move.kind is not None and move.kind.row.most_ml_per_m2 == most
+    kind = move.kind.value if move.kind and soaks else ""
+    what = f"one coat of {kind}" if kind else f"one coat by {move.verb.value}"
+    least, given, upper = (tell(ml, "ml/m2", 2) for ml in (low, amount, most))
+    remedy = f"{least.partition(' ')[0]} to {upper} is what hands lay; lay several coats for more"
+    if kind:
+        remedy = f"{upper} is the most that wood takes; wipe off what stands on it, dry"
+    return Found(
+        move.key("amount"),
+        f"{given} is {much} for {what}",
+        remedy,
+        grave=amount > FAR_TOO_MUCH * most,
+    )
 
 
 def _no_amount(case: ScheduleCase) -> Iterator[Found]:
@@ -136,15 +141,20 @@ def _film_too_thin(case: ScheduleCase) -> Iterator[Found]:
     built = [move for move in case.films if move.kind is not ProductKind.OIL]
     if not built or built[-1] is not case.films[-1]:
         return
+    if any(cut.is_certain for cut in cuts(case, case.ledger, of_the_wood=False)):
+        return  # too-few-coats tells where it went
     film_um = case.ledger[-1][1].after.film_um.likely
     rubbed = any(move.verb.does.abrades is Abrades.SHINE for move in case.after(built[-1]))
     least_um = THINNEST_RUBBED_UM if rubbed else THINNEST_UM
-    if film_um < least_um and any(on_film(case, move) for move in case.moves):
+    levels = [move for move in case.moves if on_film(case, move)]
+    if film_um < least_um and levels:
+        tell = case.shop.units.tell
+        left = f"about {tell(film_um, 'um', 2)}" if film_um >= LEAST_UM else "next to nothing"
         yield Found(
             built[-1].verb_path,
-            f"about {case.shop.units.tell(film_um, 'um', 2)} of film is left at the end: "
-            f"{case.shop.units.tell(least_um, 'um', 2)} is the least "
+            f"{left} of film is left at the end: {tell(least_um, 'um', 2)} is the least "
             + ("that bears rubbing out" if rubbed else "that lasts"),
+            about=about.cutting(levels[-1]),
         )
 
 
@@ -165,20 +175,6 @@ def _jar_outlived(case: ScheduleCase) -> Iterator[Found]:
 _BODY = "product: shellac-dewaxed-blonde"
 
 COAT_RULES = (
-    Rule(
-        "pad-too-heavy",
-        "A pad with too heavy a cut",
-        Severity.ERROR,
-        "Padding lays films of a few micrometres that dry while the pad is still moving. A heavy "
-        "cut cannot: the pad sticks, leaves ropes and tears the coats below.",
-        "thin it: 2 lb for body, 1 lb and less at the end; 3 lb is the most",
-        "common practice",
-        Example(
-            f"- stage: body\n  steps:\n    - {{pad: ovals, {_BODY}, cut: 4 lb}}\n",
-            ("4 lb", "2 lb"),
-        ),
-        on_schedule=_pad_too_heavy,
-    ),
     Rule(
         "last-cut-heavy",
         "The last coats are not thinned",
@@ -282,8 +278,8 @@ COAT_RULES = (
         "lay more coats after the last levelling, or level less far",
         "thickness of French polish from memory; the least is our assumption",
         Example(
-            f"- stage: body\n  steps:\n    - {{pad: ovals, {_BODY}, cut: 2 lb, coats: 6}}\n"
-            "    - {level: block, grade: P400, lubricant: dry}\n"
+            f"- stage: body\n  steps:\n    - {{pad: ovals, {_BODY}, cut: 2 lb, coats: 3}}\n"
+            "    - {level: light, grade: P600, reach: scuff, lubricant: dry}\n"
             f"    - {{pad: straight, mark: last, {_BODY}, cut: 1 lb, coats: 2}}\n",
             ("coats: 2", "coats: 9"),
         ),

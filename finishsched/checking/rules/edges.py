@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from finishsched.checking.cases import Move, PieceCase, ScheduleCase
-from finishsched.checking.cutting import cuts
+from finishsched.checking.cutting import about_cut, bare_colour, cuts
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.film.abrading import Backing
 from finishsched.film.zones import backing_of
@@ -16,12 +16,14 @@ ALREADY_KEPT_OFF = "lay another coat first, or use a finer grade"
 
 def _edges_first(case: ScheduleCase) -> Iterator[Found]:
     for cut in cuts(case, case.ledger, of_the_wood=False):
-        if cut.edges_only:
+        if cut.edges_only and bare_colour(case, cut.move) is None:
             move = cut.move
             yield Found(
                 move.key("grade") if move.step.grade else move.verb_path,
                 f"'{move.step.title}' {cut.words}; the face itself bears it",
                 ALREADY_KEPT_OFF if _kept_off(move) else "",
+                about=about_cut(case, cut),
+                follows=True,
             )
 
 

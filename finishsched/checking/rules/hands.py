@@ -1,14 +1,15 @@
-"""Rules about how it is done: strong solvents, raised grain, heavy cuts, long sittings."""
+"""Rules about how it is done: strong solvents, raised grain, long sittings, wet glue."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from types import MappingProxyType
 
-from finishsched.checking.cases import DAY_S, HOUR_S, LB_G_PER_L, Move, ScheduleCase
+from finishsched.checking import about
+from finishsched.checking.cases import DAY_S, HOUR_S, Move, ScheduleCase
 from finishsched.checking.layers.matter import is_a, matter_of
 from finishsched.checking.rule import Example, Found, Rule, Severity
-from finishsched.checking.words import cut, duration
+from finishsched.checking.words import at_least, at_most, duration
 from finishsched.model.doing import Abrades, Lays, Wets
 from finishsched.model.product import ProductKind
 from finishsched.model.solvent import Liquid
@@ -19,7 +20,6 @@ STRONG = frozenset(
 )
 HARD_VARNISH_S = 28 * DAY_S
 """After this an oil varnish bears a quick wipe with a strong solvent (our assumption)."""
-HEAVIEST_BRUSHED = 3.5 * LB_G_PER_L
 MOST_IN_A_SITTING = MappingProxyType({Verb.PAD: 24, Verb.BRUSH: 3})
 """Coats that go on one after the other before the film wants a night (common practice)."""
 SITTING_S = 2 * HOUR_S
@@ -54,21 +54,36 @@ def _is_strong(kind: ProductKind, product: object) -> bool:
 def _grain_not_cut(case: ScheduleCase) -> Iterator[Found]:
     bare, cut_before = True, False
     for move in case.moves:
-        if move.is_film:
-            return
         wets = move.verb.does.wets is Wets.WATER and move.verb is not Verb.STRIP_TAPE
         dyes = move.product is not None and is_a(matter_of(move.product), "dye.water")
-        if bare and (wets or (dyes and move.verb.lays)):
-            if _is_cut(case, move, coats_too=dyes):
+        films = case.on_bare_wood and _is_waterborne_under_film(case, move)
+        if bare and (wets or films or (dyes and move.verb.lays)):
+            coloured = dyes or films
+            if _is_cut(case, move, coats_too=coloured):
                 cut_before = True
-            elif not (dyes and cut_before):
+            elif not (coloured and cut_before):
                 yield Found(
                     move.verb_path,
                     f"'{move.step.title}' raises the grain, and nothing cuts it back before the "
-                    "coats: every fibre stands up under the film",
+                    f"{'next coat' if films else 'coats'}: every fibre stands up under the film",
+                    RAISE_IT_FIRST if films else "",
+                    contested=films,  # dense wood hardly rises, and a first coat may be thin
                 )
                 return
+        if move.is_film:
+            return
         bare = bare and not move.lays
+
+
+def _is_waterborne_under_film(case: ScheduleCase, move: Move) -> bool:
+    following = case.next_layer(move)
+    covered = following is not None and following.is_film
+    return move.is_film and move.kind is ProductKind.WATERBORNE and covered
+
+
+RAISE_IT_FIRST = (
+    "raise the grain and cut it off first, seal with thin dewaxed shellac, or scuff the first coat"
+)
 
 
 def _is_cut(case: ScheduleCase, wetted: Move, *, coats_too: bool) -> bool:
@@ -83,16 +98,6 @@ def _is_cut(case: ScheduleCase, wetted: Move, *, coats_too: bool) -> bool:
     return False
 
 
-def _brush_too_heavy(case: ScheduleCase) -> Iterator[Found]:
-    for move in case.moves:
-        strong = move.step.cut_g_per_l or 0.0
-        if move.verb is Verb.BRUSH and strong > HEAVIEST_BRUSHED * 1.001:
-            yield Found(
-                move.key("cut"),
-                f"a {cut(strong)} is brushed: it sets before it levels, and stays soft below",
-            )
-
-
 def _sitting_too_long(case: ScheduleCase) -> Iterator[Found]:
     for move in case.films:
         step = move.step
@@ -104,6 +109,8 @@ def _sitting_too_long(case: ScheduleCase) -> Iterator[Found]:
             f"{step.coats} coats {duration(move.earliest_s)} apart are one sitting: what is below "
             "never dries, and the film stays soft for weeks",
             f"{most} at the most, then a rest overnight",
+            about=about.drying(move),
+            needed_s=SITTING_S,
         )
 
 
@@ -119,9 +126,11 @@ def _glue_not_dry(case: ScheduleCase) -> Iterator[Found]:
         if not again and given < GLUE_DRIES_S:
             yield Found(
                 sanded.verb_path,
-                f"'{sanded.step.title}' comes {duration(given)} after the glue-up: the face is "
+                f"'{sanded.step.title}' comes {at_most(given)} after the glue-up: the face is "
                 "still swollen, and sinks at every seam later",
-                f"give it {duration(GLUE_DRIES_S)} at the earliest, better days",
+                f"give it {at_least(GLUE_DRIES_S)} at the earliest, better days",
+                about=about.drying(move),
+                needed_s=GLUE_DRIES_S,
             )
 
 
@@ -167,20 +176,6 @@ HANDS_RULES = (
             ),
         ),
         on_schedule=_grain_not_cut,
-    ),
-    Rule(
-        "brush-too-heavy",
-        "A cut too heavy to brush",
-        Severity.ADVICE,
-        "Shellac of four pounds and more sets under the brush: ridges, curtains in the corners, "
-        "and a skin over soft film. Thin coats are harder on the same day and lie flatter.",
-        "brush a cut of 2 lb, 3 lb at the most",
-        "common practice",
-        Example(
-            f"- stage: body\n  steps:\n    - {{brush: full coat, {_SHELLAC}, cut: 5 lb}}\n",
-            ("cut: 5 lb", "cut: 2 lb"),
-        ),
-        on_schedule=_brush_too_heavy,
     ),
     Rule(
         "sitting-too-long",

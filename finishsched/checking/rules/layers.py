@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
+from finishsched.checking import about
 from finishsched.checking.cases import SHELLACS, Move, ScheduleCase
 from finishsched.checking.layers.thin import is_thin_seal, is_wash_coat
 from finishsched.checking.rule import Example, Found, Rule, Severity
@@ -37,7 +38,9 @@ def _filler_over_seal(case: ScheduleCase) -> Iterator[Found]:
                 move.verb_path,
                 f"the filler goes on over {why}: it cannot get into the pores, or bond there",
                 contested=len(below) == 1 and is_thin_seal(below[0]),
+                about=about.remains(move),
             )
+    yield from told("filler-over-seal")(case)
 
 
 def _shuts_the_pores(below: list[Move]) -> str:
@@ -95,6 +98,7 @@ def _oil_left_in(case: ScheduleCase) -> Iterator[Found]:
             yield Found(
                 move.key("lubricant"),
                 f"{oil.id} comes on at '{move.step.title}' and nothing takes it off again",
+                about=about.remains(move),
             )
 
 

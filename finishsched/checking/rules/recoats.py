@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
+from finishsched.checking import about
 from finishsched.checking.cases import DAY_S, Move, ScheduleCase
 from finishsched.checking.layers.thin import share_of_wait
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.rules.stacked import told
-from finishsched.checking.words import duration
-from finishsched.model.product import Mechanism
+from finishsched.checking.words import at_most, duration
+from finishsched.model.product import Mechanism, Product
 from finishsched.model.schedule import Verb
 
 LEAST_SHARE = 0.5
@@ -20,20 +21,31 @@ UNDER_TWO_PART_S = DAY_S
 
 def _recoat_too_soon(case: ScheduleCase) -> Iterator[Found]:
     for below, move in pairwise(case.layers):
-        dries = below.product.dries if below.product else None
-        if dries is None or dries.recoat_s is None:
-            continue
+        takes_s, known = _recoats_in(below.product)
         padded = below.verb is Verb.PAD and below.step.product == move.step.product
         given = case.earliest_s(below, move)
-        if given >= dries.recoat_s * LEAST_SHARE or below.verb is Verb.WAX:
+        if given >= takes_s * LEAST_SHARE or below.verb is Verb.WAX:
             continue
-        thin = given >= dries.recoat_s * share_of_wait(case, below)
+        thin = given >= takes_s * share_of_wait(case, below)
         if not (padded or thin or _of_one_mix(case, below, move)):
             yield Found(
                 below.key("wait"),
-                f"'{move.step.title}' may follow {duration(given)} after '{below.step.title}', and "
-                f"{below.step.product} takes {duration(dries.recoat_s)} as published",
+                f"'{move.step.title}' may follow {at_most(given)} after '{below.step.title}', and "
+                f"{below.step.product} takes {duration(takes_s)} {known}",
+                about=about.drying(below),
+                needed_s=takes_s * LEAST_SHARE,
             )
+
+
+def _recoats_in(product: Product | None) -> tuple[float, str]:
+    """Return how long a full coat wants before the next one, and who says so; 0 for not known."""
+    if product is None:
+        return 0.0, ""
+    if product.dries is not None and product.dries.recoat_s is not None:
+        return product.dries.recoat_s, "as published"
+    row = product.kind.row
+    usual = row.mechanism is (product.mechanism or row.mechanism)
+    return (row.usual_recoat_s or 0.0 if usual else 0.0), "as a rule"
 
 
 def _of_one_mix(case: ScheduleCase, below: Move, move: Move) -> bool:
@@ -57,8 +69,10 @@ def _two_part_over_green(case: ScheduleCase) -> Iterator[Found]:
         if two_part and other and given < needed and given < needed * share_of_wait(case, below):
             yield Found(
                 move.key("product"),
-                f"a two-part coat goes on {duration(given)} after '{below.step.title}': it shuts "
+                f"a two-part coat goes on {at_most(given)} after '{below.step.title}': it shuts "
                 "in what has still to leave, and wrinkles",
+                about=about.drying(below),
+                needed_s=needed,
             )
 
 

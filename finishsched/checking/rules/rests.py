@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from types import MappingProxyType
 
+from finishsched.checking import about
 from finishsched.checking.cases import DAY_S, HOUR_S, Move, ScheduleCase
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.rules.sheen import TO_GLOSS_BELOW_UM
-from finishsched.checking.words import duration
+from finishsched.checking.words import at_least, at_most, duration
 from finishsched.model.product import Mechanism, Product, ProductKind
 from finishsched.model.schedule import StageName, Verb
 from finishsched.model.step import steps_of
@@ -29,6 +30,8 @@ CURED_S = MappingProxyType(
     }
 )
 """Where a product states no cure (common practice, no source)."""
+FAR_OFF = 0.5
+"""Of what is wanted: with less than that it comes out wrong for certain (our assumption)."""
 BODY_RESTS_S = 12 * HOUR_S
 HARD_S = DAY_S
 BEFORE_SPIRIT_S = 4 * HOUR_S
@@ -45,12 +48,14 @@ def _no_rest_before_levelling(case: ScheduleCase) -> Iterator[Found]:
             continue
         needed, given = _sands_s(below.product), case.earliest_s(below, move)
         if given < needed:
-            what = f"{duration(given)} after" if given else "at once after"
+            what = f"{at_most(given)} after" if given else "at once after"
             yield Found(
                 move.verb_path,
                 f"'{move.step.title}' comes {what} '{below.step.title}': soft film clogs the "
                 f"paper and tears{_dust(below.product)}",
-                f"give it {duration(needed)} at the earliest, and a check that it powders",
+                f"give it {at_least(needed)} at the earliest, and a check that it powders",
+                about=about.drying(below),
+                needed_s=needed,
             )
 
 
@@ -70,8 +75,10 @@ def _short_rest_before_levelling(case: ScheduleCase) -> Iterator[Found]:
         if body and _sands_s(below.product) <= given < BODY_RESTS_S:
             yield Found(
                 below.key("wait"),
-                f"padded body rests {duration(given)} as a rule before it is levelled: it sinks "
+                f"padded body rests {at_most(given)} as a rule before it is levelled: it sinks "
                 "afterwards, and the pores come back",
+                about=about.drying(below),
+                needed_s=BODY_RESTS_S,
             )
 
 
@@ -83,13 +90,19 @@ def _rub_out_too_early(case: ScheduleCase) -> Iterator[Found]:
         if move.verb is Verb.RUB_OUT or (
             move.verb is Verb.LEVEL and move.step.stage is StageName.CURE
         ):
-            needed, given = _rubs_s(case, move, last.product), case.earliest_s(last, move)
+            to_gloss = _rubs_to_gloss(case, move)
+            needed, given = _rubs_s(last.product, to_gloss=to_gloss), case.earliest_s(last, move)
             if given < needed:
+                sheen = "gloss" if to_gloss else "satin"
                 yield Found(
                     move.verb_path,
-                    f"'{move.step.title}' comes {duration(given)} after the last coat at the "
-                    "earliest: the film still shrinks, and sheen and scratches go on without you",
-                    f"let it cure {duration(needed)} or more first",
+                    f"'{move.step.title}' rubs to {sheen} {at_most(given)} after the last coat at "
+                    "the earliest: the film still shrinks, and sheen and scratches go on without "
+                    "you",
+                    f"for {sheen} let {last.step.product} cure {at_least(needed)} or more first",
+                    grave=given < FAR_OFF * needed,
+                    about=about.curing(last),
+                    needed_s=needed,
                 )
             return
 
@@ -99,10 +112,18 @@ def _no_cure(case: ScheduleCase) -> Iterator[Found]:
         return
     last = case.films[-1]
     given = case.earliest_s(last, None)
-    if given < max(HARD_S, HANDLED_SHARE * _cured_s(last.product)):
+    needed = max(HARD_S, HANDLED_SHARE * _cured_s(last.product))
+    if given < needed:
         film = "no film is hard by then" if given < HARD_S else "that film is soft under a hand"
         yield Found(
-            last.verb_path, f"the last coat has {duration(given)} before the piece leaves: {film}"
+            last.verb_path,
+            f"the last coat has {at_most(given)} before the piece leaves: {film}",
+            f"end with a rest in the stage 'cure' that makes it {at_least(needed)} or more before "
+            f"hands use it; {last.step.product or 'it'} is fully hard after about "
+            f"{duration(_cured_s(last.product))}",
+            grave=given < FAR_OFF * needed,
+            about=about.curing(last),
+            needed_s=needed,
         )
 
 
@@ -115,8 +136,10 @@ def _spirit_off_too_early(case: ScheduleCase) -> Iterator[Found]:
         if given < BEFORE_SPIRIT_S:
             yield Found(
                 move.verb_path,
-                f"the spirit comes {duration(given)} after '{below.step.title}': it tears a film "
+                f"the spirit comes {at_most(given)} after '{below.step.title}': it tears a film "
                 "that is still soft",
+                about=about.drying(below),
+                needed_s=BEFORE_SPIRIT_S,
             )
 
 
@@ -130,8 +153,10 @@ def _oil_on_fresh_shellac(case: ScheduleCase) -> Iterator[Found]:
         if below.is_shellac and given < BEFORE_OIL_S:
             yield Found(
                 move.key("lubricant"),
-                f"oil comes on shellac {duration(given)} after its last coat: it goes in and "
+                f"oil comes on shellac {at_most(given)} after its last coat: it goes in and "
                 "sweats out again for weeks",
+                about=about.drying(below),
+                needed_s=BEFORE_OIL_S,
             )
 
 
@@ -140,7 +165,7 @@ def _clamp_too_short(case: ScheduleCase) -> Iterator[Found]:
         if move.verb is Verb.GLUE_UP and move.earliest_s < CLAMPED_S:
             yield Found(
                 move.key("wait") if move.step.wait else move.verb_path,
-                f"the glue has {duration(move.earliest_s)} in the clamp: the joint creeps open",
+                f"the glue has {at_most(move.earliest_s)} in the clamp: the joint creeps open",
             )
 
 
@@ -166,15 +191,19 @@ def _sands_s(product: Product | None) -> float:
     return share * published
 
 
-def _rubs_s(case: ScheduleCase, move: Move, product: Product) -> float:
-    """Return how long a film rests before it is rubbed: to gloss weeks, to satin a share."""
+def _rubs_to_gloss(case: ScheduleCase, move: Move) -> bool:
+    """Tell whether a rub is for gloss: by powder, or finer than what leaves satin."""
     grade = case.grade(move)
     is_fine = grade is not None and grade.grain_um < TO_GLOSS_BELOW_UM
-    to_gloss = is_fine or move.kind is ProductKind.POWDER
-    cured_s = _cured_s(product)
+    return is_fine or move.kind is ProductKind.POWDER
+
+
+def _rubs_s(product: Product, *, to_gloss: bool) -> float:
+    """Return how long a film rests before it is rubbed: to gloss weeks, to satin a share."""
     if not to_gloss:
-        return HANDLED_SHARE * cured_s
-    return 14 * DAY_S if product.mechanism is Mechanism.SOLVENT else 0.5 * cured_s
+        return HANDLED_SHARE * _cured_s(product)
+    by_solvent = product.mechanism is Mechanism.SOLVENT
+    return 14 * DAY_S if by_solvent else 0.5 * _cured_s(product)
 
 
 def _cured_s(product: Product | None) -> float:

@@ -9,8 +9,12 @@ from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
 
 LEAST_ROOM_C = 15.0
 """As ``drying.limits`` has it, which is dear to load for one figure."""
+COLDEST_ROOM_C = 10.0
+"""Below it nothing is begun (common practice, no source)."""
 MOST_HUMIDITY_PERCENT = 65.0
 """For films of alcohol and lacquer."""
+FAR_TOO_HUMID_PERCENT = 85.0
+"""For coatings in general (coatings guides)."""
 WEAKEST_PERCENT_VOL = 90.0
 
 
@@ -32,6 +36,7 @@ def _room_too_cold(case: ShopCase) -> Iterator[Found]:
         yield Found(
             ("usual_air", "temperature"),
             f"the room usually has {warmth}: films flow badly and stay soft for long",
+            grave=room_c < COLDEST_ROOM_C,
         )
 
 
@@ -42,6 +47,7 @@ def _room_too_humid(case: ShopCase) -> Iterator[Found]:
             ("usual_air", "humidity"),
             f"the room usually has {percent:g} % humidity: alcohol and lacquer films turn white "
             "in it",
+            grave=percent > FAR_TOO_HUMID_PERCENT,
         )
 
 

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
+from finishsched.checking import about
 from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.layers.pairs import sources
-from finishsched.checking.layers.stack import verdicts
+from finishsched.checking.layers.stack import Verdict, verdicts
 from finishsched.checking.rule import Example, Found, Rule, Severity
+from finishsched.model.kinds import CHEMICALS
 
 
 def told(code: str) -> Callable[[ScheduleCase], Iterator[Found]]:
@@ -22,9 +24,23 @@ def told(code: str) -> Callable[[ScheduleCase], Iterator[Found]]:
                     verdict.message,
                     verdict.pair.mend,
                     contested=not verdict.pair.is_certain,
+                    about=_about(verdict),
+                    needed_s=verdict.needed_s,
                 )
 
     return find
+
+
+def _about(verdict: Verdict) -> str:
+    """Return what of the work a verdict is about: a wait, or what was left on the face."""
+    below = verdict.below.move
+    if below is None:
+        return ""
+    if verdict.above.kind in CHEMICALS and verdict.pair.rule == "chemical-left":
+        return about.remains(verdict.above)
+    if below.kind in CHEMICALS or verdict.below.is_lubricant:
+        return about.remains(below)
+    return about.drying(below) if verdict.lacks is None else ""
 
 
 def sources_told(code: str) -> str:
@@ -143,7 +159,7 @@ STACKED_RULES = (
     ),
     Rule(
         "over-residue",
-        "A layer over oil that never dries, or over silicone",
+        "A layer over what never dries: oil, silicone, an epoxy's blush",
         Severity.ERROR,
         "Mineral oil from the pad or the paper stays where it is: what comes over it crawls, stays "
         "soft or lets go. A dry cloth and a vacuum do not take it off.",

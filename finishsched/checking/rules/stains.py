@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from finishsched.checking.cases import ScheduleCase
+from finishsched.checking import about
+from finishsched.checking.cases import Move, ScheduleCase
+from finishsched.checking.cutting import bare_colour
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.rules.stacked import told
 from finishsched.model.product import ProductKind
@@ -12,16 +14,30 @@ from finishsched.model.schedule import Verb
 
 
 def _stain_sanded(case: ScheduleCase) -> Iterator[Found]:
-    stained = False
     for move in case.moves:
-        stained = (stained or move.kind is ProductKind.STAIN) and not move.is_film
-        if stained and move.verb.cuts:
+        whole = move.verb.abrades and not move.step.on_a_spot
+        colour = bare_colour(case, move) if whole else None
+        if colour is not None:
+            filled = any(one.is_filler for one in case.between(colour, move))
             yield Found(
                 move.verb_path,
-                f"'{move.step.title}' comes on bare stain: it rubs pale spots into the colour",
+                f"'{move.step.title}' comes on bare {colour.step.product}"
+                f"{' under the filler' if filled else ''}: it rubs pale spots into the colour",
+                SEAL_FIRST if filled else "",
+                contested=_only_whiskers(case, colour, move),
             )
 
 
+def _only_whiskers(case: ScheduleCase, colour: Move, move: Move) -> bool:
+    """Tell whether fine paper goes over a dye, which lies deeper than its whiskers, say some."""
+    grade = case.grade(move)
+    is_dye = colour.kind is ProductKind.DYE
+    return is_dye and grade is not None and grade.grain_um < COARSEST_ON_WHISKERS_UM
+
+
+COARSEST_ON_WHISKERS_UM = 47.0
+"""P320 (common practice)."""
+SEAL_FIRST = "lay a thin wash coat of shellac over the colour before the filler"
 FINEST_UNDER_STAIN_UM = 45.0
 """P320 and no finer: pigment lodges in scratches (common practice; guides say P180 to P220)."""
 
@@ -36,6 +52,7 @@ def _too_fine_for_stain(case: ScheduleCase) -> Iterator[Found]:
         yield Found(
             move.key("grade"),
             f"the wood is sanded to {grade.name} before '{first.step.title}': it stays pale",
+            about=about.grade(move),
         )
 
 
@@ -87,7 +104,8 @@ STAIN_RULES = (
         Severity.ERROR,
         "Stain lies only as deep as the wood drank it. Paper goes through it at every edge and "
         "high spot, and the pale patches cannot be coloured alike again.",
-        "seal the colour first, then scuff the seal",
+        "sand before the colour; cut what stands up after it over a thin seal, with a few light "
+        "strokes",
         "common practice",
         Example(
             """\

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Iterator
 from finishsched.checking.cases import Move, PieceCase
 from finishsched.checking.layers.bare import on_wood
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
+from finishsched.checking.rules.water import steel_rusts
 from finishsched.model.doing import Lays
 from finishsched.model.grades import is_steel
 from finishsched.model.kinds import CHEMICALS
@@ -26,6 +27,7 @@ def told_of_wood(code: str) -> Callable[[PieceCase], Iterator[Found]]:
                     f"{_names(found.woods)}: {found.move.step.product} goes on it bare, and "
                     f"{found.pair.why}",
                     found.pair.mend,
+                    contested=not found.pair.is_certain,
                 )
 
     return find
@@ -70,6 +72,8 @@ def _iron_on_tannin(case: PieceCase) -> Iterator[Found]:
     tannin = [w.name for w in woods_of(case.piece.made_of) if w.tannin is Degree.HIGH]
     if not tannin or not case.schedule.on_bare_wood:
         return
+    if case.beside_its_schedule and any(steel_rusts(case.schedule)):
+        return  # the schedule tells of it by itself
     steel: Move | None = None
     for move in case.schedule.moves:
         if move.verb.does.lays is not Lays.NOTHING and not _brings_water(move):

@@ -9,8 +9,6 @@ from datetime import UTC, datetime, time, timedelta
 from finishsched.checking.cases import Move, PieceCase
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
 from finishsched.checking.words import duration
-from finishsched.drying.figures import Phase
-from finishsched.drying.laws import product_law, stop_reason
 from finishsched.mixing.keeping import life_of
 from finishsched.model.stock import Batch
 
@@ -37,11 +35,12 @@ def _window_seldom(case: PieceCase) -> Iterator[Found]:
 
 def _window(case: PieceCase, move: Move, says: str) -> Found:
     wait = move.step.wait
+    times = case.slower(move)
     opens, closes = (wait.likely_s, wait.next_by_s or 0.0) if wait else (0.0, 0.0)
     return Found(
         case.key("schedule"),
-        f"the window after '{move.words}' of {case.piece.schedule} is open from {duration(opens)} "
-        f"to {duration(closes)} after it and {says}",
+        f"the window after '{move.words}' of {case.piece.schedule} is open from "
+        f"{duration(opens * times)} to {duration(closes * times)} after it and {says}",
     )
 
 
@@ -54,7 +53,9 @@ def _windows(case: PieceCase) -> Iterator[tuple[Move, float]]:
             continue
         if (wait.likely_s, wait.next_by_s) not in seen:
             seen.add((wait.likely_s, wait.next_by_s))
-            yield move, _share_met(case.open_min, wait.likely_s / 60, wait.next_by_s / 60)
+            per_min = case.slower(move) / 60
+            opens, closes = wait.likely_s * per_min, wait.next_by_s * per_min
+            yield move, _share_met(case.open_min, opens, closes)
 
 
 def _share_met(spans: Sequence[tuple[int, int]], opens: float, closes: float) -> float:
@@ -76,7 +77,7 @@ def _due_too_soon(case: PieceCase) -> Iterator[Found]:
     due = case.piece.due or (case.job.due if case.job else None)
     if due is None or case.now is None or not case.left:
         return
-    needed_s = sum(_least_s(move, case.piece.area_m2) for move in case.left)
+    needed_s = sum(_least_s(case, move) for move in case.left)
     ready = case.now + timedelta(seconds=needed_s)
     # A date ends latest where the clocks are twelve hours behind UTC.
     ends = datetime.combine(due, time(), UTC) + timedelta(hours=36)
@@ -89,8 +90,9 @@ def _due_too_soon(case: PieceCase) -> Iterator[Found]:
         )
 
 
-def _least_s(move: Move, area_m2: float) -> float:
-    return move.earliest_s + 60 * move.step.hands_on.minutes(area_m2)
+def _least_s(case: PieceCase, move: Move) -> float:
+    hands_s = 60 * move.step.hands_on.minutes(case.piece.area_m2)
+    return move.earliest_s * case.slower(move) + hands_s
 
 
 def _past_its_life(case: PieceCase) -> Iterator[Found]:
@@ -110,7 +112,8 @@ def _past_its_life(case: PieceCase) -> Iterator[Found]:
                     f"'{move.words}' comes on {at.date().isoformat()} as a rule, and "
                     f"{', '.join(jar.name for jar in late)} of {name} is past its life then",
                 )
-        at += timedelta(seconds=move.likely_s + 60 * move.step.hands_on.minutes(case.piece.area_m2))
+        hands_s = 60 * move.step.hands_on.minutes(case.piece.area_m2)
+        at += timedelta(seconds=move.likely_s * case.slower(move) + hands_s)
 
 
 def _is_past(jar: Batch, move: Move, at: datetime) -> bool:
@@ -134,23 +137,6 @@ def _nobody_can(case: PieceCase) -> Iterator[Found]:
                 case.key("schedule"),
                 f"{case.piece.schedule} has steps of '{move.verb.value}', and none of the people "
                 "can do them",
-            )
-
-
-def _air_stops_drying(case: PieceCase) -> Iterator[Found]:
-    if case.shop is None:
-        return
-    told = set()
-    for move in case.left:
-        if not move.lays or move.product is None or move.product.id in told:
-            continue
-        told.add(move.product.id)
-        law = product_law(move.product, Phase.RECOAT)
-        stop = stop_reason(law, case.shop.usual_air) if law is not None else None
-        if stop is not None:
-            yield Found(
-                case.key("schedule"),
-                f"{move.product.id} does not dry in the usual air of this shop, {stop.value}",
             )
 
 
@@ -271,22 +257,6 @@ TIME_RULES = (
             shop="people:\n  - {name: Nell, skills: [sand, tack off, pad, level, spirit off]}\n",
         ),
         on_piece=_nobody_can,
-    ),
-    Rule(
-        "air-stops-drying",
-        "A finish that does not dry in this shop",
-        Severity.ERROR,
-        "Below about 10 degC a waterborne film falls to powder instead of joining, and oil in cold "
-        "damp air stays sticky. No waiting mends it.",
-        "warm the room by means that bring no flame near solvents, or choose another finish",
-        "makers' data sheets, printed for the class: not below about 10 degC",
-        Example(
-            _piece("waterborne-over-shellac"),
-            ("waterborne-over-shellac", "padded-shellac-closed-pored"),
-            Kind.PIECE,
-            shop="usual_air: {temperature: 8 degC, humidity: 55 %}\n",
-        ),
-        on_piece=_air_stops_drying,
     ),
     Rule(
         "pot-life-short",

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from finishsched.checking import about
 from finishsched.checking.cases import HOUR_S, Move, ScheduleCase
 from finishsched.checking.rule import Example, Found, Rule, Severity
-from finishsched.checking.words import duration
+from finishsched.checking.words import at_least, at_most
 from finishsched.model.doing import Lays, Wets
 from finishsched.model.grades import is_steel
 from finishsched.model.product import Mechanism, ProductKind
@@ -39,7 +40,9 @@ def _water_under_coat(case: ScheduleCase) -> Iterator[Found]:
                 _wait_path(move),
                 f"water comes on at '{move.step.title}' and '{following.step.title}' follows "
                 f"{_after(given)}: what is left of it comes back as white bloom and lifted seams",
-                f"give it {duration(needed)} at the earliest, and a check for damp",
+                f"give it {at_least(needed)} at the earliest, and a check for damp",
+                about=about.drying(move),
+                needed_s=needed,
             )
 
 
@@ -63,8 +66,10 @@ def _tape_not_dry(case: ScheduleCase) -> Iterator[Found]:
         if given < AFTER_TAPE_S:
             yield Found(
                 _wait_path(move),
-                f"the face is wetted for its tape and has {duration(given)} to dry again: "
+                f"the face is wetted for its tape and has {at_most(given)} to dry again: "
                 "sanded damp it shrinks later, and its seams open",
+                about=about.drying(move),
+                needed_s=AFTER_TAPE_S,
             )
 
 
@@ -98,7 +103,8 @@ def _water_on_bare_wood(case: ScheduleCase) -> Iterator[Found]:
             )
 
 
-def _steel_rusts(case: ScheduleCase) -> Iterator[Found]:
+def steel_rusts(case: ScheduleCase) -> Iterator[Found]:
+    """Tell of steel wool that comes before a waterborne coat, at any distance."""
     for move in case.moves:
         if not is_steel(move.step.grade or ""):
             continue
@@ -116,7 +122,7 @@ def _wait_path(move: Move) -> tuple[str | int, ...]:
 
 
 def _after(given_s: float) -> str:
-    return f"{duration(given_s)} later" if given_s else "at once"
+    return f"{at_most(given_s)} later" if given_s else "at once"
 
 
 WATER_RULES = (
@@ -230,6 +236,6 @@ WATER_RULES = (
 """,
             ("0000 wool", "grey pad"),
         ),
-        on_schedule=_steel_rusts,
+        on_schedule=steel_rusts,
     ),
 )

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from finishsched.checking import about
 from finishsched.checking.cases import PieceCase
-from finishsched.checking.cutting import cuts
+from finishsched.checking.cutting import PROVES_IT, cuts
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
 from finishsched.checking.rules.timber import told_of_wood
 from finishsched.film.abrading import STOP_USED_PERCENT, WARN_USED_PERCENT
@@ -64,6 +65,7 @@ def _veneer_thin(case: PieceCase) -> Iterator[Found]:
         yield Found(
             case.key("veneer"),
             f"sanding likely uses {use.used_percent:.0f} % of the veneer of '{case.piece.title}'",
+            about=about.veneer(case),
         )
 
 
@@ -74,6 +76,7 @@ def _veneer_through(case: PieceCase) -> Iterator[Found]:
             case.key("veneer"),
             f"sanding likely uses {use.used_percent:.0f} % of the veneer of '{case.piece.title}'; "
             f"{STOP_USED_PERCENT:g} % is the most",
+            about=about.veneer(case),
         )
 
 
@@ -92,13 +95,20 @@ def _cuts_through(case: PieceCase) -> Iterator[Found]:
 
 
 def _through_the_wood(case: PieceCase) -> Iterator[Found]:
-    for cut in cuts(case.schedule, case.ledger, of_the_wood=True):
-        key = "inlay" if cut.loss.stake is Stake.INLAY else "veneer"
-        yield Found(
-            case.key(key),
-            f"on '{case.piece.title}' the step '{cut.move.words}' {cut.words}",
-        )
+    """Tell of the likeliest cut through veneer or inlay; one at its edges alone only advises."""
+    found = tuple(cuts(case.schedule, case.ledger, of_the_wood=True))
+    if not found:
         return
+    cut = max(found, key=lambda one: one.loss.odds)
+    key = "inlay" if cut.loss.stake is Stake.INLAY else "veneer"
+    yield Found(
+        case.key(key),
+        f"on '{case.piece.title}' the step '{cut.move.words}' {cut.words}"
+        + ("; the face itself bears it" if cut.edges_only else ""),
+        "keep off the edges, begin with a finer paper, or scrape" if cut.edges_only else "",
+        contested=cut.loss.odds < PROVES_IT,
+        about=about.veneer(case) if cut.loss.stake is Stake.VENEER else "",
+    )
 
 
 def _one_face(case: PieceCase) -> Iterator[Found]:

@@ -80,8 +80,8 @@ def sheet_lines(sheet: StepSheet, read: Collection[str] = (), said_at: str = "")
     """
     step = sheet.step
     yield f"how: {step.how}"
-    if step.tool:
-        yield f"with: {step.tool}"
+    if step.in_hand:
+        yield f"with: {step.in_hand}"
     if sheet.product:
         yield f"product: {sheet.product}"
     if sheet.abrasive:

@@ -8,6 +8,8 @@ from datetime import date, datetime, tzinfo
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
+HAIR = 1e-3
+"""Of a minute: a wait of 12 h that was run through the air and back is no 11 h 59."""
 DAYS_A_YEAR = 365.2425
 LONG_DAYS = 2 * DAYS_A_YEAR
 """What lasts longer is told in years: nobody divides 21914 days by hand."""
@@ -18,7 +20,7 @@ def span(seconds: float, *, up: bool = False) -> str:
 
     Whole minutes, rounded down, or ``up`` for time that is left, so that it never promises less.
     """
-    minutes = math.ceil(seconds / 60) if up else math.floor(seconds / 60)
+    minutes = math.ceil(seconds / 60 - HAIR) if up else math.floor(seconds / 60 + HAIR)
     if minutes < 1:
         return "< 1 min"
     hours, minute = divmod(minutes, 60)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 from functools import cached_property
 from itertools import chain
@@ -16,6 +16,7 @@ from finishsched.checking.findings import (
     product_findings,
     schedule_findings,
     shop_findings,
+    told_once,
 )
 from finishsched.checking.findings import piece_findings as findings_of_piece
 from finishsched.checking.rule import Finding
@@ -24,7 +25,7 @@ from finishsched.model.hours import Hours, RuleHours
 from finishsched.model.job import Job, Piece
 from finishsched.model.product import Product
 from finishsched.model.schedule import Schedule, schedule_of
-from finishsched.model.shop import Shop
+from finishsched.model.shop import Air, Shop
 from finishsched.model.step import steps_of
 from finishsched.model.stock import Batch
 from finishsched.model.woods_described import with_own_woods
@@ -58,6 +59,7 @@ def check_folder(folder: Path, now: datetime) -> tuple[Fault, ...]:
     sheaf = read_all(document_paths(folder), folder)
     faults = (*papers_of(sheaf, folder).faults, *_notices(sheaf.documents))
     around = _around(sheaf.documents, folder if _has_jobs(sheaf.documents) else None)
+    around = replace(around, looked_at=_schedules_of(sheaf.documents))
     return tuple(sorted({*faults, *_by_rules(sheaf.documents, around, now)}))
 
 
@@ -76,6 +78,7 @@ def check_files(paths: list[Path], folder: Path | None, now: datetime) -> tuple[
     faults = [*sheaf.faults, *name_faults(sheaf, others), *_notices(sheaf.documents)]
     home = homes[0] if homes and _has_jobs(sheaf.documents) else None
     around = _around([*sheaf.documents, *others.documents], home)
+    around = replace(around, looked_at=_schedules_of(sheaf.documents))
     faults += _by_rules(sheaf.documents, around, now)
     order = {str(path): number for number, path in enumerate(paths)}
     return tuple(sorted(set(faults), key=lambda fault: (order.get(fault.file, 0), fault)))
@@ -119,7 +122,8 @@ def piece_findings(
     accepted = standing.job.accepted if standing.job else ()
     of_piece = findings_of_piece(around.piece_case(standing.piece, standing.job, case, now))
     silent = {one.rule for one in accepted}
-    found = (*schedule_findings(case), *(f for f in of_piece if f.code not in silent))
+    told = [one for one in told_once(of_piece) if one.code not in silent]
+    found = (*schedule_findings(case), *told)
     return tuple(sorted(found, key=lambda finding: finding.severity, reverse=True))
 
 
@@ -129,7 +133,7 @@ def findings_on(
     """Return what the rules find in a schedule, and in a piece that is not written yet on it."""
     around = _Around(papers.shop, papers.products, papers.schedules, book)
     of_piece = findings_of_piece(around.piece_case(piece, job, case, None))
-    return (*schedule_findings(case), *of_piece)
+    return (*schedule_findings(case), *told_once(of_piece))
 
 
 def open_spans(shop: Shop) -> tuple[tuple[int, int], ...]:
@@ -176,9 +180,12 @@ class _Around:
     products: Mapping[str, Product]
     schedules: Mapping[str, Schedule]
     book: Book | None = None
+    looked_at: frozenset[str] = frozenset()
+    """The schedules whose documents are looked at with them."""
 
     def schedule_case(self, schedule: Schedule) -> ScheduleCase:
-        return ScheduleCase(schedule, self.products, self.shop or Shop(""))
+        shop = self.shop or Shop("")
+        return ScheduleCase(schedule, self.products, shop, read_air=self._read_air)
 
     def piece_case(
         self,
@@ -193,11 +200,21 @@ class _Around:
         spans = self._spans if windows else ()
         # Of pieces that are alike nothing is over before it is over on the last of them.
         passed = frozenset.intersection(*(self._passed(ref, case.schedule) for ref in refs))
-        return PieceCase(piece, case, job, path, self.shop, spans, now, passed, self._batches)
+        beside = self.looked_at.issuperset(piece.schedules)
+        about = (self.shop, spans, now, passed, self._batches, beside)
+        return PieceCase(piece, case, job, path, *about)
 
     @cached_property
     def _spans(self) -> tuple[tuple[int, int], ...]:
         return open_spans(self.shop) if self.shop else ()
+
+    @cached_property
+    def _read_air(self) -> Air | None:
+        if self.book is None:
+            return None
+        from finishsched.workshop.defects.air_of_late import air_of_late  # noqa: PLC0415
+
+        return air_of_late(self.book)
 
     def _passed(self, ref: str, schedule: Schedule) -> frozenset[str]:
         if self.book is None or ref not in self.book.pieces:
@@ -221,6 +238,10 @@ class _Around:
 def _notices(documents: list[Document]) -> Iterator[Fault]:
     for document in documents:
         yield from document.notices
+
+
+def _schedules_of(documents: list[Document]) -> frozenset[str]:
+    return frozenset(one.model.id for one in documents if isinstance(one.model, Schedule))
 
 
 def _has_jobs(documents: list[Document]) -> bool:

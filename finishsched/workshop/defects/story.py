@@ -8,12 +8,13 @@ from datetime import datetime
 from itertools import pairwise
 from typing import TYPE_CHECKING, TypeAlias
 
+from finishsched.drying.waiting import wets
 from finishsched.journal.events import Event, StepDone
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.step import Step
 from finishsched.model.verbs import LAYS_COATS, Verb
 from finishsched.workshop.standing.standing import Standing
-from finishsched.workshop.standing.waits import Laid, waits_of, wets
+from finishsched.workshop.standing.waits import Laid, waits_of
 from finishsched.workshop.standing.where import cure_room
 
 if TYPE_CHECKING:

@@ -282,7 +282,7 @@ class _Maker:
             place=first.place,
             topic=topic_of(first),
             how=one_line(first.how),
-            tool=one_line(first.tool),
+            tool=one_line(first.in_hand),
             product=one_line(sheet.product) if not mixes else "",
             mixes=mixes,
             grade=one_line(", ".join(filter(None, grades))),

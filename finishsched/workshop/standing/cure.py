@@ -10,7 +10,7 @@ from datetime import UTC, datetime, tzinfo
 from finishsched.drying.clock import STEADY, CureClock, Need, Pace, book_need, cure_clock
 from finishsched.drying.course import Course, Readings
 from finishsched.drying.dry_checks import Check, Group
-from finishsched.drying.figures import Phase, mechanism_of
+from finishsched.drying.figures import mechanism_of
 from finishsched.drying.forecast import DAY_S, HOUR_S, Reading
 from finishsched.drying.integral import DryingSums
 from finishsched.drying.laws import (
@@ -19,7 +19,6 @@ from finishsched.drying.laws import (
     Law,
     air_doubt,
     interval_factor,
-    law_for,
     law_of,
     stop_reason,
 )
@@ -32,6 +31,7 @@ from finishsched.drying.limits import (
 )
 from finishsched.drying.redry import Layer, redrying
 from finishsched.drying.species import density_kg_per_m3
+from finishsched.drying.waiting import drying_product, law_of_wait, phase_of, wets
 from finishsched.journal.progress import Book
 from finishsched.journal.told_air import AirFigures
 from finishsched.model.product import Mechanism, Product
@@ -47,11 +47,8 @@ from finishsched.workshop.standing.pace_over_air import OverAir
 from finishsched.workshop.standing.pads import NO_PADS, Pads
 from finishsched.workshop.standing.waits import (
     Laid,
-    drying_product,
-    phase_of,
     rest_and_coat,
     wait_kind,
-    wets,
 )
 
 QUARTER_S = 900
@@ -204,13 +201,9 @@ class CureRoom:
 
     def law(self, laid: Laid) -> Law | None:
         """Return the law that a wait dries by; None where nothing is known to dry."""
-        if wets(laid.step, self._products) and laid.step.verb is not Verb.GLUE_UP:
-            return law_for(Mechanism.WATER, Phase.RECOAT, SCHEDULE_AIR)
-        product = drying_product(laid.step, laid.steps, self._products)
-        if product is None:
-            return None
-        law = law_of(product, phase_of(laid.step, laid.steps), SCHEDULE_AIR)
-        return law.laid(self.share_laid(laid) or 1.0) if law else None
+        law = law_of_wait(laid.step, laid.steps, self._products)
+        of_a_coat = laid.step.verb is Verb.GLUE_UP or not wets(laid.step, self._products)
+        return law.laid(self.share_laid(laid) or 1.0) if law and of_a_coat else law
 
     def why(self, laid: Laid, now: datetime) -> Iterator[str]:
         """Give in words what makes a wait longer or shorter than the book says."""

@@ -2,21 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from datetime import datetime
 from typing import NamedTuple
 
 from finishsched.drying.clock import book_need
 from finishsched.drying.dry_checks import WaitKind
-from finishsched.drying.figures import Phase, mechanism_of
+from finishsched.drying.waiting import wets
 from finishsched.journal import events
 from finishsched.journal.events import Event
 from finishsched.journal.marks import marks_of
-from finishsched.model.doing import Wets
 from finishsched.model.job import Piece
-from finishsched.model.lubricants import WATERS
-from finishsched.model.product import Mechanism, Product
-from finishsched.model.schedule import StageName, Verb, Wait
+from finishsched.model.product import Product
+from finishsched.model.schedule import Verb, Wait
 from finishsched.model.step import Step
 
 
@@ -75,40 +73,6 @@ def _looked_at(ready: Event | None) -> datetime | None:
     if ready is None or (isinstance(ready.what, events.DryReady) and ready.what.told):
         return None
     return ready.at
-
-
-def wets(step: Step, products: Mapping[str, Product]) -> bool:
-    """Tell whether a step brings water to the wood."""
-    if step.verb.does.wets is Wets.WATER or step.lubricant in WATERS:
-        return True
-    product = products.get(step.product or "")
-    return (
-        product is not None
-        and product.kind.row.brings_water
-        and mechanism_of(product) is Mechanism.WATER
-    )
-
-
-def drying_product(
-    step: Step, steps: Sequence[Step], products: Mapping[str, Product]
-) -> Product | None:
-    """Return the product whose drying a step waits for: its own, else the last one laid."""
-    for earlier in reversed(steps[: step.number]):
-        product = products.get(earlier.product or "")
-        if product is not None and mechanism_of(product) is not None:
-            return product
-    return None
-
-
-def phase_of(step: Step, steps: Sequence[Step]) -> Phase:
-    """Return what a step waits for."""
-    if step.verb is Verb.GLUE_UP:
-        return Phase.CLAMP
-    if step.verb.does.rests and step.stage is StageName.CURE:
-        return Phase.CURE
-    following = steps[step.number] if step.number < len(steps) else None
-    abrades = following is not None and following.verb.abrades
-    return Phase.SAND if abrades else Phase.RECOAT
 
 
 def wait_kind(step: Step, products: Mapping[str, Product]) -> WaitKind:

@@ -1,0 +1,119 @@
+"""Rules about a shop's air: what never dries in it, and what takes far longer than is written."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from finishsched.checking.cases import Move, PieceCase, ScheduleCase
+from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
+from finishsched.checking.words import duration
+from finishsched.drying.figures import Phase
+from finishsched.drying.laws import SCHEDULE_AIR, product_law, stop_reason
+
+LONGER = 1.5
+"""Times the written wait, from which on it is worth a word (our assumption)."""
+
+
+def _air_stops_drying(case: PieceCase) -> Iterator[Found]:
+    if case.shop is None:
+        return
+    told = set()
+    for move in case.left:
+        if not move.lays or move.product is None or move.product.id in told:
+            continue
+        told.add(move.product.id)
+        law = product_law(move.product, Phase.RECOAT)
+        stop = stop_reason(law, case.schedule.air) if law is not None else None
+        if stop is not None:
+            yield Found(
+                case.key("schedule"),
+                f"{move.product.id} does not dry in the {_words(case.schedule)}, {stop.value}",
+            )
+
+
+def _waits_longer(case: ScheduleCase) -> Iterator[Found]:
+    for move, factor in _longer(case):
+        yield Found(move.key("wait"), _says(case, move, factor))
+
+
+def _waits_longer_for(case: PieceCase) -> Iterator[Found]:
+    if case.beside_its_schedule or case.shop is None:
+        return
+    slowest = max(_longer(case.schedule), key=lambda pair: pair[1], default=None)
+    if slowest is not None:
+        yield Found(case.key("schedule"), _says(case.schedule, *slowest))
+
+
+def _longer(case: ScheduleCase) -> Iterator[tuple[Move, float]]:
+    """Give the longest wait of each product that takes much longer here, with how many times."""
+    longest: dict[str, Move] = {}
+    for move in case.moves:
+        if move.lays and move.earliest_s and move.product is not None:
+            other = longest.setdefault(move.product.id, move)
+            if move.earliest_s > other.earliest_s:
+                longest[move.product.id] = move
+    for move in longest.values():
+        factor = case.slower(move)
+        if LONGER <= factor < math.inf:
+            yield move, factor
+
+
+def _says(case: ScheduleCase, move: Move, factor: float) -> str:
+    return (
+        f"in the {_words(case)} {move.step.product} takes about {factor:.2g} times as long as "
+        f"waits are written, for {SCHEDULE_AIR.temperature_c:g} degC: the "
+        f"{duration(move.earliest_s)} after '{move.step.title}' are some "
+        f"{duration(move.earliest_s * factor)} here"
+    )
+
+
+def _words(case: ScheduleCase) -> str:
+    what = "air of this shop as read of late" if case.read_air else "usual air of this shop"
+    return f"{what} ({case.air.temperature_c:.0f} degC, {case.air.humidity_percent:.0f} %)"
+
+
+def _piece(schedule: str) -> str:
+    return (
+        f"piece: lid\ntitle: Lid\nschedule: {schedule}\n"
+        "faces: [{face: top, length: 300 mm, width: 200 mm}, {face: edges, area: 0.02 m2}]\n"
+    )
+
+
+AIR_RULES = (
+    Rule(
+        "air-stops-drying",
+        "A finish that does not dry in this shop",
+        Severity.ERROR,
+        "Below about 10 degC a waterborne film falls to powder instead of joining, and oil in cold "
+        "damp air stays sticky. No waiting mends it.",
+        "warm the room by means that bring no flame near solvents, or choose another finish",
+        "makers' data sheets, printed for the class: not below about 10 degC",
+        Example(
+            _piece("waterborne-over-shellac"),
+            ("waterborne-over-shellac", "padded-shellac-closed-pored"),
+            Kind.PIECE,
+            shop="usual_air: {temperature: 8 degC, humidity: 55 %}\n",
+        ),
+        on_piece=_air_stops_drying,
+    ),
+    Rule(
+        "waits-longer-here",
+        "A shop in which waits are far longer than they are written",
+        Severity.ADVICE,
+        "Waits of a schedule hold in a usual room. In a cold one each of them is longer; the cure "
+        "clock, the plan and the dates reckon with that, and paper on the wall does not. What is "
+        "sanded or covered by the written figure is still soft.",
+        "go by the clock and the dry check and not by the figure, or warm the room by means that "
+        "bring no flame near solvents",
+        "our drying laws; common practice: below 15 degC double it, below 10 degC do not begin",
+        Example(
+            _piece("padded-shellac-closed-pored"),
+            ("padded-shellac-closed-pored", "wiped-oil"),
+            Kind.PIECE,
+            shop="usual_air: {temperature: 13 degC, humidity: 55 %}\n",
+        ),
+        on_schedule=_waits_longer,
+        on_piece=_waits_longer_for,
+    ),
+)
