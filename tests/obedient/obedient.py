@@ -24,8 +24,12 @@ from obedient_faces import (
     compare_clocks,
     compare_cuts,
     compare_film,
+    compare_mix,
+    compare_seals,
+    compare_stock,
     compare_with_plan,
     cuts_told,
+    left_in,
 )
 from obedient_shops import Job, panels
 
@@ -64,6 +68,8 @@ class Maker:
     known: set[str] = field(default_factory=set)
     """Pieces that were begun."""
     mixed: int = 0
+    told_jar: str = ""
+    """The jar that the coat in hand is told to be taken from."""
     cuts: list[str] = field(default_factory=list)
     """What ``check`` says of papers that go through."""
     asked_first: list[str] = field(default_factory=list)
@@ -135,11 +141,13 @@ class Maker:
     def do(self, row: dict, view: dict) -> None:
         """Do a step on the pieces of a row, with the amount that is told for it."""
         words: list[str] = []
+        self.told_jar = ""
         takes = told_amount(row["mix_makes"])
         if takes is not None:
             self.coats += 1
             if self.coats % FACES_EVERY == 1:
                 compare_amounts(self, row, view)
+                compare_seals(self, view)
             words = self.amount_words(row, view, takes)
         before = None
         if self.is_new_to_film(view):
@@ -147,9 +155,11 @@ class Maker:
                 compare_check(self, view)
             elif takes is not None and self.coats % FACES_EVERY == 1:
                 before = compare_film(self, view, None)
+        left_ml = left_in(self, self.told_jar)
         done = self.log(row["name"], "done", *words)
         if done is None:
             return
+        compare_stock(self, row, view, left_ml)
         for clock in self.asked("due")["clocks"]:
             if clock["piece"] in row["pieces"]:
                 self.look_at_clock(clock, " ".join(words))
@@ -172,7 +182,9 @@ class Maker:
             jar = self.mix(row, view)
         if not jar:
             return ["--used", takes]
-        return ["--batch", jar.partition(",")[0]]
+        self.told_jar = jar.partition(",")[0]
+        # Every other coat names no jar: it is taken from the one that was told.
+        return ["--batch", self.told_jar] if self.coats % 2 else []
 
     def mix(self, row: dict, view: dict) -> str:
         """Mix what is told, put it on the shelf, and return what ``due`` then names."""
@@ -182,6 +194,7 @@ class Maker:
         self.mixed += 1
         makes = _amount(row["mix_makes"].partition(" for ")[0])
         product = self.product_of(view)
+        compare_mix(self, view, product, makes)
         name = f"told jar {self.mixed}"
         status, _, err = self.call(
             "stock", "--mixed", name, "--product", product, *strength, "--makes", makes

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from finishsched.bench.at_hand.side import side_of
 from finishsched.model.names import in_words
+from finishsched.units import VOLUME, read
 from finishsched.workshop.base.workshop import Workshop
 
 if TYPE_CHECKING:
@@ -120,3 +121,45 @@ def compare_film(maker: Maker, view: dict, before: float | None) -> float | None
             f"once logged {left:.1f} um"
         )
     return left
+
+
+def left_in(maker: Maker, jar: str) -> float:
+    """Return how much ``stock`` says is left in a jar, in ml; nothing of one that there is not."""
+    batches = maker.asked("stock")["batches"] if jar else []
+    return next((float(one["left_ml"]) for one in batches if one["batch"] == jar), 0.0)
+
+
+def compare_stock(maker: Maker, row: dict, view: dict, before_ml: float) -> None:
+    """Tell where a coat that was logged drew another amount than ``due`` told for it."""
+    drawn_ml, told_ml = before_ml - left_in(maker, maker.told_jar), row["takes_ml"]
+    if not maker.told_jar or " let down to " in view["product"]:
+        return  # of such a coat the jar gives a part, and the rest is alcohol
+    if abs(drawn_ml - told_ml) > ALIKE * told_ml:
+        maker.found.append(
+            f"at {maker.now}: {row['name']} {view['step']}: due told {told_ml:.2f} ml of "
+            f"{maker.told_jar}, stock fell by {drawn_ml:.2f} ml"
+        )
+
+
+def compare_mix(maker: Maker, view: dict, product: str, makes: str) -> None:
+    """Tell where ``due`` has another jar mixed for a piece or a row than the need of its job."""
+    batches = maker.asked("need", view["piece"].partition("/")[0])["batches"]
+    planned_ml = [float(one["makes_ml"]) for one in batches if one["product"] == product]
+    told_ml = read(makes, VOLUME)
+    if planned_ml and all(abs(told_ml / ml - 1) > FILM_ALIKE for ml in planned_ml):
+        maker.found.append(f"at {maker.now}: due has {makes} mixed, need {planned_ml} ml")
+
+
+def compare_seals(maker: Maker, view: dict) -> None:
+    """Tell where the coats at hand of one step take other amounts together than ``need`` counts."""
+    job, step = view["piece"].partition("/")[0], view["step_key"]
+    at_hand = {one["piece"] for one in maker.asked("due")["now"] if one["step_key"] == step}
+    rows = [row for row in maker.asked("due")["rows"] if set(row["pieces"]) <= at_hand]
+    names = {in_words(row["pieces"]) for row in rows}
+    coats = [one for one in maker.asked("need", job)["pieces"] if one["step_key"] == step]
+    wanted_ml = sum(one["amount_ml"] or 0.0 for one in coats if one["piece"] in names)
+    told_ml = sum(row["takes_ml"] or 0.0 for row in rows)
+    if abs(told_ml - wanted_ml) > ALIKE * wanted_ml:
+        maker.found.append(
+            f"at {maker.now}: {view['step']} at hand: due {told_ml:.2f} ml, need {wanted_ml:.2f} ml"
+        )
