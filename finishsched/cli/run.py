@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import io
 import os
 import shutil
@@ -14,6 +15,17 @@ from finishsched.cli.faults import Exit
 from finishsched.cli.outgoing import say
 from finishsched.cli.surroundings import Surroundings
 from finishsched.refusals import RefusalError
+
+_MAY_NOT = "make it readable and writable for you, or name another place"
+_NO_ROOM = "make room on the disk, or name another place, then do it again"
+_BY_ERROR = {
+    errno.EACCES: _MAY_NOT,
+    errno.EPERM: _MAY_NOT,
+    errno.EROFS: _MAY_NOT,
+    errno.ENOSPC: _NO_ROOM,
+    errno.EDQUOT: _NO_ROOM,
+    errno.EFBIG: _NO_ROOM,
+}
 
 
 def run(arguments: Sequence[str], surroundings: Surroundings | None = None) -> int:
@@ -77,7 +89,9 @@ def _explain(error: Exception, world: Surroundings) -> tuple[Iterable[str], int]
         path = context.command_path if context is not None else "finishsched"
         return [f"{path}: {_one_line(error.format_message())}"], Exit.WRONG_USE
     if isinstance(error, OSError):
-        return [f"{error.filename or 'a file'}: {error.strerror or error}"], Exit.WRONG_USE
+        remedy = _BY_ERROR.get(error.errno or 0, "name another place, or do it again")
+        why = f"{error.filename or 'a file'}: {error.strerror or error}"
+        return [f"{why}; {remedy}"], Exit.WRONG_USE
     return [_keep_for_repair(error, world)], Exit.BROKEN
 
 

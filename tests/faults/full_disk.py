@@ -22,6 +22,7 @@ from finishsched.cli.surroundings import Surroundings
 from finishsched.journal.store import Journal
 from finishsched.workshop.demo.demo import make_demo
 
+NOTEBOOK = "piece,date,entry,text\ntea-chest/lid,2026-01-02,note,a line of the notebook\n"
 LOOKS = (
     ("due",),
     ("plan",),
@@ -39,6 +40,14 @@ LOOKS = (
     ("record", "tea-chest/lid", "--text"),
     ("schedules",),
     ("bench", "--json"),
+    ("log", "tea-chest/lid", "entries"),
+    ("check", "--journal"),
+    ("defect", "tea-chest/lid", "blush"),
+    ("cost", "tea-chest/lid"),
+    ("choose", "--wood", "walnut", "--sheen", "gloss"),
+    ("help", "pad"),
+    ("mix", "--cut", "2 lb", "--makes", "250 ml"),
+    ("settings",),
 )
 WRITES = (
     ("log", "tea-chest/lid", "note", "full"),
@@ -46,6 +55,13 @@ WRITES = (
     ("stock", "--bought", "pumice: 500 g"),
     ("record", "tea-chest/lid", "--out", "lid.html"),
     ("sheet", "tea-chest/lid", "--out", "sheet.html"),
+    ("begin", "Tray", "--faces", "220 x 140 mm", "--wood", "ash", "--usual"),
+    ("change", "tea-chest/lid", "due", "2030-12-20"),
+    ("rags", "flat outdoors"),
+    ("settings", "theme", "light"),
+    ("completion", "bash", "--install"),
+    ("import", "--notebook", "../past.csv"),
+    ("stock", "--labels", "--out", "labels.html"),
     ("plan", "--week", "--out", "week.html"),
     ("plan", "--calendar", "plan.ics"),
     ("backup", "shop.zip"),
@@ -62,6 +78,7 @@ def main(folder: Path) -> None:
     shop = folder / "shop"
     make_demo(shop, datetime.now(UTC))
     _call(folder, shop, ("backup", str(folder / "kept.zip")))
+    (folder / "past.csv").write_text(NOTEBOOK, "utf-8")
     _fill(folder / "filler")
     before = _listing(folder)
     for kind, commands in (("looks", LOOKS), ("writes", WRITES)):
@@ -80,7 +97,12 @@ def main(folder: Path) -> None:
 
 def _call(cwd: Path, shop: Path, words: tuple[str, ...]) -> tuple[int, str]:
     out, err = io.StringIO(), io.StringIO()
-    variables = {"FINISHSCHED_DATA": str(cwd / "data"), "FINISHSCHED_SHOP": str(shop)}
+    variables = {
+        "FINISHSCHED_DATA": str(cwd / "data"),
+        "FINISHSCHED_SHOP": str(shop),
+        "FINISHSCHED_SETTINGS": str(cwd / "settings.yaml"),
+        "HOME": str(cwd),
+    }
     os.chdir(cwd)
     with redirect_stdout(out), redirect_stderr(err):
         status = run(words, Surroundings(cwd=cwd, variables=variables))

@@ -69,9 +69,8 @@ def whole_shop(folder: Path) -> bool:
 
 KINDS = {
     "log ready": Kind(("log", LID, "ready")),
-    "log done of a sitting": Kind(
-        ("log", "letter-box/slope", "done", "--coats", "2", "--every", "1 min")
-    ),
+    "log a sitting": Kind(("log", SLOPE, "done", "--coats", "2", "--every", "1 min")),
+    "log with pictures": Kind(("log", SLOPE, "done", "--picture", "a.png", "--picture", "b.png")),
     "log early": Kind(("log", LID, "early", "the guests are here")),
     "log undo": Kind(("log", LID, "undo")),
     "log note on all": Kind(("log", "all", "note", "the stove was out")),

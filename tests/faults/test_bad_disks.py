@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import shutil
 import sqlite3
@@ -14,6 +15,8 @@ from pathlib import Path
 
 import pytest
 
+from finishsched.cli.run import run
+from finishsched.cli.surroundings import Surroundings
 from finishsched.journal.air_rows import fill
 from finishsched.journal.events import NewEvent, Noted
 from finishsched.journal.faults import JournalFaultError
@@ -22,6 +25,10 @@ from finishsched.journal.lines import journal_lines
 from finishsched.journal.schema import MIGRATIONS, migrate
 from finishsched.journal.source import Source
 from finishsched.journal.store import Journal, _stamp
+from finishsched.workshop.base.entries import RefusedError
+from finishsched.workshop.base.write_whole import write_chunks
+from finishsched.workshop.begin import written
+from finishsched.workshop.begin.written import Written, put, undo
 from finishsched.workshop.demo.demo import make_demo
 
 NOW = datetime(2026, 3, 1, 8, 30, tzinfo=UTC)
@@ -252,3 +259,46 @@ def test_a_full_disk_can_be_looked_at(tmp_path):
     assert "[Errno" not in done.stderr
     with Journal.open(tmp_path / "shop" / "journal.db") as journal:
         assert journal.check() == []
+
+
+@pytest.fixture
+def no_room_for(monkeypatch):
+    """Return what lets no file be written whose name ends so."""
+
+    def stop(ending):
+        def full(file, chunks):
+            if file.name.endswith(ending):
+                raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC), str(file))
+            write_chunks(file, chunks)
+
+        monkeypatch.setattr(written, "write_chunks", full)
+
+    return stop
+
+
+@pytest.mark.parametrize("ending", [".jsonl", ".yaml"])
+def test_a_document_on_a_full_disk_is_refused_and_as_it_was(tmp_path, no_room_for, ending):
+    """Whichever of the two files finds no room, it is told in one line, and nothing is to undo."""
+    (tmp_path / "a.yaml").write_text("one", "utf-8")
+    put(tmp_path, Written("a.yaml", "the first", "one", "two"), NOW)
+    no_room_for(ending)
+    with pytest.raises(RefusedError, match="documents cannot be written") as caught:
+        put(tmp_path, Written("a.yaml", "the second", "two", "three"), NOW)
+    assert "make room" in str(caught.value)
+    assert (tmp_path / "a.yaml").read_text("utf-8") == "two"
+    no_room_for("nothing")
+    assert undo(tmp_path).what == "the first"
+    assert (tmp_path / "a.yaml").read_text("utf-8") == "one"
+    with pytest.raises(RefusedError, match="nothing to undo"):
+        undo(tmp_path)
+
+
+def test_what_the_system_refuses_is_told_with_a_way_out(tmp_path, capsys):
+    """Settings that cannot be written are told by their file, why, and what would help."""
+    (tmp_path / "settings").mkdir()
+    variables = {"FINISHSCHED_SETTINGS": str(tmp_path / "settings" / "on" / "a" / "x.yaml")}
+    (tmp_path / "settings" / "on").write_text("a file in the way", "utf-8")
+    assert run(["settings", "theme", "light"], Surroundings(cwd=tmp_path, variables=variables)) == 2
+    said = capsys.readouterr().err
+    assert said.count("\n") == 1
+    assert "; " in said

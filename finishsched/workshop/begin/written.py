@@ -53,8 +53,8 @@ def put(folder: Path, written: Written, now: datetime) -> None:
     """Write a document, unless it is other than the change began from.
 
     Raises:
-        RefusedError: when somebody else wrote it meanwhile; it is as they left it.
-        OSError: when it cannot be written; it is as it was.
+        RefusedError: when somebody else wrote it meanwhile, and it is as they left it; or when it
+            cannot be written, and is as it was.
 
     """
     with _alone(folder):
@@ -72,7 +72,7 @@ def put(folder: Path, written: Written, now: datetime) -> None:
 
 def newest(folder: Path) -> Written | None:
     """Return the document that was written last and not taken back; None for none."""
-    kept = _kept(folder)
+    kept = _in_force(folder)
     return _written(kept[-1]) if kept else None
 
 
@@ -80,12 +80,11 @@ def undo(folder: Path) -> Written:
     """Take the newest written document back to what it was before, and return what was undone.
 
     Raises:
-        RefusedError: when there is none, or the document was changed since.
-        OSError: when it cannot be written; it is as it was.
+        RefusedError: when there is none, the document was changed since, or it cannot be written.
 
     """
     with _alone(folder):
-        kept = _kept(folder)
+        kept = _in_force(folder)
         if not kept:
             raise RefusedError(
                 "no document was written by finishsched here", "there is nothing to undo"
@@ -125,6 +124,20 @@ def _kept(folder: Path) -> list[str]:
     return [line for line in lines if line.startswith("{") and line.endswith("}")]
 
 
+def _in_force(folder: Path) -> list[str]:
+    """Return what is kept, without a change at the end that never reached its document.
+
+    It is kept first, so that a program that is stopped in between leaves one of those.
+    """
+    kept = _kept(folder)
+    while kept:
+        last = _written(kept[-1])
+        if last.before == last.after or text_at(folder, last.path) != last.before:
+            break
+        kept.pop()
+    return kept
+
+
 def _keep(folder: Path, lines: list[str]) -> None:
     write_chunks(folder / CHANGES_FILE, [f"{line}\n".encode() for line in lines])
 
@@ -142,8 +155,24 @@ def _written(line: str) -> Written:
 
 @contextmanager
 def _alone(folder: Path) -> Iterator[None]:
-    """Keep two programs from writing documents of one shop at the same time."""
-    lock = folder / _LOCK
+    """Keep two programs from writing documents of one shop at the same time.
+
+    Raises:
+        RefusedError: when another one is at it, or nothing can be written.
+
+    """
+    try:
+        with _locked(folder / _LOCK):
+            yield
+    except OSError as error:
+        raise RefusedError(
+            f"{folder}: its documents cannot be written ({error.strerror or error})",
+            "nothing was changed; make room, or the folder writable for you, then do it again",
+        ) from None
+
+
+@contextmanager
+def _locked(lock: Path) -> Iterator[None]:
     for _ in range(100):
         try:
             os.close(os.open(lock, os.O_CREAT | os.O_EXCL | os.O_WRONLY))
