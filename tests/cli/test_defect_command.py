@@ -11,6 +11,7 @@ KEYS = {
     "step_key",
     "logged",
     "causes",
+    "asks",
     "layers",
     "options",
     "why",
@@ -29,7 +30,7 @@ def test_it_ranks_and_offers_without_writing(shop):
     assert lines[0].startswith("letter-box/slope: sag, seen at step")
     assert lines[0].endswith("not logged yet")
     assert "what likely made it" in lines
-    assert sum(line.startswith("     look: ") for line in lines) == 3
+    assert 1 <= sum(line.startswith("     look: ") for line in lines) <= 3
     assert any(line.startswith("  1  ") for line in lines)
     assert any("--take 1" in line for line in lines)
     assert "come first" in " ".join(ran.out.split())

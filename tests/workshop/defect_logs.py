@@ -180,7 +180,8 @@ class Told:
     seen: str
     cause: str
     steps: list
-    air: tuple = (20.0, 50.0, 0.1)
+    air: tuple | None = (20.0, 50.0, 0.1)
+    """None where nobody read it."""
     species: str = "cherry"
     veneer_mm: float | None = None
     shares: dict = field(default_factory=dict)
@@ -202,6 +203,8 @@ class Told:
     """Of the wood in percent, as measured before the first step."""
     sanding_near: int | None = None
     """Another piece was sanded dry ten minutes before this step."""
+    called: str = ""
+    """What the defect is called here; a bar between two that it may be called."""
 
 
 def _schedule(name, steps):
@@ -299,6 +302,8 @@ def _work(workshop, told, number, step, at):
 
 
 def _air(workshop, air, at):
+    if air is None:
+        return
     read = AirRead(Air(air[0], air[1], air[2], at), "made up")
     workshop.append(lambda _: NewEvent(at, None, read), at)
 

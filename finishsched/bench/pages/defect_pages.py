@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from finishsched.bench.screens.choice import Choice, ChoiceCard
 from finishsched.bench.screens.page import Paragraph
 from finishsched.checking.defects.ranking import ODDS_WORDS, Ranked
-from finishsched.checking.defects.seen import Seen
+from finishsched.checking.defects.seen import LOOKS, Seen
 from finishsched.workshop.defects.defects import DefectAnswer, Option
 
 IN_FULL = 1
@@ -24,9 +24,22 @@ def seen_card(title: str) -> ChoiceCard:
     return ChoiceCard(f"What do you see? {title}", "take it", [*choices, other])
 
 
-def defect_card(found: DefectAnswer, title: str) -> ChoiceCard:
-    """Say what likely made a defect and what to look at; a digit takes a way to put it right."""
+def which_card(title: str, choices: Sequence[Seen]) -> ChoiceCard:
+    """Ask which defect somebody's own words mean, each with what it looks like."""
+    listed = [Choice(seen.value, seen.value, LOOKS[seen]) for seen in choices]
+    other = Choice(OTHER, "none of these: only in my words")
+    return ChoiceCard(f"Which is it most like? {title}", "take it", [*listed, other])
+
+
+def defect_card(found: DefectAnswer, title: str, *, asks: bool = True) -> ChoiceCard:
+    """Say what likely made a defect and what to look at; a digit takes a way to put it right.
+
+    With ``asks`` two more keys answer what would tell the causes apart, where none is clear.
+    """
     choices = [Choice(str(way.number), way.rework.title, _of_way(way)) for way in found.options]
+    if asks and found.asks is not None:
+        choices.append(Choice(found.asks.yes, "yes", found.asks.asks))
+        choices.append(Choice(found.asks.no, "no"))
     return ChoiceCard(
         f"Logged: {found.seen.value}, {title}",
         "take that way" if choices else "",

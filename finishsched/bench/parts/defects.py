@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from finishsched.bench import words
 from finishsched.bench.asking.desk import Desk
 from finishsched.bench.host import TOAST_S, Doings, Host
 from finishsched.bench.parts.entries import Entries
 from finishsched.bench.parts.rows import ALL, Rows
-from finishsched.workshop.base.entries import RefusedError
+from finishsched.workshop.base.entries import Entry, RefusedError, What
+
+if TYPE_CHECKING:
+    from finishsched.checking.defects.seen import Seen
 
 
 class Defects:
@@ -49,10 +54,33 @@ class Defects:
 
         self._host.open_card(defect_pages.seen_card(title), answered)
 
-    def explain(self, refs: Sequence[str]) -> None:
+    def ask_which(self, entry: Entry, go_on: Callable[[Entry], None]) -> None:
+        """Ask which defect somebody's own words mean, where they may mean several."""
+        from finishsched.bench.pages import defect_pages  # noqa: PLC0415
+        from finishsched.workshop.defects.defects import seen_choices  # noqa: PLC0415
+
+        workshop, refs = self._desk.workshop, entry.piece.split(",")
+        choices: Sequence[Seen] = ()
+        if workshop is not None:
+            try:
+                choices = seen_choices(workshop, refs[0], entry.text, self._host.now())
+            except RefusedError:
+                choices = ()
+        if not choices:
+            go_on(entry)
+            return
+
+        def answered(answer: str) -> None:
+            go_on(entry if answer == defect_pages.OTHER else replace(entry, seen=answer))
+
+        card = defect_pages.which_card(self._desk.title_of(refs), choices)
+        self._host.open_card(card, answered)
+
+    def explain(self, refs: Sequence[str], *, asks: bool = True) -> None:
         """Say what likely made the defect just logged, and offer ways to put it right.
 
-        Of several pieces it is told as of the first; a way that is taken is taken for all.
+        Of several pieces it is told as of the first; a way that is taken is taken for all. With
+        ``asks`` it also asks what would tell the causes apart: an answer is noted, and heard.
         """
         from finishsched.bench.pages import defect_pages  # noqa: PLC0415
         from finishsched.workshop.defects.defects import (  # noqa: PLC0415
@@ -69,6 +97,9 @@ class Defects:
             return  # in nobody's words but the finisher's own: logged, and nothing to rank
 
         def answered(answer: str) -> None:
+            if not answer.isdigit():
+                self._note(refs, answer)
+                return
             number = int(answer)
             taken = self._host.asked(
                 lambda: take_reworks(workshop, found, number, self._host.now())
@@ -79,5 +110,12 @@ class Defects:
                 said = f"entered: {words.plain(rework.title)}; its steps {comes}"
                 self._entries.written(taken, said, seconds=TOAST_S)
 
-        card = defect_pages.defect_card(found[0], self._desk.title_of(refs))
+        card = defect_pages.defect_card(found[0], self._desk.title_of(refs), asks=asks)
         self._host.open_card(card, answered)
+
+    def _note(self, refs: Sequence[str], answer: str) -> None:
+        """Note what somebody answered, and say anew what likely made it, once."""
+        entry = Entry(What.NOTE, ",".join(refs), text=answer)
+        said = f"noted: {self._desk.title_of(refs)}, {answer}"
+        if self._entries.hand_in(entry, said, widens=False) is None:
+            self.explain(refs, asks=False)

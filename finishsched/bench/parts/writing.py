@@ -91,6 +91,9 @@ class Writing:
 
     def offered(self, form: FormCard, offer: Offer) -> None:
         """Hand in what a form offers; a refusal goes back to the form, with all that was typed."""
+        if isinstance(offer, Entry) and offer.what is What.DEFECT and not offer.seen:
+            self._defects.ask_which(offer, lambda named: self._settle(form, named))
+            return
         piece = None
         if isinstance(offer, Entry) and offer.what is What.DONE:
             piece = self._desk.piece(offer.piece)

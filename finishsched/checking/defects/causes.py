@@ -6,9 +6,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
 
+from finishsched.checking.defects.evidence import Evidence
 from finishsched.checking.defects.seen import Seen
 from finishsched.checking.defects.signs import Sign
 from finishsched.model.product import ProductKind
+from finishsched.model.schedule import Verb
 
 PLAIN = 3.0
 """Log-odds: about 20 times, what a maker sees and says, which is more than the log can tell."""
@@ -16,6 +18,8 @@ STRONG = 2.0
 """A sign that speaks fully makes the cause about 7 times as likely (our assumption)."""
 FAIR = 1.2
 """About 3 times."""
+TOLD = 2.5
+"""What a maker says of how it came, beside what the log knows."""
 SLIGHT = 0.6
 """About twice; a slight sign speaks for a cause when it is there, and says nothing when not."""
 
@@ -36,19 +40,24 @@ class Cause:
     """The ways to put it right, the best first, by the names in ``options``."""
     speaks: Mapping[Sign, float] = field(default_factory=lambda: NOTHING)
     """How much each sign speaks for it, in log-odds at its full grade; below zero against."""
-    needs: tuple[Sign, ...] = ()
-    """What must have been for it."""
+    needs: tuple[tuple[Sign, ...], ...] = ()
+    """What must have been for it: of each, one sign."""
     rules: tuple[str, ...] = ()
     """Rules of the checker that, found in the work as logged, speak strong for it."""
-    said: tuple[str, ...] = ()
-    """Beginnings of the maker's words that name it."""
+    told: Mapping[str, float] = field(default_factory=dict)
+    """What maker's words may mean, by the names of ``words.txt``, and how much that speaks."""
     of: frozenset[ProductKind] = frozenset()
     """The kinds of product that it can befall; empty for all."""
+    by: frozenset[Verb] = frozenset()
+    """The ways of laying that it can come of; empty for all."""
     source: str = ""
 
-    def can_be_of(self, kind: ProductKind | None) -> bool:
-        """Tell whether it can befall a coat of ``kind``; None for not known."""
-        return kind is None or not self.of or kind in self.of
+    def can_befall(self, evidence: Evidence) -> bool:
+        """Tell whether it can befall what was laid, as it was laid; what is not known may be."""
+        if evidence.laid is False:
+            return not self.of and not self.by
+        of_kind = evidence.kind is None or not self.of or evidence.kind in self.of
+        return of_kind and (evidence.verb is None or not self.by or evidence.verb in self.by)
 
 
 @dataclass(frozen=True, slots=True)

@@ -48,6 +48,8 @@ class Evidence:
 
     dried_share: float | None = None
     """Drying from that coat until the defect was seen, over what its wait needs; 1 is ready."""
+    rested_share: float | None = None
+    """The same of the rests after that coat, up to what was done next; the least."""
     waited_share: float | None = None
     """The same of the wait before that coat."""
     soonest_share: float | None = None
@@ -58,6 +60,8 @@ class Evidence:
     days_since_work: float | None = None
     """Since whatever was done last."""
 
+    laid: bool | None = None
+    """Whether anything was laid on the face yet; False for bare wood."""
     coats: int | None = None
     """Coats of finish laid so far, seal coats among them."""
     coats_since_level: int | None = None
@@ -76,12 +80,16 @@ class Evidence:
     batch_age_share: float | None = None
     """Age of the batch at that coat over how long such a batch keeps."""
 
+    film_below: bool | None = None
+    """A film of another product lies under the coat."""
     oxidising_below: bool | None = None
     """An oil or varnish lies under the coat."""
     waxy_below: bool | None = None
     """Shellac with its wax, or wax, lies under the coat."""
     green_below_share: float | None = None
     """Of any layer below: drying before the next kind of coat over what it needed; the least."""
+    covered: bool | None = None
+    """Something of another kind lies under the coat."""
     slow_oil: bool | None = None
     """The coat is a raw oil, or one that never dries."""
     waxed: bool | None = None
@@ -110,6 +118,10 @@ class Evidence:
     """Of the wood, the most that was measured."""
     stained: bool | None = None
     """A stain or dye is on the wood."""
+    bleached: bool | None = None
+    """A bleach or an alkali came on the wood."""
+    amber: bool | None = None
+    """The coat has a colour of its own, from honey to garnet."""
     patterned: bool | None = None
     """Woods of several colours lie side by side."""
     sealed: bool | None = None
@@ -129,6 +141,8 @@ class Evidence:
     """How often the film was levelled so far."""
     wood_sandings: int | None = None
     """How often the wood was sanded."""
+    dust_made: bool | None = None
+    """Something dry abraded it after the coat before, or before the first."""
     tacked: bool | None = None
     """Dust was tacked off after the last abrasive and before the coat; None when none was used."""
     dust_near: bool | None = None
@@ -147,6 +161,7 @@ class Evidence:
     resinous_wood: bool | None = None
     tannin_wood: bool | None = None
     blotching_wood: bool | None = None
+    pale_wood: bool | None = None
     glue_share: float | None = None
     """Drying after glue or its tape when it was worked on, over what it needed; the least."""
     veneer_mm: float | None = None

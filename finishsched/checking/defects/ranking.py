@@ -2,19 +2,20 @@
 
 score = ln(how often) + weight x grade over the signs that are known + what the maker said + what
 the checker finds in the work as it was logged; the chances are the exponentials of the scores over
-their sum. The weights are our assumption from common practice; the table of causes has them.
+their sum. A cause that cannot be, by what was laid, how, and what the log knows not to have been,
+is named nowhere. The weights are our assumption from common practice; the table of causes has them.
 """
 
 from __future__ import annotations
 
 import math
-import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from finishsched.checking.defects.catalogue import CATALOGUE
 from finishsched.checking.defects.causes import FAIR, SLIGHT, STRONG, Cause, Defect
 from finishsched.checking.defects.evidence import Evidence
+from finishsched.checking.defects.lexicon import Meaning, meanings
 from finishsched.checking.defects.reading_signs import read_signs
 from finishsched.checking.defects.seen import Seen
 from finishsched.checking.defects.signs import Reading, Sign
@@ -22,12 +23,13 @@ from finishsched.model.reason import Reason
 
 WORTH_SAYING = 0.3
 """In log-odds: what moves a cause by less is not told."""
-RULED_OUT = -4.0
-"""What must have been was not: some 50 times less likely. A log may have forgotten it."""
 NO_RULE = -FAIR
 """No rule that would speak for a cause finds anything in the log, and no strong sign speaks."""
+WHEN_NOT = 0.5
 MOST_SAID = 2
 """More words for the same cause are no more evidence."""
+LEAST_KNOWN, MOST_KNOWN = -3.0, 1.0
+"""In log-odds: how far the log moves what defect words may mean (our assumption)."""
 
 LEAST_TOLD = 3
 WORTH_A_LOOK = 0.02
@@ -77,23 +79,42 @@ class Diagnosis:
 class Known:
     """All that is known when causes are weighed."""
 
+    evidence: Evidence
     signs: Mapping[Sign, Reading]
-    wrongs: Mapping[str, str] | None
-    """What the checker finds in the work as logged, by its rule; None where it was not asked."""
-    said: str
-    """What the maker said, less the defect's own name."""
+    told: Mapping[str, Meaning]
+    """What the maker said and noted, by what it means."""
+
+    @classmethod
+    def by(cls, evidence: Evidence) -> Known:
+        """Read the signs and the words of some evidence."""
+        return cls(evidence, read_signs(evidence), meanings(evidence.said))
+
+    @property
+    def wrongs(self) -> Mapping[str, str] | None:
+        """What the checker finds in the work as logged, by its rule; None where not asked."""
+        return self.evidence.wrongs
+
+    def rules_out(self, cause: Cause) -> bool:
+        """Tell whether what must have been for a cause was not; not where a rule of it speaks."""
+        if any(code in (self.wrongs or ()) for code in cause.rules):
+            return False
+        return any(all(map(self._was_not, signs)) for signs in cause.needs)
+
+    def _was_not(self, sign: Sign) -> bool:
+        reading = self.signs.get(sign)
+        return reading is not None and reading.grade <= -1
 
 
 def diagnose(seen: Seen, evidence: Evidence) -> Diagnosis:
-    """Return the causes of what was seen, ranked by what ``evidence`` knows of the piece."""
-    defect = CATALOGUE[seen]
-    known = Known(read_signs(evidence), evidence.wrongs, _without(seen, evidence.said))
-    causes = [cause for cause in defect.causes if cause.can_be_of(evidence.kind)]
+    """Return the causes of what was seen, ranked by what ``evidence`` knows of the piece.
+
+    Where all are ruled out, the log has forgotten something: those are told that can befall what
+    was laid.
+    """
+    defect, known = CATALOGUE[seen], Known.by(evidence)
+    causes = _possible(defect, known)
     moves = [tuple(_moved(cause, known)) for cause in causes]
-    scores = [
-        math.log(cause.often) + math.fsum(by for by, _ in moved)
-        for cause, moved in zip(causes, moves, strict=True)
-    ]
+    scores = [_score(cause, moved) for cause, moved in zip(causes, moves, strict=True)]
     highest = max(scores)
     shares = [math.exp(score - highest) for score in scores]
     whole = math.fsum(shares)
@@ -104,39 +125,77 @@ def diagnose(seen: Seen, evidence: Evidence) -> Diagnosis:
     return Diagnosis(defect, tuple(sorted(ranked, key=lambda one: -one.chance)))
 
 
+def by_the_log(evidence: Evidence) -> Mapping[Seen, float]:
+    """Return how well the log fits each defect, in log-odds, beside what is said of it.
+
+    Where nothing speaks for or against its causes that is 0; where none can be, the least.
+    """
+    known = Known.by(evidence)
+    return {seen: _fit(CATALOGUE[seen], known) for seen in Seen}
+
+
+def _fit(defect: Defect, known: Known) -> float:
+    left = [cause for cause in defect.causes if _can_be(cause, known)]
+    if not left:
+        return LEAST_KNOWN
+    weighed = math.fsum(math.exp(_score(cause, tuple(_moved(cause, known)))) for cause in left)
+    fit = math.log(weighed / math.fsum(cause.often for cause in defect.causes))
+    return min(MOST_KNOWN, max(LEAST_KNOWN, fit))
+
+
+def _possible(defect: Defect, known: Known) -> list[Cause]:
+    befall = [cause for cause in defect.causes if cause.can_befall(known.evidence)]
+    left = [cause for cause in befall if not known.rules_out(cause)]
+    return left or befall or list(defect.causes)
+
+
+def _can_be(cause: Cause, known: Known) -> bool:
+    return cause.can_befall(known.evidence) and not known.rules_out(cause)
+
+
+def _score(cause: Cause, moved: tuple[tuple[float, str], ...]) -> float:
+    return math.log(cause.often) + math.fsum(by for by, _ in moved)
+
+
 def _moved(cause: Cause, known: Known) -> Iterator[tuple[float, str]]:
     """Give by how much each thing that is known moves a cause, with its words."""
     yield from _by_signs(cause, known.signs)
-    yield from _by_needs(cause, known.signs)
-    yield from _by_words(cause, known.said)
+    yield from _by_words(cause, known.told)
     yield from _by_rules(cause, known)
 
 
 def _by_signs(cause: Cause, signs: Mapping[Sign, Reading]) -> Iterator[tuple[float, str]]:
     """Weigh the signs.
 
-    What speaks against a cause when it is there does not speak for it when it is not; nor does a
-    slight sign speak against it.
+    What speaks for a cause when it was so speaks half as much against it when it was not: many come
+    without it. What speaks against one does not speak for it; nor does a slight sign speak against.
     """
     for sign, weight in cause.speaks.items():
         reading = signs.get(sign)
-        if reading is not None and not (reading.grade < 0 and weight < FAIR):
+        if reading is None:
+            continue
+        if reading.grade >= 0:
             yield weight * reading.grade, reading.words
+        elif weight >= FAIR:
+            yield WHEN_NOT * weight * reading.grade, reading.words
 
 
-def _by_needs(cause: Cause, signs: Mapping[Sign, Reading]) -> Iterator[tuple[float, str]]:
-    for sign in cause.needs:
-        reading = signs.get(sign)
-        if reading is not None:
-            weight = FAIR if reading.grade >= 0 else -RULED_OUT
-            yield weight * reading.grade, reading.words
+def _by_words(cause: Cause, told: Mapping[str, Meaning]) -> Iterator[tuple[float, str]]:
+    """Weigh what was said: the weightiest in full, one more a little; what speaks against, once."""
+    found = [(by, told[name].words) for name, by in cause.told.items() if _is_told(told.get(name))]
+    speaks = sorted((one for one in found if one[0] > 0), reverse=True)[:MOST_SAID]
+    if speaks:
+        weight = speaks[0][0] + SLIGHT * (len(speaks) - 1)
+        yield weight, "said or noted: " + " and ".join(f"'{words}'" for _, words in speaks)
+    yield from ((by, f"said or noted: '{words}'") for by, words in found if by < 0)
+    named = (told.get(name) for name, by in cause.told.items() if by > 0)
+    denied = next((one for one in named if one is not None and one.denied), None)
+    if denied is not None:
+        yield -FAIR, f"said or noted: not '{denied.words}'"
 
 
-def _by_words(cause: Cause, said: str) -> Iterator[tuple[float, str]]:
-    found = [words for words in cause.said if _says(said, words)]
-    if found:
-        weight = STRONG + SLIGHT * (min(len(found), MOST_SAID) - 1)
-        yield weight, "said or noted: " + " and ".join(f"'{it}'" for it in found[:MOST_SAID])
+def _is_told(meaning: Meaning | None) -> bool:
+    return meaning is not None and not meaning.denied
 
 
 def _by_rules(cause: Cause, known: Known) -> Iterator[tuple[float, str]]:
@@ -152,17 +211,6 @@ def _by_rules(cause: Cause, known: Known) -> Iterator[tuple[float, str]]:
         yield SLIGHT if told else STRONG, found
     elif not told:
         yield NO_RULE, ""
-
-
-def _says(said: str, words: str) -> bool:
-    """Tell whether something said has a word, or several, that begin so, and does not deny it."""
-    pattern = rf"(?<!\bno )(?<!\bnot )(?<!\bwithout )\b{re.escape(words)}"
-    return re.search(pattern, said) is not None
-
-
-def _without(seen: Seen, said: str) -> str:
-    """Return what was said, less the name of the defect itself, which tells nothing more."""
-    return said.lower().replace(seen.value, " ")
 
 
 def _told(moved: tuple[tuple[float, str], ...], way: int) -> tuple[str, ...]:

@@ -10,16 +10,19 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 from finishsched.checking.defects.evidence import Evidence
+from finishsched.checking.defects.lexicon import Meaning, meanings
 from finishsched.checking.defects.sign_readers import (
     SEPARATE_KINDS,
     SLOW_KINDS,
     SignReader,
+    after_another,
     by_kind,
     by_verb,
     cold_air,
     damp_air,
     dry_paper,
     fact,
+    green_below,
     heavy_cut,
     last_or_earlier,
     left_on,
@@ -37,9 +40,9 @@ from finishsched.model.kinds import SHELLACS
 from finishsched.model.product import ProductKind
 from finishsched.model.schedule import Verb
 
-SOON = ((0.6, 1.0), (0.9, 0.6), (1.0, 0.2), (1.5, -0.5))
+SOON = ((0.5, 1.0), (0.75, 0.6), (0.9, 0.2), (1.0, 0.0), (1.5, -0.5))
 LAST_GRADE = "a last grade of {grade} ({told})"
-HEAVY = ((0.9, -0.6), (1.2, -0.3), (1.5, 0.6))
+HEAVY = ((0.75, -1.0), (0.9, -0.6), (1.2, -0.3), (1.5, 0.6))
 
 SIGNS: Mapping[Sign, SignReader] = MappingProxyType(
     {
@@ -47,20 +50,33 @@ SIGNS: Mapping[Sign, SignReader] = MappingProxyType(
         Sign.DAMP_SINCE: scale(
             "worst_humidity_percent",
             "up to {:.0f} % humidity since",
+            (60, -1.0),
             (66, -0.5),
             (76, 0.5),
             above=1,
         ),
         Sign.DRIER_SINCE: scale(
-            "humidity_fall_percent", "{:.0f} % drier since", (10, -0.7), (20, 0.3), above=1.0
+            "humidity_fall_percent",
+            "{:.0f} % drier since",
+            (3, -1.0),
+            (10, -0.7),
+            (20, 0.3),
+            above=1.0,
         ),
         Sign.COLD_AIR: cold_air,
         Sign.FROST_SINCE: scale(
-            "coldest_c", "{told} since", (5, 1.0), (10, 0.5), above=-0.7, kept="degC"
+            "coldest_c",
+            "{told} since",
+            (5, 1.0),
+            (10, 0.5),
+            (15, -0.7),
+            above=-1.0,
+            kept="degC",
         ),
         Sign.HOT_AIR: scale(
             "temperature_c",
             "{told} at that coat",
+            (22.0, -1.0),
             (25.0, -0.7),
             (28.0, 0.5),
             above=1.0,
@@ -69,17 +85,23 @@ SIGNS: Mapping[Sign, SignReader] = MappingProxyType(
         Sign.DRAUGHT: scale(
             "movement_m_per_s",
             "air moving at {told}",
+            (0.15, -1.0),
             (0.2, -0.5),
             (0.35, 0.2),
             (0.5, 0.7),
             above=1.0,
             kept="m/s",
         ),
-        Sign.TOO_SOON: last_or_earlier(
-            scale(
-                "waited_share", "{percent:.0f} % of the wait before that coat", *SOON, above=-1.0
-            ),
-            scale("soonest_share", "{percent:.0f} % of an earlier wait", *SOON, above=-1.0),
+        Sign.TOO_SOON: after_another(
+            last_or_earlier(
+                scale(
+                    "waited_share",
+                    "{percent:.0f} % of the wait before that coat",
+                    *SOON,
+                    above=-1.0,
+                ),
+                scale("soonest_share", "{percent:.0f} % of an earlier wait", *SOON, above=-1.0),
+            )
         ),
         Sign.TOO_LATE: scale(
             "waited_share",
@@ -95,6 +117,14 @@ SIGNS: Mapping[Sign, SignReader] = MappingProxyType(
             (0.95, 0.7),
             (1.1, 0.0),
             (1.5, -0.6),
+            above=-1.0,
+        ),
+        Sign.REST_SHORT: scale(
+            "rested_share",
+            "{percent:.0f} % of the rest after the last coat",
+            (0.5, 1.0),
+            (0.9, 0.6),
+            (1.0, 0.0),
             above=-1.0,
         ),
         Sign.STAYS_SOFT: stays_soft,
@@ -125,11 +155,21 @@ SIGNS: Mapping[Sign, SignReader] = MappingProxyType(
         ),
         Sign.HEAVY_CUT: heavy_cut,
         Sign.THINNED_FAR: scale(
-            "thinned_percent", "{:.0f} % thinned", (20.0, -0.5), (40.0, 0.2), above=1.0
+            "thinned_percent", "{:.0f} % thinned", (5.0, -1.0), (20.0, -0.5), (40.0, 0.2), above=1.0
         ),
         Sign.NOT_THINNED: not_thinned,
         Sign.MANY_COATS: scale(
-            "coats_in_a_day", "coats within a day: {}", (4, -0.5), (6, 0.0), (9, 0.5), above=1.0
+            "coats_in_a_day",
+            "coats within a day: {}",
+            (2, -1),
+            (4, -0.5),
+            (6, 0),
+            (9, 0.5),
+            above=1,
+        ),
+        Sign.COAT_BELOW: scale("coats", "coats laid in all: {}", (2, -1.0), above=1.0),
+        Sign.FILM_BELOW: fact(
+            "film_below", "a film of another kind lies under it", "no film of another kind under it"
         ),
         Sign.THICK_FILM: thick_film,
         Sign.THIN_FILM: thin_film,
@@ -149,30 +189,21 @@ SIGNS: Mapping[Sign, SignReader] = MappingProxyType(
         Sign.WAX_BELOW: fact("waxy_below", "wax lies under it", "nothing with wax under it"),
         Sign.WAXED: fact("waxed", "it was waxed", "it was not waxed"),
         Sign.OIL_USED: left_on("oil_used", "oil", -1.0),
-        Sign.SPIRITS_USED: left_on("spirits_used", "mineral spirits", -0.3),
-        Sign.GREEN_BELOW: scale(
-            "green_below_share",
-            "a layer below had {percent:.0f} % of its drying when it was coated",
-            (0.5, 1.0),
-            (0.9, 0.6),
-            (1.0, 0.2),
-            above=-0.7,
-        ),
-        Sign.POWDER: fact("powder_used", "rubbed with powder", "no powder used", if_no=-0.7),
+        Sign.SPIRITS_USED: left_on("spirits_used", "mineral spirits", -1.0),
+        Sign.GREEN_BELOW: green_below,
+        Sign.POWDER: fact("powder_used", "rubbed with powder", "no powder used"),
         Sign.DAMP_WOOD: scale(
             "moisture_percent", "the wood at {:.0f} %", (10, -0.7), (12, 0.3), above=1.0
         ),
-        Sign.STEEL_WOOL: fact(
-            "steel_wool", "steel wool was used on it", "no steel wool was used", if_no=-0.8
-        ),
+        Sign.STEEL_WOOL: fact("steel_wool", "steel wool was used on it", "no steel wool was used"),
         Sign.WATER_UNDER: water_under,
         Sign.WET_WORK: fact(
-            "water_used",
-            "water since the coat before",
-            "no water since the coat before",
-            if_no=-0.5,
+            "water_used", "water since the coat before", "no water since the coat before"
         ),
         Sign.STAINED: fact("stained", "a stain is on the wood", "no stain on the wood"),
+        Sign.BLEACHED: fact("bleached", "it was bleached", "no bleach or alkali was used"),
+        Sign.AMBER: fact("amber", "a finish with a colour of its own", "a finish without colour"),
+        Sign.PALE_WOOD: fact("pale_wood", "a pale wood", "no pale wood", if_no=-0.7),
         Sign.PATTERNED: fact("patterned", "woods of several colours side by side", "one wood only"),
         Sign.UNSEALED: fact(
             "sealed", "the wood was sealed first", "the wood was not sealed", if_yes=-0.7, if_no=1.0
@@ -188,7 +219,13 @@ SIGNS: Mapping[Sign, SignReader] = MappingProxyType(
             kept="um",
         ),
         Sign.COARSE_FOR_WOOD: scale(
-            "grade_um", LAST_GRADE, (83.0, -0.7), (101.0, 0.2), above=1.0, kept="um"
+            "grade_um",
+            LAST_GRADE,
+            (60.0, -1.0),
+            (83.0, -0.7),
+            (101.0, 0.2),
+            above=1.0,
+            kept="um",
         ),
         Sign.FINE: scale("grade_um", LAST_GRADE, (19.0, 1.0), (27.0, 0.3), above=-0.6, kept="um"),
         Sign.JUMP: scale(
@@ -212,8 +249,9 @@ SIGNS: Mapping[Sign, SignReader] = MappingProxyType(
             above=-0.7,
         ),
         Sign.MANY_SANDINGS: scale(
-            "wood_sandings", "the wood was sanded {} times", (3, -0.7), (5, 0.2), above=1.0
+            "wood_sandings", "the wood was sanded {} times", (2, -1), (3, -0.7), (5, 0.2), above=1
         ),
+        Sign.DUST_MADE: fact("dust_made", "paper came before it", "no dry paper came before it"),
         Sign.NOT_TACKED: fact(
             "tacked",
             "dust was tacked off before it",
@@ -285,12 +323,12 @@ SIGNS: Mapping[Sign, SignReader] = MappingProxyType(
             SEPARATE_KINDS,
             "its coats do not melt into each other",
             "its coats melt into each other",
-            -0.8,
+            -1.0,
         ),
         Sign.WATERBORNE: by_kind(
-            frozenset({ProductKind.WATERBORNE}), "a waterborne finish", "no waterborne finish", -0.5
+            frozenset({ProductKind.WATERBORNE}), "a waterborne finish", "no waterborne finish", -1.0
         ),
-        Sign.SHELLAC: by_kind(frozenset(SHELLACS), "shellac", "no shellac", -0.7),
+        Sign.SHELLAC: by_kind(frozenset(SHELLACS), "shellac", "no shellac", -1.0),
         Sign.AT_EDGE: fact("at_edge", "it lies at an edge or a corner", "it lies in the field"),
     }
 )
@@ -298,6 +336,16 @@ SIGNS: Mapping[Sign, SignReader] = MappingProxyType(
 
 
 def read_signs(evidence: Evidence) -> dict[Sign, Reading]:
-    """Return every sign that the evidence knows something of, in the order of ``Sign``."""
-    found = {sign: SIGNS[sign](evidence) for sign in Sign}
+    """Return every sign that the evidence knows something of, in the order of ``Sign``.
+
+    What a maker said or noted of a thing stands before what the log has of it.
+    """
+    told = meanings(evidence.said)
+    found = {sign: _told(told.get(sign.value)) or SIGNS[sign](evidence) for sign in Sign}
     return {sign: reading for sign, reading in found.items() if reading is not None}
+
+
+def _told(meaning: Meaning | None) -> Reading | None:
+    if meaning is None or meaning.denied:
+        return None
+    return Reading(1.0, f"said or noted: {meaning.words}")

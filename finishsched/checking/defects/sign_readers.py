@@ -103,9 +103,34 @@ def cold_air(evidence: Evidence) -> Reading | None:
     if not known:
         return None
     coldest = min(known)
-    bands = ((12.0, 1.0), (15.0, 0.7), (18.0, 0.0))
-    grade = next((grade for limit, grade in bands if coldest < limit), -0.7)
+    bands = ((12.0, 1.0), (15.0, 0.7), (18.0, 0.0), (20.0, -0.7))
+    grade = next((grade for limit, grade in bands if coldest < limit), -1.0)
     return Reading(grade, f"{evidence.tell(coldest, 'degC', 1)} at its coldest")
+
+
+def after_another(read_wait: SignReader) -> SignReader:
+    """Return a look at a wait, for whatever was laid after another coat: a first one has none."""
+
+    def read(evidence: Evidence) -> Reading | None:
+        found = read_wait(evidence)
+        if found is None and evidence.coats == 1 and evidence.covered is False:
+            return Reading(-1.0, "it was the first coat")
+        return found
+
+    return read
+
+
+def green_below(evidence: Evidence) -> Reading | None:
+    """Look at how dry each layer below was when something of another kind came over it."""
+    if evidence.covered is False:
+        return Reading(-1.0, "nothing of another kind lies under it")
+    share = evidence.green_below_share
+    if share is None:
+        return None
+    bands = ((0.5, 1.0), (0.9, 0.6), (1.0, 0.2), (1.5, -0.7))
+    grade = next((grade for limit, grade in bands if share < limit), -1.0)
+    said = f"a layer below had {100 * share:.0f} % of its drying when it was coated"
+    return Reading(grade, said)
 
 
 EARLIER = 0.8
@@ -130,7 +155,7 @@ def thick_film(evidence: Evidence) -> Reading | None:
     if evidence.film_um is None:
         return None
     most = 60.0 if evidence.kind in SHELLACS else 100.0
-    bands = ((0.6, -0.7), (0.85, 0.0), (1.0, 0.5))
+    bands = ((0.3, -1.0), (0.6, -0.7), (0.85, 0.0), (1.0, 0.5))
     grade = next((grade for limit, grade in bands if evidence.film_um < limit * most), 1.0)
     return Reading(grade, f"about {evidence.tell(evidence.film_um, 'um', 2)} of film")
 
@@ -167,7 +192,7 @@ def heavy_cut(evidence: Evidence) -> Reading | None:
     if evidence.cut_g_per_l is None:
         return None
     pounds = evidence.cut_g_per_l / 119.826427
-    bands = ((1.6, -0.7), (2.2, 0.0), (2.8, 0.6))
+    bands = ((1.1, -1.0), (1.6, -0.7), (2.2, 0.0), (2.8, 0.6))
     grade = next((grade for limit, grade in bands if pounds < limit), 1.0)
     return Reading(grade, f"a {pounds:.1f}-lb cut")
 
@@ -240,5 +265,5 @@ def dry_paper(evidence: Evidence) -> Reading | None:
     if evidence.lubricated is None:
         return None
     if evidence.lubricated:
-        return Reading(-0.8, "the paper was wet")
+        return Reading(-1.0, "the paper was wet")
     return Reading(1.0, "the paper was dry")

@@ -19,6 +19,7 @@ class Sign(StrEnum):
     TOO_SOON = "too soon"
     TOO_LATE = "too late"
     NOT_DRY = "not dry"
+    REST_SHORT = "rest cut short"
     STAYS_SOFT = "stays soft"
     YOUNG_FILM = "young film"
     SEEN_LATE = "seen late"
@@ -29,6 +30,8 @@ class Sign(StrEnum):
     THINNED_FAR = "thinned far"
     NOT_THINNED = "not thinned"
     MANY_COATS = "many coats"
+    COAT_BELOW = "coat below"
+    FILM_BELOW = "film below"
     THICK_FILM = "thick film"
     THIN_FILM = "thin film"
     OLD_BATCH = "old batch"
@@ -45,6 +48,9 @@ class Sign(StrEnum):
     WET_WORK = "wet work"
     DAMP_WOOD = "damp wood"
     STAINED = "stained"
+    BLEACHED = "bleached"
+    AMBER = "amber finish"
+    PALE_WOOD = "pale wood"
     PATTERNED = "woods side by side"
     UNSEALED = "not sealed"
     COARSE = "coarse grade"
@@ -57,6 +63,7 @@ class Sign(StrEnum):
     FEW_COATS = "few coats since"
     MANY_SANDINGS = "sanded often"
     NOT_TACKED = "not tacked"
+    DUST_MADE = "dust made"
     DUST_NEAR = "dust near"
     OPEN_PORES = "open pores"
     FILLED = "filled"
@@ -88,5 +95,5 @@ class Reading:
     """What the evidence says of one sign, and in which words."""
 
     grade: float
-    """From 1, fully so, over 0, which says nothing, to -1, the reverse."""
+    """From 1, fully so, over 0, which says nothing, to -1, the reverse: it was not so at all."""
     words: str

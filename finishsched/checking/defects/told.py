@@ -1,80 +1,109 @@
-"""Which defect somebody tells of: by its names, else by the words that the tables tell it with."""
+"""Which defect somebody tells of: how likely each is by their words, and what to choose from."""
 
 from __future__ import annotations
 
 import math
-from collections import Counter
 from collections.abc import Mapping
-from functools import lru_cache
+from typing import NamedTuple
 
-from finishsched.checking.defects.catalogue import CATALOGUE
-from finishsched.checking.defects.seen import LOOKS, Seen, all_names, named_in, seen_as_said, stems
+from finishsched.checking.defects.lexicon import LOOKS as LOOKS_AND_FEELS
+from finishsched.checking.defects.lexicon import Meaning, meanings
+from finishsched.checking.defects.seen import LOOKS, TELLS, Seen, all_names, seen_in
 from finishsched.near import nearest
 
-LEAD = 1.25
-"""How far the likeliest defect must lead the next by its words, to be taken (our assumption)."""
-LEAST = 1.2
-"""How much its words must weigh at the least, in units of a word that one defect alone has."""
+BY_NAME = 2.0
+"""Log-odds of the defect whose name somebody begins with, beside what else they say of it."""
+DENIED = -1.0
+"""What is denied speaks against a defect, by so much of what it would have spoken for it."""
+LEAST = 2.0
+"""Log-odds that words must give the likeliest defect at the least (our assumption)."""
+SURE = 0.6
+"""Chance from which the likeliest is taken without asking (our assumption)."""
+WORTH_ASKING = 0.08
+MOST_ASKED = 4
+"""More choices are no help in wet gloves."""
 MOST_GUESSED = 3
 _LISTED = "'finishsched help defects' tells all of them by what they look like"
-_NAME, _LOOK, _CAUSE = 1.0, 0.8, 0.5
-"""What a word counts that stands in a name, in what it looks like, and in its causes."""
 
 
-def understood(text: str) -> Seen | None:
-    """Return the defect that words tell of; None where they tell of none, or of several alike."""
-    named = seen_as_said(text)
-    if named is not None or named_in(text):
-        return named
-    likely = _by_words(text)
-    if not likely or likely[0][0] < LEAST:
+class Likely(NamedTuple):
+    """A defect that words may tell of."""
+
+    seen: Seen
+    chance: float
+    """From 0 to 1, beside all the others."""
+    weight: float
+    """What the words speak for it, in log-odds."""
+
+
+def likely_seen(text: str, known: Mapping[Seen, float] | None = None) -> tuple[Likely, ...]:
+    """Return the defects that words may tell of, the likeliest first; none for words of nothing.
+
+    ``known`` adds what is known beside the words, in log-odds.
+    """
+    told = meanings(text)
+    weights = {seen: _weight(seen, told) for seen in Seen}
+    named = seen_in(text)
+    if named is not None:
+        weights[named] += BY_NAME
+    if max(weights.values()) <= 0:
+        return ()
+    scores = {
+        seen: weight + (known or {}).get(seen, 0.0)
+        for seen, weight in weights.items()
+        if weight > 0
+    }
+    highest = max(scores.values())
+    shares = {seen: math.exp(score - highest) for seen, score in scores.items()}
+    whole = math.fsum(shares.values())
+    found = (Likely(seen, share / whole, weights[seen]) for seen, share in shares.items())
+    return tuple(sorted(found, key=lambda one: -one.chance))
+
+
+def understood(text: str, known: Mapping[Seen, float] | None = None) -> Seen | None:
+    """Return the defect that words tell of; None where they tell of none, or of several alike.
+
+    A name by itself, or before a colon, is that defect whatever follows.
+    """
+    name = " ".join(text.partition(":")[0].lower().split())
+    if name in all_names():
+        return all_names()[name]
+    found = likely_seen(text, known)
+    if len(found) > 1 and " or " in text and found[1].chance >= WORTH_ASKING:
         return None
-    alone = len(likely) == 1 or likely[0][0] >= LEAD * likely[1][0]
-    return likely[0][1] if alone else None
+    if not found or found[0].weight < LEAST or found[0].chance < SURE:
+        return None
+    return found[0].seen
+
+
+def to_choose_from(text: str, known: Mapping[Seen, float] | None = None) -> tuple[Seen, ...]:
+    """Return the few defects that words may tell of, to ask which; none where they tell nothing."""
+    found = likely_seen(text, known)[:MOST_ASKED]
+    return tuple(one.seen for one in found if one.chance >= WORTH_ASKING)
 
 
 def perhaps_meant(text: str) -> str:
     """Return in words what somebody may mean who names no defect: the nearest, with their looks."""
     near = (nearest(word, all_names(), 0.75) for word in text.lower().split())
-    guessed = [*named_in(text), *(all_names()[name] for name in near if name is not None)]
-    guessed += [seen for _, seen in _by_words(text)]
+    guessed = [*to_choose_from(text), *(all_names()[name] for name in near if name is not None)]
     seen = list(dict.fromkeys(guessed))[:MOST_GUESSED]
     if not seen:
         return f"say what it is most like, one of {', '.join(Seen)}; {_LISTED}"
     return f"did you mean {'; or '.join(f'{one}: {LOOKS[one]}' for one in seen)}? {_LISTED}"
 
 
-def _by_words(text: str) -> list[tuple[float, Seen]]:
-    """Return the defects whose tables share words with a sentence, those that share most first."""
-    said = set(stems(text))
-    weights = _weights()
-    worth = ((math.fsum(weights[seen].get(stem, 0.0) for stem in said), seen) for seen in Seen)
-    return sorted((one for one in worth if one[0] > 0), key=lambda one: -one[0])
+def _weight(seen: Seen, told: Mapping[str, Meaning]) -> float:
+    """Return what all that is told speaks for a defect.
 
-
-@lru_cache(maxsize=1)
-def _weights() -> Mapping[Seen, Mapping[str, float]]:
-    """Return what each word counts for each defect: less, the more defects have it."""
-    counts = {seen: _words_of(seen) for seen in Seen}
-    spread = Counter(stem for words in counts.values() for stem in words)
-    return {
-        seen: {
-            stem: count * math.log(len(Seen) / spread[stem]) / math.log(len(Seen))
-            for stem, count in words.items()
-        }
-        for seen, words in counts.items()
-    }
-
-
-def _words_of(seen: Seen) -> Mapping[str, float]:
-    """Return every word of a defect's tables, with the most that it counts there."""
-    causes = CATALOGUE[seen].causes
-    texts = [
-        (
-            _CAUSE,
-            " ".join(f"{cause.words} {cause.look} {' '.join(cause.said)}" for cause in causes),
-        ),
-        (_LOOK, LOOKS[seen]),
-        (_NAME, " ".join(name for name, own in all_names().items() if own is seen)),
-    ]
-    return {stem: weight for weight, text in texts for stem in stems(text) if len(stem) > 2}
+    What is denied of its looks speaks against it, where it would have spoken for it.
+    """
+    weight = 0.0
+    for wanted, by in TELLS[seen].items():
+        if not wanted <= told.keys():
+            continue
+        denied = [name for name in wanted if told[name].denied]
+        if not denied:
+            weight += by
+        elif len(wanted) == 1 and told[denied[0]].part in LOOKS_AND_FEELS:
+            weight += DENIED * max(0.0, by)
+    return weight

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import tzinfo
+from datetime import datetime, tzinfo
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -13,6 +13,7 @@ from finishsched.cli.common import (
     dry_run_option,
     json_option,
     of_several,
+    say_folded,
     shop_option,
     why_data,
     why_lines,
@@ -27,6 +28,7 @@ if TYPE_CHECKING:
     from finishsched.journal.events import Event
     from finishsched.model.shop import ShownUnits
     from finishsched.workshop.base.answers import PieceView
+    from finishsched.workshop.base.workshop import Workshop
     from finishsched.workshop.defects.defects import DefectAnswer, Option
 
 LIKELY_ONES = 3
@@ -59,12 +61,15 @@ def command(  # one parameter for each option
 ) -> None:
     """Say what likely made a defect of PIECES, what to look at, and how to put it right.
 
-    SEEN is what is seen, such as blush, sag or 'dust nib'; left out, it is the newest defect logged
-    and not yet mended. With --at it is mended on that spot alone where that can be: by steps and a
-    clock of its own, beside the piece's own work. Nothing is written until --take: that logs the
-    defect, where it is not yet, and puts the steps of that way before the work that is left, or
-    beside it. An undo takes them out again. Of several pieces it is all of them or none.
+    SEEN is what is seen: its name, such as blush, sag or 'dust nib', or words of your own; left
+    out, it is the newest defect logged and not yet mended. Where words or causes are as likely, it
+    asks at a terminal: two questions at most, a key each. With --at it is mended on that spot alone
+    where that can be: by steps and a clock of its own, beside the piece's own work. Nothing is
+    written until --take: that logs the defect, where it is not yet, and puts the steps of that way
+    before the work that is left, or beside it. An undo takes them out again. Of several pieces it
+    is all of them or none.
     """
+    from finishsched.cli.begin.asking import can_ask
     from finishsched.journal.events import ReworkTaken
     from finishsched.workshop.base.typed import read_size
     from finishsched.workshop.defects.defects import defect_answer, take_reworks
@@ -76,9 +81,12 @@ def command(  # one parameter for each option
     area_m2 = reader.take("--size", size, read_size)
     reader.settle()
     with open_shop(shop, now) as workshop:
-        words = " ".join(seen)
         pieces, units = find_several(workshop, piece), workshop.papers.shop.units
         refs = [one.ref for one in pieces]
+        asks = can_ask() and not as_json
+        words = " ".join(seen)
+        if asks and words:
+            words = _asked_about(workshop, refs[0], words, now, step)
         found = of_each(
             pieces,
             lambda one: defect_answer(
@@ -96,6 +104,27 @@ def command(  # one parameter for each option
             data.append(_data(one, own, view, units))
             lines += _taken(view, workshop.zone) if events else _lines(one, units, why=why)
         answer(as_json, lambda: of_several(data), lambda: lines)
+
+
+def _asked_about(workshop: Workshop, ref: str, words: str, now: datetime, step: str | None) -> str:
+    """Return somebody's words with what they answer: which defect it is, and what parts causes."""
+    from finishsched.checking.defects.seen import LOOKS
+    from finishsched.cli.begin.asking import ask
+    from finishsched.workshop.defects.defects import defect_answer, seen_choices
+
+    choices = seen_choices(workshop, ref, words, now, step)
+    if choices:
+        for number, one in enumerate(choices, start=1):
+            say_folded(f"  {number}  {one.value}: {LOOKS[one]}")
+        said = ask("which is it most like?", "its number", "none of these")
+        if said.isdigit() and 0 < int(said) <= len(choices):
+            words = f"{choices[int(said) - 1].value}: {words}"
+    question = defect_answer(workshop, ref, words, now, step).asks
+    if question is not None:
+        answers = {"y": question.yes, "yes": question.yes, "n": question.no, "no": question.no}
+        said = ask(f"to tell the causes apart: {question.asks}", "y or n", "cannot say").lower()
+        words = f"{words}, {answers[said]}" if said in answers else words
+    return words
 
 
 def _taken(view: PieceView, zone: tzinfo) -> Iterable[str]:
@@ -118,6 +147,9 @@ def _lines(found: DefectAnswer, units: ShownUnits, *, why: bool) -> Iterable[str
     rest = [ranked.cause.words for ranked in causes[LIKELY_ONES:]]
     if rest:
         yield f"  less likely: {'; '.join(rest)}"
+    if found.asks is not None:
+        yield f"  to tell them apart: {found.asks.asks}"
+        yield f"     say so behind what is seen: '{found.asks.yes}', or '{found.asks.no}'"
     if found.layers:
         yield "what speaks against its layers, as they were logged"
         yield from (f"  - {one}" for one in found.layers)
@@ -145,7 +177,8 @@ def _asked(found: DefectAnswer, units: ShownUnits) -> str:
     """Return what asks for the same again; of what is logged its kind alone is enough."""
     from finishsched.workshop.base.shown import Shown
 
-    asked = [_quoted(found.seen.value)]
+    said = found.said if found.event is None else ""
+    asked = [_quoted(said or found.seen.value)]
     if found.place is not None and found.event is None:
         asked += ["--at", _quoted(found.place.where)] if found.place.where else []
         asked += ["--size", f"'{Shown(units).spot(found.place.area_m2)}'"]
@@ -153,7 +186,8 @@ def _asked(found: DefectAnswer, units: ShownUnits) -> str:
 
 
 def _quoted(name: str) -> str:
-    return f"'{name}'" if " " in name else name
+    plain = name.replace("'", "").replace('"', "")
+    return f"'{plain}'" if " " in name else plain
 
 
 def _cause_lines(ranked: Ranked) -> Iterable[str]:
@@ -179,6 +213,7 @@ def _data(
         "step_key": found.step.key if found.step else None,
         "logged": event_json(found.event) if found.event else None,
         "layers": list(found.layers),
+        "asks": found.asks._asdict() if found.asks else None,
         "causes": [_cause_data(ranked) for ranked in found.diagnosis.causes],
         "place": _place_data(found),
         "options": [_option_data(option) for option in found.options],

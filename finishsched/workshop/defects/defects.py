@@ -2,29 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from itertools import chain
 
+from finishsched.checking.defects.asking import Question, tells_apart
 from finishsched.checking.defects.evidence import Evidence
 from finishsched.checking.defects.ranking import Diagnosis, diagnose
 from finishsched.checking.defects.rework import Rework, rework_steps
 from finishsched.checking.defects.seen import Seen
-from finishsched.checking.defects.told import perhaps_meant, understood
+from finishsched.checking.defects.told import to_choose_from, understood
 from finishsched.journal import events
 from finishsched.journal.events import Event, NewEvent, random_id
-from finishsched.journal.progress import Book, this_life
+from finishsched.journal.progress import Book
 from finishsched.model.plain import canonical_json, text_hash
 from finishsched.model.step import Step
 from finishsched.safety.cautions import DEFERRAL
 from finishsched.workshop.base.entries import Entry, RefusedError, What
-from finishsched.workshop.base.places import Place, place_named, where_in
+from finishsched.workshop.base.places import Place
 from finishsched.workshop.base.spans import span
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.base.workshop import Workshop
-from finishsched.workshop.defects.evidence import evidence_of
-from finishsched.workshop.defects.layered import layers_against, wrongs_of
+from finishsched.workshop.defects.layered import layers_against
+from finishsched.workshop.defects.looking import look, mended, seen_of
 from finishsched.workshop.defects.ways import held_step, way_named, ways
 from finishsched.workshop.standing.beside import name_beside
 from finishsched.workshop.standing.one_go import in_one_go
@@ -90,6 +91,10 @@ class DefectAnswer:
     """Where on the piece it is; None for all of it."""
     layers: tuple[str, ...] = ()
     """What the table of layers says against the work as it was logged, the newest first."""
+    said: str = ""
+    """In the words of whoever saw it; empty where it is only named, or read off its entry."""
+    asks: Question | None = None
+    """What would tell the likeliest causes apart, where none is clear."""
     deferral: str = DEFERRAL
 
 
@@ -105,65 +110,54 @@ def defect_answer(
 ) -> DefectAnswer:
     """Return the likely causes of what is seen, and the ways to put it right, best first.
 
-    ``seen`` is any of its names, or empty for the newest defect logged that no rework was taken
-    for. ``step`` is a number or a key; None for where it was logged, else the step in hand.
-    ``where`` is its place on the piece, and ``area_m2`` how large it is; else what was logged of
-    it. What is seen on a spot that is being mended is seen on its piece.
+    ``seen`` is any of its names, or what it looks like, or both with a colon between; empty for
+    the newest defect logged that no rework was taken for. ``step`` is a number or a key; None for
+    where it was logged, else the step in hand. ``where`` is its place on the piece, and ``area_m2``
+    how large it is; else what was logged of it. What is seen on a spot that is being mended is seen
+    on its piece.
 
     Raises:
         RefusedError: for an unknown piece, defect or step, or a piece that is not begun.
 
     """
-    standing = find(workshop, piece)
-    if standing.of:
-        standing = find(workshop, standing.of)
-    if standing.progress is None:
-        raise RefusedError(f"{standing.ref} is not begun", f"finishsched log {standing.ref} start")
-    event = _logged(workshop.book(), standing, seen)
-    found = _seen(standing, seen, event)
-    seen_at, place = _step(standing, step, event), _place(standing, event, where, area_m2, seen)
-    evidence = evidence_of(workshop, standing, seen_at, event.at if event else now)
-    seen_on = event.at if event else now
-    evidence = replace(
-        evidence,
-        at_edge=place.at_edge if place else None,
-        said=_said(workshop.book(), standing, event, (seen, where)),
-        wrongs=wrongs_of(workshop.papers, standing, seen_at, seen_on),
-    )
-    diagnosis = diagnose(found, evidence)
+    looked = look(workshop, piece, seen, now, step, where, area_m2)
+    standing, event = looked.standing, looked.event
+    found = seen_of(standing, seen, event, looked.known)
+    diagnosis = diagnose(found, looked.evidence)
     options = tuple(
         _option(number, rework, standing)
-        for number, rework in enumerate(ways(workshop, standing, diagnosis, place), start=1)
+        for number, rework in enumerate(ways(workshop, standing, diagnosis, looked.place), start=1)
     )
-    layers = layers_against(workshop.papers, standing, seen_at, event.at if event else now)
     return DefectAnswer(
-        standing.ref, found, event, seen_at, evidence, diagnosis, options, place, layers
+        standing.ref,
+        found,
+        event,
+        looked.step,
+        looked.evidence,
+        diagnosis,
+        options,
+        looked.place,
+        layers_against(workshop.papers, standing, looked.step, looked.at),
+        "" if one_line(seen) == found.value else one_line(seen),
+        tells_apart(diagnosis, looked.evidence),
     )
 
 
-def _said(book: Book, standing: Standing, event: Event | None, words: Iterable[str]) -> str:
-    """Return all that was said of a defect, and noted of the work before it."""
-    what = event.what if event else None
-    logged = (what.text, what.where) if isinstance(what, events.DefectSeen) else ()
-    until = (one for one in this_life(book.live(standing.ref)) if not event or one.at <= event.at)
-    return "; ".join(filter(None, (*words, *logged, *map(_note, until))))
+def seen_choices(
+    workshop: Workshop, piece: str, seen: str, now: datetime, step: str | None = None
+) -> tuple[Seen, ...]:
+    """Return the few defects that words may tell of, for whoever said them to choose from.
 
+    None where they tell of one, or of nothing that is known.
 
-def _note(event: Event) -> str:
-    what = event.what
-    if isinstance(what, events.Noted):
-        return what.text
-    return what.note if isinstance(what, events.StepDone) else ""
+    Raises:
+        RefusedError: as ``defect_answer`` does, but for words.
 
-
-def _place(
-    standing: Standing, event: Event | None, where: str, area_m2: float | None, text: str
-) -> Place | None:
-    """Return where it is: as said now, as logged, or as the words say; None for all of it."""
-    what = event.what if event else None
-    if isinstance(what, events.DefectSeen):
-        where, area_m2 = where or what.where, area_m2 or what.area_m2
-    return place_named(one_line(where) or where_in(text), standing.piece, area_m2)
+    """
+    looked = look(workshop, piece, seen, now, step, "", None)
+    if understood(one_line(seen), looked.known) is not None:
+        return ()
+    return to_choose_from(one_line(seen), looked.known)
 
 
 def take_rework(
@@ -227,7 +221,7 @@ def _entered(
     standing = find(workshop, answer.ref, book)
     seen = _seen_now(answer, standing, book, now, hands) if answer.event is None else None
     defect_id = seen.id if seen else answer.event.id if answer.event else ""
-    if defect_id in _mended(book.live(answer.ref)):
+    if defect_id in mended(book.live(answer.ref)):
         raise RefusedError(
             f"a way was taken for that {answer.seen.value} already",
             "log it again if it is seen again",
@@ -253,70 +247,13 @@ def _seen_now(
         What.DEFECT,
         answer.ref,
         key,
-        answer.seen.value,
+        answer.said or answer.seen.value,
+        seen=answer.seen.value,
         by=by,
         where=place.where if place else "",
         area_m2=place.area_m2 if place else None,
     )
     return replace(new_event(entry, standing, None, book, now), id=random_id())
-
-
-def _logged(book: Book, standing: Standing, seen: str) -> Event | None:
-    """Return the newest logged defect that is meant and that no rework was taken for."""
-    live = this_life(book.live(standing.ref))
-    mended = _mended(live)
-    wanted = understood(seen)
-    for event in reversed(live):
-        what = event.what
-        if not isinstance(what, events.DefectSeen) or event.id in mended:
-            continue
-        if not seen or (wanted is not None and _kind_of(what) is wanted):
-            return event
-    return None
-
-
-def _mended(live: Iterable[Event]) -> frozenset[str]:
-    """Return the ids of the defects that a rework was taken for."""
-    return frozenset(e.what.defect_id for e in live if isinstance(e.what, events.ReworkTaken))
-
-
-def _kind_of(what: events.DefectSeen) -> Seen | None:
-    return Seen(what.seen) if what.seen in list(Seen) else understood(what.text)
-
-
-def _seen(standing: Standing, seen: str, event: Event | None) -> Seen:
-    known = ", ".join(Seen)
-    if seen:
-        found = understood(one_line(seen))
-        if found is None:
-            raise RefusedError(f"no defect is called {seen!r:.80}", perhaps_meant(seen))
-        return found
-    if event is None:
-        raise RefusedError(
-            f"no defect of {standing.ref} is open", f"say what is seen, one of {known}"
-        )
-    assert isinstance(event.what, events.DefectSeen)  # noqa: S101
-    kind = _kind_of(event.what)
-    if kind is None:
-        raise RefusedError(
-            f"what was logged, {event.what.text!r:.60}, is in no words of the trade",
-            perhaps_meant(event.what.text),
-        )
-    return kind
-
-
-def _step(standing: Standing, name: str | None, event: Event | None) -> Step | None:
-    by_name = {key: step for step in standing.steps for key in (step.key, str(step.number))}
-    if name is not None:
-        if name not in by_name:
-            raise RefusedError(
-                f"no step {name!r} in {standing.ref}", f"steps go from 1 to {len(standing.steps)}"
-            )
-        return by_name[name]
-    if event is not None:
-        assert isinstance(event.what, events.DefectSeen)  # noqa: S101
-        return by_name.get(event.what.step or "")
-    return standing.step
 
 
 def _short(step: Step) -> str:

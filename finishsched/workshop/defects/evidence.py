@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+import re
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
 from itertools import pairwise
@@ -18,14 +19,14 @@ from finishsched.mixing.keeping import life_of
 from finishsched.model.doing import Lays
 from finishsched.model.grades import UnknownGradeError, grade_of, is_steel
 from finishsched.model.job import Piece
-from finishsched.model.kinds import COLOURS
+from finishsched.model.kinds import CHEMICALS, COLOURS
 from finishsched.model.lubricants import is_wet
 from finishsched.model.product import Mechanism, Product, ProductKind
 from finishsched.model.schedule import StageName
 from finishsched.model.step import Step
 from finishsched.model.stock import Batch
 from finishsched.model.verbs import ABRADES, LAYS_COATS, Verb, washes
-from finishsched.model.woods import woods_of
+from finishsched.model.woods import Degree, Oil, Wood, woods_of
 from finishsched.workshop.base.shown import tell_in
 from finishsched.workshop.defects.air_then import dust_near, with_air
 from finishsched.workshop.defects.story import (
@@ -38,6 +39,7 @@ from finishsched.workshop.defects.story import (
     most,
     products_of,
     redried,
+    rested,
     share_of_wait,
     story_of,
     until_next,
@@ -51,6 +53,8 @@ if TYPE_CHECKING:
 
 SPIRITS = "mineral-spirits"
 SLOW_OILS = ("oil.raw", "oil.mineral")
+_AMBER = re.compile(r"\b(?:orange|amber|garnet|ruby|button|seed|lemon|tinted)\b", re.IGNORECASE)
+"""Flakes of these names have a colour of their own; oil and what dries as oil always has."""
 
 
 def evidence_of(
@@ -58,7 +62,11 @@ def evidence_of(
 ) -> Evidence:
     """Return what the journal knows about the last coat up to ``step`` (None: any) by ``at``."""
     story = story_of(workshop, standing, step, at)
-    found = replace(_of_wood(standing.piece), tell=tell_in(workshop.papers.shop.units))
+    found = replace(
+        _of_wood(standing.piece),
+        tell=tell_in(workshop.papers.shop.units),
+        laid=any(step.verb.lays for step, _ in story.done),
+    )
     if not story.done:
         return found
     found = _with_film(_with_paper(_with_below(found, story), story), story)
@@ -73,13 +81,21 @@ def _of_wood(piece: Piece) -> Evidence:
         return Evidence(open_pores=wants_filling(piece.made_of), veneer_mm=piece.veneer_mm)
     return Evidence(
         open_pores=wants_filling(piece.made_of),
-        oily_wood=any(map(BARE["wood.oily"], woods)),
-        resinous_wood=any(map(BARE["wood.resinous"], woods)),
-        tannin_wood=any(map(BARE["wood.tannin"], woods)),
+        oily_wood=_some(woods, "wood.oily", lambda wood: wood.oil is not Oil.NONE),
+        resinous_wood=_some(woods, "wood.resinous", lambda wood: wood.resinous),
+        tannin_wood=_some(woods, "wood.tannin", lambda wood: wood.tannin is not Degree.NO),
         blotching_wood=any(map(BARE["wood.blotching"], woods)),
+        pale_wood=any(wood.is_pale for wood in woods),
         patterned=is_pattern(piece.made_of),
         veneer_mm=piece.veneer_mm,
     )
+
+
+def _some(woods: Sequence[Wood], much: str, little: Callable[[Wood], bool]) -> bool | None:
+    """Return whether a wood is of a kind of bare wood; None where it has but a little of it."""
+    if any(map(BARE[much], woods)):
+        return True
+    return None if any(map(little, woods)) else False
 
 
 def _with_work(found: Evidence, story: Story) -> Evidence:
@@ -117,13 +133,18 @@ def _with_coat(found: Evidence, story: Story, coat: Done) -> Evidence:
         kind=product.kind if product else None,
         slow_oil=matter_of(product) in SLOW_OILS if product else None,
         dried_share=share_of_wait(story, laid, story.at),
+        rested_share=rested(story),
         waited_share=waited(story, coat),
         soonest_share=least(waited(story, one) for one in earlier),
         most_amount_share=most(amount_share(story, one) for one in earlier),
         dry_checks_failed=len(laid.not_yet_at) if laid else None,
         days_since_coat=(story.at - event.at).total_seconds() / 86400,
         dust_near=dust_near(story, coat),
+        dust_made=_dusty_at(story, coat) is not None,
         tacked=_tacked(story, coat),
+        amber=product.mechanism is Mechanism.OXIDISING or bool(_AMBER.search(product.title))
+        if product
+        else None,
     )
 
 
@@ -193,13 +214,17 @@ def _with_below(found: Evidence, story: Story) -> Evidence:
     wetted = [pair for pair in story.done if wetted_by(story, pair[0])]
     shares = [share for pair in wetted if (share := redried(story, pair)) is not None]
     green = [share for share in _left_green(story) if share is not None]
+    films = [p for step, _ in below if (p := story.product(step)) and step.verb.lays_coats]
     lately = any(wetted_by(story, step) for step, _ in _between_coats(story))
     return replace(
         _with_oil(found, story),
         oxidising_below=any(
             p.mechanism is Mechanism.OXIDISING and p.kind is not ProductKind.FILLER for p in laid
         ),
+        film_below=any(p.id != own and p.kind.row.is_film for p in films),
+        covered=any(step.verb.lays and step.product != own for step, _ in below),
         waxy_below=any(p.waxy or p.kind is ProductKind.WAX for p in laid),
+        bleached=any(p.kind in CHEMICALS for step, _ in story.done if (p := story.product(step))),
         stained=any(_colours(story, step) for step, _ in story.done),
         filled=any(step.verb is Verb.FILL for step, _ in story.done),
         filler_share=least(_share_filled(story)),
@@ -298,11 +323,16 @@ def _between_coats(story: Story) -> tuple[Done, ...]:
     return story.since(LAYS_COATS, before)
 
 
-def _tacked(story: Story, coat: Done) -> bool | None:
+def _dusty_at(story: Story, coat: Done) -> int | None:
+    """Return the place, since the coat before, of what was abraded last, where it was dry."""
     between = story.since(LAYS_COATS, story.before(coat))
-    dusty = [i for i, (step, _) in enumerate(between) if step.verb in ABRADES]
-    if not dusty:
+    rubbed = [i for i, (step, _) in enumerate(between) if step.verb in ABRADES]
+    return rubbed[-1] if rubbed and not is_wet(between[rubbed[-1]][0].lubricant) else None
+
+
+def _tacked(story: Story, coat: Done) -> bool | None:
+    dusty = _dusty_at(story, coat)
+    if dusty is None:
         return None
-    if is_wet(between[dusty[-1]][0].lubricant):
-        return None
-    return any(step.verb is Verb.TACK_OFF for step, _ in between[dusty[-1] + 1 :])
+    between = story.since(LAYS_COATS, story.before(coat))
+    return any(step.verb is Verb.TACK_OFF for step, _ in between[dusty + 1 :])

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from itertools import pairwise
 from typing import TYPE_CHECKING, TypeAlias
 
@@ -98,14 +98,35 @@ def share_of_wait(story: Story, laid: Laid | None, until: datetime) -> float | N
     return cure_room(story.workshop).dried_share(laid, until) if laid is not None else None
 
 
+LOGGED_LATE = timedelta(minutes=5)
+"""An entry may be so far off what it tells of (our assumption): no wait was short by less."""
+
+
 def waited(story: Story, wet: Done) -> float | None:
-    """Return how much of the film's own wait before a coat was taken; None where there is none."""
-    earlier = [
-        story.waits[step.key]
-        for step, _ in story.before(wet)
-        if step.key in story.waits and not wets(step, products_of(story))
-    ]
-    return share_of_wait(story, earlier[-1], wet[1].at) if earlier else None
+    """Return how much of the film's own waits before a coat was taken; None where there is none.
+
+    Those are the wait of what was laid last and any rest since; what was wetted dries apart.
+    """
+    before = story.before(wet)
+    laid = max((at for at, (step, _) in enumerate(before) if step.verb.lays), default=0)
+    own = [step for step, _ in before[laid:] if step.verb.lays or step.verb is Verb.REST]
+    until = wet[1].at + LOGGED_LATE
+    return least(share_of_wait(story, story.waits.get(step.key), until) for step in own)
+
+
+def rested(story: Story) -> float | None:
+    """Return how much of the rests since the last coat was taken; None where there is none.
+
+    A rest that was ended counts until then, one that goes on until the defect was seen.
+    """
+    after = story.after_coats
+    ends = [*(event.at for _, event in after[1:]), story.at]
+    rests = ((step, end) for (step, _), end in zip(after, ends, strict=True))
+    return least(
+        share_of_wait(story, story.waits.get(step.key), end)
+        for step, end in rests
+        if step.verb is Verb.REST
+    )
 
 
 def redried(story: Story, pair: Done) -> float | None:

@@ -1,0 +1,294 @@
+"""What words mean: a sentence of a maker's, read as the things that it tells of.
+
+The table is ``words.txt``. Nothing here knows of defects: what is seen, felt, where, when and what
+was done are the same things, whoever asks for them.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from functools import lru_cache
+from importlib import resources
+from types import MappingProxyType
+from typing import NamedTuple
+
+GAP = ".."
+"""In a row of words: up to ``MOST_BETWEEN`` other words may stand here."""
+MOST_BETWEEN = 3
+MOST_DENIED = 4
+"""A denial reaches over so many words, and no further than its clause (our assumption)."""
+LOOKS = ("seen", "felt")
+"""The parts of the table that tell how something looks or feels: the others are facts of it."""
+
+_FORMS, _GRAMMAR, _ASKED = "forms", "grammar", "asked"
+_THEMSELVES, _DENIAL = "themselves", "not"
+_PASSED_OVER, _CLAUSE_ENDS, _COMPARISON_ENDS = "passed over", "begins a clause", "ends a comparison"
+_ENDINGS = ("s", "es", "d", "ed", "ing", "y", "ly", "ish", "ier", "er", "ers", "est", "ness")
+
+
+class Word(NamedTuple):
+    """One word of what was said."""
+
+    stem: str
+    denied: bool = False
+    compared: bool = False
+    """It is only what something is like."""
+
+
+class Meaning(NamedTuple):
+    """One thing that words tell of."""
+
+    part: str
+    """The part of the table that it stands in: seen, felt, where, when, done."""
+    denied: bool
+    words: str
+    """The words that told it, by their stems."""
+
+
+class _Row(NamedTuple):
+    """Some words of the table and what they mean."""
+
+    words: tuple[Word, ...]
+    part: str
+    meaning: str
+
+
+class _Found(NamedTuple):
+    places: tuple[int, ...]
+    row: _Row
+    denied: bool
+
+
+def meanings(text: str) -> Mapping[str, Meaning]:
+    """Return all that a text tells of, by the names of the table; of no more than is said.
+
+    What is said and denied of the same thing is taken as said.
+    """
+    said = words_of(text)
+    found: dict[str, Meaning] = {}
+    for one in _longest(list(_matches(said))):
+        name, denied = one.row.meaning, one.denied
+        if name not in found or (found[name].denied and not denied):
+            words = " ".join(said[place].stem for place in one.places)
+            found[name] = Meaning(one.row.part, denied, words)
+    return found
+
+
+def all_meanings() -> Mapping[str, str]:
+    """Return the part of the table for every name of a meaning in it."""
+    return MappingProxyType({row.meaning: row.part for row in _rows()})
+
+
+def questions() -> Mapping[str, str]:
+    """Return how a meaning is asked for, by its name, of all that can be asked."""
+    return MappingProxyType({name: ", ".join(words) for name, words in _table()[_ASKED]})
+
+
+def stems(text: str) -> tuple[str, ...]:
+    """Return the words of a text less their endings, in their order."""
+    return tuple(word.stem for word in words_of(text))
+
+
+def words_of(text: str) -> tuple[Word, ...]:
+    """Return the words of a text by their stems: which are denied, and which only compared."""
+    return tuple(word for clause in _clauses(text) for word in _of_clause(clause))
+
+
+def without_comparisons(text: str) -> str:
+    """Return a text less what it only compares: ``rough like sand on a beach`` is ``rough``."""
+    kept = []
+    for clause in re.split(r"([,;.:!?])", _as_like(text)):
+        words = clause.split()
+        at = _like_at([word.lower() for word in words])
+        if at is None:
+            kept.append(clause)
+            continue
+        end = next(
+            (n for n in range(at + 1, len(words)) if _is(words[n].lower(), _COMPARISON_ENDS)),
+            len(words),
+        )
+        kept.append(" ".join((*words[:at], *words[end:])))
+    return "".join(kept)
+
+
+def _clauses(text: str) -> Iterator[list[str]]:
+    """Give the words of each clause: up to a comma, or a word that begins another one."""
+    for part in re.split(r"[,;.:!?()]+", _as_like(text).replace("-", " ")):
+        clause: list[str] = []
+        for word in re.findall(r"[a-z']+", part.lower()):
+            if clause and _is(word, _CLAUSE_ENDS):
+                yield clause
+                clause = []
+            clause.append(word)
+        if clause:
+            yield clause
+
+
+def _as_like(text: str) -> str:
+    """Return a text whose ways to compare are all said with ``like``."""
+    said = re.sub(r"\b(\w+)-like\b", r"like \1", text, flags=re.IGNORECASE)
+    said = re.sub(r"\b(?:as if|as though|similar to|resembl\w+|remind\w* me of|remind\w* of)\b",
+                  "like", said, flags=re.IGNORECASE)  # fmt: skip
+    return re.sub(
+        r"\bas (?!(?:soon|well|long|far|much)\b)(\w+) as\b", r"\1 like", said, flags=re.IGNORECASE
+    )
+
+
+def _like_at(words: Sequence[str]) -> int | None:
+    """Return where a comparison begins; ``I like it`` compares nothing."""
+    for at, word in enumerate(words):
+        if word == "like" and (at == 0 or words[at - 1] not in ("i", "would", "you", "not")):
+            return at
+    return None
+
+
+def _of_clause(clause: Sequence[str]) -> Iterator[Word]:
+    like_at = _like_at(clause)
+    left, compared = 0, False
+    for at, spoken in enumerate(clause):
+        if at == like_at:
+            compared = True
+            continue
+        compared = compared and not _is(spoken, _COMPARISON_ENDS)
+        if _is(spoken, _PASSED_OVER):
+            continue
+        word = _bases().get(spoken.removesuffix("'s"), spoken)
+        if word == _DENIAL:
+            only = clause[at + 1 : at + 2] in (["only"], ["just"])
+            left = 0 if only else MOST_DENIED
+            continue
+        yield Word(word, left > 0, compared)
+        left -= 1
+
+
+def _inflected(word: str) -> Iterator[str]:
+    """Give the forms of a word that are made by rule: sags, sagged, sagging, saggy."""
+    yield from (word + ending for ending in _ENDINGS)
+    if word.endswith("e"):
+        yield from (word[:-1] + ending for ending in _ENDINGS)
+    elif word.endswith("y"):
+        yield from (word[:-1] + ending for ending in ("ies", "ied", "ier", "iness"))
+    else:
+        yield from (word + word[-1] + ending for ending in _ENDINGS)
+
+
+def _matches(said: Sequence[Word]) -> Iterator[_Found]:
+    """Give every place where words of the table stand in what was said."""
+    for at, word in enumerate(said):
+        for row in _by_first_stem().get(word.stem, ()):
+            found = _match(said, at, row.words)
+            if found is not None and (row.part in LOOKS or not word.compared):
+                if row.words[0].compared and not word.compared:
+                    continue
+                wants_denial = any(wanted.denied for wanted in row.words)
+                denied = any(said[place].denied for place in found) and not wants_denial
+                yield _Found(found, row, denied)
+
+
+def _match(said: Sequence[Word], at: int, wanted: Sequence[Word]) -> tuple[int, ...] | None:
+    """Return the places of words of the table from one place on; None where they do not stand."""
+    if not wanted:
+        return ()
+    if wanted[0].stem == GAP:
+        tries = (_match(said, at + skip, wanted[1:]) for skip in range(MOST_BETWEEN + 1))
+        return next((found for found in tries if found is not None), None)
+    if at >= len(said) or said[at].stem != wanted[0].stem:
+        return None
+    if wanted[0].denied and not said[at].denied:
+        return None
+    rest = _match(said, at + 1, wanted[1:])
+    return None if rest is None else (at, *rest)
+
+
+def _longest(found: list[_Found]) -> Iterator[_Found]:
+    """Give what is left when longer words have taken the places of shorter ones in them."""
+    taken: dict[int, tuple[int, ...]] = {}
+    for one in sorted(found, key=lambda one: (-_weight(one), one.places)):
+        if all(taken.get(place, one.places) == one.places for place in one.places):
+            taken.update(dict.fromkeys(one.places, one.places))
+            yield one
+
+
+def _weight(found: _Found) -> int:
+    """Return how much is said: a word that has to be denied or compared says more."""
+    return sum(2 + word.denied + word.compared for word in _spoken(found.row.words))
+
+
+def _spoken(words: Sequence[Word]) -> list[Word]:
+    return [word for word in words if word.stem != GAP]
+
+
+@lru_cache(maxsize=1)
+def _table() -> Mapping[str, tuple[tuple[str, tuple[str, ...]], ...]]:
+    """Return the rows of each part of the table: a name and its words."""
+    text = (resources.files(__package__) / "words.txt").read_text("utf-8")
+    parts: dict[str, list[tuple[str, tuple[str, ...]]]] = {}
+    part = ""
+    for line in text.replace("\n  ", " ").splitlines():
+        if line.startswith("["):
+            part = line.strip("[]")
+        elif line.strip() and not line.startswith("#"):
+            name, _, words = line.partition(":")
+            split = words.split() if part in (_FORMS, _GRAMMAR) else words.split(",")
+            parts.setdefault(part, []).append((name, tuple(word.strip() for word in split)))
+    return MappingProxyType({part: tuple(rows) for part, rows in parts.items()})
+
+
+def _is(word: str, kind: str) -> bool:
+    """Tell whether a word does something to those about it, by the table."""
+    return word in _grammar()[kind]
+
+
+@lru_cache(maxsize=1)
+def _grammar() -> Mapping[str, frozenset[str]]:
+    rows = {name: frozenset(words) for name, words in _table()[_GRAMMAR]}
+    return MappingProxyType(rows | {_COMPARISON_ENDS: rows[_COMPARISON_ENDS] | rows[_CLAUSE_ENDS]})
+
+
+@lru_cache(maxsize=1)
+def _bases() -> Mapping[str, str]:
+    """Return the word that each form is a form of: as the table says it, else by rule."""
+    irregular = dict(_table()[_FORMS])
+    said = {word: word for word in irregular.pop(_THEMSELVES)}
+    said |= {form: base for base, forms in irregular.items() for form in (base, *forms)}
+    rows = (rows for part, rows in _table().items() if part not in (_FORMS, _GRAMMAR, _ASKED))
+    words = " ".join(words for each in rows for _, several in each for words in several)
+    listed = set(re.findall(r"[a-z']+", words)) - said.keys()
+    found: dict[str, str] = {}
+    for word in (*said.values(), *sorted(listed, key=lambda word: (len(word), word))):
+        # A longer word that is made of a shorter one is a form of it.
+        if word not in found:
+            found |= {form: word for form in (word, *_inflected(word)) if form not in found}
+    return MappingProxyType(found | said)
+
+
+@lru_cache(maxsize=1)
+def _rows() -> tuple[_Row, ...]:
+    return tuple(
+        _Row(tuple(_pattern(words)), part, name)
+        for part, rows in _table().items()
+        if part not in (_FORMS, _GRAMMAR, _ASKED)
+        for name, several in rows
+        for words in several
+    )
+
+
+def _pattern(words: str) -> Iterator[Word]:
+    """Give the words of a row as they must be said: ``!`` denied, ``~`` compared."""
+    for word in words.split():
+        if word == GAP:
+            yield Word(GAP)
+            continue
+        bare = word.strip("!~")
+        for one in words_of(bare):
+            yield Word(one.stem, word.startswith("!"), word.startswith("~"))
+
+
+@lru_cache(maxsize=1)
+def _by_first_stem() -> Mapping[str, tuple[_Row, ...]]:
+    found: dict[str, list[_Row]] = {}
+    for row in _rows():
+        if row.words:
+            found.setdefault(row.words[0].stem, []).append(row)
+    return MappingProxyType({stem: tuple(rows) for stem, rows in found.items()})
