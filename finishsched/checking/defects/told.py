@@ -69,7 +69,7 @@ def understood(text: str, known: Mapping[Seen, float] | None = None) -> Seen | N
     if name in all_names():
         return all_names()[name]
     found = likely_seen(text, known)
-    if len(found) > 1 and " or " in text and found[1].chance >= WORTH_ASKING:
+    if len(found) > 1 and " or " in text and found[1].weight >= LEAST:
         return None
     if not found or found[0].weight < LEAST or found[0].chance < SURE:
         return None
