@@ -120,8 +120,8 @@ def rested(story: Story) -> float | None:
     A rest that was ended counts until then, one that goes on until the defect was seen.
     """
     after = story.after_coats
-    ends = [*(event.at for _, event in after[1:]), story.at]
-    rests = ((step, end) for (step, _), end in zip(after, ends, strict=True))
+    next_at = [*(event.at for _, event in after[1:]), story.at][: len(after)]
+    rests = ((step, end) for (step, _), end in zip(after, next_at, strict=True))
     return least(
         share_of_wait(story, story.waits.get(step.key), end)
         for step, end in rests
