@@ -2,7 +2,9 @@
 
 import pytest
 
+from finishsched.model.said import told
 from finishsched.workshop.base.entries import Entry, What
+from finishsched.workshop.base.shown import tell_in
 from finishsched.workshop.film.films import film_answer
 from finishsched.workshop.log.log import log_entry, remarks_on
 from finishsched.workshop.standing.uses import habits_of
@@ -72,8 +74,9 @@ def test_film_says_what_the_pad_kept(workshop, at):
     """What was logged for the first coat is told with what of it went into the dry pad."""
     _second_coat(workshop, at, 180, COAT_ML)
     answer = film_answer(workshop, "lid", at(200))
-    told = " | ".join(text for reason in answer.reasons for text in reason.inputs)
-    assert "of which the dry pad kept 10 ml" in told
+    tell = tell_in(workshop.papers.shop.units)
+    inputs = " | ".join(told(text, tell) for reason in answer.reasons for text in reason.inputs)
+    assert "of which the dry pad kept 10 ml" in inputs
 
 
 def test_an_amount_for_several_pieces_charges_the_pad_once(workshop, at):

@@ -91,7 +91,7 @@ def test_need_and_the_sheet_count_the_same_mixes(five):
     plan, _, mixes, sheet = five
     mine = [mix for mix in plan.mixes if "j/front" in mix.refs]
     assert [mix.keys for mix in mixes] == [mix.keys for mix in mine]
-    told = [words for step in sheet.steps for words in step.mixes if "by the plan" in words]
+    told = [words for step in sheet.steps for _, words in step.mixes if "by the plan" in words]
     assert bool(told) == (len(mine[0].keys) > 1)
 
 

@@ -58,7 +58,7 @@ def test_a_rework_comes_next_and_the_past_is_kept(workshop, at):
 
 def test_its_steps_have_clocks_of_their_own(workshop, at):
     """The rest of a rework runs from when it was taken, and its dry check ends it."""
-    _log(workshop, at(0), "start", "done")
+    _log(workshop, at(0), "start", "done", "done")
     _take(workshop, at(5), "blush", _number_of(workshop, at(5), "blush", "spirit-off"))
     view = piece_view(workshop, "lid", at(7))
     assert view.state is State.DRYING
@@ -67,7 +67,7 @@ def test_its_steps_have_clocks_of_their_own(workshop, at):
     assert piece_view(workshop, "lid", at(60 * 24)).step.title == "spirit off"
     _log(workshop, at(60 * 25), "done")
     _log(workshop, at(60 * 27), "ready")
-    assert piece_view(workshop, "lid", at(60 * 27)).step.key == "body/pad:1.1"
+    assert piece_view(workshop, "lid", at(60 * 27)).step.key == "body/pad:1.2"
 
 
 def test_a_running_wait_is_taken_over(workshop, at):
@@ -117,11 +117,11 @@ def test_a_finished_piece_is_opened_again(workshop, at):
     _log(workshop, at(2000), "ready", "done")
     assert piece_view(workshop, "lid", at(2001)).state is State.FINISHED
     _take(
-        workshop, at(2001), "white ring", _number_of(workshop, at(2001), "white ring", "rub-even")
+        workshop, at(2001), "white ring", _number_of(workshop, at(2001), "white ring", "spirit-off")
     )
     assert piece_view(workshop, "lid", at(2001)).state is State.DRYING
     assert find(workshop, "lid").steps[-1].key.startswith("rework-1/")
-    _log(workshop, at(6000), "ready", "done", "done")
+    _log(workshop, at(6000), "ready", "done")
     _log(workshop, at(6300), "ready")
     assert piece_view(workshop, "lid", at(6301)).state is State.FINISHED
 
@@ -178,7 +178,7 @@ def test_film_is_accounted_for(workshop, at):
         log_entry(workshop, Entry(What.UNDO, "lid"), at(201))
         return answer, rows
 
-    answer, rows = after("sand-through", "touch-in")
+    answer, rows = after("sand-through", "wait-touch-in")
     assert rows["spot-touch-in:1.1"].laid_um.likely == 0
     assert rows["pad:1.4"].laid_um.likely > 0
     answer, rows = after("crackle", "strip")
@@ -199,7 +199,8 @@ def test_the_steps_are_asked_for_in_material(workshop, at):
     ("seen", "message", "remedy"),
     [
         ("", "no defect of box/lid is open", "blush"),
-        ("mould", "no defect is called 'mould'", "did you mean"),
+        ("mould", "no defect is called 'mould'", "say what it is most like, one of blush"),
+        ("blsh", "no defect is called 'blsh'", "did you mean blush"),
     ],
 )
 def test_what_is_not_seen_is_refused(workshop, at, seen, message, remedy):
@@ -308,8 +309,8 @@ def test_no_paper_comes_to_a_wet_coat(workshop, at):
 def test_a_rework_without_a_rest_waits_for_the_dry_check(workshop, at):
     """A spot is touched in only when the running wait is over by its own dry check."""
     _log(workshop, at(0), "start", "done", "done")
-    number = _number_of(workshop, at(5), "sand-through", "touch-in")
-    *_, taken = _take(workshop, at(5), "sand-through", number)
+    number = _number_of(workshop, at(5), "dent", "touch-in")
+    *_, taken = _take(workshop, at(5), "dent", number)
     assert taken.what.ends_wait == ""
     assert piece_view(workshop, "lid", at(6)).state is State.DRYING
     _log(workshop, at(130), "ready")

@@ -6,7 +6,7 @@ All of it is plain: the same evidence gives the same answer, whoever collected i
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from finishsched.model.product import ProductKind
 from finishsched.model.said import Teller, in_kept_units
@@ -17,8 +17,8 @@ from finishsched.model.schedule import Verb
 class Evidence:
     """The coat before the defect was seen, what it went on, the air it had, and what was done."""
 
-    tell: Teller = in_kept_units
-    """By which its figures are told."""
+    tell: Teller = field(default=in_kept_units, compare=False)
+    """By which its figures are told: how, and not what, so no part of what is known."""
 
     verb: Verb | None = None
     """How the coat in question was laid."""

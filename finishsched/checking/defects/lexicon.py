@@ -75,41 +75,14 @@ def meanings(text: str) -> Mapping[str, Meaning]:
     return found
 
 
-def all_meanings() -> Mapping[str, str]:
-    """Return the part of the table for every name of a meaning in it."""
-    return MappingProxyType({row.meaning: row.part for row in _rows()})
-
-
 def questions() -> Mapping[str, str]:
     """Return how a meaning is asked for, by its name, of all that can be asked."""
     return MappingProxyType({name: ", ".join(words) for name, words in _table()[_ASKED]})
 
 
-def stems(text: str) -> tuple[str, ...]:
-    """Return the words of a text less their endings, in their order."""
-    return tuple(word.stem for word in words_of(text))
-
-
 def words_of(text: str) -> tuple[Word, ...]:
     """Return the words of a text by their stems: which are denied, and which only compared."""
     return tuple(word for clause in _clauses(text) for word in _of_clause(clause))
-
-
-def without_comparisons(text: str) -> str:
-    """Return a text less what it only compares: ``rough like sand on a beach`` is ``rough``."""
-    kept = []
-    for clause in re.split(r"([,;.:!?])", _as_like(text)):
-        words = clause.split()
-        at = _like_at([word.lower() for word in words])
-        if at is None:
-            kept.append(clause)
-            continue
-        end = next(
-            (n for n in range(at + 1, len(words)) if _is(words[n].lower(), _COMPARISON_ENDS)),
-            len(words),
-        )
-        kept.append(" ".join((*words[:at], *words[end:])))
-    return "".join(kept)
 
 
 def _clauses(text: str) -> Iterator[list[str]]:

@@ -36,7 +36,7 @@ class Likely(NamedTuple):
     """What the words speak for it, in log-odds."""
 
 
-def likely_seen(text: str, known: Mapping[Seen, float] | None = None) -> tuple[Likely, ...]:
+def _likely_seen(text: str, known: Mapping[Seen, float] | None = None) -> tuple[Likely, ...]:
     """Return the defects that words may tell of, the likeliest first; none for words of nothing.
 
     ``known`` adds what is known beside the words, in log-odds.
@@ -68,7 +68,7 @@ def understood(text: str, known: Mapping[Seen, float] | None = None) -> Seen | N
     name = " ".join(text.partition(":")[0].lower().split())
     if name in all_names():
         return all_names()[name]
-    found = likely_seen(text, known)
+    found = _likely_seen(text, known)
     if len(found) > 1 and " or " in text and found[1].weight >= LEAST:
         return None
     if not found or found[0].weight < LEAST or found[0].chance < SURE:
@@ -78,7 +78,7 @@ def understood(text: str, known: Mapping[Seen, float] | None = None) -> Seen | N
 
 def to_choose_from(text: str, known: Mapping[Seen, float] | None = None) -> tuple[Seen, ...]:
     """Return the few defects that words may tell of, to ask which; none where they tell nothing."""
-    found = likely_seen(text, known)[:MOST_ASKED]
+    found = _likely_seen(text, known)[:MOST_ASKED]
     return tuple(one.seen for one in found if one.chance >= WORTH_ASKING)
 
 

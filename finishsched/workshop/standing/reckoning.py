@@ -240,7 +240,8 @@ class _Reckoner:
         if step is None:
             return None
         papers = self.papers
-        # A schedule tells its steps; a rework of one piece may be called as that of another.
+        # A schedule tells its steps; a rework of one piece may be called as that of another, and
+        # moves the numbers of the steps after it: what they tell then is kept for no other time.
         reworked = any(other.is_rework for other in steps)
         of = (id(schedule), step.key, piece.area_m2, made_of(piece))
         known = None if reworked else self.worked.sheets.get(of)
@@ -248,6 +249,8 @@ class _Reckoner:
             made = step_sheet(
                 steps, step, piece.area_m2, papers.products, papers.shop, made_of(piece)
             )
+            if reworked:
+                return made
             # With its schedule, which keeps that one's identity from being given to another.
             known = self.worked.sheets[of] = schedule, made
         return known[1]
