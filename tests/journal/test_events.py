@@ -300,6 +300,9 @@ def test_json_of_a_coat_has_every_field():
         "given": "",
         "told": False,
         "reckoned": False,
+        "jar_told": False,
+        "let_down_ml": 0.0,
+        "mixed_ml": None,
         "took_min": None,
     }
 

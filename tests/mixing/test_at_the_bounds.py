@@ -192,7 +192,9 @@ def test_a_dried_sample_says_what_it_was_reckoned_from():
     """Its share, the moisture taken, the alcohol's density, the scale, and the standard."""
     (reason,) = gauge_by_drying(20.0, 5.0, Alcohol(95.0, 20.0), Tools(), 3.0).reasons
     assert reason.inputs[:2] == ("dry share 25.00 %", "moisture and insolubles 3 %")
-    assert reason.inputs[2] == "alcohol 0.8114 g/ml"
+    density = reason.inputs[2]
+    assert density.form == "alcohol {}"
+    assert (round(density.parts[0].value, 4), density.parts[0].unit) == (0.8114, "g/ml")
     assert "ASTM D360" in reason.source
 
 
