@@ -19,6 +19,7 @@ from finishsched.planning.quick.keeping import Stays, kept_of
 from finishsched.planning.quick.numbering import inner_of
 from finishsched.planning.quick.placing import Placing
 from finishsched.planning.quick.search import Search
+from finishsched.planning.quick.ways import orderly
 from finishsched.planning.steady import (
     DAY_MIN,
     NEAR_DAYS,
@@ -107,7 +108,7 @@ class _Around:
         self._inner = inner_of(problem)
         self._search = Search(self._inner, 0)
         self._hands = {each.name: number for number, each in enumerate(problem.hands)}
-        self._forward, self._blocks, self._keys = self._search.main_forward()
+        self._forward, self._keys = orderly(self._inner)
 
     def first(self) -> Plan:
         """Return a plan of which nothing has to stay."""
@@ -184,7 +185,7 @@ class _Around:
 
     def _kept(self, stays: Stays) -> Kept:
         """Return what stays of the old plan, of all that is to."""
-        return kept_of(self._inner, self._blocks, self._old, self._hands, stays)
+        return kept_of(self._inner, self._forward.blocks, self._old, self._hands, stays)
 
     def _in_order_of(self, plan: Plan) -> list[int]:
         """Return keys by which what begins first in a plan goes first."""

@@ -159,7 +159,7 @@ def test_a_piece_of_which_only_a_wait_is_left_is_not_hurried():
         now_min=60,
     )
     search = Search(inner_of(problem), 0)
-    forward, pressure = search._way(0)
+    forward, pressure = search.ways.forward(0)
     climb = ForwardClimb(search, forward, pressure, pressure.keys(FORWARD_RULES[0]))
     assert set(climb.pressed) <= set(climb.by_goal)
     for _ in range(50):

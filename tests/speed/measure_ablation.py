@@ -23,7 +23,7 @@ from document_shops import document_problem
 from measure_documents import quick_for, scored
 
 from finishsched.planning.problem import Activity, Lag, Problem, Store, Use
-from finishsched.planning.quick import climb, forward_climb, search
+from finishsched.planning.quick import climb, forward_climb, search, ways
 from finishsched.planning.quick.blocks import Blocks
 from finishsched.planning.quick.climb import Climb
 from finishsched.planning.quick.forward_climb import ForwardClimb
@@ -65,7 +65,7 @@ def _as_blocks(
 
 def _tied_as_ever(self: Search) -> Blocks:
     """Tie what is tied otherwise too."""
-    return self._modes[0]
+    return self.ways.blocks(0)
 
 
 def _plain_but(number: int) -> Part:
@@ -87,13 +87,13 @@ def _no_move(of: type, name: str) -> Part:
 
 
 def _one_mode() -> Part:
-    every = search.blocks_of
+    every = ways.blocks_of
 
     def tied(inner: object, *, keep_soft: bool, **more: int) -> Blocks:
         del keep_soft
         return every(inner, keep_soft=False, **more)  # type: ignore[arg-type]
 
-    return mock.patch.object(search, "blocks_of", tied)
+    return mock.patch.object(ways, "blocks_of", tied)
 
 
 def parts() -> dict[str, Part]:

@@ -15,6 +15,7 @@ from finishsched.planning.quick.inner import NEVER
 from finishsched.planning.quick.numbering import inner_of
 from finishsched.planning.quick.ordering import in_order
 from finishsched.planning.quick.search import Search
+from finishsched.planning.quick.ways import orderly
 from finishsched.planning.score import score
 
 ROUNDS = 300
@@ -52,8 +53,7 @@ def orderly_plan(problem: Problem) -> Plan:
 
     It is what a maker would do; another plan has to pay for being less plain.
     """
-    search = Search(inner_of(problem), 0)
-    forward, _, keys = search.main_forward()
+    forward, keys = orderly(inner_of(problem))
     placing = forward.place(keys).placing
     return plan_of(problem, placing, reasons=False)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import random
 from collections.abc import Callable, Iterator, Sequence
 from functools import cached_property
-from itertools import chain, count, cycle, product
+from itertools import count, cycle, product
 from typing import NamedTuple
 
 from finishsched.planning.quick.back_and_forth import BackAndForth, goes_both_ways
@@ -13,22 +13,20 @@ from finishsched.planning.quick.blocks import Blocks, blocks_of
 from finishsched.planning.quick.climb import Climb
 from finishsched.planning.quick.cost import WORST, Cost, Costing, costing_of, guide_of
 from finishsched.planning.quick.dispatch import RULES, Rule, dispatch
-from finishsched.planning.quick.forward import Forward
 from finishsched.planning.quick.forward_climb import ForwardClimb
 from finishsched.planning.quick.inner import NEVER, Inner
-from finishsched.planning.quick.keys import FORWARD_RULES, ORDERLY_RULE, ForwardRule, Pressure
+from finishsched.planning.quick.keys import FORWARD_RULES, ForwardRule
 from finishsched.planning.quick.ordering import bare_of, in_order
 from finishsched.planning.quick.patience import until_tired
 from finishsched.planning.quick.placing import Placing
 from finishsched.planning.quick.start_bounds import latest_starts
+from finishsched.planning.quick.ways import WIDE_MIN, WaysToTie
 
 FIRST_RULES, PLAIN_STARTS = 3, 9
 """So many rules forward in time are tried even where somebody waits and something is late; with the
 three plain ones, windows tied in two ways, that makes so many plans."""
 SOONER_ENDS, SOONER_BY_MIN = 7, 60
 """How often a sooner common end is aimed at, and from what gain on it is tried."""
-WIDE_MIN = 120
-"""Windows from this width on can be kept by the order alone: a coat need not follow at once."""
 TIRED, FORWARD_TIRED = 150, 40
 """After so many tries without a better plan the search goes on from the best one, or from other
 keys, and ties windows in another way."""
@@ -80,10 +78,7 @@ class Search:
         self.in_rooms = any(inner.marks)
         """Whether any room has a rule."""
         self.has_hands = any(inner.by)
-        self._ties = self._ways_to_tie()
-        """By mode, whether windows that can be mended tie too."""
-        self._tied: dict[int, Blocks] = {}
-        self._ways: dict[int, tuple[Forward, Pressure]] = {}
+        self.ways = WaysToTie(inner)
         self._begun: list[_Begun] = []
         """The plans of rules that place ahead in time."""
         self._keyed: list[_Keyed] = []
@@ -95,45 +90,13 @@ class Search:
         if self._both_ways:
             self._ahead_rules = RULES[:RULES_BOTH_WAYS]
 
-    def _ways_to_tie(self) -> list[bool]:
-        """Return whether windows that can be mended are left loose, or tied; both where any can.
-
-        Loose ones come first where dust and wet keep apart: there it seldom pays to hurry a coat.
-        """
-        inner = self.inner
-        marks = chain.from_iterable(inner.marks)
-        stirs = any(not track & 1 for track, _ in marks)
-        loose_first = stirs and any(self.bare)
-        both = [False, True] if loose_first else [True, False]
-        windows = chain.from_iterable(inner.windows)
-        any_can_be_mended = any(remedy >= 0 for _, _, remedy in windows)
-        return both if any_can_be_mended else both[:1]
-
-    def _mode(self, mode: int) -> Blocks:
-        """Return the blocks with windows tied in one way; made when needed."""
-        if mode not in self._tied:
-            self._tied[mode] = blocks_of(self.inner, keep_soft=self._ties[mode])
-        return self._tied[mode]
-
-    @property
-    def _modes(self) -> list[Blocks]:
-        """Return the blocks with windows tied in each way."""
-        return [self._mode(mode) for mode in range(len(self._ties))]
-
-    def _way(self, mode: int) -> tuple[Forward, Pressure]:
-        """Return how to place forward in time with windows tied in one way; made when needed."""
-        if mode not in self._ways:
-            blocks = self._mode(mode)
-            self._ways[mode] = Forward(self.inner, blocks), Pressure(self.inner, blocks)
-        return self._ways[mode]
-
     @cached_property
     def _latest(self) -> list[int]:
         """Return the latest starts that the rules of placing ahead go by.
 
         With these each goal is on time if it can be, and else as early as could be.
         """
-        _, pressure = self._way(0)
+        _, pressure = self.ways.forward(0)
         targets = []
         for due, could in zip(self.inner.due, pressure.could, strict=True):
             targets.append(pressure.longest if due >= NEVER else max(due, could))
@@ -142,7 +105,7 @@ class Search:
     @property
     def least_late(self) -> int:
         """By how many minutes goals must be late together, by their chains alone."""
-        _, pressure = self._way(0)
+        _, pressure = self.ways.forward(0)
         pairs = zip(pressure.could, self.inner.due, strict=True)
         return sum(max(0, could - due) for could, due in pairs)
 
@@ -187,12 +150,6 @@ class Search:
             if self.tries >= rounds or self.given_up or stop():
                 return
 
-    def main_forward(self) -> tuple[Forward, Blocks, list[int]]:
-        """Return how to place forward in time by the first of its rules, sittings in one go."""
-        blocks = blocks_of(self.inner, keep_soft=True, soft_below_min=WIDE_MIN)
-        pressure = Pressure(self.inner, blocks)
-        return Forward(self.inner, blocks), blocks, pressure.keys(ORDERLY_RULE)
-
     def _further_starts(self) -> Iterator[None]:
         """Try whatever is worth it in this problem beyond the plain starts, a plan at a time."""
         if self.has_hands:
@@ -216,7 +173,7 @@ class Search:
                     yield
                 yield from self._by_plain_rules()
         if not self.in_rooms or (self.is_late and len(self.inner.keys) <= FEW_STEPS):
-            self._ahead(RULES[0], self._mode(0))
+            self._ahead(RULES[0], self.ways.blocks(0))
             yield
 
     def _by_plain_rules(self) -> Iterator[None]:
@@ -224,8 +181,8 @@ class Search:
 
         They are what anybody would do: a plan that is worse has no excuse.
         """
-        for mode in range(len(self._ties)):
-            _, pressure = self._way(mode)
+        for mode in range(len(self.ways.ties)):
+            _, pressure = self.ways.forward(mode)
             for keys in pressure.plain_keys():
                 self.by_keys(mode, keys)
                 yield
@@ -247,7 +204,7 @@ class Search:
         """
         if self.is_late:
             return
-        _, pressure = self._way(0)
+        _, pressure = self.ways.forward(0)
         least = pressure.longest
         for _ in range(SOONER_ENDS):
             best = self.best_cost
@@ -262,8 +219,8 @@ class Search:
 
     def _by_forward_rule(self, rule: ForwardRule, end: int = NEVER) -> Placing:
         """Place all forward in time by a rule, with windows tied as it asks where they can be."""
-        mode = self._ties.index(rule.ties_soft) if rule.ties_soft in self._ties else 0
-        _, pressure = self._way(mode)
+        mode = self.ways.ties.index(rule.ties_soft) if rule.ties_soft in self.ways.ties else 0
+        _, pressure = self.ways.forward(mode)
         self._tried.append(rule)
         return self.by_keys(mode, pressure.keys(rule, end=end))
 
@@ -273,7 +230,7 @@ class Search:
         They may leave hands idle for what presses, which forward in time is never done.
         """
         begun = [(id(one.rule), id(one.blocks)) for one in self._begun]
-        for rule, blocks in product(self._ahead_rules, self._modes):
+        for rule, blocks in product(self._ahead_rules, self.ways.blocks_in_each):
             if (id(rule), id(blocks)) not in begun:
                 self._ahead(rule, blocks)
                 yield
@@ -285,7 +242,7 @@ class Search:
 
     def by_keys(self, mode: int, keys: list[int]) -> Placing:
         """Place all forward in time by keys, and keep these to climb from."""
-        forward, _ = self._way(mode)
+        forward, _ = self.ways.forward(mode)
         placing = forward.place(keys).placing
         self._keyed.append(_Keyed(self.judge(placing), mode, keys))
         return placing
@@ -303,7 +260,7 @@ class Search:
 
     def by_order(self, order: Sequence[int]) -> None:
         """Place all in an order of activities."""
-        loose = min(self._modes, key=lambda blocks: blocks.keep_soft)
+        loose = min(self.ways.blocks_in_each, key=lambda blocks: blocks.keep_soft)
         self.judge(in_order(self.inner, loose, order))
 
     def judge(self, placing: Placing) -> float:
@@ -364,7 +321,7 @@ class Search:
         """Climb from keys to keys until no better plan comes, then from the next best keys."""
         self._keyed.sort(key=lambda one: one.guide)
         for _, mode, keys in cycle(self._keyed):
-            forward, pressure = self._way(mode)
+            forward, pressure = self.ways.forward(mode)
             climb = ForwardClimb(self, forward, pressure, keys)
             until_tired(climb.step, FORWARD_TIRED, self, over)
             yield
@@ -380,13 +337,13 @@ class Search:
 
     def _freely(self) -> Iterator[tuple[Placing, Blocks]]:
         """Give where to climb from, and how, where no room has a rule: always the best so far."""
-        for way in cycle([self._untied(), *self._modes]):
+        for way in cycle([self._untied(), *self.ways.blocks_in_each]):
             yield self._best(), way
 
     def _in_rooms(self) -> Iterator[tuple[Placing, Blocks]]:
         """Give the same where rooms have rules: climbing does most."""
         wide = blocks_of(self.inner, keep_soft=False, shorter_min=WIDE_MIN)
-        ways = [*self._modes, wide, self._untied()]
+        ways = [*self.ways.blocks_in_each, wide, self._untied()]
         yield self._best(), self._best().blocks
         for turn in count(1):
             way = ways[turn % len(ways)]
