@@ -7,7 +7,6 @@ not placed again.
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
@@ -16,7 +15,7 @@ from finishsched.planning.quick.inner import NEVER, NOT
 from finishsched.planning.quick.one_by_one import one_by_one
 from finishsched.planning.quick.ordering import Halt, heads_of, place_in_order
 from finishsched.planning.quick.placing import Placing
-from finishsched.planning.quick.pressing import held_up, pressed_goals
+from finishsched.planning.quick.pressing import pressed_goals, pulled
 
 if TYPE_CHECKING:
     from finishsched.planning.quick.search import Search
@@ -217,23 +216,11 @@ class Climb:
         keys[block] += int(chance.gauss(0, 1) * chance.choice(SHIFTS_MIN))
 
     def _pull(self, keys: list[int]) -> None:
-        """Put something that a pressed goal hangs on before what is in its way.
-
-        Only what lies on the chain that ends last can bring its goal sooner.
-        """
-        chance = self.search.chance
-        goal = chance.choice(self.pressed or self.goal)
-        found = held_up(self.search.costing, self.placing, goal)
-        if not found:
-            return
-        number, ready = chance.choice(found)
-        block = self.blocks.of[number]
-        # Of all that begins while it could have begun, one is chosen to come after it.
-        first = bisect_left(self.order, ready, key=self.keys.__getitem__)
-        last = bisect_left(self.order, self.keys[block], key=self.keys.__getitem__)
-        if first < last:
-            in_its_way = self.order[chance.randrange(first, last)]
-            keys[block] = self.keys[in_its_way] - 1
+        """Put something that a pressed goal hangs on before what is in its way."""
+        goals = self.pressed or self.goal
+        found = pulled(self.search, self.placing, goals, self.keys, self.blocks)
+        if found is not None:
+            keys[found.block] = keys[found.before] - 1
 
     def _blur(self, keys: list[int]) -> None:
         """Mix what lies near each other in a stretch of time.

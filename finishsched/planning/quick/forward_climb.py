@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from finishsched.planning.quick.cost import LATE_WEIGHT
 from finishsched.planning.quick.forward import Forward, ForwardRun, Pause
 from finishsched.planning.quick.inner import NOT
-from finishsched.planning.quick.pressing import held_up, pressed_goals
+from finishsched.planning.quick.pressing import pressed_goals, pulled
 
 if TYPE_CHECKING:
     from finishsched.planning.quick.keys import Pressure
@@ -219,20 +219,8 @@ class ForwardClimb:
                 keys[block] += way * size
 
     def _pull(self, keys: list[int]) -> None:
-        """Put something that a piece hangs on before some of what it was held up by.
-
-        Only what lies on the chain that ends last can bring its piece sooner.
-        """
-        chance = self.search.chance
-        goal = chance.choice(self.pressed or self.goal)
-        found = held_up(self.search.costing, self.placing, goal)
-        if not found:
-            return
-        number, ready = chance.choice(found)
-        block = self.forward.blocks.of[number]
-        begun = self.start[block]
-        # Whatever was begun while it could have begun stood in its way, or may have.
-        between = [key for key, at in zip(keys, self.start, strict=True) if ready <= at < begun]
-        if between:
-            before = chance.choice(between)
-            keys[block] = min(keys[block], before) - 1
+        """Put something that a late piece hangs on before some of what it was held up by."""
+        goals = self.pressed or self.goal
+        found = pulled(self.search, self.placing, goals, self.start, self.forward.blocks)
+        if found is not None:
+            keys[found.block] = min(keys[found.block], keys[found.before]) - 1

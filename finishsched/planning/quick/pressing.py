@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from typing import NamedTuple
+from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING, NamedTuple
 
+from finishsched.planning.quick.blocks import Blocks
 from finishsched.planning.quick.cost import Costing
 from finishsched.planning.quick.inner import NOT
 from finishsched.planning.quick.placing import Placing
+
+if TYPE_CHECKING:
+    from finishsched.planning.quick.search import Search
 
 NEAR_END_MIN = 1440
 """Where nothing is late, the goals that press are those reached within a day of the end."""
@@ -19,6 +23,13 @@ class Pressed(NamedTuple):
     goals: list[int]
     late: bool
     """Whether they are, because they are late; else they are the last."""
+
+
+class Pulled(NamedTuple):
+    """A block that is worth pulling, and one that it may go before."""
+
+    block: int
+    before: int
 
 
 class HeldUp(NamedTuple):
@@ -97,3 +108,34 @@ def _last_of(costing: Costing, placing: Placing, goal: int) -> int:
         return -1
     number, _ = max(lasts, key=lambda last: end[last[0]] + last[1])
     return number
+
+
+def pulled(
+    search: Search,
+    placing: Placing,
+    goals: Sequence[int],
+    starts: Sequence[int],
+    blocks: Blocks,
+) -> Pulled | None:
+    """Return something that one of these goals hangs on, and what was done before it meanwhile.
+
+    Only what lies on the chain that ends last can bring its goal sooner. Whatever began while it
+    could have begun stood in its way, or may have. None where there is nothing of the kind.
+
+    Args:
+        search: draws one of several.
+        placing: the plan.
+        goals: those that are to be reached sooner.
+        starts: by block, when it begins in the plan.
+        blocks: what is placed together.
+
+    """
+    chance = search.chance
+    found = held_up(search.costing, placing, chance.choice(goals))
+    if not found:
+        return None
+    number, ready = chance.choice(found)
+    block = blocks.of[number]
+    begun = starts[block]
+    in_its_way = [other for other, at in enumerate(starts) if ready <= at < begun]
+    return Pulled(block, chance.choice(in_its_way)) if in_its_way else None
