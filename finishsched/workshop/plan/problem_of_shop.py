@@ -13,7 +13,6 @@ from finishsched.drying.integral import AHEAD_S
 from finishsched.model.product import Mechanism, Product
 from finishsched.model.room import Fixture, HeldFor
 from finishsched.model.schedule import Verb
-from finishsched.model.shop import Shop
 from finishsched.model.step import Step
 from finishsched.planning.hours import minute_of
 from finishsched.planning.problem import (
@@ -30,7 +29,12 @@ from finishsched.planning.problem import (
     Store,
     Use,
 )
-from finishsched.workshop.base.shown import tell_in
+from finishsched.workshop.plan.assumed import (
+    BEGIN_AGAIN_MIN,
+    SITTING_SLACK_MIN,
+    assumed,
+    scuff_min,
+)
 from finishsched.workshop.plan.hands_ahead import due_minute, hands_ahead
 from finishsched.workshop.plan.hands_and_hours import Place
 from finishsched.workshop.plan.step_in_shop import (
@@ -45,16 +49,6 @@ from finishsched.workshop.plan.step_in_shop import (
 from finishsched.workshop.plan.waits_ahead import WaitRange
 from finishsched.workshop.plan.work_left import PlanStep, ShopProblem, Work
 from finishsched.workshop.standing.sitting import goes_on, sitting_around
-
-SCUFF_FIXED_MIN, SCUFF_MIN_PER_M2 = 3.0, 12.0
-"""Rubbing a film dull and wiping it clean before a late coat (our assumption: what the shipped
-schedules give for levelling with a fine paper)."""
-SITTING_SLACK_MIN = 45
-"""So much longer than its wait may be between two coats of a sitting: others are gone round
-meanwhile (our assumption)."""
-BEGIN_AGAIN_MIN = 10
-"""What beginning again in the middle of a sitting takes: the pad is charged anew, and what has been
-laid is looked over (our assumption)."""
 
 
 def problem_of(works: Iterable[Work], place: Place, days: int | None = None) -> ShopProblem:
@@ -88,7 +82,7 @@ def problem_of(works: Iterable[Work], place: Place, days: int | None = None) -> 
         done=tuple(builder.done),
         now_min=place.now_min,
     )
-    notes = (*dict.fromkeys(builder.notes), *_assumed(place.shop, problem))
+    notes = (*dict.fromkeys(builder.notes), *assumed(place.shop, problem))
     return ShopProblem(
         problem, MappingProxyType(known), MappingProxyType(builder.steps), tuple(notes)
     )
@@ -287,7 +281,8 @@ class _Builder:
                 before, after, wait.likely_min
             )
         most = max(wait.next_by_min, wait.likely_min)
-        remedy = None if earlier.step.verb is Verb.GLUE_UP else _scuff_min(work)
+        can_be_mended = earlier.step.verb is not Verb.GLUE_UP
+        remedy = scuff_min(work.pieces) if can_be_mended else None
         return Lag(before, after, wait.likely_min, most, remedy)
 
     def _in_one_sitting(self, before: str, after: str, work: Work, step: Step) -> Lag | None:
@@ -363,39 +358,7 @@ class _Builder:
         return None if sets_first else life_min
 
 
-def _scuff_min(work: Work) -> int:
-    """Return the minutes that rubbing a film dull takes before a coat that comes too late."""
-    areas = (piece.area_m2 for piece in work.pieces)
-    return sum(math.ceil(SCUFF_FIXED_MIN + SCUFF_MIN_PER_M2 * area_m2) for area_m2 in areas)
-
-
 def _use(store: Fixture, wait: WaitRange | None, pieces: int) -> Use:
     hold = wait.likely_min if wait is not None and store.held is not HeldFor.WORK else 0
     from_start = store.held is not HeldFor.WAIT
     return Use(store.name, amount=pieces, from_start=from_start, hold_min=hold)
-
-
-def _is_sitting(lag: Lag) -> bool:
-    return lag.most_min == lag.least_min + SITTING_SLACK_MIN and lag.remedy_min == BEGIN_AGAIN_MIN
-
-
-def _assumed(shop: Shop, problem: Problem) -> Iterator[str]:
-    if not problem.activities:
-        return
-    own = {person.name for person in shop.persons if person.hours}
-    if not shop.hours and not (shop.people and own.issuperset(shop.people)):
-        yield (
-            "no hours are written: every day from 8:00 to 22:00 is assumed; write 'hours:' in "
-            "shop.yaml"
-        )
-    if not shop.rooms:
-        yield (
-            "no rooms are written: one room is assumed, in which no dust is made while a coat is "
-            "wet, and dust settles for 15 min"
-        )
-    if any(lag.remedy_min and not _is_sitting(lag) for lag in problem.lags):
-        for_area = tell_in(shop.units)(SCUFF_MIN_PER_M2, "min/m2", 2)
-        yield (
-            "a coat after its window: rub the film dull first, "
-            f"{SCUFF_FIXED_MIN:g} min and {for_area} (our assumption)"
-        )

@@ -1,0 +1,55 @@
+"""What the plan of a shop assumes where nobody says: minutes of mending, hours, rooms."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+
+from finishsched.model.job import Piece
+from finishsched.model.shop import Shop
+from finishsched.planning.problem import Lag, Problem
+from finishsched.workshop.base.shown import tell_in
+
+SCUFF_FIXED_MIN, SCUFF_MIN_PER_M2 = 3.0, 12.0
+"""Rubbing a film dull and wiping it clean before a late coat (our assumption: what the shipped
+schedules give for levelling with a fine paper)."""
+SITTING_SLACK_MIN = 45
+"""So much longer than its wait may be between two coats of a sitting: others are gone round
+meanwhile (our assumption)."""
+BEGIN_AGAIN_MIN = 10
+"""What beginning again in the middle of a sitting takes: the pad is charged anew, and what has been
+laid is looked over (our assumption)."""
+
+
+def scuff_min(pieces: Iterable[Piece]) -> int:
+    """Return the minutes that rubbing pieces dull takes before a coat that comes too late."""
+    areas = (piece.area_m2 for piece in pieces)
+    return sum(math.ceil(SCUFF_FIXED_MIN + SCUFF_MIN_PER_M2 * area_m2) for area_m2 in areas)
+
+
+def assumed(shop: Shop, problem: Problem) -> Iterator[str]:
+    """Give in words what a plan of a shop assumes."""
+    if not problem.activities:
+        return
+    own = {person.name for person in shop.persons if person.hours}
+    if not shop.hours and not (shop.people and own.issuperset(shop.people)):
+        yield (
+            "no hours are written: every day from 8:00 to 22:00 is assumed; write 'hours:' in "
+            "shop.yaml"
+        )
+    if not shop.rooms:
+        yield (
+            "no rooms are written: one room is assumed, in which no dust is made while a coat is "
+            "wet, and dust settles for 15 min"
+        )
+    if any(lag.remedy_min and not _is_sitting(lag) for lag in problem.lags):
+        for_area = tell_in(shop.units)(SCUFF_MIN_PER_M2, "min/m2", 2)
+        yield (
+            "a coat after its window: rub the film dull first, "
+            f"{SCUFF_FIXED_MIN:g} min and {for_area} (our assumption)"
+        )
+
+
+def _is_sitting(lag: Lag) -> bool:
+    """Tell whether a lag is that between two coats of a sitting which is begun."""
+    return lag.most_min == lag.least_min + SITTING_SLACK_MIN and lag.remedy_min == BEGIN_AGAIN_MIN
