@@ -2,28 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime
 from pathlib import Path
 from time import monotonic as machine_monotonic
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import events
+from textual.app import App
 from textual.reactive import var
 from textual.screen import ModalScreen, Screen
 from textual.widgets import Input
 
 from finishsched.bench import bindings, keys, words
-from finishsched.bench.asking.back_room import Answered, BackRoom
+from finishsched.bench.asking.back_room import Answered
 from finishsched.bench.asking.desk import Desk, Refusal, refusal_of
 from finishsched.bench.asking.door import Door
 from finishsched.bench.drawing.themes import dress
 from finishsched.bench.host import TOAST_S, Answer, Doings
 from finishsched.bench.in_order import InOrder
-from finishsched.bench.lasting import LastingApp
+from finishsched.bench.lasting import going_on, is_of_a_change
 from finishsched.bench.leaving import leave_on_signals
 from finishsched.bench.parts.beginning import Beginning
-from finishsched.bench.parts.beside import Beside, unheard
+from finishsched.bench.parts.behind import Behind
+from finishsched.bench.parts.beside import Beside
 from finishsched.bench.parts.button import Button
 from finishsched.bench.parts.choosing import Choosing
 from finishsched.bench.parts.defects import Defects
@@ -42,7 +44,6 @@ from finishsched.bench.parts.snapshot import Snapshot
 from finishsched.bench.parts.work import Work
 from finishsched.bench.parts.writing import Writing
 from finishsched.bench.plain_signs import in_signs_to_be_had
-from finishsched.bench.ready import make_ready
 from finishsched.bench.screens.board import Board, BoardFacts
 from finishsched.bench.screens.card import Card
 from finishsched.bench.surface import Surface
@@ -54,8 +55,11 @@ from finishsched.refusals import RefusalError
 from finishsched.workshop.standing.told_today import ToldToday
 
 if TYPE_CHECKING:
+    from textual.actions import ActionParseResult
+    from textual.dom import DOMNode
     from textual.driver import Driver
     from textual.filter import LineFilter
+    from textual.message import Message
     from textual.notifications import SeverityLevel
     from textual.timer import Timer
 
@@ -67,7 +71,7 @@ if TYPE_CHECKING:
     from finishsched.workshop.base.workshop import Workshop
 
 
-class BenchApp(LastingApp):
+class BenchApp(App[None]):
     """Widgets format and post messages; parts ask the door; the app sets one snapshot."""
 
     CSS_PATH = Path(__file__).with_name("bench.tcss")
@@ -75,8 +79,11 @@ class BenchApp(LastingApp):
     ENABLE_COMMAND_PALETTE = False
     BEAT_S: ClassVar[float] = 1.0
     """The one beat: an entry by somebody else shows within two of them."""
+
     QUIET_S: ClassVar[float] = 2.0
     """How long nothing must have been logged before a better plan is looked for."""
+    fault: Exception | None = None
+    """What ended the bench, where that was a fault of the program."""
 
     facts: var[BoardFacts | None] = var(None, init=False)
     """The one snapshot that everything shows. A ``reactive`` would repaint all of it every beat."""
@@ -97,7 +104,6 @@ class BenchApp(LastingApp):
         self._now = now
         self._monotonic = monotonic
         self._settings = settings
-        self._back: BackRoom | None = None
         self._gap_told = ""
         self._was_touched = False
         """True from a press or tap until something is said of it."""
@@ -112,6 +118,7 @@ class BenchApp(LastingApp):
         self.ringing = Ringing(self, self.notices, settings, told)
         self.beside = Beside(self, self.desk, self.notices)
         self.plan = Plan(self, self.desk, self.beside)
+        self.behind = Behind(self, self.desk, self.beside, self.plan)
         self.pages = Pages(self, self.desk, self.notices, self.beside, settings.keys)
         self.rags = Rags(self, self.desk, self.entries, self.beside)
         self.rows = Rows(self, self.desk, self.choosing, self.entries)
@@ -156,29 +163,13 @@ class BenchApp(LastingApp):
             self.notices.add(str(fault))
         self.set_interval(self.BEAT_S, self.beat)
         self.call_after_refresh(self.beat)
-        self.open_back_room()
+        self.behind.open(self.post_message, self.QUIET_S)
         if self._begin_first:
             self.call_after_refresh(self.beginning.begin)
 
     def on_unmount(self) -> None:
         """Let go of what works in the background."""
-        self.plan.close()
-        if self._back is not None:
-            self._back.close()
-            self._back = None
-
-    def open_back_room(self) -> None:
-        """Open it, and once the board is there have looked at what stands beside the pieces."""
-        if self.desk.workshop is not None:
-            self._back = BackRoom(self.desk.workshop.folder, self._now, self.post_message)
-            self.plan.ask_of(self._back)
-            self.call_after_refresh(self._begin)
-
-    def _begin(self) -> None:
-        if self._back is not None:
-            self.beside.begin(self._back)
-            self._back.ask("make ready", make_ready, unheard, unheard)
-            self.plan.begin(self.QUIET_S)
+        self.behind.close()
 
     def on_answered(self, message: Answered) -> None:
         """Take an answer of the back room; none of them has a screen to go to while this closes."""
@@ -189,9 +180,7 @@ class BenchApp(LastingApp):
         """Bring everything up to now; called once a second."""
         now = self._now()
         if gap := self._gap.look(now, self._monotonic()):
-            self.notices.withdraw(self._gap_told)
-            self.notices.add(gap)
-            self._gap_told = gap
+            self._gap_told = self.notices.put_in_place_of(self._gap_told, gap)
         if refusal := self.desk.look(now):
             self.notices.add(refusal.text)
         self.take_view()
@@ -236,6 +225,29 @@ class BenchApp(LastingApp):
         """Give the one button its key first, unless somebody types."""
         typing = self._is_open and isinstance(self.focused, Input)
         return not typing and self.button.takes(event.key)
+
+    async def run_action(
+        self,
+        action: str | ActionParseResult,
+        default_namespace: DOMNode | None = None,
+        namespaces: Mapping[str, DOMNode] | None = None,
+    ) -> bool:
+        """Do what a key or a tap asks for, as long as the program is the one that was begun."""
+        doing = super().run_action(action, default_namespace, namespaces)
+        return await going_on(self, doing, True)  # noqa: FBT003  # the key is dealt with
+
+    async def _dispatch_message(self, message: Message) -> None:
+        await going_on(self, super()._dispatch_message(message), None)
+
+    def _handle_exception(self, error: Exception) -> None:
+        if is_of_a_change(self, error):
+            return
+        # As the toolkit does, without its page of code and values on the terminal.
+        self._return_code = 1
+        if self._exception is None:
+            self._exception = self.fault = error
+            self._exception_event.set()
+        self._close_messages_no_wait()
 
     async def tapped(self, action: str) -> None:
         """Do an action of the screen that shows, which somebody tapped."""
@@ -303,11 +315,10 @@ class BenchApp(LastingApp):
 
     def say_refused(self, refusal: Refusal) -> None:
         """Say why something was not taken; what the journal failed at stays until it is seen."""
-        text = words.plain(refusal.text)
         if refusal.is_fault:
-            self.notices.add(f"not logged: {text}")
+            self.notices.add(f"not logged: {words.plain(refusal.text)}")
         title = "Not logged" if refusal.is_fault else "Refused"
-        self.say(text, seconds=2 * TOAST_S, title=title, warns=True)
+        self.say(refusal.text, seconds=2 * TOAST_S, title=title, warns=True)
         self.take_view()
 
     def asked(self, question: Callable[[], Answer]) -> Answer | None:

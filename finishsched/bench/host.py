@@ -56,6 +56,9 @@ class Host(Protocol):
     def take_view(self) -> None:
         """Have everything follow what the desk has now."""
 
+    def call_after_refresh(self, callback: Callable[[], None]) -> bool:
+        """Have something called once what is owed is drawn."""
+
     def call_in(self, seconds: float, call: Callable[[], None]) -> Timer:
         """Have something called in a while."""
 

@@ -52,7 +52,7 @@ async def test_it_opens_at_once_and_says_what_it_waits_for(demo):
     app = advised_on(demo, Clocks())
     async with app.run_test(size=(80, 24)) as pilot:
         asked = []
-        app._back.ask = lambda name, *_: asked.append(name)
+        app.behind.room.ask = lambda name, *_: asked.append(name)
         await pilot.press("p")
         assert asked.count("plan") == 1
         await until(pilot, lambda: "planning…" in shown(app))
@@ -137,7 +137,9 @@ async def test_a_plan_that_fails_is_told_and_the_bench_goes_on(demo):
     """No plan is not the end of the bench."""
     app = advised_on(demo, Clocks())
     async with app.run_test() as pilot:
-        app._back.ask = lambda _name, _question, _answered, failed: failed("no plan came out right")
+        app.behind.room.ask = lambda _name, _question, _answered, failed: failed(
+            "no plan came out right"
+        )
         await pilot.press("p")
         await until(pilot, lambda: "no plan came out right" in shown(app))
         await pilot.press("escape", "j")

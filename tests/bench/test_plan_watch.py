@@ -106,7 +106,7 @@ def unsolved(monkeypatch):
 async def the_back_room_is_done(app, pilot):
     """Wait until all that the back room was asked before now is answered."""
     done = []
-    app._back.ask("last", lambda _: None, done.append, done.append)
+    app.behind.room.ask("last", lambda _: None, done.append, done.append)
     await until(pilot, lambda: done)
 
 

@@ -37,6 +37,12 @@ class Notices:
         """Dismiss the notice ``text``, which no longer holds."""
         self._dismissed.add(text)
 
+    def put_in_place_of(self, before: str, now: str) -> str:
+        """Put ``now`` on top and take ``before`` down, which no longer holds; return ``now``."""
+        self.withdraw(before)
+        self.add(now)
+        return now
+
     def reword(self, text: str, now: str) -> None:
         """Say ``now`` in the place of ``text``; dismissed, it stays so."""
         if text not in self._own:
