@@ -23,6 +23,8 @@ HEAD_S = 10.0
 """Within this a connection has asked for something."""
 ANSWER_S = 60.0
 """Within this it has its answer, and is closed; a WebSocket stays."""
+LINGER_S = 10.0
+"""So long what was answered before its body came may still send it; then it is ended."""
 OPEN_S = 10.0
 """Within this a WebSocket has said which bench it wants."""
 SLOW_S = 15.0

@@ -17,7 +17,7 @@ from aiohttp import web
 
 from finishsched.tablet.connections import Connection, Places
 from finishsched.tablet.guard import Guard, Names
-from finishsched.tablet.limits import HEAD_S
+from finishsched.tablet.limits import HEAD_S, LINGER_S
 from finishsched.tablet.page_files import PageFiles
 from finishsched.tablet.papers import Papers
 from finishsched.tablet.routes import Routes
@@ -40,6 +40,7 @@ class Serving:
     names: Names
     key: str
     tls: ssl.SSLContext | None = None
+    linger_s: float = LINGER_S
 
 
 def serve(serving: Serving, begun: Callable[[], None]) -> None:
@@ -69,7 +70,14 @@ async def running(serving: Serving) -> AsyncIterator[None]:
     server, places, log = runner.server, Places(), _quiet()
     listening = await loop.create_server(
         # No page packs what it sends; what would unpack to much is not unpacked at all.
-        lambda: Connection(server, places, logger=log, access_log=None, auto_decompress=False),
+        lambda: Connection(
+            server,
+            places,
+            logger=log,
+            access_log=None,
+            auto_decompress=False,
+            lingering_time=serving.linger_s,
+        ),
         sock=serving.listening,
         ssl=serving.tls,
         backlog=_BACKLOG,

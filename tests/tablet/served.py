@@ -100,11 +100,12 @@ class Here:
 
 
 @asynccontextmanager
-async def serving_here(folder, place):
+async def serving_here(folder, place, **limits):
     """Serve a shop in this process."""
     listening = listen_at("127.0.0.1", 0)
     names = Names(hosts_of("127.0.0.1", listening.getsockname()[1]), "http")
-    what = Serving(folder.resolve(), place / "settings.yaml", listening, names, new_key())
+    settings = place / "settings.yaml"
+    what = Serving(folder.resolve(), settings, listening, names, new_key(), **limits)
     here = Here(what, folder.resolve())
     async with running(what):
         yield here

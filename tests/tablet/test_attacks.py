@@ -214,9 +214,10 @@ NO_REQUESTS = {
 
 
 @pytest.mark.parametrize("asked", NO_REQUESTS.values(), ids=NO_REQUESTS)
-async def test_what_is_no_request_says_nothing(here, asked):
+async def test_what_is_no_request_says_nothing(lid, tmp_path, asked):
     """It gets a 401 without a body at most, and no word about who answers."""
-    answer = await raw(here, asked)
+    async with serving_here(lid, tmp_path, linger_s=0.2) as here:
+        answer = await raw(here, asked)
     assert not answer or re.match(rb"HTTP/1.[01] 401 ", answer)
     assert not answer or answer.endswith(b"\r\n\r\n")
     assert b"aiohttp" not in answer
