@@ -52,7 +52,7 @@ from finishsched.bench.telling.notices import Notices
 from finishsched.bench.typed.beginning import Asked
 from finishsched.bench.widgets.piece_list import Row
 from finishsched.refusals import RefusalError
-from finishsched.workshop.standing.told_today import ToldToday
+from finishsched.workshop.views.told_today import ToldToday
 
 if TYPE_CHECKING:
     from textual.actions import ActionParseResult

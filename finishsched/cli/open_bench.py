@@ -84,7 +84,7 @@ def show(
 
 def _data(workshop: Workshop) -> dict[str, object]:
     from finishsched.cli.work.piece_words import clock_data, piece_data
-    from finishsched.workshop.standing.views import bench_view
+    from finishsched.workshop.views.views import bench_view
 
     view = bench_view(workshop, world().now())
     return {

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
     from finishsched.workshop.base.notice import Notice
     from finishsched.workshop.base.workshop import Workshop
-    from finishsched.workshop.standing.told_today import ToldToday
+    from finishsched.workshop.views.told_today import ToldToday
 
 NO_SHOP = (
     "there is no shop here; make one with finishsched new DIR, "
@@ -76,21 +76,21 @@ def tell(notices: Iterable[str]) -> None:
 def _tell_damage(workshop: Workshop) -> None:
     """Say what is not sound in the journal: it may show only as the answer is worked out."""
     if workshop.lost:
-        from finishsched.workshop.standing.notices import journal_damage
+        from finishsched.workshop.views.notices import journal_damage
 
         tell(notice.text for notice in journal_damage(workshop.lost, workshop.folder))
 
 
 def tell_faults(workshop: Workshop, now: datetime) -> None:
     """Say which documents could not be read, once a day."""
-    from finishsched.workshop.standing.notices import document_faults
+    from finishsched.workshop.views.notices import document_faults
 
     _tell_once(workshop, document_faults(workshop.papers.faults), now)
 
 
 def tell_shortness(workshop: Workshop) -> None:
     """Say which documents could not be read: what leaves the house may be short of something."""
-    from finishsched.workshop.standing.notices import document_faults
+    from finishsched.workshop.views.notices import document_faults
 
     tell(notice.text for notice in document_faults(workshop.papers.faults))
 
@@ -98,7 +98,7 @@ def tell_shortness(workshop: Workshop) -> None:
 def tell_notices(workshop: Workshop, now: datetime) -> None:
     """Say what somebody should know who asks, nothing twice within a day unless it grew worse."""
     from finishsched.workshop.safety.rags import open_rags
-    from finishsched.workshop.standing.views import shop_notices
+    from finishsched.workshop.views.views import shop_notices
 
     notices = (*shop_notices(workshop, now), *open_rags(workshop, now).notices)
     _tell_once(workshop, notices, now)
@@ -122,14 +122,14 @@ def _tell_once(workshop: Workshop, notices: Iterable[Notice], now: datetime) -> 
 
 
 def _told(workshop: Workshop, now: datetime) -> ToldToday:
-    from finishsched.workshop.standing.told_today import ToldToday
+    from finishsched.workshop.views.told_today import ToldToday
 
     return ToldToday(workshop.folder, lambda: now)
 
 
 def tell_clock(workshop: Workshop, now: datetime) -> None:
     """Say that the machine's clock stands wrong: whatever is told of times is wrong with it."""
-    from finishsched.workshop.standing.notices import clock_stands_wrong
+    from finishsched.workshop.views.notices import clock_stands_wrong
 
     last = workshop.book().last_logged_at
     tell(notice.text for notice in clock_stands_wrong(last, now, workshop.zone))
@@ -203,7 +203,7 @@ def tell_around(command: str) -> None:
     faults = setting_faults(file)
     if faults and not is_quiet():
         from finishsched.workshop.base.notice import Notice
-        from finishsched.workshop.standing.told_today import ToldToday
+        from finishsched.workshop.views.told_today import ToldToday
 
         told = ToldToday(file.parent, world().now)
         tell(notice.text for notice in told.fresh(map(Notice, faults)))

@@ -22,9 +22,9 @@ from finishsched.workshop.papers.bench_sheet import row_sheets
 from finishsched.workshop.papers.labels import jar_labels
 from finishsched.workshop.papers.records import records_of
 from finishsched.workshop.plan.plans import Asked, plan_answer
-from finishsched.workshop.standing.row_views import row_views
-from finishsched.workshop.standing.views import bench_view
 from finishsched.workshop.stock.shop_stock import shop_stock
+from finishsched.workshop.views.row_views import row_views
+from finishsched.workshop.views.views import bench_view
 
 MADE, REFUSED = 0, 1
 """How the process ends: with a page, or with the reasons for none."""

@@ -32,10 +32,10 @@ from finishsched.workshop.base.answers import (
 )
 from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.base.notice import Notice
-from finishsched.workshop.standing.row_views import RowView
 from finishsched.workshop.standing.together import Row
 from finishsched.workshop.stock.shelf_entries import Mixed
 from finishsched.workshop.stock.stock import StockAnswer
+from finishsched.workshop.views.row_views import RowView
 
 NOW = datetime(2026, 11, 25, 17, 42, tzinfo=UTC)
 ZONE = ZoneInfo("Europe/Berlin")

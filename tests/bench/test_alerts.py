@@ -17,8 +17,8 @@ from finishsched.bench.widgets.top_line import TopLine
 from finishsched.model.settings import Quiet
 from finishsched.workshop.base.answers import Window, WindowKind
 from finishsched.workshop.base.notice import Notice
-from finishsched.workshop.standing.notices import NOBODY_LOOKED
-from finishsched.workshop.standing.told_today import ToldToday
+from finishsched.workshop.views.notices import NOBODY_LOOKED
+from finishsched.workshop.views.told_today import ToldToday
 
 NIGHT = Quiet(22 * 60, 7 * 60)
 

@@ -10,7 +10,7 @@ from finishsched.bench.screens.form import FormCard
 from finishsched.checking.defects.seen import Seen
 from finishsched.workshop.base.entries import What
 from finishsched.workshop.defects.defects import defect_answer
-from finishsched.workshop.standing.views import piece_view
+from finishsched.workshop.views.views import piece_view
 
 LID = "tea-chest/lid"
 

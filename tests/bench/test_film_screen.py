@@ -14,7 +14,7 @@ from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.film.before import before_levelling
 from finishsched.workshop.film.films import film_answer
 from finishsched.workshop.log.log import log_entry
-from finishsched.workshop.standing.views import piece_view
+from finishsched.workshop.views.views import piece_view
 
 LID = "tea-chest/lid"
 

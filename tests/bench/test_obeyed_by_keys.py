@@ -15,8 +15,8 @@ from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.plan.answers import PlannedStep
 from finishsched.workshop.plan.plans import Asked, plan_answer
 from finishsched.workshop.plan.what_now import Suggestion, WhatNow, what_now
-from finishsched.workshop.standing.views import bench_view, due_answer
 from finishsched.workshop.stock.shop_stock import shop_stock
+from finishsched.workshop.views.views import bench_view, due_answer
 
 SCHEDULE = "quick-shellac-insides"
 PRESSES = 14

@@ -12,7 +12,7 @@ from finishsched.journal import events
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.papers.handbook import GROUPS, METRIC, page, topic_of, topics
 from finishsched.workshop.safety.rags import open_rags, rags_dealt_with
-from finishsched.workshop.standing.views import piece_view
+from finishsched.workshop.views.views import piece_view
 
 
 def where_they_went(workshop) -> list[str]:

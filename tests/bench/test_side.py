@@ -27,7 +27,7 @@ from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.plan.memory import recall
 from finishsched.workshop.plan.what_now import Suggestion, WhatNow, what_now
 from finishsched.workshop.safety.cautions_today import caution_hash
-from finishsched.workshop.standing.views import bench_view, piece_view
+from finishsched.workshop.views.views import bench_view, piece_view
 
 SIZES = [(60, 20), (80, 24), (120, 40)]
 BEST = Suggestion("a/a", pad(2), "Ana", NOW, 14, None, check_first=True)

@@ -9,7 +9,7 @@ from finishsched.workshop.base.answers import State
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import log_entry
-from finishsched.workshop.standing.views import bench_view, piece_view
+from finishsched.workshop.views.views import bench_view, piece_view
 
 PIECES = ("lid", "tray", "case", "foot", "door", "frame")
 

@@ -9,7 +9,7 @@ from finishsched.model.step import steps_of
 from finishsched.model.verbs import Verb
 from finishsched.workshop.base.answers import State
 from finishsched.workshop.base.workshop import Workshop
-from finishsched.workshop.standing.views import piece_view
+from finishsched.workshop.views.views import piece_view
 
 SCHEDULE = "quick-shellac-insides"
 

@@ -9,7 +9,7 @@ from finishsched.refusals import RefusalError
 from finishsched.workshop.air.reading_entries import add_air, undo_air
 from finishsched.workshop.base.answers import Trend
 from finishsched.workshop.base.entries import RefusedError
-from finishsched.workshop.standing.views import bench_view
+from finishsched.workshop.views.views import bench_view
 
 
 def test_the_trend_is_that_of_the_last_hours(workshop, at):

@@ -19,7 +19,7 @@ from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.keeping.backups import LIST, back_up
 from finishsched.workshop.keeping.restoring import cannot_be_named, leads_out, rehearse, restore
 from finishsched.workshop.log.log import log_entry
-from finishsched.workshop.standing.views import due_answer, piece_view
+from finishsched.workshop.views.views import due_answer, piece_view
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 

@@ -15,8 +15,8 @@ from finishsched.workshop.log.log import log_entry, remarks_on
 from finishsched.workshop.papers.records import record_of
 from finishsched.workshop.safety.rags import open_rags
 from finishsched.workshop.safety.vapour_sources import coats_since
-from finishsched.workshop.standing.views import piece_view
 from finishsched.workshop.standing.where import cure_room, find, standings
+from finishsched.workshop.views.views import piece_view
 
 STRIPPED = "stripped to the wood, the film had crazed"
 

@@ -15,8 +15,8 @@ from finishsched.workshop.papers.bench_sheet import bench_sheet
 from finishsched.workshop.papers.records import records_of
 from finishsched.workshop.plan.plans import plan_answer
 from finishsched.workshop.plan.what_now import HeldBy, what_now
-from finishsched.workshop.standing.views import due_answer, piece_view
 from finishsched.workshop.standing.where import find, standings
+from finishsched.workshop.views.views import due_answer, piece_view
 
 PATCH = "patch-spot"
 

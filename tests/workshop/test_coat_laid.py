@@ -5,10 +5,10 @@ from conftest import NOW
 from defect_logs import VARNISH, Told, coat, tell
 
 from finishsched.mixing.amount import SMALLEST_BATCH_ML
+from finishsched.workshop.amounts.as_told import as_told
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import log_entries, log_entry, remarks_on
-from finishsched.workshop.standing.as_told import as_told
 from finishsched.workshop.standing.where import cure_room, find
 
 ROW = """\

@@ -11,7 +11,7 @@ from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.notice import Notice
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import log_entry
-from finishsched.workshop.standing.views import piece_view, shop_notices
+from finishsched.workshop.views.views import piece_view, shop_notices
 
 
 def _log(workshop, now, *words, piece="lid", **given):

@@ -6,9 +6,9 @@ from conftest import NOW
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import log_entries
-from finishsched.workshop.standing.row_views import row_views
-from finishsched.workshop.standing.views import due_answer
 from finishsched.workshop.stock.needs import job_need
+from finishsched.workshop.views.row_views import row_views
+from finishsched.workshop.views.views import due_answer
 
 
 @pytest.fixture

@@ -11,7 +11,7 @@ from finishsched.workshop.base.answers import State
 from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.base.notice import Notice
 from finishsched.workshop.log.log import log_entry
-from finishsched.workshop.standing.views import bench_view, due_answer, piece_view, shop_notices
+from finishsched.workshop.views.views import bench_view, due_answer, piece_view, shop_notices
 
 
 def _log(workshop, now, what, piece="lid", **given):

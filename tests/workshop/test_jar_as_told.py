@@ -11,10 +11,10 @@ from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import log_entries, log_entry, remarks_on
 from finishsched.workshop.log.sitting import Sat, log_sitting
 from finishsched.workshop.papers.records import record_of
-from finishsched.workshop.standing.row_views import row_views
-from finishsched.workshop.standing.views import due_answer, piece_view
 from finishsched.workshop.stock.shelf_entries import Counted, DropTested, Mixed
 from finishsched.workshop.stock.shop_stock import log_stock, shop_stock
+from finishsched.workshop.views.row_views import row_views
+from finishsched.workshop.views.views import due_answer, piece_view
 
 BLONDE = "shellac-dewaxed-blonde"
 TWO_LB = 2 * G_PER_L_IN_A_POUND_CUT

@@ -16,8 +16,8 @@ from finishsched.workshop.begin.written import put
 from finishsched.workshop.demo.starter import make_shop
 from finishsched.workshop.film.films import film_answer
 from finishsched.workshop.log.log import log_entry
-from finishsched.workshop.standing.views import piece_view
 from finishsched.workshop.standing.where import find
+from finishsched.workshop.views.views import piece_view
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 

@@ -17,7 +17,7 @@ from finishsched.workshop.keeping.notebook import (
     import_notebook,
     read_notebook,
 )
-from finishsched.workshop.standing.views import piece_view
+from finishsched.workshop.views.views import piece_view
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 

@@ -10,7 +10,7 @@ from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.log.log import log_entry
 from finishsched.workshop.standing.own_pace import Own, counted
 from finishsched.workshop.standing.paces import pace_of, paces, set_pace, undo_pace
-from finishsched.workshop.standing.views import piece_view
+from finishsched.workshop.views.views import piece_view
 
 FLAKES = "shellac-dewaxed-blonde"
 

@@ -3,13 +3,13 @@
 import pytest
 
 from finishsched.model.said import told
+from finishsched.workshop.amounts.uses import habits_of
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.shown import tell_in
 from finishsched.workshop.film.films import film_answer
 from finishsched.workshop.log.log import log_entry, remarks_on
-from finishsched.workshop.standing.uses import habits_of
-from finishsched.workshop.standing.views import piece_view
 from finishsched.workshop.standing.where import find
+from finishsched.workshop.views.views import piece_view
 
 COAT_ML = 15 * 0.1 / 0.9
 """15 ml/m2 on 0.1 m2, a tenth of it lost."""

@@ -10,8 +10,8 @@ from finishsched.model.shop import Air
 from finishsched.refusals import RefusalError
 from finishsched.workshop.base.entries import AHEAD, Entry, RefusedError, What
 from finishsched.workshop.log.log import log_entry
-from finishsched.workshop.standing.views import bench_view, piece_view
 from finishsched.workshop.standing.where import find
+from finishsched.workshop.views.views import bench_view, piece_view
 
 USED = {
     "an amount": {"amount_ml": 5.0}, "a weight": {"amount_g": 5.0}, "a jar": {"batch": "jar 1"},

@@ -15,9 +15,9 @@ from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.defects.defects import defect_answer, take_rework
 from finishsched.workshop.film.films import film_answer
 from finishsched.workshop.log.log import log_entry
-from finishsched.workshop.standing.views import due_answer, piece_view
 from finishsched.workshop.standing.where import cure_room, find
 from finishsched.workshop.stock.needs import job_need
+from finishsched.workshop.views.views import due_answer, piece_view
 
 
 def _log(workshop, now, *words, piece="lid", **given):

@@ -11,11 +11,11 @@ from finishsched.mixing.cut import G_PER_L_IN_A_POUND_CUT, mix_for_volume
 from finishsched.model.shop import Alcohol
 from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.log.log import log_entry, remarks_on
-from finishsched.workshop.standing.views import due_answer, piece_view
 from finishsched.workshop.standing.where import find
 from finishsched.workshop.stock.shelf_entries import Bought, Counted, Mixed, TakenBack
 from finishsched.workshop.stock.shop_stock import log_stock, shop_stock
 from finishsched.workshop.stock.stock import StockState
+from finishsched.workshop.views.views import due_answer, piece_view
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 DAY = timedelta(days=1)

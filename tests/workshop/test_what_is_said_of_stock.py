@@ -9,10 +9,10 @@ import pytest
 from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import log_entry, remarks_on
-from finishsched.workshop.standing.views import bench_view
 from finishsched.workshop.stock.needs import job_need
 from finishsched.workshop.stock.shelf_entries import Bought, Counted, Mixed
 from finishsched.workshop.stock.shop_stock import log_stock, shop_stock
+from finishsched.workshop.views.views import bench_view
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 FLAKES, ALCOHOL = "shellac-dewaxed-blonde", "denatured-alcohol"

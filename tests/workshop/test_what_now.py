@@ -16,7 +16,7 @@ from finishsched.workshop.plan.for_later import due_with_later
 from finishsched.workshop.plan.memory import recall
 from finishsched.workshop.plan.plans import Asked, plan_answer
 from finishsched.workshop.plan.what_now import HeldBy, what_now
-from finishsched.workshop.standing.views import due_answer
+from finishsched.workshop.views.views import due_answer
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 HOURS = """\

@@ -10,9 +10,9 @@ from finishsched.workshop.base.answers import State, WindowKind
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import log_entry
-from finishsched.workshop.standing.views import due_answer, piece_view
 from finishsched.workshop.stock.shelf_entries import Counted, Mixed
 from finishsched.workshop.stock.shop_stock import log_stock
+from finishsched.workshop.views.views import due_answer, piece_view
 
 DAY = 24 * 60
 GLUE = """\

@@ -11,9 +11,9 @@ from typing import TYPE_CHECKING, Protocol
 from finishsched.model.shop import Air
 from finishsched.workshop.base.answers import BenchView, PieceView
 from finishsched.workshop.base.entries import Entry
-from finishsched.workshop.standing.row_views import RowView, row_views
 from finishsched.workshop.standing.together import Row
-from finishsched.workshop.standing.views import bench_view
+from finishsched.workshop.views.row_views import RowView, row_views
+from finishsched.workshop.views.views import bench_view
 
 if TYPE_CHECKING:
     from finishsched.bench.typed.seeing import SurfaceSeen

@@ -10,9 +10,9 @@ from finishsched.bench.asking.door import Reach
 from finishsched.mixing.amount import pad_charge_ml
 from finishsched.model.shop import ShownUnits
 from finishsched.numerals import counted
+from finishsched.workshop.amounts.coats import Habit, Work, coat_ahead
+from finishsched.workshop.amounts.uses import habits_of
 from finishsched.workshop.base.shown import Shown
-from finishsched.workshop.standing.coats import Habit, Work, coat_ahead
-from finishsched.workshop.standing.uses import habits_of
 from finishsched.workshop.standing.where import find
 from finishsched.workshop.stock.shop_stock import shop_stock
 from finishsched.workshop.stock.stock import CoatNeed

@@ -11,8 +11,8 @@ from finishsched.bench import words
 from finishsched.workshop.base.answers import State
 from finishsched.workshop.safety.cautions_today import caution_hash
 from finishsched.workshop.standing.together import rows_of
-from finishsched.workshop.standing.views import due_answer
 from finishsched.workshop.standing.where import standings
+from finishsched.workshop.views.views import due_answer
 
 if TYPE_CHECKING:
     from finishsched.checking.rule import Finding

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from finishsched.workshop.base.answers import BenchView, PieceView
-from finishsched.workshop.standing.row_views import RowView
+from finishsched.workshop.views.row_views import RowView
 
 
 def gathered(view: BenchView, rows: Sequence[RowView]) -> BenchView:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from finishsched.workshop.base.notice import Notice
-from finishsched.workshop.standing.notices import NOBODY_LOOKED
-from finishsched.workshop.standing.told_today import ToldToday
+from finishsched.workshop.views.notices import NOBODY_LOOKED
+from finishsched.workshop.views.told_today import ToldToday
 
 MOST_OWN = 50
 

@@ -239,7 +239,7 @@ def _here(shop: str | None, given: tuple[float, float] | None, surface_c: float 
     from finishsched.workshop.base.spans import span
 
     now = world().now()
-    from finishsched.workshop.standing.views import bench_view
+    from finishsched.workshop.views.views import bench_view
 
     with open_shop(shop, now) as workshop:
         air = bench_view(workshop, now).air
@@ -275,7 +275,7 @@ def _laid(workshop: Workshop, pieces: str | None) -> list[str]:
     """Return the products of the coats in hand; of pieces that are named, of their next coats."""
     from finishsched.workshop.standing.several import find_several
     from finishsched.workshop.standing.sitting import next_laid
-    from finishsched.workshop.standing.views import due_answer
+    from finishsched.workshop.views.views import due_answer
 
     if pieces is not None:
         steps = [next_laid(standing) for standing in find_several(workshop, pieces)]

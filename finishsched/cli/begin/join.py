@@ -50,7 +50,7 @@ def _tell(workshop: Workshop, pieces: str, done: str, *, as_json: bool) -> None:
     from finishsched.cli.work.piece_words import after_entry
     from finishsched.workshop.begin.joining import tell_done
     from finishsched.workshop.standing.several import find_several
-    from finishsched.workshop.standing.views import piece_view
+    from finishsched.workshop.views.views import piece_view
 
     now = world().now()
     refs = [standing.ref for standing in find_several(workshop, pieces)]

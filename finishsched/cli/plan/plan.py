@@ -251,8 +251,8 @@ def _calendar(workshop: Workshop, found: PlanAnswer, file: Path, *, force: bool)
         waits_of,
     )
     from finishsched.reports.pages import write_lines
-    from finishsched.workshop.standing.row_views import row_views
-    from finishsched.workshop.standing.views import due_answer
+    from finishsched.workshop.views.row_views import row_views
+    from finishsched.workshop.views.views import due_answer
 
     due = due_answer(workshop, found.now)
     # What is the same for twelve fronts rings once.

@@ -46,7 +46,7 @@ def tell_budget(shop: str | None, *, why: bool, as_json: bool) -> Exit:
 
 def _coats(workshop: Workshop) -> tuple[CoatVapour, ...]:
     """Return what the next coat of each piece at hand would do, those that pass a limit first."""
-    from finishsched.workshop.standing.views import due_answer
+    from finishsched.workshop.views.views import due_answer
 
     now = world().now()
     at_hand = [view.ref for view in due_answer(workshop, now).at_hand]

@@ -74,7 +74,7 @@ def command(  # one parameter for each option
     from finishsched.workshop.base.typed import read_size
     from finishsched.workshop.defects.defects import defect_answer, take_reworks
     from finishsched.workshop.standing.several import find_several, of_each
-    from finishsched.workshop.standing.views import piece_view
+    from finishsched.workshop.views.views import piece_view
 
     now = surroundings().now()
     reader = Words()

@@ -14,7 +14,7 @@ from finishsched.cli.shop_door import open_shop, tell_notices
 if TYPE_CHECKING:
     from finishsched.workshop.base.answers import DueAnswer, PieceView
     from finishsched.workshop.safety.now import SafetyNow
-    from finishsched.workshop.standing.row_views import RowView
+    from finishsched.workshop.views.row_views import RowView
 
 
 @click.command("due")
@@ -28,8 +28,8 @@ def command(pieces: str | None, shop: str | None, why: bool, as_json: bool) -> N
     Of PIECES only, where some are named: one, a list with commas, a job or a pattern. Those that
     are alike and at the same step are told in one row, with one batch and one pad for all.
     """
-    from finishsched.workshop.standing.row_views import row_views
-    from finishsched.workshop.standing.views import due_answer
+    from finishsched.workshop.views.row_views import row_views
+    from finishsched.workshop.views.views import due_answer
 
     now = world().now()
     with open_shop(shop, now) as workshop:

@@ -31,10 +31,10 @@ from finishsched.workshop.log.log import Taken, remarks_on
 from finishsched.workshop.safety.cautions_today import caution_hash, read_today
 from finishsched.workshop.safety.rags import open_rags, rags_made
 from finishsched.workshop.standing.earlier import entries_of
-from finishsched.workshop.standing.row_views import row_views
 from finishsched.workshop.standing.several import find_several
-from finishsched.workshop.standing.views import piece_view
 from finishsched.workshop.standing.where import find
+from finishsched.workshop.views.row_views import row_views
+from finishsched.workshop.views.views import piece_view
 
 
 def taken_data(workshop: Workshop, taken: Taken, now: datetime) -> dict[str, Any]:

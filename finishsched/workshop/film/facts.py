@@ -16,8 +16,8 @@ from finishsched.journal.events import FilmGauged, PieceStarted, ZoneMeasured, Z
 from finishsched.journal.progress import Book, StepStatus, this_life
 from finishsched.mixing.amount import Range
 from finishsched.mixing.learnt_use import By, MethodKey, Seen
+from finishsched.workshop.amounts.uses import Ledger, logged_uses, used_of
 from finishsched.workshop.standing.standing import Standing
-from finishsched.workshop.standing.uses import Ledger, logged_uses, used_of
 
 
 @dataclass(frozen=True, slots=True)

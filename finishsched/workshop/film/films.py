@@ -26,6 +26,7 @@ from finishsched.model.film import FilmRules
 from finishsched.model.reason import Reason
 from finishsched.model.said import Said
 from finishsched.numerals import counted
+from finishsched.workshop.amounts.uses import Ledger, habits_of
 from finishsched.workshop.base.entries import NotToBeReadError
 from finishsched.workshop.film.before import NOTHING_TO_SAY, said_before
 from finishsched.workshop.film.coming import Coming
@@ -47,7 +48,6 @@ from finishsched.workshop.film.shown import (
 )
 from finishsched.workshop.film.spots import spot_works, spots_told
 from finishsched.workshop.standing.standing import BEGUN_ANEW, Standing
-from finishsched.workshop.standing.uses import Ledger, habits_of
 from finishsched.workshop.standing.where import find, standings
 
 if TYPE_CHECKING:

@@ -24,11 +24,11 @@ from finishsched.model.step import Step
 from finishsched.model.woods import woods_of
 from finishsched.numerals import counted
 from finishsched.units import FILM, UnitFaultError, read
+from finishsched.workshop.amounts.uses import coats_before
 from finishsched.workshop.base.entries import AHEAD, RefusedError
 from finishsched.workshop.base.shown import tell_in
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.standing.standing import Standing
-from finishsched.workshop.standing.uses import coats_before
 from finishsched.workshop.standing.where import find
 
 if TYPE_CHECKING:

@@ -21,11 +21,11 @@ from finishsched.journal.progress import Book, StepStatus
 from finishsched.mixing.amount import NOTHING, Range
 from finishsched.model.product import Product
 from finishsched.model.schedule import Verb
+from finishsched.workshop.amounts.uses import Ledger
 from finishsched.workshop.film.facts import Reading, SpotWork, done_by, terms_of
 from finishsched.workshop.film.shown import SpotTold
 from finishsched.workshop.standing.beside import name_beside, taken_beside
 from finishsched.workshop.standing.standing import Standing
-from finishsched.workshop.standing.uses import Ledger
 
 THROUGH = (Seen.FILM_THROUGH, Seen.COLOUR_THROUGH, Seen.VENEER_THROUGH)
 """What is seen where nothing of the film is left."""

@@ -17,13 +17,13 @@ from finishsched.journal.events import Event, NewEvent, random_id
 from finishsched.journal.progress import Book
 from finishsched.journal.shelf import shelf
 from finishsched.model.names import in_words
+from finishsched.workshop.amounts.as_told import why_no_jar
 from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.base.shown import shown_of
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.joined import joined
 from finishsched.workshop.log.making import Made, each_or_none, of_the_jar, without_the_mix
 from finishsched.workshop.log.meant_for import moved
-from finishsched.workshop.standing.as_told import why_no_jar
 from finishsched.workshop.standing.ledger import new_events
 from finishsched.workshop.standing.one_go import in_one_go
 from finishsched.workshop.standing.several import choose

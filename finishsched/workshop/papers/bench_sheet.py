@@ -17,6 +17,10 @@ from finishsched.model.shop import ShownUnits
 from finishsched.model.step import Step
 from finishsched.safety.cautions import DEFERRAL, Caution, Danger
 from finishsched.units import AREA, LENGTH, TEMPERATURE, show
+from finishsched.workshop.amounts.amounts import amounts_of
+from finishsched.workshop.amounts.coats import NO_HABIT, Work, habits_along
+from finishsched.workshop.amounts.told_amounts import with_amounts
+from finishsched.workshop.amounts.uses import habits_of
 from finishsched.workshop.base.answers import StepSheet
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.spans import span
@@ -31,14 +35,10 @@ from finishsched.workshop.papers.sheet_jars import JarsOfSteps
 from finishsched.workshop.plan.mixes_ahead import mixes_as_planned
 from finishsched.workshop.plan.pots import mix_on_its_day
 from finishsched.workshop.plan.step_in_shop import activity_key
-from finishsched.workshop.standing.amounts import amounts_of
-from finishsched.workshop.standing.coats import NO_HABIT, Work, habits_along
 from finishsched.workshop.standing.several import find_several, of_each
 from finishsched.workshop.standing.sheets import made_of, step_sheet
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.together import Row, rows_of
-from finishsched.workshop.standing.told_amounts import with_amounts
-from finishsched.workshop.standing.uses import habits_of
 from finishsched.workshop.standing.waits import Laid
 from finishsched.workshop.standing.where import cure_room, find
 

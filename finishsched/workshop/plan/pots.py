@@ -12,13 +12,13 @@ from finishsched.model.product import Product
 from finishsched.planning.hours import instant_of
 from finishsched.planning.pots import all_mixed
 from finishsched.planning.problem import Done, Mixed, Placed
+from finishsched.workshop.amounts.coats import Habit, coat_ahead
+from finishsched.workshop.amounts.coats import Work as CoatWork
+from finishsched.workshop.amounts.uses import habits_of
 from finishsched.workshop.base.shown import Shown, shown_of
 from finishsched.workshop.base.spans import today
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.plan.work_left import ShopProblem
-from finishsched.workshop.standing.coats import Habit, coat_ahead
-from finishsched.workshop.standing.coats import Work as CoatWork
-from finishsched.workshop.standing.uses import habits_of
 
 
 @dataclass(frozen=True, slots=True)

@@ -44,9 +44,9 @@ from finishsched.workshop.plan.sentences import (
     searched_words,
 )
 from finishsched.workshop.plan.work_left import ShopProblem
-from finishsched.workshop.standing.notices import document_faults
 from finishsched.workshop.standing.sitting import goes_on
 from finishsched.workshop.standing.where import cure_room, standings
+from finishsched.workshop.views.notices import document_faults
 
 WARMER_C, WARMEST_C = 4.0, 26.0
 """By how much a room is tried warmer, and up to what (our assumption)."""

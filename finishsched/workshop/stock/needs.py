@@ -15,16 +15,16 @@ from finishsched.model.ranges import Range
 from finishsched.model.shop import Shop, ShownUnits
 from finishsched.model.stock import Lot
 from finishsched.near import nearest
+from finishsched.workshop.amounts.coats import Habit
+from finishsched.workshop.amounts.job_coats import RowWork, all_coats, by_rows, job_of
+from finishsched.workshop.amounts.uses import habits_of
 from finishsched.workshop.base.documents import Papers
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.shown import Shown, shown_of
 from finishsched.workshop.base.workshop import Workshop
-from finishsched.workshop.standing.coats import Habit
-from finishsched.workshop.standing.job_coats import RowWork, all_coats, by_rows, job_of
 from finishsched.workshop.standing.several import choose
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.together import alike_title
-from finishsched.workshop.standing.uses import habits_of
 from finishsched.workshop.standing.where import standings
 from finishsched.workshop.stock.assumed import assumptions
 from finishsched.workshop.stock.shop_stock import shop_stock

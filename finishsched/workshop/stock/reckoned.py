@@ -16,14 +16,14 @@ from finishsched.mixing.let_down import jar_cut, jar_share
 from finishsched.mixing.need import Coat
 from finishsched.model.step import Step
 from finishsched.model.stock import Batch, same_strength
+from finishsched.workshop.amounts.as_told import AsTold, as_told
+from finishsched.workshop.amounts.coats import Habit, Work, coat_ahead
+from finishsched.workshop.amounts.uses import Habits, habits_of
 from finishsched.workshop.base.documents import Papers
 from finishsched.workshop.base.workshop import Workshop
-from finishsched.workshop.standing.as_told import AsTold, as_told
-from finishsched.workshop.standing.coats import Habit, Work, coat_ahead
 from finishsched.workshop.standing.pads import key_of
 from finishsched.workshop.standing.sitting import coats_ahead
 from finishsched.workshop.standing.standing import Standing
-from finishsched.workshop.standing.uses import Habits, habits_of
 from finishsched.workshop.stock.drawing import measured
 
 

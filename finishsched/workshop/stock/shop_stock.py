@@ -6,10 +6,10 @@ from datetime import datetime
 
 from finishsched.journal.events import Event
 from finishsched.journal.shelf import shelf
+from finishsched.workshop.amounts.coats import Habit
+from finishsched.workshop.amounts.uses import habits_of
 from finishsched.workshop.base.shown import shown_of
 from finishsched.workshop.base.workshop import Workshop
-from finishsched.workshop.standing.coats import Habit
-from finishsched.workshop.standing.uses import habits_of
 from finishsched.workshop.standing.where import standings
 from finishsched.workshop.stock.shelf_entries import StockEntry
 from finishsched.workshop.stock.shelf_ledger import stock_event

@@ -16,9 +16,9 @@ from finishsched.model.step import Step
 from finishsched.model.stock import TEST_HOLDS, Batch, DropTest, Lot, is_empty
 from finishsched.model.stock import same_strength as same_strength  # noqa: PLC0414  # asked for here
 from finishsched.units import plain_number
+from finishsched.workshop.amounts.coats import Habit, Work, coat_ahead
 from finishsched.workshop.base.shown import PLAIN, Shown, shown_of
 from finishsched.workshop.base.words import drop_words
-from finishsched.workshop.standing.coats import Habit, Work, coat_ahead
 from finishsched.workshop.standing.standing import Standing
 
 LOW_SHARE = 0.10

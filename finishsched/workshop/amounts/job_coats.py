@@ -16,9 +16,9 @@ from finishsched.mixing.need import Coat, Mixture, PieceWork, Unreckoned, coats_
 from finishsched.mixing.supply import PlannedBatch, jars_to_mix
 from finishsched.model.names import in_words
 from finishsched.model.stock import Batch
+from finishsched.workshop.amounts.coats import Habit
 from finishsched.workshop.base.documents import Papers
 from finishsched.workshop.base.shown import shown_of
-from finishsched.workshop.standing.coats import Habit
 from finishsched.workshop.standing.standing import Standing
 
 

@@ -11,9 +11,9 @@ from collections.abc import Sequence
 from datetime import datetime
 from typing import NamedTuple
 
+from finishsched.workshop.amounts.amounts import Amounts, amounts_of
 from finishsched.workshop.base.answers import PieceView
 from finishsched.workshop.base.workshop import Workshop
-from finishsched.workshop.standing.amounts import Amounts, amounts_of
 from finishsched.workshop.standing.sheets import made_of, step_sheet
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.together import Row, rows_of

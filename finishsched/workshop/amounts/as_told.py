@@ -9,9 +9,9 @@ from finishsched.journal.progress import Book
 from finishsched.journal.shelf import Shelf
 from finishsched.model.step import Step
 from finishsched.model.stock import Batch
+from finishsched.workshop.amounts.amounts import Amounts, amounts_of
 from finishsched.workshop.base.answers import StepSheet
 from finishsched.workshop.base.workshop import Workshop
-from finishsched.workshop.standing.amounts import Amounts, amounts_of
 from finishsched.workshop.standing.pads import key_of
 from finishsched.workshop.standing.sheets import step_sheet
 from finishsched.workshop.standing.standing import Standing

@@ -13,6 +13,7 @@ from finishsched.model.schedule import Spread
 from finishsched.model.shop import Shop
 from finishsched.model.step import Step
 from finishsched.units import AREA, SPREAD, SPREAD_MASS, show
+from finishsched.workshop.amounts.coats import NO_HABIT, Habit, Work, coats_of_the_jar
 from finishsched.workshop.base.answers import MixLine, StepSheet, Takes
 from finishsched.workshop.base.mixed_words import (
     coarse_words,
@@ -21,7 +22,6 @@ from finishsched.workshop.base.mixed_words import (
     readings,
 )
 from finishsched.workshop.base.shown import shown_of
-from finishsched.workshop.standing.coats import NO_HABIT, Habit, Work, coats_of_the_jar
 
 WORTH_KEEPING_SHARE = 0.1
 """Less than this of a mix is left over of any (our assumption)."""

@@ -11,17 +11,17 @@ from finishsched.journal.shelf import shelf
 from finishsched.mixing.account import charges_a_pad
 from finishsched.mixing.learnt_use import MethodKey
 from finishsched.mixing.need import Mixture
+from finishsched.workshop.amounts.coats import Habit, Work, coats_of_the_jar, keeps_in_a_jar
+from finishsched.workshop.amounts.jars import Jars
+from finishsched.workshop.amounts.job_coats import JobCoats, job_coats, job_of
+from finishsched.workshop.amounts.told_amounts import ForCoats, mixing_reasons, with_amounts
+from finishsched.workshop.amounts.uses import Habits, habits_of
 from finishsched.workshop.base.answers import StepSheet
 from finishsched.workshop.base.documents import Papers
 from finishsched.workshop.base.shown import shown_of
 from finishsched.workshop.base.workshop import Workshop
-from finishsched.workshop.standing.coats import Habit, Work, coats_of_the_jar, keeps_in_a_jar
-from finishsched.workshop.standing.jars import Jars
-from finishsched.workshop.standing.job_coats import JobCoats, job_coats, job_of
 from finishsched.workshop.standing.pads import key_of
 from finishsched.workshop.standing.standing import Standing
-from finishsched.workshop.standing.told_amounts import ForCoats, mixing_reasons, with_amounts
-from finishsched.workshop.standing.uses import Habits, habits_of
 from finishsched.workshop.standing.where import standings
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from finishsched.journal.shelf import shelf
+from finishsched.workshop.amounts.amounts import Amounts, amounts_of
 from finishsched.workshop.base.answers import (
     AirView,
     BenchView,
@@ -16,13 +17,12 @@ from finishsched.workshop.base.answers import (
 from finishsched.workshop.base.notice import Notice
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.standing.air_view import air_view
-from finishsched.workshop.standing.amounts import Amounts, amounts_of
 from finishsched.workshop.standing.cure import CureRoom
-from finishsched.workshop.standing.notices import journal_damage, nobody_looked, notices
 from finishsched.workshop.standing.sitting import coats_ahead
 from finishsched.workshop.standing.standing import Standing, urgency, view_of
 from finishsched.workshop.standing.where import cure_room, find, standings
 from finishsched.workshop.standing.windows import beside, windows
+from finishsched.workshop.views.notices import journal_damage, nobody_looked, notices
 
 
 def bench_view(workshop: Workshop, now: datetime) -> BenchView:

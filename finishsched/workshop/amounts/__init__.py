@@ -1,0 +1,1 @@
+"""How much a coat takes and from which jar: told before it, drawn after it."""

@@ -1,0 +1,1 @@
+"""What the faces show of the pieces, and what somebody should know."""
