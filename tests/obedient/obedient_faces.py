@@ -131,9 +131,10 @@ def left_in(maker: Maker, jar: str) -> float:
 
 def compare_stock(maker: Maker, row: dict, view: dict, before_ml: float) -> None:
     """Tell where a coat that was logged drew another amount than ``due`` told for it."""
-    drawn_ml, told_ml = before_ml - left_in(maker, maker.told_jar), row["takes_ml"]
     if not maker.told_jar or " let down to " in view["product"]:
         return  # of such a coat the jar gives a part, and the rest is alcohol
+    drawn_ml = before_ml - left_in(maker, maker.told_jar)
+    told_ml = row["takes_ml"] + row["pad_first_ml"]
     if abs(drawn_ml - told_ml) > ALIKE * told_ml:
         maker.found.append(
             f"at {maker.now}: {row['name']} {view['step']}: due told {told_ml:.2f} ml of "

@@ -176,6 +176,7 @@ def takes_data(sheet: StepSheet | None) -> dict[str, Any]:
         f"takes_high_{unit}": amount.high if amount else None,
         f"takes_{other}": None,
         "pad_ml": takes.pad_ml if takes is not None else None,
+        "pad_first_ml": takes.pad_first_ml if takes is not None else None,
     }
 
 

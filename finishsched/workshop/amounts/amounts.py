@@ -13,7 +13,7 @@ from finishsched.mixing.learnt_use import MethodKey
 from finishsched.mixing.need import Mixture
 from finishsched.workshop.amounts.coats import Habit, Work, coats_of_the_jar, keeps_in_a_jar
 from finishsched.workshop.amounts.jars import Jars
-from finishsched.workshop.amounts.job_coats import JobCoats, job_coats, job_of
+from finishsched.workshop.amounts.job_coats import JobCoats, job_coats, job_of, jobs_under_way
 from finishsched.workshop.amounts.told_amounts import ForCoats, mixing_reasons, with_amounts
 from finishsched.workshop.amounts.uses import Habits, habits_of
 from finishsched.workshop.base.answers import StepSheet
@@ -35,10 +35,13 @@ class Amounts:
     now: datetime
     found: Sequence[Standing] = ()
     """Every piece of the shop."""
+    under_way: frozenset[str] = frozenset()
+    """The jobs that take from one jar and one pad."""
     known: dict[tuple[object, ...], tuple[StepSheet, StepSheet]] = field(default_factory=dict)
     """Each sheet that was asked about, and as it was told."""
     pads: dict[datetime, Mapping[MethodKey, float]] = field(default_factory=dict)
-    jobs: dict[str, JobCoats] = field(default_factory=dict)
+    jobs: dict[frozenset[str], JobCoats] = field(default_factory=dict)
+    """What is left of all that is under way, and of each job that is not."""
 
     def told(
         self,
@@ -74,12 +77,12 @@ class Amounts:
     def charged_with(self, sheet: StepSheet, pieces: Sequence[Standing], at: datetime) -> str:
         """Return the piece whose coat charges the dry pad of a step before this one's; else empty.
 
-        As the need of their job counts it: one pad serves them all.
+        As the need of all jobs under way counts it: one pad serves them all.
         """
         pad, since_s = key_of(sheet.step), self._since_s(at)
         if not self.habits.pads.holds(sheet.step) or not charges_a_pad(since_s.get(pad)):
             return ""
-        charging = self._job(pieces).charges(pad)
+        charging = self._beside(pieces).charges(pad)
         others = charging.isdisjoint(one.ref for one in pieces)
         return min(charging) if charging and others else ""
 
@@ -93,34 +96,38 @@ class Amounts:
         first = coats_of_the_jar(work, papers.products, habit)[0]
         if not keeps_in_a_jar(first, papers.products):
             return told
-        of_job = self._jar_of_job(pieces, first.mixture, told.coats_ml[0])
-        return with_amounts(sheet, work, papers.products, papers.shop, habit, of_job)
+        of_all = self._jar_of_all(pieces, first.mixture, told.coats_ml[0])
+        return with_amounts(sheet, work, papers.products, papers.shop, habit, of_all)
 
-    def _jar_of_job(
+    def _jar_of_all(
         self, pieces: Sequence[Standing], mixture: Mixture, least_ml: float
     ) -> ForCoats | None:
-        """Return the jar that the need of a job has mixed, where it holds a coat of ``pieces``."""
-        job = self._job(pieces)
-        planned = job.jars.get(mixture)
+        """Return the jar that is mixed for all under way, where it holds a coat of ``pieces``."""
+        beside = self._beside(pieces)
+        planned = beside.jars.get(mixture)
         if planned is None or planned.makes_ml < least_ml:
             return None
         rows = {coat.piece: coat.area_m2 for coat in planned.serves}
-        refs = frozenset[str]().union(*(job.refs[row] for row in rows))
+        refs = frozenset[str]().union(*(beside.refs[row] for row in rows))
         more = not refs <= {one.ref for one in pieces}
         count = len(refs) if more else 0
         return ForCoats(planned.serves, count, sum(rows.values()), planned.jar)
 
-    def _job(self, pieces: Sequence[Standing]) -> JobCoats:
+    def _beside(self, pieces: Sequence[Standing]) -> JobCoats:
+        """Return the coats left of all jobs under way; of a job not begun, its own alone."""
         name = job_of(pieces[0])
-        if name not in self.jobs:
-            of_job = [one for one in self.found if job_of(one) == name]
+        names = self.under_way if name in self.under_way else frozenset([name])
+        if names not in self.jobs:
+            found = [one for one in self.found if job_of(one) in names]
             habit = Habit(self.habits.own, self._since_s(self.now))
-            self.jobs[name] = job_coats(of_job, self.papers, habit, self.jars.usable())
-        return self.jobs[name]
+            self.jobs[names] = job_coats(found, self.papers, habit, self.jars.usable())
+        return self.jobs[names]
 
     def _habit(self, sheet: StepSheet, at: datetime, *, charged: bool) -> Habit:
         since_s = self._since_s(at)
-        return Habit(self.habits.own, since_s | {key_of(sheet.step): 0.0} if charged else since_s)
+        if charged:
+            since_s[key_of(sheet.step)] = 0.0
+        return Habit(self.habits.own, since_s, charged_elsewhere=charged)
 
     def _since_s(self, at: datetime) -> dict[MethodKey, float]:
         if at not in self.pads:
@@ -132,4 +139,6 @@ def amounts_of(workshop: Workshop, now: datetime, book: Book | None = None) -> A
     """Return what tells the amounts of the shop at ``now``, by its journal or by ``book``."""
     papers, book = workshop.papers, book or workshop.book()
     jars = Jars(shelf(book), papers.products, shown_of(papers.shop), now)
-    return Amounts(papers, habits_of(workshop, book), jars, now, standings(workshop, book))
+    found = standings(workshop, book)
+    under_way = jobs_under_way(found)
+    return Amounts(papers, habits_of(workshop, book), jars, now, found, under_way)

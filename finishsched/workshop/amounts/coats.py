@@ -35,6 +35,8 @@ class Habit:
 
     own: OwnUses = field(default_factory=lambda: NO_USES)
     since_s: Mapping[MethodKey, float] = field(default_factory=lambda: NO_PADS)
+    charged_elsewhere: bool = False
+    """The pad is dry still: another piece is counted as the one that charges it."""
 
 
 NO_HABIT = Habit()

@@ -1,7 +1,7 @@
-"""All coats that are left of a job, as its need reckons them: one pad, and one mix for what keeps.
+"""All coats that are left of some jobs, as their need reckons them: one pad, one mix of what keeps.
 
-``due`` tells of a coat what its job's need counts for it: which piece charges a dry pad, and the
-jar that is mixed for all coats that it keeps for.
+``due`` tells of a coat what the need of all that is under way counts for it: which piece charges
+a dry pad, and the jar that is mixed for all coats that it keeps for.
 """
 
 from __future__ import annotations
@@ -10,7 +10,6 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
-from finishsched.journal.progress import StepStatus
 from finishsched.mixing.learnt_use import MethodKey
 from finishsched.mixing.need import Coat, Mixture, PieceWork, Unreckoned, coats_of, with_pads
 from finishsched.mixing.supply import PlannedBatch, jars_to_mix
@@ -19,6 +18,7 @@ from finishsched.model.stock import Batch
 from finishsched.workshop.amounts.coats import Habit
 from finishsched.workshop.base.documents import Papers
 from finishsched.workshop.base.shown import shown_of
+from finishsched.workshop.standing.beside import to_do
 from finishsched.workshop.standing.standing import Standing
 
 
@@ -31,7 +31,7 @@ class RowWork(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class JobCoats:
-    """The coats that are left of one job, and the jars that are to be mixed for them."""
+    """The coats that are left of some jobs, and the jars that are to be mixed for them."""
 
     coats: tuple[Coat, ...]
     refs: Mapping[str, frozenset[str]]
@@ -40,19 +40,20 @@ class JobCoats:
     """Of each mixture the one that is wanted first; none of what stands on the shelf."""
 
     def charges(self, pad: MethodKey) -> frozenset[str]:
-        """Return the pieces whose coat charges a dry pad; none where no coat of the job does."""
-        found = (
-            self.refs[coat.piece]
+        """Return the pieces whose coat is the first to charge a dry pad; none where none does."""
+        charging = [
+            coat
             for coat in self.coats
             if coat.pad_ml and (coat.mixture.product, coat.step.verb) == pad
-        )
-        return next(found, frozenset())
+        ]
+        first = min(charging, key=lambda coat: coat.after_s, default=None)
+        return self.refs[first.piece] if first else frozenset()
 
 
 def job_coats(
     found: Iterable[Standing], papers: Papers, habit: Habit, batches: Iterable[Batch]
 ) -> JobCoats:
-    """Return the coats that are left on the pieces of a job; ``batches`` can be used still."""
+    """Return the coats that are left on the pieces ``found``; ``batches`` can be used still."""
     rows = by_rows([one for one in found if one.schedule is not None], whole=False)
     coats, _ = all_coats([row.work for row in rows], papers, habit)
     told_up = shown_of(papers.shop).measured_up
@@ -96,6 +97,12 @@ def all_coats(
     return with_pads(coats, habit.since_s), tuple(dict.fromkeys(unreckoned))
 
 
+def jobs_under_way(found: Iterable[Standing]) -> frozenset[str]:
+    """Return the jobs of which a piece is begun and not finished: one jar and pad serve them."""
+    begun = (one for one in found if one.progress is not None and not one.progress.finished)
+    return frozenset(map(job_of, begun))
+
+
 def job_of(standing: Standing) -> str:
     """Return the name of the job that a piece is of."""
     return standing.ref.partition("/")[0]
@@ -113,9 +120,6 @@ def _as_one(members: Sequence[tuple[Standing, PieceWork]]) -> RowWork:
 
 def _work(standing: Standing, *, whole: bool) -> PieceWork:
     steps = standing.steps
-    left = frozenset(step.key for step in steps)
-    if standing.progress is not None and not whole:
-        pairs = zip(steps, standing.progress.statuses, strict=True)
-        left = frozenset(step.key for step, status in pairs if status is StepStatus.TO_DO)
+    left = frozenset(step.key for step in (steps if whole else to_do(steps, standing.progress)))
     piece = standing.piece
     return PieceWork(standing.ref, piece.area_m2, piece.made_of, steps, left)

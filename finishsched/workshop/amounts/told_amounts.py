@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
-from finishsched.mixing.amount import SMALLEST_BATCH_ML
+from finishsched.mixing.amount import SMALLEST_BATCH_ML, pad_charge_ml
 from finishsched.mixing.into_jar import ToMix, to_mix
 from finishsched.mixing.need import Coat
 from finishsched.model.product import Product
@@ -28,7 +28,7 @@ WORTH_KEEPING_SHARE = 0.1
 
 
 class ForCoats(NamedTuple):
-    """What a jar is mixed for: of a whole job, where all of its pieces take from it."""
+    """What a jar is mixed for: all that is under way, where more pieces take from it."""
 
     coats: tuple[Coat, ...]
     pieces: int
@@ -44,12 +44,12 @@ def with_amounts(
     products: Mapping[str, Product],
     shop: Shop,
     habit: Habit = NO_HABIT,
-    of_job: ForCoats | None = None,
+    of_all: ForCoats | None = None,
 ) -> StepSheet:
     """Return the sheet with what its coat takes, and what to mix for all that comes of one jar.
 
-    By the account that a job's need is reckoned by: losses, a dry pad's charge, what bare wood
-    drinks, and what coats take here by what was logged. The jar is that ``of_job`` where told.
+    By the account that need is reckoned by: losses, a dry pad's charge, what bare wood drinks,
+    and what coats take here by what was logged. The jar is that ``of_all`` where told.
     """
     product = products.get(sheet.step.product or "")
     own = coats_of_the_jar(work, products, habit)
@@ -60,13 +60,14 @@ def with_amounts(
     whole = sum(coat.from_jar.likely for coat in own)
     # Told upwards, so that what was mixed as told is enough for every coat.
     shown, cut_g_per_l = shown_of(shop), first.mixture.cut_g_per_l
-    serves = of_job or ForCoats(own, 0, work.area_m2)
+    serves = of_all or ForCoats(own, 0, work.area_m2)
     jar = serves.jar
     if jar is None and not by_mass:
         jar = to_mix(first.mixture, whole, products, shop, shown.measured_up)
     really = jar.really if jar else None
     makes = makes_words(jar, cut_g_per_l, shop) if jar else shown.weight(whole)
-    words = _Words(first, shop)
+    elsewhere_ml = pad_charge_ml(first.step.verb) if habit.charged_elsewhere else 0.0
+    words = _Words(first, shop, elsewhere_ml)
     return sheet._replace(
         mix=_mix(jar, product, whole, products, shop),
         mix_makes=words.makes(makes, jar.makes_ml if jar else whole, serves),
@@ -154,11 +155,11 @@ def _mix(
 class _Words:
     """Says how much there is to be of what a coat is laid with, and how much the coat takes."""
 
-    def __init__(self, coat: Coat, shop: Shop) -> None:
+    def __init__(self, coat: Coat, shop: Shop, elsewhere_ml: float = 0.0) -> None:
         self._coat = coat
         self._shop = shop
         self._shown = shown_of(shop)
-        self.takes = Takes(coat.amount, coat.mixture.by_mass, coat.pad_ml)
+        self.takes = Takes(coat.amount, coat.mixture.by_mass, coat.pad_ml, elsewhere_ml)
         self.let_down = ""
         """What of the coat comes from the jar, and how much alcohol goes to it."""
         if self._shown.is_told(coat.let_down_ml):
@@ -202,6 +203,9 @@ class _Words:
         said += [self.let_down] if self.let_down else []
         if coat.pad_ml:
             said.append(f"{volume(coat.pad_ml)} of it into the dry pad")
+        if self.takes.pad_first_ml:
+            more = volume(self.takes.pad_first_ml)
+            said.append(f"{more} more where it goes first, into the dry pad")
         return ", ".join(said)
 
     def _left_words(self, makes: float, coats: Sequence[Coat]) -> str:

@@ -83,6 +83,8 @@ class Takes(NamedTuple):
     by_mass: bool = False
     pad_ml: float = 0.0
     """Of it, what a dry pad keeps."""
+    pad_first_ml: float = 0.0
+    """What it takes besides where it is laid before the coat that the dry pad is counted with."""
 
     def words(self, shown: Shown) -> str:
         """Return the likely amount."""

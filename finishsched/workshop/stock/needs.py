@@ -10,18 +10,26 @@ from finishsched.mixing.consumables import Consumable, consumables_of
 from finishsched.mixing.need import Coat, Unreckoned
 from finishsched.mixing.supply import Supply, supply
 from finishsched.model.job import Face
+from finishsched.model.names import in_words
 from finishsched.model.product import Product
 from finishsched.model.ranges import Range
 from finishsched.model.shop import Shop, ShownUnits
 from finishsched.model.stock import Lot
 from finishsched.near import nearest
 from finishsched.workshop.amounts.coats import Habit
-from finishsched.workshop.amounts.job_coats import RowWork, all_coats, by_rows, job_of
+from finishsched.workshop.amounts.job_coats import (
+    RowWork,
+    all_coats,
+    by_rows,
+    job_of,
+    jobs_under_way,
+)
 from finishsched.workshop.amounts.uses import habits_of
 from finishsched.workshop.base.documents import Papers
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.shown import Shown, shown_of
 from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.standing.beside import to_do
 from finishsched.workshop.standing.several import choose
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.together import alike_title
@@ -182,11 +190,35 @@ def _need_answer(
         unreckoned=unreckoned,
         supply=found,
         products=papers.products,
-        assumptions=assumptions(coats, unreckoned, found, papers, stock),
+        assumptions=(
+            *_mixed_alone(chosen, standings, coats),
+            *assumptions(coats, unreckoned, found, papers, stock),
+        ),
         consumables=consumables_of(works, papers.products),
         to_buy={},
         notices=tuple(_notices(chosen)),
     )
+
+
+def _mixed_alone(
+    chosen: Sequence[Standing], standings: Sequence[Standing], coats: Iterable[Coat]
+) -> Iterator[str]:
+    """Say that a jar is mixed for more than was asked about, where other jobs take from it too."""
+    under_way = jobs_under_way(standings)
+    asked = {job_of(one) for one in chosen}
+    beside = [one for one in standings if job_of(one) in under_way - asked]
+    mixed = {coat.mixture.product for coat in coats}
+    shared = {
+        job_of(one)
+        for one in beside
+        if mixed & {step.product for step in to_do(one.steps, one.progress)}
+    }
+    if asked & under_way and shared:
+        alone, together = (in_words(sorted(jobs)) for jobs in (asked, asked & under_way | shared))
+        yield (
+            f"what is mixed and what the pad takes is told for {alone} alone; due has one jar "
+            f"mixed and one pad charged for {together} together, as need all reckons it"
+        )
 
 
 def _of_job(name: str, standings: Sequence[Standing], papers: Papers) -> list[Standing]:
