@@ -10,9 +10,9 @@ from finishsched.journal.events import AirRead, Event, NewEvent, Undone
 from finishsched.journal.progress import Book
 from finishsched.journal.told_air import AirReading
 from finishsched.model.shop import Air
+from finishsched.workshop.base.can_be_read import refuse_impossible_air
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.workshop import Workshop
-from finishsched.workshop.standing.ledger import refuse_impossible_air
 
 AHEAD = timedelta(minutes=1)
 

@@ -6,16 +6,18 @@ from dataclasses import replace
 from datetime import datetime
 
 from finishsched.checking.defects.seen import seen_in
-from finishsched.drying.air import refuse_humidity, refuse_temperature
 from finishsched.journal import events
 from finishsched.journal.events import NewEvent
 from finishsched.journal.progress import Book
 from finishsched.journal.shelf import shelf
 from finishsched.model.plain import canonical_json, text_hash
 from finishsched.model.schedule import Schedule
-from finishsched.model.shop import Air
 from finishsched.model.step import Step
 from finishsched.model.stock import Lot
+from finishsched.workshop.base.can_be_read import (
+    refuse_impossible_air,
+    refuse_impossible_moisture,
+)
 from finishsched.workshop.base.entries import AHEAD, Entry, NotToBeReadError, RefusedError, What
 from finishsched.workshop.base.places import place_named, where_in
 from finishsched.workshop.base.wall_clock import in_typed_minute
@@ -31,9 +33,6 @@ from finishsched.workshop.standing.sitting import (
 )
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.undoing import undo_events
-
-MOST_MOISTURE_PERCENT = 60.0
-"""Wood wetter than this is green, and nobody finishes it (our assumption)."""
 
 
 def new_events(
@@ -225,17 +224,6 @@ def _defect(entry: Entry, standing: Standing, text: str, step: str | None) -> ev
     )
 
 
-def refuse_impossible_air(air: Air) -> None:
-    """Refuse a reading that no room has: every later answer about the air would stumble over it.
-
-    Raises:
-        NoSuchAirError: naming the range.
-
-    """
-    refuse_temperature(air.temperature_c)
-    refuse_humidity(air.humidity_percent)
-
-
 def _done(entry: Entry, standing: Standing) -> events.StepDone:
     step = _in_hand(entry, standing)
     progress = standing.progress
@@ -258,7 +246,8 @@ def _coat(entry: Entry, step: Step) -> events.StepDone:
     """Return what the journal keeps of a step that was done, with what was told of it."""
     if entry.air is not None:
         refuse_impossible_air(entry.air)
-    _refuse_impossible_moisture(entry.moisture_percent)
+    if entry.moisture_percent is not None:
+        refuse_impossible_moisture(entry.moisture_percent)
     return events.StepDone(
         step=step.key,
         by=entry.by,
@@ -270,14 +259,6 @@ def _coat(entry: Entry, step: Step) -> events.StepDone:
         moisture_percent=entry.moisture_percent,
         took_min=entry.took_min,
     )
-
-
-def _refuse_impossible_moisture(percent: float | None) -> None:
-    if percent is not None and not 0 <= percent <= MOST_MOISTURE_PERCENT:
-        raise RefusedError(
-            f"{percent:g} % is no moisture of wood to finish",
-            f"a reading is from 0 to {MOST_MOISTURE_PERCENT:g} %",
-        )
 
 
 def _dry_check(entry: Entry, standing: Standing) -> events.Payload:
