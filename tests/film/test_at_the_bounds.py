@@ -1,24 +1,18 @@
-"""Film to the letter: zones, worlds, mass, bounds of answers, strokes of a hand, the drawing."""
+"""Film to the letter: zones, bounds of answers, what lies on the wood."""
 
 from __future__ import annotations
 
-import math
 from dataclasses import replace
 
 import pytest
-from face_cases import SHELL, STRINGING, coats, exactly, face, piece, strokes
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from face_cases import SHELL, STRINGING, exactly, piece
 
 from finishsched.film.abrading import Backing, Stroke, usual_reach
-from finishsched.film.dishing import BLOCK_MM2, STROKE_MM, Beside, step_after
-from finishsched.film.drawing import AIR, FILM, WOOD, Section, cross_section
+from finishsched.film.dishing import Beside, step_after
 from finishsched.film.face import FaceState, begin_face, enter_face
 from finishsched.film.grade_steps import Change, step_between
 from finishsched.film.ledger import Gauged, Ground, Laid, State, begin, run
-from finishsched.film.materials import FILM as SHELLAC
-from finishsched.film.materials import wood_of
-from finishsched.film.odds import Stake, Stakes, somewhere
+from finishsched.film.odds import Stake, Stakes
 from finishsched.film.outlook import (
     coarsest_safe,
     coats_until_filled,
@@ -29,9 +23,7 @@ from finishsched.film.outlook import (
 from finishsched.film.solids import density_g_per_ml
 from finishsched.film.species import is_pattern
 from finishsched.film.stakes import stakes_of
-from finishsched.film.strokes import depth_um, passes, rate_of, strokes_for
 from finishsched.film.works import Terms, Used, ledger_of
-from finishsched.film.worlds import WORLDS, Cause, drawn, spread
 from finishsched.film.zones import EDGE_MM, PLACE_MM, zone_named, zones_of
 from finishsched.model.film import Reach
 from finishsched.model.grades import FEPA_UM, Grade, System, UnknownGradeError, grade_of
@@ -130,89 +122,6 @@ def test_seams_deepen_what_a_pattern_has_to_fill():
         for species in ("walnut", "walnut and maple")
     )
     assert two[0][1].before.relief_um.likely > one[0][1].before.relief_um.likely + 20
-
-
-# -- worlds
-
-
-@given(st.floats(1, 100), st.floats(0, 50), st.floats(0, 50), st.sampled_from(Cause))
-def test_a_range_comes_back_from_its_worlds(likely, down, up, cause):
-    """Its ends are the 5 % and 95 % points of a normal distribution on each side."""
-    range_ = Range(max(0.0, likely - down), likely, likely + up)
-    found = spread(drawn(range_, cause))
-    assert found.likely == likely
-    assert found.low == pytest.approx(range_.low, abs=0.03 * (likely - range_.low) + 1e-9)
-    assert found.high == pytest.approx(range_.high, abs=0.03 * up + 1e-9)
-
-
-@pytest.mark.parametrize("cause", Cause)
-def test_each_cause_alone_is_normal(cause):
-    """Over the worlds: mean 0, standard deviation 1, two thirds within one (textbook, cut off)."""
-    values = [(one - 1000.0) / 100 * 1.645 for one in drawn(Range(900, 1000, 1100), cause)[1:]]
-    assert sum(values) / WORLDS == pytest.approx(0.0, abs=1e-6)
-    assert math.sqrt(sum(v * v for v in values) / WORLDS) == pytest.approx(1.0, abs=0.03)
-    assert sum(abs(v) <= 1 for v in values) / WORLDS == pytest.approx(0.683, abs=0.02)
-
-
-# -- mass
-
-
-@given(
-    st.lists(st.floats(5, 80), min_size=1, max_size=6), st.floats(0.05, 0.6), st.floats(0, 60),
-    st.lists(strokes, max_size=5),
-)  # fmt: skip
-def test_all_that_is_laid_is_in_the_film_in_the_wood_or_gone(wets_um, solids, thirst_um, papers):
-    """Coats first: what the wood did not drink is film by its solids; then each paper takes some.
-
-    In the likely world: solids x (laid - drunk) = film left + taken - taken off the wood.
-    """
-    laid = [Laid(exactly(um), exactly(solids), NOTHING) for um in wets_um]
-    lines = run([*laid, *papers], begin(Ground(NOTHING, exactly(thirst_um))))
-    drunk_um = min(sum(wets_um), thirst_um)
-    end = lines[-1].after.likely
-    taken_um = sum(line.cut[0] for line in lines)
-    film_um = solids * (sum(wets_um) - drunk_um)
-    assert end.film_um + taken_um - end.wood_um == pytest.approx(film_um, abs=1e-6)
-    assert end.thirst_um == pytest.approx(thirst_um - drunk_um, abs=1e-6)
-
-
-@settings(max_examples=15)
-@given(st.lists(coats, min_size=1, max_size=4), coats, strokes)
-def test_each_coat_more_of_a_run_makes_a_loss_no_likelier(first, coat, stroke):
-    """Coat by coat the same paper is no more likely to go through, in any zone."""
-    state = face()
-    for one in first:
-        state = enter_face(one, state).after
-    last = None
-    for _ in range(3):
-        state = enter_face(coat, state).after
-        losses = {loss.stake: loss.odds for loss in enter_face(stroke, state).losses}
-        for stake, odds in losses.items():
-            assert last is None or odds <= last.get(stake, 1.0) + 1e-3
-        last = losses
-
-
-def test_before_any_work_nothing_is_there_and_nothing_is_gone():
-    """No film, no ridges, nothing loose, nothing off the wood; the hollows as deep as stated."""
-    for course in begin(Ground(exactly(30.0), exactly(20.0))).courses:
-        assert course == (0.0, 30.0, 0.0, 0.0, 0.0, 20.0, 0.0, 0.0)
-
-
-@pytest.mark.parametrize(
-    ("margin_um", "spread_um", "places", "odds"),
-    [(0.0, 0.0, 9, 0.0), (-0.1, 0.0, 9, 1.0), (0.0, 1.0, 1, 0.5), (0.0, 1.0, 2, 0.75)],
-)
-def test_a_place_is_gone_through_below_nothing_and_not_at_it(margin_um, spread_um, places, odds):
-    """Without spread a margin of 0 holds; with it half the places lie under their middle."""
-    assert somewhere(margin_um, spread_um, places) == pytest.approx(odds)
-
-
-@pytest.mark.parametrize(("film_um", "drinks"), [(0.0, True), (0.1, False)])
-def test_wood_on_which_a_gauge_finds_film_has_drunk(film_um, drinks):
-    """No film found leaves the wood as thirsty as it was; the least film says that it is sealed."""
-    start = begin(Ground(NOTHING, exactly(20.0)))
-    (line,) = run([Gauged(exactly(film_um))], start)
-    assert (line.after.likely.thirst_um > 0) is drinks
 
 
 # -- answers
@@ -419,77 +328,3 @@ def test_what_reaches_the_surface_is_what_was_used_less_what_a_pad_loses():
     )
     assert line.work.wet_um.low == pytest.approx(wet * (1 - does.most_lost_share))
     assert line.work.wet_um.high == pytest.approx(wet * (1 - does.least_lost_share))
-
-
-# -- strokes
-
-
-@given(st.floats(0.5, 3000), st.sampled_from([SHELLAC, wood_of("maple")]), st.booleans())
-def test_strokes_for_a_depth_take_that_depth(count, material, wet):
-    """Reckoned there and back it is the same count."""
-    deep = depth_um(material, grade_of("P400"), count, 60_000.0, wet=wet)
-    again = strokes_for(material, grade_of("P400"), deep, 60_000.0, wet=wet)
-    assert again == pytest.approx(count, rel=1e-6)
-
-
-def test_paper_dulls_and_wet_paper_lasts():
-    """The first ten strokes take the most; on film 200 take more wet than dry, ten take less."""
-    grade, area = grade_of("P400"), 60_000.0
-    ten, hundred = (depth_um(SHELLAC, grade, n, area) for n in (10, 100))
-    assert ten < hundred < 10 * ten
-    assert depth_um(SHELLAC, grade, 10, area, wet=True) < ten
-    assert depth_um(SHELLAC, grade, 200, area, wet=True) > depth_um(SHELLAC, grade, 200, area)
-    # Worked from the formula: fresh paper, ten strokes of 150 mm under 10 N over 60,000 mm2.
-    g = min(1.0, grade.grain_um / 100) ** 0.6
-    run_m, x0_m = 1.5, 10.0
-    path_m = 0.3 * run_m + 0.7 * x0_m * (1 - math.exp(-run_m / x0_m))
-    assert ten == pytest.approx(1000 * 0.59 * g * 10 * path_m / area)
-    x0_m = 40.0
-    path_m = 0.3 * run_m + 0.7 * x0_m * (1 - math.exp(-run_m / x0_m))
-    wet = depth_um(SHELLAC, grade, 10, area, wet=True)
-    assert wet == pytest.approx(0.8 * 1000 * 0.59 * g * 10 * path_m / area)
-
-
-def test_strokes_go_over_a_face_so_often():
-    """A block of 50 cm2 over 150 mm covers 70.7 by 150 mm; a smaller face counts as that."""
-    one = math.sqrt(BLOCK_MM2) * STROKE_MM
-    assert passes(12, 4 * one) == pytest.approx(3.0)
-    assert passes(12, one / 2) == pytest.approx(12.0)
-
-
-@given(st.lists(st.floats(0.2, 5), max_size=20))
-def test_a_hand_s_tests_bring_its_rate_between_the_model_and_them(ratios):
-    """No test leaves 1 within the spread; each test narrows, and the middle stays among them."""
-    found = rate_of(ratios, 4.0)
-    assert found.tests == len(ratios)
-    around = [1.0, *ratios]
-    assert min(around) * (1 - 1e-9) <= found.factor.likely <= max(around) * (1 + 1e-9)
-    wider = rate_of(ratios[:-1], 4.0).factor
-    assert found.factor.high / found.factor.low <= wider.high / wider.low * (1 + 1e-9)
-    if not ratios:
-        assert found.factor == Range(0.25, 1.0, pytest.approx(4.0))
-
-
-# -- drawing
-
-
-def test_the_hollow_is_drawn_in_the_middle_a_quarter_wide():
-    """Of 40 signs ten in the middle are hollow; ground stands as wide on either side of them."""
-    lines = cross_section(Section(0.0, 100.0, 100.0, 100.0, None), 60, 12, "{:.0f} um".format)
-    top = next(line for line in lines if WOOD in line)
-    columns = 60 - len("  to fill 100 um") - 1
-    row = top[:columns]
-    hollow = columns // 4
-    left = (columns - hollow) // 2
-    assert row == WOOD * left + AIR * hollow + WOOD * (columns - hollow - left)
-
-
-def test_film_and_hollow_share_the_height_by_their_depth():
-    """Film half as thick as the hollow is deep takes a third of the rows, the hollow two."""
-    lines = cross_section(Section(50.0, 100.0, 100.0, 100.0, None), 60, 12, "{:.0f} um".format)
-    side = [line[0] for line in lines]
-    above = 12 - 12 // 3
-    assert side.count(AIR) == 1
-    film, wood = side.count(FILM), side[:above].count(WOOD)
-    assert film + wood == above - 1
-    assert film == pytest.approx((above - 1) / 3, abs=1)
