@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from finishsched.planning.checker import check
+from finishsched.planning.mending import mended
 from finishsched.planning.misses import misses_of
 from finishsched.planning.pots import mixed_of
 from finishsched.planning.problem import Activity, Placed, Plan, Problem, Score
@@ -26,6 +27,11 @@ from finishsched.planning.steady import (
 
 WORTH_MIN = 30
 """A better plan is offered when it finishes, or is less late, by half an hour (our assumption)."""
+
+
+MANY_STEPS = 1500
+"""From so many steps on little is looked for, and whoever reads the plan is told; and what can stay
+stays, as long as that holds what was promised."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +67,10 @@ def gone_on(
     same = _as_it_was(problem, old)
     if same is not None and not _cause(problem, old, same):
         return GoneOn(same)
+    if len(problem.activities) > MANY_STEPS:
+        mended_plan = mended(problem, old)
+        if mended_plan is not None and _holds_what_was_promised(problem, old, mended_plan):
+            return GoneOn(mended_plan)
     keeping = _keeping(problem, old, same, steady)
     anew = remade(problem, old, steady, None if same is not None else from_nothing)
     if keeping is None or anew is None:
@@ -145,7 +155,7 @@ def _cause(problem: Problem, old: Plan, same: Plan) -> bool:
 
     """
     now = promise_of(score(problem, same))
-    if not _as_good(now, _promised(problem, old)):
+    if not _as_good(now, promise_of(_promised(problem, old))):
         return True
     was = {placed.key: placed for placed in old.placed}
     for there in problem.done:
@@ -191,13 +201,29 @@ def _same_hands(activity: Activity, was: Placed) -> tuple[str, ...]:
     return (was.by,) if was.by in activity.by else activity.by
 
 
-def _promised(problem: Problem, old: Plan) -> Promise:
+def _promised(problem: Problem, old: Plan) -> Score:
     """Return what a plan promised of what is still open of it."""
     done = {each.key for each in problem.done}
     open_ = {activity.key for activity in problem.activities} - done
     placed = tuple(each for each in old.placed if each.key in open_)
     plan = Plan(placed, misses_of(problem, placed), mixed=mixed_of(problem, placed))
-    return promise_of(score(problem, plan))
+    return score(problem, plan)
+
+
+def _holds_what_was_promised(problem: Problem, old: Plan, plan: Plan) -> bool:
+    """Tell whether nothing is newly late, and no end is later by half a day, of all or in the mean.
+
+    Args:
+        problem: what is to do now.
+        old: the plan up to now.
+        plan: the one to go on by.
+
+    """
+    was, now = _promised(problem, old), score(problem, plan)
+    all_later_min = now.finish_min - was.finish_min
+    later_in_the_mean = (now.goals_min - was.goals_min) / max(1, len(problem.goals))
+    ends_in_time = max(all_later_min, later_in_the_mean) < STUBBORN_MIN
+    return ends_in_time and _as_good(promise_of(now), promise_of(was))
 
 
 def _as_good(plan: Promise, other: Promise) -> bool:

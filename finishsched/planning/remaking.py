@@ -11,15 +11,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from itertools import islice
 
+from finishsched.planning.around import Around
 from finishsched.planning.checker import check
 from finishsched.planning.problem import Plan, Problem
-from finishsched.planning.quick.answer import plan_of
-from finishsched.planning.quick.forward import Kept
-from finishsched.planning.quick.keeping import Stays, kept_of
-from finishsched.planning.quick.numbering import inner_of
 from finishsched.planning.quick.placing import Placing
-from finishsched.planning.quick.search import Search
-from finishsched.planning.quick.ways import orderly
 from finishsched.planning.steady import (
     DAY_MIN,
     NEAR_DAYS,
@@ -56,8 +51,8 @@ def remade(
             that by half an hour at the most.
 
     """
-    around = _Around(problem, old)
-    plans = [*around.few_rungs(), around.first()]
+    around = Around(problem, old)
+    plans = [*_few_rungs(around), around.plan(around.search.first())]
     if from_nothing is not None:
         plans.append(from_nothing())
     found = _sound(problem, old, plans, steady)
@@ -65,7 +60,7 @@ def remade(
         return None
     if from_nothing is not None:
         least_late = min(found, key=_promise)
-        found += _sound(problem, old, around.piece_by_piece(least_late), steady)
+        found += _sound(problem, old, _piece_by_piece(around, least_late), steady)
     most = _put_out(min(map(_promise, found)))
     as_good = [gone for gone in found if _promise(gone) <= most]
     return min(as_good, key=lambda gone: gone.price_min)
@@ -99,96 +94,76 @@ def _put_out(promise: Promise) -> Promise:
     return promise._replace(late_min=promise.late_min + LATER_MIN)
 
 
-class _Around:
-    """Makes plans around more and less of what stays."""
+def _few_rungs(around: Around) -> Iterator[Plan]:
+    """Give as many of the rungs as the size of the shop leaves time for."""
+    return islice(_rungs(around), _tries(around, RUNG_STEPS, LEAST_RUNGS))
 
-    def __init__(self, problem: Problem, old: Plan) -> None:
-        self._problem = problem
-        self._old = old
-        self._inner = inner_of(problem)
-        self._search = Search(self._inner, 0)
-        self._hands = {each.name: number for number, each in enumerate(problem.hands)}
-        self._forward, self._keys = orderly(self._inner)
 
-    def first(self) -> Plan:
-        """Return a plan of which nothing has to stay."""
-        return plan_of(self._problem, self._search.first(), reasons=False)
+def _tries(around: Around, steps: int, least: int) -> int:
+    """Return how many plans to make with so many steps placed together, and some at least."""
+    return max(least, steps // max(1, len(around.inner.keys)))
 
-    def few_rungs(self) -> Iterator[Plan]:
-        """Give as many of the rungs as the size of the shop leaves time for."""
-        return islice(self._rungs(), self._tries(RUNG_STEPS, LEAST_RUNGS))
 
-    def _tries(self, steps: int, least: int) -> int:
-        """Return how many plans to make with so many steps placed together, and some at least."""
-        return max(least, steps // max(1, len(self._inner.keys)))
+def _rungs(around: Around) -> Iterator[Plan]:
+    """Give the plans around what begins soon; those that keep as much are made once."""
+    in_old_order = around.in_order_of(around.old)
+    counts: set[int] = set()
+    for days in KEPT_DAYS:
+        until = around.problem.now_min + days * DAY_MIN
 
-    def _rungs(self) -> Iterator[Plan]:
-        """Give the plans around what begins soon; those that keep as much are made once."""
-        in_old_order = self._in_order_of(self._old)
-        counts: set[int] = set()
-        for days in KEPT_DAYS:
-            until = self._problem.now_min + days * DAY_MIN
+        def stays(_block: int, begun: int, until: int = until) -> bool:
+            return begun < until
 
-            def stays(_goal: int, begun: int, until: int = until) -> bool:
-                return begun < until
+        if len(around.kept(stays).blocks) in counts:
+            continue
+        # The old order keeps what is far too; the search's own is better where much changed.
+        for keys in (around.keys, in_old_order):
+            kept = around.kept(stays)
+            counts.add(len(kept.blocks))
+            yield around.plan(around.placed(keys, kept))
 
-            if len(self._kept(stays).blocks) in counts:
-                continue
-            # The old order keeps what is far too; the search's own is better where much changed.
-            for keys in (self._keys, in_old_order):
-                kept = self._kept(stays)
-                counts.add(len(kept.blocks))
-                placing = self._forward.place_around(keys, kept).placing
-                yield plan_of(self._problem, placing, reasons=False)
 
-    def piece_by_piece(self, least: Gone) -> Iterator[Plan]:
-        """Give the plan that keeps near starts of as many pieces as leave it no later.
+def _piece_by_piece(around: Around, least: Gone) -> Iterator[Plan]:
+    """Give the plan that keeps near starts of as many pieces as leave it no later.
 
-        All are tried at once first; where that is too late each half is tried by itself, and so on.
-        """
-        until = self._problem.now_min + NEAR_DAYS * DAY_MIN
-        keys = self._in_order_of(least.plan)
-        most = _put_out(_promise(least))
-        tries = self._tries(PLACED_STEPS, LEAST_TRIES)
-        kept_goals: set[int] = set()
-        best: Placing | None = None
-        groups = [self._goals_with_most_first(until)]
-        while groups and tries:
-            group = groups.pop()
-            wanted = kept_goals | set(group)
+    All are tried at once first; where that is too late each half is tried by itself, and so on.
+    """
+    until = around.problem.now_min + NEAR_DAYS * DAY_MIN
+    keys = around.in_order_of(least.plan)
+    goal_of = [around.inner.goal[number] for number in around.forward.first]
+    most = _put_out(_promise(least))
+    tries = _tries(around, PLACED_STEPS, LEAST_TRIES)
+    kept_goals: set[int] = set()
+    best: Placing | None = None
+    groups = [_goals_with_most_first(around, until)]
+    while groups and tries:
+        group = groups.pop()
+        wanted = kept_goals | set(group)
 
-            def stays(goal: int, begun: int, wanted: set[int] = wanted) -> bool:
-                return goal in wanted and begun < until
+        def stays(block: int, begun: int, wanted: set[int] = wanted) -> bool:
+            return goal_of[block] in wanted and begun < until
 
-            placing = self._forward.place_around(keys, self._kept(stays)).placing
-            tries -= 1
-            cost = self._search.costing.cost_of(placing)
-            if (cost.left_out, cost.hard_min, cost.late_min) <= most:
-                kept_goals = wanted
-                best = placing
-            elif len(group) > 1:
-                # Too late with all of these: each half is tried by itself, the first one first.
-                half = len(group) // 2
-                groups += [group[half:], group[:half]]
-        if best is not None:
-            yield plan_of(self._problem, best, reasons=False)
+        placing = around.placed(keys, around.kept(stays))
+        tries -= 1
+        cost = around.search.costing.cost_of(placing)
+        if (cost.left_out, cost.hard_min, cost.late_min) <= most:
+            kept_goals = wanted
+            best = placing
+        elif len(group) > 1:
+            # Too late with all of these: each half is tried by itself, the first one first.
+            half = len(group) // 2
+            groups += [group[half:], group[:half]]
+    if best is not None:
+        yield around.plan(best)
 
-    def _goals_with_most_first(self, until: int) -> list[int]:
-        """Return the goals with starts before a minute, those with the most of them first."""
-        counts: dict[int, int] = {}
-        for placed in self._old.placed:
-            number = self._inner.index.get(placed.key)
-            if number is not None and placed.start_min < until:
-                goal = self._inner.goal[number]
-                counts[goal] = counts.get(goal, 0) + 1
-        return sorted(counts, key=lambda goal: (-counts[goal], goal))
 
-    def _kept(self, stays: Stays) -> Kept:
-        """Return what stays of the old plan, of all that is to."""
-        return kept_of(self._inner, self._forward.blocks, self._old, self._hands, stays)
-
-    def _in_order_of(self, plan: Plan) -> list[int]:
-        """Return keys by which what begins first in a plan goes first."""
-        was = {placed.key: placed.start_min for placed in plan.placed}
-        last = max(was.values(), default=0)
-        return [was.get(self._inner.keys[number], last) for number in self._forward.first]
+def _goals_with_most_first(around: Around, until: int) -> list[int]:
+    """Return the goals with starts before a minute, those with the most of them first."""
+    inner = around.inner
+    counts: dict[int, int] = {}
+    for placed in around.old.placed:
+        number = inner.index.get(placed.key)
+        if number is not None and placed.start_min < until:
+            goal = inner.goal[number]
+            counts[goal] = counts.get(goal, 0) + 1
+    return sorted(counts, key=lambda goal: (-counts[goal], goal))

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from finishsched.planning.bounds import bound
 from finishsched.planning.changes import Change, ChangeKind, changes
 from finishsched.planning.checker import Violation, check
-from finishsched.planning.going_on import WORTH_MIN, GoneOn, gone_on, no_sooner
+from finishsched.planning.going_on import MANY_STEPS, WORTH_MIN, GoneOn, gone_on, no_sooner
 from finishsched.planning.held import held_back
 from finishsched.planning.in_step import in_step
 from finishsched.planning.problem import Plan, Problem, Score
@@ -51,8 +51,6 @@ A_MIX_MOVED_MIN = 120
 ROUND_STEPS, MOST_ROUNDS = 20_000, 120
 """How long to look where nobody says: rounds go with the steps there are, so that nobody waits much
 longer in a large shop than in a small one."""
-MANY_STEPS = 1500
-"""From so many steps on little is looked for, and whoever reads the plan is told."""
 
 
 class NoPlanError(RefusalError):

@@ -130,6 +130,8 @@ class ForwardRun:
         self.forward = forward
         self.keys = keys
         self.placing: Placing
+        self.kept: frozenset[int] = frozenset()
+        """Blocks that stay where they are."""
         self.count = 0
         """How many blocks lie."""
         self.begun = 0
@@ -155,6 +157,9 @@ class ForwardRun:
         """Begin now, around what is kept."""
         blocks = self.forward.blocks
         self.placing = placing
+        self.kept = kept
+        # Around what is kept there is little to place, and what is behind may be looked at again.
+        self.forget_at = NEVER if kept else NOT
         self.count = self.begun = len(kept)
         self.time = self.forward.inner.now_min
         self.waits = [len(before) for before in blocks.before]
@@ -286,7 +291,7 @@ class ForwardRun:
         self.count += 1
         for later in self.forward.blocks.after[block]:
             self.waits[later] -= 1
-            if not self.waits[later]:
+            if not self.waits[later] and later not in self.kept:
                 self._open(later)
         again = self.put_off
         self.put_off = []

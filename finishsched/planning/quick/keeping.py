@@ -1,7 +1,9 @@
 """What of an old plan can stay as it is, to the minute and with the same hands.
 
 Work is looked at in its old order: it stays where all that it waits for stays or is done, and where
-it still fits. Of what windows tie together all stays, or nothing.
+it still fits. Of what windows tie together all stays, or nothing. Where it is wanted, work stays
+too that waits for something which cannot: that may still be done in between, and then nobody
+notices. Whether it was is asked afterwards (`in_vain`).
 """
 
 from __future__ import annotations
@@ -17,7 +19,7 @@ from finishsched.planning.quick.inner import LOOSE, NOT, Inner
 from finishsched.planning.quick.placing import Placing
 
 Stays: TypeAlias = Callable[[int, int], bool]
-"""Whether what belongs to a goal, by its number, and begins at a minute is to stay."""
+"""Whether a block, by its number, that begins at a minute is to stay."""
 
 
 def kept_of(
@@ -26,6 +28,8 @@ def kept_of(
     old: Plan,
     hands: dict[str, int],
     stays: Stays,
+    *,
+    before_too: bool = True,
 ) -> Kept:
     """Return what stays of a plan, of all that is to.
 
@@ -35,16 +39,39 @@ def kept_of(
         old: the plan.
         hands: their numbers, by name.
         stays: which of it is to stay, if it can.
+        before_too: whether nothing stays that waits for what does not.
 
     """
     was = _by_number(inner, old)
     placing = Placing(inner, blocks)
     kept: set[int] = set()
     for block in _to_stay(inner, blocks, was, stays):
-        all_before_stays = kept.issuperset(blocks.before[block])
-        if all_before_stays and _stays(placing, block, was, hands):
+        may_stay = not before_too or kept.issuperset(blocks.before[block])
+        if may_stay and _stays(placing, block, was, hands):
             kept.add(block)
     return Kept(placing, frozenset(kept))
+
+
+def in_vain(placing: Placing, kept: frozenset[int]) -> set[int]:
+    """Return what was kept in vain: what it waits for lies too late for it, or otherwise.
+
+    Args:
+        placing: all that is placed, around what was kept.
+        kept: that, by its blocks.
+
+    """
+    blocks, board = placing.blocks, placing.board
+    found: set[int] = set()
+    for block in kept:
+        if kept.issuperset(blocks.before[block]):
+            continue
+        for number in blocks.members[block]:
+            start = board.start[number]
+            minutes = placing.minutes_from(number, start)
+            as_long = board.end[number] - start == minutes
+            if placing.earliest(number) > start or not as_long:
+                found.add(block)
+    return found
 
 
 def _by_number(inner: Inner, old: Plan) -> dict[int, Placed]:
@@ -73,14 +100,13 @@ def _to_stay(inner: Inner, blocks: Blocks, was: dict[int, Placed], stays: Stays)
         if not is_whole:
             continue
         begins = min(starts)
-        goal = inner.goal[members[0]]
-        if begins >= inner.now_min and stays(goal, begins):
+        if begins >= inner.now_min and stays(block, begins):
             begun.append((begins, block))
     return [block for _, block in sorted(begun)]
 
 
 def _stays(placing: Placing, block: int, was: dict[int, Placed], hands: dict[str, int]) -> bool:
-    """Lay a block where it was; take all of it back, and return False, where some does not fit.
+    """Lay a block where it was; lay nothing of it, and return False, where some does not fit.
 
     Args:
         placing: what stays so far.
@@ -89,9 +115,13 @@ def _stays(placing: Placing, block: int, was: dict[int, Placed], hands: dict[str
         hands: their numbers, by name.
 
     """
+    members = placing.blocks.members[block]
+    if placing.blocks.in_a_row[block]:
+        return _stays_in_a_row(placing, members, was, hands)
     saved: list[Saved] = []
-    for number in placing.blocks.members[block]:
-        saved.append(placing.board.saved(number))
+    for number in members:
+        if len(members) > 1:
+            saved.append(placing.board.saved(number))
         if not _stays_one(placing, number, was[number], hands):
             for each in reversed(saved):
                 placing.board.restore(each)
@@ -99,8 +129,30 @@ def _stays(placing: Placing, block: int, was: dict[int, Placed], hands: dict[str
     return True
 
 
+def _stays_in_a_row(
+    placing: Placing,
+    members: list[int],
+    was: dict[int, Placed],
+    hands: dict[str, int],
+) -> bool:
+    """Do the same for what is in each other's way nowhere: all is found before any is taken."""
+    board = placing.board
+    for number in members:
+        minutes = _minutes_in_place(placing, number, was[number], hands)
+        if minutes is None:
+            for each in members:
+                board.start[each] = board.end[each] = NOT
+            return False
+        board.start[number] = was[number].start_min
+        board.end[number] = was[number].start_min + minutes
+    for number in members:
+        minutes = board.end[number] - board.start[number]
+        board.take_by(_hands_of(was[number], hands), number, board.start[number], minutes)
+    return True
+
+
 def _stays_one(placing: Placing, number: int, was: Placed, hands: dict[str, int]) -> bool:
-    """Lay an activity where it was, if it fits there and misses no window that it must keep.
+    """Lay an activity where it was, if it can lie there.
 
     Args:
         placing: what stays so far.
@@ -113,15 +165,40 @@ def _stays_one(placing: Placing, number: int, was: Placed, hands: dict[str, int]
     frees = placing.inner.frees[number]
     if frees:
         board.let_go(number)
-    by = hands.get(was.by or "", -1)
-    start, minutes = placing.fit(number, was.start_min)
-    is_in_place = start == was.start_min and not _misses(placing, number, start)
-    fits = is_in_place and _has_hands(placing, number, by, start, minutes)
-    if fits:
-        board.take_by(by, number, start, minutes)
+    minutes = _minutes_in_place(placing, number, was, hands)
+    if minutes is not None:
+        board.take_by(_hands_of(was, hands), number, was.start_min, minutes)
     if frees:
         board.hold_on(number)
-    return fits
+    return minutes is not None
+
+
+def _minutes_in_place(
+    placing: Placing,
+    number: int,
+    was: Placed,
+    hands: dict[str, int],
+) -> int | None:
+    """Return how long an activity takes where it was.
+
+    None where it does not fit there, or misses a window that it must keep.
+
+    Args:
+        placing: what stays so far.
+        number: the activity.
+        was: where it lay.
+        hands: their numbers, by name.
+
+    """
+    start, minutes = placing.fit(number, was.start_min)
+    is_in_place = start == was.start_min and not _misses(placing, number, start)
+    by = _hands_of(was, hands)
+    return minutes if is_in_place and _has_hands(placing, number, by, start, minutes) else None
+
+
+def _hands_of(was: Placed, hands: dict[str, int]) -> int:
+    """Return the number of the hands that had an activity; -1 where there are none of that name."""
+    return hands.get(was.by or "", -1)
 
 
 def _has_hands(placing: Placing, number: int, by: int, start: int, minutes: int) -> bool:

@@ -67,7 +67,7 @@ class PlacingOne:
         start = board.fit(number, earliest, minutes)
         if inner.windowed[number]:
             while start != NEVER:
-                longer = inner.minutes[number] + self._remedies(number, start)
+                longer = self.minutes_from(number, start)
                 if longer <= minutes:
                     break
                 minutes = longer
@@ -88,6 +88,10 @@ class PlacingOne:
         if inner.windowed[number]:
             minutes += self._remedies(number, time)
         return self.board.could_begin(number, time, minutes), minutes
+
+    def minutes_from(self, number: int, start: int) -> int:
+        """Return how long an activity takes that begins then, with all it has to mend."""
+        return self.inner.minutes[number] + self._remedies(number, start)
 
     def _remedies(self, number: int, start: int) -> int:
         """Return the minutes of mending that an activity needs which begins then."""

@@ -1,0 +1,90 @@
+"""Plans placed around what stays of an old one."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from finishsched.planning.problem import Plan, Problem
+from finishsched.planning.quick.answer import plan_of
+from finishsched.planning.quick.forward import Kept
+from finishsched.planning.quick.keeping import Stays, in_vain, kept_of
+from finishsched.planning.quick.numbering import inner_of
+from finishsched.planning.quick.placing import Placing
+from finishsched.planning.quick.search import Search
+from finishsched.planning.quick.ways import orderly
+
+LET_GO = 3
+"""How often what was kept in vain is let go, and the rest placed again."""
+
+
+class Around:
+    """Places plans around more and less of what stays."""
+
+    def __init__(self, problem: Problem, old: Plan) -> None:
+        """Know the problem in numbers, and what goes first where nothing stays.
+
+        Args:
+            problem: what is to do now.
+            old: the plan up to now.
+
+        """
+        self.problem = problem
+        self.old = old
+        self.inner = inner_of(problem)
+        self.forward, self.keys = orderly(self.inner)
+        self.search = Search(self.inner, 0)
+        self.placed_count = 0
+        """How many plans were placed."""
+        self._hands = {each.name: number for number, each in enumerate(problem.hands)}
+
+    def plan(self, placing: Placing) -> Plan:
+        """Return what is placed as a plan that others can read; what held it back is left open."""
+        return plan_of(self.problem, placing, reasons=False)
+
+    def kept(self, stays: Stays, *, before_too: bool = True) -> Kept:
+        """Return what stays of the old plan, of all that is to.
+
+        Args:
+            stays: which of it is to stay, if it can.
+            before_too: whether nothing stays that waits for what does not.
+
+        """
+        blocks = self.forward.blocks
+        return kept_of(self.inner, blocks, self.old, self._hands, stays, before_too=before_too)
+
+    def placed(self, keys: Sequence[int], kept: Kept) -> Placing:
+        """Return all placed by keys around what is kept."""
+        self.placed_count += 1
+        return self.forward.place_around(keys, kept).placing
+
+    def closely_placed(self, keys: Sequence[int], stays: Stays) -> Placing:
+        """Return the same around all that is to stay, though what is before some of it does not.
+
+        What was kept in vain is let go, and the rest placed again; where that comes to no end,
+        nothing stays that waits for what does not.
+
+        Args:
+            keys: by block; the least goes first.
+            stays: which of the old plan is to stay, if it can.
+
+        """
+        let_go: set[int] = set()
+
+        def stays_yet(block: int, begun: int) -> bool:
+            """Tell whether a block is to stay, and was not kept in vain."""
+            return block not in let_go and stays(block, begun)
+
+        for _ in range(LET_GO):
+            kept = self.kept(stays_yet, before_too=False)
+            placing = self.placed(keys, kept)
+            vain = in_vain(placing, kept.blocks)
+            if not vain:
+                return placing
+            let_go |= vain
+        return self.placed(keys, self.kept(stays_yet))
+
+    def in_order_of(self, plan: Plan) -> list[int]:
+        """Return keys by which what begins first in a plan goes first."""
+        was = {placed.key: placed.start_min for placed in plan.placed}
+        last = max(was.values(), default=0)
+        return [was.get(self.inner.keys[number], last) for number in self.forward.first]
