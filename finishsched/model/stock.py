@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from finishsched.model.recipe import Weighed
@@ -31,6 +31,12 @@ class Lot:
     def had(self) -> float:
         """What was bought, in the same unit."""
         return (self.had_ml if self.left_g is None else self.had_g) or 0.0
+
+    def with_left(self, left: float) -> Lot:
+        """Return the lot with so much left, in the same unit."""
+        if self.left_g is None:
+            return replace(self, left_ml=left)
+        return replace(self, left_g=left)
 
 
 HARD_OVERNIGHT_S = 16 * 3600.0

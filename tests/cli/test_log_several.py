@@ -167,9 +167,10 @@ def test_cautions_of_several_are_said_once_and_read_for_all(chest):
 
 
 def test_what_is_needed_next_is_one_batch_for_all(chest):
-    """The mix told after an entry about five leaves is for the face of five."""
-    said = chest("log", "leaf", "done").out
-    assert "for 5 coats on 0.6 m2" in " ".join(said.split())
+    """The mix told after an entry about five leaves is for all under way, of it theirs at once."""
+    said = " ".join(chest("log", "leaf", "done").out.split())
+    assert said.count("mix:") == 1
+    assert "on 8 pieces, 0.93 m2; this one takes 10 ml" in said
 
 
 @pytest.mark.parametrize(

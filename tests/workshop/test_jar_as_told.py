@@ -5,13 +5,14 @@ from datetime import timedelta
 import pytest
 from conftest import NOW
 
+from finishsched.documents.library import product_text
 from finishsched.mixing.cut import G_PER_L_IN_A_POUND_CUT
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import log_entries, log_entry, remarks_on
 from finishsched.workshop.log.sitting import Sat, log_sitting
 from finishsched.workshop.papers.records import record_of
-from finishsched.workshop.stock.shelf_entries import Counted, DropTested, Mixed
+from finishsched.workshop.stock.shelf_entries import Bought, Counted, DropTested, Mixed
 from finishsched.workshop.stock.shop_stock import log_stock, shop_stock
 from finishsched.workshop.views.row_views import row_views
 from finishsched.workshop.views.views import due_answer, piece_view
@@ -158,3 +159,81 @@ def test_a_sitting_goes_on_with_the_next_jar_when_one_is_empty(folder):
         coats = [event.what for event in taken if event.what.kind == "step-done"]
         assert [coat.batch for coat in coats] == ["old", "old", "new", "new", "new"]
         assert [coat.amount_ml for coat in coats] == pytest.approx(list(told.coats_ml[:5]))
+
+
+OILED = """\
+schedule: oiled
+title: Oiled
+source: common practice
+stages:
+  - stage: body
+    steps:
+      - wipe: flood and wipe off
+        product: tung-oil
+        coats: 2
+        amount: 30 ml/m2
+        hands_on: 5 min
+        wait: {earliest: 1 day, likely: 2 days}
+        dry_check: a white cloth comes up clean
+"""
+
+
+@pytest.fixture
+def oiled(folder):
+    """Return the shop with a row of three to be oiled, begun, and nothing on the shelf."""
+    (folder / "schedules/oiled.yaml").write_text(OILED)
+    (folder / "jobs/row.yaml").write_text(ROW.replace("two-coats", "oiled"))
+    with Workshop.open(folder, NOW) as opened:
+        log_entries(opened, Entry(What.START, "row"), NOW)
+        yield opened
+
+
+def _row_sheet(workshop):
+    """Return what is told of the coat in hand of the row of three."""
+    rows = row_views(workshop, due_answer(workshop, NOW).at_hand, NOW)
+    return next(one.view.sheet for one in rows if len(one.row.refs) == 3)
+
+
+def test_what_is_laid_as_bought_is_drawn_from_the_oldest_lot_that_holds_it(oiled):
+    """A coat of oil is told out of a can, and drawn from that can as it was told, in all."""
+    for name, ml, days in (("dregs", 1.0, 9), ("can 1", 500.0, 5), ("can 2", 500.0, 1)):
+        bought = Bought("tung-oil", amount_ml=ml, name=name, at=NOW - days * DAY)
+        log_stock(oiled, bought, NOW)
+    sheet = _row_sheet(oiled)
+    assert (sheet.jar_name, sheet.as_bought) == ("can 1", True)
+    assert sheet.jar == "can 1, 500 ml left"
+    logged = [one.what for one in log_entries(oiled, Entry(What.DONE, "row"), NOW).events]
+    assert {(one.batch, one.jar_told, one.reckoned) for one in logged} == {("can 1", True, True)}
+    left = {row.lot.name: row.lot.left_ml for row in shop_stock(oiled, NOW).lots}
+    assert left["can 1"] == pytest.approx(500 - sheet.coats_ml[0])
+    assert (left["can 2"], left["dregs"]) == (500, 1)
+
+
+def test_nothing_is_mixed_of_what_is_laid_as_bought(oiled):
+    """Without a can on the shelf the amount is told as what is taken, never as a mix."""
+    sheet = _row_sheet(oiled)
+    assert sheet.mix_makes == sheet.taken
+    assert "this one takes" not in sheet.mix_makes
+    event = log_entries(oiled, Entry(What.DONE, "row"), NOW).events[0]
+    assert event.what.batch == ""
+
+
+WEIGHED = "density: 0.8 g/ml\nsources:\n  density: weighed here\n"
+
+
+@pytest.mark.parametrize(("sources", "jar"), [("sources:\n", ""), (WEIGHED, "tin, 400 g left")])
+def test_a_lot_that_is_weighed_gives_what_its_density_says(folder, sources, jar):
+    """Of oil bought by weight a coat is drawn in grams, and where no density tells, none is."""
+    shipped = product_text("tung-oil").replace("product: tung-oil", "product: my-oil")
+    (folder / "products").mkdir()
+    (folder / "products/my-oil.yaml").write_text(shipped.replace("sources:\n", sources))
+    (folder / "schedules/oiled.yaml").write_text(OILED.replace("tung-oil", "my-oil"))
+    (folder / "jobs/row.yaml").write_text(ROW.replace("two-coats", "oiled"))
+    with Workshop.open(folder, NOW) as opened:
+        log_entries(opened, Entry(What.START, "row"), NOW)
+        log_stock(opened, Bought("my-oil", amount_g=400.0, name="tin", at=NOW - DAY), NOW)
+        sheet = _row_sheet(opened)
+        assert sheet.jar == jar
+        log_entries(opened, Entry(What.DONE, "row"), NOW)
+        (tin,) = shop_stock(opened, NOW).lots
+        assert tin.lot.left_g == pytest.approx(400 - (0.8 * sheet.coats_ml[0] if jar else 0))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import datetime
+from itertools import chain
 from typing import TYPE_CHECKING
 
 from finishsched.bench.asking.door import Reach
@@ -46,7 +47,9 @@ def reach_of(workshop: Workshop, refs: Sequence[str], jar: str, now: datetime) -
 
 
 def _left_ml(stock: StockAnswer, jar: str) -> float | None:
-    return next((row.batch.left_ml for row in stock.batches if row.batch.name == jar), None)
+    batches = (row.batch.left_ml for row in stock.batches if row.batch.name == jar)
+    lots = (row.lot.left_ml for row in stock.lots if row.lot.name == jar)
+    return next(chain(batches, lots), None)
 
 
 def jars_for(stock: StockAnswer, sheet: StepSheet) -> tuple[str, ...]:
@@ -57,6 +60,9 @@ def jars_for(stock: StockAnswer, sheet: StepSheet) -> tuple[str, ...]:
     cut = sheet.jar_cut_g_per_l or step.cut_g_per_l
     need = CoatNeed(step.product, cut, step.thinned_percent)
     found = [row.batch.name for row in stock.batches if row.usable and need.is_of(row.batch)]
+    if sheet.as_bought:
+        lots = (row for row in stock.lots if row.usable and row.lot.product == step.product)
+        found += [row.lot.name for row in lots]
     return tuple(sorted(found, key=lambda name: name != sheet.jar_name))
 
 

@@ -96,10 +96,11 @@ def _work(sheet: StepSheet) -> Iterator[Line]:
     yield from _given("product", sheet.product)
     yield from _given("grade", sheet.abrasive)
     yield from _given("wet with", sheet.lubricant)
-    if sheet.jar:
+    if sheet.jar or sheet.as_bought:
         yield Line("take", sheet.mix_makes, "bold")
+    if sheet.jar:
         yield Line("from", sheet.jar, "bold")
-    else:
+    elif not sheet.as_bought:
         yield from _to_mix(sheet)
     if sheet.hands_on_min > 0:
         yield Line("work", words.span(sheet.hands_on_min * 60, up=True))

@@ -76,8 +76,19 @@ def taken_lines(
     else:
         for words, refs in _alike(said):
             yield f"{in_words(refs)}: {words}"
+        yield from _in_all(taken, shown_of(workshop.papers.shop))
         yield from next_lines(views, workshop, dry_check=check)
     yield from (f"  {one_line(line)}" for line in taken.apart)
+    yield from _deferring_once(_what_follows(workshop, taken, views, now, is_news))
+
+
+def _what_follows(
+    workshop: Workshop,
+    taken: Taken,
+    views: list[PieceView],
+    now: datetime,
+    is_news: Callable[[str], bool],
+) -> Iterator[str]:
     rows = [row.view for row in row_views(workshop, views, now)]
     yield from _needs(workshop, taken, rows, now, is_news)
     yield from _beside(workshop, taken, now)
@@ -85,6 +96,33 @@ def taken_lines(
     yield from (f"  mind: {one_line(one)}" for one in _remarks(workshop, taken, now))
     yield from _after_defect(taken)
     yield from _after_oil(workshop, taken, now)
+
+
+def _deferring_once(lines: Iterable[str]) -> Iterator[str]:
+    """Give some lines, with what comes before all cautions told once, at the end of them."""
+    deferral = ""
+    for line in lines:
+        if line.strip() == DEFERRAL:
+            deferral = line
+        else:
+            yield line
+    if deferral:
+        yield deferral
+
+
+def _in_all(taken: Taken, shown: Shown) -> Iterator[str]:
+    """Say what the coats of several pieces took together of each jar: as it was told for them."""
+    drawn: dict[str, list[StepDone]] = defaultdict(list)
+    for event in taken.events:
+        if isinstance(event.what, StepDone) and event.what.batch:
+            drawn[event.what.batch].append(event.what)
+    for name, coats in drawn.items():
+        by_mass = coats[0].amount_ml is None
+        amounts = [coat.amount_g if by_mass else coat.amount_ml for coat in coats]
+        known = [amount for amount in amounts if amount is not None]
+        if len(known) == len(coats) > 1:
+            told = shown.weight(sum(known)) if by_mass else shown.volume(sum(known))
+            yield f"  in all {told} of {name}"
 
 
 def _beside(workshop: Workshop, taken: Taken, now: datetime) -> Iterator[str]:

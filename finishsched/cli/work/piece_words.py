@@ -103,6 +103,8 @@ def _material_words(sheet: StepSheet) -> str:
         return ""
     if sheet.jar:
         return f"take: {sheet.mix_makes}, from {sheet.jar}"
+    if sheet.as_bought:
+        return f"take: {sheet.mix_makes}"
     parts = " + ".join(f"{line.amount} {line.what}" for line in sheet.mix)
     gives = f"; gives {sheet.mix_gives}" if sheet.mix_gives else ""
     return f"mix: {parts} = {sheet.mix_makes}{gives}"

@@ -8,7 +8,6 @@ from datetime import datetime
 from finishsched.journal.progress import Book
 from finishsched.journal.shelf import Shelf
 from finishsched.model.step import Step
-from finishsched.model.stock import Batch
 from finishsched.workshop.amounts.amounts import Amounts, amounts_of
 from finishsched.workshop.base.answers import StepSheet
 from finishsched.workshop.base.workshop import Workshop
@@ -27,7 +26,8 @@ class AsTold:
     rows: tuple[tuple[Standing, ...], ...]
     """The pieces as they are worked: those of one row take one coat together."""
     _told: dict[tuple[str, str], StepSheet] = field(default_factory=dict)
-    _taken_ml: dict[str, float] = field(default_factory=dict)
+    _left_share: dict[str, float] = field(default_factory=dict)
+    """How much of each jar is left of what stood in it before those coats."""
 
     def sheet(self, standing: Standing, step: Step) -> StepSheet:
         """Return what was told of ``step`` on the row of a piece, its jar among it.
@@ -38,27 +38,31 @@ class AsTold:
         members = next(row, (standing,))
         key = members[0].ref, step.key
         if key not in self._told:
-            told = self._told[key] = self._of(members, standing.steps, step)
+            amounts = self._after_those_told()
+            told = self._told[key] = _told(amounts, members, standing.steps, step)
             if told.jar_name:
-                gone_ml = self._taken_ml.get(told.jar_name, 0.0) + told.coats_ml[0]
-                self._taken_ml[told.jar_name] = gone_ml
+                before = self._left_share.get(told.jar_name, 1.0)
+                self._left_share[told.jar_name] = before * amounts.jars.share_left_by(told)
         return self._told[key]
 
-    def _of(self, members: tuple[Standing, ...], steps: tuple[Step, ...], step: Step) -> StepSheet:
+    def _after_those_told(self) -> Amounts:
+        """Return what tells amounts once the coats asked about before are laid."""
         amounts = self.amounts
-        if self._told:
-            jars = amounts.jars._replace(shelf=self._less_taken(amounts.jars.shelf))
-            charged = {key_of(told.step): 0.0 for told in self._told.values()}
-            since_s = amounts.habits.pads.since_s(amounts.now) | charged
-            amounts = replace(amounts, jars=jars, known={}, jobs={}, pads={amounts.now: since_s})
-        return _told(amounts, members, steps, step)
+        if not self._told:
+            return amounts
+        jars = amounts.jars._replace(shelf=self._less_taken(amounts.jars.shelf))
+        charged = {key_of(told.step): 0.0 for told in self._told.values()}
+        since_s = amounts.habits.pads.since_s(amounts.now) | charged
+        return replace(amounts, jars=jars, known={}, jobs={}, pads={amounts.now: since_s})
 
     def _less_taken(self, shelf: Shelf) -> Shelf:
-        def left(batch: Batch) -> Batch:
-            gone_ml = self._taken_ml.get(batch.name, 0.0)
-            return replace(batch, left_ml=max(0.0, batch.left_ml - gone_ml))
-
-        return shelf._replace(batches=tuple(map(left, shelf.batches)))
+        share = self._left_share
+        batches = (
+            replace(batch, left_ml=batch.left_ml * share.get(batch.name, 1.0))
+            for batch in shelf.batches
+        )
+        lots = (lot.with_left(lot.left * share.get(lot.name, 1.0)) for lot in shelf.lots)
+        return shelf._replace(batches=tuple(batches), lots=tuple(lots))
 
 
 def as_told(workshop: Workshop, at: datetime, book: Book | None = None) -> AsTold:

@@ -2,24 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime
 from itertools import accumulate
 from typing import NamedTuple
 
-from finishsched.journal.shelf import Shelf
+from finishsched.journal.shelf import Shelf, Thing
 from finishsched.mixing.keeping import life_of
 from finishsched.model.product import Product
-from finishsched.model.stock import Batch, is_empty, same_strength
+from finishsched.model.stock import Batch, Lot, is_empty, same_strength
 from finishsched.workshop.base.answers import StepSheet
 from finishsched.workshop.base.shown import Shown
 
+TRY_FIRST = "try a drop on glass first"
 AS_TOLD = 0.001
 """Share by which sums of coats may miss what a jar holds."""
 
 
 class Jars(NamedTuple):
-    """The batches on the shelf, as they can be used at ``now``."""
+    """The batches and lots on the shelf, as they can be used at ``now``."""
 
     shelf: Shelf
     products: Mapping[str, Product]
@@ -30,66 +31,119 @@ class Jars(NamedTuple):
         """Return a sheet with the jar that it is taken from: the oldest that holds this coat.
 
         So what is left of one jar is used before the next is mixed, as a job's need reckons it.
+        What is laid as it is bought comes from a lot in the same way.
         """
-        alike = (batch for batch in self._alike(sheet) if self._holds(batch, sheet))
-        fits = [batch for batch in alike if not self._why_unfit(batch)]
+        alike = (thing for thing in self._alike(sheet) if self._holds(thing, sheet))
+        fits = [thing for thing in alike if not self._why_unfit(thing)]
         if not fits:
             return sheet
-        jar = min(fits, key=lambda batch: batch.mixed_at)
-        left = self.shown.held(jar.left_ml)
-        test_from_s = life_of(self.products.get(jar.product), mixed=True).test_from_s
-        is_old = test_from_s is not None and self._age_s(jar) >= test_from_s
-        first = "; try a drop on glass first" if is_old else ""
-        jar_words = f"{jar.name}, {left} left{_how_far(jar.left_ml, sheet.coats_ml)}{first}"
+        jar = min(fits, key=_came_at)
+        life = life_of(self.products.get(jar.product), mixed=isinstance(jar, Batch))
+        is_old = life.test_from_s is not None and self._age_s(jar) >= life.test_from_s
+        first = f"; {TRY_FIRST}" if is_old and isinstance(jar, Batch) else ""
+        left = f"{self._left_words(jar)} left{_how_far(self._left(jar, sheet), _coats(sheet))}"
+        jar_words = f"{jar.name}, {left}{first}"
         return sheet._replace(mix_makes=sheet.taken, jar=jar_words, jar_name=jar.name)
 
     def usable(self) -> tuple[Batch, ...]:
         """Return the batches that something can be taken from."""
         return tuple(batch for batch in self.shelf.batches if not self._why_unfit(batch))
 
+    def share_left_by(self, sheet: StepSheet) -> float:
+        """Return how much of the jar that a sheet names is left once its coat is laid."""
+        jar = self.shelf.find(sheet.jar_name)
+        left = self._left(jar, sheet) if jar is not None else 0.0
+        return max(0.0, 1 - _coats(sheet)[0] / left) if left else 1.0
+
     def passed_over(self, sheet: StepSheet) -> str:
         """Say of the newest jar of what a sheet takes why none was told for it; else empty."""
         alike = self._alike(sheet)
         if not alike:
             return ""
-        newest = max(alike, key=lambda batch: batch.mixed_at)
-        little = f"{newest.name!r} holds {self.shown.held(newest.left_ml)}, which is too little"
+        newest = max(alike, key=_came_at)
+        little = f"{newest.name!r} holds {self._left_words(newest)}, which is too little"
         return self._why_unfit(newest) or little
 
-    def _holds(self, batch: Batch, sheet: StepSheet) -> bool:
-        return batch.left_ml >= sheet.coats_ml[0] * (1 - AS_TOLD)
+    def _holds(self, thing: Thing, sheet: StepSheet) -> bool:
+        return self._left(thing, sheet) >= _coats(sheet)[0] * (1 - AS_TOLD)
 
-    def _why_unfit(self, batch: Batch) -> str:
+    def _left(self, thing: Thing, sheet: StepSheet) -> float:
+        """Return what is left of a thing, in the unit in which the coat is told; 0 if unknown."""
+        by_mass = sheet.takes is not None and sheet.takes.by_mass
+        if isinstance(thing, Batch):
+            return 0.0 if by_mass else thing.left_ml
+        if by_mass is (thing.left_g is not None):
+            return thing.left
+        product = self.products.get(thing.product)
+        density = product.density_g_per_ml if product is not None else None
+        if density is None:
+            return 0.0
+        return thing.left * density if by_mass else thing.left / density
+
+    def _left_words(self, thing: Thing) -> str:
+        if isinstance(thing, Batch):
+            return self.shown.held(thing.left_ml)
+        is_weighed = thing.left_g is not None
+        return self.shown.weight(thing.left) if is_weighed else self.shown.held(thing.left)
+
+    def _why_unfit(self, thing: Thing) -> str:
         """Say why nothing is taken from a jar, however little; empty for one that will do."""
-        product = self.products.get(batch.product)
-        lives_s = life_of(product, mixed=True).over_s, product.pot_life_s if product else None
-        if batch.mixed_at > self.now:
-            return f"{batch.name!r} was mixed only later"
-        if any(life_s is not None and self._age_s(batch) > life_s for life_s in lives_s):
-            return f"{batch.name!r} is past its life"
-        if batch.tested is not None and not batch.tested.passed:
-            return f"{batch.name!r} failed its drop on glass"
-        return f"{batch.name!r} is empty" if is_empty(batch.left_ml, batch.made_ml) else ""
+        if _came_at(thing) > self.now:
+            came = "mixed" if isinstance(thing, Batch) else "bought"
+            return f"{thing.name!r} was {came} only later"
+        if any(self._age_s(thing) > life_s for life_s in self._lives_s(thing)):
+            return f"{thing.name!r} is past its life"
+        if isinstance(thing, Lot):
+            return f"{thing.name!r} is empty" if is_empty(thing.left, thing.had) else ""
+        if thing.tested is not None and not thing.tested.passed:
+            return f"{thing.name!r} failed its drop on glass"
+        return f"{thing.name!r} is empty" if is_empty(thing.left_ml, thing.made_ml) else ""
 
-    def _alike(self, sheet: StepSheet) -> list[Batch]:
-        """Return the batches of the product and the strength that a sheet takes."""
+    def _lives_s(self, thing: Thing) -> Iterator[float]:
+        """Give the ages past which a thing is not used; pot life runs for what is mixed."""
+        product = self.products.get(thing.product)
+        is_mixed = isinstance(thing, Batch)
+        pot_s = product.pot_life_s if product is not None and is_mixed else None
+        for life_s in (life_of(product, mixed=is_mixed).over_s, pot_s):
+            if life_s is not None:
+                yield life_s
+
+    def _alike(self, sheet: StepSheet) -> list[Thing]:
+        """Return what stands there of the product and the strength that a sheet takes."""
         step = sheet.step
-        if not sheet.coats_ml:
+        if sheet.takes is None:
             return []
         cut = sheet.jar_cut_g_per_l or step.cut_g_per_l
+        lots = self.shelf.lots if sheet.as_bought else ()
         return [
-            batch
-            for batch in self.shelf.batches
-            if batch.product == step.product and same_strength(batch, cut, step.thinned_percent)
+            *(lot for lot in lots if lot.product == step.product),
+            *(
+                batch
+                for batch in self.shelf.batches
+                if batch.product == step.product
+                and same_strength(batch, cut, step.thinned_percent)
+                and not sheet.takes.by_mass
+            ),
         ]
 
-    def _age_s(self, batch: Batch) -> float:
-        return (self.now - batch.mixed_at).total_seconds()
+    def _age_s(self, thing: Thing) -> float:
+        return (self.now - _came_at(thing)).total_seconds()
 
 
-def _how_far(left_ml: float, coats_ml: Sequence[float]) -> str:
+def _came_at(thing: Thing) -> datetime:
+    return thing.mixed_at if isinstance(thing, Batch) else thing.bought_at
+
+
+def _coats(sheet: StepSheet) -> Sequence[float]:
+    """Return what the coats ahead take, this one first; of what is weighed, this one alone."""
+    if sheet.coats_ml:
+        return sheet.coats_ml
+    return (sheet.takes.amount.likely,) if sheet.takes is not None else (0.0,)
+
+
+def _how_far(left: float, coats: Sequence[float]) -> str:
     """Say how many of the coats a jar is enough for, where it is not enough for all."""
-    enough = sum(so_far <= left_ml * (1 + AS_TOLD) for so_far in accumulate(coats_ml))
-    if enough >= len(coats_ml):
+    enough = sum(so_far <= left * (1 + AS_TOLD) for so_far in accumulate(coats))
+    if enough >= len(coats):
         return ""
-    return f", enough for {max(1, enough)} of {len(coats_ml)} coats"
+    return f", enough for {max(1, enough)} of {len(coats)} coats"

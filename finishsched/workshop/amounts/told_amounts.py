@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from finishsched.mixing.amount import SMALLEST_BATCH_ML, pad_charge_ml
-from finishsched.mixing.into_jar import ToMix, to_mix
+from finishsched.mixing.into_jar import ToMix, is_mixed, to_mix
 from finishsched.mixing.need import Coat
 from finishsched.model.product import Product
 from finishsched.model.schedule import Spread
@@ -68,20 +68,30 @@ def with_amounts(
     makes = makes_words(jar, cut_g_per_l, shop) if jar else shown.weight(whole)
     elsewhere_ml = pad_charge_ml(first.step.verb) if habit.charged_elsewhere else 0.0
     words = _Words(first, shop, elsewhere_ml)
+    as_bought = _is_as_bought(first, product, products)
+    taken = words.taken(whole, len(own), work.area_m2)
     return sheet._replace(
+        as_bought=as_bought,
         mix=_mix(jar, product, whole, products, shop),
-        mix_makes=words.makes(makes, jar.makes_ml if jar else whole, serves),
+        mix_makes=taken
+        if as_bought
+        else words.makes(makes, jar.makes_ml if jar else whole, serves),
         mix_gives=gives_words(really.cut, shop) if really else "",
         mix_warnings=tuple(coarse_words(really.coarse, shop)) if really else (),
         jar_holds=makes,
         makes_ml=jar.makes_ml if jar else None,
-        taken=words.taken(whole, len(own), work.area_m2),
+        taken=taken,
         coats_ml=() if by_mass else tuple(coat.from_jar.likely for coat in own),
         for_coats=tuple(coat.step.key for coat in own),
         let_down=words.let_down,
         takes=words.takes,
         jar_cut_g_per_l=cut_g_per_l,
     )
+
+
+def _is_as_bought(first: Coat, product: Product, products: Mapping[str, Product]) -> bool:
+    """Tell whether a coat is poured or weighed as it is bought; what sets in a pot is mixed."""
+    return not is_mixed(first.mixture, products) and product.pot_life_s is None
 
 
 def mixing_reasons(sheet: StepSheet, area_m2: float, shop: Shop) -> list[str]:

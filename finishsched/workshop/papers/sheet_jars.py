@@ -37,6 +37,8 @@ class JarsOfSteps:
         takes = _of_the_first(sheet.taken) if several else sheet.taken
         if sheet.jar:
             return "take", f"{takes}, from {sheet.jar}"
+        if sheet.as_bought:
+            return "take", takes
         if key in self._mixed_at:
             return "take", f"{takes}, from the jar of step {self._mixed_at[key]}"
         self._mixed_at |= dict.fromkeys(sheet.for_coats, sheet.step.number)
