@@ -7,7 +7,7 @@ from finishsched.checking.defects.options import offered
 from finishsched.checking.defects.ranking import diagnose
 from finishsched.checking.defects.refused import new_errors
 from finishsched.checking.defects.repairs import REPAIRS, repairs_of
-from finishsched.checking.defects.rework import joined_at, rework_steps
+from finishsched.checking.defects.rework import joined_at
 from finishsched.checking.defects.seen import Seen
 from finishsched.checking.defects.spot_state import spot_state
 from finishsched.checking.defects.worked_with import worked_with
@@ -37,8 +37,8 @@ def test_every_defect_has_a_way_that_the_work_bears(name, where):
 
     def bears(rework):
         if rework.option not in asked:
-            added = rework_steps(rework, 1)
-            asked[rework.option] = not new_errors(schedule, steps, added, begun, products, Shop(""))
+            found = new_errors(schedule, steps, rework, begun, products, Shop(""))
+            asked[rework.option] = not found
         return asked[rework.option]
 
     for seen in Seen:
@@ -58,11 +58,7 @@ def _spots(name, at):
         for rework in repairs_of(seen, used, there, 1e-4):
             held = joined_at(left, rework.holds)
             passed = {s.key for s in steps if held is None or s.number < held.number}
-            rest = steps
-            if rework.bare:
-                rest, passed = tuple(s for s in steps if s.key not in passed), set()
-            added = rework_steps(rework, 1)
-            yield rework, not new_errors(schedule, rest, added, passed, products, Shop(""))
+            yield rework, not new_errors(schedule, steps, rework, passed, products, Shop(""))
 
 
 def test_every_repair_of_a_spot_is_borne_somewhere_and_most_of_them_nearly_everywhere():

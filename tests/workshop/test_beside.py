@@ -265,6 +265,7 @@ def _worked_out(workshop, ref, when, at):
 @pytest.mark.parametrize(
     ("seen", "option"),
     [
+        ("sand-through of veneer", "patch-spot"),
         ("sand-through of veneer", "colour-spot"),
         ("sand-through of film", "feather-spot"),
         ("dent", "drop-fill"),

@@ -10,7 +10,7 @@ from finishsched.checking.defects.options import MOST_OFFERED, OPTIONS, offered,
 from finishsched.checking.defects.ranking import Diagnosis
 from finishsched.checking.defects.refused import new_errors
 from finishsched.checking.defects.repairs import repair_named, repairs_of
-from finishsched.checking.defects.rework import Rework, joined_at, rework_steps
+from finishsched.checking.defects.rework import Rework, joined_at
 from finishsched.checking.defects.spot_state import SpotState, spot_state
 from finishsched.checking.defects.worked_with import WorkedWith, worked_with
 from finishsched.journal.progress import StepStatus
@@ -63,15 +63,10 @@ def _is_borne(workshop: Workshop, standing: Standing, rework: Rework) -> bool:
     """Tell whether the work that is left, with a rework in it, passes the checker as before."""
     if standing.schedule is None or standing.progress is None:
         return True
-    papers, added = workshop.papers, rework_steps(rework, 1)
-    passed = set(_before(standing, rework))
-    steps = standing.steps
-    if rework.bare:
-        # On new wood lies nothing of what was done before: the spot has a stack of its own.
-        steps = tuple(step for step in steps if step.key not in passed)
-        passed = set()
+    papers, schedule, steps = workshop.papers, standing.schedule, standing.steps
+    passed = frozenset(_before(standing, rework))
     try:
-        return not new_errors(standing.schedule, steps, added, passed, papers.products, papers.shop)
+        return not new_errors(schedule, steps, rework, passed, papers.products, papers.shop)
     except KeyError:
         # Steps of an older text of the schedule have no place in it as it is now.
         return True
