@@ -175,11 +175,16 @@ def _match(said: Sequence[Word], at: int, wanted: Sequence[Word]) -> tuple[int, 
 
 
 def _longest(found: list[_Found]) -> Iterator[_Found]:
-    """Give what is left when longer words have taken the places of shorter ones in them."""
-    taken: dict[int, tuple[int, ...]] = {}
+    """Give what is left when longer words have taken the places of shorter ones in them.
+
+    Where a row is of what something is like, it takes the place of those of the thing itself: what
+    is like an orange has no colour of it.
+    """
+    taken: dict[int, tuple[tuple[int, ...], bool]] = {}
     for one in sorted(found, key=lambda one: (-_weight(one), one.places)):
-        if all(taken.get(place, one.places) == one.places for place in one.places):
-            taken.update(dict.fromkeys(one.places, one.places))
+        mine = (one.places, any(word.compared for word in one.row.words))
+        if all(taken.get(place, mine) == mine for place in one.places):
+            taken.update(dict.fromkeys(one.places, mine))
             yield one
 
 

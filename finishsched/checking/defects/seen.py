@@ -76,10 +76,16 @@ def all_names() -> Mapping[str, Seen]:
 def seen_in(text: str) -> Seen | None:
     """Return the defect that ``text`` begins with by any of its names, or None.
 
-    ``blush along the hinge edge`` is blush; ``a bit of blush`` is only text.
+    ``blush along the hinge edge`` is blush; ``a bit of blush`` is only text. Of names in a row the
+    last is what it is, and those before it say how: ``dull soft streaks`` are streaks.
     """
     said = " ".join(text.lower().replace(":", " ").replace(",", " ").split())
-    for name in _LONGEST_FIRST:
-        if said == name or said.startswith(f"{name} "):
-            return _NAMES[name]
-    return None
+    found = None
+    while (name := _name_at_front(said)) is not None:
+        found, said = _NAMES[name], said.removeprefix(name).lstrip()
+    return found
+
+
+def _name_at_front(said: str) -> str | None:
+    names = (name for name in _LONGEST_FIRST if f"{said} ".startswith(f"{name} "))
+    return next(names, None)
