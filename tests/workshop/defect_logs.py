@@ -319,3 +319,9 @@ BODY = [seal(), *[PAD] * 7, last(PAD, "20 h")]
 OILED = coat(lubricant="mineral-oil")
 BARE = [sand("P180"), sand("P240"), tack()]
 DAY = timedelta(days=1)
+ALL = dict.fromkeys
+
+
+def said(seen, called, cause, steps, **more):
+    """Return a log that is known by what was said of it."""
+    return Told(seen, seen, cause, steps, called=called, **more)
