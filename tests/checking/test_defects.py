@@ -239,6 +239,31 @@ def test_no_water_in_the_alcohol_is_blamed_for_varnish():
     assert "wet-alcohol" in {ranked.cause.id for ranked in of_shellac}
 
 
+def _chances(seen, said="", **known):
+    causes = diagnose(seen, Evidence(laid=True, said=said, **known)).causes
+    return {one.cause.id: one.chance for one in causes}
+
+
+def test_what_a_maker_says_lets_a_cause_in_that_the_log_rules_out():
+    """A log without an abrasive names no skipped grade, until somebody speaks of the paper.
+
+    What the log has against it still counts: it is less likely than where paper was logged.
+    """
+    unsaid = _chances(Seen.SCRATCHES, papered=False, abraded=False)
+    said = _chances(Seen.SCRATCHES, "lines from the paper", papered=False, abraded=False)
+    logged = _chances(Seen.SCRATCHES, "lines from the paper", papered=True, abraded=True)
+    assert "not-through-grades" not in unsaid
+    assert 0 < said["not-through-grades"] < logged["not-through-grades"]
+
+
+def test_paper_before_the_last_coat_still_leaves_scratches():
+    """Scratches of the wood lie under all coats, so that no later paper need be logged for them."""
+    before = _chances(Seen.SCRATCHES, papered=False, abraded=True)
+    assert before["not-through-grades"] > 0
+    after = _chances(Seen.SCRATCHES, papered=True, abraded=True)
+    assert before["not-through-grades"] <= after["not-through-grades"]
+
+
 def test_green_oil_under_a_film_comes_first():
     """A layer below at a third of its drying is named before all else where the film cracks."""
     found = diagnose(Seen.CRACKLE, Evidence(green_below_share=0.3, kind=ProductKind.VARNISH))

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from finishsched.checking.defects.lexicon import meanings
 from finishsched.checking.defects.seen import LOOKS, Seen
 from finishsched.checking.defects.told import perhaps_meant, to_choose_from, understood
 
@@ -53,3 +54,23 @@ def test_words_that_are_nearly_a_name_are_guessed_with_what_they_look_like() -> 
     assert "fisheye" in perhaps_meant("fish-eyse")
     assert understood("blisster") is None
     assert perhaps_meant("zzz").startswith("say what it is most like, one of blush")
+
+
+@pytest.mark.parametrize(
+    ("said", "means", "not_that"),
+    [
+        ("a skin like an orange", "pebble", "yellow"),
+        ("glue in the seam", "seam", "sticky"),
+        ("comes off with the tape", "peel", "wrinkle"),
+        ("the grain shows", "pore", "gritty"),
+        ("wiped with a rag", "pad", "torn"),
+        ("washed with white spirit", "named only", "white"),
+        ("boiled linseed on the top", "named only", "bubble"),
+        ("ran down the front", "drip", "fluff"),
+    ],
+)
+def test_a_word_means_no_more_than_it_says(said: str, means: str, not_that: str) -> None:
+    """What is like a thing is not it, another word is no form of one, and a name is only a name."""
+    told = meanings(said)
+    assert means in told
+    assert not_that not in told

@@ -129,6 +129,8 @@ class Evidence:
 
     papered: bool | None = None
     """An abrasive came on it after the last coat, or is in hand."""
+    abraded: bool | None = None
+    """An abrasive came on it at any time, on wood or film, or is in hand."""
     grade: str = ""
     """The abrasive last used on the film, else on the wood, by its name."""
     grade_um: float | None = None

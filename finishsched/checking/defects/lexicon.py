@@ -24,7 +24,10 @@ LOOKS = ("seen", "felt")
 _FORMS, _GRAMMAR, _ASKED = "forms", "grammar", "asked"
 _THEMSELVES, _DENIAL = "themselves", "not"
 _PASSED_OVER, _CLAUSE_ENDS, _COMPARISON_ENDS = "passed over", "begins a clause", "ends a comparison"
-_ENDINGS = ("s", "es", "d", "ed", "ing", "y", "ly", "ish", "ier", "er", "ers", "est", "ness")
+_INFLECTIONS = ("s", "es", "d", "ed", "ing")
+"""Endings of one word's own forms: sag, sags, sagged."""
+_DERIVATIONS = ("y", "ly", "ish", "ier", "er", "ers", "est", "ness")
+"""Endings that make another word of it, which may stand in the table for itself: glue, gluey."""
 
 
 class Word(NamedTuple):
@@ -135,15 +138,15 @@ def _of_clause(clause: Sequence[str]) -> Iterator[Word]:
         left -= 1
 
 
-def _inflected(word: str) -> Iterator[str]:
+def _formed(word: str, endings: Sequence[str]) -> Iterator[str]:
     """Give the forms of a word that are made by rule: sags, sagged, sagging, saggy."""
-    yield from (word + ending for ending in _ENDINGS)
+    yield from (word + ending for ending in endings)
     if word.endswith("e"):
-        yield from (word[:-1] + ending for ending in _ENDINGS)
+        yield from (word[:-1] + ending for ending in endings)
     elif word.endswith("y"):
-        yield from (word[:-1] + ending for ending in ("ies", "ied", "ier", "iness"))
+        yield from (f"{word[:-1]}i{ending}" for ending in ("es", *endings))
     else:
-        yield from (word + word[-1] + ending for ending in _ENDINGS)
+        yield from (word + word[-1] + ending for ending in endings)
 
 
 def _matches(said: Sequence[Word]) -> Iterator[_Found]:
@@ -235,9 +238,11 @@ def _bases() -> Mapping[str, str]:
     listed = set(re.findall(r"[a-z']+", words)) - said.keys()
     found: dict[str, str] = {}
     for word in (*said.values(), *sorted(listed, key=lambda word: (len(word), word))):
-        # A longer word that is made of a shorter one is a form of it.
+        # A longer word that is made of a shorter one is a form of it, unless it stands for itself.
         if word not in found:
-            found |= {form: word for form in (word, *_inflected(word)) if form not in found}
+            derived = (form for form in _formed(word, _DERIVATIONS) if form not in listed)
+            forms = (word, *_formed(word, _INFLECTIONS), *derived)
+            found |= {form: word for form in forms if form not in found}
     return MappingProxyType(found | said)
 
 

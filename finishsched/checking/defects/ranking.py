@@ -3,17 +3,18 @@
 score = ln(how often) + weight x grade over the signs that are known + what the maker said + what
 the checker finds in the work as it was logged; the chances are the exponentials of the scores over
 their sum. A cause that cannot be, by what was laid, how, and what the log knows not to have been,
-is named nowhere. The weights are our assumption from common practice; the table of causes has them.
+is named nowhere, unless a maker says that it was or a rule finds it. The weights are our assumption
+from common practice; the table of causes has them.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from finishsched.checking.defects.catalogue import CATALOGUE
-from finishsched.checking.defects.causes import FAIR, SLIGHT, STRONG, Cause, Defect
+from finishsched.checking.defects.causes import FAIR, SLIGHT, STRONG, TOLD, Cause, Defect
 from finishsched.checking.defects.evidence import Evidence
 from finishsched.checking.defects.lexicon import Meaning, meanings
 from finishsched.checking.defects.reading_signs import read_signs
@@ -25,6 +26,8 @@ WORTH_SAYING = 0.3
 """In log-odds: what moves a cause by less is not told."""
 NO_RULE = -FAIR
 """No rule that would speak for a cause finds anything in the log, and no strong sign speaks."""
+AGAINST_THE_LOG = -STRONG
+"""What must have been for a cause is said or found, and the log has it that it was not."""
 WHEN_NOT = 0.5
 MOST_SAID = 2
 """More words for the same cause are no more evidence."""
@@ -81,13 +84,16 @@ class Known:
 
     evidence: Evidence
     signs: Mapping[Sign, Reading]
+    logged: Mapping[Sign, Reading]
+    """The signs by the log alone, whatever the maker said."""
     told: Mapping[str, Meaning]
     """What the maker said and noted, by what it means."""
 
     @classmethod
     def by(cls, evidence: Evidence) -> Known:
         """Read the signs and the words of some evidence."""
-        return cls(evidence, read_signs(evidence), meanings(evidence.said))
+        logged = read_signs(replace(evidence, said=""))
+        return cls(evidence, read_signs(evidence), logged, meanings(evidence.said))
 
     @property
     def wrongs(self) -> Mapping[str, str] | None:
@@ -95,14 +101,32 @@ class Known:
         return self.evidence.wrongs
 
     def rules_out(self, cause: Cause) -> bool:
-        """Tell whether what must have been for a cause was not; not where a rule of it speaks."""
+        """Tell whether what must have been for a cause was not, and nothing lets it in again.
+
+        A rule of its own does that where it finds something, and what a maker says that names it.
+        """
         if any(code in (self.wrongs or ()) for code in cause.rules):
             return False
-        return any(all(map(self._was_not, signs)) for signs in cause.needs)
+        named = (name for name, by in cause.told.items() if by >= TOLD)
+        if any(_is_told(self.told.get(name)) for name in named):
+            return False
+        return _lacking(cause, self.signs) >= 1
 
-    def _was_not(self, sign: Sign) -> bool:
-        reading = self.signs.get(sign)
-        return reading is not None and reading.grade <= -1
+    def against(self, cause: Cause) -> float:
+        """Return how sure the log alone is, from 0 to 1, that what a cause needs was not."""
+        return _lacking(cause, self.logged)
+
+
+def _lacking(cause: Cause, signs: Mapping[Sign, Reading]) -> float:
+    """Return how sure it is, from 0 to 1, that something that must have been for a cause was not.
+
+    Of several signs of which one is enough, the one that denies least counts.
+    """
+
+    def denied(sign: Sign) -> float:
+        return max(0.0, -signs[sign].grade) if sign in signs else 0.0
+
+    return max((min(map(denied, several)) for several in cause.needs), default=0.0)
 
 
 def diagnose(seen: Seen, evidence: Evidence) -> Diagnosis:
@@ -162,6 +186,7 @@ def _moved(cause: Cause, known: Known) -> Iterator[tuple[float, str]]:
     yield from _by_signs(cause, known.signs)
     yield from _by_words(cause, known.told)
     yield from _by_rules(cause, known)
+    yield AGAINST_THE_LOG * known.against(cause), "the log has none of what it takes"
 
 
 def _by_signs(cause: Cause, signs: Mapping[Sign, Reading]) -> Iterator[tuple[float, str]]:

@@ -29,6 +29,7 @@ from finishsched.checking.defects.sign_readers import (
     not_thinned,
     oily_wood,
     open_pores,
+    papered,
     scale,
     stays_soft,
     thick_film,
@@ -235,7 +236,7 @@ SIGNS: Mapping[Sign, SignReader] = MappingProxyType(
             (2.01, 0.2),
             above=1.0,
         ),
-        Sign.PAPERED: fact("papered", "an abrasive came on it", "no abrasive came on it"),
+        Sign.PAPERED: papered,
         Sign.DRY_PAPER: dry_paper,
         Sign.MANY_LEVELLINGS: scale(
             "levellings", "levelled {} times", (1, -1.0), (2, -0.3), (3, 0.3), above=1.0

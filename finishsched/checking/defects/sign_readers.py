@@ -267,3 +267,18 @@ def dry_paper(evidence: Evidence) -> Reading | None:
     if evidence.lubricated:
         return Reading(-1.0, "the paper was wet")
     return Reading(1.0, "the paper was dry")
+
+
+BEFORE = -0.5
+"""How much paper before the last coat speaks against what paper does (our assumption)."""
+
+
+def papered(evidence: Evidence) -> Reading | None:
+    """Look at whether an abrasive came on it since the last coat, or before."""
+    if evidence.papered is None:
+        return None
+    if evidence.papered:
+        return Reading(1.0, "an abrasive came on it")
+    if evidence.abraded:
+        return Reading(BEFORE, "no abrasive came on it since the last coat")
+    return Reading(-1.0, "no abrasive came on it")

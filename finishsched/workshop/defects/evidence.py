@@ -291,9 +291,11 @@ def _with_paper(found: Evidence, story: Story) -> Evidence:
     grains = list(_grains(story, on_film or [s for s in rubbed if s.verb is Verb.SAND]))
     last = list(_grains(story, rubbed[-1:]))
     papered = any(step.verb in ABRADES for step, _ in story.after_coats)
+    in_hand = hand is not None and hand.verb in ABRADES
     return replace(
         found,
-        papered=papered or (hand is not None and hand.verb in ABRADES),
+        papered=papered or in_hand,
+        abraded=bool(rubbed) or in_hand,
         grade=(rubbed[-1].grade or rubbed[-1].product or "") if rubbed else "",
         grade_um=last[0] if last else None,
         grade_jump=max((a / b for a, b in pairwise(grains)), default=None),
