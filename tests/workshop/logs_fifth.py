@@ -96,7 +96,8 @@ FIFTH = [
         later=DAY,
     ),
     said(
-        "rough as a cat's tongue", "dust nib|raised grain", "not-tacked",
+        "rough as a cat's tongue", "dust nib|raised grain",
+        "not-tacked|dust-not-fibres",
         [*BARE, seal(), brushed(), level("P320", "dry"), brushed()], species="maple", later=DAY,
     ),
     said(

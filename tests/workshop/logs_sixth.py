@@ -2,7 +2,8 @@
 
 From what handbooks and makers tell of defects (common practice), in words as people say them.
 ``called`` is what the defect is called here; a bar between two that it may be called, or that a
-practitioner may name first.
+practitioner may name first. The first time they were asked, 29 of them had the cause first that is
+named here; 8 were asked back, and 3 were read as another defect.
 """
 
 from defect_logs import (
@@ -42,8 +43,9 @@ SIXTH = [
          used=ALL(range(2, 10), 1.9)),
     said("takes my nail after a fortnight, and the jar is from two summers ago", "sticky",
          "old-batch", BODY, batch_months=24, later=14 * DAY, not_yet=2),
-    said("smears that come back however often I wipe them off", "streaks|dull patch|sticky|bleeding",
-         "oil", [seal(), *[OILED] * 7, last(OILED, "20 h")], later=4 * DAY),
+    said("smears that come back however often I wipe them off",
+         "streaks|dull patch|sticky|bleeding", "oil",
+         [seal(), *[OILED] * 7, last(OILED, "20 h")], later=4 * DAY),
     said("white shape where the vase was", "white ring", "uncured", BODY, later=4 * DAY),
     said("the shine died within the week", "dull patch|sinking", "rubbed-soon",
          [*BODY, rub(product="rottenstone", lubricant="soapy water")], shares={9: 0.3},

@@ -1,225 +1,71 @@
 """Made-up logs, each with the cause that a practitioner would name first (common practice)."""
 
-from datetime import timedelta
-
 import pytest
-from defect_logs import (
-    LACQUER,
-    TUNG,
-    VARNISH,
-    WAXY,
-    Told,
-    coat,
-    dye,
-    hours,
-    last,
-    level,
-    rub_out,
-    sand,
-    seal,
-    spirit_off,
-    tack,
-    tell,
-)
+from defect_logs import tell
+from logs_fifth import FIFTH
 from logs_first import FIRST
+from logs_fourth import FOURTH
+from logs_named import NAMED
 from logs_second import SECOND
+from logs_sixth import SIXTH
 from logs_third import THIRD
 
-from finishsched.checking.defects.told import understood
-from finishsched.workshop.defects.defects import defect_answer
+from finishsched.checking.defects.ranking import diagnose
+from finishsched.workshop.base.entries import RefusedError
+from finishsched.workshop.defects.looking import look, seen_of
 
-PAD = coat()
-BODY = [seal(), *[PAD] * 7, last(PAD, "20 h")]
-BRUSHED = coat("brush", VARNISH, "20 h", amount="80 ml/m2")
-SPRAYED = coat("spray", LACQUER, "2 h", amount="130 ml/m2", thinned="25 %")
-OILED = coat(lubricant="mineral-oil")
-ALL = dict.fromkeys
+SETS = {
+    "named": NAMED,
+    "first": FIRST,
+    "second": SECOND,
+    "third": THIRD,
+    "fourth": FOURTH,
+    "fifth": FIFTH,
+    "sixth": SIXTH,
+}
+RIGHT_SHARE = 0.95
+"""Of each set: 90 in 100 is the aim, and all of them are better than that."""
 ASKED_BACK = "which defect is meant is asked back"
 
-LOGS = [
-    Told("padded in damp air", "blush", "damp-air", BODY, air=(18.0, 82.0, 0.1)),
-    Told("sprayed at 70 %", "blush", "damp-air", [seal(), SPRAYED, SPRAYED], air=(17.0, 70.0, 0.1)),
-    Told(
-        "coated half an hour after soapy water", "blush", "water-below",
-        [*BODY, level("P600", "soapy water", "4 h"), PAD],
-        air=(20.0, 45.0, 0.1), shares={10: 0.12}, veneer_mm=0.6, species="maple",
-    ),
-    Told(
-        "padded with oil, never spirited off", "blush", "oil",
-        [seal(), *[OILED] * 6, last(OILED, "20 h")], air=(21.0, 45.0, 0.1), later=1.2,
-    ),
-    Told("touched after two hours", "sticky", "young", BODY),
-    Told(
-        "varnish in a cold damp shed", "sticky", "cold-damp", [seal(), BRUSHED],
-        air=(11.0, 74.0, 0.1), later=hours("30 h"), not_yet=1,
-    ),
-    Told(
-        "a jar fourteen months old", "sticky", "old-batch", BODY, batch_months=14, later=3.0,
-        not_yet=2,
-    ),
-    Told(
-        "eight wet coats in a morning", "sticky", "heaped", BODY,
-        shares=ALL(range(2, 9), 0.4), used=ALL(range(2, 10), 1.8), later=1.0, batch_months=1,
-    ),
-    Told(
-        "oil straight onto rosewood", "sticky", "oily-wood",
-        [sand("P320"), tack(), coat("wipe", TUNG, "30 h", amount="12 ml/m2")],
-        species="rosewood", later=4.0, not_yet=2,
-    ),
-    Told("a 3-lb cut on the pad", "ridge", "too-heavy", [seal(), *[coat(cut="3 lb")] * 5]),
-    Told("a dripping pad", "ridge", "wet-pad", BODY, used=ALL(range(2, 10), 1.8)),
-    Told("coat on coat without a wait", "ridge", "soft-below", BODY, shares=ALL(range(2, 9), 0.3)),
-    Told(
-        "brushed by an open door in July", "ridge", "lost-edge",
-        [seal(), coat("brush", amount="60 ml/m2", wait="3 h")], air=(31.0, 40.0, 0.7),
-    ),
-    Told("nearly twice the lacquer", "sag", "too-much", [seal(), SPRAYED, SPRAYED], used={3: 1.8}),
-    Told(
-        "lacquer thinned by more than half", "sag", "too-thin",
-        [seal(), coat("spray", LACQUER, "2 h", amount="130 ml/m2", thinned="55 %")],
-    ),
-    Told(
-        "varnish at eleven degrees", "sag", "cold", [seal(), BRUSHED], air=(11.0, 60.0, 0.1)
-    ),
-    Told(
-        "no tack cloth after dry paper", "dust nib", "not-tacked",
-        [seal(), level("P320", "dry"), BRUSHED],
-    ),
-    Told(
-        "the next bench sanding", "dust nib", "dust-near",
-        [seal(), level("P320", "dry"), tack(), BRUSHED], sanding_near=4,
-    ),
-    Told(
-        "a fan over wet lacquer", "dust nib", "draught",
-        [seal(), level("P320", "dry"), tack(), SPRAYED], air=(21.0, 50.0, 0.6),
-    ),
-    Told("paper after four hours", "corning", "soft", [*BODY, level()], in_hand=1, later=0.2),
-    Told(
-        "dry paper on a hard film", "corning", "dry-paper", [*BODY, level("P320", "dry")],
-        in_hand=1, later=1.7,
-    ),
-    Told("sprayed in the heat", "orange peel", "flashed", [seal(), SPRAYED], air=(32.0, 45.0, 0.3)),
-    Told(
-        "a 4-lb cut brushed", "orange peel", "too-heavy",
-        [coat("brush", cut="4 lb", amount="60 ml/m2", wait="3 h")],
-    ),
-    Told(
-        "half the lacquer it wants", "orange peel", "lean", [seal(), SPRAYED, SPRAYED],
-        used={3: 0.5},
-    ),
-    Told("wrapped next morning", "print", "handled-soon", BODY, later=0.5),
-    Told("a glass on a film of three days", "white ring", "uncured", BODY, later=timedelta(days=3)),
-    Told(
-        "a dish on a film of two months", "white ring", "heat", BODY, later=timedelta(days=60),
-        batch_months=1,
-    ),
-    Told(
-        "varnish over an oiled rubbing", "fisheye", "oil",
-        [*BODY, level("P600", "mineral-oil"), BRUSHED],
-    ),
-    Told(
-        "varnish straight onto teak", "fisheye", "oily-wood",
-        [sand("P240"), tack(), BRUSHED], species="teak",
-    ),
-    Told(
-        "varnish over waxy flakes", "fisheye", "wax-below",
-        [coat(product=WAXY, stage="seal", wait="2 h"), BRUSHED], species="maple",
-    ),
-    Told(
-        "lacquer over oil varnish", "lifting", "strong-solvent",
-        [seal(), BRUSHED, coat("spray", LACQUER, "2 h", amount="130 ml/m2")],
-    ),
-    Told(
-        "water and a coat on veneer within minutes", "lifting", "water-below",
-        [*BODY, level("P600", "soapy water", "4 h"), PAD], shares={10: 0.1}, veneer_mm=0.6,
-    ),
-    Told(
-        "fourteen coats of lacquer", "crackle", "thick-film", [seal(), *[SPRAYED] * 14],
-        used=ALL(range(2, 16), 1.3), later=timedelta(days=20),
-    ),
-    Told(
-        "varnish again the same afternoon", "crackle", "recoated-soon", [seal(), BRUSHED, BRUSHED],
-        shares={2: 0.3}, later=timedelta(days=5),
-    ),
-    Told(
-        "paper after two coats", "sand-through", "few-coats",
-        [seal(), PAD, last(PAD, "20 h"), level("P600")], in_hand=1, later=1.2,
-    ),
-    Told(
-        "P240 on a padded film", "sand-through", "coarse", [*BODY, level("P240")],
-        in_hand=1, later=1.3,
-    ),
-    Told(
-        "P240 on two coats over dye", "through the stain", "coarse",
-        [dye(), seal(), *[PAD] * 5, last(PAD, "20 h"), level("P240")], in_hand=1, later=1.3,
-    ),
-    Told("a wet pad of alcohol", "sand-through", "wet-spirit", [*BODY, spirit_off()], later=0.5),
-    Told(
-        "a thin imported veneer", "veneer through", "thin-veneer", [sand("P220"), sand("P320")],
-        veneer_mm=0.3,
-    ),
-    Told(
-        "six papers on a good veneer", "veneer through", "many-sandings",
-        [sand(g) for g in ("P180", "P220", "P280", "P320", "P360", "P400")], veneer_mm=0.9,
-    ),
-    Told(
-        "levelled into wiping varnish", "witness lines", "separate",
-        [*[coat("wipe", "wiping-varnish", "12 h", amount="25 ml/m2")] * 6, level("P600", "dry")],
-        later=1.0,
-    ),
-    Told("open oak without a filler", "pinholes", "open-pores", BODY, species="oak"),
-    Told(
-        "heavy lacquer on lacquer not dry", "pinholes", "trapped", [seal(), SPRAYED, SPRAYED],
-        species="maple", used={3: 1.8}, shares={2: 0.4},
-    ),
-    Told("a dye under the pad", "bleeding", "colour-lifted", [dye(), seal(), PAD], species="maple"),
-    Told(
-        "walnut beside maple, no seal", "bleeding", "dark-wood", [PAD, PAD],
-        species="walnut and maple",
-    ),
-    Told("two coats on walnut", "dull patch", "thin-film", [PAD, PAD], species="walnut", later=2.0),
-    Told(
-        "rubbed with oil and not cleaned", "dull patch", "oil",
-        [*BODY, level("P800"), rub_out()], later=1.0,
-    ),
-    Told(
-        "padded on the first wet day", "dull patch", "damp-air", BODY,
-        air=(18.0, 80.0, 0.1), later=1.5,
-    ),
-]  # fmt: skip
+
+def _named(told, folder):
+    """Return what it is called and the causes that are named, likeliest first, as a person is told.
+
+    What is asked back has no cause, so it is never right.
+    """
+    workshop, seen_at = tell(told, folder)
+    with workshop:
+        looked = look(workshop, "p", told.seen, seen_at, None, "", None)
+        try:
+            seen = seen_of(looked.standing, told.seen, looked.event, looked.known)
+        except RefusedError:
+            return ASKED_BACK, [ASKED_BACK]
+    return seen.value, [one.cause.id for one in diagnose(seen, looked.evidence).causes]
 
 
-ALL_LOGS = [*LOGS, *FIRST, *SECOND, *THIRD]
+@pytest.mark.parametrize("name", SETS)
+def test_nearly_all_logs_rank_first_what_a_practitioner_names(name, tmp_path):
+    """Told through the journal, of each set's logs 95 in 100 put a cause that is meant first.
+
+    Nearly all others have it within the first three; what it is called is right for 95 in 100.
+    """
+    told = {one.name: one for one in SETS[name]}
+    named = {key: _named(one, tmp_path / str(n)) for n, (key, one) in enumerate(told.items())}
+    meant = {key: set(one.cause.split("|")) for key, one in told.items()}
+    missed = {k: (meant[k], v) for k, v in named.items() if v[1][0] not in meant[k]}
+    far_off = {key for key in missed if not meant[key] & set(named[key][1][:3])}
+    miscalled = {k: named[k] for k, one in told.items() if not _is_called(one, named[k][0])}
+    assert len(told) == len(SETS[name])
+    assert len(missed) <= (1 - RIGHT_SHARE) * len(told), missed
+    assert len(far_off) <= 1, far_off
+    assert len(miscalled) <= (1 - RIGHT_SHARE) * len(told), miscalled
 
 
-@pytest.fixture(scope="module")
-def ranked(tmp_path_factory):
-    """Return for each log the causes that the shop names, the likeliest first."""
-
-    def names(told):
-        workshop, seen_at = tell(told, tmp_path_factory.mktemp("told"))
-        with workshop:
-            if not understood(told.seen):
-                return [ASKED_BACK]
-            causes = defect_answer(workshop, "p", told.seen, seen_at).diagnosis.causes
-        return [one.cause.id for one in causes]
-
-    return {told.name: names(told) for told in ALL_LOGS}
+def _is_called(told, seen):
+    return not told.called or seen in told.called.split("|")
 
 
-@pytest.mark.parametrize("told", ALL_LOGS, ids=lambda told: f"{told.seen}: {told.name}")
-def test_what_a_practitioner_names_is_among_the_first_three(told, ranked):
-    """Told through the journal, each log ranks the cause that is meant within the first three."""
-    named = ranked[told.name]
-    assert named == [ASKED_BACK] or set(told.cause.split("|")) & set(named[:3]), named
-
-
-def test_nearly_all_logs_rank_it_first(ranked):
-    """Of all the logs, at least nineteen in twenty put the cause that is meant first."""
-    missed = {
-        f"{told.seen}: {told.name}": (told.cause, ranked[told.name][:3])
-        for told in ALL_LOGS
-        if ranked[told.name][0] not in told.cause.split("|")
-    }
-    assert len(ranked) == len(ALL_LOGS) >= 150
-    assert len(missed) <= len(ALL_LOGS) / 20, missed
+def test_three_hundred_logs_stand_behind_the_figures():
+    """Of seven sets, no log is told twice in the same words, schedule and air."""
+    logs = [one for each in SETS.values() for one in each]
+    assert len({repr(one) for one in logs}) == len(logs) >= 300
