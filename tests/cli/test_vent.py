@@ -65,7 +65,18 @@ def test_text_speaks_the_shops_units_and_json_si(shop):
     assert " ml " not in feet
     assert " m3" not in feet
     in_json = shop(*asked, "--json").json
-    assert in_json | {"why": ""} == as_json | {"why": ""}  # why is text, for whoever reads it
+    # Why is text for whoever reads it: the same rules and sources, their figures in the shop's.
+    why, in_feet_why = as_json.pop("why"), in_json.pop("why")
+    assert in_json == as_json
+    assert [_ruled(one) for one in in_feet_why] == [_ruled(one) for one in why]
+    inputs = " ".join(words for one in in_feet_why for words in one["inputs"])
+    for figure in ("2.029 floz", "6.58 lb/gal", "1483 cuft", "35.3 cfm", "NIOSH REL 1000 ppm"):
+        assert figure in inputs
+    assert not any(unit in inputs for unit in (" ml", " m3", "g/ml"))
+
+
+def _ruled(why):
+    return why["rule"], len(why["inputs"]), why["source"]
 
 
 def test_the_day_speaks_the_shops_units(shop):
