@@ -37,6 +37,11 @@ os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 sys.dont_write_bytecode = False
 
 
+def pytest_xdist_auto_num_workers() -> int:
+    """Work with a process more than there are cores: a bench at rest, a browser is waited for."""
+    return (os.cpu_count() or 1) + 1
+
+
 @pytest.fixture(scope="session", autouse=True)
 def _no_readings_of_this_person(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
     """Keep what documents were read as in a folder of the tests', not in the person's own."""

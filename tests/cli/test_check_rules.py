@@ -252,20 +252,3 @@ def test_words_that_say_nothing_of_a_wood_are_told_where_they_stand(shop):
     told = shop("check").out
     assert "'lovely' says nothing known of a wood" in told
     assert "open pores" in told
-
-
-@pytest.mark.parametrize(
-    ("said", "meant"), [("matt", "flat"), ("Silk", "satin"), ("mirror", "high gloss")]
-)
-def test_a_sheen_goes_by_what_people_call_it(shop, said, meant):
-    """Asked by either word, the same schedules fit, in the same order."""
-    ranked = [
-        [
-            one["schedule"]
-            for one in shop("choose", "--wood", "maple", "--sheen", word, "--json").json[
-                "schedules"
-            ]
-        ]
-        for word in (said, meant)
-    ]
-    assert ranked[0] == ranked[1]
