@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import asyncio
+from collections.abc import Callable, Mapping
 from typing import Any
 
 import pytest
@@ -21,6 +22,7 @@ from finishsched.bench.screens.question import QuestionCard
 from finishsched.bench.surface import Surface
 from finishsched.bench.touch.driver import Tapped, Typed, said_by_page
 from finishsched.bench.touch.page import Page
+from finishsched.bench.widgets.drawn import Drawn
 from finishsched.bench.widgets.piece_list import Row
 from finishsched.bench.widgets.taps import TapLine
 from finishsched.model.settings import Settings
@@ -39,10 +41,17 @@ class WatchedPage(Page):
     def __init__(self, bench: BenchApp) -> None:
         super().__init__(bench)
         self.told: list[Mapping[str, Any]] = []
+        self.parts_told: list[bool] = []
+        """When the page was told of a picture of this size: which parts were drawn for it."""
+        self.on_size = (0, 0)
+        self._shown = bench
 
     def tell(self, told: Mapping[str, object]) -> None:
         """Keep it."""
         self.told.append(told)
+        if (told.get("width"), told.get("height")) == self.on_size:
+            parts = self._shown.screen.query(Drawn)
+            self.parts_told += [is_drawn_for_its_room(part) for part in parts]
 
 
 class WatchedTouch(BenchApp):
@@ -87,6 +96,13 @@ def touched(door: FakeDoor | None = None) -> WatchedTouch:
     return WatchedTouch(door or FakeDoor(six_pieces()), Clocks())
 
 
+async def until(pilot: Pilot[None], is_so: Callable[[], object]) -> None:
+    """Wait until something is so; a machine that is busy takes its time."""
+    async with asyncio.timeout(30):
+        while not is_so():
+            await pilot.pause(0.02)
+
+
 async def tap(pilot: Pilot[None], action: str) -> None:
     """Tap a button as the page does: with the number of the offer that it shows."""
     app = pilot.app
@@ -118,6 +134,40 @@ async def test_every_key_of_the_board_is_offered_as_a_button() -> None:
         (main,) = [button for button in app.offered["buttons"] if button["rank"] == "main"]
         assert main["action"] == "app.do('next-thing')"
         assert main["said"]
+
+
+def is_drawn_for_its_room(part: Drawn[Any]) -> bool:
+    """Tell whether what a part shows is what it would draw for the width it has now."""
+    width = part.content_size.width
+    return part.facts is None or width <= 0 or part.drawn.is_same(part.draw(part.facts, width))
+
+
+@pytest.mark.parametrize("opens", ["", "app.do('next-thing')", "app.do('help')"])
+async def test_a_page_that_turned_is_told_only_of_a_whole_picture(opens: str) -> None:
+    """No part has text for its old width when the page hears that the new size is drawn."""
+    app = touched()
+    async with app.run_test(size=SIZES[0]) as pilot:
+        await pilot.pause()
+        if opens:
+            await tap(pilot, opens)
+        for size in [*SIZES[1:], SIZES[0], (SIZES[0][0], 27)]:
+            app.page.on_size = size
+            app.page.parts_told.clear()
+            await pilot.resize_terminal(*size)
+            app.page.turned()
+            await until(pilot, lambda: app.page.parts_told)
+            assert all(app.page.parts_told)
+
+
+async def test_a_page_that_turned_and_turned_back_is_told_again() -> None:
+    """It waits for a picture, and none is drawn: what it has is whole."""
+    app = touched()
+    async with app.run_test(size=SIZES[0]) as pilot:
+        await until(pilot, lambda: app.offered["width"] == SIZES[0][0])
+        app.page.told.clear()
+        app.page.turned()
+        await until(pilot, lambda: app.page.told)
+        assert (app.offered["width"], app.offered["height"]) == SIZES[0]
 
 
 async def test_a_dry_check_is_made_by_two_buttons() -> None:

@@ -15,7 +15,7 @@ from finishsched.bench import bindings, keys
 from finishsched.bench.at_hand.side import NOTHING, Findings, Side
 from finishsched.bench.lasting import Lasting
 from finishsched.bench.widgets.air_strip import AirFacts, AirStrip
-from finishsched.bench.widgets.drawn import ROOMY_HEIGHT, is_lowest
+from finishsched.bench.widgets.drawn import ROOMY_HEIGHT, draw_what_is_not_whole, is_lowest
 from finishsched.bench.widgets.key_line import KeyLine
 from finishsched.bench.widgets.large import Large, LargeFacts
 from finishsched.bench.widgets.notice_strip import NoticeStrip, StripFacts
@@ -91,6 +91,7 @@ class Board(Lasting, Screen[None]):
     def on_resize(self) -> None:
         """Leave out the sheet where only what the hands need has room."""
         self.set_class(is_lowest(self.app), "-lowest")
+        draw_what_is_not_whole(self)
 
     def show(self, facts: BoardFacts) -> None:
         """Hand each widget its part."""

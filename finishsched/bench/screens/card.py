@@ -13,7 +13,7 @@ from textual.widgets import Static
 
 from finishsched.bench import keys, words
 from finishsched.bench.lasting import Lasting
-from finishsched.bench.widgets.drawn import ROOMY_HEIGHT, is_lowest
+from finishsched.bench.widgets.drawn import ROOMY_HEIGHT, draw_what_is_not_whole, is_lowest
 from finishsched.bench.widgets.taps import TapLine, tap
 
 if TYPE_CHECKING:
@@ -35,6 +35,7 @@ class Card(Lasting, ModalScreen[str]):
     def on_resize(self) -> None:
         """Leave out what is only good to know where there is no room for it."""
         self.set_class(is_lowest(self.app), "-lowest")
+        draw_what_is_not_whole(self)
 
     def dismiss(self, result: str | None = None) -> AwaitComplete:
         """Close with an answer, once: keys that were pressed meanwhile are no second one."""

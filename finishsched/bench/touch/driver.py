@@ -42,6 +42,9 @@ class Hearer(Protocol):
     def looked_at(self) -> None:
         """Be up to now for somebody who looks at the page again."""
 
+    def turned(self) -> None:
+        """Say when the picture is whole on a page that has other measures now."""
+
 
 def said_by_page(payload: Mapping[str, object]) -> Tapped | Typed | None:
     """Return what the page sent, or None for what nobody could have meant."""
@@ -76,6 +79,8 @@ class PageDriver(WebDriver):
             self._app.call_later(self.heard_by.looked_at)
         elif packet_type in _OF_THE_TOOLKIT:
             super().on_meta(packet_type, payload)
+            if packet_type == "resize" and self.heard_by is not None:
+                self._app.call_later(self.heard_by.turned)
 
     def _pass_on(self, said: Tapped | Typed) -> None:
         if self.heard_by is None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from textual.geometry import Size
 from textual.screen import Screen
 from textual.widgets import Input, TextArea
 
@@ -28,16 +29,23 @@ class Hands:
         self._of = 0
         self._told: Told = {}
 
-    def look(self, screen: Screen[Any]) -> None:
-        """Tell what ``screen`` offers now, if that is not what was told last."""
+    def look(self, screen: Screen[Any], whole: Size) -> None:
+        """Tell what ``screen`` offers now, if that is not what was told last.
+
+        ``whole`` is the size of the last picture of which every part was drawn for it.
+        """
         about = subject(screen)
         if screen is not self._screen or about != self._about:
             self._screen, self._about = screen, about
             self._of += 1
-        now = offer(screen, self._of)
+        now = offer(screen, self._of, whole)
         if now != self._told:
             self._told = now
             self._tell(now)
+
+    def forget(self) -> None:
+        """Have what is offered told again, whatever was told."""
+        self._told = {}
 
     def is_offered(self, of: int, action: str) -> bool:
         """Tell whether the screen that shows offers ``action``, and was meant."""

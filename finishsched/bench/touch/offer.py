@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any, Protocol, TypeAlias, runtime_checkable
 
+from textual.geometry import Size
 from textual.screen import Screen
 from textual.widget import Widget
 
@@ -64,16 +65,18 @@ def fields_of(screen: Screen[Any]) -> dict[str, Field]:
     return {}
 
 
-def offer(screen: Screen[Any], of: int) -> Told:
-    """Return what ``screen`` offers, as it is told to the page; ``of`` is the screen's number."""
+def offer(screen: Screen[Any], of: int, whole: Size) -> Told:
+    """Return what ``screen`` offers, as it is told to the page; ``of`` is the screen's number.
+
+    The page shows a picture of another size only once it is told that this one is ``whole``.
+    """
     form = screen if isinstance(screen, HasFields) else None
     return {
         "type": "offer",
         "of": of,
         "screen": _kind(screen),
-        # Told after it was drawn: the page knows by it that a picture of this size is whole.
-        "width": screen.size.width,
-        "height": screen.size.height,
+        "width": whole.width,
+        "height": whole.height,
         "buttons": list(_buttons(screen)),
         "title": form.title_words if form else "",
         "refused": form.refused if form else "",

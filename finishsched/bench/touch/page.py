@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, Any, Protocol
 
 from textual import events
 from textual.errors import NoWidget
+from textual.geometry import Size
 from textual.scrollbar import ScrollBar
 
 from finishsched.bench.surface import Surface
 from finishsched.bench.touch.driver import PageDriver, Tapped, Typed
 from finishsched.bench.touch.hands import Hands
+from finishsched.bench.widgets.drawn import Drawn
 from finishsched.bench.widgets.side_strip import SideStrip
 from finishsched.bench.widgets.window_strip import WindowStrip
 
@@ -37,6 +39,8 @@ COLOURS = {
 
 FINGER_LINES = 2
 """A line in a page is 22 CSS px high, and a finger wants 44 (WCAG 2.2, 2.5.5)."""
+_SETTLES_S = 0.05
+"""What was drawn for a new room is laid out and on its way to the page within this."""
 _FINE = (SideStrip, WindowStrip, ScrollBar)
 """These have their targets a line apart, or are thinner than a finger."""
 
@@ -70,6 +74,9 @@ class Paged(Protocol):
     def beat(self) -> None:
         """Bring everything up to now."""
 
+    def call_in(self, seconds: float, call: Callable[[], None]) -> object:
+        """Have something called in a while."""
+
     async def tapped(self, action: str) -> None:
         """Do an action of the screen that shows, which somebody tapped."""
 
@@ -81,6 +88,9 @@ class Page:
         """To be made before the bench begins, whose driver and look become those of a page."""
         self._bench = bench
         self.hands = Hands(self.tell)
+        self._whole = Size(0, 0)
+        self._is_waited_for = False
+        self._was_whole = False
         bench.driver_class = PageDriver
         bench.scroll_sensitivity_y = 1.0  # a line moves as far as the finger does
         bench.add_class("-touch")
@@ -116,8 +126,32 @@ class Page:
         """Be up to now for somebody who looks at the page again."""
         self._bench.beat()
 
+    def turned(self) -> None:
+        """Tell the page of its new measures only once every part was drawn for them.
+
+        Parts are drawn one after the other; meanwhile old text stands wrapped in new places.
+        """
+        self._was_whole = False
+        self.hands.forget()
+        if not self._is_waited_for:
+            self._is_waited_for = True
+            self._bench.call_in(_SETTLES_S, self._wait_until_whole)
+
+    def _wait_until_whole(self) -> None:
+        stack = self._bench.screen_stack
+        is_whole = all(part.is_whole for screen in stack[-1:] for part in screen.query(Drawn))
+        if is_whole and self._was_whole:
+            self._is_waited_for = False
+            self._whole = stack[-1].size if stack else self._whole
+            self._shows()
+            return
+        # Twice, so that what was drawn last is on its way too.
+        self._was_whole = is_whole
+        self._bench.call_in(_SETTLES_S, self._wait_until_whole)
+
     def _begins(self) -> None:
         """Hear the page, and tell it how the bench looks."""
+        self.turned()
         if isinstance(self._bench.driver, PageDriver):
             self._bench.driver.heard_by = self
         dark = self._bench.current_theme.dark
@@ -125,8 +159,11 @@ class Page:
 
     def _shows(self) -> None:
         """Tell what is offered as soon as it shows."""
-        if self._bench.screen_stack:
-            self.hands.look(self._bench.screen)
+        if not self._bench.screen_stack:
+            return
+        if self._bench.screen.size != self._whole and not self._is_waited_for:
+            self.turned()
+        self.hands.look(self._bench.screen, self._whole)
 
     def _rings(self) -> None:
         """Have the page ring: a sound, and a shake where it can."""

@@ -8,6 +8,7 @@ from typing import Any, ClassVar, Generic, TypeVar
 from textual.app import App
 from textual.content import Content
 from textual.geometry import Size
+from textual.screen import Screen
 from textual.widgets import Static
 
 from finishsched.bench import words
@@ -35,6 +36,8 @@ class Drawn(Static, Generic[Facts]):
         self.set_reactive(Drawn.auto_links, False)  # noqa: FBT003  # we draw what can be tapped
         self.facts: Facts | None = None
         self.drawn = Content("")
+        self._drawn_for = (0, 0)
+        """The room that it was drawn for last: its own width, and the screen's height."""
 
     def show(self, facts: Facts) -> None:
         """Take new facts and repaint if they change the text."""
@@ -50,6 +53,7 @@ class Drawn(Static, Generic[Facts]):
         width = self.content_size.width
         if self.facts is None or width <= 0:
             return
+        self._drawn_for = self._room
         drawn = self.draw(self.facts, width)
         if not drawn.is_same(self.drawn):
             self.drawn = drawn
@@ -60,6 +64,15 @@ class Drawn(Static, Generic[Facts]):
         if self.facts is None or width <= 0:
             return super().get_content_height(container, viewport, width)
         return self.draw(self.facts, width).plain.count("\n") + 1
+
+    @property
+    def is_whole(self) -> bool:
+        """False while what it shows was drawn for another room than it now has."""
+        return self.facts is None or self._drawn_for == self._room or self._room[0] <= 0
+
+    @property
+    def _room(self) -> tuple[int, int]:
+        return self.content_size.width, self.app.size.height
 
     @property
     def is_roomy(self) -> bool:
@@ -80,6 +93,13 @@ class Drawn(Static, Generic[Facts]):
     def is_lowest(self) -> bool:
         """True where only what the hands need has room."""
         return is_lowest(self.app)
+
+
+def draw_what_is_not_whole(screen: Screen[Any]) -> None:
+    """Draw what has its old width still, on a screen of another height."""
+    for drawn in screen.query(Drawn):
+        if not drawn.is_whole:
+            drawn.redraw()
 
 
 def is_lowest(app: App[Any]) -> bool:
