@@ -16,6 +16,7 @@ from textual.widgets import Static, TextArea
 from finishsched.bench import keys
 from finishsched.bench.app import BenchApp
 from finishsched.bench.asking.door import ShopDoor
+from finishsched.bench.screens.card import Body
 from finishsched.bench.screens.choice import ChoiceRow
 from finishsched.bench.screens.lines import LinesCard
 from finishsched.bench.screens.question import QuestionCard
@@ -245,6 +246,20 @@ async def test_a_form_is_filled_in_by_the_fields_of_the_page() -> None:
         await pilot.pause()
         assert app.offered["fields"][0]["value"].startswith("19 degC")
         assert app.offered["fields"][0]["value"].isprintable()
+
+
+@pytest.mark.parametrize(("action", "has_card"), [("air", False), ("mixing", True)])
+async def test_no_empty_card_lies_over_the_board(action: str, has_card: bool) -> None:  # noqa: FBT001
+    """The page has the title and the fields; a card shows only where something comes of them."""
+    app = touched()
+    async with app.run_test(size=SIZES[0]) as pilot:
+        await pilot.pause()
+        await tap(pilot, f"app.do('{action}')")
+        assert app.offered["title"]
+        said = [str(part.render()).strip() for part in app.screen.query(Static) if part.region]
+        assert bool(said) == has_card
+        assert all(said)
+        assert any(body.region for body in app.screen.query(Body)) == has_card
 
 
 @pytest.mark.parametrize("key", ["b", "p"])

@@ -169,6 +169,11 @@ class Page:
         """Return what was drawn, without what moves and colours it."""
         return CONTROL.sub(b" ", self.drawn).decode()
 
+    @property
+    def title(self):
+        """Return what the form is about whose fields were offered last; empty for no form."""
+        return next((what["title"] for said, what in reversed(self.told) if said == "offer"), "")
+
     def lose(self):
         """Lose the connection as a network does: nobody says goodbye."""
         self.socket._response.connection.transport.abort()

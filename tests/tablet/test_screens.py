@@ -92,12 +92,13 @@ async def test_a_lost_page_comes_back_to_its_bench(here):
             await lost.until(lambda one: "pad coat 4 of 10" in one.text)
             (bench,) = here.benches()
             await lost.say("type", "b")
-            await lost.until(lambda one: "Begin a piece" in one.text)
+            await lost.until(lambda one: "Begin a piece" in one.title)
             key = lost.was_told("opened")["bench"]
             lost.lose()
         async with page(session, here, key=key) as back:
             assert not back.was_told("opened")["anew"]
-            await back.until(lambda one: "Begin a piece" in one.text and b"?1049h" in one.drawn)
+            await back.until(lambda one: "Begin a piece" in one.title and b"?1049h" in one.drawn)
+            await back.until(lambda one: "pad coat 4 of 10" in one.text)
             assert here.benches() == [bench]
 
 

@@ -131,6 +131,7 @@ class FormCard(Card):
 
     def compose(self) -> ComposeResult:
         """Lay out the fields."""
+        self.set_class(not self._left_at and self._live is None, "-only-fields")
         with Body():
             yield line(self._title, "bold", classes="title")
             if self._left_at:

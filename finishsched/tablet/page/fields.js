@@ -44,8 +44,10 @@ export class Fields {
     else this._restore(offer); // found again as it was, but for what was typed meanwhile
     for (const field of offer.fields) this._follow(field);
     const refused = this._form.querySelector(".refused");
+    const isNew = refused.textContent !== offer.refused;
     refused.textContent = offer.refused;
     refused.hidden = !offer.refused;
+    if (isNew && offer.refused) refused.scrollIntoView({ block: "nearest" }); // the button is far below
   }
 
   /** Send what was typed and not sent yet: before a button is tapped, for example. */
