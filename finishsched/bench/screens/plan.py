@@ -21,9 +21,9 @@ from finishsched.bench.drawing.timeline import LEGEND, day_rows
 from finishsched.bench.lasting import Lasting
 from finishsched.bench.widgets.drawn import Drawn, hanging, lines
 from finishsched.bench.widgets.taps import TapLine, tap
-from finishsched.workshop.plan.answers import Better, PlanAnswer, PlannedPiece
+from finishsched.workshop.plan.answers import Better, PlanAnswer
 from finishsched.workshop.plan.sentences import (
-    AT_RISK,
+    at_risk,
     gain_words,
     piece_words,
     promises,
@@ -137,7 +137,7 @@ def _changed(facts: PlanFacts, answer: PlanAnswer) -> Iterator[_Line]:
 def _below(answer: PlanAnswer, day: date, titles: Mapping[str, str]) -> Iterator[_Line]:
     for fault in answer.faults:
         yield _Line("fault", f"! {fault.sentence}; {fault.remedy}", "$text-error")
-    risky = [piece for piece in answer.pieces if _at_risk(piece)]
+    risky = at_risk(answer.pieces)
     for number, piece in enumerate(risky):
         style = "bold $text-error" if piece.late_min else "$text-warning"
         said = piece_words(replace(piece, ref=piece.title), answer).strip()
@@ -160,10 +160,6 @@ def _titled(text: str, titles: Mapping[str, str]) -> str:
         return text
     refs = "|".join(re.escape(ref) for ref in sorted(titles, key=len, reverse=True))
     return re.sub(rf"(?<![\w/-])({refs})(?![\w/-])", lambda found: titles[found[0]], text)
-
-
-def _at_risk(piece: PlannedPiece) -> bool:
-    return bool(piece.late_min) or (piece.late_odds or 0.0) >= AT_RISK
 
 
 def _work(answer: PlanAnswer, day: date, titles: Mapping[str, str]) -> Iterator[_Line]:

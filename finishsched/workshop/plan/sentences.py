@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import UTC, date, datetime, time
 
 from finishsched.numerals import counted
@@ -19,6 +20,12 @@ _TOLD = ((60, 20, 10), (30, 10, 5), (15, 5, 4))
 parts of so many. What none of the draws shows is, 19 in 20 sure, rarer than one in a third of them
 (the rule of three)."""
 _LEAST_TOLD = [3, 3]
+
+
+def at_risk(pieces: Iterable[PlannedPiece]) -> list[PlannedPiece]:
+    """Return the pieces that miss their due date or may well do so, the worst first."""
+    risky = [each for each in pieces if each.late_min or (each.late_odds or 0.0) >= AT_RISK]
+    return sorted(risky, key=lambda each: (-each.late_min, -(each.late_odds or 0.0)))
 
 
 def piece_words(piece: PlannedPiece, plan: PlanAnswer) -> str:
@@ -129,6 +136,5 @@ def promises(plan: PlanAnswer) -> str:
     if open_:
         told.append(f"{open_} of {len(due)} due dates without a plan")
     said = ", ".join(told) or "every due date met"
-    planned = [piece for piece in due if piece.finish is not None and not piece.late_min]
-    risky = sum((piece.late_odds or 0.0) >= AT_RISK for piece in planned)
+    risky = sum(not piece.late_min and piece.finish is not None for piece in at_risk(due))
     return f"{said}, {risky} at risk" if risky else said
