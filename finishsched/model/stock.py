@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
+from itertools import count
 
 from finishsched.model.recipe import Weighed
 
@@ -90,6 +92,11 @@ DREGS_SHARE = 0.02
 def is_empty(left: float, had: float) -> bool:
     """Tell whether nothing can be taken from a lot or batch any more; both in its own unit."""
     return left < max(EMPTY_BELOW, had * DREGS_SHARE)
+
+
+def next_jar(names: Collection[str]) -> str:
+    """Return the first ``jar N`` that no lot or batch of some ``names`` is called."""
+    return next(name for number in count(1) if (name := f"jar {number}") not in names)
 
 
 SAME_STRENGTH = 0.05

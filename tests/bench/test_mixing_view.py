@@ -14,6 +14,7 @@ from finishsched.mixing.cut import G_PER_L_IN_A_POUND_CUT as LB
 from finishsched.mixing.measure import on_tools
 from finishsched.model.settings import Settings
 from finishsched.model.shop import ShownUnits, Tools
+from finishsched.model.stock import next_jar
 
 from fakes import NOW, Clocks  # isort: skip
 from real_shop import advised_on  # isort: skip
@@ -137,8 +138,8 @@ async def test_a_journal_that_fails_is_told_and_the_bench_goes_on(shop, monkeypa
 
 def test_the_next_jar_is_one_that_is_free():
     """Names that are taken are passed over."""
-    assert mixing.next_jar(()) == "jar 1"
-    assert mixing.next_jar(("jar 1", "jar 2", "tin")) == "jar 3"
+    assert next_jar(()) == "jar 1"
+    assert next_jar(("jar 1", "jar 2", "tin")) == "jar 3"
 
 
 @pytest.mark.parametrize(

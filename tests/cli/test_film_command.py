@@ -45,6 +45,20 @@ def test_people_get_a_table_of_80_columns_and_a_drawing(shop):
     assert "film at the end" in ran.out
 
 
+def test_columns_stand_under_their_heads_in_mil(shop):
+    """Figures of hundredths of a mil are wider than whole um, and their columns are as wide."""
+    document = shop.cwd / "shop.yaml"
+    document.write_text(document.read_text().replace("length: mm", "length: in"))
+    lines = shop("film", "tea-chest/lid").out.splitlines()
+    heads = [line for line in lines if line.startswith(("  so far", "  ahead"))]
+    at = {head.index(" relief mil") + 1 for head in heads}
+    (column,) = at
+    rows = [line for line in lines if line[2:5].strip().isdigit() and "(" in line]
+    assert len(heads) == 2
+    assert len(rows) > 5
+    assert all(row[column - 1] == " " != row[column] for row in rows)
+
+
 def test_solid_wood_has_no_veneer(shop):
     """A piece without a veneer has null there, and no column of zeros."""
     assert _json(shop, "letter-box/box")["veneer_um"] is None

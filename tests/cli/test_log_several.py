@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from datetime import timedelta
 
 import pytest
@@ -171,6 +172,17 @@ def test_what_is_needed_next_is_one_batch_for_all(chest):
     said = " ".join(chest("log", "leaf", "done").out.split())
     assert said.count("mix:") == 1
     assert "on 8 pieces, 0.93 m2; this one takes 10 ml" in said
+
+
+def test_the_jar_that_was_told_to_be_mixed_is_logged_as_told(chest):
+    """Log says with a mix how its jar is logged, once; that done, the jar is named for the coat."""
+    told = " ".join(chest("log", "leaf", "done").out.split())
+    assert told.count("once mixed, log the jar: finishsched ") == 1
+    command = told.partition("log the jar: finishsched ")[2].partition(" mind: ")[0]
+    assert chest(*shlex.split(command)).status == 0
+    again = " ".join(chest("log", "leaf", "undo").out.split())
+    assert f"from {shlex.split(command)[2]}" in again
+    assert "once mixed" not in again
 
 
 @pytest.mark.parametrize(

@@ -15,6 +15,7 @@ from finishsched.workshop.film.before import before_levelling
 from finishsched.workshop.film.films import before_step_in_hand, film_answer
 from finishsched.workshop.film.gauge_entries import Read, Weighed, left_of, log_film
 from finishsched.workshop.film.hand import HandTest, log_hand_test
+from finishsched.workshop.film.sentences import answer_sentences
 from finishsched.workshop.film.shown import LevelQuestion, RowKind
 from finishsched.workshop.log.log import log_entry
 from finishsched.workshop.standing.where import find
@@ -179,6 +180,20 @@ def test_before_a_levelling_the_odds_are_confirmed(workshop, at):
     calm = before_levelling(film_answer(workshop, "lid", at(2)))
     assert not calm.needs_confirmation
     assert calm.odds_percent < 5
+
+
+def test_a_paper_that_shows_clear_wood_is_told_as_no_loss_and_not_as_unlikely(folder, at):
+    """On solid wood the odds of showing it are told beside why they do not count."""
+    (folder / "schedules/two-coats.yaml").write_text(SCHEDULE)
+    with Workshop.open(folder, at(0)) as solid:
+        _done(solid, at, 5, amount_ml=2.5)
+        answer = film_answer(solid, "lid", at(1))
+        said = " ".join(answer_sentences(answer))
+    assert answer.level_now.worst is None
+    assert answer.level_now.odds > 0.05
+    assert "it shows the wood in places" in said
+    assert "nothing is lost for good by it, which is within the 5 %" in said
+    assert "that is within" not in said
 
 
 def test_a_key_hears_the_same_as_whoever_reads_the_whole_answer(workshop, at):

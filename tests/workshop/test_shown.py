@@ -6,6 +6,7 @@ from hypothesis import strategies as st
 
 from finishsched.model.shop import UNIT_SETS, ShownUnits
 from finishsched.units import MASS, VOLUME, UnitFaultError, read
+from finishsched.workshop.base.mixed_words import Readings
 from finishsched.workshop.base.shown import Shown
 from finishsched.workshop.base.typed import read_amount
 from finishsched.workshop.base.words import amount_words
@@ -47,6 +48,12 @@ def test_an_ounce_is_an_ounce_on_a_scale_of_grams():
 def test_a_volume_in_ounces_has_two_digits():
     """The scale does not matter to it."""
     assert OUNCES.volume(6.7) == "0.23 floz"
+
+
+def test_spoons_are_told_as_the_same_amount_and_not_as_more():
+    """One fluid ounce and two spoons read as a sum, and twice the alcohol went into the jar."""
+    read = Readings("0.126 oz", "0.853 oz", "1 floz", better_to_weigh=True, spoons="2 tbsp")
+    assert read.alcohol == "weigh 0.853 oz (or measure 1 floz, that is 2 tbsp)"
 
 
 @given(st.floats(0.2, 5000), st.sampled_from(["ml", "floz", "l"]))

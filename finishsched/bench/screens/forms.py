@@ -11,6 +11,7 @@ from finishsched.bench.at_hand.next_thing import step_title
 from finishsched.bench.screens.form import Field, FormCard
 from finishsched.bench.typed import mixing, reading
 from finishsched.model.shop import Air, ShownUnits
+from finishsched.model.stock import next_jar
 from finishsched.workshop.base.answers import BenchView, PieceView, State
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.stock.stock import StockAnswer
@@ -266,7 +267,7 @@ def mixing_form(piece: PieceView | None, view: BenchView, stock: StockAnswer) ->
     fields = [
         Field("cut", "cut", view.units.either("2 lb, or 240 g/L", "2 lb"), cut),
         Field("makes", "makes", view.units.either("250 ml, or 1 cup", "8 floz, or 1 cup"), makes),
-        Field("name", "jar", "its name, for the label", mixing.next_jar(names)),
+        Field("name", "jar", "its name, for the label", next_jar(names)),
     ]
     if not product:
         fields.append(_flakes_field(stock))

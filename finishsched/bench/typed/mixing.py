@@ -98,14 +98,6 @@ def mixed_entry(values: Mapping[str, str], product: str, bench: MixingBench) -> 
     return Mixed(name=name, makes_ml=tooled.makes_ml, cut_g_per_l=cut_g_per_l, product=product)
 
 
-def next_jar(names: tuple[str, ...]) -> str:
-    """Return the first ``jar N`` that no lot or batch is called."""
-    number = 1
-    while f"jar {number}" in names:
-        number += 1
-    return f"jar {number}"
-
-
 def _batch(values: Mapping[str, str], alcohol: Alcohol) -> FreshBatch:
     cut_g_per_l, makes_ml = _asked(values)
     return mix_for_volume(cut_g_per_l, makes_ml, alcohol)

@@ -93,7 +93,8 @@ def _takes(need: NeedAnswer) -> Iterator[str]:
         )
         coats = counted(supplied.need.coats, "coat")
         where = " and ".join(supplied.taken_from) or "stock"
-        stock = f"{say(supplied.in_stock)} in {where}" if supplied.in_stock > 0 else ""
+        held = say if mixture.by_mass else need.shown.held
+        stock = f"{held(supplied.in_stock)} in {where}" if supplied.in_stock > 0 else ""
         name = _mixture_words(need, mixture)
         rows.append((say(amount.likely), f"({between})", coats, name, stock))
     yield from _table("takes", rows, right=(0,))

@@ -201,7 +201,8 @@ def _piece_lines(
     hands_on = view.state is State.TO_DO and view.later is None and not view.waits_for
     if hands_on and view.sheet is not None:
         said_at = told.said_at(name, safety.new_cautions(view))
-        for line in sheet_lines(view.sheet, safety.read, said_at):
+        log_mix = told.new(view.sheet.log_mix)
+        for line in sheet_lines(view.sheet, safety.read, said_at, log_mix=log_mix):
             yield f"      {line}"
     if why:
         for reason in (*view.why, *view.how_much):

@@ -100,14 +100,24 @@ def _drawing(answer: FilmAnswer) -> tuple[str, ...]:
 
 def _table(rows: tuple[FilmRow, ...], units: ShownUnits) -> Iterator[str]:
     shown = [row for row in _sittings(rows) if row.changes]
+    heads = [f"{what} {units.film}" for what in HEADS]
+    cells = [
+        [film_cell(um, units) for um in (row.film_um, row.relief_um, row.veneer_um)]
+        for row in shown
+    ]
+    widths = [max(map(len, column)) for column in zip(heads, *cells, strict=True)]
     head = ""
-    for row in shown:
+    for row, told in zip(shown, cells, strict=True):
         now = _HEADS.get(row.kind, "so far")
         if now != head:
             head = now
-            film, relief, veneer = (f"{what} {units.film}" for what in HEADS)
-            yield f"  {head:<26} {film:<15} {relief:<16} {veneer}"
-        yield _row_line(row, units)
+            yield f"  {head:<26} {_in_columns(heads, widths)}".rstrip()
+        number = f"{row.step.number:>3}" if row.step else "   "
+        yield f"  {number} {row.title[:22]:<22} {_in_columns(told, widths)}".rstrip()
+
+
+def _in_columns(cells: Iterable[str], widths: Iterable[int]) -> str:
+    return "  ".join(f"{cell:<{width}}" for cell, width in zip(cells, widths, strict=True))
 
 
 def _zone_table(rows: tuple[FilmRow, ...], units: ShownUnits) -> Iterator[str]:
@@ -155,12 +165,6 @@ def _sitting(row: FilmRow) -> str:
     if row.step is None or row.step.coats == 1:
         return f"{id(row)}"
     return row.step.key.rpartition(".")[0]
-
-
-def _row_line(row: FilmRow, units: ShownUnits) -> str:
-    number = f"{row.step.number:>3}" if row.step else "   "
-    cells = [film_cell(um, units) for um in (row.film_um, row.relief_um, row.veneer_um)]
-    return f"  {number} {row.title[:22]:<22} {cells[0]:<15} {cells[1]:<16} {cells[2]}".rstrip()
 
 
 def _range(amount: Range | None) -> dict[str, float] | None:

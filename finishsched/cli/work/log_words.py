@@ -8,7 +8,13 @@ from datetime import datetime
 from typing import Any
 
 from finishsched.cli.safety.rags import rags_data
-from finishsched.cli.work.piece_words import after_entry, mind_lines, need_lines, piece_data
+from finishsched.cli.work.piece_words import (
+    after_entry,
+    log_mix_lines,
+    mind_lines,
+    need_lines,
+    piece_data,
+)
 from finishsched.journal.events import (
     Amended,
     DefectSeen,
@@ -258,6 +264,7 @@ def _needs(
             needs[line].append(ref)
     for line, refs in needs.items():
         yield f"  {line}" if len(needs) == 1 else f"  {in_words(refs)} {line}"
+    yield from (f"  {line}" for line in log_mix_lines(sheets.values()))
     yield from (f"  {line}" for line in mind_lines(sheets.values(), read, is_news))
 
 

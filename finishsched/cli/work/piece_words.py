@@ -73,10 +73,19 @@ def need_lines(sheet: StepSheet) -> Iterable[str]:
         yield f"needs: {'; '.join(need for need in needs if need)}"
 
 
-def sheet_lines(sheet: StepSheet, read: Collection[str] = (), said_at: str = "") -> Iterable[str]:
+def log_mix_lines(sheets: Iterable[StepSheet]) -> Iterable[str]:
+    """Say how the jars are logged that are to be mixed for some steps, each once."""
+    for command in dict.fromkeys(sheet.log_mix for sheet in sheets if sheet.log_mix):
+        yield f"once mixed, log the jar: finishsched {command}"
+
+
+def sheet_lines(
+    sheet: StepSheet, read: Collection[str] = (), said_at: str = "", *, log_mix: bool = True
+) -> Iterable[str]:
     """Say how a step is done: motion, tool, product, mix, cautions but those ``read`` today.
 
     Where the same answer says all of them ``said_at`` another piece, that one is named instead.
+    How its jar is logged is said where ``log_mix`` has it that nothing said so before.
     """
     step = sheet.step
     yield f"how: {step.how}"
@@ -90,6 +99,7 @@ def sheet_lines(sheet: StepSheet, read: Collection[str] = (), said_at: str = "")
         yield f"wet with: {sheet.lubricant}"
     if sheet.mix:
         yield _material_words(sheet)
+    yield from log_mix_lines([sheet]) if log_mix else ()
     yield from (f"mind: {warning}" for warning in sheet.mix_warnings if not sheet.jar)
     if said_at:
         yield f"mind: all that is said at {said_at}"

@@ -97,7 +97,8 @@ class Amounts:
         if not keeps_in_a_jar(first, papers.products):
             return told
         of_all = self._jar_of_all(pieces, first.mixture, told.coats_ml[0])
-        return with_amounts(sheet, work, papers.products, papers.shop, habit, of_all)
+        mixed = with_amounts(sheet, work, papers.products, papers.shop, habit, of_all)
+        return self.jars.to_log(mixed)
 
     def _jar_of_all(
         self, pieces: Sequence[Standing], mixture: Mixture, least_ml: float

@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime
 from itertools import accumulate
+from shlex import quote
 from typing import NamedTuple
 
 from finishsched.journal.shelf import Shelf, Thing
 from finishsched.mixing.keeping import life_of
 from finishsched.model.product import Product
-from finishsched.model.stock import Batch, Lot, is_empty, same_strength
+from finishsched.model.stock import Batch, Lot, is_empty, next_jar, same_strength
+from finishsched.units import CUT, show
 from finishsched.workshop.base.answers import StepSheet
 from finishsched.workshop.base.shown import Shown
 
@@ -44,6 +46,18 @@ class Jars(NamedTuple):
         left = f"{self._left_words(jar)} left{_how_far(self._left(jar, sheet), _coats(sheet))}"
         jar_words = f"{jar.name}, {left}{first}"
         return sheet._replace(mix_makes=sheet.taken, jar=jar_words, jar_name=jar.name)
+
+    def to_log(self, sheet: StepSheet) -> StepSheet:
+        """Return a sheet that is to be mixed with the command that logs its jar."""
+        step, shown = sheet.step, self.shown
+        said = [f"stock --mixed {quote(next_jar(self.shelf.names))} --product {step.product}"]
+        if step.cut_g_per_l is not None:
+            cut_g_per_l = sheet.jar_cut_g_per_l or step.cut_g_per_l
+            said.append(f"--cut {quote(show(cut_g_per_l, CUT, shown.units.cut))}")
+        elif step.thinned_percent:
+            said.append(f"--thinned '{step.thinned_percent:g} %'")
+        said.append(f"--makes {quote(sheet.jar_holds)}")
+        return sheet._replace(log_mix=" ".join(said))
 
     def usable(self) -> tuple[Batch, ...]:
         """Return the batches that something can be taken from."""

@@ -139,6 +139,8 @@ class StepSheet(NamedTuple):
     """The same in ml; None where nothing is mixed or poured by volume."""
     jar_cut_g_per_l: float | None = None
     """The cut of the jar that it comes from, which may be stronger than the coat; None for none."""
+    log_mix: str = ""
+    """The command that logs the jar to be mixed for it, so that its coats are taken from there."""
     as_bought: bool = False
     """True where it is laid as it is bought: nothing is mixed for it."""
 

@@ -45,7 +45,7 @@ class Readings(NamedTuple):
     @property
     def measure(self) -> str:
         """How much alcohol is measured, with the spoons that hold it."""
-        return f"measure {self.measured}{f', {self.spoons}' if self.spoons else ''}"
+        return f"measure {self.measured}{f', that is {self.spoons}' if self.spoons else ''}"
 
     @property
     def alcohol(self) -> str:

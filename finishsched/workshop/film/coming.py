@@ -143,11 +143,23 @@ class Coming:
             worst=line.worst,
             safe=line.worst is None or line.worst.odds <= most,
             bearing=nearest(line, self.hands),
-            coarsest=coarsest_safe(stroke, face, most, stakes, next_grade=self._next_grade(last)),
+            coarsest=self._coarsest(line, stroke, self._next_grade(last)),
             finest=finest_that_levels(face),
             allowed=reach_allowed(replace(stroke, rubs=False), face, most, stakes),
             more_coats=coats_until_safe(stroke, filling, face, most, stakes) if filling else None,
             coat=coat[1] if coat else "",
+        )
+
+    def _coarsest(self, line: FaceLine, stroke: Stroke, next_grade: Grade | None) -> Grade | None:
+        """Return the coarsest grade that serves; None where nothing sets a limit to it.
+
+        Where wood may show without a loss, only the scratches that the next paper takes out do.
+        """
+        shows = line.worst is None and line.odds is not None and line.odds > self.most_odds
+        if shows and next_grade is None:
+            return None
+        return coarsest_safe(
+            stroke, line.before, self.most_odds, line.stakes, next_grade=next_grade
         )
 
 

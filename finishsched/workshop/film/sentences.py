@@ -143,7 +143,8 @@ def _now_lines(answer: FilmAnswer) -> Iterator[str]:
     if level.odds is None and level.reach is not None:
         yield f"{asked}: there is no film yet, at most a seal; no further than a scuff"
         return
-    yield f"{asked}: takes {film_told(level.takes_um, units)}{_shows(level, most)}"
+    shows = _shows(level, most)
+    yield f"{asked}: takes {film_told(level.takes_um, units)}{shows}"
     yield from _takes_lines(answer, level)
     percent = 100 * level.worst.odds if level.worst else 0.0
     if level.worst is not None:
@@ -159,7 +160,10 @@ def _now_lines(answer: FilmAnswer) -> Iterator[str]:
         far = "go on"
     elif level.reach is None:
         far = "take a finer grade, a hard block, or keep off the edges"
-    yield f"that is {verdict} the {most:g} % that this shop goes without asking: {far}"
+    verdict = f"that is {verdict}"
+    if level.worst is None and shows:
+        verdict = "nothing is lost for good by it, which is within"
+    yield f"{verdict} the {most:g} % that this shop goes without asking: {far}"
     yield from _paper_lines(level, units)
     if level.reach is None:
         return

@@ -86,7 +86,7 @@ class Levelling:
     bearing: Bearing | None
     """What it bears at the zone that is nearest to going through."""
     coarsest: Grade | None
-    """The coarsest grade that loses nothing, used so."""
+    """The coarsest that loses nothing, used so; None where none does, or nothing limits it."""
     finest: Grade | None
     """The finest that takes the ridges of the film down; None where there are none."""
     allowed: Reach | None
