@@ -167,3 +167,17 @@ def test_a_pipe_is_never_waited_for(demo, tmp_path, words, capsys):
             1,
             2,
         )
+
+
+def test_what_a_killed_backup_left_is_swept_by_the_next(demo, tmp_path):
+    """Its file has a name of that day, and the journal's lines lie beside it: both go."""
+    left = [beside(tmp_path / name) for name in ("shop-2026-01-02.zip", "journal.jsonl", "a.db")]
+    left.append(left[-1].with_name(f"{left[-1].name}-wal"))
+    not_ours = tmp_path / ".notes.making"
+    hour_ago = time.time() - OLD_S - 60
+    for file in (*left, not_ours):
+        file.write_text("half", "utf-8")
+        os.utime(file, (hour_ago, hour_ago))
+    assert ran(demo, "backup", str(tmp_path / "now.zip")) == 0
+    assert [file.name for file in left if file.exists()] == []
+    assert not_ours.exists()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import shutil
 import stat
 import time
@@ -19,6 +20,8 @@ from finishsched.workshop.base.entries import RefusedError
 OLD_S = 3600.0
 """What a program that was killed left half made is swept away after so long."""
 _MAKING = ".making"
+_LEFT = re.compile(r"\..+\.[0-9a-f]{32}\.making(-wal|-shm)?")
+"""Names that only this program gives: those of ``beside``, and what SQLite keeps at them."""
 
 
 def write_chunks(file: Path, chunks: Iterable[bytes]) -> None:
@@ -94,10 +97,13 @@ def beside(path: Path) -> Path:
 
 
 def sweep(path: Path) -> None:
-    """Remove what programs that were killed while making ``path`` left behind, once it is old."""
+    """Remove what killed programs left beside ``path``, whatever they made there, once it is old.
+
+    What is made by a dated name, as a backup is, is never made by that name again.
+    """
     with suppress(OSError):
         for left in path.parent.iterdir():
-            if left.name.startswith(f".{path.name}.") and left.name.endswith(_MAKING):
+            if _LEFT.fullmatch(left.name):
                 _sweep_one(left)
 
 

@@ -23,7 +23,7 @@ from finishsched.journal.faults import JournalFaultError
 from finishsched.journal.lines import copy_lines
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.place import JOURNAL_FILE
-from finishsched.workshop.base.write_whole import being_made, beside, sweep
+from finishsched.workshop.base.write_whole import being_made, beside
 from finishsched.workshop.keeping.archive import MOST_BYTES, PIECE_BYTES
 
 JOURNAL_LINES = "journal.jsonl"
@@ -114,7 +114,6 @@ class _Packer:
                 )
                 self._take(archive, f"{DAMAGED_FILE}-wal", log)
             return
-        sweep(lines)
         try:
             with lines.open("x", encoding="utf-8", newline="") as file:
                 self.lost += copy_lines(journal, self.program, lambda all_: _anew(file, all_))
