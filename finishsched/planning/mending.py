@@ -13,6 +13,7 @@ from typing import NamedTuple
 from finishsched.planning.around import Around
 from finishsched.planning.checker import check
 from finishsched.planning.problem import Plan, Problem
+from finishsched.planning.quick.forward import Kept
 from finishsched.planning.quick.placing import Placing
 from finishsched.planning.steady import DAY_MIN, IDLE_MIN
 
@@ -38,10 +39,15 @@ def mended(problem: Problem, old: Plan) -> Plan | None:
 
     """
     around = Around(problem, old)
-    placing = around.placed(around.keys, around.kept(lambda *_: True))
+
+    def by_keys(kept: Kept) -> Placing:
+        """Place the rest, what presses most first."""
+        return around.placed(around.keys, kept)
+
+    placing = by_keys(around.kept(lambda *_: True))
     ready = set(_ready_for_idle(around, placing))
     if ready:
-        filled = around.closely_placed(around.keys, lambda block, _: block not in ready)
+        filled = around.closely_placed(by_keys, lambda block, _: block not in ready)
         placing = filled if _is_no_worse(around, placing, filled) else placing
     plan = around.plan(placing)
     return None if check(problem, plan) else plan

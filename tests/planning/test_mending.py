@@ -1,6 +1,7 @@
 """A plan mended: all stays that can, an idle evening is filled, and the checker judges it all."""
 
 from dataclasses import replace
+from functools import partial
 
 import pytest
 from hypothesis import given, settings
@@ -86,7 +87,9 @@ def test_what_waits_for_a_missed_step_stays_where_that_can_be_done_in_between(co
     """The coat stays put only where the sanding that was missed is done before it after all."""
     problem, old = missed_step(coat_day)
     around = Around(problem, old)
-    plan = around.plan(around.closely_placed(around.keys, lambda *_: True))
+    order = around.order_of(old)
+    place = partial(around.placed_in_order, order)
+    plan = around.plan(around.closely_placed(place, lambda *_: True))
     assert not check(problem, plan)
     assert (starts(plan)["coat"] == starts(old)["coat"]) is stays
 
@@ -104,3 +107,27 @@ def test_going_on_in_a_large_shop_breaks_no_rule(problem, days_off):
     assert not check(late, new.plan)
     if not days_off:
         assert starts(new.plan) == starts(old)
+
+
+def test_next_week_keeps_what_makes_nothing_later():
+    """An evening was missed: only the piece that is due soon changes places with what was planned.
+
+    What was missed goes tonight, where a piece without a due date was; that of the day after stays.
+    """
+    keys = ("missed", "tonight", "day after")
+    steps = tuple(Activity(key, 60, ("Ada",), key) for key in keys)
+    due_tonight = DAY + EVENING + 60
+    goals = (Goal("missed", due_tonight), Goal("tonight"), Goal("day after"))
+    hands = (Hands("Ada", evenings(length=60)),)
+    problem = Problem(steps, hands=hands, goals=goals, now_min=DAY)
+    placed = [
+        Placed(key, day * DAY + EVENING, day * DAY + EVENING + 60, "Ada")
+        for day, key in enumerate(keys)
+    ]
+    new = replan(problem, Plan(tuple(placed)))
+    assert new.score.late_min == 0
+    assert starts(new.plan) == {
+        "missed": DAY + EVENING,
+        "day after": 2 * DAY + EVENING,
+        "tonight": 3 * DAY + EVENING,
+    }

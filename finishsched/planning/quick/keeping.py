@@ -55,23 +55,55 @@ def kept_of(
 def in_vain(placing: Placing, kept: frozenset[int]) -> set[int]:
     """Return what was kept in vain: what it waits for lies too late for it, or otherwise.
 
+    What waits for such work in its turn was kept in vain too, where that cannot be done in time.
+
     Args:
         placing: all that is placed, around what was kept.
         kept: that, by its blocks.
 
     """
-    blocks, board = placing.blocks, placing.board
-    found: set[int] = set()
-    for block in kept:
-        if kept.issuperset(blocks.before[block]):
+    blocks = placing.blocks
+    vain: set[int] = set()
+    later_end: dict[int, int] = {}
+    """By activity that was kept in vain, when it is over at the earliest."""
+    # No block waits for one with a higher number.
+    for block in sorted(kept):
+        before = blocks.before[block]
+        if kept.issuperset(before) and vain.isdisjoint(before):
             continue
-        for number in blocks.members[block]:
-            start = board.start[number]
-            minutes = placing.minutes_from(number, start)
-            as_long = board.end[number] - start == minutes
-            if placing.earliest(number) > start or not as_long:
-                found.add(block)
-    return found
+        late_min = max([_late_min(placing, number, later_end) for number in blocks.members[block]])
+        if late_min > 0 or _takes_otherwise(placing, block):
+            vain.add(block)
+            for number in blocks.members[block]:
+                later_end[number] = placing.board.end[number] + max(0, late_min)
+    return vain
+
+
+def _late_min(placing: Placing, number: int, later_end: dict[int, int]) -> int:
+    """Return by how many minutes an activity begins before its waits are over.
+
+    Args:
+        placing: where it lies.
+        number: the activity.
+        later_end: the ends of some that cannot be over where they lie.
+
+    """
+    board = placing.board
+    earliest = placing.floor[number]
+    for other, least in placing.inner.before[number]:
+        end = later_end.get(other, board.end[other])
+        earliest = max(earliest, end + least)
+    return earliest - board.start[number]
+
+
+def _takes_otherwise(placing: Placing, block: int) -> bool:
+    """Return whether a block has more to mend, or less, than when it was laid."""
+    board = placing.board
+    for number in placing.blocks.members[block]:
+        start, end = board.start[number], board.end[number]
+        if end - start != placing.minutes_from(number, start):
+            return True
+    return False
 
 
 def _by_number(inner: Inner, old: Plan) -> dict[int, Placed]:
