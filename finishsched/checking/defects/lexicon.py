@@ -24,8 +24,12 @@ LOOKS = ("seen", "felt")
 _FORMS, _GRAMMAR, _ASKED = "forms", "grammar", "asked"
 _THEMSELVES, _DENIAL = "themselves", "not"
 _PASSED_OVER, _CLAUSE_ENDS, _COMPARISON_ENDS = "passed over", "begins a clause", "ends a comparison"
-_INFLECTIONS = ("s", "es", "d", "ed", "ing")
+_INFLECTIONS = ("s", "es", "ed", "ing")
 """Endings of one word's own forms: sag, sags, sagged."""
+_HISSES = re.compile(r".*(?:s|x|z|ch|sh|o)").fullmatch
+"""Whether a word takes es for several."""
+_SHORT = re.compile(r"[^aeiou]*[aeiouy][^aeiouwxy]").fullmatch
+"""Whether a word of one short vowel doubles what it ends in: sag, sagged."""
 _DERIVATIONS = ("y", "ly", "ish", "ier", "er", "ers", "est", "ness")
 """Endings that make another word of it, which may stand in the table for itself: glue, gluey."""
 
@@ -139,14 +143,21 @@ def _of_clause(clause: Sequence[str]) -> Iterator[Word]:
 
 
 def _formed(word: str, endings: Sequence[str]) -> Iterator[str]:
-    """Give the forms of a word that are made by rule: sags, sagged, sagging, saggy."""
-    yield from (word + ending for ending in endings)
+    """Give the forms of a word that are made by rule: sag, sagged; stripe, striped; dry, dried."""
+    yield from (stem + ending for ending in endings for stem in _before(ending, word))
+
+
+def _before(ending: str, word: str) -> tuple[str, ...]:
+    """Return what of a word an ending is put to: a strip is stripped, and a stripe is striped."""
+    if ending == "es":
+        return (f"{word[:-1]}i",) if word.endswith("y") else (word,) if _HISSES(word) else ()
+    if word.endswith("y") and ending[0] != "i":
+        return (word, f"{word[:-1]}i")
+    if ending[0] not in "aeiy" or word[-1] in "wxy":
+        return (word,)
     if word.endswith("e"):
-        yield from (word[:-1] + ending for ending in endings)
-    elif word.endswith("y"):
-        yield from (f"{word[:-1]}i{ending}" for ending in ("es", *endings))
-    else:
-        yield from (word + word[-1] + ending for ending in endings)
+        return (word[:-1],)
+    return (word + word[-1],) if _SHORT(word) else (word, word + word[-1])
 
 
 def _matches(said: Sequence[Word]) -> Iterator[_Found]:

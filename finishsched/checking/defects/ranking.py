@@ -107,10 +107,12 @@ class Known:
         """
         if any(code in (self.wrongs or ()) for code in cause.rules):
             return False
+        return not self.is_named(cause) and _lacking(cause, self.signs) >= 1
+
+    def is_named(self, cause: Cause) -> bool:
+        """Tell whether what a maker says names a cause."""
         named = (name for name, by in cause.told.items() if by >= TOLD)
-        if any(_is_told(self.told.get(name)) for name in named):
-            return False
-        return _lacking(cause, self.signs) >= 1
+        return any(_is_told(self.told.get(name)) for name in named)
 
     def against(self, cause: Cause) -> float:
         """Return how sure the log alone is, from 0 to 1, that what a cause needs was not."""
@@ -234,7 +236,7 @@ def _by_rules(cause: Cause, known: Known) -> Iterator[tuple[float, str]]:
     )
     if found is not None:
         yield SLIGHT if told else STRONG, found
-    elif not told:
+    elif not told and not known.is_named(cause):
         yield NO_RULE, ""
 
 

@@ -20,6 +20,8 @@ LEAST = 2.0
 SURE = 0.6
 """Chance from which the likeliest is taken without asking (our assumption)."""
 WORTH_ASKING = 0.08
+WHEN = "when"
+"""The part of the table of words that tells when something came."""
 MOST_ASKED = 4
 """More choices are no help in wet gloves."""
 MOST_GUESSED = 3
@@ -95,15 +97,19 @@ def perhaps_meant(text: str) -> str:
 def _weight(seen: Seen, told: Mapping[str, Meaning]) -> float:
     """Return what all that is told speaks for a defect.
 
-    What is denied of its looks speaks against it, where it would have spoken for it.
+    What is denied of its looks speaks against it, where it would have spoken for it. When it came
+    is no defect by itself: that counts where something else of it is told.
     """
-    weight = 0.0
+    weight, by_time = 0.0, 0.0
     for wanted, by in TELLS[seen].items():
         if not wanted <= told.keys():
             continue
         denied = [name for name in wanted if told[name].denied]
-        if not denied:
+        if denied:
+            if len(wanted) == 1 and told[denied[0]].part in LOOKS_AND_FEELS:
+                weight += DENIED * max(0.0, by)
+        elif all(told[name].part == WHEN for name in wanted):
+            by_time += by
+        else:
             weight += by
-        elif len(wanted) == 1 and told[denied[0]].part in LOOKS_AND_FEELS:
-            weight += DENIED * max(0.0, by)
-    return weight
+    return weight + by_time if weight > 0 else min(0.0, weight)
