@@ -2,7 +2,8 @@
 
 From what handbooks and makers tell of defects (common practice), in words as people say them.
 ``called`` is what the defect is called here; a bar between two that it may be called, or that a
-practitioner may name first.
+practitioner may name first. The first time they were asked, 24 of them had the cause first that is
+named here; 4 were asked back, and 2 were read as another defect.
 """
 
 from defect_logs import (
@@ -80,8 +81,9 @@ SEVENTH = [
     said("cracked all over like old china, there must be fifteen coats on it", "crackle",
          "thick-film", [*BARE, *[sprayed()] * 15], used=ALL(range(4, 19), 1.3), later=30 * DAY),
     # Waterborne.
-    said("it dried to a loose white powder in the cold shop", "crackle|dull patch|blush|white in the pores",
-         "cold-film", [*BARE, waterborne()], air=(7, 60, 0.1), later=DAY),
+    said("it dried to a loose white powder in the cold shop",
+         "crackle|dull patch|blush|white in the pores", "cold-film",
+         [*BARE, waterborne()], air=(7, 60, 0.1), later=DAY),
     said("foam stood on it and dried in", "pinholes", "shaken", [*BARE, waterborne()],
          species="maple", notes={4: "shook the can well"}, later=0.9),
     said("lifts off in sheets over the linseed", "lifting", "green-below|oil",
@@ -97,9 +99,10 @@ SEVENTH = [
     # Dye, glue and veneer.
     said("darker along the glue line and pale fingerprints of glue", "blotches", "glue-on-face",
          [glued(), *BARE, stain(), seal(), PAD], veneer_mm=0.6, species="maple", later=DAY),
-    said("every seam has come up like a welt since I washed the tape off", "sinking|open seam|blister",
-         "shrunk|water-below", [glued(), tape_off(), *BARE, seal(), *[PAD] * 4],
-         shares={2: 0.2}, veneer_mm=0.6, species="walnut and maple", later=5 * DAY),
+    said("every seam has come up like a welt since I washed the tape off",
+         "sinking|open seam|blister", "shrunk|water-below",
+         [glued(), tape_off(), *BARE, seal(), *[PAD] * 4], shares={2: 0.2},
+         veneer_mm=0.6, species="walnut and maple", later=5 * DAY),
     said("faded where the sun comes in, under the clock it is as it was", "colour change", "light",
          [dye(), seal(), *[PAD] * 5], species="maple", later=300 * DAY),
 ]  # fmt: skip

@@ -178,7 +178,7 @@ def _match(said: Sequence[Word], at: int, wanted: Sequence[Word]) -> tuple[int, 
     if not wanted:
         return ()
     if wanted[0].stem == GAP:
-        tries = (_match(said, at + skip, wanted[1:]) for skip in range(MOST_BETWEEN + 1))
+        tries = (_match(said, at + skip, wanted[1:]) for skip in range(_room(said, at) + 1))
         return next((found for found in tries if found is not None), None)
     if at >= len(said) or said[at].stem != wanted[0].stem:
         return None
@@ -186,6 +186,12 @@ def _match(said: Sequence[Word], at: int, wanted: Sequence[Word]) -> tuple[int, 
         return None
     rest = _match(said, at + 1, wanted[1:])
     return None if rest is None else (at, *rest)
+
+
+def _room(said: Sequence[Word], at: int) -> int:
+    """Return how many words may stand between two of a row: none beyond an 'and'."""
+    between = said[at : at + MOST_BETWEEN]
+    return next((n for n, word in enumerate(between) if word.stem == "and"), MOST_BETWEEN)
 
 
 def _longest(found: list[_Found]) -> Iterator[_Found]:
