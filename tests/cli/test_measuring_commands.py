@@ -65,7 +65,7 @@ def test_nothing_is_to_be_weighed_finer_than_the_scale_reads(cli, scale, flakes,
 def test_mix_warns_of_a_scale_that_is_too_coarse(cli):
     """A charge of 20 ml on a kitchen scale."""
     assert (
-        "cannot weigh 4 g of flakes usefully" in cli("mix", "--cut", "2 lb", "--makes", "20 ml").out
+        "weighs 4 g of flakes only roughly" in cli("mix", "--cut", "2 lb", "--makes", "20 ml").out
     )
 
 

@@ -104,7 +104,7 @@ def test_a_coarse_scale_is_told_in_the_units_of_the_shop():
     coarse = on_tools(mix_for_volume(1.5 * POUND, 0.6 * FLUID_OUNCE_ML, ALCOHOL), tools).coarse
     (words,) = coarse_words(coarse, Shop("", units=UNIT_SETS["us"], tools=tools))
     assert words == (
-        "a scale that reads 0.05 oz cannot weigh 0.098 oz of flakes usefully; "
+        "a scale that reads 0.05 oz weighs 0.098 oz of flakes only roughly: where the cut matters "
         "make 3.1 floz or more, or weigh on one that reads 0.005 oz"
     )
 

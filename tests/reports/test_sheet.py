@@ -137,7 +137,7 @@ def test_waits_and_checks_are_those_of_the_schedule(tmp_path):
     )
     assert pad.dry_check == "a thumbnail leaves no dent"
     ((label, mix),) = pad.mixes
-    assert (label, mix[:44]) == ("mix", "Dewaxed blonde shellac flakes, 2-lb cut: 3 g")
+    assert (label, mix[:44]) == ("mix", "Dewaxed blonde shellac flakes, 2-lb cut: 2.8")
     assert [line.note.partition(" from")[2] for line in pad.lines] == [
         "", " the jar and 0.4 ml alcohol", " the jar and 0.8 ml alcohol",
     ]  # fmt: skip

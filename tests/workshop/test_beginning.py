@@ -198,6 +198,8 @@ def test_values_of_the_shop_are_typed_in_plain_words(tmp_path, key, value, writt
         assert written in new
         assert [line for line in old if line not in new] in ([], [
             "usual_air: {temperature: 20 degC, humidity: 50 %}",
+        ], [
+            "tools: {scale: 0.1 g, measure: 5 ml, trust: 5 %}",
         ])  # fmt: skip
         put(shop.folder, draft, NOW)
         shop.changed()

@@ -116,7 +116,7 @@ def _as_near_as_known(cut: CutRange, shop: Shop) -> str:
 
 
 def coarse_words(coarse: TooCoarse | None, shop: Shop) -> Iterator[str]:
-    """Say that a scale cannot weigh so little usefully, and what would do."""
+    """Say that a scale weighs so little only roughly, and what would do where that matters."""
     if coarse is None:
         return
     flakes = show(coarse.flakes_g, MASS, shop.units.mass, digits=2)
@@ -124,8 +124,9 @@ def coarse_words(coarse: TooCoarse | None, shop: Shop) -> Iterator[str]:
     unit = _scale_unit(coarse.scale_g, shop)
     finer = _tenth_or_half(convert(coarse.step_g, MASS, unit))
     yield (
-        f"a scale that reads {show(coarse.scale_g, MASS, unit)} cannot weigh {flakes} of flakes "
-        f"usefully; make {enough} or more, or weigh on one that reads {plain_number(finer)} {unit}"
+        f"a scale that reads {show(coarse.scale_g, MASS, unit)} weighs {flakes} of flakes only "
+        f"roughly: where the cut matters make {enough} or more, or weigh on one that reads "
+        f"{plain_number(finer)} {unit}"
     )
 
 

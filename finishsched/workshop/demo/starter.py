@@ -40,9 +40,10 @@ _IN_US_UNITS = {
     "usual_air: {temperature: 20 degC, humidity: 50 %}": (
         "usual_air: {temperature: 68 degF, humidity: 50 %}"
     ),
-    "# tools: {scale: 1 g, measure: 5 ml, trust: 5 %}": (
-        "# A pocket scale reads 0.001 oz (0.01 g). A kitchen scale of 0.05 oz weighs no jar\n"
-        "# for a single piece: write so if you have no other, and mix more at a time.\n"
+    "reads 0.1 g or finer. A kitchen scale of 1 g weighs no jar for a single piece:": (
+        "reads 0.001 oz (0.01 g). A kitchen scale of 0.05 oz weighs no jar for one piece:"
+    ),
+    "tools: {scale: 0.1 g, measure: 5 ml, trust: 5 %}": (
         "tools: {scale: 0.001 oz, measure: 1 tsp, trust: 5 %}"
     ),
     "# jars: [250 ml, 500 ml]": "# jars: [8 floz, 16 floz]",
