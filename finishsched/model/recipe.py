@@ -66,7 +66,9 @@ class WithRecipes(Mapping[str, "Product"]):
         self._products = products
 
     def __getitem__(self, name: str) -> Product:
-        return made_of_products(self._products[name], self._products)
+        product = self._products[name]
+        # Most have none, and are asked for very often.
+        return product if product.recipe is None else made_of_products(product, self._products)
 
     def __iter__(self) -> Iterator[str]:
         return iter(self._products)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from datetime import datetime, timedelta
-from typing import NamedTuple
+from typing import NamedTuple, TypeAlias
 
 from finishsched.drying.clock import STEADY, Need, Pace, cure_clock
 from finishsched.drying.course import Course, Readings
@@ -25,6 +25,9 @@ from finishsched.workshop.standing.windows import pot_law
 SOME_TIME_AHEAD = timedelta(days=2, hours=18)
 """When a wait that is yet to begin is taken to begin, from the midnight before now: past what the
 last reading tells of, and the same all day, so that no plan moves because a minute went by."""
+
+_Alike: TypeAlias = tuple[int, int, tuple[float, str] | None]
+"""The steps of a piece, as where they lie in memory, the number of one, and what veneer it has."""
 
 
 class WaitRange(NamedTuple):
@@ -53,6 +56,9 @@ class WaitsAhead:
         sums = room.course if air is None else Course(Readings(), air, lambda _: 0.0)
         self._sums = DryingSums(sums)
         self._known: dict[tuple[Law | None, Wait, Need], WaitRange] = {}
+        self._alike: dict[_Alike, tuple[tuple[Step, ...], WaitRange | None]] = {}
+        """Pieces by one schedule share its steps, and ask for the same waits over and over; the
+        steps are kept, so that no others take their place in memory."""
         self._touch: dict[str, int] = {}
 
     def running(self, laid: Laid) -> WaitRange:
@@ -74,8 +80,15 @@ class WaitsAhead:
 
     def ahead(self, piece: Piece, step: Step, steps: tuple[Step, ...]) -> WaitRange | None:
         """Return the range of a wait that is yet to begin; None for a step without one."""
-        at = self._ahead
-        laid = Laid(piece, step, steps, events.StepDone(step.key), at)
+        wetted = None if piece.veneer_mm is None else (piece.veneer_mm, piece.made_of)
+        alike = id(steps), step.number, wetted
+        if alike not in self._alike:
+            self._alike[alike] = steps, self._range_ahead(piece, step, steps)
+        _, found = self._alike[alike]
+        return found
+
+    def _range_ahead(self, piece: Piece, step: Step, steps: tuple[Step, ...]) -> WaitRange | None:
+        laid = Laid(piece, step, steps, events.StepDone(step.key), self._ahead)
         wait = self._room.wait(laid)
         if wait is None:
             return None
