@@ -46,11 +46,14 @@ def helps(
         trials: what could be changed.
 
     """
+    to_try = list(trials)
+    if not to_try:
+        return ()
     plans = [plan] if better is None else [plan, better]
     orders = [_order_of(each) for each in plans]
     there = [score(problem, each) for each in plans]
     now = min(_in_order(problem, orders), *there)
-    hopes = [_hope(trial, now, _in_order(trial.problem, orders)) for trial in trials]
+    hopes = [_hope(trial, now, _in_order(trial.problem, orders)) for trial in to_try]
     best_few = _best_first(hopes)[:MOST_HELPS]
     tried = [_hope(hope.trial, now, _planned(hope.trial.problem, plan)) for hope in best_few]
     return tuple(
