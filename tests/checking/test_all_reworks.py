@@ -34,3 +34,11 @@ def test_a_finished_and_waxed_piece_has_every_repair_of_a_film(name, last):
     for each in of_film:
         plans = offered[each].plans
         assert (plans[0].id, plans[-1].verb) == ("spot-wash", last)
+
+
+def test_coats_still_to_come_are_part_of_what_makes_a_levelling_good():
+    """Before the last coat of varnish one coat is enough: with it, the film stays in bounds."""
+    work = Work(shipped_schedules()["dyed-and-varnished"], 17)
+    over = next(one for one in work.offered(Seen.BURN) if one.option == "level-coat")
+    assert [plan.coats for plan in over.plans if plan.verb is Verb.BRUSH] == [(1,)]
+    assert work.faults(over) == []

@@ -139,11 +139,15 @@ def seal(used: WorkedWith, how: str) -> StepPlan:
 
 
 def coats(used: WorkedWith, number: int | None = None, how: str = "") -> StepPlan:
-    """Return so many coats of the piece's own finish, else enough for one levelling."""
+    """Return so many coats of the piece's own finish, else enough for one levelling.
+
+    What the work itself still lays before paper comes again is part of that: the film would grow
+    by it beyond what it bears.
+    """
     own = used.coat
     assert own is not None  # noqa: S101  # options that need a coat are not offered without one
     usual = own.verb.does.coat
-    few = usual.make_good if usual else 2
+    few = max(1, (usual.make_good if usual else 2) - used.coats_next)
     count = few if number is None else max(1, min(number, MOST_COATS))
     after, between = used.after or UNKNOWN_REST, used.between
     return StepPlan(

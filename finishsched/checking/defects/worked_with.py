@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import takewhile
 
 from finishsched.film.solids import solids_of
+from finishsched.model.doing import Abrades
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.schedule import StageName, Verb, Wait
 from finishsched.model.step import Step
@@ -50,6 +52,8 @@ class WorkedWith:
     spirits: str | None = None
     glue: str | None = None
     coats_laid: int = 0
+    coats_next: int = 0
+    """Coats of the same finish that the work still lays before paper comes to the film again."""
     bare: bool = False
     """True while no coat is laid, a seal among them."""
     fresh: bool = False
@@ -97,6 +101,11 @@ def worked_with(
         spirits=SPIRITS if SPIRITS in products else None,
         glue=GLUE if GLUE in products else None,
         coats_laid=sum(1 for step in past if coat and _same_finish(step, coat)),
+        coats_next=sum(
+            1
+            for step in takewhile(_leaves_film, _to_do(past, ahead, current, waiting=waiting))
+            if coat and _same_finish(step, coat)
+        ),
         bare=not any(_is_coat(step, products) for step in _done(past, current, waiting=waiting)),
         fresh=last is not None and last.verb.lays_coats and (waiting or _short(last.wait, after)),
     )
@@ -105,6 +114,17 @@ def worked_with(
 def _done(past: Sequence[Step], current: Step | None, *, waiting: bool) -> Sequence[Step]:
     """Return what of the steps up to the one in hand is done, the newest first."""
     return past if waiting or current is None else past[1:]
+
+
+def _to_do(
+    past: Sequence[Step], ahead: Sequence[Step], current: Step | None, *, waiting: bool
+) -> Sequence[Step]:
+    """Return what is left to do, in its order, the step in hand among it."""
+    return ahead if waiting or current is None else [*past[:1], *ahead]
+
+
+def _leaves_film(step: Step) -> bool:
+    return step.verb.does.abrades is not Abrades.FILM
 
 
 def _cure(steps: Sequence[Step]) -> Wait | None:
