@@ -16,7 +16,7 @@ from finishsched.film.face import FaceLine
 from finishsched.film.solids import carries_film
 from finishsched.film.works import Reckoned, Terms, ledger_of
 from finishsched.model.doing import Lays
-from finishsched.model.grades import Grade, UnknownGradeError, grade_of
+from finishsched.model.grades import Grade, UnknownGradeError, grade_of, powder_in
 from finishsched.model.job import Face, Job, Piece
 from finishsched.model.kinds import SHELLACS as SHELLACS  # noqa: PLC0414  # also asked for here
 from finishsched.model.lubricants import WATERS, is_wet
@@ -255,6 +255,10 @@ class ScheduleCase:
             return grade_of(move.step.grade, self.shop.film.bare_grades)
         except UnknownGradeError:
             return None
+
+    def abrasive(self, move: Move) -> Grade | None:
+        """Return the grade of whatever rubs, paper, wool or powder; None for none."""
+        return self.grade(move) or powder_in(move.step.product or "")
 
     @cached_property
     def papers(self) -> tuple[tuple[Move, Grade], ...]:

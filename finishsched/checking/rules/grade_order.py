@@ -13,7 +13,7 @@ from finishsched.film.abrading import usual_reach
 from finishsched.film.grade_steps import WIDEST_RATIO, Change, step_between
 from finishsched.model.doing import Lays
 from finishsched.model.film import Reach
-from finishsched.model.grades import Grade, powder_in
+from finishsched.model.grades import Grade
 from finishsched.model.kinds import COLOURS
 from finishsched.model.product import ProductKind
 
@@ -127,15 +127,9 @@ def _rubbed_backwards(case: ScheduleCase) -> Iterator[Found]:
 def _rubbed(case: ScheduleCase) -> list[tuple[Move, Grade]]:
     """Return what rubs the last film, paper, wool or powder, each with its grade."""
     last = case.films[-1] if case.films else None
-    rubbed = [(one, _grade_of(case, one)) for one in case.after(last)] if last else []
+    after = case.after(last) if last else ()
+    rubbed = [(one, case.abrasive(one)) for one in after if one.verb.abrades]
     return [(one, grade) for one, grade in rubbed if grade is not None]
-
-
-def _grade_of(case: ScheduleCase, move: Move) -> Grade | None:
-    """Return the grade of what abrades, paper, wool or powder."""
-    if not move.verb.abrades:
-        return None
-    return case.grade(move) or powder_in(move.step.product or "")
 
 
 def _coarser_over_film(case: ScheduleCase) -> Iterator[Found]:
@@ -186,6 +180,18 @@ def _coarse_on_film(case: ScheduleCase) -> Iterator[Found]:
             )
 
 
+def _two_rounds(first: str, second: str) -> str:
+    """Return an example of coats levelled with one grade, and more of them with another."""
+    rounds = (("one", "first", first), ("two", "second", second))
+    laid = "product: shellac-dewaxed-blonde, cut: 2 lb, coats: 10"
+    steps = (
+        f"    - {{pad: ovals, mark: {coats}, {laid}}}\n"
+        f"    - {{level: block, mark: {paper}, grade: {grade}, lubricant: dry}}\n"
+        for coats, paper, grade in rounds
+    )
+    return "- stage: body\n  steps:\n" + "".join(steps)
+
+
 GRADE_RULES = (
     Rule(
         "grade-skipped",
@@ -224,14 +230,7 @@ GRADE_RULES = (
         "level with a grade between the two",
         "printed step rule for papers, applied from one levelling to the next: our assumption",
         Example(
-            """\
-- stage: body
-  steps:
-    - {pad: ovals, mark: one, product: shellac-dewaxed-blonde, cut: 2 lb, coats: 10}
-    - {level: block, mark: first, grade: P400, lubricant: dry}
-    - {pad: ovals, mark: two, product: shellac-dewaxed-blonde, cut: 2 lb, coats: 10}
-    - {level: block, mark: second, grade: P1500, lubricant: dry}
-""",
+            _two_rounds("P400", "P1500"),
             ("P1500", "P600"),
         ),
         on_schedule=_grade_leap,
@@ -267,14 +266,7 @@ GRADE_RULES = (
         "use the same grade or a finer one",
         "common practice",
         Example(
-            """\
-- stage: body
-  steps:
-    - {pad: ovals, mark: one, product: shellac-dewaxed-blonde, cut: 2 lb, coats: 10}
-    - {level: block, mark: first, grade: P600, lubricant: dry}
-    - {pad: ovals, mark: two, product: shellac-dewaxed-blonde, cut: 2 lb, coats: 10}
-    - {level: block, mark: second, grade: P400, lubricant: dry}
-""",
+            _two_rounds("P600", "P400"),
             ("P400", "P800"),
         ),
         on_schedule=_coarser_over_film,

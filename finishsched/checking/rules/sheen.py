@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from finishsched.checking.cases import Move, PieceCase, ScheduleCase
 from finishsched.checking.rule import Example, Found, Rule, Severity
-from finishsched.model.grades import powder_in
 from finishsched.model.product import ProductKind
 from finishsched.model.readings import LOOKS
 from finishsched.model.schedule import Verb
@@ -54,11 +53,11 @@ def _leaves(case: ScheduleCase) -> tuple[str, str, str] | None:
         return None
     last = case.films[-1]
     rubs = [move for move in case.after(last) if move.verb.rubs_film]
-    grains = [(move, grain) for move in rubs if (grain := _grain_um(case, move)) is not None]
-    if grains:
-        move, grain_um = grains[-1]
+    graded = [(move, grade) for move in rubs if (grade := case.abrasive(move)) is not None]
+    if graded:
+        move, grade = graded[-1]
         for least_um, dull, bright in _RUBBED:
-            if grain_um >= least_um:
+            if grade.grain_um >= least_um:
                 return f"'{_named(move)}'", dull, bright
         return f"'{_named(move)}'", "gloss", "high gloss"
     if last.kind is ProductKind.OIL:
@@ -66,16 +65,6 @@ def _leaves(case: ScheduleCase) -> tuple[str, str, str] | None:
     if last.is_shellac and last.verb is Verb.PAD:
         return "padded shellac as it is laid", "gloss", "high gloss"
     return None
-
-
-def _grain_um(case: ScheduleCase, move: Move) -> float | None:
-    grade = case.grade(move)
-    if grade is not None:
-        return grade.grain_um
-    if move.kind is not ProductKind.POWDER or move.product is None:
-        return None
-    powder = powder_in(move.product.id)
-    return powder.grain_um if powder else None
 
 
 def _named(move: Move) -> str:
