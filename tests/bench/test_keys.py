@@ -196,13 +196,13 @@ async def test_form_keeps_what_was_typed_when_refused() -> None:
 
 
 async def test_undo_says_what_it_undid() -> None:
-    """Undo asks nothing, and names the entry it took back."""
+    """Undo asks nothing, and names the entry it took back, and of when that was."""
     door, clocks = one(), Clocks()
     app = bench(door, clocks)
     async with app.run_test() as pilot:
         await pilot.press("space", "u")
         assert [entry.what for entry in door.entries] == [What.DONE, What.UNDO]
-        assert said(app)[-1] == "undone: A box, done at 18:42"
+        assert said(app)[-1] == "undone: A box, done, of 18:42"
 
 
 @pytest.mark.parametrize(("key", "what"), [("t", What.NOTE), ("s", What.SKIPPED)])

@@ -185,6 +185,21 @@ def test_the_jar_that_was_told_to_be_mixed_is_logged_as_told(chest):
     assert "once mixed" not in again
 
 
+def test_an_undo_says_of_when_it_was_so_that_the_coat_can_be_logged_again_for_then(chest):
+    """As it was told, its option logs the coat of the same minute; one of now says nothing."""
+    for at, typed in (("17:40", "17:40"), ("yesterday 18:30", "2026-11-24 18:30")):
+        assert chest("log", "leaf", "done", "--at", at).status == 0
+        told = " ".join(chest("log", "leaf", "undo").out.split())
+        option = f"--at {shlex.quote(typed)}"
+        assert f"logged again it is of now, unless with {option}" in told
+        assert chest("log", "leaf", "done", *shlex.split(option)).status == 0
+        entry = chest("log", "leaf-1", "entries", "--json").json["entries"][-1]
+        assert entry["at"].partition("T")[2].startswith("17:40" if at == typed else "18:30")
+        chest("log", "leaf", "undo")
+    chest("log", "leaf", "done")
+    assert "it was of" not in chest("log", "leaf", "undo").out
+
+
 @pytest.mark.parametrize(
     "entry",
     [

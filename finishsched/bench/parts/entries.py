@@ -11,7 +11,7 @@ from finishsched.bench.asking.logged_here import LoggedHere
 from finishsched.bench.host import REMARK_S, Host
 from finishsched.bench.parts.choosing import Act, Choosing
 from finishsched.journal.events import Event
-from finishsched.workshop.base.entries import Entry
+from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.log.log import Taken, remarks_on
 
 if TYPE_CHECKING:
@@ -41,10 +41,12 @@ class Entries:
             return refusal
         for event in self._events():
             self.logged.add(event)
+        # Of an undo, what it took back says its own time.
         at = words.wall(entry.at or now, now, self._desk.view.zone)
+        when = "" if entry.what is What.UNDO else f" at {at}"
         undo = self._host.key_for("undo")
         tail = f"; {undo} takes it back" if can_undo and undo else ""
-        self._taken(f"{words.plain(said)} at {at}{tail}")
+        self._taken(f"{words.plain(said)}{when}{tail}")
         return None
 
     def hand_in_air(self, air: Air) -> Refusal | None:

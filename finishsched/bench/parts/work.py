@@ -71,7 +71,11 @@ class Work:
         piece = self._desk.piece(ref) if ref else None
         if self._rags.undo(piece.ref if piece else "") or piece is None:
             return
-        last = piece.log[0].text if piece.log else "the last entry"
+        last = "the last entry"
+        if piece.log:
+            # Logged again it would be of now, so that its clock would stand some minutes later.
+            at = words.wall(piece.log[0].at, self._host.now(), self._desk.view.zone)
+            last = f"{piece.log[0].text}, of {at}"
         undo = Entry(What.UNDO, piece.ref)
         self._choosing.choose(piece.ref)
         self._entries.hand_in(undo, f"undone: {piece.title}, {last}", can_undo=False)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator
-from datetime import datetime
+from datetime import datetime, timedelta, tzinfo
+from shlex import quote
 from typing import Any
 
 from finishsched.cli.safety.rags import rags_data
@@ -31,6 +32,7 @@ from finishsched.safety.cautions import DEFERRAL
 from finishsched.workshop.base.answers import PieceView, State, StepSheet
 from finishsched.workshop.base.shown import Shown, shown_of
 from finishsched.workshop.base.spans import wall
+from finishsched.workshop.base.wall_clock import full
 from finishsched.workshop.base.words import entry_words, one_line
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import Taken, remarks_on
@@ -85,6 +87,7 @@ def taken_lines(
         yield from _in_all(taken, shown_of(workshop.papers.shop))
         yield from next_lines(views, workshop, dry_check=check)
     yield from (f"  {one_line(line)}" for line in taken.apart)
+    yield from _when_it_was(taken, before, now, workshop.zone)
     yield from _deferring_once(_what_follows(workshop, taken, views, now, is_news))
 
 
@@ -114,6 +117,17 @@ def _deferring_once(lines: Iterable[str]) -> Iterator[str]:
             yield line
     if deferral:
         yield deferral
+
+
+def _when_it_was(taken: Taken, before: Book, now: datetime, zone: tzinfo) -> Iterator[str]:
+    """Say of when it was what an undo took back: logged again it would be of now."""
+    back = {event.what.event_id for event in taken.events if isinstance(event.what, Undone)}
+    found = (event for ref in taken.refs for event in before.live(ref) if event.id in back)
+    times = {event.at for event in found if isinstance(event.what, StepDone | DryReady)}
+    if len(times) == 1 and now - (at := times.pop()) >= A_MINUTE:
+        said = wall(at, now, zone)
+        typed = said if said == f"{at.astimezone(zone):%H:%M}" else full(at, zone)
+        yield f"  it was of {said}: logged again it is of now, unless with --at {quote(typed)}"
 
 
 def _in_all(taken: Taken, shown: Shown) -> Iterator[str]:
@@ -206,6 +220,8 @@ def _words(
 
 
 _MOST_TOLD = 3
+A_MINUTE = timedelta(minutes=1)
+"""Less than this moves no clock that anybody reads."""
 
 
 def _in_short(words: list[str]) -> list[str]:
