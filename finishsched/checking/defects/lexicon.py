@@ -133,7 +133,8 @@ def _of_clause(clause: Sequence[str]) -> Iterator[Word]:
         compared = compared and not _is(spoken, _COMPARISON_ENDS)
         if _is(spoken, _PASSED_OVER):
             continue
-        word = _bases().get(spoken.removesuffix("'s"), spoken)
+        bare = spoken.removesuffix("'s").strip("'")
+        word = _bases().get(bare, bare)
         if word == _DENIAL:
             only = clause[at + 1 : at + 2] in (["only"], ["just"])
             left = 0 if only else MOST_DENIED
