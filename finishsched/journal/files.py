@@ -18,6 +18,7 @@ from typing import TypeVar
 
 from finishsched.journal.events import random_id
 from finishsched.journal.faults import (
+    DAMAGED,
     EMPTY,
     LOG_ALONE,
     MISSING,
@@ -63,6 +64,7 @@ def connect(path: Path, *, create: bool, wait_s: float) -> sqlite3.Connection:
         _make(path)
     _refuse_what_holds_nothing(path)
     _sweep(path)
+    _refuse_damaged_log(path)
     return _open(path, wait_s)
 
 
@@ -76,6 +78,7 @@ def connect_to_look(path: Path) -> sqlite3.Connection:
         JournalFaultError, sqlite3.Error, OSError: as ``connect`` does.
 
     """
+    _refuse_damaged_log(path)
     db = sqlite3.connect(address_to_look(path), uri=True, isolation_level=None)
     try:
         _refuse_foreign(db, path)
@@ -87,13 +90,18 @@ def connect_to_look(path: Path) -> sqlite3.Connection:
     return db
 
 
+def log_of(path: Path) -> Path:
+    """Return where the log of the journal at ``path`` is, if there is one."""
+    return path.with_name(f"{path.name}-wal")
+
+
 def address_to_look(path: Path) -> str:
     """Return the address by which SQLite reads the journal at ``path`` and makes nothing beside it.
 
     Without a log, or with an empty one, nobody is writing: then SQLite need not make the files that
     it shares with writers, which it could not make in a full or locked folder.
     """
-    log = path.with_name(f"{path.name}-wal")
+    log = log_of(path)
     still = "" if log.exists() and log.stat().st_size > 0 else "&immutable=1"
     return f"{path.absolute().as_uri()}?mode=ro{still}"
 
@@ -154,10 +162,24 @@ def _refuse_what_holds_nothing(path: Path) -> None:
 
 def _refuse_log_without_journal(path: Path) -> None:
     """Refuse to make a new journal into which SQLite would play the log of a lost one."""
-    log = path.with_name(f"{path.name}-wal")
+    log = log_of(path)
     # In this order: another program that makes the journal now has it before it has a log.
     if log.exists() and not path.exists():
         raise fault(log, LOG_ALONE)
+
+
+def _refuse_damaged_log(path: Path) -> None:
+    """Refuse to let SQLite pass over entries that were written, and then write over them."""
+    try:
+        empty = log_of(path).stat().st_size == 0
+    except OSError:
+        return
+    if empty:
+        return
+    from finishsched.journal.log_beside import is_damaged  # noqa: PLC0415  # after a crash
+
+    if is_damaged(path):
+        raise fault(log_of(path), DAMAGED)
 
 
 def _make(path: Path) -> None:

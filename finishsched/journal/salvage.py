@@ -15,6 +15,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
+from finishsched.journal import log_beside
 from finishsched.journal.derived import COLUMNS, fill, sum_of
 from finishsched.journal.events import Row, from_row, random_id
 from finishsched.journal.faults import (
@@ -22,7 +23,7 @@ from finishsched.journal.faults import (
     in_plain_words,
     system_in_plain_words,
 )
-from finishsched.journal.files import address_to_look
+from finishsched.journal.files import address_to_look, log_of
 from finishsched.journal.leaves import Column, leaf_rows
 from finishsched.journal.payloads import Noted
 from finishsched.journal.schema import migrate
@@ -77,6 +78,8 @@ def salvage(path: Path) -> Salvaged:
                 raise error from None
         if not remains.whole:
             remains.take_leaves(data)
+        if log_beside.is_damaged(path):
+            remains.take_log(path, data)
     return remains.settled()
 
 
@@ -249,6 +252,7 @@ class _Remains:
         self._sums: dict[int, int] = {}
         self._kinds: dict[int, str] = {}
         self._last = 0
+        self._told: list[str] = []
 
     def take_asked(self, db: sqlite3.Connection, file_bytes: int) -> None:
         """Take what SQLite still finds."""
@@ -277,6 +281,12 @@ class _Remains:
             elif len(columns) == 2 and columns[0] is None and isinstance(columns[1], int):
                 self._sums.setdefault(number, columns[1])
 
+    def take_log(self, path: Path, data: bytes) -> None:
+        """Take what the log beside the file holds, from where SQLite no longer goes by it."""
+        for pages in log_beside.pages_with_log(path, data):
+            self.take_leaves(pages)
+        self._told.append(f"{log_of(path).name} is damaged: what was entered last may be missing")
+
     def settled(self) -> Salvaged:
         """Return the journal that all of it makes."""
         last = max([self._last, *self.rows])
@@ -287,7 +297,7 @@ class _Remains:
             for seq, row in sorted(self.rows.items())
             if row in kept and self._sums.get(seq, sum_of(row)) != sum_of(row)
         ]
-        return replace(found, lost=(*found.lost, *changed))
+        return replace(found, lost=(*self._told, *found.lost, *changed))
 
 
 def _looks_like_entry(columns: tuple[Column, ...]) -> bool:

@@ -16,6 +16,7 @@ from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
 
+import finishsched.journal.log_beside  # noqa: F401  # before the fork, so that victims write
 from finishsched.journal.events import NewEvent, Noted
 from finishsched.journal.store import Journal
 

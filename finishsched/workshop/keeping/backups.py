@@ -124,6 +124,8 @@ class _Packer:
             lines.unlink(missing_ok=True)
         if self.lost:
             self._take(archive, DAMAGED_FILE, journal)
+            if log.exists():
+                self._take(archive, f"{DAMAGED_FILE}-wal", log)
 
     def _sources(self) -> Iterator[tuple[str, Path]]:
         """Give every file of the shop but the journal and earlier backups; nothing hidden.
