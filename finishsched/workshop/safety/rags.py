@@ -166,20 +166,31 @@ def _last_entry(book: Book) -> Event | None:
     return max(entries, key=lambda event: (event.at, event.seq), default=None)
 
 
-def _safe_since(book: Book, ref: str) -> datetime:
-    """Return until when the rags used on a piece are out of harm's way."""
-    entries = (event for event in book.told(None, events.RagsDealtWith))
-    of_it = (event.at for event in entries if ref in (getattr(event.what, "pieces", ()) or (ref,)))
-    return max(of_it, default=datetime.min.replace(tzinfo=UTC))
+class _Safe:
+    """Until when rags were out of harm's way, by what was logged of them."""
+
+    def __init__(self, book: Book) -> None:
+        self._all = datetime.min.replace(tzinfo=UTC)
+        self._of: dict[str, datetime] = {}
+        for event in book.told(None, events.RagsDealtWith):
+            refs = getattr(event.what, "pieces", ())
+            for ref in refs:
+                self._of[ref] = max(event.at, self._of.get(ref, event.at))
+            if not refs:
+                self._all = max(event.at, self._all)
+
+    def since(self, ref: str) -> datetime:
+        """Return until when the rags used on a piece are."""
+        return max(self._all, self._of.get(ref, self._all))
 
 
 def _used(
     workshop: Workshop, about: Iterable[Standing], book: Book, now: datetime
 ) -> Iterator[OpenRags]:
     """Give the use of each self-heating product by each step whose rags are about still."""
-    products = workshop.papers.products
+    products, safe = workshop.papers.products, _Safe(book)
     for standing in about:
-        since = _safe_since(book, standing.ref)
+        since = safe.since(standing.ref)
         for event in book.told(standing.ref, events.StepDone):
             what = event.what
             if not isinstance(what, events.StepDone) or not since < event.at <= now + AHEAD:
