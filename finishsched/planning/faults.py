@@ -54,6 +54,7 @@ class Sound:
     """What of a problem can be planned, and what is wrong with it."""
 
     problem: Problem
+    """Without whatever was taken out."""
     faults: tuple[PlanFault, ...]
 
     @property
@@ -83,7 +84,13 @@ def sound(problem: Problem, say: Say = str) -> Sound:
 
 
 def _known_activities(problem: Problem, say: Say) -> Sound:
-    """Take out whatever activities name that there is not."""
+    """Take out whatever activities name that there is not.
+
+    Args:
+        problem: whose activities may name hands, stores and other activities.
+        say: tells what people call an activity, by its key.
+
+    """
     names = _Names(problem)
     faults: list[PlanFault] = []
     kept: list[Activity] = []
@@ -93,7 +100,8 @@ def _known_activities(problem: Problem, say: Say) -> Sound:
             sentence = f"{say(activity.key)} names {name}, which there is not"
             faults.append(_unknown(activity.key, sentence))
         kept.append(names.without_strange(activity) if strange else activity)
-    return Sound(replace(problem, activities=tuple(kept)), tuple(faults))
+    known = replace(problem, activities=tuple(kept))
+    return Sound(known, tuple(faults))
 
 
 class _Names:
@@ -111,7 +119,8 @@ class _Names:
         uses = activity.uses
         hands = [name for name in by if name not in self.hands]
         stores = [use.store for use in uses if use.store not in self.stores]
-        ends = [use.until for use in uses if use.until is not None and use.until not in self.keys]
+        untils = [use.until for use in uses if use.until is not None]
+        ends = [key for key in untils if key not in self.keys]
         return [
             *[f"hands {name!r}" for name in hands],
             *[f"store {name!r}" for name in stores],
@@ -126,11 +135,18 @@ class _Names:
             if use.store in self.stores:
                 ends = use.until in self.keys
                 uses.append(use if ends else replace(use, until=None))
-        return replace(activity, by=by or activity.by[:1], uses=tuple(uses))
+        first_named = activity.by[:1]
+        return replace(activity, by=by or first_named, uses=tuple(uses))
 
 
 def _known_lags(problem: Problem, say: Say) -> Sound:
-    """Take out the lags of activities that there are not."""
+    """Take out the lags of activities that there are not.
+
+    Args:
+        problem: whose lags may name activities that there are not.
+        say: tells what people call an activity, by its key.
+
+    """
     keys = {activity.key for activity in problem.activities}
     faults: list[PlanFault] = []
     kept: list[Lag] = []
@@ -142,50 +158,76 @@ def _known_lags(problem: Problem, say: Say) -> Sound:
             faults.append(_unknown(there, sentence))
         if not missing:
             kept.append(lag)
-    return Sound(replace(problem, lags=tuple(kept)), tuple(faults))
+    known = replace(problem, lags=tuple(kept))
+    return Sound(known, tuple(faults))
 
 
 def _unknown(key: str, sentence: str) -> PlanFault:
-    """Return that an activity names something that there is not."""
-    return PlanFault(FaultKind.UNKNOWN, (key,), 0, sentence, "correct the name")
+    """Return that an activity names something that there is not.
+
+    Args:
+        key: the activity.
+        sentence: what it names.
+
+    """
+    return PlanFault(
+        kind=FaultKind.UNKNOWN,
+        keys=(key,),
+        minutes=0,
+        sentence=sentence,
+        remedy="correct the name",
+    )
 
 
 def _forwards(problem: Problem, say: Say) -> Sound:
-    """Drop the end of a hard window that closes before it opens; a soft one is always mended."""
+    """Drop the end of a hard window that closes before it opens; a soft one is always mended.
+
+    Args:
+        problem: whose windows may close before their waits are over.
+        say: tells what people call an activity, by its key.
+
+    """
     faults: list[PlanFault] = []
     lags: list[Lag] = []
     for lag in problem.lags:
         if lag.most_min is None or lag.most_min >= lag.least_min:
             lags.append(lag)
             continue
-        least, most = _span(lag.least_min), _span(lag.most_min)
+        least = f"{_span(lag.least_min)} after {say(lag.before)} at the least"
+        most = f"{_span(lag.most_min)} at the most"
         fault = PlanFault(
-            FaultKind.BACKWARDS,
-            (lag.before, lag.after),
-            lag.least_min - lag.most_min,
-            f"{say(lag.after)} must come {least} after {say(lag.before)} at the least "
-            f"and {most} at the most",
-            "shorten the wait or widen the window",
+            kind=FaultKind.BACKWARDS,
+            keys=(lag.before, lag.after),
+            minutes=lag.least_min - lag.most_min,
+            sentence=f"{say(lag.after)} must come {least} and {most}",
+            remedy="shorten the wait or widen the window",
         )
         faults.append(fault)
         lags.append(replace(lag, most_min=None) if lag.hard else lag)
-    return Sound(replace(problem, lags=tuple(lags)), tuple(faults))
+    forwards = replace(problem, lags=tuple(lags))
+    return Sound(forwards, tuple(faults))
 
 
 def _without_cycles(problem: Problem, say: Say) -> Sound:
-    """Take out what waits for itself in a circle, one circle after the other."""
+    """Take out what waits for itself in a circle, one circle after the other.
+
+    Args:
+        problem: whose activities may wait for themselves.
+        say: tells what people call an activity, by its key.
+
+    """
     faults: list[PlanFault] = []
     while circle := circle_of(problem):
         gone = _followers(problem, circle)
         names = ", ".join([say(key) for key in circle[:NAMED]])
         more = ", ..." if len(circle) > NAMED else ""
         fault = PlanFault(
-            FaultKind.CYCLE,
-            tuple(circle),
-            0,
-            f"{names}{more} each wait for the one before, round in a circle",
-            "take out one of their waits",
-            gone,
+            kind=FaultKind.CYCLE,
+            keys=tuple(circle),
+            minutes=0,
+            sentence=f"{names}{more} each wait for the one before, round in a circle",
+            remedy="take out one of their waits",
+            left_out=gone,
         )
         faults.append(fault)
         problem = without(problem, gone)
@@ -209,24 +251,45 @@ def _followers(problem: Problem, keys: Collection[str]) -> tuple[str, ...]:
 
 
 def _held_to_its_end(activity: Activity, gone: Collection[str]) -> Activity:
-    """Return an activity that holds nothing until one of those that are gone."""
+    """Return an activity that holds nothing until one of those that are gone.
+
+    Args:
+        activity: what may hold something of a store until another starts.
+        gone: the keys of the activities that are gone.
+
+    """
     if all(use.until not in gone for use in activity.uses):
         return activity
-    uses = [replace(use, until=None) if use.until in gone else use for use in activity.uses]
+    uses: list[Use] = []
+    for use in activity.uses:
+        is_ended_by_one = use.until in gone
+        uses.append(replace(use, until=None) if is_ended_by_one else use)
     return replace(activity, uses=tuple(uses))
 
 
 def without(problem: Problem, keys: Collection[str]) -> Problem:
-    """Return the problem without these activities; what was held until them is held to its end."""
+    """Return the problem without these activities; what was held until them is held to its end.
+
+    Args:
+        problem: what there is to do.
+        keys: those of the activities to take out; their lags go with them.
+
+    """
     gone = set(keys)
     kept = [activity for activity in problem.activities if activity.key not in gone]
-    activities = tuple(_held_to_its_end(activity, gone) for activity in kept)
-    lags = tuple(lag for lag in problem.lags if lag.before not in gone and lag.after not in gone)
-    return replace(problem, activities=activities, lags=lags)
+    activities = [_held_to_its_end(activity, gone) for activity in kept]
+    lags = [lag for lag in problem.lags if gone.isdisjoint((lag.before, lag.after))]
+    return replace(problem, activities=tuple(activities), lags=tuple(lags))
 
 
 def _fitting(problem: Problem, say: Say) -> Sound:
-    """Take out what is longer than any stretch of hours, and what takes more than a store has."""
+    """Take out what is longer than any stretch of hours, and what takes more than a store has.
+
+    Args:
+        problem: without circles of waits.
+        say: tells what people call an activity, by its key.
+
+    """
     room = _Room(problem)
     done = {each.key for each in problem.done}
     faults: list[PlanFault] = []
@@ -242,17 +305,23 @@ def _fitting(problem: Problem, say: Say) -> Sound:
         out = tuple(key for key in followers if key not in gone)
         faults.append(replace(fault, left_out=out))
         gone.update(out)
-    return Sound(without(problem, gone) if gone else problem, tuple(faults))
+    if gone:
+        problem = without(problem, gone)
+    return Sound(problem, tuple(faults))
 
 
 class _Room:
     """How much room there is at the most: in hours, beside set-ups, and in stores."""
 
     def __init__(self, problem: Problem) -> None:
-        self.longest = {each.name: _longest_left(each, problem.now_min) for each in problem.hands}
-        """The minutes of the longest stretch of each pair of hands."""
-        self.spare = {each.kind: each.before_min + each.after_min for each in problem.set_ups}
+        self.longest: dict[str, int] = {}
+        """The minutes of the longest stretch of each pair of hands, by their name."""
+        for hands in problem.hands:
+            self.longest[hands.name] = _longest_left(hands, problem.now_min)
+        self.spare: dict[str, int] = {}
         """The minutes of getting ready for each kind of work, and clearing up after it."""
+        for set_up in problem.set_ups:
+            self.spare[set_up.kind] = set_up.before_min + set_up.after_min
         self.capacity = {store.name: store.capacity for store in problem.stores}
 
 
@@ -281,41 +350,54 @@ def _misfit(activity: Activity, room: _Room, say: Say) -> PlanFault | None:
     who = " or ".join(activity.by)
     if most == 0:
         return PlanFault(
-            FaultKind.NO_HOURS,
-            (activity.key,),
-            wanted,
-            f"{say(activity.key)} needs {who}, and there are no hours ahead",
-            f"write hours for {who}",
+            kind=FaultKind.NO_HOURS,
+            keys=(activity.key,),
+            minutes=wanted,
+            sentence=f"{say(activity.key)} needs {who}, and there are no hours ahead",
+            remedy=f"write hours for {who}",
         )
     with_spare = f" with {_span(spare)} to set up and clear up" if spare else ""
     takes = f"{say(activity.key)} takes {_span(activity.minutes)}{with_spare}"
     return PlanFault(
-        FaultKind.TOO_LONG,
-        (activity.key,),
-        wanted - most,
-        f"{takes}, and the longest stretch of hours of {who} is {_span(most)}",
-        f"plan a stretch of {_span(wanted)}, or split the work",
+        kind=FaultKind.TOO_LONG,
+        keys=(activity.key,),
+        minutes=wanted - most,
+        sentence=f"{takes}, and the longest stretch of hours of {who} is {_span(most)}",
+        remedy=f"plan a stretch of {_span(wanted)}, or split the work",
     )
 
 
 def _too_much(activity: Activity, room: _Room, say: Say) -> PlanFault | None:
-    """Return that an activity takes more of a store than there is."""
+    """Return that an activity takes more of a store than there is.
+
+    Args:
+        activity: one that is not done.
+        room: how much there is of each store.
+        say: tells what people call an activity.
+
+    """
     for use in activity.uses:
         there = room.capacity[use.store]
         if use.amount > there:
             takes = f"{say(activity.key)} takes {use.amount} of {use.store}"
             return PlanFault(
-                FaultKind.TOO_MUCH,
-                (activity.key,),
-                use.amount - there,
-                f"{takes}, and there are {there}",
-                f"have {use.amount} of {use.store}",
+                kind=FaultKind.TOO_MUCH,
+                keys=(activity.key,),
+                minutes=use.amount - there,
+                sentence=f"{takes}, and there are {there}",
+                remedy=f"have {use.amount} of {use.store}",
             )
     return None
 
 
 def _unmet_windows(problem: Problem, say: Say) -> Iterator[PlanFault]:
-    """Find every window that the hours by themselves cannot meet, whatever else is planned."""
+    """Find every window that the hours by themselves cannot meet, whatever else is planned.
+
+    Args:
+        problem: what is left of it once all that cannot be is out.
+        say: tells what people call an activity, by its key.
+
+    """
     hours = OpenHours(problem)
     for lag in problem.lags:
         if lag.most_min is None or lag.most_min < lag.least_min:
@@ -337,13 +419,15 @@ def _unmet(lag: Lag, most: int, least: int, say: Say) -> PlanFault:
     """
     over = least - most
     should = f"{say(lag.after)} should begin within {_span(most)} of {say(lag.before)}"
-    sooner = f"plan hours that begin {_span(over)} sooner"
+    remedy = f"plan hours that begin {_span(over)} sooner"
+    if not lag.hard:
+        remedy += ", or mend it first as the plan does"
     return PlanFault(
-        FaultKind.NO_WINDOW,
-        (lag.before, lag.after),
-        over,
-        f"{should}, and the hours allow {_span(least)} at the soonest",
-        sooner if lag.hard else f"{sooner}, or mend it first as the plan does",
+        kind=FaultKind.NO_WINDOW,
+        keys=(lag.before, lag.after),
+        minutes=over,
+        sentence=f"{should}, and the hours allow {_span(least)} at the soonest",
+        remedy=remedy,
     )
 
 
@@ -357,11 +441,11 @@ def _past_due(problem: Problem) -> Iterator[PlanFault]:
         over = problem.now_min - goal.due_min
         if over > 0:
             yield PlanFault(
-                FaultKind.PAST_DUE,
-                (goal.key,),
-                over,
-                f"{goal.key} was due {_span(over)} ago and is not finished",
-                "agree on another date",
+                kind=FaultKind.PAST_DUE,
+                keys=(goal.key,),
+                minutes=over,
+                sentence=f"{goal.key} was due {_span(over)} ago and is not finished",
+                remedy="agree on another date",
             )
 
 
@@ -369,6 +453,10 @@ def _span(minutes: int) -> str:
     """Return a length in words, as short as it can be said: days, hours or minutes."""
     hours, rest = divmod(abs(minutes), 60)
     days, hour = divmod(hours, 24)
+    if days and hour:
+        return f"{days} d {hour} h"
     if days:
-        return f"{days} d {hour} h" if hour else f"{days} d"
-    return f"{hours} h {rest:02d}" if hours else f"{rest} min"
+        return f"{days} d"
+    if hours:
+        return f"{hours} h {rest:02d}"
+    return f"{rest} min"
