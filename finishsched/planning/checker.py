@@ -25,6 +25,11 @@ def check(problem: Problem, plan: Plan) -> tuple[Violation, ...]:
     """Return everything that is wrong with a plan; nothing when it can be carried out.
 
     A plan that speaks of what there is not, or of something twice, is judged no further.
+
+    Args:
+        problem: what was to be planned.
+        plan: what is said to be a plan of it.
+
     """
     wrong = tuple(_bookkeeping(problem, plan))
     if any(each.kind in (Broken.UNKNOWN, Broken.TWICE, Broken.PAST) for each in wrong):
@@ -43,7 +48,13 @@ def check(problem: Problem, plan: Plan) -> tuple[Violation, ...]:
 
 
 def _bookkeeping(problem: Problem, plan: Plan) -> Iterator[Violation]:
-    """Find what the plan forgets, names twice, or names though it should not, and its order."""
+    """Find what the plan forgets, names twice, or names though it should not, and its order.
+
+    Args:
+        problem: knows all activities, and which are done.
+        plan: has to name each of the others once.
+
+    """
     known = {activity.key for activity in problem.activities}
     done = {each.key for each in problem.done}
     placed_keys = [placed.key for placed in plan.placed]
@@ -58,14 +69,28 @@ def _bookkeeping(problem: Problem, plan: Plan) -> Iterator[Violation]:
     forgotten = known - done - named.keys()
     for key in sorted(forgotten):
         yield _wrong(Broken.UNPLACED, f"{key} is neither placed nor left out", key)
+    yield from _out_of_order(plan)
+
+
+def _out_of_order(plan: Plan) -> Iterator[Violation]:
+    """Find what stands after something that starts later, or at once and has a later key."""
     for first, second in pairwise(plan.placed):
-        if (first.start_min, first.key) > (second.start_min, second.key):
+        first_rank = (first.start_min, first.key)
+        second_rank = (second.start_min, second.key)
+        if first_rank > second_rank:
             sentence = f"{second.key} stands after {first.key}"
             yield _wrong(Broken.ORDER, sentence, first.key, second.key)
 
 
 def _wrong(kind: Broken, sentence: str, *keys: str) -> Violation:
-    """Return what is wrong though no figure says by how much."""
+    """Return what is wrong though no figure says by how much.
+
+    Args:
+        kind: the rule that is broken.
+        sentence: in what way.
+        *keys: the activities that it is about.
+
+    """
     return Violation(kind, keys, 0, sentence)
 
 
@@ -120,10 +145,12 @@ class _Missed(NamedTuple):
 
 def _late_min(lag: Lag, scene: Scene) -> int:
     """Return by how much a window is missed by something placed; 0 or less when it is kept."""
-    before, after = scene.there.get(lag.before), scene.placed.get(lag.after)
+    before = scene.there.get(lag.before)
+    after = scene.placed.get(lag.after)
     if lag.most_min is None or before is None or after is None:
         return 0
-    return after.start_min - before.end_min - lag.most_min
+    waited_min = after.start_min - before.end_min
+    return waited_min - lag.most_min
 
 
 def _mending(scene: Scene) -> Counter[str]:
@@ -141,11 +168,23 @@ def _lags(scene: Scene) -> Iterator[Violation]:
     for lag in scene.problem.lags:
         late = _late_min(lag, scene)
         if late > 0:
-            missed[_Missed(lag.before, lag.after, late, lag.remedy_min is None)] += 1
+            is_hard = lag.remedy_min is None
+            missed[_Missed(lag.before, lag.after, late, is_hard)] += 1
         yield from _least(lag, scene)
     told: Counter[_Missed] = Counter()
     for miss in scene.plan.misses:
         told[_Missed(miss.before, miss.after, miss.late_min, miss.hard)] += 1
+    yield from _told_otherwise(missed, told)
+
+
+def _told_otherwise(missed: Counter[_Missed], told: Counter[_Missed]) -> Iterator[Violation]:
+    """Find windows that are missed untold, or told to be missed and are not.
+
+    Args:
+        missed: the windows that the plan misses, and how often each.
+        told: those of which it says so.
+
+    """
     for untold in (missed - told).elements():
         window = f"{untold.after} misses the window after {untold.before}"
         yield Violation(
@@ -165,8 +204,15 @@ def _lags(scene: Scene) -> Iterator[Violation]:
 
 
 def _least(lag: Lag, scene: Scene) -> Iterator[Violation]:
-    """Find that something starts before its wait is over, or after something that never is."""
-    before, after = scene.there.get(lag.before), scene.placed.get(lag.after)
+    """Find that something starts before its wait is over, or after something that never is.
+
+    Args:
+        lag: the wait.
+        scene: the plan and its problem.
+
+    """
+    before = scene.there.get(lag.before)
+    after = scene.placed.get(lag.after)
     if after is None:
         return
     keys = (lag.before, lag.after)
@@ -174,7 +220,8 @@ def _least(lag: Lag, scene: Scene) -> Iterator[Violation]:
         sentence = f"{lag.after} is placed, and {lag.before}, which it follows, is left out"
         yield _wrong(Broken.AFTER_NOTHING, sentence, *keys)
         return
-    short = before.end_min + lag.least_min - after.start_min
+    waited_until = before.end_min + lag.least_min
+    short = waited_until - after.start_min
     if short > 0:
         sentence = f"{lag.after} starts {short} minutes too early after {lag.before}"
         yield Violation(Broken.EARLY, keys, short, sentence)
