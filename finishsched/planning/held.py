@@ -29,16 +29,35 @@ def held_back(problem: Problem, plan: Plan) -> Plan:
     is done from the same mix, or the kind of work that is got ready for; it is empty where a time
     of its own, or nothing, held it.
     """
-    placed = []
-    for each, (held_by, key) in zip(plan.placed, reasons_of(problem, plan.placed), strict=True):
-        is_known = each.held_by is held_by and each.held_by_key == key
-        told = Placed(each.key, each.start_min, each.end_min, each.by, held_by, key)
-        placed.append(each if is_known else told)
+    placed: list[Placed] = []
+    reasons = reasons_of(problem, plan.placed)
+    for each, why in zip(plan.placed, reasons, strict=True):
+        is_told = (each.held_by, each.held_by_key) == why
+        placed.append(each if is_told else _told(each, why))
     return replace(plan, placed=tuple(placed))
 
 
+def _told(placed: Placed, why: Why) -> Placed:
+    """Return a start with what held it back."""
+    held_by, held_by_key = why
+    return Placed(
+        placed.key,
+        placed.start_min,
+        placed.end_min,
+        placed.by,
+        held_by,
+        held_by_key,
+    )
+
+
 def reasons_of(problem: Problem, placed: Sequence[There]) -> list[Why]:
-    """Return what held back each start, in the order of what is placed."""
+    """Return what held back each start, in the order of what is placed.
+
+    Args:
+        problem: what is planned.
+        placed: where each activity lies that is not done.
+
+    """
     reasons = _Reasons(problem, placed)
     held = [reasons.of(each) for each in placed]
     at_hours = [at for at, (held_by, _) in enumerate(held) if held_by is HeldBy.HOURS]
@@ -59,16 +78,30 @@ def _for_one_pot(problem: Problem, placed: Sequence[There], held: list[Why]) -> 
         held: what else held back each.
 
     """
+    fellows = _fellows(problem, placed)
+    found: list[Why] = []
+    for each, why in zip(placed, held, strict=True):
+        if why == THE_ORDER and each.key in fellows:
+            found.append((HeldBy.POT, fellows[each.key]))
+        else:
+            found.append(why)
+    return found
+
+
+def _fellows(problem: Problem, placed: Sequence[There]) -> dict[str, str]:
+    """Return by activity another that is done from the same mix: the last, or for that the first.
+
+    Args:
+        problem: what is planned.
+        placed: where everything lies.
+
+    """
     fellows: dict[str, str] = {}
     for mixed in mixed_of(problem, placed):
         first, last = mixed.keys[0], mixed.keys[-1]
         for key in mixed.keys:
             fellows[key] = last if key != last else first
-    found: list[Why] = []
-    for each, why in zip(placed, held, strict=True):
-        waits_for_it = why == THE_ORDER and each.key in fellows
-        found.append((HeldBy.POT, fellows[each.key]) if waits_for_it else why)
-    return found
+    return fellows
 
 
 class _Reasons:
@@ -80,12 +113,18 @@ class _Reasons:
         activities = {activity.key: activity for activity in problem.activities}
         there: dict[str, There] = {done.key: done for done in problem.done}
         there.update({each.key: each for each in placed})
-        works = {
-            hands.name: Works(hands.windows, activities, problem.set_ups) for hands in problem.hands
-        }
+        works: dict[str, Works] = {}
+        for hands in problem.hands:
+            works[hands.name] = Works(hands.windows, activities, problem.set_ups)
         levels = {store.name: Level(store.capacity) for store in problem.stores}
         rooms = _stretches(problem, activities, there)
-        self.scene = Scene(there, activities, works, rooms, levels)
+        self.scene = Scene(
+            there=there,
+            activities=activities,
+            works=works,
+            rooms=rooms,
+            levels=levels,
+        )
         self.next_to = self._line_up_works()
         """By activity what the same hands just did, where it starts as that ends."""
         self.waits: dict[str, str] = {}
@@ -93,7 +132,10 @@ class _Reasons:
         self.tied: dict[str, str] = {}
         """By activity what can wait for it no longer."""
         self._look_at_lags()
-        self.clears = {room: _by_end(stretches) for room, stretches in rooms.items()}
+        self.clears: dict[Room, dict[int, str]] = {}
+        """By room and dirt, and then by minute, the activity whose stretch is over then."""
+        for room, stretches in rooms.items():
+            self.clears[room] = _by_end(stretches)
         if levels:
             self._fill()
 
@@ -103,7 +145,8 @@ class _Reasons:
         in_order = sorted(self.scene.there.values(), key=lambda each: each.start_min)
         for there in in_order:
             works = self.scene.works.get(there.by or "")
-            if works is None or there.end_min <= there.start_min:
+            takes_time = there.end_min > there.start_min
+            if works is None or not takes_time:
                 continue
             before = works.add(there)
             if before is not None and before.end_min == there.start_min:
@@ -163,7 +206,13 @@ class _Reasons:
         return HeldBy.WINDOW, self.tied[placed.key]
 
     def _hands(self, placed: There, activity: Activity) -> Why | None:
-        """Return what keeps its hands from it; None where any that can do it are free."""
+        """Return what keeps its hands from it; None where any that can do it are free.
+
+        Args:
+            placed: where it lies, and whose it is.
+            activity: who else can do it.
+
+        """
         if placed.by is None:
             return None
         held: Why | None = None
@@ -254,8 +303,10 @@ class _Reasons:
         set_up = clear_up + get_ready
         if free_from + set_up <= earlier:
             return None
-        is_why = before.end_min + set_up > earlier and before.end_min > cleared_by_now
-        return (HeldBy.BUSY, before.key) if is_why else (HeldBy.SET_UP, kind)
+        is_in_the_way = before.end_min + set_up > earlier
+        if is_in_the_way and before.end_min > cleared_by_now:
+            return HeldBy.BUSY, before.key
+        return HeldBy.SET_UP, kind
 
     def _between(self, before: There, works: Works, kind: str, window: Window) -> tuple[int, int]:
         """Return the minutes of clearing up and getting ready that lie between two works.
@@ -274,7 +325,13 @@ class _Reasons:
         return works.set_up(other).after, works.set_up(kind).before
 
     def _room(self, placed: There, activity: Activity) -> Why | None:
-        """Return what in its room is over just as it starts, and would be spoilt or spoil it."""
+        """Return what in its room is over just as it starts, and would be spoilt or spoil it.
+
+        Args:
+            placed: where it lies.
+            activity: its room, what it stirs up there, and what it lies bare to.
+
+        """
         start, end = placed.start_min, placed.end_min
         if end > start:
             for stirs in activity.stirs:
@@ -289,17 +346,30 @@ class _Reasons:
         return None
 
     def _over_at(self, room: Room, minute: int) -> str | None:
-        """Return the activity whose stretch in a room is over at a minute."""
+        """Return the activity whose stretch in a room is over at a minute.
+
+        Args:
+            room: the room, what is stirred up, and whether it is that or what lies bare to it.
+            minute: since 1970.
+
+        """
         return self.clears.get(room, {}).get(minute)
 
     def _store(self, placed: There, activity: Activity) -> Why | None:
-        """Return the first store that was too full for it a minute earlier."""
+        """Return the first store that was too full for it a minute earlier.
+
+        Args:
+            placed: where it lies.
+            activity: what it takes of stores.
+
+        """
         for use in activity.uses:
             first, last = self.scene.held(use, placed.start_min, placed.end_min)
             level = self.scene.levels.get(use.store)
             if level is None or first >= last:
                 continue
-            if level.at(first - 1) + use.amount > level.capacity:
+            wanted = level.at(first - 1) + use.amount
+            if wanted > level.capacity:
                 return HeldBy.STORE, use.store
         return None
 

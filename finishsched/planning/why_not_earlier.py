@@ -31,10 +31,14 @@ class Scene(NamedTuple):
     """A plan, looked up by what lies where."""
 
     there: Mapping[str, There]
+    """Where each activity lies that is done or placed, by key."""
     activities: Mapping[str, Activity]
+    """All of them, by key."""
     works: Mapping[str, Works]
+    """What each pair of hands does, by their name."""
     rooms: Stretches
     levels: Mapping[str, Level]
+    """How much is held of each store, by its name."""
 
     def held(self, use: Use, start: int, end: int) -> tuple[int, int]:
         """Return from when up to when a use is held, of an activity from one minute to another.
@@ -70,7 +74,14 @@ class WhyNotEarlier:
     """A plan, looked up by what is free and what is in the way of some of its activities."""
 
     def __init__(self, problem: Problem, scene: Scene, keys: AbstractSet[str]) -> None:
-        """Look up what these activities wait for, and what waits for them."""
+        """Look up what these activities wait for, and what waits for them.
+
+        Args:
+            problem: what is planned.
+            scene: the plan, looked up.
+            keys: the activities that will be asked about.
+
+        """
         self._now = problem.now_min
         self._scene = scene
         self._waits: dict[str, list[Lag]] = {key: [] for key in keys}
@@ -83,9 +94,12 @@ class WhyNotEarlier:
             has_window = lag.most_min is not None
             if has_window and lag.before in keys:
                 self._ties[lag.before].append(lag)
-        # What is stirred up hangs in the room for so long after, by room and by what it is.
-        self._settle = {(rule.room, rule.stirs): rule.settle_min for rule in problem.rules}
+        self._settle: dict[tuple[str, str], int] = {}
+        """For how many minutes it hangs in the room, by room and by what is stirred up."""
+        for rule in problem.rules:
+            self._settle[rule.room, rule.stirs] = rule.settle_min
         self._tracks: dict[Room, Track] = {}
+        """Stretches in the order of time, by room and what is stirred up or lies bare in it."""
         for room, stretches in scene.rooms.items():
             self._tracks[room] = Track(sorted(stretches))
         self._given = self._given_back(keys) if scene.levels else {}
@@ -98,6 +112,7 @@ class WhyNotEarlier:
             there = self._scene.there.get(activity.key)
             if there is None:
                 continue
+            # Up to its end it holds that for itself, and then for the one that starts later.
             for use in activity.uses:
                 if use.until is not None and use.until in keys:
                     held = _GivenBack(use.store, there.end_min, use.amount)
@@ -113,7 +128,8 @@ class WhyNotEarlier:
         activity = self._scene.activities[placed.key]
         ready = self._ready(placed.key, activity)
         own: Why | None = None
-        for name in sorted(activity.by, key=lambda name: name != placed.by):
+        own_first = sorted(activity.by, key=lambda name: name != placed.by)
+        for name in own_first:
             if name not in self._scene.works:
                 continue
             found = self._of(name, placed, activity, ready)
@@ -124,12 +140,19 @@ class WhyNotEarlier:
         return own
 
     def _ready(self, key: str, activity: Activity) -> int:
-        """Return the end of all its waits."""
+        """Return the end of all its waits.
+
+        Args:
+            key: whose waits.
+            activity: when it is released, where it may not start at once.
+
+        """
         ready = max(self._now, activity.release_min or self._now)
         for lag in self._waits.get(key, ()):
             before = self._scene.there.get(lag.before)
             if before is not None:
-                ready = max(ready, before.end_min + lag.least_min)
+                waited_until = before.end_min + lag.least_min
+                ready = max(ready, waited_until)
         return ready
 
     def _of(self, name: str, placed: There, activity: Activity, ready: int) -> Why | None:
@@ -217,7 +240,14 @@ class WhyNotEarlier:
         return found
 
     def _blocked(self, placed: There, activity: Activity, start: int) -> _Blocked | None:
-        """Return until when a start is not to be had, and why; None where it is."""
+        """Return until when a start is not to be had, and why; None where it is.
+
+        Args:
+            placed: where it lies.
+            activity: what it needs.
+            start: the minute at which it would start.
+
+        """
         length = placed.end_min - placed.start_min
         return (
             self._by_window(placed, start, length)
@@ -306,13 +336,20 @@ class WhyNotEarlier:
         return None
 
     def _own_holds(self, placed: There, use: Use) -> list[Held]:
-        """Return what it holds of a store where it lies now, and what is held only until then."""
+        """Return what it holds of a store where it lies now, and what is held only until then.
+
+        Args:
+            placed: where it lies now.
+            use: what it takes, of which store.
+
+        """
         first, last = self._scene.held(use, placed.start_min, placed.end_min)
-        own = (first, last, use.amount)
-        given_back = self._given.get(placed.key, ())
-        same_store = [given for given in given_back if given.store == use.store]
-        until_then = [(each.since_min, placed.start_min, each.amount) for each in same_store]
-        return [own, *until_then]
+        holds: list[Held] = [(first, last, use.amount)]
+        for given_back in self._given.get(placed.key, ()):
+            if given_back.store == use.store:
+                until_then = (given_back.since_min, placed.start_min, given_back.amount)
+                holds.append(until_then)
+        return holds
 
 
 def _busy_with(last: There | None) -> Why | None:
