@@ -8,7 +8,7 @@ first. It stands where nothing of the plan gets worse by more than the changes s
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import pairwise
 from typing import NamedTuple
@@ -41,24 +41,18 @@ def in_step(problem: Problem, plan: Plan, old: Plan | None = None) -> Plan:
 
     """
     lags = LagsAround(problem)
-    sorting = _Sorting(problem, plan, lags)
-    was = {} if old is None else {each.key: each.start_min for each in old.placed}
-    runs = [run for run in _worth_sorting(problem, plan) if not _stays(run, was)]
-    again = [sorting.again(run) for run in runs]
-    changed = [run for run in again if run is not None]
-    tries = max(LEAST_TRIES, CHECKED_STEPS // max(1, len(plan.placed)))
+    changed = list(_sorted_runs(problem, plan, old, lags))
+    steps = max(1, len(plan.placed))
+    tries_left = max(LEAST_TRIES, CHECKED_STEPS // steps)
     groups = [changed] if changed else []
     touched = Touched(problem, lags)
     best = _Scored(plan, score(problem, plan))
-    while groups and tries:
-        tries -= 1
+    while groups and tries_left:
+        tries_left -= 1
         group = groups.pop()
-        found = _laid(problem, best.plan, group)
-        now = _Scored(found, score(problem, found))
-        saved = sum([run.saved for run in group])
-        moved = [each.key for run in group for each in run.works]
-        if _pays(best.score, now.score, saved) and not touched.broken(best.plan, found, moved):
-            best = now
+        better = _better_with(problem, best, group, touched)
+        if better is not None:
+            best = better
         elif len(group) > 1:
             # Worse with all of these: each half is tried by itself, the sooner one first.
             half = len(group) // 2
@@ -81,6 +75,55 @@ class _Again(NamedTuple):
     """How many changes fewer there are in it."""
 
 
+def _sorted_runs(
+    problem: Problem,
+    plan: Plan,
+    old: Plan | None,
+    lags: LagsAround,
+) -> Iterator[_Again]:
+    """Give each run of the plan that has fewer changes when it is laid again.
+
+    Args:
+        problem: what is planned.
+        plan: the one that there is.
+        old: the plan up to now; a run of which anything stays where it was is left alone.
+        lags: the waits of the problem, by activity.
+
+    """
+    sorting = _Sorting(problem, plan, lags)
+    was: dict[str, int] = {}
+    if old is not None:
+        was = {each.key: each.start_min for each in old.placed}
+    for run in _worth_sorting(problem, plan):
+        again = None if _stays(run, was) else sorting.again(run)
+        if again is not None:
+            yield again
+
+
+def _better_with(
+    problem: Problem,
+    best: _Scored,
+    group: Sequence[_Again],
+    touched: Touched,
+) -> _Scored | None:
+    """Return the best plan with some runs laid again; None where that costs more than it is worth.
+
+    Args:
+        problem: what is planned.
+        best: the plan that there is.
+        group: the runs.
+        touched: judges what was moved.
+
+    """
+    plan = _laid(problem, best.plan, group)
+    found = _Scored(plan, score(problem, plan))
+    saved = sum([run.saved for run in group])
+    if not _pays(best.score, found.score, saved):
+        return None
+    moved = [each.key for run in group for each in run.works]
+    return None if touched.broken(best.plan, plan, moved) else found
+
+
 def _runs(plan: Plan) -> Iterator[list[Placed]]:
     """Give each run of work that one pair of hands does without a break, in the order of time."""
     by_hands: dict[str, list[Placed]] = {}
@@ -98,16 +141,31 @@ def _runs(plan: Plan) -> Iterator[list[Placed]]:
 
 
 def _stays(run: Sequence[Placed], was: dict[str, int]) -> bool:
-    """Tell whether anything of a run lies where it lay."""
+    """Tell whether anything of a run lies where it lay.
+
+    Args:
+        run: work of one pair of hands without a break.
+        was: by activity, when it started in the plan up to now.
+
+    """
     return any(was.get(each.key) == each.start_min for each in run)
 
 
 def _worth_sorting(problem: Problem, plan: Plan) -> Iterator[list[Placed]]:
-    """Give the runs of a plan; of a long one those that are near, since that takes its time."""
+    """Give the runs of a plan; of a long one those that are near, since that takes its time.
+
+    Args:
+        problem: says what time it is.
+        plan: the one that there is.
+
+    """
     until = problem.now_min + NEAR_MIN
     is_long = len(plan.placed) > LONG_STEPS
     for run in _runs(plan):
-        if run and not (is_long and run[0].start_min > until):
+        if not run:
+            continue
+        is_far = run[0].start_min > until
+        if not (is_long and is_far):
             yield run
 
 
@@ -115,12 +173,22 @@ class _Sorting:
     """Sorts the work of a run."""
 
     def __init__(self, problem: Problem, plan: Plan, lags: LagsAround) -> None:
-        self.like = {activity.key: activity.like for activity in problem.activities}
-        self._release = {each.key: each.release_min or 0 for each in problem.activities}
-        everything: tuple[Done | Placed, ...] = (*problem.done, *plan.placed)
-        self._ends = {each.key: each.end_min for each in everything}
-        self._starts = {each.key: each.start_min for each in everything}
         self._lags = lags
+        self._like: dict[str, str] = {}
+        """By activity, which paper, pad or mix it needs."""
+        self._release: dict[str, int] = {}
+        """By activity, the minute before which it cannot start."""
+        for activity in problem.activities:
+            self._like[activity.key] = activity.like
+            self._release[activity.key] = activity.release_min or 0
+        self._starts: dict[str, int] = {}
+        """By activity, when it starts in the plan, or did."""
+        self._ends: dict[str, int] = {}
+        """By activity, when it ends in the plan, or did."""
+        everything: tuple[Done | Placed, ...] = (*problem.done, *plan.placed)
+        for each in everything:
+            self._starts[each.key] = each.start_min
+            self._ends[each.key] = each.end_min
 
     def again(self, run: Sequence[Placed]) -> _Again | None:
         """Return the work of a run with like after like; None where that gains nothing."""
@@ -151,13 +219,24 @@ class _Sorting:
         for each in reversed(run):
             end = last
             for lag in self._lags.after(each.key):
-                later = self._starts.get(lag.after)
-                if lag.after in latest:
-                    later = latest[lag.after] - self._ends[lag.after] + self._starts[lag.after]
-                if later is not None:
-                    end = min(end, later - lag.least_min)
+                start = self._latest_start(lag.after, latest)
+                if start is not None:
+                    end = min(end, start - lag.least_min)
             latest[each.key] = end
         return latest
+
+    def _latest_start(self, key: str, latest: Mapping[str, int]) -> int | None:
+        """Return by when an activity must start: where it lies, unless it moves with its run.
+
+        Args:
+            key: the activity; None is returned for one that lies nowhere.
+            latest: by when those of the run must be over, as far as that is known.
+
+        """
+        if key not in latest:
+            return self._starts.get(key)
+        length = self._ends[key] - self._starts[key]
+        return latest[key] - length
 
     def _next(
         self,
@@ -177,9 +256,9 @@ class _Sorting:
             time: the minute at which the next begins.
 
         """
-        last = self.like[again[-1].key] if again else ""
+        last = self._like[again[-1].key] if again else ""
         ready = [each for each in left if self._is_ready(each.key, ends, time)]
-        alike = [each for each in ready if self.like[each.key] == last]
+        alike = [each for each in ready if self._like[each.key] == last]
         pressing = sorted(left, key=lambda each: latest[each.key])
         for each in (*alike, *ready):
             if _in_time(each, pressing, latest, time):
@@ -205,8 +284,8 @@ class _Sorting:
 
     def _changes(self, run: Sequence[Placed]) -> int:
         """Return how often one work of a run is followed by another that is not like it."""
-        alike = [self.like[one.key] == self.like[other.key] for one, other in pairwise(run)]
-        return alike.count(False)
+        likes = [self._like[each.key] for each in run]
+        return sum(one != other for one, other in pairwise(likes))
 
 
 def _length(placed: Placed) -> int:
@@ -242,11 +321,25 @@ def _in_time(
 
 
 def _laid(problem: Problem, plan: Plan, runs: Sequence[_Again]) -> Plan:
-    """Return the plan with some of its runs laid again."""
-    moved = {each.key: each for run in runs for each in run.works}
+    """Return the plan with some of its runs laid again.
+
+    Args:
+        problem: what is planned.
+        plan: the one that there is.
+        runs: those to lay again; no activity is in two of them.
+
+    """
+    moved: dict[str, Placed] = {}
+    for run in runs:
+        moved.update({each.key: each for each in run.works})
     placed = [moved.get(each.key, each) for each in plan.placed]
     placed.sort(key=lambda each: (each.start_min, each.key))
-    return Plan(tuple(placed), misses_of(problem, placed), plan.left_out, mixed_of(problem, placed))
+    return Plan(
+        placed=tuple(placed),
+        misses=misses_of(problem, placed),
+        left_out=plan.left_out,
+        mixed=mixed_of(problem, placed),
+    )
 
 
 def _pays(was: Score, now: Score, saved: int) -> bool:
