@@ -66,41 +66,74 @@ class Touched:
         return check(*part)
 
     def _part(self, was: Plan, plan: Plan, moved: AbstractSet[str]) -> tuple[Problem, Plan]:
-        """Return the part of a problem, and of its plan, that is to be judged."""
-        before: dict[str, There] = {done.key: done for done in self._problem.done}
-        there = dict(before)
-        before.update({placed.key: placed for placed in was.placed})
-        there.update({placed.key: placed for placed in plan.placed})
-        near = self._near(self._spans(moved, (before, there)), there)
-        following = {lag.after for key in moved for lag in self._lags.after(key)}
-        wanted = moved | near | following
-        placed = tuple([each for each in plan.placed if each.key in wanted])
+        """Return the part of a problem, and of its plan, that is to be judged.
+
+        Args:
+            was: where all lay before.
+            plan: where all lies now.
+            moved: the keys of all that lies elsewhere, or is done by others.
+
+        """
+        before, there = self._lying(was), self._lying(plan)
+        spans = self._spans(moved, (before, there))
+        near = self._near(spans, there)
+        wanted = moved | near | self._following(moved)
+        placed = [each for each in plan.placed if each.key in wanted]
         judged = {each.key for each in placed}
-        mixed = tuple([mix for mix in plan.mixed if not judged.isdisjoint(mix.keys)])
-        misses = tuple([miss for miss in plan.misses if miss.after in judged])
-        fixed = (near | self._beside(judged)).union(*[mix.keys for mix in mixed])
+        mixed = [mix for mix in plan.mixed if not judged.isdisjoint(mix.keys)]
+        misses = [miss for miss in plan.misses if miss.after in judged]
+        fixed = near | self._beside(judged)
+        for mix in mixed:
+            fixed.update(mix.keys)
         # What holds something until another starts holds it for as long here too.
         fixed |= self._ends_of_holds(judged | fixed)
-        problem = self._cut(judged, fixed - judged, there)
-        return problem, Plan(placed, misses, (), mixed)
+        part = Plan(
+            placed=tuple(placed),
+            misses=tuple(misses),
+            mixed=tuple(mixed),
+        )
+        return self._cut(judged, fixed - judged, there), part
+
+    def _lying(self, plan: Plan) -> Lying:
+        """Return where each activity lies in a plan, or lay if it is done."""
+        there: dict[str, There] = {done.key: done for done in self._problem.done}
+        there.update({placed.key: placed for placed in plan.placed})
+        return there
 
     def _spans(self, moved: AbstractSet[str], lyings: Iterable[Lying]) -> list[Span]:
-        """Return when what was moved is, or was, in anything's way, in order and apart."""
-        holders = {holder for key in moved for holder in self._holders.get(key, ())}
+        """Return when what was moved is, or was, in anything's way, in order and apart.
+
+        Args:
+            moved: the keys of all that lies elsewhere.
+            lyings: where all lay before, and where it lies now.
+
+        """
+        in_question = set(moved)
+        for key in moved:
+            in_question.update(self._holders.get(key, ()))
         spans: list[Span] = []
         for there in lyings:
-            here = [there[key] for key in moved | holders if key in there]
+            here = [there[key] for key in in_question if key in there]
             spans += [self._span(each, there) for each in here]
         return _joined(spans)
 
     def _near(self, spans: list[Span], there: Lying) -> set[str]:
-        """Return what can be in the way of anything in these spans."""
+        """Return what can be in the way of anything in these spans.
+
+        Args:
+            spans: stretches of time, in order and apart.
+            there: where all lies.
+
+        """
         found: set[str] = set()
         ends = [last for _, last in spans]
         for key, each in there.items():
             start, last = self._span(each, there)
             at = bisect_left(ends, start)
-            if at < len(spans) and spans[at][0] <= last:
+            if at == len(spans):
+                continue
+            first_of_span, _ = spans[at]
+            if first_of_span <= last:
                 found.add(key)
         return found
 
@@ -127,12 +160,25 @@ class Touched:
 
     def _beside(self, judged: Iterable[str]) -> set[str]:
         """Return what these follow."""
-        return {lag.before for key in judged for lag in self._lags.before(key)}
+        found: set[str] = set()
+        for key in judged:
+            found.update([lag.before for lag in self._lags.before(key)])
+        return found
+
+    def _following(self, moved: Iterable[str]) -> set[str]:
+        """Return what follows these."""
+        found: set[str] = set()
+        for key in moved:
+            found.update([lag.after for lag in self._lags.after(key)])
+        return found
 
     def _ends_of_holds(self, keys: Iterable[str]) -> set[str]:
         """Return what ends the holds of these."""
-        ends = [use.until for key in keys for use in self._activities[key].uses]
-        return {end for end in ends if end is not None}
+        found: set[str] = set()
+        for key in keys:
+            uses = self._activities[key].uses
+            found.update([use.until for use in uses if use.until is not None])
+        return found
 
     def _cut(self, judged: AbstractSet[str], fixed: AbstractSet[str], there: Lying) -> Problem:
         """Return the problem with nothing but some of its activities.
@@ -165,7 +211,8 @@ def _joined(spans: Iterable[Span]) -> list[Span]:
     joined: list[Span] = []
     for start, last in sorted(spans):
         if joined and start <= joined[-1][1]:
-            joined[-1] = (joined[-1][0], max(joined[-1][1], last))
+            first_start, first_last = joined.pop()
+            joined.append((first_start, max(first_last, last)))
         else:
             joined.append((start, last))
     return joined
