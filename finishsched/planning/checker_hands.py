@@ -12,11 +12,12 @@ from finishsched.planning.window import Window
 
 def hands_broken(scene: Scene) -> Iterator[Violation]:
     """Find everything that is wrong with whose hands do what, and when."""
-    hands = {each.name for each in scene.problem.hands}
+    names = {each.name for each in scene.problem.hands}
     for placed in scene.plan.placed:
-        yield from _wrong_hands(placed, scene.activities[placed.key], hands)
-    for each in scene.problem.hands:
-        yield from _one_pair(each, scene)
+        activity = scene.activities[placed.key]
+        yield from _wrong_hands(placed, activity, names)
+    for hands in scene.problem.hands:
+        yield from _one_pair(hands, scene)
 
 
 def _wrong_hands(placed: Placed, activity: Activity, hands: set[str]) -> Iterator[Violation]:
@@ -39,8 +40,15 @@ def _wrong_hands(placed: Placed, activity: Activity, hands: set[str]) -> Iterato
 
 
 def _one_pair(hands: Hands, scene: Scene) -> Iterator[Violation]:
-    """Find everything that is wrong with what one pair of hands does."""
+    """Find everything that is wrong with what one pair of hands does.
+
+    Args:
+        hands: whose work it is, and their windows.
+        scene: the plan and its problem.
+
+    """
     mine = [placed for placed in scene.plan.placed if placed.by == hands.name]
+    past = [done for done in scene.problem.done if done.by == hands.name]
     held: dict[str, Window | None] = {}
     for placed in mine:
         window = _window_of(placed, hands.windows)
@@ -48,7 +56,6 @@ def _one_pair(hands: Hands, scene: Scene) -> Iterator[Violation]:
         if window is None:
             sentence = f"{placed.key} lies in no one window of {hands.name}"
             yield Violation(Broken.HOURS, (placed.key,), 0, sentence)
-    past = [done for done in scene.problem.done if done.by == hands.name]
     timed = _timed([*past, *mine])
     yield from _overlaps(hands, timed)
     yield from _set_ups(hands, timed, held, scene)
@@ -57,12 +64,23 @@ def _one_pair(hands: Hands, scene: Scene) -> Iterator[Violation]:
 def _timed(everything: Sequence[There]) -> list[There]:
     """Return what takes time, in the order of starts."""
     timed = [each for each in everything if each.end_min > each.start_min]
-    timed.sort(key=lambda each: (each.start_min, each.end_min, each.key))
+    timed.sort(key=_by_time)
     return timed
 
 
+def _by_time(there: There) -> tuple[int, int, str]:
+    """Return what work is ordered by: its start, its end, and its key, so that no two are alike."""
+    return there.start_min, there.end_min, there.key
+
+
 def _window_of(there: There, windows: Sequence[Window]) -> Window | None:
-    """Return the window that holds all of it; windows are in order of time and do not touch."""
+    """Return the window that holds all of it; windows are in order of time and do not touch.
+
+    Args:
+        there: when something is, or was.
+        windows: those of one pair of hands.
+
+    """
     window = _window_at(there.start_min, windows)
     if window is None or there.end_min > window.end_min:
         return None
@@ -70,7 +88,16 @@ def _window_of(there: There, windows: Sequence[Window]) -> Window | None:
 
 
 def _window_at(minute: int, windows: Sequence[Window]) -> Window | None:
-    """Return the last window that has begun by then."""
+    """Return the last window that has begun by then.
+
+    Args:
+        minute: since 1970.
+        windows: those of one pair of hands, in the order of time.
+
+    Returns:
+        None before the first of them.
+
+    """
     begun = bisect_right(windows, minute, key=lambda window: window.start_min)
     return windows[begun - 1] if begun else None
 
@@ -89,7 +116,8 @@ def _overlaps(hands: Hands, timed: Iterable[There]) -> Iterator[Violation]:
     for each in timed:
         other = last if isinstance(each, Placed) else last_placed
         if other is not None and other.end_min > each.start_min:
-            shared = min(other.end_min, each.end_min) - each.start_min
+            both_until = min(other.end_min, each.end_min)
+            shared = both_until - each.start_min
             sentence = f"{hands.name} is at {other.key} and {each.key} for {shared} minutes"
             yield Violation(Broken.OVERLAP, (other.key, each.key), shared, sentence)
         if last is None or each.end_min > last.end_min:
@@ -119,12 +147,26 @@ def _set_ups(
     for window, inside in _by_window(hands, timed, held).items():
         for number, each in enumerate(inside):
             if isinstance(each, Placed):
-                yield from _getting_ready(hands, each, window, inside[:number], timed, scene)
-        last = inside[-1]
-        short = last.end_min + _clear_up_min(last, scene) - window.end_min
-        if isinstance(last, Placed) and short > 0:
-            sentence = f"{short} minutes too few for {hands.name} to clear up after {last.key}"
-            yield Violation(Broken.SET_UP, (last.key,), short, sentence)
+                earlier = inside[:number]
+                yield from _getting_ready(hands, each, window, earlier, timed, scene)
+        yield from _clearing_up(hands, inside[-1], window, scene)
+
+
+def _clearing_up(hands: Hands, last: There, window: Window, scene: Scene) -> Iterator[Violation]:
+    """Find that a window closes before hands can have cleared up; of what is done nothing is asked.
+
+    Args:
+        hands: whose work it is.
+        last: what they do last in the window.
+        window: in which it lies.
+        scene: the plan and its problem.
+
+    """
+    cleared_min = last.end_min + _clear_up_min(last, scene)
+    short = cleared_min - window.end_min
+    if isinstance(last, Placed) and short > 0:
+        sentence = f"{short} minutes too few for {hands.name} to clear up after {last.key}"
+        yield Violation(Broken.SET_UP, (last.key,), short, sentence)
 
 
 def _getting_ready(
@@ -154,7 +196,8 @@ def _getting_ready(
         if _kind(before, scene) == _kind(each, scene):
             return
         needed += _clear_up_min(before, scene)
-    short = _free_from(window, earlier, timed, scene) + needed - each.start_min
+    ready_min = _free_from(window, earlier, timed, scene) + needed
+    short = ready_min - each.start_min
     if short > 0:
         sentence = f"{short} minutes too few for {hands.name} to get ready for {each.key}"
         yield Violation(Broken.SET_UP, (each.key,), short, sentence)
@@ -220,12 +263,18 @@ def _kind(there: There, scene: Scene) -> str:
 
 
 def _get_ready_min(there: There, scene: Scene) -> int:
-    """Return the minutes of getting ready for its kind of work."""
+    """Return the minutes of getting ready for its kind of work; 0 where it needs none."""
     kind = _kind(there, scene)
-    return next((each.before_min for each in scene.problem.set_ups if each.kind == kind), 0)
+    for set_up in scene.problem.set_ups:
+        if set_up.kind == kind:
+            return set_up.before_min
+    return 0
 
 
 def _clear_up_min(there: There, scene: Scene) -> int:
-    """Return the minutes of clearing up after its kind of work."""
+    """Return the minutes of clearing up after its kind of work; 0 where it needs none."""
     kind = _kind(there, scene)
-    return next((each.after_min for each in scene.problem.set_ups if each.kind == kind), 0)
+    for set_up in scene.problem.set_ups:
+        if set_up.kind == kind:
+            return set_up.after_min
+    return 0

@@ -17,7 +17,8 @@ def pots_broken(scene: Scene) -> Iterator[Violation]:
             if key in served:
                 yield _wrong(mixed, key, "is served from two mixes")
             served.add(key)
-        yield from _of_one(mixed, lives.get(mixed.pot), scene)
+        life_min = lives.get(mixed.pot)
+        yield from _of_one(mixed, life_min, scene)
 
 
 def _of_one(mixed: Mixed, life_min: int | None, scene: Scene) -> Iterator[Violation]:
@@ -33,21 +34,30 @@ def _of_one(mixed: Mixed, life_min: int | None, scene: Scene) -> Iterator[Violat
         yield Violation(Broken.POT, mixed.keys, 0, f"there is no pot {mixed.pot}")
         return
     there = [scene.there[key] for key in mixed.keys if key in scene.there]
-    if len(there) < len(mixed.keys):
-        lying = {each.key for each in there}
-        absent = [key for key in mixed.keys if key not in lying]
+    absent = [key for key in mixed.keys if key not in scene.there]
+    if absent:
         yield _wrong(mixed, absent[0], "lies nowhere")
     for each in there:
         if scene.activities[each.key].pot != mixed.pot:
             yield _wrong(mixed, each.key, "is not done from it")
-    begun_min = min([each.start_min for each in there], default=0)
-    last_min = max([each.end_min for each in there], default=0)
-    over_min = last_min - begun_min - life_min
+    starts = [each.start_min for each in there]
+    ends = [each.end_min for each in there]
+    # The mix is begun with the first, and has to be good up to the end of the last.
+    used_for_min = max(ends, default=0) - min(starts, default=0)
+    over_min = used_for_min - life_min
     if over_min > 0:
         sentence = f"a mix of {mixed.pot} is used for {over_min} minutes past its life"
         yield Violation(Broken.POT, mixed.keys, over_min, sentence)
 
 
 def _wrong(mixed: Mixed, key: str, what: str) -> Violation:
-    """Return what is wrong with one activity of a mix."""
-    return Violation(Broken.POT, (key,), 0, f"{key}, said to share a mix of {mixed.pot}, {what}")
+    """Return what is wrong with one activity of a mix.
+
+    Args:
+        mixed: the mix.
+        key: the activity.
+        what: the rest of the sentence about it.
+
+    """
+    sentence = f"{key}, said to share a mix of {mixed.pot}, {what}"
+    return Violation(Broken.POT, (key,), 0, sentence)

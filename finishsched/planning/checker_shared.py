@@ -11,14 +11,16 @@ from finishsched.planning.violations import Broken, Scene, There, Violation
 
 def stores_broken(scene: Scene) -> Iterator[Violation]:
     """Find where more of a store is held at once than there is."""
-    held: dict[str, list[_Hold]] = {}
+    holds_by_store: dict[str, list[_Hold]] = {}
     for key, there in scene.there.items():
         for use in scene.activities[key].uses:
             hold = _hold(there, use, scene)
-            if use.amount and hold.end_min > hold.start_min:
-                held.setdefault(use.store, []).append(hold)
+            takes_time = hold.end_min > hold.start_min
+            if use.amount and takes_time:
+                holds_by_store.setdefault(use.store, []).append(hold)
     for store in scene.problem.stores:
-        yield from _over_capacity(store, held.get(store.name, []))
+        holds = holds_by_store.get(store.name, [])
+        yield from _over_capacity(store, holds)
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +72,7 @@ def _over_capacity(store: Store, holds: list[_Hold]) -> Iterator[Violation]:
     by_start = sorted(holds, key=lambda hold: hold.start_min)
     by_end = sorted(holds, key=lambda hold: hold.end_min)
     held: dict[int, _Hold] = {}
+    """What is held now, by identity: an activity may hold the same twice over."""
     gone = 0
     for number, hold in enumerate(by_start):
         # What ends now was given back before anything is taken: intervals do not hold their end.
@@ -83,9 +86,15 @@ def _over_capacity(store: Store, holds: list[_Hold]) -> Iterator[Violation]:
 
 
 def _too_much(store: Store, held: list[_Hold]) -> Iterator[Violation]:
-    """Find that what is held at one instant is more than there is, and not by history alone."""
-    taken = sum(hold.amount for hold in held)
-    over = taken - store.capacity
+    """Find that what is held at one instant is more than there is, and not by history alone.
+
+    Args:
+        store: has so much.
+        held: all that is held of it at the instant.
+
+    """
+    amounts = [hold.amount for hold in held]
+    over = sum(amounts) - store.capacity
     planned = [hold.key for hold in held if not hold.past]
     keys = tuple(sorted(planned))
     if over > 0 and keys:
@@ -101,6 +110,7 @@ def rooms_broken(scene: Scene) -> Iterator[Violation]:
     """
     for rule in scene.problem.rules:
         stretches = sorted(_stretches(rule, scene), key=lambda each: each.start_min)
+        # Those that have begun and are not over.
         going: list[_Stretch] = []
         for each in stretches:
             going = [other for other in going if other.end_min > each.start_min]
@@ -124,7 +134,13 @@ class _Stretch:
 
 
 def _stretches(rule: RoomRule, scene: Scene) -> Iterator[_Stretch]:
-    """Give all stretches that a rule of a room is about."""
+    """Give all stretches that a rule of a room is about.
+
+    Args:
+        rule: of one room.
+        scene: the plan and its problem.
+
+    """
     for key, there in scene.there.items():
         activity = scene.activities[key]
         if activity.room == rule.room:
@@ -154,17 +170,33 @@ def _stretches_of(rule: RoomRule, activity: Activity, there: There) -> Iterator[
 
 def _clash(one: _Stretch, other: _Stretch) -> bool:
     """Return whether one stirs and the other is bare to it; two that are done are not judged."""
-    if one.stirring == other.stirring or one.key == other.key:
+    if one.stirring == other.stirring:
+        return False
+    if one.key == other.key:
         return False
     return not (one.past and other.past)
 
 
 def _meeting(rule: RoomRule, one: _Stretch, other: _Stretch) -> Violation:
-    """Return that two stretches meet, and for how long."""
-    stirring, bare = (one, other) if one.stirring else (other, one)
+    """Return that two stretches meet, and for how long.
+
+    Args:
+        rule: the rule of the room that this breaks.
+        one: what stirs it up, or lies bare to that.
+        other: the other of the two.
+
+    """
+    stirring, bare = one, other
+    if other.stirring:
+        stirring, bare = other, one
     first = max(one.start_min, other.start_min)
     last = min(one.end_min, other.end_min)
     shared = last - first
     stirs = f"{stirring.key} stirs up {rule.stirs} in {rule.room}"
     sentence = f"{stirs} while {bare.key} is bare to it, for {shared} minutes"
-    return Violation(Broken.ROOM, (stirring.key, bare.key), shared, sentence)
+    return Violation(
+        kind=Broken.ROOM,
+        keys=(stirring.key, bare.key),
+        minutes=shared,
+        sentence=sentence,
+    )

@@ -24,6 +24,7 @@ class Track:
         self._starts: list[int] = []
         self._ends: list[int] = []
         self._keys: list[str] = []
+        """By stretch, the activity that is over last in it."""
         for start, end, key in stretches:
             if not self._ends or start > self._ends[-1]:
                 self._starts.append(start)
@@ -34,7 +35,16 @@ class Track:
                 self._keys[-1] = key
 
     def meets(self, start: int, end: int) -> tuple[int, str] | None:
-        """Return when what lies in a stretch of time is over, and what it is."""
+        """Return when what lies in a stretch of time is over, and what it is.
+
+        Args:
+            start: the minute from which on it must be free.
+            end: the minute up to which.
+
+        Returns:
+            None where nothing lies in it.
+
+        """
         at = bisect_right(self._ends, start)
         if at < len(self._ends) and self._starts[at] < end:
             return self._ends[at], self._keys[at]
@@ -51,16 +61,27 @@ class Level:
     def __init__(self, capacity: int) -> None:
         self.capacity = capacity
         self._changes: dict[int, int] = {}
+        """By minute, how much more is held from then on, or less."""
         self._times: list[int] = []
+        """The minutes at which that changes, in order."""
         self._held: list[int] = []
+        """How much is held from each of these on."""
 
     def add(self, start: int, end: int, amount: int) -> None:
-        """Hold an amount from one minute up to another."""
-        self._changes[start] = self._changes.get(start, 0) + amount
-        self._changes[end] = self._changes.get(end, 0) - amount
+        """Hold an amount from one minute up to another.
+
+        Args:
+            start: when it is taken.
+            end: when it is given back.
+            amount: how much, in pieces of what the store holds.
+
+        """
+        changes = self._changes
+        changes[start] = changes.get(start, 0) + amount
+        changes[end] = changes.get(end, 0) - amount
 
     def settle(self) -> None:
-        """Add up, once everything is there."""
+        """Add up what is held over time, once everything is there."""
         held = 0
         for time in sorted(self._changes):
             held += self._changes[time]
@@ -86,10 +107,19 @@ class Level:
         is_full = False
         while at < len(self._times) and (self._times[at] < last or is_full):
             time = max(self._times[at], first)
-            own = sum([held for start, end, held in but if start <= time < end])
-            if self._held[at] - own + amount > self.capacity:
+            others = self._held[at] - _held_then(but, time)
+            if others + amount > self.capacity:
                 is_full = True
             elif is_full:
                 return time
             at += 1
         return last if is_full else None
+
+
+def _held_then(holds: list[Held], time: int) -> int:
+    """Return how much some holds come to at a minute."""
+    total = 0
+    for start, end, amount in holds:
+        if start <= time < end:
+            total += amount
+    return total

@@ -59,6 +59,13 @@ class Scene:
     """A problem and a plan, looked up."""
 
     def __init__(self, problem: Problem, plan: Plan) -> None:
+        """Look up what lies where.
+
+        Args:
+            problem: what was to be planned.
+            plan: one that names nothing twice, and nothing that there is not.
+
+        """
         self.problem = problem
         self.plan = plan
         self.activities = {activity.key: activity for activity in problem.activities}
