@@ -21,6 +21,13 @@ class _Draw(NamedTuple):
     end_min: int
 
 
+class _Begun(NamedTuple):
+    """One mix, and when it is begun."""
+
+    at_min: int
+    mixed: Mixed
+
+
 def mixed_of(problem: Problem, placed: Iterable[There]) -> tuple[Mixed, ...]:
     """Return the pots that more than one activity is done from, in the order of their starts.
 
@@ -49,13 +56,15 @@ def all_mixed(problem: Problem, placed: Iterable[There]) -> list[Mixed]:
     lying = list(placed)
     draws = _draws(problem, lying, activities)
     open_keys = {each.key for each in lying}
-    found: list[tuple[int, Mixed]] = []
+    found: list[_Begun] = []
     for pot in problem.pots:
-        for keys, begun_min in _one_life(draws.get(pot.name, []), pot.life_min):
+        of_pot = draws.get(pot.name, [])
+        for keys, begun_min in _one_life(of_pot, pot.life_min):
             if open_keys.intersection(keys):
-                found.append((begun_min, Mixed(pot.name, tuple(keys))))
-    found.sort(key=lambda pot: (pot[0], pot[1].keys))
-    return [mixed for _, mixed in found]
+                mixed = Mixed(pot.name, tuple(keys))
+                found.append(_Begun(begun_min, mixed))
+    found.sort(key=lambda begun: (begun.at_min, begun.mixed.keys))
+    return [begun.mixed for begun in found]
 
 
 def _draws(
@@ -63,7 +72,14 @@ def _draws(
     placed: Iterable[There],
     activities: dict[str, Activity],
 ) -> dict[str, list[_Draw]]:
-    """Return by pot what is done from it, in the order of starts."""
+    """Return by pot what is done from it, in the order of starts.
+
+    Args:
+        problem: has what is done.
+        placed: where the other activities lie.
+        activities: all of them, by key.
+
+    """
     draws: dict[str, list[_Draw]] = {}
     for there in (*problem.done, *placed):
         pot = activities[there.key].pot
@@ -111,4 +127,6 @@ def pots_to_mix(problem: Problem, placed: Iterable[There]) -> int:
     if not problem.pots:
         return 0
     done = {there.key for there in problem.done}
-    return sum(done.isdisjoint(pot.keys) for pot in all_mixed(problem, placed))
+    mixes = all_mixed(problem, placed)
+    to_mix = [mixed for mixed in mixes if done.isdisjoint(mixed.keys)]
+    return len(to_mix)

@@ -16,17 +16,32 @@ def goal_finishes(problem: Problem, plan: Plan) -> dict[str, int]:
     """Return when each goal is reached, as far as its activities are done or placed.
 
     A goal that has none of either is left out.
+
+    Args:
+        problem: has the goals, and what is done of them.
+        plan: where the rest lies.
+
+    Returns:
+        Minutes since 1970, by the key of the goal.
+
     """
     return _finishes(_reached(problem, plan))
 
 
 def score(problem: Problem, plan: Plan) -> Score:
-    """Return the score of a plan; its misses are taken as it tells them."""
+    """Return the score of a plan; its misses are taken as it tells them.
+
+    Args:
+        problem: what is planned.
+        plan: one in which nothing is named that the problem does not know.
+
+    """
     reached = list(_reached(problem, plan))
+    ends = [reached_min for _, reached_min in reached]
+    last_min = max(ends, default=problem.now_min)
     finishes = _finishes(reached)
     late = _lateness(problem, finishes)
     hard_misses = [miss.late_min for miss in plan.misses if miss.hard]
-    last_min = max([reached_min for _, reached_min in reached], default=problem.now_min)
     return Score(
         left_out=len(plan.left_out),
         hard_late_min=sum(hard_misses),
@@ -55,22 +70,32 @@ def _reached(problem: Problem, plan: Plan) -> Iterator[_Reached]:
     everything: tuple[Done | Placed, ...] = (*problem.done, *plan.placed)
     for there in everything:
         activity = activities[there.key]
-        yield activity.goal, there.end_min + activity.tail_min
+        reached_min = there.end_min + activity.tail_min
+        yield activity.goal, reached_min
 
 
 def _finishes(reached: Iterable[_Reached]) -> dict[str, int]:
     """Return by goal the last minute at which anything of it is reached."""
     finishes: dict[str, int] = {}
     for goal, reached_min in reached:
-        if goal and reached_min >= finishes.get(goal, reached_min):
-            finishes[goal] = reached_min
+        if not goal:
+            continue
+        last_so_far = finishes.get(goal, reached_min)
+        finishes[goal] = max(last_so_far, reached_min)
     return finishes
 
 
 def _lateness(problem: Problem, finishes: dict[str, int]) -> list[int]:
-    """Return by how many minutes each goal that has a due date is late."""
-    return [
-        max(0, finishes[goal.key] - goal.due_min)
-        for goal in problem.goals
-        if goal.due_min is not None and goal.key in finishes
-    ]
+    """Return by how many minutes each goal that has a due date is late; 0 for one in time.
+
+    Args:
+        problem: has the goals.
+        finishes: by goal, when it is reached; one that is never reached is not counted.
+
+    """
+    late: list[int] = []
+    for goal in problem.goals:
+        if goal.due_min is not None and goal.key in finishes:
+            over_min = finishes[goal.key] - goal.due_min
+            late.append(max(0, over_min))
+    return late

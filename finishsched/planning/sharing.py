@@ -34,6 +34,7 @@ class _Pair(NamedTuple):
     """Two mixes of one pot that might be one."""
 
     apart_min: int
+    """The minutes from when the first is begun to when the second is."""
     first: Mixed
     second: Mixed
 
@@ -66,9 +67,21 @@ def with_shared_pots(problem: Problem, plan: Plan) -> Plan:
 
 
 def _next_pair(problem: Problem, plan: Plan, in_vain: set[frozenset[str]]) -> _Pair | None:
-    """Return the two mixes nearest in time that have not been tried together, None for none."""
-    open_pairs = [pair for pair in _pairs(problem, plan) if _keys_of(pair) not in in_vain]
-    return min(open_pairs, key=lambda pair: pair.apart_min, default=None)
+    """Return the two mixes nearest in time that have not been tried together, None for none.
+
+    Args:
+        problem: what is planned.
+        plan: has the mixes.
+        in_vain: by what is done from both, the pairs of which nothing came.
+
+    """
+    nearest: _Pair | None = None
+    for pair in _pairs(problem, plan):
+        if _keys_of(pair) in in_vain:
+            continue
+        if nearest is None or pair.apart_min < nearest.apart_min:
+            nearest = pair
+    return nearest
 
 
 def _keys_of(pair: _Pair) -> frozenset[str]:
@@ -77,17 +90,27 @@ def _keys_of(pair: _Pair) -> frozenset[str]:
 
 
 def _pairs(problem: Problem, plan: Plan) -> Iterator[_Pair]:
-    """Give each two mixes of a plan whose work fits into one life, and that lie near enough."""
+    """Give each two mixes of a plan whose work fits into one life, and that lie near enough.
+
+    Args:
+        problem: says how long a mix is good.
+        plan: has the mixes.
+
+    """
     minutes = {activity.key: activity.minutes for activity in problem.activities}
     lives = {pot.name: pot.life_min for pot in problem.pots}
     everything: tuple[Done | Placed, ...] = (*problem.done, *plan.placed)
     begun = {each.key: each.start_min for each in everything}
-    for first, second in combinations(all_mixed(problem, plan.placed), 2):
+    mixes = all_mixed(problem, plan.placed)
+    for first, second in combinations(mixes, 2):
         if first.pot != second.pot:
             continue
-        work_min = sum([minutes[key] for key in (*first.keys, *second.keys)])
-        apart_min = begun[second.keys[0]] - begun[first.keys[0]]
-        if work_min <= lives[first.pot] and apart_min <= APART_MIN:
+        served = [*first.keys, *second.keys]
+        work_min = sum([minutes[key] for key in served])
+        first_begun, second_begun = begun[first.keys[0]], begun[second.keys[0]]
+        apart_min = second_begun - first_begun
+        fits_one_life = work_min <= lives[first.pot]
+        if fits_one_life and apart_min <= APART_MIN:
             yield _Pair(apart_min, first, second)
 
 
@@ -104,9 +127,13 @@ def _as_one(problem: Problem, plan: Plan, pair: _Pair) -> Plan | None:
     for order in _orders(plan, pair):
         for place in (re_decode, in_turn):
             laid = place(tied, order)
-            mixed = mixed_of(problem, laid.placed)
-            misses = misses_of(problem, laid.placed)
-            found = Plan(laid.placed, misses, laid.left_out, mixed)
+            # Told by the problem itself, without the windows that tie the two mixes.
+            found = Plan(
+                placed=laid.placed,
+                misses=misses_of(problem, laid.placed),
+                left_out=laid.left_out,
+                mixed=mixed_of(problem, laid.placed),
+            )
             if _pays(problem, plan, found) and not check(problem, found):
                 return found
     return None
@@ -129,20 +156,30 @@ def _tied(problem: Problem, plan: Plan, pair: _Pair) -> Problem:
     lags: list[Lag] = []
     for mixed in (*others, joined):
         first, *rest = mixed.keys
+        # From the end of the first, so much of the life of the mix is left.
         left_min = lives[mixed.pot] - minutes[first]
-        lags += [Lag(first, key, 0, left_min - minutes[key]) for key in rest]
+        for key in rest:
+            latest_min = left_min - minutes[key]
+            lags.append(Lag(first, key, least_min=0, most_min=latest_min))
     return replace(problem, lags=(*problem.lags, *lags))
 
 
 def _orders(plan: Plan, pair: _Pair) -> Iterator[Sequence[str]]:
-    """Give the orders to try: the second mix hurried to the first, the first put off to it."""
+    """Give the orders to try: the second mix hurried to the first, the first put off to it.
+
+    Args:
+        plan: has all activities, in the order of their starts.
+        pair: the two mixes.
+
+    """
     order = [placed.key for placed in plan.placed]
     yield order
     put_off = set(pair.first.keys)
+    waiting = [key for key in order if key in put_off]
     rest = [key for key in order if key not in put_off]
     turn = rest.index(pair.second.keys[0])
-    waiting = [key for key in order if key in put_off]
-    yield [*rest[:turn], *waiting, *rest[turn:]]
+    before_it, from_it_on = rest[:turn], rest[turn:]
+    yield [*before_it, *waiting, *from_it_on]
 
 
 def _pays(problem: Problem, plan: Plan, found: Plan) -> bool:
@@ -156,22 +193,36 @@ def _pays(problem: Problem, plan: Plan, found: Plan) -> bool:
     """
     was, now = score(problem, plan), score(problem, found)
     saved = was.pots - now.pots
-    waited_min = now.goals_min - was.goals_min
-    if saved <= 0 or _before_pots(now) > _before_pots(was) or waited_min > A_MIX_MIN * saved:
+    if saved <= 0 or _before_pots(now) > _before_pots(was):
         return False
-    return _keeps_spare(problem, plan, found)
+    waited_min = now.goals_min - was.goals_min
+    is_worth_it = waited_min <= A_MIX_MIN * saved
+    return is_worth_it and _keeps_spare(problem, plan, found)
 
 
 def _before_pots(found: Score) -> tuple[int, ...]:
     """Return what of a score counts for more than how many pots are mixed."""
-    broken = (found.left_out, found.hard_late_min)
-    late = (found.late_min, found.latest_min)
-    return (*broken, *late, found.finish_min, found.remedies_min)
+    return (
+        found.left_out,
+        found.hard_late_min,
+        found.late_min,
+        found.latest_min,
+        found.finish_min,
+        found.remedies_min,
+    )
 
 
 def _keeps_spare(problem: Problem, plan: Plan, found: Plan) -> bool:
-    """Tell whether whatever is due keeps a day to spare, or as much of it as it had."""
-    was, now = goal_finishes(problem, plan), goal_finishes(problem, found)
+    """Tell whether whatever is due keeps a day to spare, or as much of it as it had.
+
+    Args:
+        problem: says when each piece is due.
+        plan: the one that there is.
+        found: the one with fewer pots.
+
+    """
+    was = goal_finishes(problem, plan)
+    now = goal_finishes(problem, found)
     for goal in problem.goals:
         if goal.due_min is None or goal.key not in now:
             continue
