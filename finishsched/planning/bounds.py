@@ -8,7 +8,7 @@ earliest start and the latest end of each activity; no plan that splits no sitti
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import lru_cache
@@ -53,6 +53,7 @@ class _Finish:
     at_min: int
     argument: Argument
     hands: tuple[int, ...] = ()
+    """The numbers of those whose work it is, where the argument is work."""
 
 
 def lower_bound(problem: Problem) -> int:
@@ -71,20 +72,53 @@ def bound(problem: Problem) -> Bound:
     starts = _earliest(inner, sittings)
     reached = _reached(inner, starts)
     goals = _goals(inner, reached)
-    finish = _finish(inner, starts, max(reached, default=NOT), sittings)
-    late = [max(0, at_min - due) for at_min, due in zip(goals, inner.due, strict=True)]
-    named = zip(problem.goals, goals, strict=True)
+    last_reached = max(reached, default=NOT)
+    finish = _finish(inner, starts, last_reached, sittings)
+    names = [problem.hands[number].name for number in finish.hands]
     return Bound(
         finish_min=finish.at_min if finish.at_min != NOT else problem.now_min,
         argument=finish.argument,
-        hands=tuple(problem.hands[number].name for number in finish.hands),
-        late_min=sum(late),
-        goals=tuple((goal.key, at_min) for goal, at_min in named if at_min != NOT),
+        hands=tuple(names),
+        late_min=_late_together(goals, inner.due),
+        goals=tuple(_named(problem, goals)),
     )
 
 
+def _late_together(goals: list[int], due: list[int]) -> int:
+    """Return the minutes by which goals must be late, together.
+
+    Args:
+        goals: by goal, the minute at which it can be reached at best.
+        due: by goal, the minute at which it is due.
+
+    """
+    late_min = 0
+    for at_min, due_min in zip(goals, due, strict=True):
+        late_min += max(0, at_min - due_min)
+    return late_min
+
+
+def _named(problem: Problem, goals: list[int]) -> Iterator[tuple[str, int]]:
+    """Give each goal that has anything by its key, and when it can be reached at best.
+
+    Args:
+        problem: has the goals.
+        goals: the minutes, in the same order; NOT where a goal has nothing.
+
+    """
+    for goal, at_min in zip(problem.goals, goals, strict=True):
+        if at_min != NOT:
+            yield goal.key, at_min
+
+
 def _earliest(inner: Inner, sittings: Mapping[int, Sitting]) -> list[int]:
-    """Return earliest starts by waits and hours; other windows than sittings pull at nothing."""
+    """Return earliest starts by waits and hours; other windows than sittings pull at nothing.
+
+    Args:
+        inner: the problem in numbers.
+        sittings: what must lie inside one stretch of hours, by the activity that it begins with.
+
+    """
     line = inner.line or list(range(len(inner.keys)))
     starts = inner.release[:]
     for number, out in enumerate(inner.needs_out):
@@ -99,16 +133,29 @@ def _earliest(inner: Inner, sittings: Mapping[int, Sitting]) -> list[int]:
 
 
 def _reached(inner: Inner, starts: list[int]) -> list[int]:
-    """Return by activity its earliest end with its tail; NOT where no calendar has room for it."""
-    found = []
+    """Return by activity its earliest end with its tail; NOT where no calendar has room for it.
+
+    Args:
+        inner: the problem in numbers.
+        starts: by activity, its earliest start.
+
+    """
+    found: list[int] = []
     for start, minutes, tail in zip(starts, inner.minutes, inner.tail, strict=True):
         has_room = start < NEVER >> 1
-        found.append(start + minutes + tail if has_room else NOT)
+        reached = start + minutes + tail
+        found.append(reached if has_room else NOT)
     return found
 
 
 def _goals(inner: Inner, reached: list[int]) -> list[int]:
-    """Return by goal when it can be reached at best; NOT where it has nothing."""
+    """Return by goal when it can be reached at best; NOT where it has nothing.
+
+    Args:
+        inner: the problem in numbers.
+        reached: by activity, when it is reached at best.
+
+    """
     goals = inner.goal_floor[:]
     for goal, at_min in zip(inner.goal, reached, strict=True):
         if goal >= 0:
@@ -142,10 +189,14 @@ def _finish(
 
 
 def _groups(inner: Inner) -> list[tuple[int, ...]]:
-    """Return the groups of hands whose work is looked at: each that is named, and all."""
-    named = {tuple(sorted(set(by))) for by in inner.by if by}
-    everybody = {number for group in named for number in group}
-    groups = {*named, tuple(sorted(everybody))}
-    groups |= {(number,) for number in everybody}
+    """Return the groups of hands whose work is looked at: each that is named, each one, and all."""
+    groups: set[tuple[int, ...]] = set()
+    everybody: set[int] = set()
+    for by in inner.by:
+        groups.add(tuple(sorted(set(by))))
+        everybody.update(by)
+    groups.add(tuple(sorted(everybody)))
+    for number in everybody:
+        groups.add((number,))
     groups.discard(())
     return sorted(groups)

@@ -31,7 +31,9 @@ class Change:
     minutes: int = 0
     """By how much, later or sooner or missed."""
     was_min: int | None = None
+    """When it started in the plan that there was; None for what was not in it."""
     is_min: int | None = None
+    """When it starts now; None for what is gone, or only misses a window."""
     by: str | None = None
     """Whose it is now."""
 
@@ -93,7 +95,8 @@ def _missed(old: Plan, new: Plan) -> Iterator[Change]:
     """Give the windows that are missed and were not before."""
     missed_before = {(miss.before, miss.after) for miss in old.misses}
     for miss in new.misses:
-        if (miss.before, miss.after) not in missed_before:
+        window = (miss.before, miss.after)
+        if window not in missed_before:
             yield Change(ChangeKind.MISSED, miss.after, miss.late_min)
 
 

@@ -60,13 +60,23 @@ class Works:
         activities: Mapping[str, Activity],
         set_ups: Iterable[SetUp],
     ) -> None:
+        """Begin with no work.
+
+        Args:
+            windows: when these hands are there, in the order of time.
+            activities: all of them, by key.
+            set_ups: what each kind of work takes beside itself.
+
+        """
         self.windows = windows
         self.set_ups = set_up_minutes(set_ups)
         self._opens = [window.start_min for window in windows]
         self._activities = activities
         self._starts: list[int] = []
+        """By work, when it starts."""
         self._works: list[There] = []
         self._widest: dict[int, int] = {}
+        """By the place of a window, the minutes of its widest gap, once somebody has asked."""
 
     def add(self, there: There) -> There | None:
         """Add a work that starts no sooner than those before, and return the one before it."""
@@ -90,8 +100,12 @@ class Works:
         after = at
         while after < len(works) and works[after].key == placed.key:
             after += 1
-        last = works[at - 1] if at else None
-        following = works[after] if after < len(works) else None
+        last: There | None = None
+        following: There | None = None
+        if at:
+            last = works[at - 1]
+        if after < len(works):
+            following = works[after]
         return last, following
 
     def widest(self, at: int) -> int:
@@ -105,12 +119,15 @@ class Works:
         first, last = self._inside(window)
         start = window.start_min
         if first:
-            start = max(start, self._works[first - 1].end_min)
-        found = 0
+            ran_on_until = self._works[first - 1].end_min
+            start = max(start, ran_on_until)
+        widest = 0
         for work in self._works[first:last]:
-            found = max(found, work.start_min - start)
+            gap_min = work.start_min - start
+            widest = max(widest, gap_min)
             start = max(start, work.end_min)
-        return max(found, window.end_min - start)
+        left_min = window.end_min - start
+        return max(widest, left_min)
 
     def last_of(self, at: int) -> There | None:
         """Return the last work in the window at a place, where there is one."""
@@ -148,7 +165,8 @@ class Works:
     def _inside(self, window: Window) -> tuple[int, int]:
         """Return from where up to where works begin in a window."""
         first = bisect_left(self._starts, window.start_min)
-        return first, bisect_left(self._starts, window.end_min, first)
+        last = bisect_left(self._starts, window.end_min, first)
+        return first, last
 
     def _kind(self, at: int) -> str:
         """Return the kind of the work at a place."""
@@ -180,4 +198,7 @@ class Works:
 
 def set_up_minutes(set_ups: Iterable[SetUp]) -> dict[str, SetUpMinutes]:
     """Return what it takes to get ready for each kind of work, and to clear up after it."""
-    return {each.kind: SetUpMinutes(each.before_min, each.after_min) for each in set_ups}
+    found: dict[str, SetUpMinutes] = {}
+    for each in set_ups:
+        found[each.kind] = SetUpMinutes(each.before_min, each.after_min)
+    return found

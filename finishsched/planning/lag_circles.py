@@ -8,7 +8,10 @@ from typing import TypeAlias
 from finishsched.planning.problem import Lag, Problem
 
 _Edge: TypeAlias = tuple[str, str, int]
-"""An activity, another, and the least minutes from the start of the one to that of the other."""
+"""An activity, another, and the least minutes from the start of the one to that of the other.
+
+They are below zero where the other may start so much sooner, as at the end of a window.
+"""
 
 
 def circle_of(problem: Problem) -> list[str]:
@@ -18,10 +21,7 @@ def circle_of(problem: Problem) -> list[str]:
     many rounds as there are activities lies on, or behind, a circle that goes up in time.
     """
     minutes = _open_minutes(problem)
-    edges: list[_Edge] = []
-    for lag in problem.lags:
-        if lag.before in minutes and lag.after in minutes:
-            edges += _edges(lag, minutes[lag.before])
+    edges = _all_edges(problem, minutes)
     start = dict.fromkeys(minutes, 0)
     pushed_by: dict[str, str] = {}
     pushed = ""
@@ -41,15 +41,39 @@ def circle_of(problem: Problem) -> list[str]:
     return _round(pushed, pushed_by)
 
 
+def _all_edges(problem: Problem, minutes: Mapping[str, int]) -> list[_Edge]:
+    """Return what the lags say of the starts of activities that are not done.
+
+    Args:
+        problem: has the lags.
+        minutes: how long each activity takes that is not done, by key.
+
+    """
+    edges: list[_Edge] = []
+    for lag in problem.lags:
+        if lag.before in minutes and lag.after in minutes:
+            edges += _edges(lag, minutes[lag.before])
+    return edges
+
+
 def _open_minutes(problem: Problem) -> dict[str, int]:
     """Return how long each activity takes that is not done."""
     done = {each.key for each in problem.done}
-    open_ = [activity for activity in problem.activities if activity.key not in done]
-    return {activity.key: activity.minutes for activity in open_}
+    minutes: dict[str, int] = {}
+    for activity in problem.activities:
+        if activity.key not in done:
+            minutes[activity.key] = activity.minutes
+    return minutes
 
 
 def _round(first: str, pushed_by: Mapping[str, str]) -> list[str]:
-    """Return a circle, from one of its activities on, each before the one that it pushes."""
+    """Return a circle, from one of its activities on, each before the one that it pushes.
+
+    Args:
+        first: one that lies on the circle.
+        pushed_by: by activity, the one that it is later for.
+
+    """
     circle = [first]
     other = pushed_by[first]
     while other != first:
@@ -60,7 +84,16 @@ def _round(first: str, pushed_by: Mapping[str, str]) -> list[str]:
 
 
 def _edges(lag: Lag, before_min: int) -> Iterator[_Edge]:
-    """Give what a lag says of two starts, the one before taking so many minutes."""
-    yield lag.before, lag.after, before_min + lag.least_min
+    """Give what a lag says of two starts.
+
+    Args:
+        lag: from the end of the one to the start of the other.
+        before_min: the minutes that the one before takes.
+
+    """
+    least = before_min + lag.least_min
+    yield lag.before, lag.after, least
     if lag.most_min is not None and lag.hard:
-        yield lag.after, lag.before, -before_min - lag.most_min
+        # The one before starts no sooner than so long before the one after.
+        most = before_min + lag.most_min
+        yield lag.after, lag.before, -most

@@ -15,8 +15,10 @@ class LagsAround:
         self._before: dict[str, list[Lag]] = {}
         self._after: dict[str, list[Lag]] = {}
         for lag in problem.lags:
-            self._before.setdefault(lag.after, []).append(lag)
-            self._after.setdefault(lag.before, []).append(lag)
+            before = self._before.setdefault(lag.after, [])
+            before.append(lag)
+            after = self._after.setdefault(lag.before, [])
+            after.append(lag)
 
     def before(self, key: str) -> Sequence[Lag]:
         """Return the waits that an activity ends."""

@@ -10,8 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import partial
-from operator import itemgetter
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 from finishsched.planning.around import Around, Place
 from finishsched.planning.problem import Plan
@@ -46,19 +45,39 @@ def near_kept(around: Around, least_late: Plan, most: Promise) -> Iterator[Plan]
             yield around.plan(trial.best)
 
 
+class _Way(NamedTuple):
+    """A plan that was tried, and the way in which it was placed."""
+
+    promise: Promise
+    placing: Placing
+    place: Place
+
+
 class _Trial:
     """What is kept so far, and trying to keep more."""
 
     def __init__(self, around: Around, least_late: Plan, most: Promise) -> None:
+        """Begin with nothing kept.
+
+        Args:
+            around: places what does not stay.
+            least_late: what does not stay goes in its order.
+            most: what nobody is put out by.
+
+        """
         steps = max(1, len(around.inner.keys))
+        plans_to_place = max(LEAST_PLACED, PLACED_STEPS // steps)
         self._around = around
         self._most = most
-        self._most_placed = around.placed_count + max(LEAST_PLACED, PLACED_STEPS // steps)
-        self._ways: list[Place] = [
-            *[partial(around.placed, keys) for keys in around.keys_of_rules()],
-            partial(around.placed_in_order, around.order_of(least_late)),
-        ]
+        self._most_placed = around.placed_count + plans_to_place
+        self._ways: list[Place] = []
+        """How the rest is placed: by each rule, and last in the order of the least late plan."""
+        for keys in around.keys_of_rules():
+            self._ways.append(partial(around.placed, keys))
+        order = around.order_of(least_late)
+        self._ways.append(partial(around.placed_in_order, order))
         self._kept: frozenset[int] = frozenset()
+        """The blocks that stay where they lay."""
         self.best: Placing | None = None
         """The plan that keeps it."""
 
@@ -99,23 +118,27 @@ class _Trial:
     def _keeps(self, group: Pieces) -> bool:
         """Keep all of a group if nothing gets later for it; go on in the ways that do best."""
         wanted = self._kept.union(*group)
-        found: list[tuple[Promise, Placing, Place]] = []
+        found: list[_Way] = []
         for place in self._ways:
             placing = self._around.closely_placed(place, lambda block, _: block in wanted)
-            cost = self._around.search.costing.cost_of(placing)
-            promise = Promise(cost.left_out, cost.hard_min, cost.late_min)
-            found.append((promise, placing, place))
+            promise = self._promised_by(placing)
+            found.append(_Way(promise, placing, place))
             if promise <= self._most:
                 break
-        promise, placing, best = min(found, key=itemgetter(0))
+        best = min(found, key=lambda way: way.promise)
         # In its own order the least late plan comes out no later where little has to stay.
         in_order = self._ways[-1]
-        self._ways = [in_order] if best is in_order else [best, in_order]
-        if promise > self._most:
+        self._ways = [in_order] if best.place is in_order else [best.place, in_order]
+        if best.promise > self._most:
             return False
         self._kept = wanted
-        self.best = placing
+        self.best = best.placing
         return True
+
+    def _promised_by(self, placing: Placing) -> Promise:
+        """Return what a plan leaves out, misses and is late by."""
+        cost = self._around.search.costing.cost_of(placing)
+        return Promise(cost.left_out, cost.hard_min, cost.late_min)
 
 
 def _halves(group: Pieces) -> list[Pieces]:

@@ -4,14 +4,27 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Iterable, Mapping
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 from finishsched.planning.problem import Activity, Hands, Lag, Problem
 
 Range: TypeAlias = tuple[int, int]
 """The first and the last minute at which something can be."""
-_Alike: TypeAlias = tuple[tuple[str, ...], int, tuple[str, ...], int, int]
-"""Whose and how long the one before is, the same of the one after, and the least wait."""
+
+
+class _Alike(NamedTuple):
+    """What the least gap between two activities hangs on."""
+
+    before_by: tuple[str, ...]
+    """Whose the one before is."""
+    before_min: int
+    """How long it takes."""
+    after_by: tuple[str, ...]
+    """Whose the one after is."""
+    after_min: int
+    """How long it takes."""
+    least_min: int
+    """The least wait between them."""
 
 
 class OpenHours:
@@ -47,12 +60,12 @@ class OpenHours:
             end = self._done[lag.before].end_min
             return self._between([(end, end)], after, lag.least_min)
         before = self._activities[lag.before]
-        alike = (
-            before.by,
-            before.minutes,
-            after.by,
-            after.minutes,
-            lag.least_min,
+        alike = _Alike(
+            before_by=before.by,
+            before_min=before.minutes,
+            after_by=after.by,
+            after_min=after.minutes,
+            least_min=lag.least_min,
         )
         if alike not in self._known:
             ends = _ends_of(before, self._free)
@@ -75,7 +88,13 @@ class OpenHours:
 
 
 def _left_of(hands: Hands, now_min: int) -> list[Range]:
-    """Return what is left of the windows of a pair of hands."""
+    """Return what is left of the windows of a pair of hands.
+
+    Args:
+        hands: whose windows.
+        now_min: what lies before is left out.
+
+    """
     left: list[Range] = []
     for window in hands.windows:
         if window.end_min > now_min:
@@ -85,7 +104,13 @@ def _left_of(hands: Hands, now_min: int) -> list[Range]:
 
 
 def _ends_of(activity: Activity, free: Mapping[str, list[Range]]) -> list[Range] | None:
-    """Return where an activity can end; None for what takes no hands, and so can be anywhere."""
+    """Return where an activity can end; None for what takes no hands, and so can be anywhere.
+
+    Args:
+        activity: how long it takes, and whose it is.
+        free: by hands, what is left of their hours.
+
+    """
     hours = _hours_of(activity.by, free)
     if hours is None:
         return None
@@ -99,7 +124,13 @@ def _ends_of(activity: Activity, free: Mapping[str, list[Range]]) -> list[Range]
 
 
 def _starts_of(activity: Activity, free: Mapping[str, list[Range]]) -> list[Range] | None:
-    """Return where an activity can start; None for what takes no hands, and so can be anywhere."""
+    """Return where an activity can start; None for what takes no hands, and so can be anywhere.
+
+    Args:
+        activity: how long it takes, and whose it is.
+        free: by hands, what is left of their hours.
+
+    """
     hours = _hours_of(activity.by, free)
     if hours is None:
         return None
@@ -113,11 +144,20 @@ def _starts_of(activity: Activity, free: Mapping[str, list[Range]]) -> list[Rang
 
 
 def _hours_of(by: Iterable[str], free: Mapping[str, list[Range]]) -> list[Range] | None:
-    """Return the hours of several hands together; None where there are no hands."""
+    """Return the hours of several hands together; None where there are no hands.
+
+    Args:
+        by: the names of the hands; those that there are not are passed over.
+        free: by hands, what is left of their hours.
+
+    """
     names = [name for name in by if name in free]
     if not names:
         return None
-    return [stretch for name in names for stretch in free[name]]
+    hours: list[Range] = []
+    for name in names:
+        hours += free[name]
+    return hours
 
 
 def _least_gap(least_min: int, ends: list[Range], starts: list[Range]) -> int | None:
@@ -138,14 +178,16 @@ def _least_gap(least_min: int, ends: list[Range], starts: list[Range]) -> int | 
     lasts = [last for _, last in by_last]
     soonest = [first for first, _ in by_last]
     # From the back: a start that may be later may also be as soon as any of those after it.
-    for at in range(len(soonest) - 2, -1, -1):
+    last_but_one = len(soonest) - 2
+    for at in range(last_but_one, -1, -1):
         soonest[at] = min(soonest[at], soonest[at + 1])
     least: int | None = None
     for first, last in ends:
         at = bisect_left(lasts, first + least_min)
         if at == len(lasts):
             continue
-        gap = max(least_min, soonest[at] - last)
+        until_then = soonest[at] - last
+        gap = max(least_min, until_then)
         if least is None or gap < least:
             least = gap
         if least == least_min:

@@ -138,8 +138,15 @@ def _first_that_fits(fits: Callable[[int], bool], low: int, most: int) -> int:
 
 
 def _hours_of(inner: Inner, group: tuple[int, ...]) -> list[Stretch]:
-    """Return the hours of a group: stretches with how many of its hands are there."""
+    """Return the hours of a group: stretches with how many of its hands are there.
+
+    Args:
+        inner: knows the windows.
+        group: the numbers of the hands.
+
+    """
     changes: dict[int, int] = {}
+    """By minute, how many more hands are there from then on, or fewer."""
     for hands in group:
         starts, ends = inner.windows_of[hands]
         for start in starts:
@@ -157,7 +164,16 @@ def _hours_of(inner: Inner, group: tuple[int, ...]) -> list[Stretch]:
 
 
 def _all_poured(hours: list[Stretch], work: int) -> int:
-    """Return the minute by which so much work is over if it could all be begun at once."""
+    """Return the minute by which so much work is over if it could all be begun at once.
+
+    Args:
+        hours: when hands are there, and how many.
+        work: minutes of it.
+
+    Returns:
+        The end of all hours, where they are too few.
+
+    """
     for first, last, there in hours:
         poured = (last - first) * there
         if poured >= work:
