@@ -15,7 +15,7 @@ from finishsched.journal import derived
 from finishsched.journal.events import AirRead, NewEvent, Noted, PieceStarted, Undone
 from finishsched.journal.faults import JournalFaultError
 from finishsched.journal.lines import copy_lines, journal_lines, read_lines, restore_lines
-from finishsched.journal.lines_reader import LinesFaultError
+from finishsched.journal.lines_reader import MOST_FAULTS, LinesFaultError
 from finishsched.journal.store import Journal
 from finishsched.model.plain import text_hash
 from finishsched.model.shop import Air
@@ -175,6 +175,27 @@ def test_what_is_sound_of_lines_comes_back(tmp_path):
         assert journal.check() == []
         assert "was lost" in journal.events()[1].what.text
         assert len(journal.events()) == len(everything(tmp_path / "a.db")[0])
+
+
+def test_however_many_lines_are_bad_the_rest_comes_back(tmp_path):
+    """Who only reads is told of some and spared the rest; who salvages is given all that is sound.
+
+    A line that is no JSON is told by its number, and its entry as one that was lost.
+    """
+    many = MOST_FAULTS + 10
+    fill(tmp_path / "a.db", [f"text {number}" for number in range(2 * many)])
+    lines = list(journal_lines(tmp_path / "a.db", "test"))
+    bad = range(4, 4 + many)
+    harmed = ["{\n" if number in bad else line for number, line in enumerate(lines)]
+    with pytest.raises(LinesFaultError) as caught:
+        read_lines(harmed)
+    assert MOST_FAULTS <= len(caught.value.faults) <= MOST_FAULTS + 1
+    copied = restore_lines(harmed, tmp_path / "b.db", salvaging=True)
+    assert sum("not JSON" in told for told in copied.lost) == many
+    with Journal.open(tmp_path / "b.db") as journal:
+        texts = [getattr(event.what, "text", "") for event in journal.events()]
+    assert f"text {2 * many - 1}" in texts
+    assert sum("was lost" in text for text in texts) == many
 
 
 def test_a_damaged_journal_gives_the_lines_of_what_is_sound(tmp_path):
