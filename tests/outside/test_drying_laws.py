@@ -2,6 +2,7 @@
 
 import math
 
+import psychrolib
 import pytest
 
 from finishsched.documents.library import shipped_products
@@ -12,6 +13,7 @@ from finishsched.drying.evaporation import (
     ISOPROPANOL,
     WATER,
     Solvent,
+    film_c,
     relative_rate,
     vapour_pa,
     water_depression_k,
@@ -71,6 +73,14 @@ def test_depression_of_a_film_of_water(temperature_c, humidity):
     """The quick psychrometer equation agrees with ASHRAE's wet bulb to 0.3 K."""
     wet_c = temperature_c - water_depression_k(temperature_c, humidity)
     assert wet_c == pytest.approx(wet_bulb_c(temperature_c, humidity), abs=0.3)
+
+
+@pytest.mark.parametrize("air_c", [10, 20, 25, 35])
+def test_a_film_of_water_in_dry_air_cools_to_the_wet_bulb(air_c):
+    """Psychrolib 2.5.0 (ASHRAE Fundamentals 2017), air of 1 %: our law's fall is within 6 %."""
+    psychrolib.SetUnitSystem(psychrolib.SI)
+    wet_c = psychrolib.GetTWetBulbFromRelHum(air_c, 0.01, 101_325)
+    assert air_c - film_c(WATER, air_c, 1.0) == pytest.approx(air_c - wet_c, rel=0.06)
 
 
 # Times as printed in makers' data sheets that bear no public title (the first seven), by degrees
