@@ -5,12 +5,15 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from finishsched.cli.plan.plan_words import plan_data, plan_lines
+from finishsched.mixing.amount import pad_charge_ml
+from finishsched.model.verbs import Verb
 from finishsched.planning.checker import check
 from finishsched.planning.problem import HeldBy
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.papers.bench_sheet import bench_sheet
 from finishsched.workshop.plan.mixes_ahead import mixes_as_planned
 from finishsched.workshop.plan.plans import Asked, plan_answer
+from finishsched.workshop.stock.needs import job_need
 
 NOW = datetime(2026, 3, 2, 17, 0, tzinfo=UTC)
 SHOP = """\
@@ -116,3 +119,36 @@ def test_a_fill_that_waits_for_the_mix_says_so(five):
     plan, *_ = five
     words = {step.held_back_by for step in plan.steps if step.held_by is HeldBy.POT}
     assert all(text.startswith("one mix for it and ") for text in words)
+
+
+PADDED_POT = """\
+schedule: padded-pot
+title: A pot by a pad
+source: common practice
+stages:
+  - stage: body
+    steps:
+      - pad: thin ovals
+        product: two-part-epoxy
+        amount: 50 ml/m2
+        hands_on: 3 min
+        wait: {earliest: 8 h, likely: 12 h}
+        dry_check: no dent
+"""
+
+
+def test_coats_out_of_one_pot_charge_one_pad(tmp_path):
+    """What a mix holds for two pieces counts a dry pad once, as need counts what keeps."""
+    (tmp_path / "jobs").mkdir()
+    (tmp_path / "schedules").mkdir()
+    (tmp_path / "shop.yaml").write_text(SHOP.replace("AIR", "20"), "utf-8")
+    (tmp_path / "schedules/padded-pot.yaml").write_text(PADDED_POT, "utf-8")
+    pieces = [PIECE.format(piece=p, schedule="padded-pot", area=0.1) for p in ("one", "two")]
+    text = "job: j\ntitle: J\npieces:\n" + "".join(pieces)
+    (tmp_path / "jobs/j.yaml").write_text(text, "utf-8")
+    with Workshop.open(tmp_path, NOW) as workshop:
+        (mix,) = plan_answer(workshop, NOW, Asked(insight=False)).mixes
+        need = job_need(workshop, "j", NOW)
+    assert sorted(mix.refs) == ["j/one", "j/two"]
+    assert sum(coat.pad_ml for coat in need.coats) == pad_charge_ml(Verb.PAD)
+    assert mix.amount == pytest.approx(sum(coat.from_jar.likely for coat in need.coats))

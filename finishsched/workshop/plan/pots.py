@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from datetime import datetime, tzinfo
 
 from finishsched.mixing.amount import SMALLEST_BATCH_ML
+from finishsched.mixing.learnt_use import MethodKey
+from finishsched.mixing.need import Coat
 from finishsched.model.names import listed
 from finishsched.model.product import Product
 from finishsched.planning.hours import instant_of
@@ -19,6 +21,7 @@ from finishsched.workshop.base.shown import Shown, shown_of
 from finishsched.workshop.base.spans import today
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.plan.work_left import ShopProblem
+from finishsched.workshop.standing.pads import key_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +77,9 @@ class _Teller:
         everything: tuple[Done | Placed, ...] = (*shop.problem.done, *placed)
         self._there = {each.key: each for each in everything}
         self._lives = {pot.name: pot.life_min for pot in shop.problem.pots}
+        self._habits = habits_of(workshop)
+        self._used: dict[MethodKey, datetime] = {}
+        """When each pad was used last, by the coats that were told of."""
 
     def told(self, mixed: Mixed) -> PlannedMix:
         """Return one of them."""
@@ -102,19 +108,25 @@ class _Teller:
         self, keys: Iterable[str], products: Mapping[str, Product]
     ) -> tuple[float | None, bool]:
         """Return what some coats take together, and whether that is by mass."""
-        habit = Habit(habits_of(self._workshop).own)
         amount, by_mass = 0.0, False
-        for key in keys:
-            meant = self._shop.steps[key]
-            work = self._shop.works[meant.ref]
-            area_m2 = sum(piece.area_m2 for piece in work.pieces)
-            species = " ".join(dict.fromkeys(piece.made_of for piece in work.pieces))
-            coat = coat_ahead(CoatWork(work.steps, meant.step, area_m2, species), products, habit)
+        for key in sorted(keys, key=lambda one: self._there[one].start_min):
+            coat = self._coat(key, products)
             if coat is None:
                 return None, by_mass
             amount += coat.from_jar.likely
             by_mass = coat.mixture.by_mass
         return amount, by_mass
+
+    def _coat(self, key: str, products: Mapping[str, Product]) -> Coat | None:
+        """Return one coat, by a pad or cloth as those before it have left it, of all mixes."""
+        meant, begun = self._shop.steps[key], instant_of(self._there[key].start_min)
+        planned_s = {pad: (begun - at).total_seconds() for pad, at in self._used.items()}
+        habit = Habit(self._habits.own, self._habits.pads.since_s(begun) | planned_s)
+        self._used[key_of(meant.step)] = begun
+        work = self._shop.works[meant.ref]
+        area_m2 = sum(piece.area_m2 for piece in work.pieces)
+        species = " ".join(dict.fromkeys(piece.made_of for piece in work.pieces))
+        return coat_ahead(CoatWork(work.steps, meant.step, area_m2, species), products, habit)
 
 
 def mix_words(mix: PlannedMix, zone: tzinfo) -> str:
