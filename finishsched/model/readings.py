@@ -107,6 +107,17 @@ class Reading:
             return f"judged {self.numbers[0]:g} of 10{said}"
         return f"{self.measure.value} {self.grade}"
 
+    @property
+    def name(self) -> str:
+        """Return what was read, without what was found: ``gloss at 60 degrees``."""
+        angle = f" at {self.angle_deg} degrees" if self.angle_deg else ""
+        return f"{self.measure.value}{angle}"
+
+    @property
+    def found(self) -> str:
+        """Return what was found, without what was read: ``42, semi-gloss``."""
+        return self.words.partition(" ")[2].replace(f" at {self.angle_deg} degrees", "")
+
 
 class UnreadableError(RefusalError, ValueError):
     """Words that are no reading."""

@@ -53,6 +53,8 @@ def test_the_chosen_strip_gives_its_schedule_to_a_piece_and_nothing_else(board):
     before = path.read_text()
     said = board("compare", "oak-board", "--choose", "strip-2", "--for", "lid")
     assert "takes the schedule of strip-2" in said.out
+    # The lid is at work, and what was begun goes on until somebody says otherwise.
+    assert "finishsched log lid adopt" in said.out
     changed = [new for old, new in zip(before.splitlines(), path.read_text().splitlines(),
                                        strict=True) if old != new]  # fmt: skip
     assert changed == ["    schedule: waxed-shellac"]

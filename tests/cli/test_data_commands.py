@@ -119,6 +119,16 @@ def test_pictures_are_logged(shop):
     assert 'alt="after filling"' in (shop.cwd / "r.html").read_text()
 
 
+def test_a_picture_that_comes_with_a_note_is_called_by_it(shop):
+    """Without a caption of its own it shows what the note says."""
+    from PIL import Image
+
+    Image.new("RGB", (40, 30), "tan").save(shop.cwd / "lid.png")
+    assert shop("log", "lid", "note", "after filling", "--picture", "lid.png").status == 0
+    shop("record", "tea-chest/lid", "--out", "r.html")
+    assert 'alt="after filling"' in (shop.cwd / "r.html").read_text()
+
+
 def test_a_journal_comes_into_a_new_shop(shop):
     """A shop just made takes an exported journal, and one with entries of its own does not."""
     shop("export", "--journal", "../a.jsonl")

@@ -165,6 +165,16 @@ def test_a_reading_is_kept_by_zone_and_held_against_what_is_wanted(shop):
     assert "sheen read" in page
 
 
+def test_gloss_of_each_angle_is_told_and_nothing_twice(shop):
+    """One figure at 20 degrees does not take the place of that at 85, and each is named once."""
+    shop("log", "lid", "--reading", "gloss 20: 12")
+    told = shop("log", "lid", "--reading", "gloss 85: 60", "--json").json["surface"]
+    assert told["gloss at 20 degrees of the field"] == "12"
+    assert told["gloss at 85 degrees of the field"] == "60"
+    shop("log", "lid", "--reading", "pencil 2H")
+    assert "  pencil of the field: 2H\n" in shop("log", "lid", "--reading", "smell faint").out
+
+
 def test_no_reading_outside_its_scale_is_kept(shop):
     """An angle that no meter has, and an entry beside a reading, leave the journal as it was."""
     before = shop("log", "lid", "entries").out

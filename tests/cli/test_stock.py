@@ -216,6 +216,8 @@ def test_a_recipe_is_drawn_from_lots_and_repeated_exactly(shop):
     assert drawn == [draw["lot"] for draw in first["draws"]]
     assert "dye tin" in drawn
     assert again["warnings"] == []
+    whole = shop("stock", "--mixed", "toner 4", "--like", "toner 1", "--json").json["event"]
+    assert (whole["makes_ml"], whole["parts"]) == (first["makes_ml"], first["parts"])
     short = shop("stock", "--mixed", "toner 3", "--like", "toner 1", "--makes", "30 l")
     assert short.status in (1, 2)
     assert "Denatured alcohol" in short.err

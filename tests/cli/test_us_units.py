@@ -95,6 +95,13 @@ def test_film_and_defects_of_every_piece(us):
     assert not _asked(us, *(f"defect {piece} {seen} --why" for piece, seen in pairs))
 
 
+def test_what_schedules_are_for(us):
+    """How thick the veneer may be is told in the shop's unit, and without a shop in millimetres."""
+    assert not _asked(us, "schedules")
+    us.cwd = us.cwd.parent
+    assert "veneers of 0.6 to 0.9 mm" in us("schedules").out
+
+
 def test_mixing(us):
     """Mixing, thinning, blending, gauging and parts, with what each rests on."""
     assert not _asked(

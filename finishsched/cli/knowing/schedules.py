@@ -12,6 +12,7 @@ from finishsched.cli.faults import CommandError
 from finishsched.near import nearest
 
 if TYPE_CHECKING:
+    from finishsched.model.said import Teller
     from finishsched.model.schedule import Schedule
 
 
@@ -21,17 +22,17 @@ if TYPE_CHECKING:
 @json_option
 def command(name: str | None, shop: str | None, as_json: bool) -> None:
     """List the schedules to choose from, or print one, NAME, as a document to copy and change."""
-    schedules = _schedules(shop)
+    schedules, tell = _known(shop)
     if name is None:
         answer(
             as_json,
-            lambda: {"schedules": [_data(schedule) for schedule in schedules.values()]},
-            lambda: _lines(schedules),
+            lambda: {"schedules": [_data(schedule, tell) for schedule in schedules.values()]},
+            lambda: _lines(schedules, tell),
         )
         return
     _refuse_unknown(name, schedules)
     text = _text(name, schedules[name])
-    answer(as_json, lambda: {**_data(schedules[name]), "text": text}, text.splitlines)
+    answer(as_json, lambda: {**_data(schedules[name], tell), "text": text}, text.splitlines)
 
 
 def schedule_named(name: str, shop: str | None) -> Schedule:
@@ -41,7 +42,7 @@ def schedule_named(name: str, shop: str | None) -> Schedule:
         CommandError: when there is none of that name.
 
     """
-    schedules = _schedules(shop)
+    schedules, _ = _known(shop)
     _refuse_unknown(name, schedules)
     return schedules[name]
 
@@ -53,15 +54,22 @@ def _refuse_unknown(name: str, schedules: Mapping[str, Schedule]) -> None:
         raise CommandError(f"no schedule {name!r}; {remedy}")
 
 
-def _schedules(shop: str | None) -> Mapping[str, Schedule]:
+def _known(shop: str | None) -> tuple[Mapping[str, Schedule], Teller]:
+    """Return the schedules of the shop found from here and how it tells figures.
+
+    Where there is no shop, those shipped, with figures as they are kept.
+    """
     folder = shop_named(shop)
     if folder is not None:
         from finishsched.workshop.base.documents import read_papers
+        from finishsched.workshop.base.shown import tell_in
 
-        return dict(sorted(read_papers(folder).schedules.items()))
+        papers = read_papers(folder)
+        return dict(sorted(papers.schedules.items())), tell_in(papers.shop.units)
     from finishsched.documents.library import shipped_schedules
+    from finishsched.model.said import in_kept_units
 
-    return dict(sorted(shipped_schedules().items()))
+    return dict(sorted(shipped_schedules().items())), in_kept_units
 
 
 def _text(name: str, schedule: Schedule) -> str:
@@ -75,21 +83,24 @@ def _text(name: str, schedule: Schedule) -> str:
     return dump(schedule)
 
 
-def _data(schedule: Schedule) -> dict[str, object]:
+def _data(schedule: Schedule, tell: Teller) -> dict[str, object]:
+    from finishsched.model.said import told_marks
     from finishsched.model.step import steps_of
 
     return {
         "schedule": schedule.id,
         "title": schedule.title,
-        "suits": schedule.suits,
+        "suits": told_marks(schedule.suits, tell),
         "look": schedule.look,
         "steps": len(steps_of(schedule)),
     }
 
 
-def _lines(schedules: Mapping[str, Schedule]) -> Iterable[str]:
+def _lines(schedules: Mapping[str, Schedule], tell: Teller) -> Iterable[str]:
+    from finishsched.model.said import told_marks
+
     for schedule in schedules.values():
         yield schedule.id
         yield f"  {schedule.title}"
         if schedule.suits:
-            yield f"  for {schedule.suits}"
+            yield f"  for {told_marks(schedule.suits, tell)}"

@@ -58,7 +58,9 @@ _GOES_WITH = {
 @click.option("--mixed", metavar="NAME", help="Log a batch, such as 'jar 5', drawn from lots.")
 @click.option("--cut", metavar="CUT", help="With --mixed: such as '2 lb'.")
 @click.option("--thinned", metavar="PERCENT", help="With --mixed: share of thinner, for varnish.")
-@click.option("--makes", metavar="VOLUME", help="With --mixed: how much was made.")
+@click.option(
+    "--makes", metavar="VOLUME", help="With --mixed: how much; with --like as much again."
+)
 @click.option("--product", metavar="PRODUCT", help="With --mixed: of which product.")
 @click.option(
     "--from", "from_", multiple=True, metavar="LOT", help="With --mixed: lots to draw on."
@@ -154,7 +156,9 @@ def _mixed(reader: Words, options: dict[str, Any]) -> _Entry:
     thinned_percent = reader.read("--thinned", thinned, SHARE)
     if thinned_percent is not None and thinned_percent >= 100:
         reader.fault("--thinned: 100 % leaves nothing to thin; write a smaller share")
-    makes_ml = reader.need("--makes", options.get("--makes"), VOLUME)
+    makes = options.get("--makes")
+    as_before = makes is None and options.get("--like") is not None
+    makes_ml = 0.0 if as_before else reader.need("--makes", makes, VOLUME)
 
     def entry(zone: tzinfo) -> StockEntry:
         from finishsched.workshop.stock.shelf_entries import Mixed

@@ -75,6 +75,14 @@ def command(
             say(line)
         if written is not None:
             say(f"{written.path}: {target} takes the schedule of {choose}")
+            if _is_begun(workshop, target or ""):
+                say(f"  it goes on as it began until you tell: finishsched log {target} adopt")
+
+
+def _is_begun(workshop: Workshop, piece: str) -> bool:
+    from finishsched.workshop.standing.where import find
+
+    return find(workshop, piece).progress is not None
 
 
 def _rows(workshop: Workshop, pieces: str | None, now: datetime) -> tuple[Compared, ...]:

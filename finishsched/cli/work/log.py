@@ -125,7 +125,8 @@ def command(
             if pictures and not dry_run:
                 from finishsched.workshop.papers.picture_entries import attach_at_step
 
-                attach_at_step(workshop, taken.events, pictures, options["caption"], now)
+                caption = options["caption"] or (text if what is What.NOTE else "")
+                attach_at_step(workshop, taken.events, pictures, caption, now)
         from finishsched.cli.work.log_words import taken_data, taken_lines
         from finishsched.workshop.safety.rags import open_rags, rags_made
 

@@ -97,10 +97,8 @@ def surface_words(standing: Standing, book: Book) -> Iterator[tuple[str, str]]:
         newest[seen.zone, seen.reading.measure, seen.reading.angle_deg] = seen
     for (zone, measure, angle), seen in newest.items():
         if (zone, measure, angle) != (FIELD, Measure.GLOSS, 60):
-            yield (
-                f"{measure.value} of the {zone}",
-                f"{seen.reading.words}{_change(seen, standing, book)}",
-            )
+            found = f"{seen.reading.found}{_change(seen, standing, book)}"
+            yield f"{seen.reading.name} of the {zone}", found
 
 
 def told_lines(standing: Standing, book: Book, zone: tzinfo) -> Iterator[str]:

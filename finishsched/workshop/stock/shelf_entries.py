@@ -28,7 +28,8 @@ class Mixed:
     """A batch was mixed: flakes to a cut, or a product thinned by a share of what is made."""
 
     name: str
-    makes_ml: float
+    makes_ml: float = 0.0
+    """0 for as much as the batch that is repeated."""
     cut_g_per_l: float | None = None
     thinned_percent: float | None = None
     product: str = ""

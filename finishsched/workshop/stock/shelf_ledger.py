@@ -156,6 +156,7 @@ def _like(entry: Mixed, pattern: Batch | None) -> Mixed:
         return entry
     return replace(
         entry,
+        makes_ml=entry.makes_ml or pattern.made_ml,
         product=entry.product or pattern.product,
         cut_g_per_l=pattern.cut_g_per_l if entry.cut_g_per_l is None else entry.cut_g_per_l,
         thinned_percent=pattern.thinned_percent
