@@ -11,6 +11,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
+from typing import TypeAlias
 
 from finishsched.mixing.need import PieceWork
 from finishsched.model.doing import Abrades
@@ -61,16 +62,32 @@ class Consumable:
     amount: Range
 
 
+AtOnce: TypeAlias = tuple[str, Verb, str | None, str | None, str | None]
+
+
+def at_once(step: Step) -> AtOnce:
+    """Return by what a step is the same on several pieces: these share what it uses up."""
+    return step.key, step.verb, step.grade, step.lubricant, step.product
+
+
 def consumables_of(
     works: Iterable[PieceWork], products: Mapping[str, Product]
 ) -> tuple[Consumable, ...]:
-    """Return what the steps left take, papers from coarse to fine as they come, cloths after."""
-    found: dict[tuple[str, str], Range] = defaultdict(lambda: Range(0.0, 0.0, 0.0))
+    """Return what the steps left take, papers from coarse to fine as they come, cloths after.
+
+    Pieces at the same step share its sheets, its cloths and the cover of its pad, as they share the
+    pad: they are worked one after the other.
+    """
+    shared: dict[AtOnce, tuple[Step, float]] = {}
     for work in works:
         for step in work.steps:
             if step.key in work.left:
-                for name, unit, amount in _of_step(step, work.area_m2, products):
-                    found[name, unit] = found[name, unit] + amount
+                _, area_m2 = shared.get(at_once(step), (step, 0.0))
+                shared[at_once(step)] = step, area_m2 + work.area_m2
+    found: dict[tuple[str, str], Range] = defaultdict(lambda: Range(0.0, 0.0, 0.0))
+    for step, area_m2 in shared.values():
+        for name, unit, amount in _of_step(step, area_m2, products):
+            found[name, unit] = found[name, unit] + amount
     rows = (Consumable(name, unit, amount) for (name, unit), amount in found.items())
     return tuple(sorted(rows, key=lambda one: _place(one.unit)))
 

@@ -43,6 +43,16 @@ def test_more_area_takes_no_less(area_m2, more_m2):
     assert all(one.amount.likely >= small[one.name, one.unit].likely - 1e-9 for one in large)
 
 
+@pytest.mark.parametrize("name", ["padded-shellac-open-pored", "wiped-oil"])
+def test_pieces_at_the_same_step_use_up_what_one_piece_of_all_their_face_does(name):
+    """Five small panels share sheets, cloths and pad, as they share what is mixed for them."""
+    steps = steps_of(shipped_schedules()[name])
+    keys = frozenset(step.key for step in steps)
+    works = [PieceWork(f"a/{number}", 0.02, "walnut", steps, keys) for number in range(5)]
+    apart = {one.name: one.amount.likely for one in consumables_of(works, shipped_products())}
+    assert apart == pytest.approx({one.name: one.amount.likely for one in used(name, 0.1)})
+
+
 def test_nobody_tears_less_than_a_quarter_sheet():
     """On a face of a hand each grade still takes its quarter."""
     sheets = [one for one in used("wiped-oil", 0.01) if one.unit == "sheet"]

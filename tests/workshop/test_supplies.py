@@ -9,8 +9,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from finishsched.model.supplies import SupplyFaultError, read_supply, supply_named
+from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.demo.demo import make_demo
+from finishsched.workshop.log.log import log_entry
 from finishsched.workshop.stock.needs import job_need
 from finishsched.workshop.stock.shelf_entries import Bought, Counted, Supplied, TakenBack
 from finishsched.workshop.stock.shop_stock import log_stock, shop_stock
@@ -138,3 +140,51 @@ def test_any_words_are_read_or_refused(name, amount):
     except SupplyFaultError:
         return
     assert found is None or found.count >= 0
+
+
+SANDED = """\
+schedule: sanded
+title: Sanded
+source: common practice
+stages:
+  - stage: prepare
+    steps:
+      - sand: with the grain
+        grade: P180
+"""
+JOB = """\
+job: NAME
+title: Some
+pieces:
+  - piece: one
+    title: One
+    schedule: sanded
+    faces: [{face: top, area: 0.05 m2}]
+  - piece: two
+    title: Two
+    schedule: sanded
+    faces: [{face: top, area: 0.05 m2}]
+"""
+
+
+def test_an_evening_takes_what_need_counted_for_it_however_it_is_logged(tmp_path):
+    """Four small pieces of two jobs, logged one by one, take the quarter sheet that need told."""
+    for folder, name, text in (
+        ("schedules", "sanded", SANDED),
+        ("jobs", "a", JOB.replace("NAME", "a")),
+        ("jobs", "b", JOB.replace("NAME", "b")),
+    ):
+        (tmp_path / folder).mkdir(exist_ok=True)
+        (tmp_path / folder / f"{name}.yaml").write_text(text, "utf-8")
+    (tmp_path / "shop.yaml").write_text("shop: Test\ntime_zone: Europe/Lisbon\n", "utf-8")
+    with Workshop.open(tmp_path, NOW) as workshop:
+        (needed,) = job_need(workshop, "all", NOW).consumables
+        log_stock(workshop, Supplied(read_supply("P180", "3 sheets"), bought=True, at=NOW), NOW)
+        refs = ("a/one", "a/two", "b/one", "b/two")
+        for minute, ref in enumerate(refs, start=1):
+            at = NOW + timedelta(minutes=minute)
+            for what in (What.START, What.DONE):
+                log_entry(workshop, Entry(what, ref), at)
+        left = of(workshop, "P180").left
+    assert needed.amount.likely == 0.25
+    assert left.likely == pytest.approx(3 - needed.amount.likely)

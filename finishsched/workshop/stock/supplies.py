@@ -9,19 +9,17 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from datetime import datetime
+from datetime import date, datetime
 
 from finishsched.journal.events import StepDone, SuppliesTold
 from finishsched.journal.progress import Book
 from finishsched.journal.shelf import entries_about
-from finishsched.mixing.consumables import Consumable, consumables_of
+from finishsched.mixing.consumables import AtOnce, Consumable, at_once, consumables_of
 from finishsched.mixing.need import PieceWork
 from finishsched.model.ranges import Range
-from finishsched.model.step import Step
 from finishsched.model.stock import Lot
 from finishsched.model.supplies import supply_named
 from finishsched.workshop.base.workshop import Workshop
-from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.where import standings
 
 NOTHING = Range(0.0, 0.0, 0.0)
@@ -152,21 +150,23 @@ def _less(left: Range, taken: Range) -> Range:
 
 
 def _taken(workshop: Workshop, book: Book) -> Mapping[str, list[_Taken]]:
-    """Return what every step done took, by name; pieces done in one go share their sheets."""
-    together: dict[tuple[datetime, str, str], list[tuple[Standing, Step]]] = defaultdict(list)
+    """Return what every step done took, by name; pieces done on one day share their sheets.
+
+    As ``need`` reckons it of work ahead.
+    """
+    together: dict[tuple[date, AtOnce], list[tuple[datetime, PieceWork]]] = defaultdict(list)
     for standing in standings(workshop, book):
         for step, event in standing.progress.done if standing.progress else ():
             if isinstance(event.what, StepDone):
-                job = standing.ref.partition("/")[0]
-                together[event.at, step.key, job].append((standing, step))
+                day = event.at.astimezone(workshop.zone).date()
+                area_m2 = standing.piece.area_m2
+                work = PieceWork(standing.ref, area_m2, "", (step,), frozenset((step.key,)))
+                together[day, at_once(step)].append((event.at, work))
     found: dict[str, list[_Taken]] = defaultdict(list)
-    products = workshop.papers.products
-    for (at, key, _), members in together.items():
-        standing, step = members[0]
-        area_m2 = sum(one.piece.area_m2 for one, _ in members)
-        work = PieceWork(standing.ref, area_m2, "", (step,), frozenset((key,)))
-        for one in consumables_of([work], products):
-            found[called(one.name)].append(_Taken(at, one.amount))
+    for done in together.values():
+        begun = min(at for at, _ in done)
+        for one in consumables_of([work for _, work in done], workshop.papers.products):
+            found[called(one.name)].append(_Taken(begun, one.amount))
     return found
 
 
