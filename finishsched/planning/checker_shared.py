@@ -71,8 +71,8 @@ def _over_capacity(store: Store, holds: list[_Hold]) -> Iterator[Violation]:
     """
     by_start = sorted(holds, key=lambda hold: hold.start_min)
     by_end = sorted(holds, key=lambda hold: hold.end_min)
+    # What is held now, by identity: an activity may hold the same twice over.
     held: dict[int, _Hold] = {}
-    """What is held now, by identity: an activity may hold the same twice over."""
     gone = 0
     for number, hold in enumerate(by_start):
         # What ends now was given back before anything is taken: intervals do not hold their end.

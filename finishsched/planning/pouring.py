@@ -145,8 +145,9 @@ def _hours_of(inner: Inner, group: tuple[int, ...]) -> list[Stretch]:
         group: the numbers of the hands.
 
     """
+    # By minute, how many more hands are there from then on, or fewer.
     changes: dict[int, int] = {}
-    """By minute, how many more hands are there from then on, or fewer."""
+
     for hands in group:
         starts, ends = inner.windows_of[hands]
         for start in starts:
