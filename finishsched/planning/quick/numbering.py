@@ -59,6 +59,7 @@ def inner_of(problem: Problem) -> Inner:
 def _numbered(problem: Problem) -> Inner:
     """Return the problem in numbers, worked out."""
     sorted_ = _sorted(problem)
+    # Work that takes no set-up has the number 0.
     kinds = {set_up.kind: number for number, set_up in enumerate(problem.set_ups, 1)}
     inner = _empty(problem, sorted_.todo)
     _add_activities(inner, problem, sorted_.todo, kinds)
@@ -76,20 +77,24 @@ def _sorted(problem: Problem) -> _Sorted:
     """Tell apart what is done and what is to be done."""
     by_key = {activity.key: activity for activity in problem.activities}
     done = {there.key: there for there in problem.done}
-    return _Sorted(
-        by_key=by_key,
-        todo=[activity for activity in problem.activities if activity.key not in done],
-        past=[by_key[key] for key in done],
-        done=done,
-    )
+    todo = [activity for activity in problem.activities if activity.key not in done]
+    past = [by_key[key] for key in done]
+    return _Sorted(by_key=by_key, todo=todo, past=past, done=done)
 
 
 def _empty(problem: Problem, todo: list[Activity]) -> Inner:
     """Return the lists, as long as they will be and with nothing in them.
 
     What the problem says outright of each activity, goal, store and kind of work is there already.
+
+    Args:
+        problem: has goals, stores, kinds of work and rules of rooms.
+        todo: the activities that are not done, in the order of their numbers.
+
     """
     count = len(todo)
+    get_ready_min = [set_up.before_min for set_up in problem.set_ups]
+    clear_up_min = [set_up.after_min for set_up in problem.set_ups]
     return Inner(
         keys=[activity.key for activity in todo],
         index={activity.key: number for number, activity in enumerate(todo)},
@@ -114,8 +119,8 @@ def _empty(problem: Problem, todo: list[Activity]) -> Inner:
         gap_ends=[],
         gap_left=[],
         gap_right=[],
-        set_up_before=[NO_SET_UP, *(set_up.before_min for set_up in problem.set_ups)],
-        set_up_after=[NO_SET_UP, *(set_up.after_min for set_up in problem.set_ups)],
+        set_up_before=[NO_SET_UP, *get_ready_min],
+        set_up_after=[NO_SET_UP, *clear_up_min],
         tracks=[[] for _ in range(2 * len(problem.rules))],
         capacity=[store.capacity for store in problem.stores],
         store_base=[[] for _ in problem.stores],
@@ -164,7 +169,13 @@ def _hands_numbers(
     problem: Problem,
     todo: list[Activity],
 ) -> dict[tuple[str, ...], tuple[int, ...]]:
-    """Return the numbers of each group of hands that is named; unknown names are passed over."""
+    """Return the numbers of each group of hands that is named; unknown names are passed over.
+
+    Args:
+        problem: has the hands.
+        todo: the activities that are not done.
+
+    """
     numbers = {hands.name: number for number, hands in enumerate(problem.hands)}
     groups = {activity.by for activity in todo}
     found: dict[tuple[str, ...], tuple[int, ...]] = {}
@@ -242,7 +253,14 @@ def _remedy_of(lag: Lag) -> int:
 
 
 def _add_reached(inner: Inner, problem: Problem, sorted_: _Sorted) -> None:
-    """Note when goals are reached as far as they are done."""
+    """Note when goals are reached as far as they are done.
+
+    Args:
+        inner: takes what is found.
+        problem: has the goals.
+        sorted_: the activities that are done, and when they were.
+
+    """
     goals = _goal_numbers(problem)
     for activity in sorted_.past:
         ended_min = sorted_.done[activity.key].end_min
@@ -250,18 +268,23 @@ def _add_reached(inner: Inner, problem: Problem, sorted_: _Sorted) -> None:
         inner.floor_min = max(inner.floor_min, reached)
         goal = goals.get(activity.goal, -1)
         if goal >= 0:
-            inner.goal_floor[goal] = max(inner.goal_floor[goal], reached)
+            last_so_far = inner.goal_floor[goal]
+            inner.goal_floor[goal] = max(last_so_far, reached)
 
 
 def _in_line(inner: Inner) -> list[int] | None:
-    """Return all activities so that each stands after those it waits for; None for a circle."""
+    """Return all activities so that each stands after those it waits for; None for a circle.
+
+    The line grows while it is gone through: whoever has nothing left to wait for joins its end.
+    What waits in a circle never does.
+    """
     count = len(inner.keys)
-    waits = [len(before) for before in inner.before]
-    line = [number for number in range(count) if not waits[number]]
+    open_waits = [len(before) for before in inner.before]
+    line = [number for number in range(count) if not open_waits[number]]
     for number in line:
         for second, _ in inner.after[number]:
-            waits[second] -= 1
-            if not waits[second]:
+            open_waits[second] -= 1
+            if not open_waits[second]:
                 line.append(second)
     return line if len(line) == count else None
 
@@ -275,5 +298,6 @@ def _add_what_follows(inner: Inner) -> None:
         inner.frees.append(frees)
         inner.windowed.append(windowed)
     for number, uses in enumerate(inner.uses):
-        changes_stores = uses or inner.frees[number]
-        inner.touches.append(touched_stores(inner, number) if changes_stores else ())
+        changes_stores = bool(uses) or inner.frees[number]
+        stores = touched_stores(inner, number) if changes_stores else ()
+        inner.touches.append(stores)

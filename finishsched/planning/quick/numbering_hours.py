@@ -26,7 +26,15 @@ class _Gaps(NamedTuple):
     right: list[int]
 
     def add(self, start: int, end: int, left: int, right: int) -> None:
-        """Add a gap from one minute up to another."""
+        """Add a gap from one minute up to another.
+
+        Args:
+            start: the one minute.
+            end: the other.
+            left: the number of the kind of work before it, 0 for none.
+            right: the number of the kind of work after it, 0 for none.
+
+        """
         self.starts.append(start)
         self.ends.append(end)
         self.left.append(left)
@@ -142,9 +150,17 @@ def _add_gaps_in(gaps: _Gaps, inner: Inner, window: Window, busy: list[_Busy]) -
 
 
 def _cut_past(inner: Inner, now: int, gaps: _Gaps) -> None:
-    """Leave no gap before now; nor can getting ready for another kind of work begin before."""
+    """Leave no gap before now; nor can getting ready for another kind of work begin before.
+
+    Args:
+        inner: knows what it takes to clear up.
+        now: the minute.
+        gaps: what is free of the hours of one pair of hands; it is changed.
+
+    """
     while gaps.ends and gaps.ends[0] <= now:
         gaps.drop_first()
     if gaps.starts and gaps.starts[0] < now:
         clear_up = inner.set_up_after[gaps.left[0]]
-        gaps.starts[0] = max(gaps.starts[0], now - clear_up)
+        cleared_by_now = now - clear_up
+        gaps.starts[0] = max(gaps.starts[0], cleared_by_now)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple, TypeAlias
+from typing import NamedTuple
 
 from finishsched.planning.problem import Activity, Bare, Done, Problem, Use
 from finishsched.planning.quick.inner import NOT, Held, Inner, Mark
@@ -26,8 +26,15 @@ class _RoomRule(NamedTuple):
         return 2 * self.number + 1
 
 
-_Likeness: TypeAlias = tuple[str, bool, tuple[str, ...], tuple[Bare, ...]]
-"""What the marks of an activity hang on: its room, whether it lasts, what it stirs and minds."""
+class _Likeness(NamedTuple):
+    """What the marks of an activity hang on."""
+
+    room: str
+    lasts: bool
+    """Whether it takes, or may take, any time."""
+    stirs: tuple[str, ...]
+    bare: tuple[Bare, ...]
+    """What must not be stirred up in its room, and for how long after it."""
 
 
 class _Tracks(NamedTuple):
@@ -68,13 +75,20 @@ def add_rules(
             continue
         can_grow = inner.windows[number] or inner.deadlines[number]
         lasts = bool(activity.minutes or can_grow)
-        like = (activity.room, lasts, activity.stirs, activity.bare)
-        tracks = known.get(like)
-        if tracks is None:
-            tracks = known[like] = _tracks(activity, rules[activity.room], lasts=lasts)
-        inner.marks[number], inner.avoids[number] = tracks
+        like = _Likeness(
+            room=activity.room,
+            lasts=lasts,
+            stirs=activity.stirs,
+            bare=activity.bare,
+        )
+        if like not in known:
+            known[like] = _tracks(activity, rules[activity.room], lasts=lasts)
+        tracks = known[like]
+        inner.marks[number] = tracks.marks
+        inner.avoids[number] = tracks.avoids
     for activity in past:
-        _add_past_marks(inner, activity, done[activity.key], rules.get(activity.room, []))
+        of_room = rules.get(activity.room, [])
+        _add_past_marks(inner, activity, done[activity.key], of_room)
 
 
 def _rules_by_room(problem: Problem) -> dict[str, list[_RoomRule]]:
@@ -87,10 +101,20 @@ def _rules_by_room(problem: Problem) -> dict[str, list[_RoomRule]]:
 
 
 def _tracks(activity: Activity, rules: list[_RoomRule], *, lasts: bool) -> _Tracks:
-    """Return what an activity marks, and avoids: of each rule the other track, for as long."""
+    """Return what an activity marks, and avoids: of each rule the other track, for as long.
+
+    Args:
+        activity: one of the room.
+        rules: those of the room.
+        lasts: whether it takes, or may take, any time.
+
+    """
     marks = _marks(activity, rules, lasts=lasts)
-    avoids = tuple([(track ^ 1, longer) for track, longer in marks])
-    return _Tracks(marks, avoids)
+    avoids: list[Mark] = []
+    for track, longer in marks:
+        other_track_of_rule = track ^ 1
+        avoids.append((other_track_of_rule, longer))
+    return _Tracks(marks, tuple(avoids))
 
 
 def _marks(activity: Activity, rules: list[_RoomRule], *, lasts: bool) -> tuple[Mark, ...]:
@@ -105,9 +129,11 @@ def _marks(activity: Activity, rules: list[_RoomRule], *, lasts: bool) -> tuple[
     stirring = [rule for rule in rules if lasts and rule.stirs in activity.stirs]
     found = [(rule.stirred_track, rule.settle_min) for rule in stirring]
     for rule in rules:
-        longest = [bare.after_min for bare in activity.bare if bare.stirred == rule.stirs]
-        if longest and (lasts or max(longest)):
-            found.append((rule.bare_track, max(longest)))
+        after_min = [bare.after_min for bare in activity.bare if bare.stirred == rule.stirs]
+        longest = max(after_min, default=0)
+        lies_bare = bool(after_min) and (lasts or longest > 0)
+        if lies_bare:
+            found.append((rule.bare_track, longest))
     return tuple(found)
 
 
@@ -117,10 +143,19 @@ def _add_past_marks(
     there: Done,
     rules: list[_RoomRule],
 ) -> None:
-    """Note when tracks are busy by something that is done."""
+    """Note when tracks are busy by something that is done.
+
+    Args:
+        inner: takes what is found.
+        activity: what is done.
+        there: when that was.
+        rules: those of its room.
+
+    """
     lasted = there.end_min > there.start_min
     for track, longer in _marks(activity, rules, lasts=lasted):
-        inner.tracks[track].append((there.start_min, there.end_min + longer))
+        busy_until = there.end_min + longer
+        inner.tracks[track].append((there.start_min, busy_until))
 
 
 def add_uses(
@@ -143,16 +178,23 @@ def add_uses(
     stores = {store.name: number for number, store in enumerate(problem.stores)}
     for number, activity in enumerate(todo):
         for use in activity.uses:
-            holds_nothing = not use.from_start and not use.hold_min and use.until is None
-            if not holds_nothing:
-                _add_use(inner, stores, number, use, _shared(activity, use), done)
+            goes_on = bool(use.hold_min) or use.until is not None
+            if use.from_start or goes_on:
+                shared = _shared(activity, use)
+                _add_use(inner, stores, number, use, shared, done)
     for activity in past:
         for use in activity.uses:
             _add_past_use(inner, stores[use.store], use, done[activity.key], done)
 
 
 def _shared(activity: Activity, use: Use) -> int:
-    """Return what a use takes, with what its activity takes of the same store at the same time."""
+    """Return what a use takes, with what its activity takes of the same store at the same time.
+
+    Args:
+        activity: what takes it.
+        use: one of its uses.
+
+    """
     if len(activity.uses) == 1:
         return use.amount
     return sum([other.amount for other in activity.uses if _meet(other, use)])
@@ -219,7 +261,8 @@ def _add_past_use(
     start = there.start_min if use.from_start else there.end_min
     until = -1 if use.until is None else inner.index.get(use.until, -1)
     if until >= 0:
-        inner.open_base.append((until, (store, start, there.end_min, use.amount)))
+        hold = (store, start, there.end_min, use.amount)
+        inner.open_base.append((until, hold))
         return
     end = there.end_min + use.hold_min
     if use.until in done:
@@ -229,19 +272,32 @@ def _add_past_use(
 
 
 def touched_stores(inner: Inner, number: int) -> tuple[int, ...]:
-    """Return the numbers of the stores whose level changes when an activity is placed, sorted."""
+    """Return the numbers of the stores whose level changes when an activity is placed, sorted.
+
+    Args:
+        inner: the problem in numbers.
+        number: the activity.
+
+    """
     stores = {use.store for use in inner.uses[number]}
     if inner.frees[number]:
         for holder, which in inner.ends_uses[number]:
-            stores.add(inner.uses[holder][which].store)
-        for until, hold in inner.open_base:
+            use = inner.uses[holder][which]
+            stores.add(use.store)
+        for until, (store, _, _, _) in inner.open_base:
             if until == number:
-                stores.add(hold[0])
+                stores.add(store)
     return tuple(sorted(stores))
 
 
 def _meet(one: Use, other: Use) -> bool:
-    """Return whether two uses of one activity can hold the same store at the same time."""
+    """Return whether two uses of one activity can hold the same store at the same time.
+
+    Args:
+        one: what the activity takes.
+        other: what it takes otherwise, perhaps of another store.
+
+    """
     if one is other:
         return True
     if one.store != other.store:
