@@ -38,7 +38,9 @@ class _Waits:
     """Which blocks wait for which, by the root of each: one of its activities stands for it."""
 
     before: list[list[int]]
+    """By root, those of the blocks that it waits for."""
     after: list[list[int]]
+    """By root, those of the blocks that wait for it."""
 
 
 def blocks_of(
@@ -98,7 +100,7 @@ def _joined_by_windows(inner: Inner, *, hard_below_min: int, soft_below_min: int
             below_min = hard_below_min if remedy == LOOSE else soft_below_min
             if most < below_min:
                 parent[root(number)] = root(other)
-    return [number if number == up else root(number) for number, up in enumerate(parent)]
+    return [root(number) for number in range(len(parent))]
 
 
 def _numbered(
@@ -124,6 +126,7 @@ def _numbered(
         numbers[root] = number
     of = [numbers[root] for root in roots]
     members, knotted = _members(inner, of, len(order))
+    in_a_row = [len(inside) > 1 and _in_a_row(inner, inside) for inside in members]
     before: list[list[int]] = []
     after: list[list[int]] = []
     for root in order:
@@ -135,20 +138,27 @@ def _numbered(
         before=before,
         after=after,
         knotted=knotted,
-        in_a_row=[len(inside) > 1 and _in_a_row(inner, inside) for inside in members],
+        in_a_row=in_a_row,
         keep_soft=keep_soft,
     )
 
 
 def _waits(inner: Inner, roots: list[int]) -> _Waits:
-    """Return by root those of the blocks that it waits for, and those that wait for it."""
+    """Return by root those of the blocks that it waits for, and those that wait for it.
+
+    Args:
+        inner: the problem in numbers.
+        roots: by activity, the one that stands for its block.
+
+    """
     before: list[list[int]] = [[] for _ in roots]
     after: list[list[int]] = [[] for _ in roots]
     for number, others in enumerate(inner.before):
         mine = roots[number]
         for other, _ in others:
             theirs = roots[other]
-            if theirs != mine and theirs not in before[mine]:
+            is_known = theirs == mine or theirs in before[mine]
+            if not is_known:
                 before[mine].append(theirs)
                 after[theirs].append(mine)
     return _Waits(before, after)
@@ -158,6 +168,11 @@ def _in_order(roots: list[int], waits: _Waits) -> list[int] | None:
     """Return the roots in an order in which no block waits for a later one.
 
     None where blocks wait for each other in a circle.
+
+    Args:
+        roots: by activity, the one that stands for its block.
+        waits: which blocks wait for which.
+
     """
     blocks = [number for number, root in enumerate(roots) if root == number]
     open_waits = [len(others) for others in waits.before]
@@ -182,7 +197,8 @@ def _members(inner: Inner, of: list[int], count: int) -> tuple[list[list[int]], 
     members: list[list[int]] = [[] for _ in range(count)]
     in_order = inner.line or range(len(of))
     for number in in_order:
-        members[of[number]].append(number)
+        block = of[number]
+        members[block].append(number)
     knotted = [False] * count
     if inner.line is None:
         for block, inside in enumerate(members):
@@ -196,10 +212,17 @@ def _in_a_row(inner: Inner, members: list[int]) -> bool:
     """Return whether activities follow each other and are in each other's way nowhere.
 
     Such a block can be looked for as a whole before any of it is laid, which is much quicker.
+
+    Args:
+        inner: the problem in numbers.
+        members: two activities or more, in an order that goes with their waits.
+
     """
-    if len(inner.set_up_before) > 1 or inner.line is None:
+    has_set_ups = len(inner.set_up_before) > 1
+    if has_set_ups or inner.line is None:
         return False
     last = -1
+    # The tracks that those before make busy, and the stores of which they may still hold something.
     marked: set[int] = set()
     held: set[int] = set()
     for number in members:
@@ -227,22 +250,34 @@ def _still_held(inner: Inner, number: int, following: int) -> set[int]:
         following: the next one, which begins after its end.
 
     """
-    least = max([least for other, least in inner.before[following] if other == number])
-    taken_at_end = {use.store for use in inner.uses[following] if not use.from_start}
-    taken_at_start = {use.store for use in inner.uses[following] if use.from_start}
+    waits = [least for other, least in inner.before[following] if other == number]
+    wait_min = max(waits)
+    taken_at_start: set[int] = set()
+    taken_at_end: set[int] = set()
+    for use in inner.uses[following]:
+        taken = taken_at_start if use.from_start else taken_at_end
+        taken.add(use.store)
     found: set[int] = set()
     for use in inner.uses[number]:
-        free_min = least
+        free_min = wait_min
         if use.store in taken_at_end - taken_at_start:
             free_min += inner.minutes[following]
-        is_over = use.until < 0 and use.until_min == NOT and use.hold_min <= free_min
+        has_own_end = use.until < 0 and use.until_min == NOT
+        is_over = has_own_end and use.hold_min <= free_min
         if not is_over:
             found.add(use.store)
     return found
 
 
 def _follows(inner: Inner, number: int, last: int) -> bool:
-    """Return whether an activity cannot begin before another one is over."""
+    """Return whether an activity cannot begin before another one is over.
+
+    Args:
+        inner: the problem in numbers.
+        number: the activity.
+        last: the other one.
+
+    """
     return any(other == last and least >= 0 for other, least in inner.before[number])
 
 
@@ -250,13 +285,20 @@ def _untangled(inner: Inner, inside: list[int]) -> list[int]:
     """Return the activities of a block whose waits run in a circle, as well in order as can be.
 
     Of the waits those that go forward in time rule; the others only say how far apart two may lie.
+
+    Args:
+        inner: the problem in numbers.
+        inside: the activities of the block.
+
     """
     here = set(inside)
     forward: dict[int, set[int]] = {number: set() for number in inside}
     for number in inside:
         for other, least in inner.before[number]:
-            goes_forward = least + inner.minutes[other] >= 0
-            if goes_forward and other in here and other != number:
+            is_another_of_them = other in here and other != number
+            # From start to start: a wait below zero by more lets it begin before the other.
+            apart = least + inner.minutes[other]
+            if is_another_of_them and apart >= 0:
                 forward[number].add(other)
     try:
         return list(TopologicalSorter(forward).static_order())
