@@ -61,7 +61,9 @@ class Climb:
         self.blocks = blocks
         inner = search.inner
         self.heads = heads_of(inner, self.blocks)
+        """By block, the activity whose start says where it stands in the order."""
         self.bare = [self._lies_bare(members) for members in self.blocks.members]
+        """By block, whether something in its room would spoil any of it."""
         self.goal = [inner.goal[head] for head in self.heads]
         """By block, its goal."""
         self.rooms = any(inner.marks)
@@ -69,6 +71,7 @@ class Climb:
         self.untied = len(blocks.members) == len(inner.keys)
         """Whether each activity is a block of its own."""
         self.every = max(1, len(self.heads) // HALTS)
+        """So many blocks apart halts are made."""
         self.back_to(placing)
 
     def _lies_bare(self, members: list[int]) -> bool:
@@ -92,13 +95,13 @@ class Climb:
         return place_in_order(placing, order, begin, self.every)
 
     def back_to(self, placing: Placing) -> None:
-        """Go on from this plan."""
+        """Go on from this plan: from what comes out when its blocks are placed in its order."""
         self.keys = self._keys(placing)
         self.order = _by_key(self.keys)
-        placing = Placing(self.search.inner, self.blocks)
-        self.halts = self.fill(placing, self.order, None)
-        self.guide = self.search.judge(placing)
-        self._look_at(placing)
+        placed_again = Placing(self.search.inner, self.blocks)
+        self.halts = self.fill(placed_again, self.order, None)
+        self.guide = self.search.judge(placed_again)
+        self._look_at(placed_again)
 
     def _keys(self, placing: Placing) -> list[int]:
         """Return by block the start that it has in a plan; NEVER for what is left out."""
@@ -115,7 +118,10 @@ class Climb:
         self.late = pressed.late
 
     def step(self) -> None:
-        """Try one other order, and go on from there if it is no worse."""
+        """Try one other order, and go on from there if it is no worse.
+
+        An order that is as good is gone on from too: so a walk comes across ground that is level.
+        """
         keys = self._shaken()
         order = _by_key(keys)
         same = _alike(order, self.order)
@@ -138,6 +144,11 @@ class Climb:
         """Go on from the order of the starts, which may differ from the order that led to them.
 
         Halts are kept as far as the two are alike.
+
+        Args:
+            order: the one that the blocks were placed in.
+            halts: boards along it.
+
         """
         self.order = _by_key(self.keys)
         same = _alike(order, self.order)
@@ -186,7 +197,8 @@ class Climb:
                 if since <= key < until:
                     keys[block] = key + longer
             elif since <= key < since + reach:
-                keys[block] = key - int(chance.random() * reach)
+                sooner = int(chance.random() * reach)
+                keys[block] = key - sooner
 
     def _hurry(self, keys: list[int]) -> None:
         """Pull one goal forward from somewhere on, or now and then put one back.
@@ -213,14 +225,24 @@ class Climb:
         """
         chance = self.search.chance
         block = chance.randrange(len(keys))
-        keys[block] += int(chance.gauss(0, 1) * chance.choice(SHIFTS_MIN))
+        size = chance.gauss(0, 1)
+        keys[block] += int(size * chance.choice(SHIFTS_MIN))
 
     def _pull(self, keys: list[int]) -> None:
-        """Put something that a pressed goal hangs on before what is in its way."""
-        goals = self.pressed or self.goal
-        found = pulled(self.search, self.placing, goals, self.keys, self.blocks)
+        """Put something that a pressed goal hangs on before what is in its way.
+
+        It helps where the end of one piece hangs on a single step that has to wait its turn.
+        """
+        found = pulled(
+            self.search,
+            self.placing,
+            goals=self.pressed or self.goal,
+            starts=self.keys,
+            blocks=self.blocks,
+        )
         if found is not None:
-            keys[found.block] = keys[found.before] - 1
+            just_before = keys[found.before] - 1
+            keys[found.block] = just_before
 
     def _blur(self, keys: list[int]) -> None:
         """Mix what lies near each other in a stretch of time.
@@ -233,7 +255,8 @@ class Climb:
         spread = chance.choice(SPREADS_MIN)
         for block, key in enumerate(self.keys):
             if since <= key < until:
-                keys[block] = key + int(chance.gauss(0, spread))
+                shift = int(chance.gauss(0, spread))
+                keys[block] = key + shift
 
 
 def _by_key(keys: Sequence[int]) -> list[int]:

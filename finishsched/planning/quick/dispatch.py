@@ -27,14 +27,14 @@ class Rule:
 
 
 RULES = (
-    Rule(1.0, 60),
-    Rule(0.25, 60),
-    Rule(1.0, 150),
-    Rule(0.25, 150),
-    Rule(3.0, 60),
-    Rule(0.25, 0),
-    Rule(3.0, 150),
-    Rule(1.0, 0),
+    Rule(weight=1.0, bare_min=60),
+    Rule(weight=0.25, bare_min=60),
+    Rule(weight=1.0, bare_min=150),
+    Rule(weight=0.25, bare_min=150),
+    Rule(weight=3.0, bare_min=60),
+    Rule(weight=0.25, bare_min=0),
+    Rule(weight=3.0, bare_min=150),
+    Rule(weight=1.0, bare_min=0),
 )
 """The first is used alone where one plan has to do."""
 
@@ -67,6 +67,13 @@ class _Dispatch:
     """
 
     def __init__(self, placing: Placing, pressing: Sequence[float]) -> None:
+        """Line up what waits for nothing.
+
+        Args:
+            placing: takes the blocks.
+            pressing: by block, minutes that are added to its earliest start; the least sum goes.
+
+        """
         self.placing = placing
         self.blocks = placing.blocks
         self.pressing = pressing
@@ -103,10 +110,17 @@ class _Dispatch:
                 self._placed(block)
 
     def _can_wait(self, key: float, block: int) -> bool:
-        """Return whether something else is more pressing once its start is known better."""
+        """Return whether something else is more pressing once its start is known better.
+
+        Args:
+            key: how pressing it was when it was lined up.
+            block: its number.
+
+        """
         first = self.blocks.members[block][0]
         by_waits = self.placing.earliest(first)
-        earliest = max(by_waits, self.least.get(block, NOT))
+        by_windows = self.least.get(block, NOT)
+        earliest = max(by_waits, by_windows)
         minutes = self.placing.inner.minutes[first]
         begun = self.placing.board.fit(first, earliest, minutes)
         return self._put_back(key, block, begun)

@@ -64,10 +64,13 @@ class ForwardClimb:
         for block, goal in enumerate(self.goal):
             self.by_goal.setdefault(goal, []).append(block)
         self.every = max(1, len(keys) // PAUSES)
+        """So many blocks apart pauses are made."""
         self.keys = keys
         run = forward.place(keys, None, self.every)
         self.pauses = run.pauses
+        """Boards along the plan to go on from."""
         self.entered = run.entered
+        """By block, how many were placed when it was first looked at."""
         self.guide = search.judge(run.placing)
         self._look_at(run)
 
@@ -100,11 +103,20 @@ class ForwardClimb:
         if self._goes_on_by(guide):
             self.guide = guide
             self.keys = keys
-            # Pauses and entries from before hold on; those after are of the new plan.
-            self.pauses = self.pauses[:kept] + run.pauses
-            before = {block: at for block, at in self.entered.items() if at <= run.begun}
-            self.entered = run.entered | before
-            self._look_at(run)
+            self._take(run, kept)
+
+    def _take(self, run: ForwardRun, kept: int) -> None:
+        """Go on from a plan: pauses and entries from before it was begun hold on.
+
+        Args:
+            run: the plan, and the pauses and entries along it.
+            kept: so many pauses lie before it was begun.
+
+        """
+        self.pauses = self.pauses[:kept] + run.pauses
+        before = {block: at for block, at in self.entered.items() if at <= run.begun}
+        self.entered = run.entered | before
+        self._look_at(run)
 
     def _goes_on_by(self, guide: float) -> bool:
         """Tell whether to go on from a plan: one that is no worse, or now and then a little worse.
@@ -114,7 +126,8 @@ class ForwardClimb:
         worse = guide - self.guide
         if worse <= 0 or not self.late:
             return worse <= 0
-        return self.search.chance.random() < math.exp(-worse / WARMTH)
+        likelihood = math.exp(-worse / WARMTH)
+        return self.search.chance.random() < likelihood
 
     def _pause_before(self, count: int) -> tuple[Pause | None, int]:
         """Return the last pause with no more than so many blocks placed, and how many come by it.
@@ -157,7 +170,9 @@ class ForwardClimb:
         chance = self.search.chance
         goal = self._some_goal()
         mine = self.by_goal[goal]
-        since = self.start[chance.choice(mine)] if chance.random() < 0.5 else NOT
+        since = NOT
+        if chance.random() < 0.5:
+            since = self.start[chance.choice(mine)]
         size = int(chance.expovariate(1) * chance.choice(SHIFTS_MIN))
         way = chance.choice((-1, -1, 1))
         for block in mine:
@@ -170,7 +185,8 @@ class ForwardClimb:
         A swap leaves the rest in peace: what the one gives up, the other takes.
         """
         chance = self.search.chance
-        one, other = self._some_goal(), chance.choice(self.goal)
+        one = self._some_goal()
+        other = chance.choice(self.goal)
         if one == other:
             return
         since = self.start[chance.choice(self.by_goal[one])]
@@ -201,7 +217,8 @@ class ForwardClimb:
         spread = chance.choice(SPREADS_MIN)
         for block, begun in enumerate(self.start):
             if since <= begun < until:
-                keys[block] += int(chance.gauss(0, spread))
+                shift = int(chance.gauss(0, spread))
+                keys[block] += shift
 
     def _shift_wet(self, keys: list[int]) -> None:
         """Put wet coats of a stretch of time later or sooner.
@@ -219,8 +236,17 @@ class ForwardClimb:
                 keys[block] += way * size
 
     def _pull(self, keys: list[int]) -> None:
-        """Put something that a late piece hangs on before some of what it was held up by."""
-        goals = self.pressed or self.goal
-        found = pulled(self.search, self.placing, goals, self.start, self.forward.blocks)
+        """Put something that a late piece hangs on before some of what it was held up by.
+
+        It helps where the end of one piece hangs on a single step that has to wait its turn.
+        """
+        found = pulled(
+            self.search,
+            self.placing,
+            goals=self.pressed or self.goal,
+            starts=self.start,
+            blocks=self.forward.blocks,
+        )
         if found is not None:
-            keys[found.block] = min(keys[found.block], keys[found.before]) - 1
+            sooner_of_both = min(keys[found.block], keys[found.before])
+            keys[found.block] = sooner_of_both - 1

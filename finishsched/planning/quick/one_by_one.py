@@ -57,12 +57,22 @@ class _Walk:
     """A line of activities, and the way back along it."""
 
     def __init__(self, placing: Placing, state: bytearray, every: int) -> None:
+        """Begin with an empty line.
+
+        Args:
+            placing: takes the activities.
+            state: by block, whether it is placed already.
+            every: so many turns apart, at the least, halts are made; none where it is 0.
+
+        """
         self.placing = placing
         self.state = state
         """By block, whether it is placed."""
         self.every = every
+        """So many turns apart, at the least, halts are made; none where it is 0."""
         self.halts: list[Halt] = []
         self.line: list[int] = []
+        """The activities, each after those that it waits for."""
         self.turns: list[int] = []
         """By place in the line, the turn of the order that brings it."""
         self.places: dict[int, int] = {}
@@ -72,13 +82,22 @@ class _Walk:
         self._log: list[Saved] = []
         """How to undo what was placed since the first window that is still open."""
         self._next = 0
+        """The turn from which on the next halt is made."""
 
     def line_up(self, order: Sequence[int], at: int) -> None:
-        """Put each activity, from a turn of the order on, after those that it waits for."""
+        """Put each activity, from a turn of the order on, after those that it waits for.
+
+        Args:
+            order: the blocks.
+            at: the turn.
+
+        """
         self._next = at + self.every
         state = self.state[:]
-        before, members = self.placing.blocks.before, self.placing.blocks.members
+        before = self.placing.blocks.before
+        members = self.placing.blocks.members
         for turn in range(at, len(order)):
+            # Whatever the last of the stack still waits for goes on top, and is lined up first.
             stack = [order[turn]]
             while stack:
                 block = stack[-1]
@@ -135,7 +154,13 @@ class _Walk:
         return True
 
     def _take_back(self, back: int, at: int) -> None:
-        """Take off what lies in the line from one place up to another, the last first."""
+        """Take off what lies in the line from one place up to another, the last first.
+
+        Args:
+            back: the one place; what lies there is taken off too.
+            at: the other, from which on nothing lies yet.
+
+        """
         placing = self.placing
         for other in reversed(self.line[back:at]):
             placing.board.restore(self._log.pop())
@@ -149,7 +174,8 @@ class _Walk:
         turn = self.turns[at]
         begins_a_turn = turn != self.turns[at - 1]
         if begins_a_turn and turn >= self._next:
-            self.halts.append(Halt(turn, self.placing.board.copy(), self.state[:]))
+            halt = Halt(turn, self.placing.board.copy(), self.state[:])
+            self.halts.append(halt)
             self._next = turn + self.every
 
     def _missed(self, number: int) -> int:
