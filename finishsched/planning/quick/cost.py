@@ -48,6 +48,7 @@ class Costing:
     """What to look at to know the cost of a plan."""
 
     inner: Inner
+    """The problem in numbers."""
     last: list[list[Last]]
     """By goal, the activities that can be its last."""
     last_of_all: list[Last]
@@ -72,8 +73,10 @@ class Costing:
         reached = inner.goal_floor[:]
         for number, end in enumerate(placing.board.end):
             goal = inner.goal[number]
-            if end != NOT and goal >= 0:
-                reached[goal] = max(reached[goal], end + inner.tail[number])
+            is_placed = end != NOT
+            if is_placed and goal >= 0:
+                with_tail = end + inner.tail[number]
+                reached[goal] = max(reached[goal], with_tail)
         return reached
 
     def cost_of(self, placing: Placing) -> Cost:
@@ -97,12 +100,28 @@ class Costing:
                 latest = max(latest, reached - due)
         hard, remedies = self._windows(placing)
         finish = self._finish(placing, finishes)
-        return Cost(len(placing.left_out), hard, late, latest, finish, remedies, total)
+        return Cost(
+            left_out=len(placing.left_out),
+            hard_min=hard,
+            late_min=late,
+            latest_min=latest,
+            finish_min=finish,
+            remedies_min=remedies,
+            goals_min=total,
+        )
 
     def _finish(self, placing: Placing, finishes: list[int]) -> int:
-        """Return when everything is reached: goals, and what belongs to none."""
-        inner, end = self.inner, placing.board.end
+        """Return when everything is reached: goals, and what belongs to none.
+
+        Args:
+            placing: the plan.
+            finishes: by goal, the minute at which it is reached.
+
+        """
+        inner = self.inner
+        end = placing.board.end
         if placing.left_out:
+            # Any may be the last then, since what follows it is perhaps not there.
             ends = zip(end, inner.tail, strict=True)
             others = [ended + tail for ended, tail in ends if ended != NOT]
         else:
@@ -138,20 +157,34 @@ def costing_of(inner: Inner) -> Costing:
         if not _is_outlasted(inner, number):
             of_goal = last[goal] if goal >= 0 else last_of_all
             of_goal.append((number, inner.tail[number]))
-    windowed = []
+    windowed: list[int] = []
     for number, windows in enumerate(inner.windows):
         if windows or inner.deadlines[number]:
             windowed.append(number)
-    return Costing(inner, last, last_of_all, windowed)
+    return Costing(
+        inner=inner,
+        last=last,
+        last_of_all=last_of_all,
+        windowed=windowed,
+    )
 
 
 def _is_outlasted(inner: Inner, number: int) -> bool:
-    """Return whether something that follows an activity in its goal is reached no sooner."""
+    """Return whether something that follows an activity in its goal is reached no sooner.
+
+    Args:
+        inner: the problem in numbers.
+        number: the activity.
+
+    """
+    goal = inner.goal[number]
     for other, least in inner.after[number]:
-        if inner.goal[other] == inner.goal[number]:
-            later_by = least + inner.minutes[other] + inner.tail[other]
-            if later_by >= inner.tail[number]:
-                return True
+        if inner.goal[other] != goal:
+            continue
+        # Both are counted from the end of the activity.
+        other_reached = least + inner.minutes[other] + inner.tail[other]
+        if other_reached >= inner.tail[number]:
+            return True
     return False
 
 

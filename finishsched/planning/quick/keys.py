@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 from finishsched.planning.quick.blocks import Blocks
 from finishsched.planning.quick.inner import NEVER, NOT, Inner
@@ -62,7 +63,13 @@ class Pressure:
     """What the rules look at, worked out once for a problem."""
 
     def __init__(self, inner: Inner, blocks: Blocks) -> None:
-        """Work it out."""
+        """Work it out.
+
+        Args:
+            inner: the problem in numbers.
+            blocks: what is placed together.
+
+        """
         self.inner = inner
         self.blocks = blocks
         self.line = line_of(inner, blocks.members)
@@ -76,8 +83,12 @@ class Pressure:
 
     def _lies_bare(self, members: list[int]) -> bool:
         """Return whether something in its room would spoil any of a block."""
-        marks = [mark for number in members for mark in self.inner.marks[number]]
-        return any(track & 1 for track, _ in marks)
+        for number in members:
+            for track, _ in self.inner.marks[number]:
+                is_for_what_lies_bare = track & 1
+                if is_for_what_lies_bare:
+                    return True
+        return False
 
     @cached_property
     def could(self) -> list[int]:
@@ -98,7 +109,8 @@ class Pressure:
         could = [inner.now_min] * len(inner.due)
         longest = inner.now_min
         for number, start in enumerate(earliest_starts(inner, self.line)):
-            if start >= NEVER >> 1:
+            has_no_room = start >= NEVER >> 1
+            if has_no_room:
                 continue
             reached = start + inner.minutes[number] + inner.tail[number]
             longest = max(longest, reached)
@@ -111,10 +123,14 @@ class Pressure:
     def common(self) -> int:
         """By when all could be reached: what has no due date aims at that."""
         inner = self.inner
-        last_due = max([due for due in inner.due if due < NEVER], default=NOT)
-        of_hands = zip(inner.minutes, inner.by, strict=True)
-        work = sum([minutes for minutes, by in of_hands if by])
-        return max(self.longest, last_due, _all_poured(inner, work))
+        due_dates = [due for due in inner.due if due < NEVER]
+        last_due = max(due_dates, default=NOT)
+        work_min = 0
+        for minutes, by in zip(inner.minutes, inner.by, strict=True):
+            if by:
+                work_min += minutes
+        work_is_over = _all_poured(inner, work_min)
+        return max(self.longest, last_due, work_is_over)
 
     @cached_property
     def work_left(self) -> list[int]:
@@ -134,8 +150,10 @@ class Pressure:
         inner = self.inner
         chain = [0] * len(inner.keys)
         for number in reversed(self.line):
-            rest = [least + chain[after] for after, least in inner.after[number]]
-            chain[number] = inner.minutes[number] + max([inner.tail[number], *rest])
+            longest_rest = inner.tail[number]
+            for after, least in inner.after[number]:
+                longest_rest = max(longest_rest, least + chain[after])
+            chain[number] = inner.minutes[number] + longest_rest
         return chain
 
     def targets(self, *, from_earliest: bool = False, end: int = NEVER) -> list[int]:
@@ -146,10 +164,13 @@ class Pressure:
             end: nothing else aims at anything later.
 
         """
-        aims = [self.common if due >= NEVER else due for due in self.inner.due]
-        aims = [min(aim, end) for aim in aims]
-        if from_earliest:
-            aims = [max(aim, could) for aim, could in zip(aims, self.could, strict=True)]
+        aims: list[int] = []
+        for goal, due in enumerate(self.inner.due):
+            aim = self.common if due >= NEVER else due
+            aim = min(aim, end)
+            if from_earliest:
+                aim = max(aim, self.could[goal])
+            aims.append(aim)
         return aims
 
     def keys(self, rule: ForwardRule, *, end: int = NEVER) -> list[int]:
@@ -164,9 +185,10 @@ class Pressure:
         common = min(self.common, end)
         sittings = NO_SITTINGS if self.anything_due else sittings_of(self.inner)
         latest = latest_starts(self.inner, self.line, targets, common, sittings)
-        keys = []
+        keys: list[int] = []
         for members, bare in zip(self.blocks.members, self.bare, strict=True):
-            key = min([latest[number] for number in members])
+            latest_starts_inside = [latest[number] for number in members]
+            key = min(latest_starts_inside)
             if rule.nearly_done:
                 key += rule.nearly_done * self.work_left[members[0]]
             if bare:
@@ -183,17 +205,29 @@ class Pressure:
         by_slack: list[_Rank] = []
         by_remaining: list[_Rank] = []
         for number, goal in zip(self.first, self.goal, strict=True):
-            # Of two that are due alike, what has the longer way to go is first.
             due = self.inner.due[goal] if goal >= 0 else NEVER
             left = self.chain_left[number]
-            by_due.append((due, -left, number))
-            by_slack.append((due - left, 0, number))
-            by_remaining.append((-left, 0, number))
-        return [_ranked(by_due), _ranked(by_slack), _ranked(by_remaining)]
+            slack = due - left
+            # Of two that are due alike, what has the longer way to go is first.
+            by_due.append(_Rank(due, -left, number))
+            by_slack.append(_Rank(slack, 0, number))
+            by_remaining.append(_Rank(-left, 0, number))
+        return [
+            _ranked(by_due),
+            _ranked(by_slack),
+            _ranked(by_remaining),
+        ]
 
 
-_Rank = tuple[int, int, int]
-"""What is compared first, what is compared then, and the activity, so that no two are alike."""
+class _Rank(NamedTuple):
+    """What the blocks are ordered by; the least goes first."""
+
+    first: int
+    """What is compared first."""
+    then: int
+    """What is compared where that is alike."""
+    number: int
+    """The activity that the block begins with, so that no two are alike."""
 
 
 def _ranked(values: list[_Rank]) -> list[int]:
@@ -204,13 +238,27 @@ def _ranked(values: list[_Rank]) -> list[int]:
 
 
 def _all_poured(inner: Inner, work: int) -> int:
-    """Return when so many minutes of work are over if every hand works whenever it can."""
+    """Return when so many minutes of work are over if every hand works whenever it can.
+
+    Args:
+        inner: knows the hours.
+        work: minutes of it.
+
+    Returns:
+        The end of the stretch of hours in which that is; the end of all hours where they are too
+        few.
+
+    """
     stretches: list[tuple[int, int]] = []
     for starts, ends in inner.windows_of:
         stretches.extend(zip(starts, ends, strict=True))
     stretches.sort()
     for start, end in stretches:
-        work -= end - max(start, inner.now_min)
+        begins = max(start, inner.now_min)
+        work -= end - begins
         if work <= 0:
             return end
-    return stretches[-1][1] if stretches else inner.now_min
+    if not stretches:
+        return inner.now_min
+    _, last_end = stretches[-1]
+    return last_end

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 from finishsched.planning.quick.inner import LOOSE, NEVER, Inner
 
@@ -18,13 +18,14 @@ Stretches: TypeAlias = tuple[list[int], list[int]]
 
 @dataclass(frozen=True, slots=True)
 class Sitting:
-    """One such run, by its first activity."""
+    """One such run; it is known by its first activity."""
 
     last: int
     """The activity that it ends with."""
     span_min: int
     """From the start of the first to the end of the last, at the least."""
     hours: Stretches
+    """When the hands that do it are there, breaks left out that one of its windows can span."""
 
     def first_from(self, earliest: int) -> int:
         """Return the first start from a minute on with which all of it fits, or NEVER."""
@@ -50,48 +51,92 @@ class Sitting:
 
 def sittings_of(inner: Inner) -> dict[int, Sitting]:
     """Return the sittings of a problem, by the number of the activity that each begins with."""
-    known: dict[tuple[tuple[int, ...], int], Stretches] = {}
+    known: dict[_HoursOf, Stretches] = {}
     found: dict[int, Sitting] = {}
-    followed = [number for number, tied in enumerate(inner.tied) if tied]
-    inside = set(followed)
-    for first in range(len(inner.keys)):
-        if first in inside or len(inner.ties[first]) != 1 or not inner.by[first]:
+    for first, tied in enumerate(inner.tied):
+        begins_a_run = not tied and len(inner.ties[first]) == 1
+        if not begins_a_run or not inner.by[first]:
             continue
-        run, most_min, span_min = _run_from(inner, first)
-        if len(run) == 1:
+        run = _run_from(inner, first)
+        if run.last == first:
             continue
-        key = (inner.by[first], most_min)
-        if key not in known:
-            known[key] = _joined_hours(inner, *key)
-        found[first] = Sitting(run[-1], span_min, known[key])
+        hours_of = _HoursOf(inner.by[first], run.most_min)
+        if hours_of not in known:
+            known[hours_of] = _joined_hours(inner, hours_of.by, hours_of.most_min)
+        found[first] = Sitting(run.last, run.span_min, known[hours_of])
     return found
 
 
-def _run_from(inner: Inner, first: int) -> tuple[list[int], int, int]:
-    """Return what follows an activity in windows that must be kept, the widest, and the length."""
-    run = [first]
-    most_min, span_min = 0, inner.minutes[first]
-    while len(inner.ties[run[-1]]) == 1:
-        following = inner.ties[run[-1]][0]
-        window = _window_between(inner, run[-1], following)
-        if inner.tied[following] != 1 or inner.by[following] != inner.by[first] or window is None:
+class _HoursOf(NamedTuple):
+    """What the hours of a sitting hang on: many sittings have the same."""
+
+    by: tuple[int, ...]
+    """The numbers of the hands."""
+    most_min: int
+    """The widest window in it."""
+
+
+class _Run(NamedTuple):
+    """Activities one after the other, each tied to the one before by a window that must be kept."""
+
+    last: int
+    """The activity that it ends with."""
+    most_min: int
+    """The widest of these windows."""
+    span_min: int
+    """From the start of the first to the end of the last, at the least."""
+
+
+class _Window(NamedTuple):
+    """How far apart the end of one activity and the start of another may lie."""
+
+    least_min: int
+    most_min: int
+
+
+def _run_from(inner: Inner, first: int) -> _Run:
+    """Return the run that begins with an activity; it may be no more than that.
+
+    It goes on for as long as each has one that follows it, done by the same hands.
+
+    Args:
+        inner: the problem in numbers.
+        first: the activity.
+
+    """
+    last = first
+    most_min = 0
+    span_min = inner.minutes[first]
+    while len(inner.ties[last]) == 1:
+        following = inner.ties[last][0]
+        window = _window_between(inner, last, following)
+        is_tied_twice = inner.tied[following] != 1
+        by_others = inner.by[following] != inner.by[first]
+        if window is None or is_tied_twice or by_others:
             break
-        least_min, widest_min = window
-        span_min += least_min + inner.minutes[following]
-        most_min = max(most_min, widest_min)
-        run.append(following)
-    return run, most_min, span_min
+        span_min += window.least_min + inner.minutes[following]
+        most_min = max(most_min, window.most_min)
+        last = following
+    return _Run(last, most_min, span_min)
 
 
-def _window_between(inner: Inner, first: int, second: int) -> tuple[int, int] | None:
-    """Return the least and the most minutes between two that a window ties."""
+def _window_between(inner: Inner, first: int, second: int) -> _Window | None:
+    """Return the window that ties two activities; None where they are tied otherwise.
+
+    Args:
+        inner: the problem in numbers.
+        first: the activity before.
+        second: the one after.
+
+    """
     least = [minutes for other, minutes in inner.before[second] if other == first]
-    most = [
-        minutes
-        for other, minutes, remedy in inner.windows[second]
-        if other == first and remedy == LOOSE
-    ]
-    return (max(least), min(most)) if least and most else None
+    most: list[int] = []
+    for other, minutes, remedy in inner.windows[second]:
+        if other == first and remedy == LOOSE:
+            most.append(minutes)
+    if not least or not most:
+        return None
+    return _Window(max(least), min(most))
 
 
 def _joined_hours(inner: Inner, by: tuple[int, ...], most_min: int) -> Stretches:
@@ -111,7 +156,8 @@ def _joined_hours(inner: Inner, by: tuple[int, ...], most_min: int) -> Stretches
     joined_starts: list[int] = []
     joined_ends: list[int] = []
     for start, end in stretches:
-        if joined_ends and start - joined_ends[-1] <= most_min:
+        is_near = bool(joined_ends) and start - joined_ends[-1] <= most_min
+        if is_near:
             joined_ends[-1] = max(joined_ends[-1], end)
         else:
             joined_starts.append(start)
