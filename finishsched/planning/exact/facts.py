@@ -16,6 +16,7 @@ class Deadline(NamedTuple):
 
     lag: Lag
     latest_min: int
+    """In minutes since 1970, as everywhere."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,10 +27,13 @@ class Facts:
     open: dict[str, Activity]
     """Those to place, by key."""
     done: dict[str, Done]
+    """When those were done that are, by key."""
     past: dict[str, Activity]
     """The activities that are done or running, by key."""
     goals: dict[str, Goal]
+    """By key."""
     hands: dict[str, Hands]
+    """By name."""
     lags: tuple[Lag, ...]
     """Those from one open activity to another."""
     earliest_min: dict[str, int]
@@ -40,11 +44,22 @@ class Facts:
 
 
 def facts_of(problem: Problem, left_out: Collection[str]) -> Facts:
-    """Look up everything about ``problem`` without the activities ``left_out``."""
+    """Look up everything about a problem without some of its activities.
+
+    Args:
+        problem: what is planned.
+        left_out: the keys of activities that are not in the model at all.
+
+    """
     done = {item.key: item for item in problem.done}
     gone = done.keys() | set(left_out)
-    open_ = {item.key: item for item in problem.activities if item.key not in gone}
-    past = {item.key: item for item in problem.activities if item.key in done}
+    open_: dict[str, Activity] = {}
+    past: dict[str, Activity] = {}
+    for activity in problem.activities:
+        if activity.key in done:
+            past[activity.key] = activity
+        elif activity.key not in gone:
+            open_[activity.key] = activity
     between_open: list[Lag] = []
     from_past: list[Lag] = []
     for lag in problem.lags:
@@ -55,6 +70,7 @@ def facts_of(problem: Problem, left_out: Collection[str]) -> Facts:
         elif lag.before in done:
             from_past.append(lag)
     set_ups = set_up_minutes(problem.set_ups)
+    taking_time = {kind: takes for kind, takes in set_ups.items() if any(takes)}
     facts = Facts(
         problem=problem,
         open=open_,
@@ -65,24 +81,36 @@ def facts_of(problem: Problem, left_out: Collection[str]) -> Facts:
         lags=tuple(between_open),
         earliest_min={},
         deadlines=tuple(_deadlines(from_past, done)),
-        set_ups={kind: takes for kind, takes in set_ups.items() if any(takes)},
+        set_ups=taking_time,
     )
     _push_earliest(facts, [*between_open, *from_past])
     return facts
 
 
 def _deadlines(from_past: Iterable[Lag], done: dict[str, Done]) -> Iterator[Deadline]:
-    """Give the windows that began with something done."""
+    """Give the windows that began with something done.
+
+    Args:
+        from_past: lags that begin with it, with a window or without.
+        done: when it was, by key.
+
+    """
     for lag in from_past:
         if lag.most_min is not None:
             began_min = done[lag.before].end_min
-            yield Deadline(lag, began_min + lag.most_min)
+            latest_min = began_min + lag.most_min
+            yield Deadline(lag, latest_min)
 
 
 def _push_earliest(facts: Facts, lags: list[Lag]) -> None:
     """Note the least start of each open activity.
 
     Starts are pushed along the lags, no more often than there are activities: a cycle may not end.
+
+    Args:
+        facts: takes what is found.
+        lags: to open activities, from open ones or from done ones.
+
     """
     earliest = facts.earliest_min
     for key, activity in facts.open.items():
@@ -99,21 +127,39 @@ def _push_earliest(facts: Facts, lags: list[Lag]) -> None:
 
 
 def _released(facts: Facts, activity: Activity) -> int:
-    """Return when an activity could start if it waited for nothing."""
+    """Return when an activity could start if it waited for nothing.
+
+    Args:
+        facts: knows what time it is, and what is done.
+        activity: one that is open.
+
+    """
     now_min = facts.problem.now_min
     release_min = activity.release_min or now_min
     return max(now_min, release_min, _room_free(facts, activity))
 
 
 def _least_end(facts: Facts, key: str) -> int:
-    """Return when something done ended, or when an open activity ends at the earliest."""
+    """Return when something done ended, or when an open activity ends at the earliest.
+
+    Args:
+        facts: what is done, and the least starts of the others so far.
+        key: the activity.
+
+    """
     if key in facts.done:
         return facts.done[key].end_min
     return facts.earliest_min[key] + facts.open[key].minutes
 
 
 def _room_free(facts: Facts, activity: Activity) -> int:
-    """Return when the room has got over what happened in it, as far as ``activity`` minds."""
+    """Return when the room has got over what happened in it, as far as ``activity`` minds.
+
+    Args:
+        facts: knows the rules of rooms, and what is done.
+        activity: one that is open.
+
+    """
     problem = facts.problem
     free_min = problem.now_min
     rules = [rule for rule in problem.rules if rule.room == activity.room]
@@ -141,19 +187,32 @@ def _over_in_room(rule: RoomRule, activity: Activity, other: Activity, there: Do
 
     """
     over_min = 0
-    stirred = rule.stirs in other.stirs and there.end_min > there.start_min
-    lies_bare = any(activity.minutes + after_min for after_min in bare_for(activity, rule.stirs))
-    if stirred and lies_bare:
-        over_min = max(over_min, there.end_min + rule.settle_min)
+    took_time = there.end_min > there.start_min
+    stirred = rule.stirs in other.stirs and took_time
+    bare_min = [activity.minutes + after_min for after_min in bare_for(activity, rule.stirs)]
+    if stirred and any(bare_min):
+        settled_min = there.end_min + rule.settle_min
+        over_min = max(over_min, settled_min)
     if rule.stirs in activity.stirs and activity.minutes:
         for after_min in bare_for(other, rule.stirs):
-            over_min = max(over_min, there.end_min + after_min)
+            covered_min = there.end_min + after_min
+            over_min = max(over_min, covered_min)
     return over_min
 
 
 def bare_for(activity: Activity, stirs: str) -> tuple[int, ...]:
-    """Return for how long after its end ``activity`` minds ``stirs``, for each time it is said."""
-    return tuple(bare.after_min for bare in activity.bare if bare.stirred == stirs)
+    """Return for how many minutes after its end an activity minds what is stirred up.
+
+    Args:
+        activity: what may lie bare.
+        stirs: what is stirred up, such as dust.
+
+    Returns:
+        One figure for each time that it is said.
+
+    """
+    after_min = [bare.after_min for bare in activity.bare if bare.stirred == stirs]
+    return tuple(after_min)
 
 
 def closed(
@@ -212,19 +271,27 @@ def _between(windows: Iterable[Window], from_min: int, to_min: int) -> list[Wind
 def horizon_min(facts: Facts) -> int:
     """Return a time by which everything can be over, however badly it is planned."""
     problem = facts.problem
-    last_windows = [hands.windows[-1] for hands in problem.hands if hands.windows]
-    last = max([window.end_min for window in last_windows], default=0)
-    start = max(problem.now_min, last, *facts.earliest_min.values(), 0)
-    return start + _all_minutes(facts)
+    latest = max(0, problem.now_min)
+    for hands in problem.hands:
+        if hands.windows:
+            latest = max(latest, hands.windows[-1].end_min)
+    for earliest_min in facts.earliest_min.values():
+        latest = max(latest, earliest_min)
+    return latest + _all_minutes(facts)
 
 
 def _all_minutes(facts: Facts) -> int:
     """Return all the minutes that anything could take, one after the other."""
-    total = sum(rule.settle_min for rule in facts.problem.rules)
-    for item in facts.open.values():
-        total += item.minutes + item.tail_min
-        total += max((bare.after_min for bare in item.bare), default=0)
-        total += sum(use.hold_min for use in item.uses)
+    total = 0
+    for rule in facts.problem.rules:
+        total += rule.settle_min
+    for activity in facts.open.values():
+        bare_min = [bare.after_min for bare in activity.bare]
+        hold_min = [use.hold_min for use in activity.uses]
+        total += activity.minutes + activity.tail_min
+        total += max(bare_min, default=0)
+        total += sum(hold_min)
     for lag in facts.problem.lags:
-        total += max(lag.least_min, 0) + (lag.remedy_min or 0)
+        mending_min = lag.remedy_min or 0
+        total += max(lag.least_min, 0) + mending_min
     return total

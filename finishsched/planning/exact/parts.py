@@ -5,6 +5,7 @@ Only what is loaded when the exact planner runs may import this: it needs the op
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import NamedTuple, TypeAlias
 
@@ -15,6 +16,7 @@ from finishsched.planning.exact.grid import Grid
 from finishsched.planning.problem import Activity, Lag
 
 Value: TypeAlias = cp_model.LinearExpr | int
+"""A figure that the solver chooses, or one that is known, in units of the grid."""
 
 
 class Mend(NamedTuple):
@@ -39,9 +41,11 @@ class Part:
 
     activity: Activity
     start: cp_model.IntVar
+    """The mark at which it starts."""
     size: Value
     """Its length rounded up, with whatever it has to mend first."""
     end: Value
+    """The mark at which it ends."""
     mends: list[Mend]
     """For each window that it may miss."""
     by: dict[str, cp_model.IntVar] = field(default_factory=dict)
@@ -58,13 +62,17 @@ class Draft:
     """A model being built."""
 
     facts: Facts
+    """What is open, and what the past leaves it."""
     grid: Grid
+    """The ruler to measure with."""
     horizon: int
     """The mark after which nothing lies."""
     lenient: bool
     """Whether a hard window may be missed, at the highest price."""
     cp: cp_model.CpModel = field(default_factory=cp_model.CpModel)
+    """The model, as the solver takes it."""
     parts: dict[str, Part] = field(default_factory=dict)
+    """What is to be placed, by key."""
     windows: list[Missable] = field(default_factory=list)
     """Soft windows, each with whether it is missed."""
     overs: list[Missable] = field(default_factory=list)
@@ -86,8 +94,9 @@ class Draft:
         return self.cp.new_interval_var(start, size, end, "")
 
     def block(self, start: int, end: int) -> cp_model.IntervalVar:
-        """Return an interval that does not move."""
-        return self.cp.new_fixed_size_interval_var(start, end - start, "")
+        """Return an interval that does not move, from one mark to another."""
+        size = end - start
+        return self.cp.new_fixed_size_interval_var(start, size, "")
 
 
 def draw_parts(draft: Draft) -> None:
@@ -95,14 +104,31 @@ def draw_parts(draft: Draft) -> None:
     facts = draft.facts
     # What may be missed is drawn first, since the mending of it makes an activity longer.
     mends: dict[str, list[Mend]] = {key: [] for key in facts.open}
-    missed = [_missed(draft, lag, mends) for lag in facts.lags]
-    missed_since = [_missed(draft, deadline.lag, mends) for deadline in facts.deadlines]
+    lags = [_Missing(lag, _missed(draft, lag, mends)) for lag in facts.lags]
+    deadlines: list[_MissingSince] = []
+    for deadline in facts.deadlines:
+        is_missed = _missed(draft, deadline.lag, mends)
+        deadlines.append(_MissingSince(deadline, is_missed))
     for key, activity in facts.open.items():
         draft.parts[key] = _part(draft, activity, mends[key])
-    for lag, is_missed in zip(facts.lags, missed, strict=True):
-        _draw_lag(draft, lag, is_missed)
-    for deadline, is_missed in zip(facts.deadlines, missed_since, strict=True):
-        _draw_deadline(draft, deadline, is_missed)
+    for lag, missed in lags:
+        _draw_lag(draft, lag, missed)
+    for deadline, missed in deadlines:
+        _draw_deadline(draft, deadline, missed)
+
+
+class _Missing(NamedTuple):
+    """A lag, and the variable that says whether its window is missed; None for none."""
+
+    lag: Lag
+    missed: cp_model.IntVar | None
+
+
+class _MissingSince(NamedTuple):
+    """The same for a window that began with something done."""
+
+    deadline: Deadline
+    missed: cp_model.IntVar | None
 
 
 def _missed(draft: Draft, lag: Lag, mends: dict[str, list[Mend]]) -> cp_model.IntVar | None:
@@ -139,7 +165,8 @@ def _part(draft: Draft, activity: Activity, mends: list[Mend]) -> Part:
     can_grow = any(mend.minutes for mend in mends)
     if can_grow:
         earliest_end = earliest + least
-        end = cp.new_int_var(earliest_end, max(draft.horizon, earliest_end), "")
+        latest_end = max(draft.horizon, earliest_end)
+        end = cp.new_int_var(earliest_end, latest_end, "")
         size = _size(draft, least, mends)
         cp.add(start + size == end)
         part = Part(activity, start, size, end, mends)
@@ -185,11 +212,11 @@ def _draw_lag(draft: Draft, lag: Lag, missed: cp_model.IntVar | None) -> None:
 
     """
     grid = draft.grid
-    before, after = draft.parts[lag.before], draft.parts[lag.after]
+    before = draft.parts[lag.before]
+    after = draft.parts[lag.after]
     minutes = before.activity.minutes
-    mends = [mend for mend in before.mends if mend.minutes]
-    mending_at_most = sum(mend.missed * grid.up(mend.minutes) for mend in mends)
-    mending_at_least = sum(mend.missed * grid.down(mend.minutes) for mend in mends)
+    mending_at_most = _mending(before, grid.up)
+    mending_at_least = _mending(before, grid.down)
     # Both starts lie on the grid; the length between them is rounded only once.
     apart = after.start - before.start
     least = grid.up(minutes + lag.least_min) + mending_at_most
@@ -207,8 +234,26 @@ def _draw_lag(draft: Draft, lag: Lag, missed: cp_model.IntVar | None) -> None:
         draft.cp.add(apart <= most)
 
 
+def _mending(part: Part, rounded: Callable[[int], int]) -> Value:
+    """Return the units of all that a part has to mend first.
+
+    Args:
+        part: what may miss windows.
+        rounded: turns minutes into units, up or down.
+
+    """
+    mends = [mend for mend in part.mends if mend.minutes]
+    return sum(mend.missed * rounded(mend.minutes) for mend in mends)
+
+
 def _over(draft: Draft, lag: Lag) -> cp_model.IntVar:
-    """Return by how many units a hard window is missed."""
+    """Return by how many units a hard window is missed, at the highest price.
+
+    Args:
+        draft: the model, which keeps it as something to make small.
+        lag: the one that has the window.
+
+    """
     over = draft.cp.new_int_var(0, draft.horizon, "")
     draft.overs.append(Missable(lag, over))
     return over
