@@ -22,19 +22,39 @@ from finishsched.planning.window import Window
 
 
 def draw_hands(draft: Draft, hands: Hands) -> None:
-    """Draw all that one pair of hands can do, and when."""
+    """Draw all that one pair of hands can do, and when.
+
+    Args:
+        draft: the model.
+        hands: their name, and when they are there.
+
+    """
     mine = [part for part in draft.parts.values() if hands.name in part.activity.by]
     working = [part for part in mine if part.takes_time]
     moments = [part for part in mine if not part.takes_time]
     past = past_of(draft.facts, hands)
     _draw_work(draft, hands, working, past)
     _draw_moments(draft, hands, moments)
+    _draw_kinds(draft, hands, working, past)
+
+
+def _draw_kinds(draft: Draft, hands: Hands, working: list[Part], past: Past) -> None:
+    """Leave time to get ready for each kind of work, and to clear up after it.
+
+    Args:
+        draft: the model.
+        hands: whose work it is.
+        working: what they can do and takes time.
+        past: what they were and are at.
+
+    """
     set_ups = draft.facts.set_ups
+    now_min = draft.facts.problem.now_min
     kinds = sorted({part.activity.kind for part in working})
     for kind in kinds:
         if kind in set_ups:
             _draw_set_up(draft, hands, working, past, kind)
-        elif past.ready_min(kind) > draft.facts.problem.now_min:
+        elif past.ready_min(kind) > now_min:
             _draw_ready(draft, hands, working, past, kind)
     with_set_ups = [kind for kind in kinds if kind in set_ups]
     for one, other in combinations(with_set_ups, 2):
@@ -53,7 +73,8 @@ def _draw_work(draft: Draft, hands: Hands, working: list[Part], past: Past) -> N
     """
     from_min, to_min = span_min(draft)
     taken = [*past.running, *past.overrun]
-    shut = blocks_of(draft, closed(hands.windows, taken, from_min, to_min))
+    outside = closed(hands.windows, taken, from_min, to_min)
+    shut = blocks_of(draft, outside)
     if working:
         # Closed hours are to the solver work that does not move: one rule then holds both.
         work = intervals_of(draft, working, hands.name)
@@ -70,9 +91,11 @@ def _draw_moments(draft: Draft, hands: Hands, moments: list[Part]) -> None:
 
     """
     from_min, to_min = span_min(draft)
-    shut = blocks_of(draft, closed(hands.windows, (), from_min, to_min))
+    outside = closed(hands.windows, (), from_min, to_min)
+    shut = blocks_of(draft, outside)
     for part in moments:
-        draft.cp.add_no_overlap([*shut, interval_of(draft, part, hands.name)])
+        moment = interval_of(draft, part, hands.name)
+        draft.cp.add_no_overlap([*shut, moment])
 
 
 def _draw_set_up(draft: Draft, hands: Hands, mine: list[Part], past: Past, kind: str) -> None:
@@ -87,7 +110,9 @@ def _draw_set_up(draft: Draft, hands: Hands, mine: list[Part], past: Past, kind:
 
     """
     # A set-up may reach out of the time that is planned: hours are shut that far on both sides.
-    longest_min = max(max(set_up) for set_up in draft.facts.set_ups.values())
+    longest_min = 0
+    for set_up in draft.facts.set_ups.values():
+        longest_min = max(longest_min, set_up.before, set_up.after)
     margin_min = 1 + longest_min
     first_min, last_min = span_min(draft)
     first_min -= margin_min
@@ -96,9 +121,11 @@ def _draw_set_up(draft: Draft, hands: Hands, mine: list[Part], past: Past, kind:
     if past.kind != kind:
         taken.append(Window(first_min, past.ready_min(kind)))
     set_ups = _widened(draft, hands, mine, kind, NO_SET_UP)
-    shut = blocks_of(draft, closed(hands.windows, taken, first_min, last_min))
+    outside = closed(hands.windows, taken, first_min, last_min)
+    shut = blocks_of(draft, outside)
     plain = [part for part in mine if part.activity.kind not in draft.facts.set_ups]
-    keep_clear(draft, set_ups, [*shut, *intervals_of(draft, plain, hands.name)])
+    plain_work = intervals_of(draft, plain, hands.name)
+    keep_clear(draft, set_ups, [*shut, *plain_work])
 
 
 def _draw_change(draft: Draft, hands: Hands, mine: list[Part], one: str, other: str) -> None:
@@ -116,7 +143,8 @@ def _draw_change(draft: Draft, hands: Hands, mine: list[Part], one: str, other: 
     """
     widened = _widened(draft, hands, mine, one, draft.facts.set_ups[other])
     others = [part for part in mine if part.activity.kind == other]
-    keep_clear(draft, widened, intervals_of(draft, others, hands.name))
+    work_of_other = intervals_of(draft, others, hands.name)
+    keep_clear(draft, widened, work_of_other)
 
 
 def _widened(

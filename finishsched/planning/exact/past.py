@@ -38,14 +38,22 @@ class Past:
         """
         if kind == self.kind:
             return self.now_min
-        return max(self.end_min + self.clear_min, self.now_min)
+        cleared_min = self.end_min + self.clear_min
+        return max(cleared_min, self.now_min)
 
 
 def past_of(facts: Facts, hands: Hands) -> Past:
-    """Return what the past leaves to ``hands``."""
+    """Return what the past leaves to ``hands``.
+
+    Args:
+        facts: what is done.
+        hands: whose work it was, and when they are there.
+
+    """
     now_min = facts.problem.now_min
     theirs = [done for done in facts.done.values() if _took_time_of(done, hands)]
-    running = tuple(Window(now_min, done.end_min) for done in theirs if done.end_min > now_min)
+    unfinished = [done for done in theirs if done.end_min > now_min]
+    running = tuple([Window(now_min, done.end_min) for done in unfinished])
     overrun = _overrun(facts, hands, theirs)
     window = _open_at(hands, now_min)
     # Hands are ready for the kind that they did last in these hours; new hours begin unready.
@@ -53,19 +61,21 @@ def past_of(facts: Facts, hands: Hands) -> Past:
     if not here:
         return Past(now_min, running, overrun)
     last = max(here, key=lambda done: (done.start_min, done.end_min, done.key))
+    ends = [done.end_min for done in here]
     return Past(
-        now_min,
-        running,
-        overrun,
+        now_min=now_min,
+        running=running,
+        overrun=overrun,
         kind=_kind(facts, last),
-        end_min=max(done.end_min for done in here),
+        end_min=max(ends),
         clear_min=_clear_min(facts, last),
     )
 
 
 def _took_time_of(done: Done, hands: Hands) -> bool:
     """Return whether these hands were busy with something done, for any time at all."""
-    return done.by == hands.name and done.end_min > done.start_min
+    took_time = done.end_min > done.start_min
+    return took_time and done.by == hands.name
 
 
 def _open_at(hands: Hands, now_min: int) -> Window | None:
@@ -95,7 +105,13 @@ def _overrun(facts: Facts, hands: Hands, theirs: Sequence[Done]) -> tuple[Window
 
 
 def _kind(facts: Facts, done: Done) -> str:
-    """Return the kind of work that something done was; empty where it is not known."""
+    """Return the kind of work that something done was; empty where it is not known.
+
+    Args:
+        facts: what is done.
+        done: some of it.
+
+    """
     activity = facts.past.get(done.key)
     return activity.kind if activity else ""
 
@@ -114,7 +130,9 @@ class OpenHold(NamedTuple):
     """What something done holds until an open activity starts, and at least to its own end."""
 
     until: str
+    """The key of that activity."""
     end_min: int
+    """When what was done ended."""
     amount: int
 
 
@@ -135,22 +153,35 @@ class PastHolds(NamedTuple):
 
 
 def past_holds(facts: Facts, store: str) -> PastHolds:
-    """Return what done activities hold of a store from now on."""
+    """Return what done activities hold of a store from now on.
+
+    Args:
+        facts: what is done.
+        store: its name.
+
+    """
     now_min = facts.problem.now_min
     until_a_start: list[OpenHold] = []
-    ends: list[tuple[int, int]] = []
+    ends: list[_HoldEnd] = []
     for key, activity in facts.past.items():
         end_min = facts.done[key].end_min
         for use in activity.uses:
             if use.store != store or not use.amount:
                 continue
-            if use.until in facts.open:
-                until_a_start.append(OpenHold(str(use.until), end_min, use.amount))
+            if use.until is not None and use.until in facts.open:
+                until_a_start.append(OpenHold(use.until, end_min, use.amount))
                 continue
             over_min = _over_min(facts, use, end_min)
             if over_min > now_min:
-                ends.append((over_min, use.amount))
+                ends.append(_HoldEnd(over_min, use.amount))
     return PastHolds(until_a_start, _steps(ends, now_min))
+
+
+class _HoldEnd(NamedTuple):
+    """When something that is held is given back, and how much of it."""
+
+    at_min: int
+    amount: int
 
 
 def _over_min(facts: Facts, use: Use, end_min: int) -> int:
@@ -162,18 +193,27 @@ def _over_min(facts: Facts, use: Use, end_min: int) -> int:
         end_min: when it ended.
 
     """
-    until = facts.done.get(use.until) if use.until is not None else None
+    until: Done | None = None
+    if use.until is not None:
+        until = facts.done.get(use.until)
     if until is None:
         return end_min + use.hold_min
     return max(end_min, until.start_min)
 
 
-def _steps(ends: list[tuple[int, int]], now_min: int) -> list[HeldStep]:
-    """Return how much is held from one end to the next, of all that is held from now on."""
+def _steps(ends: list[_HoldEnd], now_min: int) -> list[HeldStep]:
+    """Return how much is held from one end to the next, of all that is held from now on.
+
+    Args:
+        ends: when each hold is over.
+        now_min: from when on.
+
+    """
     steps: list[HeldStep] = []
     at = now_min
-    for over_min in sorted({end for end, _amount in ends}):
-        still_held = [amount for end, amount in ends if end >= over_min]
+    times = {end.at_min for end in ends}
+    for over_min in sorted(times):
+        still_held = [end.amount for end in ends if end.at_min >= over_min]
         steps.append(HeldStep(at, over_min, sum(still_held)))
         at = over_min
     return steps
