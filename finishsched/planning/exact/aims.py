@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
 from ortools.sat.python import cp_model
 
-from finishsched.planning.exact.parts import Draft, Part, Value
+from finishsched.planning.exact.parts import Draft, Mend, Part, Value
 from finishsched.planning.problem import Goal
 
 
@@ -46,21 +46,35 @@ def draw_aims(draft: Draft, bound_min: int | None) -> list[Drawn]:
         aims.append(Drawn(Aim.HARD, over_by))
     goals = draft.facts.problem.goals
     reached = {goal.key: _reached(draft, goal) for goal in goals}
-    late = [_late(draft, goal, reached[goal.key]) for goal in _due(draft)]
-    if late:
-        aims.append(Drawn(Aim.LATE, sum(late)))
-    if len(late) > 1:
-        latest = draft.cp.new_int_var(0, draft.horizon, "")
-        draft.cp.add_max_equality(latest, late)
-        aims.append(Drawn(Aim.LATEST, latest))
-    aims.append(Drawn(Aim.FINISH, _finish(draft, bound_min)))
-    mends = [mend for part in draft.parts.values() for mend in part.mends]
+    aims += _lateness(draft, reached)
+    finish = _finish(draft, bound_min)
+    aims.append(Drawn(Aim.FINISH, finish))
+    mends: list[Mend] = []
+    for part in draft.parts.values():
+        mends += part.mends
     if mends:
         mending = sum(mend.missed * mend.minutes for mend in mends)
         aims.append(Drawn(Aim.REMEDIES, mending))
     if len(reached) > 1:
         aims.append(Drawn(Aim.GOALS, sum(reached.values())))
     return aims
+
+
+def _lateness(draft: Draft, reached: Mapping[str, Value]) -> Iterator[Drawn]:
+    """Give the aims about what is late: all goals together, and the latest of several.
+
+    Args:
+        draft: the model.
+        reached: when each goal is reached, by key.
+
+    """
+    late = [_late(draft, goal, reached[goal.key]) for goal in _due(draft)]
+    if late:
+        yield Drawn(Aim.LATE, sum(late))
+    if len(late) > 1:
+        latest = draft.cp.new_int_var(0, draft.horizon, "")
+        draft.cp.add_max_equality(latest, late)
+        yield Drawn(Aim.LATEST, latest)
 
 
 def _due(draft: Draft) -> Iterator[Goal]:
@@ -88,8 +102,9 @@ def _reached(draft: Draft, goal: Goal) -> Value:
     if not members:
         return 0
     past = draft.facts.past.items()
-    keys = [key for key, activity in past if activity.goal == goal.key]
-    return _after_all(draft, members, _least_mark(draft, keys))
+    done = [key for key, activity in past if activity.goal == goal.key]
+    least = _least_mark(draft, done)
+    return _after_all(draft, members, least)
 
 
 def _late(draft: Draft, goal: Goal, reached: Value) -> cp_model.IntVar:
@@ -109,15 +124,28 @@ def _late(draft: Draft, goal: Goal, reached: Value) -> cp_model.IntVar:
 
 
 def _finish(draft: Draft, bound_min: int | None) -> cp_model.IntVar:
-    """Return when everything is reached, not before a proven bound."""
+    """Return when everything is reached, not before a proven bound.
+
+    Args:
+        draft: the model.
+        bound_min: the bound, where there is one.
+
+    """
     least = _least_mark(draft, draft.facts.past)
     if bound_min is not None:
-        least = max(least, draft.grid.at_or_before(bound_min))
+        bound_mark = draft.grid.at_or_before(bound_min)
+        least = max(least, bound_mark)
     return _after_all(draft, draft.parts.values(), least)
 
 
 def _least_mark(draft: Draft, keys: Iterable[str]) -> int:
-    """Return the mark by which these of the done activities are reached, with their tails."""
+    """Return the mark by which these of the done activities are reached, with their tails.
+
+    Args:
+        draft: the model.
+        keys: those of the activities.
+
+    """
     least = 0
     for key in keys:
         ended_min = draft.facts.done[key].end_min
@@ -135,7 +163,8 @@ def _after_all(draft: Draft, parts: Iterable[Part], least: int) -> cp_model.IntV
         least: the mark.
 
     """
-    reached = draft.cp.new_int_var(least, max(least, _far(draft)), "")
+    most = max(least, _far(draft))
+    reached = draft.cp.new_int_var(least, most, "")
     for part in parts:
         tail = draft.grid.up(part.activity.tail_min)
         draft.cp.add(reached >= part.end + tail)

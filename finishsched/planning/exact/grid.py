@@ -18,7 +18,9 @@ class Grid:
     """Marks every ``unit_min`` minutes from ``base_min`` on."""
 
     base_min: int
+    """The minute of the first mark."""
     unit_min: int
+    """The minutes from one mark to the next, at least 1."""
 
     def at_or_after(self, time_min: int) -> int:
         """Return the first mark that is not before ``time_min``."""
@@ -55,8 +57,10 @@ def _figures(problem: Problem) -> Iterator[int]:
     for activity in problem.activities:
         yield activity.minutes
         yield activity.tail_min
-        yield from (bare.after_min for bare in activity.bare)
-        yield from (use.hold_min for use in activity.uses)
+        for bare in activity.bare:
+            yield bare.after_min
+        for use in activity.uses:
+            yield use.hold_min
     for lag in problem.lags:
         yield lag.least_min
         yield lag.most_min or 0
@@ -64,8 +68,10 @@ def _figures(problem: Problem) -> Iterator[int]:
     for set_up in problem.set_ups:
         yield set_up.before_min
         yield set_up.after_min
-    yield from (rule.settle_min for rule in problem.rules)
-    yield from (time_min - problem.now_min for time_min in _times(problem))
+    for rule in problem.rules:
+        yield rule.settle_min
+    for time_min in _times(problem):
+        yield time_min - problem.now_min
 
 
 def _times(problem: Problem) -> Iterator[int]:

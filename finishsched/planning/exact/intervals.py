@@ -53,7 +53,15 @@ def intervals_of(
     hands: str,
     margin: Margin = NO_MARGIN,
 ) -> list[Interval]:
-    """Return the same for several parts."""
+    """Return the same for several parts.
+
+    Args:
+        draft: the model.
+        parts: those that these hands can do.
+        hands: their name.
+        margin: units to widen each by.
+
+    """
     return [interval_of(draft, part, hands, margin) for part in parts]
 
 
@@ -63,17 +71,30 @@ def span_min(draft: Draft) -> tuple[int, int]:
 
 
 def blocks_of(draft: Draft, windows: Iterable[Window]) -> list[Interval]:
-    """Draw closed hours rounded outwards, joined where that makes them touch."""
-    marks: list[tuple[int, int]] = []
+    """Draw closed hours rounded outwards, joined where that makes them touch.
+
+    Args:
+        draft: the model.
+        windows: closed hours, in the order of time.
+
+    """
+    blocks: list[_Block] = []
     for window in windows:
         start = draft.grid.at_or_before(window.start_min)
         end = draft.grid.at_or_after(window.end_min)
-        if marks and start <= marks[-1][1]:
-            first, last = marks.pop()
-            marks.append((first, max(last, end)))
+        if blocks and start <= blocks[-1].end:
+            last = blocks.pop()
+            blocks.append(_Block(last.start, max(last.end, end)))
         else:
-            marks.append((start, end))
-    return [draft.block(start, end) for start, end in marks]
+            blocks.append(_Block(start, end))
+    return [draft.block(block.start, block.end) for block in blocks]
+
+
+class _Block(NamedTuple):
+    """A stretch that does not move, by its marks."""
+
+    start: int
+    end: int
 
 
 def keep_clear(draft: Draft, sharing: list[Interval], alone: list[Interval]) -> None:
@@ -90,5 +111,7 @@ def keep_clear(draft: Draft, sharing: list[Interval], alone: list[Interval]) -> 
     """
     if sharing and alone:
         places = len(sharing)
-        demands = [1] * places + [places] * len(alone)
+        one_each = [1] * places
+        all_of_them = [places] * len(alone)
+        demands = [*one_each, *all_of_them]
         draft.cp.add_cumulative([*sharing, *alone], demands, places)

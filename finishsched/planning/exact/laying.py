@@ -24,8 +24,14 @@ def hints(draft: Draft, plan: Plan) -> Iterator[Hint]:
 
     A solver that begins from a plan finds better ones much sooner than one that begins from
     nothing.
+
+    Args:
+        draft: the model.
+        plan: one that lies on no grid, or on another.
+
     """
     placed = {item.key: item for item in plan.placed}
+    # By the two activities between which a window is missed, by how many minutes it is.
     missed_min: Counter[tuple[str, str]] = Counter()
     for miss in plan.misses:
         missed_min[miss.before, miss.after] += miss.late_min
@@ -34,17 +40,27 @@ def hints(draft: Draft, plan: Plan) -> Iterator[Hint]:
             yield from _hints_of(draft, part, placed[key])
     for lag, missed in draft.windows:
         if lag.after in placed:
-            yield missed, int((lag.before, lag.after) in missed_min)
+            is_missed = (lag.before, lag.after) in missed_min
+            yield missed, int(is_missed)
     for lag, over in draft.overs:
         late_min = missed_min[lag.before, lag.after]
         yield over, draft.grid.up(late_min)
 
 
 def _hints_of(draft: Draft, part: Part, placed: Placed) -> Iterator[Hint]:
-    """Yield when a part starts, and by whose hands."""
-    yield part.start, draft.grid.at_or_after(placed.start_min)
+    """Yield when a part starts, and by whose hands.
+
+    Args:
+        draft: the model.
+        part: how the activity stands in the model.
+        placed: where it lies in the plan.
+
+    """
+    start = draft.grid.at_or_after(placed.start_min)
+    yield part.start, start
     for name, literal in part.by.items():
-        yield literal, int(placed.by == name)
+        is_theirs = placed.by == name
+        yield literal, int(is_theirs)
 
 
 def plan_of(draft: Draft, value: ValueOf, left_out: tuple[str, ...]) -> Plan:
@@ -59,7 +75,12 @@ def plan_of(draft: Draft, value: ValueOf, left_out: tuple[str, ...]) -> Plan:
     placed = [_placed(draft, key, part, value) for key, part in draft.parts.items()]
     placed.sort(key=lambda item: (item.start_min, item.key))
     problem = draft.facts.problem
-    return Plan(tuple(placed), misses_of(problem, placed), left_out, mixed_of(problem, placed))
+    return Plan(
+        placed=tuple(placed),
+        misses=misses_of(problem, placed),
+        left_out=left_out,
+        mixed=mixed_of(problem, placed),
+    )
 
 
 def _placed(draft: Draft, key: str, part: Part, value: ValueOf) -> Placed:
@@ -74,14 +95,24 @@ def _placed(draft: Draft, key: str, part: Part, value: ValueOf) -> Placed:
     """
     mending_min = sum(mend.minutes for mend in part.mends if value(mend.missed))
     start_min = draft.grid.time_min(value(part.start))
-    end_min = start_min + part.activity.minutes + mending_min
-    return Placed(key, start_min, end_min, _hands_of(part, value))
+    length_min = part.activity.minutes + mending_min
+    return Placed(
+        key=key,
+        start_min=start_min,
+        end_min=start_min + length_min,
+        by=_hands_of(part, value),
+    )
 
 
 def _hands_of(part: Part, value: ValueOf) -> str | None:
     """Return whose hands do a part; None where it takes no hands.
 
     Where only one pair can do it the model has no variable for that.
+
+    Args:
+        part: how the activity stands in the model.
+        value: tells the value of a variable, 0 or 1 for whose hands do it.
+
     """
     for name, literal in part.by.items():
         if value(literal):

@@ -13,22 +13,31 @@ def draw_rule(draft: Draft, rule: RoomRule) -> None:
 
     Bare stretches begin early by the settling. What each pair of hands stirs up is drawn by itself,
     so that two may stir at once.
+
+    Args:
+        draft: the model.
+        rule: the room, what must not be stirred up in it, and how long that hangs there.
+
     """
     here = [part for part in draft.parts.values() if part.activity.room == rule.room]
     bares = [part for part in here if _lies_bare(part, rule)]
     stirrers = [part for part in here if _stirs(part, rule)]
     if not bares or not stirrers:
         return
-    # Hands that stir never do so twice at once, so that what one pair stirs is drawn together.
     wet = {part.activity.key: _bare(draft, part, rule) for part in bares}
+    # Hands that stir never do so twice at once, so that what one pair stirs is drawn together.
     alone: list[Part] = []
     together: list[Part] = []
     for part in stirrers:
         is_alone = part.activity.key in wet or not part.activity.by
-        (alone if is_alone else together).append(part)
+        if is_alone:
+            alone.append(part)
+        else:
+            together.append(part)
     for name in draft.facts.hands:
         theirs = [part for part in together if name in part.activity.by]
-        keep_clear(draft, list(wet.values()), intervals_of(draft, theirs, name))
+        stirring_of_one = intervals_of(draft, theirs, name)
+        keep_clear(draft, list(wet.values()), stirring_of_one)
     for part in alone:
         # What stirs and lies bare itself is not in its own way.
         others = [interval for key, interval in wet.items() if key != part.activity.key]
@@ -50,7 +59,14 @@ def _lies_bare(part: Part, rule: RoomRule) -> bool:
 
 
 def _bare(draft: Draft, part: Part, rule: RoomRule) -> Interval:
-    """Return when nothing may be stirred up for a part: from the settling before it on."""
+    """Return when nothing may be stirred up for a part: from the settling before it on.
+
+    Args:
+        draft: the model.
+        part: one that lies bare.
+        rule: the rule of its room.
+
+    """
     longest_min = max(bare_for(part.activity, rule.stirs))
     settle = draft.grid.up(rule.settle_min)
     after = draft.grid.up(longest_min)

@@ -18,12 +18,21 @@ class _Row(NamedTuple):
 
 
 def draw_store(draft: Draft, store: Store) -> None:
-    """Hold what is taken of a store within its capacity, by what is done and what is to do."""
+    """Hold what is taken of a store within its capacity, by what is done and what is to do.
+
+    Args:
+        draft: the model.
+        store: its name, and how much there is of it.
+
+    """
     rows = _held_by_past(draft, store)
     for part in draft.parts.values():
         for use in part.activity.uses:
-            if use.store == store.name and use.amount:
-                rows += [_Row(interval, use.amount) for interval in _held(draft, part, use)]
+            if use.store != store.name or not use.amount:
+                continue
+            interval = _held(draft, part, use)
+            if interval is not None:
+                rows.append(_Row(interval, use.amount))
     if not rows:
         return
     intervals = [row.interval for row in rows]
@@ -33,11 +42,12 @@ def draw_store(draft: Draft, store: Store) -> None:
         draft.machines = True
         draft.cp.add_no_overlap(intervals)
     else:
-        draft.cp.add_cumulative(intervals, [row.amount for row in rows], store.capacity)
+        amounts = [row.amount for row in rows]
+        draft.cp.add_cumulative(intervals, amounts, store.capacity)
 
 
-def _held(draft: Draft, part: Part, use: Use) -> list[Interval]:
-    """Return when a part holds what it uses; nothing where that takes no time.
+def _held(draft: Draft, part: Part, use: Use) -> Interval | None:
+    """Return when a part holds what it uses; None where that takes no time.
 
     Args:
         draft: the model.
@@ -49,13 +59,13 @@ def _held(draft: Draft, part: Part, use: Use) -> list[Interval]:
     if use.until is not None and use.until in draft.parts:
         end = _until(draft, part, use.until)
         size = draft.cp.new_int_var(0, draft.horizon, "")
-        return [draft.cp.new_interval_var(start, size, end, "")]
+        return draft.cp.new_interval_var(start, size, end, "")
     is_given_back = use.until in draft.facts.done
     hold = 0 if is_given_back else draft.grid.up(use.hold_min)
     held = part.size + hold if use.from_start else hold
     if isinstance(held, int) and held == 0:
-        return []
-    return [draft.interval(start, held, part.end + hold)]
+        return None
+    return draft.interval(start, held, part.end + hold)
 
 
 def _until(draft: Draft, part: Part, until: str) -> Value:
@@ -70,7 +80,8 @@ def _until(draft: Draft, part: Part, until: str) -> Value:
     other = draft.parts[until]
     key = part.activity.key
     for lag in draft.facts.lags:
-        if lag.before == key and lag.after == until and lag.least_min >= 0:
+        is_between_them = lag.before == key and lag.after == until
+        if is_between_them and lag.least_min >= 0:
             return other.start
     end = draft.cp.new_int_var(0, draft.horizon, "")
     draft.cp.add_max_equality(end, [part.end, other.start])
@@ -78,7 +89,13 @@ def _until(draft: Draft, part: Part, until: str) -> Value:
 
 
 def _held_by_past(draft: Draft, store: Store) -> list[_Row]:
-    """Return what done activities still hold; no more than there is, for the past is not judged."""
+    """Return what done activities still hold; no more than there is, for the past is not judged.
+
+    Args:
+        draft: the model.
+        store: its name, and how much there is of it.
+
+    """
     grid = draft.grid
     now = grid.at_or_before(draft.facts.problem.now_min)
     holds = past_holds(draft.facts, store.name)
@@ -89,13 +106,16 @@ def _held_by_past(draft: Draft, store: Store) -> list[_Row]:
         if taken:
             size = draft.cp.new_int_var(0, draft.horizon, "")
             end = _until_after(draft, hold.end_min, hold.until)
-            rows.append(_Row(draft.cp.new_interval_var(now, size, end, ""), taken))
+            interval = draft.cp.new_interval_var(now, size, end, "")
+            rows.append(_Row(interval, taken))
         left -= taken
+    if not left:
+        return rows
     for step in holds.steps:
         start = grid.at_or_before(step.start_min)
         end_mark = grid.at_or_after(step.end_min)
-        if left:
-            rows.append(_Row(draft.block(start, end_mark), min(step.amount, left)))
+        block = draft.block(start, end_mark)
+        rows.append(_Row(block, min(step.amount, left)))
     return rows
 
 
