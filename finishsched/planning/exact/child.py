@@ -36,7 +36,13 @@ def main() -> None:
 
 
 def _say(kind: str, data: Any) -> None:
-    """Tell whoever asked one thing, in a line of its own: what it is, and then the thing."""
+    """Tell whoever asked one thing, in a line of its own: what it is, and then the thing.
+
+    Args:
+        kind: what it is, in a word.
+        data: the thing, in plain values.
+
+    """
     sys.stdout.write(f"{kind} {json.dumps(data)}\n")
     sys.stdout.flush()
 

@@ -35,6 +35,7 @@ class _Attempt:
     """What is given up from the start, so that there can be a plan."""
 
     left_out: tuple[str, ...]
+    """The keys of what is not in the model at all."""
     lenient: bool
     """Whether hard windows may be missed."""
 
@@ -68,7 +69,8 @@ def plan_exactly(search: Search, workers: int | None, seed: int) -> ExactAnswer:
             status=ExactStatus.OPTIMAL,
         )
     bound_min = lower_bound(search.problem)
-    proof = _tried(search, bound_min, workers or os.cpu_count() or 1, seed)
+    cores = workers or os.cpu_count() or 1
+    proof = _tried(search, bound_min, cores, seed)
     if search.best is not search.start:
         # Laid once more in its own order, to the minute, nothing starts later than it could.
         order = [placed.key for placed in search.best.placed]
@@ -119,7 +121,8 @@ def _attempts(search: Search) -> list[_Attempt]:
     strict = _Attempt((), lenient=False)
     if search.whole:
         return [strict]
-    return [strict, _Attempt(search.start.left_out, lenient=True)]
+    as_broken_as_the_start = _Attempt(search.start.left_out, lenient=True)
+    return [strict, as_broken_as_the_start]
 
 
 def _drawn(search: Search, attempt: _Attempt, bound_min: int) -> tuple[Draft, list[Drawn]]:
@@ -149,9 +152,12 @@ def _rulers(problem: Problem) -> list[Grid]:
     fine = Grid(problem.now_min, common_unit_min(problem))
     if fine.unit_min >= COARSE_MIN:
         return [fine]
-    if len(problem.activities) - len(problem.done) <= FINE_ACTIVITIES:
+    to_place = len(problem.activities) - len(problem.done)
+    if to_place <= FINE_ACTIVITIES:
         return [fine]
-    return [Grid(problem.now_min - problem.now_min % COARSE_MIN, COARSE_MIN), fine]
+    past_a_mark_min = problem.now_min % COARSE_MIN
+    coarse = Grid(problem.now_min - past_a_mark_min, COARSE_MIN)
+    return [coarse, fine]
 
 
 def _answer(search: Search, proof: _Proof, bound_min: int) -> ExactAnswer:
@@ -170,7 +176,12 @@ def _answer(search: Search, proof: _Proof, bound_min: int) -> ExactAnswer:
     proven = proof.exact is not None and staged.promises_proven
     if search.whole and not points.late_min:
         proven = proven or points.finish_min == bound_min
-    return ExactAnswer(search.best, proven, bound_min, _status(search, proof))
+    return ExactAnswer(
+        plan=search.best,
+        proven=proven,
+        bound_min=bound_min,
+        status=_status(search, proof),
+    )
 
 
 def _status(search: Search, proof: _Proof) -> ExactStatus:

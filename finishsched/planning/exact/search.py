@@ -17,10 +17,13 @@ class Search:
 
     problem: Problem
     start: Plan
+    """The plan that was given."""
     ends_s: float
     """On the monotonic clock."""
     stop: Callable[[], bool]
+    """Tells whether somebody wants it to end, or its time is up."""
     on_better: Callable[[Plan], None] | None
+    """Is given each better plan."""
     best: Plan = field(init=False)
     best_score: Score = field(init=False)
 
@@ -44,6 +47,7 @@ class Search:
         points = score(self.problem, plan)
         if points >= self.best_score or check(self.problem, plan):
             return
-        self.best, self.best_score = held_back(self.problem, plan), points
+        self.best = held_back(self.problem, plan)
+        self.best_score = points
         if self.on_better is not None:
             self.on_better(self.best)

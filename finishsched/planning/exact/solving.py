@@ -40,8 +40,11 @@ class Solver:
     """How to solve: on how many cores, from which seed, until when on the monotonic clock."""
 
     workers: int
+    """How many cores."""
     seed: int
+    """For whatever it leaves to chance."""
     ends_s: float
+    """In seconds."""
 
 
 class Outcome(StrEnum):
@@ -81,7 +84,12 @@ def draft_of(search: Search, grid: Grid, left_out: Sequence[str], *, lenient: bo
     last_min = horizon_min(facts)
     if search.whole and not search.best_score.late_min:
         last_min = min(last_min, search.best_score.finish_min)
-    draft = Draft(facts, grid, grid.at_or_after(last_min), lenient)
+    draft = Draft(
+        facts=facts,
+        grid=grid,
+        horizon=grid.at_or_after(last_min),
+        lenient=lenient,
+    )
     draw_parts(draft)
     draw_resources(draft)
     return draft
@@ -91,6 +99,11 @@ def lay_start(draft: Draft, plan: Plan) -> bool:
     """Hint at a plan, to every variable where it fits on the ruler; return whether it does.
 
     A hint that leaves variables open is often not found again in seconds.
+
+    Args:
+        draft: the model, with all its rules and aims.
+        plan: one of the same problem.
+
     """
     _hint(draft, hints(draft, plan))
     solver = cp_model.CpSolver()
@@ -158,7 +171,13 @@ def _at_least(search: Search, aim: Aim) -> bool:
 
 
 def _share_s(left_s: float, aims: Sequence[Drawn]) -> float:
-    """Return how many of the seconds that are left go to the first of the aims that are left."""
+    """Return how many of the seconds that are left go to the first of the aims that are left.
+
+    Args:
+        left_s: the seconds.
+        aims: those that are left, the one to look at first.
+
+    """
     shares = [SHARES[drawn.aim] for drawn in aims]
     return left_s * shares[0] / sum(shares)
 
@@ -180,9 +199,27 @@ class _Stage:
     """One aim made small by the solver."""
 
     def __init__(
-        self, search: Search, draft: Draft, left_out: tuple[str, ...], drawn: Drawn, solver: Solver
+        self,
+        search: Search,
+        draft: Draft,
+        left_out: tuple[str, ...],
+        drawn: Drawn,
+        solver: Solver,
     ) -> None:
-        self._search, self._draft, self._left_out, self._aim = search, draft, left_out, drawn
+        """Prepare the solver.
+
+        Args:
+            search: takes each better plan, and says when to stop.
+            draft: the model, with all its rules.
+            left_out: what is not in the model at all.
+            drawn: the aim.
+            solver: how to solve.
+
+        """
+        self._search = search
+        self._draft = draft
+        self._left_out = left_out
+        self._aim = drawn
         self._solver = cp_model.CpSolver()
         self._solver.parameters.num_workers = solver.workers
         self._solver.parameters.random_seed = solver.seed
@@ -205,8 +242,9 @@ class _Stage:
         """Look for plans for so long, offering each; return how that ended."""
         self._draft.cp.minimize(self._aim.value)
         self._solver.parameters.max_time_in_seconds = max(limit_s, 0.01)
+        offers = _Offers(self._offer)
         with self._watched():
-            return self._solver.solve(self._draft.cp, _Offers(self._offer))
+            return self._solver.solve(self._draft.cp, offers)
 
     def values(self) -> Iterator[tuple[cp_model.IntVar, int]]:
         """Yield every variable with its value in the best plan found."""
@@ -214,7 +252,8 @@ class _Stage:
 
     def _offer(self, value: Callable[[cp_model.IntVar], int]) -> None:
         """Offer the plan that the values of the variables mean."""
-        self._search.offer(plan_of(self._draft, value, self._left_out))
+        plan = plan_of(self._draft, value, self._left_out)
+        self._search.offer(plan)
 
     @contextmanager
     def _watched(self) -> Iterator[None]:

@@ -32,9 +32,13 @@ class Request:
 
     problem: Problem
     start: Plan
+    """The plan to begin from."""
     limit_s: float
+    """For how many seconds to look."""
     workers: int | None = None
+    """How many cores to use; all when None."""
     seed: int = 0
+    """For whatever the solver leaves to chance."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,10 +63,23 @@ class ExactWorker:
         workers: int | None = None,
         seed: int = 0,
     ) -> None:
+        """Prepare to ask; nothing is started yet.
+
+        Args:
+            problem: what to plan.
+            start: the plan to begin from.
+            limit_s: for how many seconds to look.
+            workers: how many cores to use; all when None.
+            seed: for whatever the solver leaves to chance.
+
+        """
         self._request = Request(problem, start, limit_s, workers, seed)
         self._process: subprocess.Popen[str] | None = None
         self._lock = threading.Lock()
-        self._better = self._answer = self._fault = ""
+        self._better = ""
+        """The newest better plan, as it came; the next two likewise."""
+        self._answer = ""
+        self._fault = ""
         self._ended = threading.Event()
         self._cancelled = False
 
@@ -73,15 +90,22 @@ class ExactWorker:
 
     def start(self) -> None:
         """Begin, and return at once."""
+        # It looks for modules where this process does.
+        search_path = os.pathsep.join(filter(None, sys.path))
         self._process = subprocess.Popen(
             [sys.executable, "-P", "-m", "finishsched.planning.exact.child"],
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
             stderr=subprocess.DEVNULL,
             encoding="utf-8",
-            env={**os.environ, "PYTHONPATH": os.pathsep.join(filter(None, sys.path))},
+            env={**os.environ, "PYTHONPATH": search_path},
         )
-        threading.Thread(target=self._talk, args=(self._process,), daemon=True).start()
+        talking = threading.Thread(
+            target=self._talk,
+            args=(self._process,),
+            daemon=True,
+        )
+        talking.start()
 
     def poll(self) -> WorkerNews:
         """Return what is new, and wait for nothing.
