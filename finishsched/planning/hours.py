@@ -46,15 +46,23 @@ def instant_of(minute: int) -> datetime:
 
 
 def hours_of(shop: Shop, name: str) -> Hours:
-    """Return all that a shop says of the hours of one of its people, or of the only one."""
+    """Return all that a shop says of the hours of one of its people, or of the only one.
+
+    Args:
+        shop: its hours, holidays, days away and extra evenings.
+        name: of the person; empty for the only one.
+
+    """
     named = [person for person in shop.persons if person.name == name]
     own_hours = named[0].hours if named else ()
     everybody_or_this_one = ("", name)
+    away = [away for away in shop.away if away.who in everybody_or_this_one]
+    extras = [extra for extra in shop.extras if extra.who in everybody_or_this_one]
     return Hours(
         lines=own_hours or shop.hours or USUAL_HOURS.lines,
-        away=tuple(away for away in shop.away if away.who in everybody_or_this_one),
+        away=tuple(away),
         holidays=shop.holidays,
-        extras=tuple(extra for extra in shop.extras if extra.who in everybody_or_this_one),
+        extras=tuple(extras),
     )
 
 
@@ -77,17 +85,24 @@ def windows_of(hours: Hours, zone: tzinfo, from_min: int, until_min: int) -> tup
     if until_min <= from_min:
         return ()
     # A span may reach into the next day, and a day may begin as another ends elsewhere.
+    first_day = instant_of(from_min).astimezone(zone).date()
+    last_day = instant_of(until_min).astimezone(zone).date()
     days = _Days(
-        first=instant_of(from_min).astimezone(zone).date() - timedelta(days=2),
-        last=instant_of(until_min).astimezone(zone).date() + timedelta(days=1),
+        first=first_day - timedelta(days=2),
+        last=last_day + timedelta(days=1),
         zone=zone,
     )
-    found = [*_usual(hours, days), *_extra(hours, days)]
-    taken = [window for away in hours.away for window in _away(away, days)]
     whole = Window(from_min, until_min)
-    cut = [_both(window, whole) for window in found]
-    open_ = _joined(window for window in cut if window is not None)
-    return tuple(_without(open_, _joined(taken)))
+    open_: list[Window] = []
+    for window in (*_usual(hours, days), *_extra(hours, days)):
+        cut = _both(window, whole)
+        if cut is not None:
+            open_.append(cut)
+    taken: list[Window] = []
+    for away in hours.away:
+        taken += _away(away, days)
+    left = _without(_joined(open_), _joined(taken))
+    return tuple(left)
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +114,13 @@ class _Days:
     zone: tzinfo
 
     def between(self, first: date, last: date) -> Iterator[date]:
-        """Give the days from one up to and with another, as far as they are looked at."""
+        """Give the days from one up to and with another, as far as they are looked at.
+
+        Args:
+            first: the one day.
+            last: the other.
+
+        """
         begin = max(first, self.first).toordinal()
         end = min(last, self.last).toordinal()
         for number in range(begin, end + 1):
@@ -163,16 +184,31 @@ def _is_closed(day: date, holidays: Sequence[Holiday]) -> bool:
 
 
 def _falls_on(holiday: Holiday, day: date) -> bool:
-    """Tell whether a holiday falls on a day, of every year or of its own."""
+    """Tell whether a holiday falls on a day, of every year or of its own.
+
+    Args:
+        holiday: a day of the year, perhaps of one year alone.
+        day: the local day.
+
+    """
     if holiday.year is not None and holiday.year != day.year:
         return False
     return holiday.month == day.month and holiday.day == day.day
 
 
 def _span_window(day: date, span: Span, zone: tzinfo) -> Iterator[Window]:
-    """Give the span of a local day; nothing where the clock never shows any of it."""
-    start = minute_of(_shown(day, span.opens_min, zone), up=True)
-    end = minute_of(_shown(day, span.closes_min, zone))
+    """Give the span of a local day; nothing where the clock never shows any of it.
+
+    Args:
+        day: the local day.
+        span: minutes after its midnight.
+        zone: where the clock hangs.
+
+    """
+    opens = _shown(day, span.opens_min, zone)
+    closes = _shown(day, span.closes_min, zone)
+    start = minute_of(opens, up=True)
+    end = minute_of(closes)
     if end > start:
         yield Window(start, end)
 
@@ -197,7 +233,8 @@ def _shown(day: date, minutes: int, zone: tzinfo) -> datetime:
     before = at - late
     after = at
     while after - before > timedelta(minutes=1):
-        middle = before + (after - before) / 2
+        half = (after - before) / 2
+        middle = before + half
         shown = middle.astimezone(zone).replace(tzinfo=None)
         if shown >= wall:
             after = middle
@@ -213,21 +250,31 @@ def _rfc_instant(wall: datetime, zone: tzinfo) -> datetime:
 
 
 def _instances(line: RuleHours, days: _Days) -> Iterator[datetime]:
-    """Give the local starts of a rule that may reach into the days asked for."""
+    """Give the local starts of a rule that may reach into the days asked for.
+
+    Args:
+        line: the rule, its first instance, and how long each is.
+        days: those that are looked at.
+
+    """
     from dateutil.rrule import rrulestr  # noqa: PLC0415  # dear, and few shops write a rule
 
     end = datetime.combine(days.last, time.max)
     begin = datetime.combine(days.first, time()) - timedelta(seconds=line.length_s)
     count = re.search(r"COUNT=(\d+)", line.rule)
-    bare = re.sub(r"(^|;)(COUNT|UNTIL)=[^;]*", "", line.rule).strip(";")
-    if not _ever(bare, line.start):
-        return iter(())
+    without_end = re.sub(r"(^|;)(COUNT|UNTIL)=[^;]*", "", line.rule).strip(";")
+    if not _ever(without_end, line.start):
+        return
     # Its end is written anew, by local time: so a rule never goes on beyond the days asked for.
-    until = min(end, _until(line, days.zone) or end)
+    own_end = _until(line, days.zone) or end
+    until = min(end, own_end)
+    # One that is counted has to be counted from its first instance on.
     start = line.start if count else _nearer(line, begin)
-    rule = rrulestr(f"{bare};UNTIL={until:%Y%m%dT%H%M%S}", dtstart=start)
-    found = islice(rule, int(count[1])) if count else iter(rule)
-    return (at for at in found if at >= begin)
+    rule = rrulestr(f"{without_end};UNTIL={until:%Y%m%dT%H%M%S}", dtstart=start)
+    most = int(count[1]) if count else None
+    for at in islice(rule, most):
+        if at >= begin:
+            yield at
 
 
 @lru_cache(maxsize=64)
@@ -236,27 +283,42 @@ def _ever(rule: str, start: datetime) -> bool:
 
     One that none does is looked for up to the year 9999, whatever its end. The calendar is the same
     again after 400 years, so that it is looked for from late on, with 400 years still to come.
+
+    Args:
+        rule: how it recurs, without its end.
+        start: its first instance, by local time.
+
     """
     from dateutil.rrule import rrulestr  # noqa: PLC0415  # dear, and few shops write a rule
 
-    cycles = max(0, (MAXYEAR - start.year) // 400 - 1)
+    cycles_left = (MAXYEAR - start.year) // 400
+    cycles = max(0, cycles_left - 1)
     late = start.replace(year=start.year + cycles * 400)
-    return next(iter(rrulestr(rule, dtstart=late)), None) is not None
+    instances = iter(rrulestr(rule, dtstart=late))
+    return next(instances, None) is not None
 
 
 def _nearer(line: RuleHours, begin: datetime) -> datetime:
     """Return a later first instance that the rule goes on from alike, so as not to count years.
 
     Days and weeks go on alike after any whole number of their intervals; months and years are few.
+
+    Args:
+        line: the rule, and its first instance.
+        begin: the local time from which on instances are asked for.
+
     """
     freq = re.search(r"FREQ=(DAILY|WEEKLY)", line.rule)
     every = re.search(r"INTERVAL=(\d+)", line.rule)
     if freq is None or begin <= line.start:
         return line.start
     interval = int(every[1]) if every else 1
-    step = timedelta(weeks=interval) if freq[1] == "WEEKLY" else timedelta(days=interval)
+    step = timedelta(days=interval)
+    if freq[1] == "WEEKLY":
+        step = timedelta(weeks=interval)
     whole_steps = (begin - line.start) // step
-    return line.start + max(0, whole_steps - 1) * step
+    steps = max(0, whole_steps - 1)
+    return line.start + steps * step
 
 
 def _until(line: RuleHours, zone: tzinfo) -> datetime | None:
@@ -272,7 +334,13 @@ def _until(line: RuleHours, zone: tzinfo) -> datetime | None:
 
 
 def _away(away: Away, days: _Days) -> Iterator[Window]:
-    """Give when hands are away: a span of each day, or all of the days in one."""
+    """Give when hands are away: a span of each day, or all of the days in one.
+
+    Args:
+        away: the first and the last day, and perhaps the span of each.
+        days: those that are looked at.
+
+    """
     if away.span is not None:
         for day in days.between(away.first, away.last):
             yield from _span_window(day, away.span, days.zone)
@@ -298,14 +366,21 @@ def _joined(windows: Iterable[Window]) -> list[Window]:
     for window in sorted(windows):
         if found and window.start_min <= found[-1].end_min:
             last = found.pop()
-            found.append(Window(last.start_min, max(last.end_min, window.end_min)))
+            end = max(last.end_min, window.end_min)
+            found.append(Window(last.start_min, end))
         else:
             found.append(window)
     return found
 
 
 def _without(windows: Iterable[Window], taken: list[Window]) -> Iterator[Window]:
-    """Give what is left of windows; what is taken is in the order of time and does not touch."""
+    """Give what is left of windows; what is taken is in the order of time and does not touch.
+
+    Args:
+        windows: in the order of time.
+        taken: what is cut out of them.
+
+    """
     for window in windows:
         start = window.start_min
         for gone in taken:
