@@ -21,9 +21,11 @@ from finishsched.planning.quick.search import Search
 from finishsched.planning.score import score
 
 NO_END = 1 << 40
+"""So many plans that nobody waits for the last: the time ends a look, not their number."""
 ALONE_SHARE, ALONE_S = 0.3, 2.0
 """How long the quick planner looks alone, so that the solver begins from something good."""
 LEAST_SOLVING_S = 1.0
+"""With less time left the solver is not begun: it takes as long to load."""
 HEAR_S = 0.2
 """How often the solver is heard, and progress told."""
 
@@ -33,8 +35,11 @@ class SoFar:
     """How far it has come."""
 
     seconds: float
+    """Since it began."""
     best: Score
+    """How good the best plan is."""
     bound: Bound
+    """What no plan can be better than."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +50,9 @@ class Looked:
     proven: bool
     """That nothing is left out or late by less, and nothing then ends earlier."""
     seconds: float
+    """How long it was looked for."""
     with_solver: bool
+    """Whether the solver was set to work."""
     cut_short: bool
     """True where somebody stopped it before its time."""
 
@@ -78,6 +85,7 @@ class Looking:
         self._best = start
         self._best_score = score(problem, start)
         self._sound = not check(problem, start)
+        """Whether the best plan can be carried out."""
         self._bound = bound(problem)
         self._clock = clock
         self._tell = tell
@@ -86,8 +94,10 @@ class Looking:
         self._ends = self._begun + seconds
         self._solver_from = self._begun + min(ALONE_S, seconds * ALONE_SHARE)
         self._heard = self._begun
+        """When the solver was last heard."""
         self._worker: ExactWorker | None = None
         self._seed = 0
+        """For the solver: another one each time that it begins."""
         self._proven = self._at_bound()
         self._search = Search(inner_of(problem), 0)
 
@@ -193,10 +203,12 @@ class Looking:
 
     def _at_bound(self) -> bool:
         """Tell whether the bound alone shows that nothing can be better."""
-        found, least = self._best_score, self._bound
-        whole = not (found.left_out or found.hard_late_min)
+        found = self._best_score
+        least = self._bound
+        whole = not found.left_out and not found.hard_late_min
         in_time = found.late_min <= least.late_min
-        return whole and in_time and found.finish_min <= least.finish_min
+        ends_then = found.finish_min <= least.finish_min
+        return whole and in_time and ends_then
 
 
 def _cost(found: Score) -> Cost:

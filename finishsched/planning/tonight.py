@@ -53,11 +53,13 @@ def _moved_up(problem: Problem, plan: Plan, name: str, window: Window) -> Plan:
     """
     tonight = _begun_in(plan, name, problem.now_min, window.end_min)
     mine = [each.start_min for each in plan.placed if each.key in tonight and each.by == name]
-    up_min = min(mine, default=problem.now_min) - problem.now_min
+    first_start = min(mine, default=problem.now_min)
+    up_min = first_start - problem.now_min
     if up_min <= IDLE_MIN:
         return plan
     placed = [_up(each, up_min) if each.key in tonight else each for each in plan.placed]
-    moved = replace(plan, placed=tuple(placed), mixed=mixed_of(problem, placed))
+    mixed = mixed_of(problem, placed)
+    moved = replace(plan, placed=tuple(placed), mixed=mixed)
     if check(problem, moved) or score(problem, moved) > score(problem, plan):
         return plan
     return moved

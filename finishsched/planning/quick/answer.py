@@ -8,7 +8,7 @@ from typing import NamedTuple
 from finishsched.planning.held import reasons_of
 from finishsched.planning.misses import misses_of
 from finishsched.planning.pots import mixed_of
-from finishsched.planning.problem import HeldBy, Placed, Plan, Problem
+from finishsched.planning.problem import Placed, Plan, Problem
 from finishsched.planning.quick.inner import NOT
 from finishsched.planning.quick.placing import Placing
 
@@ -34,8 +34,13 @@ def plan_of(problem: Problem, placing: Placing, *, reasons: bool = True) -> Plan
     lying = _lying(problem, placing)
     placed = _with_reasons(problem, lying) if reasons else _without_reasons(lying)
     starts = zip(placing.inner.keys, placing.board.start, strict=True)
-    left_out = tuple(key for key, start in starts if start == NOT)
-    return Plan(placed, misses_of(problem, placed), left_out, mixed_of(problem, placed))
+    left_out = [key for key, start in starts if start == NOT]
+    return Plan(
+        placed=placed,
+        misses=misses_of(problem, placed),
+        left_out=tuple(left_out),
+        mixed=mixed_of(problem, placed),
+    )
 
 
 def _lying(problem: Problem, placing: Placing) -> list[_Lying]:
@@ -46,25 +51,41 @@ def _lying(problem: Problem, placing: Placing) -> list[_Lying]:
     lying: list[_Lying] = []
     for number, key in enumerate(placing.inner.keys):
         start = board.start[number]
-        if start != NOT:
-            lying.append(_Lying(start, key, board.end[number], names[board.by[number]]))
+        if start == NOT:
+            continue
+        end = board.end[number]
+        name = names[board.by[number]]
+        lying.append(_Lying(start, key, end, name))
     lying.sort()
     return lying
 
 
 def _with_reasons(problem: Problem, lying: Sequence[_Lying]) -> tuple[Placed, ...]:
     """Return what is placed, with what held back each start."""
-    placed = []
-    for each, why in zip(lying, reasons_of(problem, lying), strict=True):
-        held_by, held_by_key = why
-        placed.append(
-            Placed(each.key, each.start_min, each.end_min, each.by, held_by, held_by_key),
+    placed: list[Placed] = []
+    reasons = reasons_of(problem, lying)
+    for each, (held_by, held_by_key) in zip(lying, reasons, strict=True):
+        told = Placed(
+            key=each.key,
+            start_min=each.start_min,
+            end_min=each.end_min,
+            by=each.by,
+            held_by=held_by,
+            held_by_key=held_by_key,
         )
+        placed.append(told)
     return tuple(placed)
 
 
 def _without_reasons(lying: Sequence[_Lying]) -> tuple[Placed, ...]:
     """Return what is placed; what held it back is left open."""
-    return tuple(
-        [Placed(each.key, each.start_min, each.end_min, each.by, HeldBy.NOTHING) for each in lying]
-    )
+    placed: list[Placed] = []
+    for each in lying:
+        untold = Placed(
+            key=each.key,
+            start_min=each.start_min,
+            end_min=each.end_min,
+            by=each.by,
+        )
+        placed.append(untold)
+    return tuple(placed)

@@ -32,11 +32,23 @@ def not_found(problem: Problem, plan: Plan) -> tuple[str, ...]:
         return ()
     blocks = blocks_of(inner, keep_soft=False)
     hopeless = _hopeless(inner, blocks, set(plan.left_out))
-    return tuple(key for key in plan.left_out if blocks.of[inner.index[key]] in hopeless)
+    found: list[str] = []
+    for key in plan.left_out:
+        number = inner.index[key]
+        if blocks.of[number] in hopeless:
+            found.append(key)
+    return tuple(found)
 
 
 def _hopeless(inner: Inner, blocks: Blocks, left_out: set[str]) -> set[int]:
-    """Return the blocks whose circle was given up, and all that wait for one of these."""
+    """Return the blocks whose circle was given up, and all that wait for one of these.
+
+    Args:
+        inner: the problem in numbers.
+        blocks: what is placed together, in the order of waits.
+        left_out: keys of activities.
+
+    """
     found: set[int] = set()
     for block, members in enumerate(blocks.members):
         is_out = any(inner.keys[number] in left_out for number in members)

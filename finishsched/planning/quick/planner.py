@@ -62,6 +62,11 @@ def in_turn(problem: Problem, order: Sequence[str]) -> Plan:
     """Return the plan in which work goes on forward in time, what comes first in the order first.
 
     Whoever is free does the first of what can begin; what the order does not name comes last.
+
+    Args:
+        problem: what to plan.
+        order: keys, what comes first first.
+
     """
     inner = inner_of(problem)
     blocks = blocks_of(inner, keep_soft=False)
@@ -85,8 +90,10 @@ class Enough:
     def is_met(self, cost: Cost) -> bool:
         """Tell whether a plan of this cost will do."""
         whole = not cost.left_out and not cost.hard_min
-        in_time = cost.late_min <= self.late_min and cost.finish_min <= self.finish_min
-        return whole and in_time and cost.goals_min <= self.goals_min
+        in_time = cost.late_min <= self.late_min
+        soon_over = cost.finish_min <= self.finish_min
+        is_compact = cost.goals_min <= self.goals_min
+        return whole and in_time and soon_over and is_compact
 
 
 def quick_plan(

@@ -138,4 +138,6 @@ def pulled(
     block = blocks.of[number]
     begun = starts[block]
     in_its_way = [other for other, at in enumerate(starts) if ready <= at < begun]
-    return Pulled(block, chance.choice(in_its_way)) if in_its_way else None
+    if not in_its_way:
+        return None
+    return Pulled(block, before=chance.choice(in_its_way))
