@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
+from itertools import chain
 from typing import TYPE_CHECKING, NamedTuple
 
 from finishsched.planning.quick.blocks import blocks_of
@@ -38,20 +39,24 @@ class _Good(NamedTuple):
 
 def goes_both_ways(inner: Inner) -> bool:
     """Tell whether time can run backwards in a problem: no hours, no rooms, nothing but waits."""
+    runs_in_a_circle = inner.line is None
     takes_hands = any(inner.by) or any(inner.needs_out)
     has_marks = any(inner.marks) or any(inner.windowed) or any(inner.frees)
-    begins_later = any(release != inner.now_min for release in inner.release)
     has_past = any(inner.store_base)
-    uses = [use for of_one in inner.uses for use in of_one]
-    in_one_way = has_past or any(_outlasts(inner, use) for use in uses)
-    is_bound = takes_hands or has_marks or begins_later or in_one_way
-    return inner.line is not None and not is_bound
+    if runs_in_a_circle or takes_hands or has_marks or has_past:
+        return False
+    begins_later = any(release != inner.now_min for release in inner.release)
+    uses = chain.from_iterable(inner.uses)
+    holds_on = any(_outlasts(inner, use) for use in uses)
+    return not begins_later and not holds_on
 
 
 def _outlasts(inner: Inner, use: Held) -> bool:
     """Tell whether something is held but for the activity itself, or is more than there is."""
-    ends_with_it = use.from_start and not use.hold_min and use.until < 0 and use.until_min == NOT
-    return not ends_with_it or use.shared > inner.capacity[use.store]
+    has_other_end = use.until >= 0 or use.until_min != NOT
+    ends_with_it = use.from_start and not use.hold_min and not has_other_end
+    is_too_much = use.shared > inner.capacity[use.store]
+    return is_too_much or not ends_with_it
 
 
 class BackAndForth:
@@ -78,18 +83,24 @@ class BackAndForth:
             self._both_ways(start)
             yield
         while self._good:
-            best = self._good[0]
-            chosen = chance.choice(self._good) if chance.random() < 0.5 else best
-            self._both_ways(self._mixed(chosen.placing))
+            chosen = self._good[0]
+            if chance.random() < 0.5:
+                chosen = chance.choice(self._good)
+            mixed = self._mixed(chosen.placing)
+            self._both_ways(mixed)
             yield
 
     def _both_ways(self, placing: Placing) -> None:
         """Place a plan from its end back and then forth again, and keep it among the good ones."""
         search = self._search
-        back = in_order(self._backwards, self._blocks_backwards, _from_the_end(placing))
-        forth = in_order(search.inner, self._blocks, _from_the_end(back))
+        last_first = _from_the_end(placing)
+        back = in_order(self._backwards, self._blocks_backwards, last_first)
+        # In time that runs backwards, what ends last is what has to go first.
+        first_first = _from_the_end(back)
+        forth = in_order(search.inner, self._blocks, first_first)
         search.judge(forth)
-        self._good.append(_Good(search.costing.cost_of(forth), forth))
+        cost = search.costing.cost_of(forth)
+        self._good.append(_Good(cost, forth))
         self._good.sort(key=lambda good: good.cost)
         del self._good[GOOD_ONES:]
 

@@ -151,6 +151,7 @@ class Board:
         """
         starts, ends = self.tracks[track]
         at = bisect_right(ends, start)
+        # Each stretch that is in the way puts it off to its end, where the next may be in the way.
         while at < len(ends) and starts[at] < start + minutes:
             start = ends[at]
             at += 1
@@ -284,7 +285,14 @@ class Board:
         self.take(number, start, minutes)
 
     def _held(self, use: Held, start: int, end: int) -> tuple[int, int]:
-        """Return from when up to when an activity from ``start`` to ``end`` holds something."""
+        """Return from when up to when an activity from ``start`` to ``end`` holds something.
+
+        Args:
+            use: what an activity takes of a store.
+            start: the minute.
+            end: the other.
+
+        """
         first = start if use.from_start else end
         if use.until < 0:
             return first, max(end + use.hold_min, use.until_min)
@@ -384,9 +392,9 @@ class Board:
         other.by = self.by[:]
         other.found_by = self.found_by
         other.at_gap = self.at_gap
+        # Written out: this is where time goes.
         other.gaps = [
-            (starts[:], ends[:], left[:], right[:])  # written out: this is where time goes
-            for starts, ends, left, right in self.gaps
+            (starts[:], ends[:], left[:], right[:]) for starts, ends, left, right in self.gaps
         ]
         other.tracks = [(firsts[:], lasts[:]) for firsts, lasts in self.tracks]
         other.levels = [(times[:], levels[:]) for times, levels in self.levels]

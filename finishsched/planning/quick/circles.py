@@ -60,16 +60,21 @@ class _Search:
 
     def _enter(self, block: int) -> None:
         """Go on to a block that was not met before."""
-        self._depth[block] = self._low[block] = len(self._depth)
+        depth = len(self._depth)
+        self._depth[block] = depth
+        self._low[block] = depth
         self._path.append(block)
-        self._walk.append((block, iter(self.graph[block])))
+        others = iter(self.graph[block])
+        self._walk.append((block, others))
 
     def _leave(self, block: int) -> None:
         """Go back, and where the block comes back to nothing before it, close its circle."""
         self._walk.pop()
         if self._walk:
-            above = self._walk[-1][0]
+            above, _ = self._walk[-1]
             self._low[above] = min(self._low[above], self._low[block])
-        if self._low[block] == self._depth[block]:
+        comes_back_to_itself = self._low[block] == self._depth[block]
+        if comes_back_to_itself:
             while block not in self.joined:
-                self.joined[self._path.pop()] = block
+                last = self._path.pop()
+                self.joined[last] = block

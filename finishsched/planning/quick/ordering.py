@@ -23,6 +23,7 @@ class Halt:
 
     at: int
     board: Board
+    """As it was then."""
     state: bytearray
     """By block, what had become of it."""
 
@@ -71,6 +72,13 @@ class _Turns:
     __slots__ = ("before", "placing", "put_off", "state")
 
     def __init__(self, placing: Placing, state: bytearray) -> None:
+        """Begin with nothing put off.
+
+        Args:
+            placing: takes the blocks.
+            state: by block, what has become of it.
+
+        """
         self.placing = placing
         self.before = placing.blocks.before
         self.state = state

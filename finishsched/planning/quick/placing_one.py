@@ -80,6 +80,11 @@ class PlacingOne:
 
         Else a later minute before which it cannot, or NEVER; it need not be the first at which it
         can, so that less has to be looked at.
+
+        Args:
+            number: the activity.
+            time: the minute.
+
         """
         inner = self.inner
         minutes = inner.minutes[number]
@@ -94,7 +99,13 @@ class PlacingOne:
         return self.inner.minutes[number] + self._remedies(number, start)
 
     def _remedies(self, number: int, start: int) -> int:
-        """Return the minutes of mending that an activity needs which begins then."""
+        """Return the minutes of mending that an activity needs which begins then.
+
+        Args:
+            number: the activity.
+            start: the minute at which it begins.
+
+        """
         total = 0
         end = self.board.end
         for other, most, remedy in self.inner.windows[number]:

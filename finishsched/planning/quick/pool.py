@@ -64,9 +64,16 @@ class Pool:
         """By sort, the minute before which none of it can begin."""
 
     def fill(self, blocks: Sequence[int], keys: Sequence[int]) -> None:
-        """Take many blocks, into a pool that has none."""
+        """Take many blocks, into a pool that has none.
+
+        Args:
+            blocks: their numbers.
+            keys: by block, how pressing it is; the least goes first.
+
+        """
         for block in blocks:
-            self._heaps[self._sorts.of[block]].append((keys[block], block))
+            sort = self._sorts.of[block]
+            self._heaps[sort].append((keys[block], block))
         for heap in self._heaps:
             heapify(heap)
 
@@ -75,7 +82,13 @@ class Pool:
         heappush(self._heaps[self._sorts.of[block]], (key, block))
 
     def look(self, board: Board, time: int) -> None:
-        """Find out which sorts are kept out at a minute, and until when."""
+        """Find out which sorts are kept out at a minute, and until when.
+
+        Args:
+            board: knows when tracks are busy.
+            time: the minute.
+
+        """
         self._open = []
         for sort, heap in enumerate(self._heaps):
             if not heap:

@@ -44,7 +44,9 @@ class WaysToTie:
         """Return how to place forward in time with windows tied in one way."""
         if mode not in self._forward:
             blocks = self.blocks(mode)
-            self._forward[mode] = Forward(self._inner, blocks), Pressure(self._inner, blocks)
+            forward = Forward(self._inner, blocks)
+            pressure = Pressure(self._inner, blocks)
+            self._forward[mode] = forward, pressure
         return self._forward[mode]
 
 
@@ -56,10 +58,12 @@ def _ways_to_tie(inner: Inner) -> list[bool]:
     marks = chain.from_iterable(inner.marks)
     stirs = any(not track & 1 for track, _ in marks)
     loose_first = stirs and any(bare_of(inner))
-    both = [False, True] if loose_first else [True, False]
     windows = chain.from_iterable(inner.windows)
     any_can_be_mended = any(remedy >= 0 for _, _, remedy in windows)
-    return both if any_can_be_mended else both[:1]
+    tied_first = not loose_first
+    if any_can_be_mended:
+        return [tied_first, loose_first]
+    return [tied_first]
 
 
 class Orderly(NamedTuple):
