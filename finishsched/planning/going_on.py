@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from itertools import islice
 
 from finishsched.planning.checker import check
 from finishsched.planning.mending import mended
@@ -11,7 +12,7 @@ from finishsched.planning.misses import misses_of
 from finishsched.planning.pots import mixed_of
 from finishsched.planning.problem import Activity, Placed, Plan, Problem, Score
 from finishsched.planning.quick import re_decode
-from finishsched.planning.remaking import LATER_MIN, remade
+from finishsched.planning.remaking import LATER_MIN, cheapest_of_least_late, remade
 from finishsched.planning.score import score
 from finishsched.planning.steady import (
     IDLE_MIN,
@@ -32,6 +33,9 @@ WORTH_MIN = 30
 MANY_STEPS = 1500
 """From so many steps on little is looked for, and whoever reads the plan is told; and what can stay
 stays, as long as that holds what was promised."""
+VERY_MANY_STEPS = 3000
+"""From so many steps on room is made far ahead, and no more is tried than that and a plan from
+nothing: the rest would bring next to nothing in the time that somebody waits."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,9 +72,9 @@ def gone_on(
     if same is not None and not _cause(problem, old, same):
         return GoneOn(same)
     if len(problem.activities) > MANY_STEPS:
-        mended_plan = mended(problem, old)
-        if mended_plan is not None and _holds_what_was_promised(problem, old, mended_plan):
-            return GoneOn(mended_plan)
+        in_a_large_shop = _mended(problem, old, steady, from_nothing)
+        if in_a_large_shop is not None:
+            return in_a_large_shop
     keeping = _keeping(problem, old, same, steady)
     anew = remade(problem, old, steady, None if same is not None else from_nothing)
     if keeping is None or anew is None:
@@ -80,6 +84,41 @@ def gone_on(
         tells = _tells(keeping.score, anew.score)
         return GoneOn(anew.plan, keeping.score if tells else None, anew=True)
     return GoneOn(keeping.plan)
+
+
+def _mended(
+    problem: Problem,
+    old: Plan,
+    steady: Steadiness,
+    from_nothing: Callable[[], Plan],
+) -> GoneOn | None:
+    """Return a plan of a large shop with no more moved than it takes to hold what was promised.
+
+    Where none holds that, the cheapest of the least late ones if there are so many steps that no
+    more can be tried while somebody waits; else None.
+
+    Args:
+        problem: what is to do now.
+        old: the plan up to now.
+        steady: what a start that moves costs.
+        from_nothing: makes a plan of which nothing has to stay.
+
+    """
+    is_very_large = len(problem.activities) > VERY_MANY_STEPS
+    tried: list[Gone] = []
+    for plan in islice(mended(problem, old), None if is_very_large else 1):
+        if check(problem, plan):
+            continue
+        gone = gone_by(problem, old, plan, steady)
+        if _holds_what_was_promised(problem, old, gone.score):
+            return GoneOn(plan)
+        tried.append(gone)
+    if not is_very_large:
+        return None
+    plan = from_nothing()
+    if not check(problem, plan):
+        tried.append(gone_by(problem, old, plan, steady))
+    return GoneOn(cheapest_of_least_late(tried).plan, anew=True) if tried else None
 
 
 def _too_late(keeping: Gone, anew: Gone, same: Plan | None) -> bool:
@@ -210,16 +249,16 @@ def _promised(problem: Problem, old: Plan) -> Score:
     return score(problem, plan)
 
 
-def _holds_what_was_promised(problem: Problem, old: Plan, plan: Plan) -> bool:
+def _holds_what_was_promised(problem: Problem, old: Plan, now: Score) -> bool:
     """Tell whether nothing is newly late, and no end is later by half a day, of all or in the mean.
 
     Args:
         problem: what is to do now.
         old: the plan up to now.
-        plan: the one to go on by.
+        now: the score of a plan to go on by.
 
     """
-    was, now = _promised(problem, old), score(problem, plan)
+    was = _promised(problem, old)
     all_later_min = now.finish_min - was.finish_min
     later_in_the_mean = (now.goals_min - was.goals_min) / max(1, len(problem.goals))
     ends_in_time = max(all_later_min, later_in_the_mean) < STUBBORN_MIN

@@ -1,118 +1,103 @@
 """A plan mended: all stays that can, and only the rest is placed anew, around it.
 
-In a large shop that is a hundredth of the work, and takes a tenth of the time. Whether it will do
-is told by what the old plan promised, not by a new one. Hands that would idle this evening with
-something ready get the most pressing of that.
+In a large shop that is a hundredth of the work, and takes a tenth of the time. Where something gets
+late for it, because what had to move finds no room soon enough, room is made: pieces with time to
+spare give up what they had beyond the next week. Whether a plan will do is told by what the old one
+promised, not by a new one.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
 from finishsched.planning.around import Around
-from finishsched.planning.checker import check
+from finishsched.planning.idle_evening import ready_for_idle
 from finishsched.planning.problem import Plan, Problem
 from finishsched.planning.quick.forward import Kept
 from finishsched.planning.quick.placing import Placing
-from finishsched.planning.steady import DAY_MIN, IDLE_MIN
+from finishsched.planning.steady import DAY_MIN, NEAR_DAYS, STUBBORN_MIN
+
+SHARES = (0.3, 1.0)
+"""Which share of the pieces gives up what it had beyond the next week, in turn."""
 
 
-class _Idle(NamedTuple):
-    """Minutes of this evening in which some hands have nothing to do."""
+def mended(problem: Problem, old: Plan) -> Iterator[Plan]:
+    """Give the old plan with ever more moved: only what has to; then far ahead, to make room.
 
-    hands: int
-    start_min: int
-    end_min: int
-    closes_min: int
-    """When the hours of this evening are over."""
-
-
-def mended(problem: Problem, old: Plan) -> Plan | None:
-    """Return the old plan with only that moved which has to, or which fills this evening.
-
-    None where the checker finds anything wrong with it.
+    The first also fills this evening, where hands would idle with something ready.
 
     Args:
         problem: what is to do now.
         old: the plan up to now.
 
     """
-    around = Around(problem, old)
-
-    def by_keys(kept: Kept) -> Placing:
-        """Place the rest, what presses most first."""
-        return around.placed(around.keys, kept)
-
-    placing = by_keys(around.kept(lambda *_: True))
-    ready = set(_ready_for_idle(around, placing))
-    if ready:
-        filled = around.closely_placed(by_keys, lambda block, _: block not in ready)
-        placing = filled if _is_no_worse(around, placing, filled) else placing
-    plan = around.plan(placing)
-    return None if check(problem, plan) else plan
+    mending = _Mending(Around(problem, old))
+    placing = mending.kept_whole()
+    yield mending.around.plan(placing)
+    for share in SHARES:
+        placing = mending.with_room_made(placing, share)
+        yield mending.around.plan(placing)
 
 
-def _is_no_worse(around: Around, placing: Placing, filled: Placing) -> bool:
-    """Tell whether an evening was filled without anything getting worse."""
-    cost_of = around.search.costing.cost_of
-    return cost_of(filled) <= cost_of(placing)
+class _Mending:
+    """Places plans that keep ever less of the old one."""
+
+    def __init__(self, around: Around) -> None:
+        self.around = around
+        inner = around.inner
+        self._goal = [inner.goal[number] for number in around.forward.first]
+        """By block, its goal."""
+        self._until = around.problem.now_min + NEAR_DAYS * DAY_MIN
+        self._was_reached = _reached(around)
+        spare_min = [due - was for due, was in zip(inner.due, self._was_reached, strict=True)]
+        far = [goal for goal, was in enumerate(self._was_reached) if was >= self._until]
+        self._by_spare = sorted(far, key=spare_min.__getitem__, reverse=True)
+        """The goals with anything beyond the next week, those with most time to spare first."""
+        self._gave_up: set[int] = set()
+        """Goals that gave up what they had beyond the next week."""
+
+    def kept_whole(self) -> Placing:
+        """Return all around whatever can stay, this evening filled."""
+        placing = self._by_keys(self.around.kept(lambda *_: True))
+        ready = set(ready_for_idle(self.around, placing))
+        if not ready:
+            return placing
+        filled = self.around.closely_placed(self._by_keys, lambda block, _: block not in ready)
+        cost_of = self.around.search.costing.cost_of
+        return filled if cost_of(filled) <= cost_of(placing) else placing
+
+    def with_room_made(self, placing: Placing, share: float) -> Placing:
+        """Return all anew, but for next week, of what was put off in a plan and has time to spare.
+
+        Args:
+            placing: the plan.
+            share: of the pieces, those with most time to spare first.
+
+        """
+        reached = self.around.search.costing.finishes(placing)
+        for goal, (was, now) in enumerate(zip(self._was_reached, reached, strict=True)):
+            if now > was + STUBBORN_MIN:
+                self._gave_up.add(goal)
+        self._gave_up.update(self._by_spare[: round(share * len(self._by_spare))])
+
+        def stays(block: int, begun: int) -> bool:
+            """Tell whether a block is of next week, or of a piece that gives nothing up."""
+            return begun < self._until or self._goal[block] not in self._gave_up
+
+        return self._by_keys(self.around.kept(stays))
+
+    def _by_keys(self, kept: Kept) -> Placing:
+        """Return all placed around what is kept, what presses most first."""
+        return self.around.placed(self.around.keys, kept)
 
 
-def _ready_for_idle(around: Around, placing: Placing) -> Iterator[int]:
-    """Give blocks of later that could be done in idle minutes of this evening, until it is full.
-
-    Args:
-        around: knows what goes first.
-        placing: where all lies.
-
-    """
-    single = around.forward.single
-    most_pressing_first = sorted(range(len(single)), key=around.keys.__getitem__)
-    for idle in _idle_this_evening(around, placing):
-        left_min = idle.end_min - idle.start_min
-        for block in most_pressing_first:
-            minutes = _minutes_there(around, placing, block, idle) if single[block] else None
-            if minutes is not None and minutes <= left_min:
-                yield block
-                left_min -= minutes
-            if left_min < IDLE_MIN:
-                break
-
-
-def _minutes_there(around: Around, placing: Placing, block: int, idle: _Idle) -> int | None:
-    """Return how long a block of one takes in idle minutes; None where it cannot be done in them.
-
-    Args:
-        around: knows the block.
-        placing: where all lies.
-        block: its number.
-        idle: whose minutes, and which.
-
-    """
-    number = around.forward.first[block]
-    can = idle.hands in around.inner.by[number]
-    is_of_this_evening = placing.board.start[number] < idle.closes_min
-    if not can or is_of_this_evening:
-        return None
-    earliest = max(placing.earliest(number), idle.start_min)
-    if earliest >= idle.end_min:
-        return None
-    start, minutes = placing.fit(number, earliest)
-    return minutes if start + minutes <= idle.end_min else None
-
-
-def _idle_this_evening(around: Around, placing: Placing) -> Iterator[_Idle]:
-    """Give where hands idle for long in the hours that are open now, or next within a day."""
-    problem = around.problem
-    now_min = problem.now_min
-    for number, hands in enumerate(problem.hands):
-        ahead = [window for window in hands.windows if window.end_min > now_min]
-        if not ahead or ahead[0].start_min >= now_min + DAY_MIN:
-            continue
-        opens, closes = max(now_min, ahead[0].start_min), ahead[0].end_min
-        starts, ends, _, _ = placing.board.gaps[number]
-        for start, end in zip(starts, ends, strict=True):
-            begins, is_over = max(start, opens), min(end, closes)
-            if is_over - begins >= IDLE_MIN:
-                yield _Idle(number, begins, is_over, closes)
+def _reached(around: Around) -> list[int]:
+    """Return by goal when it was to be reached in the old plan."""
+    inner = around.inner
+    reached = inner.goal_floor[:]
+    for placed in around.old.placed:
+        number = inner.index.get(placed.key, -1)
+        goal = inner.goal[number] if number >= 0 else -1
+        if goal >= 0:
+            reached[goal] = max(reached[goal], placed.end_min + inner.tail[number])
+    return reached

@@ -8,7 +8,7 @@ cheapest (`steady.py`) is what goes on.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import islice
 
 from finishsched.planning.around import Around
@@ -58,6 +58,16 @@ def remade(
     most = _put_out(_promise(least_late))
     if from_nothing is not None:
         found += _sound(problem, old, near_kept(around, least_late.plan, most), steady)
+    return _cheapest(found, most)
+
+
+def cheapest_of_least_late(found: Sequence[Gone]) -> Gone:
+    """Return the cheapest of those plans that are later than the least late by next to nothing."""
+    return _cheapest(found, _put_out(min(map(_promise, found))))
+
+
+def _cheapest(found: Iterable[Gone], most: Promise) -> Gone:
+    """Return the cheapest of those plans that promise no less than ``most``."""
     as_good = [gone for gone in found if _promise(gone) <= most]
     return min(as_good, key=lambda gone: gone.price_min)
 

@@ -43,7 +43,7 @@ def one_evening_and_more(done_min):
 def test_only_what_is_in_the_way_moves():
     """The first step ran over: the next one moves by no more than that, the others not at all."""
     problem, old = one_evening_and_more(EVENING + 40)
-    assert starts(mended(problem, old)) == {
+    assert starts(next(mended(problem, old))) == {
         "next": EVENING + 40,
         "third": EVENING + 90,
         "tomorrow": DAY + EVENING,
@@ -54,10 +54,33 @@ def test_hands_that_would_idle_this_evening_get_what_is_ready():
     """The first step took ten minutes: what was for tomorrow goes into the hour that is free."""
     problem, old = one_evening_and_more(EVENING + 10)
     problem = replace(problem, now_min=EVENING + 30)
-    new = starts(mended(problem, old))
+    new = starts(next(mended(problem, old)))
     assert new["next"] == EVENING + 30
     assert new["third"] == EVENING + 90
     assert new["tomorrow"] == EVENING + 60
+
+
+def test_room_is_made_far_ahead_for_what_would_be_late():
+    """An hour a day, nine days full, the first missed: it goes where one that is not due was.
+
+    That lies beyond the next week, of which not one start moves.
+    """
+    keys = [f"day{day}" for day in range(10)]
+    steps = tuple(Activity(key, 60, ("Ada",), key) for key in keys)
+    goals = tuple(Goal(key, 9 * DAY if key == "day0" else None) for key in keys)
+    hands = (Hands("Ada", evenings(length=60)),)
+    problem = Problem(steps, hands=hands, goals=goals, now_min=DAY)
+    placed = []
+    for day, key in enumerate(keys):
+        begins = day * DAY + EVENING
+        placed.append(Placed(key, begins, begins + 60, "Ada"))
+    old = Plan(tuple(placed))
+    kept_whole, *with_room = map(starts, mended(problem, old))
+    assert kept_whole["day0"] == 10 * DAY + EVENING
+    for new in with_room:
+        assert new["day0"] == 8 * DAY + EVENING
+        moved = [key for key in keys if new[key] != starts(old)[key]]
+        assert not {f"day{day}" for day in range(1, 8)}.intersection(moved)
 
 
 def missed_step(coat_day):
@@ -103,6 +126,7 @@ def test_going_on_in_a_large_shop_breaks_no_rule(problem, days_off):
     late = replace(problem, now_min=problem.now_min + days_off * DAY)
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(going_on, "MANY_STEPS", 0)
+        patch.setattr(going_on, "VERY_MANY_STEPS", 0)
         new = replan(late, old)
     assert not check(late, new.plan)
     if not days_off:
