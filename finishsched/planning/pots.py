@@ -103,10 +103,12 @@ def _one_life(draws: list[_Draw], life_min: int) -> Iterator[tuple[list[str], in
     while left:
         begun_min = left[0].start_min
         good_until = begun_min + life_min
+        outlasts_it = left[0].end_min > good_until
         keys = [left[0].key]
         later: list[_Draw] = []
         for draw in left[1:]:
-            if draw.end_min <= good_until:
+            # Of a mix that one piece of work takes all of its life, and more, nothing is left.
+            if draw.end_min <= good_until and not outlasts_it:
                 keys.append(draw.key)
             else:
                 later.append(draw)

@@ -165,3 +165,14 @@ def test_sharing_makes_nothing_worse_that_counts_for_more(problem):
     )
     if now.late_min == was.late_min:
         assert now.finish_min <= was.finish_min or now.latest_min < was.latest_min
+
+
+def test_work_that_outlasts_its_mix_shares_it_with_nothing():
+    """One fill takes longer than its mix is good, by its mending: another meanwhile mixes anew."""
+    problem = shop((0, 0))
+    evening = 18 * 60
+    placed = (
+        Placed("p0 fill", evening, evening + 35, "Ada"),
+        Placed("p1 fill", evening + 5, evening + 15, "Ben"),
+    )
+    assert [mixed.keys for mixed in all_mixed(problem, placed)] == [("p0 fill",), ("p1 fill",)]
