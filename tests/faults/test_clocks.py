@@ -41,6 +41,29 @@ def test_a_clock_that_stands_wrong_is_told(demo, words, off, capsys):
     assert "this machine's clock stands" in capsys.readouterr().err
 
 
+@pytest.fixture(scope="module")
+def lid(tmp_path_factory):
+    """Return a shop with one piece that has three coats: soon planned."""
+    folder = tmp_path_factory.mktemp("lid") / "shop"
+    told = ("--faces", "220 x 140 mm", "--wood", "walnut", "--sheen", "gloss", "--usual")
+    done = ("--done", "sanded to P220, sealed, 3 coats since yesterday 18:30, dry")
+    made = Surroundings(now=lambda: NOW, cwd=folder.parent, variables={})
+    assert run(("new", str(folder)), made) == 0
+    (folder / "jobs/first-box.yaml").unlink()
+    assert run(("--shop", str(folder), "begin", "Lid", *told, *done), made) == 0
+    return folder
+
+
+@pytest.mark.parametrize("off", [-DAY, 60 * 365 * DAY])
+def test_a_clock_that_stands_wrong_is_told_with_a_plan(lid, tmp_path, off, capsys):
+    """Days that are planned from a wrong one are wrong themselves."""
+    world = Surroundings(
+        now=lambda: NOW + off, cwd=lid, variables={"FINISHSCHED_DATA": str(tmp_path)}
+    )
+    run(("plan",), world)
+    assert "this machine's clock stands" in capsys.readouterr().err
+
+
 def test_a_date_of_another_year_shows_its_year():
     """A day beyond this year is not taken for one of this."""
     assert wall(NOW + 400 * DAY, NOW, UTC) == "30 Dec 2027 18:00"
