@@ -209,7 +209,7 @@ def test_choose_ranks_with_reasons_and_never_recommends_what_check_refuses(empty
 
 
 def test_every_schedule_has_its_day_in_a_quiet_shop_and_a_busy_one_says_which_have(empty):
-    """By the plan for all that fit; where there are many pieces, for the best, and that is told."""
+    """By the plan for all that fit; of many pieces for the best, told; a piece by its own name."""
     first = "Box", "--faces", "220 x 140 mm", "--wood", "maple", "--usual"
     assert empty("begin", *first).status == 0
     told = empty("choose", "--due", "2027-01-20", "--json").json["schedules"]
@@ -219,7 +219,8 @@ def test_every_schedule_has_its_day_in_a_quiet_shop_and_a_busy_one_says_which_ha
     assert empty("begin", "Tray", "--alike", str(FEW_PIECES), *first[1:]).status == 0
     busy = empty("choose", "--json").json["schedules"]
     assert sum(offer["planned"] for offer in busy) == MOST_PLANNED
-    said = empty("choose", "--all").out
+    said = empty("choose", "box", "--sheen", "gloss", "--all").out
+    assert "refused: 'Box' is to be gloss" in said
     assert f"by this shop's plan for the best {MOST_PLANNED}; the others were not tried" in said
 
 

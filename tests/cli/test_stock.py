@@ -189,6 +189,14 @@ def test_wrong_use_is_told_and_changes_nothing(shop, arguments, said):
     assert (shop.cwd / "shop.yaml").read_text() == document
 
 
+def test_what_came_last_evening_is_not_of_today(shop):
+    """By the calendar: 21 hours after it was bought, on the day after, a bag is a day old."""
+    on = "yesterday 21:00"
+    assert shop("stock", "--bought", "pumice: 1 kg", "--name", "bag", "--on", on).status == 0
+    (line,) = (line for line in shop("stock").out.splitlines() if line.startswith("  bag"))
+    assert "  1 day  " in line
+
+
 @pytest.mark.parametrize(
     ("days", "said"),
     [(0, "today"), (1, "1 day"), (59, "59 days"), (180, "6 months"), (900, "2.5 years")],

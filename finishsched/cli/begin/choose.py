@@ -108,6 +108,7 @@ def _of_piece(workshop: Workshop, name: str) -> dict[str, str]:
     piece = standing.piece
     due = piece.due or (standing.job.due if standing.job else None)
     found = {
+        "title": piece.title,
         "wood": piece.species,
         "faces": f"{piece.area_m2} m2",
         "sheen": piece.sheen,

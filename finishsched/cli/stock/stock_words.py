@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from datetime import timedelta
 from typing import Any
 
 from finishsched.journal import events
@@ -20,9 +21,13 @@ from finishsched.workshop.stock.supplies import Shelved
 DAY_S = 86400.0
 
 
-def _age_words(age_s: float) -> str:
-    """Return an age for people: ``today``, ``12 days``, ``5 months``, ``2.5 years``."""
-    days = int(age_s // DAY_S)
+def _age_words(age_s: float, stock: StockAnswer) -> str:
+    """Return an age by the calendar: ``today``, ``12 days``, ``5 months``, ``2.5 years``.
+
+    What was mixed last evening is a day old this evening, however many hours that is.
+    """
+    now, came = (at.astimezone(stock.zone) for at in (stock.now, stock.now - timedelta(0, age_s)))
+    days = (now.date() - came.date()).days
     if days < 1:
         return "today"
     if days < 60:
@@ -42,7 +47,7 @@ def stock_lines(stock: StockAnswer, supplies: Sequence[Shelved], *, why: bool) -
         yield from _table(cells, stock.batches, why=why)
     if stock.lots:
         yield "lots"
-        yield from _table([_lot_cells(row, stock.shown) for row in stock.lots], stock.lots, why=why)
+        yield from _table([_lot_cells(row, stock) for row in stock.lots], stock.lots, why=why)
     if supplies:
         yield "papers and cloths, as reckoned from the work logged"
         width = max(len(one.name) for one in supplies)
@@ -89,16 +94,17 @@ def _batch_cells(row: BatchRow, stock: StockAnswer) -> tuple[str, ...]:
     batch, shown = row.batch, stock.shown
     what = ", ".join(filter(None, (one_line(row.title), strength_words(batch, stock.shop))))
     left = f"{shown.held(batch.left_ml)} of {shown.held(batch.made_ml)}"
-    return one_line(batch.name), _states(row), left, _age_words(row.age_s), what
+    return one_line(batch.name), _states(row), left, _age_words(row.age_s, stock), what
 
 
-def _lot_cells(row: LotRow, shown: Shown) -> tuple[str, ...]:
-    lot = row.lot
+def _lot_cells(row: LotRow, stock: StockAnswer) -> tuple[str, ...]:
+    lot, shown = row.lot, stock.shown
     if lot.left_g is not None:
         left = f"{shown.mass(lot.left_g, 3)} of {shown.mass(lot.had_g or 0.0, 3)}"
     else:
         left = f"{shown.held(lot.left_ml or 0.0)} of {shown.held(lot.had_ml or 0.0)}"
-    return one_line(lot.name), _states(row), left, _age_words(row.age_s), one_line(row.title)
+    age = _age_words(row.age_s, stock)
+    return one_line(lot.name), _states(row), left, age, one_line(row.title)
 
 
 def _states(row: Row) -> str:
