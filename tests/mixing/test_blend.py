@@ -226,5 +226,7 @@ def test_nothing_and_nonsense_are_refused(amount):
         blend_all([Jar("a", amount, 100)], TODAY)
     with pytest.raises(ValueError, match="more than zero"):
         blend_to([good], 200, amount, ALCOHOL, TODAY)
+    with pytest.raises(ValueError, match="more than zero"):
+        blend_to([good], amount, 200, ALCOHOL, TODAY)
     with pytest.raises(ValueError, match="at least one"):
         blend_all([], TODAY)

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from finishsched.documents.library import schedule_names, shipped_products, shipped_schedules
 from finishsched.mixing.consumables import LEAST_SHEET, consumables_of
 from finishsched.mixing.need import PieceWork
+from finishsched.model.schedule import Schedule, Stage, StageName, StepPlan
 from finishsched.model.step import steps_of
 from finishsched.model.verbs import Verb
 
@@ -83,3 +84,14 @@ def test_each_step_uses_up_what_its_verb_says(name):
         assert ("cloth" in units) == bool(does.cleans or does.with_cloths)
         assert ("cover" in units) == (step.verb is Verb.PAD and step.coat == 1)
         assert ("m" in units) == (step.verb is Verb.MASK)
+
+
+@pytest.mark.parametrize(("area_m2", "outline_m"), [(0.01, 0.4), (0.25, 2.0), (1.0, 4.0)])
+def test_tape_goes_round_a_face(area_m2, outline_m):
+    """What is masked off takes, at the likeliest, the outline of a square of that area."""
+    plan = StepPlan("mask", Verb.MASK, "along the inlay")
+    steps = steps_of(Schedule("s", "S", (Stage(StageName.BODY, (plan,)),)))
+    work = PieceWork("a/b", area_m2, "walnut", steps, frozenset(step.key for step in steps))
+    (tape,) = (one for one in consumables_of([work], {}) if one.name == "masking tape")
+    assert tape.amount.likely == pytest.approx(outline_m)
+    assert tape.unit == "m"
