@@ -76,7 +76,7 @@ def _passes_over_some(path: Path) -> bool:
     except OSError:
         return False
     ends = [frame.number for frame in _frames(log) if frame.ends]
-    if not ends or (counted := _counted(path, log)) >= ends[-1]:
+    if not ends or (counted := _counted(log)) >= ends[-1]:
         return False
     after = [frame for frame in _frames(log) if frame.number > counted]
     sound = {frame.number for frame in after if _is_sound(log, frame)}
@@ -92,16 +92,24 @@ def _passes_over_some(path: Path) -> bool:
     return any(wrong <= number <= last for number in ends)
 
 
-def _counted(path: Path, log: bytes) -> int:
-    """Return how many frames SQLite itself would go by; it is asked of a copy."""
+def _counted(log: bytes) -> int:
+    """Return how many frames SQLite itself would go by; it is asked of a copy.
+
+    The copy lies beside a file of its own, never beside one of the journal's pages: whoever closes
+    the journal's file by another way than SQLite's lets go of all that SQLite holds it by in this
+    process, and the next program to leave would take the log away under it ("How To Corrupt An
+    SQLite Database File", sqlite.org, 2.2).
+    """
     with suppress(OSError, sqlite3.Error), tempfile.TemporaryDirectory() as place:
         trial = Path(place, "trial.db")
-        with path.open("rb") as file:
-            trial.write_bytes(file.read(PAGE))
+        with closing(sqlite3.connect(trial)) as db:
+            db.execute(f"PRAGMA page_size = {PAGE}")
+            db.execute("PRAGMA journal_mode = WAL")
+            db.execute("CREATE TABLE made (nothing)")
         log_of(trial).write_bytes(log)
         with closing(sqlite3.connect(trial)) as db:
             return int(db.execute("PRAGMA wal_checkpoint").fetchone()[1])
-    # The disk is full, the journal itself damaged, or nothing of the log counts: slowly, then.
+    # The disk is full, or nothing of the log counts: slowly, then.
     return _sound_from_the_first(log)
 
 

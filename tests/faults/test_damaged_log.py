@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import random
 import shutil
+import subprocess
+import sys
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -94,6 +96,33 @@ def test_every_flip_in_the_log_is_told_and_hides_nothing(
         named = {n for n in range(1, 41) if any(f"entry {n} " in text for text in lost)}
         assert {f"note {n}" for n in range(1, 41) if n not in named} <= set(found), at
         assert log_of(shop / "journal.db").exists(), "what is not read is not written over"
+
+
+COMES_AND_GOES = """
+import sys
+from pathlib import Path
+from finishsched.journal.store import Journal
+with Journal.open(Path(sys.argv[1])) as journal:
+    print(len(journal.events()))
+"""
+
+
+def test_looking_at_the_log_lets_go_of_nothing(tmp_path: Path) -> None:
+    """Of a journal that is open twice here, another program that leaves takes no log away."""
+    path = tmp_path / "journal.db"
+
+    def as_another_program() -> int:
+        words = [sys.executable, "-c", COMES_AND_GOES, str(path)]
+        return int(subprocess.run(words, check=True, capture_output=True).stdout)
+
+    with Journal.open(path) as journal:
+        write(journal, range(1, 4))
+        with Journal.open(path) as twice:
+            assert len(twice.events()) == 3
+        assert as_another_program() == 3
+        assert log_of(path).exists()
+        write(journal, range(4, 5))
+        assert as_another_program() == 4
 
 
 def test_the_last_piece_counts_as_cut_short(killed: Path, tmp_path: Path) -> None:
