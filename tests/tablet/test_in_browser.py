@@ -11,6 +11,7 @@ from contextlib import contextmanager
 
 import pytest
 from hands import BROWSER, DRIVER, PATIENCE_S, WHY_NOT, tablet
+from seen import CHANGED_UNDER_A_FINGER, DRESSED, contrast, wear
 from served import serving
 
 from finishsched.bench.drawing.themes import THEMES
@@ -35,25 +36,6 @@ minutes of arc preferred, 16 at least. ISO 9241-303, Ergonomics of human-system 
 Requirements for electronic visual displays, ISO 2011; from memory."""
 ACROSS_THE_ROOM_MM = 2000.0
 
-CHANGED_UNDER_A_FINGER = """
-const done = arguments[0];
-import('/page/buttons.js').then(async ({Buttons}) => {
-  const bar = document.body.appendChild(document.createElement('div')), taps = [];
-  const buttons = new Buttons(bar, (...tap) => taps.push(tap), () => {});
-  const offer = (of, words) =>
-    buttons.show({of, screen: 'card', buttons: [{action: words, words, rank: 'main'}]}, 1);
-  offer(1, 'ready');
-  bar.dispatchEvent(new PointerEvent('pointerdown'));
-  offer(2, 'other');
-  const held = bar.textContent;
-  window.dispatchEvent(new PointerEvent('pointerup'));
-  bar.querySelector('button').click();
-  await new Promise(over => setTimeout(over, 200));
-  const after = bar.textContent;
-  bar.remove();
-  done({held, taps, after});
-});
-"""
 VISIBLE_TARGETS = """
 [...document.querySelectorAll('button, input, textarea')].filter(e => e.checkVisibility())
   .map(e => [e.innerText || e.name, e.getBoundingClientRect()])
@@ -211,19 +193,6 @@ def test_large_letters_are_read_from_two_metres(page):
         assert arc_min >= LEAST_ARC_MIN
 
 
-def luminance(colour):
-    """Return the relative luminance of a CSS colour (WCAG 2.2, glossary)."""
-    channels = [int(c) / 255 for c in re.findall(r"\d+", colour)[:3]]
-    linear = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in channels]
-    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
-
-
-def contrast(one, other):
-    """Return the contrast of two colours (WCAG 2.2, glossary)."""
-    lights = sorted((luminance(one), luminance(other)))
-    return (lights[1] + 0.05) / (lights[0] + 0.05)
-
-
 _WATCHED = """
 window.watched = {stale: false, sizes: new Set()};
 const home = document.getElementById('screen');
@@ -231,17 +200,6 @@ new MutationObserver(() => {
   if (home.classList.contains('stale')) watched.stale = true;
   else watched.sizes.add(home.querySelectorAll('.row').length);
 }).observe(home, {attributes: true, childList: true});
-"""
-DRESSED = """
-[...document.querySelectorAll('button, button small, button b, input, h1, h2, p, label span')]
-  .filter(e => e.checkVisibility() && e.innerText !== '').map(e => {
-    const own = getComputedStyle(e);
-    let under = e;
-    const fill = of => getComputedStyle(of).backgroundColor;
-    while (/rgba\\(.*, 0\\)/.test(fill(under))) under = under.parentElement;
-    const border = e.matches('button, input') ? own.borderTopColor : '';
-    return [e.innerText || e.name, own.color, fill(under), border, fill(document.body)];
-  })
 """
 
 
@@ -260,22 +218,6 @@ def test_every_text_of_the_page_is_readable(page, opens):
                 )
 
     wear(page, "dark")
-
-
-def wear(page, theme):
-    """Have the page wear the colours of a theme, as the bench would tell it."""
-    known = THEMES[theme]
-    names = {
-        **known.variables,
-        **{n: getattr(known, n) for n in ("background", "surface", "panel")},
-    }
-    names["foreground"] = known.foreground
-    for name, ours in COLOURS.items():
-        page.driver.execute_script(
-            "document.documentElement.style.setProperty(arguments[0], arguments[1])",
-            f"--{name}",
-            names[ours],
-        )
 
 
 def test_the_page_wears_the_colours_of_the_bench_before_it_is_told_them(page):
