@@ -16,6 +16,7 @@ from finishsched.workshop.plan.answers import Help
 MANY_STEPS = 800
 WORTH_SAVING_MIN = 60
 MOST_HELPS = 3
+APART = "a room apart"
 DAYS_TO_TRY, FEW_DAYS_TO_TRY = 7, 2
 
 
@@ -170,4 +171,16 @@ def more_room(problem: Problem, plan: Plan) -> Iterator[Trial]:
             changed = (*problem.stores[:number], more, *problem.stores[number + 1 :])
             yield Trial(f"one more place in {store.name}", replace(problem, stores=changed))
     if any(each.held_by is HeldBy.ROOM for each in plan.placed):
-        yield Trial("a separate room for dusty work", replace(problem, rules=()))
+        yield Trial("a separate room for dusty work", _dusty_work_apart(problem))
+
+
+def _dusty_work_apart(problem: Problem) -> Problem:
+    """Return the problem with all that stirs anything up in a room of its own.
+
+    The rules stay as they are, as they do for whoever has such a room: with none of them it would
+    be planned in another way, and more promised than it brings.
+    """
+    moved = [replace(each, room=APART) if each.stirs else each for each in problem.activities]
+    there = [replace(rule, room=APART) for rule in problem.rules]
+    rules = dict.fromkeys((*there, *problem.rules))
+    return replace(problem, activities=tuple(moved), rules=tuple(rules))
