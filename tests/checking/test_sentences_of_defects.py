@@ -17,7 +17,7 @@ def _told(name: str) -> list[tuple[str, ...]]:
 
 
 SAID, BY_OTHERS = _told("sentences.txt"), _told("told_by_others.txt")
-AT_THE_BENCH = _told("told_at_the_bench.txt")
+AT_THE_BENCH, IN_PASSING = _told("told_at_the_bench.txt"), _told("told_in_passing.txt")
 
 
 @pytest.mark.parametrize(("said", "seen"), SAID)
@@ -48,6 +48,13 @@ def test_what_makers_say_at_the_bench_is_read() -> None:
     wrong = [said for said, seen in AT_THE_BENCH if str(understood(said)) not in seen.split("|")]
     assert len(AT_THE_BENCH) == 117
     assert len(wrong) <= 5, wrong
+
+
+def test_what_makers_say_in_passing_is_read() -> None:
+    """A hundred and twenty sentences, 97 of them right when first read: 19 in 20 are now."""
+    wrong = [said for said, seen in IN_PASSING if str(understood(said)) not in seen.split("|")]
+    assert len(IN_PASSING) == 120
+    assert len(wrong) <= 6, wrong
 
 
 @pytest.mark.parametrize("said", ["", "it is", "either haze or gummy", "something odd", "no idea"])
@@ -85,3 +92,9 @@ def test_a_word_means_no_more_than_it_says(said: str, means: str, not_that: str)
     told = meanings(said)
     assert means in told
     assert not_that not in told
+
+
+def test_a_denial_does_not_reach_to_where_it_is() -> None:
+    """What never dried on walnut is walnut all the same, and what is not in the pores is not."""
+    assert not meanings("the oil never dried on the walnut")["dark wood"].denied
+    assert meanings("it is not in the pores")["pore"].denied

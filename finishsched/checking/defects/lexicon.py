@@ -17,13 +17,15 @@ GAP = ".."
 """In a row of words: up to ``MOST_BETWEEN`` other words may stand here."""
 MOST_BETWEEN = 3
 MOST_DENIED = 4
-"""A denial reaches over so many words, and no further than its clause (our assumption)."""
+"""A denial reaches over so many words, no further than its clause, and not to where it is: what
+never dried on walnut is walnut (our assumption)."""
 LOOKS = ("seen", "felt")
 """The parts of the table that tell how something looks or feels: the others are facts of it."""
 
 _FORMS, _GRAMMAR, _ASKED = "forms", "grammar", "asked"
 _THEMSELVES, _DENIAL = "themselves", "not"
 _PASSED_OVER, _CLAUSE_ENDS, _COMPARISON_ENDS = "passed over", "begins a clause", "ends a comparison"
+_SAYS_WHERE = "says where"
 _INFLECTIONS = ("s", "es", "ed", "ing")
 """Endings of one word's own forms: sag, sags, sagged."""
 _HISSES = re.compile(r".*(?:s|x|z|ch|sh|o)").fullmatch
@@ -139,6 +141,8 @@ def _of_clause(clause: Sequence[str]) -> Iterator[Word]:
             only = clause[at + 1 : at + 2] in (["only"], ["just"])
             left = 0 if only else MOST_DENIED
             continue
+        if 0 < left < MOST_DENIED and _is(spoken, _SAYS_WHERE):
+            left = 0
         yield Word(word, left > 0, compared)
         left -= 1
 
@@ -252,13 +256,14 @@ def _bases() -> Mapping[str, str]:
     said = {word: word for word in irregular.pop(_THEMSELVES)}
     said |= {form: base for base, forms in irregular.items() for form in (base, *forms)}
     rows = (rows for part, rows in _table().items() if part not in (_FORMS, _GRAMMAR, _ASKED))
-    words = " ".join(words for each in rows for _, several in each for words in several)
-    listed = set(re.findall(r"[a-z']+", words)) - said.keys()
+    entries = [words for each in rows for _, several in each for words in several]
+    alone = {words.strip("!~") for words in entries if " " not in words}
+    listed = set(re.findall(r"[a-z']+", " ".join(entries))) - said.keys()
     found: dict[str, str] = {}
     for word in (*said.values(), *sorted(listed, key=lambda word: (len(word), word))):
         # A longer word that is made of a shorter one is a form of it, unless it stands for itself.
         if word not in found:
-            derived = (form for form in _formed(word, _DERIVATIONS) if form not in listed)
+            derived = (form for form in _formed(word, _DERIVATIONS) if form not in alone)
             forms = (word, *_formed(word, _INFLECTIONS), *derived)
             found |= {form: word for form in forms if form not in found}
     return MappingProxyType(found | said)
