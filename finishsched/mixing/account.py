@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from finishsched.mixing.amount import Range, pad_charge_ml, used_amount
+from finishsched.model.product import Product, RagHabit
 from finishsched.model.stock import SAME_STRENGTH
 from finishsched.model.verbs import Verb
 
@@ -18,6 +19,10 @@ TOLD_WITHIN = 0.1
 PAD_KEEPS_S = 7 * 86400.0
 """How long a pad in a closed box stays charged between two uses (common practice: days to weeks;
 a week is our assumption)."""
+OILY_CLOTH_KEEPS_S = 4 * 3600.0
+"""The same where rags heat by themselves: such a pad or cloth is put out safe with them at the end
+of the evening, and is never shut in a box (NFPA safety tip sheet on oily rags; four hours for an
+evening are our assumption)."""
 
 
 class CoatAccount(NamedTuple):
@@ -128,10 +133,16 @@ def cut_as_laid(
     return step_cut_g_per_l if is_the_jar_of_the_sitting else jar_g_per_l
 
 
-def charges_a_pad(since_last_s: float | None) -> bool:
+def charges_a_pad(since_last_s: float | None, product: Product | None = None) -> bool:
     """Tell whether a coat charges a fresh pad.
 
-    ``since_last_s`` is the time since the last coat of that product laid in that way on any piece,
+    ``since_last_s`` is the time since the last coat of ``product`` laid in that way on any piece,
     None for the first.
     """
-    return since_last_s is None or since_last_s > PAD_KEEPS_S
+    return since_last_s is None or since_last_s > pad_keeps_s(product)
+
+
+def pad_keeps_s(product: Product | None) -> float:
+    """Return how long a pad or cloth stays charged between two uses, in seconds."""
+    heats = product is not None and product.rags is RagHabit.SELF_HEATING
+    return OILY_CLOTH_KEEPS_S if heats else PAD_KEEPS_S

@@ -31,6 +31,7 @@ ENTRIES_THAT_COUNT = 3
 
 
 NO_PADS: Mapping[MethodKey, float] = MappingProxyType({})
+NO_PRODUCTS: Mapping[str, Product] = MappingProxyType({})
 WATER = "water"
 """The product that comes from the tap and is never short."""
 
@@ -192,7 +193,9 @@ def coats_of(
 
 
 def with_pads(
-    coats: Iterable[Coat], since_s: Mapping[MethodKey, float] = NO_PADS
+    coats: Iterable[Coat],
+    since_s: Mapping[MethodKey, float] = NO_PADS,
+    products: Mapping[str, Product] = NO_PRODUCTS,
 ) -> tuple[Coat, ...]:
     """Return the coats of all pieces, each that charges a fresh pad with what the pad keeps.
 
@@ -201,6 +204,7 @@ def with_pads(
     Args:
         coats: of all pieces, each with its time.
         since_s: how long ago each pad was used that there is, in s, 0 or more.
+        products: by id; they tell how long a pad keeps.
 
     """
     kept = tuple(coats)
@@ -212,7 +216,8 @@ def with_pads(
             continue
         pad = (coat.mixture.product, coat.step.verb)
         before_s = last_s.get(pad)
-        if charges_a_pad(None if before_s is None else coat.after_s - before_s):
+        gone_s = None if before_s is None else coat.after_s - before_s
+        if charges_a_pad(gone_s, products.get(coat.mixture.product)):
             charging.add(index)
         last_s[pad] = coat.after_s
     return tuple(_charging(coat) if index in charging else coat for index, coat in enumerate(kept))

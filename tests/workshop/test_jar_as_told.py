@@ -6,12 +6,15 @@ import pytest
 from conftest import NOW
 
 from finishsched.documents.library import product_text
+from finishsched.mixing.amount import pad_charge_ml
 from finishsched.mixing.cut import G_PER_L_IN_A_POUND_CUT
+from finishsched.model.verbs import Verb
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import log_entries, log_entry, remarks_on
 from finishsched.workshop.log.sitting import Sat, log_sitting
 from finishsched.workshop.papers.records import record_of
+from finishsched.workshop.stock.needs import job_need
 from finishsched.workshop.stock.shelf_entries import Bought, Counted, DropTested, Mixed
 from finishsched.workshop.stock.shop_stock import log_stock, shop_stock
 from finishsched.workshop.views.row_views import row_views
@@ -216,6 +219,19 @@ def test_nothing_is_mixed_of_what_is_laid_as_bought(oiled):
     assert "this one takes" not in sheet.mix_makes
     event = log_entries(oiled, Entry(What.DONE, "row"), NOW).events[0]
     assert event.what.batch == ""
+
+
+def test_a_cloth_that_heats_by_itself_is_charged_anew_another_day(oiled):
+    """It went out with the rags: no face counts on it the next evening, and need counts both."""
+    need = job_need(oiled, "row", NOW)
+    assert sum(coat.pad_ml for coat in need.coats) == 2 * pad_charge_ml(Verb.WIPE)
+    assert any("for an evening, after which it is put out safe" in one for one in need.assumptions)
+    assert _row_sheet(oiled).takes.pad_ml == pad_charge_ml(Verb.WIPE)
+    log_entries(oiled, Entry(What.DONE, "row/panel-1"), NOW)
+    hour = NOW + timedelta(hours=1)
+    assert piece_view(oiled, "row/panel-2", hour).sheet.takes.pad_ml == 0
+    next_day = piece_view(oiled, "row/panel-2", NOW + DAY).sheet.takes
+    assert next_day.pad_ml + next_day.pad_first_ml == pad_charge_ml(Verb.WIPE)
 
 
 WEIGHED = "density: 0.8 g/ml\nsources:\n  density: weighed here\n"

@@ -80,7 +80,9 @@ class Amounts:
         As the need of all jobs under way counts it: one pad serves them all.
         """
         pad, since_s = key_of(sheet.step), self._since_s(at)
-        if not self.habits.pads.holds(sheet.step) or not charges_a_pad(since_s.get(pad)):
+        product = self.papers.products.get(sheet.step.product or "")
+        is_dry = charges_a_pad(since_s.get(pad), product)
+        if not self.habits.pads.holds(sheet.step) or not is_dry:
             return ""
         charging = self._beside(pieces).charges(pad)
         others = charging.isdisjoint(one.ref for one in pieces)

@@ -46,7 +46,7 @@ def coat_ahead(work: Work, products: Mapping[str, Product], habit: Habit) -> Coa
     """Return the one coat that a step lays; None where it lays nothing or no amount is known."""
     left = frozenset([work.step.key])
     piece = PieceWork("", work.area_m2, work.species, tuple(work.steps), left)
-    coats = with_pads(coats_of(piece, products, habit.own)[0], habit.since_s)
+    coats = with_pads(coats_of(piece, products, habit.own)[0], habit.since_s, products)
     return coats[0] if coats else None
 
 
@@ -73,7 +73,7 @@ def coats_of_the_jar(work: Work, products: Mapping[str, Product], habit: Habit) 
     """
     left = frozenset(one.key for one in work.steps[work.step.number - 1 :])
     piece = PieceWork("", work.area_m2, work.species, tuple(work.steps), left)
-    coats = with_pads(coats_of(piece, products, habit.own)[0], habit.since_s)
+    coats = with_pads(coats_of(piece, products, habit.own)[0], habit.since_s, products)
     if not coats or coats[0].step.key != work.step.key:
         return ()
     first = coats[0]

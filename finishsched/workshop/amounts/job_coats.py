@@ -94,7 +94,7 @@ def all_coats(
         some_coats, some_unreckoned = coats_of(work, papers.products, habit.own)
         coats += some_coats
         unreckoned += some_unreckoned
-    return with_pads(coats, habit.since_s), tuple(dict.fromkeys(unreckoned))
+    return with_pads(coats, habit.since_s, papers.products), tuple(dict.fromkeys(unreckoned))
 
 
 def jobs_under_way(found: Iterable[Standing]) -> frozenset[str]:

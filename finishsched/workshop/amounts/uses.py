@@ -67,7 +67,7 @@ def habits_of(workshop: Workshop, book: Book | None = None) -> Habits:
 def _habits_among(found: Iterable[Standing], book: Book, papers: Papers) -> Habits:
     """Return the same by the pieces ``found`` alone."""
     found = tuple(found)
-    ledger = Ledger(book, papers, shelf(book), pads_of(found))
+    ledger = Ledger(book, papers, shelf(book), pads_of(found, papers.products))
     return Habits(own_uses(logged_uses(found, ledger)), ledger.pads)
 
 

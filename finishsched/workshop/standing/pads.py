@@ -1,7 +1,8 @@
 """The pads and cloths of the shop: which have their charge, and when each was used last.
 
 Nothing is stored of them: a pad of one product and one way of laying it is as the coats left it
-that were logged, on any piece. In its closed box it stays charged for a week.
+that were logged, on any piece. In its closed box it stays charged for a week; where rags heat by
+themselves it goes out with them, and is charged anew another day.
 """
 
 from __future__ import annotations
@@ -17,6 +18,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from finishsched.mixing.account import charges_a_pad
 from finishsched.mixing.amount import pad_charge_ml
 from finishsched.mixing.learnt_use import MethodKey
+from finishsched.model.product import Product, RagHabit
 from finishsched.model.step import Step
 from finishsched.workshop.base.shown import Shown
 from finishsched.workshop.base.spans import span
@@ -32,6 +34,8 @@ class Pads(NamedTuple):
     """When each pad was used, in order: the instants, and the entries' numbers beside them."""
 
     uses: Mapping[MethodKey, tuple[tuple[datetime, int], ...]]
+    products: Mapping[str, Product] = MappingProxyType({})
+    """By id: they tell how long a pad keeps."""
 
     def last_use(self, step: Step, at: datetime, seq: int | None = None) -> datetime | None:
         """Return when the pad of ``step`` was used last before ``at``; None for a fresh one.
@@ -45,7 +49,8 @@ class Pads(NamedTuple):
     def is_charged(self, step: Step, at: datetime, seq: int | None = None) -> bool:
         """Tell whether the pad of ``step`` has its charge at ``at``."""
         last = self.last_use(step, at, seq)
-        return not charges_a_pad((at - last).total_seconds() if last is not None else None)
+        gone_s = (at - last).total_seconds() if last is not None else None
+        return not charges_a_pad(gone_s, self.products.get(step.product or ""))
 
     def since_s(self, at: datetime) -> dict[MethodKey, float]:
         """Return how long before ``at`` each pad was used last, in seconds."""
@@ -74,8 +79,15 @@ class Pads(NamedTuple):
             return f"pad: none has been charged with this yet; a dry one takes {held} first"
         ago = span((at - last).total_seconds())
         if self.is_charged(step, at):
-            return f"pad: charged, last used {ago} ago; it keeps for a week in a closed box"
+            return f"pad: charged, last used {ago} ago; {self._keeps(step)}"
         return f"pad: last used {ago} ago, so taken to be dry: {held} go into it first"
+
+    def _keeps(self, step: Step) -> str:
+        """Say how long a charged pad keeps, and how."""
+        product = self.products.get(step.product or "")
+        if product is not None and product.rags is RagHabit.SELF_HEATING:
+            return "it goes out with the rags this evening, and another day a fresh one is taken"
+        return "it keeps for a week in a closed box"
 
 
 NO_PADS = Pads(MappingProxyType({}))
@@ -86,13 +98,14 @@ def key_of(step: Step) -> MethodKey:
     return step.product or "", step.verb
 
 
-def pads_of(found: Iterable[Standing]) -> Pads:
+def pads_of(found: Iterable[Standing], products: Mapping[str, Product]) -> Pads:
     """Return the pads as all coats of the pieces ``found`` have left them."""
     uses: dict[MethodKey, list[tuple[datetime, int]]] = defaultdict(list)
     for standing in found:
         for step, at, seq in _laid(standing):
             uses[key_of(step)].append((at, seq))
-    return Pads(MappingProxyType({pad: tuple(sorted(each)) for pad, each in uses.items()}))
+    used = {pad: tuple(sorted(each)) for pad, each in uses.items()}
+    return Pads(MappingProxyType(used), products)
 
 
 def _laid(standing: Standing) -> Iterator[tuple[Step, datetime, int]]:

@@ -91,7 +91,9 @@ def _reckoned(workshop: Workshop, book: Book | None) -> _Reckoned:
         kept.standings = tuple(chain.from_iterable(found.values()))
         begun = (one.begun_at for one in kept.pieces.values() if one.begun_at is not None)
         waits = chain.from_iterable(one.waits for one in kept.pieces.values())
-        kept.room.take(book, waits, min(begun, default=None), pads_of(kept.standings))
+        kept.room.take(
+            book, waits, min(begun, default=None), pads_of(kept.standings, workshop.papers.products)
+        )
         kept.seq, kept.undone = book.last_seq, book.undone
     return kept
 

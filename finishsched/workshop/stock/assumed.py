@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
+from finishsched.mixing.account import OILY_CLOTH_KEEPS_S, PAD_KEEPS_S, pad_keeps_s
 from finishsched.mixing.amount import BARE_WOOD_TAKES_ML_PER_M2, Pores
 from finishsched.mixing.consumables import CLOTH_MM, SHEET_MM
 from finishsched.mixing.keeping import MONTH_S, life_of
@@ -13,7 +14,7 @@ from finishsched.model.product import Product, ProductKind
 from finishsched.numerals import counted
 from finishsched.units import SPREAD, plain_number, show
 from finishsched.workshop.base.documents import Papers
-from finishsched.workshop.base.shown import Shown, shown_of
+from finishsched.workshop.base.shown import shown_of
 from finishsched.workshop.stock.stock import StockAnswer, StockState
 
 
@@ -30,7 +31,7 @@ def assumptions(
     return (
         *_own_figures(coats, papers),
         *_losses(coats),
-        *_pads(coats, shown_of(papers.shop)),
+        *_pads(coats, papers),
         *_bare_wood(coats, papers),
         *_jars(coats, found, papers),
         *_shelf(found, papers, stock),
@@ -69,18 +70,29 @@ def _losses(coats: Iterable[Coat]) -> Iterator[str]:
         yield "filler, glue and what else the schedule states are taken as stated, without loss"
 
 
-def _pads(coats: Iterable[Coat], shown: Shown) -> Iterator[str]:
-    """Say what fresh pads take up before they lay anything."""
-    charges_ml = [coat.pad_ml for coat in coats if coat.pad_ml > 0]
-    if not charges_ml:
-        return
-    held = dict.fromkeys([shown.volume(charge_ml) for charge_ml in charges_ml])
-    in_all = shown.volume(sum(charges_ml))
-    yield (
-        f"a fresh pad or cloth takes up {' or '.join(held)} before it lays anything, and "
-        "serves every piece of its product for a week in a closed box: "
-        f"{in_all} in all (our assumption)"
-    )
+def _pads(coats: Iterable[Coat], papers: Papers) -> Iterator[str]:
+    """Say what fresh pads take up before they lay anything, and how long one serves."""
+    charging = [coat for coat in coats if coat.pad_ml > 0]
+    volume = shown_of(papers.shop).volume
+    for keeps_s, lasts in _PAD_LASTS.items():
+        charges_ml = [
+            coat.pad_ml
+            for coat in charging
+            if pad_keeps_s(papers.products.get(coat.mixture.product)) == keeps_s
+        ]
+        if charges_ml:
+            held = dict.fromkeys([volume(charge_ml) for charge_ml in charges_ml])
+            yield (
+                f"a fresh pad or cloth takes up {' or '.join(held)} before it lays anything, and "
+                f"serves every piece of its product {lasts}: {volume(sum(charges_ml))} in all "
+                "(our assumption)"
+            )
+
+
+_PAD_LASTS = {
+    PAD_KEEPS_S: "for a week in a closed box",
+    OILY_CLOTH_KEEPS_S: "for an evening, after which it is put out safe with the rags",
+}
 
 
 def _bare_wood(coats: Sequence[Coat], papers: Papers) -> Iterator[str]:
