@@ -32,7 +32,8 @@ def check(problem: Problem, plan: Plan) -> tuple[Violation, ...]:
 
     """
     wrong = tuple(_bookkeeping(problem, plan))
-    if any(each.kind in (Broken.UNKNOWN, Broken.TWICE, Broken.PAST) for each in wrong):
+    kinds = {each.kind for each in wrong}
+    if not kinds.isdisjoint((Broken.UNKNOWN, Broken.TWICE, Broken.PAST)):
         return wrong
     # From here on everything that the plan names is there, once.
     scene = Scene(problem, plan)
@@ -58,6 +59,7 @@ def _bookkeeping(problem: Problem, plan: Plan) -> Iterator[Violation]:
     known = {activity.key for activity in problem.activities}
     done = {each.key for each in problem.done}
     placed_keys = [placed.key for placed in plan.placed]
+    # How often the plan names each, as placed or as left out.
     named = Counter([*placed_keys, *plan.left_out])
     for key, times in named.items():
         if key not in known:
@@ -185,6 +187,7 @@ def _told_otherwise(missed: Counter[_Missed], told: Counter[_Missed]) -> Iterato
         told: those of which it says so.
 
     """
+    # A window may be there twice: each time that it is missed has to be told.
     for untold in (missed - told).elements():
         window = f"{untold.after} misses the window after {untold.before}"
         yield Violation(

@@ -13,6 +13,7 @@ def pots_broken(scene: Scene) -> Iterator[Violation]:
     lives = {pot.name: pot.life_min for pot in scene.problem.pots}
     served: set[str] = set()
     for mixed in scene.plan.mixed:
+        # Nobody draws on two mixes, nor twice on one.
         for key in mixed.keys:
             if key in served:
                 yield _wrong(mixed, key, "is served from two mixes")

@@ -117,26 +117,26 @@ class _Names:
         """Return what an activity names that there is not; what is done needs no hands any more."""
         by = () if activity.key in self.done else activity.by
         uses = activity.uses
-        hands = [name for name in by if name not in self.hands]
-        stores = [use.store for use in uses if use.store not in self.stores]
         untils = [use.until for use in uses if use.until is not None]
-        ends = [key for key in untils if key not in self.keys]
-        return [
-            *[f"hands {name!r}" for name in hands],
-            *[f"store {name!r}" for name in stores],
-            *[f"{key!r}" for key in ends],
-        ]
+        hands = [f"hands {name!r}" for name in by if name not in self.hands]
+        stores = [f"store {use.store!r}" for use in uses if use.store not in self.stores]
+        ends = [f"{key!r}" for key in untils if key not in self.keys]
+        return [*hands, *stores, *ends]
 
     def without_strange(self, activity: Activity) -> Activity:
         """Return an activity without that; with strange hands where it has no others."""
-        by = tuple(name for name in activity.by if name in self.hands)
+        by = tuple([name for name in activity.by if name in self.hands])
+        first_named = activity.by[:1]
         uses: list[Use] = []
         for use in activity.uses:
             if use.store in self.stores:
                 ends = use.until in self.keys
                 uses.append(use if ends else replace(use, until=None))
-        first_named = activity.by[:1]
-        return replace(activity, by=by or first_named, uses=tuple(uses))
+        return replace(
+            activity,
+            by=by or first_named,
+            uses=tuple(uses),
+        )
 
 
 def _known_lags(problem: Problem, say: Say) -> Sound:
@@ -235,16 +235,25 @@ def _without_cycles(problem: Problem, say: Say) -> Sound:
 
 
 def _followers(problem: Problem, keys: Collection[str]) -> tuple[str, ...]:
-    """Return ``keys`` and everything that comes after them by any lag, sorted."""
+    """Return ``keys`` and everything that comes after them by any lag, sorted.
+
+    Args:
+        problem: its lags say what comes after what.
+        keys: those of the activities to begin with.
+
+    """
     after: dict[str, list[str]] = {}
     for lag in problem.lags:
         after.setdefault(lag.before, []).append(lag.after)
     done = {each.key for each in problem.done}
     found = set(keys)
+    # Those of which it is not known yet what comes after them.
     ahead = list(keys)
     while ahead:
-        for key in after.get(ahead.pop(), ()):
-            if key not in found and key not in done:
+        before = ahead.pop()
+        for key in after.get(before, ()):
+            is_new = key not in found and key not in done
+            if is_new:
                 found.add(key)
                 ahead.append(key)
     return tuple(sorted(found))
@@ -295,7 +304,8 @@ def _fitting(problem: Problem, say: Say) -> Sound:
     faults: list[PlanFault] = []
     gone: set[str] = set()
     for activity in problem.activities:
-        if activity.key in done or activity.key in gone:
+        is_out = activity.key in done or activity.key in gone
+        if is_out:
             continue
         fault = _misfit(activity, room, say) or _too_much(activity, room, say)
         if fault is None:
@@ -327,8 +337,11 @@ class _Room:
 
 def _longest_left(hands: Hands, now_min: int) -> int:
     """Return the minutes of the longest stretch that is left of some hours."""
-    left = [window.end_min - max(window.start_min, now_min) for window in hands.windows]
-    return max([0, *left])
+    longest = 0
+    for window in hands.windows:
+        begins = max(window.start_min, now_min)
+        longest = max(longest, window.end_min - begins)
+    return longest
 
 
 def _misfit(activity: Activity, room: _Room, say: Say) -> PlanFault | None:
@@ -434,7 +447,8 @@ def _unmet(lag: Lag, most: int, least: int, say: Say) -> PlanFault:
 def _past_due(problem: Problem) -> Iterator[PlanFault]:
     """Find every goal that was due and is not reached."""
     done = {each.key for each in problem.done}
-    open_goals = {activity.goal for activity in problem.activities if activity.key not in done}
+    to_do = [activity for activity in problem.activities if activity.key not in done]
+    open_goals = {activity.goal for activity in to_do}
     for goal in problem.goals:
         if goal.due_min is None or goal.key not in open_goals:
             continue

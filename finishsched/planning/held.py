@@ -60,6 +60,7 @@ def reasons_of(problem: Problem, placed: Sequence[There]) -> list[Why]:
     """
     reasons = _Reasons(problem, placed)
     held = [reasons.of(each) for each in placed]
+    # What starts where hours begin: perhaps something kept it from the hours before.
     at_hours = [at for at, (held_by, _) in enumerate(held) if held_by is HeldBy.HOURS]
     if at_hours:
         keys = {placed[at].key for at in at_hours}
@@ -108,6 +109,13 @@ class _Reasons:
     """A plan, looked up by what ends or begins when."""
 
     def __init__(self, problem: Problem, placed: Iterable[There]) -> None:
+        """Look it up.
+
+        Args:
+            problem: what is planned.
+            placed: where each activity lies that is not done.
+
+        """
         self.now = problem.now_min
         self.problem = problem
         activities = {activity.key: activity for activity in problem.activities}
@@ -175,9 +183,12 @@ class _Reasons:
         levels = self.scene.levels
         for key, there in self.scene.there.items():
             for use in self.scene.activities[key].uses:
+                level = levels.get(use.store)
+                if level is None:
+                    continue
                 start, end = self.scene.held(use, there.start_min, there.end_min)
-                if end > start and use.store in levels:
-                    levels[use.store].add(start, end, use.amount)
+                if end > start:
+                    level.add(start, end, use.amount)
         for level in levels.values():
             level.settle()
 
@@ -333,14 +344,17 @@ class _Reasons:
 
         """
         start, end = placed.start_min, placed.end_min
-        if end > start:
+        takes_time = end > start
+        if takes_time:
             for stirs in activity.stirs:
-                key = self._over_at((activity.room, stirs, False), start)
+                bare_to_it = (activity.room, stirs, False)
+                key = self._over_at(bare_to_it, start)
                 if key is not None and key != placed.key:
                     return HeldBy.ROOM, key
         for bare in activity.bare:
             lies_bare = end + bare.after_min != start
-            key = self._over_at((activity.room, bare.stirred, True), start)
+            stirred = (activity.room, bare.stirred, True)
+            key = self._over_at(stirred, start)
             if lies_bare and key is not None and key != placed.key:
                 return HeldBy.ROOM, key
         return None
@@ -396,15 +410,18 @@ def _stretches(
         return found
     for key, each in there.items():
         activity = activities[key]
+        room = activity.room
         start, end = each.start_min, each.end_min
         for stirs in activity.stirs:
-            settle_min = settle.get((activity.room, stirs))
+            settle_min = settle.get((room, stirs))
             if settle_min is not None and end > start:
-                found[activity.room, stirs, True].append((start, end + settle_min, key))
+                settled = end + settle_min
+                found[room, stirs, True].append((start, settled, key))
         for bare in activity.bare:
             covered = end + bare.after_min
-            if (activity.room, bare.stirred) in settle and covered > start:
-                found[activity.room, bare.stirred, False].append((start, covered, key))
+            has_rule = (room, bare.stirred) in settle
+            if has_rule and covered > start:
+                found[room, bare.stirred, False].append((start, covered, key))
     return found
 
 

@@ -101,6 +101,7 @@ def _pairs(problem: Problem, plan: Plan) -> Iterator[_Pair]:
     lives = {pot.name: pot.life_min for pot in problem.pots}
     everything: tuple[Done | Placed, ...] = (*problem.done, *plan.placed)
     begun = {each.key: each.start_min for each in everything}
+    # In the order in which they are begun, so that the first of two is the sooner one.
     mixes = all_mixed(problem, plan.placed)
     for first, second in combinations(mixes, 2):
         if first.pot != second.pot:

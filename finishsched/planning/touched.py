@@ -16,7 +16,7 @@ from typing import TypeAlias
 
 from finishsched.planning.checker import check
 from finishsched.planning.lags_around import LagsAround
-from finishsched.planning.problem import Done, Plan, Problem
+from finishsched.planning.problem import Done, Lag, Plan, Problem
 from finishsched.planning.violations import There, Violation
 
 Span: TypeAlias = tuple[int, int]
@@ -41,6 +41,7 @@ class Touched:
         self._activities = {activity.key: activity for activity in problem.activities}
         settles = [rule.settle_min for rule in problem.rules]
         self._settles_min = max(settles, default=0)
+        """For how long anything hangs in a room at the most."""
         self._holders: dict[str, list[str]] = {}
         """By activity, what holds something until it starts."""
         for activity in problem.activities:
@@ -67,6 +68,9 @@ class Touched:
 
     def _part(self, was: Plan, plan: Plan, moved: AbstractSet[str]) -> tuple[Problem, Plan]:
         """Return the part of a problem, and of its plan, that is to be judged.
+
+        Judged is what was moved, what follows it, and what lies near in time. What these follow, or
+        share a mix or a hold with, counts as done: it is there, and no rule judges it.
 
         Args:
             was: where all lay before.
@@ -192,7 +196,9 @@ class Touched:
         done = [_as_done(there[key]) for key in sorted(fixed) if key in there]
         known = judged | {each.key for each in done}
         activities = [self._activities[key] for key in sorted(known)]
-        lags = [lag for key in sorted(judged) for lag in self._lags.before(key)]
+        lags: list[Lag] = []
+        for key in sorted(judged):
+            lags += self._lags.before(key)
         return replace(
             self._problem,
             activities=tuple(activities),

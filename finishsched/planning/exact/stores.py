@@ -102,6 +102,7 @@ def _held_by_past(draft: Draft, store: Store) -> list[_Row]:
     left = store.capacity
     rows: list[_Row] = []
     for hold in holds.until_a_start:
+        # How long it is held hangs on when the activity that ends it starts.
         taken = min(hold.amount, left)
         if taken:
             size = draft.cp.new_int_var(0, draft.horizon, "")

@@ -110,7 +110,10 @@ class BackAndForth:
         board = placing.board
         length = max(board.end) - min(board.start)
         reach = chance.choice(SPREADS) * length
-        keys = [start + chance.uniform(-reach, reach) for start in board.start]
+        keys: list[float] = []
+        for start in board.start:
+            shift = chance.uniform(-reach, reach)
+            keys.append(start + shift)
         order = sorted(range(len(keys)), key=keys.__getitem__)
         return in_order(self._search.inner, self._blocks, order)
 

@@ -15,6 +15,7 @@ def free_hours(inner: Inner) -> list[Gaps]:
         inner.gap_right,
         strict=True,
     )
+    # A board changes its gaps, and the problem keeps its own.
     return [(starts[:], ends[:], left[:], right[:]) for starts, ends, left, right in columns]
 
 

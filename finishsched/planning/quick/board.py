@@ -285,14 +285,7 @@ class Board:
         self.take(number, start, minutes)
 
     def _held(self, use: Held, start: int, end: int) -> tuple[int, int]:
-        """Return from when up to when an activity from ``start`` to ``end`` holds something.
-
-        Args:
-            use: what an activity takes of a store.
-            start: the minute.
-            end: the other.
-
-        """
+        """Return from when up to when an activity from ``start`` to ``end`` holds something."""
         first = start if use.from_start else end
         if use.until < 0:
             return first, max(end + use.hold_min, use.until_min)
@@ -306,7 +299,8 @@ class Board:
     def let_go(self, number: int) -> None:
         """Give back, as if for good, what is held until this activity starts."""
         for store, first, _, amount in self._open_for(number):
-            raise_level(*self.levels[store], first, NEVER, -amount)
+            times, levels = self.levels[store]
+            raise_level(times, levels, first, NEVER, -amount)
 
     def hold_on(self, number: int) -> None:
         """Hold until the start of this activity, or for good where it has none, what was let go."""
@@ -315,18 +309,21 @@ class Board:
         for store, first, least, amount in self._open_for(number):
             last = max(until, least)
             if last > first:
-                raise_level(*self.levels[store], first, last, amount)
+                times, levels = self.levels[store]
+                raise_level(times, levels, first, last, amount)
 
     def _open_for(self, number: int) -> list[OpenHold]:
         """Return what is held until an activity starts, by what is done and what is laid."""
         inner = self.inner
         found = [hold for until, hold in inner.open_base if until == number]
         for holder, which in inner.ends_uses[number]:
-            if self.start[holder] != NOT:
-                use = inner.uses[holder][which]
-                end = self.end[holder]
-                first = self.start[holder] if use.from_start else end
-                found.append((use.store, first, end, use.amount))
+            start = self.start[holder]
+            if start == NOT:
+                continue
+            use = inner.uses[holder][which]
+            end = self.end[holder]
+            first = start if use.from_start else end
+            found.append((use.store, first, end, use.amount))
         return found
 
     # Back and forth ---------------------------------------------------------------------------

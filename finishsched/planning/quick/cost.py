@@ -141,8 +141,9 @@ class Costing:
             # Whatever it takes longer than it has to is the mending of what it missed.
             remedies += end[number] - begun - inner.minutes[number]
             for other, most, remedy in inner.windows[number]:
-                if remedy == LOOSE and begun > end[other] + most and end[other] != NOT:
-                    hard += begun - end[other] - most
+                latest = end[other] + most
+                if remedy == LOOSE and begun > latest and end[other] != NOT:
+                    hard += begun - latest
             for due, remedy in inner.deadlines[number]:
                 if remedy == LOOSE and begun > due:
                     hard += begun - due

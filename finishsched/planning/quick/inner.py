@@ -33,6 +33,7 @@ class Held:
     store: int
     """Its number."""
     amount: int
+    """How much of it, in pieces of what the store holds."""
     shared: int
     """The amount to look for: with what it takes of the same store at the same time otherwise."""
     from_start: bool
@@ -77,6 +78,7 @@ class Inner:
     index: dict[str, int]
     """The number of each activity by its key."""
     minutes: list[int]
+    """By activity, how long it takes with nothing to mend; the next lists go with it."""
     release: list[int]
     """The minute from which on it may begin: now, or later."""
     tail: list[int]
@@ -92,6 +94,7 @@ class Inner:
     marks: list[tuple[Mark, ...]]
     """Tracks that it makes busy while it runs and some minutes longer."""
     uses: list[list[Held]]
+    """What it takes of stores."""
     ends_uses: list[list[tuple[int, int]]]
     """The uses (activity, which) that last until it starts."""
     before: list[list[Wait]]
@@ -99,16 +102,19 @@ class Inner:
     after: list[list[Wait]]
     """What waits for it."""
     windows: list[list[MissableWindow]]
+    """Those that it can miss, begun by activities that are not done."""
     ties: list[list[int]]
     """What is to start within a window of its end that must not be missed."""
     tied: list[int]
     """How many such windows it has itself."""
     deadlines: list[list[Deadline]]
+    """Those that it can miss, begun by what is done."""
     needs_out: list[bool]
     """True where it hangs on something that cannot be placed by itself."""
     gap_starts: list[list[int]]
     """By hands, where what is free of their hours begins; the next three lists go with it."""
     gap_ends: list[list[int]]
+    """Where it ends."""
     gap_left: list[list[int]]
     """The kind of the work that a gap follows in its window; 0 for none."""
     gap_right: list[list[int]]
@@ -120,6 +126,7 @@ class Inner:
     tracks: list[list[Stretch]]
     """By track, when it is busy by what is done."""
     capacity: list[int]
+    """By store, how much there is."""
     store_base: list[list[HeldStretch]]
     """By store, what is held by what is done."""
     open_base: list[tuple[int, OpenHold]]
@@ -131,6 +138,7 @@ class Inner:
     floor_min: int
     """When all that is done is reached."""
     now_min: int
+    """Nothing begins before."""
     vain_left: int = MOST_IN_VAIN
     """How many times more an activity may be placed in vain; all else here stays as it is."""
     frees: list[bool] = field(default_factory=list)

@@ -22,6 +22,7 @@ class _Sorted:
     """The activities of a problem, told apart by whether they are done."""
 
     by_key: dict[str, Activity]
+    """All of them, by key."""
     todo: list[Activity]
     """Those that are not done, in the order of the problem: their places are their numbers."""
     past: list[Activity]
@@ -57,7 +58,10 @@ def inner_of(problem: Problem) -> Inner:
 
 
 def _numbered(problem: Problem) -> Inner:
-    """Return the problem in numbers, worked out."""
+    """Return the problem in numbers, worked out.
+
+    Each step fills some of the lists; the last two look at what the others have filled.
+    """
     sorted_ = _sorted(problem)
     # Work that takes no set-up has the number 0.
     kinds = {set_up.kind: number for number, set_up in enumerate(problem.set_ups, 1)}
@@ -294,9 +298,9 @@ def _add_what_follows(inner: Inner) -> None:
     ended = {until for until, _ in inner.open_base}
     for number, ends in enumerate(inner.ends_uses):
         frees = bool(ends) or number in ended
-        windowed = bool(inner.windows[number] or inner.deadlines[number])
         inner.frees.append(frees)
-        inner.windowed.append(windowed)
+        can_miss = inner.windows[number] or inner.deadlines[number]
+        inner.windowed.append(bool(can_miss))
     for number, uses in enumerate(inner.uses):
         changes_stores = bool(uses) or inner.frees[number]
         stores = touched_stores(inner, number) if changes_stores else ()

@@ -17,6 +17,7 @@ class PlacingOne:
         self.board = Board(inner) if board is None else board
         self.left_out: set[int] = set()
         self.floor = inner.release
+        """By activity, the minute before which it does not begin, whatever it waits for."""
 
     def earliest(self, number: int) -> int:
         """Return the earliest start that its waits allow."""
@@ -124,6 +125,8 @@ class PlacingOne:
         """Return whether a store that it needs is held by something that has no end yet."""
         for use in self.inner.uses[number]:
             times, levels = self.board.levels[use.store]
-            if times[-1] == NEVER and levels[-2] > 0:
+            # What has no end yet is held up to NEVER, where the level falls for the last time.
+            holds_for_good = times[-1] == NEVER and levels[-2] > 0
+            if holds_for_good:
                 return use.shared <= self.inner.capacity[use.store]
         return False
