@@ -14,7 +14,7 @@ from collections.abc import Set as AbstractSet
 from dataclasses import replace
 
 from finishsched.planning.hands_work import There, Works
-from finishsched.planning.held_stretches import Level, Room, Stretch, Stretches
+from finishsched.planning.held_stretches import Level, Room, by_end, stretches_of
 from finishsched.planning.pots import mixed_of
 from finishsched.planning.problem import Activity, HeldBy, Placed, Plan, Problem
 from finishsched.planning.why_not_earlier import THE_ORDER, Scene, Why, WhyNotEarlier
@@ -125,7 +125,7 @@ class _Reasons:
         for hands in problem.hands:
             works[hands.name] = Works(hands.windows, activities, problem.set_ups)
         levels = {store.name: Level(store.capacity) for store in problem.stores}
-        rooms = _stretches(problem, activities, there)
+        rooms = stretches_of(problem, activities, there)
         self.scene = Scene(
             there=there,
             activities=activities,
@@ -143,7 +143,7 @@ class _Reasons:
         self.clears: dict[Room, dict[int, str]] = {}
         """By room and dirt, and then by minute, the activity whose stretch is over then."""
         for room, stretches in rooms.items():
-            self.clears[room] = _by_end(stretches)
+            self.clears[room] = by_end(stretches)
         if levels:
             self._fill()
 
@@ -386,45 +386,3 @@ class _Reasons:
             if wanted > level.capacity:
                 return HeldBy.STORE, use.store
         return None
-
-
-def _stretches(
-    problem: Problem,
-    activities: dict[str, Activity],
-    there: dict[str, There],
-) -> Stretches:
-    """Return by room and dirt what stirs it up, and what lies bare to it.
-
-    Args:
-        problem: has the rules of rooms.
-        activities: all of them by key.
-        there: where each lies that is done or placed.
-
-    """
-    settle = {(rule.room, rule.stirs): rule.settle_min for rule in problem.rules}
-    found: Stretches = {}
-    for room, stirs in settle:
-        for stirred in (True, False):
-            found[room, stirs, stirred] = []
-    if not settle:
-        return found
-    for key, each in there.items():
-        activity = activities[key]
-        room = activity.room
-        start, end = each.start_min, each.end_min
-        for stirs in activity.stirs:
-            settle_min = settle.get((room, stirs))
-            if settle_min is not None and end > start:
-                settled = end + settle_min
-                found[room, stirs, True].append((start, settled, key))
-        for bare in activity.bare:
-            covered = end + bare.after_min
-            has_rule = (room, bare.stirred) in settle
-            if has_rule and covered > start:
-                found[room, bare.stirred, False].append((start, covered, key))
-    return found
-
-
-def _by_end(stretches: Iterable[Stretch]) -> dict[int, str]:
-    """Return by minute the activity whose stretch is over then."""
-    return {end: key for _, end, key in stretches}

@@ -6,6 +6,9 @@ from bisect import bisect_right
 from collections.abc import Iterable
 from typing import TypeAlias
 
+from finishsched.planning.hands_work import There
+from finishsched.planning.problem import Activity, Problem
+
 Room: TypeAlias = tuple[str, str, bool]
 """A room, what is stirred up in it, and whether it is that, or something lies bare to it.
 
@@ -123,3 +126,45 @@ def _held_then(holds: list[Held], time: int) -> int:
         if start <= time < end:
             total += amount
     return total
+
+
+def stretches_of(
+    problem: Problem,
+    activities: dict[str, Activity],
+    there: dict[str, There],
+) -> Stretches:
+    """Return by room and dirt what stirs it up, and what lies bare to it.
+
+    Args:
+        problem: has the rules of rooms.
+        activities: all of them by key.
+        there: where each lies that is done or placed.
+
+    """
+    settle = {(rule.room, rule.stirs): rule.settle_min for rule in problem.rules}
+    found: Stretches = {}
+    for room, stirs in settle:
+        for stirred in (True, False):
+            found[room, stirs, stirred] = []
+    if not settle:
+        return found
+    for key, each in there.items():
+        activity = activities[key]
+        room = activity.room
+        start, end = each.start_min, each.end_min
+        for stirs in activity.stirs:
+            settle_min = settle.get((room, stirs))
+            if settle_min is not None and end > start:
+                settled = end + settle_min
+                found[room, stirs, True].append((start, settled, key))
+        for bare in activity.bare:
+            covered = end + bare.after_min
+            has_rule = (room, bare.stirred) in settle
+            if has_rule and covered > start:
+                found[room, bare.stirred, False].append((start, covered, key))
+    return found
+
+
+def by_end(stretches: Iterable[Stretch]) -> dict[int, str]:
+    """Return by minute the activity whose stretch is over then."""
+    return {end: key for _, end, key in stretches}
