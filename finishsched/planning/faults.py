@@ -5,62 +5,17 @@ What cannot be at all is taken out of the problem, with all that follows it; the
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterator
-from dataclasses import dataclass, replace
-from enum import StrEnum
-from typing import TypeAlias
+from collections.abc import Collection, Iterator
+from dataclasses import replace
 
+from finishsched.planning.known_names import known_activities, known_lags
 from finishsched.planning.lag_circles import circle_of
 from finishsched.planning.open_hours import OpenHours
+from finishsched.planning.plan_fault import FaultKind, PlanFault, Say, Sound
 from finishsched.planning.problem import Activity, Hands, Lag, Problem, Use
 
-Say: TypeAlias = Callable[[str], str]
-"""What people call an activity, by its key."""
 NAMED = 4
 """So many activities of a circle are named."""
-
-
-class FaultKind(StrEnum):
-    """What is wrong with a problem."""
-
-    UNKNOWN = "unknown name"
-    CYCLE = "cycle"
-    BACKWARDS = "window before its wait"
-    """A window closes before the least wait is over."""
-    TOO_LONG = "longer than any stretch of hours"
-    NO_HOURS = "no hours"
-    TOO_MUCH = "more than there is"
-    NO_WINDOW = "window that no hours can meet"
-    PAST_DUE = "due date past"
-
-
-@dataclass(frozen=True, slots=True)
-class PlanFault:
-    """One fault, and what would make it possible."""
-
-    kind: FaultKind
-    keys: tuple[str, ...]
-    """The activities, or the goal, that it is about."""
-    minutes: int
-    """By how much, where that can be said; else 0."""
-    sentence: str
-    remedy: str
-    left_out: tuple[str, ...] = ()
-    """The activities that are therefore not planned."""
-
-
-@dataclass(frozen=True, slots=True)
-class Sound:
-    """What of a problem can be planned, and what is wrong with it."""
-
-    problem: Problem
-    """Without whatever was taken out."""
-    faults: tuple[PlanFault, ...]
-
-    @property
-    def left_out(self) -> tuple[str, ...]:
-        """Every activity that was taken out."""
-        return tuple(sorted({key for fault in self.faults for key in fault.left_out}))
 
 
 def sound(problem: Problem, say: Say = str) -> Sound:
@@ -74,109 +29,13 @@ def sound(problem: Problem, say: Say = str) -> Sound:
 
     """
     faults: list[PlanFault] = []
-    for step in (_known_activities, _known_lags, _forwards, _without_cycles, _fitting):
+    for step in (known_activities, known_lags, _forwards, _without_cycles, _fitting):
         found = step(problem, say)
         problem = found.problem
         faults += found.faults
     faults += _unmet_windows(problem, say)
     faults += _past_due(problem)
     return Sound(problem, tuple(faults))
-
-
-def _known_activities(problem: Problem, say: Say) -> Sound:
-    """Take out whatever activities name that there is not.
-
-    Args:
-        problem: whose activities may name hands, stores and other activities.
-        say: tells what people call an activity, by its key.
-
-    """
-    names = _Names(problem)
-    faults: list[PlanFault] = []
-    kept: list[Activity] = []
-    for activity in problem.activities:
-        strange = names.strange(activity)
-        for name in strange:
-            sentence = f"{say(activity.key)} names {name}, which there is not"
-            faults.append(_unknown(activity.key, sentence))
-        kept.append(names.without_strange(activity) if strange else activity)
-    known = replace(problem, activities=tuple(kept))
-    return Sound(known, tuple(faults))
-
-
-class _Names:
-    """All that an activity may name."""
-
-    def __init__(self, problem: Problem) -> None:
-        self.keys = {activity.key for activity in problem.activities}
-        self.hands = {each.name for each in problem.hands}
-        self.stores = {store.name for store in problem.stores}
-        self.done = {each.key for each in problem.done}
-
-    def strange(self, activity: Activity) -> list[str]:
-        """Return what an activity names that there is not; what is done needs no hands any more."""
-        by = () if activity.key in self.done else activity.by
-        uses = activity.uses
-        untils = [use.until for use in uses if use.until is not None]
-        hands = [f"hands {name!r}" for name in by if name not in self.hands]
-        stores = [f"store {use.store!r}" for use in uses if use.store not in self.stores]
-        ends = [f"{key!r}" for key in untils if key not in self.keys]
-        return [*hands, *stores, *ends]
-
-    def without_strange(self, activity: Activity) -> Activity:
-        """Return an activity without that; with strange hands where it has no others."""
-        by = tuple([name for name in activity.by if name in self.hands])
-        first_named = activity.by[:1]
-        uses: list[Use] = []
-        for use in activity.uses:
-            if use.store in self.stores:
-                ends = use.until in self.keys
-                uses.append(use if ends else replace(use, until=None))
-        return replace(
-            activity,
-            by=by or first_named,
-            uses=tuple(uses),
-        )
-
-
-def _known_lags(problem: Problem, say: Say) -> Sound:
-    """Take out the lags of activities that there are not.
-
-    Args:
-        problem: whose lags may name activities that there are not.
-        say: tells what people call an activity, by its key.
-
-    """
-    keys = {activity.key for activity in problem.activities}
-    faults: list[PlanFault] = []
-    kept: list[Lag] = []
-    for lag in problem.lags:
-        missing = [key for key in (lag.before, lag.after) if key not in keys]
-        for key in missing:
-            there = lag.after if key == lag.before else lag.before
-            sentence = f"{say(there)} is tied to {key!r}, which there is not"
-            faults.append(_unknown(there, sentence))
-        if not missing:
-            kept.append(lag)
-    known = replace(problem, lags=tuple(kept))
-    return Sound(known, tuple(faults))
-
-
-def _unknown(key: str, sentence: str) -> PlanFault:
-    """Return that an activity names something that there is not.
-
-    Args:
-        key: the activity.
-        sentence: what it names.
-
-    """
-    return PlanFault(
-        kind=FaultKind.UNKNOWN,
-        keys=(key,),
-        minutes=0,
-        sentence=sentence,
-        remedy="correct the name",
-    )
 
 
 def _forwards(problem: Problem, say: Say) -> Sound:

@@ -8,7 +8,7 @@ from real_shop import advised_on, shown, until
 
 from finishsched.bench.screens.board import Board
 from finishsched.bench.screens.plan import DAYS, PlanFacts, PlanScreen
-from finishsched.planning.faults import FaultKind, PlanFault
+from finishsched.planning.plan_fault import FaultKind, PlanFault
 from finishsched.workshop.plan.answers import Better
 from finishsched.workshop.plan.memory import recall
 from finishsched.workshop.plan.plans import Asked, plan_answer

@@ -7,7 +7,7 @@ import pytest
 
 from finishsched.documents.formats.hours import read_away, read_extra
 from finishsched.planning.checker import check
-from finishsched.planning.faults import FaultKind
+from finishsched.planning.plan_fault import FaultKind
 from finishsched.planning.problem import HeldBy
 from finishsched.planning.replan import ChangeKind
 from finishsched.workshop.base.entries import Entry, RefusedError, What

@@ -7,7 +7,7 @@ from datetime import date, datetime, tzinfo
 from typing import TYPE_CHECKING
 
 from finishsched.model.step import Step
-from finishsched.planning.faults import PlanFault
+from finishsched.planning.plan_fault import PlanFault
 from finishsched.planning.problem import HeldBy, Plan, Problem, Score
 from finishsched.planning.replan import Change
 from finishsched.workshop.base.spans import wall

@@ -11,10 +11,11 @@ from finishsched.journal.progress import Book
 from finishsched.model.job import Face, Piece
 from finishsched.model.shop import Air, Steady
 from finishsched.model.step import steps_of
-from finishsched.planning.faults import Sound, sound
+from finishsched.planning.faults import sound
 from finishsched.planning.held import held_back
 from finishsched.planning.hours import instant_of, minute_of
 from finishsched.planning.looking import Looked, Looking, SoFar
+from finishsched.planning.plan_fault import Sound
 from finishsched.planning.problem import Done, Lag, Placed, Plan, Problem
 from finishsched.planning.replan import Replanned, better_than, changes, replan, worth_offering
 from finishsched.planning.score import score

@@ -8,8 +8,8 @@ from datetime import datetime, timedelta
 
 from finishsched.model.shop import Air
 from finishsched.planning.bounds import bound
-from finishsched.planning.faults import FaultKind, PlanFault, Sound
 from finishsched.planning.hours import instant_of
+from finishsched.planning.plan_fault import FaultKind, PlanFault, Sound
 from finishsched.planning.problem import Placed, Plan, Problem
 from finishsched.planning.quick import not_found
 from finishsched.planning.quick.search import PLAIN_STARTS
