@@ -171,11 +171,13 @@ def _lags(scene: Scene) -> Iterator[Violation]:
         late = _late_min(lag, scene)
         if late > 0:
             is_hard = lag.remedy_min is None
-            missed[_Missed(lag.before, lag.after, late, is_hard)] += 1
+            found = _Missed(lag.before, lag.after, late, is_hard)
+            missed[found] += 1
         yield from _least(lag, scene)
     told: Counter[_Missed] = Counter()
     for miss in scene.plan.misses:
-        told[_Missed(miss.before, miss.after, miss.late_min, miss.hard)] += 1
+        said = _Missed(miss.before, miss.after, miss.late_min, miss.hard)
+        told[said] += 1
     yield from _told_otherwise(missed, told)
 
 

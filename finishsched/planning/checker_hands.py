@@ -118,7 +118,8 @@ def _overlaps(hands: Hands, timed: Iterable[There]) -> Iterator[Violation]:
         if other is not None and other.end_min > each.start_min:
             both_until = min(other.end_min, each.end_min)
             shared = both_until - each.start_min
-            sentence = f"{hands.name} is at {other.key} and {each.key} for {shared} minutes"
+            both = f"{other.key} and {each.key}"
+            sentence = f"{hands.name} is at {both} for {shared} minutes"
             yield Violation(Broken.OVERLAP, (other.key, each.key), shared, sentence)
         if last is None or each.end_min > last.end_min:
             last = each

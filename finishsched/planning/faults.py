@@ -290,7 +290,8 @@ def _unmet(lag: Lag, most: int, least: int, say: Say) -> PlanFault:
 
     """
     over = least - most
-    should = f"{say(lag.after)} should begin within {_span(most)} of {say(lag.before)}"
+    before, after = say(lag.before), say(lag.after)
+    should = f"{after} should begin within {_span(most)} of {before}"
     remedy = f"plan hours that begin {_span(over)} sooner"
     if not lag.hard:
         remedy += ", or mend it first as the plan does"

@@ -255,7 +255,8 @@ class _Reasons:
         if at < 0 or works.windows[at].end_min < earlier_end:
             return HeldBy.HOURS, name
         before, after = works.around(placed)
-        held = self._getting_ready(name, activity.kind, before, works.windows[at], earlier)
+        window = works.windows[at]
+        held = self._getting_ready(name, activity.kind, before, window, earlier)
         if held is None and after is not None and after.start_min < earlier_end:
             return HeldBy.BUSY, after.key
         return held

@@ -28,7 +28,9 @@ from finishsched.model.hours import (
 from finishsched.model.shop import Shop
 from finishsched.planning.window import Window
 
-USUAL_HOURS = Hours((WeeklyHours(tuple(range(7)), (Span(8 * 60, 22 * 60),)),))
+EVERY_DAY = tuple(range(7))
+EIGHT_TO_TEN = Span(8 * 60, 22 * 60)
+USUAL_HOURS = Hours((WeeklyHours(EVERY_DAY, (EIGHT_TO_TEN,)),))
 """Where a shop states none: every day from eight to ten (our assumption)."""
 
 
@@ -260,7 +262,8 @@ def _instances(line: RuleHours, days: _Days) -> Iterator[datetime]:
     from dateutil.rrule import rrulestr  # noqa: PLC0415  # dear, and few shops write a rule
 
     end = datetime.combine(days.last, time.max)
-    begin = datetime.combine(days.first, time()) - timedelta(seconds=line.length_s)
+    first_midnight = datetime.combine(days.first, time())
+    begin = first_midnight - timedelta(seconds=line.length_s)
     count = re.search(r"COUNT=(\d+)", line.rule)
     without_end = re.sub(r"(^|;)(COUNT|UNTIL)=[^;]*", "", line.rule).strip(";")
     if not _ever(without_end, line.start):

@@ -277,8 +277,10 @@ class _Sorting:
         if self._release[key] > time:
             return False
         for lag in self._lags.before(key):
-            lies = lag.before in ends
-            if not lies or ends[lag.before] + lag.least_min > time:
+            if lag.before not in ends:
+                return False
+            waited_until = ends[lag.before] + lag.least_min
+            if waited_until > time:
                 return False
         return True
 

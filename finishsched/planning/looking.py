@@ -112,8 +112,13 @@ class Looking:
             if self._worker is not None:
                 self._worker.cancel()
         self._take_quick()
-        seconds = self._clock() - self._begun
-        return Looked(self._best, self._proven, seconds, self._seed > 0, cut_short)
+        return Looked(
+            plan=self._best,
+            proven=self._proven,
+            seconds=self._clock() - self._begun,
+            with_solver=self._seed > 0,
+            cut_short=cut_short,
+        )
 
     def _go(self) -> None:
         """Look by the quick planner, which asks now and then whether the time is over."""
@@ -144,7 +149,12 @@ class Looking:
             self._take_quick()
             self._hear(now)
             if self._tell is not None:
-                self._tell(SoFar(now - self._begun, self._best_score, self._bound))
+                so_far = SoFar(
+                    seconds=now - self._begun,
+                    best=self._best_score,
+                    bound=self._bound,
+                )
+                self._tell(so_far)
         return self._proven
 
     def _hear(self, now: float) -> None:

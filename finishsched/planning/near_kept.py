@@ -110,7 +110,10 @@ class _Trial:
             return None
         for at in range(QUARTERS):
             left_over = group[at::QUARTERS]
-            most = [piece for number, piece in enumerate(group) if number % QUARTERS != at]
+            most: Pieces = []
+            for number, piece in enumerate(group):
+                if number % QUARTERS != at:
+                    most.append(piece)
             if not self._is_over() and self._keeps(most):
                 return left_over
         return None
@@ -151,4 +154,7 @@ def _halves(group: Pieces) -> list[Pieces]:
         return [group[half:], group[:half]]
     blocks = group[0]
     half = len(blocks) // 2
-    return [[blocks[half:]], [blocks[:half]]] if half else []
+    if not half:
+        return []
+    sooner, later = blocks[:half], blocks[half:]
+    return [[later], [sooner]]

@@ -38,6 +38,7 @@ class PlanFault:
     """By how much, where that can be said; else 0."""
     sentence: str
     remedy: str
+    """What would make it possible, as an errand: no sentence, no full stop."""
     left_out: tuple[str, ...] = ()
     """The activities that are therefore not planned."""
 
@@ -53,4 +54,7 @@ class Sound:
     @property
     def left_out(self) -> tuple[str, ...]:
         """Every activity that was taken out."""
-        return tuple(sorted({key for fault in self.faults for key in fault.left_out}))
+        gone: set[str] = set()
+        for fault in self.faults:
+            gone.update(fault.left_out)
+        return tuple(sorted(gone))

@@ -64,7 +64,8 @@ def earliest_by_work(
     low = max(least, _all_poured(hours, work) + shortest_tail)
     if low > least and fits(low):
         return low
-    most = hours[-1][1] + max(inner.tail) + 1
+    _, last_close, _ = hours[-1]
+    most = last_close + max(inner.tail) + 1
     return _first_that_fits(fits, low, most)
 
 
@@ -107,7 +108,10 @@ def _latest_ends(
         return {number: finish - inner.tail[number] for number in mine}
     targets = [finish] * len(inner.due)
     latest = latest_starts(inner, inner.line, targets, finish, sittings)
-    return {number: latest[number] + inner.minutes[number] for number in mine}
+    ends: dict[int, int] = {}
+    for number in mine:
+        ends[number] = latest[number] + inner.minutes[number]
+    return ends
 
 
 def _first_that_fits(fits: Callable[[int], bool], low: int, most: int) -> int:
@@ -192,6 +196,9 @@ def _pours(
 ) -> bool:
     """Return whether all work can be poured into the hours, the most pressing always first.
 
+    All hands may be at the same work at once, which no plan can do, and each minute goes to what
+    has to be over soonest: where that leaves anything undone, so does every other way.
+
     Args:
         inner: knows how many minutes each activity takes.
         order: the activities, in the order of their starts.
@@ -209,7 +216,10 @@ def _pours(
                 number = order[at]
                 heappush(open_work, (ends[number], inner.minutes[number]))
                 at += 1
-            until = min(last, starts[order[at]]) if at < len(order) else last
+            until = last
+            if at < len(order):
+                next_begins = starts[order[at]]
+                until = min(last, next_begins)
             if not open_work:
                 if at == len(order):
                     return True

@@ -108,7 +108,8 @@ def _pairs(problem: Problem, plan: Plan) -> Iterator[_Pair]:
             continue
         served = [*first.keys, *second.keys]
         work_min = sum([minutes[key] for key in served])
-        first_begun, second_begun = begun[first.keys[0]], begun[second.keys[0]]
+        first_begun = begun[first.keys[0]]
+        second_begun = begun[second.keys[0]]
         apart_min = second_begun - first_begun
         fits_one_life = work_min <= lives[first.pot]
         if fits_one_life and apart_min <= APART_MIN:
@@ -149,7 +150,8 @@ def _tied(problem: Problem, plan: Plan, pair: _Pair) -> Problem:
         pair: the two that are to be one.
 
     """
-    joined = Mixed(pair.first.pot, (*pair.first.keys, *pair.second.keys))
+    served = (*pair.first.keys, *pair.second.keys)
+    joined = Mixed(pair.first.pot, served)
     taken = _keys_of(pair)
     others = [mixed for mixed in plan.mixed if taken.isdisjoint(mixed.keys)]
     minutes = {activity.key: activity.minutes for activity in problem.activities}

@@ -52,17 +52,30 @@ def _moved_up(problem: Problem, plan: Plan, name: str, window: Window) -> Plan:
 
     """
     tonight = _begun_in(plan, name, problem.now_min, window.end_min)
-    mine = [each.start_min for each in plan.placed if each.key in tonight and each.by == name]
-    first_start = min(mine, default=problem.now_min)
-    up_min = first_start - problem.now_min
-    if up_min <= IDLE_MIN:
+    first_start = _first_start(plan, name, tonight)
+    if first_start is None or first_start - problem.now_min <= IDLE_MIN:
         return plan
+    up_min = first_start - problem.now_min
     placed = [_up(each, up_min) if each.key in tonight else each for each in plan.placed]
     mixed = mixed_of(problem, placed)
     moved = replace(plan, placed=tuple(placed), mixed=mixed)
-    if check(problem, moved) or score(problem, moved) > score(problem, plan):
-        return plan
-    return moved
+    is_worse = score(problem, moved) > score(problem, plan)
+    return plan if is_worse or check(problem, moved) else moved
+
+
+def _first_start(plan: Plan, name: str, tonight: set[str]) -> int | None:
+    """Return when one person begins the first of some activities; None where none is theirs.
+
+    Args:
+        plan: where everything lies.
+        name: who works.
+        tonight: the keys of the activities.
+
+    """
+    for each in plan.placed:
+        if each.by == name and each.key in tonight:
+            return each.start_min
+    return None
 
 
 def _begun_in(plan: Plan, name: str, from_min: int, to_min: int) -> set[str]:
@@ -77,7 +90,8 @@ def _begun_in(plan: Plan, name: str, from_min: int, to_min: int) -> set[str]:
     """
     found: set[str] = set()
     for each in plan.placed:
-        if each.by in (name, None) and from_min <= each.start_min < to_min:
+        moves_with_it = each.by in (name, None)
+        if moves_with_it and from_min <= each.start_min < to_min:
             found.add(each.key)
     return found
 

@@ -49,10 +49,11 @@ class Scene(NamedTuple):
             end: when it ends.
 
         """
-        until = self.there.get(use.until) if use.until is not None else None
         first = start if use.from_start else end
-        last = end + use.hold_min if until is None else max(end, until.start_min)
-        return first, last
+        until = self.there.get(use.until) if use.until is not None else None
+        if until is None:
+            return first, end + use.hold_min
+        return first, max(end, until.start_min)
 
 
 class _Blocked(NamedTuple):
@@ -212,8 +213,10 @@ class WhyNotEarlier:
         length = placed.end_min - placed.start_min
         nearest: Why | None = None
         for gap in works.gaps(window, ready, length):
-            first, last = works.inside(gap, window, activity.kind, self._now)
-            found = self._in_gap(placed, activity, max(first, ready), last - length)
+            opens, closes = works.inside(gap, window, activity.kind, self._now)
+            first_start = max(opens, ready)
+            last_start = closes - length
+            found = self._in_gap(placed, activity, first_start, last_start)
             if found == THE_ORDER:
                 return found
             nearest = found or nearest
@@ -332,7 +335,8 @@ class WhyNotEarlier:
             full = level.full_until(first, last, use.amount, own)
             if full is not None:
                 later = full if use.from_start else full - length
-                return _Blocked(max(later, start + 1), (HeldBy.STORE, use.store))
+                until_min = max(later, start + 1)
+                return _Blocked(until_min, (HeldBy.STORE, use.store))
         return None
 
     def _own_holds(self, placed: There, use: Use) -> list[Held]:

@@ -10,4 +10,6 @@ class Window:
     """A stretch of time from ``start_min`` up to ``end_min``; never empty."""
 
     start_min: int
+    """Since 1970 in UTC."""
     end_min: int
+    """The first minute that is not in it any more."""
