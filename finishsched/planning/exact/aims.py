@@ -92,8 +92,11 @@ def _members(draft: Draft, goal: Goal) -> list[Part]:
 
 def _far(draft: Draft) -> int:
     """Return a mark by which everything is reached, however badly it is planned."""
-    tails = [draft.grid.up(part.activity.tail_min) for part in draft.parts.values()]
-    return draft.horizon + max(tails, default=0)
+    longest_tail = 0
+    for part in draft.parts.values():
+        tail = draft.grid.up(part.activity.tail_min)
+        longest_tail = max(longest_tail, tail)
+    return draft.horizon + longest_tail
 
 
 def _reached(draft: Draft, goal: Goal) -> Value:

@@ -229,7 +229,8 @@ def _draw_lag(draft: Draft, lag: Lag, missed: cp_model.IntVar | None) -> None:
         too_late = grid.up(minutes + lag.most_min + 1) + mending_at_most
         draft.cp.add(apart >= too_late).only_enforce_if(missed)
     elif draft.lenient:
-        draft.cp.add(apart <= most + _over(draft, lag))
+        over = _over(draft, lag)
+        draft.cp.add(apart <= most + over)
     else:
         draft.cp.add(apart <= most)
 
@@ -279,6 +280,7 @@ def _draw_deadline(
         too_late = draft.grid.at_or_after(deadline.latest_min + 1)
         draft.cp.add(start >= too_late).only_enforce_if(missed)
     elif draft.lenient:
-        draft.cp.add(start <= last + _over(draft, deadline.lag))
+        over = _over(draft, deadline.lag)
+        draft.cp.add(start <= last + over)
     else:
         draft.cp.add(start <= last)

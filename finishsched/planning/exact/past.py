@@ -60,7 +60,7 @@ def past_of(facts: Facts, hands: Hands) -> Past:
     here = [done for done in theirs if window and window.start_min <= done.start_min]
     if not here:
         return Past(now_min, running, overrun)
-    last = max(here, key=lambda done: (done.start_min, done.end_min, done.key))
+    last = max(here, key=_by_time)
     ends = [done.end_min for done in here]
     return Past(
         now_min=now_min,
@@ -70,6 +70,11 @@ def past_of(facts: Facts, hands: Hands) -> Past:
         end_min=max(ends),
         clear_min=_clear_min(facts, last),
     )
+
+
+def _by_time(done: Done) -> tuple[int, int, str]:
+    """Return what work is ordered by: its start, its end, and its key, so that no two are alike."""
+    return done.start_min, done.end_min, done.key
 
 
 def _took_time_of(done: Done, hands: Hands) -> bool:

@@ -37,12 +37,12 @@ def draw_store(draft: Draft, store: Store) -> None:
         return
     intervals = [row.interval for row in rows]
     # A press for one piece at a time is a machine: for these the solver has a stronger argument.
-    one_at_a_time = store.capacity == 1 and all(row.amount == 1 for row in rows)
+    amounts = [row.amount for row in rows]
+    one_at_a_time = store.capacity == 1 and max(amounts) == 1
     if one_at_a_time:
         draft.machines = True
         draft.cp.add_no_overlap(intervals)
     else:
-        amounts = [row.amount for row in rows]
         draft.cp.add_cumulative(intervals, amounts, store.capacity)
 
 

@@ -86,7 +86,9 @@ class ExactWorker:
     @property
     def running(self) -> bool:
         """Whether it has been started, and has neither answered nor been cancelled."""
-        return self._process is not None and not self._ended.is_set() and not self._cancelled
+        was_started = self._process is not None
+        is_over = self._ended.is_set() or self._cancelled
+        return was_started and not is_over
 
     def start(self) -> None:
         """Begin, and return at once."""

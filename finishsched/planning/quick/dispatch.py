@@ -21,7 +21,7 @@ class Rule:
     """How pressing a block is: its earliest start, and these."""
 
     weight: float
-    """Times its latest start."""
+    """Times its latest start: the less it weighs, the more goes whatever can begin soonest."""
     bare_min: int
     """Minutes later for what must lie bare in the room, so that what stirs it up goes first."""
 
@@ -153,7 +153,8 @@ class _Dispatch:
             Whether it was taken back, and lined up again.
 
         """
-        begun = self.placing.board.start[self.blocks.members[block][0]]
+        first = self.blocks.members[block][0]
+        begun = self.placing.board.start[first]
         if begun == NOT or not self._put_back(key, block, begun):
             return False
         for saved in reversed(log):

@@ -51,7 +51,8 @@ def _hopeless(inner: Inner, blocks: Blocks, left_out: set[str]) -> set[int]:
     """
     found: set[int] = set()
     for block, members in enumerate(blocks.members):
-        is_out = any(inner.keys[number] in left_out for number in members)
+        keys = [inner.keys[number] for number in members]
+        is_out = not left_out.isdisjoint(keys)
         waits_for_one = not found.isdisjoint(blocks.before[block])
         if is_out and (blocks.knotted[block] or waits_for_one):
             found.add(block)

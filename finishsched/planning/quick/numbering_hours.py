@@ -69,7 +69,9 @@ def add_hours(
         inner.gap_ends.append(gaps.ends)
         inner.gap_left.append(gaps.left)
         inner.gap_right.append(gaps.right)
-        inner.windows_of.append((list(gaps.starts), list(gaps.ends)))
+        # Gaps are cut while work is laid; these stay as they are.
+        opens, closes = list(gaps.starts), list(gaps.ends)
+        inner.windows_of.append((opens, closes))
 
 
 def _busy_of(

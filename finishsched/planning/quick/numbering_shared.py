@@ -126,8 +126,10 @@ def _marks(activity: Activity, rules: list[_RoomRule], *, lasts: bool) -> tuple[
         lasts: whether it takes, or may take, any time.
 
     """
-    stirring = [rule for rule in rules if lasts and rule.stirs in activity.stirs]
-    found = [(rule.stirred_track, rule.settle_min) for rule in stirring]
+    found: list[Mark] = []
+    if lasts:
+        stirring = [rule for rule in rules if rule.stirs in activity.stirs]
+        found += [(rule.stirred_track, rule.settle_min) for rule in stirring]
     for rule in rules:
         after_min = [bare.after_min for bare in activity.bare if bare.stirred == rule.stirs]
         longest = max(after_min, default=0)
@@ -183,8 +185,9 @@ def add_uses(
                 shared = _shared(activity, use)
                 _add_use(inner, stores, number, use, shared, done)
     for activity in past:
+        there = done[activity.key]
         for use in activity.uses:
-            _add_past_use(inner, stores[use.store], use, done[activity.key], done)
+            _add_past_use(inner, stores[use.store], use, there, done)
 
 
 def _shared(activity: Activity, use: Use) -> int:

@@ -89,7 +89,8 @@ class _Turns:
         state = self.state
         if state[block]:
             return
-        if self.put_off or not all(state[other] for other in self.before[block]):
+        must_wait = self.put_off or not all(state[other] for other in self.before[block])
+        if must_wait:
             self._take_with_those_before(block)
         elif self.placing.place(block):
             state[block] = PLACED

@@ -128,7 +128,8 @@ def quick_plan(
 
     if start is not None:
         index = search.inner.index
-        search.by_order([index[p.key] for p in start.placed if p.key in index])
+        known = [placed.key for placed in start.placed if placed.key in index]
+        search.by_order([index[key] for key in known])
     search.begin(rounds, stopped)
     search.improve(rounds, stopped)
     plan = plan_of(problem, search.best or search.first())

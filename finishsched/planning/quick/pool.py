@@ -46,7 +46,12 @@ class Sorts:
 def _needed_at_once(inner: Inner, number: int) -> Tracks:
     """Return the tracks that must be free at the minute at which an activity begins."""
     minutes = inner.minutes[number]
-    return tuple([track for track, longer in inner.avoids[number] if minutes + longer > 0])
+    needed: list[int] = []
+    for track, longer in inner.avoids[number]:
+        takes_time = minutes + longer > 0
+        if takes_time:
+            needed.append(track)
+    return tuple(needed)
 
 
 class Pool:
@@ -79,7 +84,8 @@ class Pool:
 
     def add(self, key: int, block: int) -> None:
         """Take one block more."""
-        heappush(self._heaps[self._sorts.of[block]], (key, block))
+        sort = self._sorts.of[block]
+        heappush(self._heaps[sort], (key, block))
 
     def look(self, board: Board, time: int) -> None:
         """Find out which sorts are kept out at a minute, and until when.

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from finishsched.planning.quick.blocks import Blocks
-from finishsched.planning.quick.cost import Costing
+from finishsched.planning.quick.cost import Costing, Last
 from finishsched.planning.quick.inner import NOT
 from finishsched.planning.quick.placing import Placing
 
@@ -106,7 +106,13 @@ def _last_of(costing: Costing, placing: Placing, goal: int) -> int:
     lasts = costing.last[goal] if goal >= 0 else costing.last_of_all
     if not lasts:
         return -1
-    number, _ = max(lasts, key=lambda last: end[last[0]] + last[1])
+
+    def reached(last: Last) -> int:
+        """Return the end of an activity with its tail."""
+        number, tail = last
+        return end[number] + tail
+
+    number, _ = max(lasts, key=reached)
     return number
 
 
