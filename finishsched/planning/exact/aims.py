@@ -56,7 +56,8 @@ def draw_aims(draft: Draft, bound_min: int | None) -> list[Drawn]:
         mending = sum(mend.missed * mend.minutes for mend in mends)
         aims.append(Drawn(Aim.REMEDIES, mending))
     if len(reached) > 1:
-        aims.append(Drawn(Aim.GOALS, sum(reached.values())))
+        all_finishes = sum(reached.values())
+        aims.append(Drawn(Aim.GOALS, all_finishes))
     return aims
 
 

@@ -157,24 +157,33 @@ def _part(draft: Draft, activity: Activity, mends: list[Mend]) -> Part:
         mends: the windows that it may miss, and what each costs then.
 
     """
-    grid, cp = draft.grid, draft.cp
+    grid = draft.grid
+    cp = draft.cp
     earliest = grid.at_or_after(draft.facts.earliest_min[activity.key])
     least = grid.up(activity.minutes)
     latest = max(draft.horizon - least, earliest)
     start = cp.new_int_var(earliest, latest, activity.key)
+    size: Value = least
+    end: Value = start + least
     can_grow = any(mend.minutes for mend in mends)
     if can_grow:
         earliest_end = earliest + least
         latest_end = max(draft.horizon, earliest_end)
-        end = cp.new_int_var(earliest_end, latest_end, "")
+        grown_end = cp.new_int_var(earliest_end, latest_end, "")
         size = _size(draft, least, mends)
-        cp.add(start + size == end)
-        part = Part(activity, start, size, end, mends)
-    else:
-        part = Part(activity, start, least, start + least, mends)
+        cp.add(start + size == grown_end)
+        end = grown_end
+    part = Part(
+        activity=activity,
+        start=start,
+        size=size,
+        end=end,
+        mends=mends,
+    )
     if len(activity.by) > 1:
         known = [name for name in activity.by if name in draft.facts.hands]
-        part.by = {name: cp.new_bool_var("") for name in known}
+        for name in known:
+            part.by[name] = cp.new_bool_var("")
         cp.add_exactly_one(part.by.values())
     return part
 

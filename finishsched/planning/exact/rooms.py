@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from finishsched.planning.exact.facts import bare_for
 from finishsched.planning.exact.intervals import Interval, intervals_of, keep_clear
 from finishsched.planning.exact.parts import Draft, Part
@@ -25,7 +27,6 @@ def draw_rule(draft: Draft, rule: RoomRule) -> None:
     if not bares or not stirrers:
         return
     wet = {part.activity.key: _bare(draft, part, rule) for part in bares}
-    # Hands that stir never do so twice at once, so that what one pair stirs is drawn together.
     alone: list[Part] = []
     together: list[Part] = []
     for part in stirrers:
@@ -34,15 +35,41 @@ def draw_rule(draft: Draft, rule: RoomRule) -> None:
             alone.append(part)
         else:
             together.append(part)
-    for name in draft.facts.hands:
-        theirs = [part for part in together if name in part.activity.by]
-        stirring_of_one = intervals_of(draft, theirs, name)
-        keep_clear(draft, list(wet.values()), stirring_of_one)
+    _keep_hands_clear(draft, wet, together)
     for part in alone:
-        # What stirs and lies bare itself is not in its own way.
-        others = [interval for key, interval in wet.items() if key != part.activity.key]
-        stirring = draft.interval(part.start, part.size, part.end)
-        keep_clear(draft, others, [stirring])
+        _keep_one_clear(draft, wet, part)
+
+
+def _keep_hands_clear(draft: Draft, wet: Mapping[str, Interval], stirrers: list[Part]) -> None:
+    """Keep what hands stir up clear of what is bare.
+
+    Hands that stir never do so twice at once, so that what one pair stirs is drawn together.
+
+    Args:
+        draft: the model.
+        wet: by activity, when nothing may be stirred up for it.
+        stirrers: what hands do that stirs, and does not lie bare itself.
+
+    """
+    for name in draft.facts.hands:
+        theirs = [part for part in stirrers if name in part.activity.by]
+        stirring = intervals_of(draft, theirs, name)
+        keep_clear(draft, list(wet.values()), stirring)
+
+
+def _keep_one_clear(draft: Draft, wet: Mapping[str, Interval], part: Part) -> None:
+    """Keep clear of what is bare what takes no hands, or lies bare too: it is in its own way never.
+
+    Args:
+        draft: the model.
+        wet: by activity, when nothing may be stirred up for it.
+        part: what stirs.
+
+    """
+    own_key = part.activity.key
+    others = [interval for key, interval in wet.items() if key != own_key]
+    stirring = draft.interval(part.start, part.size, part.end)
+    keep_clear(draft, others, [stirring])
 
 
 def _stirs(part: Part, rule: RoomRule) -> bool:
