@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from finishsched.planning.problem import Mixed
-from finishsched.planning.violations import Broken, Scene, Violation
+from finishsched.planning.violations import Broken, Scene, There, Violation
 
 
 def pots_broken(scene: Scene) -> Iterator[Violation]:
@@ -41,9 +41,22 @@ def _of_one(mixed: Mixed, life_min: int | None, scene: Scene) -> Iterator[Violat
     for each in there:
         if scene.activities[each.key].pot != mixed.pot:
             yield _wrong(mixed, each.key, "is not done from it")
+    yield from _past_its_life(mixed, life_min, there)
+
+
+def _past_its_life(mixed: Mixed, life_min: int, there: list[There]) -> Iterator[Violation]:
+    """Find that a mix is used for longer than it is good.
+
+    It is begun with the first that is done from it, and has to be good up to the end of the last.
+
+    Args:
+        mixed: what is said to be done from one mix.
+        life_min: for how many minutes it is good.
+        there: where all that lies.
+
+    """
     starts = [each.start_min for each in there]
     ends = [each.end_min for each in there]
-    # The mix is begun with the first, and has to be good up to the end of the last.
     used_for_min = max(ends, default=0) - min(starts, default=0)
     over_min = used_for_min - life_min
     if over_min > 0:

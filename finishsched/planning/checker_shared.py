@@ -17,7 +17,8 @@ def stores_broken(scene: Scene) -> Iterator[Violation]:
             hold = _hold(there, use, scene)
             takes_time = hold.end_min > hold.start_min
             if use.amount and takes_time:
-                holds_by_store.setdefault(use.store, []).append(hold)
+                holds = holds_by_store.setdefault(use.store, [])
+                holds.append(hold)
     for store in scene.problem.stores:
         holds = holds_by_store.get(store.name, [])
         yield from _over_capacity(store, holds)

@@ -141,11 +141,12 @@ def stretches_of(
         there: where each lies that is done or placed.
 
     """
-    settle = {(rule.room, rule.stirs): rule.settle_min for rule in problem.rules}
+    settle: dict[tuple[str, str], int] = {}
     found: Stretches = {}
-    for room, stirs in settle:
+    for rule in problem.rules:
+        settle[rule.room, rule.stirs] = rule.settle_min
         for stirred in (True, False):
-            found[room, stirs, stirred] = []
+            found[rule.room, rule.stirs, stirred] = []
     if not settle:
         return found
     for key, each in there.items():

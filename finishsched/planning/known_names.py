@@ -43,10 +43,13 @@ class _Names:
         by = () if activity.key in self.done else activity.by
         uses = activity.uses
         untils = [use.until for use in uses if use.until is not None]
-        hands = [f"hands {name!r}" for name in by if name not in self.hands]
-        stores = [f"store {use.store!r}" for use in uses if use.store not in self.stores]
-        ends = [f"{key!r}" for key in untils if key not in self.keys]
-        return [*hands, *stores, *ends]
+        hands = [name for name in by if name not in self.hands]
+        stores = [use.store for use in uses if use.store not in self.stores]
+        ends = [key for key in untils if key not in self.keys]
+        found = [f"hands {name!r}" for name in hands]
+        found += [f"store {name!r}" for name in stores]
+        found += [f"{key!r}" for key in ends]
+        return found
 
     def without_strange(self, activity: Activity) -> Activity:
         """Return an activity without that; with strange hands where it has no others."""

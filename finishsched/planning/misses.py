@@ -31,5 +31,11 @@ def misses_of(problem: Problem, placed: Iterable[Placed]) -> tuple[Miss, ...]:
         waited_min = starts[lag.after] - ends[lag.before]
         late_min = waited_min - lag.most_min
         if late_min > 0:
-            misses.append(Miss(lag.before, lag.after, late_min, lag.hard))
+            miss = Miss(
+                before=lag.before,
+                after=lag.after,
+                late_min=late_min,
+                hard=lag.hard,
+            )
+            misses.append(miss)
     return tuple(misses)

@@ -49,6 +49,7 @@ class _Way(NamedTuple):
     """A plan that was tried, and the way in which it was placed."""
 
     promise: Promise
+    """What the plan leaves out, misses and is late by."""
     placing: Placing
     place: Place
 

@@ -36,12 +36,13 @@ class OpenHours:
     def __init__(self, problem: Problem) -> None:
         """Know what is left of all hours."""
         self._activities = {activity.key: activity for activity in problem.activities}
-        self._done = {each.key: each for each in problem.done}
+        self._done = {there.key: there for there in problem.done}
         self._free: dict[str, list[Range]] = {}
         """By hands, what is left of their hours."""
         for hands in problem.hands:
             self._free[hands.name] = _left_of(hands, problem.now_min)
         self._known: dict[_Alike, int | None] = {}
+        """The least gaps that were asked for up to now."""
 
     def least_gap(self, lag: Lag) -> int | None:
         """Return the least gap that hours allow between two activities.

@@ -58,6 +58,7 @@ def _mending(problem: Problem, plan: Plan) -> int:
     """Return the minutes by which all activities together are longer than they need be."""
     minutes = {activity.key: activity.minutes for activity in problem.activities}
     total = 0
+    # What is longer than the activity itself is the mending of what it missed.
     for placed in plan.placed:
         length = placed.end_min - placed.start_min
         total += length - minutes[placed.key]
