@@ -41,9 +41,13 @@ def goes_both_ways(inner: Inner) -> bool:
     """Tell whether time can run backwards in a problem: no hours, no rooms, nothing but waits."""
     runs_in_a_circle = inner.line is None
     takes_hands = any(inner.by) or any(inner.needs_out)
-    has_marks = any(inner.marks) or any(inner.windowed) or any(inner.frees)
+    has_rooms = any(inner.marks)
+    has_windows = any(inner.windowed)
+    holds_until_a_start = any(inner.frees)
     has_past = any(inner.store_base)
-    if runs_in_a_circle or takes_hands or has_marks or has_past:
+    if runs_in_a_circle or takes_hands or has_rooms:
+        return False
+    if has_windows or holds_until_a_start or has_past:
         return False
     begins_later = any(release != inner.now_min for release in inner.release)
     uses = chain.from_iterable(inner.uses)

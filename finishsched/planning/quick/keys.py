@@ -138,10 +138,11 @@ class Pressure:
         inner = self.inner
         work = [0] * len(inner.keys)
         for number in reversed(self.line):
-            rest = [work[after] for after, _ in inner.after[number]]
-            work[number] = max(rest, default=0)
-            if inner.by[number]:
-                work[number] += inner.minutes[number]
+            most_after = 0
+            for after, _ in inner.after[number]:
+                most_after = max(most_after, work[after])
+            own = inner.minutes[number] if inner.by[number] else 0
+            work[number] = own + most_after
         return work
 
     @cached_property

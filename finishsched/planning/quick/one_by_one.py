@@ -185,9 +185,10 @@ class _Walk:
         if start == NOT:
             return -1
         for other, most, remedy in self.placing.inner.windows[number]:
-            if remedy != LOOSE or board.end[other] == NOT:
+            ended = board.end[other]
+            if remedy != LOOSE or ended == NOT:
                 continue
-            late = start - board.end[other] - most
+            late = start - ended - most
             at = self.places.get(other, -1)
             if late > 0 and at >= 0:
                 self.floor[other] = board.start[other] + late

@@ -63,7 +63,11 @@ def sittings_of(inner: Inner) -> dict[int, Sitting]:
         hours_of = _HoursOf(inner.by[first], run.most_min)
         if hours_of not in known:
             known[hours_of] = _joined_hours(inner, hours_of.by, hours_of.most_min)
-        found[first] = Sitting(run.last, run.span_min, known[hours_of])
+        found[first] = Sitting(
+            last=run.last,
+            span_min=run.span_min,
+            hours=known[hours_of],
+        )
     return found
 
 
