@@ -16,7 +16,6 @@ class Deadline(NamedTuple):
 
     lag: Lag
     latest_min: int
-    """In minutes since 1970, as everywhere."""
 
 
 @dataclass(frozen=True, slots=True)

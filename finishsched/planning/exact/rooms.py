@@ -58,7 +58,7 @@ def _keep_hands_clear(draft: Draft, wet: Mapping[str, Interval], stirrers: list[
 
 
 def _keep_one_clear(draft: Draft, wet: Mapping[str, Interval], part: Part) -> None:
-    """Keep clear of what is bare what takes no hands, or lies bare too: it is in its own way never.
+    """Keep one part that stirs clear of what is bare; it is not in its own way where it is both.
 
     Args:
         draft: the model.

@@ -44,7 +44,6 @@ class Solver:
     seed: int
     """For whatever it leaves to chance."""
     ends_s: float
-    """In seconds."""
 
 
 class Outcome(StrEnum):

@@ -100,8 +100,8 @@ class BackAndForth:
         last_first = _from_the_end(placing)
         back = in_order(self._backwards, self._blocks_backwards, last_first)
         # In time that runs backwards, what ends last is what has to go first.
-        first_first = _from_the_end(back)
-        forth = in_order(search.inner, self._blocks, first_first)
+        soonest_first = _from_the_end(back)
+        forth = in_order(search.inner, self._blocks, soonest_first)
         search.judge(forth)
         cost = search.costing.cost_of(forth)
         self._good.append(_Good(cost, forth))

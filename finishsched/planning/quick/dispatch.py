@@ -21,7 +21,7 @@ class Rule:
     """How pressing a block is: its earliest start, and these."""
 
     weight: float
-    """Times its latest start: the less it weighs, the more goes whatever can begin soonest."""
+    """Times its latest start: the less that weighs, the more what can begin soonest goes first."""
     bare_min: int
     """Minutes later for what must lie bare in the room, so that what stirs it up goes first."""
 

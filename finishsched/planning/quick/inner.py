@@ -78,7 +78,7 @@ class Inner:
     index: dict[str, int]
     """The number of each activity by its key."""
     minutes: list[int]
-    """By activity, how long it takes with nothing to mend; the next lists go with it."""
+    """By activity, how long it takes with nothing to mend."""
     release: list[int]
     """The minute from which on it may begin: now, or later."""
     tail: list[int]
@@ -102,13 +102,13 @@ class Inner:
     after: list[list[Wait]]
     """What waits for it."""
     windows: list[list[MissableWindow]]
-    """Those that it can miss, begun by activities that are not done."""
+    """By activity, those that it can miss, begun by activities that are not done."""
     ties: list[list[int]]
     """What is to start within a window of its end that must not be missed."""
     tied: list[int]
     """How many such windows it has itself."""
     deadlines: list[list[Deadline]]
-    """Those that it can miss, begun by what is done."""
+    """By activity, those that it can miss, begun by what is done."""
     needs_out: list[bool]
     """True where it hangs on something that cannot be placed by itself."""
     gap_starts: list[list[int]]

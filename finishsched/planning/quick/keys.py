@@ -85,8 +85,8 @@ class Pressure:
         """Return whether something in its room would spoil any of a block."""
         for number in members:
             for track, _ in self.inner.marks[number]:
-                is_for_what_lies_bare = track & 1
-                if is_for_what_lies_bare:
+                # The odd one of each rule is for what lies bare.
+                if track & 1:
                     return True
         return False
 
