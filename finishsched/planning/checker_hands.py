@@ -121,11 +121,15 @@ def _overlaps(hands: Hands, timed: Iterable[There]) -> Iterator[Violation]:
             both = f"{other.key} and {each.key}"
             sentence = f"{hands.name} is at {both} for {shared} minutes"
             yield Violation(Broken.OVERLAP, (other.key, each.key), shared, sentence)
-        if last is None or each.end_min > last.end_min:
+        if _ends_after(each, last):
             last = each
-        is_last_placed = last_placed is None or each.end_min > last_placed.end_min
-        if isinstance(each, Placed) and is_last_placed:
+        if isinstance(each, Placed) and _ends_after(each, last_placed):
             last_placed = each
+
+
+def _ends_after(each: There, other: There | None) -> bool:
+    """Return whether something ends after another, or there is no other."""
+    return other is None or each.end_min > other.end_min
 
 
 def _set_ups(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import TypeAlias
 
 from finishsched.planning.hands_work import There
@@ -151,19 +151,50 @@ def stretches_of(
         return found
     for key, each in there.items():
         activity = activities[key]
-        room = activity.room
-        start, end = each.start_min, each.end_min
-        for stirs in activity.stirs:
-            settle_min = settle.get((room, stirs))
-            if settle_min is not None and end > start:
-                settled = end + settle_min
-                found[room, stirs, True].append((start, settled, key))
-        for bare in activity.bare:
-            covered = end + bare.after_min
-            has_rule = (room, bare.stirred) in settle
-            if has_rule and covered > start:
-                found[room, bare.stirred, False].append((start, covered, key))
+        _add_stirred(found, settle, activity, each)
+        _add_bare(found, activity, each)
     return found
+
+
+def _add_stirred(
+    found: Stretches,
+    settle: Mapping[tuple[str, str], int],
+    activity: Activity,
+    there: There,
+) -> None:
+    """Note when a room is stirred up by an activity; what takes no time stirs up nothing.
+
+    Args:
+        found: takes the stretches.
+        settle: for how many minutes it hangs there after, by room and by what is stirred up.
+        activity: what stirs.
+        there: when it does.
+
+    """
+    if there.end_min <= there.start_min:
+        return
+    for stirs in activity.stirs:
+        settle_min = settle.get((activity.room, stirs))
+        if settle_min is not None:
+            settled = there.end_min + settle_min
+            stirred = found[activity.room, stirs, True]
+            stirred.append((there.start_min, settled, activity.key))
+
+
+def _add_bare(found: Stretches, activity: Activity, there: There) -> None:
+    """Note when an activity lies bare to anything that a rule of its room is about.
+
+    Args:
+        found: takes the stretches; it has a list for each rule.
+        activity: what lies bare.
+        there: when it is done, before it lies so.
+
+    """
+    for bare in activity.bare:
+        covered = there.end_min + bare.after_min
+        lying_bare = found.get((activity.room, bare.stirred, False))
+        if lying_bare is not None and covered > there.start_min:
+            lying_bare.append((there.start_min, covered, activity.key))
 
 
 def by_end(stretches: Iterable[Stretch]) -> dict[int, str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection, Iterable
 from dataclasses import replace
 
 from finishsched.planning.plan_fault import FaultKind, PlanFault, Say, Sound
@@ -41,11 +42,10 @@ class _Names:
     def strange(self, activity: Activity) -> list[str]:
         """Return what an activity names that there is not; what is done needs no hands any more."""
         by = () if activity.key in self.done else activity.by
-        uses = activity.uses
-        untils = [use.until for use in uses if use.until is not None]
-        hands = [name for name in by if name not in self.hands]
-        stores = [use.store for use in uses if use.store not in self.stores]
-        ends = [key for key in untils if key not in self.keys]
+        untils = [use.until for use in activity.uses if use.until is not None]
+        hands = _without_known(by, self.hands)
+        stores = _without_known([use.store for use in activity.uses], self.stores)
+        ends = _without_known(untils, self.keys)
         found = [f"hands {name!r}" for name in hands]
         found += [f"store {name!r}" for name in stores]
         found += [f"{key!r}" for key in ends]
@@ -65,6 +65,17 @@ class _Names:
             by=by or first_named,
             uses=tuple(uses),
         )
+
+
+def _without_known(names: Iterable[str], known: Collection[str]) -> list[str]:
+    """Return those of some names that there are not, in the order in which they were said.
+
+    Args:
+        names: what somebody says.
+        known: what there is.
+
+    """
+    return [name for name in names if name not in known]
 
 
 def known_lags(problem: Problem, say: Say) -> Sound:

@@ -99,8 +99,7 @@ def _pairs(problem: Problem, plan: Plan) -> Iterator[_Pair]:
     """
     minutes = {activity.key: activity.minutes for activity in problem.activities}
     lives = {pot.name: pot.life_min for pot in problem.pots}
-    everything: tuple[Done | Placed, ...] = (*problem.done, *plan.placed)
-    begun = {each.key: each.start_min for each in everything}
+    begun = _begun(problem, plan)
     # In the order in which they are begun, so that the first of two is the sooner one.
     mixes = all_mixed(problem, plan.placed)
     for first, second in combinations(mixes, 2):
@@ -114,6 +113,18 @@ def _pairs(problem: Problem, plan: Plan) -> Iterator[_Pair]:
         fits_one_life = work_min <= lives[first.pot]
         if fits_one_life and apart_min <= APART_MIN:
             yield _Pair(apart_min, first, second)
+
+
+def _begun(problem: Problem, plan: Plan) -> dict[str, int]:
+    """Return by key when each activity was begun, or is to be.
+
+    Args:
+        problem: has what is done.
+        plan: has the rest.
+
+    """
+    everything: tuple[Done | Placed, ...] = (*problem.done, *plan.placed)
+    return {each.key: each.start_min for each in everything}
 
 
 def _as_one(problem: Problem, plan: Plan, pair: _Pair) -> Plan | None:

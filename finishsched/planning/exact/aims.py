@@ -44,8 +44,9 @@ def draw_aims(draft: Draft, bound_min: int | None) -> list[Drawn]:
     if draft.overs:
         over_by = sum(over.missed for over in draft.overs)
         aims.append(Drawn(Aim.HARD, over_by))
-    goals = draft.facts.problem.goals
-    reached = {goal.key: _reached(draft, goal) for goal in goals}
+    reached: dict[str, Value] = {}
+    for goal in draft.facts.problem.goals:
+        reached[goal.key] = _reached(draft, goal)
     aims += _lateness(draft, reached)
     finish = _finish(draft, bound_min)
     aims.append(Drawn(Aim.FINISH, finish))

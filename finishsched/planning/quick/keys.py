@@ -112,7 +112,8 @@ class Pressure:
             has_no_room = start >= NEVER >> 1
             if has_no_room:
                 continue
-            reached = start + inner.minutes[number] + inner.tail[number]
+            end = start + inner.minutes[number]
+            reached = end + inner.tail[number]
             longest = max(longest, reached)
             goal = inner.goal[number]
             if goal >= 0:
