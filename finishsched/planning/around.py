@@ -113,7 +113,7 @@ class Around:
 
         Those of a goal are in the order in which they begin; the goal with the most comes first.
         """
-        was = {placed.key: placed.start_min for placed in self.old.placed}
+        was = _starts(self.old)
         found: dict[int, list[tuple[int, int]]] = {}
         for block, number in enumerate(self.forward.first):
             begun = was.get(self.inner.keys[number])
@@ -124,13 +124,18 @@ class Around:
 
     def order_of(self, plan: Plan) -> list[int]:
         """Return the blocks in the order in which they begin in a plan, what it has not last."""
-        was = {placed.key: placed.start_min for placed in plan.placed}
+        was = _starts(plan)
         heads = heads_of(self.inner, self.forward.blocks)
         turns = [was.get(self.inner.keys[head], NEVER) for head in heads]
         return sorted(range(len(turns)), key=turns.__getitem__)
 
     def in_order_of(self, plan: Plan) -> list[int]:
         """Return keys by which what begins first in a plan goes first."""
-        was = {placed.key: placed.start_min for placed in plan.placed}
+        was = _starts(plan)
         last = max(was.values(), default=0)
         return [was.get(self.inner.keys[number], last) for number in self.forward.first]
+
+
+def _starts(plan: Plan) -> dict[str, int]:
+    """Return by key the minute at which each begins."""
+    return {placed.key: placed.start_min for placed in plan.placed}

@@ -56,8 +56,9 @@ class PlannedStep:
 
         The last of them is at ``ready_likely``; the next step begins with the first.
         """
-        others = max(0, len(self.refs) - 1)
-        return self.ready_likely - (self.end - self.start) * others / (others + 1)
+        pieces = max(1, len(self.refs))
+        each = (self.end - self.start) / pieces
+        return self.ready_likely - each * (pieces - 1)
 
     def ready_words(self, zone: tzinfo) -> str:
         """Say when it is likely ready, of several pieces the first and the last; or nothing."""
@@ -68,7 +69,9 @@ class PlannedStep:
         if first == last:
             return last
         days = {at.astimezone(zone).date() for at in (self.first_ready, self.ready_likely)}
-        return f"{first} to {last.rpartition(' ')[2] if len(days) == 1 else last}"
+        time_alone = last.rpartition(" ")[2]
+        until = time_alone if len(days) == 1 else last
+        return f"{first} to {until}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -75,7 +75,9 @@ def back(workshop: Workshop, now: datetime) -> events.Event:
 
 def _covers(known: Away, away: Away) -> bool:
     """Tell whether all that is to be logged is logged already."""
-    if known.who not in ("", away.who) or away.first < known.first or away.last > known.last:
+    same_people = known.who in ("", away.who)
+    same_days = known.first <= away.first and away.last <= known.last
+    if not same_people or not same_days:
         return False
     if known.span is None:
         return True

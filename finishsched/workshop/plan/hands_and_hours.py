@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime, tzinfo
 from types import MappingProxyType
@@ -12,6 +12,7 @@ from finishsched.journal import events
 from finishsched.journal.progress import Book
 from finishsched.model.hours import Away, Extra, Hours, Span
 from finishsched.model.product import Product
+from finishsched.model.schedule import Verb
 from finishsched.model.shop import Air, Shop
 from finishsched.planning.hours import hours_of, minute_of
 from finishsched.workshop.base.workshop import Workshop
@@ -39,6 +40,24 @@ class WhatIf:
 
 
 NOTHING_ELSE = WhatIf()
+
+
+def able(shop: Shop, names: Iterable[str], verb: Verb) -> tuple[str, ...]:
+    """Return which of some people can do a kind of work; who names no skills can do all of them.
+
+    Args:
+        shop: says who has which skills.
+        names: the people.
+        verb: the kind of work.
+
+    """
+    skills = {person.name: person.skills for person in shop.persons}
+    found: list[str] = []
+    for name in names:
+        own = skills.get(name)
+        if not own or verb in own:
+            found.append(name)
+    return tuple(found)
 
 
 class Place(NamedTuple):

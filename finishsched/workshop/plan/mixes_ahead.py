@@ -35,7 +35,8 @@ def mixes_as_planned(
     placed = plan_as_it_stands(workshop, now)
     shop, _ = shop_sound(workshop, now)
     done = {each.key for each in shop.problem.done}
-    still_open = [each for key, each in placed.items() if key in shop.steps and key not in done]
+    open_keys = shop.steps.keys() - done
+    still_open = [each for key, each in placed.items() if key in open_keys]
     wanted = frozenset(names)
     mixes = planned_mixes(workshop, shop, still_open)
     return tuple(mix for mix in mixes if not wanted.isdisjoint(_names_of(mix)))

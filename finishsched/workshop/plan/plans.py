@@ -191,9 +191,10 @@ def _refs(workshop: Workshop, name: str) -> tuple[str, ...]:
 
 
 def _due_by(work: Work, what_if: WhatIf) -> Work:
-    if what_if.by is not None and (work.due is None or work.due > what_if.by):
-        return work._replace(due=what_if.by)
-    return work
+    if what_if.by is None:
+        return work
+    is_due_sooner = work.due is not None and work.due <= what_if.by
+    return work if is_due_sooner else work._replace(due=what_if.by)
 
 
 def _steps(schedule: str, workshop: Workshop) -> tuple:  # type: ignore[type-arg]

@@ -36,7 +36,7 @@ from finishsched.workshop.plan.assumed import (
     scuff_min,
 )
 from finishsched.workshop.plan.hands_ahead import due_minute, hands_ahead
-from finishsched.workshop.plan.hands_and_hours import Place
+from finishsched.workshop.plan.hands_and_hours import Place, able
 from finishsched.workshop.plan.step_in_shop import (
     DUST,
     USUAL_ROOM,
@@ -105,7 +105,7 @@ class _Builder:
         self._longest_min = 0
         self._fits: dict[tuple[str, str], bool] = {}
         """By piece and first coat of a sitting, whether it can be had in one go."""
-        self._by_skill = {verb: self._able(verb) for verb in Verb}
+        self._by_skill = {verb: able(place.shop, place.people, verb) for verb in Verb}
         self._waits: dict[tuple[str, str], WaitRange | None] = {}
         """By piece and step: asked once for the step, and once for the sitting it is part of."""
 
@@ -133,27 +133,24 @@ class _Builder:
     def join(self, work: Work) -> None:
         """Let the step of a piece that waits for a line beside it come after that line."""
         held = f"{work.of}#{work.holds}"
-        ends = [*([work.before.step] if work.before else []), *work.left][-1:]
-        if not work.of or held not in self.steps or not ends:
+        laid = [work.before.step] if work.before else []
+        steps = [*laid, *work.left]
+        if not work.of or held not in self.steps or not steps:
             return
-        last = activity_key(work.ref, ends[0])
+        last = activity_key(work.ref, steps[-1])
         wait = self.steps[last].wait
         self.lags.append(Lag(last, held, wait.likely_min if wait else 0))
 
     def days_wanted(self) -> int:
         """Return how many days ahead hours can be needed, with as many again to spare."""
-        work = sum(a.minutes for a in self.activities if a.by)
-        week = [
-            sum(w.end_min - w.start_min for w in hands.windows)
-            for hands in hands_ahead(self.place, 28)
-        ]
-        a_day = max(10.0, sum(week) / 29)
-        return 45 + math.ceil(2 * self._longest_min / 1440 + 2 * work / a_day)
-
-    def _able(self, verb: Verb) -> tuple[str, ...]:
-        skills = {person.name: person.skills for person in self.place.shop.persons}
-        names = self.place.people
-        return tuple(name for name in names if not skills.get(name) or verb in skills[name])
+        work_min = sum(activity.minutes for activity in self.activities if activity.by)
+        hours_min = 0
+        for hands in hands_ahead(self.place, 28):
+            hours_min += sum(window.end_min - window.start_min for window in hands.windows)
+        a_day_min = max(10.0, hours_min / 29)
+        days_of_waits = self._longest_min / 1440
+        days_of_work = work_min / a_day_min
+        return 45 + math.ceil(2 * (days_of_waits + days_of_work))
 
     def _past(self, work: Work) -> str:
         laid = work.before
@@ -166,9 +163,10 @@ class _Builder:
         tail = not work.left
         activity = self._activity(key, work, laid.step, wait, tail=tail)
         end = minute_of(laid.at, up=True)
-        by = laid.done.by if laid.done.by in self.place.people else None
+        is_known = laid.done.by in self.place.people
+        by = laid.done.by if is_known and activity.by else None
         self.activities.append(activity)
-        self.done.append(Done(key, end - activity.minutes, end, by if activity.by else None))
+        self.done.append(Done(key, end - activity.minutes, end, by))
         return key
 
     def _stirred(self, work: Work) -> None:
@@ -293,7 +291,8 @@ class _Builder:
         hours, and what is left over is begun again. Whoever was called away goes on when it can be.
         """
         earlier = self.steps[before]
-        if not goes_on(earlier.step, step) or any(done.key == before for done in self.done):
+        is_done = any(done.key == before for done in self.done)
+        if is_done or not goes_on(earlier.step, step):
             return None
         run = sitting_around(work.left, step)
         if not self._fits_in_one(work, run):
@@ -311,7 +310,8 @@ class _Builder:
         if known in self._fits:
             return self._fits[known]
         work_min = sum(max(1, work.hands_on_min(each)) for each in run)
-        length = work_min + sum(self._wait_min(work, each) for each in run[:-1])
+        waits_min = sum(self._wait_min(work, each) for each in run[:-1])
+        length = work_min + waits_min
         fits = self._fits[known] = length <= self._longest_session_min
         if not fits:
             self.notes.append(

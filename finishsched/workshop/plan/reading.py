@@ -220,7 +220,8 @@ class PlanReader:
     def _pieces(self, seen: Outlook) -> Iterator[PlannedPiece]:
         problem = self._whole.problem
         finishes = goal_finishes(problem, self._plan)
-        out = {self._shop.steps[key].ref for key in (*self._whole.left_out, *self._plan.left_out)}
+        left_out = (*self._whole.left_out, *self._plan.left_out)
+        out = {self._shop.steps[key].ref for key in left_out}
         last = max(finishes.values(), default=0)
         for goal in problem.goals:
             work = self._shop.works[goal.key]

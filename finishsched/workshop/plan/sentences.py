@@ -106,7 +106,8 @@ def searched_words(steps: int, plans: int | None) -> str:
 
 def not_found_words(names: list[str]) -> str:
     """Say that no plan was found for some steps, and what may find one."""
-    few = ", ".join(names[:_NAMED]) + (", ..." if len(names) > _NAMED else "")
+    more = ", ..." if len(names) > _NAMED else ""
+    few = ", ".join(names[:_NAMED]) + more
     return (
         f"no plan found by rules for {few}: their windows tie them in a circle; "
         "plan --until-better 60 looks for a minute"

@@ -25,7 +25,7 @@ from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.plan.as_it_stands import plan_as_it_stands
 from finishsched.workshop.plan.blocks import in_blocks
 from finishsched.workshop.plan.dust_and_wet import Apart, DustAndWet
-from finishsched.workshop.plan.hands_and_hours import NOBODY, Place, place_of
+from finishsched.workshop.plan.hands_and_hours import NOBODY, Place, able, place_of
 from finishsched.workshop.plan.step_in_shop import activity_key
 from finishsched.workshop.plan.work_left import Work, work_of
 from finishsched.workshop.standing.beside import holding
@@ -310,7 +310,8 @@ class _Finder:
     def _held_for_its_sitting(self, work: Work, step: Step, placed: Placed | None) -> Held | None:
         """Hold the first coat of a sitting that the plan has in later hours, in one go."""
         run = sitting_around(work.steps, step)
-        if placed is None or not self._here or len(run) == 1 or run[0] != step:
+        begins_a_sitting = len(run) > 1 and run[0] == step
+        if placed is None or not self._here or not begins_a_sitting:
             return None
         at = instant_of(placed.start_min)
         if at < max(instant_of(window.end_min) for window in self._here.values()):
@@ -320,9 +321,9 @@ class _Finder:
 
     def _able(self, step: Step, placed: Placed | None) -> list[str]:
         """Return whose hands can do it, those that the plan has for it first."""
-        skills = {p.name: p.skills for p in self._workshop.papers.shop.persons}
-        able = [n for n in self._people if not skills.get(n) or step.verb in skills[n]]
-        return sorted(able, key=lambda name: placed is None or name != placed.by)
+        planned_by = placed.by if placed is not None else None
+        found = able(self._workshop.papers.shop, self._people, step.verb)
+        return sorted(found, key=lambda name: name != planned_by)
 
     def _ends(self, person: str) -> datetime | None:
         window = self._here.get(person)
