@@ -59,7 +59,7 @@ def one_closing(shop: Path, scene: str, way: str, chance: random.Random) -> floa
         os.execv(command[0], command)  # noqa: S606  # no shell between
     if scene in TABLET:
         said = _read(terminal, BEGUN_S, rb"http://[^#]+#[\w-]+")
-        _open_page(said, scene, chance)
+        _open_page(said, scene, chance, terminal)
     elif scene != "beginning":
         _read(terminal, BEGUN_S, rb"[Cc]heck|[Ll]id")
         for key in SCENES[scene]:
@@ -97,7 +97,7 @@ def _read(terminal: int, most_s: float, until: bytes = b"") -> bytes:
     return found
 
 
-def _open_page(said: bytes, scene: str, chance: random.Random) -> None:
+def _open_page(said: bytes, scene: str, chance: random.Random, terminal: int) -> None:
     """Have a page open its bench in a process of its own, which is left running."""
     shown = re.search(rb"(http://[^#]+)#([\w-]+)", said)
     if shown is None:
@@ -106,6 +106,7 @@ def _open_page(said: bytes, scene: str, chance: random.Random) -> None:
     if os.fork():
         time.sleep(chance.uniform(0.0, 1.0) if scene == "a page begins" else 6.0)
         return
+    os.close(terminal)  # one that somebody else holds is not closed by us
     with suppress(Exception):
         asyncio.run(_page(address, key))
     os._exit(0)
