@@ -154,7 +154,9 @@ def compare_mix(maker: Maker, view: dict, product: str, makes: str) -> None:
 def compare_seals(maker: Maker, view: dict) -> None:
     """Tell where the coats at hand of one step take other amounts together than ``need`` counts."""
     job, step = view["piece"].partition("/")[0], view["step_key"]
-    at_hand = {one["piece"] for one in maker.asked("due")["now"] if one["step_key"] == step}
+    now = (one for one in maker.asked("due")["now"] if one["step_key"] == step)
+    # A coat that only waits for its dry check is laid: need counts it no more.
+    at_hand = {one["piece"] for one in now if one["state"] == "to do"}
     rows = [row for row in maker.asked("due")["rows"] if set(row["pieces"]) <= at_hand]
     names = {in_words(row["pieces"]) for row in rows}
     coats = [one for one in maker.asked("need", job)["pieces"] if one["step_key"] == step]
