@@ -75,6 +75,11 @@ def used_range(laid_per_m2: Range, area_m2: float, verb: Verb) -> Range:
 SMALLEST_BATCH_ML = 10.0
 
 
+def holder(verb: Verb) -> str:
+    """Return what holds some of a product as it is laid so: a pad, or a cloth."""
+    return "cloth" if verb.does.with_cloths else "pad"
+
+
 def pad_charge_ml(verb: Verb) -> float:
     """Return what the pad or cloth holds at the end of a sitting, in millilitres."""
     return verb.does.holds_ml

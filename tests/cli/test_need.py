@@ -161,3 +161,16 @@ def test_what_is_weighed_is_told_as_the_scale_reads_it(shop):
     told = re.findall(r"([\d.]+) g flakes", shop("need", "tea-chest", "--whole").out)
     assert told
     assert all(float(grams) % 5 == 0 for grams in told), told
+
+
+def test_what_is_thinned_is_told_with_the_names_of_both(shop):
+    """Who mixes by the list reads what goes to what, as due has it, and no bare 'thinner'."""
+    document = shop.cwd / "jobs/oiled.yaml"
+    document.write_text(
+        "job: oiled\ntitle: Oiled\npieces:\n"
+        "  - {piece: lid, title: Lid, schedule: wiped-oil, faces: [{face: top, area: 0.1 m2}]}\n"
+    )
+    told = " ".join(shop("need", "oiled").out.split())
+    assert " ml Boiled linseed oil + " in told
+    assert " ml Mineral spirits buy" in told
+    assert " ml thinner" not in told

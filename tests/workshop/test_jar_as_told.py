@@ -227,6 +227,7 @@ def test_a_cloth_that_heats_by_itself_is_charged_anew_another_day(oiled):
     assert sum(coat.pad_ml for coat in need.coats) == 2 * pad_charge_ml(Verb.WIPE)
     assert any("for an evening, after which it is put out safe" in one for one in need.assumptions)
     assert _row_sheet(oiled).takes.pad_ml == pad_charge_ml(Verb.WIPE)
+    assert "5 ml of it into the dry cloth" in _row_sheet(oiled).mix_makes
     log_entries(oiled, Entry(What.DONE, "row/panel-1"), NOW)
     hour = NOW + timedelta(hours=1)
     assert piece_view(oiled, "row/panel-2", hour).sheet.takes.pad_ml == 0

@@ -123,20 +123,22 @@ def _mix(need: NeedAnswer) -> Iterator[str]:
 
 def _parts(need: NeedAnswer, batch: PlannedBatch) -> str:
     volume, mass = _amount_words(need, by_mass=False), _amount_words(need, by_mass=True)
-    parts = batch.parts
+    parts, mixture = batch.parts, batch.mixture
     if batch.jar.really is not None:
         read = readings(batch.jar.really, need.shown)
         gives = gives_words(batch.jar.really.cut, need.shop)
         return f"{read.flakes} flakes + {read.alcohol} alcohol, gives {gives}"
+    into = need.title_of(thinner_of(mixture, need.products))
     if parts.of:
         each = [
             f"{mass(one.grams) if one.grams is not None else volume(one.ml or 0.0)} "
             f"{need.title_of(one.product)}"
             for one in parts.of
         ]
-        thinner = [f"{volume(parts.thinner_ml)} thinner"] if parts.thinner_ml else []
+        thinner = [f"{volume(parts.thinner_ml)} {into}"] if parts.thinner_ml else []
         return " + ".join([*each, *thinner])
-    return f"{volume(parts.product_ml or 0.0)} + {volume(parts.thinner_ml or 0.0)} thinner"
+    product_ml, thinner_ml = parts.product_ml or 0.0, parts.thinner_ml or 0.0
+    return f"{volume(product_ml)} {need.title_of(mixture.product)} + {volume(thinner_ml)} {into}"
 
 
 def _used_up(need: NeedAnswer) -> Iterator[str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
-from finishsched.mixing.amount import SMALLEST_BATCH_ML, pad_charge_ml
+from finishsched.mixing.amount import SMALLEST_BATCH_ML, holder, pad_charge_ml
 from finishsched.mixing.into_jar import ToMix, is_mixed, to_mix
 from finishsched.mixing.need import Coat
 from finishsched.model.product import Product
@@ -104,9 +104,9 @@ def mixing_reasons(sheet: StepSheet, area_m2: float, shop: Shop) -> list[str]:
         laid = _spread_words(step.spread, shop)
     loss = 100 * step.verb.does.lost_share
     lost = f", {loss:g} % lost on the way (coatings texts)" if loss else ""
-    held = (
-        f", {shown.volume(takes.pad_ml)} for the dry pad (our assumption)" if takes.pad_ml else ""
-    )
+    held = ""
+    if takes.pad_ml:
+        held = f", {shown.volume(takes.pad_ml)} for the dry {holder(step.verb)} (our assumption)"
     area = show(area_m2, AREA, shop.units.area, digits=2)
     return [
         (
@@ -211,11 +211,12 @@ class _Words:
         spooned = "" if coat.mixture.by_mass else self._shown.spooned(coat.amount.likely)
         said = [spooned] if spooned else []
         said += [self.let_down] if self.let_down else []
+        held_in = holder(coat.step.verb)
         if coat.pad_ml:
-            said.append(f"{volume(coat.pad_ml)} of it into the dry pad")
+            said.append(f"{volume(coat.pad_ml)} of it into the dry {held_in}")
         if self.takes.pad_first_ml:
             more = volume(self.takes.pad_first_ml)
-            said.append(f"{more} more where it goes first, into the dry pad")
+            said.append(f"{more} more where it goes first, into the dry {held_in}")
         return ", ".join(said)
 
     def _left_words(self, makes: float, coats: Sequence[Coat]) -> str:

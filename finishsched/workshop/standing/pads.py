@@ -16,7 +16,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING, NamedTuple
 
 from finishsched.mixing.account import charges_a_pad
-from finishsched.mixing.amount import pad_charge_ml
+from finishsched.mixing.amount import holder, pad_charge_ml
 from finishsched.mixing.learnt_use import MethodKey
 from finishsched.model.product import Product, RagHabit
 from finishsched.model.step import Step
@@ -73,14 +73,15 @@ class Pads(NamedTuple):
         if not self.holds(step):
             return ""
         last, held = self.last_use(step, at), shown.volume(pad_charge_ml(step.verb))
+        what = holder(step.verb)
         if elsewhere:
-            return f"pad: dry; the {held} that go into it are counted once, with {elsewhere}"
+            return f"{what}: dry; the {held} that go into it are counted once, with {elsewhere}"
         if last is None:
-            return f"pad: none has been charged with this yet; a dry one takes {held} first"
+            return f"{what}: none has been charged with this yet; a dry one takes {held} first"
         ago = span((at - last).total_seconds())
         if self.is_charged(step, at):
-            return f"pad: charged, last used {ago} ago; {self._keeps(step)}"
-        return f"pad: last used {ago} ago, so taken to be dry: {held} go into it first"
+            return f"{what}: charged, last used {ago} ago; {self._keeps(step)}"
+        return f"{what}: last used {ago} ago, so taken to be dry: {held} go into it first"
 
     def _keeps(self, step: Step) -> str:
         """Say how long a charged pad keeps, and how."""
