@@ -49,8 +49,10 @@ def remade(
 
     """
     around = Around(problem, old)
-    plans = [*_few_rungs(around)]
-    plans.append(from_nothing() if from_nothing else around.plan(around.search.first()))
+    # The best of a few plans from nothing may move less than the best of many, and be as good.
+    plans = [*_few_rungs(around), around.plan(around.search.first())]
+    if from_nothing is not None:
+        plans.append(from_nothing())
     found = _sound(problem, old, plans, steady)
     if not found:
         return None
