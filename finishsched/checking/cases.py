@@ -12,10 +12,12 @@ from itertools import pairwise
 
 from finishsched.drying.laws import interval_factor
 from finishsched.drying.waiting import law_of_wait
+from finishsched.film.abrading import usual_reach
 from finishsched.film.face import FaceLine
 from finishsched.film.solids import carries_film
 from finishsched.film.works import Reckoned, Terms, ledger_of
 from finishsched.model.doing import Lays
+from finishsched.model.film import Reach
 from finishsched.model.grades import Grade, UnknownGradeError, grade_of, powder_in
 from finishsched.model.job import Face, Job, Piece
 from finishsched.model.kinds import SHELLACS as SHELLACS  # noqa: PLC0414  # also asked for here
@@ -57,6 +59,11 @@ class Move:
     def words(self) -> str:
         """The step with its place: ``body, round 2 of 3: level P400``."""
         return f"{self.step.place}: {self.step.title}"
+
+    @property
+    def reach(self) -> Reach | None:
+        """How far it takes the film down: as the step says, else as its verb does."""
+        return self.step.reach or usual_reach(self.verb, self.step.stage)
 
     @property
     def earliest_s(self) -> float:

@@ -209,6 +209,19 @@ def test_what_is_cut_back_over_colour_is_told_to_be_levelled():
     assert told[0].remedy.startswith("level it there")
 
 
+def test_to_cut_back_is_one_thing_by_the_verb_and_by_how_far_it_goes(judge):
+    """Through to the stain it is told to be levelled, whichever of the two says so."""
+    dyed = stage("prepare", "stain: wipe, product: spirit-dye")
+    laid = body(f"pad: a, coats: 12, {SHELLAC}, {NIGHT}")
+    ways = ("cut back: a, grade: P320", "level: a, grade: P320, reach: cut back")
+    told = [
+        {(one.code, one.remedy) for one in schedule_findings(judge.case(text))}
+        for text in (dyed + laid + stage("level", way) for way in ways)
+    ]
+    assert told[0] == told[1]
+    assert any(remedy.startswith("level it there") for _, remedy in told[0])
+
+
 def test_a_shipped_schedule_spoilt_is_told_of():
     """Being clean is no blindness: with one coat a round in place of eight, the paper goes through.
 

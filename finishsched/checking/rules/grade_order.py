@@ -9,7 +9,6 @@ from finishsched.checking import about
 from finishsched.checking.cases import Move, ScheduleCase
 from finishsched.checking.cutting import on_film
 from finishsched.checking.rule import Example, Found, Rule, Severity
-from finishsched.film.abrading import usual_reach
 from finishsched.film.grade_steps import WIDEST_RATIO, Change, step_between
 from finishsched.model.doing import Lays
 from finishsched.model.film import Reach
@@ -89,8 +88,7 @@ def _grade_leap(case: ScheduleCase) -> Iterator[Found]:
 
 def _scuffs(move: Move) -> bool:
     """Tell whether a step only gives tooth: it levels nothing, and hides no scratch of another."""
-    reach = move.step.reach or usual_reach(move.verb, move.step.stage)
-    return reach is Reach.SCUFF
+    return move.reach is Reach.SCUFF
 
 
 def _grade_reversed(case: ScheduleCase) -> Iterator[Found]:
@@ -169,7 +167,7 @@ def _shows_scratches(move: Move) -> bool:
 
 def _coarse_on_film(case: ScheduleCase) -> Iterator[Found]:
     for move, grade in case.papers:
-        meant = move.step.reach is Reach.CUT_BACK or move.step.strips
+        meant = move.reach is Reach.CUT_BACK or move.step.strips
         coarse = grade.grain_um > COARSEST_UNDER_FILM_UM
         if coarse and not meant and on_film(case, move):
             yield Found(

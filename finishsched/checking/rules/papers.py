@@ -66,7 +66,7 @@ def _cut(case: ScheduleCase, cut: Cut) -> Found:
 
 def _more_film(cut: Cut) -> str:
     """Return what to do about a cut; where the film is meant to go, more of it would not help."""
-    return NOT_CUT_BACK if cut.move.step.reach is Reach.CUT_BACK else ""
+    return NOT_CUT_BACK if cut.move.reach is Reach.CUT_BACK else ""
 
 
 def _no_grade(case: ScheduleCase) -> Iterator[Found]:
