@@ -84,6 +84,16 @@ def test_what_cannot_be_of_some_is_of_none(chest):
     assert "chest/leaf-1, chest/leaf-3: " in ran.err
 
 
+def test_what_mends_a_refusal_of_several_can_be_typed_as_it_stands(chest):
+    """The remedy names the pieces as the command takes them, not a PIECE to be put in."""
+    chest("log", "leaf", "undo")
+    said = chest("log", "leaf", "done").err
+    assert "not begun; finishsched log 'chest/leaf-1 to 5' start" in said
+    command = shlex.split(said.partition("finishsched ")[2])
+    assert chest(*command).status == 0
+    assert chest("log", "leaf", "done").status == 0
+
+
 NAMES = ("chest", "leaf-1,leaf-2,leaf-3,leaf-4,leaf-5", "leaf-*", "chest/leaf-[1-4],leaf-5")
 
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import StrEnum
+from shlex import quote
 
 from finishsched.model.names import in_words
 from finishsched.model.shop import Air
@@ -135,9 +136,22 @@ class SeveralRefusedError(RefusedError):
         for ref, refused in self.each:
             words = refused.message, refused.remedy
             if ref:
-                words = words[0].replace(ref, "it"), words[1].replace(ref, "PIECE")
+                words = words[0].replace(ref, "it"), words[1].replace(ref, _THEM)
             pieces.setdefault(words, []).append(ref)
         return tuple(
-            f"{in_words(refs)}: {message}; {remedy}" if refs[0] else f"{message}; {remedy}"
+            f"{in_words(refs)}: {message}; {remedy.replace(_THEM, _as_typed(refs))}"
+            if refs[0]
+            else f"{message}; {remedy}"
             for (message, remedy), refs in pieces.items()
         )
+
+
+_THEM = "\0"
+"""Stands for the pieces of a refusal until all that it is true of are known."""
+_MOST_TYPED = 60
+
+
+def _as_typed(refs: Sequence[str]) -> str:
+    """Return pieces as a command takes them, ``'front-1 to 5'``; a long list stays ``PIECE``."""
+    words = in_words(refs).replace(", ", ",")
+    return quote(words) if len(words) <= _MOST_TYPED else "PIECE"
