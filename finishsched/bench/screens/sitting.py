@@ -227,7 +227,7 @@ def _clock(part: PartFacts, now: datetime) -> str:
     if clock is None:
         return ""
     if part.early_s:
-        return f"wait {words.span(part.early_s, up=True)}"
+        return f"{words.span(part.early_s, up=True)} at least"
     return f"laid {words.span((now - clock.laid_at).total_seconds())} ago"
 
 
