@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import unicodedata
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime, tzinfo
@@ -38,8 +37,7 @@ from finishsched.workshop.stock.shelf_entries import (
     Supplied,
     TakenBack,
 )
-
-LONGEST_NAME = 60
+from finishsched.workshop.stock.shelf_names import lot_name, new_name
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +90,11 @@ def _bought(entry: Bought, counter: Counter) -> NewEvent:
     if product.kind is ProductKind.FLAKES and entry.amount_g is None:
         raise RefusedError(f"{product.id} is flakes, which are weighed", "write for example 500 g")
     at = _instant(entry.at, counter)
-    name = _new_name(entry.name, counter) if entry.name else _lot_name(product, at, counter)
+    name = (
+        new_name(entry.name, counter.shelf)
+        if entry.name
+        else lot_name(product, at.astimezone(counter.zone).date(), counter.shelf)
+    )
     bought = events.LotBought(
         lot=name,
         product=product.id,
@@ -106,7 +108,7 @@ def _bought(entry: Bought, counter: Counter) -> NewEvent:
 
 def _mixed(entry: Mixed, counter: Counter) -> NewEvent:
     at = _instant(entry.at, counter)
-    name = _new_name(entry.name, counter)
+    name = new_name(entry.name, counter.shelf)
     pattern = _pattern(entry, counter)
     entry = _like(entry, pattern)
     lots = [_known_lot(lot, counter) for lot in dict.fromkeys(entry.lots)]
@@ -369,32 +371,3 @@ def _not_before(at: datetime, things: Iterable[Thing], counter: Counter) -> date
             )
         at = max(at, came)
     return at
-
-
-def _new_name(text: str, counter: Counter) -> str:
-    name = " ".join(text.split())
-    if not name:
-        raise RefusedError("a batch or lot without a name", "give it one, such as 'jar 5'")
-    if any(unicodedata.category(sign).startswith("C") for sign in name):
-        raise RefusedError(
-            f"{name!r:.60} has signs that cannot be printed", "write letters and digits"
-        )
-    if len(name) > LONGEST_NAME:
-        raise RefusedError(
-            f"{name[:20]!r}... is too long for a label", f"keep it under {LONGEST_NAME} letters"
-        )
-    if name in counter.shelf.names:
-        raise RefusedError(
-            f"there is a {name!r} already", f"write another name, such as {_free(name, counter)!r}"
-        )
-    return name
-
-
-def _lot_name(product: Product, at: datetime, counter: Counter) -> str:
-    name = f"{product.id} {at.astimezone(counter.zone).date()}"
-    return _free(name, counter) if name in counter.shelf.names else name
-
-
-def _free(name: str, counter: Counter) -> str:
-    numbers = range(2, len(counter.shelf.names) + 3)
-    return next(f"{name} ({n})" for n in numbers if f"{name} ({n})" not in counter.shelf.names)
