@@ -1,7 +1,7 @@
 """Rounding to what tools read, and how far the cut can be trusted."""
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from finishsched.mixing.cut import G_PER_L_IN_A_POUND_CUT as POUND
@@ -134,6 +134,7 @@ def test_what_is_to_be_mixed_is_enough_of_its_cut_and_whole_steps(pounds, least_
     st.floats(10, 900),
     st.sampled_from(["metric", "us"]),
 )
+@example(pounds=1, wanted_ml=533.0, units="metric")
 def test_what_is_told_weighs_out_the_same_when_it_is_asked_for(pounds, wanted_ml, units):
     """The cut and the volume of a sheet, typed into the calculator, are weighed out alike."""
     tools = Tools() if units == "metric" else Tools(0.05 * OUNCE_G, FLUID_OUNCE_ML / 6)

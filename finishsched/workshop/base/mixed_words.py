@@ -74,12 +74,14 @@ def makes_words(jar: ToMix, cut_g_per_l: float | None, shop: Shop) -> str:
     shown = shown_of(shop)
     if jar.really is None or cut_g_per_l is None:
         return shown.volume(jar.makes_ml)
+    units_in_1_ml = convert(1.0, VOLUME, shown.units.volume)
+    whole_digits = math.floor(math.log10(jar.makes_ml * units_in_1_ml)) + 1
     for digits in range(FEWEST_DIGITS, MEASURED_DIGITS + 1):
-        # A step up or down, where the alcohol stands at the very middle of two readings.
-        step_ml = jar.makes_ml * 10.0 ** (1 - digits)
+        # The last digit up or down, where the alcohol stands at the very middle of two readings.
+        step_ml = 10.0 ** (whole_digits - digits) / units_in_1_ml
         for ml in (jar.makes_ml, jar.makes_ml + step_ml, jar.makes_ml - step_ml):
             told = shown.volume(ml, digits)
-            told_ml = float(told.split()[0]) / convert(1.0, VOLUME, shown.units.volume)
+            told_ml = float(told.split()[0]) / units_in_1_ml
             again = on_tools(mix_for_volume(cut_g_per_l, told_ml, shop.alcohol), shop.tools)
             if again.readings == jar.really.readings:
                 return told
