@@ -11,6 +11,8 @@ from selenium.webdriver.chrome.service import Service
 
 PATIENCE_S = 60
 """A machine that is busy with other tests answers within this; never asserted."""
+SHORTLY_S = 2
+"""After so long it is looked again where the page stands."""
 BROWSERS = ("chromium", "chromium-browser", "google-chrome")
 BROWSER = next(filter(None, map(shutil.which, BROWSERS)), None)
 DRIVER = shutil.which("chromedriver")
@@ -78,10 +80,11 @@ class Tablet:
             on = self.until("document.body.dataset.on")
             if on == "board":
                 return
-            # A tap on what has just been drawn anew does nothing: a person would tap again.
+            # A tap on what has just been drawn anew does nothing: a person would tap again. What
+            # just closed by itself has no button any more.
             with suppress(TimeoutError):
-                self.tap_button("screen.end" if on == "sitting" else "screen.close")
-                self.until("document.body.dataset.on !== arguments[0]", on, patience_s=5)
+                self.tap(_of("screen.end" if on == "sitting" else "screen.close"), SHORTLY_S)
+                self.until("document.body.dataset.on !== arguments[0]", on, patience_s=SHORTLY_S)
         raise TimeoutError("the board stays covered", self.text())
 
     def run(self, script, *given):
@@ -116,18 +119,19 @@ class Tablet:
         if action:
             self.until("document.querySelector(arguments[0])", _of(action))
 
-    def tap(self, css):
+    def tap(self, css, patience_s=PATIENCE_S):
         """Touch the middle of an element, once it is there and can be touched."""
         self.until(
             "(e => e && (e.scrollIntoView({block: 'nearest'}), e.checkVisibility()))"
             "(document.querySelector(arguments[0]))",
             css,
+            patience_s=patience_s,
         )
         where, box = None, False
         while where != box:  # what is drawn a moment later may stand elsewhere
             where = box
             time.sleep(_STEADY_S)
-            box = self.until(f"{_BOX}.toJSON()", css)
+            box = self.until(f"{_BOX}.toJSON()", css, patience_s=patience_s)
         self.touch(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
 
     def tap_button(self, action):
