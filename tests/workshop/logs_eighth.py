@@ -1,6 +1,6 @@
-"""Thirty made-up logs of a fresh eye, and six that nobody could name, written before the tables.
+"""Thirty made-up logs, and six that nobody could name, written before the tables were read.
 
-By somebody who knew the work at the bench and had read neither the words nor the causes. From what
+By somebody who knew the work at the bench and had seen neither the words nor the causes. From what
 handbooks and makers tell of defects (common practice). ``called`` is what the defect is called
 here; a bar between two that it may be called, or that a practitioner may name first. The first
 time they were asked, 19 of the thirty had the cause first that is named here, one had it second,
