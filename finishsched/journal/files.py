@@ -14,7 +14,7 @@ import time
 from collections.abc import Callable
 from contextlib import closing, suppress
 from pathlib import Path
-from typing import TypeVar
+from typing import BinaryIO, TypeVar
 
 from finishsched.journal.events import random_id
 from finishsched.journal.faults import (
@@ -44,6 +44,8 @@ OLDEST_SQLITE = (3, 37, 0)
 
 _LOOK_AGAIN_S = 0.02
 CLAIM_WAIT_S = 2.0
+_HELD: dict[tuple[int, int], BinaryIO] = {}
+"""Files of damaged journals that were read, by device and number: held open to the end."""
 
 
 def connect(path: Path, *, create: bool, wait_s: float) -> sqlite3.Connection:
@@ -88,6 +90,27 @@ def connect_to_look(path: Path) -> sqlite3.Connection:
         db.close()
         raise
     return db
+
+
+def bytes_of(path: Path) -> bytes:
+    """Return all bytes of the journal at ``path``, however often it is open here.
+
+    The file stays open: whoever closes it lets go of all that SQLite holds it by in this process,
+    and the next program to leave would take the log away under it ("How To Corrupt An SQLite
+    Database File", sqlite.org, 2.2). On Windows each hold is of its own file.
+
+    Raises:
+        OSError: when it cannot be read.
+
+    """
+    if os.name == "nt":
+        return path.read_bytes()
+    status = path.stat()
+    identity = status.st_dev, status.st_ino
+    if identity not in _HELD:
+        _HELD[identity] = path.open("rb")
+    _HELD[identity].seek(0)
+    return _HELD[identity].read()
 
 
 def log_of(path: Path) -> Path:

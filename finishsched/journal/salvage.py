@@ -23,7 +23,7 @@ from finishsched.journal.faults import (
     in_plain_words,
     system_in_plain_words,
 )
-from finishsched.journal.files import address_to_look, log_of
+from finishsched.journal.files import address_to_look, bytes_of, log_of
 from finishsched.journal.leaves import Column, leaf_rows
 from finishsched.journal.payloads import Noted
 from finishsched.journal.schema import migrate
@@ -67,7 +67,7 @@ def salvage(path: Path) -> Salvaged:
 
     """
     with in_plain_words(path), system_in_plain_words(path):
-        data = path.read_bytes()
+        data = bytes_of(path)
         remains = _Remains()
         try:
             with closing(_open(path)) as db:

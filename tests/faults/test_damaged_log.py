@@ -125,6 +125,32 @@ def test_looking_at_the_log_lets_go_of_nothing(tmp_path: Path) -> None:
         assert as_another_program() == 4
 
 
+FLIPS = """
+import sys
+from pathlib import Path
+path = Path(sys.argv[1])
+data = bytearray(path.read_bytes())
+data[data.index(b"note 2") + 5] ^= 4
+path.write_bytes(data)
+"""
+
+
+def test_reading_a_damaged_journal_lets_go_of_nothing(tmp_path: Path) -> None:
+    """Where one that looks meets damage, what another writes here still has its log."""
+    path = tmp_path / "journal.db"
+    with Journal.open(path) as journal:
+        write(journal, range(1, 4))
+    # By another program, since closing the file here would let go of it as well.
+    subprocess.run([sys.executable, "-c", FLIPS, str(path)], check=True)
+    with Journal.open(path) as journal:
+        write(journal, range(4, 5))
+        with Journal.open_or_look(path) as looking:
+            assert len(looking.events()) == 4
+            assert looking.lost
+        subprocess.run([sys.executable, "-c", COMES_AND_GOES, str(path)], check=True)
+        assert log_of(path).exists()
+
+
 def test_the_last_piece_counts_as_cut_short(killed: Path, tmp_path: Path) -> None:
     """A killed program leaves the like of it: the entries before it are all there."""
     length = log_of(killed / "journal.db").stat().st_size
