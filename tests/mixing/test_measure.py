@@ -135,6 +135,8 @@ def test_what_is_to_be_mixed_is_enough_of_its_cut_and_whole_steps(pounds, least_
     st.sampled_from(["metric", "us"]),
 )
 @example(pounds=1, wanted_ml=533.0, units="metric")
+@example(pounds=0.75, wanted_ml=101.25, units="us")
+@example(pounds=3, wanted_ml=25.185860055894125, units="metric")
 def test_what_is_told_weighs_out_the_same_when_it_is_asked_for(pounds, wanted_ml, units):
     """The cut and the volume of a sheet, typed into the calculator, are weighed out alike."""
     tools = Tools() if units == "metric" else Tools(0.05 * OUNCE_G, FLUID_OUNCE_ML / 6)

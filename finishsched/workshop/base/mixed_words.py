@@ -24,6 +24,8 @@ if TYPE_CHECKING:
     from finishsched.mixing.into_jar import ToMix
 
 FEWEST_DIGITS = 2
+TOLD_LESS = 0.005
+"""Nothing is told to hold less than it does by more, lest it looks too little (our assumption)."""
 TYPED = 1e-9
 """The share by which a figure of three digits that was typed may be off."""
 SPOONS = ("tsp",)
@@ -82,6 +84,8 @@ def makes_words(jar: ToMix, cut_g_per_l: float | None, shop: Shop) -> str:
         for ml in (jar.makes_ml, jar.makes_ml + step_ml, jar.makes_ml - step_ml):
             told = shown.volume(ml, digits)
             told_ml = float(told.split()[0]) / units_in_1_ml
+            if told_ml < jar.makes_ml * (1 - TOLD_LESS):
+                continue
             again = on_tools(mix_for_volume(cut_g_per_l, told_ml, shop.alcohol), shop.tools)
             if again.readings == jar.really.readings:
                 return told
