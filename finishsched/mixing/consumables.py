@@ -39,8 +39,12 @@ SHEET_DOES_M2: Mapping[str, Range] = MappingProxyType(
 )
 """How much of a face one whole sheet goes over once, in m2; of wool and pads, one of a hand's size.
 Film clogs a dry sheet soonest; wet it lasts longest."""
-LEAST_SHEET = 0.25
+LEAST_SHEET = Range(0.25, 0.25, 0.25)
 """Nobody tears a sheet smaller than a quarter, and each grade begins on a fresh one."""
+LEAST_PAD = Range(0.5, 0.5, 0.5)
+LEAST_CLOTH = Range(0.125, 0.25, 1.0)
+"""Each wiping begins on a clean face: folded in four or eight a cloth has as many, and some take a
+new one (common practice, no source)."""
 CLOTH_DOES_M2 = Range(0.25, 0.5, 1.0)
 """How much of a face a clean cloth wipes before it only spreads."""
 COVER_SITTINGS = Range(1.0, 1.0, 2.0)
@@ -104,7 +108,7 @@ def _of_step(
     if step.verb.abrades and step.grade:
         yield from _abrasive(step, area_m2)
     if step.verb.does.cleans or step.verb.does.with_cloths:
-        yield "cloth", "cloth", _count(area_m2, CLOTH_DOES_M2, least=1.0)
+        yield "cloth", "cloth", _count(area_m2, CLOTH_DOES_M2, least=LEAST_CLOTH)
     if step.verb is Verb.PAD and step.coat == 1:
         yield "pad cover", "cover", _over(1.0, COVER_SITTINGS)
     if step.verb is Verb.MASK:
@@ -119,7 +123,7 @@ def _abrasive(step: Step, area_m2: float) -> Iterator[tuple[str, str, Range]]:
     on_film = step.verb.does.abrades is not Abrades.WOOD
     on = ("film, wet" if is_wet(step.lubricant) else "film, dry") if on_film else "wood"
     if form is Form.PAD:
-        yield grade, form.value, _count(area_m2, SHEET_DOES_M2["wool or pad"], least=0.5)
+        yield grade, form.value, _count(area_m2, SHEET_DOES_M2["wool or pad"], least=LEAST_PAD)
     elif form is Form.SHEET:
         yield grade, form.value, _count(area_m2, SHEET_DOES_M2[on], least=LEAST_SHEET)
 
@@ -137,10 +141,12 @@ def _wets(
     yield name, "ml", per_m2.times(area_m2)
 
 
-def _count(area_m2: float, does_m2: Range, least: float) -> Range:
+def _count(area_m2: float, does_m2: Range, least: Range) -> Range:
     """Return how many an area takes, the better they last the fewer; ``least`` of one at least."""
     found = _over(area_m2, does_m2)
-    return Range(max(least, found.low), max(least, found.likely), max(least, found.high))
+    return Range(
+        max(least.low, found.low), max(least.likely, found.likely), max(least.high, found.high)
+    )
 
 
 def _over(amount: float, by: Range) -> Range:

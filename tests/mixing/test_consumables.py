@@ -58,7 +58,7 @@ def test_nobody_tears_less_than_a_quarter_sheet():
     """On a face of a hand each grade still takes its quarter."""
     sheets = [one for one in used("wiped-oil", 0.01) if one.unit == "sheet"]
     assert sheets
-    assert all(one.amount.likely >= LEAST_SHEET for one in sheets)
+    assert all(one.amount.likely >= LEAST_SHEET.likely for one in sheets)
 
 
 def test_what_is_done_is_used_no_more():
@@ -84,6 +84,16 @@ def test_each_step_uses_up_what_its_verb_says(name):
         assert ("cloth" in units) == bool(does.cleans or does.with_cloths)
         assert ("cover" in units) == (step.verb is Verb.PAD and step.coat == 1)
         assert ("m" in units) == (step.verb is Verb.MASK)
+
+
+def test_a_tray_wiped_often_takes_a_few_cloths_and_no_dozen():
+    """A cloth has several clean faces, so small faces share it; how many is told as a range."""
+    steps = steps_of(shipped_schedules()["padded-shellac-pattern"])
+    wipings = sum(step.verb.does.cleans or step.verb.does.with_cloths for step in steps)
+    (cloths,) = (one for one in used("padded-shellac-pattern", 0.02) if one.unit == "cloth")
+    assert wipings > 4
+    assert 1 <= cloths.amount.likely <= wipings / 3
+    assert cloths.amount.low < cloths.amount.likely < cloths.amount.high <= wipings
 
 
 @pytest.mark.parametrize(("area_m2", "outline_m"), [(0.01, 0.4), (0.25, 2.0), (1.0, 4.0)])
