@@ -38,8 +38,10 @@ from finishsched.cli.surroundings import Surroundings
 from finishsched.model.schedule import Verb
 
 BEGIN = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
-SLOWEST_AGAIN = 0.745
+SLOWEST_AGAIN = 0.75
 """Looks at the bell that are always 'ready' bring a likely time no lower than to three quarters."""
+ROUNDED = 0.005
+"""How far a factor that is told may be from what is meant."""
 MOST_TURNS = 600
 ABRADING = frozenset(verb.value for verb in Verb if verb.abrades)
 PLAN = ("plan", "--week")
@@ -223,7 +225,8 @@ class Maker:
         others = re.search(r"book and other waits alone say ([\d.]+) times", why)
         kin = float(others[1]) if others else 1.0
         passes = "0 held a 'not yet'" in why
-        if learnt and passes and float(learnt[1]) < SLOWEST_AGAIN * kin:
+        least = SLOWEST_AGAIN * (kin - ROUNDED) - ROUNDED
+        if learnt and passes and float(learnt[1]) < least:
             self.found.append(f"{piece} {step}: passes alone make {learnt[1]} of it")
 
     def wait_for(self, due: dict) -> None:
