@@ -124,9 +124,13 @@ def compare_film(maker: Maker, view: dict, before: float | None) -> float | None
 
 
 def left_in(maker: Maker, jar: str) -> float:
-    """Return how much ``stock`` says is left in a jar, in ml; nothing of one that there is not."""
-    batches = maker.asked("stock")["batches"] if jar else []
-    return next((float(one["left_ml"]) for one in batches if one["batch"] == jar), 0.0)
+    """Return how much ``stock`` says is left in a jar or a tin, in ml; nothing of none."""
+    if not jar:
+        return 0.0
+    stock = maker.asked("stock")
+    left_ml = {one["batch"]: one["left_ml"] for one in stock["batches"]}
+    left_ml |= {one["lot"]: one["left_ml"] for one in stock["lots"]}
+    return float(left_ml.get(jar) or 0.0)
 
 
 def compare_stock(maker: Maker, row: dict, view: dict, before_ml: float) -> None:
@@ -143,8 +147,12 @@ def compare_stock(maker: Maker, row: dict, view: dict, before_ml: float) -> None
 
 
 def compare_mix(maker: Maker, view: dict, product: str, makes: str) -> None:
-    """Tell where ``due`` has another jar mixed for a piece or a row than the need of its job."""
-    batches = maker.asked("need", view["piece"].partition("/")[0])["batches"]
+    """Tell where ``due`` has another jar mixed than is needed for all jobs under way.
+
+    A job that is not begun counts for itself alone.
+    """
+    job = view["piece"].partition("/")[0]
+    batches = [*maker.asked("need", "all")["batches"], *maker.asked("need", job)["batches"]]
     planned_ml = [float(one["makes_ml"]) for one in batches if one["product"] == product]
     told_ml = read(makes, VOLUME)
     if planned_ml and all(abs(told_ml / ml - 1) > FILM_ALIKE for ml in planned_ml):
