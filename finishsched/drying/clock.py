@@ -158,7 +158,9 @@ def _after_checks(
         taken_s = max(0.0, pace.progress_s(laid_at, checked_at))
         earliest_s = max(earliest_s, taken_s)
         likely_s = max(likely_s, taken_s + look_again_s(taken_s))
-    return Need(earliest_s, likely_s, max(latest_s, likely_s + need.latest_s - need.likely_s))
+    # Added up in this order no rounding brings the slow end before the likely time.
+    slow_end_s = likely_s + (need.latest_s - need.likely_s)
+    return Need(earliest_s, likely_s, max(latest_s, slow_end_s))
 
 
 def look_again_s(taken_s: float) -> float:

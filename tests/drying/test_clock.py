@@ -3,7 +3,7 @@
 from datetime import UTC, datetime, timedelta
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from finishsched.drying.clock import ClockState, cure_clock, look_again_s
@@ -52,6 +52,11 @@ def test_the_window_closes():
 
 
 @given(waits, st.lists(spans, max_size=4), spans)
+@example(
+    Wait(0.0, 969394.2305873507, 969394.2305873507),
+    [timedelta(days=29, seconds=74327, microseconds=932118)],
+    timedelta(0),
+)
 def test_the_range_is_always_in_order(wait, checks, later):
     """Earliest <= likely <= latest, whatever the wait and the checks."""
     clock = cure_clock(wait, LAID, [LAID + span for span in checks], LAID + later)
