@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from itertools import islice
 
-from finishsched.planning.checker import check
+from finishsched.planning.judging.checker import check
 from finishsched.planning.mending import mended
 from finishsched.planning.misses import misses_of
 from finishsched.planning.pots import mixed_of

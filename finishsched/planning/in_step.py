@@ -13,12 +13,12 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import NamedTuple
 
+from finishsched.planning.judging.touched import Touched
 from finishsched.planning.lags_around import LagsAround
 from finishsched.planning.misses import misses_of
 from finishsched.planning.pots import mixed_of
 from finishsched.planning.problem import Done, Placed, Plan, Problem, Score
 from finishsched.planning.score import score
-from finishsched.planning.touched import Touched
 
 A_CHANGE_MIN = 15
 """So much later, all pieces together, one may be for one change less (our assumption)."""

@@ -11,8 +11,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from finishsched.planning.bounds import Bound, bound
-from finishsched.planning.checker import check
 from finishsched.planning.exact import ExactAnswer, ExactWorker, WorkerFault, solver_is_there
+from finishsched.planning.judging.checker import check
 from finishsched.planning.problem import Plan, Problem, Score
 from finishsched.planning.quick.answer import plan_of
 from finishsched.planning.quick.cost import Cost

@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import islice
 
 from finishsched.planning.around import Around
-from finishsched.planning.checker import check
+from finishsched.planning.judging.checker import check
 from finishsched.planning.near_kept import near_kept
 from finishsched.planning.problem import Plan, Problem
 from finishsched.planning.steady import (

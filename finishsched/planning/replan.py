@@ -13,10 +13,10 @@ from dataclasses import dataclass
 
 from finishsched.planning.bounds import bound
 from finishsched.planning.changes import Change, ChangeKind, changes
-from finishsched.planning.checker import Violation, check
 from finishsched.planning.going_on import MANY_STEPS, WORTH_MIN, GoneOn, gone_on, no_sooner
 from finishsched.planning.held import held_back
 from finishsched.planning.in_step import in_step
+from finishsched.planning.judging.checker import Violation, check
 from finishsched.planning.problem import Plan, Problem, Score
 from finishsched.planning.quick import Enough, first_plan, orderly_plan, quick_plan, re_decode
 from finishsched.planning.score import score

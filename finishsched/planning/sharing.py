@@ -13,7 +13,7 @@ from dataclasses import replace
 from itertools import combinations
 from typing import NamedTuple
 
-from finishsched.planning.checker import check
+from finishsched.planning.judging.checker import check
 from finishsched.planning.misses import misses_of
 from finishsched.planning.pots import all_mixed, mixed_of
 from finishsched.planning.problem import Done, Lag, Mixed, Placed, Plan, Problem, Score

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from finishsched.planning.checker import check
+from finishsched.planning.judging.checker import check
 from finishsched.planning.pots import mixed_of
 from finishsched.planning.problem import Hands, Placed, Plan, Problem
 from finishsched.planning.score import score

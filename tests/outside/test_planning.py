@@ -17,8 +17,8 @@ import pytest
 from planning_loaders import InstanceError, job_shop, project, project_with_windows
 
 from finishsched.planning.bounds import lower_bound
-from finishsched.planning.checker import check
 from finishsched.planning.exact import ExactStatus, exact_plan
+from finishsched.planning.judging.checker import check
 from finishsched.planning.quick import quick_plan
 from finishsched.planning.score import score
 

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from finishsched.planning.checker import Broken, check
+from finishsched.planning.judging.checker import Broken, check
 from finishsched.planning.problem import (
     Activity,
     Bare,

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from finishsched.planning.checker import check
+from finishsched.planning.judging.checker import check
 from finishsched.planning.problem import Done
 from finishsched.planning.quick import first_plan, quick_plan
 from finishsched.planning.score import score

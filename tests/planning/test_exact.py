@@ -12,7 +12,6 @@ from hypothesis import strategies as st
 from planning_shops import DAY, evenings, problems
 
 from finishsched.planning.bounds import lower_bound
-from finishsched.planning.checker import check
 from finishsched.planning.exact import (
     ExactStatus,
     ExactWorker,
@@ -22,6 +21,7 @@ from finishsched.planning.exact import (
 )
 from finishsched.planning.exact.grid import Grid, common_unit_min
 from finishsched.planning.faults import sound
+from finishsched.planning.judging.checker import check
 from finishsched.planning.problem import Activity, Done, Goal, Hands, Lag, Plan, Problem, Store, Use
 from finishsched.planning.quick import first_plan
 from finishsched.planning.score import score

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from planning_shops import DAY, evenings, problems
 
-from finishsched.planning.checker import check
 from finishsched.planning.faults import sound
+from finishsched.planning.judging.checker import check
 from finishsched.planning.plan_fault import FaultKind
 from finishsched.planning.problem import (
     Activity,

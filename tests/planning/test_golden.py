@@ -6,7 +6,7 @@ import pytest
 from planning_shops import DAY, evenings
 
 from finishsched.planning.bounds import lower_bound
-from finishsched.planning.checker import check
+from finishsched.planning.judging.checker import check
 from finishsched.planning.problem import (
     Activity,
     Bare,

@@ -6,8 +6,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from planning_shops import DAY, problems
 
-from finishsched.planning.checker import check
 from finishsched.planning.held import held_back
+from finishsched.planning.judging.checker import check
 from finishsched.planning.problem import (
     Activity,
     Bare,

@@ -3,9 +3,9 @@
 from hypothesis import given, settings
 from planning_shops import DAY, evenings, problems
 
-from finishsched.planning.checker import check
 from finishsched.planning.faults import sound
 from finishsched.planning.in_step import in_step
+from finishsched.planning.judging.checker import check
 from finishsched.planning.problem import Activity, Goal, Hands, Lag, Placed, Plan, Problem
 from finishsched.planning.quick import quick_plan
 from finishsched.planning.score import score

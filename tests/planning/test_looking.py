@@ -3,7 +3,7 @@
 import pytest
 from test_quick_ways import circle, tied_shop
 
-from finishsched.planning.checker import check
+from finishsched.planning.judging.checker import check
 from finishsched.planning.looking import Looking
 from finishsched.planning.problem import Activity, Bare, Goal, Hands, Lag, Problem, RoomRule
 from finishsched.planning.quick import first_plan, re_decode

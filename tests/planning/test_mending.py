@@ -10,8 +10,8 @@ from planning_shops import DAY, evenings, problems
 
 from finishsched.planning import going_on
 from finishsched.planning.around import Around
-from finishsched.planning.checker import check
 from finishsched.planning.faults import sound
+from finishsched.planning.judging.checker import check
 from finishsched.planning.mending import mended
 from finishsched.planning.problem import Activity, Done, Goal, Hands, Lag, Placed, Plan, Problem
 from finishsched.planning.replan import replan

@@ -7,8 +7,8 @@ from hypothesis import strategies as st
 from planning_shops import DAY, problems
 
 from finishsched.planning.bounds import bound, lower_bound
-from finishsched.planning.checker import check
 from finishsched.planning.held import held_back
+from finishsched.planning.judging.checker import check
 from finishsched.planning.problem import Activity, Goal, Hands, HeldBy, Lag, Problem, Store, Use
 from finishsched.planning.quick import Enough, first_plan, quick_plan, re_decode
 from finishsched.planning.score import goal_finishes, score

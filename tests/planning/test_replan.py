@@ -7,8 +7,8 @@ from hypothesis import strategies as st
 from planning_shops import DAY, evenings, problems
 
 from finishsched.planning.bounds import lower_bound
-from finishsched.planning.checker import check
 from finishsched.planning.faults import sound
+from finishsched.planning.judging.checker import check
 from finishsched.planning.problem import (
     Activity,
     Done,

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given, settings
 from planning_shops import DAY, evenings, problems
 
-from finishsched.planning.checker import Broken, check
 from finishsched.planning.faults import sound
+from finishsched.planning.judging.checker import Broken, check
 from finishsched.planning.pots import all_mixed, pots_to_mix
 from finishsched.planning.problem import (
     Activity,

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from finishsched.planning.checker import check
+from finishsched.planning.judging.checker import check
 from finishsched.planning.problem import Activity, Goal, Hands, Lag, Placed, Plan, Problem, Window
 from finishsched.planning.tonight import IDLE_MIN, begun_now
 

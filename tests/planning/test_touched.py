@@ -6,12 +6,12 @@ from hypothesis import assume, event, given, settings
 from hypothesis import strategies as st
 from planning_shops import problems
 
-from finishsched.planning.checker import check
+from finishsched.planning.judging.checker import check
+from finishsched.planning.judging.touched import Touched
 from finishsched.planning.misses import misses_of
 from finishsched.planning.pots import mixed_of
 from finishsched.planning.problem import Plan
 from finishsched.planning.quick import quick_plan
-from finishsched.planning.touched import Touched
 
 SHIFTS_MIN = (-1440, -60, -5, -1, 0, 1, 5, 60, 1440)
 

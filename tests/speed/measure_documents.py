@@ -25,8 +25,8 @@ from document_shops import document_problem
 from plain_rules import PLAIN_RULES, plain_plan
 
 from finishsched.planning.bounds import bound
-from finishsched.planning.checker import check
 from finishsched.planning.exact import exact_plan
+from finishsched.planning.judging.checker import check
 from finishsched.planning.problem import Lag, Plan, Problem, Score
 from finishsched.planning.quick import first_plan, quick_plan
 from finishsched.planning.score import score

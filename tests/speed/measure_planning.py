@@ -21,8 +21,8 @@ from pathlib import Path
 from shops import shop
 
 from finishsched.planning.bounds import lower_bound
-from finishsched.planning.checker import check
 from finishsched.planning.exact import exact_plan, solver_is_there
+from finishsched.planning.judging.checker import check
 from finishsched.planning.problem import Done, Plan, Problem
 from finishsched.planning.quick import first_plan, quick_plan, re_decode
 from finishsched.planning.score import score

@@ -29,8 +29,8 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "outside"))
 from measure_documents import quick_for
 from planning_loaders import project, project_with_windows
 
-from finishsched.planning.checker import check
 from finishsched.planning.exact import exact_plan
+from finishsched.planning.judging.checker import check
 from finishsched.planning.problem import Activity, Lag, Problem, Store, Use
 from finishsched.planning.score import score
 

@@ -18,7 +18,7 @@ from dataclasses import dataclass, replace
 
 from document_shops import document_problem
 
-from finishsched.planning.checker import check
+from finishsched.planning.judging.checker import check
 from finishsched.planning.problem import Done, Hands, Lag, Placed, Plan, Problem
 from finishsched.planning.quick.blocks import blocks_of
 from finishsched.planning.quick.keeping import kept_of

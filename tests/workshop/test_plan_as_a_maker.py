@@ -7,7 +7,7 @@ from itertools import groupby, product
 import pytest
 
 from finishsched.documents.formats.hours import read_extra
-from finishsched.planning.checker import check
+from finishsched.planning.judging.checker import check
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import log_entries

@@ -7,7 +7,7 @@ import pytest
 from finishsched.cli.plan.plan_words import plan_data, plan_lines
 from finishsched.mixing.amount import pad_charge_ml
 from finishsched.model.verbs import Verb
-from finishsched.planning.checker import check
+from finishsched.planning.judging.checker import check
 from finishsched.planning.problem import HeldBy
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.papers.bench_sheet import bench_sheet

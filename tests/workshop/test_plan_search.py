@@ -5,8 +5,8 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from finishsched.planning.checker import check
 from finishsched.planning.exact import ExactAnswer, ExactStatus, WorkerFault, WorkerNews
+from finishsched.planning.judging.checker import check
 from finishsched.planning.quick import first_plan, quick_plan, re_decode
 from finishsched.planning.replan import Change, ChangeKind
 from finishsched.planning.steady import NOTICED_MIN

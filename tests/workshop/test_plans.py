@@ -6,7 +6,7 @@ from datetime import UTC, date, datetime, timedelta
 import pytest
 
 from finishsched.documents.formats.hours import read_away, read_extra
-from finishsched.planning.checker import check
+from finishsched.planning.judging.checker import check
 from finishsched.planning.plan_fault import FaultKind
 from finishsched.planning.problem import HeldBy
 from finishsched.planning.replan import ChangeKind

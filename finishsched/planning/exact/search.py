@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
-from finishsched.planning.checker import check
 from finishsched.planning.held import held_back
+from finishsched.planning.judging.checker import check
 from finishsched.planning.problem import Plan, Problem, Score
 from finishsched.planning.score import score
 

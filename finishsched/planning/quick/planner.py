@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from finishsched.planning.checker import check
+from finishsched.planning.judging.checker import check
 from finishsched.planning.problem import Plan, Problem
 from finishsched.planning.quick.answer import plan_of
 from finishsched.planning.quick.blocks import blocks_of

@@ -13,8 +13,8 @@ from datetime import datetime
 from enum import Enum, auto
 from pathlib import Path
 
-from finishsched.planning.checker import check
 from finishsched.planning.exact import ExactWorker, WorkerFault, solver_is_there
+from finishsched.planning.judging.checker import check
 from finishsched.planning.problem import Plan, Problem
 from finishsched.planning.quick import quick_plan
 from finishsched.planning.replan import (

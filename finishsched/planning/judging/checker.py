@@ -1,8 +1,8 @@
 """Hold a plan against its problem: the judge of every planner, which shares no code with any.
 
 It asks of each rule by itself whether the plan keeps it, from nothing but the two. What is done is
-judged by no rule, but everything else is judged against it. Hands are judged in `checker_hands.py`,
-stores and rooms in `checker_shared.py`, what is mixed once for several in `checker_pots.py`.
+judged by no rule, but everything else is judged against it. Hands are judged in `hands.py`,
+stores and rooms in `shared.py`, what is mixed once for several in `pots.py`.
 """
 
 from __future__ import annotations
@@ -12,11 +12,11 @@ from collections.abc import Iterator
 from itertools import pairwise
 from typing import NamedTuple
 
-from finishsched.planning.checker_hands import hands_broken
-from finishsched.planning.checker_pots import pots_broken
-from finishsched.planning.checker_shared import rooms_broken, stores_broken
+from finishsched.planning.judging.hands import hands_broken
+from finishsched.planning.judging.pots import pots_broken
+from finishsched.planning.judging.shared import rooms_broken, stores_broken
+from finishsched.planning.judging.violations import Broken, Scene, Violation
 from finishsched.planning.problem import Lag, Placed, Plan, Problem
-from finishsched.planning.violations import Broken, Scene, Violation
 
 __all__ = ["Broken", "Violation", "check"]
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from finishsched.planning.judging.violations import Broken, Scene, There, Violation
 from finishsched.planning.problem import Mixed
-from finishsched.planning.violations import Broken, Scene, There, Violation
 
 
 def pots_broken(scene: Scene) -> Iterator[Violation]:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
+from finishsched.planning.judging.violations import Broken, Scene, There, Violation
 from finishsched.planning.problem import Activity, Done, Hands, Placed
-from finishsched.planning.violations import Broken, Scene, There, Violation
 from finishsched.planning.window import Window
 
 

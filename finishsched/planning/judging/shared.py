@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from finishsched.planning.judging.violations import Broken, Scene, There, Violation
 from finishsched.planning.problem import Activity, Done, RoomRule, Store, Use
-from finishsched.planning.violations import Broken, Scene, There, Violation
 
 
 def stores_broken(scene: Scene) -> Iterator[Violation]:

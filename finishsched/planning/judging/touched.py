@@ -14,10 +14,10 @@ from collections.abc import Set as AbstractSet
 from dataclasses import replace
 from typing import TypeAlias
 
-from finishsched.planning.checker import check
+from finishsched.planning.judging.checker import check
+from finishsched.planning.judging.violations import There, Violation
 from finishsched.planning.lags_around import LagsAround
 from finishsched.planning.problem import Done, Lag, Plan, Problem
-from finishsched.planning.violations import There, Violation
 
 Span: TypeAlias = tuple[int, int]
 """From one minute up to another, both counted."""
