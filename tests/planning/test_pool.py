@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+import pytest
 from planning_shops import evenings
 
 from finishsched.planning.problem import (
@@ -33,11 +34,11 @@ def _shop():
     return Problem(activities, (), (Hands("Ada", evenings()),), rules=rules, now_min=NOW)
 
 
-def _filled(*, can_wait):
+def _filled(ahead_min=0):
     """Return the problem in numbers, a board, and a pool of all its blocks."""
     inner = inner_of(_shop())
     blocks = blocks_of(inner, keep_soft=False)
-    pool = Pool(Sorts(inner, blocks, can_wait=can_wait))
+    pool = Pool(Sorts(inner, blocks, ahead_min))
     pool.fill(range(4), [1, 2, 3, 4])
     return inner, Board(inner), pool
 
@@ -52,14 +53,14 @@ def _taken(inner, pool):
 
 def test_what_is_most_pressing_comes_first():
     """In an empty room all four can begin, in the order of their keys."""
-    inner, board, pool = _filled(can_wait=False)
+    inner, board, pool = _filled()
     pool.look(board, NOW)
     assert _taken(inner, pool) == ["coat", "sand 1", "sand 2", "look"]
 
 
 def test_what_makes_dust_is_passed_over_until_the_coat_is_dry():
     """While a coat is wet no sanding is given, and it can begin no sooner than the coat is dry."""
-    inner, board, pool = _filled(can_wait=False)
+    inner, board, pool = _filled()
     board.fit(0, NOW, 10)
     board.take(0, NOW, 10)
     pool.look(board, NOW + 10)
@@ -69,13 +70,16 @@ def test_what_makes_dust_is_passed_over_until_the_coat_is_dry():
     assert _taken(inner, pool) == ["sand 1", "sand 2"]
 
 
-def test_where_work_may_begin_a_little_later_nothing_is_passed_over():
-    """With set-ups a block is looked at some minutes ahead, so that a busy room keeps none out."""
-    inner, board, pool = _filled(can_wait=True)
+@pytest.mark.parametrize(("ahead_min", "given"), [(DRIES - 1, 2), (DRIES, 4)])
+def test_where_work_may_begin_a_little_later_a_room_that_is_soon_free_keeps_none_out(
+    ahead_min, given
+):
+    """With set-ups a block is looked at minutes ahead: it is given if the coat is dry by then."""
+    inner, board, pool = _filled(ahead_min)
     board.fit(0, NOW, 10)
     board.take(0, NOW, 10)
     pool.look(board, NOW + 10)
-    assert len(_taken(inner, pool)) == 4
+    assert len(_taken(inner, pool)) == given
 
 
 def test_coats_that_share_a_rack_in_turn_are_found_in_a_row():

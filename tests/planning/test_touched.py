@@ -34,7 +34,7 @@ def test_a_change_is_found_sound_where_the_whole_plan_is(data):
 
     The part of the plan that this touches is found wrong exactly where all of it is.
     """
-    problem = replace(data.draw(problems(progress=True)), set_ups=())
+    problem = data.draw(problems(progress=True))
     if data.draw(st.booleans()):
         problem = held_until_the_next(problem)
     plan = quick_plan(problem, rounds=2)

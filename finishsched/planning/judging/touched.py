@@ -8,8 +8,8 @@ is done, and given to the checker, which knows nothing of this.
 
 from __future__ import annotations
 
-from bisect import bisect_left
-from collections.abc import Iterable, Mapping
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterable, Iterator, Mapping
 from collections.abc import Set as AbstractSet
 from dataclasses import replace
 from typing import TypeAlias
@@ -18,6 +18,7 @@ from finishsched.planning.judging.checker import check
 from finishsched.planning.judging.violations import There, Violation
 from finishsched.planning.lags_around import LagsAround
 from finishsched.planning.problem import Done, Lag, Plan, Problem
+from finishsched.planning.window import Window
 
 Span: TypeAlias = tuple[int, int]
 """From one minute up to another, both counted."""
@@ -42,6 +43,7 @@ class Touched:
         settles = [rule.settle_min for rule in problem.rules]
         self._settles_min = max(settles, default=0)
         """For how long anything hangs in a room at the most."""
+        self._windows = {hands.name: hands.windows for hands in problem.hands}
         self._holders: dict[str, list[str]] = {}
         """By activity, what holds something until it starts."""
         for activity in problem.activities:
@@ -52,17 +54,12 @@ class Touched:
     def broken(self, was: Plan, plan: Plan, moved: Iterable[str]) -> tuple[Violation, ...]:
         """Return what is wrong with a plan, as far as what was moved has to do with it.
 
-        Where hands get ready for kinds of work, the plan is judged as a whole: that hangs on all
-        else that they do in the same hours.
-
         Args:
             was: where all lay before. Nothing was wrong with it, or only with what was moved.
             plan: where all lies now: the same activities, in order.
             moved: the keys of all that lies elsewhere, or is done by others.
 
         """
-        if self._problem.set_ups:
-            return check(self._problem, plan)
         part = self._part(was, plan, frozenset(moved))
         return check(*part)
 
@@ -119,7 +116,22 @@ class Touched:
         for there in lyings:
             here = [there[key] for key in in_question if key in there]
             spans += [self._span(each, there) for each in here]
+            if self._problem.set_ups:
+                spans += self._hours_of([there[key] for key in moved if key in there])
         return _joined(spans)
+
+    def _hours_of(self, those: Iterable[There]) -> Iterator[Span]:
+        """Give the hours in which some work lies: set-ups hang on all that is done in them.
+
+        Args:
+            those: where the work lies.
+
+        """
+        for each in those:
+            windows = self._windows.get(each.by or "", ())
+            at = bisect_right(windows, each.start_min, key=_opens) - 1
+            if at >= 0:
+                yield windows[at].start_min, windows[at].end_min
 
     def _near(self, spans: list[Span], there: Lying) -> set[str]:
         """Return what can be in the way of anything in these spans.
@@ -205,6 +217,11 @@ class Touched:
             lags=tuple(lags),
             done=tuple(done),
         )
+
+
+def _opens(window: Window) -> int:
+    """Return when hours begin, by which they are found."""
+    return window.start_min
 
 
 def _as_done(there: There) -> Done:

@@ -108,8 +108,7 @@ class Board:
     def could_begin(self, number: int, time: int, minutes: int) -> int:
         """Return ``time`` if an activity fits there, else a later minute before which it does not.
 
-        The later minute need not fit either, so that less is looked at than ``fit`` does. For hands
-        that need not get ready for their kinds of work.
+        The later minute need not fit either, so that less is looked at than ``fit`` does.
 
         Args:
             number: the activity.
@@ -125,13 +124,7 @@ class Board:
                 return ends[at]
         by = inner.by[number]
         if by:
-            begun = NEVER
-            for hands in by:
-                at, start = first_gap(self.gaps[hands], time, minutes)
-                if start < begun:
-                    begun, self.found_by, self.at_gap = start, hands, at
-                    if start == time:
-                        break
+            begun = self._free(by, time, minutes, inner.kind[number])
             if begun > time:
                 return begun
         for use in inner.uses[number]:
@@ -181,6 +174,8 @@ class Board:
                 best = start
                 self.found_by = hands
                 self.at_gap = at
+                if start == earliest:
+                    break
         return best
 
     def hands_free(self, hands: int, number: int, start: int, minutes: int) -> bool:

@@ -61,7 +61,7 @@ class Forward:
         """Minutes; a block that begins within so many is begun now, with its set-up before it."""
         self.sittings = sittings_of(inner)
         """By the activity that a block begins with, the run that must lie inside some hours."""
-        self.sorts = Sorts(inner, blocks, can_wait=self.getting_ready > 0)
+        self.sorts = Sorts(inner, blocks, self.getting_ready)
 
     def _is_idle(self, members: list[int]) -> bool:
         """Return whether a block keeps nobody busy: it only lies there and dries."""
@@ -240,16 +240,16 @@ class ForwardRun:
         """
         placing, time = self.placing, self.time
         number = self.forward.first[block]
-        if self.forward.getting_ready:
-            begun, minutes = placing.fit(number, time)
-        else:
-            begun, minutes = placing.could_begin(number, time)
+        latest = time + self.forward.getting_ready
+        begun, minutes = placing.could_begin(number, time)
+        if time < begun <= latest:
+            begun, minutes = placing.fit(number, begun)
         if begun == NEVER:
             if placing.store_is_open(number):
                 return None
             placing.left_out.add(number)
             return time
-        if begun <= time + self.forward.getting_ready:
+        if begun <= latest:
             placing.board.take(number, begun, minutes)
         return begun
 
@@ -260,17 +260,16 @@ class ForwardRun:
         """
         placing = self.placing
         first = self.forward.first[block]
-        if not self.forward.getting_ready:
-            # Most blocks that come too soon are known by their first activity alone.
-            begun, _ = placing.could_begin(first, self.time)
-            if self.time < begun < NEVER:
-                return begun
-            sitting = self.forward.sittings.get(first)
-            if sitting is not None:
-                begun = sitting.first_from(self.time)
-                if self.time < begun < NEVER:
-                    return begun
         latest = self.time + self.forward.getting_ready
+        # Most blocks that come too soon are known by their first activity alone.
+        begun, _ = placing.could_begin(first, self.time)
+        if latest < begun < NEVER:
+            return begun
+        sitting = self.forward.sittings.get(first)
+        if sitting is not None:
+            begun = sitting.first_from(self.time)
+            if latest < begun < NEVER:
+                return begun
         if not placing.place_by(block, self.time, latest):
             return None
         if placing.not_before != NOT:

@@ -23,21 +23,22 @@ Tracks: TypeAlias = tuple[int, ...]
 class Sorts:
     """Which blocks of a problem need the same tracks to be free as they begin."""
 
-    def __init__(self, inner: Inner, blocks: Blocks, *, can_wait: bool) -> None:
+    def __init__(self, inner: Inner, blocks: Blocks, ahead_min: int) -> None:
         """Tell them apart.
 
         Args:
             inner: the problem in numbers.
             blocks: what is placed together.
-            can_wait: whether a block may be placed some minutes ahead, so that a track which is
-                busy now need not keep it out; then all are of one sort, which nothing keeps out.
+            ahead_min: how far ahead a block may be placed, so that a track which is busy for less
+                does not keep it out.
 
         """
+        self.ahead_min = ahead_min
         numbers: dict[Tracks, int] = {(): 0}
         self.of: list[int] = []
         """By block, the number of its sort."""
         for members in blocks.members:
-            tracks = () if can_wait else _needed_at_once(inner, members[0])
+            tracks = _needed_at_once(inner, members[0])
             self.of.append(numbers.setdefault(tracks, len(numbers)))
         self.tracks: list[Tracks] = list(numbers)
         """By sort."""
@@ -96,13 +97,14 @@ class Pool:
 
         """
         self._open = []
+        latest = time + self._sorts.ahead_min
         for sort, heap in enumerate(self._heaps):
             if not heap:
                 continue
             opens = NOT
             for track in self._sorts.tracks[sort]:
                 starts, ends = board.tracks[track]
-                at = bisect_right(ends, time)
+                at = bisect_right(ends, latest)
                 if at < len(ends) and starts[at] <= time:
                     opens = max(opens, ends[at])
             self._opens[sort] = opens
