@@ -43,3 +43,19 @@ def test_a_thinned_coat_is_as_weak_as_it_was_let_down():
     assert cut_as_laid(120.0, sitting, 360.0) == 360.0
     assert cut_as_laid(120.0, sitting, None) == 120.0
     assert cut_as_laid(None, (), 240.0) == 240.0
+
+
+@given(amounts, st.floats(0.01, 200.0), laying, st.floats(0.0, 50.0))
+def test_bare_wood_drinks_only_what_is_more_than_the_coat(used, scheduled, verb, soaks):
+    """The schedule's coat lies on the work first; wood takes of the rest, no more than it can."""
+    account = account_of(used, scheduled, verb, soaks=soaks)
+    reaches = used - account.in_pad - account.lost
+    assert account.soaked == pytest.approx(min(soaks, max(0.0, reaches - scheduled)), abs=1e-9)
+    assert account.laid + account.soaked == pytest.approx(reaches, abs=1e-9)
+
+
+def test_what_wood_drinks_of_a_generous_coat():
+    """Worked by hand: 20 ml reach wood that drinks 4 ml, where 10 ml are a coat: 16 ml lie."""
+    used_ml = 20.0 / (1 - Verb.BRUSH.does.lost_share)
+    account = account_of(used_ml, 10.0, Verb.BRUSH, soaks=4.0)
+    assert (account.soaked, account.laid) == pytest.approx((4.0, 16.0))

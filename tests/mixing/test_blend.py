@@ -230,3 +230,12 @@ def test_nothing_and_nonsense_are_refused(amount):
         blend_to([good], amount, 200, ALCOHOL, TODAY)
     with pytest.raises(ValueError, match="at least one"):
         blend_all([], TODAY)
+
+
+def test_a_drop_is_poured_and_warned_of_like_any_amount():
+    """Half a millilitre of a very thin waxy shellac is blended, and its wax is told."""
+    drops = [Jar("amber", 0.5, 0.5, waxy=True), Jar("blonde", 2 * POUND, 0.5, waxy=False)]
+    blend = blend_to(drops, POUND, 0.9, ALCOHOL, TODAY)
+    assert all(0 < pour.use_ml <= 0.5 for pour in blend.pours)
+    assert any("amber is waxy" in warning for warning in blend.warnings)
+    assert blend_to(drops[:1], 0.4, 0.5, ALCOHOL, TODAY).makes_ml == pytest.approx(0.5)

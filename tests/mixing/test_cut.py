@@ -16,6 +16,7 @@ from finishsched.mixing.cut import (
     mix_for_volume,
     reduce_from,
     reduce_to_make,
+    thin_by,
 )
 from finishsched.model.shop import Alcohol
 
@@ -75,6 +76,16 @@ def test_reducing_conserves_resin_and_alcohol(start, target, have_ml, alcohol):
     assert resin_after == pytest.approx(resin_before + change.add_flakes_g, rel=1e-7)
     assert alcohol_after == pytest.approx(alcohol_before + change.add_alcohol_ml, rel=1e-7)
     assert min(change.add_flakes_g, change.add_alcohol_ml) == 0
+
+
+@given(cuts, st.floats(0.1, 0.95), amounts, alcohols)
+def test_adding_what_a_reduction_tells_gives_its_cut(start, share, have_ml, alcohol):
+    """Who pours in the alcohol that was told has the cut, the volume and the weight told for it."""
+    told = reduce_from(start, start * share, have_ml, alcohol)
+    thinned = thin_by(start, have_ml, told.add_alcohol_ml, alcohol)
+    assert thinned.to_g_per_l == pytest.approx(start * share, **close)
+    assert thinned.makes_ml == pytest.approx(told.makes_ml, **close)
+    assert thinned.add_alcohol_g == pytest.approx(told.add_alcohol_g, **close)
 
 
 @given(st.lists(cuts, min_size=3, max_size=3), amounts, alcohols)

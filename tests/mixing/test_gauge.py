@@ -129,3 +129,17 @@ def test_what_nobody_stated_is_in_the_range():
     told = gauge_by_drying(20, 4.4, Alcohol(), TOOLS).cut
     assert blind.low_g_per_l <= damp <= blind.high_g_per_l
     assert blind.low_g_per_l <= told.low_g_per_l < told.high_g_per_l < blind.high_g_per_l
+
+
+def test_a_volume_below_the_first_mark_has_no_upper_end():
+    """Two millilitres in a measure of 5 ml marks may be next to none, so of any strength."""
+    assert gauge_by_weight(2, 1.8, Alcohol(), TOOLS).cut.high_g_per_l is None
+
+
+@pytest.mark.parametrize("moisture", [2.0, 5.0, 12.0])
+def test_flakes_keep_all_but_their_moisture(moisture):
+    """A sample that keeps a little more than dry resin is refused, one that keeps less is not."""
+    dry_g = 1000.0 - 10.0 * moisture
+    assert gauge_by_drying(1000.0, dry_g - 0.2, Alcohol(), TOOLS, moisture).cut.g_per_l > 0
+    with pytest.raises(ValueError, match="stays when dried"):
+        gauge_by_drying(1000.0, dry_g + 0.2, Alcohol(), TOOLS, moisture)

@@ -4,9 +4,15 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
+from finishsched.mixing.alcohol import alcohol_g_per_ml
+from finishsched.mixing.cut import (
+    DISSOLVED_G_PER_ML,
+    mix_for_alcohol,
+    mix_for_flakes,
+    mix_for_volume,
+)
 from finishsched.mixing.cut import G_PER_L_IN_A_POUND_CUT as POUND
-from finishsched.mixing.cut import mix_for_alcohol, mix_for_flakes, mix_for_volume
-from finishsched.mixing.into_jar import to_mix
+from finishsched.mixing.into_jar import parts_of, to_mix
 from finishsched.mixing.measure import (
     NEAR_ENOUGH,
     measured_range_ml,
@@ -154,3 +160,45 @@ def test_a_jar_that_is_full_holds_no_more():
     full = weighable(2 * POUND, 100.0, ALCOHOL, Tools(), most_ml=100.0)
     assert full.makes_ml <= 100.0
     assert weighable(2 * POUND, 100.0, ALCOHOL, Tools()).makes_ml >= 100.0
+
+
+def test_a_jar_takes_the_most_whole_steps_that_fit():
+    """A small jar that holds what one gram makes gets one gram, not the two that were wanted."""
+    small = weighable(2 * POUND, 5.2, ALCOHOL, Tools(1.0, 5.0, 5.0), most_ml=5.2)
+    assert small.weigh_flakes_g == 1.0
+    assert small.makes_ml <= 5.2
+
+
+def test_what_just_fills_its_jar_goes_into_it():
+    """A jar as large as what is made takes it all; one a hundredth smaller takes less."""
+    made = on_tools(mix_for_alcohol(240.0, 200.0, ALCOHOL), Tools())
+    most_ml = max(made.makes_ml, made.batch.makes_ml)
+    full, less = (
+        weighable(240.0, made.makes_ml, ALCOHOL, Tools(), most_ml=share * most_ml)
+        for share in (1.0, 0.99)
+    )
+    assert full.weigh_flakes_g == made.weigh_flakes_g == 48.0
+    assert less.weigh_flakes_g < 48.0
+
+
+def test_readings_make_their_alcohol_and_the_room_that_resin_takes():
+    """Worked by hand: 48 g of flakes in 162 g of alcohol are that alcohol and 48 / 1.2 ml."""
+    really = on_tools(mix_for_alcohol(2 * POUND, 200, ALCOHOL), Tools(1.0, 5.0, 5.0))
+    alcohol_ml = 162.0 / alcohol_g_per_ml(ALCOHOL.strength_percent_vol, ALCOHOL.at_c)
+    assert really.makes_ml == pytest.approx(alcohol_ml + 48.0 / DISSOLVED_G_PER_ML)
+
+
+def test_a_thinned_varnish_is_so_many_parts_of_a_hundred_thinner():
+    """Worked by hand: 200 ml thinned by 15 % are 170 ml of varnish and 30 ml of thinner."""
+    varnish = Product("varnish", "Varnish", ProductKind.VARNISH)
+    mixture = Mixture("varnish", thinned_percent=15.0)
+    parts = parts_of(mixture, 200.0, {"varnish": varnish}, ALCOHOL)
+    assert (parts.product_ml, parts.thinner_ml) == pytest.approx((170.0, 30.0))
+
+
+def test_what_is_bought_dissolved_is_not_weighed_out():
+    """A shellac from a tin has a cut, and no flakes are to be weighed for it."""
+    bought = Product("tin", "From a tin", ProductKind.VARNISH)
+    mixed = to_mix(Mixture("tin", 240.0), 100.0, {"tin": bought}, Shop("s"), told_up=float)
+    assert mixed.really is None
+    assert mixed.parts.flakes_g is None

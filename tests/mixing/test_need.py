@@ -227,3 +227,9 @@ def test_own_entries_serve_a_step_that_states_no_amount():
     coats, unreckoned = coats_of(a_piece(spirited), PRODUCTS, own)
     assert not unreckoned
     assert coats[0].amount.likely == pytest.approx(0.8)
+
+
+def test_flakes_without_a_cut_are_told_as_not_reckoned():
+    """How much flakes go into an amount of shellac, nobody can say who knows no cut."""
+    _, unreckoned = coats_of(a_piece(a_pad(cut_g_per_l=())), PRODUCTS, {})
+    assert {one.why for one in unreckoned} == {"the schedule states no cut"}

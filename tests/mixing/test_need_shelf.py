@@ -20,10 +20,9 @@ from need_cases import (
 )
 
 from finishsched.mixing.cut import DISSOLVED_G_PER_ML
-from finishsched.mixing.need import (
-    coats_of,
-)
-from finishsched.mixing.supply import supply, surely_keeps_s
+from finishsched.mixing.materials import PLAIN_ALCOHOL
+from finishsched.mixing.need import Mixture, coats_of
+from finishsched.mixing.supply import supply, surely_keeps_s, thinner_of
 from finishsched.model.schedule import (
     Spread,
     StepPlan,
@@ -129,3 +128,10 @@ def test_a_batch_is_used_up_within_its_life():
     assert [batch.after_s for batch in found.batches] == [0.0, 4 * month_s]
     soon = a_piece(a_pad(coats=1), a_pad("later", coats=1))
     assert len(supply(coats_on(soon), PRODUCTS, Shop("s")).batches) == 1
+
+
+def test_what_names_no_thinner_is_thinned_with_what_its_kind_takes():
+    """What has a cut is let down with alcohol, and a varnish with the thinner on its tin."""
+    assert thinner_of(Mixture("strange", 2 * POUND), {}) == PLAIN_ALCOHOL
+    assert thinner_of(Mixture("strange", thinned_percent=10.0), {}) == "thinner"
+    assert thinner_of(Mixture("varnish", thinned_percent=10.0), PRODUCTS) == "turps"

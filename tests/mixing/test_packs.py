@@ -34,11 +34,14 @@ packs = st.lists(st.integers(1, 40), min_size=1, max_size=3, unique=True)
 @settings(deadline=None)
 @given(tenths, packs)
 def test_packs_cover_and_none_leaves_less_over(amount, sizes):
-    """Without prices: of all covers there are, none has less left over."""
+    """Without prices: of all covers none has less left over, and of those none has fewer packs."""
     counts = best_cover(amount, sizes)
     held = sum(size * n for size, n in zip(sizes, counts, strict=True))
     assert held >= amount * (1 - 1e-9)
-    assert held == min(total for _, total in _every_cover(amount, sizes))
+    least = min(total for _, total in _every_cover(amount, sizes))
+    assert held == least
+    fewest = min(sum(c) for c, total in _every_cover(amount, sizes) if total == least)
+    assert sum(counts) == fewest
 
 
 @settings(deadline=None)
@@ -105,3 +108,9 @@ def test_a_pack_by_volume_serves_a_need_by_weight_where_a_density_tells():
     spirit = purchase(_material("spirit", 1200.0, by_mass=False), PRODUCTS, shop)
     assert [n for _, n in spirit.packs] == [1]
     assert purchase(_material("glue", 100.0), PRODUCTS, shop).packs == ()
+
+
+def test_one_large_pack_goes_before_small_ones_that_come_to_the_same():
+    """A kilogram in one pack or in four, at one price and with nothing over: it is one pack."""
+    assert best_cover(1000.0, [250.0, 1000.0]) == (0, 1)
+    assert best_cover(1000.0, [250.0, 1000.0], [5.0, 20.0]) == (0, 1)
