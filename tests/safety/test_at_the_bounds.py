@@ -133,6 +133,12 @@ def test_fire_is_minded_from_a_tenth_of_the_explosive_limit(volume_m3, over):
     assert answer.air_for_fire_m3_per_h == pytest.approx(wanted_m3_per_h)
 
 
+def test_percent_of_what_can_burn_is_by_definition():
+    """Air of 1.55 % ethanol is at half of the lowest limit printed, 3.1 % (by hand)."""
+    (row,) = vent_answer(parts_of_liquid(Liquid.ETHANOL, ml=10.0), 1.0, RoomAir(30.0)).rows
+    assert row._replace(peak_ppm=15_500.0).percent_lel == pytest.approx(50.0)
+
+
 @given(
     st.floats(0.5, 8 * HOUR_S), st.floats(1e-5, 1e-2), st.just(0.0) | st.floats(1, 4 * HOUR_S),
     st.floats(0.01, 0.5),

@@ -182,3 +182,48 @@ def test_the_shops_own_limit_counts_where_it_is_lower():
     ]
     assert shares[1] == pytest.approx(2 * shares[0])
     assert shares[2] == shares[0]
+
+
+def test_what_keeps_every_ceiling_needs_neither_air_nor_a_wait():
+    """A drop in a large room: the flow there is will do, and nobody waits."""
+    room = RoomAir(60.0, 40.0, 2.0)
+    drop = (Release(ETHANOL, 0.1, 0.0, 60.0, 60.0),)
+    both = Budget(drop, room)
+    tests = [(both.of_limits, 1.0)]
+    assert flow_needed_m3_per_h(both, tests, 0.0, DAY_S) == 40.0
+    assert wait_needed_s(Budget((), room), drop, tests, 0.0) == 0.0
+
+
+def test_shares_name_what_brings_the_vapour():
+    """Two coats of one piece are one share, the greatest is first, and together they are all."""
+    room = RoomAir(30.0, 30.0, 3.0)
+    lid = [Release(TOLUENE, 4.0, at_s, what="lid") for at_s in (0.0, 600.0)]
+    budget = Budget((Release(TOLUENE, 5.0, 0.0, what="box"), *lid), room)
+    shares = budget.shares(budget.of_limits, 900.0)
+    assert [what for what, _ in shares] == ["lid", "box"]
+    assert sum(share for _, share in shares) == pytest.approx(budget.at(budget.of_limits, 900.0))
+    alone = budget.shares(budget.of_limits, 300.0)
+    assert dict(alone)["box"] == pytest.approx(1.25 * dict(alone)["lid"])
+
+
+def test_what_can_burn_adds_up_over_the_liquids():
+    """As much of each as makes half its lower explosive limit makes, together, air that burns."""
+    room = RoomAir(10.0)
+    one = Budget((Release(ETHANOL, 1.0, 0.0), Release(TOLUENE, 1.0, 0.0)), room)
+    halves = tuple(
+        Release(liquid, 0.5 * liquid.lel_ppm / one.at(one.ppm(liquid.liquid), 0.0), 0.0)
+        for liquid in (ETHANOL, TOLUENE)
+    )
+    both = Budget(halves, room)
+    assert both.at(both.of_lel, 0.0) == pytest.approx(1.0)
+
+
+def test_a_film_that_dries_as_fast_as_the_air_changes_crests_after_one_drying():
+    """The crest of equal rates lies between those of its neighbours, as everywhere else."""
+    rate = _rate(RoomAir(36.0, 36.0, 1.0))
+    near, at, far = (
+        Release(ETHANOL, 10.0, 0.0, 900.0, HOUR_S * factor).crest_s(rate)
+        for factor in (0.99, 1.0, 1.01)
+    )
+    assert near < at < far
+    assert at == pytest.approx(900.0 + HOUR_S)

@@ -67,3 +67,17 @@ def test_dust_of_filler_is_cautioned_where_it_is_made():
     assert any("silica" in caution.text for caution in dry)
     wet = cautions_for(_step(Verb.LEVEL, lubricant="water"), [], [filler])
     assert not wet
+
+
+def test_only_alcohol_is_told_that_no_cartridge_mask_is_listed_for_it():
+    """Of a varnish that burns, of alcohol, and of alcohol that nobody labelled, each its own."""
+    varnish = Product("v", "Varnish", ProductKind.VARNISH, hazards=("H226",))
+    plain = Product("p", "Alcohol", ProductKind.ALCOHOL)
+
+    def told(product):
+        return " ".join(caution.text for caution in cautions_for(_step(Verb.BRUSH), [product]))
+
+    assert "listed for alcohol" in told(ALCOHOL)
+    assert "Open a window" in told(varnish)
+    assert "listed for alcohol" not in told(varnish)
+    assert "listed for alcohol" not in told(plain)

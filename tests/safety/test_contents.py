@@ -45,6 +45,8 @@ def test_an_unknown_thinner_is_the_worst():
     assert all(part.solvent.category == 2 for part in parts)
     assert sum(part.ml for part in parts) == pytest.approx(100.0)
     assert "the worst" in assumptions_of([Liquid.UNKNOWN_THINNER])[0]
+    halves = grams(parts_of_liquid(Liquid.UNKNOWN_THINNER, grams=10.0))
+    assert halves == {Liquid.METHANOL: 5.0, Liquid.TOLUENE: 5.0}
 
 
 @pytest.mark.parametrize(
@@ -84,6 +86,17 @@ def test_shares_by_volume_and_by_mass(share, given, expected):
     product = Product("x", "X", ProductKind.LACQUER, density_g_per_ml=0.9, solvents=(share,))
     (part,) = parts_of_product(product, **given)
     assert part.grams == pytest.approx(expected)
+
+
+def test_without_a_density_a_mass_is_taken_for_the_most_vapour():
+    """Worked by hand: 78.9 g, as light as its ethanol, are 100 ml, of which half is toluene."""
+    shares = (
+        SolventShare(Liquid.TOLUENE, by_volume_percent=50),
+        SolventShare(Liquid.ETHANOL, by_volume_percent=10),
+    )
+    product = Product("x", "X", ProductKind.LACQUER, solvents=shares)
+    found = grams(parts_of_product(product, grams=78.9))
+    assert found == pytest.approx({Liquid.TOLUENE: 43.35, Liquid.ETHANOL: 7.89})
 
 
 @pytest.mark.parametrize(
