@@ -19,6 +19,7 @@ from finishsched.drying.air import (
 from finishsched.drying.clock import cure_clock
 from finishsched.drying.course import Course, Readings
 from finishsched.drying.dry_checks import Check, Group, WaitKind
+from finishsched.drying.evaporation import water_depression_k
 from finishsched.drying.figures import Phase
 from finishsched.drying.forecast import HOUR_S, Reading
 from finishsched.drying.laws import interval_factor, law_for
@@ -31,6 +32,7 @@ from finishsched.drying.learning_bank import (
     Look,
     _Filter,
 )
+from finishsched.drying.learning_kin import _shown, _together
 from finishsched.model.product import Mechanism
 from finishsched.model.schedule import Wait
 from finishsched.model.shop import Air
@@ -171,3 +173,25 @@ def test_the_next_wait_of_the_same_evening_is_foretold_by_it():
     bank.see(Look(0.0, 0.1, new_evening=True))
     again = bank.next_wait(new_evening=False)
     assert again.at(0.5) < same.at(0.5)
+
+
+def test_a_refusal_in_fahrenheit_tells_its_bounds_in_fahrenheit():
+    """By definition: -10 degC is 14 degF, 60 degC is 140 degF, and 100 degC is 212 degF."""
+    with pytest.raises(NoSuchAirError) as refused:
+        refuse_temperature(100.0, "degF")
+    assert "212 degF" in refused.value.message
+    assert refused.value.remedy == "a reading is from 14 to 140 degF"
+
+
+def test_damp_through_and_through_cools_no_film_of_water():
+    """In air that is saturated nothing evaporates, so nothing cools."""
+    for temperature_c in (-5.0, 5.0, 20.0, 35.0):
+        assert water_depression_k(temperature_c, 100.0) == pytest.approx(0.0, abs=1e-6)
+
+
+@given(st.floats(-2, 2), st.floats(0.01, 1), st.floats(1.5, 10))
+def test_what_checks_showed_by_themselves_with_the_prior_is_what_is_known(mean, variance, wider):
+    """The prior that was divided out, put back, gives the finding again: nothing counts twice."""
+    known, prior_variance = Bell(mean, variance), wider * variance
+    again = _together([_shown(known, prior_variance), Bell(0.0, prior_variance)])
+    assert (again.mean, again.variance) == pytest.approx((mean, variance))

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from finishsched.drying.course import HOLD_S, Course, Readings
+from finishsched.drying.course import Course, Readings
 from finishsched.drying.evaporation import magnus_pa
 from finishsched.drying.forecast import DAY_S, HOUR_S, DailyPattern, Reading, daily_pattern
 from finishsched.model.shop import Air
@@ -81,8 +81,8 @@ def test_air_is_always_air(items, at_s):
 def test_a_reading_holds_for_three_hours():
     """Then it is a forecast, and the words tell which."""
     course = _course([Reading(0.0, 25.0, 40.0, 0.3)])
-    assert course.at(HOLD_S - 1)[1:] == (25.0, 40.0, 0.3)
-    assert course.at(HOLD_S)[1:] != (25.0, 40.0, 0.3)
+    assert course.at(3 * HOUR_S - 1)[1:] == (25.0, 40.0, 0.3)
+    assert course.at(3 * HOUR_S)[1:] != (25.0, 40.0, 0.3)
     assert course.origin(40 * 60) == "read 40 min ago"
     told = "forecast from what was read 5 h ago and the shop's usual air"
     assert course.origin(5 * HOUR_S) == told

@@ -8,7 +8,7 @@ from finishsched.drying.course import Course, Readings
 from finishsched.drying.figures import Phase
 from finishsched.drying.forecast import HOUR_S, Reading
 from finishsched.drying.laws import SCHEDULE_AIR, law_for
-from finishsched.drying.limits import CoatAhead, Limit, warnings_before
+from finishsched.drying.limits import CoatAhead, Limit, heavy_film, warnings_before
 from finishsched.model.product import Mechanism, ProductKind
 from finishsched.model.schedule import Verb
 from finishsched.model.shop import Air
@@ -48,6 +48,14 @@ def test_each_limit_is_named_with_a_remedy(coat, air, code):
     assert code in found
     assert found[code].text.endswith(".")
     assert found[code].what_to_do.endswith(".")
+
+
+@pytest.mark.parametrize(("film", "times"), [(2.0, "4.0"), (3.0, "9.0")])
+def test_a_heavy_film_is_told_how_much_longer_it_takes(film, times):
+    """Solvent leaves a film in the square of its thickness (published for solvents)."""
+    law = law_for(Mechanism.SOLVENT, Phase.CURE, SCHEDULE_AIR).laid(film)
+    told = heavy_film(law).text
+    assert told == f"A film {film} times the normal one takes about {times} times as long."
 
 
 def test_the_edge_of_the_dew_point():

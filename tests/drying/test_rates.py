@@ -26,5 +26,6 @@ def test_warmer_is_sooner(at_c, warmer_k, published_s):
 
 
 def test_a_pot_life_says_why():
-    """The reason names its source."""
+    """The reason names its source, and the data sheet's pot life in minutes."""
     assert "UFGS" in pot_life_reason(1800, 22, 27).source
+    assert "30 min" in str(pot_life_reason(1800, 22, 27).inputs[0])
