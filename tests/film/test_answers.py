@@ -9,7 +9,7 @@ from finishsched.film.abrading import Stroke, usual_reach
 from finishsched.film.drawing import FILM, VENEER, WOOD, Section, cross_section
 from finishsched.film.face import FaceState, begin_face, enter_face
 from finishsched.film.ledger import Gauged, Ground, Laid, begin, run
-from finishsched.film.limits import IN_ALL, limit_of
+from finishsched.film.limits import CATALYSED, IN_ALL, NITROCELLULOSE, limit_of
 from finishsched.film.odds import Stakes
 from finishsched.film.outlook import (
     coats_until_filled,
@@ -24,6 +24,7 @@ from finishsched.mixing.amount import NOTHING, Range
 from finishsched.model.film import Reach
 from finishsched.model.grades import grade_of
 from finishsched.model.lubricants import is_wet
+from finishsched.model.product import Mechanism, Product, ProductKind
 from finishsched.model.schedule import StageName, Verb
 
 COAT = Laid(Range(10.0, 15.0, 20.0), Range(0.167, 0.167, 0.167), Range(0.2, 0.4, 0.65))
@@ -123,6 +124,22 @@ def test_the_most_open_wood_of_a_pattern_decides():
     assert unknown.low < pores_hollow_um("maple").high
     assert unknown.high > pores_hollow_um("walnut").high
     assert wants_filling("quince") is None
+
+
+@pytest.mark.parametrize(
+    ("product", "limit"),
+    [
+        (Product("a", "A two-part", ProductKind.VARNISH, mechanism=Mechanism.TWO_PART), CATALYSED),
+        (Product("b", "Catalysed lacquer", ProductKind.LACQUER), CATALYSED),
+        (Product("c", "Nitrocellulose lacquer", ProductKind.LACQUER), NITROCELLULOSE),
+        (Product("d", "Varnish", ProductKind.VARNISH), IN_ALL),
+    ],
+)
+def test_a_finish_is_held_to_the_limit_of_its_kind(product, limit):
+    """By how it sets or by its name; under others too, the one that bears least decides."""
+    assert limit_of((product,)) is limit
+    thin = Product("c", "Nitrocellulose lacquer", ProductKind.LACQUER)
+    assert limit_of((product, thin)) is NITROCELLULOSE
 
 
 def test_no_film_has_the_limit_of_all():

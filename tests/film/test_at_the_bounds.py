@@ -275,11 +275,15 @@ def test_an_inlay_as_hard_as_the_field_comes_level_and_stays_low(stands_um, cut_
         (Product("x", "X", ProductKind.OIL), 0.93),
         (Product("x", "X", ProductKind.OIL, density_g_per_ml=0.97), 0.97),
         (Product("x", "X", ProductKind.ALCOHOL), 0.811),
+        (Product("x", "X", ProductKind.FLAKES), (0.811 + 0.24) / (1 + 0.24 / 1.2)),
     ],
 )
 def test_a_coat_is_as_dense_as_its_document_says_or_its_kind(product, density):
-    """Its own figure, then its kind's, then alcohol's: 95 %vol at 20 degC 0.811 (OIML R 22)."""
-    found = density_g_per_ml(product, None, ALCOHOL)
+    """Its own figure, then its kind's, then alcohol's: 95 %vol at 20 degC 0.811 (OIML R 22).
+
+    Flakes of 240 g to a litre of it take up 200 ml (by hand).
+    """
+    found = density_g_per_ml(product, 240.0, ALCOHOL)
     assert found == pytest.approx(density, abs=0.001)
 
 

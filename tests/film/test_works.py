@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from face_cases import exactly, piece
 from hypothesis import given
@@ -9,9 +11,11 @@ from hypothesis import strategies as st
 
 from finishsched.film.learning import NO_METHODS, method_of, methods
 from finishsched.film.solids import solids_of
-from finishsched.film.works import OIL_STAYS, Terms, Used, work_of
+from finishsched.film.works import OIL_STAYS, Terms, Used, ground_of, work_of, works_of
 from finishsched.mixing.learnt_use import By, Seen
+from finishsched.model.film import Reach
 from finishsched.model.product import Product, ProductKind
+from finishsched.model.ranges import NOTHING, Range
 from finishsched.model.schedule import StageName, Verb
 from finishsched.model.step import Step
 
@@ -96,3 +100,39 @@ def test_a_gauge_that_tells_little_leaves_the_doubt_of_what_was_weighed():
     gauged = coat_of(VARNISH, used=weighed, methods=careless).wet_um
     assert gauged.low / gauged.likely == pytest.approx(plain.low / plain.likely)
     assert gauged.high / gauged.likely == pytest.approx(plain.high / plain.likely)
+
+
+def test_work_over_an_old_finish_begins_on_the_film_of_its_kind():
+    """It drinks nothing, its hollows are filled, and its film is there to be cut back."""
+    old = ground_of(piece(), [], {}, ProductKind.VARNISH)
+    assert old.film_um == ProductKind.VARNISH.row.old_film_um
+    assert old.film_um.likely > 0
+    assert (old.hollow_um, old.thirst_um) == (NOTHING, NOTHING)
+    unknown = next(kind for kind in ProductKind if kind.row.old_film_um is None)
+    assert ground_of(piece(), [], {}, unknown).film_um == NOTHING
+
+
+def test_hollows_that_were_measured_go_before_those_of_the_wood():
+    """A quarter of what was measured to either side (our assumption), over an old finish too."""
+    measured = replace(piece(), relief_um=40.0)
+    for over in (None, ProductKind.VARNISH):
+        assert ground_of(measured, [], {}, over).hollow_um == Range(30.0, 40.0, 50.0)
+
+
+def test_what_is_sanded_over_filler_stops_at_the_wood_until_a_coat_is_laid():
+    """The filler is cut back; once a coat lies on it, the same paper is a levelling again."""
+    plans = [(Verb.FILL, None), (Verb.SAND, "P320"), (Verb.BRUSH, None), (Verb.SAND, "P320")]
+    steps = [
+        Step(number, f"k{number}", StageName.PREPARE, verb, "so", 1, 1, 1, 1, grade=grade)
+        for number, (verb, grade) in enumerate(plans, 1)
+    ]
+    _, over_filler, _, over_coat = (one.work for one in works_of(piece(), steps, Terms({})))
+    assert over_filler.reach is Reach.CUT_BACK
+    assert over_coat.reach is not Reach.CUT_BACK
+
+
+def test_a_coat_of_nothing_lays_nothing_whatever_gauges_say():
+    """Who used none of it has no film of it, and no range out of none."""
+    known = methods([Seen(("varnish", Verb.BRUSH), 1.25, By.GAUGED, 0.1)] * 20)
+    none = coat_of(VARNISH, used=Used(exactly(0.0)), methods=known).wet_um
+    assert (none.low, none.likely, none.high) == (0.0, 0.0, 0.0)

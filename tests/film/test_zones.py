@@ -330,6 +330,19 @@ def test_what_the_nearest_zone_bears_is_what_lies_there():
     assert 0 < bearing.strokes.low <= bearing.strokes.likely <= bearing.strokes.high
 
 
+def test_the_strokes_that_a_zone_bears_run_from_the_fast_hand_to_the_slow_one():
+    """The least lies under a hand that takes the most, the most under one that takes the least."""
+    line = enter_face(Stroke(grade_of("P180"), None, backing=Backing.WORKED), face())
+    strokes = nearest(line).strokes
+    assert strokes.low < strokes.likely < strokes.high
+
+
+def test_what_is_measured_in_a_zone_that_is_not_there_changes_nothing():
+    """A figure for a shell that the face has not leaves every zone as it was."""
+    before = face(STRINGING)
+    assert enter_face(Measured("shell inlay", exactly(300.0)), before).after == before
+
+
 def test_a_zone_that_is_pressed_harder_bears_so_many_strokes_less():
     """The corners of bare veneer, as if so much less veneer lay in the field: by the same count."""
     line = enter_face(Stroke(grade_of("P180"), None, backing=Backing.WORKED), face())
