@@ -239,3 +239,10 @@ def test_who_can_do_it_must_be_among_the_hands_too():
     assert kinds(problem, Placed("a", 0, 20, "Ada")) == set()
     assert Broken.HANDS in kinds(problem, Placed("a", 0, 20, "Ben"))
     assert Broken.HANDS in kinds(problem, Placed("a", 0, 20, "Cem"))
+
+
+def test_what_takes_no_time_meets_nobody():
+    """An activity of no minutes, in the middle of other work, shares no minute with it."""
+    problem = Problem((work("a"), work("look", 0), work("b")), hands=(ADA,))
+    placed = Placed("a", 100, 120, "Ada"), Placed("look", 110, 110, "Ada")
+    assert kinds(problem, *placed, Placed("b", 120, 140, "Ada")) == set()
