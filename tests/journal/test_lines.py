@@ -198,12 +198,19 @@ def test_however_many_lines_are_bad_the_rest_comes_back(tmp_path):
     assert sum("was lost" in text for text in texts) == many
 
 
-def test_a_damaged_journal_gives_the_lines_of_what_is_sound(tmp_path):
-    """What cannot be read is told, and the lines that are written come back as a journal."""
+@pytest.mark.parametrize("summed", [False, True], ids=["harmed later", "written so"])
+def test_a_damaged_journal_gives_the_lines_of_what_is_sound(tmp_path, summed):
+    """What cannot be read is told, and the lines that are written come back as a journal.
+
+    So it is too where an entry has its sum, and was never one that could be read.
+    """
     fill(tmp_path / "a.db")
     with closing(sqlite3.connect(tmp_path / "a.db", isolation_level=None)) as db:
         db.execute("DROP TRIGGER events_never_change")
-        db.execute("UPDATE events SET body = '{' WHERE seq = 2")
+        db.execute("UPDATE events SET body = '{}' WHERE seq = 2")
+        if summed:
+            (row,) = db.execute(f"SELECT {derived.COLUMNS} FROM events WHERE seq = 2")  # noqa: S608
+            db.execute("UPDATE sums SET crc = ? WHERE seq = 2", (derived.sum_of(row),))
     with pytest.raises(JournalFaultError, match="damaged"):
         list(journal_lines(tmp_path / "a.db", "test"))
     kept = []

@@ -95,6 +95,10 @@ def test_more_taken_than_there_was_is_short_and_never_negative():
     (batch,) = shelf(book).batches
     assert (batch.left_ml, batch.short) == (0.0, True)
 
+    over, more = (StepDone("a", batch="tin", amount_g=grams) for grams in (501.0, 0.0))
+    (lot,) = shelf(book_of(TIN, over, more)).lots
+    assert (lot.left_g, lot.short) == (0.0, True)
+
     book = fold(book, [happened(5, StockCounted("jar", left_ml=3.0))])
     (batch,) = shelf(book).batches
     assert (batch.left_ml, batch.short) == (3.0, False)
