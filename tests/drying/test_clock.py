@@ -98,3 +98,10 @@ def test_overdue_past_the_slow_end():
     slow_end = LAID + timedelta(seconds=7200 * 1.47)
     assert not cure_clock(WAIT, LAID, [], slow_end - timedelta(seconds=1)).overdue
     assert cure_clock(WAIT, LAID, [], slow_end).overdue
+
+
+@pytest.mark.parametrize(("minutes", "left_min"), [(0, 120), (90, 30), (150, -30)])
+def test_what_is_left_is_told_to_the_likely_time(minutes, left_min):
+    """Of a likely wait of two hours, and below nothing once it has passed."""
+    clock = cure_clock(WAIT, LAID, [], LAID + timedelta(minutes=minutes))
+    assert clock.left_s == left_min * 60

@@ -14,6 +14,7 @@ from finishsched.drying.redry import (
     share_left,
     taus_until,
 )
+from finishsched.drying.species import density_kg_per_m3
 from finishsched.model.shop import Air
 
 ROOM = Air(20.0, 50.0)
@@ -49,6 +50,14 @@ def test_what_is_left_only_falls(taus, more):
 def test_times_and_shares_are_inverse(left):
     """The time until a share is left leaves that share."""
     assert share_left(taus_until(left)) == pytest.approx(left, rel=1e-6)
+
+
+def test_the_densest_wood_of_a_pattern_is_waited_for():
+    """It dries the slowest; of a wood that nobody knows a middling one is taken."""
+    oak, poplar = density_kg_per_m3("oak"), density_kg_per_m3("poplar")
+    assert oak > poplar
+    assert density_kg_per_m3("poplar with oak lines") == oak
+    assert density_kg_per_m3("unheard-of wood") == 600.0
 
 
 def test_two_open_faces_take_a_quarter_of_the_time():

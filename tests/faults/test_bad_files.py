@@ -231,3 +231,18 @@ def test_a_journal_that_is_deleted_under_us_takes_no_entry(tmp_path, path):
             journal.append(lambda _: NewEvent(NOW, "box/lid", Noted("lost")), NOW)
         with pytest.raises(JournalFaultError, match="moved, deleted or replaced"):
             journal.data_version()
+
+
+def test_entries_written_together_go_into_no_file_that_is_deleted_meanwhile(tmp_path, path):
+    """Nobody is told that they are kept, where nobody would find the file again."""
+    with Journal.open(path) as journal:
+        journal.append(lambda _: NewEvent(NOW, "box/lid", Noted("kept")), NOW)
+
+        def write_and_lose_the_file():
+            with journal.in_one_write():
+                journal.append(lambda _: NewEvent(NOW, "box/lid", Noted("lost")), NOW)
+                for file in tmp_path.iterdir():
+                    file.unlink()
+
+        with pytest.raises(JournalFaultError, match="moved, deleted or replaced"):
+            write_and_lose_the_file()

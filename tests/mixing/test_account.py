@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from finishsched.mixing.account import account_of, cut_as_laid
+from finishsched.mixing.account import account_of, cut_as_laid, is_as_told
 from finishsched.mixing.amount import pad_charge_ml, used_amount
 from finishsched.model.verbs import Verb
 
@@ -59,3 +59,11 @@ def test_what_wood_drinks_of_a_generous_coat():
     used_ml = 20.0 / (1 - Verb.BRUSH.does.lost_share)
     account = account_of(used_ml, 10.0, Verb.BRUSH, soaks=4.0)
     assert (account.soaked, account.laid) == pytest.approx((4.0, 16.0))
+
+
+@pytest.mark.parametrize(
+    ("amount", "as_told"), [(8.9, False), (9.1, True), (10.0, True), (10.9, True), (11.1, False)]
+)
+def test_an_amount_within_a_tenth_is_the_one_that_was_told(amount, as_told):
+    """Of 10 ml that were told: told in two digits, so near to it is the same (our assumption)."""
+    assert is_as_told(amount, 10.0) is as_told

@@ -141,3 +141,11 @@ def test_weak_alcohol_warns():
     """Shellac dissolves badly in alcohol that is much water (common practice, no source)."""
     assert mix_for_alcohol(240, 100, Alcohol(40.0)).warnings
     assert not mix_for_alcohol(240, 100, Alcohol(90.0)).warnings
+
+
+def test_pounds_are_told_by_the_gallon():
+    """By definition: 119.8 g/l are a pound in a US gallon; 240 let down to half is 1 lb."""
+    told = reduce_from(2 * G_PER_L_IN_A_POUND_CUT, G_PER_L_IN_A_POUND_CUT, 100.0, Alcohol())
+    assert told.to_lb_per_gal == pytest.approx(1.0)
+    assert pytest.approx(119.826, abs=0.001) == G_PER_L_IN_A_POUND_CUT
+    assert told.parts_alcohol_per_part == pytest.approx(told.add_alcohol_ml / 100.0)

@@ -27,7 +27,9 @@ from finishsched.mixing.amount import (
     used_amount,
     used_range,
 )
+from finishsched.mixing.bare_wood import soaks_of
 from finishsched.mixing.learnt_use import SPREAD_SD, factor
+from finishsched.mixing.let_down import jar_cut
 from finishsched.mixing.need import (
     LoggedUse,
     coats_of,
@@ -138,6 +140,23 @@ def test_the_first_coat_into_bare_wood_may_take_more():
     drunk = BARE_WOOD_TAKES_ML_PER_M2[Pores.OPEN].likely
     assert first.amount == Range(used.low, used.likely, used.high + drunk)
     assert second.into_wood is None
+
+
+def test_wood_drinks_of_the_first_coat_and_of_no_later_one():
+    """Open pores as reckoned for need; film drinks nothing, and filler leaves pores closed."""
+    filler = StepPlan("fill", Verb.FILL, "across", product="oil", spread=Spread(ml_per_m2=80.0))
+    steps = a_piece(a_pad(coats=2)).steps
+    filled = a_piece(filler, a_pad()).steps
+    drinks = [soaks_of(step, steps, "oak", PRODUCTS) for step in steps]
+    assert drinks == [BARE_WOOD_TAKES_ML_PER_M2[Pores.OPEN], Range(0.0, 0.0, 0.0)]
+    assert soaks_of(filled[1], filled, "oak", PRODUCTS) == BARE_WOOD_TAKES_ML_PER_M2[Pores.CLOSED]
+
+
+def test_every_coat_of_a_sitting_comes_out_of_the_jar_of_its_strongest():
+    """Coats that grow weaker are let down from it; another step has its own jar."""
+    weaker = a_pad(coats=3, thin_to_g_per_l=POUND, cut_g_per_l=(2 * POUND,))
+    steps = a_piece(weaker, a_pad("later", coats=1, cut_g_per_l=(POUND,))).steps
+    assert [jar_cut(step, steps) for step in steps] == [2 * POUND] * 3 + [POUND]
 
 
 def test_pores_by_words_not_letters():

@@ -139,6 +139,27 @@ def test_percent_of_what_can_burn_is_by_definition():
     assert row._replace(peak_ppm=15_500.0).percent_lel == pytest.approx(50.0)
 
 
+def test_what_two_liquids_do_to_a_room_adds_up():
+    """Vapour and peaks are sums, each limit counts for its share, and the greater need of air."""
+    parts = tuple(
+        part
+        for liquid in (Liquid.ETHANOL, Liquid.TOLUENE)
+        for part in parts_of_liquid(liquid, ml=10.0)
+    )
+    answer = vent_answer(parts, 1.0, RoomAir(30.0, 30.0, 3.0))
+    assert answer.vapour_m3 == pytest.approx(sum(map(vapour_m3, parts)))
+    assert answer.peak_ppm == pytest.approx(sum(row.peak_ppm for row in answer.rows))
+    shares = [row.peak_ppm / row.limit_ppm for row in answer.rows]
+    assert answer.index == pytest.approx(sum(shares))
+    # As much of this mixture as comes to its limit has an index of 1.
+    assert answer.limit_ppm * answer.index == pytest.approx(answer.peak_ppm)
+    assert answer.air_for_health_m3_per_h > answer.air_for_fire_m3_per_h
+    assert answer.air_needed_m3_per_h == answer.air_for_health_m3_per_h
+    # NIOSH Pocket Guide, conversion: 1 ppm of ethanol is 1.89 mg/m3.
+    ethanol = answer.rows[0]
+    assert ethanol.peak_mg_per_m3 == pytest.approx(1.89 * ethanol.peak_ppm, rel=0.005)
+
+
 @given(
     st.floats(0.5, 8 * HOUR_S), st.floats(1e-5, 1e-2), st.just(0.0) | st.floats(1, 4 * HOUR_S),
     st.floats(0.01, 0.5),

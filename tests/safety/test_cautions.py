@@ -1,9 +1,11 @@
 """The right cautions for a step, the gravest first."""
 
+from dataclasses import replace
+
 from finishsched.model.product import Product, ProductKind, RagHabit
 from finishsched.model.schedule import StageName, Verb
 from finishsched.model.step import Step
-from finishsched.safety.cautions import Danger, cautions_for
+from finishsched.safety.cautions import Danger, cautions_for, mixing_cautions
 
 ALCOHOL = Product(
     "a", "Alcohol", ProductKind.ALCOHOL, hazards=("H225", "H319"), rags=RagHabit.FLAMMABLE
@@ -81,3 +83,23 @@ def test_only_alcohol_is_told_that_no_cartridge_mask_is_listed_for_it():
     assert "Open a window" in told(varnish)
     assert "listed for alcohol" not in told(varnish)
     assert "listed for alcohol" not in told(plain)
+
+
+def test_who_mixes_without_saying_what_is_warned_of_alcohol_with_methanol():
+    """It burns and its vapour is poisonous to breathe; so it is of flakes, which go into it."""
+    nothing_said = mixing_cautions()
+    assert nothing_said[0].danger is Danger.FIRE
+    assert any("does not hold methanol" in caution.text for caution in nothing_said)
+    flakes = Product("f", "Flakes", ProductKind.FLAKES)
+    assert mixing_cautions([flakes]) == nothing_said
+
+
+def test_what_sets_by_itself_is_told_to_heat_in_its_cup_while_it_is_mixed():
+    """Epoxy heats, an oil does not; what their documents say of themselves is told with it."""
+    told = [caution.danger for caution in mixing_cautions([EPOXY])]
+    assert Danger.HEAT in told
+    assert told == sorted(told)
+    oil = replace(OIL, cautions=("keep it off nut allergics",))
+    found = mixing_cautions([oil])
+    assert {caution.danger for caution in found} >= {Danger.RAGS, Danger.OTHER}
+    assert Danger.HEAT not in {caution.danger for caution in found}
