@@ -215,3 +215,14 @@ def test_an_entry_kept_is_never_told_as_refused(tmp_path, capsys, monkeypatch):
     assert status == 0, said.err
     assert "nothing was written" not in said.err
     assert "once" in said.out
+
+
+def test_what_the_leaves_hold_comes_back_where_the_way_to_them_is_lost(path, whole):
+    """Without the page that names the tables every entry, snapshot and sum is still found."""
+    data = bytearray(path.read_bytes())
+    data[100:4096] = bytes(3996)
+    path.write_bytes(data)
+    saved = salvage(path)
+    assert saved.rows == salvage(whole).rows
+    assert saved.snapshots == ((text_hash(SCHEDULE), SCHEDULE),)
+    assert saved.lost == ()

@@ -116,7 +116,7 @@ def changed(lines, number, **fields):
         (lambda lines: changed(lines, 1, text="{}"), "not the text that it was"),
         (lambda lines: changed(lines, 3, at="2020-01-01T00:00:00Z"), "one was changed"),
         (lambda lines: changed(lines, 3, kind="strange"), "unknown kind"),
-        (lambda lines: [*lines[:2], *lines[3:]], "stands where entry 1"),
+        (lambda lines: [*lines[:2], *lines[3:]], "entry 2 stands where entry 1 would"),
         (lambda lines: [lines[0], "no json\n", *lines[1:]], "not JSON"),
         (lambda lines: [lines[0], "[1]\n", *lines[1:]], "no JSON object"),
         (lambda lines: [lines[0], '{"seq": 1}\n', *lines[1:]], "without 'body'"),
