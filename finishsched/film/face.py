@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import TypeAlias
 
 from finishsched.film.abrading import USUAL, Abrading, Stroke
@@ -241,6 +242,7 @@ def run_face(
     return tuple(lines)
 
 
+@lru_cache(maxsize=128)  # a repair is judged beside the same work without it, again and again
 def enter_face(
     work: FaceWork, face: FaceState, stakes: Stakes = NO_STAKES, by: Abrading = USUAL
 ) -> FaceLine:

@@ -15,7 +15,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
-from functools import lru_cache
 from typing import NamedTuple, TypeAlias
 
 from finishsched.film.abrading import USUAL, Abrading, Over, Stroke, bite_of, taken_um
@@ -218,7 +217,6 @@ def run(works: Iterable[Work], state: State, by: Abrading = USUAL) -> tuple[Line
     return tuple(lines)
 
 
-@lru_cache(maxsize=256)  # a repair is judged beside the same work without it, again and again
 def enter(work: Work, state: State, by: Abrading = USUAL) -> Line:
     """Return one line of the ledger: ``work`` done at ``state``."""
     match work:

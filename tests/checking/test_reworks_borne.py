@@ -5,7 +5,7 @@ import pytest
 from finishsched.checking.defects.evidence import Evidence
 from finishsched.checking.defects.options import offered
 from finishsched.checking.defects.ranking import diagnose
-from finishsched.checking.defects.refused import new_errors
+from finishsched.checking.defects.refused import Bearing
 from finishsched.checking.defects.repairs import REPAIRS, repairs_of
 from finishsched.checking.defects.rework import joined_at
 from finishsched.checking.defects.seen import Seen
@@ -33,12 +33,11 @@ def test_every_defect_has_a_way_that_the_work_bears(name, where):
     at = (laid[0] + 1, laid[len(laid) // 2] + 1, len(steps) - 1)[where]
     begun = {step.key for step in steps[:at]}
     used = worked_with(steps, steps[at], products)
-    asked: dict[str, bool] = {}
+    bearing, asked = Bearing(schedule, steps, products, Shop("")), {}
 
     def bears(rework):
         if rework.option not in asked:
-            found = new_errors(schedule, steps, rework, begun, products, Shop(""))
-            asked[rework.option] = not found
+            asked[rework.option] = not bearing.new_errors(rework, begun)
         return asked[rework.option]
 
     for seen in Seen:
@@ -54,11 +53,12 @@ def _spots(name, at):
     steps = steps_of(schedule)
     done, left = steps[:at], steps[at:]
     used, there = worked_with(steps, left[0], products), spot_state(done, left, products)
+    bearing = Bearing(schedule, steps, products, Shop(""))
     for seen in Seen:
         for rework in repairs_of(seen, used, there, 1e-4):
             held = joined_at(left, rework.holds)
             passed = {s.key for s in steps if held is None or s.number < held.number}
-            yield rework, not new_errors(schedule, steps, rework, passed, products, Shop(""))
+            yield rework, not bearing.new_errors(rework, passed)
 
 
 def test_every_repair_of_a_spot_is_borne_somewhere_and_most_of_them_nearly_everywhere():

@@ -12,7 +12,7 @@ from finishsched.model.grades import grade_of
 from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.film.before import before_levelling
-from finishsched.workshop.film.films import before_step_in_hand, film_answer
+from finishsched.workshop.film.films import before_step_in_hand, film_answer, film_now
 from finishsched.workshop.film.gauge_entries import Read, Weighed, left_of, log_film
 from finishsched.workshop.film.hand import HandTest, log_hand_test
 from finishsched.workshop.film.sentences import answer_sentences
@@ -208,6 +208,18 @@ def test_a_key_hears_the_same_as_whoever_reads_the_whole_answer(workshop, at):
         _done(workshop, at, 1, amount_ml=2.5)
     assert any(said)
     assert not all(said)
+
+
+def test_the_face_as_it_is_now_is_that_of_the_whole_answer(workshop, at):
+    """Before any work, at every step of it and after a gauge was read: the same, world by world."""
+    for count in range(7):
+        whole = film_answer(workshop, "lid", at(2))
+        assert film_now(workshop, "lid") == whole.now
+        assert whole.now != whole.end
+        if count == 4:
+            log_film(workshop, "lid", Read(150.0), at(2))
+            assert film_now(workshop, "lid").film_um.likely == 150.0
+        _done(workshop, at, 1, amount_ml=2.5)
 
 
 def test_half_a_veneer_is_confirmed(workshop, folder, at):

@@ -15,34 +15,43 @@ from finishsched.model.shop import Shop
 from finishsched.model.step import Step
 
 
-def new_errors(  # the work, what enters it, and by what it is judged
-    schedule: Schedule,
-    steps: tuple[Step, ...],
-    rework: Rework,
-    begun: Collection[str],
-    products: Mapping[str, Product],
-    shop: Shop,
-) -> tuple[str, ...]:
-    """Return the codes of the errors that a rework would bring into the work, each once.
+class Bearing:
+    """What one piece's work bears: the checker judges it with a rework in it, and without."""
 
-    ``begun`` holds the keys of the steps that come before it. What the checker finds wrong with the
-    piece's own work is no fault of the rework, as long as it does not find it once more.
-    """
+    def __init__(
+        self,
+        schedule: Schedule,
+        steps: tuple[Step, ...],
+        products: Mapping[str, Product],
+        shop: Shop,
+    ) -> None:
+        """Take the work as it is, and by what it is judged."""
+        self._schedule, self._steps = schedule, steps
+        self._products, self._shop = products, shop
+        self._known: dict[tuple[Step, ...], Counter[str]] = {}
 
-    def errors(work: tuple[Step, ...]) -> Counter[str]:
-        return _errors(ScheduleCase(schedule, products, shop, work))
+    def new_errors(self, rework: Rework, begun: Collection[str]) -> tuple[str, ...]:
+        """Return the codes of the errors that a rework would bring into the work, each once.
 
-    known, added = errors(steps), rework_steps(rework, 1)
-    if rework.bare:
-        # On new wood lies nothing of what was done before: the spot has a stack of its own.
-        left = tuple(step for step in steps if step.key not in begun)
-        known |= errors(left)
-        after = errors(entered(left, added, ()))
-    else:
-        after = errors(entered(steps, added, begun))
-    return tuple(sorted(code for code, count in after.items() if count > known[code]))
+        ``begun`` holds the keys of the steps that come before it. What the checker finds wrong with
+        the piece's own work is no fault of the rework, as long as it does not find it once more.
+        """
+        known, added = self._errors_of(self._steps), rework_steps(rework, 1)
+        if rework.bare:
+            # On new wood lies nothing of what was done before: the spot has a stack of its own.
+            left = tuple(step for step in self._steps if step.key not in begun)
+            known = known | self._errors_of(left)
+            after = self._errors(entered(left, added, ()))
+        else:
+            after = self._errors(entered(self._steps, added, begun))
+        return tuple(sorted(code for code, count in after.items() if count > known[code]))
 
+    def _errors_of(self, work: tuple[Step, ...]) -> Counter[str]:
+        """Return the errors of the work without any rework: the same for each that may enter it."""
+        if work not in self._known:
+            self._known[work] = self._errors(work)
+        return self._known[work]
 
-def _errors(case: ScheduleCase) -> Counter[str]:
-    found = schedule_findings(case)
-    return Counter(one.code for one in found if one.severity is Severity.ERROR)
+    def _errors(self, work: tuple[Step, ...]) -> Counter[str]:
+        found = schedule_findings(ScheduleCase(self._schedule, self._products, self._shop, work))
+        return Counter(one.code for one in found if one.severity is Severity.ERROR)

@@ -187,9 +187,9 @@ def _with_film(found: Evidence, story: Story) -> Evidence:
 
 def _film_um(story: Story) -> float:
     """Return the likely film over the high spots, as the ledger of film has it now."""
-    from finishsched.workshop.film.films import film_answer  # noqa: PLC0415  # dear
+    from finishsched.workshop.film.films import film_now  # noqa: PLC0415  # dear
 
-    return film_answer(story.workshop, story.standing.ref, story.at).now.film_um.likely
+    return film_now(story.workshop, story.standing.ref).film_um.likely
 
 
 def _coats_under_paper(story: Story) -> int:

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from functools import partial
+from collections.abc import Callable, Iterator
 from itertools import islice
 
 from finishsched.checking.defects.options import MOST_OFFERED, OPTIONS, offered, rework_of
 from finishsched.checking.defects.ranking import Diagnosis
-from finishsched.checking.defects.refused import new_errors
+from finishsched.checking.defects.refused import Bearing
 from finishsched.checking.defects.repairs import repair_named, repairs_of
 from finishsched.checking.defects.rework import Rework, joined_at
 from finishsched.checking.defects.spot_state import SpotState, spot_state
@@ -17,7 +16,7 @@ from finishsched.journal.progress import StepStatus
 from finishsched.model.step import Step
 from finishsched.workshop.base.places import USUAL_SPOT_M2, Place
 from finishsched.workshop.base.workshop import Workshop
-from finishsched.workshop.film.films import film_answer
+from finishsched.workshop.film.films import film_now
 from finishsched.workshop.standing.beside import to_do
 from finishsched.workshop.standing.standing import Standing
 
@@ -33,7 +32,7 @@ def ways(
     Where the whole face bears nothing but waiting, a spot of the usual size is mended though nobody
     said where it is.
     """
-    borne = partial(_is_borne, workshop, standing)
+    borne = _bears(workshop, standing)
     used = _means(workshop, standing)
     whole = offered(diagnosis, used, borne)
     if place is None and any(rework.option != WAITING for rework in whole):
@@ -59,17 +58,21 @@ def held_step(standing: Standing, rework: Rework) -> Step | None:
     return joined_at(to_do(standing.steps, standing.progress), rework.holds)
 
 
-def _is_borne(workshop: Workshop, standing: Standing, rework: Rework) -> bool:
-    """Tell whether the work that is left, with a rework in it, passes the checker as before."""
+def _bears(workshop: Workshop, standing: Standing) -> Callable[[Rework], bool]:
+    """Return what tells whether the work that is left passes the checker with a rework in it."""
     if standing.schedule is None or standing.progress is None:
-        return True
-    papers, schedule, steps = workshop.papers, standing.schedule, standing.steps
-    passed = frozenset(_before(standing, rework))
-    try:
-        return not new_errors(schedule, steps, rework, passed, papers.products, papers.shop)
-    except KeyError:
-        # Steps of an older text of the schedule have no place in it as it is now.
-        return True
+        return lambda _: True
+    papers = workshop.papers
+    bearing = Bearing(standing.schedule, standing.steps, papers.products, papers.shop)
+
+    def bears(rework: Rework) -> bool:
+        try:
+            return not bearing.new_errors(rework, frozenset(_before(standing, rework)))
+        except KeyError:
+            # Steps of an older text of the schedule have no place in it as it is now.
+            return True
+
+    return bears
 
 
 def _before(standing: Standing, rework: Rework) -> Iterator[str]:
@@ -92,5 +95,5 @@ def _lies(workshop: Workshop, standing: Standing) -> SpotState:
     left = to_do(standing.steps, standing.progress)
     if standing.schedule is None:
         return spot_state(done, left, workshop.papers.products)
-    film_um = film_answer(workshop, standing.ref).film_um.likely
+    film_um = film_now(workshop, standing.ref).film_um.likely
     return spot_state(done, left, workshop.papers.products, film_um)

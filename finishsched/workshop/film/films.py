@@ -69,14 +69,33 @@ def film_answer(
         RefusedError: for an unknown piece, or one whose schedule cannot be read.
 
     """
-    kept, book = workshop.held(_Answers, _Answers), workshop.book()
-    if kept.seq != book.last_seq:
-        kept.seq = book.last_seq
-        kept.known.clear()
-    asked = (name, question)
+    kept, asked = _kept_of(workshop), (name, question)
     if asked not in kept.known:
         kept.known[asked] = _answer(_case(workshop, name, question))
     return kept.known[asked]
+
+
+def film_now(workshop: Workshop, name: str) -> FaceState:
+    """Return the face of one piece as it is now: ``film_answer(...).now``, and nothing ahead.
+
+    Raises:
+        RefusedError: as ``film_answer`` does.
+
+    """
+    kept = _kept_of(workshop)
+    if name not in kept.faces:
+        case = _case(workshop, name, None)
+        start, works, stakes = _course(case)
+        done = _lines_past(case)
+        lines = run_face(works[:done], start, stakes[:done])
+        kept.faces[name] = lines[-1].after if lines else start
+    return kept.faces[name]
+
+
+def _lines_past(case: _Case) -> int:
+    """Return how many lines there are up to the last that has happened."""
+    past = (number for number, entry in enumerate(case.entries, start=1) if case.is_past(entry))
+    return max(past, default=0)
 
 
 @dataclass(slots=True)
@@ -85,6 +104,17 @@ class _Answers:
 
     seq: int = -1
     known: dict[tuple[str, LevelQuestion | None], FilmAnswer] = field(default_factory=dict)
+    faces: dict[str, FaceState] = field(default_factory=dict)
+    """As they are now."""
+
+
+def _kept_of(workshop: Workshop) -> _Answers:
+    kept, book = workshop.held(_Answers, _Answers), workshop.book()
+    if kept.seq != book.last_seq:
+        kept.seq = book.last_seq
+        kept.known.clear()
+        kept.faces.clear()
+    return kept
 
 
 def before_step_in_hand(workshop: Workshop, name: str) -> BeforeLevelling:
