@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import NamedTuple
 
 from finishsched.model.doing import Abrades
 from finishsched.model.film import Reach
@@ -87,8 +88,7 @@ class Stroke:
         return self.rubs or self.reach is Reach.SCUFF
 
 
-@dataclass(frozen=True, slots=True)
-class Over:
+class Over(NamedTuple):
     """What an abrasive meets in one world, in um."""
 
     film_um: float

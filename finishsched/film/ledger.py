@@ -267,7 +267,7 @@ def _coated(coat: Laid, state: State) -> State:
         drunk_um = min(wet_um, course.thirst_um)
         dry_um = (wet_um - drunk_um) * solid * share
         # A hollow takes more only while there is one.
-        extra_um = min(dry_um * max(0.0, more - 1), course.surface_um)
+        extra_um = min(dry_um * (more - 1), course.surface_um) if more > 1 else 0.0
         return Course(
             course.film_um + dry_um,
             course.hollow_um,
