@@ -87,6 +87,11 @@ class Stroke:
         """True when it follows the face as it is, and chases no hollow."""
         return self.rubs or self.reach is Reach.SCUFF
 
+    @property
+    def only_bites(self) -> bool:
+        """True when it takes off what its scratches go deep, whatever the face is like."""
+        return self.reach is None or self.scuffs
+
 
 class Over(NamedTuple):
     """What an abrasive meets in one world, in um."""
@@ -129,7 +134,7 @@ def taken_um(stroke: Stroke, over: Over, bite_um: float) -> float:
         bite_um: um that its scratches take, 0 or more.
 
     """
-    if stroke.reach is None or stroke.scuffs:
+    if stroke.only_bites:
         return bite_um
     if stroke.reach is Reach.LEVEL:
         return over.ridges_um + bite_um

@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from operator import add
 from typing import TypeAlias
 
 from finishsched.film.abrading import USUAL, Abrading, Stroke
@@ -25,6 +26,7 @@ from finishsched.film.ledger import (
     begin,
     cut_down,
     enter,
+    grown,
 )
 from finishsched.film.meeting import Met, Part, meet
 from finishsched.film.odds import (
@@ -92,25 +94,23 @@ class FaceState:
         first = self.parts[0].first
         if first is None:
             return None
-        pairs = zip(first, self.field.courses, strict=True)
-        return spread(tuple(min(100.0, 100 * one.wood_um / max(um, 1.0)) for um, one in pairs))
+        pairs = zip(first, self.field.worlds.wood_um, strict=True)
+        return spread(tuple(min(100.0, 100 * gone_um / max(um, 1.0)) for um, gone_um in pairs))
 
     def steps_um(self) -> Mapping[str, Range]:
         """Return how far what stands by itself is above the zone round it, likely and its ends."""
-        known = {part.zone.name: part.state.courses for part in self.parts}
+        known = {part.zone.name: part.state.worlds.film_um for part in self.parts}
         found = {}
         for part in self.parts[1:]:
             if part.zone.stands_by_itself:
                 beside = known[part.zone.beside]
-                trio = zip(part.stands, part.state.courses, beside, strict=True)
-                found[part.zone.name] = spread(
-                    tuple(up + own.film_um - one.film_um for up, own, one in trio)
-                )
+                trio = zip(part.stands, known[part.zone.name], beside, strict=True)
+                found[part.zone.name] = spread(tuple(up + own - one for up, own, one in trio))
         return found
 
     def likely_steps_um(self) -> Mapping[str, float]:
         """Return the same in the likely world alone."""
-        film_um = {part.zone.name: part.state.likely.film_um for part in self.parts}
+        film_um = {part.zone.name: part.state.worlds.film_um[0] for part in self.parts}
         return {
             part.zone.name: part.stands[0] + film_um[part.zone.name] - film_um[part.zone.beside]
             for part in self.parts[1:]
@@ -271,10 +271,9 @@ def taken_in(name: str, line: FaceLine) -> Range:
     pairs = zip(line.before.parts, line.after.parts, strict=False)
     for before, after in pairs:
         if before.zone.name == name:
-            rows = zip(before.state.courses, after.state.courses, strict=True)
-            return spread(
-                tuple(one.film_um - two.film_um + two.wood_um - one.wood_um for one, two in rows)
-            )
+            one, two = before.state.worlds, after.state.worlds
+            rows = zip(one.film_um, two.film_um, two.wood_um, one.wood_um, strict=True)
+            return spread(tuple(film - left + gone - was for film, left, gone, was in rows))
     return NOTHING
 
 
@@ -311,7 +310,7 @@ def _measured(work: Measured, parts: tuple[Part, ...]) -> tuple[Part, ...]:
     if found is None:
         return parts
     left = drawn(work.left_um, Cause.GAUGE)
-    first = each(lambda um, one: um + one.wood_um, left, found.state.courses)
+    first = tuple(map(add, left, found.state.worlds.wood_um))
     return tuple(
         replace(part, first=first)
         if part is found or (found is parts[0] and part.first is found.first)
@@ -322,16 +321,16 @@ def _measured(work: Measured, parts: tuple[Part, ...]) -> tuple[Part, ...]:
 
 def _standing(work: Stands, parts: tuple[Part, ...]) -> tuple[Part, ...]:
     """Return the parts with one that stands, face over face, as it was found."""
-    films = {part.zone.name: part.state.courses for part in parts}
+    films = {part.zone.name: part.state.worlds.film_um for part in parts}
     found = drawn(around(abs(work.stands_um), STEP_TOLERANCE_UM), Cause.GAUGE)
     sign = 1.0 if work.stands_um > 0 else -1.0
 
-    def ground(um: float, own: Course, beside: Course) -> float:
-        return sign * um - own.film_um + beside.film_um
+    def ground(um: float, own_um: float, beside_um: float) -> float:
+        return sign * um - own_um + beside_um
 
     def stood(part: Part) -> Part:
-        rows = zip(found, part.state.courses, films[part.zone.beside], strict=True)
-        return replace(part, stands=tuple(ground(*row) for row in rows))
+        own, beside = part.state.worlds.film_um, films[part.zone.beside]
+        return replace(part, stands=each(ground, found, own, beside))
 
     return tuple(stood(part) if part.zone.name == work.zone else part for part in parts)
 
@@ -382,7 +381,6 @@ def _after(stroke: Stroke, part: Part, met: Met, field: Line) -> Part:
         return replace(part, state=state)
     stands = part.stands
     for sign, before, after in ((-1.0, part.state, state), (1.0, field.before, field.after)):
-        pairs = zip(before.courses, after.courses, strict=True)
-        lost = (sign * (late.wood_um - early.wood_um) for early, late in pairs)
+        lost = (sign * um for um in grown(before.worlds.wood_um, after.worlds.wood_um))
         stands = tuple(up + um for up, um in zip(stands, lost, strict=True))
     return replace(part, state=state, stands=stands)

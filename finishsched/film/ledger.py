@@ -13,8 +13,10 @@ film only in the hollows, and leaves that figure as it was.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from functools import lru_cache
+from operator import add, mul, sub
 from typing import NamedTuple, TypeAlias
 
 from finishsched.film.abrading import USUAL, Abrading, Over, Stroke, bite_of, taken_um
@@ -112,33 +114,70 @@ class Course(NamedTuple):
         return max(0.0, self.film_um + self.hollow_um - self.in_hollows_um)
 
 
+class Worlds(NamedTuple):
+    """Where the work stands in every world: each figure of a ``Course`` as a column.
+
+    What a step leaves as it was is the same column before and after it.
+    """
+
+    film_um: Column
+    hollow_um: Column
+    in_hollows_um: Column
+    ridges_um: Column
+    loose_um: Column
+    thirst_um: Column
+    wood_um: Column
+    worn_um2: Column
+
+    def __hash__(self) -> int:
+        """Tell apart by film and wood what hardly ever is alike in both, and that much sooner."""
+        return hash((self.film_um, self.wood_um))
+
+    @property
+    def relief_um(self) -> Column:
+        """What the hollows still want, world by world."""
+        rows = zip(self.hollow_um, self.in_hollows_um, strict=True)
+        return tuple(hollow - inside if hollow > inside else 0.0 for hollow, inside in rows)
+
+    @property
+    def surface_um(self) -> Column:
+        """How far the face in the hollows lies below the high spots, world by world."""
+        rows = zip(map(add, self.film_um, self.hollow_um), self.in_hollows_um, strict=True)
+        return tuple(up - inside if up > inside else 0.0 for up, inside in rows)
+
+
 @dataclass(frozen=True, slots=True)
 class State:
     """Where the work stands, in every world, the likely one first."""
 
-    courses: tuple[Course, ...]
+    worlds: Worlds
     film_share: Column
     veneer_at_first_um: float | None = None
 
     @property
+    def courses(self) -> tuple[Course, ...]:
+        """World by world, the likely one first."""
+        return tuple(map(Course, *self.worlds))
+
+    @property
     def likely(self) -> Course:
         """The likely world."""
-        return self.courses[0]
+        return Course(*(figures[0] for figures in self.worlds))
 
     @property
     def film_um(self) -> Range:
         """Film over the high spots; never negative."""
-        return spread(tuple(one.film_um for one in self.courses))
+        return spread(self.worlds.film_um)
 
     @property
     def relief_um(self) -> Range:
         """What the hollows still want; never negative."""
-        return spread(tuple(one.relief_um for one in self.courses))
+        return spread(self.worlds.relief_um)
 
     @property
     def wood_um(self) -> Range:
         """What was taken off the wood since the work began."""
-        return spread(tuple(one.wood_um for one in self.courses))
+        return spread(self.worlds.wood_um)
 
     @property
     def veneer_um(self) -> Range | None:
@@ -175,7 +214,7 @@ class Line:
         """Film that it added over the high spots."""
         if not isinstance(self.work, Laid):
             return NOTHING
-        return self._grown(lambda course: course.film_um)
+        return spread(grown(self.before.worlds.film_um, self.after.worlds.film_um))
 
     @property
     def taken_um(self) -> Range:
@@ -185,14 +224,16 @@ class Line:
     @property
     def wood_um(self) -> Range:
         """Of that, what came off the wood."""
-        return self._grown(lambda course: course.wood_um)
-
-    def _grown(self, of: Callable[[Course], float]) -> Range:
-        pairs = zip(self.before.courses, self.after.courses, strict=True)
-        return spread(tuple(of(after) - of(before) for before, after in pairs))
+        return spread(grown(self.before.worlds.wood_um, self.after.worlds.wood_um))
 
 
-NO_CUT = column(0.0)
+def grown(before: Column, after: Column) -> Column:
+    """Return how much more there is after a step, world by world."""
+    return tuple(map(sub, after, before))
+
+
+NONE = column(0.0)
+NO_CUT = NONE
 
 
 def begin(ground: Ground) -> State:
@@ -200,11 +241,8 @@ def begin(ground: Ground) -> State:
     hollows = drawn(ground.hollow_um, Cause.GROUND)
     thirsts = drawn(ground.thirst_um, Cause.GROUND)
     films = drawn(ground.film_um, Cause.GROUND)
-    courses = tuple(
-        Course(film_um, hollow_um, film_um, 0.0, 0.0, thirst_um, 0.0, 0.0)
-        for hollow_um, thirst_um, film_um in zip(hollows, thirsts, films, strict=True)
-    )
-    return State(courses, drawn(ground.film_share, Cause.ARRIS), ground.veneer_um)
+    worlds = Worlds(films, hollows, films, NONE, NONE, thirsts, NONE, NONE)
+    return State(worlds, drawn(ground.film_share, Cause.ARRIS), ground.veneer_um)
 
 
 def run(works: Iterable[Work], state: State, by: Abrading = USUAL) -> tuple[Line, ...]:
@@ -240,97 +278,112 @@ def bites_of(stroke: Stroke, by: Abrading = USUAL) -> Column:
 
 def cuts_of(stroke: Stroke, state: State, by: Abrading = USUAL) -> Column:
     """Return what an abrading would take off the high spots at ``state``, in every world."""
-    pairs = zip(state.courses, bites_of(stroke, by), strict=True)
-    return tuple(taken_um(stroke, over_of(course), bite_um) for course, bite_um in pairs)
+    return cut_by(stroke, state, bites_of(stroke, by))
 
 
-def over_of(course: Course) -> Over:
-    """Return what an abrasive meets in one world."""
-    return Over(course.film_um, course.surface_um, course.ridges_um)
+def cut_by(stroke: Stroke, state: State, bites: Column) -> Column:
+    """Return what an abrading takes off the high spots, with scratches of such depths."""
+    if stroke.only_bites:
+        return bites
+    met = state.worlds
+    rows = zip(met.film_um, met.surface_um, met.ridges_um, bites, strict=True)
+    return tuple(taken_um(stroke, Over(*over), bite_um) for *over, bite_um in rows)
 
 
 def cut_down(state: State, cut: Column, *, scuffs: bool) -> State:
     """Return the state after so much was taken off, 0 or more; ``scuffs`` leaves the ridges."""
-    pairs = zip(state.courses, cut, strict=True)
-    return replace(state, courses=tuple(_lower(one, um, scuffs=scuffs) for one, um in pairs))
+    was = state.worlds
+    pairs = tuple(zip(was.film_um, cut, strict=True))
+    films = tuple(film - um if film > um else 0.0 for film, um in pairs)
+    off_wood = tuple(um - film if um > film else 0.0 for film, um in pairs)
+    worlds = was._replace(
+        film_um=films,
+        # Never above the face that is left; wood sanded away makes no hollow shallower here.
+        in_hollows_um=tuple(map(min, was.in_hollows_um, map(add, was.hollow_um, films))),
+        # A scuff breaks the shine; the ridges are still there for the next levelling.
+        ridges_um=tuple(map(min, was.ridges_um, films)) if scuffs else NONE,
+        loose_um=tuple(map(min, was.loose_um, films)) if scuffs else NONE,
+    )
+    if any(off_wood):
+        worn = (
+            worn_um2 + (WORN_SHARE * um) ** 2
+            for worn_um2, um in zip(was.worn_um2, off_wood, strict=True)
+        )
+        worlds = worlds._replace(
+            wood_um=tuple(map(add, was.wood_um, off_wood)), worn_um2=tuple(worn)
+        )
+    return replace(state, worlds=worlds)
 
 
 def _coated(coat: Laid, state: State) -> State:
-    wet = drawn(coat.wet_um, Cause.LAID)
-    solids = drawn(coat.solids, Cause.SOLIDS, most=1.0)
-    uneven = drawn(coat.uneven, Cause.UNEVEN, most=0.95)
-    hollows = drawn(coat.hollows, Cause.UNEVEN)
-
-    def laid(  # one for each column
-        course: Course, wet_um: float, solid: float, ridged: float, more: float, share: float
-    ) -> Course:
-        drunk_um = min(wet_um, course.thirst_um)
-        dry_um = (wet_um - drunk_um) * solid * share
+    was = state.worlds
+    drunk = tuple(map(min, drawn(coat.wet_um, Cause.LAID), was.thirst_um))
+    dry = _dry(coat, drunk, state.film_share)
+    in_hollows = map(add, was.in_hollows_um, dry)
+    if coat.hollows.high > 1:
         # A hollow takes more only while there is one.
-        extra_um = min(dry_um * (more - 1), course.surface_um) if more > 1 else 0.0
-        return Course(
-            course.film_um + dry_um,
-            course.hollow_um,
-            course.in_hollows_um + dry_um + extra_um,
-            course.ridges_um + dry_um * ridged,
-            course.loose_um + dry_um,
-            course.thirst_um - drunk_um,
-            course.wood_um,
-            course.worn_um2,
-        )
+        extra = map(min, map(mul, dry, _more_in(coat.hollows)), was.surface_um)
+        in_hollows = map(add, in_hollows, extra)
+    worlds = was._replace(
+        film_um=tuple(map(add, was.film_um, dry)),
+        in_hollows_um=tuple(in_hollows),
+        ridges_um=tuple(map(add, was.ridges_um, _ridged(coat, dry))),
+        loose_um=tuple(map(add, was.loose_um, dry)),
+        thirst_um=tuple(map(sub, was.thirst_um, drunk)) if any(drunk) else was.thirst_um,
+    )
+    return replace(state, worlds=worlds)
 
-    columns = (state.courses, wet, solids, uneven, hollows, state.film_share)
-    return replace(state, courses=tuple(map(laid, *columns)))
+
+@lru_cache(maxsize=64)  # coat after coat is laid alike, once the wood has drunk
+def _dry(coat: Laid, drunk: Column, film_share: Column) -> Column:
+    """Return the film that a coat leaves over the high spots, less what the wood drank of it."""
+    left = map(sub, drawn(coat.wet_um, Cause.LAID), drunk)
+    solid = map(mul, left, drawn(coat.solids, Cause.SOLIDS, most=1.0))
+    return tuple(map(mul, solid, film_share))
+
+
+@lru_cache(maxsize=64)
+def _more_in(hollows: Range) -> Column:
+    """Return how much more than elsewhere stays in the hollows, over what stays elsewhere."""
+    return each(lambda times: max(0.0, times - 1), drawn(hollows, Cause.UNEVEN))
+
+
+def _ridged(coat: Laid, dry: Column) -> Iterable[float]:
+    """Return what of a coat's film stands up."""
+    return map(mul, dry, drawn(coat.uneven, Cause.UNEVEN, most=0.95))
 
 
 def _filled(fill: Filled, state: State) -> State:
     lefts = drawn(fill.left, Cause.FILLER, most=1.0)
     seams = drawn(fill.seams_um, Cause.GROUND)
+    was = state.worlds
 
-    def filled(course: Course, left: float, seam_um: float) -> Course:
-        seams_um = min(course.relief_um, seam_um)
-        left_um = seams_um + (course.relief_um - seams_um) * left
-        return course._replace(hollow_um=min(course.hollow_um, course.in_hollows_um) + left_um)
+    def filled(
+        hollow_um: float, inside_um: float, relief_um: float, left: float, seam_um: float
+    ) -> float:
+        seams_um = min(relief_um, seam_um)
+        return min(hollow_um, inside_um) + (seams_um + (relief_um - seams_um) * left)
 
-    return replace(state, courses=tuple(map(filled, state.courses, lefts, seams)))
+    hollows = each(filled, was.hollow_um, was.in_hollows_um, was.relief_um, lefts, seams)
+    return replace(state, worlds=was._replace(hollow_um=hollows))
 
 
 def _gauged(reading: Gauged, state: State) -> State:
     """Return the state with the film as read; the hollows keep their depth under the face."""
-    films = each(
-        lambda film_um, share: film_um * share,
-        drawn(reading.film_um, Cause.GAUGE),
-        state.film_share,
+    was = state.worlds
+    films = tuple(map(mul, drawn(reading.film_um, Cause.GAUGE), state.film_share))
+
+    def inside(in_hollows_um: float, film_um: float, film_was_um: float) -> float:
+        return max(0.0, in_hollows_um + film_um - film_was_um)
+
+    def thirst(film_um: float, thirst_um: float) -> float:
+        return 0.0 if film_um > 0 else thirst_um
+
+    worlds = was._replace(
+        film_um=films,
+        in_hollows_um=each(inside, was.in_hollows_um, films, was.film_um),
+        ridges_um=tuple(map(min, was.ridges_um, films)),
+        loose_um=tuple(map(min, was.loose_um, films)),
+        thirst_um=each(thirst, films, was.thirst_um),
     )
-
-    def read(course: Course, film_um: float) -> Course:
-        in_hollows_um = max(0.0, course.in_hollows_um + film_um - course.film_um)
-        return Course(
-            film_um,
-            course.hollow_um,
-            in_hollows_um,
-            min(course.ridges_um, film_um),
-            min(course.loose_um, film_um),
-            0.0 if film_um > 0 else course.thirst_um,
-            course.wood_um,
-            course.worn_um2,
-        )
-
-    return replace(state, courses=tuple(map(read, state.courses, films)))
-
-
-def _lower(course: Course, cut_um: float, *, scuffs: bool) -> Course:
-    film_um = max(0.0, course.film_um - cut_um)
-    wood_um = max(0.0, cut_um - course.film_um)
-    return Course(
-        film_um,
-        course.hollow_um,
-        # Never above the face that is left; wood sanded away makes no hollow shallower here.
-        min(course.in_hollows_um, course.hollow_um + film_um),
-        # A scuff breaks the shine; the ridges are still there for the next levelling.
-        min(course.ridges_um, film_um) if scuffs else 0.0,
-        min(course.loose_um, film_um) if scuffs else 0.0,
-        course.thirst_um,
-        course.wood_um + wood_um,
-        course.worn_um2 + (WORN_SHARE * wood_um) ** 2,
-    )
+    return replace(state, worlds=worlds)

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from operator import mul
 
-from finishsched.film.abrading import USUAL, Abrading, Stroke, taken_um
+from finishsched.film.abrading import USUAL, Abrading, Stroke
 from finishsched.film.dishing import FLAT_UM, Beside, hand_takes_um, step_after
-from finishsched.film.ledger import Course, Line, State, bites_of, over_of
+from finishsched.film.ledger import Course, Line, State, bites_of, cut_by
 from finishsched.film.materials import FILM
 from finishsched.film.strokes import grade_share
-from finishsched.film.worlds import Cause, Column, column, drawn, spread
+from finishsched.film.worlds import Cause, Column, column, drawn, each, spread
 from finishsched.film.zones import Zone, ZoneKind
 from finishsched.model.ranges import Range
 
@@ -32,8 +33,8 @@ class Part:
         """Veneer or inlay left, never negative; None for solid wood."""
         if self.first is None:
             return None
-        pairs = zip(self.first, self.state.courses, strict=True)
-        return spread(tuple(max(0.0, um - one.wood_um) for um, one in pairs))
+        pairs = zip(self.first, self.state.worlds.wood_um, strict=True)
+        return spread(tuple(max(0.0, um - gone_um) for um, gone_um in pairs))
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,12 +67,11 @@ def meet(stroke: Stroke, part: Part, field: Line, by: Abrading = USUAL) -> Met:
         return Met(part, field.cut, field.cut, column(1.0))
     bites = bites_of(stroke, by)
     presses = drawn(zone.presses(stroke.backing), Cause.EDGE)
+    pressed = tuple(map(mul, bites, presses))
     if zone.stands_by_itself:
-        pressed = tuple(um * harder for um, harder in zip(bites, presses, strict=True))
         down = _down_to_the_field(stroke, part, field, pressed)
         return Met(part, _off_inlay(stroke, part, field, down), down, presses)
-    rows = zip(state.courses, bites, presses, strict=True)
-    cut = tuple(taken_um(stroke, over_of(one), um * harder) for one, um, harder in rows)
+    cut = cut_by(stroke, state, pressed)
     return Met(part, cut, cut, presses)
 
 
@@ -81,15 +81,15 @@ def _down_to_the_field(stroke: Stroke, part: Part, field: Line, bites: Column) -
     A scuff follows the face as it is, and does not reach what lies low; anything else goes down to
     the field as it then is, and takes nothing of what lies lower still.
     """
-    rows = zip(part.stands, part.state.courses, field.before.courses, field.cut, bites, strict=True)
 
-    def down(up: float, own: Course, beside: Course, field_cut_um: float, bite_um: float) -> float:
-        above_um = up + own.film_um - beside.film_um
+    def down(up: float, own_um: float, beside_um: float, field_um: float, bite_um: float) -> float:
+        above_um = up + own_um - beside_um
         if stroke.scuffs:
             return bite_um if above_um > -FLAT_UM else 0.0
-        return max(0.0, above_um + field_cut_um)
+        return max(0.0, above_um + field_um)
 
-    return tuple(down(*row) for row in rows)
+    own, beside = part.state.worlds.film_um, field.before.worlds.film_um
+    return each(down, part.stands, own, beside, field.cut, bites)
 
 
 def _off_inlay(stroke: Stroke, part: Part, field: Line, down: Column) -> Column:
@@ -115,12 +115,5 @@ def _off_inlay(stroke: Stroke, part: Part, field: Line, down: Column) -> Column:
         return film_um + max(0.0, min(ground_um - keeps_um, most_um))
 
     field_wear = part.field_wear
-    rows = zip(
-        part.stands,
-        part.state.courses,
-        field.before.courses,
-        field.after.courses,
-        down,
-        strict=True,
-    )
-    return tuple(off(*row) for row in rows)
+    own, before, after = part.state.courses, field.before.courses, field.after.courses
+    return each(off, part.stands, own, before, after, down)

@@ -15,11 +15,12 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from operator import add, sub
 
 from finishsched.film.abrading import USUAL, Abrading, Stroke, bite_of
-from finishsched.film.ledger import LOCAL_SHARE, WORN_SHARE, Course
+from finishsched.film.ledger import LOCAL_SHARE, WORN_SHARE, Course, Worlds
 from finishsched.film.meeting import Met
-from finishsched.film.worlds import Column, chance, column
+from finishsched.film.worlds import Column, chance, column, each
 from finishsched.film.zones import PROUD_SPOTS_SD_UM, PROUD_SPOTS_UM
 from finishsched.model.film import Reach
 
@@ -109,15 +110,17 @@ def through_film(
     spots_sd_um = 0.0 if stroke.scuffs else PROUD_SPOTS_SD_UM
     places = met.zone.places
 
-    def odds(course: Course, cut_um: float, presses: float) -> float:
-        local_um = LOCAL_SHARE * course.loose_um
-        margin_um = course.film_um + below_um - _into_ground(stroke, course, cut_um)
+    def odds(film_um: float, loose_um: float, into_um: float, presses: float) -> float:
+        local_um = LOCAL_SHARE * loose_um
+        margin_um = film_um + below_um - into_um
         spread_um = math.sqrt(
             local_um**2 + (presses * spots_sd_um) ** 2 + (presses * scatter_um) ** 2
         )
         return somewhere(margin_um - presses * spots_um, spread_um, places)
 
-    return tuple(map(odds, met.state.courses, met.down, met.presses))
+    there = met.state.worlds
+    into = _into_ground(stroke, there, met.down)
+    return each(odds, there.film_um, there.loose_um, into, met.presses)
 
 
 def through_ground(stroke: Stroke, met: Met, first: Column, by: Abrading = USUAL) -> Column:
@@ -125,16 +128,17 @@ def through_ground(stroke: Stroke, met: Met, first: Column, by: Abrading = USUAL
 
     ``first`` is how thick it was at first, in um. What was through before is not counted again.
     """
-    gone_um = max(
-        course.wood_um + um for course, um in zip(met.state.courses, met.cut, strict=True)
-    )
+    there = met.state.worlds
+    gone_um = max(map(add, there.wood_um, met.cut))
     if gone_um < SAFE_SHARE_OF_GROUND * min(first):
         return NONE_THROUGH
     bite_um = SCATTER * bite_of(stroke, by).likely
     places = met.zone.places
 
-    def odds(course: Course, cut_um: float, presses: float, at_first_um: float) -> float:
-        film_um = course.film_um - _into_ground(stroke, course, cut_um)
+    def odds(
+        course: Course, cut_um: float, into_um: float, presses: float, at_first_um: float
+    ) -> float:
+        film_um = course.film_um - into_um
         uneven_um2 = VENEER_PLACES_SD_UM**2 + course.worn_um2
         local_um = LOCAL_SHARE * course.loose_um
         # Off wood, what the ledger then keeps as worn: so the next cut begins where this one ended.
@@ -145,7 +149,8 @@ def through_ground(stroke: Stroke, met: Met, first: Column, by: Abrading = USUAL
         before = somewhere(left_um, math.sqrt(uneven_um2), places)
         return max(0.0, somewhere(left_um + film_um, spread_um, places) - before)
 
-    return tuple(map(odds, met.state.courses, met.cut, met.presses, first))
+    into = _into_ground(stroke, there, met.cut)
+    return each(odds, met.state.courses, met.cut, into, met.presses, first)
 
 
 def somewhere(margin_um: float, spread_um: float, places: float) -> float:
@@ -174,12 +179,17 @@ def together(odds: Sequence[Column]) -> float:
     return 1 - chance(safe)
 
 
-def _into_ground(stroke: Stroke, course: Course, cut_um: float) -> float:
+def _into_ground(stroke: Stroke, there: Worlds, cut: Column) -> Column:
     """Return how deep under the film's mean a cut goes where the film is thinnest.
 
     Ridges are taken off as well and have film beneath, unless the cut goes down to the hollows.
     """
-    if stroke.scuffs or stroke.reach in (None, Reach.CUT_BACK):
-        return cut_um
-    to_hollows = stroke.reach is Reach.FLUSH and course.surface_um > course.ridges_um
-    return cut_um if to_hollows else cut_um - course.ridges_um
+    if stroke.only_bites or stroke.reach is Reach.CUT_BACK:
+        return cut
+    if stroke.reach is not Reach.FLUSH:
+        return tuple(map(sub, cut, there.ridges_um))
+
+    def into(cut_um: float, surface_um: float, ridges_um: float) -> float:
+        return cut_um if surface_um > ridges_um else cut_um - ridges_um
+
+    return each(into, cut, there.surface_um, there.ridges_um)

@@ -10,9 +10,20 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from operator import add
 
 from finishsched.film.abrading import USUAL, Abrading, Stroke
-from finishsched.film.ledger import Course, Ground, State, Work, begin, bites_of, cut_down, enter
+from finishsched.film.ledger import (
+    NONE,
+    Ground,
+    State,
+    Work,
+    Worlds,
+    begin,
+    bites_of,
+    cut_down,
+    enter,
+)
 from finishsched.film.meeting import Part
 from finishsched.film.worlds import column
 from finishsched.film.zones import Zone
@@ -79,11 +90,8 @@ def _named(name: str, parts: Sequence[Part]) -> Part:
 def _spotted(work: Spotted, host: Part) -> Part:
     state = host.state
     if work.through:
-        courses = (
-            one._replace(film_um=0.0, in_hollows_um=0.0, ridges_um=0.0, loose_um=0.0)
-            for one in state.courses
-        )
-        state = replace(state, courses=tuple(courses))
+        bare = {"film_um": NONE, "in_hollows_um": NONE, "ridges_um": NONE, "loose_um": NONE}
+        state = replace(state, worlds=state.worlds._replace(**bare))
     first = None if work.veneer_gone else host.first
     return Part(work.zone, state, column(0.0), first, host.field_wear)
 
@@ -92,8 +100,8 @@ def _let_in(work: LetIn, host: Part) -> Part:
     """Return a patch as thick as the veneer beside it is then: both stand on the same ground."""
     first = host.first
     if first is not None:
-        pairs = zip(first, host.state.courses, strict=True)
-        first = tuple(max(0.0, um - one.wood_um) for um, one in pairs)
+        pairs = zip(first, host.state.worlds.wood_um, strict=True)
+        first = tuple(max(0.0, um - gone_um) for um, gone_um in pairs)
     state = begin(replace(work.ground, film_um=NOTHING, film_share=work.zone.film))
     return Part(work.zone, state, column(0.0), first, host.field_wear)
 
@@ -101,8 +109,7 @@ def _let_in(work: LetIn, host: Part) -> Part:
 def _worked(work: Work | FilledUp, part: Part, host: State, by: Abrading) -> State:
     state = part.state
     if isinstance(work, FilledUp):
-        pairs = zip(part.stands, state.courses, host.courses, strict=True)
-        return replace(state, courses=tuple(_filled_up(*row) for row in pairs))
+        return replace(state, worlds=_filled_up(part, host))
     if not isinstance(work, Stroke):
         return enter(work, state, by).after
     if work.rubs:
@@ -110,13 +117,14 @@ def _worked(work: Work | FilledUp, part: Part, host: State, by: Abrading) -> Sta
     if work.scuffs:
         # Its rim is thinned out, or a point comes off: of what lies at the spot, nothing.
         return state
-    rows = zip(part.stands, state.courses, host.courses, strict=True)
-    proud = tuple(max(0.0, up + own.film_um - one.film_um) for up, own, one in rows)
+    rows = zip(part.stands, state.worlds.film_um, host.worlds.film_um, strict=True)
+    proud = tuple(max(0.0, up + own - one) for up, own, one in rows)
     return cut_down(state, proud, scuffs=False)
 
 
-def _filled_up(stands_um: float, own: Course, beside: Course) -> Course:
-    film_um = max(own.film_um, beside.film_um - stands_um)
-    return own._replace(
-        film_um=film_um, in_hollows_um=film_um + own.hollow_um, ridges_um=0.0, loose_um=0.0
-    )
+def _filled_up(part: Part, host: State) -> Worlds:
+    own = part.state.worlds
+    rows = zip(own.film_um, host.worlds.film_um, part.stands, strict=True)
+    films = tuple(max(film_um, beside_um - stands_um) for film_um, beside_um, stands_um in rows)
+    filled = tuple(map(add, films, own.hollow_um))
+    return own._replace(film_um=films, in_hollows_um=filled, ridges_um=NONE, loose_um=NONE)

@@ -11,7 +11,7 @@ from finishsched.film.abrading import Backing, Stroke, usual_reach
 from finishsched.film.dishing import Beside, step_after
 from finishsched.film.face import FaceState, begin_face, enter_face
 from finishsched.film.grade_steps import Change, step_between
-from finishsched.film.ledger import Gauged, Ground, Laid, State, begin, run
+from finishsched.film.ledger import Gauged, Ground, Laid, begin, run
 from finishsched.film.odds import Stake, Stakes
 from finishsched.film.outlook import (
     coarsest_safe,
@@ -24,6 +24,7 @@ from finishsched.film.solids import density_g_per_ml
 from finishsched.film.species import is_pattern
 from finishsched.film.stakes import stakes_of
 from finishsched.film.works import Terms, Used, ledger_of
+from finishsched.film.worlds import column
 from finishsched.film.zones import EDGE_MM, PLACE_MM, zone_named, zones_of
 from finishsched.model.film import Reach
 from finishsched.model.grades import FEPA_UM, Grade, System, UnknownGradeError, grade_of
@@ -165,9 +166,7 @@ def test_a_number_that_is_no_grade_is_told_with_its_neighbours(text, near):
 def worn(um):
     """Return veneer of 600 um of which exactly so much is gone."""
     start = begin(Ground(NOTHING, veneer_um=600.0))
-    return State(
-        tuple(course._replace(wood_um=um) for course in start.courses), start.film_share, 600.0
-    )
+    return replace(start, worlds=start.worlds._replace(wood_um=column(um)))
 
 
 @pytest.mark.parametrize(

@@ -79,9 +79,9 @@ def _changed(before: Part | None, after: Part | None) -> tuple[Range, Range]:
     """Return the film that was laid on a spot and taken off it; a spot that begins had none."""
     if before is None or after is None:
         return NOTHING, NOTHING
-    early, late = before.state.courses, after.state.courses
-    laid = each(lambda one, two: max(0.0, two.film_um - one.film_um), early, late)
-    taken = each(lambda one, two: max(0.0, one.film_um - two.film_um), early, late)
+    early, late = before.state.worlds.film_um, after.state.worlds.film_um
+    laid = each(lambda one, two: max(0.0, two - one), early, late)
+    taken = each(lambda one, two: max(0.0, one - two), early, late)
     return spread(laid), spread(taken)
 
 
