@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import cache, lru_cache, partial
 from operator import add
 from typing import TypeAlias
 
@@ -242,7 +242,7 @@ def run_face(
     return tuple(lines)
 
 
-@lru_cache(maxsize=128)  # a repair is judged beside the same work without it, again and again
+@lru_cache(maxsize=256)  # a repair is judged beside the same work without it, again and again
 def enter_face(
     work: FaceWork, face: FaceState, stakes: Stakes = NO_STAKES, by: Abrading = USUAL
 ) -> FaceLine:
@@ -363,13 +363,15 @@ def _odds_in(
     film_um = met.state.likely.film_um
     levels = stroke.reach is not None and not stroke.scuffs
     is_film = film_um >= LEAST_UM if levels else film_um >= SEAL_UM and stroke.scuffs
+    # Colour and seal lie right under the film: what goes through that goes through them.
+    through = cache(partial(through_film, stroke, met, by))
     if is_film:
-        yield Stake.FILM, through_film(stroke, met, by)
+        yield Stake.FILM, through(below_um=0.0)
     for stake, below_um in OVER.items():
         # Shell takes no stain, and has no pores that were filled.
         bears = met.zone.kind is not ZoneKind.INLAY or (stake is Stake.COLOUR and met.zone.is_wood)
         if bears and stake in under and (is_film or stroke.reach is None):
-            yield stake, through_film(stroke, met, by, below_um=below_um)
+            yield stake, through(below_um=below_um)
     if met.part.first is not None:
         stake = Stake.INLAY if met.zone.kind is ZoneKind.INLAY else Stake.VENEER
         yield stake, through_ground(stroke, met, met.part.first, by)
