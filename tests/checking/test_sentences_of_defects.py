@@ -6,7 +6,12 @@ import pytest
 
 from finishsched.checking.defects.lexicon import meanings
 from finishsched.checking.defects.seen import LOOKS, Seen
-from finishsched.checking.defects.told import perhaps_meant, to_choose_from, understood
+from finishsched.checking.defects.told import (
+    perhaps_meant,
+    perhaps_seen,
+    to_choose_from,
+    understood,
+)
 
 HERE = Path(__file__).parent
 
@@ -65,9 +70,9 @@ def test_a_sentence_that_names_none_or_several_is_none(said: str) -> None:
 
 def test_words_that_are_nearly_a_name_are_guessed_with_what_they_look_like() -> None:
     """Slips of the fingers are asked back by the nearest names, each with its look."""
-    assert f"blister: {LOOKS[Seen.BLISTER]}" in perhaps_meant("blisster")
+    assert f"blister: {LOOKS[Seen.BLISTER]}" in perhaps_meant("blistr")
     assert "fisheye" in perhaps_meant("fish-eyse")
-    assert understood("blisster") is None
+    assert understood("blistr") is None
     assert perhaps_meant("zzz").startswith("say what it is most like, one of blush")
 
 
@@ -92,6 +97,27 @@ def test_a_word_means_no_more_than_it_says(said: str, means: str, not_that: str)
     told = meanings(said)
     assert means in told
     assert not_that not in told
+
+
+def test_a_word_is_read_however_it_is_spelt() -> None:
+    """On either side of the sea, and with a letter doubled or not, it is the same defect."""
+    for ours, theirs in (
+        ("the colour came off on my pad", "the color came off on my pad"),
+        ("it is full of blisters", "it is full of blissters"),
+        ("it has shrivelled", "it has shriveled"),
+        ("it is in wrinkles", "it is in wrinkels"),
+        ("it went greyish in the pores", "it went grayish in the pores"),
+    ):
+        assert understood(ours) == understood(theirs) is not None, theirs
+
+
+def test_what_may_mean_two_defects_is_told_with_both() -> None:
+    """The log decides which is told first; the other stands beside it, and nothing is hidden."""
+    said = "one area is flat while the rest shines"
+    assert perhaps_seen(said) == (Seen.DULL_PATCH, Seen.STREAKS)
+    assert perhaps_seen(said, {Seen.STREAKS: 0.2}) == (Seen.STREAKS, Seen.DULL_PATCH)
+    assert perhaps_seen(said, {Seen.DULL_PATCH: -4.0}) == (Seen.STREAKS,)
+    assert understood(said) is None
 
 
 def test_a_denial_does_not_reach_to_where_it_is() -> None:

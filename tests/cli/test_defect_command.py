@@ -12,6 +12,7 @@ KEYS = {
     "logged",
     "causes",
     "asks",
+    "or_else",
     "layers",
     "options",
     "why",

@@ -56,6 +56,8 @@ def _of_way(way: Option) -> str:
 
 def _causes(found: DefectAnswer) -> Iterator[Paragraph]:
     causes = found.diagnosis.causes
+    for other in found.or_else:
+        yield Paragraph("or it is", f"{other.value}, {LOOKS[other]}")
     for ranked in causes[:IN_FULL]:
         yield Paragraph(ranked.odds, ranked.cause.words, "bold")
         yield Paragraph("look", ranked.cause.look)

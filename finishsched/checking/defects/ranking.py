@@ -18,7 +18,7 @@ from finishsched.checking.defects.causes import FAIR, SLIGHT, STRONG, TOLD, Caus
 from finishsched.checking.defects.evidence import Evidence
 from finishsched.checking.defects.lexicon import Meaning, meanings
 from finishsched.checking.defects.reading_signs import read_signs
-from finishsched.checking.defects.seen import Seen
+from finishsched.checking.defects.seen import OF_THE_LOG, Seen
 from finishsched.checking.defects.signs import Reading, Sign
 from finishsched.model.reason import Reason
 
@@ -31,7 +31,7 @@ AGAINST_THE_LOG = -STRONG
 WHEN_NOT = 0.5
 MOST_SAID = 2
 """More words for the same cause are no more evidence."""
-LEAST_KNOWN, MOST_KNOWN = -3.0, 1.0
+LEAST_KNOWN, MOST_KNOWN = -4.0, 2.0
 """In log-odds: how far the log moves what defect words may mean (our assumption)."""
 
 LEAST_TOLD = 3
@@ -157,7 +157,18 @@ def by_the_log(evidence: Evidence) -> Mapping[Seen, float]:
     Where nothing speaks for or against its causes that is 0; where none can be, the least.
     """
     known = Known.by(evidence)
-    return {seen: _fit(CATALOGUE[seen], known) for seen in Seen}
+    return {
+        seen: min(MOST_KNOWN, max(LEAST_KNOWN, _fit(CATALOGUE[seen], known) + _met(seen, known)))
+        for seen in Seen
+    }
+
+
+def _met(seen: Seen, known: Known) -> float:
+    """Return what the log speaks for a defect by when it was met, on what, and after what work."""
+    signs = known.logged
+    return math.fsum(
+        by * signs[sign].grade for sign, by in OF_THE_LOG[seen].items() if sign in signs
+    )
 
 
 def _fit(defect: Defect, known: Known) -> float:
@@ -165,8 +176,7 @@ def _fit(defect: Defect, known: Known) -> float:
     if not left:
         return LEAST_KNOWN
     weighed = math.fsum(math.exp(_score(cause, tuple(_moved(cause, known)))) for cause in left)
-    fit = math.log(weighed / math.fsum(cause.often for cause in defect.causes))
-    return min(MOST_KNOWN, max(LEAST_KNOWN, fit))
+    return math.log(weighed / math.fsum(cause.often for cause in defect.causes))
 
 
 def _possible(defect: Defect, known: Known) -> list[Cause]:
@@ -209,7 +219,11 @@ def _by_signs(cause: Cause, signs: Mapping[Sign, Reading]) -> Iterator[tuple[flo
 
 def _by_words(cause: Cause, told: Mapping[str, Meaning]) -> Iterator[tuple[float, str]]:
     """Weigh what was said: the weightiest in full, one more a little; what speaks against, once."""
-    found = [(by, told[name].words) for name, by in cause.told.items() if _is_told(told.get(name))]
+    found = [
+        (by * told[name].grade, told[name].words)
+        for name, by in cause.told.items()
+        if _is_told(told.get(name))
+    ]
     speaks = sorted((one for one in found if one[0] > 0), reverse=True)[:MOST_SAID]
     if speaks:
         weight = speaks[0][0] + SLIGHT * (len(speaks) - 1)

@@ -330,6 +330,7 @@ SIGNS: Mapping[Sign, SignReader] = MappingProxyType(
             frozenset({ProductKind.WATERBORNE}), "a waterborne finish", "no waterborne finish", -1.0
         ),
         Sign.SHELLAC: by_kind(frozenset(SHELLACS), "shellac", "no shellac", -1.0),
+        Sign.BARE: fact("laid", "something is laid", "nothing is laid yet", if_yes=0.0, if_no=1.0),
         Sign.AT_EDGE: fact("at_edge", "it lies at an edge or a corner", "it lies in the field"),
     }
 )
@@ -349,4 +350,4 @@ def read_signs(evidence: Evidence) -> dict[Sign, Reading]:
 def _told(meaning: Meaning | None) -> Reading | None:
     if meaning is None or meaning.denied:
         return None
-    return Reading(1.0, f"said or noted: {meaning.words}")
+    return Reading(meaning.grade, f"said or noted: {meaning.words}")

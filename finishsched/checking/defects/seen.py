@@ -7,6 +7,7 @@ from enum import StrEnum
 from types import MappingProxyType
 
 from finishsched.checking.defects.blocks import blocks_of, several
+from finishsched.checking.defects.signs import Sign
 
 
 class Seen(StrEnum):
@@ -62,6 +63,19 @@ TELLS: Mapping[Seen, Mapping[frozenset[str], float]] = MappingProxyType(
     }
 )
 """What speaks for each defect, alone or together, in log-odds: the names are of ``words.txt``."""
+OF_THE_LOG: Mapping[Seen, Mapping[Sign, float]] = MappingProxyType(
+    {
+        seen: MappingProxyType(
+            {
+                Sign(sign): float(weight)
+                for one in several(own["log"])
+                for sign, _, weight in (one.rpartition(" "),)
+            }
+        )
+        for seen, own in _BLOCKS.items()
+    }
+)
+"""What of the log speaks for each defect, whatever its cause, in log-odds."""
 _NAMES = MappingProxyType(
     {name: seen for seen, own in _BLOCKS.items() for name in (seen.value, *several(own["names"]))}
 )

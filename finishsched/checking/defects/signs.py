@@ -88,6 +88,7 @@ class Sign(StrEnum):
     SHELLAC = "shellac"
     WATERBORNE = "waterborne"
     AT_EDGE = "at edge"
+    BARE = "bare"
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,10 +15,13 @@ BY_NAME = 2.0
 """Log-odds of the defect whose name somebody begins with, beside what else they say of it."""
 DENIED = -1.0
 """What is denied speaks against a defect, by so much of what it would have spoken for it."""
-LEAST = 2.0
-"""Log-odds that words must give the likeliest defect at the least (our assumption)."""
+LEAST, ENOUGH = 1.0, 2.0
+"""Log-odds that words must give the likeliest defect to be told, and to be taken as it is (our
+assumption)."""
 SURE = 0.6
 """Chance from which the likeliest is taken without asking (our assumption)."""
+LIKELY = 0.35
+"""Chance from which it is told before the others that may be meant (our assumption)."""
 WORTH_ASKING = 0.08
 WHEN = "when"
 """The part of the table of words that tells when something came."""
@@ -67,15 +70,33 @@ def understood(text: str, known: Mapping[Seen, float] | None = None) -> Seen | N
 
     A name by itself, or before a colon, is that defect whatever follows.
     """
-    name = " ".join(text.partition(":")[0].lower().split())
-    if name in all_names():
-        return all_names()[name]
+    meant = perhaps_seen(text, known)
+    if len(meant) != 1:
+        return None
+    said_enough = _named_alone(text) or _likely_seen(text, known)[0].weight >= ENOUGH
+    return meant[0] if said_enough else None
+
+
+def perhaps_seen(text: str, known: Mapping[Seen, float] | None = None) -> tuple[Seen, ...]:
+    """Return the defect that words most likely tell of, and those that they may tell of as well.
+
+    It stands alone where it is sure. None where no words tell of one, or of several alike.
+    """
+    named = _named_alone(text)
+    if named is not None:
+        return (named,)
     found = _likely_seen(text, known)
+    if not found or found[0].weight < LEAST or found[0].chance < LIKELY:
+        return ()
     if len(found) > 1 and " or " in text and found[1].weight >= LEAST:
-        return None
-    if not found or found[0].weight < LEAST or found[0].chance < SURE:
-        return None
-    return found[0].seen
+        return ()
+    if found[0].chance >= SURE:
+        return (found[0].seen,)
+    return tuple(one.seen for one in found[:MOST_GUESSED] if one.chance >= WORTH_ASKING)
+
+
+def _named_alone(text: str) -> Seen | None:
+    return all_names().get(" ".join(text.partition(":")[0].lower().split()))
 
 
 def to_choose_from(text: str, known: Mapping[Seen, float] | None = None) -> tuple[Seen, ...]:
@@ -105,11 +126,12 @@ def _weight(seen: Seen, told: Mapping[str, Meaning]) -> float:
         if not wanted <= told.keys():
             continue
         denied = [name for name in wanted if told[name].denied]
+        heard = by * min(told[name].grade for name in wanted)
         if denied:
             if len(wanted) == 1 and told[denied[0]].part in LOOKS_AND_FEELS:
-                weight += DENIED * max(0.0, by)
+                weight += DENIED * max(0.0, heard)
         elif all(told[name].part == WHEN for name in wanted):
-            by_time += by
+            by_time += heard
         else:
-            weight += by
+            weight += heard
     return weight + by_time if weight > 0 else min(0.0, weight)

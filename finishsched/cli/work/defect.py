@@ -25,6 +25,7 @@ from finishsched.cli.shop_door import open_shop, tell_notices
 
 if TYPE_CHECKING:
     from finishsched.checking.defects.ranking import Ranked
+    from finishsched.checking.defects.seen import Seen
     from finishsched.journal.events import Event
     from finishsched.model.shop import ShownUnits
     from finishsched.workshop.base.answers import PieceView
@@ -136,10 +137,15 @@ def _taken(view: PieceView, zone: tzinfo) -> Iterable[str]:
 
 
 def _lines(found: DefectAnswer, units: ShownUnits, *, why: bool) -> Iterable[str]:
+    from finishsched.checking.defects.seen import LOOKS
+
     where = f", seen at step {found.step.number}, {found.step.title}" if found.step else ""
     logged = "" if found.event else "; not logged yet"
     yield f"{found.ref}: {found.seen.value}{where}{_place_words(found)}{logged}"
     yield f"  {found.diagnosis.defect.looks}"
+    for other in found.or_else:
+        yield f"  or it is {other.value}, {LOOKS[other]}"
+        yield f"     then say so: finishsched defect {found.ref} {_named(other, found)}"
     yield "what likely made it"
     causes = found.diagnosis.worth_a_look
     for ranked in causes[:LIKELY_ONES]:
@@ -185,6 +191,11 @@ def _asked(found: DefectAnswer, units: ShownUnits) -> str:
     return " ".join(asked)
 
 
+def _named(other: Seen, found: DefectAnswer) -> str:
+    """Return what says that the words mean another defect than the one they were taken for."""
+    return _quoted(f"{other.value}: {found.said}")
+
+
 def _quoted(name: str) -> str:
     plain = name.replace("'", "").replace('"', "")
     return f"'{plain}'" if " " in name else plain
@@ -209,6 +220,7 @@ def _data(
         "piece": found.ref,
         "seen": found.seen.value,
         "looks": found.diagnosis.defect.looks,
+        "or_else": [other.value for other in found.or_else],
         "step": found.step.number if found.step else None,
         "step_key": found.step.key if found.step else None,
         "logged": event_json(found.event) if found.event else None,

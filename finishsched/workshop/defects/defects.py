@@ -12,7 +12,7 @@ from finishsched.checking.defects.evidence import Evidence
 from finishsched.checking.defects.ranking import Diagnosis, diagnose
 from finishsched.checking.defects.rework import Rework, rework_steps
 from finishsched.checking.defects.seen import Seen
-from finishsched.checking.defects.told import to_choose_from, understood
+from finishsched.checking.defects.told import perhaps_seen, to_choose_from, understood
 from finishsched.journal import events
 from finishsched.journal.events import Event, NewEvent, random_id
 from finishsched.journal.progress import Book
@@ -95,6 +95,8 @@ class DefectAnswer:
     """In the words of whoever saw it; empty where it is only named, or read off its entry."""
     asks: Question | None = None
     """What would tell the likeliest causes apart, where none is clear."""
+    or_else: tuple[Seen, ...] = ()
+    """What else the words may mean, the likeliest first, where they do not surely mean one."""
     deferral: str = DEFERRAL
 
 
@@ -140,6 +142,7 @@ def defect_answer(
         layers_against(workshop.papers, standing, looked.step, looked.at),
         "" if one_line(seen) == found.value else one_line(seen),
         tells_apart(diagnosis, looked.evidence),
+        perhaps_seen(one_line(seen), looked.known)[1:] if seen else (),
     )
 
 
@@ -148,7 +151,7 @@ def seen_choices(
 ) -> tuple[Seen, ...]:
     """Return the few defects that words may tell of, for whoever said them to choose from.
 
-    None where they tell of one, or of nothing that is known.
+    None where they surely tell of one, or of nothing that is known.
 
     Raises:
         RefusedError: as ``defect_answer`` does, but for words.

@@ -9,7 +9,7 @@ from datetime import datetime
 from finishsched.checking.defects.evidence import Evidence
 from finishsched.checking.defects.ranking import by_the_log
 from finishsched.checking.defects.seen import Seen
-from finishsched.checking.defects.told import perhaps_meant, understood
+from finishsched.checking.defects.told import perhaps_meant, perhaps_seen, understood
 from finishsched.journal import events
 from finishsched.journal.events import Event
 from finishsched.journal.progress import Book, this_life
@@ -123,15 +123,17 @@ def seen_of(
 ) -> Seen:
     """Return the defect that is meant: by what somebody says now, else by what was logged.
 
+    Where words may mean several it is the likeliest; ``perhaps_seen`` has the others.
+
     Raises:
         RefusedError: where the words name none, or several alike; it says what may be meant.
 
     """
     if seen:
-        found = understood(one_line(seen), known)
-        if found is None:
+        found = perhaps_seen(one_line(seen), known)
+        if not found:
             raise RefusedError(f"no defect is called {seen!r:.80}", perhaps_meant(seen))
-        return found
+        return found[0]
     if event is None:
         raise RefusedError(
             f"no defect of {standing.ref} is open", f"say what is seen, one of {', '.join(Seen)}"
