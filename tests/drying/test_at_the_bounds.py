@@ -30,6 +30,7 @@ from finishsched.drying.learning_bank import (
     Bank,
     Bell,
     Look,
+    _collapsed,
     _Filter,
 )
 from finishsched.drying.learning_kin import _shown, _together
@@ -109,6 +110,9 @@ def test_the_evidence_is_told_in_a_line(ready, not_yet, words):
     checks = [Check(*wait, 100.0, not_yet, ready, 1)] * 6
     assert learn(checks, wait).evidence == f"of the last 6 checks {words}"
     assert learn([], wait).evidence == "no check of this wait is behind it"
+    alone = learn(checks[:1], wait)
+    assert alone.one_sided is (not_yet == 0)
+    assert not learn([], wait).one_sided
 
 
 def _summed(prior, shared_v, own_v, look):
@@ -195,3 +199,11 @@ def test_what_checks_showed_by_themselves_with_the_prior_is_what_is_known(mean, 
     known, prior_variance = Bell(mean, variance), wider * variance
     again = _together([_shown(known, prior_variance), Bell(0.0, prior_variance)])
     assert (again.mean, again.variance) == pytest.approx((mean, variance))
+
+
+def test_two_bells_put_together_are_as_wide_as_they_and_the_way_between_them():
+    """Law of total variance (textbook): halves about -1 and 1, each of 1, have a variance of 2."""
+    both = _collapsed([(0.5, -1.0, 1.0), (0.5, 1.0, 1.0)])
+    assert (both.mean, both.variance) == pytest.approx((0.0, 2.0))
+    aside = _collapsed([(0.25, 0.0, 0.5), (0.75, 2.0, 0.5)])
+    assert (aside.mean, aside.variance) == pytest.approx((1.5, 0.25 + 0.25 * 0.75 * 4))

@@ -50,10 +50,15 @@ def test_each_limit_is_named_with_a_remedy(coat, air, code):
     assert found[code].what_to_do.endswith(".")
 
 
+@pytest.mark.parametrize("first_on_wood", [False, True])
 @pytest.mark.parametrize(("film", "times"), [(2.0, "4.0"), (3.0, "9.0")])
-def test_a_heavy_film_is_told_how_much_longer_it_takes(film, times):
-    """Solvent leaves a film in the square of its thickness (published for solvents)."""
-    law = law_for(Mechanism.SOLVENT, Phase.CURE, SCHEDULE_AIR).laid(film)
+def test_a_heavy_film_is_told_how_much_longer_it_takes(film, times, first_on_wood):
+    """Solvent leaves a film in the square of its thickness (published for solvents).
+
+    What bare wood does to it, it does to a normal film too.
+    """
+    law = law_for(Mechanism.SOLVENT, Phase.CURE, SCHEDULE_AIR)
+    law = law.laid(film, first_on_wood=first_on_wood)
     told = heavy_film(law).text
     assert told == f"A film {film} times the normal one takes about {times} times as long."
 

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from finishsched.drying.figures import Phase
-from finishsched.drying.waiting import drying_product, phase_of, wets
+from finishsched.drying.waiting import drying_product, law_of_wait, phase_of, wets
 from finishsched.model.product import Mechanism, Product, ProductKind
 from finishsched.model.schedule import Schedule, Stage, StageName, StepPlan, Verb
 from finishsched.model.step import steps_of
@@ -68,3 +70,16 @@ def test_a_filler_wets_the_wood_where_it_is_made_with_water():
     for lubricant, wetted in ((None, False), ("water", True)):
         (step,) = _steps_of(StepPlan("level", Verb.LEVEL, "so", lubricant=lubricant))
         assert wets(step, {}) is wetted
+
+
+def test_a_wait_goes_by_water_in_the_wood_before_any_film():
+    """Wet wood waits for its water, a film for what it dries by, and nothing known has no law."""
+    wet, film = _steps_of(
+        StepPlan("level", Verb.LEVEL, "so", lubricant="water"),
+        StepPlan("coat", Verb.BRUSH, "so", product="varnish"),
+    )
+    products = {"varnish": replace(VARNISH, mechanism=Mechanism.OXIDISING)}
+    assert law_of_wait(wet, (wet, film), products).mechanism is Mechanism.WATER
+    assert law_of_wait(film, (wet, film), products).mechanism is Mechanism.OXIDISING
+    (swept,) = _steps_of(StepPlan("look", Verb.REST, "so"))
+    assert law_of_wait(swept, (swept,), products) is None

@@ -263,6 +263,8 @@ def test_an_inlay_as_hard_as_the_field_comes_level_and_stays_low(stands_um, cut_
     assert step_after(alike, Backing.HARD, stands_um, cut_um) == after_um
     harder = Beside(0.1, 0.5, 5.0, 500.0)
     assert step_after(harder, Backing.HARD, stands_um, 0.0) == stands_um
+    # Half a micrometre off the field is no nothing: what is harder stands out by some of it.
+    assert step_after(harder, Backing.HARD, 0.0, 0.5) > 0
 
 
 # -- what lies on the wood

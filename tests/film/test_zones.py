@@ -361,3 +361,14 @@ def test_bare_solid_wood_bears_everything_but_its_inlay():
     assert nearest(enter_face(work, face(veneer_mm=None))) is None
     loss = nearest(enter_face(work, face(STRINGING, veneer_mm=None))).loss
     assert (loss.stake, loss.zone) == (Stake.INLAY, "holly inlay")
+
+
+def test_an_inlay_of_wood_takes_stain_and_shell_does_not():
+    """What colour may be lost lies on wood; the pores of no inlay were filled."""
+    film = enter_face(Gauged(exactly(20.0)), face(SHELL, STRINGING)).after
+    work = Stroke(grade_of("P240"), Reach.LEVEL, backing=Backing.FINGERS)
+    line = enter_face(work, film, Stakes(under=frozenset((Stake.COLOUR, Stake.FILLER))))
+    zones = {loss.stake: {name for name, _ in loss.by_zone} for loss in line.losses}
+    assert "holly inlay" in zones[Stake.COLOUR]
+    assert "shell inlay" not in zones[Stake.COLOUR]
+    assert not {"holly inlay", "shell inlay"} & zones[Stake.FILLER]

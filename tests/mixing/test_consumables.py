@@ -6,6 +6,8 @@ hold laws of the reckoning, and no figure.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -13,7 +15,7 @@ from hypothesis import strategies as st
 from finishsched.documents.library import schedule_names, shipped_products, shipped_schedules
 from finishsched.mixing.consumables import LEAST_SHEET, consumables_of
 from finishsched.mixing.need import PieceWork
-from finishsched.model.schedule import Schedule, Stage, StageName, StepPlan
+from finishsched.model.schedule import Schedule, Spread, Stage, StageName, StepPlan
 from finishsched.model.step import steps_of
 from finishsched.model.verbs import Verb
 
@@ -105,3 +107,15 @@ def test_tape_goes_round_a_face(area_m2, outline_m):
     (tape,) = (one for one in consumables_of([work], {}) if one.name == "masking tape")
     assert tape.amount.likely == pytest.approx(outline_m)
     assert tape.unit == "m"
+
+
+def test_what_a_step_cleans_with_is_on_the_list_though_no_amount_is_stated():
+    """A wipe with spirits by its verb's usual amount; with an amount it is counted as a coat is."""
+    plan = StepPlan("off", Verb.SPIRIT_OFF, "straight", product="mineral-spirits")
+    for spread, listed in ((None, 1), (Spread(ml_per_m2=8.0), 0)):
+        steps = steps_of(
+            Schedule("s", "S", (Stage(StageName.BODY, (replace(plan, spread=spread),)),))
+        )
+        work = PieceWork("a/b", 0.5, "walnut", steps, frozenset(step.key for step in steps))
+        found = [one for one in consumables_of([work], shipped_products()) if one.unit == "ml"]
+        assert len(found) == listed
