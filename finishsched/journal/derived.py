@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import TypeAlias
 from zlib import crc32
 
-from finishsched.journal import air_rows
+from finishsched.journal import air_rows, jar_draws
 from finishsched.journal.events import AirRead, Event, Row, Undone, from_row, utc_text
 from finishsched.journal.faults import JournalFaultError
 from finishsched.journal.progress import EMPTY_BOOK, fold
@@ -55,6 +55,7 @@ _PIECES = (
     "SELECT piece, min(seq) FILTER (WHERE kind <> 'undo'), max(seq) FROM events"
     " WHERE piece IS NOT NULL AND kind <> 'air' GROUP BY piece"
 )
+_MAY_DRAW = f"SELECT {COLUMNS} FROM events WHERE kind IN ('step-done', 'amend') ORDER BY seq"  # noqa: S608  # constants
 _LAST_WRITTEN = "SELECT logged_at FROM last_written"
 _WITHOUT_SUM = "SELECT seq FROM events LEFT JOIN sums USING (seq) WHERE crc IS NULL LIMIT 1"
 _TABLES = ("pieces", "undone", "last_written", "sums")
@@ -74,6 +75,7 @@ def sum_of(row: Row) -> int:
 def add(db: sqlite3.Connection, events: Sequence[Event], rows: Sequence[Row]) -> None:
     """Keep what ``events`` tell, whose rows ``rows`` are."""
     air_rows.add_rows(db, events)
+    jar_draws.add_rows(db, events)
     db.executemany("INSERT INTO sums VALUES (?, ?)", ((row[0], sum_of(row)) for row in rows))
     db.executemany(
         "INSERT INTO pieces VALUES (?, ?, ?) ON CONFLICT (piece) DO UPDATE"
@@ -100,12 +102,19 @@ def fill(db: sqlite3.Connection) -> None:
     for table in _TABLES:
         db.execute(f"DELETE FROM {table}")  # noqa: S608  # constants
     air_rows.fill(db)
+    fill_draws(db)
     db.execute(f"INSERT INTO pieces {_PIECES}")
     db.execute(
         "INSERT INTO last_written SELECT 1, max(logged_at) FROM events HAVING max(logged_at) > ''"
     )
     db.executemany("INSERT INTO sums VALUES (?, ?)", _sums(db))
     keep_undone(db, frozenset(), _undone(db))
+
+
+def fill_draws(db: sqlite3.Connection) -> None:
+    """Make anew what coats took out of jars."""
+    db.execute("DELETE FROM jar_draws")
+    jar_draws.add_rows(db, _readable(db.execute(_MAY_DRAW).fetchall()))
 
 
 def find_stale(db: sqlite3.Connection, first_seq: int = 1) -> Iterator[str]:
@@ -116,6 +125,9 @@ def find_stale(db: sqlite3.Connection, first_seq: int = 1) -> Iterator[str]:
     yield from air_rows.find_stale(db, first_seq)
     if set(db.execute(_PIECES)) != set(db.execute("SELECT * FROM pieces")):
         yield "the table of the pieces differs from the entries"
+    drawn = set(jar_draws.rows_of(_readable(db.execute(_MAY_DRAW).fetchall())))
+    if drawn != set(db.execute(f"SELECT {jar_draws.COLUMNS} FROM jar_draws")):  # noqa: S608  # constant
+        yield "the table of what coats took differs from the entries"
     if _undone(db) != {id_ for (id_,) in db.execute("SELECT id FROM undone")}:
         yield "the table of what was undone differs from the entries"
     written = "SELECT max(logged_at) FROM events HAVING max(logged_at) > ''"

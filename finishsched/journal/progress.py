@@ -31,6 +31,7 @@ from finishsched.journal.events import (
     StepDone,
     Undone,
 )
+from finishsched.journal.jar_draws import Draws
 from finishsched.journal.marks import Mark, marks_of
 from finishsched.journal.told_air import NO_AIR, AirReading, ToldAir
 from finishsched.model.step import Step
@@ -92,6 +93,14 @@ class Filed(Mapping[str | None, tuple[Event, ...]]):
         """Return what entries with a higher number than ``seq`` are about."""
         newest = ((piece, self.newest(piece, 1)) for piece in self)
         return frozenset(piece for piece, last in newest if last and last[-1].seq > seq)
+
+    def draws(self) -> Draws:
+        """Return what coats took from the shelf, as far as no entry need be read for it."""
+        return Draws((), tuple(piece for piece in self if piece is not None))
+
+    def marks(self) -> Mapping[str, str]:
+        """Return by piece what changes with every entry about it; only what is kept has any."""
+        return {}
 
     def having(self, new: Mapping[str | None, list[Event]]) -> Filed:
         """Return these entries and ``new`` ones after them."""

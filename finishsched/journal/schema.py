@@ -6,7 +6,7 @@ import sqlite3
 from collections.abc import Callable, Sequence
 from typing import TypeAlias
 
-from finishsched.journal import air_rows, derived
+from finishsched.journal import air_rows, derived, jar_draws
 
 Migration: TypeAlias = Callable[[sqlite3.Connection], None]
 
@@ -84,19 +84,26 @@ def _to_version_2(db: sqlite3.Connection) -> None:
 
 def _to_version_3(db: sqlite3.Connection) -> None:
     db.execute("DROP TABLE IF EXISTS air_written")
-    for statement in (*derived.SCHEMA, derived.INDEX):
+    for statement in (*derived.SCHEMA, derived.INDEX, *jar_draws.SCHEMA):
         db.execute(statement)
     derived.fill(db)
 
 
-MIGRATIONS: tuple[Migration, ...] = (_to_version_1, _to_version_2, _to_version_3)
+def _to_version_4(db: sqlite3.Connection) -> None:
+    db.execute("DROP TABLE IF EXISTS jar_draws")
+    for statement in jar_draws.SCHEMA:
+        db.execute(statement)
+    derived.fill_draws(db)
+
+
+MIGRATIONS: tuple[Migration, ...] = (_to_version_1, _to_version_2, _to_version_3, _to_version_4)
 """The first makes version 1 of an empty file, the next version 2 of version 1, and so on."""
 
 
 def make_in_memory(db: sqlite3.Connection) -> None:
     """Give an earlier journal, which may not be written, what the newest version has beside it."""
     db.execute("PRAGMA temp_store = MEMORY")
-    for statement in (*air_rows.SCHEMA, *derived.SCHEMA):
+    for statement in (*air_rows.SCHEMA, *derived.SCHEMA, *jar_draws.SCHEMA):
         db.execute(statement.replace("CREATE TABLE", "CREATE TEMP TABLE"))
     derived.fill(db)
 

@@ -21,6 +21,7 @@ from finishsched.journal.events import (
     StockCounted,
     SuppliesTold,
 )
+from finishsched.journal.jar_draws import CoatDraw, draw_of
 from finishsched.journal.progress import Book
 from finishsched.model.recipe import Weighed
 from finishsched.model.stock import Batch, DropTest, Lot
@@ -68,8 +69,14 @@ def shelf(book: Book) -> Shelf:
 
 def _folded(book: Book) -> Shelf:
     things: dict[str, Thing] = {}
-    for event in sorted(_entries(book), key=_by_time):
-        _apply(event, things)
+    drawn = _Drawn(things)
+    told: list[Event | CoatDraw] = [*book.told(None, *ABOUT_STOCK), *_draws(book)]
+    for one in sorted(told, key=_by_time):
+        if isinstance(one, CoatDraw):
+            drawn.add(one)
+        else:
+            _apply(one, things, drawn)
+    drawn.settle()
     found = things.values()
     return Shelf(
         tuple(thing for thing in found if isinstance(thing, Lot)),
@@ -97,24 +104,55 @@ def _named(event: Event) -> str | None:
             return None
 
 
-def _entries(book: Book) -> Iterator[Event]:
-    yield from book.told(None, *ABOUT_STOCK)
-    for piece in book.pieces:
+def _draws(book: Book) -> Iterator[CoatDraw]:
+    """Give what each coat took that counts, as it was told last."""
+    known, to_read = book.filed.draws()
+    for kept in known:
+        if kept.draw is not None and kept.event_id not in book.undone:
+            yield kept.draw
+    for piece in to_read:
         for event in book.told(piece, StepDone):
-            if isinstance(event.what, StepDone) and event.what.batch:
-                yield event
+            if draw := draw_of(event):
+                yield draw
 
 
-def _by_time(event: Event) -> tuple[datetime, int]:
-    return event.at, event.seq
+def _by_time(one: Event | CoatDraw) -> tuple[datetime, int]:
+    return one.at, one.seq
 
 
-def _apply(event: Event, things: dict[str, Thing]) -> None:
+class _Drawn:
+    """What was drawn from each thing since anything else was last told of it.
+
+    A lifetime of draws is summed up, and taken off at once when something else is told.
+    """
+
+    def __init__(self, things: dict[str, Thing]) -> None:
+        self._things = things
+        self._sums: dict[str, tuple[float, float]] = {}
+
+    def add(self, draw: CoatDraw) -> None:
+        """Add what one coat took; from what is not there nothing is taken."""
+        if draw.name in self._things:
+            grams, millilitres = self._sums.get(draw.name, (0.0, 0.0))
+            self._sums[draw.name] = (
+                grams + (draw.amount_g or 0.0), millilitres + (draw.amount_ml or 0.0)
+            )  # fmt: skip
+
+    def settle(self, name: str | None = None) -> None:
+        """Take off what was drawn from one thing, or from all."""
+        for one in [name] if name is not None else list(self._sums):
+            if one in self._sums:
+                _take(self._things, one, *self._sums.pop(one))
+
+
+def _apply(event: Event, things: dict[str, Thing], drawn: _Drawn) -> None:
+    drawn.settle(_named(event))
     match event.what:
         case LotBought() as bought:
             things[bought.lot] = _lot(bought, event.at)
         case BatchMixed() as mixed:
             for draw in mixed.draws:
+                drawn.settle(draw.lot)
                 _take(things, draw.lot, draw.amount_g, draw.amount_ml)
             things[mixed.batch] = _batch(mixed, event.at)
         case StockCounted() as counted if counted.name in things:
@@ -124,8 +162,6 @@ def _apply(event: Event, things: dict[str, Thing]) -> None:
             if isinstance(thing, Batch):
                 drop = DropTest(event.at, tested.hard_after_s)
                 things[tested.batch] = replace(thing, tested=drop)
-        case StepDone() as done:
-            _take(things, done.batch, done.amount_g, _from_jar_ml(done))
         case _:
             pass
 
@@ -174,11 +210,6 @@ def _take(
     elif thing.left_ml is not None:
         left_ml, short = _less(thing.left_ml, amount_ml)
         things[name] = replace(thing, left_ml=left_ml, short=thing.short or short)
-
-
-def _from_jar_ml(done: StepDone) -> float | None:
-    """Return what a coat took out of its jar: what let it down came out of none."""
-    return None if done.amount_ml is None else done.amount_ml - done.let_down_ml
 
 
 def _less(left: float, amount: float | None) -> tuple[float, bool]:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from finishsched.journal.events import Event, Payload
+from finishsched.journal.jar_draws import COLUMNS as DRAWN
+from finishsched.journal.jar_draws import Draws, draws_of, read_row
 from finishsched.journal.payloads import PAYLOADS
 from finishsched.journal.progress import Filed
 from finishsched.journal.source import Source, text_of
@@ -54,6 +56,18 @@ class Written:
         query = "SELECT DISTINCT piece FROM events WHERE seq > ? AND seq <= ?"
         return frozenset(piece for (piece,) in self._source.ask(query, (seq, self._last_seq)))
 
+    def draws(self, later: Iterable[str | None]) -> Draws:
+        """Return what coats took; the pieces of ``later`` entries are to be read."""
+        query = f"SELECT {DRAWN} FROM jar_draws WHERE seq <= ?"  # noqa: S608  # constant
+        return draws_of(self._source.asked(read_row, query, (self._last_seq,)), later)
+
+    def marks(self) -> dict[str, str]:
+        """Return by piece the number of its last entry, an undo too, and the sum over that."""
+        found = self._source.ask(
+            "SELECT piece, last_seq, crc FROM pieces JOIN sums ON sums.seq = pieces.last_seq"
+        )
+        return {piece: f"{last_seq}:{crc}" for piece, last_seq, crc in found}
+
     def newest(self, piece: str | None, count: int) -> tuple[Event, ...]:
         """Return the last entries about ``piece``, reading few more than those."""
         # Of each kind by itself, since the index is by piece and kind: none but these is touched.
@@ -97,6 +111,18 @@ class StoredFiled(Filed):
         """Return what entries with a higher number than ``seq`` are about, reading none of them."""
         later = (piece for piece, came in self._entries.items() if came and came[-1].seq > seq)
         return self._written.about_since(seq).union(later)
+
+    def draws(self) -> Draws:
+        """Return what coats took from the shelf, from the table where no entry came since."""
+        return self._written.draws(self._entries)
+
+    def marks(self) -> Mapping[str, str]:
+        """Return the same; none of a piece about which an entry came that is not on the disk."""
+        marks = self._written.marks()
+        for piece, came in self._entries.items():
+            if piece in marks and came[-1].seq > int(marks[piece].partition(":")[0]):
+                del marks[piece]
+        return marks
 
     def having(self, new: Mapping[str | None, list[Event]]) -> Filed:
         """Return these entries and ``new`` ones after them; what was read serves both."""

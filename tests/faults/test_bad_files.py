@@ -98,7 +98,7 @@ def test_a_journal_of_a_later_release(path):
     fill(path, 1)
     with closing(sqlite3.connect(path)) as db:
         db.execute("PRAGMA user_version = 7")
-    assert "has version 7, this program knows up to version 3" in refused(path)
+    assert "has version 7, this program knows up to version 4" in refused(path)
 
 
 @pytest.mark.parametrize("share", [0.1, 0.5, 0.9])

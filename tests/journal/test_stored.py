@@ -7,13 +7,32 @@ from datetime import UTC, datetime, timedelta
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from finishsched.journal.events import DryReady, Event, NewEvent, Noted, StepDone, Undone
+from finishsched.journal.events import (
+    Amended,
+    BatchMixed,
+    Draw,
+    DryReady,
+    Event,
+    LotBought,
+    NewEvent,
+    Noted,
+    StepDone,
+    StockCounted,
+    Undone,
+)
 from finishsched.journal.progress import EMPTY_BOOK, fold
+from finishsched.journal.shelf import shelf
 from finishsched.journal.store import Journal
 
 AT = datetime(2026, 3, 1, 8, 30, tzinfo=UTC)
 PIECES = (None, "box/lid", "box/body")
-WHATS = (Noted("a"), StepDone("body/pad:1.1"), DryReady("body/pad:1.1"), None)
+WHATS = (
+    Noted("a"), StepDone("body/pad:1.1"), DryReady("body/pad:1.1"), None, None,
+    LotBought("tin", "flakes", amount_g=500.0),
+    BatchMixed("jar", "flakes", 250.0, 240.0, draws=(Draw("tin", amount_g=50.0),)),
+    StepDone("body/pad:1.2", batch="jar", amount_ml=30.0, let_down_ml=4.0),
+    StepDone("body/pad:1.2", batch="tin", amount_g=3.5), StockCounted("jar", left_ml=100.0),
+)  # fmt: skip
 
 entries = st.lists(
     st.tuples(st.sampled_from(PIECES), st.sampled_from(WHATS), st.integers(0, 9)), max_size=25
@@ -24,7 +43,8 @@ def add(journal, drawn):
     """Write what was drawn, an undo of some earlier entry where it is None."""
     for piece, what, back in drawn:
         known = journal.events()
-        meant = what or Undone(known[back % len(known)].id if known else "0" * 32)
+        named = known[back % len(known)].id if known else "0" * 32
+        meant = what or (Amended(named, amount_ml=7.0) if back == 3 and piece else Undone(named))
         at = AT + timedelta(minutes=len(known))
         journal.append(lambda _, p=piece, w=meant, at=at: NewEvent(at, p, w), at)
 
@@ -53,6 +73,7 @@ def test_the_book_is_the_fold(tmp_path, first, then, count):
             assert book.work(piece) == whole.work(piece)
             assert book.told(piece, Noted, DryReady) == whole.told(piece, Noted, DryReady)
             assert book.newest(piece, count) == whole.newest(piece, count)
+        assert shelf(book) == shelf(whole)
         assert opened.check() == []
 
 
