@@ -27,7 +27,7 @@ from finishsched.documents.cache_folder import cache_folder
 from finishsched.documents.document import Document, content
 from finishsched.documents.plain_files import read_plain
 
-MOST_KEPT = 1000
+MOST_KEPT = 5000
 """So many readings are kept; after that the oldest half of them go."""
 _MOST_BYTES = 64 * 1024**2
 _SUM_BYTES = 4

@@ -5,8 +5,8 @@
 
 For each number of entries a demo shop is filled up: with notes on a piece in hand, and with a tenth
 as many readings of the air, up to a hundred thousand; with ``--finished`` with pieces that were
-finished long ago, and whose documents are gone. Each command is a cold process; its figures are its
-own processor time, best of ``RUNS``, and the most memory that it held.
+finished one after another over eight years, and whose documents are gone. Each command is a cold
+process; its figures are its own processor time, best of ``RUNS``, and the most memory that it held.
 """
 
 from __future__ import annotations
@@ -29,6 +29,7 @@ from finishsched.workshop.keeping.notebook import import_notebook
 
 RUNS = 3
 MOST_READINGS = 100_000
+OLDEST = timedelta(days=3000)
 PIECE = "tea-chest/lid"
 COMMANDS = (
     ("due",),
@@ -63,7 +64,7 @@ def long_shop(folder: Path, entries: int, *, finished: bool) -> None:
     with Journal.open(folder / "journal.db") as journal, journal._writing() as db:
         first = len(journal.events()) + 1
         numbers = range(first, first + entries)
-        rows = _old_pieces(old, numbers) if finished else (_row(seq, now) for seq in numbers)
+        rows = _old_pieces(old, numbers, now) if finished else (_row(seq, now) for seq in numbers)
         put_rows(db, rows)
         fill(db)
 
@@ -81,11 +82,13 @@ def _old_piece(folder: Path, now: datetime) -> Iterator[Row]:
     (folder / "jobs" / "old.yaml").write_text(OLD)
     with Workshop.open(folder, now) as workshop:
         schedule = workshop.papers.schedules["dyed-and-varnished"]
-        days = [now - timedelta(days=3000 - 3 * turn) for turn in range(len(steps_of(schedule)))]
+        steps = steps_of(schedule)
+        days = [now - OLDEST + timedelta(days=3 * turn) for turn in range(len(steps) + 1)]
         rows = "".join(
             f"{day:%Y-%m-%d},{day:%H:%M},old/box,done,{number}\n"
-            for number, day in enumerate(days, start=1)
+            for number, day in enumerate(days[:-1], start=1)
         )
+        rows += f"{days[-1]:%Y-%m-%d},{days[-1]:%H:%M},old/box,ready,{len(steps)}\n"
         import_notebook(workshop, f"date,time,piece,entry,step\n{rows}", now)
     (folder / "jobs" / "old.yaml").unlink()
     with Journal.open(folder / "journal.db") as journal, journal._writing() as db:
@@ -94,10 +97,19 @@ def _old_piece(folder: Path, now: datetime) -> Iterator[Row]:
         ).fetchall()
 
 
-def _old_pieces(old: list[Row], numbers: range) -> Iterator[Row]:
+def _old_pieces(old: list[Row], numbers: range, now: datetime) -> Iterator[Row]:
+    """Give the entries of one piece after another, the last of them finished two months ago."""
+    lasted = datetime.fromisoformat(old[-1][2]) - datetime.fromisoformat(old[0][2])
+    pieces = max(1, len(numbers) // len(old))
+    apart = (OLDEST - lasted - timedelta(days=60)) / pieces
     for turn, seq in enumerate(numbers):
-        _, _, at, logged_at, _, kind, body = old[turn % len(old)]
-        yield seq, random_id(), at, logged_at, f"old/box-{turn // len(old)}", kind, body
+        piece, line = divmod(turn, len(old))
+        if piece == pieces:
+            yield _row(seq, now)
+            continue
+        _, _, at, logged_at, _, kind, body = old[line]
+        later = utc_text(datetime.fromisoformat(at) + piece * apart, "microseconds")
+        yield seq, random_id(), later, logged_at, f"old/box-{piece}", kind, body
 
 
 def measured(shop: Path, words: tuple[str, ...]) -> tuple[float, int]:

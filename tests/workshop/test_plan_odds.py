@@ -9,6 +9,7 @@ from types import SimpleNamespace
 
 import pytest
 
+from finishsched.journal.events import NewEvent, StepDone
 from finishsched.planning.problem import Activity, Goal, Hands, Lag, Problem
 from finishsched.planning.quick import re_decode
 from finishsched.planning.window import Window
@@ -115,14 +116,10 @@ def test_the_share_of_missed_sittings_is_read_from_the_record(folder):
     with Workshop.open(folder, NOW) as workshop:
         place = place_of(workshop, NOW)
         assert missed_share(workshop, place) == USUALLY_MISSED
-        worked = [NOW - timedelta(days=days, minutes=-30) for days in range(20, 1, -2)]
-        book = SimpleNamespace(pieces=("box/lid",), told=lambda *_: map(_at, worked))
-        told = SimpleNamespace(book=lambda: book)
-        assert 0.2 < missed_share(told, place) < 0.4
-
-
-def _at(instant):
-    return SimpleNamespace(at=instant)
+        for days in range(20, 1, -2):
+            worked = NewEvent(NOW - timedelta(days=days, minutes=-30), "box/lid", StepDone("any"))
+            workshop.append(lambda _, worked=worked: worked, NOW)
+        assert 0.2 < missed_share(workshop, place) < 0.4
 
 
 def test_what_no_hours_are_left_for_counts_as_late():

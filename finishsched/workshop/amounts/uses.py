@@ -26,7 +26,7 @@ from finishsched.workshop.base.shown import shown_of
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.standing.pads import Pads, pads_of
 from finishsched.workshop.standing.standing import Standing
-from finishsched.workshop.standing.where import standings
+from finishsched.workshop.standing.where import teachers
 
 
 class Habits(NamedTuple):
@@ -54,11 +54,11 @@ class Ledger(NamedTuple):
 
 
 def habits_of(workshop: Workshop, book: Book | None = None) -> Habits:
-    """Return what coats take here and how the pads are, by every live entry."""
+    """Return what coats take here and how the pads are, by the pieces that still teach."""
     book = book or workshop.book()
     kept = workshop.held(_Kept, _Kept)
     if kept.habits is None or kept.seq != book.last_seq:
-        found = standings(workshop, book)
+        found = teachers(workshop, book)
         kept.habits = _habits_among(found, book, workshop.papers)
         kept.seq = book.last_seq
     return kept.habits

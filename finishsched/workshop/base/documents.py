@@ -51,6 +51,12 @@ class Papers:
             for piece in job.each_piece():
                 yield f"{job.id}/{piece.id}", job, piece
 
+    @property
+    def own_schedules(self) -> Mapping[str, Schedule]:
+        """The schedules that are documents of the shop, without the shipped ones."""
+        every = self.schedules
+        return every.maps[0] if isinstance(every, ChainMap) else every
+
     def schedule_of(self, piece: Piece) -> Schedule | None:
         """Return the schedule that a piece is finished by as it now reads, or all of its several.
 

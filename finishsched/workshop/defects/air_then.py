@@ -18,7 +18,7 @@ from finishsched.workshop.defects.story import (
     Done,
     Story,
 )
-from finishsched.workshop.standing.where import cure_room, standings
+from finishsched.workshop.standing.where import as_beside, cure_room
 
 if TYPE_CHECKING:
     from finishsched.workshop.base.workshop import Workshop
@@ -75,7 +75,7 @@ def _readings(workshop: Workshop, begin: datetime, end: datetime) -> list[Readin
 def dust_near(story: Story, coat: Done) -> bool:
     """Tell whether any piece of the shop was sanded dry about the time of the coat."""
     begin, end = coat[1].at - DUST_BEFORE, min(story.at, coat[1].at + DUST_AFTER)
-    for other in standings(story.workshop):
+    for other in as_beside(story.workshop, story.standing):
         for step, event in other.progress.done if other.progress else ():
             dry = step.verb.cuts and not is_wet(step.lubricant)
             own_before = other.ref == story.standing.ref and event.at <= coat[1].at

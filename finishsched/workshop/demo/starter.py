@@ -16,6 +16,7 @@ from finishsched.workshop.base.place import (
     PLAN_BEFORE_FILE,
     PLAN_FILE,
     PLAN_NOW_FILE,
+    PUT_BY_FILE,
     SHOP_FILE,
     TOLD_FILE,
 )
@@ -29,6 +30,7 @@ _IGNORED = f"""# What happened is kept in the journal, beside the documents and 
 {PLAN_NOW_FILE}
 {PLAN_BEFORE_FILE}
 {CHANGES_FILE}
+{PUT_BY_FILE}
 {TOLD_FILE}
 """
 

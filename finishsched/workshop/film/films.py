@@ -48,7 +48,7 @@ from finishsched.workshop.film.shown import (
 )
 from finishsched.workshop.film.spots import spot_works, spots_told
 from finishsched.workshop.standing.standing import BEGUN_ANEW, Standing
-from finishsched.workshop.standing.where import find, standings
+from finishsched.workshop.standing.where import as_beside, find
 
 if TYPE_CHECKING:
     from finishsched.workshop.base.workshop import Workshop
@@ -150,7 +150,7 @@ def _case(workshop: Workshop, name: str, question: LevelQuestion | None) -> _Cas
             f"{standing.ref} has no schedule that can be read: {standing.piece.schedule!r}",
             "see finishsched check, and correct the job or the schedule",
         )
-    everyone = standings(workshop, book)
+    everyone = as_beside(workshop, standing, book)
     ledger = Ledger(book, workshop.papers, shelf(book), habits_of(workshop, book).pads)
     known = known_methods(everyone, ledger)
     terms = terms_of(standing, ledger, known)

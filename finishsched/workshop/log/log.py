@@ -26,11 +26,11 @@ from finishsched.workshop.log.making import Made, each_or_none, of_the_jar, with
 from finishsched.workshop.log.meant_for import moved
 from finishsched.workshop.standing.ledger import new_events
 from finishsched.workshop.standing.one_go import in_one_go
-from finishsched.workshop.standing.several import choose
+from finishsched.workshop.standing.several import choose_in, find_several
 from finishsched.workshop.standing.sitting import shares, too_early
 from finishsched.workshop.standing.standing import BEGUN_ANEW, Standing
 from finishsched.workshop.standing.undoing import given_mark, numbers_given_with
-from finishsched.workshop.standing.where import cure_room, find, standings
+from finishsched.workshop.standing.where import cure_room, find
 from finishsched.workshop.stock.drawing import Listener
 from finishsched.workshop.stock.reckoned import reckoner_of
 from finishsched.workshop.stock.stock import Judge
@@ -188,10 +188,10 @@ def take(
 
 
 def _made(workshop: Workshop, entry: Entry, book: Book, now: datetime) -> Made:
-    known = standings(workshop, book)
     if entry.what is What.UNDO and entry.step is None and entry.number is None:
-        return _undone(entry, known, book, now)
-    chosen = choose(known, entry.piece, agreeing=entry.what in _ABOUT_THE_STEP_IN_HAND)
+        return _undone(workshop, entry, book, now)
+    agreeing = entry.what in _ABOUT_THE_STEP_IN_HAND
+    chosen = choose_in(workshop, entry.piece, book, agreeing=agreeing)
     _refuse_other_work(entry, chosen.standings)
     reckoner = reckoner_of(workshop, book, entry.at or now)
     pieces = chosen.standings
@@ -224,9 +224,9 @@ _ABOUT_THE_STEP_IN_HAND = (
 )  # fmt: skip
 
 
-def _undone(entry: Entry, known: Sequence[Standing], book: Book, now: datetime) -> Made:
+def _undone(workshop: Workshop, entry: Entry, book: Book, now: datetime) -> Made:
     """Make the undo of what was given last among the pieces named, as it was given."""
-    named = choose(known, entry.piece, finished=True).standings
+    named = find_several(workshop, entry.piece, book, finished=True)
     newest = {s.ref: live[-1] for s in named if (live := book.newest(s.ref, 1))}
     if len(named) > 1 and newest:
         last = max(newest.values(), key=lambda event: event.seq)

@@ -16,7 +16,7 @@ from finishsched.workshop.log.log import Taken, take, with_hands
 from finishsched.workshop.log.making import Made, each_or_none, of_the_jar, without_the_mix
 from finishsched.workshop.standing.amend_entries import IN_ORDER
 from finishsched.workshop.standing.one_go import in_one_go
-from finishsched.workshop.standing.several import choose
+from finishsched.workshop.standing.several import choose_in
 from finishsched.workshop.standing.sitting import (
     Rhythm,
     go_on_events,
@@ -25,7 +25,6 @@ from finishsched.workshop.standing.sitting import (
     wet_below,
 )
 from finishsched.workshop.standing.standing import Standing
-from finishsched.workshop.standing.where import standings
 from finishsched.workshop.stock.reckoned import reckoner_of
 
 LONGEST_EVERY_S = 4 * 3600.0
@@ -78,7 +77,7 @@ def _made(workshop: Workshop, entry: Entry, sat: Sat, book: Book, now: datetime)
         now: the instant.
 
     """
-    chosen = choose(standings(workshop, book), entry.piece, agreeing=True)
+    chosen = choose_in(workshop, entry.piece, book, agreeing=True)
     pieces = chosen.standings
     rhythm = rhythm_of(sat, entry.at or now, len(pieces))
     if rhythm.last_at > now + AHEAD:

@@ -42,7 +42,7 @@ from finishsched.workshop.papers.solvents_given_off import solvents_of
 from finishsched.workshop.safety.vapour_sources import Sources
 from finishsched.workshop.standing.several import find_several
 from finishsched.workshop.standing.standing import Standing
-from finishsched.workshop.standing.where import cure_room, find, standings
+from finishsched.workshop.standing.where import cure_room, find, named_among
 
 _IN_THE_WORK = (events.PieceStarted, events.StepDone, events.DryReady, events.DryNotYet)
 """Entries that the lines of the work tell."""
@@ -142,7 +142,7 @@ def records_of(workshop: Workshop, name: str, now: datetime) -> tuple[Record, ..
     """
     # By the pieces, not the documents: a job whose file is gone still has its work.
     # What was worked beside a piece stands in that piece's record.
-    known = [s for s in standings(workshop) if not s.of]
+    known = [s for s in named_among(workshop, name) if not s.of]
     pieces = [s for s in known if s.ref.partition("/")[0] == name]
     if not pieces:
         pieces = list(find_several(workshop, name, finished=True))

@@ -17,7 +17,7 @@ from finishsched.workshop.base.words import entry_words
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.film.surfaces import readings_of
 from finishsched.workshop.standing.standing import Standing
-from finishsched.workshop.standing.where import standings
+from finishsched.workshop.standing.where import every_standing
 
 Cell: TypeAlias = str | float | int | None
 
@@ -33,7 +33,7 @@ class Table:
 
 def tables(workshop: Workshop) -> tuple[Table, ...]:
     """Return pieces, coats, entries, air, stock and readings, each as a table."""
-    pieces = standings(workshop)
+    pieces = every_standing(workshop)
     return (
         Table("pieces", _PIECE, tuple(map(_piece, pieces))),
         Table("coats", _COAT, tuple(row for s in pieces for row in _coats(s, workshop))),

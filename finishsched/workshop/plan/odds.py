@@ -25,6 +25,7 @@ from finishsched.planning.window import Window
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.plan.hands_and_hours import Place
 from finishsched.workshop.plan.work_left import PlanStep, ShopProblem
+from finishsched.workshop.standing.where import refs_since
 
 DRAWN_STEPS, FEWEST_DRAWS, MOST_DRAWS = 10_000, 10, 100
 """How many courses are drawn goes with the steps there are, so that it takes about a second at the
@@ -214,7 +215,7 @@ def _worked_min(workshop: Workshop, now: datetime) -> Iterator[int]:
     """Give the minutes at which work was logged within the record that is read."""
     since = now - timedelta(days=RECORD_DAYS)
     book = workshop.book()
-    for piece in book.pieces:
+    for piece in refs_since(workshop, since, book):
         for event in book.told(piece, events.StepDone):
             if since <= event.at <= now:
                 yield minute_of(event.at)

@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from finishsched.journal import events
-from finishsched.journal.progress import Book
 from finishsched.model.job import Face, Piece
 from finishsched.model.shop import Air, Steady
 from finishsched.model.step import steps_of
@@ -147,7 +146,7 @@ def shop_sound(
     found = {work.ref: work for work in _works(workshop, what_if)}
     works = in_blocks(found, _rows(workshop, found, now), workshop.papers.shop)
     shop = problem_of(works, place_of(workshop, now, what_if))
-    running = _under_way(recall(workshop.folder), shop.problem, workshop.book(), now)
+    running = _under_way(recall(workshop.folder), shop.problem, workshop, now)
     if running:
         shop = shop._replace(problem=replace(shop.problem, done=(*shop.problem.done, *running)))
     return shop, sound(shop.problem, shop.say)
@@ -217,7 +216,7 @@ def _on_schedule(work: Work, schedule: str, workshop: Workshop) -> Work:
 
 
 def _under_way(
-    remembered: Remembered | None, problem: Problem, book: Book, now: datetime
+    remembered: Remembered | None, problem: Problem, workshop: Workshop, now: datetime
 ) -> list[Done]:
     """Return the work that was planned for now, as running, unless the journal says otherwise.
 
@@ -244,7 +243,11 @@ def _under_way(
         if placed.start_min == placed.end_min:
             continue  # begun only when somebody has looked, and has logged it
         busy = {each.by for each in found}
-        if placed.by in activity.by and placed.by not in busy and not _logged_since(book, placed):
+        if (
+            placed.by in activity.by
+            and placed.by not in busy
+            and not _logged_since(workshop, placed)
+        ):
             end = max(placed.end_min, now_min + 1)
             found.append(Done(placed.key, placed.start_min, end, placed.by))
     return found
@@ -266,13 +269,14 @@ def _too_soon(placed: Placed, lags: Iterable[Lag], done: Iterable[Done]) -> bool
     )
 
 
-def _logged_since(book: Book, placed: Placed) -> bool:
+def _logged_since(workshop: Workshop, placed: Placed) -> bool:
     """Tell whether the same hands logged some work since it was to begin."""
+    book = workshop.book()
     began = instant_of(placed.start_min)
     return any(
         event.at >= began and isinstance(event.what, events.StepDone)
-        for piece in book.pieces
-        for event in book.newest(piece, 3)
+        for standing in standings(workshop)
+        for event in book.newest(standing.ref, 3)
         if getattr(event.what, "by", "") in ("", placed.by)
     )
 

@@ -69,7 +69,8 @@ class RagsAnswer(NamedTuple):
 def open_rags(workshop: Workshop, now: datetime, pieces: str = "") -> RagsAnswer:
     """Return the rags that can heat by themselves and of which nobody logged where they went.
 
-    Those of ``pieces`` only, where some are named.
+    Those of ``pieces`` only, where some are named. Of pieces that are put by nobody is asked any
+    more: what an oily rag does by itself it does within hours, or days (common practice).
 
     Raises:
         RefusedError: for a name that stands for nothing.

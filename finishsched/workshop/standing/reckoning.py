@@ -45,15 +45,16 @@ def standings_of(
     text_of: Callable[[str], str],
     known: Mapping[str, tuple[Standing, ...]],
     worked: Worked,
+    wanted: Callable[[str], bool],
 ) -> dict[str, tuple[Standing, ...]]:
-    """Return where every piece stands by ``book``, each with what is worked beside it.
+    """Return where every piece that is ``wanted`` stands, each with what is worked beside it.
 
-    ``text_of`` gives the snapshot of a hash; what is ``known`` of a piece still holds, and what
-    was ``worked`` out by these ``papers``.
+    By ``book``; ``text_of`` gives the snapshot of a hash; what is ``known`` of a piece still holds,
+    and what was ``worked`` out by these ``papers``.
     """
     reckoner = _Reckoner(book, papers, text_of, worked)
     found: dict[str, tuple[Standing, ...]] = {}
-    for named in reckoner.all_pieces(known):
+    for named in reckoner.all_pieces(known, wanted):
         ref = named[0]
         if ref not in known:
             beside = tuple(reckoner.beside(*named))
@@ -116,13 +117,18 @@ class _Reckoner:
     worked: Worked
 
     def all_pieces(
-        self, known: Mapping[str, tuple[Standing, ...]]
+        self, known: Mapping[str, tuple[Standing, ...]], wanted: Callable[[str], bool]
     ) -> list[tuple[str, Job | None, Piece]]:
-        """Return the pieces of every job, and those begun whose job's document is gone."""
-        every: list[tuple[str, Job | None, Piece]] = list(self.papers.pieces())
+        """Return the pieces of every job, and those begun whose job's document is gone.
+
+        None but those that are ``wanted``.
+        """
+        every: list[tuple[str, Job | None, Piece]] = [
+            named for named in self.papers.pieces() if wanted(named[0])
+        ]
         named = {ref for ref, _, _ in every}
         for ref in self.book.pieces:
-            if ref in named:
+            if ref in named or not wanted(ref.partition("+")[0]):
                 continue
             found = (ref, None, known[ref][0].piece) if ref in known else self.without_document(ref)
             if found is not None:

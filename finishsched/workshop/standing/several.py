@@ -14,7 +14,7 @@ from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.standing.finding import loosely, unknown_piece
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.together import Rank, together
-from finishsched.workshop.standing.where import standings
+from finishsched.workshop.standing.where import named_among, standings
 
 
 class _OfPiece(Protocol):
@@ -57,7 +57,34 @@ def find_several(
         SeveralRefusedError: for parts that name nothing, or more than one thing; all of them.
 
     """
-    return choose(standings(workshop, book), text, finished=finished).standings
+    return choose_in(workshop, text, book, finished=finished).standings
+
+
+def choose_in(
+    workshop: Workshop,
+    text: str,
+    book: Book | None = None,
+    *,
+    finished: bool = False,
+    agreeing: bool = False,
+) -> Chosen:
+    """Return what ``text`` names in the shop, as ``choose`` does.
+
+    What is put by is meant where nothing else is called so, and, with ``finished``, beside it.
+
+    Raises:
+        SeveralRefusedError: as ``find_several`` does.
+
+    """
+    known = standings(workshop, book)
+    every = named_among(workshop, text, book) if finished else known
+    try:
+        return choose(every, text, finished=finished, agreeing=agreeing)
+    except RefusedError:
+        named = named_among(workshop, text, book)
+        if len(named) == len(every):
+            raise
+    return choose(named, text, finished=finished, agreeing=agreeing)
 
 
 def choose(

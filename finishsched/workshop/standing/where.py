@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from itertools import chain
@@ -15,6 +15,15 @@ from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.standing.cure import CureRoom
 from finishsched.workshop.standing.finding import loosely, unknown_piece
 from finishsched.workshop.standing.pads import pads_of
+from finishsched.workshop.standing.put_by import (
+    Marks,
+    PutBy,
+    could_mean,
+    found_away,
+    keep,
+    kept_away,
+    who_teach,
+)
 from finishsched.workshop.standing.reckoning import Worked, standings_of
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.waits import Laid, waits_of
@@ -37,8 +46,15 @@ class _Reckoned:
     seq: int = -1
     undone: frozenset[str] = frozenset()
     pieces: dict[str, _OfPiece] = field(default_factory=dict)
+    """Those that were read: all but what is put by, and of that what teaches or was named."""
+    away: Mapping[str, PutBy] = field(default_factory=dict)
     standings: tuple[Standing, ...] = ()
+    teachers: tuple[Standing, ...] = ()
     worked: Worked = field(default_factory=Worked)
+
+    def put_by_since(self, since: datetime) -> set[str]:
+        """Return the pieces that are put by and were worked on after all ``since`` then."""
+        return {ref for ref, one in self.away.items() if one.last_s >= since.timestamp()}
 
     def still_true(self, book: Book) -> dict[str, _OfPiece]:
         """Return what holds by ``book`` too: all of the pieces that no entry since is about."""
@@ -50,8 +66,52 @@ class _Reckoned:
 
 
 def standings(workshop: Workshop, book: Book | None = None) -> tuple[Standing, ...]:
-    """Return where every piece stands, by the journal as it is or as ``book`` has it."""
+    """Return where every piece stands that is not put by.
+
+    By the journal as it is, or as ``book`` has it.
+    """
     return _reckoned(workshop, book).standings
+
+
+def teachers(workshop: Workshop, book: Book | None = None) -> tuple[Standing, ...]:
+    """Return the same and, of what is put by, the pieces from which the shop still learns."""
+    return _reckoned(workshop, book).teachers
+
+
+def every_standing(workshop: Workshop, book: Book | None = None) -> tuple[Standing, ...]:
+    """Return where every piece stands, long finished ones too: all of the journal is read."""
+    kept = _reckoned(workshop, book)
+    return (*kept.standings, *_read_again(workshop, book, kept.away))
+
+
+def worked_since(
+    workshop: Workshop, since: datetime, book: Book | None = None
+) -> tuple[Standing, ...]:
+    """Return all pieces that are not put by, and of the others those worked on ``since`` then."""
+    kept = _reckoned(workshop, book)
+    return (*kept.standings, *_read_again(workshop, book, kept.put_by_since(since)))
+
+
+def refs_since(workshop: Workshop, since: datetime, book: Book) -> tuple[str, ...]:
+    """Return the names of the same, and of what was worked beside them, reading none of them."""
+    kept = _reckoned(workshop, book)
+    long_ago = kept.away.keys() - kept.put_by_since(since)
+    return tuple(piece for piece in book.pieces if piece.partition("+")[0] not in long_ago)
+
+
+def as_beside(
+    workshop: Workshop, standing: Standing, book: Book | None = None
+) -> tuple[Standing, ...]:
+    """Return every piece that may have been worked with the same tools as ``standing``, and it."""
+    kept = _reckoned(workshop, book)
+    ref = standing.of or standing.ref
+    return every_standing(workshop, book) if ref in kept.away else kept.teachers
+
+
+def named_among(workshop: Workshop, text: str, book: Book | None = None) -> tuple[Standing, ...]:
+    """Return all pieces that are not put by, and of the others those that ``text`` may mean."""
+    kept = _reckoned(workshop, book)
+    return (*kept.standings, *_read_again(workshop, book, could_mean(text, kept.away)))
 
 
 def cure_room(workshop: Workshop) -> CureRoom:
@@ -62,59 +122,107 @@ def cure_room(workshop: Workshop) -> CureRoom:
 def find(workshop: Workshop, name: str, book: Book | None = None) -> Standing:
     """Return one piece by ``job/piece``, or by its own name or title where only one has it.
 
+    Of those with the same name one that is not put by is meant.
+
     Raises:
         RefusedError: when there is none, or more than one.
 
     """
     known = standings(workshop, book)
-    found = [s for s in known if s.ref == name] or [
-        s for s in known if s.ref.partition("/")[2] == name
-    ]
+    found = _called(known, name)
     if not found:
-        meant = loosely(name, {s.ref: s.piece.title for s in known})
-        found = [s for s in known if s.ref in meant]
+        known = named_among(workshop, name, book)
+        found = _called(known, name)
     if len(found) == 1:
         return found[0]
     raise unknown_piece(name, [s.ref for s in found], [s.ref for s in known])
+
+
+def _called(known: Iterable[Standing], name: str) -> list[Standing]:
+    """Return the pieces that are called ``name``; those that are so to the letter go first."""
+    known = tuple(known)
+    found = [s for s in known if s.ref == name] or [
+        s for s in known if s.ref.partition("/")[2] == name
+    ]
+    if found:
+        return found
+    meant = loosely(name, {s.ref: s.piece.title for s in known})
+    return [s for s in known if s.ref in meant]
 
 
 def _reckoned(workshop: Workshop, book: Book | None) -> _Reckoned:
     book = book or workshop.book()
     kept = workshop.held(_Reckoned, lambda: _Reckoned(_new_room(workshop)))
     if kept.seq != book.last_seq:
-        known = kept.still_true(book)
-        found, book = _standings(workshop, book, known, kept.worked)
-        kept.pieces = {
-            ref: known[ref] if _holds(known, ref, one) else _of_piece(one, book)
-            for ref, one in found.items()
-        }
-        kept.standings = tuple(chain.from_iterable(found.values()))
-        begun = (one.begun_at for one in kept.pieces.values() if one.begun_at is not None)
-        waits = chain.from_iterable(one.waits for one in kept.pieces.values())
-        kept.room.take(
-            book, waits, min(begun, default=None), pads_of(kept.standings, workshop.papers.products)
-        )
-        kept.seq, kept.undone = book.last_seq, book.undone
+        _reckon(workshop, kept, book)
     return kept
 
 
+def _reckon(workshop: Workshop, kept: _Reckoned, book: Book) -> None:
+    """Work out where the pieces stand by ``book``, and what is learnt from them."""
+    known = {ref: one.standings for ref, one in kept.still_true(book).items()}
+    marks = Marks(workshop, book)
+    away = kept_away(workshop, marks)
+    found, book = _standings(workshop, book, known, kept.worked, lambda ref: ref not in away)
+    new = found_away(found, book, marks)
+    if new:
+        away |= new
+        keep(workshop, away)
+    here = {ref: each for ref, each in found.items() if ref not in away}
+    standing_here = tuple(chain.from_iterable(here.values()))
+    teaching = who_teach(away, standing_here, book)
+    taught, _ = _standings(workshop, book, known | found, kept.worked, teaching.__contains__)
+    read = here | taught
+    kept.pieces = {ref: _still(kept.pieces, ref, each, book) for ref, each in read.items()}
+    kept.away = away
+    kept.standings = standing_here
+    kept.teachers = tuple(chain.from_iterable(read.values()))
+    begun = (one.begun_at for one in kept.pieces.values() if one.begun_at is not None)
+    waits = chain.from_iterable(one.waits for one in kept.pieces.values())
+    pads = pads_of(kept.teachers, workshop.papers.products)
+    kept.room.take(book, waits, min(begun, default=None), pads)
+    kept.seq, kept.undone = book.last_seq, book.undone
+
+
+def _read_again(
+    workshop: Workshop, book: Book | None, refs: Collection[str]
+) -> tuple[Standing, ...]:
+    """Return where some of the pieces stand that are put by."""
+    if not refs:
+        return ()
+    kept = _reckoned(workshop, book)
+    known = {ref: one.standings for ref, one in kept.pieces.items()}
+    book = book or workshop.book()
+    found, _ = _standings(workshop, book, known, kept.worked, refs.__contains__)
+    return tuple(chain.from_iterable(found.values()))
+
+
 def _standings(
-    workshop: Workshop, book: Book, known: Mapping[str, _OfPiece], worked: Worked
+    workshop: Workshop,
+    book: Book,
+    known: Mapping[str, tuple[Standing, ...]],
+    worked: Worked,
+    wanted: Callable[[str], bool],
 ) -> tuple[dict[str, tuple[Standing, ...]], Book]:
-    """Return where every piece stands, and by which book: another once damage has shown in it."""
+    """Return where the pieces ``wanted`` stand, and by which book: another once damage shows."""
     was_sound = not workshop.lost
-    told = {ref: one.standings for ref, one in known.items()}
+    papers, text_of = workshop.papers, workshop.text_of
     try:
-        return standings_of(book, workshop.papers, workshop.text_of, told, worked), book
+        return standings_of(book, papers, text_of, known, worked, wanted), book
     except JournalFaultError:
         if not (was_sound and workshop.lost):
             raise
     sound = workshop.book()
-    return standings_of(sound, workshop.papers, workshop.text_of, {}, worked), sound
+    return standings_of(sound, papers, text_of, {}, worked, wanted), sound
 
 
-def _holds(known: Mapping[str, _OfPiece], ref: str, found: tuple[Standing, ...]) -> bool:
-    return ref in known and known[ref].standings is found
+def _still(
+    known: Mapping[str, _OfPiece], ref: str, found: tuple[Standing, ...], book: Book
+) -> _OfPiece:
+    """Return what is known of a piece, where it stands as it did."""
+    if ref in known and known[ref].standings is found:
+        return known[ref]
+    return _of_piece(found, book)
 
 
 def _of_piece(found: tuple[Standing, ...], book: Book) -> _OfPiece:

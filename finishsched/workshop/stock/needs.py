@@ -33,7 +33,7 @@ from finishsched.workshop.standing.beside import to_do
 from finishsched.workshop.standing.several import choose
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.together import alike_title
-from finishsched.workshop.standing.where import standings
+from finishsched.workshop.standing.where import named_among
 from finishsched.workshop.stock.assumed import assumptions
 from finishsched.workshop.stock.shop_stock import shop_stock
 from finishsched.workshop.stock.stock import StockAnswer
@@ -121,7 +121,8 @@ def job_need(
     question = NeedQuestion(job, pieces, whole)
     stock, habits = shop_stock(workshop, now), habits_of(workshop)
     habit = Habit(habits.own, habits.pads.since_s(now))
-    found = _need_answer(question, standings(workshop), workshop.papers, habit, stock)
+    known = named_among(workshop, job)
+    found = _need_answer(question, known, workshop.papers, habit, stock)
     usable = [row.lot for row in stock.lots if row.usable]
     return _from_the_drawer(found, (*supplies_of(workshop), *wetted_from(workshop, usable)), usable)
 

@@ -20,7 +20,7 @@ from finishsched.model.ranges import Range
 from finishsched.model.stock import Lot
 from finishsched.model.supplies import supply_named
 from finishsched.workshop.base.workshop import Workshop
-from finishsched.workshop.standing.where import standings
+from finishsched.workshop.standing.where import worked_since
 
 NOTHING = Range(0.0, 0.0, 0.0)
 ENOUGH_TAKEN = 1.0
@@ -64,7 +64,8 @@ def supplies_of(workshop: Workshop) -> tuple[Shelved, ...]:
             told[event.what.name].append((event.at, event.what))
     if not told:
         return ()
-    taken = _taken(workshop, book)
+    since = min(entries[0][0] for entries in told.values())
+    taken = _taken(workshop, book, since)
     return tuple(_stands(name, entries, taken[name]) for name, entries in told.items())
 
 
@@ -80,7 +81,8 @@ def wetted_from(workshop: Workshop, lots: Iterable[Lot]) -> tuple[Shelved, ...]:
         about = entries_about(book, lot.name)
         if lot.left_ml and about:
             of_product[lot.product].append((lot, about[-1].at))
-    taken = _taken(workshop, book) if of_product else {}
+    stood_since = [at for stood in of_product.values() for _, at in stood]
+    taken = _taken(workshop, book, min(stood_since)) if stood_since else {}
     found = (_wetted(name, stood, taken.get(name, ())) for name, stood in of_product.items())
     return tuple(one for one in found if one is not None)
 
@@ -149,13 +151,13 @@ def _less(left: Range, taken: Range) -> Range:
     )
 
 
-def _taken(workshop: Workshop, book: Book) -> Mapping[str, list[_Taken]]:
-    """Return what every step done took, by name; pieces done on one day share their sheets.
+def _taken(workshop: Workshop, book: Book, since: datetime) -> Mapping[str, list[_Taken]]:
+    """Return what the steps done took, by name; pieces done on one day share their sheets.
 
-    As ``need`` reckons it of work ahead.
+    As ``need`` reckons it of work ahead. Pieces that were finished long before ``since`` are left.
     """
     together: dict[tuple[date, AtOnce], list[tuple[datetime, PieceWork]]] = defaultdict(list)
-    for standing in standings(workshop, book):
+    for standing in worked_since(workshop, since, book):
         for step, event in standing.progress.done if standing.progress else ():
             if isinstance(event.what, StepDone):
                 day = event.at.astimezone(workshop.zone).date()
