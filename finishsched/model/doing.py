@@ -114,6 +114,11 @@ class Doing:
     damps_ml_per_m2: Range | None = None
     """What wets its cloth, pad or paper where no amount is stated; none: as wet paper is wetted
     (our assumption)."""
+    clear_up_min: int = 0
+    """Whole minutes of clearing up when the sitting is over, where the shop says nothing else
+    (common practice, no source)."""
+    clear_up: str = "clear up"
+    """What that is, to whoever does it: ``clean the brush``."""
     one_coat: str = ""
     """What one of it is called: ``a padded coat``."""
 

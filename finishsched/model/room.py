@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -55,3 +56,17 @@ class Preparing:
     verb: Verb
     before_s: float = 0.0
     after_s: float = 0.0
+
+
+def preparing_for(verb: Verb, own: Iterable[Preparing]) -> Preparing:
+    """Return what a kind of work takes beside itself: as a shop says, else as is common.
+
+    Args:
+        verb: the work.
+        own: what the shop says.
+
+    """
+    for each in own:
+        if each.verb is verb:
+            return each
+    return Preparing(verb, after_s=60.0 * verb.does.clear_up_min)

@@ -110,6 +110,8 @@ VERBS: Mapping[Verb, Doing] = MappingProxyType(
             told_by_product=True,
             stage=StageName.FILL,
             one_coat="a coat of filler",
+            clear_up_min=3,
+            clear_up="clean the card, lay the cloth out flat",
         ),
         Verb.STRIP_TAPE: Doing(
             tool="a damp sponge and a dull scraper",
@@ -124,6 +126,8 @@ VERBS: Mapping[Verb, Doing] = MappingProxyType(
             told_by_product=True,
             care=(Care.HOT_GLUE,),
             one_coat="a coat of glue",
+            clear_up_min=5,
+            clear_up="wash out the brush or roller",
         ),
         Verb.PAD: Doing(
             tool="a pad",
@@ -140,6 +144,8 @@ VERBS: Mapping[Verb, Doing] = MappingProxyType(
             holds_ml=10.0,
             one_coat="a padded coat",
             damps_ml_per_m2=Range(0.3, 1.0, 3.0),
+            clear_up_min=2,
+            clear_up="shut the pad in its jar",
         ),
         Verb.BRUSH: Doing(
             tool="a brush",
@@ -154,6 +160,8 @@ VERBS: Mapping[Verb, Doing] = MappingProxyType(
             lost=Range(0.10, 0.15, 0.20),
             lost_source=_TEXTS,
             one_coat="a brushed coat",
+            clear_up_min=5,
+            clear_up="clean the brush",
         ),
         Verb.WIPE: Doing(
             tool="a lint-free cloth",
@@ -168,6 +176,8 @@ VERBS: Mapping[Verb, Doing] = MappingProxyType(
             holds_ml=5.0,
             one_coat="a wiped coat",
             with_cloths=True,
+            clear_up_min=3,
+            clear_up="lay the cloths out flat, apart",
         ),
         Verb.SPRAY: Doing(
             tool="a spray gun",
@@ -182,6 +192,8 @@ VERBS: Mapping[Verb, Doing] = MappingProxyType(
             lost_source=_TEXTS,
             care=(Care.MIST,),
             one_coat="a sprayed coat",
+            clear_up_min=15,
+            clear_up="clean the gun",
         ),
         Verb.LEVEL: Doing(
             tool="paper on a hard block",
@@ -198,6 +210,8 @@ VERBS: Mapping[Verb, Doing] = MappingProxyType(
             lost=Range(0.05, 0.10, 0.20),
             holds_ml=5.0,
             one_coat="a spiriting-off pass",
+            clear_up_min=2,
+            clear_up="shut the pad in its jar",
         ),
         Verb.RUB_OUT: Doing(
             tool="fine paper, wool or powder on felt",
@@ -214,6 +228,8 @@ VERBS: Mapping[Verb, Doing] = MappingProxyType(
             stage=StageName.CURE,
             one_coat="a coat of wax",
             with_cloths=True,
+            clear_up_min=3,
+            clear_up="lay the cloths out flat, apart",
         ),
         Verb.REST: Doing(tool="", rests=True, stage=StageName.CURE),
         Verb.SCRAPE: Doing(
@@ -237,6 +253,8 @@ VERBS: Mapping[Verb, Doing] = MappingProxyType(
             told_by_product=True,
             stage=StageName.PREPARE,
             care=(Care.CAUSTIC, Care.WATER_UNDER_VENEER),
+            clear_up_min=5,
+            clear_up="rinse brush and gloves",
         ),
         Verb.NEUTRALISE: Doing(
             tool="a sponge, wrung out often",
@@ -255,6 +273,8 @@ VERBS: Mapping[Verb, Doing] = MappingProxyType(
             stage=StageName.PREPARE,
             one_coat="a coat of stain",
             with_cloths=True,
+            clear_up_min=3,
+            clear_up="lay the cloths out flat, apart",
         ),
         Verb.GLAZE: Doing(
             tool="a brush, and a dry brush to soften it",
@@ -263,6 +283,8 @@ VERBS: Mapping[Verb, Doing] = MappingProxyType(
             uses=(ProductKind.STAIN, ProductKind.PIGMENT),
             one_coat="a coat of glaze",
             with_cloths=True,
+            clear_up_min=5,
+            clear_up="clean the brushes",
         ),
         Verb.TONE: Doing(
             tool="a spray gun",
@@ -277,6 +299,8 @@ VERBS: Mapping[Verb, Doing] = MappingProxyType(
             lost_source=_TEXTS,
             care=(Care.MIST,),
             one_coat="a coat of toner",
+            clear_up_min=15,
+            clear_up="clean the gun",
         ),
         Verb.WASH: Doing(
             tool="clean cloths, turned often", cleans=True, damps_ml_per_m2=Range(20.0, 40.0, 80.0)
@@ -299,6 +323,8 @@ VERBS: Mapping[Verb, Doing] = MappingProxyType(
             ),
             lost=Range(0.05, 0.10, 0.25),
             one_coat="a dipped coat",
+            clear_up_min=5,
+            clear_up="cover the bath",
         ),
         Verb.BURNISH: Doing(tool="a smooth bone or a hard dry cloth", stage=StageName.CURE),
         Verb.CUT_BACK: Doing(

@@ -4,15 +4,18 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
+from finishsched.bench.at_hand.side import now_words
 from finishsched.cli.plan.plan_words import plan_data, plan_lines
+from finishsched.cli.work.now_words import now_lines
 from finishsched.mixing.amount import pad_charge_ml
 from finishsched.model.verbs import Verb
 from finishsched.planning.judging.checker import check
 from finishsched.planning.problem import HeldBy
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.papers.bench_sheet import bench_sheet
-from finishsched.workshop.plan.mixes_ahead import mixes_as_planned
+from finishsched.workshop.plan.mixes_ahead import mixes_as_planned, shared_mix
 from finishsched.workshop.plan.plans import Asked, plan_answer
+from finishsched.workshop.plan.what_now import Suggestion, WhatNow
 from finishsched.workshop.stock.needs import job_need
 
 NOW = datetime(2026, 3, 2, 17, 0, tzinfo=UTC)
@@ -65,6 +68,31 @@ def five(tmp_path_factory):
 def fills(plan):
     """Return the steps that are done from the pot, in the order of time."""
     return [step for step in plan.steps if step.step.product == EPOXY]
+
+
+@pytest.fixture(scope="module")
+def told_now(tmp_path_factory):
+    """Return by piece the mix that what now names for its fill, and a time zone."""
+    with opened(tmp_path_factory.mktemp("now")) as workshop:
+        plan = plan_answer(workshop, NOW, Asked(insight=False, keep=True))
+        mixes = {s.ref: shared_mix(workshop, s.step, [s.ref], NOW) for s in fills(plan)}
+        return plan, mixes
+
+
+def test_what_now_names_one_mix_for_all_that_it_serves(told_now):
+    """Each of the two that share says so, with both names and by when; the third says nothing."""
+    plan, mixes = told_now
+    (shared,) = [mix for mix in plan.mixes if mix.is_shared]
+    assert {ref for ref, mix in mixes.items() if mix is not None} == set(shared.refs)
+    first = next(step for step in fills(plan) if step.key == shared.keys[0])
+    best = Suggestion(first.ref, first.step, "Ada", NOW, 13, None, check_first=False)
+    found = WhatNow(("Ada",), None, None, best, None, one_mix=mixes[first.ref])
+    until = f"{shared.good_until.astimezone(plan.zone):%H:%M}"
+    _, line, *_ = now_lines(found, NOW, plan.zone)
+    assert line.startswith("  one mix, ")
+    assert line.endswith(f"for {' and '.join(shared.refs)}: good till {until}")
+    (said,) = now_words(found, {ref: ref[2:] for ref in shared.refs}, NOW, plan.zone)
+    assert said.endswith(f"; one mix for {' and '.join(r[2:] for r in shared.refs)}, by {until}")
 
 
 def test_three_fills_take_two_mixes(five):

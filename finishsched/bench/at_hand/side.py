@@ -8,6 +8,7 @@ from datetime import datetime, tzinfo
 from typing import TYPE_CHECKING
 
 from finishsched.bench import words
+from finishsched.model.names import listed
 from finishsched.workshop.base.answers import State
 from finishsched.workshop.safety.cautions_today import caution_hash
 from finishsched.workshop.standing.together import rows_of
@@ -151,10 +152,20 @@ def now_words(
         return (f"in the next 15 min: nothing can be begun that is over by {ends}",)
     if found.best is None:
         return (NOTHING_NOW,)
-    best = f"in the next 15 min: {said(found.best)}"
+    best = f"in the next 15 min: {said(found.best)}{_shared(found, titles, zone)}"
     if found.if_few is None:
         return (best,)
     return best, f"with ten minutes: {said(found.if_few)}"
+
+
+def _shared(found: WhatNow, titles: Mapping[str, str], zone: tzinfo) -> str:
+    """Say which pieces one mix serves by the plan, and by when; nothing where it serves one."""
+    mix = found.one_mix
+    if mix is None:
+        return ""
+    names = [words.plain(titles.get(ref, ref)) for ref in mix.pieces]
+    served = listed(list(dict.fromkeys(names)))
+    return f"; one mix for {served}, by {mix.good_until.astimezone(zone):%H:%M}"
 
 
 def _left(

@@ -22,6 +22,7 @@ from finishsched.bench.lasting import Lasting
 from finishsched.bench.widgets.drawn import Drawn, hanging, lines
 from finishsched.bench.widgets.taps import TapLine, tap
 from finishsched.workshop.plan.answers import Better, PlanAnswer
+from finishsched.workshop.plan.pots import mix_words
 from finishsched.workshop.plan.sentences import (
     at_risk,
     gain_words,
@@ -165,6 +166,7 @@ def _titled(text: str, titles: Mapping[str, str]) -> str:
 def _work(answer: PlanAnswer, day: date, titles: Mapping[str, str]) -> Iterator[_Line]:
     """Give the hands-on work of the day shown, in its order."""
     several = len(answer.people) > 1
+    mixes = {mix.keys[0]: mix for mix in answer.mixes if mix.is_shared}
     for step in answer.steps:
         start = step.start.astimezone(answer.zone)
         if start.date() != day or step.end <= step.start:
@@ -173,6 +175,10 @@ def _work(answer: PlanAnswer, day: date, titles: Mapping[str, str]) -> Iterator[
         title = titles.get(step.ref, step.ref)
         going = " (taken to be under way)" if step.under_way else ""
         yield _Line(f"{start:%H:%M}", f"{who}{title}: {step.step.title}{going}")
+        if step.key in mixes:
+            yield _Line("", _titled(mix_words(mixes[step.key], answer.zone), titles))
+        if step.clear_up_words:
+            yield _Line("", step.clear_up_words)
         if step.late_min:
             yield _Line("", "! its window has closed by then", "$text-warning")
         if step.next_late_min:

@@ -107,6 +107,7 @@ def _step_data(step: PlannedStep) -> dict[str, Any]:
         "window_missed_minutes": step.late_min,
         "next_window_missed_minutes": step.next_late_min,
         "under_way": step.under_way,
+        "clear_up_minutes": step.clear_up_min,
     }
 
 
@@ -173,7 +174,7 @@ def _day_lines(plan: PlanAnswer, days: int | None, *, why: bool = False) -> Iter
 
     groups = [(day, list(those)) for day, those in groupby(plan.steps, day_of)]
     wide = max((len(name) for name in plan.people), default=0) if len(plan.people) > 1 else 0
-    mixes = {mix.keys[0]: mix for mix in plan.mixes if len(mix.keys) > 1}
+    mixes = {mix.keys[0]: mix for mix in plan.mixes if mix.is_shared}
     told = 0
     for day, those in groups:
         seconds = _work_s(those)
@@ -185,6 +186,8 @@ def _day_lines(plan: PlanAnswer, days: int | None, *, why: bool = False) -> Iter
             yield f"  {step_words(step, plan, wide)}"
             if step.key in mixes:
                 yield f"      {mix_words(mixes[step.key], plan.zone)}"
+            if step.clear_up_words:
+                yield f"      {step.clear_up_words}"
             if why and step.held_back_by:
                 yield f"      held back by: {step.held_back_by}"
             yield from (f"      {line}" for line in _mishaps(step))

@@ -6,8 +6,10 @@ from collections.abc import Collection, Iterable, Iterator
 from datetime import datetime, tzinfo
 from typing import TYPE_CHECKING, Any, NamedTuple
 
+from finishsched.cli.plan.mix_words import mix_data
 from finishsched.journal.events import utc_text
 from finishsched.workshop.base.spans import span, wall
+from finishsched.workshop.plan.pots import mix_words
 from finishsched.workshop.plan.what_now import HeldBy
 
 if TYPE_CHECKING:
@@ -46,6 +48,8 @@ def _to_begin(found: WhatNow, teller: Teller) -> Iterator[str]:
         return
     when = "in the next 15 min" if found.hands else "if somebody is here all the same"
     yield f"{when}: {_words(found.best, teller)}"
+    if found.one_mix is not None:
+        yield f"  {mix_words(found.one_mix, teller.zone)}"
     if found.if_few is not None:
         yield f"  with 10 min left: {_words(found.if_few, teller)}"
 
@@ -76,7 +80,8 @@ def _nothing(found: WhatNow, teller: Teller) -> Iterator[str]:
 def _words(found: Suggestion, teller: Teller) -> str:
     at = f" from {teller.wall(found.start)}" if found.start > teller.now else ""
     what = found.words(f"{found.step.number} {found.step.title}")
-    more = f" and {span(found.set_up_min * 60)} of setting up" if found.set_up_min else ""
+    beside = span(found.set_up_min * 60)
+    more = f" and {beside} of setting and clearing up" if found.set_up_min else ""
     return f"{found.person}, {found.ref}: {what}{at}, {span(found.minutes * 60)}{more}"
 
 
@@ -87,6 +92,7 @@ def now_data(found: WhatNow) -> dict[str, Any]:
         "hands_until": utc_text(found.until) if found.until else None,
         "next_hours": utc_text(found.next_hours) if found.next_hours else None,
         "best": _data(found.best),
+        "one_mix": mix_data(found.one_mix) if found.one_mix else None,
         "within_ten_minutes": _data(found.if_few or _if_short(found.best)),
         "too_long": _data(found.too_long),
         "held": [

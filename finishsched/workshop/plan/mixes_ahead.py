@@ -6,8 +6,10 @@ from collections.abc import Iterable
 from datetime import datetime
 
 from finishsched.model.names import in_words
+from finishsched.model.step import Step
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.plan.pots import PlannedMix, planned_mixes
+from finishsched.workshop.plan.step_in_shop import activity_key
 
 
 def mixes_as_planned(
@@ -40,6 +42,27 @@ def mixes_as_planned(
     wanted = frozenset(names)
     mixes = planned_mixes(workshop, shop, still_open)
     return tuple(mix for mix in mixes if not wanted.isdisjoint(_names_of(mix)))
+
+
+def shared_mix(
+    workshop: Workshop, step: Step, refs: Iterable[str], now: datetime
+) -> PlannedMix | None:
+    """Return the one mix that the plan has for a step of some pieces and for others too, or None.
+
+    Args:
+        workshop: the open shop.
+        step: what is to be done.
+        refs: the pieces, or the block of them.
+        now: the instant.
+
+    """
+    if step.product is None:
+        return None
+    those = tuple(refs)
+    keys = {activity_key(ref, step) for ref in (*those, in_words(those))}
+    planned = mixes_as_planned(workshop, [step.product], those, now)
+    serving = (mix for mix in planned if mix.is_shared and keys.intersection(mix.keys))
+    return next(serving, None)
 
 
 def _names_of(mix: PlannedMix) -> set[str]:

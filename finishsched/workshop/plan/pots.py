@@ -48,6 +48,11 @@ class PlannedMix:
     shown: Shown
 
     @property
+    def is_shared(self) -> bool:
+        """True where more than one step is done from it."""
+        return len(self.keys) > 1
+
+    @property
     def amount_words(self) -> str:
         """How much that is, for people; empty where it is not known."""
         if self.amount is None:

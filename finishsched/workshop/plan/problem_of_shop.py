@@ -11,8 +11,9 @@ from types import MappingProxyType
 from finishsched.drying.figures import mechanism_of
 from finishsched.drying.integral import AHEAD_S
 from finishsched.model.product import Mechanism, Product
-from finishsched.model.room import Fixture, HeldFor
+from finishsched.model.room import Fixture, HeldFor, preparing_for
 from finishsched.model.schedule import Verb
+from finishsched.model.shop import Shop
 from finishsched.model.step import Step
 from finishsched.planning.hours import minute_of
 from finishsched.planning.problem import (
@@ -70,10 +71,7 @@ def problem_of(works: Iterable[Work], place: Place, days: int | None = None) -> 
             for room in place.shop.rooms or (USUAL_ROOM,)
             if room.apart
         ),
-        set_ups=tuple(
-            SetUp(each.verb.value, math.ceil(each.before_s / 60), math.ceil(each.after_s / 60))
-            for each in place.shop.set_up
-        ),
+        set_ups=tuple(_set_ups(place.shop, builder.activities)),
         pots=tuple(builder.pots.values()),
         goals=tuple(
             Goal(ref, due_minute(work.due, place) if work.due else None)
@@ -86,6 +84,16 @@ def problem_of(works: Iterable[Work], place: Place, days: int | None = None) -> 
     return ShopProblem(
         problem, MappingProxyType(known), MappingProxyType(builder.steps), tuple(notes)
     )
+
+
+def _set_ups(shop: Shop, activities: Iterable[Activity]) -> Iterator[SetUp]:
+    """Give the set-up of each kind of work there is that takes one."""
+    kinds = {activity.kind for activity in activities}
+    for verb in Verb:
+        own = preparing_for(verb, shop.set_up)
+        before_min, after_min = math.ceil(own.before_s / 60), math.ceil(own.after_s / 60)
+        if verb.value in kinds and (before_min or after_min):
+            yield SetUp(verb.value, before_min, after_min)
 
 
 class _Builder:
@@ -311,8 +319,10 @@ class _Builder:
             return self._fits[known]
         work_min = sum(max(1, work.hands_on_min(each)) for each in run)
         waits_min = sum(self._wait_min(work, each) for each in run[:-1])
+        set_up = preparing_for(run[0].verb, self.place.shop.set_up)
+        beside_min = math.ceil(set_up.before_s / 60) + math.ceil(set_up.after_s / 60)
         length = work_min + waits_min
-        fits = self._fits[known] = length <= self._longest_session_min
+        fits = self._fits[known] = length + beside_min <= self._longest_session_min
         if not fits:
             self.notes.append(
                 f"{len(run)} coats minutes apart ({run[0].verb.value}) take {length} min in one "

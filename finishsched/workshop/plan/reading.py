@@ -27,6 +27,7 @@ from finishsched.workshop.plan.answers import (
     PlannedStep,
 )
 from finishsched.workshop.plan.changes import is_noticed
+from finishsched.workshop.plan.clearing_up import clearing_up_min
 from finishsched.workshop.plan.end import decides
 from finishsched.workshop.plan.hands_and_hours import place_of
 from finishsched.workshop.plan.held_back import ReasonWords
@@ -175,6 +176,7 @@ class PlanReader:
             if not goes_on(self._shop.steps[miss.before].step, self._shop.steps[miss.after].step)
         }
         minutes = {a.key: a.minutes for a in self._whole.problem.activities}
+        clear_up = clearing_up_min(self._whole.problem, self._plan)
         under_way = self._shop.under_way
         running = {d.key: d for d in self._whole.problem.done if d.key in under_way}
         placed = [
@@ -215,6 +217,7 @@ class PlanReader:
                 under_way=each.key in running,
                 next_late_min=opened.get(each.key, 0),
                 refs=self._shop.works[meant.ref].refs,
+                clear_up_min=clear_up.get(each.key, 0),
             )
 
     def _pieces(self, seen: Outlook) -> Iterator[PlannedPiece]:

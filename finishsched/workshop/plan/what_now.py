@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from finishsched.journal.events import StepDone
 from finishsched.journal.progress import StepStatus
 from finishsched.model.names import NaturalKey, natural
+from finishsched.model.room import preparing_for
 from finishsched.model.schedule import Verb
 from finishsched.model.step import Step
 from finishsched.planning.hours import instant_of, minute_of, windows_of
@@ -26,6 +27,7 @@ from finishsched.workshop.plan.as_it_stands import plan_as_it_stands
 from finishsched.workshop.plan.blocks import in_blocks
 from finishsched.workshop.plan.dust_and_wet import Apart, DustAndWet
 from finishsched.workshop.plan.hands_and_hours import NOBODY, Place, able, place_of
+from finishsched.workshop.plan.mixes_ahead import shared_mix
 from finishsched.workshop.plan.step_in_shop import activity_key
 from finishsched.workshop.plan.work_left import Work, work_of
 from finishsched.workshop.standing.beside import holding
@@ -36,6 +38,7 @@ from finishsched.workshop.standing.where import cure_room, standings
 
 if TYPE_CHECKING:
     from finishsched.planning.problem import Placed
+    from finishsched.workshop.plan.pots import PlannedMix
 
 FEW_MIN = 10
 LOOK_AHEAD_DAYS = 21
@@ -131,6 +134,8 @@ class WhatNow:
     """What cannot be begun within the time, the first to come free first."""
     soon: tuple[Held, ...] = ()
     """What dust or wet film still keeps from being begun, and no longer than that time."""
+    one_mix: PlannedMix | None = None
+    """Where the plan has the best and others done from one mix: that one."""
 
 
 def what_now(workshop: Workshop, now: datetime, minutes: int = 15) -> WhatNow:
@@ -153,6 +158,9 @@ def what_now(workshop: Workshop, now: datetime, minutes: int = 15) -> WhatNow:
         until=max((instant_of(window.end_min) for window in here.values()), default=None),
         next_hours=None if here else _next_hours(place),
         best=best,
+        one_mix=shared_mix(workshop, best.step, best.refs or (best.ref,), now)
+        if best is not None and not best.only_check
+        else None,
         if_few=few if few is not best else None,
         too_long=found[0] if found and best is None else None,
         soon=tuple(
@@ -331,11 +339,9 @@ class _Finder:
 
     def _set_up_min(self, step: Step, person: str) -> int:
         """Return the getting ready and clearing up; ready is who has just done the same."""
-        for each in self._workshop.papers.shop.set_up:
-            if each.verb is step.verb:
-                ready = self._last_verbs.get(person) is step.verb
-                return math.ceil((each.after_s + (0.0 if ready else each.before_s)) / 60)
-        return 0
+        own = preparing_for(step.verb, self._workshop.papers.shop.set_up)
+        ready = not own.before_s or self._last_verbs.get(person) is step.verb
+        return math.ceil((own.after_s + (0.0 if ready else own.before_s)) / 60)
 
     @cached_property
     def _last_verbs(self) -> Mapping[str, Verb]:
