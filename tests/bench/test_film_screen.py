@@ -1,5 +1,7 @@
 """The film on the bench: the drawing with its numbers, and the question before cutting through."""
 
+import shutil
+
 import pytest
 from fakes import NOW, Clocks
 from real_shop import advised_on, shown
@@ -30,15 +32,43 @@ def up_to_levelling(workshop: Workshop, grade: str = "") -> None:
         log_entry(workshop, Entry(what, LID), NOW)
 
 
-@pytest.fixture
-def wary(demo):
-    """Return the demo shop with its last levelling in hand, asked about from odds of 0.01 % on."""
-    up_to_levelling(demo, "P2000")
-    document = demo.folder / "shop.yaml"
+@pytest.fixture(scope="module")
+def first_folder(demo_folder, tmp_path_factory):
+    """Return the demo shop with its first levelling in hand, never written to."""
+    folder = tmp_path_factory.mktemp("first") / "row"
+    shutil.copytree(demo_folder, folder)
+    with Workshop.open(folder, NOW) as workshop:
+        up_to_levelling(workshop)
+    return folder
+
+
+@pytest.fixture(scope="module")
+def wary_folder(first_folder, tmp_path_factory):
+    """Return it with its last levelling in hand, asked about from odds of 0.01 % on."""
+    folder = tmp_path_factory.mktemp("wary") / "row"
+    shutil.copytree(first_folder, folder)
+    with Workshop.open(folder, NOW) as workshop:
+        up_to_levelling(workshop, "P2000")
+    document = folder / "shop.yaml"
     text = document.read_text("utf-8") + "film: {cut_through_odds: 0.01 %}\n"
     document.write_text(text, "utf-8")
-    assert demo.changed()
-    return demo
+    return folder
+
+
+@pytest.fixture
+def first(first_folder, tmp_path):
+    """Return a copy of the shop with its first levelling in hand, open."""
+    shutil.copytree(first_folder, tmp_path / "row")
+    with Workshop.open(tmp_path / "row", NOW) as opened:
+        yield opened
+
+
+@pytest.fixture
+def wary(wary_folder, tmp_path):
+    """Return a copy of the one with its last levelling in hand, open."""
+    shutil.copytree(wary_folder, tmp_path / "row")
+    with Workshop.open(tmp_path / "row", NOW) as opened:
+        yield opened
 
 
 @pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 40)])
@@ -63,15 +93,14 @@ async def test_the_section_is_drawn_with_its_numbers(demo, size):
 
 
 @pytest.mark.parametrize("size", [(40, 12), (60, 20), (80, 24)])
-async def test_before_the_paper_touches_the_nearest_zone_comes_first(demo, size):
+async def test_before_the_paper_touches_the_nearest_zone_comes_first(first, size):
     """With a levelling in hand the card begins with the nearest zone, and says where to stop."""
-    up_to_levelling(demo)
-    app = advised_on(demo, Clocks(), alone=True)
+    app = advised_on(first, Clocks(), alone=True)
     app.choosing.choose(LID)
     async with app.run_test(size=size) as pilot:
         await pilot.press("f")
         await pilot.pause()
-        bearing = film_answer(demo, LID).paper.bearing
+        bearing = film_answer(first, LID).paper.bearing
         text = " ".join(shown(app).replace("│", " ").split())
         # The scroll bar stands between the lines of the narrowest card.
         assert f"nearest {bearing.loss.stake.value} at" in text
@@ -136,14 +165,13 @@ async def test_the_form_asks_too_and_keeps_what_was_typed(wary):
         assert "by the window" in piece_view(wary, LID, NOW).log[0].text
 
 
-async def test_a_safe_levelling_is_logged_without_a_question(demo):
+async def test_a_safe_levelling_is_logged_without_a_question(first):
     """Within what the shop goes without asking, one key logs it."""
-    up_to_levelling(demo)
-    assert not before_levelling(film_answer(demo, LID)).needs_confirmation
-    before = len(demo.every_event())
-    app = advised_on(demo, Clocks(), alone=True)
+    assert not before_levelling(film_answer(first, LID)).needs_confirmation
+    before = len(first.every_event())
+    app = advised_on(first, Clocks(), alone=True)
     app.choosing.choose(LID)
     async with app.run_test() as pilot:
         await pilot.press("space")
         assert isinstance(app.screen, Board)
-        assert len(demo.every_event()) == before + 1
+        assert len(first.every_event()) == before + 1
