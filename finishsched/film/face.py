@@ -242,7 +242,7 @@ def run_face(
     return tuple(lines)
 
 
-@lru_cache(maxsize=256)  # a repair is judged beside the same work without it, again and again
+@lru_cache(maxsize=512)  # a repair is judged beside the same work without it, again and again
 def enter_face(
     work: FaceWork, face: FaceState, stakes: Stakes = NO_STAKES, by: Abrading = USUAL
 ) -> FaceLine:
