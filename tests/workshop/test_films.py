@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+from types import SimpleNamespace
+
 import pytest
 
+from finishsched.film.face import Loss
 from finishsched.film.materials import FILM
+from finishsched.film.odds import Stake
 from finishsched.film.strokes import depth_um
 from finishsched.mixing.cut import mix_for_volume
-from finishsched.model.film import Reach
+from finishsched.model.film import FilmRules, Reach
 from finishsched.model.grades import grade_of
 from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.base.workshop import Workshop
-from finishsched.workshop.film.before import before_levelling
+from finishsched.workshop.film.before import before_levelling, risk_words
 from finishsched.workshop.film.films import before_step_in_hand, film_answer, film_now
 from finishsched.workshop.film.gauge_entries import Read, Weighed, left_of, log_film
 from finishsched.workshop.film.hand import HandTest, log_hand_test
@@ -346,3 +350,17 @@ def test_bare_veneer_has_odds_of_its_own(workshop, at):
     assert not level.safe
     assert film_answer(workshop, "lid", at(0), LevelQuestion(grade_of("P240"))).level_now.safe
     assert level.coarsest.grain_um < grade_of("P60").grain_um
+
+
+@pytest.mark.parametrize(
+    ("odds", "words"),
+    [
+        (0.3, "It goes through the film, first at the edges, with odds of about 30 %"),
+        (0.06, "It goes through the film, first at the edges, with odds of about 6 %"),
+        (0.05, ""),
+    ],
+)
+def test_a_risk_is_told_from_the_odds_on_that_the_shop_allows(odds, words):
+    """Above the usual 5 % it is named with where it is first, and at it nothing is said."""
+    row = SimpleNamespace(worst=Loss(Stake.FILM, odds, "edges", odds))
+    assert risk_words(row, FilmRules()) == words

@@ -109,7 +109,8 @@ def test_the_reminder_lasts_until_somebody_says_where_the_rags_went(oiled, at):
     log_entry(oiled, Entry(What.DONE, "lid"), at(1))
     assert open_rags(oiled, at(1) + timedelta(days=2)).rags
     assert open_rags(oiled, at(1) + timedelta(days=40)).rags
-    rags_dealt_with(oiled, "flat outdoors", at(1) + timedelta(days=40))
+    away = at(1) + timedelta(days=40)
+    rags_dealt_with(oiled, "flat outdoors", away, at=away)
     assert not open_rags(oiled, at(1) + timedelta(days=41)).rags
 
 

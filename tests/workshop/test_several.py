@@ -161,6 +161,27 @@ def test_undo_takes_back_the_whole_as_it_was_given_or_one_piece_of_it(chest):
     assert {s.step.coat for s in find_several(chest, "front")} == {1}
 
 
+def test_of_two_that_were_logged_apart_the_last_is_taken_back(chest):
+    """Both are named, and the entry that was given by itself before it stays."""
+    for minute, piece in enumerate(("front-1", "top")):
+        log(chest, piece, "start", minute)
+    back = log(chest, "front-1, top", "undo", 3)
+    assert [event.piece for event in back.events] == ["chest/top"]
+    assert chest.book().live("chest/front-1")
+    assert not chest.book().live("chest/top")
+
+
+def test_a_sitting_is_of_coats_from_the_one_in_hand_on(chest):
+    """What lays nothing is no sitting, nor is a step that is named; nothing is written."""
+    log(chest, "top", "start")
+    before = chest.book().last_seq
+    sat = Sat(2, 300.0)
+    for words in ({"what": What.READY}, {"what": What.DONE, "step": "1"}):
+        with pytest.raises(RefusedError, match="tells a sitting"):
+            log_sitting(chest, Entry(piece="top", **words), sat, NOW)
+    assert chest.book().last_seq == before
+
+
 def test_all_or_none_and_each_refusal_named(chest):
     """One piece that cannot take it keeps all from taking it; what is the same is said once."""
     log(chest, "front", "start")

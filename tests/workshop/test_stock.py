@@ -10,12 +10,15 @@ from finishsched.mixing.amount import used_amount
 from finishsched.mixing.cut import G_PER_L_IN_A_POUND_CUT, mix_for_volume
 from finishsched.model.shop import Alcohol
 from finishsched.workshop.base.entries import Entry, RefusedError, What
+from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import log_entry, remarks_on
 from finishsched.workshop.standing.where import find
 from finishsched.workshop.stock.shelf_entries import Bought, Counted, Mixed, TakenBack
 from finishsched.workshop.stock.shop_stock import log_stock, shop_stock
 from finishsched.workshop.stock.stock import StockState
 from finishsched.workshop.views.views import due_answer, piece_view
+
+from .conftest import JOB
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 DAY = timedelta(days=1)
@@ -361,3 +364,34 @@ def test_a_jar_that_holds_the_coats_is_named_in_place_of_a_mix(at_the_first_coat
 def piece_of_due(workshop):
     """Return the lid as ``due`` shows it."""
     return next(view for view in due_answer(workshop, NOW).at_hand if view.ref.endswith("/lid"))
+
+
+OILED = """\
+schedule: oiled
+title: Oiled
+source: common practice
+stages:
+  - stage: body
+    steps:
+      - wipe: thin
+        product: wiping-varnish
+        amount: 20 ml/m2
+"""
+
+
+@pytest.mark.parametrize(
+    ("had", "left", "unit"), [("amount_ml", "left_ml", "ml"), ("amount_g", "left_g", "g")]
+)
+def test_a_tin_is_low_by_what_a_coat_takes_of_it_as_both_are_measured(folder, had, left, unit):
+    """More than a tenth is left and less than a coat, by volume or by weight, and told so."""
+    (folder / "schedules" / "oiled.yaml").write_text(OILED.replace("ml/m2", f"{unit}/m2"))
+    (folder / "jobs" / "box.yaml").write_text(JOB.replace("two-coats", "oiled"))
+    with Workshop.open(folder, NOW) as shop:
+        log_entry(shop, Entry(What.START, "lid"), NOW)
+        log_stock(shop, Bought("wiping-varnish", name="tin", **{had: 20.0}), NOW)
+        log_stock(shop, Counted("tin", **{left: 2.5}), NOW)
+        row = shop_stock(shop, NOW).find("tin")
+        assert row.state is StockState.LOW
+        assert f" {unit}" in row.why[-1]
+        log_stock(shop, Counted("tin", **{left: 15.0}), NOW)
+        assert shop_stock(shop, NOW).find("tin").state is StockState.GOOD

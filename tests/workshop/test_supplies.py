@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from finishsched.model.ranges import Range
 from finishsched.model.supplies import SupplyFaultError, read_supply, supply_named
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop
@@ -16,7 +17,7 @@ from finishsched.workshop.log.log import log_entry
 from finishsched.workshop.stock.needs import job_need
 from finishsched.workshop.stock.shelf_entries import Bought, Counted, Supplied, TakenBack
 from finishsched.workshop.stock.shop_stock import log_stock, shop_stock
-from finishsched.workshop.stock.supplies import supplies_of, wetted_from
+from finishsched.workshop.stock.supplies import missing, supplies_of, wetted_from
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 LONG_AGO = NOW - timedelta(days=300)
@@ -189,3 +190,9 @@ def test_an_evening_takes_what_need_counted_for_it_however_it_is_logged(tmp_path
         left = of(workshop, "P180").left
     assert needed.amount.likely == 0.25
     assert left.likely == pytest.approx(3 - needed.amount.likely)
+
+
+def test_what_is_missing_runs_from_the_lucky_case_to_the_unlucky_one():
+    """By hand: 8 to 14 sheets of 2 to 5: at the least 3 are bought, likely 7, at the most 12."""
+    assert missing(Range(8.0, 10.0, 14.0), Range(2.0, 3.0, 5.0)) == Range(3.0, 7.0, 12.0)
+    assert missing(Range(1.0, 2.0, 3.0), Range(2.0, 3.0, 5.0)) == Range(0.0, 0.0, 1.0)

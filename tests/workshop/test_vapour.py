@@ -247,3 +247,30 @@ def test_what_will_pass_the_limits_is_told_before_it_does(opened, at):
     over = vapour_answer(shop, soon.rooms[0].peak_at)
     assert over.rooms[0].over
     assert not over.rooms[0].ahead
+
+
+SPIRITED = """\
+schedule: two-coats
+title: Spirited off
+source: common practice
+stages:
+  - stage: body
+    steps:
+      - sand: with the grain
+        grade: P180
+      - spirit off: straight strokes
+        product: ethanol
+"""
+
+
+def test_a_pass_of_spirit_of_which_nobody_says_how_much_counts_as_assumed(opened, folder, at):
+    """15 ml a square metre on the lid's 0.1 m2 (our assumption) are 1.5 ml, as if measured."""
+    (folder / "schedules" / "two-coats.yaml").write_text(SPIRITED)
+    shop = opened(ROOM)
+    lay_first_coat(shop, NOW)
+    assumed = by_liquid(vapour_answer(shop, at(5)))[Liquid.ETHANOL].now_ppm
+    log_entry(shop, Entry(What.UNDO, "lid"), NOW)
+    log_entry(shop, Entry(What.DONE, "lid", at=NOW, amount_ml=1.5), NOW)
+    measured = by_liquid(vapour_answer(shop, at(5)))[Liquid.ETHANOL].now_ppm
+    assert assumed == pytest.approx(measured)
+    assert assumed > 0
