@@ -16,7 +16,7 @@ from finishsched.film.abrading import usual_reach
 from finishsched.film.face import FaceLine
 from finishsched.film.solids import carries_film
 from finishsched.film.works import Reckoned, Terms, ledger_of
-from finishsched.model.doing import Lays
+from finishsched.model.doing import Lays, Wets
 from finishsched.model.film import Reach
 from finishsched.model.grades import Grade, UnknownGradeError, grade_of, powder_in
 from finishsched.model.job import Face, Job, Piece
@@ -49,6 +49,8 @@ class Move:
     path: tuple[str | int, ...]
     product: Product | None = None
     lubricant: Product | None = None
+    pulls_dry: bool = False
+    """True for tape that masked something: gummed tape over a seam is wetted, this is not."""
 
     @property
     def verb(self) -> Verb:
@@ -116,6 +118,16 @@ class Move:
         return washes(self.verb, self.product)
 
     @property
+    def wets(self) -> Wets:
+        """What it brings onto the face by itself, whatever product it names."""
+        return Wets.NOTHING if self.pulls_dry else self.verb.does.wets
+
+    @property
+    def must_dry(self) -> bool:
+        """True for what leaves something wet, and for a rest."""
+        return self.verb.does.must_dry and not self.pulls_dry
+
+    @property
     def wets_with_water(self) -> bool:
         """True where water comes on the face, that of a glue or a coat apart."""
         if self.step.lubricant in WATERS:
@@ -167,6 +179,8 @@ class ScheduleCase:
     def moves(self) -> tuple[Move, ...]:
         """Every step in the order of the work, rounds and coats laid out."""
         paths = dict(_paths(self.schedule))
+        steps = self.steps or steps_of(self.schedule)
+        dry_tape = frozenset(_dry_tape(steps))
         return tuple(
             Move(
                 at=at,
@@ -174,8 +188,9 @@ class ScheduleCase:
                 path=("rework", step.key) if step.is_rework else paths[step.stage, _id_of(step)],
                 product=self.products.get(step.product or ""),
                 lubricant=self.products.get(step.lubricant or ""),
+                pulls_dry=at in dry_tape,
             )
-            for at, step in enumerate(self.steps or steps_of(self.schedule))
+            for at, step in enumerate(steps)
         )
 
     @property
@@ -281,6 +296,19 @@ class ScheduleCase:
     def is_covered(self, before: Move, move: Move) -> bool:
         """Tell whether something was laid, or another face glued on, between two steps."""
         return any(one.verb.does.lays is not Lays.NOTHING for one in self.between(before, move))
+
+
+def _dry_tape(steps: Sequence[Step]) -> Iterator[int]:
+    """Give the places where tape comes off that masked, and that nothing wets."""
+    masked = False
+    for at, step in enumerate(steps):
+        if step.verb.does.lays is Lays.GLUE:
+            masked = False
+        elif step.verb is Verb.MASK:
+            masked = True
+        is_wetted = bool(step.product) or is_wet(step.lubricant)
+        if step.verb is Verb.STRIP_TAPE and masked and not is_wetted:
+            yield at
 
 
 def _place(move: Move) -> int:

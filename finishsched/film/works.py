@@ -93,9 +93,13 @@ def works_of(piece: Piece, steps: Iterable[Step], terms: Terms) -> tuple[Reckone
     steps = tuple(steps)
     glued = max((n for n, step in enumerate(steps) if step.verb.does.lays is Lays.GLUE), default=-1)
     found = []
-    filled = False
+    filled = burnt = False
     for number, step in enumerate(steps):
         reckoned = work_of(step, piece, terms)
+        # What is melted in is taken flush where it stands, and not over the face.
+        if burnt and step.verb.abrades and step.reach is Reach.FLUSH:
+            reckoned = Reckoned(step, None)
+        burnt = step.verb is Verb.BURN_IN or (burnt and not step.verb.abrades)
         if step.verb.does.lays is not Lays.NOTHING:
             filled = step.verb.does.lays is Lays.FILLER
         if filled:

@@ -25,7 +25,7 @@ class Inlay:
     """True when work that is wet makes no such dust."""
     lifted_by: tuple[str, ...] = ()
     """What softens it, eats it or carries its colour about: ``alcohol``, ``water``, ``acetone``,
-    ``acid``, ``alkali``, ``heat``."""
+    ``acid``, ``alkali``, ``heat``, ``colour``."""
     soils: bool = False
     """True when its dust sticks in pale pores: it is sealed, or cut first."""
     trade: str = ""
@@ -53,7 +53,7 @@ INLAYS = (
         "ivory",
         r"\bivory\b",
         "Dust of ivory and bone can carry what is in them: extract it and wear a P3 or P100 mask.",
-        lifted_by=("acid", "water"),
+        lifted_by=("acid", "colour", "water"),
         trade="elephant ivory: CITES I, and many countries forbid all trade in it",
     ),
     Inlay(
@@ -61,13 +61,13 @@ INLAYS = (
         r"\b(?:bone|antler)\b",
         "Dust of bone and antler can carry what is in them: extract it, wear a P3 or P100 mask, "
         "and keep it from overheating.",
-        lifted_by=("acid", "water"),
+        lifted_by=("acid", "colour", "water"),
     ),
     Inlay(
         "horn",
         r"\bhorn\b(?! ?beam)",
         "Dust of horn can bring on allergy: extract it and wear a P2 or N95 mask.",
-        lifted_by=("heat", "water"),
+        lifted_by=("heat", "colour", "water"),
     ),
     Inlay(
         "metal",

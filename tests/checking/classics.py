@@ -2,7 +2,7 @@
 
 ``brush varnish 60ml @24h; level P320; tack`` is a brushed coat that rests a day, a levelling, and a
 wiping off. ``@`` is the least wait, ``~`` the lubricant, ``x`` the coats, and what stands in
-quotes is how it is done.
+quotes is how it is done. ``over varnish;`` at its head is an old finish that stays.
 
 They were written from the advice of handbooks, makers' data sheets and common practice: R. Bitmead,
 French Polishing and Enamelling, 4th ed., Crosby Lockwood, 1910; W. Noyes, Handwork in Wood, Manual
@@ -71,9 +71,10 @@ VERBS = {verb.value.replace(" ", "-"): verb for verb in Verb} | {"tack": Verb.TA
 def schedule(text: str, look: str = "", shipped=()) -> Schedule:
     """Return the schedule that the shorthand says."""
     products = {**MADE_UP, **dict.fromkeys(shipped)}
-    plans = [_step(at, one.strip(), products) for at, one in enumerate(text.split(";"))]
-    stages = _stages(plans)
-    return Schedule("mine", "Mine", stages, look=look, source="made up")
+    parts = [part.strip() for part in text.split(";")]
+    over = ProductKind(parts.pop(0).removeprefix("over ")) if parts[0].startswith("over ") else None
+    plans = [_step(at, one, products) for at, one in enumerate(parts)]
+    return Schedule("mine", "Mine", _stages(plans), look=look, source="made up", over=over)
 
 
 def piece(species: str, sheen: str = "", veneer: float | None = None) -> Piece:
@@ -112,6 +113,9 @@ def _step(at: int, text: str, products) -> StepPlan:
     given: dict[str, object] = {"lubricant": None}
     if verb_word == "scuff":
         verb_word, given["reach"] = "level", (Reach.SCUFF,)
+    if "flush" in words:
+        words.remove("flush")
+        given["reach"] = (Reach.FLUSH,)
     if verb_word == "spray" and "unsaid" not in words:
         given["cautions"] = ("In the booth, fan running, no sparks within 6 m.",)
     for word in words:
@@ -200,6 +204,17 @@ def fourth_mistakes() -> list[tuple[str, str, str, str, set[str]]]:
     """Return what, on what, in which air, how, and the codes by which it may be told."""
     rows = _rows("fourth_mistakes.txt")
     return [(what, on, air, _long(how), _codes(codes)) for what, on, air, how, codes in rows]
+
+
+def fifth_mistakes() -> list[tuple[str, str, str, str, set[str]]]:
+    """Return what, on what, in which air, how, and the codes by which it may be told."""
+    rows = _rows("fifth_mistakes.txt")
+    return [(what, on, air, _long(how), _codes(codes)) for what, on, air, how, codes in rows]
+
+
+def fifth_sound() -> list[tuple[str, str, str]]:
+    """Return on what, in which air, and how."""
+    return [(on, air, _long(how)) for on, air, how in _rows("fifth_sound.txt")]
 
 
 def fourth_sound() -> list[tuple[str, str, str]]:

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.layers.bare import BARE
 from finishsched.checking.layers.matter import matter_of
-from finishsched.checking.layers.pairs import Status, pair_for, pairs, sources
+from finishsched.checking.layers.pairs import Status, asked_of, pair_for, pairs, sources
 from finishsched.checking.layers.stack import verdicts
 from finishsched.checking.registry import RULES
 from finishsched.documents.library import shipped_products
@@ -22,7 +22,7 @@ MATTERS = (
     *("oil.blend", "oil.mineral", "wax", "silicone", "filler.oil", "filler.water", "filler.epoxy"),
     *("dye.water", "dye.spirit", "stain.oil", "glaze", "bleach.oxalic", "bleach.chlorine"),
     *("bleach.peroxide", "alkali", "glue.hide", "glue.pva", "glue.contact", "glue.epoxy"),
-    *("work.steam", "work.soak", "work.tape", "work.alcohol", "work.thinner"),
+    *("work.steam", "work.soak", "work.tape", "work.alcohol", "work.thinner", "work.paper"),
     "filler.pumice",
 )
 
@@ -47,12 +47,15 @@ def test_every_kind_of_product_is_of_some_matter(kind):
     assert matter_of(Product("mine", "Mine", kind))
 
 
+def _case(text):
+    products = {**shipped_products(), **MADE_UP}
+    return ScheduleCase(schedule(text, "", tuple(shipped_products())), products)
+
+
 def told(days):
     """Return whether lacquer so many days after danish oil is told of."""
     text = f"sand P180; tack; wipe danish 20ml @{days}d; spray lacquer 130ml @24h"
-    products = {**shipped_products(), **MADE_UP}
-    case = ScheduleCase(schedule(text, "", tuple(shipped_products())), products)
-    return [one.pair.rule for one in verdicts(case)]
+    return [one.pair.rule for one in verdicts(_case(text))]
 
 
 @settings(max_examples=20)
@@ -66,3 +69,19 @@ def test_the_wait_of_the_row_is_the_limit():
     """Lacquer over a thin oil is told of at six days, and no more at seven (row of the table)."""
     assert told(6) == ["lacquer-over-oil"]
     assert told(7) == []
+
+
+def test_what_is_contested_hides_nothing_that_is_known():
+    """Waxy shellac under varnish is contested, and its two hours below any varnish hold as well."""
+    rows = asked_of("shellac.waxy", "varnish.urethane")
+    assert [row.status for row in rows] == [Status.COMMON, Status.CONTESTED]
+    assert all(row.is_certain for row in asked_of("shellac.dewaxed", "varnish.urethane"))
+
+
+def test_masking_tape_is_pulled_off_dry_and_gummed_tape_is_not():
+    """Tape that masked brings no water; what holds a seam after a glue-up is wetted."""
+    masked = "prep; mask; stain oil-stain 20ml @24h; strip-tape; brush varnish 70ml @24h"
+    gummed = "glue-up pva @24h; strip-tape; sand P180; tack; brush varnish 70ml @24h"
+    wets = [[move.wets.value for move in _case(text).moves if move.verb.value == "strip tape"]
+            for text in (masked.replace("prep", "sand P180"), gummed)]  # fmt: skip
+    assert wets == [["nothing"], ["water"]]

@@ -10,6 +10,7 @@ from finishsched.checking.cases import Move, ScheduleCase
 from finishsched.checking.layers.matter import FILMS, is_a
 from finishsched.checking.layers.pairs import Need, Pair, pair_for
 from finishsched.checking.layers.stack import layer_of
+from finishsched.model.doing import Care
 from finishsched.model.woods import Degree, Wood, woods_of
 
 BARE: Mapping[str, Callable[[Wood], bool]] = MappingProxyType(
@@ -61,5 +62,7 @@ def _against(case: ScheduleCase, matter: str) -> Iterator[tuple[Move, Pair]]:
 
 
 def _met(case: ScheduleCase, move: Move, pair: Pair) -> bool:
-    """Tell whether what a row needs was done: a fast solvent went over the wood before."""
+    """Tell whether what a row needs was done: a fast solvent before, or a gun in the hand."""
+    if pair.needs is Need.SPRAY:
+        return Care.MIST in move.verb.does.care
     return pair.needs is Need.WASH and any(one.washes for one in case.before(move))

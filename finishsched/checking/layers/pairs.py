@@ -17,6 +17,8 @@ class Need(StrEnum):
     """What has to be done between two layers."""
 
     SCUFF = "scuff"
+    CUT = "cut"
+    """Scraped or sanded off the face, down to the wood."""
     WASH = "wash"
     RINSE = "rinse"
     SEAL = "seal"
@@ -76,6 +78,17 @@ def pairs() -> tuple[Pair, ...]:
 def pair_for(below: str, above: str) -> Pair | None:
     """Return the row for one matter over another; None where nothing speaks against it."""
     return next((pair for pair in pairs() if pair.fits(below, above)), None)
+
+
+@lru_cache(maxsize=4096)
+def asked_of(below: str, above: str) -> tuple[Pair, ...]:
+    """Return the rows that one matter over another is asked by, what is certain first.
+
+    The first that fits is it; what is contested only advises, so it hides no row after it.
+    """
+    fitting = [pair for pair in pairs() if pair.fits(below, above)]
+    certain = next((at for at, pair in enumerate(fitting) if pair.is_certain), len(fitting))
+    return tuple(sorted(fitting[: certain + 1], key=lambda pair: not pair.is_certain))
 
 
 @lru_cache(maxsize=1)

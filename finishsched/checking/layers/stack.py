@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from finishsched.checking.cases import Move, ScheduleCase
 from finishsched.checking.layers.matter import is_a, matter_of
-from finishsched.checking.layers.pairs import Need, Pair, pair_for
+from finishsched.checking.layers.pairs import Need, Pair, asked_of
 from finishsched.checking.layers.passing import work_of
 from finishsched.checking.layers.thin import is_wash_coat, share_of_wait
 from finishsched.checking.words import at_most
@@ -71,6 +71,8 @@ class Verdict:
     def _how(self, over: str) -> str:
         if self.lacks is Need.SCUFF:
             return f"over {over}, and nothing rubs that dull"
+        if self.lacks is Need.CUT:
+            return f"over {over} that nothing scraped or sanded off"
         if self.lacks is Need.WASH:
             return f"over {over} that no solvent washed off"
         if self.lacks is Need.RINSE:
@@ -135,8 +137,15 @@ def _goes_on(top: Layer, layer: Layer) -> bool:
     same = top.move.step.product == layer.move.step.product
     if same and is_a(top.matter, "oil") and not _published(top.move):
         return False  # how long a coat of it wants stands in the table alone
-    padded_with_oil = top.move.verb.lays_coats and top.matter == "oil.mineral"
-    return same or (padded_with_oil and layer.move.step.product == top.move.step.product)
+    return same or _padded_over(top, layer.move)
+
+
+def _padded_over(top: Layer, move: Move) -> bool:
+    """Tell whether an oily pad goes on over its own oil, which is spirited off in the end."""
+    if top.matter != "oil.mineral" or not top.is_lubricant or top.move is None:
+        return False
+    pads_on = top.move.verb.lays_coats and move.step.product == top.move.step.product
+    return pads_on or (move.verb is Verb.PAD and move.step.lubricant == top.move.step.lubricant)
 
 
 def _published(move: Move) -> bool:
@@ -151,11 +160,15 @@ def _passed_over(case: ScheduleCase, top: Layer, move: Move) -> Iterator[Verdict
 
 
 def _judged(case: ScheduleCase, top: Layer, layer: Layer, move: Move) -> Iterator[Verdict]:
-    pair = pair_for(top.matter, layer.matter)
-    if pair is None or _is_washed_on(top, layer):
+    if _is_washed_on(top, layer):
         return
-    if _goes_on(top, layer) and not pair.until_s:
-        return
+    for pair in asked_of(top.matter, layer.matter):
+        if pair.until_s or not _goes_on(top, layer):
+            yield from _against(case, pair, top, move)
+
+
+def _against(case: ScheduleCase, pair: Pair, top: Layer, move: Move) -> Iterator[Verdict]:
+    """Give what one row has against a step over a layer, if anything."""
     given_s = _given_s(case, top, move)
     lacks = None if _is_within(case, pair, top, move) else _lacking(pair.needs, top, move)
     after_s = pair.after_s
@@ -200,6 +213,7 @@ def _lacking(need: Need | None, top: Layer, move: Move) -> Need | None:
         Need.NEVER: False,
         Need.SEAL: False,
         Need.SCUFF: top.scuffed,
+        Need.CUT: top.scuffed,
         Need.WASH: top.washed,
         Need.RINSE: top.rinsed_at is not None,
         Need.SPRAY: move.verb is Verb.SPRAY,
@@ -218,9 +232,9 @@ def _worked_on(case: ScheduleCase, top: Layer, move: Move) -> Layer | None:
             return _old_film(case)
         if top.beneath is not None:
             top = top.beneath
-    waters = move.verb.does.wets is Wets.WATER or move.wets_with_water
+    waters = move.wets is Wets.WATER or move.wets_with_water
     if move.verb.does.cleans and waters:  # a damp sponge for the grain takes nothing away
         top.rinsed_at = move
-    if move.verb.does.wets is Wets.ALCOHOL and is_a(top.matter, "shellac"):
+    if move.wets is Wets.ALCOHOL and is_a(top.matter, "shellac"):
         top.softened_at = move
     return top

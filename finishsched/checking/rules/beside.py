@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from finishsched.checking.cases import Move, PieceCase
 from finishsched.checking.layers.matter import matter_of
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
-from finishsched.model.doing import Wets
+from finishsched.model.doing import Lays, Wets
 from finishsched.model.inlays import Inlay, inlays_in
 from finishsched.model.job import Piece
 from finishsched.model.kinds import ProductKind
@@ -29,8 +29,10 @@ def _liquids_of(move: Move) -> frozenset[str]:
     fast = ("lacquer", "acetone")
     if any(word in f"{one.id} {one.title}".lower() for one in move.brings for word in fast):
         found.add("acetone")
-    if move.wets_with_water or move.verb.does.wets is Wets.WATER:
+    if move.wets_with_water or move.wets is Wets.WATER:
         found.add("water")
+    if move.verb.does.lays is Lays.COLOUR:
+        found.add("colour")
     if move.verb is Verb.NEUTRALISE and "vinegar" in move.step.how.lower():
         found.add("acid")
     return frozenset(found)
@@ -47,20 +49,35 @@ _BRINGS = {
 
 def _lifted(case: PieceCase) -> Iterator[Found]:
     for inlay in _inlays_of(case.piece):
-        for move in case.schedule.moves:
+        for move in _uncovered(case.schedule.moves):
             liquid = next((one for one in inlay.lifted_by if one in _liquids_of(move)), None)
             if liquid is not None:
-                harms = "eats or stains" if liquid in ("acid", "alkali") else _CARRIES
                 yield Found(
                     case.key("schedule"),
-                    f"'{move.step.title}' brings {liquid} to the {inlay.name}, which it {harms}",
-                    _SHUT_IN if liquid in ("acid", "alkali") else "",
+                    f"'{move.step.title}' brings {liquid} to the {inlay.name}, which it "
+                    f"{_HARMS.get(liquid, 'softens or carries about')}",
+                    _INSTEAD.get(liquid, ""),
                 )
                 break
 
 
-_CARRIES = "softens or carries about"
+def _uncovered(moves: Iterable[Move]) -> Iterator[Move]:
+    """Give the steps that reach what is laid in: none while tape lies over it."""
+    masked = False
+    for move in moves:
+        if move.verb in (Verb.MASK, Verb.STRIP_TAPE):
+            masked = move.verb is Verb.MASK
+        if not masked:
+            yield move
+
+
+_HARMS = {"acid": "eats or stains", "alkali": "eats or stains", "colour": "stains for good"}
 _SHUT_IN = "bleach the wood before it is let in, or shut it in with two coats of shellac first"
+_INSTEAD = {
+    "acid": _SHUT_IN,
+    "alkali": _SHUT_IN,
+    "colour": "tape it over, or shut it in by itself with two coats of shellac first",
+}
 
 
 def _soils(case: PieceCase) -> Iterator[Found]:
@@ -107,7 +124,8 @@ BESIDE_RULES = (
         "A liquid that softens what is laid in",
         Severity.ADVICE,
         "Celluloid goes soft in alcohol and acetone, plastics in acetone; water swells bone and "
-        "horn, and dyed veneer gives its colour to both alcohol and water.",
+        "horn, which take up stain and dye as wood does, and dyed veneer gives its colour to both "
+        "alcohol and water.",
         "mist the first coats, keep the wet off it, or shut it in by itself with a small brush",
         "common practice, no source",
         Example(

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from types import MappingProxyType
 
 from finishsched.checking import about
-from finishsched.checking.cases import DAY_S, HOUR_S, Move, ScheduleCase
+from finishsched.checking.cases import DAY_S, HOUR_S, SHELLACS, Move, ScheduleCase
 from finishsched.checking.layers.matter import is_a, matter_of
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.words import at_least, at_most, duration
@@ -54,7 +54,7 @@ def _is_strong(kind: ProductKind, product: object) -> bool:
 def _grain_not_cut(case: ScheduleCase) -> Iterator[Found]:
     bare, cut_before = True, False
     for move in case.moves:
-        wets = move.verb.does.wets is Wets.WATER and move.verb is not Verb.STRIP_TAPE
+        wets = move.wets is Wets.WATER and move.verb is not Verb.STRIP_TAPE
         dyes = move.product is not None and is_a(matter_of(move.product), "dye.water")
         films = case.on_bare_wood and _is_waterborne_under_film(case, move)
         if bare and (wets or films or (dyes and move.verb.lays)):
@@ -112,6 +112,40 @@ def _sitting_too_long(case: ScheduleCase) -> Iterator[Found]:
             about=about.drying(move),
             needed_s=SITTING_S,
         )
+
+
+def _burn_in_proud(case: ScheduleCase) -> Iterator[Found]:
+    for move in case.moves:
+        if move.verb is not Verb.BURN_IN:
+            continue
+        following = case.next_layer(move)
+        if not any(one.verb.abrades for one in case.between(move, following)):
+            over = f"before '{following.step.title}'" if following else "afterwards"
+            yield Found(
+                move.verb_path,
+                f"nothing levels '{move.step.title}' {over}: what is melted in stands above the "
+                "face, and shows at every light",
+            )
+
+
+def _pumice_unbound(case: ScheduleCase) -> Iterator[Found]:
+    if case.schedule.over in SHELLACS:
+        return
+    for move in case.moves:
+        if move.is_shellac:
+            return
+        if move.verb is Verb.FILL and move.kind is ProductKind.POWDER:
+            yield Found(
+                move.key("product"),
+                f"'{move.step.title}' rubs {move.step.product} into wood with no shellac on it: "
+                "nothing binds it in the pores, and they turn white",
+                contested=not _oiled(move),  # a pad that is charged with shellac binds it, say some
+            )
+            return
+
+
+def _oiled(move: Move) -> bool:
+    return move.lubricant is not None and move.lubricant.kind.row.oils
 
 
 def _glue_not_dry(case: ScheduleCase) -> Iterator[Found]:
@@ -194,6 +228,49 @@ HANDS_RULES = (
             ("coats: 30", "coats: 8"),
         ),
         on_schedule=_sitting_too_long,
+    ),
+    Rule(
+        "burn-in-proud",
+        "A burn-in that nothing levels",
+        Severity.ADVICE,
+        "What is melted into a dent is filled over the edge, since it shrinks as it cools. A coat "
+        "over it follows the hill, and no later polish hides it.",
+        "level it flush with a block or felt, the filled place alone, then go on",
+        "common practice, no source",
+        Example(
+            "- stage: body\n  steps:\n"
+            "    - {burn in: the dent, tool: a hot knife}\n"
+            f"    - {{pad: ovals, {_SHELLAC}, cut: 2 lb}}\n",
+            (
+                "a hot knife}\n",
+                "a hot knife}\n    - {level: flush, grade: P400, lubricant: dry}\n",
+            ),
+        ),
+        on_schedule=_burn_in_proud,
+    ),
+    Rule(
+        "pumice-unbound",
+        "Pumice with nothing to bind it",
+        Severity.ERROR,
+        "Pumice fills a pore because alcohol wakes the shellac below and packs powder, dust and "
+        "shellac into one. With oil on bare wood it lies there loose, and shows white.",
+        "pad two or three thin coats of shellac first, and wet the pad with alcohol",
+        "R. Bitmead, French Polishing and Enamelling, 1910; common practice",
+        Example(
+            "- stage: fill\n  steps:\n"
+            "    - {fill: small circles, product: pumice, lubricant: mineral-oil,\n"
+            f"       {_WAIT}}}\n"
+            "    - {tack off: until no oil comes up, product: mineral-spirits}\n"
+            f"- stage: body\n  steps:\n    - {{pad: ovals, {_SHELLAC}, cut: 2 lb}}\n",
+            (
+                "- stage: fill",
+                (
+                    f"- stage: seal\n  steps:\n    - {{pad: thin, {_SHELLAC}, cut: 1 lb,\n"
+                    f"       {_WAIT}}}\n- stage: fill"
+                ),
+            ),
+        ),
+        on_schedule=_pumice_unbound,
     ),
     Rule(
         "glue-not-dry",

@@ -41,18 +41,21 @@ CLAMPED_S = HOUR_S / 2
 
 def _no_rest_before_levelling(case: ScheduleCase) -> Iterator[Found]:
     for move in case.moves:
-        if not move.verb.cuts:
+        if not (move.verb.cuts or move.verb is Verb.SCRAPE):
             continue
         below = case.layer_below(move)
         if below is None or below.verb is Verb.WAX:
             continue
-        needed, given = _sands_s(below.product), case.earliest_s(below, move)
+        blade = move.verb is Verb.SCRAPE
+        needed = _sands_s(below.product, 1.0 if blade else LEAST_SHARE)
+        given = case.earliest_s(below, move)
         if given < needed:
             what = f"{at_most(given)} after" if given else "at once after"
             yield Found(
                 move.verb_path,
-                f"'{move.step.title}' comes {what} '{below.step.title}': soft film clogs the "
-                f"paper and tears{_dust(below.product)}",
+                f"'{move.step.title}' comes {what} '{below.step.title}': soft film "
+                f"{'rolls up under the blade' if blade else 'clogs the paper'} and tears"
+                f"{_dust(below.product)}",
                 f"give it {at_least(needed)} at the earliest, and a check that it powders",
                 about=about.drying(below),
                 needed_s=needed,
@@ -172,7 +175,7 @@ def _clamp_too_short(case: ScheduleCase) -> Iterator[Found]:
 def _no_dry_check(case: ScheduleCase) -> Iterator[Found]:
     last = steps_of(case.schedule)[-1].key
     for move in case.moves:
-        if move.verb.does.must_dry and move.step.wait is None:
+        if move.must_dry and move.step.wait is None:
             yield Found(
                 move.verb_path,
                 f"'{move.step.title}' has no wait and no dry check: nothing says when it is ready",
@@ -181,14 +184,14 @@ def _no_dry_check(case: ScheduleCase) -> Iterator[Found]:
             )
 
 
-def _sands_s(product: Product | None) -> float:
+def _sands_s(product: Product | None, share: float = LEAST_SHARE) -> float:
     dries = product.dries if product else None
     published = (dries.sand_s or dries.recoat_s) if dries else None
     if product is None or published is None:
         return UNKNOWN_SANDS_S
     # Thin or warm, it is hard sooner; but half-cured dust of two parts sensitises: no share there.
-    share = 1.0 if product.mechanism is Mechanism.TWO_PART else LEAST_SHARE
-    return share * published
+    is_two_part = product.mechanism is Mechanism.TWO_PART
+    return published if is_two_part else share * published
 
 
 def _rubs_to_gloss(case: ScheduleCase, move: Move) -> bool:

@@ -7,8 +7,10 @@ from collections.abc import Iterator
 from finishsched.checking import about
 from finishsched.checking.cases import Move, ScheduleCase
 from finishsched.checking.cutting import bare_colour
+from finishsched.checking.layers.matter import matter_of
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.rules.stacked import told
+from finishsched.model.doing import Lays
 from finishsched.model.product import ProductKind
 from finishsched.model.schedule import Verb
 
@@ -56,7 +58,43 @@ def _too_fine_for_stain(case: ScheduleCase) -> Iterator[Found]:
         )
 
 
+def _colour_uncovered(case: ScheduleCase) -> Iterator[Found]:
+    last = case.layers[-1] if case.layers else None
+    if last is None or last.verb.does.lays is not Lays.COLOUR:
+        return
+    glaze = last.product is not None and matter_of(last.product) == "glaze"
+    yield Found(
+        last.verb_path,
+        f"'{last.step.title}' is the last that is laid: nothing lies over the colour, and hands "
+        "and cloths take it off",
+        contested=not (glaze or last.verb is Verb.GLAZE),  # another schedule may go on over it
+    )
+
+
 STAIN_RULES = (
+    Rule(
+        "colour-uncovered",
+        "Colour with nothing over it",
+        Severity.ERROR,
+        "A glaze lies on the face and holds by little; stain and dye lie open in the wood. Only a "
+        "clear coat, or wax for a stain, keeps them from hands, damp and light cloths.",
+        "lay a clear coat over it, the first one quick and not brushed back",
+        "common practice, no source",
+        Example(
+            """\
+- stage: body
+  steps:
+    - {glaze: wipe and soften, product: walnut-stain,
+       dry_check: dry, wait: {earliest: 24 h, likely: 48 h}}
+""",
+            (
+                "likely: 48 h}}\n",
+                "likely: 48 h}}\n    - {brush: full coat, product: oil-varnish}\n",
+            ),
+            besides="with a product walnut-stain of the kind stain",
+        ),
+        on_schedule=_colour_uncovered,
+    ),
     Rule(
         "too-fine-for-stain",
         "Bare wood too fine for stain",

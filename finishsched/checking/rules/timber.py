@@ -90,7 +90,7 @@ def _iron_on_tannin(case: PieceCase) -> Iterator[Found]:
 
 
 def _brings_water(move: Move) -> bool:
-    if move.wets_with_water or move.verb.does.wets.value == "water":
+    if move.wets_with_water or move.wets.value == "water":
         return True
     mechanism = move.product.mechanism if move.product else None
     return move.verb.lays and mechanism is not None and mechanism.is_by_water

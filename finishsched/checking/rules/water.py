@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from finishsched.checking import about
-from finishsched.checking.cases import HOUR_S, Move, ScheduleCase
+from finishsched.checking.cases import HOUR_S, SHELLACS, Move, ScheduleCase
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.words import at_least, at_most
 from finishsched.model.doing import Lays, Wets
@@ -19,6 +19,9 @@ AFTER_WASH_S = HOUR_S
 """After washing it with water and drying it with a cloth: 1 to 4 h (common practice)."""
 AFTER_DAMP_CLOTH_S = HOUR_S / 6
 """A damp cloth, wrung out (our assumption)."""
+BEFORE_ALCOHOL_S = HOUR_S / 2
+"""The same before shellac or lacquer, which cool as they dry and whiten over damp (our
+assumption)."""
 AFTER_TAPE_S = 4 * HOUR_S
 """Wetted veneer on a panel: 4 to 8 h, by Fick's law."""
 AFTER_SPIRITS_S = HOUR_S / 6
@@ -33,7 +36,7 @@ def _water_under_coat(case: ScheduleCase) -> Iterator[Found]:
         following = case.next_layer(move)
         if following is None:
             continue
-        needed = _dries_in_s(move)
+        needed = _dries_in_s(move, following)
         given = case.earliest_s(move, following)
         if given < needed:
             yield Found(
@@ -46,20 +49,23 @@ def _water_under_coat(case: ScheduleCase) -> Iterator[Found]:
             )
 
 
-def _dries_in_s(move: Move) -> float:
+def _dries_in_s(move: Move, following: Move) -> float:
     """Return the least that the water of a step takes: wet paper's, a wash's, a damp cloth's."""
     if move.verb.cuts or _soaks(move):
         return AFTER_WET_PAPER_S
-    return AFTER_WASH_S if move.verb is Verb.WASH else AFTER_DAMP_CLOTH_S
+    if move.verb is Verb.WASH:
+        return AFTER_WASH_S
+    whitens = following.kind in (*SHELLACS, ProductKind.LACQUER)
+    return BEFORE_ALCOHOL_S if whitens else AFTER_DAMP_CLOTH_S
 
 
 def _soaks(move: Move) -> bool:
-    return move.verb.does.wets is Wets.WATER
+    return move.wets is Wets.WATER
 
 
 def _tape_not_dry(case: ScheduleCase) -> Iterator[Found]:
     for move in case.moves:
-        if move.verb is not Verb.STRIP_TAPE:
+        if move.verb is not Verb.STRIP_TAPE or move.pulls_dry:
             continue
         following = next((m for m in case.after(move) if m.lays or m.verb is Verb.SAND), None)
         given = case.earliest_s(move, following)
