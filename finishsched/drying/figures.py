@@ -57,7 +57,7 @@ def _reaction(energy: float, basis: str = "computed from data sheets") -> Figure
     return Figures(0.0, energy, 0.0, 1.0, f"film powers assumed; energy {basis}")
 
 
-_HALVES = "from the rule that it halves for each {10 K} more (UFGS 09971)"
+_HALVES = "from pot life, which halves for each {10 K} more (UFGS 09971)"
 _HARDENED = "assumed, at the middle of figures computed from data sheets"
 
 _BY_MECHANISM: Mapping[Mechanism, tuple[Figures, Figures, Figures, Figures, Figures]] = {

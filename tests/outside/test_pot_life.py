@@ -7,7 +7,7 @@ from finishsched.drying.rates import pot_life_s
 
 @pytest.mark.parametrize("at_c", [10, 15, 20, 25])
 def test_ten_degrees_more_halve_a_pot_life(at_c):
-    """UFGS 09971 (no year at hand): about halved for each 10 degC more, doubled for each less.
+    """UFGS 09971, 3.7.1.3 (no year at hand): about halved for each 10 degC more, doubled for less.
 
     'About' is taken as 10 %.
     """

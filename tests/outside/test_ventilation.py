@@ -63,6 +63,7 @@ def test_one_ppm_in_mg(liquid, mg):
 @pytest.mark.parametrize(
     ("liquid", "ppm"),
     [
+        (Liquid.ACETONE, 2500),
         (Liquid.ETHANOL, 3300),
         (Liquid.METHANOL, 6000),
         (Liquid.ISOPROPANOL, 2000),
@@ -70,7 +71,10 @@ def test_one_ppm_in_mg(liquid, mg):
     ],
 )
 def test_a_tenth_of_the_explosive_limit(liquid, ppm):
-    """NIOSH IDLH documentation prints 10 % of its LEL, which is the IDLH; ours is never above."""
+    """NIOSH IDLH documentation prints 10 % of its LEL, which is the IDLH; ours is never above.
+
+    The explosive limit that goes first among the published ones is that of NIOSH.
+    """
     solvent = SOLVENTS[liquid]
     assert solvent.lels_percent[0] * 1e4 / 10 == pytest.approx(ppm)
     assert solvent.lel_ppm / 10 <= ppm
