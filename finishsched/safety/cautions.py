@@ -107,6 +107,11 @@ _ALCOHOL = Product(
     rags=RagHabit.FLAMMABLE,
 )
 """Counted as holding much methanol until its data sheet is entered: from 3.6 to 50 % was found."""
+_POURED = Caution(
+    Danger.FIRE,
+    "Solvent that is poured charges itself: metal cans touch, or a wire joins them, while it runs; "
+    "an extinguisher by the way out.",
+)
 _HEATS = Caution(
     Danger.HEAT, "Mixed in a cup it heats by itself: mix little, spread it out, mind the pot life."
 )
@@ -122,7 +127,9 @@ def mixing_cautions(products: Sequence[Product] = ()) -> tuple[Caution, ...]:
         mixed = (*mixed, _ALCOHOL)
     own = [Caution(Danger.OTHER, text) for product in mixed for text in product.cautions]
     heats = [_HEATS] if any(product.pot_life_s for product in mixed) else []
-    return tuple(sorted({*_from_labels(mixed), *_from_rags(mixed), *heats, *own}))
+    codes = {code for product in mixed for code in product.hazard_codes}
+    charges = [_POURED] if codes & _FLAMMABLE else []
+    return tuple(sorted({*_from_labels(mixed), *_from_rags(mixed), *charges, *heats, *own}))
 
 
 def parts_cautions(*, sets: bool) -> tuple[Caution, ...]:

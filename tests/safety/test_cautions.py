@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+from finishsched.documents.library import shipped_products
 from finishsched.model.product import Product, ProductKind, RagHabit
 from finishsched.model.schedule import StageName, Verb
 from finishsched.model.step import Step
@@ -103,3 +104,12 @@ def test_what_sets_by_itself_is_told_to_heat_in_its_cup_while_it_is_mixed():
     found = mixing_cautions([oil])
     assert {caution.danger for caution in found} >= {Danger.RAGS, Danger.OTHER}
     assert Danger.HEAT not in {caution.danger for caution in found}
+
+
+def test_who_pours_solvent_is_told_of_static_and_where_the_extinguisher_hangs():
+    """A mix with alcohol says it; one of water and powder does not."""
+    told = " ".join(caution.text for caution in mixing_cautions())
+    assert "charges itself" in told
+    assert "extinguisher by the way out" in told
+    dye = shipped_products()["water-dye"]
+    assert not any("charges" in caution.text for caution in mixing_cautions([dye]))
