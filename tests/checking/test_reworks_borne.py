@@ -7,13 +7,15 @@ from finishsched.checking.defects.options import offered
 from finishsched.checking.defects.ranking import diagnose
 from finishsched.checking.defects.refused import Bearing
 from finishsched.checking.defects.repairs import REPAIRS, repairs_of
-from finishsched.checking.defects.rework import joined_at
+from finishsched.checking.defects.rework import Rework, joined_at
 from finishsched.checking.defects.seen import Seen
 from finishsched.checking.defects.spot_state import spot_state
 from finishsched.checking.defects.worked_with import worked_with
 from finishsched.documents.library import shipped_products, shipped_schedules
+from finishsched.model.schedule import StageName, StepPlan
 from finishsched.model.shop import Shop
 from finishsched.model.step import steps_of
+from finishsched.model.verbs import Verb
 
 
 @pytest.mark.parametrize(
@@ -73,3 +75,18 @@ def test_every_repair_of_a_spot_is_borne_somewhere_and_most_of_them_nearly_every
     assert all(any(each) for each in borne.values())
     every = [one for each in borne.values() for one in each]
     assert sum(every) >= 0.8 * len(every)
+
+
+def test_a_rework_on_bare_wood_is_asked_of_that_wood():
+    """Oil on wood that was stripped bare is borne by walnut, and not by rosewood."""
+    schedule, products = shipped_schedules()["padded-shellac-closed-pored"], shipped_products()
+    steps = steps_of(schedule)
+    oil = StepPlan("oil", Verb.WIPE, "flood, wipe off", product="boiled-linseed-oil")
+    rework = Rework("oiled", "Oiled anew", StageName.SEAL, (oil,), bare=True)
+    begun = {step.key for step in steps[:6]}
+    on = {
+        wood: Bearing(schedule, steps, products, Shop(""), wood).new_errors(rework, begun)
+        for wood in ("walnut", "rosewood")
+    }
+    assert "oily-wood" in on["rosewood"]
+    assert "oily-wood" not in on["walnut"]

@@ -233,6 +233,17 @@ def test_choose_without_a_shop_leaves_out_what_only_a_shop_knows(cli):
     assert cli("choose", "--sheen", "shiny", "--due", "soon").err.count("\n") == 2
 
 
+def test_choose_heeds_what_is_let_in_said_or_in_the_document(empty):
+    """An option says it, or the piece's own document does; what is no material is refused."""
+    said = empty("choose", "--wood", "walnut", "--inlay", "celluloid 1 mm", "--all")
+    assert "brings alcohol to the celluloid" in said.out
+    assert empty("begin", "Lid", "--faces", "220 x 140 mm", "--wood", "walnut", "--inlay",
+                 "celluloid 1 mm", "--usual").status == 0  # fmt: skip
+    assert "brings alcohol to the celluloid" in empty("choose", "lid", "--all").out
+    assert "celluloid" not in empty("choose", "--wood", "walnut", "--all").out
+    assert empty("choose", "--inlay", "cheese 1 mm").err.startswith("--inlay: 'cheese'")
+
+
 def test_say_reads_a_notebook_from_a_file_and_from_standard_input(empty, monkeypatch):
     """Each line with what became of it; kept, it is a schedule of the shop that pieces can have."""
     (empty.cwd / "own way.txt").write_text(NOTEBOOK, "utf-8")

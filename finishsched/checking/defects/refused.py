@@ -8,6 +8,8 @@ from collections.abc import Collection, Mapping
 from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.defects.rework import Rework, entered, rework_steps
 from finishsched.checking.findings import schedule_findings
+from finishsched.checking.layers.bare import on_wood
+from finishsched.checking.registry import RULES
 from finishsched.checking.rule import Severity
 from finishsched.model.product import Product
 from finishsched.model.schedule import Schedule
@@ -24,10 +26,11 @@ class Bearing:
         steps: tuple[Step, ...],
         products: Mapping[str, Product],
         shop: Shop,
+        made_of: str = "",
     ) -> None:
-        """Take the work as it is, and by what it is judged."""
+        """Take the work as it is, and by what it is judged; ``made_of`` are the piece's woods."""
         self._schedule, self._steps = schedule, steps
-        self._products, self._shop = products, shop
+        self._products, self._shop, self._made_of = products, shop, made_of
         self._known: dict[tuple[Step, ...], Counter[str]] = {}
 
     def new_errors(self, rework: Rework, begun: Collection[str]) -> tuple[str, ...]:
@@ -53,5 +56,11 @@ class Bearing:
         return self._known[work]
 
     def _errors(self, work: tuple[Step, ...]) -> Counter[str]:
-        found = schedule_findings(ScheduleCase(self._schedule, self._products, self._shop, work))
-        return Counter(one.code for one in found if one.severity is Severity.ERROR)
+        case = ScheduleCase(self._schedule, self._products, self._shop, work)
+        found = Counter(
+            one.code for one in schedule_findings(case) if one.severity is Severity.ERROR
+        )
+        # What the table of layers has against it where it comes on bare wood.
+        bare = (one.pair for one in on_wood(case, self._made_of) if one.pair.is_certain)
+        found.update(pair.rule for pair in bare if RULES[pair.rule].severity is Severity.ERROR)
+        return found

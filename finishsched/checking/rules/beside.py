@@ -62,13 +62,18 @@ def _lifted(case: PieceCase) -> Iterator[Found]:
 
 
 def _uncovered(moves: Iterable[Move]) -> Iterator[Move]:
-    """Give the steps that reach what is laid in: none while tape lies over it."""
-    masked = False
+    """Give the steps that reach what is laid in: none while tape lies over it.
+
+    A film keeps colour from it, and no liquid: what dissolves that film goes through.
+    """
+    masked = sealed = False
     for move in moves:
         if move.verb in (Verb.MASK, Verb.STRIP_TAPE):
             masked = move.verb is Verb.MASK
-        if not masked:
+        colours = move.verb.does.lays is Lays.COLOUR
+        if not masked and not (sealed and colours):
             yield move
+        sealed = sealed or move.is_film
 
 
 _HARMS = {"acid": "eats or stains", "alkali": "eats or stains", "colour": "stains for good"}

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from finishsched.model.shop import ShownUnits
     from finishsched.workshop.base.workshop import Workshop
     from finishsched.workshop.begin.offers import Offer, Wanted
+    from finishsched.workshop.standing.standing import Standing
 
 _USUAL_SHOWN = 4
 
@@ -27,6 +28,7 @@ _USUAL_SHOWN = 4
 @click.argument("piece", required=False)
 @click.option("--wood", help="The wood that shows: walnut, cherry and maple.")
 @click.option("--veneer", metavar="LENGTH", help="How thick the veneer is: '0.6 mm'.")
+@click.option("--inlay", help="What is let into it: 'shell 0.3 mm in 0.6 mm veneer'.")
 @click.option("--faces", help="'220 x 140 x 80 mm' or an area, such as '0.1 m2'.")
 @click.option("--sheen", help="How much it should shine: satin, gloss, high gloss.")
 @click.option("--wear", help="What it will live through: handled, water, alcohol, heat.")
@@ -42,6 +44,7 @@ def command(
     piece: str | None,
     wood: str | None,
     veneer: str | None,
+    inlay: str | None,
     faces: str | None,
     sheen: str | None,
     wear: str | None,
@@ -66,23 +69,40 @@ def command(
              "over": over, "due": due}  # fmt: skip
     answers = {key: text for key, text in given.items() if text is not None}
     _refuse_unreadable(answers)
+    more = _more(without, reversible, pale)
     if folder is None:
         if piece is not None:
             raise CommandError(f"there is no shop here, so no piece {piece!r}; describe it instead")
-        _choose(None, answers, _more(without, reversible, pale), every=every, as_json=as_json)
+        _choose(None, answers, more | _let_in(inlay, None), every=every, as_json=as_json)
         return
     from finishsched.workshop.base.workshop import Workshop
 
     with Workshop.open(folder, now) as workshop:
         if piece is not None:
-            answers = {**_of_piece(workshop, piece), **answers}
-        _choose(workshop, answers, _more(without, reversible, pale), every=every, as_json=as_json)
+            standing = _standing(workshop, piece)
+            answers = {**_of_piece(standing), **answers}
+            more["inlays"] = standing.piece.inlays
+        more |= _let_in(inlay, workshop)
+        _choose(workshop, answers, more, every=every, as_json=as_json)
 
 
 def _more(without: str | None, reversible: bool, pale: bool) -> dict[str, Any]:
     words = (without or "").split(",")
     named = frozenset(word.strip().lower() for word in words if word.strip())
     return {"without": named, "reversible": reversible, "pale": pale}
+
+
+def _let_in(inlay: str | None, workshop: Workshop | None) -> dict[str, Any]:
+    """Return what is said to be let in, if anything; woods of the shop's own are known."""
+    from finishsched.workshop.begin.inlay_words import read_inlays
+
+    if inlay is None:
+        return {}
+    own = workshop.papers.shop.woods if workshop else ()
+    try:
+        return {"inlays": read_inlays(inlay, own)}
+    except RefusalError as fault:
+        raise CommandError(f"--inlay: {fault}") from fault
 
 
 def _refuse_unreadable(answers: dict[str, str]) -> None:
@@ -100,11 +120,14 @@ def _refuse_unreadable(answers: dict[str, str]) -> None:
         raise CommandError(*lines)
 
 
-def _of_piece(workshop: Workshop, name: str) -> dict[str, str]:
-    """Return a piece as answers to the questions."""
+def _standing(workshop: Workshop, name: str) -> Standing:
     from finishsched.workshop.standing.several import find_several
 
-    standing = find_several(workshop, name)[0]  # of pieces that are alike any will do
+    return find_several(workshop, name)[0]  # of pieces that are alike any will do
+
+
+def _of_piece(standing: Standing) -> dict[str, str]:
+    """Return a piece as answers to the questions."""
     piece = standing.piece
     due = piece.due or (standing.job.due if standing.job else None)
     found = {

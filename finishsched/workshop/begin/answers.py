@@ -6,11 +6,13 @@ from collections.abc import Mapping
 from contextlib import suppress
 from typing import Any
 
-from finishsched.model.job import Face
+from finishsched.model.job import Face, Inlay
+from finishsched.model.woods_described import OwnWood
 from finishsched.refusals import RefusalError
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.begin.choosing import best_offers, offer_of
+from finishsched.workshop.begin.inlay_words import read_inlays
 from finishsched.workshop.begin.offers import Offer, Wanted
 from finishsched.workshop.begin.questions import BY_KEY
 from finishsched.workshop.begin.read_answers import READERS
@@ -18,12 +20,13 @@ from finishsched.workshop.begin.read_answers import READERS
 
 def offers_for(workshop: Workshop, answers: Mapping[str, str], count: int = 1) -> tuple[Offer, ...]:
     """Return the few best schedules for a piece as far as it is described, without the plan."""
-    return best_offers(wanted_of(answers), workshop.papers, count)
+    return best_offers(_wanted(workshop, answers), workshop.papers, count)
 
 
 def speaks(workshop: Workshop, answers: Mapping[str, str]) -> tuple[str, ...]:
     """Return what speaks for and against the schedule that a piece is to have, as described."""
-    offer = offer_of(answers.get("schedule", "").strip(), wanted_of(answers), workshop.papers)
+    named = answers.get("schedule", "").strip()
+    offer = offer_of(named, _wanted(workshop, answers), workshop.papers)
     if offer is None:
         return ()
     refused = [f"check refuses this: {says}" for says in offer.refused]
@@ -31,8 +34,15 @@ def speaks(workshop: Workshop, answers: Mapping[str, str]) -> tuple[str, ...]:
             *(f"for it: {says}" for says in offer.fits))  # fmt: skip
 
 
-def wanted_of(answers: Mapping[str, str]) -> Wanted:
-    """Return what is wanted; an answer that cannot be read says nothing here."""
+def _wanted(workshop: Workshop, answers: Mapping[str, str]) -> Wanted:
+    return wanted_of(answers, workshop.papers.shop.woods)
+
+
+def wanted_of(answers: Mapping[str, str], own: tuple[OwnWood, ...] = ()) -> Wanted:
+    """Return what is wanted; an answer that cannot be read says nothing here.
+
+    Woods of the shop's ``own`` may be let in too.
+    """
     said = {key: text.strip() for key, text in answers.items()}
     faces: tuple[Face, ...] = _taken("faces", said.get("faces") or BY_KEY["faces"].usual) or ()
     return Wanted(
@@ -44,8 +54,15 @@ def wanted_of(answers: Mapping[str, str]) -> Wanted:
         over=_taken("over", said.get("over")),
         due=_taken("due", said.get("due")),
         faces=faces if said.get("faces") else (),
+        inlays=_let_in(said.get("inlay"), own),
         title=one_line(said.get("title", "")) or Wanted().title,
     )
+
+
+def _let_in(text: str | None, own: tuple[OwnWood, ...]) -> tuple[Inlay, ...]:
+    with suppress(RefusalError):
+        return read_inlays(text, own) if text else ()
+    return ()
 
 
 def _taken(key: str, text: str | None) -> Any:

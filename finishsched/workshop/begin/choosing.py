@@ -146,7 +146,7 @@ def _offer(
     piece = Piece(
         ASKED_PIECE, wanted.title, schedule.id, wanted.faces or (sides,),
         species=wanted.species, described=wanted.described,
-        veneer_mm=wanted.veneer_mm, sheen=wanted.sheen,
+        veneer_mm=wanted.veneer_mm, sheen=wanted.sheen, inlays=wanted.inlays,
     )  # fmt: skip
     job = Job("asked", "Asked", (piece,), due=None)
     book = workshop.book() if workshop else None

@@ -21,7 +21,13 @@ _DARKENS = ("orange", "garnet", "linseed", "tung", "varnish", "oil")
 
 
 ADVICE_WEIGHS: Mapping[str, float] = MappingProxyType(
-    {"colour-runs": -3.0, "resin-bleeds": -1.5, "colour-blotches": -1.5, "epoxy-on-oily": -1.5}
+    {
+        "colour-runs": -3.0,
+        "inlay-lifted": -1.5,
+        "resin-bleeds": -1.5,
+        "colour-blotches": -1.5,
+        "epoxy-on-oily": -1.5,
+    }
 )
 """What advice of the checker on such a piece weighs, where it is more than a remark."""
 A_REMARK = -0.3

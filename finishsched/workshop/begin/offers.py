@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from datetime import date, datetime
 
-from finishsched.model.job import Face
+from finishsched.model.job import Face, Inlay
 from finishsched.model.kinds import ProductKind
 from finishsched.model.ranges import Range
 from finishsched.model.schedule import Schedule
@@ -32,6 +32,8 @@ class Wanted:
     due: date | None = None
     faces: tuple[Face, ...] = ()
     """Where they are known: then ``area_m2`` is theirs together."""
+    inlays: tuple[Inlay, ...] = ()
+    """What is let into its faces: it may not bear what the wood does."""
     title: str = "The piece"
     """What it is called, where somebody said."""
     described: str = ""

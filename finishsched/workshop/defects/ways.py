@@ -63,7 +63,9 @@ def _bears(workshop: Workshop, standing: Standing) -> Callable[[Rework], bool]:
     if standing.schedule is None or standing.progress is None:
         return lambda _: True
     papers = workshop.papers
-    bearing = Bearing(standing.schedule, standing.steps, papers.products, papers.shop)
+    bearing = Bearing(
+        standing.schedule, standing.steps, papers.products, papers.shop, standing.piece.made_of
+    )
 
     def bears(rework: Rework) -> bool:
         try:
