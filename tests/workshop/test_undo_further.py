@@ -5,10 +5,12 @@ from __future__ import annotations
 import pytest
 
 from finishsched.journal import source
-from finishsched.journal.events import NewEvent, Noted
+from finishsched.journal.events import NewEvent, Noted, ReworkTaken
 from finishsched.workshop.base.entries import Entry, RefusedError, What
+from finishsched.workshop.defects.defects import defect_answer, take_rework
 from finishsched.workshop.log.log import log_entries
 from finishsched.workshop.papers.records import records_of
+from finishsched.workshop.standing.earlier import hanging_words
 from finishsched.workshop.standing.where import find
 
 
@@ -38,6 +40,27 @@ def test_an_early_entry_tells_what_hangs_on_it_before_it_goes(worked, at):
     assert [kind for kind, _ in _live(worked)] == ["piece-started", "step-done", "note"]
     _log(worked, at(153), "undo", number=worked.book().live("box/lid")[-1].seq)
     assert [kind for kind, _ in _live(worked)] == ["piece-started", "step-done"]
+
+
+def test_what_would_go_with_an_entry_is_told_in_words_before_it_goes(worked):
+    """Of the first coat its dry check and the second coat; of the second, nothing."""
+    _, _, first, _, second = (event.seq for event in worked.book().live("box/lid"))
+    told = hanging_words(worked, ["lid"], first)
+    assert len(told) == 2
+    assert hanging_words(worked, ["lid"], second) == ()
+
+
+def test_with_a_rework_go_its_own_steps_and_no_more(workshop, at):
+    """Its rest that was ready goes with it; a note about it stays."""
+    for minute, word in ((0, "start"), (1, "done")):
+        _log(workshop, at(minute), word)
+    take_rework(workshop, defect_answer(workshop, "lid", "sag", at(5)), 1, at(5))
+    rework = next(e for e in workshop.book().live("box/lid") if isinstance(e.what, ReworkTaken))
+    _log(workshop, at(6), "note", text="it was the lower edge")
+    assert hanging_words(workshop, ["lid"], rework.seq) == ()
+    assert find(workshop, "lid").step.key.startswith("rework-1/")
+    _log(workshop, at(60 * 24 * 9), "ready")
+    assert hanging_words(workshop, ["lid"], rework.seq) == ("ready: 2, rest",)
 
 
 def test_a_wrong_time_is_amended_between_its_neighbours(worked, at):
