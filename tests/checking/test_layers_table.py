@@ -85,3 +85,24 @@ def test_masking_tape_is_pulled_off_dry_and_gummed_tape_is_not():
     wets = [[move.wets.value for move in _case(text).moves if move.verb.value == "strip tape"]
             for text in (masked.replace("prep", "sand P180"), gummed)]  # fmt: skip
     assert wets == [["nothing"], ["water"]]
+
+
+def test_a_polished_film_has_no_bite():
+    """Varnish of a week that was rubbed with P1500 is as if it were smooth; P400 holds."""
+    text = "sand P180; tack; brush varnish 70ml @7d; scuff {}; tack; brush varnish 70ml @24h"
+    told = [[one.pair.rule for one in verdicts(_case(text.format(grade)))]
+            for grade in ("P1500", "P400")]  # fmt: skip
+    assert told == [["no-bite"], []]
+
+
+def test_glue_that_dried_on_the_face_is_scraped_off_before_anything_else():
+    """Oil, dye and varnish a day after a glue-up want bare wood; scraped, they have it."""
+    for coat in ("wipe danish 20ml", "stain spirit-dye 20ml", "brush varnish 70ml"):
+        text = f"glue-up pva @30h; {coat} @3d"
+        assert verdicts_of(text), coat
+        assert not verdicts_of(text.replace(f"; {coat}", f"; scrape; {coat}")), coat
+
+
+def verdicts_of(text):
+    """Return what the table has against a shorthand."""
+    return list(verdicts(_case(text)))

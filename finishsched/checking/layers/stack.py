@@ -17,6 +17,8 @@ from finishsched.model.kinds import CHEMICALS
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.verbs import Verb
 
+FINEST_BITE_UM = 15.0
+"""P1200 and a white pad; finer ones polish (common practice, no source)."""
 _REMAINS = ("wax", "oil.mineral", "silicone")
 """What is washed off again, so that what lies beneath is on top."""
 
@@ -222,9 +224,15 @@ def _lacking(need: Need | None, top: Layer, move: Move) -> Need | None:
     return None if done[need] else need
 
 
+def _bites(case: ScheduleCase, move: Move) -> bool:
+    """Tell whether an abrasive leaves scratches that a coat can hold in; polishing leaves none."""
+    grade = case.abrasive(move)
+    return grade is None or grade.grain_um >= FINEST_BITE_UM
+
+
 def _worked_on(case: ScheduleCase, top: Layer, move: Move) -> Layer | None:
     """Return what is on top after a step that lays nothing, with what it does to that."""
-    if move.verb.abrades:
+    if move.verb.abrades and _bites(case, move):
         top.scuffed = True
     if move.washes:
         top.washed = True

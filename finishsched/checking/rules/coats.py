@@ -8,6 +8,7 @@ from itertools import pairwise
 from finishsched.checking import about
 from finishsched.checking.cases import LB_G_PER_L, Move, ScheduleCase
 from finishsched.checking.cutting import cuts, on_film
+from finishsched.checking.layers.matter import matter_of
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.words import cut, duration
 from finishsched.film.face import LEAST_UM
@@ -79,6 +80,28 @@ def _coat_amount(case: ScheduleCase) -> Iterator[Found]:
         most = min(high, soaks_up or high)
         if amount < low or amount > most:
             yield _amount(move, amount, low, most, case.shop.units.tell)
+
+
+MOST_GLAZE_ML = 60.0
+"""On a m2; more lies thick and stays soft under what covers it (our assumption)."""
+
+
+def _thick_glaze(case: ScheduleCase) -> Iterator[Found]:
+    for move in case.layers:
+        amount = move.step.spread.ml_per_m2 if move.step.spread else None
+        glaze = move.product is not None and matter_of(move.product) == "glaze"
+        if glaze and amount is not None and amount > MOST_GLAZE_ML:
+            given, most = (case.shop.units.tell(ml, "ml/m2", 2) for ml in (amount, MOST_GLAZE_ML))
+            yield Found(
+                move.key("amount"),
+                f"{given} is much for one coat of glaze",
+                f"{most} is the most that dries through; wipe off what is too much",
+            )
+
+
+def _amounts(case: ScheduleCase) -> Iterator[Found]:
+    yield from _coat_amount(case)
+    yield from _thick_glaze(case)
 
 
 def _amount(move: Move, amount: float, low: float, most: float, tell: Teller) -> Found:
@@ -221,7 +244,7 @@ COAT_RULES = (
             "amount: 150 ml/m2}\n",
             ("150 ml/m2", "15 ml/m2"),
         ),
-        on_schedule=_coat_amount,
+        on_schedule=_amounts,
     ),
     Rule(
         "no-amount",

@@ -128,6 +128,18 @@ def _burn_in_proud(case: ScheduleCase) -> Iterator[Found]:
             )
 
 
+def _tape_left_on(case: ScheduleCase) -> Iterator[Found]:
+    for move in case.moves:
+        if move.verb is not Verb.MASK:
+            continue
+        if not any(one.verb is Verb.STRIP_TAPE for one in case.after(move)):
+            yield Found(
+                move.verb_path,
+                f"no step takes off what '{move.step.title}' lays: tape that stays bakes on, and "
+                "its edge stands in every coat",
+            )
+
+
 def _pumice_unbound(case: ScheduleCase) -> Iterator[Found]:
     if case.schedule.over in SHELLACS:
         return
@@ -162,9 +174,10 @@ def _glue_not_dry(case: ScheduleCase) -> Iterator[Found]:
                 sanded.verb_path,
                 f"'{sanded.step.title}' comes {at_most(given)} after the glue-up: the face is "
                 "still swollen, and sinks at every seam later",
-                f"give it {at_least(GLUE_DRIES_S)} at the earliest, better days",
+                f"give it {at_least(GLUE_DRIES_S)} at the earliest, a day before any coat, better "
+                "days",
                 about=about.drying(move),
-                needed_s=GLUE_DRIES_S,
+                needed_s=DAY_S,  # so that it is told where the paper is, and not at the coat
             )
 
 
@@ -247,6 +260,24 @@ HANDS_RULES = (
             ),
         ),
         on_schedule=_burn_in_proud,
+    ),
+    Rule(
+        "tape-left-on",
+        "Tape that no step takes off",
+        Severity.ADVICE,
+        "Low-tack tape comes off clean for a few days. Longer, or under several coats, it leaves "
+        "its glue or takes the film along, and each coat builds a wall at its edge.",
+        "add 'strip tape:' after the coat that it is for, while that coat is soft",
+        "common practice, no source",
+        Example(
+            "- stage: body\n  steps:\n    - {mask: the stringing}\n"
+            f"    - {{brush: full coat, {_SHELLAC}, cut: 2 lb}}\n",
+            (
+                "cut: 2 lb}\n",
+                "cut: 2 lb}\n    - {strip tape: flat back on itself}\n",
+            ),
+        ),
+        on_schedule=_tape_left_on,
     ),
     Rule(
         "pumice-unbound",

@@ -96,6 +96,21 @@ def _brings_water(move: Move) -> bool:
     return move.verb.lays and mechanism is not None and mechanism.is_by_water
 
 
+def _powder_in_pores(case: PieceCase) -> Iterator[Found]:
+    open_pored = [wood.name for wood in woods_of(case.piece.made_of) if wood.fill]
+    moves = case.schedule.moves
+    if not open_pored or any(move.verb is Verb.FILL for move in moves):
+        return
+    for move in moves:
+        if move.verb is Verb.RUB_OUT and move.kind is ProductKind.POWDER:
+            yield Found(
+                case.key("schedule"),
+                f"'{move.step.title}' works {move.step.product} into the open pores of "
+                f"{_names(open_pored)}: it dries there white or grey",
+            )
+            return
+
+
 _FACES = "faces: [{face: top, length: 300 mm, width: 200 mm}, {face: under, area: 0.06 m2}]\n"
 _PIECE = f"piece: lid\ntitle: Lid\nschedule: mine\nspecies: SPECIES\n{_FACES}"
 _SHELLAC = "product: shellac-dewaxed-blonde, cut: 1 lb"
@@ -110,6 +125,22 @@ def _example(species: str, other: str, stages: str, besides: str = "") -> Exampl
 
 
 TIMBER_RULES = (
+    Rule(
+        "powder-in-pores",
+        "Rubbing powder on open pores",
+        Severity.ADVICE,
+        "Pumice and rottenstone are pale. Over pores that nothing filled they go in with the oil "
+        "and stay when it has gone: a grey veil, worst on dark wood.",
+        "fill the pores first, rub with paper or a pad, or take dark wax along",
+        "common practice, no source",
+        _example(
+            "oak",
+            "maple",
+            f"- stage: body\n  steps:\n    - {{pad: ovals, {_SHELLAC}}}\n- stage: cure\n  steps:\n"
+            "    - {rub out: on felt, product: rottenstone, lubricant: mineral-oil}\n",
+        ),
+        on_piece=_powder_in_pores,
+    ),
     Rule(
         "epoxy-on-oily",
         "Epoxy on bare oily wood",
