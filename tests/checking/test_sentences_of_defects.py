@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 from finishsched.checking.defects.lexicon import meanings
+from finishsched.checking.defects.sayings import by_company
 from finishsched.checking.defects.seen import LOOKS, Seen
 from finishsched.checking.defects.told import (
     perhaps_meant,
@@ -113,11 +114,19 @@ def test_a_word_is_read_however_it_is_spelt() -> None:
 
 def test_what_may_mean_two_defects_is_told_with_both() -> None:
     """The log decides which is told first; the other stands beside it, and nothing is hidden."""
-    said = "one area is flat while the rest shines"
-    assert perhaps_seen(said) == (Seen.DULL_PATCH, Seen.STREAKS)
-    assert perhaps_seen(said, {Seen.STREAKS: 0.2}) == (Seen.STREAKS, Seen.DULL_PATCH)
-    assert perhaps_seen(said, {Seen.DULL_PATCH: -4.0}) == (Seen.STREAKS,)
-    assert understood(said) is None
+    said, near = "dull places in bands", {Seen.STREAKS: 0.8}
+    assert understood(said) is Seen.DULL_PATCH
+    assert perhaps_seen(said, near) == (Seen.STREAKS, Seen.DULL_PATCH)
+    assert understood(said, near) is None
+    assert perhaps_seen(said, {Seen.STREAKS: 3.0}) == (Seen.STREAKS,)
+
+
+def test_words_that_no_table_has_are_heard_by_the_company_they_keep() -> None:
+    """What makers say of one defect alone speaks for it; what they say of all does not."""
+    heard = by_company("guest")
+    assert max(heard, key=heard.__getitem__) is Seen.WHITE_RING
+    assert set(by_company("zzz").values()) == {0.0}
+    assert max(by_company("the it a").values()) < 0.5
 
 
 def test_a_denial_does_not_reach_to_where_it_is() -> None:

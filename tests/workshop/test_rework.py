@@ -199,7 +199,7 @@ def test_the_steps_are_asked_for_in_material(workshop, at):
     ("seen", "message", "remedy"),
     [
         ("", "no defect of box/lid is open", "blush"),
-        ("mould", "no defect is called 'mould'", "say what it is most like, one of blush"),
+        ("squeak", "no defect is called 'squeak'", "say what it is most like, one of blush"),
         ("blsh", "no defect is called 'blsh'", "did you mean blush"),
     ],
 )

@@ -8,17 +8,20 @@ from typing import NamedTuple
 
 from finishsched.checking.defects.lexicon import LOOKS as LOOKS_AND_FEELS
 from finishsched.checking.defects.lexicon import Meaning, meanings
+from finishsched.checking.defects.sayings import by_company
 from finishsched.checking.defects.seen import LOOKS, TELLS, Seen, all_names, seen_in
 from finishsched.near import nearest
 
 BY_NAME = 2.0
 """Log-odds of the defect whose name somebody begins with, beside what else they say of it."""
+BY_COMPANY = 0.5
+"""How much of the log-odds of the sayings counts beside the tables: they know the same words."""
 DENIED = -1.0
 """What is denied speaks against a defect, by so much of what it would have spoken for it."""
 LEAST, ENOUGH = 1.0, 2.0
 """Log-odds that words must give the likeliest defect to be told, and to be taken as it is (our
 assumption)."""
-SURE = 0.6
+SURE = 0.55
 """Chance from which the likeliest is taken without asking (our assumption)."""
 LIKELY = 0.35
 """Chance from which it is told before the others that may be meant (our assumption)."""
@@ -46,18 +49,14 @@ def _likely_seen(text: str, known: Mapping[Seen, float] | None = None) -> tuple[
 
     ``known`` adds what is known beside the words, in log-odds.
     """
-    told = meanings(text)
-    weights = {seen: _weight(seen, told) for seen in Seen}
+    told, company = meanings(text), by_company(text)
+    weights = {seen: _weight(seen, told) + BY_COMPANY * company[seen] for seen in Seen}
     named = seen_in(text)
     if named is not None:
         weights[named] += BY_NAME
     if max(weights.values()) <= 0:
         return ()
-    scores = {
-        seen: weight + (known or {}).get(seen, 0.0)
-        for seen, weight in weights.items()
-        if weight > 0
-    }
+    scores = {seen: weight + (known or {}).get(seen, 0.0) for seen, weight in weights.items()}
     highest = max(scores.values())
     shares = {seen: math.exp(score - highest) for seen, score in scores.items()}
     whole = math.fsum(shares.values())
