@@ -64,6 +64,13 @@ def test_totals_by_class_against_what_is_stated():
     assert found[-1].there_ml == 5600
 
 
+def test_what_is_limited_is_told_though_none_of_it_is_there():
+    """A class that the document names has its row, of nothing; no other has."""
+    found = totals([], (StorageLimit("steel", 3000, FlameClass.IB), StorageLimit("steel", 9000)))
+    told = [(total.flame_class, total.there_ml, total.allowed_ml) for total in found]
+    assert told == [(FlameClass.IB, 0.0, 3000), (None, 0.0, 9000)]
+
+
 def test_the_class_of_a_blend_is_that_of_its_readiest_liquid():
     """Cautious: the data sheet of the blend may say better."""
     blend = Product(
