@@ -28,7 +28,7 @@ from finishsched.mixing.amount import (
     used_range,
 )
 from finishsched.mixing.bare_wood import soaks_of
-from finishsched.mixing.learnt_use import SPREAD_SD, factor
+from finishsched.mixing.learnt_use import LARGEST_RATIO, SPREAD_SD, By, Seen, factor
 from finishsched.mixing.let_down import jar_cut
 from finishsched.mixing.need import (
     LoggedUse,
@@ -246,6 +246,18 @@ def test_own_entries_serve_a_step_that_states_no_amount():
     coats, unreckoned = coats_of(a_piece(spirited), PRODUCTS, own)
     assert not unreckoned
     assert coats[0].amount.likely == pytest.approx(0.8)
+    assert not coats[0].mixture.by_mass
+    weighed = own_uses([LoggedUse("spirit", Verb.SPIRIT_OFF, by_mass=True, per_m2=6.0)] * 3)
+    (coat,), _ = coats_of(a_piece(spirited), PRODUCTS, weighed)
+    assert (coat.mixture.by_mass, coat.amount.likely) == (True, pytest.approx(0.6))
+
+
+def test_a_factor_counts_the_readings_that_it_goes_by():
+    """Two that can be, and not the one that is out by more than any hand."""
+    brushed = ("varnish", Verb.BRUSH)
+    seen = [Seen(brushed, ratio, By.LOGGED, 0.35) for ratio in (1.1, 0.9, 2 * LARGEST_RATIO)]
+    assert factor(seen, SPREAD_SD).readings == 2
+    assert factor((), SPREAD_SD).readings == 0
 
 
 def test_flakes_without_a_cut_are_told_as_not_reckoned():

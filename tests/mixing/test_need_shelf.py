@@ -135,3 +135,13 @@ def test_what_names_no_thinner_is_thinned_with_what_its_kind_takes():
     assert thinner_of(Mixture("strange", 2 * POUND), {}) == PLAIN_ALCOHOL
     assert thinner_of(Mixture("strange", thinned_percent=10.0), {}) == "thinner"
     assert thinner_of(Mixture("varnish", thinned_percent=10.0), PRODUCTS) == "turps"
+
+
+@pytest.mark.parametrize("stock_ml", [0.0, 100.0, 250.0])
+def test_no_more_is_mixed_than_the_shelf_lacks(stock_ml):
+    """A jar that reaches into a coat leaves its rest to mix: what is missing, to whole grams."""
+    coats = coats_on(a_piece(a_pad(coats=2), area_m2=10.0))
+    wanted_ml = sum(coat.from_jar.likely for coat in coats)
+    found = supply(coats, PRODUCTS, Shop("s"), [_batch(stock_ml)] if stock_ml else [])
+    mixed_ml = sum(batch.makes_ml for batch in found.batches)
+    assert mixed_ml == pytest.approx(wanted_ml - stock_ml, rel=0.03)
