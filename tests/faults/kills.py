@@ -13,6 +13,7 @@ from __future__ import annotations
 import io
 import os
 import random
+import re
 import shutil
 import signal
 import sys
@@ -29,6 +30,7 @@ from finishsched.cli.run import run
 from finishsched.cli.surroundings import Surroundings
 from finishsched.journal.lines import check_lines
 from finishsched.journal.store import Journal
+from finishsched.workshop.base.place import CHANGES_LOCK
 from finishsched.workshop.demo.demo import make_demo
 from finishsched.workshop.keeping.restoring import rehearse
 
@@ -174,11 +176,11 @@ def one_kind(name: str, template: Path, place: Path, rounds: int, chance: random
         seen["lost"] += bool(kind.makes and well and not result.exists())
         seen["half"] += bool(kind.makes and result.exists() and not kind.is_whole(result))
         left = listing(shop) - made - listing(template)
-        seen["odd"] += sum(".making" not in odd for odd in left)
+        seen["odd"] += sum(".making" not in odd and odd != CHANGES_LOCK for odd in left)
         seen["left"] += bool(left)
         if left:
             seen["not swept"] += not swept(shop, kind, left)
-            names.update(left)
+            names.update(re.sub(r"\.[0-9a-f]{32}", "", path.partition("/")[0]) for path in left)
     print(  # noqa: T201
         f"{name:<20}{rounds:>5} tried{seen['killed']:>5} killed{seen['there']:>5} there"
         f"{seen['lost']:>4} lost{seen['half']:>4} half{seen['odd']:>4} odd names"

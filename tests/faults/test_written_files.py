@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 import stat
 import sys
 import time
@@ -12,6 +13,7 @@ import pytest
 
 from finishsched.cli.run import run
 from finishsched.cli.surroundings import Surroundings
+from finishsched.workshop.base.place import CHANGES_LOCK, FOLDERS, TOLD_FILE
 from finishsched.workshop.base.write_whole import OLD_S, beside, write_chunks
 from finishsched.workshop.demo.demo import make_demo
 
@@ -181,3 +183,19 @@ def test_what_a_killed_backup_left_is_swept_by_the_next(demo, tmp_path):
     assert ran(demo, "backup", str(tmp_path / "now.zip")) == 0
     assert [file.name for file in left if file.exists()] == []
     assert not_ours.exists()
+
+
+def test_what_was_left_in_a_shop_is_swept_by_whoever_opens_it(demo, tmp_path):
+    """A change that was cut short need never be made again: a look is enough, once it is old."""
+    shop = tmp_path / "shop"
+    shutil.copytree(demo, shop)
+    left = [beside(shop / TOLD_FILE), *(beside(shop / name / "a.yaml") for name in FOLDERS)]
+    left.append(shop / CHANGES_LOCK)
+    new, hour_ago = beside(shop / "jobs" / "b.yaml"), time.time() - OLD_S - 60
+    for file in (*left, new):
+        file.write_text("half", "utf-8")
+    for file in left:
+        os.utime(file, (hour_ago, hour_ago))
+    assert ran(shop, "film", "tea-chest/lid") == 0
+    assert [file.name for file in left if file.exists()] == []
+    assert new.exists()

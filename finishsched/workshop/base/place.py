@@ -31,6 +31,8 @@ PUT_BY_FILE = ".put-by.json"
 """Which pieces were finished long ago and need not be read; worked out anew without it."""
 CHANGES_FILE = ".documents-before.jsonl"
 """What documents were before the program wrote them, so that it can be undone; never missed."""
+CHANGES_LOCK = ".documents-lock"
+"""Beside them while a program writes a document."""
 FOLDERS = ("jobs", "schedules", "products")
 
 

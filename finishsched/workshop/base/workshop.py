@@ -20,6 +20,7 @@ from finishsched.workshop.base import documents as shop_folder
 from finishsched.workshop.base.documents import Papers
 from finishsched.workshop.base.notice import Notice
 from finishsched.workshop.base.place import JOURNAL_FILE
+from finishsched.workshop.base.write_whole import sweep_shop
 from finishsched.workshop.base.zone import zone_of
 
 if TYPE_CHECKING:
@@ -63,6 +64,8 @@ class Workshop:
         file = folder / JOURNAL_FILE
         found = file.exists()
         journal = Journal.open_or_look(file)
+        if not journal.only_looked_at:
+            sweep_shop(folder)
         opened = cls(folder, journal, now)
         if not found:
             opened.began = (Notice("no journal was here: a new one was begun"),)

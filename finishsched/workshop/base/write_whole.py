@@ -16,6 +16,7 @@ from typing import BinaryIO
 from finishsched.journal.events import random_id
 from finishsched.journal.files import give_name, make_name_durable
 from finishsched.workshop.base.entries import RefusedError
+from finishsched.workshop.base.place import CHANGES_LOCK, FOLDERS
 
 OLD_S = 3600.0
 """What a program that was killed left half made is swept away after so long."""
@@ -105,6 +106,16 @@ def sweep(path: Path) -> None:
         for left in path.parent.iterdir():
             if _LEFT.fullmatch(left.name):
                 _sweep_one(left)
+
+
+def sweep_shop(folder: Path) -> None:
+    """Remove what killed programs left in a shop's folder, once it is old.
+
+    A change that was cut short may never be made again, so opening the shop is what sweeps it.
+    """
+    for place in (folder, *(folder / name for name in FOLDERS)):
+        sweep(place / "any")
+    _sweep_one(folder / CHANGES_LOCK)
 
 
 def _sweep_one(left: Path) -> None:

@@ -12,10 +12,9 @@ from datetime import datetime
 from pathlib import Path
 
 from finishsched.workshop.base.entries import RefusedError
-from finishsched.workshop.base.place import CHANGES_FILE
+from finishsched.workshop.base.place import CHANGES_FILE, CHANGES_LOCK
 from finishsched.workshop.base.write_whole import write_chunks
 
-_LOCK = ".documents-lock"
 _LOCK_DEAD_S = 10.0
 """A lock older than this was left behind by a program that died."""
 _MOST_KEPT = 50
@@ -162,7 +161,7 @@ def _alone(folder: Path) -> Iterator[None]:
 
     """
     try:
-        with _locked(folder / _LOCK):
+        with _locked(folder / CHANGES_LOCK):
             yield
     except OSError as error:
         raise RefusedError(
