@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import sys
 from contextlib import contextmanager
 from functools import lru_cache
@@ -14,6 +15,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from pint import UnitRegistry
+
+_LAST_BITS = 1e-15
+"""By so much a product of a few exact factors may miss a plain figure."""
 
 
 @lru_cache(maxsize=1)
@@ -44,8 +48,13 @@ def _numpy_hidden() -> Iterator[None]:
 
 @lru_cache(maxsize=1024)
 def factor(unit: str, kept: str) -> float:
-    """Return how many of ``kept`` one of ``unit`` is; not for warmth, whose scales are offset."""
-    return convert(1.0, unit, kept)
+    """Return how many of ``kept`` one of ``unit`` is; not for warmth, whose scales are offset.
+
+    A litre is 1000 ml, and not a bit more, whichever release of pint multiplies it out.
+    """
+    found = convert(1.0, unit, kept)
+    plain = float(f"{found:.12g}")
+    return plain if math.isclose(plain, found, rel_tol=_LAST_BITS) else found
 
 
 def convert(value: float, unit: str, other: str) -> float:

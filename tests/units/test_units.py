@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from finishsched import units
+from finishsched import unit_table, units
 from finishsched.units import UnitFaultError, convert, plain_number, read, show
 
 MEASURES = [value for value in vars(units).values() if isinstance(value, units.Measure)]
@@ -160,3 +160,16 @@ def test_pint_leaves_numpy_alone(tmp_path):
     code = "from finishsched import units; units.read('2 lb', units.CUT); import pint"
     path = os.pathsep.join([str(tmp_path), *sys.path])
     subprocess.run([sys.executable, "-c", code], check=True, env={**os.environ, "PYTHONPATH": path})
+
+
+def test_a_plain_factor_is_plain_whatever_pint_makes_of_it(monkeypatch):
+    """Where a release of pint misses a figure in its last bit, the figure is taken all the same."""
+    for made, factor in (
+        (1000.0000000000001, 1000.0),
+        (9.999999999999999e-4, 1e-3),
+        (119.82642731689663, 119.82642731689663),
+    ):
+        unit_table.factor.cache_clear()
+        monkeypatch.setattr(unit_table, "convert", lambda *_, made=made: made)
+        assert unit_table.factor("l", "ml") == factor
+    unit_table.factor.cache_clear()
