@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, datetime, time, timedelta
+from datetime import date, timedelta
 
 from finishsched.reports.pages import page
 from finishsched.safety.deferring import IN_PRINT
-from finishsched.workshop.base.spans import span, today
+from finishsched.workshop.base.spans import span, today, weekday_of
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.plan.answers import PlanAnswer, PlannedStep
 
@@ -63,8 +63,8 @@ def _day(date: date, plan: PlanAnswer) -> WeekDay:
         rows.append(_row(step, plan, how="" if about in said else one_line(step.step.how)))
         said.add(about)
     length_s = sum((step.end - step.start).total_seconds() for step in steps)
-    noon = datetime.combine(date, time(12), plan.zone)
-    return WeekDay(today(noon, plan.zone), span(length_s) if length_s else "", tuple(rows))
+    title = weekday_of(date, plan.now.astimezone(plan.zone).date())
+    return WeekDay(title, span(length_s) if length_s else "", tuple(rows))
 
 
 def _row(step: PlannedStep, plan: PlanAnswer, how: str) -> WeekRow:

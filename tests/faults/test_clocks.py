@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from datetime import UTC, datetime, timedelta
 
 import pytest
 
 from finishsched.cli.run import run
 from finishsched.cli.surroundings import Surroundings
-from finishsched.workshop.base.spans import span, wall
+from finishsched.workshop.base.spans import span, wall, weekday_of
 from finishsched.workshop.demo.demo import make_demo
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
@@ -68,6 +69,21 @@ def test_a_date_of_another_year_shows_its_year():
     """A day beyond this year is not taken for one of this."""
     assert wall(NOW + 400 * DAY, NOW, UTC) == "30 Dec 2027 18:00"
     assert wall(NOW + 20 * DAY, NOW, UTC) == "15 Dec 18:00"
+    assert weekday_of(NOW.date() + 40 * DAY, NOW.date()) == "Mon 4 Jan 2027"
+    assert weekday_of(NOW.date() + 20 * DAY, NOW.date()) == "Tue 15 Dec"
+
+
+def test_a_plan_into_the_next_year_shows_the_year(demo, capsys):
+    """At the end of December neither the end, nor a due date, nor a day's work is of this year."""
+    late = datetime(2026, 12, 30, 10, 0, tzinfo=UTC)
+    world = Surroundings(
+        now=lambda: late, cwd=demo, variables={"FINISHSCHED_DATA": str(demo.parent)}
+    )
+    run(("plan",), world)
+    said = capsys.readouterr().out
+    assert re.search(r"^all finished \w+ \d+ (Jan|Feb) 2027 ", said)
+    bare = re.findall(r"\d (?:Jan|Feb)\b(?! 2027)", said)
+    assert bare == []
 
 
 def test_a_clock_that_is_decades_off_is_told_in_years_with_both_dates(demo, capsys):

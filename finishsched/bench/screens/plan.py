@@ -200,7 +200,8 @@ class PlanHead(Drawn[PlanFacts]):
         if facts.answer is not None:
             day = _date(facts, facts.answer)
             name = {0: "today, ", 1: "tomorrow, "}.get(facts.day, "")
-            title = f"Plan: {name}{day:%a} {words.day(day)}"
+            today = facts.answer.now.astimezone(facts.answer.zone).date()
+            title = f"Plan: {name}{words.weekday_of(day, today)}"
         return Content.styled(words.fit(title, width).rstrip(), "bold $text-primary")
 
 

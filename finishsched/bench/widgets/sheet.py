@@ -151,7 +151,7 @@ def _standing(piece: PieceView, facts: SheetFacts) -> Iterator[Line]:
     if piece.changed_schedule:
         yield Line("", "its document was edited since; this piece goes on by the old one", "bold")
     if piece.due:
-        yield Line("due", words.day(piece.due))
+        yield Line("due", words.dated(piece.due, facts.now.astimezone(facts.zone).date()))
     yield from _given("the room", facts.side.vapour)
     for number, entry in enumerate(piece.log):
         at = words.wall(entry.at, facts.now, facts.zone)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from datetime import datetime, timedelta
+from datetime import timedelta
 from itertools import groupby
 from typing import TYPE_CHECKING, Any
 
@@ -12,10 +12,11 @@ from finishsched.cli.plan.mix_words import mix_data
 from finishsched.journal.events import utc_text
 from finishsched.numerals import counted
 from finishsched.planning.hours import instant_of
-from finishsched.workshop.base.spans import span, today
+from finishsched.workshop.base.spans import span, today, weekday_of
 from finishsched.workshop.plan.answers import PlanAnswer, PlannedPiece, PlannedStep
 from finishsched.workshop.plan.pots import mix_words
 from finishsched.workshop.plan.sentences import (
+    date_words,
     gain_words,
     made_anew_words,
     piece_words,
@@ -170,7 +171,7 @@ def _day_lines(plan: PlanAnswer, days: int | None, *, why: bool = False) -> Iter
     """
 
     def day_of(step: PlannedStep) -> str:
-        return today(step.start, plan.zone)
+        return date_words(step.start, plan)
 
     groups = [(day, list(those)) for day, those in groupby(plan.steps, day_of)]
     wide = max((len(name) for name in plan.people), default=0) if len(plan.people) > 1 else 0
@@ -363,9 +364,8 @@ def week_lines(plan: PlanAnswer, shop: str) -> Iterable[str]:
     for number in range(7):
         day = local.date() + timedelta(days=number)
         those = [step for step in plan.steps if step.start.astimezone(plan.zone).date() == day]
-        noon = datetime.combine(day, datetime.min.time(), plan.zone) + timedelta(hours=12)
         yield ""
-        yield today(noon, plan.zone)
+        yield weekday_of(day, local.date())
         if not those:
             yield "  no work"
         wide = max((len(name) for name in plan.people), default=0) if len(plan.people) > 1 else 0

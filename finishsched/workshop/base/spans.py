@@ -55,13 +55,22 @@ def wall(instant: datetime, now: datetime, zone: tzinfo) -> str:
         return clock
     if days < 6:
         return f"{_DAYS[local.weekday()]} {clock}"
-    year = "" if local.year == today.year else f" {local.year}"
-    return f"{day(local.date())}{year} {clock}"
+    return f"{dated(local.date(), today)} {clock}"
 
 
 def day(value: date) -> str:
     """Return a date as ``3 Dec``."""
     return f"{value.day} {_MONTHS[value.month - 1]}"
+
+
+def dated(value: date, today: date) -> str:
+    """Return a date as ``3 Dec``; one of another year than ``today`` has its year."""
+    return day(value) if value.year == today.year else f"{day(value)} {value.year:04}"
+
+
+def weekday_of(value: date, today: date) -> str:
+    """Return a date with its weekday: ``Wed 25 Nov``, ``Fri 1 Jan 2027`` in another year."""
+    return f"{_DAYS[value.weekday()]} {dated(value, today)}"
 
 
 def full_date(instant: datetime, zone: tzinfo) -> str:
@@ -73,4 +82,4 @@ def full_date(instant: datetime, zone: tzinfo) -> str:
 def today(now: datetime, zone: tzinfo) -> str:
     """Return the local date with its weekday: ``Wed 25 Nov``."""
     local = now.astimezone(zone).date()
-    return f"{_DAYS[local.weekday()]} {day(local)}"
+    return weekday_of(local, local)

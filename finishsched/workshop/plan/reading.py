@@ -17,7 +17,7 @@ from finishsched.planning.replan import MANY_STEPS, Replanned, usual_rounds
 from finishsched.planning.score import goal_finishes
 from finishsched.planning.steady import DAY_MIN, NEAR_DAYS, Noticing
 from finishsched.units import TEMPERATURE, show
-from finishsched.workshop.base.spans import today
+from finishsched.workshop.base.spans import weekday_of
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.plan.answers import (
     Better,
@@ -165,7 +165,10 @@ class PlanReader:
                 )
 
     def _day(self, minute: int) -> str:
-        return today(instant_of(minute), self._workshop.zone)
+        zone = self._workshop.zone
+        return weekday_of(
+            instant_of(minute).astimezone(zone).date(), self._now.astimezone(zone).date()
+        )
 
     def _steps(self, found: Replanned) -> Iterator[PlannedStep]:
         reasons = ReasonWords(self._shop, self._whole.problem, self._plan, found)

@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import UTC, date, datetime, time
+from datetime import date, datetime
 
 from finishsched.numerals import counted
-from finishsched.workshop.base.spans import span
-from finishsched.workshop.base.spans import today as day_of
+from finishsched.workshop.base.spans import span, weekday_of
 from finishsched.workshop.plan.answers import MadeAnew, PlanAnswer, PlannedPiece
 
 AT_RISK = 0.05
 """From which share of the drawn cases on a promise is told as at risk (our assumption)."""
-_FAR_DAYS = 300
 _NAMED = 4
 """So many steps are named where there are more."""
 _TOLD = ((60, 20, 10), (30, 10, 5), (15, 5, 4))
@@ -48,21 +46,14 @@ def piece_words(piece: PlannedPiece, plan: PlanAnswer) -> str:
 
 def due_words(due: date, plan: PlanAnswer) -> str:
     """Return a due date as it is written, with its weekday: ``Sat 31 Oct``."""
-    return _written_day(due, plan.now.astimezone(plan.zone).date())
+    return weekday_of(due, plan.now.astimezone(plan.zone).date())
 
 
 def past_due_words(ref: str, due: date, today: date) -> str:
     """Say since when a piece that is not finished was due, by the days of the calendar."""
     days = (today - due).days
     ago = f"{counted(days, 'day')} ago" if days > 0 else "today"
-    return f"{ref} was due {_written_day(due, today)}, {ago}, and is not finished"
-
-
-def _written_day(due: date, today: date) -> str:
-    """Return a date with its weekday, and its year where it is a long way off."""
-    far = abs((due - today).days) > _FAR_DAYS
-    noon = datetime.combine(due, time(12), UTC)
-    return f"{day_of(noon, UTC)} {due.year:04}" if far else day_of(noon, UTC)
+    return f"{ref} was due {weekday_of(due, today)}, {ago}, and is not finished"
 
 
 def odds_words(share: float, draws: int) -> str:
@@ -120,8 +111,8 @@ def when_words(at: datetime, plan: PlanAnswer) -> str:
 
 
 def date_words(at: datetime, plan: PlanAnswer) -> str:
-    """Return its local date with the weekday."""
-    return day_of(at, plan.zone)
+    """Return its local date with the weekday, and its year where that is not this one."""
+    return weekday_of(at.astimezone(plan.zone).date(), plan.now.astimezone(plan.zone).date())
 
 
 def promises(plan: PlanAnswer) -> str:
