@@ -11,7 +11,6 @@ from collections.abc import Awaitable, Callable
 from typing import TYPE_CHECKING, Any, TypeAlias
 
 from textual import events
-from textual.widgets import Input, TextArea
 
 if TYPE_CHECKING:
     from textual.app import App
@@ -81,7 +80,9 @@ class InOrder:
         if not self._app.screen_stack:  # none is left while the app closes
             await do(event)
             return
-        types = isinstance(self._app.focused, Input | TextArea)
+        field = self._app.focused
+        # Asked of the field itself: that of many lines is dear to load, and seldom there.
+        types = field is not None and field.check_consume_key("a", "a")
         self._last_key = event.key if isinstance(event, events.Key) else ""
         self._answered = self._app.screen
         # Letters in a field are in order by themselves.

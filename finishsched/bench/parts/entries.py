@@ -12,7 +12,6 @@ from finishsched.bench.host import REMARK_S, Host
 from finishsched.bench.parts.choosing import Act, Choosing
 from finishsched.journal.events import Event
 from finishsched.workshop.base.entries import Entry, What
-from finishsched.workshop.log.log import Taken, remarks_on
 
 if TYPE_CHECKING:
     from finishsched.bench.typed.seeing import SurfaceSeen
@@ -89,6 +88,8 @@ class Entries:
         self._host.take_view()
 
     def _events(self) -> tuple[Event, ...]:
+        from finishsched.workshop.log.log import Taken  # noqa: PLC0415  # after the first look
+
         last = self._desk.last_entry
         if isinstance(last, Taken):
             return last.events
@@ -98,6 +99,8 @@ class Entries:
 
     def _tell_remarks(self) -> None:
         """Say what the shop remarks on the entry just taken."""
+        from finishsched.workshop.log.log import remarks_on  # noqa: PLC0415  # after the first look
+
         workshop, now = self._desk.workshop, self._host.now()
         if workshop is None:
             return

@@ -11,12 +11,9 @@ from finishsched.bench.parts.defects import Defects
 from finishsched.bench.parts.entries import Entries
 from finishsched.bench.parts.rags import Rags
 from finishsched.bench.parts.work import Work
-from finishsched.bench.typed.reading import RagsWent
-from finishsched.bench.typed.seeing import SurfaceSeen
 from finishsched.model.shop import Air
 from finishsched.workshop.base.answers import State
 from finishsched.workshop.base.entries import Entry, What
-from finishsched.workshop.stock.shelf_entries import Mixed
 
 if TYPE_CHECKING:
     from finishsched.bench.screens.form import FormCard, Offer
@@ -112,6 +109,11 @@ class Writing:
             self._defects.explain(offer.piece.split(","))
 
     def _take(self, offer: Offer, *, widens: bool) -> Refusal | None:
+        # The form that offers it has loaded them.
+        from finishsched.bench.typed.reading import RagsWent  # noqa: PLC0415
+        from finishsched.bench.typed.seeing import SurfaceSeen  # noqa: PLC0415
+        from finishsched.workshop.stock.shelf_entries import Mixed  # noqa: PLC0415
+
         if isinstance(offer, Entry):
             title = self._desk.title_of(offer.piece.split(","))
             said = "told otherwise" if offer.what is What.AMEND else offer.what.value

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime, tzinfo
+from typing import TYPE_CHECKING
 
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
@@ -13,8 +14,10 @@ from textual.content import Content
 from finishsched.bench import words
 from finishsched.bench.at_hand.side import NOTHING, Side
 from finishsched.bench.widgets.drawn import Drawn, hanging, lines
-from finishsched.checking.rule import Finding, Severity
 from finishsched.workshop.base.answers import PieceView, StepSheet, Window
+
+if TYPE_CHECKING:
+    from finishsched.checking.rule import Finding
 
 _INDENT = 11
 
@@ -139,6 +142,10 @@ def _cautions(sheets: tuple[StepSheet | None, ...], side: Side) -> Iterator[Line
 
 
 def _findings(findings: tuple[Finding, ...]) -> Iterator[Line]:
+    if not findings:
+        return
+    from finishsched.checking.rule import Severity  # noqa: PLC0415  # as the finders have
+
     for number, found in enumerate(findings):
         mark = "! " if found.severity is Severity.ERROR else ""
         yield Line("" if number else "checker", f"{found.message}; {found.remedy}", mark=mark)
