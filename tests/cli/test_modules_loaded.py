@@ -99,6 +99,44 @@ def test_the_bench_does_load_textual():
     subprocess.run([sys.executable, "-c", code], check=True)
 
 
+NOT_AT_FIRST = (
+    "finishsched.workshop.log",
+    "finishsched.workshop.stock",
+    "finishsched.workshop.defects",
+    "finishsched.workshop.plan",
+    "finishsched.checking",
+    "finishsched.film.zones",
+    "finishsched.bench.screens.forms",
+    "textual.widgets._text_area",
+)
+FIRST_LOOK = """
+import sys
+from datetime import UTC, datetime
+from pathlib import Path
+from finishsched.bench.at_terminal import at_terminal
+from finishsched.bench.asking.door import ShopDoor
+from finishsched.bench.app import BenchApp
+from finishsched.model.settings import Settings
+from finishsched.workshop.base.workshop import Workshop
+now = datetime.now(UTC)
+with Workshop.open(Path(sys.argv[1]), now) as workshop:
+    door = ShopDoor(workshop)
+    bench = BenchApp(door, now=lambda: now, settings=Settings(), surface=at_terminal)
+    bench.get_default_screen()
+print(*sys.modules)
+"""
+
+
+def test_the_bench_is_first_seen_without_what_takes_and_judges_entries(shop):
+    """What only a key or the back room asks for is not waited for before the board shows."""
+    ran = subprocess.run(
+        [sys.executable, "-c", FIRST_LOOK, str(shop)], capture_output=True, text=True, check=True
+    )
+    loaded = ran.stdout.split()
+    assert "finishsched.bench.screens.board" in loaded
+    assert [name for name in loaded if name.startswith(NOT_AT_FIRST)] == []
+
+
 def test_a_sheet_of_labels_does_load_its_templates(shop, tmp_path):
     """The other half for pages: only the one that is written to a file fills a template."""
     arguments = ["stock", "--labels", "--out", str(tmp_path / "l.html"), "--json"]
