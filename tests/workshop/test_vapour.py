@@ -8,6 +8,8 @@ import pytest
 
 from finishsched.model.solvent import Liquid
 from finishsched.safety.budget import HOUR_S
+from finishsched.safety.contents import parts_of_liquid
+from finishsched.safety.ventilation import vapour_m3
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import log_entry
@@ -274,3 +276,29 @@ def test_a_pass_of_spirit_of_which_nobody_says_how_much_counts_as_assumed(opened
     measured = by_liquid(vapour_answer(shop, at(5)))[Liquid.ETHANOL].now_ppm
     assert assumed == pytest.approx(measured)
     assert assumed > 0
+
+
+BRUSHED = """\
+schedule: two-coats
+title: Brushed
+source: common practice
+stages:
+  - stage: body
+    steps:
+      - sand: with the grain
+        grade: P180
+      - brush: flow on
+        product: oil-varnish
+        amount: 80 ml/m2
+"""
+
+
+@pytest.mark.parametrize(("thinned", "spirits_ml"), [("", 6.25), ("        thinned: 20 %\n", 7.0)])
+def test_what_a_varnish_is_thinned_with_is_in_the_air_too(opened, folder, thinned, spirits_ml):
+    """Of 10 ml laid 5/8 are spirits (its document); thinned by a fifth 5 ml and 2 ml (by hand)."""
+    (folder / "schedules" / "two-coats.yaml").write_text(BRUSHED + thinned)
+    shop = opened("rooms: [{room: shop, volume: 30 m3, air_flow: 0 m3/h}]\n")
+    lay_first_coat(shop, NOW, amount_ml=10.0)
+    row = by_liquid(vapour_answer(shop, NOW + timedelta(hours=48)))[Liquid.MINERAL_SPIRITS]
+    (part,) = parts_of_liquid(Liquid.MINERAL_SPIRITS, ml=spirits_ml)
+    assert row.now_ppm == pytest.approx(1e6 * vapour_m3(part) / 30.0, rel=1e-3)
