@@ -8,7 +8,7 @@ import pytest
 from face_cases import SHELL, STRINGING, exactly, piece
 
 from finishsched.film.abrading import Backing, Stroke, usual_reach
-from finishsched.film.dishing import Beside, step_after
+from finishsched.film.dishing import Beside, hand_takes_um, step_after
 from finishsched.film.face import FaceState, begin_face, enter_face
 from finishsched.film.grade_steps import Change, step_between
 from finishsched.film.ledger import Gauged, Ground, Laid, begin, run
@@ -265,6 +265,12 @@ def test_an_inlay_as_hard_as_the_field_comes_level_and_stays_low(stands_um, cut_
     assert step_after(harder, Backing.HARD, stands_um, 0.0) == stands_um
     # Half a micrometre off the field is no nothing: what is harder stands out by some of it.
     assert step_after(harder, Backing.HARD, 0.0, 0.5) > 0
+
+
+@pytest.mark.parametrize(("cutting", "um"), [(1.0, 30.0), (0.5, 15.0)])
+def test_what_a_hand_takes_off_an_inlay_is_preston_s_law(cutting, um):
+    """By hand: 0.1 mm3/Nm under 10 N, 100 strokes of 150 mm, off 500 mm2; half as fine, half."""
+    assert hand_takes_um(Beside(0.1, 0.5, 5.0, 500.0), cutting, 100.0) == pytest.approx(um)
 
 
 # -- what lies on the wood

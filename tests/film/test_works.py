@@ -136,3 +136,9 @@ def test_a_coat_of_nothing_lays_nothing_whatever_gauges_say():
     known = methods([Seen(("varnish", Verb.BRUSH), 1.25, By.GAUGED, 0.1)] * 20)
     none = coat_of(VARNISH, used=Used(exactly(0.0)), methods=known).wet_um
     assert (none.low, none.likely, none.high) == (0.0, 0.0, 0.0)
+
+
+def test_what_was_used_lies_as_thick_as_the_face_is_small():
+    """By definition a millilitre on a square metre is a micrometre: 6 ml on 0.06 m2 are 100."""
+    laid = coat_of(VARNISH, used=Used(exactly(6.0))).wet_um
+    assert laid.likely == pytest.approx(100.0 * (1 - Verb.BRUSH.does.lost_share))

@@ -276,6 +276,17 @@ def test_a_patch_let_in_is_new_wood_as_thick_as_the_veneer_beside_it():
     assert after.parts[-1].left_um.likely == pytest.approx(after.parts[0].left_um.likely)
 
 
+def test_what_bare_sanding_takes_is_wood():
+    """Of what it took off the field all is wood where no film lay, and none where film is left."""
+    work = Stroke(grade_of("P240"), None, backing=Backing.WORKED)
+    line = enter_face(work, face())
+    assert line.wood_um.likely > 0
+    assert line.wood_um.likely == pytest.approx(line.taken_um.likely)
+    film = enter_face(Gauged(exactly(60.0)), face()).after
+    levelled = enter_face(replace(work, reach=Reach.LEVEL), film)
+    assert levelled.taken_um.likely > levelled.wood_um.likely == 0.0
+
+
 def test_a_hardness_that_the_maker_knows_goes_before_the_table():
     """Twice as hard wears half as fast: K is 10,000 over the side hardness in N."""
     soft = zones_of(replace(piece(species="quince"), hardness_n=2500.0))[0].material
@@ -291,6 +302,7 @@ def test_bare_veneer_names_the_zone_that_is_nearest_though_nothing_likely_goes()
     assert line.losses == ()
     bearing = nearest(line)
     assert (bearing.loss.stake, bearing.loss.zone) == (Stake.VENEER, "corners")
+    assert (bearing.loss.odds, bearing.loss.zone_odds) == (0.0, 0.0)
     kept_off = enter_face(Stroke(grade_of("P180"), None, backing=Backing.KEPT_OFF), face())
     assert nearest(kept_off).loss.zone == "field"
 

@@ -9,6 +9,7 @@ from finishsched.workshop.amounts.as_told import as_told
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import log_entries, log_entry, remarks_on
+from finishsched.workshop.standing.standing import MOISTURE_HOLDS, _moisture
 from finishsched.workshop.standing.where import cure_room, find
 
 ROW = """\
@@ -69,3 +70,14 @@ def test_the_mix_for_a_row_tells_nothing_of_its_coats(folder):
         log_entry(workshop, Entry(What.AMEND, "row/panel-1", amount_ml=4.0), NOW)
         amended = find(workshop, "row/panel-1").laid.done
         assert (amended.mixed_ml, amended.amount_ml, amended.reckoned) == (None, 4.0, False)
+
+
+def test_moisture_that_was_measured_holds_though_nobody_measures_again(workshop, at):
+    """Measured with the sanding it still counts after the next coat, and not beyond three days."""
+    log_entry(workshop, Entry(What.START, "lid"), at(0))
+    log_entry(workshop, Entry(What.DONE, "lid", moisture_percent=9.5), at(5))
+    log_entry(workshop, Entry(What.DONE, "lid"), at(10))
+    lid = find(workshop, "lid")
+    assert _moisture(lid, at(15)) == 9.5
+    assert _moisture(lid, at(5) + MOISTURE_HOLDS) == 9.5
+    assert _moisture(lid, at(6) + MOISTURE_HOLDS) is None

@@ -182,6 +182,23 @@ def test_a_sitting_is_of_coats_from_the_one_in_hand_on(chest):
     assert chest.book().last_seq == before
 
 
+@pytest.mark.parametrize("unit", ["amount_ml", "amount_g"])
+def test_what_a_sitting_took_is_shared_among_its_coats(chest, unit):
+    """12 of a bottle for three coats on one piece: together they are 12, weighed or measured."""
+    log(chest, "top", "start")
+    entry = Entry(What.DONE, "top", **{unit: 12.0})
+    log_sitting(chest, entry, Sat(3, 300.0), NOW + timedelta(hours=1))
+    took = [
+        getattr(event.what, unit)
+        for event in chest.book().live("chest/top")
+        if isinstance(event.what, StepDone)
+    ]
+    assert len(took) == 3
+    assert sum(took) == pytest.approx(12.0)
+    if unit == "amount_g":
+        assert took == pytest.approx([4.0] * 3)
+
+
 def test_all_or_none_and_each_refusal_named(chest):
     """One piece that cannot take it keeps all from taking it; what is the same is said once."""
     log(chest, "front", "start")

@@ -187,6 +187,16 @@ def test_what_cannot_be_true_is_refused(stocked, entry, said):
     assert said in refused(stocked, entry)
 
 
+def test_a_tin_that_is_empty_leaves_no_doubt_of_what_is_mixed(workshop):
+    """Of two kinds of flakes the one of which some is left is meant."""
+    log_stock(workshop, Bought("shellac-garnet", amount_g=500.0, name="old tin"), NOW)
+    log_stock(workshop, Bought(BLONDE, amount_g=500.0, name="tin"), NOW)
+    assert "of which product?" in refused(workshop, Mixed("jar", 250.0, TWO_LB))
+    log_stock(workshop, Counted("old tin"), NOW)
+    log_stock(workshop, Mixed("jar", 250.0, TWO_LB), NOW)
+    assert shop_stock(workshop, NOW).find("jar").batch.product == BLONDE
+
+
 def test_a_lot_is_named_by_its_product_and_day(workshop):
     """Two on one day are told apart."""
     names = [log_stock(workshop, Bought("pumice", amount_g=1.0), NOW).what.lot for _ in range(3)]
