@@ -26,6 +26,7 @@ from finishsched.model.step import steps_of
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.demo.demo import make_demo
 from finishsched.workshop.keeping.notebook import import_notebook
+from finishsched.workshop.safety.rags import rags_dealt_with
 
 RUNS = 3
 MOST_READINGS = 100_000
@@ -89,6 +90,7 @@ def _old_piece(folder: Path, now: datetime) -> Iterator[Row]:
             for number, day in enumerate(days[:-1], start=1)
         )
         rows += f"{days[-1]:%Y-%m-%d},{days[-1]:%H:%M},old/box,ready,{len(steps)}\n"
+        rags_dealt_with(workshop, "flat outdoors", now)
         import_notebook(workshop, f"date,time,piece,entry,step\n{rows}", now)
     (folder / "jobs" / "old.yaml").unlink()
     with Journal.open(folder / "journal.db") as journal, journal._writing() as db:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from bisect import bisect
 from collections.abc import Iterable, Iterator
-from datetime import UTC, datetime
+from datetime import datetime
 from typing import NamedTuple
 
 from finishsched.journal import events
@@ -21,10 +21,11 @@ from finishsched.workshop.base.notice import Notice
 from finishsched.workshop.base.spans import span
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.standing.rags_out import RagsOut
 from finishsched.workshop.standing.several import find_several
 from finishsched.workshop.standing.sheets import brought_in
 from finishsched.workshop.standing.standing import Standing
-from finishsched.workshop.standing.where import standings
+from finishsched.workshop.standing.where import by_ref, standings
 
 WORSE_H = (1.0, 3.0, 8.0)
 """They heat within hours: after so many each, the reminder comes again (our assumption)."""
@@ -69,8 +70,7 @@ class RagsAnswer(NamedTuple):
 def open_rags(workshop: Workshop, now: datetime, pieces: str = "") -> RagsAnswer:
     """Return the rags that can heat by themselves and of which nobody logged where they went.
 
-    Those of ``pieces`` only, where some are named. Of pieces that are put by nobody is asked any
-    more: what an oily rag does by itself it does within hours, or days (common practice).
+    Those of ``pieces`` only, where some are named.
 
     Raises:
         RefusedError: for a name that stands for nothing.
@@ -97,12 +97,12 @@ def rags_made(workshop: Workshop, found: RagsAnswer, events_: Iterable[Event]) -
     made = [event for event in events_ if isinstance(event.what, events.StepDone)]
     if not made or not found.rags:
         return set()
-    by_ref = {standing.ref: standing for standing in standings(workshop)}
+    known = by_ref(workshop, {event.piece for event in made if event.piece})
     products = workshop.papers.products
     steps = (
-        by_ref[event.piece].step_of(event, event.what.step)
+        known[event.piece].step_of(event, event.what.step)
         for event in made
-        if event.piece in by_ref and isinstance(event.what, events.StepDone)
+        if event.piece in known and isinstance(event.what, events.StepDone)
     )
     used = {product.id for step in steps if step for product in brought_in(step, products)}
     return used & {one.product for one in found.rags}
@@ -167,31 +167,13 @@ def _last_entry(book: Book) -> Event | None:
     return max(entries, key=lambda event: (event.at, event.seq), default=None)
 
 
-class _Safe:
-    """Until when rags were out of harm's way, by what was logged of them."""
-
-    def __init__(self, book: Book) -> None:
-        self._all = datetime.min.replace(tzinfo=UTC)
-        self._of: dict[str, datetime] = {}
-        for event in book.told(None, events.RagsDealtWith):
-            refs = getattr(event.what, "pieces", ())
-            for ref in refs:
-                self._of[ref] = max(event.at, self._of.get(ref, event.at))
-            if not refs:
-                self._all = max(event.at, self._all)
-
-    def since(self, ref: str) -> datetime:
-        """Return until when the rags used on a piece are."""
-        return max(self._all, self._of.get(ref, self._all))
-
-
 def _used(
     workshop: Workshop, about: Iterable[Standing], book: Book, now: datetime
 ) -> Iterator[OpenRags]:
     """Give the use of each self-heating product by each step whose rags are about still."""
-    products, safe = workshop.papers.products, _Safe(book)
+    products, out = workshop.papers.products, RagsOut(book)
     for standing in about:
-        since = safe.since(standing.ref)
+        since = out.until(standing.ref)
         for event in book.told(standing.ref, events.StepDone):
             what = event.what
             if not isinstance(what, events.StepDone) or not since < event.at <= now + AHEAD:

@@ -16,7 +16,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping
 from contextlib import suppress
 from datetime import datetime, timedelta
 from fnmatch import fnmatchcase
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from itertools import chain
 from typing import NamedTuple
 from zlib import crc32
@@ -25,12 +25,15 @@ from finishsched import __version__
 from finishsched.documents.plain_files import read_plain
 from finishsched.journal.progress import Book
 from finishsched.model.job import Piece
+from finishsched.model.product import Product, RagHabit
 from finishsched.model.schedule import Schedule
 from finishsched.workshop.base.documents import Papers
 from finishsched.workshop.base.place import PUT_BY_FILE
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.base.write_whole import write_chunks
 from finishsched.workshop.standing.finding import loosely
+from finishsched.workshop.standing.rags_out import RagsOut
+from finishsched.workshop.standing.sheets import brought_in
 from finishsched.workshop.standing.standing import Standing
 
 PUT_BY_AFTER = timedelta(days=30)
@@ -40,7 +43,7 @@ STILL_TEACH, TEACH_FOR = 5, timedelta(days=730)
 lies further back has faded (our assumption)."""
 TOOLS_KEEP = timedelta(days=8)
 """No pad in its closed box serves longer than this from one piece to another."""
-_FORMAT = 1
+_FORMAT = 2
 _MOST_BYTES = 64 * 1024**2
 _SIGNS = frozenset("*?[")
 
@@ -59,6 +62,8 @@ class PutBy(NamedTuple):
     first_s: float
     last_s: float
     """When the work on it began and ended, seconds since 1970 in UTC."""
+    heating: tuple[tuple[str, float], ...]
+    """When rags that heat by themselves were last used on it, and on what was worked beside it."""
 
 
 class Marks:
@@ -68,18 +73,25 @@ class Marks:
     """
 
     def __init__(self, workshop: Workshop, book: Book) -> None:
-        papers = workshop.papers
-        self._of: dict[str, tuple[int, str]] = {}
-        if not workshop.lost:
-            for piece, mark in book.filed.marks().items():
-                self._take(piece, mark)
-        self._wanted = {ref: _wanted(piece, papers) for ref, _, piece in papers.pieces()}
+        self.products = workshop.papers.products
+        self._workshop = workshop
+        self._book = book
+        self._rags_out = RagsOut(book)
 
-    def _take(self, piece: str, mark: str) -> None:
-        """Keep the mark of a piece, or of what is worked beside it, where it is the newest."""
-        ref, seq = piece.partition("+")[0], int(mark.partition(":")[0])
-        if seq > self._of.get(ref, (0, ""))[0]:
-            self._of[ref] = seq, mark
+    @cached_property
+    def _of(self) -> dict[str, tuple[int, str]]:
+        """By piece the number and the mark of the last entry about it, or about what is beside."""
+        found: dict[str, tuple[int, str]] = {}
+        for piece, mark in self._book.filed.marks().items() if not self._workshop.lost else ():
+            ref, seq = piece.partition("+")[0], int(mark.partition(":")[0])
+            if seq > found.get(ref, (0, ""))[0]:
+                found[ref] = seq, mark
+        return found
+
+    @cached_property
+    def _wanted(self) -> dict[str, str]:
+        papers = self._workshop.papers
+        return {ref: _wanted(piece, papers) for ref, _, piece in papers.pieces()}
 
     def of(self, ref: str) -> str:
         """Return the mark of the last entry about a piece; empty for none."""
@@ -90,8 +102,13 @@ class Marks:
         return self._wanted.get(ref, "")
 
     def hold(self, ref: str, one: PutBy) -> bool:
-        """Tell whether a piece stands as it did when it was put by."""
-        return one.mark == self.of(ref) and one.wanted == self.wanted(ref)
+        """Tell whether a piece stands as it did when it was put by, and its rags are out."""
+        is_same = one.mark == self.of(ref) and one.wanted == self.wanted(ref)
+        return is_same and self.are_rags_out(one)
+
+    def are_rags_out(self, one: PutBy) -> bool:
+        """Tell whether somebody said where the rags went that heat by themselves."""
+        return all(at_s <= self._rags_out.until(ref).timestamp() for ref, at_s in one.heating)
 
 
 def kept_away(workshop: Workshop, marks: Marks) -> dict[str, PutBy]:
@@ -123,7 +140,7 @@ def found_away(
     return {
         ref: made
         for ref, each in found.items()
-        if marks.of(ref) and _is_over(each) and (made := _put_by(each, book, marks, until))
+        if _is_over(each) and marks.of(ref) and (made := _put_by(each, book, marks, until))
     }
 
 
@@ -185,9 +202,10 @@ def _row(kept: object) -> PutBy:
     """
     if not isinstance(kept, list):
         raise TypeError(kept)
-    *words, first_s, last_s = kept
+    *words, first_s, last_s, heating = kept
     mark, wanted, schedule, title, alike = map(str, words)
-    return PutBy(mark, wanted, schedule, title, alike, float(first_s), float(last_s))
+    used = tuple((str(ref), float(at_s)) for ref, at_s in heating)
+    return PutBy(mark, wanted, schedule, title, alike, float(first_s), float(last_s), used)
 
 
 def _is_over(each: tuple[Standing, ...]) -> bool:
@@ -197,13 +215,13 @@ def _is_over(each: tuple[Standing, ...]) -> bool:
 
 
 def _put_by(each: tuple[Standing, ...], book: Book, marks: Marks, until: datetime) -> PutBy | None:
-    """Return a piece that is over as it is put by; None where that is too early."""
+    """Return a piece that is over as it is put by; None where that is not to be yet."""
     instants = [event.at for one in each for event in book.work(one.ref)]
     first, last = min(instants), max(instants)
     if last > until:
         return None
     piece, schedule = each[0].piece, each[0].schedule
-    return PutBy(
+    made = PutBy(
         marks.of(each[0].ref),
         marks.wanted(each[0].ref),
         schedule.id if schedule is not None else "",
@@ -211,7 +229,23 @@ def _put_by(each: tuple[Standing, ...], book: Book, marks: Marks, until: datetim
         piece.alike,
         first.timestamp(),
         last.timestamp(),
+        tuple(_heating(each, marks.products)),
     )
+    return made if marks.are_rags_out(made) else None
+
+
+def _heating(
+    each: Iterable[Standing], products: Mapping[str, Product]
+) -> Iterator[tuple[str, float]]:
+    """Give when the last coat was laid whose rags heat by themselves."""
+    for one in each:
+        used = [
+            event.at.timestamp()
+            for step, event in (one.progress.done if one.progress is not None else ())
+            if any(each.rags is RagHabit.SELF_HEATING for each in brought_in(step, products))
+        ]
+        if used:
+            yield one.ref, max(used)
 
 
 def _wanted(piece: Piece, papers: Papers) -> str:

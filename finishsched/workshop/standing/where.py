@@ -28,6 +28,9 @@ from finishsched.workshop.standing.reckoning import Worked, standings_of
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.waits import Laid, waits_of
 
+OF_THE_SHOP = ""
+"""What entries are about that are about no piece."""
+
 
 class _OfPiece(NamedTuple):
     """What is worked out of the entries of one piece."""
@@ -58,11 +61,24 @@ class _Reckoned:
 
     def still_true(self, book: Book) -> dict[str, _OfPiece]:
         """Return what holds by ``book`` too: all of the pieces that no entry since is about."""
-        if not 0 <= self.seq < book.last_seq or book.undone != self.undone:
+        changed = self._changed(book)
+        if changed is None:
             return {}
-        # What is worked beside a piece is named after it: lid+2.
-        changed = {(piece or "").partition("+")[0] for piece in book.filed.about_since(self.seq)}
         return {ref: one for ref, one in self.pieces.items() if ref not in changed}
+
+    def still_away(self, book: Book) -> dict[str, PutBy] | None:
+        """Return the pieces that are put by as before; None where that has to be asked anew."""
+        changed = self._changed(book)
+        if changed is None or OF_THE_SHOP in changed:
+            return None
+        return {ref: one for ref, one in self.away.items() if ref not in changed}
+
+    def _changed(self, book: Book) -> set[str] | None:
+        """Return the pieces about which entries came since; None where all may be otherwise."""
+        if not 0 <= self.seq < book.last_seq or book.undone != self.undone:
+            return None
+        # What is worked beside a piece is named after it: lid+2.
+        return {(ref or OF_THE_SHOP).partition("+")[0] for ref in book.filed.about_since(self.seq)}
 
 
 def standings(workshop: Workshop, book: Book | None = None) -> tuple[Standing, ...]:
@@ -114,6 +130,14 @@ def named_among(workshop: Workshop, text: str, book: Book | None = None) -> tupl
     return (*kept.standings, *_read_again(workshop, book, could_mean(text, kept.away)))
 
 
+def by_ref(workshop: Workshop, refs: Collection[str]) -> dict[str, Standing]:
+    """Return by its name every piece that is not put by, and of the others those of ``refs``."""
+    kept = _reckoned(workshop, None)
+    of_pieces = {ref.partition("+")[0] for ref in refs} & kept.away.keys()
+    found = (*kept.standings, *_read_again(workshop, None, of_pieces))
+    return {standing.ref: standing for standing in found}
+
+
 def cure_room(workshop: Workshop) -> CureRoom:
     """Return the cure clocks, over the air as last read."""
     return _reckoned(workshop, None).room
@@ -162,7 +186,9 @@ def _reckon(workshop: Workshop, kept: _Reckoned, book: Book) -> None:
     """Work out where the pieces stand by ``book``, and what is learnt from them."""
     known = {ref: one.standings for ref, one in kept.still_true(book).items()}
     marks = Marks(workshop, book)
-    away = kept_away(workshop, marks)
+    away = kept.still_away(book)
+    if away is None:
+        away = kept_away(workshop, marks)
     found, book = _standings(workshop, book, known, kept.worked, lambda ref: ref not in away)
     new = found_away(found, book, marks)
     if new:

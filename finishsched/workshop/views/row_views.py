@@ -17,7 +17,7 @@ from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.standing.sheets import made_of, step_sheet
 from finishsched.workshop.standing.standing import Standing
 from finishsched.workshop.standing.together import Row, rows_of
-from finishsched.workshop.standing.where import standings
+from finishsched.workshop.standing.where import by_ref
 
 
 class RowView(NamedTuple):
@@ -32,8 +32,8 @@ class RowView(NamedTuple):
 
 def row_views(workshop: Workshop, views: Sequence[PieceView], now: datetime) -> tuple[RowView, ...]:
     """Return ``views`` by the rows that they are worked in, in the order of the first of each."""
-    known = {standing.ref: standing for standing in standings(workshop)}
     shown = {view.ref: view for view in views}
+    known = by_ref(workshop, shown)
     rows = rows_of([known[ref] for ref in shown], workshop.book(), now)
     amounts = amounts_of(workshop, now)
     place = {ref: at for at, ref in enumerate(shown)}
