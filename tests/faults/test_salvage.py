@@ -226,3 +226,28 @@ def test_what_the_leaves_hold_comes_back_where_the_way_to_them_is_lost(path, who
     assert saved.rows == salvage(whole).rows
     assert saved.snapshots == ((text_hash(SCHEDULE), SCHEDULE),)
     assert saved.lost == ()
+
+
+@pytest.mark.parametrize("letters", [3000, 4050, 4070, 4100, 8000, 20_000])
+def test_a_text_longer_than_a_page_comes_back_from_leaves(tmp_path, letters):
+    """Snapshots and notes run over into pages of their own, which are followed to their end."""
+    path, text = tmp_path / "journal.db", "a nib, " * (letters // 7)
+    body = canonical_json(Piece(text, "Padded lid", "padded", (Face("top", 300.0, 200.0),)))
+    hash_ = text_hash(body)
+    started = PieceStarted("padded", hash_, hash_)
+    with Journal.open(path) as journal:
+        journal.append(lambda _: NewEvent(NOW, "box/lid", started, ((hash_, body),)), NOW)
+        journal.append(lambda _: NewEvent(NOW, "box/lid", Noted(text)), NOW)
+    sound = salvage(path)
+    data = bytearray(path.read_bytes())
+    data[100:4096] = bytes(3996)
+    path.write_bytes(data)
+    assert salvage(path) == sound
+    assert sound.snapshots == ((hash_, body),)
+    assert len(sound.rows) == 2
+
+
+def test_the_first_entry_that_is_lost_is_told_too(path):
+    """Of the very first as of any other it is said that it cannot be read."""
+    tamper(path, "UPDATE events SET body = 'no text of ours' WHERE seq = 1")
+    assert any(line.startswith("entry 1 ") for line in salvage(path).lost)
