@@ -148,3 +148,13 @@ def test_a_journal_that_is_gone_is_told(workshop, folder, at):
     with type(workshop).open(folder, at(0)) as again:
         assert Notice("no journal was here: a new one was begun") in shop_notices(again, at(0))
         workshop._journal = again._journal  # the fixture closes what is open
+
+
+def test_air_unlike_the_schedules_widens_the_range(workshop, at):
+    """In a warm damp room the slow end lies further beyond the likely time than in the book's."""
+    _log(workshop, at(0), "start", "done", "done")
+    book = piece_view(workshop, "lid", at(0)).clock
+    add_air(workshop, Air(28.0, 75.0), at(0))
+    there = piece_view(workshop, "lid", at(0)).clock
+    slow = [(c.latest_at - c.laid_at) / (c.likely_at - c.laid_at) for c in (book, there)]
+    assert slow[1] > 1.02 * slow[0]

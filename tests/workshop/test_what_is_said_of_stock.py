@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from datetime import UTC, datetime, timedelta
 
 import pytest
@@ -174,3 +175,20 @@ def test_a_coat_that_is_let_down_comes_out_of_the_jar_of_the_first(workshop):
     assert event.what.amount_ml == pytest.approx(view.sheet.takes.amount.likely)
     from_jar_ml = event.what.amount_ml - event.what.let_down_ml
     assert from_jar_ml == pytest.approx(0.545 * event.what.amount_ml, rel=0.02)
+
+
+def test_the_command_that_logs_a_mix_says_all_of_it(workshop):
+    """Product, cut and what the jar holds as on the sheet, with a name that is free."""
+    log_stock(workshop, Mixed("jar 1", 250.0, 3 * TWO_LB, product=FLAKES), NOW)
+    log_entry(workshop, Entry(What.START, "lid"), NOW)
+    log_entry(workshop, Entry(What.DONE, "lid"), NOW)
+    (view,) = (one for one in bench_view(workshop, NOW).pieces if one.ref == "box/lid")
+    command, *words = shlex.split(view.sheet.log_mix)
+    assert command == "stock"
+    told = dict(zip(words[::2], words[1::2], strict=True))
+    assert told == {
+        "--mixed": "jar 2",
+        "--product": FLAKES,
+        "--cut": "2 lb/gal",
+        "--makes": "20 ml",
+    }
