@@ -2,7 +2,10 @@
 
 import pytest
 from conftest import NOW
+from need_cases import PRODUCTS, a_pad, a_piece
 
+from finishsched.model.schedule import Wait, Waits
+from finishsched.workshop.amounts.coats import NO_HABIT, Work, coats_of_the_jar
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import log_entries
@@ -99,3 +102,12 @@ def test_a_job_not_begun_takes_nothing_of_the_jar(at_the_coat, folder):
     _add_tray(folder)
     with Workshop.open(folder, NOW) as workshop:
         assert [sheet.mix_makes for sheet in _sheets(workshop) if sheet.mix] == before
+
+
+@pytest.mark.parametrize(("months", "coats"), [(1, 2), (4, 1)])
+def test_a_jar_is_for_the_coats_that_are_laid_while_it_is_surely_good(months, coats):
+    """Shellac that keeps six months is surely good for three: a coat after four has its own."""
+    waits = Waits(after=Wait(3600.0, months * 30 * 86400.0))
+    piece = a_piece(a_pad(coats=1, waits=waits), a_pad("later", coats=1))
+    work = Work(piece.steps, piece.steps[0], piece.area_m2, piece.species)
+    assert len(coats_of_the_jar(work, PRODUCTS, NO_HABIT)) == coats
