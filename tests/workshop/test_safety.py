@@ -114,9 +114,11 @@ def test_the_reminder_lasts_until_somebody_says_where_the_rags_went(oiled, at):
     assert not open_rags(oiled, at(1) + timedelta(days=41)).rags
 
 
-@pytest.mark.parametrize(("where", "minutes"), [("", 0), ("  \x07 ", 0), ("outdoors", 99)])
+@pytest.mark.parametrize(
+    ("where", "minutes"), [("", 0), ("  \x07 ", 0), ("outdoors", 99), ("lid", 0), ("box", 0)]
+)
 def test_rags_that_cannot_be_are_refused(oiled, at, where, minutes):
-    """Nowhere is no place, and the time to come is not yet."""
+    """Nowhere is no place, nor is a piece or a job, and the time to come is not yet."""
     before = oiled.book().last_seq
     with pytest.raises(RefusedError):
         rags_dealt_with(oiled, where, NOW, at=at(minutes))

@@ -129,6 +129,11 @@ def rags_dealt_with(
     words = one_line(where)
     if not words:
         raise RefusedError("rags that went nowhere", "write where, such as 'flat outdoors'")
+    if _is_piece(workshop, words):
+        raise RefusedError(
+            f"{words!r} is work of the shop, and no place for rags",
+            f"write where they went: finishsched rags 'flat outdoors' --of {words}",
+        )
     if at is not None and at > now + AHEAD:
         raise RefusedError("an entry from the time to come", "leave the time out, or correct it")
     people = workshop.papers.shop.people
@@ -139,6 +144,14 @@ def rags_dealt_with(
         pieces=tuple(one.ref for one in about),
     )
     return workshop.append(lambda _: NewEvent(at or now, None, entry), now)
+
+
+def _is_piece(workshop: Workshop, words: str) -> bool:
+    """Tell whether a place is a piece or a job, and somebody only asked after its rags."""
+    try:
+        return bool(find_several(workshop, words, finished=True))
+    except RefusedError:
+        return False
 
 
 def rags_undone(workshop: Workshop, now: datetime, *, by: str = "", only: str = "") -> Event:
