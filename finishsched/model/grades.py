@@ -101,11 +101,11 @@ memory."""
 ROUGH_UM: Mapping[str, float] = MappingProxyType(
     {
         "card scraper": 40.5,
-        "0 wool": 82.0,
-        "00 wool": 58.5,
-        "000 wool": 40.5,
+        "0 wool": 50.0,
+        "00 wool": 40.0,
+        "000 wool": 35.0,
         "0000 wool": 25.8,
-        "grey pad": 21.8,
+        "grey pad": 37.5,
         "white pad": 15.3,
         "coarse pumice": 40.0,
         "pumice": 20.0,
@@ -116,10 +116,10 @@ ROUGH_UM: Mapping[str, float] = MappingProxyType(
         "fine bronze wool": 25.8,
         "0000 bronze wool": 25.8,
         "green pad": 40.5,
-        "maroon pad": 35.0,
-        "0 synthetic wool": 82.0,
-        "00 synthetic wool": 58.5,
-        "000 synthetic wool": 40.5,
+        "maroon pad": 60.0,
+        "0 synthetic wool": 50.0,
+        "00 synthetic wool": 40.0,
+        "000 synthetic wool": 35.0,
         "0000 synthetic wool": 25.8,
         "film 15 um": 15.0,
         "film 9 um": 9.0,
@@ -127,7 +127,11 @@ ROUGH_UM: Mapping[str, float] = MappingProxyType(
         "film 3 um": 3.0,
     }
 )
-"""What rubs about like so large a grain, in um: from memory, makers differ."""
+"""What rubs about like so large a grain, in um; makers differ.
+
+Wools of steel, grey and maroon pad: by a chart in M. Asser, "True grit", 2008, which takes a white
+pad for a polisher; 0000 as P600. Wools of other fibres as those of steel; the rest from memory.
+"""
 
 
 _FORMS: Mapping[str, Form] = MappingProxyType(

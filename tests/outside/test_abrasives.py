@@ -75,6 +75,16 @@ def test_film_and_cushioned_cloth_go_by_their_grain(name, grain_um):
     assert grade_of(grade_of(name).name) == grade_of(name)
 
 
+@pytest.mark.parametrize(
+    ("name", "grain_um"),
+    [("0 wool", 50), ("00 wool", 40), ("000 wool", 35), ("0000 wool", 25), ("grey pad", 37.5),
+     ("maroon pad", 60)],
+)  # fmt: skip
+def test_wools_and_pads_rub_as_a_printed_chart_has_them(name, grain_um):
+    """M. Asser, "True grit", 2008, no publisher at hand: to 5 %; grey is printed as 35 to 40."""
+    assert grade_of(name).grain_um == pytest.approx(grain_um, rel=0.05)
+
+
 @pytest.mark.parametrize("name", ["film 0 um", "film 900 um", "cloth 6000"])
 def test_no_film_is_of_such_a_grain(name):
     """Nothing, as coarse as gravel, or a number of some maker's own."""
