@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shlex
+import shutil
 from datetime import timedelta
 
 import pytest
@@ -46,13 +47,23 @@ stages:
 """
 
 
+@pytest.fixture(scope="module")
+def begun(tmp_path_factory):
+    """Return where the shop is kept as it was begun, by the first test that asks for it."""
+    return tmp_path_factory.mktemp("begun") / "shop"
+
+
 @pytest.fixture
-def chest(shop):
+def chest(cli, demo_folder, begun):
     """Give a shop with five leaves that stand before a sitting of six coats."""
-    (shop.cwd / "jobs" / "chest.yaml").write_text(JOB)
-    (shop.cwd / "schedules" / "padded.yaml").write_text(PADDED)
-    assert shop("log", "leaf", "start", "--at", "yesterday 18:00").status == 0
-    return shop
+    first = not begun.exists()
+    cli.cwd = shutil.copytree(demo_folder if first else begun, cli.cwd / "shop")
+    if first:
+        (cli.cwd / "jobs" / "chest.yaml").write_text(JOB)
+        (cli.cwd / "schedules" / "padded.yaml").write_text(PADDED)
+        assert cli("log", "leaf", "start", "--at", "yesterday 18:00").status == 0
+        shutil.copytree(cli.cwd, begun)
+    return cli
 
 
 def test_an_evening_of_five_coats_on_five_parts_is_one_command(chest):
