@@ -12,6 +12,7 @@ import pytest
 
 from finishsched.cli.run import run
 from finishsched.cli.surroundings import Surroundings
+from finishsched.journal import derived, soundness
 from finishsched.journal.events import AirRead, NewEvent, Noted, PieceStarted, StepDone
 from finishsched.journal.faults import JournalFaultError
 from finishsched.journal.salvage import salvage
@@ -251,3 +252,30 @@ def test_the_first_entry_that_is_lost_is_told_too(path):
     """Of the very first as of any other it is said that it cannot be read."""
     tamper(path, "UPDATE events SET body = 'no text of ours' WHERE seq = 1")
     assert any(line.startswith("entry 1 ") for line in salvage(path).lost)
+
+
+@pytest.mark.parametrize(
+    ("body", "summed", "says"),
+    [
+        ('{"text":"otherwise"}', False, "is not as it was written"),
+        ("{}", True, "cannot be read"),
+    ],
+)
+@pytest.mark.parametrize("quickly", [True, False])
+def test_a_quick_look_finds_what_is_wrong_with_the_newest(
+    path, monkeypatch, body, summed, says, quickly
+):
+    """One of the last hundred is told in either look, one before those only in the whole one."""
+    monkeypatch.setattr(soundness, "_LOOKED_AT", 100)
+    for seq, told in ((400, True), (301, True), (298, not quickly)):
+        copy = shutil.copy(path, path.parent / f"{seq}.db")
+        tamper(copy, f"UPDATE events SET body = '{body}' WHERE seq = {seq}")  # noqa: S608
+        if summed:
+            with closing(sqlite3.connect(copy, isolation_level=None)) as db:
+                query = f"SELECT {derived.COLUMNS} FROM events WHERE seq = ?"  # noqa: S608
+                (row,) = db.execute(query, (seq,))
+                db.execute("UPDATE sums SET crc = ? WHERE seq = ?", (derived.sum_of(row), seq))
+        with Journal.open(copy) as journal:
+            found = [line for line in journal.check(quickly=quickly) if f"entry {seq}" in line]
+        assert bool(found) is told
+        assert all(says in line for line in found)
