@@ -248,10 +248,13 @@ def test_a_text_longer_than_a_page_comes_back_from_leaves(tmp_path, letters):
     assert len(sound.rows) == 2
 
 
-def test_the_first_entry_that_is_lost_is_told_too(path):
-    """Of the very first as of any other it is said that it cannot be read."""
+def test_the_first_and_the_last_entry_are_told_where_they_are_lost(path):
+    """One that cannot be read, and one that is gone and of which only the sum is left."""
     tamper(path, "UPDATE events SET body = 'no text of ours' WHERE seq = 1")
-    assert any(line.startswith("entry 1 ") for line in salvage(path).lost)
+    tamper(path, f"DELETE FROM events WHERE seq = {ENTRIES}")  # noqa: S608
+    lost = salvage(path).lost
+    assert any(line.startswith("entry 1 ") for line in lost)
+    assert any(line.startswith(f"entry {ENTRIES} ") for line in lost)
 
 
 @pytest.mark.parametrize(
