@@ -55,6 +55,13 @@ class CoatNeed:
             batch, self.cut_g_per_l, self.thinned_percent
         )
 
+    def as_kept(self, density_g_per_ml: float | None, *, by_mass: bool) -> float:
+        """Return what it takes, in g ``by_mass`` and else in ml; 0 where no density tells."""
+        own, other = (self.g, self.ml) if by_mass else (self.ml, self.g)
+        if own or density_g_per_ml is None:
+            return own
+        return other * density_g_per_ml if by_mass else other / density_g_per_ml
+
 
 @dataclass(frozen=True, slots=True)
 class Row:
@@ -130,9 +137,10 @@ class Judge:
         uncut = [c for c in self.coats if c.product == lot.product and c.cut_g_per_l is None]
         plain = [coat for coat in uncut if not coat.thinned_percent]
         by_mass = lot.left_g is not None
-        coat = max((one.g if by_mass else one.ml for one in plain), default=0.0)
+        density = product.density_g_per_ml if product is not None else None
+        coat = max((one.as_kept(density, by_mass=by_mass) for one in plain), default=0.0)
         states = _states(lot.left, lot.had, age_s, life, coat)
-        told = self.shown.mass(coat) if lot.left_g is not None else self.shown.volume(coat)
+        told = self.shown.mass(coat) if by_mass else self.shown.volume(coat)
         why = tuple(_why(life, lot.short, told if coat and StockState.LOW in states else ""))
         return LotRow(_title(lot.product, product), age_s, life, states, why, lot)
 
