@@ -106,3 +106,11 @@ def test_glue_that_dried_on_the_face_is_scraped_off_before_anything_else():
 def verdicts_of(text):
     """Return what the table has against a shorthand."""
     return list(verdicts(_case(text)))
+
+
+def test_alcohol_is_kept_off_green_varnish_and_a_green_waterborne_film():
+    """Spirited off the next day both are told of; a week and more later neither is."""
+    for coat in ("varnish 70ml", "waterborne 70ml"):
+        text = f"sand P180; tack; brush {coat} @{{}}; spirit-off alcohol @2h"
+        assert [one.pair.rule for one in verdicts_of(text.format("1d"))] == ["film-not-fit"], coat
+        assert not verdicts_of(text.format("8d")), coat

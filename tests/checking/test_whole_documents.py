@@ -234,7 +234,11 @@ SLIPS = {
     ),
     "wax, and another thought": (
         with_((SPIRIT, WAX + VARNISH + SPIRIT)),
-        {"coat-over-wax": "product: wiping-varnish", "too-soon-over": "product: paste-wax"},
+        {
+            "coat-over-wax": "product: wiping-varnish",
+            "too-soon-over": "product: paste-wax",
+            "film-not-fit": "product: denatured-alcohol",  # on varnish of a day
+        },
     ),
     "no check for the seal": (
         with_((SEAL_WAITS, "")),
@@ -250,7 +254,10 @@ SLIPS = {
     ),
     "waxy flakes under varnish": (
         with_((SPIRIT, VARNISH + SPIRIT)).replace("shellac-dewaxed-blonde", "shellac-waxy-orange"),
-        {"over-waxy-shellac": "product: wiping-varnish"},
+        {
+            "over-waxy-shellac": "product: wiping-varnish",
+            "film-not-fit": "product: denatured-alcohol",  # on varnish of a day
+        },
     ),
     "a body that is never done": (
         with_(("coats: 20", "coats: 200")),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from types import MappingProxyType
 
@@ -130,14 +131,23 @@ def _burn_in_proud(case: ScheduleCase) -> Iterator[Found]:
 
 def _tape_left_on(case: ScheduleCase) -> Iterator[Found]:
     for move in case.moves:
-        if move.verb is not Verb.MASK:
-            continue
-        if not any(one.verb is Verb.STRIP_TAPE for one in case.after(move)):
+        if _tapes(move) and not any(one.verb is Verb.STRIP_TAPE for one in case.after(move)):
+            gummed = move.verb is not Verb.MASK
             yield Found(
                 move.verb_path,
                 f"no step takes off what '{move.step.title}' lays: tape that stays bakes on, and "
-                "its edge stands in every coat",
+                f"its edge {'is sanded into the face' if gummed else 'stands in every coat'}",
+                "add 'strip tape:' once the glue is hard: damp it, peel it, let it dry"
+                if gummed
+                else "",
             )
+
+
+def _tapes(move: Move) -> bool:
+    """Tell whether a step leaves tape on the face: it masks, or its words say so of a glue-up."""
+    glues = move.verb.does.lays is Lays.GLUE
+    said = re.search(r"\btaped?\b", f"{move.step.how} {move.step.tool}".lower())
+    return move.verb is Verb.MASK or (glues and said is not None)
 
 
 def _pumice_unbound(case: ScheduleCase) -> Iterator[Found]:

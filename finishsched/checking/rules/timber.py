@@ -224,7 +224,8 @@ TIMBER_RULES = (
         "Alkali on a wood with tannin",
         Severity.ADVICE,
         "Lye, ammonia and soda brown oak, chestnut and walnut at once. Meant so it is a colour; "
-        "else it is a stain. Accept the rule where the colour is wanted, and say so.",
+        "else it is a stain. A waterborne finish, alkaline too, draws a cast. Accept the rule "
+        "where the colour is wanted, and say so.",
         "use an acid bleach, or keep alkali off it",
         "W. Noyes, Handwork in Wood, Manual Arts Press, 1910",
         _example(
