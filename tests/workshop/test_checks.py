@@ -6,6 +6,10 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
+from finishsched.journal import source
+from finishsched.journal.events import NewEvent
+from finishsched.journal.payloads import Noted
+from finishsched.journal.store import Journal
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.place import JOURNAL_FILE
 from finishsched.workshop.base.workshop import Workshop
@@ -77,6 +81,19 @@ def test_a_shop_without_a_journal_gets_none(folder):
     before = sorted(path.name for path in folder.iterdir())
     assert check_folder(folder, NOW) == ()
     assert sorted(path.name for path in folder.iterdir()) == before
+
+
+def test_a_check_reads_no_more_of_a_journal_than_it_judges_by(folder, monkeypatch):
+    """Jars are read, the notes of a lifetime are not."""
+    events = [NewEvent(NOW, "tea-chest/lid", Noted(text=f"note {n}")) for n in range(1000)]
+    with Journal.open(folder / JOURNAL_FILE) as journal:
+        journal.append_all(lambda _: events, NOW)
+    read = []
+    as_read = source.from_row
+    monkeypatch.setattr(source, "from_row", lambda row: read.append(row[5]) or as_read(row))
+    check_folder(folder, NOW)
+    assert "batch-mixed" in read
+    assert "note" not in read
 
 
 def test_a_damaged_journal_stops_no_check(folder):

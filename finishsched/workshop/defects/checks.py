@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from contextlib import ExitStack, contextmanager
+from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from functools import cached_property
 from itertools import chain
@@ -58,9 +59,10 @@ def check_folder(folder: Path, now: datetime) -> tuple[Fault, ...]:
     """
     sheaf = read_all(document_paths(folder), folder)
     faults = (*papers_of(sheaf, folder).faults, *_notices(sheaf.documents))
-    around = _around(sheaf.documents, folder if _has_jobs(sheaf.documents) else None)
-    around = replace(around, looked_at=_schedules_of(sheaf.documents))
-    return tuple(sorted({*faults, *_by_rules(sheaf.documents, around, now)}))
+    home = folder if _has_jobs(sheaf.documents) else None
+    with _book(home) as book:
+        around = _around(sheaf.documents, book, _schedules_of(sheaf.documents))
+        return tuple(sorted({*faults, *_by_rules(sheaf.documents, around, now)}))
 
 
 def check_files(paths: list[Path], folder: Path | None, now: datetime) -> tuple[Fault, ...]:
@@ -77,9 +79,10 @@ def check_files(paths: list[Path], folder: Path | None, now: datetime) -> tuple[
     others = read_all([path for path in at_home if path.resolve() not in given])
     faults = [*sheaf.faults, *name_faults(sheaf, others), *_notices(sheaf.documents)]
     home = homes[0] if homes and _has_jobs(sheaf.documents) else None
-    around = _around([*sheaf.documents, *others.documents], home)
-    around = replace(around, looked_at=_schedules_of(sheaf.documents))
-    faults += _by_rules(sheaf.documents, around, now)
+    with _book(home) as book:
+        every = [*sheaf.documents, *others.documents]
+        around = _around(every, book, _schedules_of(sheaf.documents))
+        faults += _by_rules(sheaf.documents, around, now)
     order = {str(path): number for number, path in enumerate(paths)}
     return tuple(sorted(set(faults), key=lambda fault: (order.get(fault.file, 0), fault)))
 
@@ -95,7 +98,9 @@ def check_drafts(drafts: list[Document], folder: Path | None, now: datetime) -> 
     others = read_all(kept, folder)
     faults = name_faults(Sheaf(drafts, [], []), others)
     home = folder if _has_jobs(drafts) else None
-    faults += _by_rules(drafts, _around([*drafts, *others.documents], home), now)
+    with _book(home) as book:
+        around = _around([*drafts, *others.documents], book)
+        faults += _by_rules(drafts, around, now)
     return tuple(sorted(set(faults)))
 
 
@@ -248,27 +253,30 @@ def _has_jobs(documents: list[Document]) -> bool:
     return any(isinstance(document.model, Job) for document in documents)
 
 
-def _around(documents: list[Document], journal_in: Path | None) -> _Around:
+def _around(
+    documents: list[Document], book: Book | None, looked_at: frozenset[str] = frozenset()
+) -> _Around:
     shops = [d.model for d in documents if isinstance(d.model, Shop)]
     products, schedules = on_the_shelf(documents, [])
-    book = _book(journal_in) if journal_in is not None else None
-    return _Around(shops[0] if shops else None, products, schedules, book)
+    return _Around(shops[0] if shops else None, products, schedules, book, looked_at)
 
 
-def _book(home: Path) -> Book | None:
-    """Return what the journal says; None where there is none that can be read."""
-    if not (home / JOURNAL_FILE).is_file():
-        return None
+@contextmanager
+def _book(home: Path | None) -> Iterator[Book | None]:
+    """Give what the journal says, read as it is asked; None where there is none to be read."""
+    if home is None or not (home / JOURNAL_FILE).is_file():
+        yield None
+        return
     from finishsched.journal.faults import JournalFaultError  # noqa: PLC0415
-    from finishsched.journal.progress import EMPTY_BOOK, fold  # noqa: PLC0415
     from finishsched.journal.store import Journal  # noqa: PLC0415
 
-    try:
-        with Journal.open_or_look(home / JOURNAL_FILE) as journal:
-            # Read whole, since the journal is closed before the book is asked.
-            return fold(EMPTY_BOOK, journal.events())
-    except JournalFaultError:
-        return None
+    with ExitStack() as opened:
+        try:
+            journal = opened.enter_context(Journal.open_or_look(home / JOURNAL_FILE))
+            book = journal.book()
+        except JournalFaultError:
+            book = None
+        yield book
 
 
 def _homes(paths: list[Path], folder: Path | None) -> list[Path]:
