@@ -56,6 +56,13 @@ class Preparing:
     verb: Verb
     before_s: float = 0.0
     after_s: float = 0.0
+    at_end_s: float = 0.0
+    """Of what is put by between works, and cleared up once at the end of the hours."""
+
+    @property
+    def clearing_s(self) -> float:
+        """The seconds of clearing up after the last work of the hours."""
+        return max(self.after_s, self.at_end_s)
 
 
 def preparing_for(verb: Verb, own: Iterable[Preparing]) -> Preparing:
@@ -69,4 +76,4 @@ def preparing_for(verb: Verb, own: Iterable[Preparing]) -> Preparing:
     for each in own:
         if each.verb is verb:
             return each
-    return Preparing(verb, after_s=60.0 * verb.does.clear_up_min)
+    return Preparing(verb, at_end_s=60.0 * verb.does.clear_up_min)

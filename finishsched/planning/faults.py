@@ -190,7 +190,8 @@ class _Room:
         self.spare: dict[str, int] = {}
         """The minutes of getting ready for each kind of work, and clearing up after it."""
         for set_up in problem.set_ups:
-            self.spare[set_up.kind] = set_up.before_min + set_up.after_min
+            after_min = max(set_up.after_min, set_up.at_end_min)
+            self.spare[set_up.kind] = set_up.before_min + after_min
         self.capacity = {store.name: store.capacity for store in problem.stores}
 
 

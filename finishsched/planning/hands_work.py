@@ -35,6 +35,8 @@ class SetUpMinutes(NamedTuple):
 
     before: int
     after: int
+    at_end: int = 0
+    """Minutes before the end of the hours by which all of the kind is over."""
 
 
 NO_SET_UP = SetUpMinutes(0, 0)
@@ -193,12 +195,12 @@ class Works:
             end -= mine.after
         elif gap.after != kind:
             end -= mine.after + self.set_up(gap.after).before
-        return start, end
+        return start, min(end, window.end_min - mine.at_end)
 
 
 def set_up_minutes(set_ups: Iterable[SetUp]) -> dict[str, SetUpMinutes]:
     """Return what it takes to get ready for each kind of work, and to clear up after it."""
     found: dict[str, SetUpMinutes] = {}
     for each in set_ups:
-        found[each.kind] = SetUpMinutes(each.before_min, each.after_min)
+        found[each.kind] = SetUpMinutes(each.before_min, each.after_min, each.at_end_min)
     return found

@@ -76,6 +76,9 @@ class SetUp:
     kind: str
     before_min: int = 0
     after_min: int = 0
+    at_end_min: int = 0
+    """So long before the hours end all of the kind is over: what is put by until then, a brush in
+    its jar, is cleaned once. Other kinds of work may lie between."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -168,7 +168,7 @@ class WhyNotEarlier:
         """
         works = self._scene.works[name]
         length = placed.end_min - placed.start_min
-        before, after = works.set_up(activity.kind)
+        before, after, at_end = works.set_up(activity.kind)
         nearest: Why | None = None
         # It starts where a window begins: the ones before that are the hours it did not get.
         latest = works.window_at(placed.start_min) - 1
@@ -179,7 +179,7 @@ class WhyNotEarlier:
                 break
             # Getting ready and clearing up have to fit in too.
             opens = max(window.start_min, self._now) + before
-            closes = window.end_min - after
+            closes = window.end_min - max(after, at_end)
             if closes - max(opens, ready) < length:
                 continue
             found = None

@@ -57,7 +57,7 @@ def problems(draw, most_pieces=3, most_steps=5, *, progress=False):
     rules = (RoomRule("shop", "dust", draw(st.integers(0, 30))),) if draw(st.booleans()) else ()
     set_ups = ()
     if draw(st.booleans()):
-        set_ups = tuple(SetUp(kind, draw(st.integers(0, 10)), draw(st.integers(0, 10)))
+        set_ups = tuple(SetUp(kind, *(draw(st.integers(0, 10)) for _ in range(3)))
                         for kind in KINDS[:2])  # fmt: skip
     activities, lags, goals = [], [], []
     for piece in range(draw(st.integers(1, most_pieces))):

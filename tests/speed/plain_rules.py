@@ -217,9 +217,17 @@ def _hands(state: _State, activity: Activity, now: int, minutes: int) -> str | N
         if hands.name not in activity.by or state.free_from.get(hands.name, 0) > now:
             continue
         at = bisect_right(hands.windows, now, key=lambda window: window.start_min) - 1
-        if at >= 0 and now + minutes + _rest(state, activity, hands) <= hands.windows[at].end_min:
+        rest = _rest(state, activity, hands)
+        over_by = now + minutes + rest + _cleaning(state.problem, activity, alone=not rest)
+        if at >= 0 and over_by <= hands.windows[at].end_min:
             return hands.name
     return None
+
+
+def _cleaning(problem: Problem, activity: Activity, *, alone: bool) -> int:
+    """Return the minutes for its tool before the hours end; for a run those of any tool."""
+    kept_free = {each.kind: each.at_end_min for each in problem.set_ups}
+    return kept_free.get(activity.kind, 0) if alone else max(kept_free.values(), default=0)
 
 
 def _rest(state: _State, activity: Activity, hands: Hands) -> int:

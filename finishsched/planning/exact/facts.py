@@ -39,7 +39,9 @@ class Facts:
     """The least start of each open activity that now, releases, lags and rooms allow."""
     deadlines: tuple[Deadline, ...]
     set_ups: dict[str, SetUpMinutes]
-    """By each kind of work that takes any."""
+    """By each kind of work that takes any beside other work."""
+    at_end_min: dict[str, int]
+    """By each kind of work that is over some minutes before the hours end."""
 
 
 def facts_of(problem: Problem, left_out: Collection[str]) -> Facts:
@@ -69,7 +71,8 @@ def facts_of(problem: Problem, left_out: Collection[str]) -> Facts:
         elif lag.before in done:
             from_past.append(lag)
     set_ups = set_up_minutes(problem.set_ups)
-    taking_time = {kind: takes for kind, takes in set_ups.items() if any(takes)}
+    taking_time = {kind: takes for kind, takes in set_ups.items() if takes.before or takes.after}
+    at_end_min = {kind: takes.at_end for kind, takes in set_ups.items() if takes.at_end}
     facts = Facts(
         problem=problem,
         open=open_,
@@ -81,6 +84,7 @@ def facts_of(problem: Problem, left_out: Collection[str]) -> Facts:
         earliest_min={},
         deadlines=tuple(_deadlines(from_past, done)),
         set_ups=taking_time,
+        at_end_min=at_end_min,
     )
     _push_earliest(facts, [*between_open, *from_past])
     return facts

@@ -68,6 +68,7 @@ def _figures(problem: Problem) -> Iterator[int]:
     for set_up in problem.set_ups:
         yield set_up.before_min
         yield set_up.after_min
+        yield set_up.at_end_min
     for rule in problem.rules:
         yield rule.settle_min
     for time_min in _times(problem):

@@ -36,6 +36,8 @@ def draw_hands(draft: Draft, hands: Hands) -> None:
     _draw_work(draft, hands, working, past)
     _draw_moments(draft, hands, moments)
     _draw_kinds(draft, hands, working, past)
+    for kind in sorted(draft.facts.at_end_min):
+        _draw_end(draft, hands, working, kind)
 
 
 def _draw_kinds(draft: Draft, hands: Hands, working: list[Part], past: Past) -> None:
@@ -126,6 +128,24 @@ def _draw_set_up(draft: Draft, hands: Hands, mine: list[Part], past: Past, kind:
     plain = [part for part in mine if part.activity.kind not in draft.facts.set_ups]
     plain_work = intervals_of(draft, plain, hands.name)
     keep_clear(draft, set_ups, [*shut, *plain_work])
+
+
+def _draw_end(draft: Draft, hands: Hands, mine: list[Part], kind: str) -> None:
+    """Have work of a kind over some minutes before the hours end.
+
+    Args:
+        draft: the model.
+        hands: whose work it is.
+        mine: what they can do and takes time.
+        kind: the kind of work.
+
+    """
+    at_end_min = draft.facts.at_end_min[kind]
+    same = [part for part in mine if part.activity.kind == kind]
+    margin = Margin(before=0, after=draft.grid.up(at_end_min))
+    first_min, last_min = span_min(draft)
+    outside = closed(hands.windows, (), first_min, last_min + 1 + at_end_min)
+    keep_clear(draft, intervals_of(draft, same, hands.name, margin), blocks_of(draft, outside))
 
 
 def _draw_change(draft: Draft, hands: Hands, mine: list[Part], one: str, other: str) -> None:

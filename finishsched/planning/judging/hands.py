@@ -59,6 +59,7 @@ def _one_pair(hands: Hands, scene: Scene) -> Iterator[Violation]:
     timed = _timed([*past, *mine])
     yield from _overlaps(hands, timed)
     yield from _set_ups(hands, timed, held, scene)
+    yield from _at_the_end(hands, mine, held, scene)
 
 
 def _timed(everything: Sequence[There]) -> list[There]:
@@ -155,6 +156,33 @@ def _set_ups(
                 earlier = inside[:number]
                 yield from _getting_ready(hands, each, window, earlier, timed, scene)
         yield from _clearing_up(hands, inside[-1], window, scene)
+
+
+def _at_the_end(
+    hands: Hands,
+    mine: Iterable[Placed],
+    held: Mapping[str, Window | None],
+    scene: Scene,
+) -> Iterator[Violation]:
+    """Find work that ends too near to the end of its hours to clean its tool in them.
+
+    Args:
+        hands: whose work it is.
+        mine: all of it that is placed.
+        held: the window in which each lies as a whole.
+        scene: the plan and its problem.
+
+    """
+    kept_free = {each.kind: each.at_end_min for each in scene.problem.set_ups if each.at_end_min}
+    for placed in mine:
+        window = held[placed.key]
+        wanted = kept_free.get(_kind(placed, scene), 0)
+        if window is None or not wanted or placed.end_min == placed.start_min:
+            continue
+        short = placed.end_min + wanted - window.end_min
+        if short > 0:
+            sentence = f"{short} minutes too few for {hands.name} to clean up after {placed.key}"
+            yield Violation(Broken.SET_UP, (placed.key,), short, sentence)
 
 
 def _clearing_up(hands: Hands, last: There, window: Window, scene: Scene) -> Iterator[Violation]:

@@ -20,6 +20,7 @@ from finishsched.planning.quick.columns import (
     cut_kinds,
     first_gap,
     first_gap_beside_set_ups,
+    first_gap_in_time,
     raise_level,
 )
 from finishsched.planning.quick.inner import NEVER, NOT, Held, Inner, OpenHold
@@ -88,13 +89,13 @@ class Board:
         uses = inner.uses[number]
         start = earliest
         # Most work has one pair of hands and no set-up, and is looked for without a further call.
-        only = by[0] if len(by) == 1 and self.plain else -1
+        only = by[0] if len(by) == 1 and self.plain and not inner.at_end[number] else -1
         while True:
             if only >= 0:
                 self.found_by = only
                 self.at_gap, start = first_gap(self.gaps[only], start, minutes)
             elif by:
-                start = self._free(by, start, minutes, inner.kind[number])
+                start = self._free(by, start, minutes, number)
             asked = start
             for track, longer in avoids:
                 start = self._clear(track, start, minutes + longer)
@@ -124,7 +125,7 @@ class Board:
                 return ends[at]
         by = inner.by[number]
         if by:
-            begun = self._free(by, time, minutes, inner.kind[number])
+            begun = self._free(by, time, minutes, number)
             if begun > time:
                 return begun
         for use in inner.uses[number]:
@@ -150,14 +151,14 @@ class Board:
             at += 1
         return start
 
-    def _free(self, by: tuple[int, ...], earliest: int, minutes: int, kind: int) -> int:
+    def _free(self, by: tuple[int, ...], earliest: int, minutes: int, number: int) -> int:
         """Return when the first of several hands is free, and keep which and where.
 
         Args:
             by: the numbers of the hands.
             earliest: the minute from which on to look.
             minutes: how long the work takes.
-            kind: the number of its kind, for set-ups.
+            number: the activity.
 
         Returns:
             The minute, or NEVER.
@@ -165,11 +166,7 @@ class Board:
         """
         best = NEVER
         for hands in by:
-            gaps = self.gaps[hands]
-            if self.plain:
-                at, start = first_gap(gaps, earliest, minutes)
-            else:
-                at, start = first_gap_beside_set_ups(self.inner, gaps, earliest, minutes, kind)
+            at, start = self._first_gap(hands, number, earliest, minutes)
             if start < best:
                 best = start
                 self.found_by = hands
@@ -177,6 +174,18 @@ class Board:
                 if start == earliest:
                     break
         return best
+
+    def _first_gap(self, hands: int, number: int, earliest: int, minutes: int) -> tuple[int, int]:
+        """Return the place of the first gap of some hands for an activity, and the start in it."""
+        inner, gaps = self.inner, self.gaps[hands]
+        at_end = inner.at_end[number]
+        if self.plain and not at_end:
+            return first_gap(gaps, earliest, minutes)
+        closes = inner.windows_of[hands][1]
+        if self.plain:
+            return first_gap_in_time(gaps, earliest, minutes, at_end, closes)
+        kind = inner.kind[number]
+        return first_gap_beside_set_ups(inner, gaps, earliest, minutes, kind, at_end, closes)
 
     def hands_free(self, hands: int, number: int, start: int, minutes: int) -> bool:
         """Return whether certain hands are free for an activity at a minute, ready for its kind.
@@ -188,12 +197,7 @@ class Board:
             minutes: how long it takes.
 
         """
-        gaps = self.gaps[hands]
-        if self.plain:
-            _, found = first_gap(gaps, start, minutes)
-        else:
-            kind = self.inner.kind[number]
-            _, found = first_gap_beside_set_ups(self.inner, gaps, start, minutes, kind)
+        _, found = self._first_gap(hands, number, start, minutes)
         return found == start
 
     def _room_in_store(self, use: Held, start: int, minutes: int) -> int:

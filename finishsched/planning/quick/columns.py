@@ -42,12 +42,46 @@ def first_gap(gaps: Gaps, earliest: int, minutes: int) -> tuple[int, int]:
     return -1, NEVER
 
 
+def first_gap_in_time(
+    gaps: Gaps,
+    earliest: int,
+    minutes: int,
+    at_end: int,
+    closes: list[int],
+) -> tuple[int, int]:
+    """Return the same for work that is over so many minutes before the hours end.
+
+    Args:
+        gaps: what is free of the hours of one pair of hands.
+        earliest: the minute from which on to look.
+        minutes: how long the work takes.
+        at_end: how many minutes of the hours are left after it, for whatever else.
+        closes: when these hours end.
+
+    """
+    starts, ends, _, _ = gaps
+    for at in range(bisect_right(ends, earliest), len(ends)):
+        start = max(starts[at], earliest)
+        end = ends[at]
+        left = end - start - minutes
+        if left >= at_end or (left >= 0 and _closing(closes, end) - start >= minutes + at_end):
+            return at, start
+    return -1, NEVER
+
+
+def _closing(closes: list[int], minute: int) -> int:
+    """Return when those hours end that a minute lies in, or is the end of."""
+    return closes[bisect_left(closes, minute)]
+
+
 def first_gap_beside_set_ups(
     inner: Inner,
     gaps: Gaps,
     earliest: int,
     minutes: int,
     kind: int,
+    at_end: int,
+    closes: list[int],
 ) -> tuple[int, int]:
     """Return the same for a gap that also has room for getting ready, and clearing up after.
 
@@ -59,6 +93,8 @@ def first_gap_beside_set_ups(
         earliest: the minute from which on to look.
         minutes: how long the work takes, without its set-up.
         kind: the number of its kind.
+        at_end: how many minutes of the hours are left after it, for whatever else.
+        closes: when these hours end.
 
     """
     starts, ends, left, right = gaps
@@ -71,7 +107,9 @@ def first_gap_beside_set_ups(
         spare = 0
         if right[at] != kind:
             spare = after[kind] + before[right[at]]
-        if ends[at] - start >= minutes + spare:
+        if ends[at] - start < minutes + spare:
+            continue
+        if not at_end or _closing(closes, ends[at]) - start >= minutes + at_end:
             return at, start
     return -1, NEVER
 

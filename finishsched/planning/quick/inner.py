@@ -123,6 +123,8 @@ class Inner:
     """By kind, the minutes of getting ready."""
     set_up_after: list[int]
     """By kind, the minutes of clearing up."""
+    at_end: list[int]
+    """By activity, so many minutes before its hours end it is over."""
     tracks: list[list[Stretch]]
     """By track, when it is busy by what is done."""
     capacity: list[int]

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from finishsched.planning.problem import Activity, Done, Lag, Problem
+from finishsched.planning.problem import Activity, Done, Lag, Problem, SetUp
 from finishsched.planning.quick.inner import LOOSE, MOST_IN_VAIN, NEVER, NOT, Inner
 from finishsched.planning.quick.numbering_hours import add_hours
 from finishsched.planning.quick.numbering_shared import add_rules, add_uses, touched_stores
@@ -64,7 +64,7 @@ def _numbered(problem: Problem) -> Inner:
     """
     sorted_ = _sorted(problem)
     # Work that takes no set-up has the number 0.
-    kinds = {set_up.kind: number for number, set_up in enumerate(problem.set_ups, 1)}
+    kinds = {set_up.kind: number for number, set_up in enumerate(_beside_work(problem), 1)}
     inner = _empty(problem, sorted_.todo)
     _add_activities(inner, problem, sorted_.todo, kinds)
     _add_lags(inner, problem.lags, sorted_.done)
@@ -75,6 +75,11 @@ def _numbered(problem: Problem) -> Inner:
     inner.line = _in_line(inner)
     _add_what_follows(inner)
     return inner
+
+
+def _beside_work(problem: Problem) -> list[SetUp]:
+    """Return the set-ups that take time beside other work, not only at the end of the hours."""
+    return [each for each in problem.set_ups if each.before_min or each.after_min]
 
 
 def _sorted(problem: Problem) -> _Sorted:
@@ -97,8 +102,9 @@ def _empty(problem: Problem, todo: list[Activity]) -> Inner:
 
     """
     count = len(todo)
-    get_ready_min = [set_up.before_min for set_up in problem.set_ups]
-    clear_up_min = [set_up.after_min for set_up in problem.set_ups]
+    get_ready_min = [set_up.before_min for set_up in _beside_work(problem)]
+    clear_up_min = [set_up.after_min for set_up in _beside_work(problem)]
+    at_end_min = {set_up.kind: set_up.at_end_min for set_up in problem.set_ups}
     return Inner(
         keys=[activity.key for activity in todo],
         index={activity.key: number for number, activity in enumerate(todo)},
@@ -125,6 +131,7 @@ def _empty(problem: Problem, todo: list[Activity]) -> Inner:
         gap_right=[],
         set_up_before=[NO_SET_UP, *get_ready_min],
         set_up_after=[NO_SET_UP, *clear_up_min],
+        at_end=[at_end_min.get(each.kind, 0) if each.minutes else 0 for each in todo],
         tracks=[[] for _ in range(2 * len(problem.rules))],
         capacity=[store.capacity for store in problem.stores],
         store_base=[[] for _ in problem.stores],

@@ -50,14 +50,14 @@ class PlannedStep:
     refs: tuple[str, ...] = ()
     """The pieces that it is about: of a block all of them."""
     clear_up_min: int = 0
-    """Minutes of clearing up right after it, before other work or the end of the hours."""
+    """Minutes of clearing up after it: before other work, or before the hours end."""
 
     @property
     def clear_up_words(self) -> str:
         """Say what is cleared up after it, how long that takes; nothing where nothing is."""
         if not self.clear_up_min:
             return ""
-        return f"then {self.clear_up_min} min: {self.step.verb.does.clear_up}"
+        return f"{self.clear_up_min} min are left to {self.step.verb.does.clear_up}"
 
     @property
     def first_ready(self) -> datetime:

@@ -1,4 +1,4 @@
-"""When hands clear up, by a plan: after work of one kind, before another kind or the hours' end."""
+"""When hands clear up, by a plan: before other work that asks for it, or before the hours end."""
 
 from __future__ import annotations
 
@@ -10,22 +10,24 @@ from finishsched.planning.problem import Hands, Placed, Plan, Problem
 
 
 def clearing_up_min(problem: Problem, plan: Plan) -> Mapping[str, int]:
-    """Return the minutes of clearing up that follow at once on some work, by its key.
+    """Return the minutes of clearing up that follow on some work, by its key.
 
-    Nothing is cleared up between works of the same kind in the same hours.
+    What is put by between works is cleaned once: after the last of its kind in the same hours.
     """
-    minutes = {each.kind: each.after_min for each in problem.set_ups if each.after_min}
-    if not minutes:
+    if not problem.set_ups:
         return {}
+    at_once = {each.kind: each.after_min for each in problem.set_ups}
+    at_end = {each.kind: each.at_end_min for each in problem.set_ups}
     kinds = {activity.key: activity.kind for activity in problem.activities}
     found: dict[str, int] = {}
     for hands in problem.hands:
         for works in _by_hours(hands, plan):
-            ends = [one for one, then in pairwise(works) if kinds[one.key] != kinds[then.key]]
-            for each in (*ends, works[-1]):
-                if kinds[each.key] in minutes:
-                    found[each.key] = minutes[kinds[each.key]]
-    return found
+            changes = [one for one, then in pairwise(works) if kinds[one.key] != kinds[then.key]]
+            for each in (*changes, works[-1]):
+                found[each.key] = at_once.get(kinds[each.key], 0)
+            for key in {kinds[each.key]: each.key for each in works}.values():
+                found[key] = max(found.get(key, 0), at_end.get(kinds[key], 0))
+    return {key: minutes for key, minutes in found.items() if minutes}
 
 
 def _by_hours(hands: Hands, plan: Plan) -> Iterator[list[Placed]]:

@@ -91,9 +91,9 @@ def _set_ups(shop: Shop, activities: Iterable[Activity]) -> Iterator[SetUp]:
     kinds = {activity.kind for activity in activities}
     for verb in Verb:
         own = preparing_for(verb, shop.set_up)
-        before_min, after_min = math.ceil(own.before_s / 60), math.ceil(own.after_s / 60)
-        if verb.value in kinds and (before_min or after_min):
-            yield SetUp(verb.value, before_min, after_min)
+        takes = [math.ceil(s / 60) for s in (own.before_s, own.after_s, own.at_end_s)]
+        if verb.value in kinds and any(takes):
+            yield SetUp(verb.value, *takes)
 
 
 class _Builder:
@@ -320,7 +320,7 @@ class _Builder:
         work_min = sum(max(1, work.hands_on_min(each)) for each in run)
         waits_min = sum(self._wait_min(work, each) for each in run[:-1])
         set_up = preparing_for(run[0].verb, self.place.shop.set_up)
-        beside_min = math.ceil(set_up.before_s / 60) + math.ceil(set_up.after_s / 60)
+        beside_min = math.ceil(set_up.before_s / 60) + math.ceil(set_up.clearing_s / 60)
         length = work_min + waits_min
         fits = self._fits[known] = length + beside_min <= self._longest_session_min
         if not fits:

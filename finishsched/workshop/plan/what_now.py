@@ -135,7 +135,7 @@ class WhatNow:
     soon: tuple[Held, ...] = ()
     """What dust or wet film still keeps from being begun, and no longer than that time."""
     one_mix: PlannedMix | None = None
-    """Where the plan has the best and others done from one mix: that one."""
+    """Where the plan has the step of the best and others done from one mix: that one."""
 
 
 def what_now(workshop: Workshop, now: datetime, minutes: int = 15) -> WhatNow:
@@ -158,9 +158,7 @@ def what_now(workshop: Workshop, now: datetime, minutes: int = 15) -> WhatNow:
         until=max((instant_of(window.end_min) for window in here.values()), default=None),
         next_hours=None if here else _next_hours(place),
         best=best,
-        one_mix=shared_mix(workshop, best.step, best.refs or (best.ref,), now)
-        if best is not None and not best.only_check
-        else None,
+        one_mix=shared_mix(workshop, best.step, best.refs or (best.ref,), now) if best else None,
         if_few=few if few is not best else None,
         too_long=found[0] if found and best is None else None,
         soon=tuple(
@@ -340,8 +338,9 @@ class _Finder:
     def _set_up_min(self, step: Step, person: str) -> int:
         """Return the getting ready and clearing up; ready is who has just done the same."""
         own = preparing_for(step.verb, self._workshop.papers.shop.set_up)
-        ready = not own.before_s or self._last_verbs.get(person) is step.verb
-        return math.ceil((own.after_s + (0.0 if ready else own.before_s)) / 60)
+        is_ready = not own.before_s or self._last_verbs.get(person) is step.verb
+        before_s = 0.0 if is_ready else own.before_s
+        return math.ceil((before_s + own.clearing_s) / 60)
 
     @cached_property
     def _last_verbs(self) -> Mapping[str, Verb]:
