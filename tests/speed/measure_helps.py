@@ -91,7 +91,9 @@ def main() -> None:
                 # What a change brings is offered, and there for whoever takes it.
                 found = then.score if then.better is None else then.better.score
                 later, ends = found.late_min, found.finish_min
-                less_late, saves = plan.score.late_min - later, plan.score.finish_min - ends
+                # So is what needs no change at all, and no line is credited with that.
+                now = plan.score if plan.better is None else plan.better.score
+                less_late, saves = now.late_min - later, now.finish_min - ends
                 holds = all(
                     abs(brought - said) <= max(1, TENTH * abs(said))
                     for brought, said in ((less_late, each.less_late_min), (saves, each.saves_min))

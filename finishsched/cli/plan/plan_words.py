@@ -236,7 +236,7 @@ def _know(plan: PlanAnswer, *, why: bool) -> Iterator[str]:
         yield f"a better plan was found: {gain}"
         yield "  nothing was moved; plan --take goes on by it"
     if plan.helps:
-        yield "what would help"
+        yield "what would help" if plan.better is None else "what would help beyond that"
         for each in plan.helps:
             yield f"  {each.what}: {gain_words(each.saves_min, each.less_late_min)}"
     slow = [p for p in plan.pieces if p.finish and p.finish_latest and p.late_latest_min]
