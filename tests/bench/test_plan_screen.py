@@ -1,6 +1,7 @@
 """The plan on the bench: worked out in the back room, read day by day, never swapped unasked."""
 
 from dataclasses import replace
+from datetime import timedelta
 
 import pytest
 from fakes import NOW, Clocks, bench, said
@@ -9,9 +10,11 @@ from real_shop import advised_on, shown, until
 from finishsched.bench.screens.board import Board
 from finishsched.bench.screens.plan import DAYS, PlanFacts, PlanScreen
 from finishsched.planning.plan_fault import FaultKind, PlanFault
+from finishsched.workshop.base.shown import shown_of
 from finishsched.workshop.plan.answers import Better
 from finishsched.workshop.plan.memory import recall
 from finishsched.workshop.plan.plans import Asked, plan_answer
+from finishsched.workshop.plan.pots import PlannedMix
 from finishsched.workshop.plan.timeline import timeline_of
 
 SIZES = [(60, 20), (80, 24), (120, 40)]
@@ -91,6 +94,40 @@ async def test_the_work_of_the_day_is_told_in_words(demo):
         screen.show(found)
         start = first.start.astimezone(found.answer.zone)
         assert f"{start:%H:%M} {first.person} {first.title}: {first.step.title}" in text(app)
+
+
+async def test_one_mix_and_clearing_up_stand_under_their_work(demo):
+    """Below the first step that is done from it a mix is told once, with all that it serves."""
+    plan = facts(demo)
+    first = next(step for step in plan.answer.steps if step.end > step.start)
+    other = next(step for step in plan.answer.steps if step.ref != first.ref)
+    mix = PlannedMix(
+        product="epoxy",
+        title="Epoxy",
+        thinned_percent=None,
+        refs=(first.ref, other.ref),
+        pieces=(first.ref, other.ref),
+        keys=(first.key, other.key),
+        begun=first.start,
+        done=first.end,
+        good_until=first.start + timedelta(minutes=40),
+        amount=None,
+        by_mass=False,
+        shown=shown_of(demo.papers.shop),
+    )
+    steps = tuple(replace(s, clear_up_min=5 if s is first else 0) for s in plan.answer.steps)
+    app = bench()
+    async with app.run_test(size=(120, 40)) as pilot:
+        screen = PlanScreen()
+        app.push_screen(screen)
+        await pilot.pause()
+        screen.show(replace(plan, answer=replace(plan.answer, mixes=(mix,), steps=steps)))
+        await pilot.pause()
+        titles = {piece.ref: piece.title for piece in plan.answer.pieces}
+        until_words = f"{mix.good_until.astimezone(plan.answer.zone):%H:%M}"
+        served = f"one mix, Epoxy, for {titles[first.ref]} and {titles[other.ref]}"
+        assert text(app).count(f"{served}: good till {until_words}") == 1
+        assert text(app).count("5 min are left to ") == 1
 
 
 async def test_a_better_plan_is_offered_and_taken_only_on_enter(demo):

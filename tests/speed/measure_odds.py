@@ -133,7 +133,7 @@ def lives(
 
 
 def _unlike(one: Planned, chance: random.Random, missed: float) -> Mapping[str, int]:
-    """Return the same where waits are as likely short as long, and share nothing.
+    """Return the same where waits lie anywhere in their ranges, and share nothing.
 
     All work takes longer or shorter than was planned, and evenings are missed by the week.
     """
@@ -161,11 +161,12 @@ def _unlike(one: Planned, chance: random.Random, missed: float) -> Mapping[str, 
 
 
 def _ratio(step: PlanStep, chance: random.Random) -> float:
-    """Return how many times as long as likely a wait takes, anything in its range alike."""
+    """Return how many times as long as likely a wait takes: as often shorter as longer, evenly."""
     wait = step.wait
     if wait is None or not wait.likely_min:
         return 1.0
-    return chance.uniform(wait.earliest_min, wait.latest_min) / wait.likely_min
+    end_min = chance.choice((wait.earliest_min, wait.latest_min))
+    return chance.uniform(end_min, wait.likely_min) / wait.likely_min
 
 
 def _longer(lag: Lag, ratios: Mapping[str, float]) -> Lag:
@@ -185,10 +186,12 @@ def _by_the_week(hands: Hands, chance: random.Random, missed: float) -> Hands:
     return Hands(hands.name, tuple(kept))
 
 
-def cases_of(one: Planned, seed: int, count: int) -> Iterator[tuple[World, Case]]:
-    """Give in each world for each piece the odds of being late, and whether it was."""
+def cases_of(
+    worlds: Sequence[World], one: Planned, seed: int, count: int
+) -> Iterator[tuple[World, Case]]:
+    """Give in each of some worlds for each piece the odds of being late, and whether it was."""
     said: dict[float, Mapping[str, float]] = {}
-    for world in WORLDS:
+    for world in worlds:
         share = known_share(world, seed)
         if share not in said:
             said[share] = odds.outlook(one.shop, one.problem, one.plan, share).late_odds
@@ -244,14 +247,16 @@ def main() -> None:
     asked.add_argument("--shops", type=int, default=200)
     asked.add_argument("--pieces", type=int, nargs=2, default=[3, 6])
     asked.add_argument("--lives", type=int, default=4)
+    asked.add_argument("--world", nargs="*", default=[world.name for world in WORLDS])
     args = asked.parse_args()
-    found: dict[str, list[Case]] = {world.name: [] for world in WORLDS}
+    worlds = [world for world in WORLDS if world.name in args.world]
+    found: dict[str, list[Case]] = {world.name: [] for world in worlds}
     fewest, most = args.pieces
     for seed in range(args.shops):
         one = planned(fewest + seed % (most - fewest + 1), seed)
-        for world, case in cases_of(one, seed, args.lives):
+        for world, case in cases_of(worlds, one, seed, args.lives):
             found[world.name].append(case)
-    for world in WORLDS:
+    for world in worlds:
         print("\n".join(table(world, found[world.name], args.lives)), flush=True)
 
 
