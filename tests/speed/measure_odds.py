@@ -8,7 +8,7 @@ five worlds: as the odds assume; with a tenth of the evenings missed; with waits
 their cause in common; with both; and one unlike what is assumed. Who works does so in the order of
 the plan. Of the evenings that are missed the odds know what a record of eight weeks would tell,
 where one was drawn. What is true stands with where it lies 19 times in 20, the pieces of a shop
-taken together. Nothing here is ever asserted.
+taken together; what was found stands in odds.txt. Nothing here is ever asserted.
 """
 
 from __future__ import annotations
