@@ -48,6 +48,13 @@ LOOKS = (
     ("help", "pad"),
     ("mix", "--cut", "2 lb", "--makes", "250 ml"),
     ("settings",),
+    ("reduce", "--from", "3 lb", "--to", "1 lb", "--have", "200 ml"),
+    ("blend", "--have", "2 lb: 100 ml", "--have", "1 lb: 50 ml"),
+    ("gauge", "--wet", "5 g", "--dry", "1.02 g"),
+    ("parts", "--thin", "25 %", "--makes", "100 ml"),
+    ("compare", "tea-chest/lid,letter-box/slope"),
+    ("say", "--of", "padded-shellac-open-pored"),
+    ("backup", "--check", "../kept.zip"),
 )
 WRITES = (
     ("log", "tea-chest/lid", "note", "full"),
@@ -70,6 +77,9 @@ WRITES = (
     ("new", "other"),
     ("restore", "../kept.zip", "again"),
     ("demo", "--out", "other-demo"),
+    ("log", "tea-chest/lid", "--reading", "found flaking at the left edge"),
+    ("compare", "tea-chest/lid,letter-box/slope", "--out", "beside.html"),
+    ("say", "../lines.txt", "--as", "My own way", "--keep"),
 )
 
 
@@ -79,6 +89,7 @@ def main(folder: Path) -> None:
     make_demo(shop, datetime.now(UTC))
     _call(folder, shop, ("backup", str(folder / "kept.zip")))
     (folder / "past.csv").write_text(NOTEBOOK, "utf-8")
+    (folder / "lines.txt").write_text("sand 120, 180\nwet sand 500, 3 h\n", "utf-8")
     _fill(folder / "filler")
     before = _listing(folder)
     for kind, commands in (("looks", LOOKS), ("writes", WRITES)):

@@ -302,3 +302,21 @@ def test_what_the_system_refuses_is_told_with_a_way_out(tmp_path, capsys):
     said = capsys.readouterr().err
     assert said.count("\n") == 1
     assert "; " in said
+
+
+def test_a_completion_that_finds_no_room_leaves_no_folder(folder, monkeypatch):
+    """The folder that was made for its script goes again; one that holds something stays."""
+
+    def no_room(file, _chunks):
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC), str(file))
+
+    monkeypatch.setattr("finishsched.workshop.base.write_whole.write_chunks", no_room)
+    world = Surroundings(
+        cwd=folder, variables={"HOME": str(folder), "FINISHSCHED_DATA": str(folder / "data")}
+    )
+    assert run(("completion", "bash", "--install"), world) == 2
+    assert list(folder.iterdir()) == []
+    (folder / "finishsched-completion").mkdir()
+    (folder / "finishsched-completion" / "finishsched.zsh").touch()
+    assert run(("completion", "bash", "--install"), world) == 2
+    assert (folder / "finishsched-completion" / "finishsched.zsh").exists()

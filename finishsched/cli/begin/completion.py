@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from pathlib import Path
 
 import click
@@ -69,7 +70,12 @@ def _install(shell: str, script: str) -> tuple[Path, Path | None]:
         file = world().data_dir().parent / "finishsched-completion" / f"finishsched.{shell}"
         own = home / f".{shell}rc"
     file.parent.mkdir(parents=True, exist_ok=True)
-    write_chunks(file, [script.encode("utf-8")])
+    try:
+        write_chunks(file, [script.encode("utf-8")])
+    except OSError:
+        with suppress(OSError):  # it holds something, or was there before
+            file.parent.rmdir()
+        raise
     if own is None:
         return file, None
     text = own.read_text("utf-8") if own.is_file() else ""
