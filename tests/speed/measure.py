@@ -8,8 +8,6 @@ Each figure is the best of several cold processes, in milliseconds, on the machi
 from __future__ import annotations
 
 import os
-import pty
-import select
 import subprocess
 import sys
 import tempfile
@@ -22,14 +20,6 @@ CLICK_AND_PINT = (
     "import click; from finishsched import units;"
     "click.command()(lambda: None); units.read('2 lb', units.CUT)"
 )
-EMPTY_APP = """
-from textual.app import App
-from textual.widgets import Label
-class Empty(App):
-    def compose(self):
-        yield Label("PAINTED")
-Empty().run()
-"""
 
 
 def best_ms(command: list[str]) -> float:
@@ -40,30 +30,6 @@ def best_ms(command: list[str]) -> float:
         subprocess.run(command, check=True, capture_output=True)
         found.append(time.perf_counter() - start)
     return min(found) * 1000
-
-
-def first_paint_ms(command: list[str], mark: bytes) -> float:
-    """Return the best time until ``mark`` shows on a terminal of 80 by 24."""
-    return min(_paint_once(command, mark) for _ in range(RUNS)) * 1000
-
-
-def _paint_once(command: list[str], mark: bytes) -> float:
-    start = time.perf_counter()
-    child, terminal = pty.fork()
-    if child == 0:
-        os.environ.update(TERM="xterm-256color", COLUMNS="80", LINES="24")
-        os.execv(command[0], command)
-    seen = b""
-    try:
-        while mark not in seen:
-            if not select.select([terminal], [], [], 20)[0]:
-                raise TimeoutError(f"{command} did not show {mark!r}")
-            seen += os.read(terminal, 65536)
-        return time.perf_counter() - start
-    finally:
-        os.kill(child, 9)
-        os.waitpid(child, 0)
-        os.close(terminal)
 
 
 def shop_with_entries(folder: Path, entries: int) -> None:
@@ -99,11 +65,6 @@ def main() -> None:
             ("mix, cold", best_ms([*program, "mix", "--cut", "2 lb", "--makes", "1 l"])),
             ("due, demo shop", best_ms([*program, "--shop", str(small), "due"])),
             ("due, 10,000 entries more", best_ms([*program, "--shop", str(large), "due"])),
-            (
-                "empty Textual app to first paint",
-                first_paint_ms([python, "-c", EMPTY_APP], b"PAINTED"),
-            ),
-            ("bench to first paint", first_paint_ms([*program, "--shop", str(small)], b"Thistle")),
         ]
     for name, milliseconds in rows:
         print(f"{name:<36} {milliseconds:7.0f} ms")
