@@ -192,3 +192,22 @@ def test_the_command_that_logs_a_mix_says_all_of_it(workshop):
         "--cut": "2 lb/gal",
         "--makes": "20 ml",
     }
+
+
+@pytest.mark.parametrize(("coats", "told"), [(1, "for this coat on"), (2, "for 2 coats on")])
+def test_a_mix_is_told_for_how_many_coats_it_is(folder, coats, told):
+    """One is this coat; of two that one jar serves both are named."""
+    schedule = folder / "schedules" / "two-coats.yaml"
+    schedule.write_text(schedule.read_text().replace("coats: 2", f"coats: {coats}"))
+    job = folder / "jobs" / "box.yaml"
+    job.write_text(job.read_text().partition("  - piece: body")[0])
+    if coats == 1:
+        plain = schedule.read_text().replace("        thin_to: 1 lb\n", "")
+        schedule.write_text(
+            plain.replace("            between: {earliest: 1 h, likely: 2 h}\n", "")
+        )
+    with Workshop.open(folder, NOW) as workshop:
+        for what in (What.START, What.DONE):
+            log_entry(workshop, Entry(what, "lid"), NOW)
+        (view,) = bench_view(workshop, NOW).pieces
+    assert told in view.sheet.mix_makes
