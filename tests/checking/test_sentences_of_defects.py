@@ -114,11 +114,11 @@ def test_a_word_is_read_however_it_is_spelt() -> None:
 
 def test_what_may_mean_two_defects_is_told_with_both() -> None:
     """The log decides which is told first; the other stands beside it, and nothing is hidden."""
-    said, near = "dull places in bands", {Seen.STREAKS: 0.8}
-    assert understood(said) is Seen.DULL_PATCH
-    assert perhaps_seen(said, near) == (Seen.STREAKS, Seen.DULL_PATCH)
+    said, near = "dull places in bands", {Seen.DULL_PATCH: 0.3}
+    assert perhaps_seen(said, {Seen.STREAKS: 1.0}) == (Seen.STREAKS,)
+    assert perhaps_seen(said, near) == (Seen.DULL_PATCH, Seen.STREAKS)
     assert understood(said, near) is None
-    assert perhaps_seen(said, {Seen.STREAKS: 3.0}) == (Seen.STREAKS,)
+    assert perhaps_seen(said, {Seen.DULL_PATCH: 3.0}) == (Seen.DULL_PATCH,)
 
 
 def test_words_that_no_table_has_are_heard_by_the_company_they_keep() -> None:

@@ -87,11 +87,11 @@ def test_a_kind_can_be_named_beside_free_text(shop):
     ("arguments", "said"),
     [
         (("defect", "slope"), "no defect of letter-box/slope is open"),
-        (("defect", "slope", "mould"), "no defect is called 'mould'"),
+        (("defect", "slope", "squeak"), "no defect is called 'squeak'"),
         (("defect", "slope", "sag", "--take", "9"), "no way 9 to put it right"),
         (("defect", "slope", "sag", "--step", "999"), "no step '999'"),
         (("defect", "lod", "sag"), "no piece 'lod'"),
-        (("log", "slope", "defect", "x", "--kind", "mould"), "no defect is called 'mould'"),
+        (("log", "slope", "defect", "x", "--kind", "squeak"), "no defect is called 'squeak'"),
     ],
 )
 def test_faults_are_one_line(shop, arguments, said):

@@ -1,20 +1,18 @@
 """What words mean: a sentence of a maker's, read as the things that it tells of.
 
-Two tables: ``words.txt`` has what the trade says, ``fields.txt`` what everybody's words come near
-to, which is heard more softly. Nothing here knows of defects: what is seen, felt, where, when and
-what was done are the same things, whoever asks for them.
+The table is ``words.txt``. Nothing here knows of defects: what is seen, felt, where, when and what
+was done are the same things, whoever asks for them.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from functools import lru_cache
 from importlib import resources
 from types import MappingProxyType
 from typing import NamedTuple
 
-from finishsched.checking.defects.blocks import several
 from finishsched.checking.defects.spelling import slips, spelt
 
 GAP = ".."
@@ -26,23 +24,16 @@ never dried on walnut is walnut (our assumption)."""
 LOOKS = ("seen", "felt")
 """The parts of the table that tell how something looks or feels: the others are facts of it."""
 
-MANY_SENSES = 0.6
-"""How surely a word of many senses, said by itself, means the one that the table has for it."""
-SOFTLY = 0.7
-"""How surely everybody's words mean what they come near to, where the table says no other."""
-
 _FORMS, _GRAMMAR, _ASKED = "forms", "grammar", "asked"
 _THEMSELVES, _DENIAL = "themselves", "not"
 _PASSED_OVER, _CLAUSE_ENDS, _COMPARISON_ENDS = "passed over", "begins a clause", "ends a comparison"
-_SAYS_WHERE, _MANY_SENSES = "says where", "of many senses"
+_SAYS_WHERE, _OF_ANY = "says where", "of any piece"
 _INFLECTIONS = ("s", "es", "ed", "ing")
 """Endings of one word's own forms: sag, sags, sagged."""
 _HISSES = re.compile(r".*(?:s|x|z|ch|sh|o)").fullmatch
 """Whether a word takes es for several."""
 _SHORT = re.compile(r"[^aeiou]*[aeiouy][^aeiouwxy]").fullmatch
 """Whether a word of one short vowel doubles what it ends in: sag, sagged."""
-_GRADE = re.compile(r"0\.[0-9]+").fullmatch
-"""Whether the head of a field ends in how surely its words mean it."""
 _DERIVATIONS = ("y", "ly", "ish", "ier", "er", "ers", "est", "ness")
 """Endings that make another word of it, which may stand in the table for itself: glue, gluey."""
 
@@ -64,8 +55,6 @@ class Meaning(NamedTuple):
     denied: bool
     words: str
     """The words that told it, by their stems."""
-    grade: float = 1.0
-    """How surely they tell it, from 0 to 1: a word of many senses may mean another thing."""
 
 
 class _Row(NamedTuple):
@@ -74,15 +63,6 @@ class _Row(NamedTuple):
     words: tuple[Word, ...]
     part: str
     meaning: str
-    grade: float
-
-
-class _Field(NamedTuple):
-    """A field of everybody's words: what they come near to, and how surely."""
-
-    names: tuple[str, ...]
-    grade: float
-    words: tuple[str, ...]
 
 
 class _Found(NamedTuple):
@@ -95,37 +75,31 @@ class _Found(NamedTuple):
 def meanings(text: str) -> Mapping[str, Meaning]:
     """Return all that a text tells of, by the names of the table; of no more than is said.
 
-    What is said and denied of the same thing is taken as said, and what is said twice as surely as
-    the surer words say it.
+    What is said and denied of the same thing is taken as said.
     """
     said = words_of(text)
     found: dict[str, Meaning] = {}
-    for one in _heard(said):
-        words = " ".join(said[place].stem for place in one.places)
-        meant = Meaning(one.row.part, one.denied, words, one.row.grade)
-        known = found.get(one.row.meaning)
-        if known is None or (known.denied, -known.grade) > (meant.denied, -meant.grade):
-            found[one.row.meaning] = meant
+    for one in _longest(list(_matches(said))):
+        name, denied = one.row.meaning, one.denied
+        if name not in found or (found[name].denied and not denied):
+            words = " ".join(said[place].stem for place in one.places)
+            found[name] = Meaning(one.row.part, denied, words)
     return MappingProxyType(found)
-
-
-def _heard(said: Sequence[Word]) -> Iterator[_Found]:
-    """Give what words of the table tell surely, then what the others come near to.
-
-    A word that is told surely comes near to something else only together with others that are not.
-    """
-    matches = list(_matches(said))
-    surely = list(_longest([one for one in matches if one.row.grade == 1]))
-    yield from surely
-    taken = {place for one in surely for place in one.places}
-    yield from _longest(
-        [one for one in matches if one.row.grade < 1 and not taken.issuperset(one.places)]
-    )
 
 
 def questions() -> Mapping[str, str]:
     """Return how a meaning is asked for, by its name, of all that can be asked."""
     return MappingProxyType({name: ", ".join(words) for name, words in _table()[_ASKED]})
+
+
+def is_of_any(stem: str) -> bool:
+    """Tell whether a word is said of any piece and in any sentence, so that it tells nothing."""
+    return _is(stem, _OF_ANY)
+
+
+def is_known(stem: str) -> bool:
+    """Tell whether a word stands in the table, or is a form of one that does."""
+    return stem in _bases()
 
 
 def words_of(text: str) -> tuple[Word, ...]:
@@ -172,9 +146,9 @@ def _of_clause(clause: Sequence[str]) -> Iterator[Word]:
             compared = True
             continue
         compared = compared and not _is(spoken, _COMPARISON_ENDS)
-        if _is(spoken, _PASSED_OVER):
-            continue
         bare = spoken.removesuffix("'s").strip("'")
+        if _is(bare, _PASSED_OVER):
+            continue
         word = _base(bare)
         if word == _DENIAL:
             only = clause[at + 1 : at + 2] in (["only"], ["just"])
@@ -303,24 +277,18 @@ def _bases() -> Mapping[str, str]:
     irregular = dict(_table()[_FORMS])
     said = {word: word for word in irregular.pop(_THEMSELVES)}
     said |= {form: base for base, forms in irregular.items() for form in (base, *forms)}
-    trade = [words for _, _, several in _of_the_trade() for words in several]
-    common = [words for field in _fields() for words in field.words]
-    alone = {words.strip("!~") for words in (*trade, *common) if " " not in words}
-    listed = [*_by_length(trade), *_by_length(common)]
+    rows = (rows for part, rows in _table().items() if part not in (_FORMS, _GRAMMAR, _ASKED))
+    entries = [words for each in rows for _, several in each for words in several]
+    alone = {words.strip("!~") for words in entries if " " not in words}
+    listed = set(re.findall(r"[a-z']+", " ".join(entries))) - said.keys()
     found: dict[str, str] = {}
-    for word in (*said.values(), *(word for word in listed if word not in said)):
+    for word in (*said.values(), *sorted(listed, key=lambda word: (len(word), word))):
         # A longer word that is made of a shorter one is a form of it, unless it stands for itself.
         if word not in found:
             derived = (form for form in _formed(word, _DERIVATIONS) if form not in alone)
             forms = (word, *_formed(word, _INFLECTIONS), *derived)
             found |= {form: word for form in forms if form not in found}
     return MappingProxyType(found | said)
-
-
-def _by_length(entries: Iterable[str]) -> Sequence[str]:
-    """Return the words of some entries, the shorter ones first."""
-    words = set(re.findall(r"[a-z']+", " ".join(entries)))
-    return sorted(words, key=lambda word: (len(word), word))
 
 
 @lru_cache(maxsize=1)
@@ -333,46 +301,15 @@ def _by_spelling() -> Mapping[str, str]:
     return MappingProxyType({spelling: next(iter(own)) for spelling, own in alone.items()})
 
 
-def _of_the_trade() -> Iterator[tuple[str, str, tuple[str, ...]]]:
-    """Give the rows of the trade's table that mean things: part, name and words."""
-    for part, rows in _table().items():
-        if part not in (_FORMS, _GRAMMAR, _ASKED):
-            yield from ((part, name, several) for name, several in rows)
-
-
-@lru_cache(maxsize=1)
-def _fields() -> tuple[_Field, ...]:
-    """Return the fields of everybody's words."""
-    text = (resources.files(__package__) / "fields.txt").read_text("utf-8")
-    lines = text.replace("\n  ", " ").splitlines()
-    return tuple(_field(line) for line in lines if line.strip() and not line.startswith("#"))
-
-
-def _field(line: str) -> _Field:
-    head, _, words = line.partition(":")
-    names, _, last = head.rpartition(" ")
-    if _GRADE(last):
-        return _Field(several(names, "+"), float(last), several(words))
-    return _Field(several(head, "+"), SOFTLY, several(words))
-
-
 @lru_cache(maxsize=1)
 def _rows() -> tuple[_Row, ...]:
-    parts = {name: part for part, name, _ in _of_the_trade()}
     return tuple(
-        _Row(tuple(_pattern(words)), part, name, _grade(words))
-        for part, name, several_words in _of_the_trade()
-        for words in several_words
-    ) + tuple(
-        _Row(tuple(_pattern(words)), parts[name], name, field.grade)
-        for field in _fields()
-        for name in field.names
-        for words in field.words
+        _Row(tuple(_pattern(words)), part, name)
+        for part, rows in _table().items()
+        if part not in (_FORMS, _GRAMMAR, _ASKED)
+        for name, several in rows
+        for words in several
     )
-
-
-def _grade(words: str) -> float:
-    return MANY_SENSES if _is(words, _MANY_SENSES) else 1.0
 
 
 def _pattern(words: str) -> Iterator[Word]:

@@ -219,11 +219,7 @@ def _by_signs(cause: Cause, signs: Mapping[Sign, Reading]) -> Iterator[tuple[flo
 
 def _by_words(cause: Cause, told: Mapping[str, Meaning]) -> Iterator[tuple[float, str]]:
     """Weigh what was said: the weightiest in full, one more a little; what speaks against, once."""
-    found = [
-        (by * told[name].grade, told[name].words)
-        for name, by in cause.told.items()
-        if _is_told(told.get(name))
-    ]
+    found = [(by, told[name].words) for name, by in cause.told.items() if _is_told(told.get(name))]
     speaks = sorted((one for one in found if one[0] > 0), reverse=True)[:MOST_SAID]
     if speaks:
         weight = speaks[0][0] + SLIGHT * (len(speaks) - 1)

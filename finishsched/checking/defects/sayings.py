@@ -14,13 +14,13 @@ from functools import lru_cache
 from importlib import resources
 from types import MappingProxyType
 
-from finishsched.checking.defects.lexicon import words_of
+from finishsched.checking.defects.lexicon import is_known, is_of_any, words_of
 from finishsched.checking.defects.seen import Seen
 
 AS_IF_MET = 3.0
 """Sayings that every defect has beside its own, in which a word is as frequent as anywhere."""
-LEAST, MOST = -0.5, 3.0
-"""In log-odds: how far one word speaks against a defect, and for it."""
+LEAST, MOST = -0.5, 2.8
+"""In log-odds: how far one word speaks against a defect, and for it: one alone is not enough."""
 _ENDINGS = ("ings", "ing", "edly", "ed", "ies", "es", "s", "ly", "y", "er", "e", "n")
 _SHORTEST = 3
 
@@ -61,11 +61,17 @@ def _sayings() -> Iterator[tuple[Seen, str]]:
 
 def _words(text: str) -> frozenset[str]:
     """Return the words of a text without their endings; what is denied is another word."""
-    return frozenset(f"{'not ' * word.denied}{_bare(word.stem)}" for word in words_of(text))
+    said = (word for word in words_of(text) if not is_of_any(word.stem))
+    return frozenset(f"{'not ' * word.denied}{_bare(word.stem)}" for word in said)
 
 
 def _bare(word: str) -> str:
-    """Return a word without its ending, however rough: only the sayings are compared by it."""
+    """Return a word that no table has without its ending, however rough.
+
+    Only the sayings are compared by it.
+    """
+    if is_known(word):
+        return word
     endings = (ending for ending in _ENDINGS if word.endswith(ending))
     cut = next((end for end in endings if len(word) >= len(end) + _SHORTEST), "")
     return word.removesuffix(cut)

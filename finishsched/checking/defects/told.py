@@ -14,16 +14,16 @@ from finishsched.near import nearest
 
 BY_NAME = 2.0
 """Log-odds of the defect whose name somebody begins with, beside what else they say of it."""
-BY_COMPANY = 0.5
+BY_COMPANY = 0.7
 """How much of the log-odds of the sayings counts beside the tables: they know the same words."""
 DENIED = -1.0
 """What is denied speaks against a defect, by so much of what it would have spoken for it."""
-LEAST, ENOUGH = 1.0, 2.0
+LEAST, ENOUGH = 0.8, 2.0
 """Log-odds that words must give the likeliest defect to be told, and to be taken as it is (our
 assumption)."""
 SURE = 0.55
 """Chance from which the likeliest is taken without asking (our assumption)."""
-LIKELY = 0.35
+LIKELY = 0.25
 """Chance from which it is told before the others that may be meant (our assumption)."""
 WORTH_ASKING = 0.08
 WHEN = "when"
@@ -125,12 +125,11 @@ def _weight(seen: Seen, told: Mapping[str, Meaning]) -> float:
         if not wanted <= told.keys():
             continue
         denied = [name for name in wanted if told[name].denied]
-        heard = by * min(told[name].grade for name in wanted)
         if denied:
             if len(wanted) == 1 and told[denied[0]].part in LOOKS_AND_FEELS:
-                weight += DENIED * max(0.0, heard)
+                weight += DENIED * max(0.0, by)
         elif all(told[name].part == WHEN for name in wanted):
-            by_time += heard
+            by_time += by
         else:
-            weight += heard
+            weight += by
     return weight + by_time if weight > 0 else min(0.0, weight)
