@@ -67,7 +67,7 @@ def purchase(material: Material, products: Mapping[str, Product], shop: Shop) ->
 
     By cost only when every pack of the product has its price, all in one currency.
     """
-    density = density_g_per_ml(material.product, products, shop.alcohol)
+    density = as_bought_g_per_ml(material.product, products, shop.alcohol)
     sized = [
         (pack, size)
         for pack in shop.packs
@@ -85,7 +85,7 @@ def purchase(material: Material, products: Mapping[str, Product], shop: Shop) ->
     return Purchase(material, bought, _cost(bought))
 
 
-def density_g_per_ml(
+def as_bought_g_per_ml(
     product_id: str, products: Mapping[str, Product], alcohol: Alcohol
 ) -> float | None:
     """Return the density of a product as bought; None when nobody states it."""

@@ -22,7 +22,7 @@ from finishsched.mixing.materials import (
     Material,
     OpenLot,
     Purchase,
-    density_g_per_ml,
+    as_bought_g_per_ml,
     purchase,
     still_wanted,
     take,
@@ -232,7 +232,7 @@ def _materials_of(
         jars = [batch.parts for batch in planned if batch.mixture == supplied.need.mixture]
         for product, by_mass, amount in _ingredients(supplied, jars, products):
             wanted[product, by_mass] += amount
-    shelf = [OpenLot(lot, density_g_per_ml(lot.product, products, alcohol)) for lot in lots]
+    shelf = [OpenLot(lot, as_bought_g_per_ml(lot.product, products, alcohol)) for lot in lots]
     return tuple(
         Material(product, by_mass, amount, take(shelf, product, amount, by_mass=by_mass))
         for (product, by_mass), amount in wanted.items()

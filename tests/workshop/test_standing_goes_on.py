@@ -11,6 +11,7 @@ from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import log_entries
 from finishsched.workshop.standing.where import cure_room, standings
+from finishsched.workshop.views.views import bench_view
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
 TOLD = st.tuples(
@@ -32,19 +33,22 @@ def _log(workshop, turn, piece, what):
 @settings(max_examples=30, suppress_health_check=list(HealthCheck))
 @given(told=st.lists(TOLD, max_size=14))
 def test_an_open_shop_stands_as_one_that_is_opened_anew(tmp_path_factory, folder, told):
-    """After every entry, undo and new beginning, all pieces stand as by reading everything."""
+    """After every entry, undo and new beginning all stands, and is told, as by a new reading."""
     place = tmp_path_factory.mktemp("shop")
     for file in folder.rglob("*.yaml"):
         copy = place / file.relative_to(folder)
         copy.parent.mkdir(exist_ok=True)
         copy.write_text(file.read_text())
     with Workshop.open(place, NOW) as stays:
-        standings(stays)
+        bench_view(stays, NOW)
         for turn, (piece, what) in enumerate(told):
             _log(stays, turn, piece, what)
             with Workshop.open(place, NOW) as anew:
                 assert standings(stays) == standings(anew)
                 assert cure_room(stays)._checks == cure_room(anew)._checks
+        later = NOW + timedelta(hours=3 * len(told))
+        with Workshop.open(place, NOW) as anew:
+            assert bench_view(stays, later).pieces == bench_view(anew, later).pieces
 
 
 def test_what_no_entry_is_about_is_not_worked_out_again(workshop):

@@ -6,6 +6,7 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
+from finishsched.mixing.alcohol import alcohol_g_per_ml
 from finishsched.mixing.amount import used_amount
 from finishsched.mixing.cut import G_PER_L_IN_A_POUND_CUT, mix_for_volume
 from finishsched.model.shop import Alcohol
@@ -212,7 +213,7 @@ def test_what_is_mixed_on_the_day_it_was_bought_comes_after(stocked):
 
 
 def test_a_count_resets_by_volume_by_weight_or_to_nothing(stocked):
-    """A jar on the scale is reckoned to volume by the density of its cut."""
+    """A jar on the scale is reckoned by the density of its cut, a can by its alcohol's strength."""
     log_stock(stocked, Counted("jar 2", left_ml=120.0), NOW)
     assert left(stocked, "jar 2") == 120.0
     density = mix_for_volume(TWO_LB, 250.0, Alcohol()).density_g_per_ml
@@ -221,7 +222,7 @@ def test_a_count_resets_by_volume_by_weight_or_to_nothing(stocked):
     log_stock(stocked, Counted("jar 2"), NOW)
     assert shop_stock(stocked, NOW).find("jar 2").states == (StockState.EMPTY,)
     log_stock(stocked, Counted("can", left_g=811.0), NOW)
-    assert left(stocked, "can") == pytest.approx(1000.0)
+    assert left(stocked, "can") == pytest.approx(811.0 / alcohol_g_per_ml(95.0, 20.0))
     log_stock(stocked, Counted("tin"), NOW)
     assert left(stocked, "tin") == 0.0
 

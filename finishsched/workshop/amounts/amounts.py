@@ -13,7 +13,13 @@ from finishsched.mixing.learnt_use import MethodKey
 from finishsched.mixing.need import Mixture
 from finishsched.workshop.amounts.coats import Habit, Work, coats_of_the_jar, keeps_in_a_jar
 from finishsched.workshop.amounts.jars import Jars
-from finishsched.workshop.amounts.job_coats import JobCoats, job_coats, job_of, jobs_under_way
+from finishsched.workshop.amounts.job_coats import (
+    CoatsLeft,
+    JobCoats,
+    job_coats,
+    job_of,
+    jobs_under_way,
+)
 from finishsched.workshop.amounts.told_amounts import ForCoats, mixing_reasons, with_amounts
 from finishsched.workshop.amounts.uses import Habits, habits_of
 from finishsched.workshop.base.answers import StepSheet
@@ -37,6 +43,7 @@ class Amounts:
     """Every piece of the shop."""
     under_way: frozenset[str] = frozenset()
     """The jobs that take from one jar and one pad."""
+    coats_left: CoatsLeft = field(default_factory=CoatsLeft)
     known: dict[tuple[object, ...], tuple[StepSheet, StepSheet]] = field(default_factory=dict)
     """Each sheet that was asked about, and as it was told."""
     pads: dict[datetime, Mapping[MethodKey, float]] = field(default_factory=dict)
@@ -123,7 +130,9 @@ class Amounts:
         if names not in self.jobs:
             found = [one for one in self.found if job_of(one) in names]
             habit = Habit(self.habits.own, self._since_s(self.now))
-            self.jobs[names] = job_coats(found, self.papers, habit, self.jars.usable())
+            self.jobs[names] = job_coats(
+                found, self.papers, habit, self.jars.usable(), self.coats_left
+            )
         return self.jobs[names]
 
     def _habit(self, sheet: StepSheet, at: datetime, *, charged: bool) -> Habit:
@@ -141,7 +150,9 @@ class Amounts:
 def amounts_of(workshop: Workshop, now: datetime, book: Book | None = None) -> Amounts:
     """Return what tells the amounts of the shop at ``now``, by its journal or by ``book``."""
     papers, book = workshop.papers, book or workshop.book()
-    jars = Jars(shelf(book), papers.products, shown_of(papers.shop), now)
+    shop = papers.shop
+    jars = Jars(shelf(book), papers.products, shop.alcohol, shown_of(shop), now)
     found = standings(workshop, book)
     under_way = jobs_under_way(found)
-    return Amounts(papers, habits_of(workshop, book), jars, now, found, under_way)
+    left = workshop.held(CoatsLeft, CoatsLeft)
+    return Amounts(papers, habits_of(workshop, book), jars, now, found, under_way, left)

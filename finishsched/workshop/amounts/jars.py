@@ -10,7 +10,9 @@ from typing import NamedTuple
 
 from finishsched.journal.shelf import Shelf, Thing
 from finishsched.mixing.keeping import life_of
+from finishsched.mixing.materials import as_bought_g_per_ml
 from finishsched.model.product import Product
+from finishsched.model.shop import Alcohol
 from finishsched.model.stock import Batch, Lot, is_empty, next_jar, same_strength
 from finishsched.units import CUT, show
 from finishsched.workshop.base.answers import StepSheet
@@ -26,6 +28,7 @@ class Jars(NamedTuple):
 
     shelf: Shelf
     products: Mapping[str, Product]
+    alcohol: Alcohol
     shown: Shown
     now: datetime
 
@@ -88,8 +91,7 @@ class Jars(NamedTuple):
             return 0.0 if by_mass else thing.left_ml
         if by_mass is (thing.left_g is not None):
             return thing.left
-        product = self.products.get(thing.product)
-        density = product.density_g_per_ml if product is not None else None
+        density = as_bought_g_per_ml(thing.product, self.products, self.alcohol)
         if density is None:
             return 0.0
         return thing.left * density if by_mass else thing.left / density

@@ -8,18 +8,29 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import NamedTuple
+from typing import NamedTuple, TypeAlias
 
 from finishsched.mixing.learnt_use import MethodKey
-from finishsched.mixing.need import Coat, Mixture, PieceWork, Unreckoned, coats_of, with_pads
+from finishsched.mixing.need import (
+    Coat,
+    Mixture,
+    OwnUses,
+    PieceWork,
+    Unreckoned,
+    coats_of,
+    with_pads,
+)
 from finishsched.mixing.supply import PlannedBatch, jars_to_mix
 from finishsched.model.names import in_words
+from finishsched.model.product import Product
 from finishsched.model.stock import Batch
 from finishsched.workshop.amounts.coats import Habit
 from finishsched.workshop.base.documents import Papers
 from finishsched.workshop.base.shown import shown_of
 from finishsched.workshop.standing.beside import to_do
 from finishsched.workshop.standing.standing import Standing
+
+_Reckoned: TypeAlias = tuple[tuple[Coat, ...], tuple[Unreckoned, ...]]
 
 
 class RowWork(NamedTuple):
@@ -50,12 +61,43 @@ class JobCoats:
         return self.refs[first.piece] if first else frozenset()
 
 
+class CoatsLeft:
+    """The coats that are left of each row, worked out once for as long as its work is the same.
+
+    An entry about one piece leaves the coats of a hundred others as they were.
+    """
+
+    def __init__(self) -> None:
+        self._own: OwnUses = {}
+        self._of: dict[str, tuple[PieceWork, _Reckoned]] = {}
+
+    def of(self, work: PieceWork, products: Mapping[str, Product], own: OwnUses) -> _Reckoned:
+        """Return what ``coats_of`` does; ``products`` are always the same."""
+        if own != self._own:
+            self._own = own
+            self._of.clear()
+        before = self._of.get(work.ref)
+        if before is None or not _is_same(before[0], work):
+            before = self._of[work.ref] = work, coats_of(work, products, own)
+        return before[1]
+
+
+def _is_same(one: PieceWork, other: PieceWork) -> bool:
+    """Tell whether two works are the same, without looking into every step."""
+    is_alike = (one.left, one.area_m2, one.species) == (other.left, other.area_m2, other.species)
+    return one.steps is other.steps and is_alike
+
+
 def job_coats(
-    found: Iterable[Standing], papers: Papers, habit: Habit, batches: Iterable[Batch]
+    found: Iterable[Standing],
+    papers: Papers,
+    habit: Habit,
+    batches: Iterable[Batch],
+    left: CoatsLeft,
 ) -> JobCoats:
     """Return the coats that are left on the pieces ``found``; ``batches`` can be used still."""
     rows = by_rows([one for one in found if one.schedule is not None], whole=False)
-    coats, _ = all_coats([row.work for row in rows], papers, habit)
+    coats, _ = all_coats([row.work for row in rows], papers, habit, left)
     told_up = shown_of(papers.shop).measured_up
     planned = jars_to_mix(
         [coat for coat in coats if not coat.mixture.by_mass],
@@ -85,13 +127,14 @@ def by_rows(readable: Iterable[Standing], *, whole: bool) -> list[RowWork]:
 
 
 def all_coats(
-    works: Iterable[PieceWork], papers: Papers, habit: Habit
+    works: Iterable[PieceWork], papers: Papers, habit: Habit, left: CoatsLeft | None = None
 ) -> tuple[tuple[Coat, ...], tuple[Unreckoned, ...]]:
     """Return every coat of some works, with one charge for each pad, and what is not reckoned."""
+    left = left or CoatsLeft()
     coats: list[Coat] = []
     unreckoned: list[Unreckoned] = []
     for work in works:
-        some_coats, some_unreckoned = coats_of(work, papers.products, habit.own)
+        some_coats, some_unreckoned = left.of(work, papers.products, habit.own)
         coats += some_coats
         unreckoned += some_unreckoned
     return with_pads(coats, habit.since_s, papers.products), tuple(dict.fromkeys(unreckoned))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from finishsched.mixing.materials import density_g_per_ml
+from finishsched.mixing.materials import as_bought_g_per_ml
 from finishsched.workshop.base.documents import Papers
 
 
@@ -12,7 +12,7 @@ def unit_price(product: str, papers: Papers, *, by_mass: bool) -> float | None:
     None where no pack of it has a price, or where a pack is sold by the other unit and no density
     is known.
     """
-    density = density_g_per_ml(product, papers.products, papers.shop.alcohol)
+    density = as_bought_g_per_ml(product, papers.products, papers.shop.alcohol)
     prices = []
     for pack in papers.shop.packs:
         if pack.product != product or pack.price is None:

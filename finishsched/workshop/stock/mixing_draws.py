@@ -10,6 +10,7 @@ from finishsched.journal.events import Draw
 from finishsched.journal.shelf import ROUNDING, Shelf, Thing
 from finishsched.mixing.cut import mix_for_volume
 from finishsched.mixing.keeping import life_of
+from finishsched.mixing.materials import as_bought_g_per_ml
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.recipe import Weighed, weighed
 from finishsched.model.shop import Shop
@@ -228,5 +229,4 @@ def density_g_per_ml(thing: Thing, products: Mapping[str, Product], shop: Shop) 
         return mix_for_volume(thing.cut_g_per_l, 100.0, shop.alcohol).density_g_per_ml
     if not isinstance(thing, Lot) and thing.thinned_percent:
         return None
-    product = products.get(thing.product)
-    return product.density_g_per_ml if product else None
+    return as_bought_g_per_ml(thing.product, products, shop.alcohol)
