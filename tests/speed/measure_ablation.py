@@ -33,7 +33,6 @@ from finishsched.planning.quick.placing import Placing
 from finishsched.planning.quick.search import Search
 
 SIZES, SIZES_WITHOUT_DUST = (8, 20, 40), (8, 20)
-FAR_OFF = 1 << 30
 PROJECT_STEPS, STORES, USED, REACH, PROJECTS_EACH = 30, 4, 0.5, 12, 4
 
 Part = AbstractContextManager[object]
@@ -98,7 +97,7 @@ def _one_mode() -> Part:
 
 def parts() -> dict[str, Part]:
     """Return by name what leaves a part out."""
-    found: dict[str, Part] = {"all": mock.patch.object(search, "OFTEN", search.OFTEN)}
+    found: dict[str, Part] = {"all": mock.patch.object(search, "AHEAD_STEPS", search.AHEAD_STEPS)}
     for number, name in enumerate(("due date", "slack", "longest remaining")):
         found[f"plain rule: {name}"] = _plain_but(number)
     for number in range(len(search.FORWARD_RULES)):
@@ -117,8 +116,6 @@ def parts() -> dict[str, Part]:
     found["climbing ahead"] = mock.patch.object(Search, "_climbing_ahead", _no_climbs)
     for move in ("_stir_first", "_hurry", "_pull", "_blur"):
         found[f"ahead move {move}"] = _no_move(Climb, move)
-    found["ahead: more hurry while late"] = mock.patch.object(climb, "HURRIED", climb.CALM)
-    found["ahead: begin from others too"] = mock.patch.object(search, "OFTEN", FAR_OFF)
     found["ahead: untied"] = mock.patch.object(Search, "_untied", _tied_as_ever)
     found["ahead: going back one by one"] = mock.patch.object(climb, "one_by_one", _as_blocks)
     found["ahead: wide windows untied"] = mock.patch.object(search, "WIDE_MIN", 1 << 60)

@@ -32,12 +32,9 @@ SHIFTS_MIN = (60, 300, 600, 1500, 2000)
 """How far a goal, or a block, is put off or pulled forward: one of these, more or less."""
 SPREADS_MIN = (30, 120, 600)
 """How far keys are mixed."""
-CALM = (0.85, 0.1)
-"""How often a try lets stirring go first, and how often it hurries a goal, by shares."""
-HURRIED = (0.5, 0.15)
-"""The same while goals are late."""
-NO_ROOMS = 0.5
-"""How often a try hurries a goal where no room has a rule."""
+SHARES_IN_ROOMS, SHARES_ELSEWHERE = (0.85, 0.1), (0.0, 0.5)
+"""How often a try lets stirring go first, and how often it hurries a goal: where a room has a rule,
+and where none has."""
 MOVED = 0.1
 """How often it moves one block alone."""
 PULLED = 0.15
@@ -165,7 +162,7 @@ class Climb:
             self._pull(keys)
             return keys
         draw = chance.random()
-        stir_share, goal_share = self._shares()
+        stir_share, goal_share = SHARES_IN_ROOMS if self.rooms else SHARES_ELSEWHERE
         if draw < stir_share:
             self._stir_first(keys)
         elif draw < stir_share + goal_share:
@@ -175,12 +172,6 @@ class Climb:
         else:
             self._blur(keys)
         return keys
-
-    def _shares(self) -> tuple[float, float]:
-        """Return how often stirring goes first, and how often a goal is hurried."""
-        if not self.rooms:
-            return 0.0, NO_ROOMS
-        return HURRIED if self.late else CALM
 
     def _stir_first(self, keys: list[int]) -> None:
         """Let what lies bare wait a little, and what stirs up go before it.

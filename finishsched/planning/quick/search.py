@@ -35,8 +35,6 @@ RULES_IN_ROOMS = 2
 that could be measured."""
 RULES_BOTH_WAYS = 5
 """The same where time can run backwards: there placing back and forth does most."""
-OFTEN = 3
-"""Every so many times it begins from the plan of another rule instead."""
 AHEAD_STEPS = 1500
 """With more steps nothing is placed ahead in time where a room has rules: it never helps there, and
 takes longest."""
@@ -346,12 +344,7 @@ class Search:
         ways = [*self.ways.blocks_in_each, wide, self._untied()]
         yield self._best(), self._best().blocks
         for turn in count(1):
-            way = ways[turn % len(ways)]
-            if turn % OFTEN:
-                yield self._best(), way
-            else:
-                another = self._begun[turn // OFTEN % len(self._begun)]
-                yield another.placing, way
+            yield self._best(), ways[turn % len(ways)]
 
     def _untied(self) -> Blocks:
         """Return each activity as a block of its own: other work may lie inside any window."""
