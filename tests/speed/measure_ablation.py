@@ -118,7 +118,6 @@ def parts() -> dict[str, Part]:
         found[f"ahead move {move}"] = _no_move(Climb, move)
     found["ahead: untied"] = mock.patch.object(Search, "_untied", _tied_as_ever)
     found["ahead: going back one by one"] = mock.patch.object(climb, "one_by_one", _as_blocks)
-    found["ahead: wide windows untied"] = mock.patch.object(search, "WIDE_MIN", 1 << 60)
     found["windows tied in two ways"] = _one_mode()
     return found
 

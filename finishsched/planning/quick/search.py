@@ -20,7 +20,7 @@ from finishsched.planning.quick.ordering import bare_of, in_order
 from finishsched.planning.quick.patience import until_tired
 from finishsched.planning.quick.placing import Placing
 from finishsched.planning.quick.start_bounds import latest_starts
-from finishsched.planning.quick.ways import WIDE_MIN, WaysToTie
+from finishsched.planning.quick.ways import WaysToTie
 
 FIRST_RULES, PLAIN_STARTS = 3, 9
 """So many rules forward in time are tried even where somebody waits and something is late; with the
@@ -340,8 +340,7 @@ class Search:
 
     def _in_rooms(self) -> Iterator[tuple[Placing, Blocks]]:
         """Give the same where rooms have rules: climbing does most."""
-        wide = blocks_of(self.inner, keep_soft=False, shorter_min=WIDE_MIN)
-        ways = [*self.ways.blocks_in_each, wide, self._untied()]
+        ways = [*self.ways.blocks_in_each, self._untied()]
         yield self._best(), self._best().blocks
         for turn in count(1):
             yield self._best(), ways[turn % len(ways)]
