@@ -130,7 +130,7 @@ def _too_late(keeping: Gone, anew: Gone, same: Plan | None) -> bool:
         same: the old plan, where all of it could stay; then nothing is put off.
 
     """
-    later_min = keeping.score.late_min - anew.score.late_min
+    later_min = promise_of(keeping.score).late_min - promise_of(anew.score).late_min
     return same is None and later_min > LATER_MIN
 
 
@@ -267,8 +267,8 @@ def _holds_what_was_promised(problem: Problem, old: Plan, now: Score) -> bool:
 
 def _as_good(plan: Promise, other: Promise) -> bool:
     """Tell whether promises are kept as well but for lateness that nobody would move work for."""
-    ours = (plan.left_out, plan.hard_late_min)
-    theirs = (other.left_out, other.hard_late_min)
+    ours = (plan.left_out, plan.spoilt_min)
+    theirs = (other.left_out, other.spoilt_min)
     if ours != theirs:
         return ours < theirs
     return plan.late_min < other.late_min + WORTH_MIN

@@ -231,4 +231,5 @@ def _cost(found: Score) -> Cost:
         finish_min=found.finish_min,
         remedies_min=found.remedies_min,
         goals_min=found.goals_min,
+        split_min=found.split_min,
     )

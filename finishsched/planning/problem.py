@@ -7,7 +7,7 @@ so that a problem can be stored, compared and sent to another process.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 
 from finishsched.planning.window import Window
@@ -136,6 +136,8 @@ class Lag:
     least_min: int = 0
     most_min: int | None = None
     remedy_min: int | None = None
+    in_one_sitting: bool = False
+    """True between two coats of one sitting: missed, that is split, and nothing is spoilt."""
 
     @property
     def hard(self) -> bool:
@@ -268,3 +270,5 @@ class Score:
     """How many pots are still to be mixed."""
     goals_min: int
     """Finishes of the goals, added up: a compact plan is better."""
+    split_min: int = field(default=0, compare=False)
+    """Of the hard windows missed, the minutes for which sittings are split."""

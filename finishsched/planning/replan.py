@@ -290,20 +290,23 @@ def _pays(plain: Score, best: Score, goals: int) -> bool:
         goals: how many there are.
 
     """
-    plain_is_broken = (plain.left_out, plain.hard_late_min) > (best.left_out, best.hard_late_min)
-    less_late = plain.late_min - best.late_min
+    *plain_loses, plain_late_min = promise_of(plain)
+    *best_loses, best_late_min = promise_of(best)
+    less_late = plain_late_min - best_late_min
     sooner = plain.finish_min - best.finish_min
     goals_sooner = plain.goals_min - best.goals_min
     saves_a_sitting = sooner >= SITTING_MIN or goals_sooner >= SITTING_MIN * goals
-    return plain_is_broken or less_late >= WORTH_MIN or saves_a_sitting
+    return plain_loses > best_loses or less_late >= WORTH_MIN or saves_a_sitting
 
 
 def _worth(kept: Score, found: Score) -> bool:
     """Tell whether a plan is better than another by enough to say so."""
-    if found >= kept:
+    *kept_loses, kept_late_min = promise_of(kept)
+    *found_loses, found_late_min = promise_of(found)
+    if found_loses != kept_loses:
+        return found_loses < kept_loses
+    if found_late_min != kept_late_min:
+        return kept_late_min - found_late_min >= WORTH_MIN
+    if found.latest_min > kept.latest_min:
         return False
-    if (found.left_out, found.hard_late_min) < (kept.left_out, kept.hard_late_min):
-        return True
-    if found.late_min != kept.late_min:
-        return kept.late_min - found.late_min >= WORTH_MIN
     return kept.finish_min - found.finish_min >= WORTH_MIN

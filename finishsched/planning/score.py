@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import TypeAlias
 
 from finishsched.planning.pots import pots_to_mix
-from finishsched.planning.problem import Done, Placed, Plan, Problem, Score
+from finishsched.planning.problem import Done, Miss, Placed, Plan, Problem, Score
 
 _Reached: TypeAlias = tuple[str, int]
 """The goal of an activity that is done or placed, and its end with its tail in minutes."""
@@ -41,17 +41,33 @@ def score(problem: Problem, plan: Plan) -> Score:
     last_min = max(ends, default=problem.now_min)
     finishes = _finishes(reached)
     late = _lateness(problem, finishes)
-    hard_misses = [miss.late_min for miss in plan.misses if miss.hard]
+    hard_misses = [miss for miss in plan.misses if miss.hard]
     return Score(
         left_out=len(plan.left_out),
-        hard_late_min=sum(hard_misses),
+        hard_late_min=sum(miss.late_min for miss in hard_misses),
         late_min=sum(late),
         latest_min=max(late, default=0),
         finish_min=last_min,
         remedies_min=_mending(problem, plan),
         pots=pots_to_mix(problem, plan.placed),
         goals_min=sum(finishes.values()),
+        split_min=_split(problem, hard_misses),
     )
+
+
+def _split(problem: Problem, hard_misses: Sequence[Miss]) -> int:
+    """Return the minutes for which sittings are split, together.
+
+    Args:
+        problem: has the windows.
+        hard_misses: those that must not be missed, and are.
+
+    """
+    if not hard_misses:
+        return 0
+    sittings = {(lag.before, lag.after) for lag in problem.lags if lag.in_one_sitting}
+    split = [miss for miss in hard_misses if (miss.before, miss.after) in sittings]
+    return sum(miss.late_min for miss in split)
 
 
 def _mending(problem: Problem, plan: Plan) -> int:

@@ -1,7 +1,7 @@
 """What going on by a plan costs: steady, so that people can count on it, and not stubborn.
 
-A plan that goes on has its price, in minutes: lateness, the end of all, the ends of the pieces in
-the mean, and something for every start that moves, more for one that is near.
+A plan that goes on has its price, in minutes: lateness, split sittings, the end of all, the ends of
+the pieces in the mean, and something for every start that moves, more for one that is near.
 """
 
 from __future__ import annotations
@@ -25,6 +25,11 @@ NOTICED_MIN = 60
 """Within one stretch of hours a move by less is not told: nobody notices (our assumption)."""
 STUBBORN_MIN = 720
 """Half a day: what can stay as it is, and costs more than this, does not (our assumption)."""
+SPLIT_WEIGHT = 2
+"""A minute for which a sitting is split weighs as so many late ones: a sitting put off over a night
+is worth keeping whole at the price of some forty hours, of all pieces together, and not of a week
+(our assumption). It is asked only where plans to go on by are weighed: whoever looks for a plan
+looks first for one that splits none."""
 IDLE_MIN = 30
 """Hands that idle so long this evening, with something ready, are a cause too (our assumption)."""
 
@@ -51,15 +56,17 @@ class Gone:
     plan: Plan
     score: Score
     price_min: float
-    """All that it costs in minutes, hard windows apart."""
+    """All that it costs in minutes, split sittings too; what is spoilt is counted apart."""
 
 
 class Promise(NamedTuple):
     """What of a plan is promised to others; compared field by field, less is better."""
 
     left_out: int
-    hard_late_min: int
+    spoilt_min: int
+    """Minutes past windows after which something is spoilt: a mix gone off, glue that skinned."""
     late_min: int
+    """Minutes by which goals are late, and what it is worth to split no sitting in them."""
 
 
 IN_TIME = Promise(0, 0, 0)
@@ -90,7 +97,7 @@ class Noticing:
 
 
 def _price_min(problem: Problem, old: Plan, found: Score, plan: Plan, steady: Steadiness) -> float:
-    """Return what a plan costs beside the old one, in minutes, hard windows apart.
+    """Return what a plan costs beside the old one, in minutes, what is spoilt apart.
 
     Args:
         problem: what the plan is of.
@@ -101,10 +108,11 @@ def _price_min(problem: Problem, old: Plan, found: Score, plan: Plan, steady: St
 
     """
     end_in_the_mean = found.goals_min / max(1, len(problem.goals))
+    late_min = promise_of(found).late_min
     moves_min = 0
     for near in _moved(problem, old, plan):
         moves_min += steady.near_min if near else steady.far_min
-    return found.late_min + found.finish_min + end_in_the_mean + moves_min
+    return late_min + found.finish_min + end_in_the_mean + moves_min
 
 
 def _moved(problem: Problem, old: Plan, plan: Plan) -> Iterator[bool]:
@@ -141,7 +149,7 @@ def gone_by(problem: Problem, old: Plan, plan: Plan, steady: Steadiness) -> Gone
 def cheaper(one: Gone, other: Gone, by_min: float = 0.0) -> bool:
     """Tell whether a plan is cheaper than another, by more than so many minutes.
 
-    What is left out counts first, then missed hard windows, whatever the price.
+    What is left out counts first, then what is spoilt, whatever the price.
 
     Args:
         one: the plan.
@@ -158,12 +166,27 @@ def cheaper(one: Gone, other: Gone, by_min: float = 0.0) -> bool:
 
 def promise_of(found: Score) -> Promise:
     """Return what of a plan is promised to others: all of it, its hard windows, its due dates."""
-    return Promise(found.left_out, found.hard_late_min, found.late_min)
+    return promise(found.left_out, found.hard_late_min, found.split_min, found.late_min)
+
+
+def promise(left_out: int, hard_late_min: int, split_min: int, late_min: int) -> Promise:
+    """Return what of a plan is promised to others, by the fields of its score.
+
+    Args:
+        left_out: how many activities it leaves out.
+        hard_late_min: by how much it misses hard windows.
+        split_min: how much of that is sittings that are split.
+        late_min: by how much goals are late.
+
+    """
+    spoilt_min = hard_late_min - split_min
+    return Promise(left_out, spoilt_min, late_min + SPLIT_WEIGHT * split_min)
 
 
 def _rank(gone: Gone) -> tuple[int, int, float]:
-    """Return what a plan leaves out, by how much it misses hard windows, and its price."""
-    return gone.score.left_out, gone.score.hard_late_min, gone.price_min
+    """Return what a plan leaves out, by how much it lets things spoil, and its price."""
+    promised = promise_of(gone.score)
+    return promised.left_out, promised.spoilt_min, gone.price_min
 
 
 def work_tonight_min(problem: Problem, plan: Plan) -> int:

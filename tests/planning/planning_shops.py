@@ -111,7 +111,8 @@ def _lag(draw, before, after):
     if what == 0:
         return Lag(before, after, least, least + draw(st.integers(0, 2 * DAY)), 15)
     if what == 1:
-        return Lag(before, after, least, least + draw(st.integers(DAY, 3 * DAY)), None)
+        most = least + draw(st.integers(DAY, 3 * DAY))
+        return Lag(before, after, least, most, None, in_one_sitting=draw(st.booleans()))
     return Lag(before, after, least)
 
 

@@ -217,7 +217,8 @@ def step_words(step: PlannedStep, plan: PlanAnswer, wide: int = 0) -> str:
 
 def _mishaps(step: PlannedStep) -> Iterator[str]:
     if step.broken_off:
-        yield f"! the sitting is broken off before it: {step.mend_min} min to begin again, first"
+        again = f": {step.mend_min} min to begin again, first" if step.mend_min else ""
+        yield f"! the sitting is broken off before it{again}"
     elif step.late_min and step.hard:
         late = span(step.late_min * 60)
         yield f"! {late} too late: what was mixed or glued before it has to be done again"

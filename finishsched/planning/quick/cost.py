@@ -37,6 +37,8 @@ class Cost(NamedTuple):
     """Minutes spent on mending missed windows."""
     goals_min: int
     """Finishes of the goals, added up."""
+    split_min: int = 0
+    """Of the hard windows missed, the minutes for which sittings are split."""
 
 
 WORST = Cost(NEVER, 0, 0, 0, 0, 0, 0)
@@ -98,7 +100,7 @@ class Costing:
             if reached > due:
                 late += reached - due
                 latest = max(latest, reached - due)
-        hard, remedies = self._windows(placing)
+        hard, split, remedies = self._windows(placing)
         finish = self._finish(placing, finishes)
         return Cost(
             left_out=len(placing.left_out),
@@ -108,6 +110,7 @@ class Costing:
             finish_min=finish,
             remedies_min=remedies,
             goals_min=total,
+            split_min=split,
         )
 
     def _finish(self, placing: Placing, finishes: list[int]) -> int:
@@ -129,25 +132,29 @@ class Costing:
         finish = max([inner.floor_min, *finishes, *others])
         return finish if finish != NOT else inner.now_min
 
-    def _windows(self, placing: Placing) -> tuple[int, int]:
-        """Return the minutes by which hard windows are missed, and those of remedies."""
+    def _windows(self, placing: Placing) -> tuple[int, int, int]:
+        """Return by how much hard windows are missed, sittings split, and the time of remedies."""
         inner, board = self.inner, placing.board
         end = board.end
-        hard = remedies = 0
+        hard = split = remedies = 0
         for number in self.windowed:
             begun = board.start[number]
             if begun == NOT:
                 continue
             # Whatever it takes longer than it has to is the mending of what it missed.
             remedies += end[number] - begun - inner.minutes[number]
+            missed = 0
             for other, most, remedy in inner.windows[number]:
                 latest = end[other] + most
                 if remedy == LOOSE and begun > latest and end[other] != NOT:
-                    hard += begun - latest
+                    missed += begun - latest
             for due, remedy in inner.deadlines[number]:
                 if remedy == LOOSE and begun > due:
-                    hard += begun - due
-        return hard, remedies
+                    missed += begun - due
+            hard += missed
+            if inner.in_one_sitting[number]:
+                split += missed
+        return hard, split, remedies
 
 
 def costing_of(inner: Inner) -> Costing:

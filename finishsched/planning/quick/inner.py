@@ -109,6 +109,8 @@ class Inner:
     """How many such windows it has itself."""
     deadlines: list[list[Deadline]]
     """By activity, those that it can miss, begun by what is done."""
+    in_one_sitting: list[bool]
+    """True where a window of its own that must not be missed is that of a sitting."""
     needs_out: list[bool]
     """True where it hangs on something that cannot be placed by itself."""
     gap_starts: list[list[int]]

@@ -124,6 +124,7 @@ def _empty(problem: Problem, todo: list[Activity]) -> Inner:
         ties=[[] for _ in todo],
         tied=[0] * count,
         deadlines=[[] for _ in todo],
+        in_one_sitting=[False] * count,
         needs_out=[False] * count,
         gap_starts=[],
         gap_ends=[],
@@ -211,6 +212,8 @@ def _add_lags(inner: Inner, lags: Iterable[Lag], done: dict[str, Done]) -> None:
         second = inner.index.get(lag.after)
         if second is None:
             continue
+        if lag.hard and lag.in_one_sitting:
+            inner.in_one_sitting[second] = True
         first = inner.index.get(lag.before)
         if first is not None:
             _add_open_lag(inner, lag, first, second)

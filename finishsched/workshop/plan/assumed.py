@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 
 from finishsched.model.job import Piece
 from finishsched.model.shop import Shop
-from finishsched.planning.problem import Lag, Problem
+from finishsched.planning.problem import Problem
 from finishsched.workshop.base.shown import tell_in
 
 SCUFF_FIXED_MIN, SCUFF_MIN_PER_M2 = 3.0, 12.0
@@ -42,14 +42,9 @@ def assumed(shop: Shop, problem: Problem) -> Iterator[str]:
             "no rooms are written: one room is assumed, in which no dust is made while a coat is "
             "wet, and dust settles for 15 min"
         )
-    if any(lag.remedy_min and not _is_sitting(lag) for lag in problem.lags):
+    if any(lag.remedy_min and not lag.in_one_sitting for lag in problem.lags):
         for_area = tell_in(shop.units)(SCUFF_MIN_PER_M2, "min/m2", 2)
         yield (
             "a coat after its window: rub the film dull first, "
             f"{SCUFF_FIXED_MIN:g} min and {for_area} (our assumption)"
         )
-
-
-def _is_sitting(lag: Lag) -> bool:
-    """Tell whether a lag is that between two coats of a sitting which is begun."""
-    return lag.most_min == lag.least_min + SITTING_SLACK_MIN and lag.remedy_min == BEGIN_AGAIN_MIN

@@ -310,7 +310,8 @@ class _Builder:
         least = max(0, likely - work.round_min(earlier.step))
         is_begun = not set(sitting_around(work.steps, step)) <= set(work.left)
         remedy = BEGIN_AGAIN_MIN if is_begun else None
-        return Lag(before, after, least, least + SITTING_SLACK_MIN, remedy)
+        most = least + SITTING_SLACK_MIN
+        return Lag(before, after, least, most, remedy, in_one_sitting=True)
 
     def _fits_in_one(self, work: Work, run: tuple[Step, ...]) -> bool:
         """Tell whether any hours are long enough for a run of coats; noted where none are."""
