@@ -1,9 +1,11 @@
 """What makers say of a defect in their own words, read as the defect that it is."""
 
+from cProfile import Profile
 from pathlib import Path
 
 import pytest
 
+from finishsched.checking.defects import lexicon, sayings
 from finishsched.checking.defects.lexicon import meanings
 from finishsched.checking.defects.sayings import by_company
 from finishsched.checking.defects.seen import LOOKS, Seen
@@ -133,3 +135,19 @@ def test_a_denial_does_not_reach_to_where_it_is() -> None:
     """What never dried on walnut is walnut all the same, and what is not in the pores is not."""
     assert not meanings("the oil never dried on the walnut")["dark wood"].denied
     assert meanings("it is not in the pores")["pore"].denied
+
+
+def test_the_tables_of_words_are_read_with_few_steps_for_each_word() -> None:
+    """The first defect told in a run waits for that: each word is looked up once, not each time.
+
+    Spellings are compared all at once, and no row is taken apart before it is asked for.
+    """
+    tables = Path(lexicon.__file__).parent
+    text = "".join((tables / name).read_text("utf-8") for name in ("words.txt", "sayings.txt"))
+    for each in (*vars(lexicon).values(), *vars(sayings).values()):
+        if hasattr(each, "cache_clear"):
+            each.cache_clear()
+    with Profile() as profile:
+        understood("a brush drags")
+    steps = sum(entry.callcount for entry in profile.getstats())
+    assert steps < 30 * len(text.split())

@@ -13,7 +13,7 @@ from importlib import resources
 from types import MappingProxyType
 from typing import NamedTuple
 
-from finishsched.checking.defects.spelling import slips, spelt
+from finishsched.checking.defects.spelling import slips, spelt, spelt_each
 
 GAP = ".."
 """In a row of words: up to ``MOST_BETWEEN`` other words may stand here."""
@@ -28,14 +28,30 @@ _FORMS, _GRAMMAR, _ASKED = "forms", "grammar", "asked"
 _THEMSELVES, _DENIAL = "themselves", "not"
 _PASSED_OVER, _CLAUSE_ENDS, _COMPARISON_ENDS = "passed over", "begins a clause", "ends a comparison"
 _SAYS_WHERE, _OF_ANY = "says where", "of any piece"
+_PARTS = re.compile(r"[^,;.:!?()]+").findall
+_WORDS = re.compile(r"[a-z']+").findall
 _INFLECTIONS = ("s", "es", "ed", "ing")
 """Endings of one word's own forms: sag, sags, sagged."""
-_HISSES = re.compile(r".*(?:s|x|z|ch|sh|o)").fullmatch
-"""Whether a word takes es for several."""
+_HISSING = ("s", "x", "z", "ch", "sh", "o")
+"""What a word ends in that takes es for several."""
 _SHORT = re.compile(r"[^aeiou]*[aeiouy][^aeiouwxy]").fullmatch
-"""Whether a word of one short vowel doubles what it ends in: sag, sagged."""
+"""Whether a word of one short vowel doubles what it ends in: sag, sagged. Of longer ones that do,
+``spelling.py`` knows."""
 _DERIVATIONS = ("y", "ly", "ish", "ier", "er", "ers", "est", "ness")
 """Endings that make another word of it, which may stand in the table for itself: glue, gluey."""
+
+_COMPARED = tuple(
+    (hint, re.compile(pattern), with_like)
+    for hint, pattern, with_like in (
+        ("-like", r"\b(\w+)-like\b", r"like \1"),
+        ("as ", r"\bas (?:if|though)\b", "like"),
+        ("similar", r"\bsimilar to\b", "like"),
+        ("resembl", r"\bresembl\w+", "like"),
+        ("remind", r"\bremind\w*(?: me)? of\b", "like"),
+        ("as ", r"\bas (?!(?:soon|well|long|far|much)\b)(\w+) as\b", r"\1 like"),
+    )
+)
+"""Ways to compare and what each has in it always, a quick look before the slow one."""
 
 
 class Word(NamedTuple):
@@ -57,8 +73,16 @@ class Meaning(NamedTuple):
     """The words that told it, by their stems."""
 
 
+class _Listed(NamedTuple):
+    """Some words as the table has them, and what they mean."""
+
+    words: str
+    part: str
+    meaning: str
+
+
 class _Row(NamedTuple):
-    """Some words of the table and what they mean."""
+    """The same, read: few are ever asked for in one run, and reading all takes long."""
 
     words: tuple[Word, ...]
     part: str
@@ -94,7 +118,7 @@ def questions() -> Mapping[str, str]:
 
 def is_of_any(stem: str) -> bool:
     """Tell whether a word is said of any piece and in any sentence, so that it tells nothing."""
-    return _is(stem, _OF_ANY)
+    return stem in _grammar()[_OF_ANY]
 
 
 def is_known(stem: str) -> bool:
@@ -109,10 +133,11 @@ def words_of(text: str) -> tuple[Word, ...]:
 
 def _clauses(text: str) -> Iterator[list[str]]:
     """Give the words of each clause: up to a comma, or a word that begins another one."""
-    for part in re.split(r"[,;.:!?()]+", _as_like(text).replace("-", " ")):
+    begins = _grammar()[_CLAUSE_ENDS]
+    for part in _PARTS(_as_like(text)):
         clause: list[str] = []
-        for word in re.findall(r"[a-z']+", part.lower()):
-            if clause and _is(word, _CLAUSE_ENDS):
+        for word in _WORDS(part):
+            if clause and word in begins:
                 yield clause
                 clause = []
             clause.append(word)
@@ -122,12 +147,11 @@ def _clauses(text: str) -> Iterator[list[str]]:
 
 def _as_like(text: str) -> str:
     """Return a text whose ways to compare are all said with ``like``."""
-    said = re.sub(r"\b(\w+)-like\b", r"like \1", text, flags=re.IGNORECASE)
-    said = re.sub(r"\b(?:as if|as though|similar to|resembl\w+|remind\w* me of|remind\w* of)\b",
-                  "like", said, flags=re.IGNORECASE)  # fmt: skip
-    return re.sub(
-        r"\bas (?!(?:soon|well|long|far|much)\b)(\w+) as\b", r"\1 like", said, flags=re.IGNORECASE
-    )
+    said = text.lower()
+    for hint, pattern, with_like in _COMPARED:
+        if hint in said:
+            said = pattern.sub(with_like, said)
+    return said
 
 
 def _like_at(words: Sequence[str]) -> int | None:
@@ -141,25 +165,27 @@ def _like_at(words: Sequence[str]) -> int | None:
 def _of_clause(clause: Sequence[str]) -> Iterator[Word]:
     like_at = _like_at(clause)
     left, compared = 0, False
+    grammar = _grammar()
     for at, spoken in enumerate(clause):
         if at == like_at:
             compared = True
             continue
-        compared = compared and not _is(spoken, _COMPARISON_ENDS)
-        bare = spoken.removesuffix("'s").strip("'")
-        if _is(bare, _PASSED_OVER):
+        compared = compared and spoken not in grammar[_COMPARISON_ENDS]
+        bare = spoken.removesuffix("'s").strip("'") if "'" in spoken else spoken
+        if bare in grammar[_PASSED_OVER]:
             continue
         word = _base(bare)
         if word == _DENIAL:
             only = clause[at + 1 : at + 2] in (["only"], ["just"])
             left = 0 if only else MOST_DENIED
             continue
-        if 0 < left < MOST_DENIED and _is(spoken, _SAYS_WHERE):
+        if 0 < left < MOST_DENIED and spoken in grammar[_SAYS_WHERE]:
             left = 0
         yield Word(word, left > 0, compared)
         left -= 1
 
 
+@lru_cache(maxsize=4096)
 def _base(word: str) -> str:
     """Return what a word is a form of, written as it should be or nearly so; else itself."""
     bases = _bases()
@@ -171,26 +197,44 @@ def _base(word: str) -> str:
 
 def _formed(word: str, endings: Sequence[str]) -> Iterator[str]:
     """Give the forms of a word that are made by rule: sag, sagged; stripe, striped; dry, dried."""
-    yield from (stem + ending for ending in endings for stem in _before(ending, word))
+    for start, alike in _by_start(endings).items():
+        for stem in _before(start, word):
+            yield from map(stem.__add__, alike)
 
 
-def _before(ending: str, word: str) -> tuple[str, ...]:
+@lru_cache(maxsize=2)
+def _by_start(endings: Sequence[str]) -> Mapping[str, Sequence[str]]:
+    """Return endings by what decides how a word changes before them: es, i, a vowel, or none."""
+    found: dict[str, list[str]] = {}
+    for ending in endings:
+        start = "vowel" if ending[0] in "aey" else ending[0] if ending[0] == "i" else ""
+        found.setdefault("es" if ending == "es" else start, []).append(ending)
+    return found
+
+
+def _before(start: str, word: str) -> tuple[str, ...]:
     """Return what of a word an ending is put to: a strip is stripped, and a stripe is striped."""
-    if ending == "es":
-        return (f"{word[:-1]}i",) if word.endswith("y") else (word,) if _HISSES(word) else ()
-    if word.endswith("y") and ending[0] != "i":
+    if start == "es":
+        return _before_es(word)
+    if word[-1] == "y" and start != "i":
         return (word, f"{word[:-1]}i")
-    if ending[0] not in "aeiy" or word[-1] in "wxy":
+    if not start or word[-1] in "wxy":
         return (word,)
-    if word.endswith("e"):
+    if word[-1] == "e":
         return (word[:-1],)
-    return (word + word[-1],) if _SHORT(word) else (word, word + word[-1])
+    return (word + word[-1],) if _SHORT(word) else (word,)
+
+
+def _before_es(word: str) -> tuple[str, ...]:
+    if word.endswith("y"):
+        return (f"{word[:-1]}i",)
+    return (word,) if word.endswith(_HISSING) else ()
 
 
 def _matches(said: Sequence[Word]) -> Iterator[_Found]:
     """Give every place where words of the table stand in what was said."""
     for at, word in enumerate(said):
-        for row in _by_first_stem().get(word.stem, ()):
+        for row in _rows_from(word.stem):
             found = _match(said, at, row.words)
             if found is not None and (row.part in LOOKS or not word.compared):
                 if row.words[0].compared and not word.compared:
@@ -260,13 +304,21 @@ def _table() -> Mapping[str, tuple[tuple[str, tuple[str, ...]], ...]]:
     return MappingProxyType({part: tuple(rows) for part, rows in parts.items()})
 
 
-def _is(word: str, kind: str) -> bool:
-    """Tell whether a word does something to those about it, by the table."""
-    return word in _grammar()[kind]
+@lru_cache(maxsize=1)
+def _listed() -> tuple[_Listed, ...]:
+    """Return all words that mean something, row by row."""
+    return tuple(
+        _Listed(words, part, name)
+        for part, rows in _table().items()
+        if part not in (_FORMS, _GRAMMAR, _ASKED)
+        for name, several in rows
+        for words in several
+    )
 
 
 @lru_cache(maxsize=1)
 def _grammar() -> Mapping[str, frozenset[str]]:
+    """Return the words that do something to those about them, by what they do."""
     rows = {name: frozenset(words) for name, words in _table()[_GRAMMAR]}
     return MappingProxyType(rows | {_COMPARISON_ENDS: rows[_COMPARISON_ENDS] | rows[_CLAUSE_ENDS]})
 
@@ -277,8 +329,7 @@ def _bases() -> Mapping[str, str]:
     irregular = dict(_table()[_FORMS])
     said = {word: word for word in irregular.pop(_THEMSELVES)}
     said |= {form: base for base, forms in irregular.items() for form in (base, *forms)}
-    rows = (rows for part, rows in _table().items() if part not in (_FORMS, _GRAMMAR, _ASKED))
-    entries = [words for each in rows for _, several in each for words in several]
+    entries = [listed.words for listed in _listed()]
     alone = {words.strip("!~") for words in entries if " " not in words}
     listed = set(re.findall(r"[a-z']+", " ".join(entries))) - said.keys()
     found: dict[str, str] = {}
@@ -286,30 +337,38 @@ def _bases() -> Mapping[str, str]:
         # A longer word that is made of a shorter one is a form of it, unless it stands for itself.
         if word not in found:
             derived = (form for form in _formed(word, _DERIVATIONS) if form not in alone)
-            forms = (word, *_formed(word, _INFLECTIONS), *derived)
-            found |= {form: word for form in forms if form not in found}
+            for form in (word, *_formed(word, _INFLECTIONS), *derived):
+                found.setdefault(form, word)
     return MappingProxyType(found | said)
 
 
 @lru_cache(maxsize=1)
 def _by_spelling() -> Mapping[str, str]:
     """Return the word that each spelling is a form of, where it can be no other."""
-    bases: dict[str, set[str]] = {}
-    for form, base in _bases().items():
-        bases.setdefault(spelt(form), set()).add(base)
-    alone = {spelling: own for spelling, own in bases.items() if len(own) == 1}
-    return MappingProxyType({spelling: next(iter(own)) for spelling, own in alone.items()})
+    found: dict[str, str] = {}
+    several = set()
+    for base, spelling in zip(_bases().values(), spelt_each(_bases()), strict=True):
+        if found.setdefault(spelling, base) != base:
+            several.add(spelling)
+    return MappingProxyType({one: base for one, base in found.items() if one not in several})
+
+
+@lru_cache(maxsize=4096)
+def _rows_from(stem: str) -> tuple[_Row, ...]:
+    """Return the rows whose first word is this one."""
+    listed = _by_first_stem().get(stem, ())
+    return tuple(_Row(tuple(_pattern(one.words)), one.part, one.meaning) for one in listed)
 
 
 @lru_cache(maxsize=1)
-def _rows() -> tuple[_Row, ...]:
-    return tuple(
-        _Row(tuple(_pattern(words)), part, name)
-        for part, rows in _table().items()
-        if part not in (_FORMS, _GRAMMAR, _ASKED)
-        for name, several in rows
-        for words in several
-    )
+def _by_first_stem() -> Mapping[str, Sequence[_Listed]]:
+    """Return what the table lists, by the first word of it."""
+    found: dict[str, list[_Listed]] = {}
+    for listed in _listed():
+        first = next(_pattern(listed.words), None)
+        if first is not None:
+            found.setdefault(first.stem, []).append(listed)
+    return MappingProxyType(found)
 
 
 def _pattern(words: str) -> Iterator[Word]:
@@ -318,15 +377,11 @@ def _pattern(words: str) -> Iterator[Word]:
         if word == GAP:
             yield Word(GAP)
             continue
-        bare = word.strip("!~")
-        for one in words_of(bare):
-            yield Word(one.stem, word.startswith("!"), word.startswith("~"))
+        for stem in _stems(word.strip("!~")):
+            yield Word(stem, word.startswith("!"), word.startswith("~"))
 
 
-@lru_cache(maxsize=1)
-def _by_first_stem() -> Mapping[str, tuple[_Row, ...]]:
-    found: dict[str, list[_Row]] = {}
-    for row in _rows():
-        if row.words:
-            found.setdefault(row.words[0].stem, []).append(row)
-    return MappingProxyType({stem: tuple(rows) for stem, rows in found.items()})
+@lru_cache(maxsize=4096)
+def _stems(word: str) -> tuple[str, ...]:
+    """Return a word of a row by its stem; nothing of one that is passed over."""
+    return tuple(one.stem for one in _of_clause([word]))

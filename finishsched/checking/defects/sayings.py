@@ -9,10 +9,12 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from functools import lru_cache
 from importlib import resources
+from itertools import chain
 from types import MappingProxyType
+from typing import NamedTuple
 
 from finishsched.checking.defects.lexicon import is_known, is_of_any, words_of
 from finishsched.checking.defects.seen import Seen
@@ -27,49 +29,66 @@ _SHORTEST = 3
 
 def by_company(text: str) -> Mapping[Seen, float]:
     """Return what the words of a text speak for each defect, in log-odds, by the sayings."""
-    weights = [_weights()[word] for word in _words(text) if word in _weights()]
-    return {seen: math.fsum(one[seen] for one in weights) for seen in Seen}
+    heard = [_speaks(word) for word in _words(text)]
+    return {seen: math.fsum(each[seen] for each in heard if each) for seen in Seen}
+
+
+@lru_cache(maxsize=1024)
+def _speaks(word: str) -> Mapping[Seen, float]:
+    """Return what a word speaks for each defect; nothing of one that no saying has."""
+    sayings = _sayings()
+    met = sum(each.met[word] for each in sayings.values())
+    if not met:
+        return {}
+    usual = met / sum(each.several for each in sayings.values())
+
+    def speaks(of_it: _Sayings) -> float:
+        here = (of_it.met[word] + AS_IF_MET * usual) / (of_it.several + AS_IF_MET)
+        return min(MOST, max(LEAST, math.log(here / usual)))
+
+    return MappingProxyType({seen: speaks(of_it) for seen, of_it in sayings.items()})
+
+
+class _Sayings(NamedTuple):
+    """What is said of one defect."""
+
+    several: int
+    """How many sayings."""
+    met: Counter[str]
+    """In how many of them each word is met."""
 
 
 @lru_cache(maxsize=1)
-def _weights() -> Mapping[str, Mapping[Seen, float]]:
-    """Return what each word speaks for each defect."""
-    met, sayings = {seen: Counter[str]() for seen in Seen}, Counter[Seen]()
-    for seen, saying in _sayings():
-        met[seen].update(_words(saying))
-        sayings[seen] += 1
-    anywhere = sum(met.values(), Counter[str]())
-
-    def speaks(word: str, seen: Seen) -> float:
-        usual = anywhere[word] / sayings.total()
-        here = (met[seen][word] + AS_IF_MET * usual) / (sayings[seen] + AS_IF_MET)
-        return min(MOST, max(LEAST, math.log(here / usual)))
-
-    return MappingProxyType({w: {seen: speaks(w, seen) for seen in Seen} for w in anywhere})
-
-
-def _sayings() -> Iterator[tuple[Seen, str]]:
-    """Give each saying of the table with its defect."""
+def _sayings() -> Mapping[Seen, _Sayings]:
+    """Return the sayings of each defect, counted."""
     text = (resources.files(__package__) / "sayings.txt").read_text("utf-8")
-    seen = None
+    lines: dict[Seen, list[str]] = {}
+    of_it: list[str] = []
     for line in filter(None, text.splitlines()):
         if line.startswith("["):
-            seen = Seen(line.strip("[]"))
-        elif seen is not None and not line.startswith("#"):
-            yield seen, line
+            of_it = lines.setdefault(Seen(line.strip("[]")), [])
+        elif not line.startswith("#"):
+            of_it.append(line)
+    return MappingProxyType({
+        seen: _Sayings(len(of_it), Counter(chain.from_iterable(map(_words, of_it))))
+        for seen, of_it in lines.items()
+    })  # fmt: skip
 
 
-def _words(text: str) -> frozenset[str]:
+def _words(text: str) -> set[str]:
     """Return the words of a text without their endings; what is denied is another word."""
-    said = (word for word in words_of(text) if not is_of_any(word.stem))
-    return frozenset(f"{'not ' * word.denied}{_bare(word.stem)}" for word in said)
+    said = ((_bare(word.stem), word.denied) for word in words_of(text))
+    return {f"not {bare}" if denied else bare for bare, denied in said if bare}
 
 
+@lru_cache(maxsize=4096)
 def _bare(word: str) -> str:
-    """Return a word that no table has without its ending, however rough.
+    """Return a word that no table has without its ending, however rough; nothing of an idle one.
 
     Only the sayings are compared by it.
     """
+    if is_of_any(word):
+        return ""
     if is_known(word):
         return word
     endings = (ending for ending in _ENDINGS if word.endswith(ending))

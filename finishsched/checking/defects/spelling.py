@@ -3,32 +3,41 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 SHORTEST = 5
 """Shorter words are too near to others to be guessed."""
-_ALIKE = (
-    (re.compile(r"(?<=[a-z]{2})our"), "or"),
-    (re.compile(r"is(?=e|ing|ation)"), "iz"),
-    (re.compile(r"[ao]e"), "e"),
-    (re.compile(r"gray"), "grey"),
-    (re.compile(r"ph"), "f"),
-    (re.compile(r"ei|ie|ey$|ies$"), "i"),
-    (re.compile(r"tre(?=s?$)"), "ter"),
-    (re.compile(r"bre(?=s?$)"), "ber"),
-    (re.compile(r"gh?t(?=s?$)"), "t"),
-    (re.compile(r"(.)\1+"), r"\1"),
+_ALIKE = tuple(
+    (re.compile(pattern, re.MULTILINE), as_one)
+    for pattern, as_one in (
+        (r"our(?<=[a-z]{2}our)", "or"),
+        (r"is(?=e|ing|ation)", "iz"),
+        (r"[ao]e", "e"),
+        (r"gray", "grey"),
+        (r"ph", "f"),
+        (r"ei|ie|ey$", "i"),
+        (r"tre(?=s?$)", "ter"),
+        (r"bre(?=s?$)", "ber"),
+        (r"gh?t(?=s?$)", "t"),
+        (r"(.)(?=\1)", ""),
+    )
 )
 """Ways to write the same sound, in the order in which they are made one."""
 
 
 def spelt(word: str) -> str:
     """Return what two spellings of a word have in common: colour and color, dribble and drible."""
-    if len(word) < SHORTEST:
-        return word
+    return spelt_each([word])[0]
+
+
+def spelt_each(words: Iterable[str]) -> list[str]:
+    """Return that of each word: all at once, a line each, as thousands take long one by one."""
+    every = list(words)
+    lines = "\n".join(word for word in every if len(word) >= SHORTEST)
     for pattern, as_one in _ALIKE:
-        word = pattern.sub(as_one, word)
-    return word
+        lines = pattern.sub(as_one, lines)
+    long = iter(lines.split("\n"))
+    return [next(long) if len(word) >= SHORTEST else word for word in every]
 
 
 def slips(word: str) -> Iterator[str]:
