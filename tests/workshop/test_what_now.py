@@ -124,12 +124,12 @@ def test_what_now_counts_getting_ready_and_clearing_up(folder):
     more = "set_up: [{for: sand, before: 10 min, after: 5 min}]\n"
     with reopened(folder, HOURS + more) as workshop:
         best = what_now(workshop, end - timedelta(minutes=21)).best
-        assert best.set_up_min == 15
+        assert best.whole_min == 6 + 15
         assert what_now(workshop, end - timedelta(minutes=15)).best is None
         log(workshop, What.START, "lid", end - timedelta(minutes=30))
         log(workshop, What.DONE, "lid", end - timedelta(minutes=20))
         best = what_now(workshop, end - timedelta(minutes=15)).best
-        assert (best.ref, best.minutes, best.set_up_min) == ("box/body", 6, 5)
+        assert (best.ref, best.minutes, best.whole_min) == ("box/body", 6, 6 + 5)
 
 
 def test_no_dust_is_suggested_on_a_wet_coat(shop):
@@ -266,3 +266,31 @@ def test_what_was_planned_anew_is_planned_once(shop, monkeypatch):
     assert len(made) == 2
     what_now(shop, at + timedelta(minutes=40))
     assert len(made) == 3
+
+
+def test_what_now_says_clearing_up_only_where_the_plan_has_it(folder):
+    """Between two coats of a sitting the pad stays out; after the last it is shut in its jar.
+
+    Whether a coat fits before the hours end, its clearing up is counted for either.
+    """
+    schedule, job = folder / "schedules" / "two-coats.yaml", folder / "jobs" / "box.yaml"
+    apart = "between: {earliest: 1 h, likely: 2 h}"
+    text = schedule.read_text().replace(apart, "between: {earliest: 5 min, likely: 6 min}")
+    schedule.write_text(text)
+    job.write_text(job.read_text().partition("  - piece: body")[0])
+    at = NOW + timedelta(minutes=30)
+    with reopened(folder, HOURS) as workshop:
+        log(workshop, What.START, "lid", at)
+        log(workshop, What.DONE, "lid", at + timedelta(minutes=5))
+        told = []
+        for minute in (30, 40):
+            now = at + timedelta(minutes=minute)
+            found = what_now(workshop, now)
+            told += list(now_lines(found, now, UTC))[:1]
+            assert found.best.whole_min == found.best.minutes + 2
+            if found.best.check_first:
+                log(workshop, What.READY, "lid", now)
+            log(workshop, What.DONE, "lid", now + timedelta(minutes=3))
+    first, second = told
+    assert first == "in the next 15 min: Ada, box/lid: 2 pad coat 1 of 2, 3 min"
+    assert second.endswith("3 pad coat 2 of 2, 3 min; then 2 min to shut the pad in its jar")

@@ -10,7 +10,7 @@ from finishsched.cli.plan.mix_words import mix_data
 from finishsched.journal.events import utc_text
 from finishsched.workshop.base.spans import span, wall
 from finishsched.workshop.plan.pots import mix_words
-from finishsched.workshop.plan.what_now import HeldBy
+from finishsched.workshop.plan.what_now import FEW_MIN, HeldBy
 
 if TYPE_CHECKING:
     from finishsched.workshop.plan.what_now import Held, Suggestion, WhatNow
@@ -80,9 +80,11 @@ def _nothing(found: WhatNow, teller: Teller) -> Iterator[str]:
 def _words(found: Suggestion, teller: Teller) -> str:
     at = f" from {teller.wall(found.start)}" if found.start > teller.now else ""
     what = found.words(f"{found.step.number} {found.step.title}")
-    beside = span(found.set_up_min * 60)
-    more = f" and {beside} of setting and clearing up" if found.set_up_min else ""
-    return f"{found.person}, {found.ref}: {what}{at}, {span(found.minutes * 60)}{more}"
+    ready_min, clears_min = found.beside.get_ready_min, found.beside.clears_min
+    ready = f"{span(ready_min * 60)} to get ready and " if ready_min else ""
+    clear_up = found.step.verb.does.clear_up
+    then = f"; then {span(clears_min * 60)} to {clear_up}" if clears_min else ""
+    return f"{found.person}, {found.ref}: {what}{at}, {ready}{span(found.minutes * 60)}{then}"
 
 
 def now_data(found: WhatNow) -> dict[str, Any]:
@@ -110,7 +112,7 @@ def now_data(found: WhatNow) -> dict[str, Any]:
 
 
 def _if_short(best: Suggestion | None) -> Suggestion | None:
-    return best if best is not None and best.minutes + best.set_up_min <= 10 else None
+    return best if best is not None and best.whole_min <= FEW_MIN else None
 
 
 def _data(found: Suggestion | None) -> dict[str, Any] | None:
@@ -125,7 +127,9 @@ def _data(found: Suggestion | None) -> dict[str, Any] | None:
         "person": found.person,
         "start": utc_text(found.start),
         "minutes": found.minutes,
-        "set_up_minutes": found.set_up_min,
+        "set_up_minutes": found.whole_min - found.minutes,
+        "get_ready_minutes": found.beside.get_ready_min,
+        "clear_up_minutes": found.beside.clears_min,
         "hours_end": utc_text(found.hours_end) if found.hours_end else None,
         "planned_at": utc_text(found.planned_at) if found.planned_at else None,
         "dry_check_first": found.check_first,

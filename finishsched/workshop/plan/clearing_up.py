@@ -3,31 +3,45 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterator, Mapping
-from itertools import groupby, pairwise
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import groupby
+from typing import TYPE_CHECKING
 
-from finishsched.planning.problem import Hands, Placed, Plan, Problem
+if TYPE_CHECKING:
+    from finishsched.planning.problem import Hands, Placed, Plan, Problem
 
 
 def clearing_up_min(problem: Problem, plan: Plan) -> Mapping[str, int]:
-    """Return the minutes of clearing up that follow on some work, by its key.
-
-    What is put by between works is cleaned once: after the last of its kind in the same hours.
-    """
-    if not problem.set_ups:
-        return {}
-    at_once = {each.kind: each.after_min for each in problem.set_ups}
-    at_end = {each.kind: each.at_end_min for each in problem.set_ups}
+    """Return the minutes of clearing up that follow on some work, by its key."""
+    set_ups = {each.kind: each for each in problem.set_ups}
     kinds = {activity.key: activity.kind for activity in problem.activities}
     found: dict[str, int] = {}
     for hands in problem.hands:
         for works in _by_hours(hands, plan):
-            changes = [one for one, then in pairwise(works) if kinds[one.key] != kinds[then.key]]
-            for each in (*changes, works[-1]):
-                found[each.key] = at_once.get(kinds[each.key], 0)
-            for key in {kinds[each.key]: each.key for each in works}.values():
-                found[key] = max(found.get(key, 0), at_end.get(kinds[key], 0))
+            of_works = [kinds[each.key] for each in works]
+            for number, (each, kind) in enumerate(zip(works, of_works, strict=True)):
+                if kind in set_ups:
+                    own = set_ups[kind]
+                    then = of_works[number + 1 :]
+                    found[each.key] = clears_min(kind, then, own.after_min, own.at_end_min)
     return {key: minutes for key, minutes in found.items() if minutes}
+
+
+def clears_min(kind: str, then: Sequence[str], at_once_min: int, at_end_min: int) -> int:
+    """Return the minutes of clearing up that follow on one work in the hours of some hands.
+
+    What is put by between works is cleaned once: after the last of its kind.
+
+    Args:
+        kind: the kind of the work.
+        then: the kinds of what the same hands do after it in the same hours, in that order.
+        at_once_min: what is cleared up before work of any other kind.
+        at_end_min: what is cleared up once, before the hours end.
+
+    """
+    other_follows = not then or then[0] != kind
+    is_the_last = kind not in then
+    return max(at_once_min if other_follows else 0, at_end_min if is_the_last else 0)
 
 
 def _by_hours(hands: Hands, plan: Plan) -> Iterator[list[Placed]]:

@@ -11,19 +11,16 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import StrEnum
-from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
-from finishsched.journal.events import StepDone
 from finishsched.journal.progress import StepStatus
 from finishsched.model.names import NaturalKey, natural
-from finishsched.model.room import preparing_for
-from finishsched.model.schedule import Verb
 from finishsched.model.step import Step
 from finishsched.planning.hours import instant_of, minute_of, windows_of
 from finishsched.planning.window import Window
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.plan.as_it_stands import plan_as_it_stands
+from finishsched.workshop.plan.beside_work import Beside, BesideWork
 from finishsched.workshop.plan.blocks import in_blocks
 from finishsched.workshop.plan.dust_and_wet import Apart, DustAndWet
 from finishsched.workshop.plan.hands_and_hours import NOBODY, Place, able, place_of
@@ -42,6 +39,7 @@ if TYPE_CHECKING:
 
 FEW_MIN = 10
 LOOK_AHEAD_DAYS = 21
+NO_BESIDE = Beside()
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,8 +56,8 @@ class Suggestion:
     """When the plan as it stands has it; None where that has it not."""
     check_first: bool
     """True where a dry check comes first."""
-    set_up_min: int = 0
-    """Minutes of getting ready before it and of clearing up after it, as the shop states them."""
+    beside: Beside = NO_BESIDE
+    """The minutes of getting ready before it and of clearing up after it."""
     hours_end: datetime | None = None
     """When the hours of that person end; None while nobody is here."""
     only_check: bool = False
@@ -84,9 +82,14 @@ class Suggestion:
         return f"dry check, then {step}" if self.check_first else step
 
     @property
+    def whole_min(self) -> int:
+        """The minutes that it takes with getting ready and clearing up."""
+        return self.beside.get_ready_min + self.minutes + self.beside.clear_up_min
+
+    @property
     def fits(self) -> bool:
         """True where it is over, cleared up and all, before the hours are."""
-        takes = timedelta(minutes=self.minutes + self.set_up_min)
+        takes = timedelta(minutes=self.whole_min)
         return self.hours_end is None or self.start + takes <= self.hours_end
 
 
@@ -174,8 +177,7 @@ def _too_long(found: Iterable[Suggestion], place: Place) -> Iterator[Held]:
     """Give what is not over before the hours are, until the next hours."""
     for one in found:
         if not one.fits:
-            minutes = one.minutes + one.set_up_min
-            why = f"it takes {minutes} min, longer than is left of these hours"
+            why = f"it takes {one.whole_min} min, longer than is left of these hours"
             yield Held(
                 one.ref, one.step, HeldBy.HOURS, why, _next_hours(place), one.title, one.refs
             )
@@ -197,7 +199,7 @@ def _first(suggestion: Suggestion) -> tuple[float, bool, float, NaturalKey]:
 
 
 def _ends_within(suggestion: Suggestion, now: datetime, minutes: int) -> bool:
-    end = suggestion.start + timedelta(minutes=suggestion.minutes + suggestion.set_up_min)
+    end = suggestion.start + timedelta(minutes=suggestion.whole_min)
     return end <= now + timedelta(minutes=minutes)
 
 
@@ -240,6 +242,7 @@ class _Finder:
         self._here = here
         self._people = tuple(here) or tuple(workshop.papers.shop.people) or (NOBODY,)
         self._planned = planned
+        self._beside = BesideWork(workshop, here, planned)
         self._air = DustAndWet(place, standings(workshop))
 
     def all(self) -> Iterator[Suggestion | Held]:
@@ -247,7 +250,9 @@ class _Finder:
         known = {standing.ref: standing for standing in standings(self._workshop)}
         works = {ref: work for ref, one in known.items() if (work := work_of(one)) is not None}
         rows = rows_of(list(known.values()), self._workshop.book(), self._now)
-        for work in in_blocks(works, rows, self._workshop.papers.shop):
+        blocks = list(in_blocks(works, rows, self._workshop.papers.shop))
+        self._beside.know(blocks)
+        for work in blocks:
             standing = max((known[ref] for ref in work.refs), key=_laid_at)
             found = self._next_of(standing)
             if found is not None:
@@ -266,7 +271,8 @@ class _Finder:
         apart = None if only_check else self._apart(standing.ref, step, start)
         if apart is not None:
             start = apart.until
-        placed = self._planned.get(activity_key(work.ref, rest or step))
+        key = activity_key(work.ref, rest or step)
+        placed = self._planned.get(key)
         later = self._held_for_its_sitting(work, step, placed)
         if later is not None:
             return later
@@ -279,7 +285,7 @@ class _Finder:
                 1 if only_check else _minutes(work, step, placed),
                 instant_of(placed.start_min) if placed else None,
                 check_first,
-                0 if only_check else self._set_up_min(step, person),
+                NO_BESIDE if only_check else self._beside.of(key, step, person),
                 self._ends(person),
                 only_check,
                 then_rests,
@@ -334,31 +340,6 @@ class _Finder:
     def _ends(self, person: str) -> datetime | None:
         window = self._here.get(person)
         return instant_of(window.end_min) if window else None
-
-    def _set_up_min(self, step: Step, person: str) -> int:
-        """Return the getting ready and clearing up; ready is who has just done the same."""
-        own = preparing_for(step.verb, self._workshop.papers.shop.set_up)
-        is_ready = not own.before_s or self._last_verbs.get(person) is step.verb
-        before_s = 0.0 if is_ready else own.before_s
-        return math.ceil((before_s + own.clearing_s) / 60)
-
-    @cached_property
-    def _last_verbs(self) -> Mapping[str, Verb]:
-        """What each of those here did last in these hours, by the entries."""
-        last: dict[str, tuple[datetime, Verb]] = {}
-        book = self._workshop.book()
-        for standing in standings(self._workshop):
-            verbs = {step.key: step.verb for step in standing.steps}
-            for event in book.told(standing.ref, StepDone):
-                what = event.what
-                if not isinstance(what, StepDone) or what.step not in verbs:
-                    continue
-                window = self._here.get(what.by)
-                if window is None or event.at < instant_of(window.start_min):
-                    continue
-                if what.by not in last or last[what.by][0] <= event.at:
-                    last[what.by] = (event.at, verbs[what.step])
-        return {name: verb for name, (_, verb) in last.items()}
 
     def _next_of(self, standing: Standing) -> tuple[Step, datetime, bool, bool] | None:
         """Return the next work, when it can begin, and whether a dry check comes first, or last.
