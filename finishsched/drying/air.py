@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from enum import StrEnum
+from functools import lru_cache
 from typing import NamedTuple
 
 from finishsched.drying.evaporation import ETHANOL, film_c, vapour_pa
@@ -183,6 +184,7 @@ def saturation_pa(temperature_c: float) -> float:
     return math.exp(log_pressure)
 
 
+@lru_cache(maxsize=1024)  # every piece asks it of the air of now
 def dew_point_c(temperature_c: float, humidity_percent: float) -> float:
     """Return the temperature in degC at which this air would be saturated.
 
@@ -197,6 +199,7 @@ def dew_point_c(temperature_c: float, humidity_percent: float) -> float:
     return _bisect(lambda t: saturation_pa(t) - vapour_pa, -100.0, temperature_c)
 
 
+@lru_cache(maxsize=1024)
 def wet_bulb_c(
     temperature_c: float, humidity_percent: float, pressure_pa: float = STANDARD_PRESSURE_PA
 ) -> float:

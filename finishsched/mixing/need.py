@@ -207,20 +207,24 @@ def with_pads(
         products: by id; they tell how long a pad keeps.
 
     """
-    kept = tuple(coats)
+    kept = list(coats)
     last_s: dict[MethodKey, float] = {pad: -gone_s for pad, gone_s in since_s.items()}
-    charging: set[int] = set()
-    for index in sorted(range(len(kept)), key=lambda one: kept[one].after_s):
+    known = {name: products.get(name) for name in {coat.mixture.product for coat in kept}}
+    hold_some = {verb for verb in {coat.step.verb for coat in kept} if pad_charge_ml(verb)}
+    in_turn = sorted(
+        (coat.after_s, index)
+        for index, coat in enumerate(kept)
+        if coat.step.verb in hold_some and not coat.mixture.by_mass
+    )
+    for after_s, index in in_turn:
         coat = kept[index]
-        if coat.mixture.by_mass or not pad_charge_ml(coat.step.verb):
-            continue
         pad = (coat.mixture.product, coat.step.verb)
         before_s = last_s.get(pad)
-        gone_s = None if before_s is None else coat.after_s - before_s
-        if charges_a_pad(gone_s, products.get(coat.mixture.product)):
-            charging.add(index)
-        last_s[pad] = coat.after_s
-    return tuple(_charging(coat) if index in charging else coat for index, coat in enumerate(kept))
+        gone_s = None if before_s is None else after_s - before_s
+        if charges_a_pad(gone_s, known[coat.mixture.product]):
+            kept[index] = _charging(coat)
+        last_s[pad] = after_s
+    return tuple(kept)
 
 
 def _charging(coat: Coat) -> Coat:
@@ -247,12 +251,14 @@ def needs_of(coats: Iterable[Coat]) -> tuple[MixtureNeed, ...]:
 
 
 def _need(mixture: Mixture, coats: list[Coat]) -> MixtureNeed:
-    amount = NOTHING
-    for coat in coats:
-        amount += coat.from_jar
+    taken = [coat.from_jar for coat in coats]
     return MixtureNeed(
         mixture=mixture,
-        amount=amount,
+        amount=Range(
+            sum(one.low for one in taken),
+            sum(one.likely for one in taken),
+            sum(one.high for one in taken),
+        ),
         let_down_ml=sum(coat.let_down_ml for coat in coats),
         coats=len(coats),
         area_m2=sum({coat.piece: coat.area_m2 for coat in coats}.values()),
