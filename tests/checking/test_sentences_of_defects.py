@@ -65,7 +65,13 @@ def test_what_makers_say_in_passing_is_read() -> None:
     assert len(wrong) <= 6, wrong
 
 
-@pytest.mark.parametrize("said", ["", "it is", "either haze or gummy", "something odd", "no idea"])
+@pytest.mark.parametrize(
+    "said",
+    [
+        *("", "it is", "either haze or gummy", "something odd", "no idea"),
+        *("there is something wrong with it", "yesterday it was right", "not happy with the lid"),
+    ],
+)
 def test_a_sentence_that_names_none_or_several_is_none(said: str) -> None:
     """It is asked back: a guess would send somebody the wrong way."""
     assert understood(said) is None
@@ -129,6 +135,17 @@ def test_words_that_no_table_has_are_heard_by_the_company_they_keep() -> None:
     assert max(heard, key=heard.__getitem__) is Seen.WHITE_RING
     assert set(by_company("zzz").values()) == {0.0}
     assert max(by_company("the it a").values()) < 0.5
+
+
+def test_a_few_of_a_thing_are_no_second_thing() -> None:
+    """A blister or two are blisters, and a blister or a run is one of two."""
+    assert understood("a hair or two stuck in it") is Seen.DUST_NIB
+    assert understood("a blister or a run") is None
+
+
+def test_a_denial_is_heard_without_its_apostrophe() -> None:
+    """Whoever types with one finger leaves it out."""
+    assert meanings("it wont dry")["soft"] == meanings("it won't dry")["soft"]
 
 
 def test_a_denial_does_not_reach_to_where_it_is() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Mapping
 from typing import NamedTuple
 
@@ -26,6 +27,8 @@ SURE = 0.55
 LIKELY = 0.25
 """Chance from which it is told before the others that may be meant (our assumption)."""
 WORTH_ASKING = 0.08
+_EITHER = re.compile(r" or (?!two\b|three\b|so\b|more\b|less\b)").search
+"""Whether words leave it open which of two things it is; a hair or two is one."""
 WHEN = "when"
 """The part of the table of words that tells when something came."""
 MOST_ASKED = 4
@@ -87,7 +90,7 @@ def perhaps_seen(text: str, known: Mapping[Seen, float] | None = None) -> tuple[
     found = _likely_seen(text, known)
     if not found or found[0].weight < LEAST or found[0].chance < LIKELY:
         return ()
-    if len(found) > 1 and " or " in text and found[1].weight >= LEAST:
+    if len(found) > 1 and _EITHER(text) and found[1].weight >= LEAST:
         return ()
     if found[0].chance >= SURE:
         return (found[0].seen,)
