@@ -150,11 +150,12 @@ def _set_ups(
     """
     if not scene.problem.set_ups:
         return
+    past = [each for each in timed if isinstance(each, Done)]
     for window, inside in _by_window(hands, timed, held).items():
         for number, each in enumerate(inside):
             if isinstance(each, Placed):
                 earlier = inside[:number]
-                yield from _getting_ready(hands, each, window, earlier, timed, scene)
+                yield from _getting_ready(hands, each, window, earlier, past, scene)
         yield from _clearing_up(hands, inside[-1], window, scene)
 
 
@@ -207,7 +208,7 @@ def _getting_ready(
     each: Placed,
     window: Window,
     earlier: list[There],
-    timed: list[There],
+    past: list[Done],
     scene: Scene,
 ) -> Iterator[Violation]:
     """Find that there is too little time before a work to clear up and get ready for it.
@@ -219,7 +220,7 @@ def _getting_ready(
         each: the work.
         window: in which it lies.
         earlier: what they did in it before.
-        timed: all their work.
+        past: all of their work that is done.
         scene: the plan and its problem.
 
     """
@@ -229,7 +230,7 @@ def _getting_ready(
         if _kind(before, scene) == _kind(each, scene):
             return
         needed += _clear_up_min(before, scene)
-    ready_min = _free_from(window, earlier, timed, scene) + needed
+    ready_min = _free_from(window, earlier, past, scene) + needed
     short = ready_min - each.start_min
     if short > 0:
         sentence = f"{short} minutes too few for {hands.name} to get ready for {each.key}"
@@ -266,13 +267,13 @@ def _began_in(done: There, windows: Sequence[Window]) -> Window | None:
     return window
 
 
-def _free_from(window: Window, earlier: list[There], timed: list[There], scene: Scene) -> int:
+def _free_from(window: Window, earlier: list[There], past: list[Done], scene: Scene) -> int:
     """Return from when on hands can clear up after what was before, and get ready.
 
     Args:
         window: in which they work.
         earlier: what they did in it before.
-        timed: all their work.
+        past: all of their work that is done.
         scene: the plan and its problem.
 
     """
@@ -283,9 +284,8 @@ def _free_from(window: Window, earlier: list[There], timed: list[There], scene: 
         ends = [each.end_min for each in earlier]
         return max(*ends, now - cleared)
     start = max(window.start_min, now)
-    for each in timed:
-        ran_into_it = each.start_min < window.start_min < each.end_min
-        if ran_into_it and isinstance(each, Done):
+    for each in past:
+        if each.start_min < window.start_min < each.end_min:
             start = max(start, each.end_min + _clear_up_min(each, scene))
     return start
 
