@@ -123,7 +123,9 @@ def test_a_word_is_read_however_it_is_spelt() -> None:
 def test_what_may_mean_two_defects_is_told_with_both() -> None:
     """The log decides which is told first; the other stands beside it, and nothing is hidden."""
     said, near = "dull places in bands", {Seen.DULL_PATCH: 0.3}
-    assert perhaps_seen(said, {Seen.STREAKS: 1.0}) == (Seen.STREAKS,)
+    assert perhaps_seen(said, {Seen.STREAKS: 3.0}) == (Seen.STREAKS,)
+    assert perhaps_seen(said, {Seen.STREAKS: 1.0}) == (Seen.STREAKS, Seen.DULL_PATCH)
+    assert understood(said, {Seen.STREAKS: 1.0}) is Seen.STREAKS
     assert perhaps_seen(said, near) == (Seen.DULL_PATCH, Seen.STREAKS)
     assert understood(said, near) is None
     assert perhaps_seen(said, {Seen.DULL_PATCH: 3.0}) == (Seen.DULL_PATCH,)

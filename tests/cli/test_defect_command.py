@@ -38,6 +38,16 @@ def test_it_ranks_and_offers_without_writing(shop):
     assert shop("due", "--json").json["now"] == before
 
 
+def test_causes_are_those_of_the_likeliest_where_it_may_be_another(shop):
+    """What may be another defect is told so, and the odds of its causes only for that it is."""
+    lines = shop("defect", "slope", "dull places in bands").out.splitlines()
+    assert any(line.startswith("  or it is dull patch, ") for line in lines)
+    assert "what likely made it, if it is streaks" in lines
+    alone = shop("defect", "slope", "streaks").out
+    assert "or it is" not in alone
+    assert "what likely made it\n" in alone
+
+
 def test_json_has_every_key_and_the_chances(shop):
     """The JSON form has all keys, chances that come to one, and each step of each way."""
     data = shop("defect", "slope", "dust", "nib", "--json").json

@@ -58,6 +58,8 @@ def _causes(found: DefectAnswer) -> Iterator[Paragraph]:
     causes = found.diagnosis.causes
     for other in found.or_else:
         yield Paragraph("or it is", f"{other.value}, {LOOKS[other]}")
+    if found.or_else:
+        yield Paragraph("if it is", f"{found.seen.value}, what likely made it:")
     for ranked in causes[:IN_FULL]:
         yield Paragraph(ranked.odds, ranked.cause.words, "bold")
         yield Paragraph("look", ranked.cause.look)

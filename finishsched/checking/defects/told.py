@@ -27,6 +27,8 @@ SURE = 0.55
 LIKELY = 0.25
 """Chance from which it is told before the others that may be meant (our assumption)."""
 WORTH_ASKING = 0.08
+WORTH_TELLING = 0.15
+"""Chance from which another is told beside one that is taken without asking (our assumption)."""
 _EITHER = re.compile(r" or (?!two\b|three\b|so\b|more\b|less\b)").search
 """Whether words leave it open which of two things it is; a hair or two is one."""
 WHEN = "when"
@@ -73,16 +75,18 @@ def understood(text: str, known: Mapping[Seen, float] | None = None) -> Seen | N
     A name by itself, or before a colon, is that defect whatever follows.
     """
     meant = perhaps_seen(text, known)
-    if len(meant) != 1:
-        return None
-    said_enough = _named_alone(text) or _likely_seen(text, known)[0].weight >= ENOUGH
-    return meant[0] if said_enough else None
+    if not meant or _named_alone(text):
+        return next(iter(meant), None)
+    first = _likely_seen(text, known)[0]
+    sure = first.chance >= SURE or len(meant) == 1
+    return first.seen if sure and first.weight >= ENOUGH else None
 
 
 def perhaps_seen(text: str, known: Mapping[Seen, float] | None = None) -> tuple[Seen, ...]:
     """Return the defect that words most likely tell of, and those that they may tell of as well.
 
-    It stands alone where it is sure. None where no words tell of one, or of several alike.
+    It stands alone where no other is worth telling. None where no words tell of one, or of
+    several alike.
     """
     named = _named_alone(text)
     if named is not None:
@@ -92,9 +96,9 @@ def perhaps_seen(text: str, known: Mapping[Seen, float] | None = None) -> tuple[
         return ()
     if len(found) > 1 and _EITHER(text) and found[1].weight >= LEAST:
         return ()
-    if found[0].chance >= SURE:
-        return (found[0].seen,)
-    return tuple(one.seen for one in found[:MOST_GUESSED] if one.chance >= WORTH_ASKING)
+    least = WORTH_TELLING if found[0].chance >= SURE else WORTH_ASKING
+    others = (one.seen for one in found[1:MOST_GUESSED] if one.chance >= least)
+    return (found[0].seen, *others)
 
 
 def _named_alone(text: str) -> Seen | None:

@@ -146,7 +146,7 @@ def _lines(found: DefectAnswer, units: ShownUnits, *, why: bool) -> Iterable[str
     for other in found.or_else:
         yield f"  or it is {other.value}, {LOOKS[other]}"
         yield f"     then say so: finishsched defect {found.ref} {_named(other, found)}"
-    yield "what likely made it"
+    yield "what likely made it" + (f", if it is {found.seen.value}" if found.or_else else "")
     causes = found.diagnosis.worth_a_look
     for ranked in causes[:LIKELY_ONES]:
         yield from _cause_lines(ranked)
