@@ -2,6 +2,7 @@
 
 import ast
 from collections import defaultdict
+from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
 
@@ -29,10 +30,34 @@ FOR_ONE_PIECE = {
 SERVING_NO_SOURCE = HELD_BY_TABLES | FOR_ONE_PIECE
 
 
+@dataclass
+class Names:
+    """What the files below a folder name; their syntax, a million things, is not kept."""
+
+    public: list[tuple[Path, str, bool]] = field(default_factory=list)
+    """Each file, the name that is public at its top, and whether that is a function."""
+    reads: defaultdict[str, set[Path]] = field(default_factory=lambda: defaultdict(set))
+    """By name the files in which it is read, imported, or written as a word by itself."""
+
+
 @cache
-def trees(folder):
-    """Return the syntax of every file below a folder."""
-    return {path: ast.parse(path.read_text("utf-8")) for path in sorted(folder.rglob("*.py"))}
+def names(folder):
+    """Return what every file below a folder names, each parsed once."""
+    found = Names()
+    for path in sorted(folder.rglob("*.py")):
+        tree = ast.parse(path.read_text("utf-8"))
+        found.public += [(path, *each) for each in public(tree)]
+        for name in read_in(tree):
+            found.reads[name].add(path)
+    return found
+
+
+def public(tree):
+    """Give each name that is public at the top of a file, and whether it is a function."""
+    for node in tree.body:
+        for name in named(node):
+            if not name.startswith("_"):
+                yield name, isinstance(node, ast.FunctionDef)
 
 
 def named(node):
@@ -44,46 +69,32 @@ def named(node):
     return [part.id for part in parts if isinstance(part, ast.Name)]
 
 
-def public():
-    """Give each file, statement and name that is public at the top of a file."""
-    for path, tree in trees(SOURCE).items():
-        for node in tree.body:
-            for name in named(node):
-                if not name.startswith("_"):
-                    yield path, node, name
-
-
-@cache
-def reads(folder):
-    """Return by name the files in which it is read, imported, or written as a word by itself."""
-    found = defaultdict(set)
-    for path, tree in trees(folder).items():
-        for node in ast.walk(tree):
-            if isinstance(node, ast.Name) and isinstance(node.ctx, ast.Load):
-                found[node.id].add(path)
-            elif isinstance(node, ast.Attribute):
-                found[node.attr].add(path)
-            elif isinstance(node, ast.ImportFrom):
-                for alias in node.names:
-                    found[alias.name].add(path)
-            elif isinstance(node, ast.Constant) and isinstance(node.value, str):
-                found[node.value].add(path)
-    return found
+def read_in(tree):
+    """Give each name that is read or imported in a file, and each word written by itself."""
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Name) and isinstance(node.ctx, ast.Load):
+            yield node.id
+        elif isinstance(node, ast.Attribute):
+            yield node.attr
+        elif isinstance(node, ast.ImportFrom):
+            yield from (alias.name for alias in node.names)
+        elif isinstance(node, ast.Constant) and isinstance(node.value, str):
+            yield node.value
 
 
 def test_no_name_is_there_for_nothing():
     """Every public name is read somewhere in the source, or is listed here with its reason."""
-    unread = {name for _, _, name in public() if not reads(SOURCE)[name]}
+    source = names(SOURCE)
+    unread = {name for _, name, _ in source.public if not source.reads[name]}
     assert unread == set(SERVING_NO_SOURCE)
 
 
 def test_a_public_function_serves_another_file():
     """One that serves its own file only, and no test, is private."""
+    source, tests = names(SOURCE), names(TESTS)
     lonely = [
         f"{path.relative_to(SOURCE)}: {name}"
-        for path, node, name in public()
-        if isinstance(node, ast.FunctionDef)
-        and not reads(SOURCE)[name] - {path}
-        and not reads(TESTS)[name]
+        for path, name, is_function in source.public
+        if is_function and not source.reads[name] - {path} and not tests.reads[name]
     ]
     assert lonely == []
