@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import shutil
 import sys
@@ -12,6 +13,8 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 from hypothesis import HealthCheck, settings
+
+from finishsched.__main__ import OBJECTS_BEFORE_A_LOOK
 
 if TYPE_CHECKING:
     from finishsched.planning.problem import Plan, Problem
@@ -35,6 +38,15 @@ if os.access(IN_MEMORY, os.W_OK) and shutil.disk_usage(IN_MEMORY).free > ENOUGH_
 # The programs that the tests begin, workers too, find this one's modules compiled.
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 sys.dont_write_bytecode = False
+
+# Thousands of tests are collected before the first one runs: Python looks through them as seldom
+# as it does for a command.
+gc.set_threshold(OBJECTS_BEFORE_A_LOOK)
+
+
+def pytest_collection_finish() -> None:
+    """Let what was collected be: it stays till the end, and need not be looked through again."""
+    gc.freeze()
 
 
 def pytest_xdist_auto_num_workers() -> int:
