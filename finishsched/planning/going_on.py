@@ -106,13 +106,17 @@ def _mended(
     """
     is_very_large = len(problem.activities) > VERY_MANY_STEPS
     tried: list[Gone] = []
+    was = _promised(problem, old)
     for plan in islice(mended(problem, old), None if is_very_large else 1):
         if check(problem, plan):
             continue
         gone = gone_by(problem, old, plan, steady)
-        if _holds_what_was_promised(problem, old, gone.score):
+        if _holds_what_was_promised(problem, was, gone.score):
             return GoneOn(plan)
         tried.append(gone)
+        if len(tried) > 1 and _as_good(promise_of(gone.score), promise_of(was)):
+            # Room is made for what gets late: with nothing late, more of it only moves more.
+            break
     if not is_very_large:
         return None
     plan = from_nothing()
@@ -249,16 +253,15 @@ def _promised(problem: Problem, old: Plan) -> Score:
     return score(problem, plan)
 
 
-def _holds_what_was_promised(problem: Problem, old: Plan, now: Score) -> bool:
+def _holds_what_was_promised(problem: Problem, was: Score, now: Score) -> bool:
     """Tell whether nothing is newly late, and no end is later by half a day, of all or in the mean.
 
     Args:
         problem: what is to do now.
-        old: the plan up to now.
+        was: the score that was promised of it.
         now: the score of a plan to go on by.
 
     """
-    was = _promised(problem, old)
     all_later_min = now.finish_min - was.finish_min
     later_in_the_mean = (now.goals_min - was.goals_min) / max(1, len(problem.goals))
     ends_in_time = max(all_later_min, later_in_the_mean) < STUBBORN_MIN
