@@ -42,13 +42,14 @@ def installed(shell: str) -> pytest.MarkDecorator:
     return pytest.mark.skipif(not there, reason=reason)
 
 
-@pytest.fixture
-def home(tmp_path):
-    """Return a folder with a shop, and the script of each shell beside it."""
-    make_shop(tmp_path / "shop")
+@pytest.fixture(scope="module")
+def home(tmp_path_factory):
+    """Return a folder with a shop, and the script of each shell beside it, never written to."""
+    folder = tmp_path_factory.mktemp("home")
+    make_shop(folder / "shop")
     for shell in ("bash", "zsh", "fish"):
-        (tmp_path / f"finishsched.{shell}").write_text(script_for(shell))
-    return tmp_path
+        (folder / f"finishsched.{shell}").write_text(script_for(shell))
+    return folder
 
 
 def surroundings(home: Path) -> dict[str, str]:
