@@ -20,11 +20,12 @@ PRODUCTS = {
 
 
 def _every_cover(amount, sizes):
-    most = [math.ceil(amount / size) for size in sizes]
-    for counts in itertools.product(*(range(top + 1) for top in most)):
-        held = sum(size * n for size, n in zip(sizes, counts, strict=True))
-        if held >= amount:
-            yield counts, held
+    """Give every cover from which no pack of the last size can be left out: no other is better."""
+    *others, last = sizes
+    for counts in itertools.product(*(range(math.ceil(amount / size) + 1) for size in others)):
+        held = sum(size * n for size, n in zip(others, counts, strict=True))
+        more = max(0, math.ceil((amount - held) / last))
+        yield (*counts, more), held + more * last
 
 
 tenths = st.integers(1, 1200).map(lambda n: n / 10)
