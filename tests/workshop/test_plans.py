@@ -14,7 +14,7 @@ from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.base.place import PLAN_FILE
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import log_entry
-from finishsched.workshop.plan import reading
+from finishsched.workshop.plan import plans, reading
 from finishsched.workshop.plan.away import back, log_away
 from finishsched.workshop.plan.hands_and_hours import WhatIf, place_of
 from finishsched.workshop.plan.plans import Asked, plan_answer
@@ -142,6 +142,24 @@ def test_what_if_touches_nothing(shop, folder):
         )
         assert check(plan.problem, plan.plan) == ()
     assert {p: p.read_bytes() for p in folder.rglob("*") if p.is_file()} == before
+
+
+def test_what_is_compared_with_is_planned_once_for_what_ifs_in_a_row(shop, monkeypatch):
+    """Two what-ifs ask three plans, one of them without either; after an entry all anew."""
+    asked = []
+    every = plans.replan
+
+    def counting(*given, **named):
+        asked.append(given)
+        return every(*given, **named)
+
+    monkeypatch.setattr(plans, "replan", counting)
+    for day in (27, 28):
+        plan_answer(shop, NOW, replace(PLAIN, what_if=WhatIf(by=date(2026, 11, day))))
+    assert len(asked) == 3
+    log(shop, What.NOTE, "lid", NOW, text="so")
+    plan_answer(shop, NOW, replace(PLAIN, what_if=WhatIf(by=date(2026, 11, 27))))
+    assert len(asked) == 5
 
 
 def test_what_ifs_do_what_they_say(shop):

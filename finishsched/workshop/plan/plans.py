@@ -124,14 +124,26 @@ def _keep(workshop: Workshop, shop: ShopProblem, plan: Plan, last_seq: int) -> N
     remember(workshop.folder, Remembered(whole, shown_min, last_seq))
 
 
+@dataclass(slots=True)
+class _AsItIs:
+    """The plan without any what-if, kept for the next one: several are asked one after another."""
+
+    asked: tuple[int, datetime, Plan | None] | None = None
+    plan: Plan | None = None
+
+
 def _shown(workshop: Workshop, now: datetime, what_if: WhatIf) -> Plan | None:
     """Return the plan to go on by: for a what-if, the one that is made without it."""
     remembered = recall(workshop.folder)
     plan = remembered.plan if remembered else None
     if what_if == NOTHING_ELSE:
         return plan
-    as_it_is = shop_sound(workshop, now)[1].problem
-    return replan(as_it_is, plan, steady=steadiness_of(workshop)).plan
+    kept, asked = workshop.held(_AsItIs, _AsItIs), (workshop.book().last_seq, now, plan)
+    if kept.asked != asked:
+        as_it_is = shop_sound(workshop, now)[1].problem
+        kept.plan = replan(as_it_is, plan, steady=steadiness_of(workshop)).plan
+        kept.asked = asked
+    return kept.plan
 
 
 def shop_sound(
