@@ -1,12 +1,13 @@
 """How the bench says times, the air and bars."""
 
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 
 import pytest
-from fakes import HOUR, MINUTE, NOW, ZONE
+from fakes import HOUR, MINUTE, NOW, ZONE, FakePiece
 from rich.cells import cell_len
 
 from finishsched.bench import words
+from finishsched.bench.at_hand.next_thing import when
 from finishsched.drying.air import air_answer
 from finishsched.drying.clock import cure_clock
 from finishsched.model.schedule import Wait
@@ -107,3 +108,11 @@ def test_wait_bar_grows_with_time_and_keeps_its_width() -> None:
 def test_join_to_fit_drops_the_last_parts() -> None:
     """What does not fit is left out from the end."""
     assert words.join_to_fit(("19 °C", "55 %", "dew 9.8 °C"), 14) == "19 °C · 55 %"
+
+
+def test_a_due_date_of_another_year_has_its_year() -> None:
+    """In the list's column a date of this year stands bare, one of the next with its year."""
+    case = FakePiece("tea-box/case", "Case", coat=4, due=date(2026, 12, 26))
+    assert when(case.view(NOW), NOW) == "due 26 Dec"
+    case.due = date(2027, 1, 3)
+    assert when(case.view(NOW), NOW) == "3 Jan 2027"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime, tzinfo
+from datetime import date, datetime, tzinfo
 from enum import Enum, auto
 
 from finishsched.bench import words
@@ -52,15 +52,22 @@ def step_line(piece: PieceView) -> str:
 
 
 def when(piece: PieceView, now: datetime) -> str:
-    """Return the short time that the list shows for a piece."""
+    """Return the short time that the list shows for a piece.
+
+    A due date of another year has its year in the place of the word that goes before it.
+    """
     clock = piece.clock
     if piece.later is not None and piece.later.until is not None:
         return words.away(piece.later.until, now)
     if clock is None or piece.state is State.TO_DO:
-        return f"due {words.day(piece.due)}" if piece.due and piece.step else ""
+        return _due(piece.due, now.date()) if piece.due and piece.step else ""
     if piece.state is State.CLOSED and clock.next_by_at:
         return words.away(clock.next_by_at, now)
     return words.away(clock.likely_at, now)
+
+
+def _due(due: date, today: date) -> str:
+    return f"due {words.day(due)}" if due.year == today.year else words.dated(due, today)
 
 
 def _to_do(piece: PieceView, now: datetime, zone: tzinfo) -> NextThing:
