@@ -5,7 +5,7 @@ from datetime import UTC, date, datetime, timedelta
 
 import pytest
 
-from finishsched.documents.formats.hours import read_away, read_extra
+from finishsched.documents.formats.hours import read_away
 from finishsched.planning.judging.checker import check
 from finishsched.planning.plan_fault import FaultKind
 from finishsched.planning.problem import HeldBy
@@ -14,7 +14,7 @@ from finishsched.workshop.base.entries import Entry, RefusedError, What
 from finishsched.workshop.base.place import PLAN_FILE
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import log_entry
-from finishsched.workshop.plan import plans, reading
+from finishsched.workshop.plan import reading
 from finishsched.workshop.plan.away import back, log_away
 from finishsched.workshop.plan.hands_and_hours import WhatIf, place_of
 from finishsched.workshop.plan.plans import Asked, plan_answer
@@ -123,64 +123,6 @@ def test_a_due_date_missed_is_a_promise_broken(shop):
     plan = plan_answer(shop, NOW, replace(PLAIN, what_if=WhatIf(by=date(2026, 11, 25))))
     assert not plan.promised
     assert plan.late_min == sum(piece.late_min for piece in plan.pieces) > 0
-
-
-def test_what_if_touches_nothing(shop, folder):
-    """Asking about other pieces, dates, hours, air and schedules changes no file."""
-    plan_answer(shop, NOW, KEEP)
-    before = {p: p.read_bytes() for p in folder.rglob("*") if p.is_file()}
-    for what_if in (
-        WhatIf(pieces=(("more", "two-coats", 0.3),)),
-        WhatIf(due={"lid": date(2026, 11, 26)}),
-        WhatIf(extras=(read_extra("2026-11-26 9:00-12:00"),)),
-        WhatIf(away=(read_away("Ada 2026-11-25"),)),
-        WhatIf(drop=frozenset({"lid"})),
-        WhatIf(schedules={"lid": "wiped-oil"}),
-    ):
-        plan = plan_answer(
-            shop, NOW, Asked(what_if=what_if, insight=False, keep=True, better=True, rounds=5)
-        )
-        assert check(plan.problem, plan.plan) == ()
-    assert {p: p.read_bytes() for p in folder.rglob("*") if p.is_file()} == before
-
-
-def test_what_is_compared_with_is_planned_once_for_what_ifs_in_a_row(shop, monkeypatch):
-    """Two what-ifs ask three plans, one of them without either; after an entry all anew."""
-    asked = []
-    every = plans.replan
-
-    def counting(*given, **named):
-        asked.append(given)
-        return every(*given, **named)
-
-    monkeypatch.setattr(plans, "replan", counting)
-    for day in (27, 28):
-        plan_answer(shop, NOW, replace(PLAIN, what_if=WhatIf(by=date(2026, 11, day))))
-    assert len(asked) == 3
-    log(shop, What.NOTE, "lid", NOW, text="so")
-    plan_answer(shop, NOW, replace(PLAIN, what_if=WhatIf(by=date(2026, 11, 27))))
-    assert len(asked) == 5
-
-
-def test_what_ifs_do_what_they_say(shop):
-    """More hours are used, a dropped piece is gone, a warmer room dries sooner."""
-    as_is = plan_answer(shop, NOW, PLAIN)
-
-    def asked(**what):
-        return plan_answer(shop, NOW, replace(PLAIN, what_if=WhatIf(**what), better=True, rounds=5))
-
-    assert asked(extras=(read_extra("Thu 2026-11-26 9:00-12:00"),)).finish < as_is.finish
-    assert {p.ref for p in asked(drop=frozenset({"lid"})).pieces} == {"box/body"}
-    assert len(asked(pieces=(("more", "two-coats", 0.3),)).pieces) == 3
-    from finishsched.model.shop import Air
-
-    coat = step(asked(air=Air(30.0, 40.0)), "box/lid", 2)
-    plain = step(as_is, "box/lid", 2)
-    assert coat.ready_likely - coat.end < plain.ready_likely - plain.end
-    with pytest.raises(RefusedError, match="no schedule 'two-coat'; did you mean 'two-coats'"):
-        asked(schedules={"lid": "two-coat"})
-    with pytest.raises(RefusedError, match="no piece"):
-        asked(drop=frozenset({"lit"}))
 
 
 def test_the_plan_goes_on_as_it_was(shop):
