@@ -7,7 +7,9 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
+from finishsched.journal.events import AirRead, NewEvent
 from finishsched.journal.source import Source
+from finishsched.model.shop import Air
 from finishsched.refusals import RefusalError
 from finishsched.workshop.amounts.uses import habits_of
 from finishsched.workshop.base.entries import Entry, What
@@ -139,6 +141,18 @@ def test_a_piece_is_found_by_its_name_and_its_title(shop):
         assert records_of(workshop, "old-3", NOW)[0].ref == "old-3/lid"
         with pytest.raises(RefusalError, match="no piece 'old-9'"):
             find(workshop, "old-9")
+
+
+def test_the_air_of_its_time_comes_with_a_piece(shop):
+    """Who names a piece put by has the air that was read while it was worked, not the usual."""
+    then = NOW - timedelta(days=298)
+    with Workshop.open(shop, NOW) as workshop:
+        read = NewEvent(then, None, AirRead(Air(11.0, 83.0)))
+        workshop.append(lambda _: read, NOW)
+    with Workshop.open(shop, NOW) as workshop:
+        assert "old-0/lid" not in refs(teachers(workshop))
+        find(workshop, "old-0/lid")
+        assert cure_room(workshop).course.at(then.timestamp()).temperature_c == 11.0
 
 
 def test_an_entry_wakes_a_piece(shop):

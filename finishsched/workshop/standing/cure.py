@@ -97,8 +97,7 @@ class CureRoom:
         ``begun_at`` is the first instant that anybody asks for the air of. What was read long
         before it is left on the disk: a shop with a logger has a hundred thousand readings.
         """
-        since_s = begun_at.timestamp() - AIR_BEFORE_S if begun_at else -math.inf
-        self._take_air(book, since_s)
+        self._take_air(book, begun_at.timestamp() - AIR_BEFORE_S if begun_at else -math.inf)
         self._pads = pads
         self._surface = book.told_air.last_surface()
         self._last_entry_at = book.last_logged_at
@@ -107,6 +106,11 @@ class CureRoom:
             (check for laid in waits for check in self._evidence(laid)), self._own
         )
         self._learnt = {}
+
+    def reach_back(self, book: Book, begun_s: float) -> None:
+        """Take in the air since then too, for a piece that was begun at ``begun_s``."""
+        if begun_s - AIR_BEFORE_S < self._since_s:
+            self._take_air(book, begun_s - AIR_BEFORE_S)
 
     def clock(self, laid: Laid, now: datetime) -> CureClock:
         """Return the clock of a wait as it stands at ``now``."""

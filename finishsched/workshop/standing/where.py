@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
@@ -213,13 +214,15 @@ def _reckon(workshop: Workshop, kept: _Reckoned, book: Book) -> None:
 def _read_again(
     workshop: Workshop, book: Book | None, refs: Collection[str]
 ) -> tuple[Standing, ...]:
-    """Return where some of the pieces stand that are put by."""
+    """Return where some of the pieces stand that are put by; the room knows their air from then."""
     if not refs:
         return ()
     kept = _reckoned(workshop, book)
     known = {ref: one.standings for ref, one in kept.pieces.items()}
     book = book or workshop.book()
-    found, _ = _standings(workshop, book, known, kept.worked, refs.__contains__)
+    found, book = _standings(workshop, book, known, kept.worked, refs.__contains__)
+    begun_s = (kept.away[ref].first_s for ref in found if ref in kept.away)
+    kept.room.reach_back(book, min(begun_s, default=math.inf))
     return tuple(chain.from_iterable(found.values()))
 
 
