@@ -109,6 +109,17 @@ def test_a_sheet_as_text(shop):
     assert max(map(len, ran.out.splitlines())) <= 80
 
 
+def test_a_sheet_tells_what_is_mixed_in_words(shop):
+    """What goes into a jar, or comes out of one, stands behind its own word, and plain in JSON."""
+    lines = shop("sheet", "lid").out.splitlines()
+    words = {line.split(":")[0].strip() for line in lines if line.startswith(("  mix", "  take"))}
+    assert words == {"mix", "take"}
+    assert not [line for line in lines if "('" in line]
+    mixes = [text for step in shop("sheet", "lid", "--json").json["steps"] for text in step["mix"]]
+    assert mixes
+    assert all(isinstance(text, str) for text in mixes)
+
+
 def test_a_sheet_as_a_page(shop):
     """It is written whole where it is wanted, over an older sheet."""
     page_file = shop.cwd / "lid.html"

@@ -47,16 +47,17 @@ def _step_lines(step: SheetStep, degrees: str, width: int) -> Iterator[str]:
     time = step.hands_on.rjust(width - len(title))
     yield from [title + time] if len(title) + len(step.hands_on) < width else [title]
     yield from _filled(f"  how: {step.how}", width)
-    for name, texts in (
-        ("with", [step.tool]),
-        ("product", [step.product]),
-        ("mix", step.mixes),
-        ("wet with", [step.wet_with]),
-        ("mind", step.minds),
-        ("wait", step.waits),
-        ("dry check", [step.dry_check]),
-    ):
-        for text in filter(None, texts):
+    named = (
+        ("with", step.tool),
+        ("product", step.product),
+        *step.mixes,
+        ("wet with", step.wet_with),
+        *(("mind", text) for text in step.minds),
+        *(("wait", text) for text in step.waits),
+        ("dry check", step.dry_check),
+    )
+    for name, text in named:
+        if text:
             yield from _filled(f"  {name}: {text}", width)
     for line in step.lines:
         yield from _tick_line(line, degrees, width)
@@ -100,7 +101,7 @@ def _step_data(step: SheetStep) -> dict[str, Any]:
         "how": step.how,
         "with": step.tool,
         "product": step.product,
-        "mix": list(step.mixes),
+        "mix": [text for _, text in step.mixes],
         "grade": step.grade,
         "wet_with": step.wet_with,
         "waits": list(step.waits),
