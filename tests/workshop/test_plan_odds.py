@@ -4,6 +4,7 @@ import math
 import random
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
+from itertools import pairwise
 from statistics import correlation
 from types import SimpleNamespace
 
@@ -54,6 +55,36 @@ def seen(shop):
     """Return the outlook of a shop's one plan."""
     plan = re_decode(shop.problem, ["a#coat", "a#wax"])
     return outlook(shop, shop.problem, plan, 0.0)
+
+
+def sitting(evening_min, due_min):
+    """Return a shop whose one piece takes three coats in one sitting, likely 15 min apart."""
+    keys = [f"a#coat.{number}" for number in (1, 2, 3)]
+    apart = WaitRange(10, 15, 30)
+    problem = Problem(
+        activities=tuple(Activity(key, 5, ("Ada",), goal="a") for key in keys),
+        lags=tuple(
+            Lag(one, other, apart.likely_min, apart.likely_min + 45, in_one_sitting=True)
+            for one, other in pairwise(keys)
+        ),
+        hands=(Hands("Ada", tuple(Window(d * DAY, d * DAY + evening_min) for d in range(90))),),
+        goals=(Goal("a", due_min),),
+    )
+    shop = ShopProblem(problem, {}, {key: PlanStep("a", COAT, apart) for key in keys}, ())
+    return outlook(shop, problem, re_decode(problem, keys), 0.0)
+
+
+def test_a_sitting_that_outgrows_its_evening_is_split_and_not_late_for_ever():
+    """Coats that likely just fit in one evening go on the next where waits turn out longer.
+
+    They were left out, so that work with months to spare was told late in every such case.
+    """
+    found = sitting(50, due_min=60 * DAY)
+    assert found.late_odds["a"] == 0.0
+    assert DAY < found.latest_min["a"] < 3 * DAY
+    late_for_tonight = sitting(50, due_min=50).late_odds["a"]
+    assert 0.2 < late_for_tonight < 0.8
+    assert sitting(240, due_min=240).late_odds["a"] == 0.0
 
 
 def test_a_tenth_of_the_waits_outlast_their_range_and_none_is_over_before_it():

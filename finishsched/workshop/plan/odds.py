@@ -11,7 +11,7 @@ from __future__ import annotations
 import math
 import random
 from bisect import bisect_left
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
@@ -23,6 +23,7 @@ from finishsched.planning.replan import no_sooner
 from finishsched.planning.score import goal_finishes
 from finishsched.planning.window import Window
 from finishsched.workshop.base.workshop import Workshop
+from finishsched.workshop.plan.assumed import BEGIN_AGAIN_MIN
 from finishsched.workshop.plan.hands_and_hours import Place
 from finishsched.workshop.plan.work_left import PlanStep, ShopProblem
 from finishsched.workshop.standing.where import refs_since
@@ -226,11 +227,56 @@ def _with_waits(shop: ShopProblem, problem: Problem, ratio_of: Ratio) -> Problem
     ratios = {key: ratio_of(step) for key, step in sorted(shop.steps.items())}
     done = {each.key: each.end_min for each in problem.done}
     waits = _Waits(ratios, done, problem.now_min)
-    return replace(
+    longer = replace(
         problem,
         lags=tuple(waits.longer(lag) for lag in problem.lags),
         activities=tuple(waits.with_tail(activity) for activity in problem.activities),
     )
+    return _split_where_too_long(longer)
+
+
+def _split_where_too_long(problem: Problem) -> Problem:
+    """Return the problem with each sitting that outgrew all hours split where hours end.
+
+    Its coats were planned in one go by their likely waits. Where those turn out longer, hands go on
+    while there are hours, and begin again in the next: that is late by a day, and not for ever.
+    """
+    activities = {each.key: each for each in problem.activities}
+    longest_min = max(
+        (w.end_min - w.start_min for h in problem.hands for w in h.windows), default=0
+    )
+    too_long = {
+        (lag.before, lag.after)
+        for run in _sittings(problem.lags)
+        if _run_min(problem, activities, run) > longest_min
+        for lag in run
+    }
+    if not too_long:
+        return problem
+    lags = [
+        replace(lag, remedy_min=BEGIN_AGAIN_MIN) if (lag.before, lag.after) in too_long else lag
+        for lag in problem.lags
+    ]
+    return replace(problem, lags=tuple(lags))
+
+
+def _sittings(lags: Iterable[Lag]) -> Iterator[list[Lag]]:
+    """Give the lags of each sitting, in the order of its coats."""
+    after = {lag.before: lag for lag in lags if lag.in_one_sitting}
+    firsts = after.keys() - {lag.after for lag in after.values()}
+    for first in sorted(firsts):
+        run = [after[first]]
+        while run[-1].after in after:
+            run.append(after[run[-1].after])
+        yield run
+
+
+def _run_min(problem: Problem, activities: Mapping[str, Activity], run: Sequence[Lag]) -> int:
+    """Return how long a sitting takes in one go, with getting ready and clearing up."""
+    coats = [activities[run[0].before], *(activities[lag.after] for lag in run)]
+    beside = [each for each in problem.set_ups if each.kind == coats[0].kind]
+    beside_min = sum(each.before_min + max(each.after_min, each.at_end_min) for each in beside)
+    return sum(each.minutes for each in coats) + sum(lag.least_min for lag in run) + beside_min
 
 
 @dataclass(frozen=True, slots=True)
