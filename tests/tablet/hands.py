@@ -44,6 +44,7 @@ if (window.WakeLock) {
 """
 _BOX = "document.querySelector(arguments[0])?.getBoundingClientRect()"
 _ROWS = "[...document.querySelectorAll('.row')]"
+_IN_ROW = "r.textContent.includes(arguments[0])"
 _RUNS = "[...document.querySelectorAll('.row span')]"
 
 
@@ -147,6 +148,14 @@ class Tablet:
             time.sleep(_STEADY_S)
             box = self.until(f"{found}?.getBoundingClientRect().toJSON()", text)
         self.touch(box["x"] + 8, box["y"] + box["height"] / 2)
+
+    def choose_row(self, text):
+        """Touch the row that begins with a text, again where it moved away under the finger."""
+        is_chosen = f"{_ROWS}.some(r => r.textContent.startsWith('›') && {_IN_ROW})"
+        while not self.run(is_chosen, text):
+            self.tap_row(text)
+            with suppress(TimeoutError):
+                self.until(is_chosen, text, patience_s=SHORTLY_S)
 
     def touch(self, x, y, to=None):
         """Put a finger on the glass, draw it to another height, and take it off."""

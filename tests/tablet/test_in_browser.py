@@ -95,8 +95,8 @@ def logs(shop, kind):
 
 
 def choose(page, title, said):
-    """Touch the row of a piece, and wait until the button for the next thing is about it."""
-    page.tap_row(title)
+    """Have the row of a piece chosen, by touch, and the button for the next thing about it."""
+    page.choose_row(title)
     page.until("document.querySelector('#hand .main').innerText.includes(arguments[0])", said)
 
 
