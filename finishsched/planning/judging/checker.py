@@ -18,7 +18,7 @@ from finishsched.planning.judging.shared import rooms_broken, stores_broken
 from finishsched.planning.judging.violations import Broken, Scene, Violation
 from finishsched.planning.problem import Lag, Placed, Plan, Problem
 
-__all__ = ["Broken", "Violation", "check"]
+__all__ = ["Broken", "Violation", "check", "is_sound"]
 
 
 def check(problem: Problem, plan: Plan) -> tuple[Violation, ...]:
@@ -31,21 +31,35 @@ def check(problem: Problem, plan: Plan) -> tuple[Violation, ...]:
         plan: what is said to be a plan of it.
 
     """
+    return tuple(_wrong_with(problem, plan))
+
+
+def is_sound(problem: Problem, plan: Plan) -> bool:
+    """Tell whether nothing is wrong with a plan; it is judged no further than the first fault.
+
+    Args:
+        problem: what was to be planned.
+        plan: what is said to be a plan of it.
+
+    """
+    return next(_wrong_with(problem, plan), None) is None
+
+
+def _wrong_with(problem: Problem, plan: Plan) -> Iterator[Violation]:
+    """Give everything that is wrong with a plan, what is soonest found first."""
     wrong = tuple(_bookkeeping(problem, plan))
+    yield from wrong
     kinds = {each.kind for each in wrong}
     if not kinds.isdisjoint((Broken.UNKNOWN, Broken.TWICE, Broken.PAST)):
-        return wrong
+        return
     # From here on everything that the plan names is there, once.
     scene = Scene(problem, plan)
-    return (
-        *wrong,
-        *_times(scene),
-        *_lags(scene),
-        *hands_broken(scene),
-        *stores_broken(scene),
-        *rooms_broken(scene),
-        *pots_broken(scene),
-    )
+    yield from _times(scene)
+    yield from _lags(scene)
+    yield from hands_broken(scene)
+    yield from stores_broken(scene)
+    yield from rooms_broken(scene)
+    yield from pots_broken(scene)
 
 
 def _bookkeeping(problem: Problem, plan: Plan) -> Iterator[Violation]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from itertools import accumulate
 
 from finishsched.planning.judging.violations import Broken, Scene, There, Violation
 from finishsched.planning.problem import Activity, Done, Hands, Placed
@@ -152,10 +153,14 @@ def _set_ups(
         return
     past = [each for each in timed if isinstance(each, Done)]
     for window, inside in _by_window(hands, timed, held).items():
-        for number, each in enumerate(inside):
+        first = inside[0]
+        if isinstance(first, Placed):
+            opened = _opened(window, past, scene)
+            yield from _ready_first(hands, first, opened, scene)
+        busy_until = accumulate([each.end_min for each in inside], max)
+        for before, each, until in zip(inside, inside[1:], busy_until, strict=False):
             if isinstance(each, Placed):
-                earlier = inside[:number]
-                yield from _getting_ready(hands, each, window, earlier, past, scene)
+                yield from _ready_again(hands, each, before, until, scene)
         yield from _clearing_up(hands, inside[-1], window, scene)
 
 
@@ -203,12 +208,25 @@ def _clearing_up(hands: Hands, last: There, window: Window, scene: Scene) -> Ite
         yield Violation(Broken.SET_UP, (last.key,), short, sentence)
 
 
-def _getting_ready(
+def _ready_first(hands: Hands, each: Placed, opened: int, scene: Scene) -> Iterator[Violation]:
+    """Find that there is too little time to get ready for the first work of a window.
+
+    Args:
+        hands: whose work it is.
+        each: the work.
+        opened: the minute from which on they have time for it.
+        scene: the plan and its problem.
+
+    """
+    ready_min = opened + _get_ready_min(each, scene)
+    yield from _not_ready(hands, each, ready_min)
+
+
+def _ready_again(
     hands: Hands,
     each: Placed,
-    window: Window,
-    earlier: list[There],
-    past: list[Done],
+    before: There,
+    busy_until: int,
     scene: Scene,
 ) -> Iterator[Violation]:
     """Find that there is too little time before a work to clear up and get ready for it.
@@ -218,19 +236,29 @@ def _getting_ready(
     Args:
         hands: whose work it is.
         each: the work.
-        window: in which it lies.
-        earlier: what they did in it before.
-        past: all of their work that is done.
+        before: what they did before it in the same window.
+        busy_until: when all that they did before in that window was over.
         scene: the plan and its problem.
 
     """
-    needed = _get_ready_min(each, scene)
-    if earlier:
-        before = earlier[-1]
-        if _kind(before, scene) == _kind(each, scene):
-            return
-        needed += _clear_up_min(before, scene)
-    ready_min = _free_from(window, earlier, past, scene) + needed
+    if _kind(before, scene) == _kind(each, scene):
+        return
+    # What could be cleared up before now has been.
+    clearing_min = _clear_up_min(before, scene)
+    cleared_min = max(busy_until + clearing_min, scene.problem.now_min)
+    ready_min = cleared_min + _get_ready_min(each, scene)
+    yield from _not_ready(hands, each, ready_min)
+
+
+def _not_ready(hands: Hands, each: Placed, ready_min: int) -> Iterator[Violation]:
+    """Find that a work begins before hands are ready for it.
+
+    Args:
+        hands: whose work it is.
+        each: the work.
+        ready_min: when they are.
+
+    """
     short = ready_min - each.start_min
     if short > 0:
         sentence = f"{short} minutes too few for {hands.name} to get ready for {each.key}"
@@ -267,23 +295,16 @@ def _began_in(done: There, windows: Sequence[Window]) -> Window | None:
     return window
 
 
-def _free_from(window: Window, earlier: list[There], past: list[Done], scene: Scene) -> int:
-    """Return from when on hands can clear up after what was before, and get ready.
+def _opened(window: Window, past: list[Done], scene: Scene) -> int:
+    """Return from when on hands can get ready for the first work of a window.
 
     Args:
         window: in which they work.
-        earlier: what they did in it before.
         past: all of their work that is done.
         scene: the plan and its problem.
 
     """
-    now = scene.problem.now_min
-    if earlier:
-        # What could be cleared up before now has been.
-        cleared = _clear_up_min(earlier[-1], scene)
-        ends = [each.end_min for each in earlier]
-        return max(*ends, now - cleared)
-    start = max(window.start_min, now)
+    start = max(window.start_min, scene.problem.now_min)
     for each in past:
         if each.start_min < window.start_min < each.end_min:
             start = max(start, each.end_min + _clear_up_min(each, scene))
@@ -297,17 +318,11 @@ def _kind(there: There, scene: Scene) -> str:
 
 def _get_ready_min(there: There, scene: Scene) -> int:
     """Return the minutes of getting ready for its kind of work; 0 where it needs none."""
-    kind = _kind(there, scene)
-    for set_up in scene.problem.set_ups:
-        if set_up.kind == kind:
-            return set_up.before_min
-    return 0
+    set_up = scene.set_ups.get(_kind(there, scene))
+    return set_up.before_min if set_up else 0
 
 
 def _clear_up_min(there: There, scene: Scene) -> int:
     """Return the minutes of clearing up after its kind of work; 0 where it needs none."""
-    kind = _kind(there, scene)
-    for set_up in scene.problem.set_ups:
-        if set_up.kind == kind:
-            return set_up.after_min
-    return 0
+    set_up = scene.set_ups.get(_kind(there, scene))
+    return set_up.after_min if set_up else 0

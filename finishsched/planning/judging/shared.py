@@ -74,13 +74,16 @@ def _over_capacity(store: Store, holds: list[_Hold]) -> Iterator[Violation]:
     by_end = sorted(holds, key=lambda hold: hold.end_min)
     # What is held now, by identity: an activity may hold the same twice over.
     held: dict[int, _Hold] = {}
-    gone = 0
+    gone = taken = 0
     for number, hold in enumerate(by_start):
         # What ends now was given back before anything is taken: intervals do not hold their end.
         while by_end[gone].end_min <= hold.start_min:
-            held.pop(id(by_end[gone]), None)
+            taken -= held.pop(id(by_end[gone])).amount
             gone += 1
         held[id(hold)] = hold
+        taken += hold.amount
+        if taken <= store.capacity:
+            continue
         is_last = number + 1 == len(by_start)
         if is_last or by_start[number + 1].start_min != hold.start_min:
             yield from _too_much(store, list(held.values()))
@@ -111,13 +114,17 @@ def rooms_broken(scene: Scene) -> Iterator[Violation]:
     """
     for rule in scene.problem.rules:
         stretches = sorted(_stretches(rule, scene), key=lambda each: each.start_min)
-        # Those that have begun and are not over.
+        # Those that have begun; looked at only where one of the other sort is not over.
         going: list[_Stretch] = []
+        begins = min([each.start_min for each in stretches], default=0)
+        over = {True: begins, False: begins}
         for each in stretches:
-            going = [other for other in going if other.end_min > each.start_min]
-            for other in going:
-                if _clash(each, other):
-                    yield _meeting(rule, each, other)
+            if over[not each.stirring] > each.start_min:
+                going = [other for other in going if other.end_min > each.start_min]
+                for other in going:
+                    if _clash(each, other):
+                        yield _meeting(rule, each, other)
+            over[each.stirring] = max(over[each.stirring], each.end_min)
             going.append(each)
 
 

@@ -70,6 +70,8 @@ class Scene:
         self.plan = plan
         self.activities = {activity.key: activity for activity in problem.activities}
         self.placed = {placed.key: placed for placed in plan.placed}
+        self.set_ups = {each.kind: each for each in problem.set_ups}
+        """By kind of work, what it takes to get ready for it and to clear up."""
         self.there: dict[str, There] = {done.key: done for done in problem.done}
         """What is done or placed, by key."""
         self.there.update(self.placed)
