@@ -11,7 +11,7 @@ from finishsched.planning.quick.answer import plan_of
 from finishsched.planning.quick.forward import Kept
 from finishsched.planning.quick.inner import NEVER
 from finishsched.planning.quick.keeping import Stays, in_vain, kept_of
-from finishsched.planning.quick.keys import FORWARD_RULES, Pressure
+from finishsched.planning.quick.keys import FORWARD_RULES
 from finishsched.planning.quick.numbering import inner_of
 from finishsched.planning.quick.ordering import PLACED, Halt, heads_of, place_in_order
 from finishsched.planning.quick.placing import Placing
@@ -40,7 +40,7 @@ class Around:
         self.problem = problem
         self.old = old
         self.inner = inner_of(problem)
-        self.forward, self.keys = orderly(self.inner)
+        self.forward, self.pressure, self.keys = orderly(self.inner)
         self.search = Search(self.inner, 0)
         self.placed_count = 0
         """How many plans were placed."""
@@ -104,9 +104,8 @@ class Around:
 
     def keys_of_rules(self) -> list[list[int]]:
         """Return the keys by which the rules forward in time would place all, each rule's once."""
-        pressure = Pressure(self.inner, self.forward.blocks)
         rules = {replace(rule, ties_soft=False): None for rule in FORWARD_RULES}
-        return [pressure.keys(rule) for rule in rules]
+        return [self.pressure.keys(rule) for rule in rules]
 
     def by_goal(self, wanted: Callable[[int], bool]) -> list[list[int]]:
         """Return by goal the blocks that are wanted by when they begin in the old plan.

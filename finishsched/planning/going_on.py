@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from itertools import islice
 
-from finishsched.planning.judging.checker import check
-from finishsched.planning.mending import mended
+from finishsched.planning.around import Around
+from finishsched.planning.judging.checker import is_sound
+from finishsched.planning.mending import Mended, mended
 from finishsched.planning.misses import misses_of
 from finishsched.planning.pots import mixed_of
 from finishsched.planning.problem import Activity, Placed, Plan, Problem, Score
 from finishsched.planning.quick import re_decode
-from finishsched.planning.remaking import LATER_MIN, cheapest_of_least_late, remade
+from finishsched.planning.quick.cost import Cost
+from finishsched.planning.remaking import LATER_MIN, as_little_late, cheapest_of_least_late, remade
 from finishsched.planning.score import score
 from finishsched.planning.steady import (
     IDLE_MIN,
+    IN_TIME,
     STUBBORN_MIN,
     Gone,
     Promise,
@@ -105,24 +108,60 @@ def _mended(
 
     """
     is_very_large = len(problem.activities) > VERY_MANY_STEPS
-    tried: list[Gone] = []
     was = _promised(problem, old)
-    for plan in islice(mended(problem, old), None if is_very_large else 1):
-        if check(problem, plan):
+    tried: list[Mended] = []
+    for each in islice(mended(problem, old), None if is_very_large else 1):
+        # The cost is known from the board: only what holds is written out and judged.
+        if _holds_what_was_promised(problem, was, each.cost):
+            plan = each.plan()
+            if is_sound(problem, plan):
+                return GoneOn(plan)
             continue
-        gone = gone_by(problem, old, plan, steady)
-        if _holds_what_was_promised(problem, was, gone.score):
-            return GoneOn(plan)
-        tried.append(gone)
-        if len(tried) > 1 and _as_good(promise_of(gone.score), promise_of(was)):
+        tried.append(each)
+        if len(tried) > 1 and _as_good(promise_of(each.cost), promise_of(was)):
             # Room is made for what gets late: with nothing late, more of it only moves more.
             break
     if not is_very_large:
         return None
+    return _least_late(problem, old, steady, tried, from_nothing)
+
+
+def _least_late(
+    problem: Problem,
+    old: Plan,
+    steady: Steadiness,
+    tried: Sequence[Mended],
+    from_nothing: Callable[[], Plan],
+) -> GoneOn | None:
+    """Return the cheapest of the least late plans, None where none can be carried out.
+
+    Planning from nothing is left out where one is as little late as chains of waits allow: it could
+    only move more.
+
+    Args:
+        problem: what is to do now.
+        old: the plan up to now.
+        steady: what a start that moves costs.
+        tried: plans with more and less moved.
+        from_nothing: makes a plan of which nothing has to stay.
+
+    """
+    plans = [each.plan() for each in as_little_late(tried, lambda each: promise_of(each.cost))]
+    found = [gone_by(problem, old, plan, steady) for plan in plans if is_sound(problem, plan)]
+    if found and _needs_to_be_so_late(tried[0].around, found[0].score):
+        return GoneOn(cheapest_of_least_late(found).plan)
     plan = from_nothing()
-    if not check(problem, plan):
-        tried.append(gone_by(problem, old, plan, steady))
-    return GoneOn(cheapest_of_least_late(tried).plan, anew=True) if tried else None
+    if is_sound(problem, plan):
+        found.append(gone_by(problem, old, plan, steady))
+    return GoneOn(cheapest_of_least_late(found).plan, anew=True) if found else None
+
+
+def _needs_to_be_so_late(around: Around, found: Score) -> bool:
+    """Tell whether a plan is as little late as it can be: not at all, or as chains of waits ask."""
+    promised = promise_of(found)
+    if _as_good(promised, IN_TIME):
+        return True
+    return _as_good(promised, IN_TIME._replace(late_min=around.pressure.least_late))
 
 
 def _too_late(keeping: Gone, anew: Gone, same: Plan | None) -> bool:
@@ -180,7 +219,7 @@ def _keeping(problem: Problem, old: Plan, same: Plan | None, steady: Steadiness)
     # Others may be free sooner, but a work that changes hands has moved for two people.
     for place in (with_same_hands, with_any_hands):
         plan = re_decode(place, order, reasons=False)
-        if check(problem, plan):
+        if not is_sound(problem, plan):
             continue
         gone = gone_by(problem, old, plan, steady)
         if found is None or cheaper(gone, found):
@@ -253,13 +292,13 @@ def _promised(problem: Problem, old: Plan) -> Score:
     return score(problem, plan)
 
 
-def _holds_what_was_promised(problem: Problem, was: Score, now: Score) -> bool:
+def _holds_what_was_promised(problem: Problem, was: Score, now: Cost) -> bool:
     """Tell whether nothing is newly late, and no end is later by half a day, of all or in the mean.
 
     Args:
         problem: what is to do now.
         was: the score that was promised of it.
-        now: the score of a plan to go on by.
+        now: the cost of a plan to go on by.
 
     """
     all_later_min = now.finish_min - was.finish_min
@@ -285,4 +324,4 @@ def _as_it_was(problem: Problem, old: Plan) -> Plan | None:
     if {each.key for each in placed} != wanted:
         return None
     plan = Plan(placed, misses_of(problem, placed), mixed=mixed_of(problem, placed))
-    return None if check(problem, plan) else plan
+    return plan if is_sound(problem, plan) else None

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from finishsched.planning.bounds import Bound, bound
 from finishsched.planning.exact import ExactAnswer, ExactWorker, WorkerFault, solver_is_there
-from finishsched.planning.judging.checker import check
+from finishsched.planning.judging.checker import is_sound
 from finishsched.planning.problem import Plan, Problem, Score
 from finishsched.planning.quick.answer import plan_of
 from finishsched.planning.quick.cost import Cost
@@ -84,7 +84,7 @@ class Looking:
         self._problem = problem
         self._best = start
         self._best_score = score(problem, start)
-        self._sound = not check(problem, start)
+        self._sound = is_sound(problem, start)
         """Whether the best plan can be carried out."""
         self._bound = bound(problem)
         self._clock = clock
@@ -205,7 +205,7 @@ class Looking:
         """Take a plan that is better and passes the checker."""
         found = score(self._problem, plan)
         is_wanted = found < self._best_score or not self._sound
-        if is_wanted and not check(self._problem, plan):
+        if is_wanted and is_sound(self._problem, plan):
             self._best = plan
             self._best_score = found
             self._sound = True
@@ -225,11 +225,10 @@ def _cost(found: Score) -> Cost:
     """Return a score as the quick planner counts."""
     return Cost(
         left_out=found.left_out,
-        hard_min=found.hard_late_min,
-        late_min=found.late_min,
+        spoilt_min=found.spoilt_min,
+        late_and_split_min=found.late_and_split_min,
         latest_min=found.latest_min,
         finish_min=found.finish_min,
         remedies_min=found.remedies_min,
         goals_min=found.goals_min,
-        split_min=found.split_min,
     )

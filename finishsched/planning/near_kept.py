@@ -15,7 +15,7 @@ from typing import NamedTuple, TypeAlias
 from finishsched.planning.around import Around, Place
 from finishsched.planning.problem import Plan
 from finishsched.planning.quick.placing import Placing
-from finishsched.planning.steady import DAY_MIN, NEAR_DAYS, Promise, promise
+from finishsched.planning.steady import DAY_MIN, NEAR_DAYS, Promise, promise_of
 
 PLACED_STEPS, LEAST_PLACED = 70_000, 4
 """How many steps are placed, all tries together, so that nobody waits long; and how many plans."""
@@ -141,8 +141,7 @@ class _Trial:
 
     def _promised_by(self, placing: Placing) -> Promise:
         """Return what a plan leaves out, misses and is late by."""
-        cost = self._around.search.costing.cost_of(placing)
-        return promise(cost.left_out, cost.hard_min, cost.split_min, cost.late_min)
+        return promise_of(self._around.search.costing.cost_of(placing))
 
 
 def _halves(group: Pieces) -> list[Pieces]:

@@ -256,10 +256,10 @@ class Score:
     """How good a plan is; compared field by field, less is better."""
 
     left_out: int
-    hard_late_min: int
-    """Minutes by which hard windows are missed, together."""
-    late_min: int
-    """Minutes by which goals are late, together."""
+    spoilt_min: int
+    """Minutes past windows after which something is spoilt: a mix gone off, glue that skinned."""
+    late_and_split_min: int
+    """Minutes by which goals are late, together, and what it is worth to split no sitting."""
     latest_min: int
     """The lateness of the latest goal: of two plans as late together, the fairer is better."""
     finish_min: int
@@ -270,5 +270,12 @@ class Score:
     """How many pots are still to be mixed."""
     goals_min: int
     """Finishes of the goals, added up: a compact plan is better."""
+    late_min: int = field(default=0, compare=False)
+    """Minutes by which goals are late, together."""
     split_min: int = field(default=0, compare=False)
-    """Of the hard windows missed, the minutes for which sittings are split."""
+    """Minutes for which sittings are split, together."""
+
+    @property
+    def hard_late_min(self) -> int:
+        """Minutes by which hard windows are missed, together."""
+        return self.spoilt_min + self.split_min

@@ -10,9 +10,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import islice
+from typing import TypeVar
 
 from finishsched.planning.around import Around
-from finishsched.planning.judging.checker import check
+from finishsched.planning.judging.checker import is_sound
 from finishsched.planning.near_kept import near_kept
 from finishsched.planning.problem import Plan, Problem
 from finishsched.planning.steady import (
@@ -23,6 +24,8 @@ from finishsched.planning.steady import (
     gone_by,
     promise_of,
 )
+
+T = TypeVar("T")
 
 KEPT_DAYS = (60, 14, 7, 4, 2, 0)
 """How far ahead starts are kept, in turn; after these nothing is."""
@@ -65,13 +68,25 @@ def remade(
 
 def cheapest_of_least_late(found: Sequence[Gone]) -> Gone:
     """Return the cheapest of those plans that are later than the least late by next to nothing."""
-    return _cheapest(found, _put_out(min(map(_promise, found))))
+    return min(as_little_late(found, _promise), key=_price)
+
+
+def as_little_late(found: Sequence[T], promised: Callable[[T], Promise]) -> list[T]:
+    """Return those plans that are later than the least late by next to nothing.
+
+    Args:
+        found: the plans.
+        promised: tells what each promises.
+
+    """
+    most = _put_out(min(map(promised, found))) if found else None
+    return [each for each in found if most is None or promised(each) <= most]
 
 
 def _cheapest(found: Iterable[Gone], most: Promise) -> Gone:
     """Return the cheapest of those plans that promise no less than ``most``."""
     as_good = [gone for gone in found if _promise(gone) <= most]
-    return min(as_good, key=lambda gone: gone.price_min)
+    return min(as_good, key=_price)
 
 
 def _sound(
@@ -89,7 +104,12 @@ def _sound(
         steady: what a start that moves costs.
 
     """
-    return [gone_by(problem, old, plan, steady) for plan in plans if not check(problem, plan)]
+    return [gone_by(problem, old, plan, steady) for plan in plans if is_sound(problem, plan)]
+
+
+def _price(gone: Gone) -> float:
+    """Return what a plan costs."""
+    return gone.price_min
 
 
 def _promise(gone: Gone) -> Promise:

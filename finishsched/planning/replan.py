@@ -16,7 +16,7 @@ from finishsched.planning.changes import Change, ChangeKind, changes
 from finishsched.planning.going_on import MANY_STEPS, WORTH_MIN, GoneOn, gone_on, no_sooner
 from finishsched.planning.held import held_back
 from finishsched.planning.in_step import in_step
-from finishsched.planning.judging.checker import Violation, check
+from finishsched.planning.judging.checker import Violation, check, is_sound
 from finishsched.planning.problem import Plan, Problem, Score
 from finishsched.planning.quick import Enough, first_plan, orderly_plan, quick_plan, re_decode
 from finishsched.planning.score import score
@@ -128,7 +128,7 @@ def _first(problem: Problem, seed: int, rounds: int) -> Plan:
     if rounds <= 1 and problem.rules:
         # Where nothing is looked for, the plain plan stands if it is in time.
         plain = orderly_plan(problem)
-        if promise_of(score(problem, plain)) == IN_TIME and not check(problem, plain):
+        if promise_of(score(problem, plain)) == IN_TIME and is_sound(problem, plain):
             return plain
     enough = _no_use_to_look_on(problem)
 
@@ -248,7 +248,7 @@ def worth_offering(problem: Problem, plan: Plan, found: Plan) -> bool:
         found: the other.
 
     """
-    return not check(problem, found) and _worth(score(problem, plan), score(problem, found))
+    return is_sound(problem, found) and _worth(score(problem, plan), score(problem, found))
 
 
 def checked(problem: Problem, *makers: Callable[[], Plan]) -> Plan:
@@ -278,7 +278,7 @@ def _plain_unless_it_pays(problem: Problem, best: Plan) -> Plan:
     plain = orderly_plan(problem)
     if _pays(score(problem, plain), score(problem, best), len(problem.goals)):
         return best
-    return best if check(problem, plain) else plain
+    return plain if is_sound(problem, plain) else best
 
 
 def _pays(plain: Score, best: Score, goals: int) -> bool:

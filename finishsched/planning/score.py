@@ -8,6 +8,11 @@ from typing import TypeAlias
 from finishsched.planning.pots import pots_to_mix
 from finishsched.planning.problem import Done, Miss, Placed, Plan, Problem, Score
 
+SPLIT_WEIGHT = 2
+"""A minute for which a sitting is split weighs as so many late ones: a sitting put off over a night
+is worth keeping whole at the price of some forty hours, of all pieces together, and not of a week
+(our assumption). Every planner and everybody who compares plans asks here."""
+
 _Reached: TypeAlias = tuple[str, int]
 """The goal of an activity that is done or placed, and its end with its tail in minutes."""
 
@@ -42,17 +47,32 @@ def score(problem: Problem, plan: Plan) -> Score:
     finishes = _finishes(reached)
     late = _lateness(problem, finishes)
     hard_misses = [miss for miss in plan.misses if miss.hard]
+    hard_late_min = sum(miss.late_min for miss in hard_misses)
+    split_min = _split(problem, hard_misses)
+    late_min = sum(late)
     return Score(
         left_out=len(plan.left_out),
-        hard_late_min=sum(miss.late_min for miss in hard_misses),
-        late_min=sum(late),
+        spoilt_min=hard_late_min - split_min,
+        late_and_split_min=late_and_split(late_min, split_min),
         latest_min=max(late, default=0),
         finish_min=last_min,
         remedies_min=_mending(problem, plan),
         pots=pots_to_mix(problem, plan.placed),
         goals_min=sum(finishes.values()),
-        split_min=_split(problem, hard_misses),
+        late_min=late_min,
+        split_min=split_min,
     )
+
+
+def late_and_split(late_min: int, split_min: int) -> int:
+    """Return what lateness and split sittings weigh together, in minutes of lateness.
+
+    Args:
+        late_min: by how much goals are late, together.
+        split_min: for how long sittings are split, together.
+
+    """
+    return late_min + SPLIT_WEIGHT * split_min
 
 
 def _split(problem: Problem, hard_misses: Sequence[Miss]) -> int:

@@ -13,7 +13,7 @@ from dataclasses import replace
 from itertools import combinations
 from typing import NamedTuple
 
-from finishsched.planning.judging.checker import check
+from finishsched.planning.judging.checker import is_sound
 from finishsched.planning.misses import misses_of
 from finishsched.planning.pots import all_mixed, mixed_of
 from finishsched.planning.problem import Done, Lag, Mixed, Placed, Plan, Problem, Score
@@ -147,7 +147,7 @@ def _as_one(problem: Problem, plan: Plan, pair: _Pair) -> Plan | None:
                 left_out=laid.left_out,
                 mixed=mixed_of(problem, laid.placed),
             )
-            if _pays(problem, plan, found) and not check(problem, found):
+            if _pays(problem, plan, found) and is_sound(problem, found):
                 return found
     return None
 
@@ -218,8 +218,8 @@ def _before_pots(found: Score) -> tuple[int, ...]:
     """Return what of a score counts for more than how many pots are mixed."""
     return (
         found.left_out,
-        found.hard_late_min,
-        found.late_min,
+        found.spoilt_min,
+        found.late_and_split_min,
         found.latest_min,
         found.finish_min,
         found.remedies_min,

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from finishsched.planning.problem import Plan, Problem, Score
+from finishsched.planning.quick.cost import Cost
 from finishsched.planning.quick.inner import NOT
 from finishsched.planning.score import score
 from finishsched.planning.window import Window
@@ -25,11 +26,6 @@ NOTICED_MIN = 60
 """Within one stretch of hours a move by less is not told: nobody notices (our assumption)."""
 STUBBORN_MIN = 720
 """Half a day: what can stay as it is, and costs more than this, does not (our assumption)."""
-SPLIT_WEIGHT = 2
-"""A minute for which a sitting is split weighs as so many late ones: a sitting put off over a night
-is worth keeping whole at the price of some forty hours, of all pieces together, and not of a week
-(our assumption). It is asked only where plans to go on by are weighed: whoever looks for a plan
-looks first for one that splits none."""
 IDLE_MIN = 30
 """Hands that idle so long this evening, with something ready, are a cause too (our assumption)."""
 
@@ -164,23 +160,9 @@ def cheaper(one: Gone, other: Gone, by_min: float = 0.0) -> bool:
     return our_price + by_min < their_price
 
 
-def promise_of(found: Score) -> Promise:
+def promise_of(found: Score | Cost) -> Promise:
     """Return what of a plan is promised to others: all of it, its hard windows, its due dates."""
-    return promise(found.left_out, found.hard_late_min, found.split_min, found.late_min)
-
-
-def promise(left_out: int, hard_late_min: int, split_min: int, late_min: int) -> Promise:
-    """Return what of a plan is promised to others, by the fields of its score.
-
-    Args:
-        left_out: how many activities it leaves out.
-        hard_late_min: by how much it misses hard windows.
-        split_min: how much of that is sittings that are split.
-        late_min: by how much goals are late.
-
-    """
-    spoilt_min = hard_late_min - split_min
-    return Promise(left_out, spoilt_min, late_min + SPLIT_WEIGHT * split_min)
+    return Promise(found.left_out, found.spoilt_min, found.late_and_split_min)
 
 
 def _rank(gone: Gone) -> tuple[int, int, float]:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from finishsched.planning.judging.checker import check
+from finishsched.planning.judging.checker import is_sound
 from finishsched.planning.pots import mixed_of
 from finishsched.planning.problem import Hands, Placed, Plan, Problem
 from finishsched.planning.score import score
@@ -59,8 +59,10 @@ def _moved_up(problem: Problem, plan: Plan, name: str, window: Window) -> Plan:
     placed = [_up(each, up_min) if each.key in tonight else each for each in plan.placed]
     mixed = mixed_of(problem, placed)
     moved = replace(plan, placed=tuple(placed), mixed=mixed)
+    if not is_sound(problem, moved):
+        return plan
     is_worse = score(problem, moved) > score(problem, plan)
-    return plan if is_worse or check(problem, moved) else moved
+    return plan if is_worse else moved
 
 
 def _first_start(plan: Plan, name: str, tonight: set[str]) -> int | None:

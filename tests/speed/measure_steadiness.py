@@ -14,12 +14,14 @@ ever asserted.
 from __future__ import annotations
 
 import argparse
+import gc
 import time
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from document_shops import document_problem
 
+from finishsched.__main__ import OBJECTS_BEFORE_A_LOOK
 from finishsched.planning.judging.checker import check
 from finishsched.planning.problem import Done, Hands, Lag, Placed, Plan, Problem
 from finishsched.planning.quick.blocks import blocks_of
@@ -147,6 +149,8 @@ def main() -> None:
     asked.add_argument("--seeds", type=int, default=3)
     asked.add_argument("--rounds", type=int, default=None)
     args = asked.parse_args()
+    # As the program does.
+    gc.set_threshold(OBJECTS_BEFORE_A_LOOK)
     print(
         "pieces seed  what             going on  from nothing   worse  broken   kept  could      s"
     )

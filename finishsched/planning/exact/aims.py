@@ -10,13 +10,14 @@ from ortools.sat.python import cp_model
 
 from finishsched.planning.exact.parts import Draft, Mend, Part, Value
 from finishsched.planning.problem import Goal
+from finishsched.planning.score import SPLIT_WEIGHT
 
 
 class Aim(StrEnum):
     """What is made small; in this order, as scores are compared."""
 
-    HARD = "hard windows missed"
-    LATE = "lateness, together"
+    SPOILT = "windows missed after which something is spoilt"
+    LATE = "lateness, together, and split sittings"
     LATEST = "lateness of the latest"
     FINISH = "finish"
     REMEDIES = "minutes of mending"
@@ -41,13 +42,14 @@ def draw_aims(draft: Draft, bound_min: int | None) -> list[Drawn]:
 
     """
     aims: list[Drawn] = []
-    if draft.overs:
-        over_by = sum(over.missed for over in draft.overs)
-        aims.append(Drawn(Aim.HARD, over_by))
+    spoilt = [over.missed for over in draft.overs if not over.lag.in_one_sitting]
+    split = [over.missed for over in draft.overs if over.lag.in_one_sitting]
+    if spoilt:
+        aims.append(Drawn(Aim.SPOILT, sum(spoilt)))
     reached: dict[str, Value] = {}
     for goal in draft.facts.problem.goals:
         reached[goal.key] = _reached(draft, goal)
-    aims += _lateness(draft, reached)
+    aims += _lateness(draft, reached, sum(split))
     finish = _finish(draft, bound_min)
     aims.append(Drawn(Aim.FINISH, finish))
     mends: list[Mend] = []
@@ -62,17 +64,18 @@ def draw_aims(draft: Draft, bound_min: int | None) -> list[Drawn]:
     return aims
 
 
-def _lateness(draft: Draft, reached: Mapping[str, Value]) -> Iterator[Drawn]:
+def _lateness(draft: Draft, reached: Mapping[str, Value], split: Value) -> Iterator[Drawn]:
     """Give the aims about what is late: all goals together, and the latest of several.
 
     Args:
         draft: the model.
         reached: when each goal is reached, by key.
+        split: for how many units sittings are split, which is weighed against lateness.
 
     """
     late = [_late(draft, goal, reached[goal.key]) for goal in _due(draft)]
-    if late:
-        yield Drawn(Aim.LATE, sum(late))
+    if late or not isinstance(split, int):
+        yield Drawn(Aim.LATE, sum(late) + SPLIT_WEIGHT * split)
     if len(late) > 1:
         latest = draft.cp.new_int_var(0, draft.horizon, "")
         draft.cp.add_max_equality(latest, late)

@@ -173,7 +173,7 @@ def _answer(search: Search, proof: _Proof, bound_min: int) -> ExactAnswer:
     staged = proof.staged
     if proof.exact is not None and staged.bound is not None:
         bound_min = max(bound_min, proof.exact.time_min(staged.bound))
-    proven = proof.exact is not None and staged.promises_proven
+    proven = proof.exact is not None and staged.promises_proven and not _may_split(search)
     if search.whole and not points.late_min:
         proven = proven or points.finish_min == bound_min
     return ExactAnswer(
@@ -182,6 +182,12 @@ def _answer(search: Search, proof: _Proof, bound_min: int) -> ExactAnswer:
         bound_min=bound_min,
         status=_status(search, proof),
     )
+
+
+def _may_split(search: Search) -> bool:
+    """Tell whether a plan that splits a sitting may be better: the strict model knows of none."""
+    has_sittings = any(lag.in_one_sitting for lag in search.problem.lags)
+    return search.whole and search.best_score.late_min > 0 and has_sittings
 
 
 def _status(search: Search, proof: _Proof) -> ExactStatus:

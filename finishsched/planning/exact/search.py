@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from finishsched.planning.held import held_back
-from finishsched.planning.judging.checker import check
+from finishsched.planning.judging.checker import is_sound
 from finishsched.planning.problem import Plan, Problem, Score
 from finishsched.planning.score import score
 
@@ -45,7 +45,7 @@ class Search:
     def offer(self, plan: Plan) -> None:
         """Keep ``plan`` if it is better and passes the checker."""
         points = score(self.problem, plan)
-        if points >= self.best_score or check(self.problem, plan):
+        if points >= self.best_score or not is_sound(self.problem, plan):
             return
         self.best = held_back(self.problem, plan)
         self.best_score = points

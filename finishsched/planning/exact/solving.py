@@ -21,7 +21,7 @@ from finishsched.planning.exact.search import Search
 from finishsched.planning.problem import Plan
 
 SHARES = {
-    Aim.HARD: 4.0,
+    Aim.SPOILT: 4.0,
     Aim.LATE: 10.0,
     Aim.LATEST: 1.0,
     Aim.FINISH: 7.0,
@@ -161,8 +161,8 @@ def _at_least(search: Search, aim: Aim) -> bool:
     """Return whether the best plan known leaves nothing to gain in ``aim``."""
     points = search.best_score
     none_left = {
-        Aim.HARD: not points.hard_late_min,
-        Aim.LATE: not points.late_min,
+        Aim.SPOILT: not points.spoilt_min,
+        Aim.LATE: not points.late_and_split_min,
         Aim.LATEST: not points.late_min,
         Aim.REMEDIES: not points.remedies_min,
     }

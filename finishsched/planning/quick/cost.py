@@ -11,10 +11,11 @@ from typing import NamedTuple
 
 from finishsched.planning.quick.inner import LOOSE, NEVER, NOT, Inner
 from finishsched.planning.quick.placing import Placing
+from finishsched.planning.score import late_and_split
 
-OUT_WEIGHT, HARD_WEIGHT, LATE_WEIGHT, FINISH_WEIGHT = 1e6, 1e4, 1e3, 100
-"""What guides a search where a score is flat: one left out weighs a million minutes of hard
-windows, one of those ten thousand late ones, and so on down to the ends of goals."""
+OUT_WEIGHT, SPOILT_WEIGHT, LATE_WEIGHT, FINISH_WEIGHT = 1e6, 1e4, 1e3, 100
+"""What guides a search where a score is flat: one left out weighs a million minutes of what spoils,
+one of those ten thousand late ones, and so on down to the ends of goals."""
 
 Last = tuple[int, int]
 """An activity that can be the last of its goal, and its tail in minutes."""
@@ -25,10 +26,10 @@ class Cost(NamedTuple):
 
     left_out: int
     """How many activities no calendar has room for."""
-    hard_min: int
-    """Minutes by which hard windows are missed, together."""
-    late_min: int
-    """Minutes by which goals are late, together."""
+    spoilt_min: int
+    """Minutes past windows after which something is spoilt."""
+    late_and_split_min: int
+    """Minutes by which goals are late, together, and what it is worth to split no sitting."""
     latest_min: int
     """The lateness of the latest goal."""
     finish_min: int
@@ -37,8 +38,6 @@ class Cost(NamedTuple):
     """Minutes spent on mending missed windows."""
     goals_min: int
     """Finishes of the goals, added up."""
-    split_min: int = 0
-    """Of the hard windows missed, the minutes for which sittings are split."""
 
 
 WORST = Cost(NEVER, 0, 0, 0, 0, 0, 0)
@@ -100,17 +99,16 @@ class Costing:
             if reached > due:
                 late += reached - due
                 latest = max(latest, reached - due)
-        hard, split, remedies = self._windows(placing)
+        spoilt, split, remedies = self._windows(placing)
         finish = self._finish(placing, finishes)
         return Cost(
             left_out=len(placing.left_out),
-            hard_min=hard,
-            late_min=late,
+            spoilt_min=spoilt,
+            late_and_split_min=late_and_split(late, split),
             latest_min=latest,
             finish_min=finish,
             remedies_min=remedies,
             goals_min=total,
-            split_min=split,
         )
 
     def _finish(self, placing: Placing, finishes: list[int]) -> int:
@@ -133,10 +131,10 @@ class Costing:
         return finish if finish != NOT else inner.now_min
 
     def _windows(self, placing: Placing) -> tuple[int, int, int]:
-        """Return by how much hard windows are missed, sittings split, and the time of remedies."""
+        """Return by how much what spoils is late, sittings are split, and the time of remedies."""
         inner, board = self.inner, placing.board
         end = board.end
-        hard = split = remedies = 0
+        spoilt = split = remedies = 0
         for number in self.windowed:
             begun = board.start[number]
             if begun == NOT:
@@ -151,10 +149,11 @@ class Costing:
             for due, remedy in inner.deadlines[number]:
                 if remedy == LOOSE and begun > due:
                     missed += begun - due
-            hard += missed
             if inner.in_one_sitting[number]:
                 split += missed
-        return hard, split, remedies
+            else:
+                spoilt += missed
+        return spoilt, split, remedies
 
 
 def costing_of(inner: Inner) -> Costing:
@@ -202,7 +201,7 @@ def guide_of(cost: Cost) -> float:
     A step that brings all goals but the last one forward is no better by the score, and yet it
     leads to better plans.
     """
-    broken = (cost.left_out * OUT_WEIGHT + cost.hard_min) * HARD_WEIGHT
+    broken = (cost.left_out * OUT_WEIGHT + cost.spoilt_min) * SPOILT_WEIGHT
     ends = cost.finish_min * FINISH_WEIGHT + cost.goals_min
-    late = (broken + cost.late_min) * LATE_WEIGHT
+    late = (broken + cost.late_and_split_min) * LATE_WEIGHT
     return late + cost.latest_min + ends + cost.remedies_min

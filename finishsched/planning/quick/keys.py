@@ -96,6 +96,12 @@ class Pressure:
         could, _ = self._reached
         return could
 
+    @property
+    def least_late(self) -> int:
+        """By how many minutes goals must be late together, by their chains alone."""
+        pairs = zip(self.could, self.inner.due, strict=True)
+        return sum(max(0, could - due) for could, due in pairs)
+
     @cached_property
     def longest(self) -> int:
         """When all could be reached if nothing were in anything's way."""

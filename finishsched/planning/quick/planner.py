@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from finishsched.planning.judging.checker import check
+from finishsched.planning.judging.checker import is_sound
 from finishsched.planning.problem import Plan, Problem
 from finishsched.planning.quick.answer import plan_of
 from finishsched.planning.quick.blocks import blocks_of
@@ -53,8 +53,8 @@ def orderly_plan(problem: Problem) -> Plan:
 
     It is what a maker would do; another plan has to pay for being less plain.
     """
-    forward, keys = orderly(inner_of(problem))
-    placing = forward.place(keys).placing
+    plainest = orderly(inner_of(problem))
+    placing = plainest.forward.place(plainest.keys).placing
     return plan_of(problem, placing, reasons=False)
 
 
@@ -80,7 +80,7 @@ def in_turn(problem: Problem, order: Sequence[str]) -> Plan:
 
 @dataclass(frozen=True, slots=True)
 class Enough:
-    """A plan that keeps all windows, is late by no more than this and ends no later will do."""
+    """A plan that lets nothing spoil, is late by no more than this and ends no later will do."""
 
     late_min: int
     finish_min: int
@@ -89,8 +89,8 @@ class Enough:
 
     def is_met(self, cost: Cost) -> bool:
         """Tell whether a plan of this cost will do."""
-        whole = not cost.left_out and not cost.hard_min
-        in_time = cost.late_min <= self.late_min
+        whole = not cost.left_out and not cost.spoilt_min
+        in_time = cost.late_and_split_min <= self.late_min
         soon_over = cost.finish_min <= self.finish_min
         is_compact = cost.goals_min <= self.goals_min
         return whole and in_time and soon_over and is_compact
@@ -134,5 +134,5 @@ def quick_plan(
     search.improve(rounds, stopped)
     plan = plan_of(problem, search.best or search.first())
     if start is not None and score(problem, start) <= score(problem, plan):
-        return plan if check(problem, start) else start
+        return start if is_sound(problem, start) else plan
     return plan

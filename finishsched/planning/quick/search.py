@@ -104,15 +104,14 @@ class Search:
     def least_late(self) -> int:
         """By how many minutes goals must be late together, by their chains alone."""
         _, pressure = self.ways.forward(0)
-        pairs = zip(pressure.could, self.inner.due, strict=True)
-        return sum(max(0, could - due) for could, due in pairs)
+        return pressure.least_late
 
     @property
     def is_late(self) -> bool:
         """Whether goals are later than they must be, or something is left out."""
         cost = self.best_cost
-        is_broken = cost.left_out > 0 or cost.hard_min > 0
-        return is_broken or cost.late_min > self.least_late
+        is_broken = cost.left_out > 0 or cost.spoilt_min > 0
+        return is_broken or cost.late_and_split_min > self.least_late
 
     @property
     def given_up(self) -> bool:
@@ -211,7 +210,7 @@ class Search:
             # Halved each time: an end that came out is the best now, one that did not is too soon.
             end = (least + best.finish_min) // 2
             cost = self.costing.cost_of(self._by_forward_rule(FORWARD_RULES[0], end))
-            if cost.late_min > best.late_min or cost.finish_min > end:
+            if cost.late_and_split_min > best.late_and_split_min or cost.finish_min > end:
                 least = end
             yield
 

@@ -70,11 +70,12 @@ class Orderly(NamedTuple):
     """How a maker would do it: dry work first, wet last, sittings in one go."""
 
     forward: Forward
+    pressure: Pressure
     keys: list[int]
 
 
 def orderly(inner: Inner) -> Orderly:
     """Return how to place forward in time by the plainest of the rules, sittings in one go."""
     blocks = blocks_of(inner, keep_soft=True, soft_below_min=WIDE_MIN)
-    keys = Pressure(inner, blocks).keys(ORDERLY_RULE)
-    return Orderly(Forward(inner, blocks), keys)
+    pressure = Pressure(inner, blocks)
+    return Orderly(Forward(inner, blocks), pressure, pressure.keys(ORDERLY_RULE))

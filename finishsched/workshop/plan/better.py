@@ -14,7 +14,7 @@ from enum import Enum, auto
 from pathlib import Path
 
 from finishsched.planning.exact import ExactWorker, WorkerFault, solver_is_there
-from finishsched.planning.judging.checker import check
+from finishsched.planning.judging.checker import is_sound
 from finishsched.planning.problem import Plan, Problem
 from finishsched.planning.quick import quick_plan
 from finishsched.planning.replan import (
@@ -182,7 +182,7 @@ class PlanSearch:
             return
         if worth_offering(problem, self._shown, found):
             self._best, self._better = found, better_by(problem, self._shown, found)
-        elif self._better is None and not check(problem, found):
+        elif self._better is None and is_sound(problem, found):
             self._best = found
 
 
