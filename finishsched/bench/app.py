@@ -50,7 +50,7 @@ from finishsched.bench.surface import Surface
 from finishsched.bench.telling import beat
 from finishsched.bench.telling.notices import Notices
 from finishsched.bench.typed.beginning import Asked
-from finishsched.bench.widgets.piece_list import Row
+from finishsched.bench.widgets.piece_list import PieceList
 from finishsched.refusals import RefusalError
 from finishsched.workshop.views.told_today import ToldToday
 
@@ -262,7 +262,7 @@ class BenchApp(App[None]):
         """Say which key leaves, to somebody who tries ctrl+c."""
         self.say(f"{self.key_for('quit')} leaves the bench.")
 
-    def on_row_touched(self, message: Row.Touched) -> None:
+    def on_piece_list_touched(self, message: PieceList.Touched) -> None:
         """Choose the piece that was pointed at."""
         self.action_choose(message.ref)
 

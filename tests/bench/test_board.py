@@ -5,6 +5,7 @@ from fakes import HOUR, MINUTE, NOW, Clocks, FakeDoor, FakePiece, bench, six_pie
 
 from finishsched.bench.app import BenchApp
 from finishsched.bench.asking.back_room import Answered
+from finishsched.bench.widgets.piece_list import PieceList
 from finishsched.journal.faults import JournalFaultError
 
 SIZES = [(60, 20), (80, 24), (120, 40), (200, 60)]
@@ -55,10 +56,10 @@ async def test_layout_follows_the_size_of_the_screen() -> None:
         for size in [*SIZES, (80, 24), *reversed(SIZES), (110, 23)]:
             await pilot.resize_terminal(*size)
             await pilot.pause()
-            urgent, rows = app.screen.query_one("#large"), app.screen.query("Row")
+            urgent, rows = app.screen.query_one("#large"), app.screen.query_one(PieceList)
             text = drawn(app, "large")
             assert urgent.content_size.height == text.count("\n") + 1
-            assert {row.size.height for row in rows} == {2 if size[1] >= 34 else 1}
+            assert rows.region_of(0).height == (2 if size[1] >= 34 else 1)
 
 
 @pytest.mark.parametrize(("width", "side_by_side"), [(109, False), (110, True)])
@@ -85,29 +86,28 @@ async def test_selection_follows_the_piece() -> None:
         app.beat()
         await pilot.pause()
         assert app.choosing.large == "tea-box/tray"
-        rows = list(app.screen.query("Row"))
-        assert [row.has_class("-chosen") for row in rows].index(True) == 1
+        rows = app.screen.query_one(PieceList).rows
+        assert [row.chosen for row in rows].index(True) == 1
 
 
-async def test_rows_are_kept() -> None:
-    """A row stays the same widget while its piece moves, and goes when its piece goes."""
+async def test_rows_come_and_go_with_their_pieces() -> None:
+    """A piece that is gone has no row, a new one has, and both stand in the order of the view."""
     door, clocks = FakeDoor(six_pieces()), Clocks()
     app = bench(door, clocks)
     async with app.run_test() as pilot:
         await pilot.pause()
-        before = set(app.screen.query("Row"))
         clocks.forward(4 * HOUR)
         app.beat()
         await pilot.pause()
-        assert set(app.screen.query("Row")) == before
         del door.pieces["frame/frame"]
         door.pieces["new/one"] = FakePiece("new/one", "New")
         door.is_changed = True
         app.beat()
         await pilot.pause()
-        titles = [row.facts.piece.title for row in app.screen.query("Row")]  # type: ignore[attr-defined]
+        titles = [row.piece.title for row in app.screen.query_one(PieceList).rows]
         assert "Frame for a mirror" not in titles
         assert titles == [piece.title for piece in door.bench_view(clocks.wall).pieces]
+        assert "Frame for a mirror" not in screen_text(app)
 
 
 async def test_chosen_piece_that_goes_gives_way_to_the_most_urgent() -> None:

@@ -13,6 +13,7 @@ from textual.strip import Strip
 from finishsched.bench.app import BenchApp
 from finishsched.bench.screens.board import Board
 from finishsched.bench.screens.card import Body
+from finishsched.bench.widgets.piece_list import PieceList
 from finishsched.workshop.base.answers import State
 
 GRAPHIC = set("─━╷┃▀▄█▌▐│╭╮╰╯┌┐└┘▁▂▃▅▆▇▊▎▔ ")
@@ -58,7 +59,8 @@ async def test_every_text_is_readable(
         if press:
             await pilot.press(press)
         await pilot.pause()
-        states = {row.facts.piece.state for row in app.screen_stack[0].query("Row")}  # type: ignore[attr-defined]
+        rows = app.screen_stack[0].query_one(PieceList).rows
+        states = {row.piece.state for row in rows}
         assert states == set(State)
         texts = [s for line in painted(app) for s in line if not set(s.text) <= GRAPHIC]
         assert [(s.text, contrast(s)) for s in texts if contrast(s) < 4.5] == []

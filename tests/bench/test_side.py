@@ -17,7 +17,7 @@ from finishsched.bench.at_hand.side import (
     side_of,
 )
 from finishsched.bench.widgets.large import Large
-from finishsched.bench.widgets.piece_list import Row
+from finishsched.bench.widgets.piece_list import PieceList
 from finishsched.bench.widgets.side_strip import SideStrip
 from finishsched.checking.registry import RULES
 from finishsched.checking.rule import Finding, Found
@@ -228,9 +228,9 @@ async def test_what_is_left_for_later_is_large_as_that(size) -> None:
         large = app.screen.query_one(Large)
         assert "one sitting" in " ".join(large.drawn.plain.split())
         assert "to do" not in large.drawn.plain
-        row = app.screen.query(Row).first()
-        assert row.drawn.plain.startswith(("› . later", "› .")[size[0] < 50])
-        assert row.drawn.plain.endswith("in 1 h 00")
+        row = app.screen.query_one(PieceList).drawn_row(0).plain
+        assert row.startswith(("› . later", "› .")[size[0] < 50])
+        assert row.endswith("in 1 h 00")
         assert "10 coats" not in app.screen.query_one(SideStrip).drawn.plain
         await pilot.press("space")
         assert [entry.piece for entry in door.entries] == ["a/a"]

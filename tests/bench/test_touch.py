@@ -9,8 +9,8 @@ from typing import Any
 import pytest
 from fakes import NOW, Clocks, FakeDoor, said, six_pieces
 from textual import events
+from textual.geometry import Region
 from textual.pilot import Pilot
-from textual.widget import Widget
 from textual.widgets import Static, TextArea
 
 from finishsched.bench import keys
@@ -24,7 +24,7 @@ from finishsched.bench.surface import Surface
 from finishsched.bench.touch.driver import Tapped, Typed, said_by_page
 from finishsched.bench.touch.page import Page
 from finishsched.bench.widgets.drawn import Drawn
-from finishsched.bench.widgets.piece_list import Row
+from finishsched.bench.widgets.piece_list import PieceList
 from finishsched.bench.widgets.taps import TapLine
 from finishsched.model.settings import Settings
 from finishsched.workshop.base.entries import What
@@ -114,9 +114,9 @@ async def tap(pilot: Pilot[None], action: str) -> None:
     await pilot.pause()
 
 
-async def finger(pilot: Pilot[None], widget: Widget) -> None:
-    """Touch the middle of a widget, as the driver tells of it; a pilot's click goes another way."""
-    x, y = widget.region.center
+async def finger(pilot: Pilot[None], target: Region) -> None:
+    """Touch the middle of a region, as the driver tells of it; a pilot's click goes another way."""
+    x, y = target.center
     for kind in (events.MouseDown, events.MouseUp):
         pilot.app.post_message(
             kind(None, int(x), int(y), 0, 0, 1, shift=False, meta=False, ctrl=False)
@@ -308,11 +308,11 @@ async def test_a_line_is_too_fine_to_be_tapped_and_two_are_not() -> None:
     async with app.run_test(size=SIZES[1]) as pilot:
         await pilot.pause()
         for fine in ("#top", "#air"):
-            await finger(pilot, app.screen.query_one(fine))
+            await finger(pilot, app.screen.query_one(fine).region)
             assert len(app.screen_stack) == 1
-        second = list(app.screen.query(Row))[1]
-        await finger(pilot, second)
-        assert "-chosen" in second.classes
+        pieces = app.screen.query_one(PieceList)
+        await finger(pilot, pieces.region_of(1).translate(pieces.region.offset))
+        assert pieces.rows[1].chosen
 
 
 @pytest.mark.parametrize("size", SIZES)
@@ -324,9 +324,9 @@ async def test_what_a_finger_chooses_is_two_lines_high(size: tuple[int, int]) ->
     app = touched()
     async with app.run_test(size=size) as pilot:
         await pilot.pause()
-        rows = list(app.screen.query(Row))
-        assert rows
-        assert all(row.size.height == 2 for row in rows)
+        pieces = app.screen.query_one(PieceList)
+        assert pieces.rows
+        assert all(pieces.region_of(place).height == 2 for place in range(len(pieces.rows)))
         assert not app.screen.query_one("#keys").display
         await tap(pilot, "app.do('help')")
         assert all(row.size.height >= 2 for row in app.screen.query(ChoiceRow))

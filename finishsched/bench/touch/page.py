@@ -13,7 +13,7 @@ from textual.scrollbar import ScrollBar
 from finishsched.bench.surface import Surface
 from finishsched.bench.touch.driver import PageDriver, Tapped, Typed
 from finishsched.bench.touch.hands import Hands
-from finishsched.bench.widgets.drawn import Drawn
+from finishsched.bench.widgets.drawn import not_whole
 from finishsched.bench.widgets.side_strip import SideStrip
 from finishsched.bench.widgets.window_strip import WindowStrip
 
@@ -139,7 +139,7 @@ class Page:
 
     def _wait_until_whole(self) -> None:
         stack = self._bench.screen_stack
-        is_whole = all(part.is_whole for screen in stack[-1:] for part in screen.query(Drawn))
+        is_whole = not any(part for screen in stack[-1:] for part in not_whole(screen))
         if is_whole and self._was_whole:
             self._is_waited_for = False
             self._whole = stack[-1].size if stack else self._whole

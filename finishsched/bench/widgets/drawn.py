@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import Any, ClassVar, Generic, TypeVar
+from collections.abc import Callable, Iterator
+from typing import Any, ClassVar, Generic, Protocol, TypeVar, runtime_checkable
 
 from textual.app import App
 from textual.content import Content
 from textual.geometry import Size
 from textual.screen import Screen
+from textual.widget import Widget
 from textual.widgets import Static
 
 from finishsched.bench import words
@@ -20,6 +21,18 @@ TOUCHED_HEIGHT = 28
 """In a page, on a screen as high as this, letters are as large as they can be."""
 LOWEST_HEIGHT, LOWEST_TOUCHED = 16, 20
 """On a screen lower than this only what the hands need has room; more, where rows are high."""
+
+
+@runtime_checkable
+class FitsItsRoom(Protocol):
+    """What is drawn for the room that it has."""
+
+    @property
+    def is_whole(self) -> bool:
+        """False while what it shows was drawn for another room than it now has."""
+
+    def redraw(self) -> None:
+        """Draw from the facts at hand; leave the screen alone when it is the same."""
 
 
 class Drawn(Static, Generic[Facts]):
@@ -77,12 +90,12 @@ class Drawn(Static, Generic[Facts]):
     @property
     def is_roomy(self) -> bool:
         """True when the screen is high enough for larger letters and lines of air between."""
-        return self.app.size.height >= ROOMY_HEIGHT
+        return is_roomy(self.app)
 
     @property
     def is_touched(self) -> bool:
         """True in a page: what a finger chooses is two lines high."""
-        return self.app.has_class("-touch")
+        return is_touched(self.app)
 
     @property
     def is_seen_from_afar(self) -> bool:
@@ -95,16 +108,32 @@ class Drawn(Static, Generic[Facts]):
         return is_lowest(self.app)
 
 
+def not_whole(screen: Screen[Any]) -> Iterator[FitsItsRoom]:
+    """Return what shows on ``screen`` as it was drawn for another room than it now has."""
+    for part in screen.query(Widget):
+        if isinstance(part, FitsItsRoom) and not part.is_whole:
+            yield part
+
+
 def draw_what_is_not_whole(screen: Screen[Any]) -> None:
     """Draw what has its old width still, on a screen of another height."""
-    for drawn in screen.query(Drawn):
-        if not drawn.is_whole:
-            drawn.redraw()
+    for part in not_whole(screen):
+        part.redraw()
+
+
+def is_roomy(app: App[Any]) -> bool:
+    """Tell whether the screen of ``app`` is high enough for lines of air between others."""
+    return app.size.height >= ROOMY_HEIGHT
+
+
+def is_touched(app: App[Any]) -> bool:
+    """Tell whether ``app`` shows in a page, where what a finger chooses is two lines high."""
+    return app.has_class("-touch")
 
 
 def is_lowest(app: App[Any]) -> bool:
     """Tell whether only what the hands need has room on the screen of ``app``."""
-    least = LOWEST_TOUCHED if app.has_class("-touch") else LOWEST_HEIGHT
+    least = LOWEST_TOUCHED if is_touched(app) else LOWEST_HEIGHT
     return app.size.height < least
 
 
