@@ -36,6 +36,15 @@ def test_a_cold_room_is_slower_and_says_so(workshop, at):
     assert view.pace.startswith("slower than the book because 12 degC")
 
 
+def test_what_is_read_after_a_wait_did_not_slow_it(workshop, at):
+    """A damp cold evening is no reason for a wait that was likely over before it."""
+    _log(workshop, at(0), "start", "done", "done")
+    add_air(workshop, Air(12.0, 80.0), at(300))
+    view = piece_view(workshop, "lid", at(300))
+    assert view.clock.likely_at == at(120)
+    assert view.pace == ""
+
+
 def test_a_reading_of_the_past_changes_the_clock(workshop, at):
     """Logged afterwards, a cold hour still counts."""
     _log(workshop, at(0), "start", "done", "done")

@@ -127,7 +127,7 @@ def view_of(standing: Standing, room: CureRoom, now: datetime) -> PieceView:
         steps_in_all=len(standing.steps),
         log=standing.log,
         why=(*_why(standing, room, clock, state), *(f"warning: {text}" for text in warnings)),
-        pace=_pace(standing, room, now),
+        pace=_pace(standing, room, clock, now),
         warnings=warnings,
         waits_for=_waits_for(standing, state),
         changed_schedule=standing.changed_schedule,
@@ -156,9 +156,14 @@ def log_lines(
     )
 
 
-def _pace(standing: Standing, room: CureRoom, now: datetime) -> str:
-    """Return what makes the running wait stand still, or slower or quicker than the book."""
-    return room.pace_words(standing.laid, now) if standing.laid is not None else ""
+def _pace(standing: Standing, room: CureRoom, clock: CureClock | None, now: datetime) -> str:
+    """Return what makes the running wait stand still, or slower or quicker than the book.
+
+    Of one that is likely over, by the air that it ended in: what is read now did not slow it.
+    """
+    if standing.laid is None or clock is None:
+        return ""
+    return room.pace_words(standing.laid, min(now, clock.likely_at))
 
 
 def _warnings(standing: Standing, room: CureRoom, state: State, now: datetime) -> tuple[str, ...]:
