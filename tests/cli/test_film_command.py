@@ -27,7 +27,7 @@ def test_people_get_a_table_of_80_columns_and_a_drawing(shop):
     assert ran.status == 0
     lines = ran.out.splitlines()
     said = (
-        "  the next paper",
+        "  the next levelling",
         "  in hand",
         "  that ",
         "  it goes",
@@ -60,9 +60,43 @@ def test_columns_stand_under_their_heads_in_mil(shop):
 
 
 def test_solid_wood_has_no_veneer(shop):
-    """A piece without a veneer has null there, and no column of zeros."""
+    """A piece without a veneer has null there, and no column of zeros, nor an empty one."""
     assert _json(shop, "letter-box/box")["veneer_um"] is None
-    assert "veneer left" not in shop("film", "letter-box/box").out
+    said = shop("film", "letter-box/box").out
+    assert "veneer left" not in said
+    heads = [line for line in said.splitlines() if line.startswith(("  so far", "  ahead"))]
+    assert heads
+    assert not [head for head in heads if "veneer" in head]
+    assert "veneer um" in shop("film", "tea-chest/lid").out
+
+
+@pytest.fixture
+def dish(shop):
+    """Return the caller, in a shop with a dish of walnut whose pores are filled."""
+    (shop.cwd / "jobs" / "walnut.yaml").write_text(
+        "job: dish\ntitle: Dish\npieces:\n  - {piece: dish, title: Dish, species: walnut, "
+        "schedule: padded-shellac-open-pored, faces: [{face: top, area: 0.1 m2}]}\n",
+        "utf-8",
+    )
+    assert shop("log", "dish", "start").status == 0
+    return shop
+
+
+def test_the_coat_that_fills_the_pores_is_among_the_rows(dish):
+    """What filler takes of the relief stands at the filling, not at the paper after it."""
+    rows = {row["number"]: row for row in _json(dish, "dish")["steps"]}
+    assert rows[8]["relief_um"]["likely"] < 0.5 * rows[7]["relief_um"]["likely"]
+    shown = [line.split()[:2] for line in dish("film", "dish").out.splitlines()]
+    assert ["8", "fill"] in shown
+
+
+def test_a_paper_before_the_next_levelling_is_not_passed_over(dish):
+    """Of a piece whose filler is still to be smoothed, what is told next is called a levelling."""
+    for _ in range(7):
+        assert dish("log", "dish", "done").status == 0
+    said = " ".join(dish("film", "dish").out.split())
+    assert "the next levelling is step 21; taken now" in said
+    assert "the next paper" not in said
 
 
 def test_a_schedule_without_coats_lays_no_film(shop):

@@ -100,9 +100,10 @@ def _drawing(answer: FilmAnswer) -> tuple[str, ...]:
 
 def _table(rows: tuple[FilmRow, ...], units: ShownUnits) -> Iterator[str]:
     shown = [row for row in _sittings(rows) if row.changes]
-    heads = [f"{what} {units.film}" for what in HEADS]
+    has_veneer = any(row.veneer_um is not None for row in shown)
+    heads = [f"{what} {units.film}" for what in HEADS[: None if has_veneer else -1]]
     cells = [
-        [film_cell(um, units) for um in (row.film_um, row.relief_um, row.veneer_um)]
+        [film_cell(um, units) for um in (row.film_um, row.relief_um, row.veneer_um)][: len(heads)]
         for row in shown
     ]
     widths = [max(map(len, column)) for column in zip(heads, *cells, strict=True)]

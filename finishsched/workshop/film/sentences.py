@@ -310,7 +310,7 @@ def _end_line(answer: FilmAnswer) -> str:
 
 def _when(level: Levelling) -> str:
     """Say when the paper comes: now, or with a later step."""
-    return f"the next paper is step {level.number}; taken now" if level.number else "now"
+    return f"the next levelling is step {level.number}; taken now" if level.number else "now"
 
 
 def _reach(level: Levelling) -> str:

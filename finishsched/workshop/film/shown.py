@@ -10,6 +10,7 @@ from finishsched.film.face import FaceState, Loss
 from finishsched.film.limits import Bears, FilmLimit
 from finishsched.film.outlook import Bearing, VeneerUse
 from finishsched.mixing.amount import Range
+from finishsched.model.doing import Lays
 from finishsched.model.film import FilmRules, Reach
 from finishsched.model.grades import Grade
 from finishsched.model.reason import Reason
@@ -57,7 +58,9 @@ class FilmRow:
     @property
     def changes(self) -> bool:
         """True when film, relief or veneer are other than before."""
-        if self.spot or self.kind is RowKind.GAUGED or (self.step is not None and self.step.strips):
+        if self.spot or self.kind is RowKind.GAUGED:
+            return True
+        if self.step is not None and (self.step.strips or self.step.verb.does.lays is Lays.FILLER):
             return True
         return any(amount.high > 0 for amount in (self.laid_um, self.taken_um, self.wood_um))
 
