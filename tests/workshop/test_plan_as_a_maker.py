@@ -194,3 +194,23 @@ def test_a_sitting_that_is_begun_may_be_broken_off(tmp_path):
     assert len(coats) == 9
     assert coats[-1].start.date() == date(2026, 3, 3)
     assert not plan.faults
+
+
+@pytest.mark.parametrize("asked_at", ["2026-03-02T21:20+00:00", "2026-03-03T18:30+00:00"])
+def test_what_is_left_of_a_sitting_is_begun_again_after_a_coat_that_is_logged(tmp_path, asked_at):
+    """A coat logged at the end of the evening counts as one that was planned there would.
+
+    The plan said so of coats that were still to lay, and forgot it once they were logged: it put
+    the rest off for nothing, and gave no time to charge the pad anew.
+    """
+    late = datetime(2026, 3, 2, 21, 20, tzinfo=UTC)
+    with _panels(tmp_path, "[Mon-Fri 18:30-21:30]") as workshop:
+        for what in (What.START, *[What.SKIPPED] * 11, What.DONE):
+            text = "done elsewhere" if what is What.SKIPPED else ""
+            log_entries(workshop, Entry(what, "j/panel", text=text), late)
+        plan = plan_answer(workshop, datetime.fromisoformat(asked_at), Asked(insight=False))
+
+    following = next(step for step in plan.steps if step.step.number == 13)
+    assert following.start.date() == date(2026, 3, 3)
+    assert (following.broken_off, following.mend_min) == (True, 10)
+    assert sum(step.broken_off for step in plan.steps) == 1

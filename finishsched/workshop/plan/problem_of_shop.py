@@ -298,20 +298,23 @@ class _Builder:
         a soft film cannot be kept till tomorrow. Once it is begun hands go on while there are
         hours, and what is left over is begun again. Whoever was called away goes on when it can be.
         """
-        earlier = self.steps[before]
-        is_done = any(done.key == before for done in self.done)
-        if is_done or not goes_on(earlier.step, step):
+        earlier = self.steps[before].step
+        if not goes_on(earlier, step):
             return None
         run = sitting_around(work.left, step)
         if not self._fits_in_one(work, run):
             return None
         # While hands go round the others of a block, the first of them waits already.
-        likely = earlier.wait.likely_min if earlier.wait is not None else 0
-        least = max(0, likely - work.round_min(earlier.step))
+        least = max(0, self._likely_min(before) - work.round_min(earlier))
+        apart = max(0, self._wait_min(work, earlier))
         is_begun = not set(sitting_around(work.steps, step)) <= set(work.left)
         remedy = BEGIN_AGAIN_MIN if is_begun else None
-        most = least + SITTING_SLACK_MIN
+        most = max(least, apart) + SITTING_SLACK_MIN
         return Lag(before, after, least, most, remedy, in_one_sitting=True)
+
+    def _likely_min(self, key: str) -> int:
+        wait = self.steps[key].wait
+        return wait.likely_min if wait is not None else 0
 
     def _fits_in_one(self, work: Work, run: tuple[Step, ...]) -> bool:
         """Tell whether any hours are long enough for a run of coats; noted where none are."""
