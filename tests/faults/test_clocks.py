@@ -96,3 +96,23 @@ def test_a_clock_that_is_decades_off_is_told_in_years_with_both_dates(demo, caps
     assert "it has 25 Nov 1966, the entry 25 Nov 2026" in told
     assert span(21914 * 86_400) == "60 years"
     assert span(400 * 86_400) == "400 d"
+
+
+@pytest.mark.parametrize(
+    ("told", "said"),
+    [
+        ("18:20:40", "18:21"),
+        ("18:20:00", "18:20"),
+        ("18:20:00.040", "18:20"),
+        ("17:59:40", "17:59"),
+        ("23:59:30", "Thu 00:00"),
+    ],
+)
+def test_what_is_to_come_is_told_by_the_minute_in_which_it_has_come(told, said):
+    """At 18:00 a clock that ends at 18:20:40 ends at 18:21, in 21 min; what was is told as it was.
+
+    It was told as 18:20, beside 'in 21 min' and a plan that begins the next coat at 18:21.
+    """
+    now = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
+    instant = datetime.fromisoformat(f"2026-11-25T{told}+00:00")
+    assert wall(instant, now, UTC) == said

@@ -113,7 +113,7 @@ def test_pieces_alike_are_told_ready_from_the_first_to_the_last():
     """Three worked one after another in 20 min: the first is ready 13 min 20 before the last."""
     alike = replace(step(0, wait_h=1.0), refs=("a", "b", "c"))
     assert alike.first_ready == alike.ready_likely - timedelta(minutes=13, seconds=20)
-    assert alike.ready_words(UTC) == "17:06 to 17:20"
+    assert alike.ready_words(UTC) == "17:07 to 17:20"
     assert step(0, wait_h=1.0).ready_words(UTC) == "17:20"
     assert step(0).ready_words(UTC) == ""
     over_midnight = replace(step(6.8, wait_h=0.9), refs=("a", "b", "c"))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from datetime import date, datetime, tzinfo
+from datetime import date, datetime, timedelta, tzinfo
 
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
@@ -46,8 +46,11 @@ def wall(instant: datetime, now: datetime, zone: tzinfo) -> str:
     """Return local wall time, with the day when it is not today: ``18:42``, ``Thu 18:42``.
 
     A weekday alone is never six days away: that of yesterday is called the same.
-    A day of another year has its year: ``3 Dec 2031 18:42``.
+    A day of another year has its year: ``3 Dec 2031 18:42``. What is to come is told by the minute
+    in which it is surely over, as the plan has it, so that nothing is promised sooner than it is.
     """
+    if instant > now:
+        instant = _up_to_the_minute(instant)
     local, today = instant.astimezone(zone), now.astimezone(zone).date()
     clock = f"{local:%H:%M}"
     days = abs((local.date() - today).days)
@@ -56,6 +59,14 @@ def wall(instant: datetime, now: datetime, zone: tzinfo) -> str:
     if days < 6:
         return f"{_DAYS[local.weekday()]} {clock}"
     return f"{dated(local.date(), today)} {clock}"
+
+
+def _up_to_the_minute(instant: datetime) -> datetime:
+    """Return the next whole minute; an instant no more than a hair past one as it is."""
+    over_s = instant.second + instant.microsecond / 1e6
+    if over_s <= 60 * HAIR:
+        return instant
+    return instant + timedelta(seconds=60 - over_s)
 
 
 def day(value: date) -> str:
