@@ -1,5 +1,7 @@
 """The mixing view: a cut and a volume in, what to weigh out, and the batch logged with one key."""
 
+from types import SimpleNamespace
+
 import pytest
 from textual.widgets import Input, Static
 
@@ -156,6 +158,15 @@ def test_amounts_are_in_the_units_of_the_shop(shown, words):
     lines = list(mixing.mixing_lines({"cut": "2 lb", "makes": "237 ml"}, bench, ()))
     assert any(words in line for line in lines)
     assert "█" in "".join(lines[:6])
+
+
+@pytest.mark.parametrize(
+    ("unit", "makes"), [("ml", "250 ml"), ("l", "0.25 l"), ("floz", "8 floz"), ("cup", "1 cup")]
+)
+def test_what_is_asked_for_first_is_round_in_the_units_of_the_shop(unit, makes):
+    """Who measures in ounces is not offered 8.45 of them, which is what 250 ml come to."""
+    view = SimpleNamespace(units=ShownUnits(volume=unit, cut="lb/gal"))
+    assert mixing.first_asked(None, view) == ("2 lb/gal", makes)
 
 
 def test_where_measuring_is_better_it_is_what_is_shown_and_logged():

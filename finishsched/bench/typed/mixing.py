@@ -33,8 +33,9 @@ class MixingBench:
 
 
 USUAL_CUT_G_PER_L = 2 * units.LB_PER_GAL_IN_G_PER_L
-USUAL_VOLUME_ML = 250.0
-"""What is asked for first where the chosen piece's step has no cut (our assumption)."""
+USUAL_VOLUMES = ("250 ml", "8 floz")
+"""What is asked for first where the chosen piece's step has no cut, in a shop that measures in
+litres and in one that does not (our assumption)."""
 
 
 def first_asked(piece: PieceView | None, view: BenchView) -> tuple[str, str]:
@@ -42,9 +43,14 @@ def first_asked(piece: PieceView | None, view: BenchView) -> tuple[str, str]:
     sheet = (piece.sheet or piece.next_sheet) if piece else None
     cut_g_per_l = (sheet.jar_cut_g_per_l or sheet.step.cut_g_per_l) if sheet else None
     cut = units.show(cut_g_per_l or USUAL_CUT_G_PER_L, units.CUT, view.units.cut)
-    volume = units.show(USUAL_VOLUME_ML, units.VOLUME, view.units.volume)
     makes = sheet.jar_holds if sheet and cut_g_per_l else ""
-    return cut, makes or volume
+    return cut, makes or _usual_volume(view.units)
+
+
+def _usual_volume(shown: ShownUnits) -> str:
+    """Return a jar full, round in the shop's own unit."""
+    usual = USUAL_VOLUMES[shown.volume not in ("ml", "l")]
+    return units.show(units.read(usual, units.VOLUME), units.VOLUME, shown.volume)
 
 
 def mixing_lines(
