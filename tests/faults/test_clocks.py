@@ -9,7 +9,7 @@ import pytest
 
 from finishsched.cli.run import run
 from finishsched.cli.surroundings import Surroundings
-from finishsched.workshop.base.spans import span, wall, weekday_of
+from finishsched.workshop.base.spans import between, span, wall, weekday_of
 from finishsched.workshop.demo.demo import make_demo
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
@@ -116,3 +116,21 @@ def test_what_is_to_come_is_told_by_the_minute_in_which_it_has_come(told, said):
     now = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
     instant = datetime.fromisoformat(f"2026-11-25T{told}+00:00")
     assert wall(instant, now, UTC) == said
+
+
+@pytest.mark.parametrize(
+    ("first", "last", "said"),
+    [
+        ("25T18:10", "25T19:00", "18:10 to 19:00"),
+        ("25T18:10", "25T18:10", "18:10"),
+        ("26T08:00", "26T09:30", "Thu 08:00 to 09:30"),
+        ("26T08:00", "27T09:30", "Thu 08:00 to Fri 09:30"),
+        ("25T22:00", "26T09:30", "22:00 to Thu 09:30"),
+        ("24T08:58", "25T22:20", "Tue 08:58 to Wed 22:20"),
+    ],
+)
+def test_a_span_says_its_days_where_they_are_two(first, last, said):
+    """On a Wednesday, from Tuesday morning to 22:20 of today is no span of Tuesday alone."""
+    now = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
+    ends = [datetime.fromisoformat(f"2026-11-{each}+00:00") for each in (first, last)]
+    assert between(*ends, now, UTC) == said

@@ -117,4 +117,4 @@ def test_pieces_alike_are_told_ready_from_the_first_to_the_last():
     assert step(0, wait_h=1.0).ready_words(UTC) == "17:20"
     assert step(0).ready_words(UTC) == ""
     over_midnight = replace(step(6.8, wait_h=0.9), refs=("a", "b", "c"))
-    assert over_midnight.ready_words(UTC) == "23:48 to Thu 00:02"
+    assert over_midnight.ready_words(UTC) == "23:49 to Thu 00:02"

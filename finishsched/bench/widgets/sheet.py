@@ -15,6 +15,7 @@ from finishsched.bench import words
 from finishsched.bench.at_hand.side import NOTHING, Side
 from finishsched.bench.widgets.drawn import Drawn, hanging, lines
 from finishsched.workshop.base.answers import PieceView, StepSheet, Window
+from finishsched.workshop.base.spans import between
 
 if TYPE_CHECKING:
     from finishsched.checking.rule import Finding
@@ -84,8 +85,8 @@ def _clock(piece: PieceView, facts: SheetFacts) -> Iterator[Line]:
         return words.wall(instant, facts.now, facts.zone)
 
     if clock is not None:
-        span = f"likely {at(clock.likely_at)}, {at(clock.earliest_at)} to {at(clock.latest_at)}"
-        yield Line("dried", f"{clock.percent:.0f} %, {span}")
+        span = between(clock.earliest_at, clock.latest_at, facts.now, facts.zone)
+        yield Line("dried", f"{clock.percent:.0f} %, likely {at(clock.likely_at)}, {span}")
     for window in facts.windows:
         when = "closed" if window.state == "closed" else "closes"
         style = "" if window.state == "open" else "$text-warning"

@@ -61,6 +61,27 @@ def wall(instant: datetime, now: datetime, zone: tzinfo) -> str:
     return f"{dated(local.date(), today)} {clock}"
 
 
+def between(first: datetime, last: datetime, now: datetime, zone: tzinfo) -> str:
+    """Return two wall times: ``18:42 to 19:10``, ``Wed 8:58 to Thu 22:20``.
+
+    A day is said once where both are of it, and of two days each, today's too: what is said after
+    another day would be taken for that.
+    """
+    begins, ends = wall(first, now, zone), wall(last, now, zone)
+    if begins == ends:
+        return ends
+    if _day_of(begins) == _day_of(ends):
+        return f"{begins} to {ends.rpartition(' ')[2]}"
+    if not _day_of(ends):
+        return f"{begins} to {_DAYS[last.astimezone(zone).weekday()]} {ends}"
+    return f"{begins} to {ends}"
+
+
+def _day_of(told: str) -> str:
+    """Return the day that a wall time is told with; empty for today."""
+    return told.rpartition(" ")[0]
+
+
 def _up_to_the_minute(instant: datetime) -> datetime:
     """Return the next whole minute; an instant no more than a hair past one as it is."""
     over_s = instant.second + instant.microsecond / 1e6

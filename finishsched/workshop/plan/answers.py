@@ -10,7 +10,7 @@ from finishsched.model.step import Step
 from finishsched.planning.plan_fault import PlanFault
 from finishsched.planning.problem import HeldBy, Plan, Problem, Score
 from finishsched.planning.replan import Change
-from finishsched.workshop.base.spans import wall
+from finishsched.workshop.base.spans import between
 
 if TYPE_CHECKING:
     from finishsched.planning.looking import Looked
@@ -73,14 +73,7 @@ class PlannedStep:
         """Say when it is likely ready, of several pieces the first and the last; or nothing."""
         if self.ready_likely <= self.end:
             return ""
-        last = wall(self.ready_likely, self.start, zone)
-        first = wall(self.first_ready, self.start, zone)
-        if first == last:
-            return last
-        days = {at.astimezone(zone).date() for at in (self.first_ready, self.ready_likely)}
-        time_alone = last.rpartition(" ")[2]
-        until = time_alone if len(days) == 1 else last
-        return f"{first} to {until}"
+        return between(self.first_ready, self.ready_likely, self.start, zone)
 
 
 @dataclass(frozen=True, slots=True)
