@@ -7,7 +7,9 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import TypeVar
 
+from finishsched.model.doing import Care, Lays
 from finishsched.model.film import Reach
+from finishsched.model.how import BY_GUN, tells
 from finishsched.model.schedule import (
     HandsOn,
     Rounds,
@@ -85,6 +87,13 @@ class Step:
     def leaves_film_wet(self) -> bool:
         """True where the film itself is wet afterwards: a rest after it runs from that moment."""
         return self.verb.lays_coats or self.verb is Verb.SPIRIT_OFF
+
+    @property
+    def by_gun(self) -> bool:
+        """True for a mist: laid so by its verb, or colour by the gun that its words name."""
+        does = self.verb.does
+        colours = does.lays is Lays.COLOUR and tells(f"{self.tool}. {self.how}", BY_GUN)
+        return Care.MIST in does.care or colours
 
     @property
     def on_a_spot(self) -> bool:

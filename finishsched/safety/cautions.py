@@ -296,7 +296,7 @@ def _from_chemicals(step: Step, products: Iterable[Product]) -> Iterable[Caution
 def _from_kinds(step: Step, products: Iterable[Product]) -> Iterable[Caution]:
     care = step.verb.does.care
     codes = {code for product in products for code in product.hazard_codes}
-    if Care.MIST in care and codes & _FLAMMABLE:
+    if step.by_gun and codes & _FLAMMABLE:
         yield Caution(
             Danger.FIRE,
             "Sprayed and poured solvent charges itself: metal cans and gun bonded to earth, the "
@@ -304,7 +304,7 @@ def _from_kinds(step: Step, products: Iterable[Product]) -> Iterable[Caution]:
         )
     if any(product.pot_life_s for product in products):
         yield _HEATS
-    if Care.MIST in care and any(p.mechanism is Mechanism.TWO_PART for p in products):
+    if step.by_gun and any(p.mechanism is Mechanism.TWO_PART for p in products):
         yield Caution(
             Danger.VAPOUR,
             "A sprayed two-part finish may hold isocyanates, which bring on asthma for life: it "

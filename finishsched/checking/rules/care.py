@@ -12,7 +12,6 @@ from finishsched.checking.cases import Move, ProductCase, ScheduleCase
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
 from finishsched.film.solids import carries_film
 from finishsched.model.product import Mechanism, Product, ProductKind, RagHabit
-from finishsched.model.schedule import Verb
 
 _DISPOSAL = re.compile(
     r"outdoors|\bflat\b|\bspread\b|metal|under water|closed (can|tin)", re.IGNORECASE
@@ -36,7 +35,7 @@ def _spray_near_sparks(case: ScheduleCase) -> Iterator[Found]:
     for move in case.moves:
         flammable = any(one.is_flammable_liquid for one in move.brings)
         said = any(_SPARKS.search(text) for text in move.step.cautions)
-        if move.verb is Verb.SPRAY and flammable and not said:
+        if move.step.by_gun and flammable and not said:
             yield Found(
                 move.verb_path,
                 f"{move.step.product} is sprayed, and no caution of the step speaks of booth, fan "

@@ -8,7 +8,7 @@ from types import MappingProxyType
 
 from finishsched.checking.cases import Move, ScheduleCase
 from finishsched.film.species import is_pattern, wants_filling
-from finishsched.model.doing import Care, Lays
+from finishsched.model.doing import Lays
 from finishsched.model.product import Product
 from finishsched.model.readings import LOOKS as LOOKS  # noqa: PLC0414  # also asked for here
 from finishsched.model.schedule import Verb
@@ -119,7 +119,7 @@ def _use(case: ScheduleCase, wanted: Wanted) -> Iterator[Reason]:
         yield Reason("made for woods side by side, and this is one", -1.0)
     if any(move.verb.does.lays is Lays.COLOUR or move.verb is Verb.TONE for move in case.moves):
         yield Reason("gives the wood another colour: for where that is wanted", -1.0)
-    if any(Care.MIST in move.verb.does.care for move in case.moves):
+    if any(move.step.by_gun for move in case.moves):
         yield Reason("needs a spray gun, and a place where it may be used", -2.0)
     if "inside" in suits:
         yield Reason("made for insides", -1.5)
