@@ -14,7 +14,7 @@ from finishsched.film.ledger import SEAL_UM, Laid
 from finishsched.film.odds import GROUND, Stake, Stakes
 from finishsched.model.doing import Lays
 from finishsched.model.job import Piece
-from finishsched.model.kinds import COLOURS
+from finishsched.model.kinds import CHEMICALS, COLOURS
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.recipe import is_tinted
 from finishsched.model.step import Step
@@ -81,6 +81,8 @@ def _lost_of(
 
 def _colours(step: Step, kind: ProductKind | None, products: Mapping[str, Product]) -> bool:
     """Tell whether a step leaves colour on the wood: a stain, a glaze, a toner however laid."""
+    if kind in CHEMICALS:
+        return False  # what alkali turned brown is as deep as the alkali went
     if kind in COLOURS or step.verb is Verb.TONE or step.verb.does.lays is Lays.COLOUR:
         return True
     product = products.get(step.product or "")

@@ -81,13 +81,13 @@ INLAYS = (
         "celluloid",
         r"\b(?:celluloid|cellulose nitrate)\b",
         "Celluloid burns like a fuse: no flame, no hot tool, its dust wetted and out of doors.",
-        lifted_by=("alcohol", "acetone"),
+        lifted_by=("alcohol", "acetone", "heat"),
     ),
     Inlay(
         "plastic",
         r"\b(?:plastic|acrylic sheet|acetate sheet|casein|phenolic)\b",
         "Dust of plastics irritates: extract it and wear a P2 or N95 mask.",
-        lifted_by=("acetone",),
+        lifted_by=("acetone", "heat"),
     ),
     Inlay("dyed veneer", r"\bdyed\b", lifted_by=("alcohol", "water"), soils=True),
     Inlay(

@@ -116,7 +116,7 @@ def _step(at: int, text: str, products) -> StepPlan:
     if "flush" in words:
         words.remove("flush")
         given["reach"] = (Reach.FLUSH,)
-    if verb_word == "spray" and "unsaid" not in words:
+    if verb_word in ("spray", "tone") and "unsaid" not in words:
         given["cautions"] = ("In the booth, fan running, no sparks within 6 m.",)
     for word in words:
         if word != how:

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from finishsched.checking.cases import ScheduleCase
 from finishsched.checking.layers.bare import BARE
 from finishsched.checking.layers.matter import matter_of
-from finishsched.checking.layers.pairs import Status, asked_of, pair_for, pairs, sources
+from finishsched.checking.layers.pairs import Status, asked_of, pairs, sources
 from finishsched.checking.layers.stack import verdicts
 from finishsched.checking.registry import RULES
 from finishsched.documents.library import shipped_products
@@ -23,14 +23,16 @@ MATTERS = (
     *("dye.water", "dye.spirit", "stain.oil", "glaze", "bleach.oxalic", "bleach.chlorine"),
     *("bleach.peroxide", "alkali", "glue.hide", "glue.pva", "glue.contact", "glue.epoxy"),
     *("work.steam", "work.soak", "work.tape", "work.alcohol", "work.thinner", "work.paper"),
-    "filler.pumice",
+    *("filler.pumice", "lacquer.sealer", "alkali.colour", "work.knife", "work.burnish", "work.rub"),
+    *("work.rub.thinner", "work.soak.acid", "work.soak.ammonia", "work.soak.alkali"),
+    "work.soak.tape",
 )
 
 
 @pytest.mark.parametrize("pair", pairs(), ids=lambda pair: f"{pair.below[0]}-{pair.above[0]}")
 def test_a_row_is_whole(pair):
-    """It is the first to fit some pair, a rule tells it, and its sources have titles."""
-    fitting = [(b, a) for b in (*MATTERS, *BARE) for a in MATTERS if pair_for(b, a) is pair]
+    """It is asked of some pair, a rule tells it, and its sources have titles."""
+    fitting = [(b, a) for b in (*MATTERS, *BARE) for a in MATTERS if pair in asked_of(b, a)]
     assert fitting
     assert pair.rule in RULES
     assert pair.why
@@ -74,8 +76,8 @@ def test_the_wait_of_the_row_is_the_limit():
 def test_what_is_contested_hides_nothing_that_is_known():
     """Waxy shellac under varnish is contested, and its two hours below any varnish hold as well."""
     rows = asked_of("shellac.waxy", "varnish.urethane")
-    assert [row.status for row in rows] == [Status.COMMON, Status.CONTESTED]
-    assert all(row.is_certain for row in asked_of("shellac.dewaxed", "varnish.urethane"))
+    assert [row.status for row in rows] == [Status.COMMON, *[Status.CONTESTED] * 2]
+    assert all(row.is_certain for row in asked_of("shellac.dewaxed", "waterborne"))
 
 
 def test_masking_tape_is_pulled_off_dry_and_gummed_tape_is_not():

@@ -131,7 +131,8 @@ def _recoloured(used: WorkedWith, there: SpotState) -> Plans:
 
 def _burnt_in(used: WorkedWith, there: SpotState) -> Plans:
     how = "melt it in until it stands a hair proud, press it with a cold blade"
-    filled = spot.burn_in(how), spot.flush(used, "the fill"), spot.wiped()
+    hard = r.rest(used, "let the last coat harden before heat comes near; count from its laying", 1)
+    filled = hard, spot.burn_in(how), spot.flush(used, "the fill"), spot.wiped()
     if there.coats_ahead:
         return filled
     thin = "one thin dab over the fill and its rim"

@@ -10,7 +10,6 @@ from finishsched.checking.cases import Move, ScheduleCase
 from finishsched.checking.layers.matter import FILMS, is_a
 from finishsched.checking.layers.pairs import Need, Pair, pair_for
 from finishsched.checking.layers.stack import layer_of
-from finishsched.model.doing import Care
 from finishsched.model.woods import Degree, Wood, woods_of
 
 BARE: Mapping[str, Callable[[Wood], bool]] = MappingProxyType(
@@ -19,6 +18,7 @@ BARE: Mapping[str, Callable[[Wood], bool]] = MappingProxyType(
         "wood.resinous": lambda wood: wood.resinous and wood.pores == "softwood",
         "wood.blotching": lambda wood: wood.blotches is Degree.YES,
         "wood.tannin": lambda wood: wood.tannin is Degree.HIGH,
+        "wood.untanned": lambda wood: wood.tannin is Degree.NO and wood.is_pale,
     }
 )
 """What the table calls a bare wood by, and which woods are of that kind."""
@@ -62,7 +62,16 @@ def _against(case: ScheduleCase, matter: str) -> Iterator[tuple[Move, Pair]]:
 
 
 def _met(case: ScheduleCase, move: Move, pair: Pair) -> bool:
-    """Tell whether what a row needs was done: a fast solvent before, or a gun in the hand."""
-    if pair.needs is Need.SPRAY:
-        return Care.MIST in move.verb.does.care
-    return pair.needs is Need.WASH and any(one.washes for one in case.before(move))
+    """Tell whether what a row needs was done: a fast solvent before, a gun in the hand."""
+    done = {
+        Need.SPRAY: lambda: move.step.by_gun,
+        Need.WASH: lambda: any(one.washes for one in case.before(move)),
+        Need.FRESH: lambda: _is_fresh(case, move, pair.until_s),
+    }
+    return bool(pair.needs) and all(one in done and done[one]() for one in pair.needs)
+
+
+def _is_fresh(case: ScheduleCase, move: Move, within_s: float) -> bool:
+    """Tell whether bare wood was cut or washed just before a step, or nobody says when."""
+    opened = [one for one in case.before(move) if one.verb.abrades or one.washes]
+    return not opened or case.earliest_s(opened[-1], move) <= within_s

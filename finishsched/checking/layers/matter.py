@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 from types import MappingProxyType
 
@@ -55,8 +56,12 @@ def _filler(product: Product, _: str) -> str:
     return "filler.oil" if product.mechanism is Mechanism.OXIDISING else "filler.water"
 
 
+def _lacquer(_: Product, words: str) -> str:
+    return "lacquer.sealer" if "sanding sealer" in words else "lacquer"
+
+
 def _stain(product: Product, words: str) -> str:
-    if "glaze" in words:
+    if "glaze" in words or re.search(r"\bgel\b", words):  # a gel stays on the face as a glaze does
         return "glaze"
     if product.mechanism is Mechanism.OXIDISING:
         return "stain.oil"
@@ -89,7 +94,7 @@ _BY_KIND: Mapping[ProductKind, Callable[[Product, str], str]] = MappingProxyType
     {
         ProductKind.FLAKES: _shellac,
         ProductKind.SHELLAC: _shellac,
-        ProductKind.LACQUER: _always("lacquer"),
+        ProductKind.LACQUER: _lacquer,
         ProductKind.VARNISH: _varnish,
         ProductKind.WATERBORNE: _always("waterborne"),
         ProductKind.OIL: _oil,

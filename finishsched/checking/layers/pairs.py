@@ -10,13 +10,15 @@ from importlib import resources
 
 from finishsched.checking.layers.matter import is_a
 
-_UNIT_S = {"h": 3600.0, "d": 86400.0}
+_UNIT_S = {"min": 60.0, "h": 3600.0, "d": 86400.0}
 
 
 class Need(StrEnum):
     """What has to be done between two layers."""
 
     SCUFF = "scuff"
+    SCUFF_FILM = "scuff film"
+    """As a scuff, of what is more than a wash coat, which lets the wood's own tooth through."""
     CUT = "cut"
     """Scraped or sanded off the face, down to the wood."""
     WASH = "wash"
@@ -26,6 +28,8 @@ class Need(StrEnum):
     """The layer above is misted on by gun."""
     UNRUBBED = "unrubbed"
     """The layer above is flowed on: no pad rubs over the one below."""
+    FRESH = "fresh"
+    """The bare wood was cut or washed no longer ago than the row's ``until``."""
     NEVER = "never"
 
 
@@ -48,7 +52,7 @@ class Pair:
     after_s: float
     until_s: float
     """Within it nothing else is needed; 0 where time spares nothing."""
-    needs: Need | None
+    needs: tuple[Need, ...]
     why: str
     mend: str
     sources: str
@@ -118,7 +122,7 @@ def _row(cells: list[str]) -> Pair:
         above=_several(above),
         after_s=_seconds(after),
         until_s=_seconds(until),
-        needs=None if needs == "-" else Need(needs),
+        needs=() if needs == "-" else tuple(map(Need, _several(needs))),
         why=why,
         mend=mend,
         sources=source,

@@ -33,6 +33,8 @@ class Layer:
     scuffed: bool = False
     washed: bool = False
     rinsed_at: Move | None = None
+    ground_in: bool = False
+    """True where paper went over an epoxy before water had taken its blush off."""
     softened_at: Move | None = None
     """When alcohol last went over a film that it softens: its drying begins anew."""
     is_lubricant: bool = False
@@ -71,14 +73,15 @@ class Verdict:
         return f"{what} {self._how(over)}: {self.pair.why}"
 
     def _how(self, over: str) -> str:
-        if self.lacks is Need.SCUFF:
+        if self.lacks in (Need.SCUFF, Need.SCUFF_FILM):
             return f"over {over}, and nothing rubs that dull"
         if self.lacks is Need.CUT:
             return f"over {over} that nothing scraped or sanded off"
         if self.lacks is Need.WASH:
             return f"over {over} that no solvent washed off"
         if self.lacks is Need.RINSE:
-            return f"over {over} that nothing rinsed off"
+            early = " before it was sanded" if self.below.ground_in else ""
+            return f"over {over} that nothing rinsed off{early}"
         if self.lacks is None:
             when = f"{at_most(self.given_s)} after" if self.given_s else "at once after"
             return f"{when} {over}"
@@ -124,7 +127,9 @@ def layer_of(move: Move) -> Layer | None:
     if move.verb.does.lays is Lays.NOTHING and move.kind not in CHEMICALS:
         # A wax that serves as the lubricant of a rub stays on the face.
         return Layer(move, "wax") if move.kind is ProductKind.WAX else None
-    return Layer(move, matter_of(move.product))
+    matter = matter_of(move.product)
+    colours = matter == "alkali" and move.verb.does.lays is Lays.COLOUR
+    return Layer(move, "alkali.colour" if colours else matter)
 
 
 def _stays(lubricant: Product) -> bool:
@@ -137,8 +142,8 @@ def _goes_on(top: Layer, layer: Layer) -> bool:
     if top.move is None or layer.move is None:
         return is_a(top.matter, layer.matter.partition(".")[0])
     same = top.move.step.product == layer.move.step.product
-    if same and is_a(top.matter, "oil") and not _published(top.move):
-        return False  # how long a coat of it wants stands in the table alone
+    if same and _table_alone_tells(top):
+        return False
     return same or _padded_over(top, layer.move)
 
 
@@ -150,6 +155,13 @@ def _padded_over(top: Layer, move: Move) -> bool:
     return pads_on or (move.verb is Verb.PAD and move.step.lubricant == top.move.step.lubricant)
 
 
+def _table_alone_tells(top: Layer) -> bool:
+    """Tell whether how long a coat wants before more of the same stands in the table alone."""
+    tells_itself = top.move is not None and _published(top.move)
+    unread = any(is_a(top.matter, one) for one in ("oil", "stain", "glaze"))
+    return top.matter == "wax" or (unread and not tells_itself)
+
+
 def _published(move: Move) -> bool:
     dries = move.product.dries if move.product else None
     return dries is not None and dries.recoat_s is not None
@@ -157,7 +169,9 @@ def _published(move: Move) -> bool:
 
 def _passed_over(case: ScheduleCase, top: Layer, move: Move) -> Iterator[Verdict]:
     work = work_of(move)
-    if work is not None:
+    # Of an old finish whatever comes over it tells once that nobody washed it.
+    old_wax = top.move is None and top.matter == "wax" and move.verb.abrades
+    if work is not None and not old_wax:
         yield from _judged(case, top, Layer(move, work), move)
 
 
@@ -172,7 +186,7 @@ def _judged(case: ScheduleCase, top: Layer, layer: Layer, move: Move) -> Iterato
 def _against(case: ScheduleCase, pair: Pair, top: Layer, move: Move) -> Iterator[Verdict]:
     """Give what one row has against a step over a layer, if anything."""
     given_s = _given_s(case, top, move)
-    lacks = None if _is_within(case, pair, top, move) else _lacking(pair.needs, top, move)
+    lacks = None if _is_within(case, pair, top, move) else _lacking(pair, top, move)
     after_s = pair.after_s
     if given_s < after_s and top.move is not None:
         after_s *= share_of_wait(case, top.move)
@@ -209,19 +223,22 @@ def _is_washed_on(top: Layer, layer: Layer) -> bool:
     return thin and colours and layer.matter != "dye.water"
 
 
-def _lacking(need: Need | None, top: Layer, move: Move) -> Need | None:
+def _lacking(pair: Pair, top: Layer, move: Move) -> Need | None:
+    """Return the first thing that a row needs and nobody did."""
+    wash_coat = top.move is not None and is_wash_coat(top.move)
     done = {
-        None: True,
         Need.NEVER: False,
         Need.SEAL: False,
         Need.SCUFF: top.scuffed,
+        Need.SCUFF_FILM: top.scuffed or wash_coat,
         Need.CUT: top.scuffed,
         Need.WASH: top.washed,
-        Need.RINSE: top.rinsed_at is not None,
-        Need.SPRAY: move.verb is Verb.SPRAY,
+        Need.RINSE: top.rinsed_at is not None and not top.ground_in,
+        Need.SPRAY: move.step.by_gun,
         Need.UNRUBBED: move.verb is not Verb.PAD,
+        Need.FRESH: True,
     }
-    return None if done[need] else need
+    return next((need for need in pair.needs if not done[need]), None)
 
 
 def _bites(case: ScheduleCase, move: Move) -> bool:
@@ -234,6 +251,7 @@ def _worked_on(case: ScheduleCase, top: Layer, move: Move) -> Layer | None:
     """Return what is on top after a step that lays nothing, with what it does to that."""
     if move.verb.abrades and _bites(case, move):
         top.scuffed = True
+        top.ground_in |= "epoxy" in top.matter and top.rinsed_at is None
     if move.washes:
         top.washed = True
         if top.move is None and top.matter == "wax":

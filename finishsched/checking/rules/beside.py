@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from finishsched.checking.cases import Move, PieceCase
 from finishsched.checking.layers.matter import matter_of
+from finishsched.checking.layers.passing import brings_acid
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
 from finishsched.model.doing import Lays, Wets
 from finishsched.model.inlays import Inlay, inlays_in
@@ -33,8 +34,10 @@ def _liquids_of(move: Move) -> frozenset[str]:
         found.add("water")
     if move.verb.does.lays is Lays.COLOUR:
         found.add("colour")
-    if move.verb is Verb.NEUTRALISE and "vinegar" in move.step.how.lower():
+    if brings_acid(move):
         found.add("acid")
+    if move.verb in (Verb.STEAM, Verb.BURN_IN):
+        found.add("heat")
     return frozenset(found)
 
 
@@ -76,9 +79,15 @@ def _uncovered(moves: Iterable[Move]) -> Iterator[Move]:
         sealed = sealed or move.is_film
 
 
-_HARMS = {"acid": "eats or stains", "alkali": "eats or stains", "colour": "stains for good"}
+_HARMS = {
+    "heat": "warps, blisters or burns",
+    "acid": "eats or stains",
+    "alkali": "eats or stains",
+    "colour": "stains for good",
+}
 _SHUT_IN = "bleach the wood before it is let in, or shut it in with two coats of shellac first"
 _INSTEAD = {
+    "heat": "keep iron and hot knife a hand away from it, or fill the dent cold",
     "acid": _SHUT_IN,
     "alkali": _SHUT_IN,
     "colour": "tape it over, or shut it in by itself with two coats of shellac first",

@@ -221,10 +221,10 @@ STACKED_RULES = (
     ),
     Rule(
         "film-not-fit",
-        "Water, steam or tape on a film that does not bear it",
+        "Water, heat, tape, spirits or a hard rub on what does not bear it",
         Severity.ERROR,
-        "A young film is soft for a day: tape prints it, a soaking whitens it. Steam goes through "
-        "shellac and lacquer and lifts them at any age.",
+        "A young film is soft for a day: tape prints it, a soaking whitens it, heat draws it, "
+        "spirits wash it off. Steam goes through shellac and lacquer and lifts them at any age.",
         "steam and soak before the first coat, and give a film a day before tape",
         "the table of layers, each row with its source",
         Example(
