@@ -18,7 +18,8 @@ from finishsched.film.solids import carries_film
 from finishsched.film.works import Reckoned, Terms, ledger_of
 from finishsched.model.doing import Lays, Wets
 from finishsched.model.film import Reach
-from finishsched.model.grades import Grade, UnknownGradeError, grade_of, powder_in
+from finishsched.model.grades import Grade, UnknownGradeError, grade_of, is_steel, powder_in
+from finishsched.model.how import tells
 from finishsched.model.job import Face, Job, Piece
 from finishsched.model.kinds import SHELLACS as SHELLACS  # noqa: PLC0414  # also asked for here
 from finishsched.model.lubricants import WATERS, is_wet
@@ -101,6 +102,12 @@ class Move:
     def is_shellac(self) -> bool:
         """True for a coat of shellac."""
         return self.verb.lays_coats and self.kind in SHELLACS
+
+    @property
+    def rubs_with_steel(self) -> bool:
+        """True for steel wool, by its grade or as the tool in the hand."""
+        in_hand = f"{self.step.tool}. {self.step.how}"
+        return is_steel(self.step.grade or "") or tells(in_hand, r"\b(?:steel|wire) wool")
 
     @property
     def is_dry(self) -> bool:

@@ -114,6 +114,10 @@ class Doing:
     damps_ml_per_m2: Range | None = None
     """What wets its cloth, pad or paper where no amount is stated; none: as wet paper is wetted
     (our assumption)."""
+    most_ml_per_m2: float | None = None
+    """Of what is no coat, in one go: more of it stands on the face (our assumption); none: any."""
+    too_much: str = ""
+    """What comes of more than that."""
     clear_up_min: int = 0
     """Whole minutes of clearing up when the sitting is over, where the shop says nothing else
     (common practice, no source)."""

@@ -39,6 +39,7 @@ MADE_UP = (
     ),
     Product("wood-bleach", "Two-part wood bleach", ProductKind.BLEACH, Mechanism.WATER),
     Product("wood-lye", "Lye", ProductKind.ALKALI, Mechanism.WATER),
+    Product("sanding-sealer", "Sanding sealer", ProductKind.LACQUER, Mechanism.SOLVENT),
     Product("bare-thinner", "Bare thinner", ProductKind.THINNER, hazards=("H225",)),
     Product(
         "two-part-clear",

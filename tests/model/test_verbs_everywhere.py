@@ -143,9 +143,11 @@ def test_the_checker_asks_for_a_dry_check_where_it_leaves_something_wet(verb):
 
 @EVERY
 def test_the_checker_knows_how_much_a_coat_takes(verb):
-    """An amount beyond what hands lay is told, for every verb that lays coats."""
+    """Too much is told, for every verb that lays coats or whose row says the most."""
     heavy = StepPlan("one", verb, "so", product="varnish", spread=Spread(ml_per_m2=900.0))
-    assert ("coat-amount" in codes(heavy)) == verb.lays_coats
+    limited = verb.does.most_ml_per_m2 is not None
+    assert ("coat-amount" in codes(heavy)) == (verb.lays_coats or limited)
+    assert limited == bool(verb.does.too_much)
 
 
 @EVERY

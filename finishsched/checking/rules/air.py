@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from types import MappingProxyType
 
 from finishsched.checking.cases import Move, PieceCase, ScheduleCase
+from finishsched.checking.layers.matter import matter_of
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
 from finishsched.checking.words import duration
 from finishsched.drying.figures import Phase
 from finishsched.drying.laws import SCHEDULE_AIR, product_law, stop_reason
+from finishsched.model.doing import Lays
 
 LONGER = 1.5
 """Times the written wait, from which on it is worth a word (our assumption)."""
@@ -30,6 +33,28 @@ def _air_stops_drying(case: PieceCase) -> Iterator[Found]:
                 case.key("schedule"),
                 f"{move.product.id} does not dry in the {_words(case.schedule)}, {stop.value}",
             )
+
+
+COLDEST_GLUE_C = MappingProxyType(
+    {"glue.pva": 10.0, "glue.urea": 10.0, "glue.epoxy": 10.0, "glue.contact": 15.0}
+)
+"""Makers' data sheets print 4 to 13 degC for PVA, near 10 for the others; hide glue is warmed."""
+
+
+def _glue_too_cold(case: PieceCase) -> Iterator[Found]:
+    if case.shop is None:
+        return
+    room_c = case.schedule.air.temperature_c
+    for move in case.left:
+        glued = move.product is not None and move.verb.does.lays is Lays.GLUE
+        least_c = COLDEST_GLUE_C.get(matter_of(move.product), 0.0) if glued and move.product else 0
+        if room_c < least_c:
+            yield Found(
+                case.key("schedule"),
+                f"{move.step.product} is to set at '{move.step.title}' in the "
+                f"{_words(case.schedule)}: it sets to chalk or not at all, and the joint lets go",
+            )
+            return
 
 
 def _waits_longer(case: ScheduleCase) -> Iterator[Found]:
@@ -96,6 +121,23 @@ AIR_RULES = (
             shop="usual_air: {temperature: 8 degC, humidity: 55 %}\n",
         ),
         on_piece=_air_stops_drying,
+    ),
+    Rule(
+        "glue-too-cold",
+        "Glue that does not set in this shop",
+        Severity.ERROR,
+        "Below its least temperature a water glue dries to white chalk, and what reacts stops. The "
+        "joint holds in the clamps and lets go later; warming it afterwards mends nothing.",
+        "warm room, wood and glue for as long as it is clamped, by means that bring no flame near "
+        "solvents",
+        "makers' data sheets, printed for the class: PVA not below 4 to 13 degC",
+        Example(
+            _piece("veneer-glue-up"),
+            ("veneer-glue-up", "padded-shellac-closed-pored"),
+            Kind.PIECE,
+            shop="usual_air: {temperature: 5 degC, humidity: 55 %}\n",
+        ),
+        on_piece=_glue_too_cold,
     ),
     Rule(
         "waits-longer-here",

@@ -83,25 +83,31 @@ def _coat_amount(case: ScheduleCase) -> Iterator[Found]:
 
 
 MOST_GLAZE_ML = 60.0
-"""On a m2; more lies thick and stays soft under what covers it (our assumption)."""
+"""On a m2, laid as a stain is; more stays soft under what covers it (our assumption)."""
 
 
-def _thick_glaze(case: ScheduleCase) -> Iterator[Found]:
-    for move in case.layers:
+def _stands_on_it(case: ScheduleCase) -> Iterator[Found]:
+    """Tell of colour, filler, wax, glue or spirit of which more is brought than the face takes."""
+    for move in case.moves:
+        most = move.verb.does.most_ml_per_m2
         amount = move.step.spread.ml_per_m2 if move.step.spread else None
-        glaze = move.product is not None and matter_of(move.product) == "glaze"
-        if glaze and amount is not None and amount > MOST_GLAZE_ML:
-            given, most = (case.shop.units.tell(ml, "ml/m2", 2) for ml in (amount, MOST_GLAZE_ML))
+        if most is None or amount is None:
+            continue
+        if move.product is not None and matter_of(move.product) == "glaze":
+            most = min(most, MOST_GLAZE_ML)
+        if amount > most:
+            given, upper = (case.shop.units.tell(ml, "ml/m2", 2) for ml in (amount, most))
             yield Found(
                 move.key("amount"),
-                f"{given} is much for one coat of glaze",
-                f"{most} is the most that dries through; wipe off what is too much",
+                f"{given} is much for '{move.step.title}' in one go: {move.verb.does.too_much}",
+                f"{upper} is the most; wipe off what is too much",
+                grave=amount > FAR_TOO_MUCH * most and move.verb is Verb.SPIRIT_OFF,
             )
 
 
 def _amounts(case: ScheduleCase) -> Iterator[Found]:
     yield from _coat_amount(case)
-    yield from _thick_glaze(case)
+    yield from _stands_on_it(case)
 
 
 def _amount(move: Move, amount: float, low: float, most: float, tell: Teller) -> Found:

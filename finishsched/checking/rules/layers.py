@@ -40,7 +40,32 @@ def _filler_over_seal(case: ScheduleCase) -> Iterator[Found]:
                 contested=len(below) == 1 and is_thin_seal(below[0]),
                 about=about.remains(move),
             )
+    yield from _pumice_over_film(case)
     yield from told("filler-over-seal")(case)
+
+
+def _pumice_over_film(case: ScheduleCase) -> Iterator[Found]:
+    """Tell of pumice over brushed or sprayed shellac that is more than a wash coat."""
+    for move in case.moves:
+        if move.verb is not Verb.FILL or move.kind is not ProductKind.POWDER:
+            continue
+        built = [one for one in case.before(move) if _bridges(one)]
+        if built:
+            yield Found(
+                move.verb_path,
+                f"'{move.step.title}' comes over '{built[0].step.title}' of "
+                f"{cut(built[0].step.cut_g_per_l or 0.0)}: it lies over the pores, and the powder "
+                "grinds the film and does not get into them",
+                "pad on two or three thin coats of 1 lb first, and no more",
+                contested=True,
+            )
+            return
+
+
+def _bridges(move: Move) -> bool:
+    """Tell whether a coat of shellac lies over the pores, and not in them as a padded one does."""
+    flowed = move.is_shellac and move.verb is not Verb.PAD
+    return flowed and bool(move.step.cut_g_per_l) and not is_wash_coat(move)
 
 
 def _shuts_the_pores(below: list[Move]) -> str:

@@ -6,12 +6,15 @@ from collections.abc import Iterator
 
 from finishsched.checking.cases import Move, PieceCase, ScheduleCase
 from finishsched.checking.rule import Example, Found, Rule, Severity
+from finishsched.model.film import Reach
 from finishsched.model.product import ProductKind
 from finishsched.model.readings import LOOKS
 from finishsched.model.schedule import Verb
 
 TO_GLOSS_BELOW_UM = 11.0
 """What is rubbed with a finer grain than this is rubbed to gloss."""
+COARSEST_LAST_UM = 33.0
+"""P500 and finer may be left as a flat sheen (common practice, no source)."""
 _RUBBED = (
     (20.0, "flat", "satin"),
     (TO_GLOSS_BELOW_UM, "satin", "semi-gloss"),
@@ -67,6 +70,20 @@ def _leaves(case: ScheduleCase) -> tuple[str, str, str] | None:
     return None
 
 
+def _scratches_left(case: ScheduleCase) -> Iterator[Found]:
+    last = case.films[-1] if case.films else None
+    rubs = [move for move in case.after(last) if move.verb.rubs_film] if last else []
+    grade = case.grade(rubs[-1]) if rubs else None
+    if grade is None or grade.rough or rubs[-1].step.reach is Reach.SCUFF:
+        return
+    if grade.grain_um > COARSEST_LAST_UM:
+        yield Found(
+            rubs[-1].key("grade"),
+            f"'{rubs[-1].step.title}' is the last that touches the film: its scratches stay, grey "
+            "in every light",
+        )
+
+
 def _named(move: Move) -> str:
     return f"{move.step.title} {move.step.product}" if not move.step.grade else move.step.title
 
@@ -100,5 +117,22 @@ SHEEN_RULES = (
         ),
         on_schedule=_schedule_sheen,
         on_piece=_piece_sheen,
+    ),
+    Rule(
+        "scratches-left",
+        "Levelled, and left so",
+        Severity.ADVICE,
+        "Paper that levels leaves scratches that everybody sees: they are there for the next coat, "
+        "or for the finer papers after it. Left as the last, the film is grey and feels rough.",
+        "go on to P600 and finer, wool or powder, or lay a last coat",
+        "B. Flexner, Rubbing for a 'perfect' finish, Popular Woodworking 123, 2001; common "
+        "practice",
+        Example(
+            "- stage: body\n  steps:\n    - {brush: last coat, product: oil-varnish}\n"
+            "- stage: cure\n  steps:\n    - {rest: on pins}\n"
+            "    - {level: straight strokes, grade: P320, lubricant: soapy water}\n",
+            ("P320", "P600"),
+        ),
+        on_schedule=_scratches_left,
     ),
 )

@@ -9,6 +9,8 @@ from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
 
 LEAST_ROOM_C = 15.0
 """As ``drying.limits`` has it, which is dear to load for one figure."""
+MOST_ROOM_C = 30.0
+"""Above it films set before they flow (common practice, no source)."""
 COLDEST_ROOM_C = 10.0
 """Below it nothing is begun (common practice, no source)."""
 MOST_HUMIDITY_PERCENT = 65.0
@@ -37,6 +39,17 @@ def _room_too_cold(case: ShopCase) -> Iterator[Found]:
             ("usual_air", "temperature"),
             f"the room usually has {warmth}: films flow badly and stay soft for long",
             grave=room_c < COLDEST_ROOM_C,
+        )
+
+
+def _room_too_warm(case: ShopCase) -> Iterator[Found]:
+    room_c = case.shop.usual_air.temperature_c
+    if room_c > MOST_ROOM_C:
+        warmth = case.shop.units.tell(room_c, "degC")
+        yield Found(
+            ("usual_air", "temperature"),
+            f"the room usually has {warmth}: films set before they flow, pads and brushes drag, "
+            "and solvent boils up in bubbles",
         )
 
 
@@ -104,6 +117,21 @@ SHOP_RULES = (
             Kind.SHOP,
         ),
         on_shop=_room_too_cold,
+    ),
+    Rule(
+        "room-too-warm",
+        "A hot room",
+        Severity.ADVICE,
+        "Above 30 degC alcohol and thinner are gone before a film is even, varnish skins over what "
+        "is still wet, and warm wood blows bubbles out of its pores.",
+        "work in the morning, shade the piece, use a slower thinner",
+        "common practice, no source",
+        Example(
+            "shop: Corner\nusual_air: {temperature: 34 degC, humidity: 45 %}\n",
+            ("34 degC", "24 degC"),
+            Kind.SHOP,
+        ),
+        on_shop=_room_too_warm,
     ),
     Rule(
         "room-too-humid",

@@ -71,7 +71,42 @@ def _colour_uncovered(case: ScheduleCase) -> Iterator[Found]:
     )
 
 
+def _glaze_on_bare(case: ScheduleCase) -> Iterator[Found]:
+    first = case.layers[0] if case.layers else None
+    if first is None or not case.on_bare_wood or first.verb.does.lays is not Lays.COLOUR:
+        return
+    named = first.product is not None and "glaze" in f"{first.product.id} {first.product.title}"
+    if named or first.verb is Verb.GLAZE:
+        yield Found(
+            first.verb_path,
+            f"'{first.step.title}' goes on bare wood: it drinks the glaze in as a stain, and what "
+            "is too much cannot be wiped back",
+        )
+
+
 STAIN_RULES = (
+    Rule(
+        "glaze-on-bare",
+        "Glaze on bare wood",
+        Severity.ADVICE,
+        "A glaze is colour between two films: over a seal it can be moved about, softened and "
+        "wiped off again. Bare wood takes it in at once, dark where it is open.",
+        "seal first with a thin coat, scuff it, then glaze",
+        "common practice, no source",
+        Example(
+            "- stage: seal\n  steps:\n    - {glaze: wipe and soften, product: oil-glaze,\n"
+            "       dry_check: dry, wait: {earliest: 24 h, likely: 48 h}}\n"
+            "- stage: body\n  steps:\n    - {brush: full coat, product: oil-varnish}\n",
+            (
+                "  steps:\n    - {glaze",
+                (
+                    "  steps:\n    - {wipe: thin, product: shellac-dewaxed-blonde, cut: 1 lb}\n"
+                    "    - {glaze"
+                ),
+            ),
+        ),
+        on_schedule=_glaze_on_bare,
+    ),
     Rule(
         "colour-uncovered",
         "Colour with nothing over it",

@@ -1,4 +1,4 @@
-"""Rules about how strong shellac is laid: by pad, by brush, at the gun."""
+"""Rules about how strong shellac is laid: by pad, brush and cloth, at the gun."""
 
 from __future__ import annotations
 
@@ -85,6 +85,22 @@ STRENGTH_RULES = (
         ),
         on_schedule=_too_strong(
             "a {} goes through the gun: it threads, and lands half dry", Verb.SPRAY, Verb.TONE
+        ),
+    ),
+    Rule(
+        "wipe-too-heavy",
+        "A cut too heavy to wipe or to dip",
+        Severity.ADVICE,
+        "A cloth has no time to even out what sets behind it: a strong cut drags, laps and leaves "
+        "its threads. From a bath it runs down, and hangs in fat edges that stay soft.",
+        "thin it to 1 or 2 lb, and lay one coat more",
+        "common practice",
+        Example(
+            f"- stage: body\n  steps:\n    - {{wipe: thin, {_BODY}, cut: 4 lb}}\n",
+            ("cut: 4 lb", "cut: 1.5 lb"),
+        ),
+        on_schedule=_too_strong(
+            "a {} is wiped or dipped: it sets before it is even, and laps", Verb.WIPE, Verb.DIP
         ),
     ),
 )

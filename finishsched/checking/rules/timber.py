@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Iterator
 
 from finishsched.checking.cases import Move, PieceCase
 from finishsched.checking.layers.bare import on_wood
+from finishsched.checking.layers.matter import matter_of
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
 from finishsched.checking.rules.water import steel_rusts
 from finishsched.model.doing import Lays
-from finishsched.model.grades import is_steel
 from finishsched.model.kinds import CHEMICALS
 from finishsched.model.product import ProductKind
 from finishsched.model.verbs import Verb
-from finishsched.model.woods import Degree, woods_of
+from finishsched.model.woods import Degree, Wood, woods_of
 
 
 def told_of_wood(code: str) -> Callable[[PieceCase], Iterator[Found]]:
@@ -59,7 +60,7 @@ def _colour_runs(case: PieceCase) -> Iterator[Found]:
 
 def _liquid_of(move: Move) -> str:
     """Return the liquid that a step moves about on bare wood; empty for none that is rubbed."""
-    if move.verb is Verb.SPRAY:
+    if move.step.by_gun:
         return ""
     if move.is_shellac or move.kind is ProductKind.ALCOHOL:
         return "alcohol"
@@ -85,7 +86,7 @@ def _iron_on_tannin(case: PieceCase) -> Iterator[Found]:
                 f"'{move.step.title}' wets them: blue-black stains",
             )
             return
-        if is_steel(move.step.grade or ""):
+        if move.rubs_with_steel:
             steel = move
 
 
@@ -109,6 +110,56 @@ def _powder_in_pores(case: PieceCase) -> Iterator[Found]:
                 f"{_names(open_pored)}: it dries there white or grey",
             )
             return
+
+
+def _filler_needless(case: PieceCase) -> Iterator[Found]:
+    woods = woods_of(case.piece.made_of)
+    fills = [move for move in case.schedule.moves if move.is_filler]
+    if fills and woods and case.schedule.on_bare_wood and not any(_has_pores(one) for one in woods):
+        yield Found(
+            case.key("schedule"),
+            f"{_names(wood.name for wood in woods)}: it has no pores to fill, and "
+            f"'{fills[0].step.title}' leaves a veil on it",
+        )
+
+
+def _has_pores(wood: Wood) -> bool:
+    return wood.fill or wood.pores == "softwood"
+
+
+def _pale_coloured(case: PieceCase) -> Iterator[Found]:
+    woods = woods_of(case.piece.shows)
+    pale = [wood.name for wood in woods if wood.is_pale]
+    dark = [wood.name for wood in woods if not wood.is_pale]
+    if not pale or not dark or not case.schedule.on_bare_wood:
+        return
+    for move in case.schedule.moves:
+        if move.is_film or move.verb is Verb.MASK:
+            return
+        if move.verb.does.lays is Lays.COLOUR and not move.step.on_a_spot:
+            yield Found(
+                case.key("schedule"),
+                f"'{move.step.title}' colours the whole face: {_names(pale)} takes it as "
+                f"{_names(dark)} does, and the pattern is gone",
+            )
+            return
+
+
+def _oil_through_burr(case: PieceCase) -> Iterator[Found]:
+    burr = re.search(r"\bbur[rl]\b", f"{case.piece.species} {case.piece.title}".lower())
+    glued = [one for one in case.schedule.moves if one.product and _is_hide_glue(one)]
+    oil = next((m for m in case.schedule.layers if m.kind is ProductKind.OIL), None)
+    if not (burr and glued and oil and oil is case.schedule.layers[0]):
+        return
+    yield Found(
+        case.key("schedule"),
+        f"{oil.step.product} goes through the open burr of '{case.piece.title}' to its "
+        f"{glued[0].step.product}: the veneer blisters",
+    )
+
+
+def _is_hide_glue(move: Move) -> bool:
+    return move.product is not None and matter_of(move.product) == "glue.hide"
 
 
 _FACES = "faces: [{face: top, length: 300 mm, width: 200 mm}, {face: under, area: 0.06 m2}]\n"
@@ -218,6 +269,69 @@ TIMBER_RULES = (
             "with a product walnut-stain, a water stain",
         ),
         on_piece=_iron_on_tannin,
+    ),
+    Rule(
+        "alkali-without-tannin",
+        "Alkali as a colour on a wood without tannin",
+        Severity.ADVICE,
+        "Lye and ammonia turn tannin brown, and nothing else. Maple, holly, ash and birch have "
+        "next to none: they yellow a little, and all the risk was for nothing.",
+        "dye it, or lay a wash of tannin first",
+        "the table of layers: W. Noyes, Handwork in Wood, Manual Arts Press, 1910",
+        _example(
+            "maple",
+            "oak",
+            "- stage: prepare\n  steps:\n    - {stain: wet it, product: wood-lye}\n",
+            "with a product wood-lye of the kind alkali",
+        ),
+        on_piece=told_of_wood("alkali-without-tannin"),
+    ),
+    Rule(
+        "filler-needless",
+        "Filler on a wood without open pores",
+        Severity.ADVICE,
+        "Filler locks into open pores. Maple, cherry, holly and pear have none: it lies on the "
+        "face as a grey veil, and colour comes out muddy.",
+        "leave it out: sand, seal and build",
+        "common practice, no source",
+        _example(
+            "maple",
+            "mahogany",
+            "- stage: fill\n  steps:\n    - {fill: pack, product: oil-paste-filler}\n",
+        ),
+        on_piece=_filler_needless,
+    ),
+    Rule(
+        "pale-coloured",
+        "One stain over pale and dark woods",
+        Severity.ADVICE,
+        "Pattern lives by its contrast. Stain or dye over the whole face darkens pale lines most, "
+        "and they never come back.",
+        "tape or seal what is to stay pale first, or colour the dark wood by itself",
+        "common practice, no source",
+        _example(
+            "walnut, holly stringing",
+            "walnut",
+            "- stage: prepare\n  steps:\n    - {stain: wipe, product: walnut-stain}\n",
+            "with a product walnut-stain of the kind stain",
+        ),
+        on_piece=_pale_coloured,
+    ),
+    Rule(
+        "oil-through-burr",
+        "Oil on a burr that hide glue holds",
+        Severity.ADVICE,
+        "Burr veneer is open like a sieve. Oil goes through it, softens the glue, and small "
+        "blisters come up weeks later.",
+        "seal it with thin shellac first, and use next to no oil",
+        "R. Bitmead, French Polishing and Enamelling, 1910",
+        _example(
+            "walnut burr",
+            "walnut",
+            "- stage: prepare\n  steps:\n    - {glue up: lay it, product: hot-hide-glue}\n"
+            "- stage: body\n  steps:\n    - {wipe: flood, product: boiled-linseed-oil}\n",
+        ),
+        on_piece=_oil_through_burr,
     ),
     Rule(
         "alkali-on-tannin",

@@ -9,7 +9,6 @@ from finishsched.checking.cases import HOUR_S, SHELLACS, Move, ScheduleCase
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.words import at_least, at_most
 from finishsched.model.doing import Lays, Wets
-from finishsched.model.grades import is_steel
 from finishsched.model.product import Mechanism, ProductKind
 from finishsched.model.schedule import Verb
 
@@ -112,7 +111,7 @@ def _water_on_bare_wood(case: ScheduleCase) -> Iterator[Found]:
 def steel_rusts(case: ScheduleCase) -> Iterator[Found]:
     """Tell of steel wool that comes before a waterborne coat, at any distance."""
     for move in case.moves:
-        if not is_steel(move.step.grade or ""):
+        if not move.rubs_with_steel:
             continue
         over = next((m for m in case.after(move) if m.kind is ProductKind.WATERBORNE), None)
         if over is not None:
