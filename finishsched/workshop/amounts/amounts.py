@@ -63,15 +63,24 @@ class Amounts:
         where that is another than as they stand.
         """
         at = max(self.now, at or self.now)
-        area_m2 = sum(one.piece.area_m2 for one in pieces)
-        species = " ".join(dict.fromkeys(one.piece.made_of for one in pieces))
+        work = _work(sheet, pieces)
         elsewhere = habit is None and bool(self.charged_with(sheet, pieces, at))
-        key = (id(sheet), job_of(pieces[0]), area_m2, species, at, elsewhere, id(habit))
+        key = (
+            id(sheet), job_of(pieces[0]), work.area_m2, work.species, at, elsewhere, id(habit)
+        )  # fmt: skip
         if key not in self.known:
-            work = Work(pieces[0].steps, sheet.step, area_m2, species)
             reckoned_by = habit or self._habit(sheet, at, charged=elsewhere)
             self.known[key] = sheet, self._told(sheet, work, pieces, reckoned_by)
         return self.known[key][1]
+
+    def from_jar(self, sheet: StepSheet, pieces: Sequence[Standing]) -> StepSheet:
+        """Return the sheet of a step on some pieces at once with what it takes, and its jar.
+
+        Where no jar is told, what is to be mixed is not reckoned: it is for all that is under way.
+        """
+        charged = bool(self.charged_with(sheet, pieces, self.now))
+        habit = self._habit(sheet, self.now, charged=charged)
+        return self._from_jar(sheet, _work(sheet, pieces), habit)
 
     def reasons(self, sheet: StepSheet, pieces: Sequence[Standing]) -> tuple[str, ...]:
         """Return in words how the amounts of a told sheet came about, and how its pad is."""
@@ -99,7 +108,7 @@ class Amounts:
         self, sheet: StepSheet, work: Work, pieces: Sequence[Standing], habit: Habit
     ) -> StepSheet:
         papers = self.papers
-        told = self.jars.named_in(with_amounts(sheet, work, papers.products, papers.shop, habit))
+        told = self._from_jar(sheet, work, habit)
         if told.jar_name or not told.coats_ml:
             return told
         first = coats_of_the_jar(work, papers.products, habit)[0]
@@ -108,6 +117,10 @@ class Amounts:
         of_all = self._jar_of_all(pieces, first.mixture, told.coats_ml[0])
         mixed = with_amounts(sheet, work, papers.products, papers.shop, habit, of_all)
         return self.jars.to_log(mixed)
+
+    def _from_jar(self, sheet: StepSheet, work: Work, habit: Habit) -> StepSheet:
+        papers = self.papers
+        return self.jars.named_in(with_amounts(sheet, work, papers.products, papers.shop, habit))
 
     def _jar_of_all(
         self, pieces: Sequence[Standing], mixture: Mixture, least_ml: float
@@ -145,6 +158,13 @@ class Amounts:
         if at not in self.pads:
             self.pads[at] = self.habits.pads.since_s(at)
         return dict(self.pads[at])
+
+
+def _work(sheet: StepSheet, pieces: Sequence[Standing]) -> Work:
+    """Return the step of a sheet as it is done on some pieces at once."""
+    area_m2 = sum(one.piece.area_m2 for one in pieces)
+    species = " ".join(dict.fromkeys(one.piece.made_of for one in pieces))
+    return Work(pieces[0].steps, sheet.step, area_m2, species)
 
 
 def amounts_of(workshop: Workshop, now: datetime, book: Book | None = None) -> Amounts:

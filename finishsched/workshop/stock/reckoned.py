@@ -55,7 +55,7 @@ class Reckoner:
         step = next((one for one in standing.steps if one.key == done.step), None)
         if step is None or step.product is None:
             return done
-        jar = done.batch or self.told().sheet(standing, step).jar_name
+        jar = done.batch or self.told().jar_name(standing, step)
         thing = self.shelved.find(jar) if jar else None
         done = replace(done, batch=jar, jar_told=not done.batch and bool(jar), mixed_ml=mixed_ml)
         if done.amount_ml is None and done.amount_g is None and (thing or mixed_ml):
