@@ -18,9 +18,7 @@ from finishsched.drying.laws import (
     SCHEDULE_AIR,
     Law,
     air_doubt,
-    interval_factor,
     law_of,
-    stop_reason,
 )
 from finishsched.drying.learning import PRIORS, Learnt, learn
 from finishsched.drying.limits import (
@@ -43,7 +41,7 @@ from finishsched.workshop.base.spans import span
 from finishsched.workshop.standing.air_view import surface_at
 from finishsched.workshop.standing.coat_laid import share_laid
 from finishsched.workshop.standing.own_pace import Own, counted, own_paces
-from finishsched.workshop.standing.pace_over_air import OverAir
+from finishsched.workshop.standing.pace_over_air import OverAir, pace_words, uneven_words
 from finishsched.workshop.standing.pads import NO_PADS, Pads
 from finishsched.workshop.standing.waits import (
     Laid,
@@ -54,8 +52,6 @@ from finishsched.workshop.standing.waits import (
 QUARTER_S = 900
 AIR_BEFORE_S = 60 * 86_400.0
 """For so long before the first piece was begun the air is known: more than its pattern needs."""
-SLOWER, QUICKER = 1.1, 0.9
-"""Within a tenth of the book's pace nothing is said."""
 TENTH_Z = 1.28155
 """Standard deviations from the middle of a normal spread to its outer tenth (any normal table)."""
 SETTLES_H, EVERY_H = 72, 6
@@ -217,7 +213,7 @@ class CureRoom:
             return
         air = self._course.at(now.timestamp())
         yield from self._in_all(laid)
-        yield f"air: {_pace_words(law, air, self.tell)}"
+        yield f"air: {pace_words(law, air, self.tell)}"
         yield f"air: {self._course.origin(now.timestamp())}"
         learnt = self.learnt(self.group(laid))
         if learnt is not None:
@@ -306,14 +302,7 @@ class CureRoom:
     def pace_words(self, laid: Laid, now: datetime) -> str:
         """Return 'slower than the book because 14 degC' and the like; empty within a tenth."""
         law = self.law(laid)
-        if law is None:
-            return ""
-        factor = interval_factor(law, self._course.at(now.timestamp()))
-        return (
-            ""
-            if QUICKER <= factor <= SLOWER
-            else _pace_words(law, self._course.at(now.timestamp()), self.tell)
-        )
+        return uneven_words(law, self._course.at(now.timestamp()), self.tell) if law else ""
 
     @property
     def course(self) -> Course:
@@ -383,17 +372,3 @@ class CureRoom:
 def _log_ends(learnt: Learnt) -> tuple[float, float]:
     """Return how far, as logs, the early and the late end of the next wait are from its likely."""
     return math.log(learnt.factor / learnt.earliest), math.log(learnt.latest / learnt.factor)
-
-
-def _pace_words(law: Law, air: Reading, tell: Teller) -> str:
-    stop = stop_reason(law, air)
-    if stop is not None:
-        return f"it stands still: {stop.told(tell)}"
-    factor = interval_factor(law, air)
-    here = f"{tell(air.temperature_c, 'degC', 1)}, {air.humidity_percent:.0f} %"
-    film = f", the coat {law.film_ratio:g} times the schedule's" if law.film_ratio != 1 else ""
-    if factor > SLOWER:
-        return f"slower than the book because {here}{film}: {factor:.1f} times as long"
-    if factor < QUICKER:
-        return f"quicker than the book because {here}{film}: {factor:.1f} times as long"
-    return f"about the book's pace at {here}{film}"
