@@ -63,12 +63,18 @@ class WithRecipes(Mapping[str, "Product"]):
     """Products by their id, each of those that are made of others told by its parts."""
 
     def __init__(self, products: Mapping[str, Product]) -> None:
+        """``products`` stay as they are."""
         self._products = products
+        self._told: dict[str, Product] = {}
 
     def __getitem__(self, name: str) -> Product:
-        product = self._products[name]
-        # Most have none, and are asked for very often.
-        return product if product.recipe is None else made_of_products(product, self._products)
+        told = self._told.get(name)
+        if told is None:  # they are asked for thousands of times
+            product = self._products[name]
+            has_parts = product.recipe is not None
+            told = made_of_products(product, self._products) if has_parts else product
+            self._told[name] = told
+        return told
 
     def __iter__(self) -> Iterator[str]:
         return iter(self._products)

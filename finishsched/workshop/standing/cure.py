@@ -40,6 +40,7 @@ from finishsched.model.step import Step
 from finishsched.workshop.base.spans import span
 from finishsched.workshop.standing.air_view import surface_at
 from finishsched.workshop.standing.coat_laid import share_laid
+from finishsched.workshop.standing.of_waits import OfWaits
 from finishsched.workshop.standing.own_pace import Own, counted, own_paces
 from finishsched.workshop.standing.pace_over_air import OverAir, pace_words, uneven_words
 from finishsched.workshop.standing.pads import NO_PADS, Pads
@@ -84,6 +85,7 @@ class CureRoom:
         self._checks: tuple[Check, ...] = ()
         self._own: Mapping[Group, Own] = {}
         self._learnt: dict[Group, Learnt] = {}
+        self._laws = OfWaits(self._law_of)
 
     def take(
         self, book: Book, waits: Iterable[Laid], begun_at: datetime | None, pads: Pads
@@ -95,6 +97,7 @@ class CureRoom:
         """
         self._take_air(book, begun_at.timestamp() - AIR_BEFORE_S if begun_at else -math.inf)
         self._pads = pads
+        self._laws.forget()
         self._surface = book.told_air.last_surface()
         self._last_entry_at = book.last_logged_at
         self._own = own_paces(book)
@@ -201,18 +204,21 @@ class CureRoom:
 
     def law(self, laid: Laid) -> Law | None:
         """Return the law that a wait dries by; None where nothing is known to dry."""
+        return self._laws.of(laid)
+
+    def _law_of(self, laid: Laid) -> Law | None:
         law = law_of_wait(laid.step, laid.steps, self._products)
         of_a_coat = laid.step.verb is Verb.GLUE_UP or not wets(laid.step, self._products)
         return law.laid(self.share_laid(laid) or 1.0) if law and of_a_coat else law
 
-    def why(self, laid: Laid, now: datetime) -> Iterator[str]:
-        """Give in words what makes a wait longer or shorter than the book says."""
-        law = self.law(laid)
+    def why(self, laid: Laid, clock: CureClock) -> Iterator[str]:
+        """Give in words what makes a wait, whose ``clock`` it is, other than the book says."""
+        law, now = self.law(laid), clock.now
         if law is None:
             yield "no product of the schedule dries here: the wait runs by the clock on the wall"
             return
         air = self._course.at(now.timestamp())
-        yield from self._in_all(laid)
+        yield from self._in_all(laid, clock)
         yield f"air: {pace_words(law, air, self.tell)}"
         yield f"air: {self._course.origin(now.timestamp())}"
         learnt = self.learnt(self.group(laid))
@@ -231,13 +237,12 @@ class CureRoom:
         yield f"{rule} ({told_marks(source, self.tell)})"
         yield HUMIDITY_CAVEAT
 
-    def _in_all(self, laid: Laid) -> Iterator[str]:
+    def _in_all(self, laid: Laid, clock: CureClock) -> Iterator[str]:
         """Say what the whole wait comes to here, and what made the book's time that."""
         wait = self.wait(laid)
         if wait is None:
             return
         book, need = book_need(wait), self.need(laid, wait)
-        clock = self.clock(laid, laid.at)
         here_s = (clock.likely_at - laid.at).total_seconds()
         factors = [f"the air since then makes {here_s / max(1.0, need.likely_s):.2f} of it"]
         learnt = self.learnt(self.group(laid))

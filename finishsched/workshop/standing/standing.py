@@ -222,7 +222,7 @@ def _why(standing: Standing, room: CureRoom, clock: CureClock | None, state: Sta
     step = standing.step
     if clock is not None and step is not None and step.wait is not None:
         lines += _clock_reasons(standing, clock, step)
-        lines += room.why(standing.laid, clock.now) if standing.laid is not None else ()
+        lines += room.why(standing.laid, clock) if standing.laid is not None else ()
     return lines
 
 
