@@ -17,6 +17,7 @@ from enum import StrEnum
 from finishsched.film.abrading import Backing
 from finishsched.film.materials import WOOD_SPREAD, Material, material_of, wood_of
 from finishsched.model.job import Face, Inlay, Piece
+from finishsched.model.place_words import Says, says
 from finishsched.model.ranges import NOTHING, Range
 
 PLACE_MM = 15.0
@@ -227,7 +228,7 @@ def zones_of(piece: Piece) -> tuple[Zone, ...]:
 
 LEAST_NAME = 3
 """A word of a zone's name that is no longer names nothing by itself: ``of``."""
-NAMED = {"corner": ZoneKind.CORNER, "edge": ZoneKind.EDGE, "arris": ZoneKind.EDGE}
+NAMED = {Says.CORNER: ZoneKind.CORNER, Says.EDGE: ZoneKind.EDGE}
 
 
 def zone_named(words: str, zones: tuple[Zone, ...]) -> Zone:
@@ -242,8 +243,9 @@ def zone_named(words: str, zones: tuple[Zone, ...]) -> Zone:
         own = zone.name.removesuffix(" inlay").split()
         if any(word in said.split() for word in own if len(word) > LEAST_NAME):
             return zone
-    for word, kind in NAMED.items():
-        if word in said:
+    spoken = re.findall(r"[a-z]+", said)
+    for named, kind in NAMED.items():
+        if any(says(word, named) for word in spoken):
             return next(zone for zone in zones if zone.kind is kind)
     return inlaid[0] if inlaid and "inlay" in said else zones[0]
 

@@ -185,9 +185,10 @@ def _asked(found: DefectAnswer, units: ShownUnits) -> str:
 
     said = found.said if found.event is None else ""
     asked = [_quoted(said or found.seen.value)]
-    if found.place is not None and found.event is None:
-        asked += ["--at", _quoted(found.place.where)] if found.place.where else []
-        asked += ["--size", f"'{Shown(units).spot(found.place.area_m2)}'"]
+    place = found.place
+    if place is not None and found.event is None:
+        asked += ["--at", _quoted(place.where)] if place.where and not place.read else []
+        asked += ["--size", f"'{Shown(units).spot(place.area_m2)}'"] if place.measured else []
     return " ".join(asked)
 
 

@@ -15,7 +15,7 @@ from finishsched.journal.events import Event
 from finishsched.journal.progress import Book, this_life
 from finishsched.model.step import Step
 from finishsched.workshop.base.entries import RefusedError
-from finishsched.workshop.base.places import Place, place_named, where_in
+from finishsched.workshop.base.places import Place, place_named
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.defects.evidence import evidence_of
@@ -92,7 +92,7 @@ def _place(
     what = event.what if event else None
     if isinstance(what, events.DefectSeen):
         where, area_m2 = where or what.where, area_m2 or what.area_m2
-    return place_named(one_line(where) or where_in(text), standing.piece, area_m2)
+    return place_named(one_line(where), standing.piece, area_m2, text)
 
 
 def _logged(book: Book, standing: Standing, seen: str) -> Event | None:

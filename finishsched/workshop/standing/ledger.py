@@ -19,7 +19,7 @@ from finishsched.workshop.base.can_be_read import (
     refuse_impossible_moisture,
 )
 from finishsched.workshop.base.entries import AHEAD, Entry, NotToBeReadError, RefusedError, What
-from finishsched.workshop.base.places import place_named, where_in
+from finishsched.workshop.base.places import place_named
 from finishsched.workshop.base.wall_clock import in_typed_minute
 from finishsched.workshop.base.words import one_line
 from finishsched.workshop.standing.amend_entries import IN_ORDER, amend_event
@@ -212,7 +212,7 @@ def _about_a_step(entry: Entry, standing: Standing) -> events.Payload:
 
 def _defect(entry: Entry, standing: Standing, text: str, step: str | None) -> events.DefectSeen:
     """Return what the journal keeps of something seen, with its place where somebody said so."""
-    place = place_named(entry.where or where_in(text), standing.piece, entry.area_m2)
+    place = place_named(entry.where, standing.piece, entry.area_m2, text)
     return events.DefectSeen(
         text=text,
         step=step,
