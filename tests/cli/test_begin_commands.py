@@ -312,6 +312,32 @@ def test_a_finished_piece_gives_its_schedule_as_it_was_done(empty):
     assert {one["rule"] for one in found} == {"no-cure"}
 
 
+def test_what_a_cloth_kept_is_no_part_of_a_coat_as_it_was_done(empty):
+    """Of 6.1 ml told for a thin coat on 0.1 m2 a dry cloth keeps 5 ml: 10 ml/m2 were laid.
+
+    Coats that nobody measured were laid as the schedule says. Both were taken for six times that.
+    """
+    assert (
+        empty("stock", "--bought", "boiled-linseed-oil: 500 ml", "--on", "2026-11-01").status == 0
+    )
+    assert (
+        empty("begin", "Dish", "--schedule", "wiped-oil", "--faces", "0.1 m2", "--usual").status
+        == 0
+    )
+    empty("log", "dish", "start", "--at", "2026-11-02 08:00")
+    laid = []
+    for day in range(3, 22):
+        used = ("--used", "6.1 ml") if len(laid) == 3 else ()
+        ran = empty("log", "dish", "done", *used, "--at", f"2026-11-{day:02} 08:00")
+        laid += [ran.out] if "wipe" in ran.out.partition("next")[0] else []
+        empty("log", "dish", "ready", "--at", f"2026-11-{day:02} 23:00")
+    assert ["about" in told for told in laid] == [False, True, True, False]
+    assert empty("again", "dish", "--as", "as done").status == 0
+    steps = load(empty.cwd / "schedules/as-done.yaml").model.step_plans()
+    amounts = [plan.spread.ml_per_m2 for plan in steps if plan.spread is not None]
+    assert amounts == pytest.approx([30.0, 10.0], rel=0.02)
+
+
 def test_a_job_is_a_template_for_the_next(empty):
     """The same pieces with their remarks, another name, and no date."""
     assert (

@@ -13,11 +13,13 @@ from finishsched.documents.decode import dump
 from finishsched.documents.editing.edit import edited
 from finishsched.journal import events
 from finishsched.journal.events import Event
-from finishsched.journal.progress import StepStatus
+from finishsched.journal.progress import Book, StepStatus
+from finishsched.journal.shelf import shelf
 from finishsched.model.job import Job
 from finishsched.model.schedule import Rounds, Schedule, Spread, Stage, StepPlan, Wait, Waits
 from finishsched.model.step import Step
 from finishsched.numerals import counted
+from finishsched.workshop.amounts.uses import Ledger, habits_of, used_of
 from finishsched.workshop.base.entries import RefusedError
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.begin.questions import name_of
@@ -66,16 +68,35 @@ def draft_again(workshop: Workshop, name: str, called: str) -> Written:
             f"{standing.ref} is not finished", "use it again when every step is over"
         )
     new = name_of(called or f"{standing.schedule.id} as done", papers.schedules, "schedule")
-    schedule, lessons = _as_done(standing, workshop.book().live(standing.ref), new)
+    book = workshop.book()
+    laid_ml = _laid_ml(standing, workshop, book)
+    schedule, lessons = _as_done(standing, book.live(standing.ref), laid_ml, new)
     text = f"{_HEAD.format(lessons=lessons)}{dump(schedule)}"
     return Written(f"schedules/{new}.yaml", f"keep {standing.ref} as done as {new}", None, text)
 
 
-def _as_done(standing: Standing, live: tuple[Event, ...], new: str) -> tuple[Schedule, str]:
+def _laid_ml(standing: Standing, workshop: Workshop, book: Book) -> dict[str, float]:
+    """Return by step key what somebody told, or weighed, of each coat, as far as it was laid.
+
+    What the pad kept and what was lost on the way comes on top of what a schedule asks for, and
+    what nobody told is the schedule's own.
+    """
+    ledger = Ledger(book, workshop.papers, shelf(book), habits_of(workshop, book).pads)
+    lost = {step.key: step.verb.does.lost_share for step in standing.steps}
+    return {
+        key: used.amount_ml.likely * (1 - lost[key])
+        for key, used in used_of(standing, ledger).items()
+        if used.amount_ml is not None
+    }
+
+
+def _as_done(
+    standing: Standing, live: tuple[Event, ...], laid_ml: Mapping[str, float], new: str
+) -> tuple[Schedule, str]:
     """Return the schedule of a finished piece as it was done, called ``new``, and its lessons."""
     schedule = standing.schedule
     assert schedule is not None  # noqa: S101  # a finished piece has one
-    found = _gathered(standing, live)
+    found = _gathered(standing, live, laid_ml)
     stages = []
     for stage in schedule.stages:
         items = [_item(item, stage, found) for item in stage.steps]
@@ -91,7 +112,9 @@ def _as_done(standing: Standing, live: tuple[Event, ...], new: str) -> tuple[Sch
     return done, lessons
 
 
-def _gathered(standing: Standing, live: tuple[Event, ...]) -> Mapping[str, _AsDone]:
+def _gathered(
+    standing: Standing, live: tuple[Event, ...], laid_ml: Mapping[str, float]
+) -> Mapping[str, _AsDone]:
     assert standing.progress is not None  # noqa: S101
     found: dict[str, _AsDone] = defaultdict(_AsDone)
     area_m2 = standing.piece.area_m2
@@ -108,10 +131,12 @@ def _gathered(standing: Standing, live: tuple[Event, ...]) -> Mapping[str, _AsDo
         own = found[_written(about)]
         if isinstance(what, events.StepDone):
             laid[about.key] = event.at
-            if what.amount_ml and area_m2:
-                own.ml_per_m2.append(what.amount_ml / area_m2)
-            elif what.amount_g and area_m2:
-                own.g_per_m2.append(what.amount_g / area_m2)
+            told_ml, told_g = (0, 0) if what.reckoned else (what.amount_ml, what.amount_g)
+            ml = laid_ml.get(about.key) if about.verb.lays_coats else told_ml
+            if ml and area_m2 and not told_g:
+                own.ml_per_m2.append(ml / area_m2)
+            elif told_g and area_m2:
+                own.g_per_m2.append(told_g / area_m2)
         elif isinstance(what, events.DryReady) and about.key in laid and not what.told:
             own.waits[_when(about)].append((event.at - laid[about.key]).total_seconds())
     return found
