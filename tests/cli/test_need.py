@@ -1,6 +1,7 @@
 """``need`` as a command: its promised keys, its tables, and its refusals."""
 
 import re
+from datetime import timedelta
 
 import pytest
 
@@ -41,6 +42,30 @@ def test_products_sum_up_the_coats(shop):
         sum(product["volume_ml"] + product["let_down_alcohol_ml"] for product in products)
     )
     assert sum(product["coats"] for product in products) == len(need["pieces"])
+
+
+def test_a_cloth_that_oils_this_evening_is_counted_for_no_other(shop):
+    """Minutes after a coat of oil the next, a day away, takes a fresh cloth, as it does tomorrow.
+
+    It was counted as laid with the cloth of this evening, though its wait runs through the night.
+    """
+    (shop.cwd / "jobs" / "dish.yaml").write_text(
+        "job: dish\ntitle: Dish\npieces:\n  - {piece: dish, title: Dish, species: walnut, "
+        "schedule: wiped-oil, faces: [{face: top, area: 0.1 m2}]}\n",
+        "utf-8",
+    )
+    shop("log", "dish", "start")
+    for _ in range(7):
+        assert shop("log", "dish", "done").status == 0
+
+    def oil_ml():
+        """Return what the coats that are left take of oil."""
+        return sum(one["volume_ml"] for one in shop("need", "dish", "--json").json["products"])
+
+    this_evening = oil_ml()
+    shop.now += timedelta(days=1)
+    assert oil_ml() == pytest.approx(this_evening)
+    assert this_evening > 3 * 5.0
 
 
 def test_a_cut_is_split_by_the_exact_balance(shop):

@@ -144,7 +144,7 @@ class Amounts:
             found = [one for one in self.found if job_of(one) in names]
             habit = Habit(self.habits.own, self._since_s(self.now))
             self.jobs[names] = job_coats(
-                found, self.papers, habit, self.jars.usable(), self.coats_left
+                found, self.papers, habit, self.jars.usable(), self.coats_left, self.now
             )
         return self.jobs[names]
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from datetime import datetime
 from typing import NamedTuple, TypeAlias
 
 from finishsched.mixing.learnt_use import MethodKey
@@ -29,6 +30,7 @@ from finishsched.workshop.base.documents import Papers
 from finishsched.workshop.base.shown import shown_of
 from finishsched.workshop.standing.beside import to_do
 from finishsched.workshop.standing.standing import Standing
+from finishsched.workshop.standing.waits import rest_and_coat
 
 _Reckoned: TypeAlias = tuple[tuple[Coat, ...], tuple[Unreckoned, ...]]
 
@@ -38,6 +40,8 @@ class RowWork(NamedTuple):
 
     work: PieceWork
     members: tuple[Standing, ...]
+    begins_s: float = 0.0
+    """In how many seconds the first of it likely begins: not before the wait that runs is over."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,10 +98,11 @@ def job_coats(
     habit: Habit,
     batches: Iterable[Batch],
     left: CoatsLeft,
+    now: datetime,
 ) -> JobCoats:
     """Return the coats that are left on the pieces ``found``; ``batches`` can be used still."""
-    rows = by_rows([one for one in found if one.schedule is not None], whole=False)
-    coats, _ = all_coats([row.work for row in rows], papers, habit, left)
+    rows = by_rows([one for one in found if one.schedule is not None], now, whole=False)
+    coats, _ = all_coats(rows, papers, habit, left)
     told_up = shown_of(papers.shop).measured_up
     planned = jars_to_mix(
         [coat for coat in coats if not coat.mixture.by_mass],
@@ -113,7 +118,7 @@ def job_coats(
     return JobCoats(coats, refs, first)
 
 
-def by_rows(readable: Iterable[Standing], *, whole: bool) -> list[RowWork]:
+def by_rows(readable: Iterable[Standing], now: datetime, *, whole: bool) -> list[RowWork]:
     """Return the work on each piece; on pieces alike with the same work left, as one.
 
     So one batch is mixed and one pad charged for all of them.
@@ -123,21 +128,40 @@ def by_rows(readable: Iterable[Standing], *, whole: bool) -> list[RowWork]:
         work = _work(standing, whole=whole)
         own = standing.piece.alike or standing.ref
         rows.setdefault((job_of(standing), own, work.left), []).append((standing, work))
-    return [_as_one(members) for members in rows.values()]
+    found = [_as_one(members) for members in rows.values()]
+    if whole:
+        return found
+    return [row._replace(begins_s=_begins_s(row.members, now)) for row in found]
+
+
+def _begins_s(members: Iterable[Standing], now: datetime) -> float:
+    """Return in how many seconds the last of the waits that run is likely over, by the schedule."""
+    left_s = [0.0]
+    for standing in members:
+        laid = standing.laid
+        wait = rest_and_coat(laid) if laid is not None else None
+        if laid is not None and wait is not None:
+            left_s.append(wait.likely_s - (now - laid.at).total_seconds())
+    return max(left_s)
 
 
 def all_coats(
-    works: Iterable[PieceWork], papers: Papers, habit: Habit, left: CoatsLeft | None = None
+    rows: Iterable[RowWork], papers: Papers, habit: Habit, left: CoatsLeft | None = None
 ) -> tuple[tuple[Coat, ...], tuple[Unreckoned, ...]]:
-    """Return every coat of some works, with one charge for each pad, and what is not reckoned."""
+    """Return every coat of some rows, with one charge for each pad, and what is not reckoned."""
     left = left or CoatsLeft()
     coats: list[Coat] = []
     unreckoned: list[Unreckoned] = []
-    for work in works:
-        some_coats, some_unreckoned = left.of(work, papers.products, habit.own)
-        coats += some_coats
+    for row in rows:
+        some_coats, some_unreckoned = left.of(row.work, papers.products, habit.own)
+        coats += _later(some_coats, row.begins_s)
         unreckoned += some_unreckoned
     return with_pads(coats, habit.since_s, papers.products), tuple(dict.fromkeys(unreckoned))
+
+
+def _later(coats: Iterable[Coat], by_s: float) -> Iterable[Coat]:
+    """Return coats that begin so many seconds later."""
+    return (coat._replace(after_s=coat.after_s + by_s) for coat in coats) if by_s else coats
 
 
 def jobs_under_way(found: Iterable[Standing]) -> frozenset[str]:

@@ -122,7 +122,7 @@ def job_need(
     stock, habits = shop_stock(workshop, now), habits_of(workshop)
     habit = Habit(habits.own, habits.pads.since_s(now))
     known = named_among(workshop, job)
-    found = _need_answer(question, known, workshop.papers, habit, stock)
+    found = _need_answer(question, known, workshop.papers, habit, stock, now)
     usable = [row.lot for row in stock.lots if row.usable]
     return _from_the_drawer(found, (*supplies_of(workshop), *wetted_from(workshop, usable)), usable)
 
@@ -163,6 +163,7 @@ def _need_answer(
     papers: Papers,
     habit: Habit,
     stock: StockAnswer,
+    now: datetime,
 ) -> NeedAnswer:
     """Return what the job takes.
 
@@ -173,9 +174,9 @@ def _need_answer(
     """
     chosen = _chosen(question, _of_job(question.job, standings, papers))
     readable = [standing for standing in chosen if standing.schedule is not None]
-    rows = by_rows(readable, whole=question.whole)
+    rows = by_rows(readable, now, whole=question.whole)
     works = [row.work for row in rows]
-    coats, unreckoned = all_coats(works, papers, habit)
+    coats, unreckoned = all_coats(rows, papers, habit)
     batches = [row.batch for row in stock.batches if row.usable]
     lots = [row.lot for row in stock.lots if row.usable]
     told_up = shown_of(papers.shop).measured_up
