@@ -128,6 +128,32 @@ def test_need_speaks_in_the_units_of_the_shop(shop):
     assert " oz flakes" in out
 
 
+def test_what_is_to_be_bought_stands_on_its_row(shop):
+    """In ounces too no row of papers and cloths is broken, and no bracket repeats its figure."""
+    document = shop.cwd / "shop.yaml"
+    document.write_text(document.read_text("utf-8").replace("volume: ml", "volume: floz"), "utf-8")
+    lines = shop("need", "all").out.splitlines()
+    begins = lines.index("papers and cloths") + 1
+    rows = lines[begins : lines.index("assumed")]
+    assert len(rows) > 5
+    assert all(re.search(r"  (buy \d|there)", row) for row in rows)
+    ends = [re.match(r" *(\S+) .*\((\S+)-(\S+)\)", row) for row in rows]
+    assert not [one for one in ends if one and len({*one.groups()}) == 1]
+
+
+def test_what_is_there_in_full_has_no_second_figure(shop):
+    """A jar that holds all that is wanted is said to, and not in other digits than what is."""
+    shop("stock", "--bought", "boiled-linseed-oil: 333 ml")
+    (shop.cwd / "jobs" / "dish.yaml").write_text(
+        "job: dish\ntitle: Dish\npieces:\n  - {piece: dish, title: Dish, species: walnut, "
+        "schedule: wiped-oil, faces: [{face: top, area: 0.1 m2}]}\n",
+        "utf-8",
+    )
+    said = " ".join(shop("need", "dish").out.split())
+    assert "Boiled linseed oil all of it in stock" in said
+    assert "ml in stock" not in said
+
+
 def test_nothing_named_is_all_that_is_open(shop):
     """Before a walk to the dealer's one word is enough; every job is in its head."""
     out = shop("need").out

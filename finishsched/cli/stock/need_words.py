@@ -9,7 +9,7 @@ from datetime import tzinfo
 from finishsched.cli.common import why_lines
 from finishsched.mixing.consumables import Consumable
 from finishsched.mixing.need import Mixture
-from finishsched.mixing.supply import PlannedBatch, thinner_of
+from finishsched.mixing.supply import PlannedBatch, Supplied, thinner_of
 from finishsched.model.reason import Reason
 from finishsched.model.shop import Pack
 from finishsched.numerals import counted
@@ -23,6 +23,9 @@ from finishsched.workshop.stock.needs import NeedAnswer
 
 DIGITS = 2
 """Significant digits for people: the figures are no better."""
+
+SAME = 0.005
+"""What stands there and lacks no more than that is all of it: nobody pours finer."""
 
 WORTH_SAYING_S = 86400.0
 """A batch wanted within a day is mixed at once."""
@@ -92,11 +95,8 @@ def _takes(need: NeedAnswer) -> Iterator[str]:
             for end in (amount.low, amount.high)
         )
         coats = counted(supplied.need.coats, "coat")
-        where = " and ".join(supplied.taken_from) or "stock"
-        held = say if mixture.by_mass else need.shown.held
-        stock = f"{held(supplied.in_stock)} in {where}" if supplied.in_stock > 0 else ""
         name = _mixture_words(need, mixture)
-        rows.append((say(amount.likely), f"({between})", coats, name, stock))
+        rows.append((say(amount.likely), f"({between})", coats, name, _there(need, supplied)))
     yield from _table("takes", rows, right=(0,))
     say = _amount_words(need, by_mass=False)
     for supplied in need.supply.mixtures:
@@ -104,6 +104,18 @@ def _takes(need: NeedAnswer) -> Iterator[str]:
         if alcohol_ml > 0:
             thinner = need.title_of(thinner_of(mixture, need.products))
             yield f"  {say(alcohol_ml)} {thinner}, to let down {_mixture_words(need, mixture)}"
+
+
+def _there(need: NeedAnswer, supplied: Supplied) -> str:
+    """Say how much of a mixture stands there already; all of it by no second figure."""
+    if supplied.in_stock <= 0:
+        return ""
+    where = " and ".join(supplied.taken_from) or "stock"
+    if supplied.in_stock >= supplied.need.amount.likely * (1 - SAME):
+        return f"all of it in {where}"
+    by_mass = supplied.need.mixture.by_mass
+    held = _amount_words(need, by_mass=True) if by_mass else need.shown.held
+    return f"{held(supplied.in_stock)} in {where}"
 
 
 def _mix(need: NeedAnswer) -> Iterator[str]:
@@ -147,6 +159,7 @@ def _used_up(need: NeedAnswer) -> Iterator[str]:
         if one.unit == "ml":
             say = _amount_words(need, by_mass=False)
             amount, *ends = map(say, (one.amount.likely, one.amount.low, one.amount.high))
+            ends = [end.removesuffix(f" {need.units.volume}") for end in ends]
             name = f"{need.title_of(one.name)}, to wet paper and cloth"
         elif one.unit == "m":
             lengths = (one.amount.likely, one.amount.low, one.amount.high)
@@ -157,7 +170,9 @@ def _used_up(need: NeedAnswer) -> Iterator[str]:
             plural = "s" if one.amount.likely > 1 else ""
             within = one.unit in one.name
             name = f"{one.name}{plural}" if within else f"{one.unit}{plural} of {one.name}"
-        rows.append((amount, f"({'-'.join(ends)})", name, _to_buy(need, one)))
+        between = "" if ends == [amount, amount] else f"({'-'.join(ends)})"
+        # The names come last: the longest of them would push what is to be bought over the edge.
+        rows.append((amount, between, _to_buy(need, one), name))
     yield from _table("papers and cloths", rows, right=(0,))
 
 
