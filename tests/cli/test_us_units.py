@@ -8,6 +8,8 @@ import re
 
 import pytest
 
+from finishsched.documents.library import shipped_schedules
+
 US = "units: {volume: floz, mass: oz, cut: lb/gal, temperature: degF, length: in, area: sqft}"
 TOOLS = "tools: {scale: 0.05 oz, measure: 1 tsp, trust: 5 %}"
 PIECES = (
@@ -22,6 +24,7 @@ FIGURE = re.compile(rf"\d ?(?:{UNITS})\b(?!/)")
 WORD = re.compile(r"\b(?:um|mm|ml|degC|m2|m3|cm2|m/s)\b")
 PUBLISHED = re.compile(
     r"\bOSHA limit [\d.]+ mg/m3|litres x 24\.45|\d g/mol|\d kJ/mol|mil \([\d.]+( to [\d.]+)? mm\)"
+    r"|6 m \(20 ft\)"
 )
 """Limits and laws as they are printed in the US too, and what says both."""
 
@@ -100,6 +103,27 @@ def test_what_schedules_are_for(us):
     assert not _asked(us, "schedules")
     us.cwd = us.cwd.parent
     assert "veneers of 0.6 to 0.9 mm" in us("schedules").out
+
+
+def test_what_a_step_of_a_shipped_schedule_says():
+    """No brush and no warmth is told in a figure; nozzles of guns are sold in mm everywhere."""
+    texts = [
+        text
+        for schedule in shipped_schedules().values()
+        for plan in schedule.step_plans()
+        for text in (plan.how, plan.tool, plan.dry_check, *plan.cautions)
+        if text and "gun" not in text
+    ]
+    assert len(texts) > 300
+    assert not [text for text in texts if foreign(text)]
+
+
+def test_a_piece_that_is_begun_has_remarks_in_its_own_units(us):
+    """What stands in its document for a thickness that nobody told is a thickness in mil."""
+    assert us("begin", "Dish", "--faces", "9 x 5 in", "--usual").status == 0
+    text = (us.cwd / "jobs" / "dish.yaml").read_text("utf-8")
+    assert "# veneer: 24 mil" in text
+    assert not foreign(text)
 
 
 def test_mixing(us):

@@ -57,7 +57,7 @@ def draft_board(papers: Papers, folder: Path, answers: Mapping[str, str]) -> Pie
     )
     board = Job(name_of(title, [job.id for job in papers.jobs]), title, strips, board=True)
     refs = tuple(f"{board.id}/{strip.id}" for strip in strips)
-    return PieceDraft({}, written_job(folder, board, refs), refs, ())
+    return PieceDraft({}, written_job(folder, board, refs, papers.shop.units), refs, ())
 
 
 def taken_for(papers: Papers, folder: Path, strip: str, target: str) -> Written:

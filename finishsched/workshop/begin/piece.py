@@ -12,6 +12,7 @@ from finishsched.documents.decode import dump
 from finishsched.documents.editing.edit import edited
 from finishsched.documents.wording import did_you_mean
 from finishsched.model.job import Job, Piece
+from finishsched.model.shop import ShownUnits
 from finishsched.refusals import RefusalError
 from finishsched.workshop.base.documents import Papers
 from finishsched.workshop.base.entries import RefusedError
@@ -26,16 +27,19 @@ from finishsched.workshop.begin.written import Written, text_at
 
 Value = TypeVar("Value")
 MOST_ALIKE = 60
-_OPEN = {
-    "species": "# species: cherry",
-    "veneer": "# veneer: 0.6 mm",
-    "sheen": "# sheen: gloss",
-    "due": "# due: 2026-12-18",
-}
-"""What stands in a new document for a question that was left open."""
 _HEAD = """# {title}: change what is not so, here or with finishsched change.
 # yaml-language-server: $schema=../.schemas/job.json
 """
+
+
+def _left_open(units: ShownUnits) -> Mapping[str, str]:
+    """Return what stands in a new document for each question that was left open."""
+    return {
+        "species": "# species: cherry",
+        "veneer": units.either("# veneer: 0.6 mm", "# veneer: 24 mil"),
+        "sheen": "# sheen: gloss",
+        "due": "# due: 2026-12-18",
+    }
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +87,7 @@ def draft_piece(papers: Papers, folder: Path, answers: Mapping[str, str]) -> Pie
     )  # fmt: skip
     document = replace(job, pieces=(*job.pieces, piece))
     refs = tuple(f"{job.id}/{each.id}" for each in piece.each())
-    written = written_job(folder, document, refs)
+    written = written_job(folder, document, refs, papers.shop.units)
     typed = {**as_typed("; ".join(answers.values())), **sizes_as_typed(reader.text("faces"))}
     after = in_typed_units(written, typed, document)
     return PieceDraft({}, replace(written, after=after), refs, tuple(_assumed(answers)))
@@ -158,14 +162,17 @@ def _part_and_whole(title: str) -> tuple[str, str]:
     return (found[1], found[2][0].upper() + found[2][1:]) if found else (title, title)
 
 
-def written_job(folder: Path, job: Job, refs: tuple[str, ...]) -> Written:
+def written_job(folder: Path, job: Job, refs: tuple[str, ...], units: ShownUnits) -> Written:
     """Return the document of a job, new or changed, without writing it; ``refs`` are its new."""
     path = next(iter(_paths(folder, job.id)), f"jobs/{job.id}.yaml")
     before = text_at(folder, path)
     what = f"begin {', '.join(refs)}"
     if before is None:
         head = _HEAD.format(title=one_line(job.title))
-        text = f"{head}\n{_with_open_lines(dump(job), due=job.due is not None)}"
+        remarks = dict(_left_open(units))
+        if job.due is not None:
+            del remarks["due"]  # it is all its pieces'
+        text = f"{head}\n{_with_open_lines(dump(job), remarks)}"
         return Written(path, what, None, text, refs)
     return Written(path, what, before, edited(before, path, job), refs)
 
@@ -176,20 +183,17 @@ def _paths(folder: Path, job: str) -> list[str]:
     return [name for name in names if (folder / name).is_file()]
 
 
-def _with_open_lines(text: str, *, due: bool) -> str:
-    """Put a remark in for each key of a piece that was left open, above its faces.
-
-    ``due`` says that the job has a date for all its pieces.
-    """
+def _with_open_lines(text: str, remarks: Mapping[str, str]) -> str:
+    """Put a remark in for each key of a piece that was left open, above its faces."""
     lines: list[str] = []
     written: set[str] = set()
     for line in text.splitlines():
         key = line.strip().removeprefix("- ").partition(":")[0]
         if key == "piece":
-            written = {"due"} if due else set()
+            written = set()
         if key == "faces" and not line.strip().startswith("- {"):
             margin = line[: len(line) - len(line.lstrip())]
-            lines += [margin + remark for name, remark in _OPEN.items() if name not in written]
+            lines += [margin + remark for name, remark in remarks.items() if name not in written]
         written.add(key)
         lines.append(line)
     return "\n".join(lines) + "\n"
