@@ -1,5 +1,7 @@
 """``defect``: what made it, what to look at, and the rework that enters the work."""
 
+from datetime import timedelta
+
 import pytest
 
 KEYS = {
@@ -152,3 +154,24 @@ def test_the_layers_are_judged_by_the_times_that_were_logged(shop, day, told):
     shop("log", "top", "done", "--at", "2026-11-25 09:30")
     found = shop("defect", "top", "wrinkled", "--json").json["layers"]
     assert any("after boiled-linseed-oil" in one for one in found) is told
+
+
+@pytest.mark.parametrize(("checked", "overdue"), [(True, False), (False, True)])
+def test_what_was_found_ready_is_not_long_overdue(shop, checked, overdue):
+    """Weeks after a dry check found an oil ready, the time that went by speaks for no soft oil."""
+    (shop.cwd / "jobs" / "dish.yaml").write_text(
+        "job: dish\ntitle: Dish\npieces:\n  - {piece: dish, title: Dish, species: walnut, "
+        "schedule: wiped-oil, faces: [{face: top, area: 0.1 m2}]}\n",
+        "utf-8",
+    )
+    shop("log", "dish", "start")
+    for _ in range(7):
+        assert shop("log", "dish", "done").status == 0
+    shop.now += timedelta(days=2)
+    if checked:
+        assert shop("log", "dish", "ready").status == 0
+    shop.now += timedelta(days=40)
+    said = " ".join(shop("defect", "dish", "sticky").out.split())
+    assert "oil left standing" in said
+    assert ("times its drying time has gone by" in said) is overdue
+    assert ".0 times" not in said

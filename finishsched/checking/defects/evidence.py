@@ -54,6 +54,8 @@ class Evidence:
     """The same of the wait before that coat."""
     soonest_share: float | None = None
     """The same of any coat before it; the least."""
+    found_ready: bool | None = None
+    """True where a dry check of it, or of a rest after it, found it ready, or work went on."""
     dry_checks_failed: int | None = None
     """Dry checks of that coat that said 'not yet'."""
     days_since_coat: float | None = None

@@ -168,8 +168,11 @@ def stays_soft(evidence: Evidence) -> Reading | None:
     share = dried or 0.0
     if (failed or 0) >= 2:
         return Reading(1.0, f"{failed} dry checks said 'not yet'")
+    if share > 1.5 and evidence.found_ready:
+        return None  # It was dry by then, and has only grown older since.
     if share > 1.5:
-        return Reading(1.0, f"{share:.1f} times its drying time has gone by")
+        times = f"{share:.1f}" if share < 10 else f"{share:.0f}"
+        return Reading(1.0, f"{times} times its drying time has gone by")
     return Reading(0.3, "one dry check said 'not yet'") if failed else Reading(-0.5, "not overdue")
 
 

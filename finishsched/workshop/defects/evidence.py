@@ -137,6 +137,7 @@ def _with_coat(found: Evidence, story: Story, coat: Done) -> Evidence:
         waited_share=waited(story, coat),
         soonest_share=least(waited(story, one) for one in earlier),
         most_amount_share=most(amount_share(story, one) for one in earlier),
+        found_ready=_found_ready(story, coat),
         dry_checks_failed=len(laid.not_yet_at) if laid else None,
         days_since_coat=(story.at - event.at).total_seconds() / 86400,
         dust_near=dust_near(story, coat),
@@ -146,6 +147,15 @@ def _with_coat(found: Evidence, story: Story, coat: Done) -> Evidence:
         if product
         else None,
     )
+
+
+def _found_ready(story: Story, coat: Done) -> bool:
+    """Tell whether a dry check of a coat or of a rest found it ready, or work went on after it."""
+    after = story.done[story.done.index(coat) + 1 :]
+    rested = [step for step, _ in after if step.verb is Verb.REST]
+    waits = (story.waits.get(step.key) for step in (coat[0], *rested))
+    is_ready = any(laid is not None and laid.ready_at is not None for laid in waits)
+    return is_ready or len(after) > len(rested)
 
 
 def _with_batch(found: Evidence, story: Story, coat: Done) -> Evidence:
