@@ -43,9 +43,12 @@ class LazyCommands(click.Group):
         if args[0] in COMMANDS or args[0].startswith("-"):
             return super().resolve_command(ctx, args)
         from finishsched.near import nearest
+        from finishsched.workshop.base.entries import What
 
         near = nearest(args[0], COMMANDS)
         remedy = f"did you mean {near!r}?" if near else "see finishsched --help"
+        if args[0] in list(What):
+            remedy = f"what happened to a piece is logged: finishsched log PIECE {args[0]}"
         raise click.UsageError(f"no command {args[0]!r}; {remedy}", ctx)
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:  # noqa: ARG002

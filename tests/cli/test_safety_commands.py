@@ -73,6 +73,26 @@ def test_due_says_what_two_pieces_have_to_mind_once(shop):
     assert "mind: all that is said at " in said
 
 
+def test_due_defers_to_the_data_sheet_once(shop):
+    """Pieces with cautions of their own are told with one sentence for all of them."""
+    for ref in ("box", "lid", "frame"):
+        shop("log", ref, "ready")
+    shop.now = shop.now.replace(day=26, hour=9)
+    said = " ".join(shop("due").out.split())
+    assert said.count("mind:") > 3
+    assert said.count(COMES_FIRST) == 1
+
+
+def test_due_of_some_pieces_tells_nothing_of_what_others_wait_for(shop):
+    """What is left for later, or closes, of another piece is not told to who asks about one."""
+    everything = shop("due").out
+    assert "tea-chest/tray" in everything
+    assert "recoat window games-panel/frame" in everything
+    said = shop("due", "letter-box/slope").out
+    assert "tea-chest/tray" not in said
+    assert "recoat window" not in said
+
+
 def test_log_says_what_to_do_with_oily_rags(shop):
     """After a coat of varnish, and not after one of shellac."""
     assert shop("log", "frame", "ready").status == 0

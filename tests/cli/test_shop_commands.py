@@ -308,7 +308,8 @@ def test_help_lists_every_command(cli):
 
 def test_a_fault_of_our_own_is_one_line_too(cli, monkeypatch):
     """An unforeseen exception ends in a line, an exit status of 3 and a file with the details."""
-    monkeypatch.setattr("finishsched.mixing.cut.mix_for_volume", lambda *_: 1 / 0)
+    # Of a calculator, modules that are loaded meanwhile would keep the broken one.
+    monkeypatch.setattr("finishsched.cli.mixing.mix.command.callback", lambda **_: 1 / 0)
     ran = cli("mix", "--cut", "2 lb", "--makes", "1 l")
     assert (ran.status, len(ran.err_lines)) == (3, 1)
     assert "ZeroDivisionError" in (cli.cwd / "data/last-fault.txt").read_text()
@@ -354,3 +355,35 @@ def test_a_reader_that_leaves_is_no_answer_of_no():
         ["bash", "-c", f"({command}) | true"], capture_output=True, text=True, check=True
     )
     assert ran.stderr.split() == ["0"]
+
+
+@pytest.mark.parametrize("word", ["undo", "done", "ready"])
+def test_an_entry_typed_as_a_command_is_told_how_it_is_logged(shop, word):
+    """Who types the word of an entry alone hears the command that takes it."""
+    ran = shop(word, "lid")
+    assert ran.status == 2
+    assert f"finishsched log PIECE {word}" in ran.err
+
+
+def test_a_step_logged_twice_is_refused_by_the_name_of_its_piece(shop):
+    """Of several pieces at work the refusal says which one waits."""
+    shop("log", "slope", "ready")
+    assert shop("log", "slope", "done").status == 0
+    ran = shop("log", "slope", "done")
+    assert ran.status == 2
+    assert "letter-box/slope" in ran.err
+
+
+def test_what_is_finished_is_not_called_the_only_piece(shop):
+    """Asked about a piece that has nothing left, due says so of that piece and of no other."""
+    (shop.cwd / "jobs" / "dish.yaml").write_text(
+        "job: dish\ntitle: Dish\npieces:\n  - {piece: dish, title: Dish, species: walnut, "
+        "schedule: wiped-oil, faces: [{face: top, area: 0.1 m2}]}\n",
+        "utf-8",
+    )
+    shop("log", "dish", "start")
+    for number in range(1, 14):
+        shop("log", "dish", "skipped", f"{number}", "done elsewhere")
+    said = shop("due", "dish").out
+    assert "nothing is due of dish: finished, or without a schedule" in said
+    assert "no piece is begun" not in said

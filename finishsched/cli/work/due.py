@@ -43,7 +43,10 @@ def command(pieces: str | None, shop: str | None, why: bool, as_json: bool) -> N
         if pieces is not None:
             from finishsched.workshop.standing.several import find_several
 
-            due = _only(due, {one.ref for one in find_several(workshop, pieces)})
+            named = {one.ref for one in find_several(workshop, pieces)}
+            due = _only(due, named)
+            held = tuple(one for one in found.held if named & {*one.refs, one.ref})
+            found = replace(found, held=held)
         at_hand = row_views(workshop, due.at_hand, now)
         coming = row_views(workshop, due.coming, now)
         safety = safety_now(workshop, due, now)
@@ -56,7 +59,7 @@ def command(pieces: str | None, shop: str | None, why: bool, as_json: bool) -> N
                 "suggested": now_data(found),
             },
             lambda: (
-                *_lines(due, at_hand, coming, safety, why=why),
+                *_lines(due, at_hand, coming, safety, pieces or "", why=why),
                 *now_lines(found, now, due.zone, {v.ref for v in due.coming if v.later}),
             ),
         )
@@ -68,7 +71,10 @@ def _only(due: DueAnswer, refs: set[str]) -> DueAnswer:
     def kept(views: Iterable[PieceView]) -> tuple[PieceView, ...]:
         return tuple(view for view in views if view.ref in refs)
 
-    return replace(due, at_hand=kept(due.at_hand), coming=kept(due.coming), clocks=kept(due.clocks))
+    of_others = {view.ref for view in (*due.at_hand, *due.coming, *due.clocks)} - refs
+    windows = tuple(window for window in due.windows if window.name not in of_others)
+    at_hand, coming, clocks = map(kept, (due.at_hand, due.coming, due.clocks))
+    return replace(due, at_hand=at_hand, coming=coming, clocks=clocks, windows=windows)
 
 
 def _row_data(row: RowView) -> dict[str, Any]:
@@ -118,13 +124,15 @@ def _lines(
     at_hand: Iterable[RowView],
     coming: Iterable[RowView],
     safety: SafetyNow,
+    named: str,
     *,
     why: bool,
 ) -> Iterable[str]:
     from finishsched.cli.work.window_words import window_lines
 
     if not due.at_hand and not due.coming:
-        yield "nothing is due: no piece is begun or waiting"
+        of_them = f" of {named}: finished, or without a schedule" if named else ""
+        yield f"nothing is due{of_them or ': no piece is begun or waiting'}"
         yield from window_lines(due, why=why)
         return
     told = _Told()
@@ -175,6 +183,12 @@ class _Told:
         self._said[wanted] = name
         return ""
 
+    def deferring_once(self, lines: Iterable[str]) -> Iterable[str]:
+        """Give lines, the sentence that defers to the data sheet with the first cautions alone."""
+        from finishsched.safety.cautions import DEFERRAL
+
+        return (line for line in lines if line.strip() != DEFERRAL or self.new(DEFERRAL))
+
 
 def _piece_lines(
     due: DueAnswer, row: RowView, safety: SafetyNow, told: _Told, *, why: bool
@@ -202,8 +216,8 @@ def _piece_lines(
     if hands_on and view.sheet is not None:
         said_at = told.said_at(name, safety.new_cautions(view))
         log_mix = told.new(view.sheet.log_mix)
-        for line in sheet_lines(view.sheet, safety.read, said_at, log_mix=log_mix):
-            yield f"      {line}"
+        lines = sheet_lines(view.sheet, safety.read, said_at, log_mix=log_mix)
+        yield from (f"      {line}" for line in told.deferring_once(lines))
     if why:
         for reason in (*view.why, *view.how_much):
             yield f"      why  {reason}"

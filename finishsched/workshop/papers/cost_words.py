@@ -28,7 +28,8 @@ def cost_lines(cost: Cost, quote: Quote | None, units: ShownUnits) -> Iterable[s
     if cost.in_all is not None:
         yield f"  together  {_money(cost.in_all, cost.currency)}"
     else:
-        yield "  an hour has no price; write for example 'hour: 45 EUR' in shop.yaml"
+        price = units.either("45 EUR", "45 USD")
+        yield f"  an hour has no price; write for example 'hour: {price}' in shop.yaml"
     if cost.unpriced:
         yield f"  without a price: {', '.join(cost.unpriced)}"
     if quote is not None:

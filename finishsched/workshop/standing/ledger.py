@@ -230,12 +230,12 @@ def _done(entry: Entry, standing: Standing) -> events.StepDone:
     assert progress is not None  # noqa: S101
     if progress.rests_by_itself:
         raise RefusedError(
-            f"step {step.number}, {step.title}, began by itself and goes on",
+            f"{standing.ref}: step {step.number}, {step.title}, began by itself and goes on",
             "make the dry check, and log ready or not ready; or skip it with a reason",
         )
     if progress.waiting:
         raise RefusedError(
-            f"step {step.number}, {step.title}, is done and its wait has not ended",
+            f"{standing.ref}: step {step.number}, {step.title}, is done and its wait has not ended",
             ITS_OWN_CHECK,
         )
     refuse_held(standing.ref, step, standing.steps, standing.beside)
