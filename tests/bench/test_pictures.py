@@ -49,7 +49,7 @@ def test_dry_check_60x20(snap_compare: Compare) -> None:
 
 SIDE = Side(
     now=(
-        "in the next 15 min: Lid, sunburst veneer: dry check, then pad coat 4 of 6, 6 min",
+        "begin within 15 min: Lid, sunburst veneer: dry check, then pad coat 4 of 6, 6 min",
         "with ten minutes: Inner tray: level P400, 4 min",
     ),
     vapour="vapour 43 % of the limits, most today 45 % at 17:12",

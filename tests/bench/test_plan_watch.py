@@ -338,7 +338,7 @@ async def test_the_offer_is_one_quiet_line(size, monkeypatch):
     gain = property(lambda _: "all finished 2 d sooner")
     monkeypatch.setattr(Plan, "offer_words", gain)
     app = bench(FakeDoor(six_pieces()))
-    app.beside.side = Side(("in the next 15 min: a coat",), rags="rags can catch fire")
+    app.beside.side = Side(("begin within 15 min: a coat",), rags="rags can catch fire")
     async with app.run_test(size=size) as pilot:
         await pilot.pause()
         assert "better plan found: all finished 2 d sooner; p shows it" in shown(app)

@@ -47,9 +47,17 @@ def one_bench(side: Side, **facts: object):
     return app
 
 
+def test_what_lasts_longer_than_the_time_is_only_begun_in_it():
+    """Filling takes 23 min and is the thing to begin: the line names no time that all of it has."""
+    best = replace(HERE.best, minutes=23)
+    (line,) = said(replace(HERE, best=best))
+    assert line.startswith("begin within 15 min: ")
+    assert line.endswith("23 min")
+
+
 def test_what_to_do_now_is_one_sentence():
     """It names the piece, the check that comes first, the step and how long it takes."""
-    assert said(HERE) == ("in the next 15 min: A box: dry check, then pad coat 2 of 6, 14 min",)
+    assert said(HERE) == ("begin within 15 min: A box: dry check, then pad coat 2 of 6, 14 min",)
 
 
 def test_with_few_minutes_something_shorter_is_named():
@@ -60,7 +68,9 @@ def test_with_few_minutes_something_shorter_is_named():
 
 def test_with_two_people_it_says_whose_hands():
     """A name is told only where there is a choice."""
-    assert said(replace(HERE, hands=("Ana", "Rui")))[0].startswith("in the next 15 min: Ana, A box")
+    assert said(replace(HERE, hands=("Ana", "Rui")))[0].startswith(
+        "begin within 15 min: Ana, A box"
+    )
 
 
 def test_what_begins_later_says_when():
@@ -111,7 +121,7 @@ async def test_rags_and_vapour_over_a_limit_show_at_every_size(size):
         assert "! rags can catch fire by themselves: T" in text
         assert "; r logs where" in text
         assert "! vapour 130 % of the limits: open up" in text
-        assert "in the next 15 min: A box" in text
+        assert "begin within 15 min: A box" in text
 
 
 async def test_the_quiet_line_gives_way_on_a_low_screen():

@@ -172,7 +172,7 @@ def test_due_suggests_what_the_plan_has_first(shop):
         (s["piece"], s["step"]) for s in soon
     }
     assert found["hands"] == ["Nell"]
-    assert "in the next 15 min: Nell, " in shop("due").out
+    assert "begin within 15 min: Nell, " in shop("due").out
     shop.now += timedelta(hours=8)
     assert "no hours now; the next are 17:30" in shop("due").out
 

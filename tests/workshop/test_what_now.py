@@ -292,5 +292,5 @@ def test_what_now_says_clearing_up_only_where_the_plan_has_it(folder):
                 log(workshop, What.READY, "lid", now)
             log(workshop, What.DONE, "lid", now + timedelta(minutes=3))
     first, second = told
-    assert first == "in the next 15 min: Ada, box/lid: 2 pad coat 1 of 2, 3 min"
+    assert first == "begin within 15 min: Ada, box/lid: 2 pad coat 1 of 2, 3 min"
     assert second.endswith("3 pad coat 2 of 2, 3 min; then 2 min to shut the pad in its jar")

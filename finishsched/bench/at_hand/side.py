@@ -66,7 +66,7 @@ class Side:
 
 NOTHING = Side()
 NOTHING_NOW = "in the next 15 min: nothing can be begun"
-LOOKING = "in the next 15 min: …"
+LOOKING = "begin within 15 min: …"
 """Stands there from an entry on until it is known what comes after it."""
 Findings = Mapping[str, "tuple[Finding, ...]"]
 
@@ -152,7 +152,7 @@ def now_words(
         return (f"in the next 15 min: nothing can be begun that is over by {ends}",)
     if found.best is None:
         return (NOTHING_NOW,)
-    best = f"in the next 15 min: {said(found.best)}{_shared(found, titles, zone)}"
+    best = f"begin within 15 min: {said(found.best)}{_shared(found, titles, zone)}"
     if found.if_few is None:
         return (best,)
     return best, f"with ten minutes: {said(found.if_few)}"

@@ -46,7 +46,7 @@ def _to_begin(found: WhatNow, teller: Teller) -> Iterator[str]:
         if found.hands:
             yield from _nothing(found, teller)
         return
-    when = "in the next 15 min" if found.hands else "if somebody is here all the same"
+    when = "begin within 15 min" if found.hands else "if somebody is here all the same"
     yield f"{when}: {_words(found.best, teller)}"
     if found.one_mix is not None:
         yield f"  {mix_words(found.one_mix, teller.zone)}"
