@@ -6,11 +6,13 @@ from itertools import groupby, product
 
 import pytest
 
+from finishsched.cli.plan.change_words import change_lines
 from finishsched.documents.formats.hours import read_extra
 from finishsched.planning.judging.checker import check
 from finishsched.workshop.base.entries import Entry, What
 from finishsched.workshop.base.workshop import Workshop
 from finishsched.workshop.log.log import log_entries
+from finishsched.workshop.plan.change_sentences import changed_since
 from finishsched.workshop.plan.hands_and_hours import WhatIf
 from finishsched.workshop.plan.plans import Asked, plan_answer, shop_sound
 from finishsched.workshop.plan.what_now import HeldBy, what_now
@@ -214,3 +216,20 @@ def test_what_is_left_of_a_sitting_is_begun_again_after_a_coat_that_is_logged(tm
     assert following.start.date() == date(2026, 3, 3)
     assert (following.broken_off, following.mend_min) == (True, 10)
     assert sum(step.broken_off for step in plan.steps) == 1
+
+
+def test_a_sitting_that_is_broken_off_is_told_as_that(tmp_path):
+    """What the plan changed names the sitting, and no window: nothing that was laid is spoilt."""
+    begun = datetime(2026, 3, 2, 18, 40, tzinfo=UTC)
+    with _panels(tmp_path, "[Mon-Fri 18:30-21:30]") as workshop:
+        for what in (What.START, *[What.SKIPPED] * 11, What.DONE):
+            text = "done elsewhere" if what is What.SKIPPED else ""
+            log_entries(workshop, Entry(what, "j/panel", text=text), begun)
+        plan_answer(workshop, begun, Asked(keep=True, insight=False))
+        plan = plan_answer(workshop, begun.replace(hour=21, minute=28), Asked(insight=False))
+
+    told = (*change_lines(plan), *changed_since(plan).sentences)
+    assert any("1 sitting broken off" in line for line in told), told
+    assert any("  sitting broken off for" in line for line in told), told
+    assert any("its sitting is broken off for" in line for line in told), told
+    assert not [line for line in told if "window" in line]

@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from typing import Any
 
 from finishsched.journal.events import utc_text
 from finishsched.numerals import counted
-from finishsched.planning.replan import ChangeKind
+from finishsched.planning.replan import Change, ChangeKind
 from finishsched.workshop.base.spans import span
 from finishsched.workshop.plan.answers import PlanAnswer
 from finishsched.workshop.plan.changes import Grave, PieceChange, moved_work, piece_changes
 from finishsched.workshop.plan.sentences import date_words, due_words, when_words
 
 _MOST_CHANGES = 6
-_GRAVEST = (ChangeKind.MISSED, ChangeKind.LEFT_OUT, ChangeKind.NEW)
-_MANY = {ChangeKind.MISSED: "windows missed"}
+_GRAVEST = (
+    ChangeKind.MISSED.value, ChangeKind.LEFT_OUT.value, Grave.SPLIT.value, ChangeKind.NEW.value,
+)  # fmt: skip
+_MANY = {ChangeKind.MISSED.value: "windows missed", Grave.SPLIT.value: "sittings broken off"}
 
 
 def changed_data(plan: PlanAnswer) -> list[dict[str, Any]]:
@@ -56,18 +58,27 @@ def _late_words(late: int) -> Iterator[str]:
 
 def _counts(plan: PlanAnswer) -> Iterator[str]:
     """Say how many of each kind, the gravest first."""
-    kinds = [change.kind for change in moved_work(plan)]
-    order = (*_GRAVEST, *(kind for kind in ChangeKind if kind not in _GRAVEST))
-    for kind in order:
+    split = {step.key for step in plan.steps if step.broken_off}
+    kinds = [_kind(change, split) for change in moved_work(plan)]
+    others = (kind.value for kind in ChangeKind)
+    for kind in dict.fromkeys((*_GRAVEST, *others)):
         count = kinds.count(kind)
         if count:
-            yield f"{count} {_MANY.get(kind, kind.value) if count > 1 else kind.value}"
+            yield f"{count} {_MANY.get(kind, kind) if count > 1 else kind}"
+
+
+def _kind(change: Change, split: Collection[str]) -> str:
+    """Return what a change is called; a window between coats of a sitting is told as that."""
+    is_split = change.kind is ChangeKind.MISSED and change.key in split
+    return Grave.SPLIT.value if is_split else change.kind.value
 
 
 def _words(change: PieceChange, plan: PlanAnswer) -> str:
     name = f"{change.ref} {_steps(change.steps)}".rstrip()
     if change.what is Grave.MISSED:
         return f"! window missed by {span(change.minutes * 60)}: {name}"
+    if change.what is Grave.SPLIT:
+        return f"sitting broken off for {span(change.minutes * 60)}: {name}"
     if change.what is Grave.LEFT_OUT:
         return f"! not planned any more: {counted(change.minutes, 'step')} of {change.ref}"
     if change.what in (Grave.NOW_LATE, Grave.IN_TIME):

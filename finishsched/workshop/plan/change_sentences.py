@@ -85,8 +85,11 @@ class _Telling:
         """Say what became of a piece."""
         title = self._titles.get(change.ref, change.ref)
         length = span(change.minutes * 60)
-        if change.what is Grave.MISSED:
-            return f"! {self._with_step(title, change)}: its window is missed by {length}"
+        if change.what in (Grave.MISSED, Grave.SPLIT):
+            missed = f"its window is missed by {length}"
+            split = f"its sitting is broken off for {length}"
+            grave, what = ("! ", missed) if change.what is Grave.MISSED else ("", split)
+            return f"{grave}{self._with_step(title, change)}: {what}"
         if change.what is Grave.LEFT_OUT:
             steps = counted(change.minutes, "step is", "steps are")
             return f"! {title}: {steps} not planned any more"

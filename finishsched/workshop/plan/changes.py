@@ -21,6 +21,7 @@ class Grave(StrEnum):
     NOW_LATE = "due date now missed"
     MISSED = "window missed"
     LEFT_OUT = "left out"
+    SPLIT = "sitting broken off"
     IN_TIME = "due date met again"
     NEW = "new"
     MOVED = "moved"
@@ -123,7 +124,9 @@ class _Seen:
                 step = self._steps.get(change.key)
                 numbers = (step.step.number,) if step is not None else ()
                 ref = self._goals.get(change.key, change.key)
-                yield PieceChange(Grave.MISSED, ref, numbers, change.minutes)
+                split = step is not None and step.broken_off
+                what = Grave.SPLIT if split else Grave.MISSED
+                yield PieceChange(what, ref, numbers, change.minutes)
         yield from self._left_out()
         for piece in self._plan.pieces:
             yield from self._promise(piece)
