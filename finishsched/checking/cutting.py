@@ -25,12 +25,12 @@ from finishsched.model.said import Teller, in_kept_units
 from finishsched.model.schedule import StageName, Verb
 
 FILM_STAGES = (StageName.BODY, StageName.LEVEL, StageName.POLISH, StageName.CURE)
-EDGES_TOLD = 0.10
-"""From so much on a schedule is told of its edges alone; beneath it the bench asks at the step, by
-the shop's own limit (our assumption)."""
 PROVES_IT = 0.25
 """From so much on for the face itself, film gone through is an error, and advice beneath it: how
 much a scuff or a rub takes is known to a factor of three or four (our assumption)."""
+EDGES_TOLD = PROVES_IT
+"""From so much on a schedule is told of its edges alone, and of a scuff; beneath it the bench asks
+at the step, by the shop's own limit (our assumption)."""
 
 
 OFF_ALTOGETHER = 1.5
@@ -119,7 +119,10 @@ def cuts(
         if lost and lost[0].odds > most:
             face = _lost(_without_edges(line), of_the_wood=of_the_wood)
             odds = face[0].odds if face else 0.0
-            if of_the_wood or odds > most or lost[0].odds > EDGES_TOLD:
+            work = ledger[move.at][0].work
+            scuffs = isinstance(work, Stroke) and work.scuffs
+            told_from = EDGES_TOLD if scuffs else most
+            if of_the_wood or odds > told_from or lost[0].odds > EDGES_TOLD:
                 film_um, takes_um = line.before.film_um.likely, line.taken_um.likely
                 tell = case.shop.units.tell
                 yield Cut(move, lost[0], film_um, takes_um, odds, odds <= most, tell)

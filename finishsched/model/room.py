@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -77,3 +77,10 @@ def preparing_for(verb: Verb, own: Iterable[Preparing]) -> Preparing:
         if each.verb is verb:
             return each
     return Preparing(verb, at_end_s=60.0 * verb.does.clear_up_min)
+
+
+def room_for(verb: Verb, rooms: Sequence[Room]) -> Room | None:
+    """Return the room that ``verb`` is done in: one that names it, else one that names no work."""
+    named = (room for room in rooms if verb in room.verbs)
+    free = (room for room in rooms if not room.verbs)
+    return next(named, None) or next(free, None) or next(iter(rooms), None)

@@ -10,6 +10,7 @@ from finishsched.checking.cases import Move, ScheduleCase
 from finishsched.checking.layers.matter import FILMS, is_a
 from finishsched.checking.layers.pairs import Need, Pair, pair_for
 from finishsched.checking.layers.stack import layer_of
+from finishsched.model.doing import Lays
 from finishsched.model.woods import Degree, Wood, woods_of
 
 BARE: Mapping[str, Callable[[Wood], bool]] = MappingProxyType(
@@ -57,7 +58,7 @@ def _against(case: ScheduleCase, matter: str) -> Iterator[tuple[Move, Pair]]:
         pair = pair_for(matter, layer.matter)
         if pair is not None and not _met(case, move, pair):
             yield move, pair
-        if any(is_a(layer.matter, shut) for shut in (*FILMS, "two-part", "oil")):
+        if any(is_a(layer.matter, shut) for shut in (*FILMS, "two-part", "oil", "paint")):
             return
 
 
@@ -66,6 +67,7 @@ def _met(case: ScheduleCase, move: Move, pair: Pair) -> bool:
     done = {
         Need.SPRAY: lambda: move.step.by_gun,
         Need.WASH: lambda: any(one.washes for one in case.before(move)),
+        Need.MEANT: lambda: move.verb.does.lays is Lays.COLOUR,
         Need.FRESH: lambda: _is_fresh(case, move, pair.until_s),
     }
     return bool(pair.needs) and all(one in done and done[one]() for one in pair.needs)

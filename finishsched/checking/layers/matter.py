@@ -56,8 +56,18 @@ def _filler(product: Product, _: str) -> str:
     return "filler.oil" if product.mechanism is Mechanism.OXIDISING else "filler.water"
 
 
+def _waterborne(_: Product, words: str) -> str:
+    # It dries to an open chalk that drinks oil and wax: no film in the table's sense.
+    return (
+        "paint"
+        if re.search(r"\b(?:milk|casein|lime|chalk) paint|distemper", words)
+        else "waterborne"
+    )
+
+
 def _lacquer(_: Product, words: str) -> str:
-    return "lacquer.sealer" if "sanding sealer" in words else "lacquer"
+    soaped = "sanding sealer" in words and "vinyl" not in words
+    return "lacquer.sealer" if soaped else "lacquer"
 
 
 def _stain(product: Product, words: str) -> str:
@@ -96,7 +106,7 @@ _BY_KIND: Mapping[ProductKind, Callable[[Product, str], str]] = MappingProxyType
         ProductKind.SHELLAC: _shellac,
         ProductKind.LACQUER: _lacquer,
         ProductKind.VARNISH: _varnish,
-        ProductKind.WATERBORNE: _always("waterborne"),
+        ProductKind.WATERBORNE: _waterborne,
         ProductKind.OIL: _oil,
         ProductKind.FILLER: _filler,
         ProductKind.STAIN: _stain,

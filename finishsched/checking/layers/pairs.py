@@ -30,6 +30,8 @@ class Need(StrEnum):
     """The layer above is flowed on: no pad rubs over the one below."""
     FRESH = "fresh"
     """The bare wood was cut or washed no longer ago than the row's ``until``."""
+    MEANT = "meant"
+    """It is laid for its colour, as the verb of its step says."""
     NEVER = "never"
 
 

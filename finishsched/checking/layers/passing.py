@@ -66,6 +66,7 @@ _WORKS: tuple[tuple[str, Callable[[Move], bool]], ...] = (
     ("work.soak.ammonia", _soaks_with(AMMONIA)),
     ("work.soak.alkali", _soaks_with(ALKALIS)),
     ("work.soak.tape", lambda move: move.verb is Verb.STRIP_TAPE and not move.pulls_dry),
+    ("work.soak.grain", lambda move: move.verb is Verb.RAISE_GRAIN),
     ("work.soak", _soaks),
     ("work.paper", lambda move: move.verb.abrades and move.wets_with_water),
     ("work.alcohol", lambda move: move.verb.does.cleans and move.kind is ProductKind.ALCOHOL),

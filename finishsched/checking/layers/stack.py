@@ -13,12 +13,15 @@ from finishsched.checking.layers.passing import work_of
 from finishsched.checking.layers.thin import is_wash_coat, share_of_wait
 from finishsched.checking.words import at_most
 from finishsched.model.doing import Lays, Wets
+from finishsched.model.how import tells
 from finishsched.model.kinds import CHEMICALS
 from finishsched.model.product import Product, ProductKind
 from finishsched.model.verbs import Verb
 
 FINEST_BITE_UM = 15.0
 """P1200 and a white pad; finer ones polish (common practice, no source)."""
+_FUMES = r"\bfum(?:e[ds]?|ing)\b|\btent\b|\bdish(?:es)?\b|\bvapou?rs?\b"
+"""Ammonia that is not wetted on: its gas leaves by itself, and nothing is rinsed off."""
 _REMAINS = ("wax", "oil.mineral", "silicone")
 """What is washed off again, so that what lies beneath is on top."""
 
@@ -128,6 +131,8 @@ def layer_of(move: Move) -> Layer | None:
         # A wax that serves as the lubricant of a rub stays on the face.
         return Layer(move, "wax") if move.kind is ProductKind.WAX else None
     matter = matter_of(move.product)
+    if matter == "alkali" and tells(f"{move.step.how}. {move.step.tool}", _FUMES):
+        return Layer(move, "fumes")
     colours = matter == "alkali" and move.verb.does.lays is Lays.COLOUR
     return Layer(move, "alkali.colour" if colours else matter)
 
@@ -237,6 +242,7 @@ def _lacking(pair: Pair, top: Layer, move: Move) -> Need | None:
         Need.SPRAY: move.step.by_gun,
         Need.UNRUBBED: move.verb is not Verb.PAD,
         Need.FRESH: True,
+        Need.MEANT: True,
     }
     return next((need for need in pair.needs if not done[need]), None)
 

@@ -8,15 +8,27 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from finishsched.checking.cases import Move, ProductCase, ScheduleCase
+from finishsched.checking.cases import Move, PieceCase, ProductCase, ScheduleCase
 from finishsched.checking.rule import Example, Found, Kind, Rule, Severity
 from finishsched.film.solids import carries_film
+from finishsched.model.how import tells
 from finishsched.model.product import Mechanism, Product, ProductKind, RagHabit
+from finishsched.model.room import room_for
 
 _DISPOSAL = re.compile(
     r"outdoors|\bflat\b|\bspread\b|metal|under water|closed (can|tin)", re.IGNORECASE
 )
 _SPARKS = re.compile(r"spark|flame|booth|heater|ignit|fan\b", re.IGNORECASE)
+_HEAPS = (
+    r"\b(?:rags?|cloths?)\b[^.;]{0,30}\b(?:in|into|on|to) (?:the |a |one )?"
+    r"(?:waste |dust ?|rubbish |paper )?(?:bin|basket|heap|pile|bag|box|corner|drawer|bench)\b"
+)
+LEAST_H = 0.25
+"""A coat lasts no less with all its vapour (our assumption)."""
+TOLD_OVER_LIMIT = 2.0
+"""Times the limit for breathing, which holds for a whole day: a coat is less (our assumption)."""
+FAR_OVER_LIMIT = 4.0
+"""Times the limit for breathing: from there on an error (our assumption)."""
 _DEFER = "the product's data sheet and local codes come first"
 
 
@@ -52,6 +64,44 @@ def _caution_missing(case: ScheduleCase) -> Iterator[Found]:
                     move.key("product" if product is move.product else "lubricant"),
                     f"{product.id} carries {codes}, and neither it nor the step has a caution",
                 )
+
+
+def _vapour_in_room(case: PieceCase) -> Iterator[Found]:
+    from finishsched.safety.contents import parts_of_product  # noqa: PLC0415  # dear to load
+    from finishsched.safety.ventilation import RoomAir, vent_answer  # noqa: PLC0415
+
+    rooms = case.shop.rooms if case.shop is not None else ()
+    for move in case.left:
+        room = room_for(move.verb, rooms)
+        amount = move.step.spread.ml_per_m2 if move.step.spread else None
+        sprays = move.step.by_gun and move.product is not None and amount is not None
+        if not sprays or room is None or not room.volume_m3 or move.product is None:
+            continue
+        ml = (amount or 0.0) * case.piece.area_m2 / (1 - move.verb.does.lost_share)
+        parts = parts_of_product(move.product, ml=ml)
+        over_h = max(LEAST_H, move.step.hands_on.minutes(case.piece.area_m2) / 60)
+        air = RoomAir(room.volume_m3, room.air_flow_m3_per_h or 0.0)
+        answer = vent_answer(parts, over_h, air) if parts and ml > 0 else None
+        if answer is not None and answer.index > TOLD_OVER_LIMIT:
+            yield Found(
+                case.key("schedule"),
+                f"'{move.words}' sprays {move.step.product} in '{room.name}': one coat alone "
+                f"brings its air to {answer.index:.2g} times the limit for breathing"
+                + (", and past a tenth of what can explode" if answer.over_fire else ""),
+                contested=not answer.over_fire and answer.index < FAR_OVER_LIMIT,
+            )
+            return
+
+
+def _heaped_rags(case: ScheduleCase) -> Iterator[Found]:
+    for move in case.moves:
+        heats = any(one.rags is RagHabit.SELF_HEATING for one in move.brings)
+        if heats and tells(f"{move.step.how}. {' '.join(move.step.cautions)}", _HEAPS):
+            yield Found(
+                move.verb_path,
+                f"'{move.step.title}' puts cloths with {move.brings[0].id} in a heap: they heat by "
+                "themselves and can burn the shop down",
+            )
 
 
 def _says(move: Move, product: Product, wanted: re.Pattern[str]) -> bool:
@@ -143,6 +193,42 @@ CARE_RULES = (
             ),
         ),
         on_schedule=_spray_near_sparks,
+    ),
+    Rule(
+        "vapour-in-room",
+        "More vapour than the room bears",
+        Severity.ERROR,
+        "Half of what a gun throws never lands, and all its solvent is in the air at once. In a "
+        "small room with little fresh air one coat passes the limit for breathing, and a few "
+        f"pieces what a spark can light: {_DEFER}.",
+        "spray in a booth or in the open, or lay it by brush or pad; 'vent' tells the air it wants",
+        "dilution ventilation of industrial hygiene texts; limits as 'vent' names them",
+        Example(
+            "piece: top\ntitle: Top\nschedule: mine\n"
+            "faces: [{face: top, area: 0.4 m2}, {face: under, area: 0.4 m2}]\n",
+            ("area: 0.4 m2}, {face: under, area: 0.4 m2", "area: 100 mm2"),
+            Kind.PIECE,
+            shop="rooms:\n  - {room: box room, volume: 12 m3, air_flow: 5 m3/h}\n",
+            stages="- stage: body\n  steps:\n    - spray: even passes\n"
+            "      product: nitrocellulose-lacquer\n      amount: 120 ml/m2\n"
+            "      cautions: [In the booth with its fan on and nothing that sparks near.]\n",
+        ),
+        on_piece=_vapour_in_room,
+    ),
+    Rule(
+        "heaped-rags",
+        "Oily cloths put in a heap",
+        Severity.ERROR,
+        "Linseed, varnish and oil stains take up oxygen and grow warm. In a bin or a heap the "
+        f"warmth stays, and within hours the cloths burn by themselves: {_DEFER}.",
+        "spread each flat outdoors in one layer, or under water in a closed metal can",
+        "NFPA safety tip sheet on oily rags",
+        Example(
+            "- stage: body\n  steps:\n"
+            "    - {wipe: 'thin, then the rags go in the bin', product: boiled-linseed-oil}\n",
+            ("the rags go in the bin", "the rags go outdoors, flat"),
+        ),
+        on_schedule=_heaped_rags,
     ),
     Rule(
         "caution-missing",

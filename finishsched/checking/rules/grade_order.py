@@ -19,6 +19,9 @@ from finishsched.model.product import ProductKind
 COARSEST_UNDER_FILM_UM = 82.0
 """P180: coarser scratches show through a clear film (common practice)."""
 
+COARSEST_UNDER_OIL_UM = 126.0
+"""P120: makers of hard oils ask for P120 to P150, so that the wood drinks (their data sheets)."""
+
 FAR_COARSER = 1.5
 """Times that grain: from P120 on the scratches show to everybody (our assumption)."""
 
@@ -149,7 +152,9 @@ def _bare_wood_too_coarse(case: ScheduleCase) -> Iterator[Found]:
         return
     abraded = [move for move in case.before(first) if move.verb.abrades]
     grade = case.grade(abraded[-1]) if abraded else None
-    if grade is None or grade.rough or grade.grain_um <= COARSEST_UNDER_FILM_UM:
+    soaks = first.kind is ProductKind.OIL
+    coarsest_um = COARSEST_UNDER_OIL_UM if soaks else COARSEST_UNDER_FILM_UM
+    if grade is None or grade.rough or grade.grain_um <= coarsest_um:
         return
     yield Found(
         abraded[-1].key("grade"),

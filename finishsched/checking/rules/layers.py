@@ -7,10 +7,12 @@ from itertools import pairwise
 
 from finishsched.checking import about
 from finishsched.checking.cases import SHELLACS, Move, ScheduleCase
+from finishsched.checking.layers.matter import matter_of
 from finishsched.checking.layers.thin import is_thin_seal, is_wash_coat
 from finishsched.checking.rule import Example, Found, Rule, Severity
 from finishsched.checking.rules.stacked import told
 from finishsched.checking.words import cut
+from finishsched.model.how import tells
 from finishsched.model.product import ProductKind
 from finishsched.model.schedule import Stage, StageName, Verb
 
@@ -87,12 +89,20 @@ def _filler_haze(case: ScheduleCase) -> Iterator[Found]:
     for fill, move in pairwise(case.layers):
         if not fill.is_filler or not move.is_film:
             continue
-        if not any(one.verb.cuts for one in case.between(fill, move)):
+        cut_off = any(one.verb.cuts for one in case.between(fill, move))
+        if not cut_off and not _wiped_over_wash_coat(case, fill):
             yield Found(
                 fill.verb_path,
                 f"'{move.step.title}' goes on over the haze that '{fill.step.title}' leaves on "
                 "the face",
             )
+
+
+def _wiped_over_wash_coat(case: ScheduleCase, fill: Move) -> bool:
+    """Tell whether an oil filler was wiped off a sealed face, where it leaves next to no veil."""
+    sealed = any(is_wash_coat(one) for one in case.before(fill))
+    oily = fill.product is not None and matter_of(fill.product) == "filler.oil"
+    return sealed and oily and tells(fill.step.how, r"\bwip(?:e|ed|ing)\b")
 
 
 def _alcohol_lifts(case: ScheduleCase) -> Iterator[Found]:

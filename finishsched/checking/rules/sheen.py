@@ -13,6 +13,9 @@ from finishsched.model.schedule import Verb
 
 TO_GLOSS_BELOW_UM = 11.0
 """What is rubbed with a finer grain than this is rubbed to gloss."""
+THIN_POLISH_UM = 12.0
+"""A padded film that is thinner follows the wood and shines as it does, from satin on (our
+assumption)."""
 COARSEST_LAST_UM = 33.0
 """P500 and finer may be left as a flat sheen (common practice, no source)."""
 _RUBBED = (
@@ -66,7 +69,10 @@ def _leaves(case: ScheduleCase) -> tuple[str, str, str] | None:
     if last.kind is ProductKind.OIL:
         return f"{last.step.product}, wiped off", "flat", "satin"
     if last.is_shellac and last.verb is Verb.PAD:
-        return "padded shellac as it is laid", "gloss", "high gloss"
+        thin = case.ledger[last.at][1].after.film_um.likely < THIN_POLISH_UM
+        waxed = any(move.verb is Verb.WAX for move in case.after(last))
+        dull = "satin" if thin else "semi-gloss" if waxed else "gloss"
+        return "padded shellac as it is laid", dull, "high gloss"
     return None
 
 

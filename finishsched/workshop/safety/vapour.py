@@ -11,7 +11,7 @@ from datetime import UTC, datetime, time, timedelta, tzinfo
 from typing import NamedTuple
 
 from finishsched.journal.shelf import shelf
-from finishsched.model.room import Room
+from finishsched.model.room import Room, room_for
 from finishsched.model.said import Teller
 from finishsched.model.schedule import Verb
 from finishsched.model.step import Step
@@ -46,7 +46,6 @@ from finishsched.workshop.safety.vapour_sources import (
     coat_of,
     coats_since,
     mixings_since,
-    room_for,
 )
 from finishsched.workshop.standing.finding import following
 from finishsched.workshop.standing.standing import Standing

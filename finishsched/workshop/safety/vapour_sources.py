@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from typing import NamedTuple
@@ -15,7 +15,6 @@ from finishsched.journal.shelf import Shelf
 from finishsched.mixing.amount import used_amount
 from finishsched.mixing.cut import mix_for_volume
 from finishsched.model.product import Product, ProductKind
-from finishsched.model.room import Room
 from finishsched.model.schedule import Verb
 from finishsched.model.solvent import Liquid
 from finishsched.model.step import Step
@@ -207,13 +206,6 @@ def _amount(coat: Coat) -> tuple[float | None, float | None]:
     if step.verb is Verb.SPIRIT_OFF:
         return SPIRIT_OFF_ML_PER_M2 * coat.area_m2, None
     return None, None
-
-
-def room_for(verb: Verb, rooms: Sequence[Room]) -> Room | None:
-    """Return the room that ``verb`` is done in: one that names it, else one that names no work."""
-    named = (room for room in rooms if verb in room.verbs)
-    free = (room for room in rooms if not room.verbs)
-    return next(named, None) or next(free, None) or next(iter(rooms), None)
 
 
 def coats_since(
