@@ -104,11 +104,12 @@ def tell_notices(workshop: Workshop, now: datetime) -> None:
     _tell_once(workshop, notices, now)
 
 
-def is_news(workshop: Workshop, text: str, now: datetime) -> bool:
-    """Tell whether a sentence was not told within the day, and keep that it is told now."""
+def news_among(workshop: Workshop, texts: Iterable[str], now: datetime) -> frozenset[str]:
+    """Return the sentences that were not told within the day, and keep that they are told now."""
     from finishsched.workshop.base.notice import Notice
 
-    return bool(_told(workshop, now).fresh((Notice(text),)))
+    fresh = _told(workshop, now).fresh(Notice(text) for text in texts)
+    return frozenset(notice.text for notice in fresh)
 
 
 def keep_as_told(workshop: Workshop, notices: Iterable[Notice], now: datetime) -> None:

@@ -256,3 +256,23 @@ def test_an_entry_shows_what_the_next_step_needs(shop):
     (view,) = data["next"]
     assert view["cautions"]
     assert set(view["cautions_new"]) <= set(view["cautions"])
+
+
+def test_log_says_a_caution_for_the_first_of_several_pieces_alone(shop):
+    """Pieces begun one by one are told of their dust once, and what is new of each still is."""
+    pieces = "".join(
+        f"  - {{piece: {name}, title: {name}, species: {wood}, schedule: wiped-oil, "
+        "faces: [{face: top, area: 0.1 m2}]}\n"
+        for name, wood in (("one", "maple"), ("two", "maple"), ("three", "rosewood"))
+    )
+    (shop.cwd / "jobs" / "dish.yaml").write_text(f"job: dish\ntitle: D\npieces:\n{pieces}", "utf-8")
+    shop.now += timedelta(days=2)
+    said = [" ".join(shop("log", name, "start").out.split()) for name in ("one", "two", "three")]
+    assert ["Wood dust harms the lungs" in each for each in said] == [True, False, False]
+    assert "what you read today still holds" in said[1]
+    assert "Dust of rosewood" in said[2]
+    assert COMES_FIRST in said[2]
+    assert "Wood dust harms the lungs" in " ".join(shop("cautions", "dish/two").out.split())
+    shop.now += timedelta(days=2)
+    later = " ".join(shop("log", "two", "note", "still here").out.split())
+    assert "Wood dust harms the lungs" in later

@@ -11,8 +11,8 @@ import click
 from finishsched.cli.common import answer, json_option, shop_option, world
 from finishsched.cli.faults import CommandError, Words
 from finishsched.cli.shop_door import (
-    is_news,
     keep_as_told,
+    news_among,
     open_shop,
     read_ahead,
     read_instant,
@@ -139,7 +139,7 @@ def command(
             as_json,
             lambda: taken_data(workshop, taken, now),
             lambda: taken_lines(
-                workshop, taken, before, now, lambda text: is_news(workshop, text, now)
+                workshop, taken, before, now, lambda texts: news_among(workshop, texts, now)
             ),
         )
 

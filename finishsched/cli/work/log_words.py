@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from datetime import datetime, timedelta, tzinfo
 from shlex import quote
 from typing import Any
 
 from finishsched.cli.safety.rags import rags_data
 from finishsched.cli.work.piece_words import (
+    News,
     after_entry,
     log_mix_lines,
     mind_lines,
@@ -62,11 +63,11 @@ def taken_data(workshop: Workshop, taken: Taken, now: datetime) -> dict[str, Any
 
 
 def taken_lines(
-    workshop: Workshop, taken: Taken, before: Book, now: datetime, is_news: Callable[[str], bool]
+    workshop: Workshop, taken: Taken, before: Book, now: datetime, news: News
 ) -> Iterable[str]:
     """Say what was logged, what is next, and what to mind.
 
-    ``is_news`` tells whether a sentence was not told today, and counts it as told.
+    ``news`` returns the sentences that were not told today, and counts them as told.
     """
     said = _said(workshop, taken, before)
     if taken.trial:
@@ -88,7 +89,7 @@ def taken_lines(
         yield from next_lines(views, workshop, dry_check=check)
     yield from (f"  {one_line(line)}" for line in taken.apart)
     yield from _when_it_was(taken, before, now, workshop.zone)
-    yield from _deferring_once(_what_follows(workshop, taken, views, now, is_news))
+    yield from _deferring_once(_what_follows(workshop, taken, views, now, news))
 
 
 def _what_follows(
@@ -96,10 +97,10 @@ def _what_follows(
     taken: Taken,
     views: list[PieceView],
     now: datetime,
-    is_news: Callable[[str], bool],
+    news: News,
 ) -> Iterator[str]:
     rows = [row.view for row in row_views(workshop, views, now)]
-    yield from _needs(workshop, taken, rows, now, is_news)
+    yield from _needs(workshop, taken, rows, now, news)
     yield from _beside(workshop, taken, now)
     yield from _kept(taken)
     yield from (f"  mind: {one_line(one)}" for one in _remarks(workshop, taken, now))
@@ -269,7 +270,7 @@ def _needs(
     taken: Taken,
     views: list[PieceView],
     now: datetime,
-    is_news: Callable[[str], bool],
+    news: News,
 ) -> Iterator[str]:
     """Say shortly what the next step of each piece needs, alike ones once, and what is to mind."""
     read = _read(workshop, taken, now)
@@ -281,7 +282,7 @@ def _needs(
     for line, refs in needs.items():
         yield f"  {line}" if len(needs) == 1 else f"  {in_words(refs)} {line}"
     yield from (f"  {line}" for line in log_mix_lines(sheets.values()))
-    yield from (f"  {line}" for line in mind_lines(sheets.values(), read, is_news))
+    yield from (f"  {line}" for line in mind_lines(sheets.values(), read, news))
 
 
 def _read(workshop: Workshop, taken: Taken, now: datetime) -> frozenset[str]:

@@ -45,6 +45,8 @@ def step_words(view: PieceView) -> str:
     return step.line_of(view.steps_in_all)
 
 
+News = Callable[[Iterable[str]], Collection[str]]
+"""Returns the sentences that are new to who reads them."""
 READ_TODAY = "what you read today still holds; finishsched cautions tells it again"
 
 
@@ -123,19 +125,22 @@ def _material_words(sheet: StepSheet) -> str:
 def mind_lines(
     sheets: Iterable[StepSheet],
     read: Collection[str],
-    is_news: Callable[[str], bool] = lambda _: True,
+    news: News = frozenset,
 ) -> Iterable[str]:
     """Say the cautions of some steps, each once, but those ``read`` today.
 
-    That what was read still holds is said where ``is_news`` has it that it was not today.
+    ``news`` returns the sentences that were not told today. What one was told a piece before is
+    not said again for each; that what was read still holds is said once.
     """
     cautions = dict.fromkeys(caution for sheet in sheets for caution in sheet.cautions)
-    new = [caution for caution in cautions if caution_hash(caution) not in read]
-    for caution in new:
-        yield f"mind: {caution.text}"
+    unread = [caution.text for caution in cautions if caution_hash(caution) not in read]
+    fresh = news(unread) if unread else ()
+    new = [text for text in unread if text in fresh]
+    for text in new:
+        yield f"mind: {text}"
     if new:
         yield f"      {DEFERRAL}"
-    elif cautions and is_news(READ_TODAY):
+    elif cautions and news([READ_TODAY]):
         yield f"mind: {READ_TODAY}"
 
 
