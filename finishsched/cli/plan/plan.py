@@ -57,14 +57,16 @@ _OF_WHAT_IFS = ("with_piece", "due", "schedule", "drop", "air", "extra", "away",
     "--with-piece",
     multiple=True,
     metavar="SCHEDULE=AREA",
-    help="What if: another piece, such as wiping-varnish='0.2 m2'.",
+    help="What if: another piece: wiping-varnish='0.2 m2', or '2 sqft'.",
 )
 @click.option("--due", multiple=True, metavar="PIECES=DATE", help="What if: another due date.")
 @click.option(
     "--schedule", multiple=True, metavar="PIECES=ID", help="What if: another schedule for pieces."
 )
 @click.option("--drop", multiple=True, metavar="PIECES", help="What if: without these.")
-@click.option("--air", metavar="T/H", help="What if: the room were so from now, as 24degC/45%.")
+@click.option(
+    "--air", metavar="T/H", help="What if: the room were so from now, as 24degC/45%, 75degF/45%."
+)
 @click.option(
     "--extra",
     multiple=True,

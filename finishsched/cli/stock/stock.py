@@ -66,7 +66,7 @@ _GOES_WITH = {
     "--from", "from_", multiple=True, metavar="LOT", help="With --mixed: lots to draw on."
 )
 @click.option("--like", metavar="BATCH", help="With --mixed: one to repeat, from the same lots.")
-@click.option("--left", metavar="'NAME: AMOUNT'", help="Log a count: 'jar 2: 120 ml', 'P240: 3'.")
+@click.option("--left", metavar="'NAME: AMOUNT'", help="Log a count: 'jar 2: 4 floz', 'P240: 3'.")
 @click.option("--tested", metavar="'JAR: TIME'", help="A drop on glass: 'jar 4: 3 h', or soft.")
 @click.option("--undo", metavar="NAME", help="Take back the newest entry about a lot or batch.")
 @click.option("--on", metavar="DAY", help="When it was: 2026-11-25, yesterday, a date and time.")

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 @click.command("cost")
 @click.argument("pieces", metavar="PIECES")
-@click.option("--like", metavar="AREA", help="A quote for a like piece of so much area: '0.2 m2'.")
+@click.option("--like", metavar="AREA", help="A quote for a like piece: '0.2 m2', '2 sqft'.")
 @shop_option
 @json_option
 def command(pieces: str, like: str | None, shop: str | None, as_json: bool) -> None:

@@ -41,7 +41,7 @@ LIKELY_ONES = 3
 @click.argument("seen", nargs=-1, metavar="[SEEN]...")
 @click.option("--step", metavar="N", help="Where it was seen; else where logged, or in hand.")
 @click.option("--at", "where", default="", metavar="PLACE", help="Where: 'top edge', 'lid'.")
-@click.option("--size", metavar="SIZE", help="How large: '8 x 12 mm', or '12 mm' across.")
+@click.option("--size", metavar="SIZE", help="How large: '8 x 12 mm', or '1/2 in' across.")
 @click.option("--take", type=int, metavar="N", help="Enter the way number N into the work.")
 @click.option("--by", default="", metavar="NAME", help="Whose hands.")
 @dry_run_option
