@@ -61,6 +61,8 @@ class Word(NamedTuple):
     denied: bool = False
     compared: bool = False
     """It is only what something is like."""
+    spoken: str = ""
+    """As it was said."""
 
 
 class Meaning(NamedTuple):
@@ -126,6 +128,14 @@ def is_known(stem: str) -> bool:
     return stem in _bases()
 
 
+@lru_cache(maxsize=4096)
+def meant_alone(stem: str) -> tuple[str, ...]:
+    """Return what a word means by itself, whatever stands beside it, by the names of the table."""
+    listed = _by_first_stem().get(stem, ())
+    alone = (one for one in listed if not one.words.startswith(("!", "~")))
+    return tuple(one.meaning for one in alone if " " not in one.words)
+
+
 def words_of(text: str) -> tuple[Word, ...]:
     """Return the words of a text by their stems: which are denied, and which only compared."""
     return tuple(word for clause in _clauses(text) for word in _of_clause(clause))
@@ -163,26 +173,33 @@ def _like_at(words: Sequence[str]) -> int | None:
 
 
 def _of_clause(clause: Sequence[str]) -> Iterator[Word]:
-    like_at = _like_at(clause)
+    like_at = _like_at(clause) if "like" in clause else None
     left, compared = 0, False
     grammar = _grammar()
+    ends, says_where = grammar[_COMPARISON_ENDS], grammar[_SAYS_WHERE]
     for at, spoken in enumerate(clause):
         if at == like_at:
             compared = True
             continue
-        compared = compared and spoken not in grammar[_COMPARISON_ENDS]
-        bare = spoken.removesuffix("'s").strip("'") if "'" in spoken else spoken
-        if bare in grammar[_PASSED_OVER]:
+        compared = compared and spoken not in ends
+        word = _heard(spoken)
+        if not word:
             continue
-        word = _base(bare)
         if word == _DENIAL:
             only = clause[at + 1 : at + 2] in (["only"], ["just"])
             left = 0 if only else MOST_DENIED
             continue
-        if 0 < left < MOST_DENIED and spoken in grammar[_SAYS_WHERE]:
+        if 0 < left < MOST_DENIED and spoken in says_where:
             left = 0
-        yield Word(word, left > 0, compared)
+        yield Word(word, left > 0, compared, spoken)
         left -= 1
+
+
+@lru_cache(maxsize=8192)
+def _heard(spoken: str) -> str:
+    """Return a spoken word by its stem; nothing of one that is passed over."""
+    bare = spoken.removesuffix("'s").strip("'") if "'" in spoken else spoken
+    return "" if bare in _grammar()[_PASSED_OVER] else _base(bare)
 
 
 @lru_cache(maxsize=4096)

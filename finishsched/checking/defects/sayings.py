@@ -1,61 +1,102 @@
 """What words speak for by the company they keep: how often each goes with which defect.
 
-The sayings are in ``sayings.txt``. A word that is met in those of one defect alone speaks for it;
-one that is met in all alike says nothing, nor does one that is met nowhere. The log-odds of all
-words are added up, as if they came by themselves: a naive Bayes rule, smoothed.
+The sayings are in ``sayings.txt``. Of every text its words count, what each of them means alone,
+and its runs of a few letters, by which a slip of the fingers and a turn of speech are heard as
+well. Each speaks for a defect by how much oftener it is met in the sayings of it than in all: the
+log-odds are added up, as if they came by themselves: a naive Bayes rule, smoothed.
 """
 
 from __future__ import annotations
 
 import math
+import re
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from importlib import resources
-from itertools import chain
 from types import MappingProxyType
 from typing import NamedTuple
 
-from finishsched.checking.defects.lexicon import is_known, is_of_any, words_of
+from finishsched.checking.defects.lexicon import (
+    Word,
+    is_known,
+    is_of_any,
+    meant_alone,
+    words_of,
+)
 from finishsched.checking.defects.seen import Seen
 
-AS_IF_MET = 3.0
-"""Sayings that every defect has beside its own, in which a word is as frequent as anywhere."""
-LEAST, MOST = -0.5, 2.8
-"""In log-odds: how far one word speaks against a defect, and for it: one alone is not enough."""
+AS_IF_MET = 0.2
+"""How often anything counts as met in the sayings of every defect, beside how often it is."""
+IN_ALL = 10_000
+"""About how many different things are met in all the sayings."""
+BY_LETTERS = 0.5
+"""How much a run of letters counts beside a word: a word has several, and they come together."""
+RUN = 4
+"""How many letters a run has; what parts two words is one."""
+LEAST = -0.5
+"""In log-odds: how far one thing speaks against a defect."""
 _ENDINGS = ("ings", "ing", "edly", "ed", "ies", "es", "s", "ly", "y", "er", "e", "n")
 _SHORTEST = 3
+_SPOKEN = re.compile(r"[a-z']+").findall
 
 
+@lru_cache(maxsize=64)
 def by_company(text: str) -> Mapping[Seen, float]:
-    """Return what the words of a text speak for each defect, in log-odds, by the sayings."""
-    heard = [_speaks(word) for word in _words(text)]
-    return {seen: math.fsum(each[seen] for each in heard if each) for seen in Seen}
+    """Return what a text speaks for each defect, in log-odds, by the sayings."""
+    words = words_of(text)
+    heard = [
+        *(_speaks(one) for one in _things(words)),
+        *(_speaks_by_letters(run) for run in _runs(_without_denied(text, words))),
+    ]
+    heard = list(filter(None, heard))
+    return MappingProxyType({seen: math.fsum(each[seen] for each in heard) for seen in Seen})
 
 
 @lru_cache(maxsize=1024)
-def _speaks(word: str) -> Mapping[Seen, float]:
-    """Return what a word speaks for each defect; nothing of one that no saying has."""
-    sayings = _sayings()
-    met = sum(each.met[word] for each in sayings.values())
-    if not met:
+def _speaks(thing: str) -> Mapping[Seen, float]:
+    """Return what a thing that is said speaks for each defect; nothing of one no saying has."""
+    return _odds([float(each.met[thing]) for each in _sayings().values()])
+
+
+@lru_cache(maxsize=4096)
+def _speaks_by_letters(run: str) -> Mapping[Seen, float]:
+    """Return that of a run of letters, which counts less."""
+    met = [BY_LETTERS * each.letters.count(run) for each in _sayings().values()]
+    return {seen: BY_LETTERS * by for seen, by in _odds(met).items()}
+
+
+def _odds(met: Sequence[float]) -> Mapping[Seen, float]:
+    """Return how much oftener something is met in the sayings of each defect than in all."""
+    if not any(met):
         return {}
-    usual = met / sum(each.several for each in sayings.values())
+    sayings = _sayings()
+    usual = _share(math.fsum(met) / len(met), _usual_size())
+    return {
+        seen: max(LEAST, math.log(_share(here, of_it.size) / usual))
+        for here, (seen, of_it) in zip(met, sayings.items(), strict=True)
+    }
 
-    def speaks(of_it: _Sayings) -> float:
-        here = (of_it.met[word] + AS_IF_MET * usual) / (of_it.several + AS_IF_MET)
-        return min(MOST, max(LEAST, math.log(here / usual)))
 
-    return MappingProxyType({seen: speaks(of_it) for seen, of_it in sayings.items()})
+def _share(met: float, size: float) -> float:
+    return (met + AS_IF_MET) / (size + AS_IF_MET * IN_ALL)
 
 
 class _Sayings(NamedTuple):
     """What is said of one defect."""
 
-    several: int
-    """How many sayings."""
     met: Counter[str]
-    """In how many of them each word is met."""
+    """How often each thing is met."""
+    letters: str
+    """All of them by their letters alone, to look for runs in."""
+    size: float
+    """How much is met in them, each as much as it counts."""
+
+
+@lru_cache(maxsize=1)
+def _usual_size() -> float:
+    sizes = [of_it.size for of_it in _sayings().values()]
+    return math.fsum(sizes) / len(sizes)
 
 
 @lru_cache(maxsize=1)
@@ -69,16 +110,55 @@ def _sayings() -> Mapping[Seen, _Sayings]:
             of_it = lines.setdefault(Seen(line.strip("[]")), [])
         elif not line.startswith("#"):
             of_it.append(line)
-    return MappingProxyType({
-        seen: _Sayings(len(of_it), Counter(chain.from_iterable(map(_words, of_it))))
-        for seen, of_it in lines.items()
-    })  # fmt: skip
+    return MappingProxyType({seen: _counted(of_it) for seen, of_it in lines.items()})
 
 
-def _words(text: str) -> set[str]:
-    """Return the words of a text without their endings; what is denied is another word."""
-    said = ((_bare(word.stem), word.denied) for word in words_of(text))
-    return {f"not {bare}" if denied else bare for bare, denied in said if bare}
+def _counted(sayings: Sequence[str]) -> _Sayings:
+    met: Counter[str] = Counter()
+    for (stem, denied), times in Counter(map(_as_met, words_of(".".join(sayings)))).items():
+        for thing in _things_of(stem, denied=denied):
+            met[thing] += times
+    letters = "\n".join(map(_letters, sayings))
+    return _Sayings(met, letters, met.total() + BY_LETTERS * len(letters))
+
+
+def _as_met(word: Word) -> tuple[str, bool]:
+    return word.stem, word.denied
+
+
+def _letters(text: str) -> str:
+    return f" {' '.join(_SPOKEN(text.lower()))} "
+
+
+def _things(words: Sequence[Word]) -> set[str]:
+    """Return the words of a text without their endings, and what each of them means by itself.
+
+    What is denied is another thing.
+    """
+    return {thing for word in words for thing in _things_of(word.stem, denied=word.denied)}
+
+
+@lru_cache(maxsize=4096)
+def _things_of(stem: str, *, denied: bool) -> tuple[str, ...]:
+    bare, denies = _bare(stem), "not " if denied else ""
+    meant = (f"{denies}<{name}>" for name in meant_alone(stem))
+    return (f"{denies}{bare}", *meant) if bare else tuple(meant)
+
+
+def _runs(letters: str) -> set[str]:
+    """Return the runs of letters in a text."""
+    return {letters[at : at + RUN] for at in range(len(letters) - RUN + 1)}
+
+
+def _without_denied(text: str, words: Sequence[Word]) -> str:
+    """Return a text by its letters, but for words that are denied in it and in no saying."""
+    every = _sayings().values()
+    idle = {
+        word.spoken
+        for word in words
+        if word.denied and not any(f"not {_bare(word.stem)}" in each.met for each in every)
+    }
+    return f" {' '.join(word for word in _SPOKEN(text.lower()) if word not in idle)} "
 
 
 @lru_cache(maxsize=4096)

@@ -15,8 +15,9 @@ from finishsched.near import nearest
 
 BY_NAME = 2.0
 """Log-odds of the defect whose name somebody begins with, beside what else they say of it."""
-BY_COMPANY = 0.7
-"""How much of the log-odds of the sayings counts beside the tables: they know the same words."""
+BY_TABLES, BY_COMPANY, BY_LOG = 0.5, 0.35, 0.7
+"""How much of the log-odds of the tables, of the sayings and of the log counts: words come
+together, and tables and sayings know the same ones (fitted on sayings that were held out)."""
 DENIED = -1.0
 """What is denied speaks against a defect, by so much of what it would have spoken for it."""
 LEAST, ENOUGH = 0.8, 2.0
@@ -49,19 +50,21 @@ class Likely(NamedTuple):
     """What the words speak for it, in log-odds."""
 
 
-def _likely_seen(text: str, known: Mapping[Seen, float] | None = None) -> tuple[Likely, ...]:
+def likely_seen(text: str, known: Mapping[Seen, float] | None = None) -> tuple[Likely, ...]:
     """Return the defects that words may tell of, the likeliest first; none for words of nothing.
 
     ``known`` adds what is known beside the words, in log-odds.
     """
     told, company = meanings(text), by_company(text)
-    weights = {seen: _weight(seen, told) + BY_COMPANY * company[seen] for seen in Seen}
+    weights = {seen: BY_TABLES * _weight(seen, told) + BY_COMPANY * company[seen] for seen in Seen}
     named = seen_in(text)
     if named is not None:
         weights[named] += BY_NAME
     if max(weights.values()) <= 0:
         return ()
-    scores = {seen: weight + (known or {}).get(seen, 0.0) for seen, weight in weights.items()}
+    scores = {
+        seen: weight + BY_LOG * (known or {}).get(seen, 0.0) for seen, weight in weights.items()
+    }
     highest = max(scores.values())
     shares = {seen: math.exp(score - highest) for seen, score in scores.items()}
     whole = math.fsum(shares.values())
@@ -77,7 +80,7 @@ def understood(text: str, known: Mapping[Seen, float] | None = None) -> Seen | N
     meant = perhaps_seen(text, known)
     if not meant or _named_alone(text):
         return next(iter(meant), None)
-    first = _likely_seen(text, known)[0]
+    first = likely_seen(text, known)[0]
     sure = first.chance >= SURE or len(meant) == 1
     return first.seen if sure and first.weight >= ENOUGH else None
 
@@ -91,7 +94,7 @@ def perhaps_seen(text: str, known: Mapping[Seen, float] | None = None) -> tuple[
     named = _named_alone(text)
     if named is not None:
         return (named,)
-    found = _likely_seen(text, known)
+    found = likely_seen(text, known)
     if not found or found[0].weight < LEAST or found[0].chance < LIKELY:
         return ()
     if len(found) > 1 and _EITHER(text) and found[1].weight >= LEAST:
@@ -107,7 +110,7 @@ def _named_alone(text: str) -> Seen | None:
 
 def to_choose_from(text: str, known: Mapping[Seen, float] | None = None) -> tuple[Seen, ...]:
     """Return the few defects that words may tell of, to ask which; none where they tell nothing."""
-    found = _likely_seen(text, known)[:MOST_ASKED]
+    found = likely_seen(text, known)[:MOST_ASKED]
     return tuple(one.seen for one in found if one.chance >= WORTH_ASKING)
 
 
