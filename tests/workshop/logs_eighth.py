@@ -187,7 +187,7 @@ EIGHTH = [
     said(
         "When the lamp is low I can see little pigs' tails everywhere under the clear.",
         "scratches",
-        "not-through-grades|grit",
+        "swirls|not-through-grades|grit",
         [sand("P120"), tack(), brushed(), brushed()],
         species="maple",
         notes={1: "with the orbital"},

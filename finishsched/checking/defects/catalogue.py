@@ -6,7 +6,16 @@ from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 
 from finishsched.checking.defects.blocks import Block, blocks_of, several
-from finishsched.checking.defects.causes import FAIR, PLAIN, SLIGHT, STRONG, TOLD, Cause, Defect
+from finishsched.checking.defects.causes import (
+    FAIR,
+    NAMED,
+    PLAIN,
+    SLIGHT,
+    STRONG,
+    TOLD,
+    Cause,
+    Defect,
+)
 from finishsched.checking.defects.seen import LOOKS, Seen
 from finishsched.checking.defects.signs import Sign
 from finishsched.model.kinds import COLOURS, FILMS, MELTING, SHELLACS
@@ -24,7 +33,7 @@ WEIGHTS = MappingProxyType(
     }
 )
 """What the table calls the weight of a sign."""
-TELLING = MappingProxyType({"hint": FAIR, "told": TOLD, "unlike": -FAIR})
+TELLING = MappingProxyType({"hint": FAIR, "told": TOLD, "named": NAMED, "unlike": -FAIR})
 """What it calls the weight of what is said."""
 KINDS = MappingProxyType(
     {
@@ -72,6 +81,7 @@ def _cause(block: Block, seen: str, often: float) -> Cause:
             }
         ),
         of=frozenset(kind for name in several(block.get("of", "")) for kind in KINDS[name]),
+        only_said="only" in block,
         by=frozenset(Verb(name) for name in several(block.get("by", ""))),
         source=block.get("source", "common practice, no source"),
     )

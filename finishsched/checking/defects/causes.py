@@ -20,6 +20,8 @@ FAIR = 1.2
 """About 3 times."""
 TOLD = 2.5
 """What a maker says of how it came, beside what the log knows."""
+NAMED = 4.0
+"""What a maker says that is all but the cause by its name."""
 SLIGHT = 0.6
 """About twice; a slight sign speaks for a cause when it is there, and says nothing when not."""
 
@@ -48,6 +50,8 @@ class Cause:
     """What maker's words may mean, by the names of ``words.txt``, and how much that speaks."""
     of: frozenset[ProductKind] = frozenset()
     """The kinds of product that it can befall; empty for all."""
+    only_said: bool = False
+    """No log shows it: it is named where somebody says what names it, and nowhere else."""
     by: frozenset[Verb] = frozenset()
     """The ways of laying that it can come of; empty for all."""
     source: str = ""

@@ -106,6 +106,10 @@ class Evidence:
     """What that took over what the schedule gives it."""
     spirit_waited_share: float | None = None
     """The wait before that, over what was due."""
+    two_part: bool | None = None
+    """A resin of two parts is in it: epoxy, or a catalysed film."""
+    hot_glue: bool | None = None
+    """It was glued with glue that gels as it cools."""
     steel_wool: bool | None = None
     """Wool of steel was used on it."""
     oil_used: bool | None = None

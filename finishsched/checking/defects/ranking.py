@@ -107,7 +107,9 @@ class Known:
         """
         if any(code in (self.wrongs or ()) for code in cause.rules):
             return False
-        return not self.is_named(cause) and _lacking(cause, self.signs) >= 1
+        if self.is_named(cause):
+            return False
+        return cause.only_said or _lacking(cause, self.signs) >= 1
 
     def is_named(self, cause: Cause) -> bool:
         """Tell whether what a maker says names a cause."""

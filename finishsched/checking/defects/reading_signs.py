@@ -330,6 +330,8 @@ SIGNS: Mapping[Sign, SignReader] = MappingProxyType(
             frozenset({ProductKind.WATERBORNE}), "a waterborne finish", "no waterborne finish", -1.0
         ),
         Sign.SHELLAC: by_kind(frozenset(SHELLACS), "shellac", "no shellac", -1.0),
+        Sign.TWO_PART: fact("two_part", "a resin of two parts is in it", "no resin of two parts"),
+        Sign.HOT_GLUE: fact("hot_glue", "hot glue was used", "no hot glue was used"),
         Sign.BARE: fact("laid", "something is laid", "nothing is laid yet", if_yes=0.0, if_no=1.0),
         Sign.AT_EDGE: fact("at_edge", "it lies at an edge or a corner", "it lies in the field"),
     }

@@ -86,6 +86,8 @@ class Sign(StrEnum):
     SLOW_KIND = "slow kind"
     SEPARATE_COATS = "separate coats"
     SHELLAC = "shellac"
+    TWO_PART = "two-part"
+    HOT_GLUE = "hot glue"
     WATERBORNE = "waterborne"
     AT_EDGE = "at edge"
     BARE = "bare"

@@ -27,11 +27,12 @@ SURE = 0.55
 """Chance from which the likeliest is taken without asking (our assumption)."""
 LIKELY = 0.25
 """Chance from which it is told before the others that may be meant (our assumption)."""
+EITHER = 0.45
+"""Chance from which each of two things is told, where an or stands between them."""
 WORTH_ASKING = 0.08
 WORTH_TELLING = 0.15
 """Chance from which another is told beside one that is taken without asking (our assumption)."""
-_EITHER = re.compile(r" or (?!two\b|three\b|so\b|more\b|less\b)").search
-"""Whether words leave it open which of two things it is; a hair or two is one."""
+_OR = re.compile(r"\bor\b(?! (?:two|three|so|more|not|no)\b)", re.IGNORECASE)
 WHEN = "when"
 """The part of the table of words that tells when something came."""
 MOST_ASKED = 4
@@ -97,11 +98,19 @@ def perhaps_seen(text: str, known: Mapping[Seen, float] | None = None) -> tuple[
     found = likely_seen(text, known)
     if not found or found[0].weight < LEAST or found[0].chance < LIKELY:
         return ()
-    if len(found) > 1 and _EITHER(text) and found[1].weight >= LEAST:
+    if _leaves_open(text):
         return ()
     least = WORTH_TELLING if found[0].chance >= SURE else WORTH_ASKING
     others = (one.seen for one in found[1:MOST_GUESSED] if one.chance >= least)
     return (found[0].seen, *others)
+
+
+def _leaves_open(text: str) -> bool:
+    """Tell whether words say that it is one thing or another; a hair or two is one."""
+    each = _OR.split(text)
+    likeliest = [found[0] for found in map(likely_seen, each) if found] if len(each) > 1 else []
+    told = {one.seen for one in likeliest if one.weight >= ENOUGH and one.chance >= EITHER}
+    return len(told) > 1
 
 
 def _named_alone(text: str) -> Seen | None:

@@ -53,6 +53,7 @@ if TYPE_CHECKING:
 
 SPIRITS = "mineral-spirits"
 SLOW_OILS = ("oil.raw", "oil.mineral")
+HOT_GLUE = "glue.hide"
 _AMBER = re.compile(r"\b(?:orange|amber|garnet|ruby|button|seed|lemon|tinted)\b", re.IGNORECASE)
 """Flakes of these names have a colour of their own; oil and what dries as oil always has."""
 
@@ -66,12 +67,20 @@ def evidence_of(
         _of_wood(standing.piece),
         tell=tell_in(workshop.papers.shop.units),
         laid=any(step.verb.lays for step, _ in story.done),
+        two_part=any(p.mechanism is Mechanism.TWO_PART for p in _used(story)),
+        hot_glue=any(matter_of(p) == HOT_GLUE for p in _used(story)),
     )
     if not story.done:
         return found
     found = _with_film(_with_paper(_with_below(found, story), story), story)
     found = _with_work(found, story)
     return _with_coat(found, story, story.in_question) if story.in_question else found
+
+
+def _used(story: Story) -> list[Product]:
+    """Return what was laid or used in any step that is done."""
+    named = (story.product(step) for step, _ in story.done)
+    return [product for product in named if product is not None]
 
 
 def _of_wood(piece: Piece) -> Evidence:
