@@ -277,7 +277,7 @@ def test_free_text_stays_free(workshop, at):
     with pytest.raises(RefusedError, match="chip on arrival"):
         defect_answer(workshop, "lid", "", at(2))
     with pytest.raises(RefusedError, match="no defect is called"):
-        _log(workshop, at(1), "defect", text="x", seen="mould")
+        _log(workshop, at(1), "defect", text="x", seen="squeak")
     with pytest.raises(RefusedError, match="is of no kind"):
         _log(workshop, at(1), "note", text="x", seen="blush")
 

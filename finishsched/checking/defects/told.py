@@ -20,9 +20,9 @@ BY_TABLES, BY_COMPANY, BY_LOG = 0.5, 0.35, 0.7
 together, and tables and sayings know the same ones (fitted on sayings that were held out)."""
 DENIED = -1.0
 """What is denied speaks against a defect, by so much of what it would have spoken for it."""
-LEAST, ENOUGH = 0.8, 2.0
-"""Log-odds that words must give the likeliest defect to be told, and to be taken as it is (our
-assumption)."""
+LEAST = 2.4
+"""Log-odds that words must give the likeliest defect to be told: what is said of anything gives up
+to some two by chance (fitted)."""
 SURE = 0.55
 """Chance from which the likeliest is taken without asking (our assumption)."""
 LIKELY = 0.25
@@ -83,7 +83,7 @@ def understood(text: str, known: Mapping[Seen, float] | None = None) -> Seen | N
         return next(iter(meant), None)
     first = likely_seen(text, known)[0]
     sure = first.chance >= SURE or len(meant) == 1
-    return first.seen if sure and first.weight >= ENOUGH else None
+    return first.seen if sure and first.weight >= LEAST else None
 
 
 def perhaps_seen(text: str, known: Mapping[Seen, float] | None = None) -> tuple[Seen, ...]:
@@ -109,7 +109,7 @@ def _leaves_open(text: str) -> bool:
     """Tell whether words say that it is one thing or another; a hair or two is one."""
     each = _OR.split(text)
     likeliest = [found[0] for found in map(likely_seen, each) if found] if len(each) > 1 else []
-    told = {one.seen for one in likeliest if one.weight >= ENOUGH and one.chance >= EITHER}
+    told = {one.seen for one in likeliest if one.weight >= LEAST and one.chance >= EITHER}
     return len(told) > 1
 
 
