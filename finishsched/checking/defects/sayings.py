@@ -14,6 +14,7 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from importlib import resources
+from itertools import chain
 from types import MappingProxyType
 from typing import NamedTuple
 
@@ -25,6 +26,7 @@ from finishsched.checking.defects.lexicon import (
     words_of,
 )
 from finishsched.checking.defects.seen import Seen
+from finishsched.checking.defects.spelling import slipped_from
 
 AS_IF_MET = 0.2
 """How often anything counts as met in the sayings of every defect, beside how often it is."""
@@ -38,7 +40,29 @@ LEAST = -0.5
 """In log-odds: how far one thing speaks against a defect."""
 _ENDINGS = ("ings", "ing", "edly", "ed", "ies", "es", "s", "ly", "y", "er", "e", "n")
 _SHORTEST = 3
-_SPOKEN = re.compile(r"[a-z']+").findall
+_SHORTEST_SLIP = 4
+_WORD = re.compile(r"[a-z']+")
+_SPOKEN = _WORD.findall
+
+
+def as_meant(text: str) -> str:
+    """Return a text with each word that is nowhere met put right, where one slip makes it so."""
+    return _WORD.sub(lambda found: _as_meant(found.group()), text)
+
+
+@lru_cache(maxsize=1024)
+def _as_meant(word: str) -> str:
+    short = len(word) < _SHORTEST_SLIP or "'" in word
+    if short or word in _met_anywhere() or is_known(word):
+        return word
+    meant = [one for one in slipped_from(word) if one in _met_anywhere()]
+    return max(meant, key=lambda one: _met_anywhere()[one], default=word)
+
+
+@lru_cache(maxsize=1)
+def _met_anywhere() -> Counter[str]:
+    """Return every word of the sayings as it is spoken, and how often."""
+    return Counter(chain.from_iterable(of_it.letters.split() for of_it in _sayings().values()))
 
 
 @lru_cache(maxsize=64)

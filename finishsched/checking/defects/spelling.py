@@ -7,6 +7,9 @@ from collections.abc import Iterable, Iterator
 
 SHORTEST = 5
 """Shorter words are too near to others to be guessed."""
+LONG = 7
+"""In words as long as this a wrong letter is told from another word."""
+_LETTERS = "abcdefghijklmnopqrstuvwxyz"
 _ALIKE = tuple(
     (re.compile(pattern, re.MULTILINE), as_one)
     for pattern, as_one in (
@@ -45,3 +48,18 @@ def slips(word: str) -> Iterator[str]:
     if len(word) > SHORTEST:
         for at in range(1, len(word) - 1):
             yield word[:at] + word[at + 1] + word[at] + word[at + 2 :]
+
+
+def slipped_from(word: str) -> Iterator[str]:
+    """Give what a word may have been before one letter was left out, doubled, struck or swapped.
+
+    The first letter is taken as right, and of short words only one that was left out is looked for.
+    """
+    for at in range(1, len(word) + 1):
+        yield from (word[:at] + letter + word[at:] for letter in _LETTERS)
+    if len(word) >= SHORTEST:
+        yield from (word[:at] + word[at + 1 :] for at in range(1, len(word)))
+        yield from slips(word)
+    if len(word) >= LONG:
+        for at in range(1, len(word)):
+            yield from (word[:at] + letter + word[at + 1 :] for letter in _LETTERS)

@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from finishsched.checking.defects.lexicon import LOOKS as LOOKS_AND_FEELS
 from finishsched.checking.defects.lexicon import Meaning, meanings
-from finishsched.checking.defects.sayings import by_company
+from finishsched.checking.defects.sayings import as_meant, by_company
 from finishsched.checking.defects.seen import LOOKS, TELLS, Seen, all_names, seen_in
 from finishsched.near import nearest
 
@@ -56,7 +56,8 @@ def likely_seen(text: str, known: Mapping[Seen, float] | None = None) -> tuple[L
 
     ``known`` adds what is known beside the words, in log-odds.
     """
-    told, company = meanings(text), by_company(text)
+    meant = as_meant(text.lower())
+    told, company = meanings(meant), by_company(meant)
     weights = {seen: BY_TABLES * _weight(seen, told) + BY_COMPANY * company[seen] for seen in Seen}
     named = seen_in(text)
     if named is not None:
@@ -83,7 +84,7 @@ def understood(text: str, known: Mapping[Seen, float] | None = None) -> Seen | N
         return next(iter(meant), None)
     first = likely_seen(text, known)[0]
     sure = first.chance >= SURE or len(meant) == 1
-    return first.seen if sure and first.weight >= LEAST else None
+    return first.seen if sure else None
 
 
 def perhaps_seen(text: str, known: Mapping[Seen, float] | None = None) -> tuple[Seen, ...]:
@@ -96,7 +97,7 @@ def perhaps_seen(text: str, known: Mapping[Seen, float] | None = None) -> tuple[
     if named is not None:
         return (named,)
     found = likely_seen(text, known)
-    if not found or found[0].weight < LEAST or found[0].chance < LIKELY:
+    if not found or found[0].chance < LIKELY or max(one.weight for one in found) < LEAST:
         return ()
     if _leaves_open(text):
         return ()
