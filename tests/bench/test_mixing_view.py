@@ -21,6 +21,7 @@ from finishsched.model.stock import next_jar
 from fakes import NOW, Clocks  # isort: skip
 from real_shop import advised_on  # isort: skip
 from finishsched.workshop.stock.shop_stock import shop_stock
+from finishsched.workshop.views.views import piece_view
 
 
 @pytest.fixture
@@ -229,3 +230,19 @@ async def test_remarks_on_a_batch_and_on_a_coat_are_told(shop):
         coat_said = [toast.message for toast in app._notifications]
     assert any("no lot of shellac-waxy-orange is logged" in text for text in batch_said)
     assert any("'jar 1'" in text for text in coat_said)
+
+
+async def test_a_jar_that_serves_is_named_before_another_is_mixed(shop):
+    """Of a step whose jar stands there the form says so, and offers a jar full, not a thimble."""
+    app = _app(shop)
+    async with app.run_test(size=(60, 20)) as pilot:
+        app.choosing.choose("tea-chest/lid")
+        await pilot.pause()
+        told = piece_view(shop, "tea-chest/lid", NOW).sheet
+        await pilot.press("m")
+        await pilot.pause()
+        live = str(app.screen.query_one("#live", Static).content)
+        makes = app.screen.query_one("#makes", Input).value
+    assert told.jar_name
+    assert live.startswith(f"{told.jar}, serves this step: nothing has to be mixed for it")
+    assert makes == "250 ml"

@@ -39,12 +39,17 @@ litres and in one that does not (our assumption)."""
 
 
 def first_asked(piece: PieceView | None, view: BenchView) -> tuple[str, str]:
-    """Return the cut and the volume to begin with: those of the step's jar, where it has a cut."""
+    """Return the cut and the volume to begin with: those of the jar to mix, where there is one.
+
+    Where a jar of that cut serves the step, nobody mixes for it alone: a jar full is offered.
+    """
     sheet = (piece.sheet or piece.next_sheet) if piece else None
     cut_g_per_l = (sheet.jar_cut_g_per_l or sheet.step.cut_g_per_l) if sheet else None
     cut = units.show(cut_g_per_l or USUAL_CUT_G_PER_L, units.CUT, view.units.cut)
-    makes = sheet.jar_holds if sheet and cut_g_per_l else ""
-    return cut, makes or _usual_volume(view.units)
+    usual = _usual_volume(view.units)
+    if sheet is None or not cut_g_per_l or sheet.jar_name:
+        return cut, usual
+    return cut, sheet.jar_holds or usual
 
 
 def _usual_volume(shown: ShownUnits) -> str:
@@ -54,9 +59,11 @@ def _usual_volume(shown: ShownUnits) -> str:
 
 
 def mixing_lines(
-    values: Mapping[str, str], bench: MixingBench, shelf: tuple[str, ...]
+    values: Mapping[str, str], bench: MixingBench, shelf: tuple[str, ...], serves: str = ""
 ) -> Iterator[str]:
     """Give what to weigh and measure, large, and what stands on the shelf already.
+
+    First of all, with what is left in it, the jar that ``serves`` the step as it is.
 
     Amounts are as the shop's tools can read them, in the units that it likes to see.
 
@@ -68,6 +75,8 @@ def mixing_lines(
     tooled = on_tools(batch, bench.tools)
     read = readings(tooled, shown_of(bench.shop))
     by_weight = tooled.better_to_weigh
+    if serves:
+        yield f"{serves}, serves this step: nothing has to be mixed for it"
     # A row for each, so that a narrow card never breaks a drawn figure.
     yield from big_letters.small(read.flakes)
     yield from big_letters.small(f"+ {read.weighed if by_weight else read.measured}")
